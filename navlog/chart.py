@@ -1,0 +1,295 @@
+"""The records of the chart: positions, stations, airports, fixes, airways and their segments.
+
+Angles are degrees; latitude north, longitude east and declination east are positive. Radials are counted
+from the station's own north. Records are frozen; fields hold tuples.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+from enum import StrEnum
+from math import isfinite
+from typing import TypeAlias
+
+from navlog.problems import Span, problem_error
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """A place on the WGS84 ellipsoid; longitude is kept within -180 up to, not including, 180."""
+
+    latitude_deg: float
+    longitude_deg: float
+
+    def __post_init__(self) -> None:
+        if not (isfinite(self.latitude_deg) and -90.0 <= self.latitude_deg <= 90.0):
+            raise problem_error(
+                "bad-position", f"latitude {self.latitude_deg:g} is not between -90 and 90 degrees"
+            )
+        if not (isfinite(self.longitude_deg) and -360.0 <= self.longitude_deg <= 360.0):
+            raise problem_error(
+                "bad-position", f"longitude {self.longitude_deg:g} is not between -180 and 180 degrees"
+            )
+        if not -180.0 <= self.longitude_deg < 180.0:
+            object.__setattr__(self, "longitude_deg", (self.longitude_deg + 180.0) % 360.0 - 180.0)
+
+
+class Source(StrEnum):
+    """Where a record comes from, in order of trust."""
+
+    FILE = "file"
+    NASR = "nasr"
+    CIFP = "cifp"
+    OURAIRPORTS = "ourairports"
+
+
+@dataclass(frozen=True, slots=True)
+class Provenance:
+    """Where a record comes from; `expires` is the first day on which it no longer holds."""
+
+    source: Source = Source.FILE
+    cycle: str | None = None
+    effective: date | None = None
+    expires: date | None = None
+    verified: bool = True
+
+
+FROM_FILE = Provenance()
+
+
+class StationKind(StrEnum):
+    """What a station radiates; only a VOR guides."""
+
+    VOR = "vor"
+    DME = "dme"
+    TACAN = "tacan"
+    NDB = "ndb"
+    VOT = "vot"
+    MARKER = "marker"
+
+
+@dataclass(frozen=True, slots=True)
+class Sector:
+    """Radials between which a station is unusable, clockwise from `start_deg` to `end_deg`.
+
+    `of` says which part is meant: "vor", "dme" or "both". Without `beyond_nm` and `below_ft` the
+    sector is unusable at any distance and height. `remark` is the published text, where there is one.
+    """
+
+    start_deg: float
+    end_deg: float
+    beyond_nm: float | None = None
+    below_ft: float | None = None
+    of: str = "vor"
+    remark: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """A radio aid. `declination_deg` is the angle from true north to its 360 radial, east positive.
+
+    A true-referenced station has `true_referenced` set and a declination of 0. `frequency_mhz` is None for
+    an NDB (see `frequency_khz`) and for a TACAN, which is known by its `channel`. `service` and
+    `dme_service` are standard service volume classes (T, L, H, VL, VH; T, L, H, DL, DH).
+    `dme` says that distance can be had there.
+    """
+
+    ident: str
+    kind: StationKind
+    position: Position | None = None
+    frequency_mhz: float | None = None
+    frequency_khz: float | None = None
+    channel: str | None = None
+    declination_deg: float | None = None
+    declination_year: int | None = None
+    true_referenced: bool = False
+    service: str | None = None
+    dme: bool = False
+    dme_service: str | None = None
+    elevation_ft: float | None = None
+    unusable: tuple[Sector, ...] = ()
+    name: str | None = None
+    status: str | None = None
+    remarks: tuple[str, ...] = ()
+    published_kind: str | None = None
+    region: str | None = None
+    provenance: Provenance = FROM_FILE
+    span: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Airport:
+    """A landing place. `ident` is the name asked for first; `other_ident` its FAA or ICAO twin.
+
+    `kind` is "airport", or what else the published data says ("heliport", "seaplane base" ...).
+    """
+
+    ident: str
+    position: Position
+    elevation_ft: float | None = None
+    name: str | None = None
+    other_ident: str | None = None
+    kind: str = "airport"
+    status: str | None = None
+    region: str | None = None
+    provenance: Provenance = FROM_FILE
+    span: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Bearing:
+    """How a fix lies from a station: on a radial, at a distance over the ground, or both."""
+
+    station: str
+    radial_deg: float | None = None
+    distance_nm: float | None = None
+    station_kind: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Fix:
+    """A named point in the air. `makeup` holds the published or stated radials and distances."""
+
+    ident: str
+    position: Position | None = None
+    makeup: tuple[Bearing, ...] = ()
+    mra_ft: float | None = None
+    name: str | None = None
+    region: str | None = None
+    published: bool = False
+    provenance: Provenance = FROM_FILE
+    span: Span | None = None
+
+
+Place: TypeAlias = Station | Airport | Fix
+
+
+@dataclass(frozen=True, slots=True)
+class BothWays:
+    """An altitude in feet for a segment flown as written (`forward_ft`) and the other way."""
+
+    forward_ft: float | None = None
+    backward_ft: float | None = None
+
+    def reversed(self) -> BothWays:
+        """The same altitudes seen from the other end."""
+        return BothWays(self.backward_ft, self.forward_ft)
+
+
+NO_ALTITUDE = BothWays()
+
+
+@dataclass(frozen=True, slots=True)
+class CrossingAltitude:
+    """A minimum altitude for crossing the point `at` when flying on toward the point `toward`.
+
+    `turning` marks a minimum turning altitude (MTA) instead of an MCA; `remark` is its published text.
+    """
+
+    altitude_ft: float
+    at: str
+    toward: str | None
+    turning: bool = False
+    remark: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeoverAt:
+    """A published or stated changeover: `distance_nm` along the airway from `station`, toward `ahead`."""
+
+    distance_nm: float
+    station: str
+    ahead: str | None = None
+
+
+class Service(StrEnum):
+    """What a segment's signal is good for."""
+
+    NORMAL = "normal"
+    SIGNAL_GAP = "signal gap"
+    UNUSABLE = "unusable"
+    GNSS_ONLY = "GNSS only"
+    NO_MEA = "no MEA"
+    DISCONTINUED = "discontinued"
+    BORDER = "border"
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """A piece of an airway, or a direct leg, between two neighbouring points, as written.
+
+    `start_radial_deg` is the radial of `start` on which the segment leaves it and `end_radial_deg` the
+    radial of `end` on which it is met; each only where that point is a station. `along` is another
+    station's radial that holds the segment. `minimum` is a direct leg's stated minimum, `course` its stated
+    course with its north ("M" or "T"). `turn` says that the way bends at the segment's end. `gap_nm` is the
+    length of a signal gap where it is stated.
+    """
+
+    start: str
+    end: str
+    distance_nm: float | None = None
+    start_radial_deg: float | None = None
+    end_radial_deg: float | None = None
+    along: Bearing | None = None
+    course: tuple[float, str] | None = None
+    mea: BothWays = NO_ALTITUDE
+    moca: BothWays = NO_ALTITUDE
+    maa: BothWays = NO_ALTITUDE
+    gnss_mea: BothWays = NO_ALTITUDE
+    minimum: BothWays = NO_ALTITUDE
+    minimum_source: str | None = None
+    crossings: tuple[CrossingAltitude, ...] = ()
+    changeovers: tuple[ChangeoverAt, ...] = ()
+    turn: bool = False
+    service: Service = Service.NORMAL
+    gap_nm: float | None = None
+    remarks: tuple[str, ...] = ()
+    span: Span | None = None
+
+    def reversed(self) -> Segment:
+        """The same segment flown the other way (`turn` at the new end must be set from the airway)."""
+        return replace(
+            self,
+            start=self.end,
+            end=self.start,
+            start_radial_deg=self.end_radial_deg,
+            end_radial_deg=self.start_radial_deg,
+            course=None if self.course is None else ((self.course[0] + 180.0) % 360.0, self.course[1]),
+            mea=self.mea.reversed(),
+            moca=self.moca.reversed(),
+            maa=self.maa.reversed(),
+            gnss_mea=self.gnss_mea.reversed(),
+            minimum=self.minimum.reversed(),
+            turn=False,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Airway:
+    """A chain of points; `segments[i]` joins `points[i]` and `points[i + 1]`.
+
+    `places` holds the published record of each point where the catalogue knows one; a route file's airway
+    leaves it empty and its points are looked up by name. `location` tells airways of one number apart
+    (C contiguous United States, A Alaska, H Hawaii).
+    """
+
+    ident: str
+    points: tuple[str, ...]
+    segments: tuple[Segment, ...]
+    places: tuple[Place | None, ...] = ()
+    location: str | None = None
+    remarks: tuple[str, ...] = ()
+    provenance: Provenance = FROM_FILE
+    span: Span | None = None
+
+    def reversed(self) -> Airway:
+        """The same airway from its last point to its first, with bends at the same points."""
+        flipped = [segment.reversed() for segment in reversed(self.segments)]
+        bends = {segment.end for segment in self.segments if segment.turn}
+        return replace(
+            self,
+            points=self.points[::-1],
+            places=self.places[::-1],
+            segments=tuple(replace(segment, turn=segment.end in bends) for segment in flipped),
+        )

@@ -1,0 +1,87 @@
+"""What went wrong and where: the one error type of the package.
+
+Imports nothing of ours, so that every other module may raise a problem.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Span:
+    """A place in a file: lines and columns count from 1, `length` is in columns."""
+
+    file: str
+    line: int
+    column: int = 1
+    length: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """A reason why no trustworthy number follows.
+
+    `code` is a stable kebab-case name, `message` is plain, lower case and without a full stop,
+    `text` is the user's own line, `hint` says in one line what to do.
+    """
+
+    code: str
+    message: str
+    span: Span | None = None
+    hint: str | None = None
+    text: str | None = None
+
+
+class NavlogError(Exception):
+    """Raised where work cannot go on; carries every problem found so far."""
+
+    def __init__(self, *problems: Problem) -> None:
+        super().__init__(*problems)
+        self.problems = problems
+
+    def __str__(self) -> str:
+        return "\n".join(format_problem(problem) for problem in self.problems)
+
+
+def problem_error(
+    code: str, message: str, *, hint: str | None = None, span: Span | None = None
+) -> NavlogError:
+    """A `NavlogError` with one problem, for values that have no place in a file of their own."""
+    return NavlogError(Problem(code, message, span, hint))
+
+
+def at(error: NavlogError, span: Span, text: str | None = None) -> NavlogError:
+    """The same error with `span` (and the user's line) given to every problem that has no place yet."""
+    return NavlogError(
+        *(
+            problem if problem.span is not None else replace(problem, span=span, text=text)
+            for problem in error.problems
+        )
+    )
+
+
+def in_order(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Problems without doubles, by file, line and column; those without a place come first."""
+    unique = dict.fromkeys(problems)
+    return tuple(sorted(unique, key=lambda p: (p.span is not None, p.span or Span("", 0), p.code, p.message)))
+
+
+def format_problem(problem: Problem) -> str:
+    """The printed form: `FILE:LINE:COL: error: message [code]`, the user's line with a caret, one hint."""
+    span = problem.span
+    place = f"{printable(span.file)}:{span.line}:{span.column}: " if span else ""
+    lines = [f"{place}error: {printable(problem.message)} [{problem.code}]"]
+    if span is not None and problem.text is not None:
+        label = f"{span.line:>4} | "
+        lines.append(label + printable(problem.text.replace("\t", " ")))
+        lines.append(" " * 4 + " | " + " " * (span.column - 1) + "^" * max(1, span.length))
+    if problem.hint:
+        lines.append(f"  hint: {printable(problem.hint)}")
+    return "\n".join(lines)
+
+
+def printable(text: str) -> str:
+    """`text` with control and bidirectional characters shown as `?`, so that a terminal stays as it was."""
+    return "".join(character if character.isprintable() else "?" for character in text)
