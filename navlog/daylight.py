@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from math import asin, atan2, cos, degrees, radians, sin
 
+from navlog.angles import difference_deg
 from navlog.chart import Position
 
 RISE_SET_DEG = -50.0 / 60.0  # USNO: 34' of refraction and 16' of semidiameter
@@ -107,8 +108,7 @@ def _noon(position: Position, day: date) -> datetime:
     noon = datetime.combine(day, time(12), UTC) - timedelta(hours=position.longitude_deg / 15.0)
     for _ in range(2):
         _, hour_angle = _declination_and_hour_angle(position.longitude_deg, noon)
-        turned_deg = (degrees(hour_angle) + 180.0) % 360.0 - 180.0
-        noon -= turned_deg / 360.0 * _DAY
+        noon -= difference_deg(degrees(hour_angle), 0.0) / 360.0 * _DAY
     return noon
 
 
