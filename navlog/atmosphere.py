@@ -11,9 +11,7 @@ from __future__ import annotations
 from math import exp, isfinite, log, pow, sqrt
 
 from navlog.problems import problem_error
-
-FOOT_M = 0.3048
-KNOT_M_PER_S = 1852.0 / 3600.0
+from navlog.units import FOOT_M, NAUTICAL_MILE_M
 
 # Primary constants of Doc 7488/3.
 SEA_LEVEL_HPA = 1013.25
@@ -81,7 +79,7 @@ def density_altitude_ft(*, pressure_altitude_ft: float, temperature_c: float) ->
 
 def speed_of_sound_kt(temperature_c: float) -> float:
     """The speed of sound in air at a temperature: sqrt(1.4 R T)."""
-    return sqrt(HEAT_RATIO * GAS_CONSTANT * _kelvin(temperature_c)) / KNOT_M_PER_S
+    return sqrt(HEAT_RATIO * GAS_CONSTANT * _kelvin(temperature_c)) * 3600.0 / NAUTICAL_MILE_M
 
 
 def mach(*, tas_kt: float, temperature_c: float) -> float:

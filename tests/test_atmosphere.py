@@ -10,7 +10,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from navlog.atmosphere import (
-    FOOT_M,
     altitude_of_pressure_ft,
     cas_from_tas_kt,
     density_altitude_ft,
@@ -24,8 +23,8 @@ from navlog.atmosphere import (
     tas_from_cas_kt,
 )
 from navlog.problems import NavlogError
+from navlog.units import FOOT_M, INCH_OF_MERCURY_HPA
 
-INHG_HPA = 33.8638866667  # 25.4 mm of mercury at 0 C: 25.4 x 13.5951 x 9.80665 Pa
 KNOT_M_PER_S = 1852 / 3600
 EARTH_RADIUS_M = 6_356_766  # Doc 7488/3, for geometric to geopotential heights
 DOC_7488 = [
@@ -95,7 +94,7 @@ def test_standard_air_has_its_own_altitude_as_density_altitude(altitude_ft: floa
 
 def test_density_altitude_of_the_pilots_handbook() -> None:
     # FAA-H-8083-25, chapter 10, sample problem 1: 5,883 ft, 30.10 inHg, 70 F; 5,718 and about 7,700 ft.
-    altitude_ft = pressure_altitude_ft(indicated_altitude_ft=5883, altimeter_hpa=30.10 * INHG_HPA)
+    altitude_ft = pressure_altitude_ft(indicated_altitude_ft=5883, altimeter_hpa=30.10 * INCH_OF_MERCURY_HPA)
     density_ft = density_altitude_ft(pressure_altitude_ft=altitude_ft, temperature_c=(70 - 32) / 1.8)
     assert altitude_ft == pytest.approx(5718, abs=2)
     assert density_ft == pytest.approx(7700, abs=15)
@@ -104,7 +103,7 @@ def test_density_altitude_of_the_pilots_handbook() -> None:
 
 def test_pressure_altitude_conversion_of_the_pilots_handbook() -> None:
     # FAA-H-8083-25, figure 10-3: an altimeter setting of 29.7 adds 205 ft.
-    added_ft = pressure_altitude_ft(indicated_altitude_ft=0, altimeter_hpa=29.7 * INHG_HPA)
+    added_ft = pressure_altitude_ft(indicated_altitude_ft=0, altimeter_hpa=29.7 * INCH_OF_MERCURY_HPA)
     assert added_ft == pytest.approx(205, abs=1)
 
 
