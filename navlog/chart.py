@@ -149,7 +149,10 @@ class Bearing:
 
 @dataclass(frozen=True, slots=True)
 class Fix:
-    """A named point in the air. `makeup` holds the published or stated radials and distances."""
+    """A named point in the air. `makeup` holds the published or stated radials and distances.
+
+    `computed` says that no position is published and this one follows from the make-up.
+    """
 
     ident: str
     position: Position | None = None
@@ -160,6 +163,7 @@ class Fix:
     published: bool = False
     provenance: Provenance = FROM_FILE
     span: Span | None = None
+    computed: bool = False
 
 
 Place: TypeAlias = Station | Airport | Fix
@@ -184,7 +188,9 @@ NO_ALTITUDE = BothWays()
 class CrossingAltitude:
     """A minimum altitude for crossing the point `at` when flying on toward the point `toward`.
 
-    `turning` marks a minimum turning altitude (MTA) instead of an MCA; `remark` is its published text.
+    `turning` marks a minimum turning altitude (MTA) instead of an MCA, for a flight that arrives from the
+    point `coming_from` and turns off `toward` another airway; `remark` is its published text. `toward` is
+    None where the published direction leads to no neighbour that is known.
     """
 
     altitude_ft: float
@@ -192,15 +198,21 @@ class CrossingAltitude:
     toward: str | None
     turning: bool = False
     remark: str | None = None
+    coming_from: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class ChangeoverAt:
-    """A published or stated changeover: `distance_nm` along the airway from `station`, toward `ahead`."""
+    """A published or stated changeover: `distance_nm` along the airway from `station`, toward `ahead`.
+
+    `ahead` may be a station off the airway; `until` is then the point up to which it guides, where the
+    chart says so.
+    """
 
     distance_nm: float
     station: str
     ahead: str | None = None
+    until: str | None = None
 
 
 class Service(StrEnum):
@@ -223,7 +235,8 @@ class Segment:
     radial of `end` on which it is met; each only where that point is a station. `along` is another
     station's radial that holds the segment. `minimum` is a direct leg's stated minimum, `course` its stated
     course with its north ("M" or "T"). `turn` says that the way bends at the segment's end. `gap_nm` is the
-    length of a signal gap where it is stated.
+    length of a signal gap where it is stated. `doubtful` says that a remark speaks of the guidance here and
+    could not be read, so that no guidance can be trusted.
     """
 
     start: str
@@ -246,6 +259,7 @@ class Segment:
     gap_nm: float | None = None
     remarks: tuple[str, ...] = ()
     span: Span | None = None
+    doubtful: bool = False
 
     def reversed(self) -> Segment:
         """The same segment flown the other way (`turn` at the new end must be set from the airway)."""
