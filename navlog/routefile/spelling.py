@@ -1,0 +1,23 @@
+"""Suggestions for misspelt words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+
+def suggestion(word: str, known: Iterable[str]) -> str | None:
+    """The one of `known` that `word` was most likely meant to be, None when none is near.
+
+    Differences of case alone come first.
+    """
+    candidates = tuple(known)
+    for candidate in candidates:
+        if candidate.lower() == word.lower():
+            return candidate
+    if not word or len(word) > 50:
+        return None
+    from difflib import get_close_matches
+
+    lowered = {candidate.lower(): candidate for candidate in candidates}
+    close = get_close_matches(word.lower(), lowered, n=1, cutoff=0.6)
+    return lowered[close[0]] if close else None
