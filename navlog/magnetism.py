@@ -32,9 +32,9 @@ _FIRST_YEAR, _LAST_YEAR = min(_MODELS), max(_MODELS) + _MODEL_YEARS - 1
 class Variation:
     """The model's answer for a place and a day.
 
-    `uncertainty_deg` is the error by the formula published with the model, at most 180; None for the model of
-    2010, whose formula is not known here. `zone` is "caution" where the horizontal field is under 6,000 nT and
-    a compass is sluggish, and "blackout" under 2,000 nT, where it is useless.
+    `uncertainty_deg` is the error by the formula published with the model, at most 180; None for that of
+    2010, whose formula is not known here. `zone` is "caution" where the horizontal field is under 6,000 nT,
+    so that a compass is sluggish, and "blackout" under 2,000 nT, where it is useless.
     """
 
     declination_deg: float
