@@ -1,4 +1,7 @@
-"""The resolved route: points, and stretches with their guidance and limits; no wind, clock or height in it."""
+"""The resolved route: points, and stretches with their guidance and limits.
+
+No wind, clock or flown height is in it.
+"""
 
 from __future__ import annotations
 
@@ -176,8 +179,7 @@ class Stretch:
     variation_source: str
     turn_deg: float | None = None
     identified_by: tuple[Identification, ...] = ()
-    start_radial: StatedRadial | None = None
-    end_radial: StatedRadial | None = None
+    stated_course: tuple[float, str] | None = None
     airway: Airway | None = None
     service: Service = Service.NORMAL
     gap_nm: float | None = None
@@ -195,7 +197,8 @@ class Stretch:
 class Route:
     """Everything of a flight that does not depend on wind, clock or height.
 
-    `differs` are names that the file defines otherwise than the catalogue: (name, what, file, catalogue).
+    `differs` says what the file defines otherwise than the catalogue. `wind_places` are the places of the
+    request's `wind` statements, None where one holds everywhere.
     """
 
     request: Request
@@ -206,4 +209,4 @@ class Route:
     magnetic_model: str | None = None
     differs: tuple[str, ...] = ()
     unavailable: tuple[Station, ...] = ()
-    wind_places: tuple[tuple[str, Position], ...] = ()
+    wind_places: tuple[Position | None, ...] = ()

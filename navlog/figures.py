@@ -1,0 +1,155 @@
+"""Numbers to the text that a pilot reads, and the rounding rules behind it.
+
+Courses are three digits, 001 to 360. Everything rounds half up, except fuel used, which rounds up, and fuel
+on board, which rounds down. Columns add as printed: a running total is rounded once from the exact sum, and
+a leg shows the difference of its rounded running totals. `?` is unknown, `-` does not apply, `XXX` impossible.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+from math import ceil, floor
+
+UNKNOWN = "?"
+NOT_APPLICABLE = "-"
+IMPOSSIBLE = "XXX"
+BY_STATION_NORTH = "~"
+SLACK = 1e-9
+"""What a sum of floats may be off by; a total this near a step is on it."""
+
+MINUTES_AT_MOST = 99 * 60 + 59
+
+
+def half_up(value: float, step: float = 1.0) -> int:
+    """How many steps a value rounds to, halves away from minus infinity."""
+    return floor(value / step + 0.5 + SLACK)
+
+
+def up(value: float, step: float) -> int:
+    """How many steps hold a value: rounded up."""
+    return ceil(value / step - SLACK)
+
+
+def down(value: float, step: float) -> int:
+    """How many whole steps a value has: rounded down."""
+    return floor(value / step + SLACK)
+
+
+def whole_course(angle_deg: float) -> int:
+    """The whole degree that is printed for a direction, 1 to 360."""
+    return half_up(angle_deg % 360.0) % 360 or 360
+
+
+def course(angle_deg: float | None) -> str:
+    """A direction in three digits: 022, and 360 for north."""
+    return UNKNOWN if angle_deg is None else f"{whole_course(angle_deg):03d}"
+
+
+def set_course(radial_deg: float | None, *, inbound: bool) -> str:
+    """The course to set: the printed radial outbound, the reciprocal of the printed radial inbound."""
+    if radial_deg is None:
+        return UNKNOWN
+    printed = whole_course(radial_deg)
+    return f"{(printed + 180) % 360 or 360 if inbound else printed:03d}"
+
+
+def correction(angle_deg: float | None) -> str:
+    """A wind correction: `5R`, `14L`, `0`."""
+    return UNKNOWN if angle_deg is None else with_side(half_up(abs(angle_deg)), right=angle_deg > 0)
+
+
+def turn(angle_deg: float | None) -> str:
+    """A turn in words: `right 17`, `left 3`, `straight on`."""
+    if angle_deg is None:
+        return UNKNOWN
+    whole = half_up(abs(angle_deg))
+    if whole == 0:
+        return "straight on"
+    return f"{'right' if angle_deg > 0 else 'left'} {whole}"
+
+
+def with_side(whole: int, *, right: bool) -> str:
+    """A whole number of degrees with its side."""
+    return "0" if whole == 0 else f"{whole}{'R' if right else 'L'}"
+
+
+def east_west(angle_deg: float | None) -> str:
+    """A declination, variation or deviation with its letter: `15W`, `7E`, `0`; tenths where they are not 0."""
+    if angle_deg is None:
+        return UNKNOWN
+    tenths = half_up(abs(angle_deg), 0.1)
+    if tenths == 0:
+        return "0"
+    number = f"{tenths // 10}" if tenths % 10 == 0 else f"{tenths / 10:.1f}"
+    return number + ("E" if angle_deg > 0 else "W")
+
+
+def tenths(steps: int | None) -> str:
+    """A count of tenths as a number with one decimal."""
+    if steps is None:
+        return UNKNOWN
+    sign = "-" if steps < 0 else ""
+    return f"{sign}{abs(steps) // 10}.{abs(steps) % 10}"
+
+
+def distance(distance_nm: float | None) -> str:
+    """A distance with one decimal."""
+    return UNKNOWN if distance_nm is None else tenths(half_up(distance_nm, 0.1))
+
+
+def whole(value: float | None) -> str:
+    """A speed or height as a whole number."""
+    return UNKNOWN if value is None else str(half_up(value))
+
+
+def level(altitude_ft: float | None, *, flight_level: bool = False) -> str:
+    """An altitude in feet, or a flight level in hundreds of feet: `4500`, `FL085`."""
+    if altitude_ft is None:
+        return NOT_APPLICABLE
+    return f"FL{half_up(altitude_ft, 100.0):03d}" if flight_level else str(half_up(altitude_ft))
+
+
+def minutes(whole_minutes: int | None) -> str:
+    """Hours and minutes: `0:07`, `1:24`; what no column holds prints as `>99h`."""
+    if whole_minutes is None:
+        return UNKNOWN
+    if whole_minutes > MINUTES_AT_MOST:
+        return ">99h"
+    return f"{whole_minutes // 60}:{whole_minutes % 60:02d}"
+
+
+def zulu(moment: datetime | None) -> str:
+    """A time of day in UTC: `15:22Z`."""
+    return UNKNOWN if moment is None else f"{moment:%H:%M}Z"
+
+
+def frequency(frequency_mhz: float | None) -> str:
+    """A NAV frequency with its two decimals."""
+    return NOT_APPLICABLE if frequency_mhz is None else f"{frequency_mhz:.2f}"
+
+
+def fuel(steps: int | None, step: float) -> str:
+    """A count of printed fuel steps as a number."""
+    if steps is None:
+        return UNKNOWN
+    return tenths(steps) if step == 0.1 else str(steps)
+
+
+def running(values: Iterable[float | None], step: float, *, upward: bool = False) -> tuple[int | None, ...]:
+    """The printed running totals in steps, each rounded once from the exact sum; None from the first unknown."""
+    totals: list[int | None] = []
+    total: float | None = 0.0
+    for value in values:
+        total = None if total is None or value is None else total + value
+        totals.append(None if total is None else (up if upward else half_up)(total, step))
+    return tuple(totals)
+
+
+def differences(totals: Sequence[int | None]) -> tuple[int | None, ...]:
+    """What each leg shows: the difference of its printed running totals."""
+    befores = (0, *totals[:-1])
+    return tuple(
+        None if total is None or before is None else total - before
+        for total, before in zip(totals, befores, strict=True)
+    )

@@ -1,0 +1,44 @@
+"""Stretches to legs: a route and its conditions become a log.
+
+Makes no findings, only says why a number is unknown.
+"""
+
+from __future__ import annotations
+
+from navlog.flightlog.conditions import conditions as conditions_of
+from navlog.flightlog.fuel import fuel_summary
+from navlog.flightlog.legs import legs
+from navlog.flightlog.profile import level_runs
+from navlog.flightlog.records import Conditions, Fuel, FuelUnit, Leg, LegPoint, Log, Phase, Totals, Unknown
+from navlog.route import Route
+
+__all__ = [
+    "Conditions",
+    "Fuel",
+    "FuelUnit",
+    "Leg",
+    "LegPoint",
+    "Log",
+    "Phase",
+    "Totals",
+    "Unknown",
+    "conditions_of",
+    "plan",
+]
+
+
+def plan(route: Route, conditions: Conditions | None = None) -> Log:
+    """The log of a route in `conditions`, by default those that the flight itself states.
+
+    Raises NavlogError where the stated fuel or wind cannot be counted.
+    """
+    given = conditions if conditions is not None else conditions_of(route)
+    flown = legs(level_runs(route, given), given)
+    last = flown[-1]
+    times = [leg.time_min for leg in flown]
+    totals = Totals(
+        distance_nm=sum(leg.distance_nm for leg in flown),
+        time_min=None if None in times else sum(time for time in times if time is not None),
+        fuel=last.fuel_used_total,
+    )
+    return Log(route, given, flown, fuel_summary(route, given, flown), totals)

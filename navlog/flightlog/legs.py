@@ -1,0 +1,212 @@
+"""Runs to legs: headings, clock and fuel carried from leg to leg, and the reason for every unknown."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from navlog.angles import normalize_deg
+from navlog.flightlog.profile import Run, position_at
+from navlog.flightlog.records import Conditions, Leg, LegPoint, Unknown
+from navlog.radio import slant_nm
+from navlog.route import Point, PointKind
+
+WIND_KEYS = ("wind", "wind_correction_deg", "true_heading_deg", "magnetic_heading_deg", "groundspeed_kt")
+
+
+@dataclass(slots=True)
+class Tally:
+    """Clock and fuel while the legs are written; None once unknown."""
+
+    elapsed_min: float | None
+    on_board: float | None
+    used: float | None
+    remaining_nm: float
+
+
+def legs(runs: Iterable[Run], conditions: Conditions) -> tuple[Leg, ...]:
+    """The legs of the flight in order, numbered from 1."""
+    flown = tuple(runs)
+    total_nm = sum(run.end_nm - run.start_nm for run in flown)
+    tally = Tally(0.0, conditions.on_board, 0.0, total_nm)
+    return tuple(leg(number, run, conditions, tally) for number, run in enumerate(flown, 1))
+
+
+def leg(number: int, run: Run, conditions: Conditions, tally: Tally) -> Leg:
+    """One leg; `tally` goes on from the leg before."""
+    stretch = run.stretch
+    ends_stretch = run.end_nm >= stretch.length_nm
+    tally.remaining_nm = max(0.0, tally.remaining_nm - (run.end_nm - run.start_nm))
+    tally.elapsed_min = add(tally.elapsed_min, run.time_min)
+    tally.used = add(tally.used, run.fuel)
+    tally.on_board = add(tally.on_board, None if run.fuel is None else -run.fuel)
+    solved = run.triangle
+    heading_deg = minus(solved.true_heading_deg if solved is not None else None, run.variation_deg)
+    found = Leg(
+        number=number,
+        stretch=stretch,
+        part=run.part,
+        phase=run.phase,
+        start=start_of(run),
+        end=end_of(run, ends_stretch),
+        start_nm=run.start_nm,
+        end_nm=run.end_nm,
+        distance_remaining_nm=tally.remaining_nm,
+        start_altitude_ft=run.start_altitude_ft,
+        end_altitude_ft=run.end_altitude_ft,
+        true_course_deg=run.true_course_deg,
+        magnetic_course_deg=minus(run.true_course_deg, run.variation_deg),
+        variation_deg=run.variation_deg,
+        variation_source=run.variation_source,
+        wind=run.wind,
+        tas_kt=run.tas_kt,
+        triangle=solved,
+        groundspeed_kt=solved.groundspeed_kt if solved is not None else None,
+        magnetic_heading_deg=heading_deg,
+        deviation_deg=None,
+        compass_heading_deg=None,
+        time_min=run.time_min,
+        elapsed_min=tally.elapsed_min,
+        fuel_used=run.fuel,
+        fuel_used_total=tally.used,
+        fuel_remaining=tally.on_board,
+        dme_nm=dme_reading_nm(run, ends_stretch),
+        ends_stretch=ends_stretch,
+        wind_beyond_ft=run.wind_beyond_ft,
+    )
+    landing = stretch.end.landing if ends_stretch else None
+    if landing is not None:
+        fuel = next((fuel for at, fuel in conditions.fuel_at_stops if at == stretch.number), None)
+        found = replace(found, stop_min=landing.stop_min, fuel_taken=fuel)
+        tally.elapsed_min = add(tally.elapsed_min, landing.stop_min)
+        tally.on_board = fuel if fuel is not None else tally.on_board
+    return replace(found, unknown=tuple(unknowns(found, conditions)))
+
+
+def add(total: float | None, more: float | None) -> float | None:
+    """The sum; unknown once a part of it is."""
+    return None if total is None or more is None else total + more
+
+
+def minus(angle_deg: float | None, shift_deg: float | None) -> float | None:
+    """A true direction by another north, in [0, 360); None where either is unknown."""
+    return None if angle_deg is None or shift_deg is None else normalize_deg(angle_deg - shift_deg)
+
+
+def start_of(run: Run) -> LegPoint:
+    """Where the leg begins."""
+    if run.start_nm <= 0.0:
+        return leg_point(run.stretch.start)
+    kind = PointKind.CHANGEOVER if begins_at_changeover(run) else PointKind.POSITION
+    return LegPoint(kind.value, None, position_at(run.stretch, run.start_nm))
+
+
+def end_of(run: Run, ends_stretch: bool) -> LegPoint:
+    """Where the leg ends; a changeover that falls on a point of the route is that point."""
+    if ends_stretch:
+        return leg_point(run.stretch.end)
+    kind = PointKind.CHANGEOVER if run.part.changeover is not None else PointKind.POSITION
+    return LegPoint(kind.value, None, position_at(run.stretch, run.end_nm))
+
+
+def begins_at_changeover(run: Run) -> bool:
+    """Whether the part before ended at the changeover point."""
+    return any(part.changeover is not None and part.end_nm == run.start_nm for part in run.stretch.parts)
+
+
+def leg_point(point: Point) -> LegPoint:
+    """A point of the route as the end of a leg."""
+    return LegPoint(point.kind.value, point.ident, point.position, point)
+
+
+def dme_reading_nm(run: Run, ends_stretch: bool) -> float | None:
+    """What the DME of the identifying station reads at the leg's end, slant range from its height above it.
+
+    None where no DME identifies the point or the station's elevation is unknown.
+    """
+    if not ends_stretch:
+        return None
+    for identification in run.stretch.identified_by:
+        elevation_ft = identification.station.elevation_ft
+        if identification.ground_nm is not None and elevation_ft is not None:
+            return slant_nm(identification.ground_nm, run.end_altitude_ft - elevation_ft)
+    return None
+
+
+def unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
+    """Why numbers of the leg are not known, by JSON key."""
+    if leg.true_course_deg is None:
+        reason = "no positions, and no set course with a known north"
+        yield from (Unknown(key, reason) for key in ("true_course_deg", "magnetic_course_deg"))
+    elif leg.variation_deg is None:
+        yield Unknown("magnetic_course_deg", "no variation: no position, no `variation` and no declination")
+    guidance = leg.part.guidance
+    if guidance is not None and guidance.set_course_deg is None and not overhead(leg):
+        reason = f"{guidance.station.ident} has no charted radial and no known declination or position here"
+        yield from (Unknown(key, reason) for key in ("guidance.radial_deg", "guidance.set_course_deg"))
+    yield from triangle_unknowns(leg, conditions)
+    yield from fuel_unknowns(leg, conditions)
+    if (
+        leg.dme_nm is None
+        and any(one.ground_nm is not None for one in leg.stretch.identified_by)
+        and leg.ends_stretch
+    ):
+        yield Unknown("identified_by.dme_nm", "the station's elevation is not known")
+
+
+def overhead(leg: Leg) -> bool:
+    """Whether the leg is an airport beside its station, where there is no course to set."""
+    guidance = leg.part.guidance
+    return guidance is not None and guidance.radial.charted is None and leg.stretch.length_nm <= 1.0
+
+
+def triangle_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
+    """Why heading, groundspeed and time are not known."""
+    if leg.triangle is not None and leg.triangle.unflyable is not None:
+        keys = (
+            "wind_correction_deg",
+            "true_heading_deg",
+            "magnetic_heading_deg",
+            "groundspeed_kt",
+            "time_min",
+        )
+        yield from (Unknown(key, leg.triangle.unflyable, impossible=True) for key in keys)
+    elif leg.triangle is None:
+        reason = missing_for_triangle(leg, conditions)
+        keys = (*(() if leg.wind is not None else ("wind",)), *WIND_KEYS[1:], "time_min")
+        yield from (Unknown(key, reason) for key in keys)
+    elif leg.magnetic_heading_deg is None:
+        yield Unknown("magnetic_heading_deg", "no variation: no position, no `variation` and no declination")
+    if leg.elapsed_min is None:
+        reason = (
+            "the time of this leg is not known"
+            if leg.time_min is None
+            else "the time of an earlier leg is not known"
+        )
+        yield Unknown("elapsed_min", reason)
+        yield Unknown("eta", reason)
+    elif conditions.off is None:
+        yield Unknown("eta", "no `off` given")
+
+
+def missing_for_triangle(leg: Leg, conditions: Conditions) -> str:
+    """What the wind triangle lacks."""
+    if conditions.winds is None:
+        return "no wind given"
+    if leg.wind is None:
+        return "the winds given hold at places, and this leg has no position"
+    return "no true course" if leg.true_course_deg is None else "no true airspeed"
+
+
+def fuel_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
+    """Why fuel is not known."""
+    if leg.fuel_used is None:
+        reason = "no `burn` given" if conditions.burn_per_h is None else "the time of this leg is not known"
+        yield Unknown("fuel_used_gal", reason)
+    elif conditions.fuel_unit.gal is None:
+        yield Unknown("fuel_used_gal", f"fuel is in {conditions.fuel_unit.name} and no density is given")
+    if leg.fuel_remaining is None:
+        reason = "no `fuel` given" if conditions.on_board is None else "fuel used so far is not known"
+        yield Unknown("fuel_remaining_gal", reason)
+    elif conditions.fuel_unit.gal is None:
+        yield Unknown("fuel_remaining_gal", f"fuel is in {conditions.fuel_unit.name} and no density is given")

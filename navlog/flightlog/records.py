@@ -1,0 +1,201 @@
+"""The computed log of one flight: legs, fuel and totals, with the reason for every unknown number."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+
+from navlog.chart import Position
+from navlog.route import Part, Point, Route, Stretch
+from navlog.wind import Triangle, Wind, WindColumn
+
+
+class Phase(StrEnum):
+    """The phase of flight of a leg."""
+
+    CLIMB = "climb"
+    CRUISE = "cruise"
+    DESCENT = "descent"
+    HOLD = "hold"
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """A number that is not known, by its JSON key, and why."""
+
+    key: str
+    reason: str
+    impossible: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FuelUnit:
+    """The unit in which a flight's fuel is counted: `name` is gal, L, lb or kg.
+
+    `gal` is how many US gallons one unit is; None for a mass without a density. `step` is the printed step.
+    """
+
+    name: str = "gal"
+    gal: float | None = 1.0
+
+    @property
+    def step(self) -> float:
+        """The step to which fuel is printed: 0.1 gal; 1 L, lb or kg."""
+        return 0.1 if self.name == "gal" else 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """What the flight meets: winds and fuel.
+
+    `winds` is None where no wind was given. `winds_turned` says with which variation a magnetic wind was
+    made true. Fuel figures are in `fuel_unit`; `on_board` is the usable fuel at start-up less taxi.
+    """
+
+    day: date
+    off: datetime | None
+    zone: str | None
+    winds: tuple[WindColumn, ...] | None
+    winds_turned: tuple[str, ...]
+    fuel_unit: FuelUnit
+    burn_per_h: float | None
+    on_board: float | None
+    taxi: float
+    extra: float
+    contingency_percent: float
+    fuel_at_stops: tuple[tuple[int, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LegPoint:
+    """An end of a leg: a point of the route, or a place between two of them."""
+
+    kind: str
+    ident: str | None
+    position: Position | None
+    point: Point | None = None
+
+    @property
+    def name(self) -> str:
+        """The identifier, or what the place is in words."""
+        if self.ident is not None:
+            return self.ident
+        return self.point.name if self.point is not None else self.kind
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One row of the log: a part of a stretch on one guidance in one phase of flight.
+
+    `start_nm` and `end_nm` count along the stretch. Courses and headings are at the leg's middle, degrees;
+    `variation_source` is "station" where the station's declination stands in for the variation.
+    `deviation_deg` is None without a compass card. `elapsed_min` counts from wheels off to the leg's end,
+    stops before it included. `fuel_used` and `fuel_remaining` are in the log's fuel unit. `dme_nm` is what
+    the DME of the identifying station reads at the leg's end. `ends_stretch` tells a leg that ends at a
+    point of the route.
+    """
+
+    number: int
+    stretch: Stretch
+    part: Part
+    phase: Phase
+    start: LegPoint
+    end: LegPoint
+    start_nm: float
+    end_nm: float
+    distance_remaining_nm: float
+    start_altitude_ft: float
+    end_altitude_ft: float
+    true_course_deg: float | None
+    magnetic_course_deg: float | None
+    variation_deg: float | None
+    variation_source: str
+    wind: Wind | None
+    tas_kt: float | None
+    triangle: Triangle | None
+    groundspeed_kt: float | None
+    magnetic_heading_deg: float | None
+    deviation_deg: float | None
+    compass_heading_deg: float | None
+    time_min: float | None
+    elapsed_min: float | None
+    fuel_used: float | None
+    fuel_used_total: float | None
+    fuel_remaining: float | None
+    dme_nm: float | None
+    ends_stretch: bool
+    wind_beyond_ft: float = 0.0
+    stop_min: float = 0.0
+    fuel_taken: float | None = None
+    unknown: tuple[Unknown, ...] = ()
+
+    @property
+    def distance_nm(self) -> float:
+        """The distance flown on this leg."""
+        return self.end_nm - self.start_nm
+
+    @property
+    def turn_deg(self) -> float | None:
+        """The turn at the leg's end, right positive; 0 inside a stretch, None at a landing."""
+        return self.stretch.turn_deg if self.ends_stretch else 0.0
+
+    @property
+    def lands(self) -> bool:
+        """Whether the leg ends with a landing on the way."""
+        return self.ends_stretch and self.stretch.end.landing is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Fuel:
+    """The fuel of the whole flight in the log's unit; None where unknown.
+
+    `required` is what must be on board after taxi: trip, contingency, reserve and extra. `remaining` is what
+    is left at the last landing and `margin` what is left there beyond contingency, reserve and extra.
+    `reserve_rule` names the rule behind `reserve_min`.
+    """
+
+    on_board: float | None
+    used: float | None
+    contingency: float | None
+    extra: float
+    reserve: float | None
+    reserve_min: float
+    reserve_rule: str
+    required: float | None
+    remaining: float | None
+    margin: float | None
+    margin_min: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """Sums of the legs: distance in NM, time in the air in minutes, fuel in the log's unit."""
+
+    distance_nm: float
+    time_min: float | None
+    fuel: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Log:
+    """The whole computed answer for one flight."""
+
+    route: Route
+    conditions: Conditions
+    legs: tuple[Leg, ...]
+    fuel: Fuel
+    totals: Totals
+
+    @property
+    def fuel_unit(self) -> FuelUnit:
+        """The unit in which fuel is counted."""
+        return self.conditions.fuel_unit
+
+    def eta(self, leg: Leg) -> datetime | None:
+        """The UTC time at the leg's end; None without `off` or with an unknown time."""
+        from datetime import timedelta
+
+        if self.conditions.off is None or leg.elapsed_min is None:
+            return None
+        return self.conditions.off + timedelta(minutes=leg.elapsed_min)

@@ -1,0 +1,88 @@
+"""Names to points, airways to stretches: a flight as asked for becomes a route that can be flown."""
+
+from __future__ import annotations
+
+from navlog.chart import Position
+from navlog.request import Name, Request, WindStatement
+from navlog.resolve.lookup import ChartLookup, NoCatalogue
+from navlog.resolve.names import Names
+from navlog.resolve.path import hops
+from navlog.route import Route, Stretch
+
+__all__ = ["ChartLookup", "NoCatalogue", "resolve"]
+
+
+def resolve(request: Request, catalogue: ChartLookup | None = None) -> Route:
+    """The route that a flight means.
+
+    Names are looked up in the file, then in `catalogue`. Raises NavlogError with every unknown or ambiguous
+    name, every point not on its airway and every broken airway; only when there are none, with what cannot
+    be placed or measured.
+    """
+    names = Names(request, catalogue or NoCatalogue())
+    path = hops(names, request.route)
+    check_definitions(names)
+    for statement in request.winds:
+        if statement.place is not None and statement.place.ident is not None:
+            names.place(statement.place, at_end=False)
+    names.refuse()
+    from navlog.resolve.stretches import Surveyor
+
+    points, stretches = Surveyor(names).stretches(path)
+    wind_places = tuple(wind_place(names, statement) for statement in request.winds)
+    names.refuse()
+    return Route(
+        request,
+        points,
+        stretches,
+        wind_places=wind_places,
+        sources=names.catalogue.sources(request.day),
+        magnetic_model=magnetic_model(request, stretches),
+    )
+
+
+def check_definitions(names: Names) -> None:
+    """Note every station that a definition names and nobody knows, whether the route uses it or not."""
+    given = names.request.definitions
+    for fix in given.fixes.values():
+        for name, _ in fix.radials:
+            names.named_station(name)
+    for airway in given.airways.values():
+        for name in airway.names:
+            check_route_point(names, name)
+    for direct in given.directs:
+        for name in (direct.start, direct.end):
+            check_route_point(names, name)
+    for ident, span in given.unavailable.items():
+        if not names.stations(ident):
+            names.unknown(ident, span, what="station")
+
+
+def check_route_point(names: Names, name: Name) -> None:
+    """Note a point of an `airway` or `direct` statement that nobody knows."""
+    if not names.places(name.ident):
+        names.unknown(name.ident, name.span)
+
+
+def wind_place(names: Names, statement: WindStatement) -> Position | None:
+    """Where a `wind` statement holds; None for everywhere. Notes a place without a position."""
+    if statement.place is None:
+        return None
+    from navlog.resolve.path import Stop
+    from navlog.resolve.points import point
+
+    word = statement.place
+    place = names.place(word, at_end=False) if word.ident is not None else None
+    position = point(names, Stop(word.ident, place, word)).position
+    if position is None:
+        names.report("no-position", f"`{word.text}` has no known position", word.span)
+    return position
+
+
+def magnetic_model(request: Request, stretches: tuple[Stretch, ...]) -> str | None:
+    """The magnetic model behind the route's variation; None where no variation comes from a model."""
+    if all(stretch.variation_source != "model" for stretch in stretches):
+        return None
+    from navlog.magnetism import model_for
+
+    return model_for(request.day)

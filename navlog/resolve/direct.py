@@ -1,0 +1,109 @@
+"""Guidance off airways: the changeover must lie inside both stations' service volumes (AIM 1-1-8)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from navlog.angles import difference_deg
+from navlog.chart import Airport, Station
+from navlog.guidance import Flag, Guidance, StatedRadial
+from navlog.request import Level
+from navlog.resolve.sections import Section, guide
+from navlog.route import Changeover, ChangeoverKind, Part, Point, PointKind
+
+AT_STATION_NM = 1.0
+"""An airport this near its station has no set course: the needle swings in the cone."""
+
+SAME_RADIAL_DEG = 0.5
+"""Two fixes of one station lie on one radial when theirs print the same."""
+
+
+def guide_direct(section: Section, level: Level) -> tuple[Part, ...]:
+    """The parts of one direct leg flown at `level`."""
+    start, end = section.points
+    length_nm = section.lengths_nm[0]
+    station = section.behind or section.ahead
+    if station is not None and length_nm <= AT_STATION_NM and PointKind.AIRPORT in (start.kind, end.kind):
+        flag = Flag.FROM if section.behind is not None else Flag.TO
+        return (Part(0.0, length_nm, Guidance(station, StatedRadial(), flag)),)
+    if station is None:
+        return on_one_radial(section) or guide(section)[0]
+    parts = guide(section)[0]
+    changeover = next((part.changeover for part in parts if part.changeover is not None), None)
+    if changeover is None or changeover.kind is not ChangeoverKind.MIDPOINT:
+        return parts
+    return within_volumes(parts, changeover, length_nm, level)
+
+
+def within_volumes(
+    parts: tuple[Part, ...], changeover: Changeover, length_nm: float, level: Level
+) -> tuple[Part, ...]:
+    """The parts with the midpoint moved to where both stations are in range, or with a gap between them.
+
+    A station without a class has no known volume: the point then stays at the middle and says so.
+    """
+    behind_nm = service_nm(changeover.behind, level)
+    ahead_nm = service_nm(changeover.ahead, level)
+    if behind_nm is None or ahead_nm is None:
+        unclassed = tuple(
+            station.ident
+            for station, known in ((changeover.behind, behind_nm), (changeover.ahead, ahead_nm))
+            if known is None
+        )
+        noted = replace(changeover, unclassed=unclassed)
+        return tuple(replace(part, changeover=noted) if part.changeover else part for part in parts)
+    outbound = next(part.guidance for part in parts if part.changeover)
+    inbound = parts[-1].guidance
+    earliest_nm, latest_nm = max(0.0, length_nm - ahead_nm), min(behind_nm, length_nm)
+    if earliest_nm > latest_nm:
+        found = (
+            Part(0.0, latest_nm, outbound),
+            Part(latest_nm, earliest_nm, None, "outside the service volumes of both stations"),
+            Part(earliest_nm, length_nm, inbound),
+        )
+        return tuple(part for part in found if part.end_nm > part.start_nm)
+    at_nm = min(max(changeover.distance_nm, earliest_nm), latest_nm)
+    if at_nm == changeover.distance_nm:
+        return parts
+    moved = replace(
+        changeover, kind=ChangeoverKind.RECEPTION, distance_nm=at_nm, distance_ahead_nm=length_nm - at_nm
+    )
+    found = (Part(0.0, at_nm, outbound, changeover=moved), Part(at_nm, length_nm, inbound))
+    return tuple(part for part in found if part.end_nm > part.start_nm)
+
+
+def service_nm(station: Station, level: Level) -> float | None:
+    """How far a station's service volume reaches at a level; None where its class or elevation is unknown."""
+    from navlog.radio import service_radius_nm
+
+    if station.service is None or station.elevation_ft is None:
+        return None
+    return service_radius_nm(station.service, level.altitude_ft - station.elevation_ft)
+
+
+def on_one_radial(section: Section) -> tuple[Part, ...] | None:
+    """Guidance between two fixes that lie on the same radial of one station; None where they do not."""
+    start, end = section.points
+    for one in made_of(start):
+        for other in made_of(end):
+            if one[0] != other[0] or abs(difference_deg(one[1], other[1])) > SAME_RADIAL_DEG:
+                continue
+            station = section.find_station(one[0])
+            if station is None or station.declination_deg is None or one[2] == other[2]:
+                continue
+            flag = Flag.FROM if other[2] > one[2] else Flag.TO
+            radial = StatedRadial(other[1] if flag is Flag.FROM else one[1], None)
+            return (Part(0.0, section.lengths_nm[0], Guidance(station, radial, flag)),)
+    return None
+
+
+def made_of(point: Point) -> tuple[tuple[str, float, float], ...]:
+    """The (station, radial, distance) triples that define a fix."""
+    fix = point.fix
+    if fix is None or isinstance(point.place, Airport):
+        return ()
+    return tuple(
+        (bearing.station, bearing.radial_deg, bearing.distance_nm)
+        for bearing in fix.makeup
+        if bearing.radial_deg is not None and bearing.distance_nm is not None
+    )

@@ -1,0 +1,112 @@
+"""How a fix is recognised in flight: the DME of the station flown, or another station's radial."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from math import radians, sin
+
+from navlog import earth
+from navlog.angles import difference_deg
+from navlog.chart import Station, StationKind
+from navlog.guidance import Guidance, StatedRadial, distance_from, radial_toward
+from navlog.request import Equipment
+from navlog.route import Identification, Point, PointKind
+
+WEAK_CUT_DEG = 30.0
+"""A cut under 30 degrees marks a fix badly (practice: an error unless it is published)."""
+
+FARTHEST_NM = 80.0
+"""Beyond this a cross radial below 18,000 ft is not counted on (common practice, no source)."""
+
+
+def identify(
+    point: Point,
+    guidance: Guidance | None,
+    equipment: Equipment,
+    find_station: Callable[[str], Station | None],
+    known: Iterable[Station],
+) -> tuple[Identification, ...]:
+    """How `point` is recognised on `guidance`: one identification, or two where no station guides.
+
+    The published or stated make-up of a fix comes first, then a radial computed for a station of the
+    route that crosses well. Empty where nothing serves: time alone marks the point.
+    """
+    if point.kind not in (PointKind.FIX, PointKind.POSITION):
+        return ()
+    if guidance is not None and equipment.dme > 0 and guidance.station.dme:
+        ground_nm = made_distance_nm(point, guidance.station)
+        if ground_nm is not None:
+            return (Identification(guidance.station, ground_nm=ground_nm),)
+    crossing = crossings(point, guidance, find_station)
+    if not crossing:
+        crossing = tuple(
+            Identification(station, StatedRadial(None, radial_toward(station, point.position)))
+            for station in known
+            if usable(station, guidance) and cuts_well(station, guidance, point)
+        )
+    best = sorted(crossing, key=lambda one: -quality(one, guidance, point))
+    return tuple(best[: 1 if guidance is not None else 2])
+
+
+def made_distance_nm(point: Point, station: Station) -> float | None:
+    """The distance over the ground from a station: as the fix is made up, else computed."""
+    if point.fix is not None:
+        for bearing in point.fix.makeup:
+            if bearing.station == station.ident and bearing.distance_nm is not None:
+                return bearing.distance_nm
+    return distance_from(station, point.position)
+
+
+def crossings(
+    point: Point, guidance: Guidance | None, find_station: Callable[[str], Station | None]
+) -> tuple[Identification, ...]:
+    """The radials of other stations that make up the fix."""
+    found = []
+    for bearing in point.fix.makeup if point.fix is not None else ():
+        station = find_station(bearing.station)
+        if station is None or bearing.radial_deg is None or not usable(station, guidance):
+            continue
+        radial = StatedRadial(bearing.radial_deg, radial_toward(station, point.position))
+        found.append(Identification(station, radial))
+    return tuple(found)
+
+
+def usable(station: Station, guidance: Guidance | None) -> bool:
+    """Whether a station can give a cross radial beside the one flown."""
+    return station.kind is StationKind.VOR and (guidance is None or station.ident != guidance.station.ident)
+
+
+def cuts_well(station: Station, guidance: Guidance | None, point: Point) -> bool:
+    """Whether a station's computed radial crosses the one flown well, and is near enough to count on."""
+    if radial_toward(station, point.position) is None:
+        return False
+    distance_nm = distance_from(station, point.position)
+    return (
+        distance_nm is not None
+        and distance_nm <= FARTHEST_NM
+        and cut_deg(station, guidance, point) >= WEAK_CUT_DEG
+    )
+
+
+def cut_deg(station: Station, guidance: Guidance | None, point: Point) -> float:
+    """The angle at the point between the bearings of two stations, 0 to 90; 90 where it cannot be told."""
+    if (
+        guidance is None
+        or guidance.station.position is None
+        or station.position is None
+        or point.position is None
+    ):
+        return 90.0
+    if earth.distance_nm(guidance.station.position, point.position) < 0.001:
+        return 0.0
+    one = earth.inverse(point.position, guidance.station.position).course_deg
+    other = earth.inverse(point.position, station.position).course_deg
+    between = abs(difference_deg(one, other))
+    return min(between, 180.0 - between)
+
+
+def quality(identification: Identification, guidance: Guidance | None, point: Point) -> float:
+    """The higher, the less a bearing error moves the fix: sine of the cut over the distance."""
+    station = identification.station
+    distance_nm = distance_from(station, point.position) or FARTHEST_NM
+    return sin(radians(cut_deg(station, guidance, point))) / max(distance_nm, 1.0)

@@ -1,0 +1,65 @@
+"""What the resolver asks of published data, and the answer where there is no catalogue."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Protocol
+
+from navlog.chart import Airport, Airway, Fix, Place, Position, Provenance, Station
+
+
+class ChartLookup(Protocol):
+    """Published stations, fixes, airports and airways as they hold on a day."""
+
+    def stations(self, ident: str, day: date) -> tuple[Station, ...]:
+        """Every station of that identifier."""
+
+    def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
+        """Every fix of that name."""
+
+    def airports(self, ident: str, day: date) -> tuple[Airport, ...]:
+        """Every landing place of that FAA or ICAO identifier."""
+
+    def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
+        """Every airway of that designator, one for each location."""
+
+    def airways_joining(self, first: str, second: str, day: date) -> tuple[str, ...]:
+        """The designators of the airways that hold both points."""
+
+    def similar(self, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:
+        """Places whose identifier is spelt like `ident`, the likeliest first."""
+
+    def sources(self, day: date) -> tuple[Provenance, ...]:
+        """The sources and cycles that supply this day."""
+
+
+class NoCatalogue:
+    """No published data: a route file that defines its own stations needs none."""
+
+    def stations(self, ident: str, day: date) -> tuple[Station, ...]:
+        """No stations."""
+        return ()
+
+    def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
+        """No fixes."""
+        return ()
+
+    def airports(self, ident: str, day: date) -> tuple[Airport, ...]:
+        """No airports."""
+        return ()
+
+    def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
+        """No airways."""
+        return ()
+
+    def airways_joining(self, first: str, second: str, day: date) -> tuple[str, ...]:
+        """No airways."""
+        return ()
+
+    def similar(self, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:
+        """No places."""
+        return ()
+
+    def sources(self, day: date) -> tuple[Provenance, ...]:
+        """No sources."""
+        return ()

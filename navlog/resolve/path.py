@@ -1,0 +1,298 @@
+"""The route line to hops: points decided by their context, airways expanded between their two points."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from navlog.chart import Airport, Airway, Fix, Place, Segment, Service, Station
+from navlog.request import DirectDefinition, RouteWord
+from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Names, described, qualified
+
+DIRECT = "DCT"
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """A point of the path. `place` is None for a bare position and for an airway point without a record."""
+
+    ident: str | None
+    place: Place | None
+    word: RouteWord
+
+    @property
+    def named(self) -> bool:
+        """Whether the route line itself names this point, not only an airway."""
+        return self.ident == self.word.ident
+
+
+@dataclass(frozen=True, slots=True)
+class Hop:
+    """The way between two neighbouring points.
+
+    On an airway, `airway` runs in the direction of flight and `index` is the place of `segment` in it.
+    `joins` names airways that would join the two points of a leg that has none.
+    """
+
+    start: Stop
+    end: Stop
+    via: str
+    segment: Segment | None = None
+    airway: Airway | None = None
+    index: int = 0
+    joins: tuple[str, ...] = ()
+
+
+def hops(names: Names, words: tuple[RouteWord, ...]) -> tuple[Hop, ...]:
+    """The hops that the words of a route line mean; problems are noted in `names`."""
+    links = {index for index in range(1, len(words) - 1) if is_link(names, words[index])}
+    check_order(names, words, links)
+    airways = chosen_airways(names, words, links)
+    stops: dict[int, Stop] = {}
+    for index, word in enumerate(words):
+        if index not in links:
+            stops[index] = Stop(word.ident, place_of(names, words, index, airways), word)
+            check_airport(names, words, index, stops[index])
+    if names.problems:
+        return ()
+    found: list[Hop] = []
+    order = sorted(stops)
+    for first, second in itertools.pairwise(order):
+        start, end = stops[first], stops[second]
+        if same_point(start, end):
+            names.report(
+                "zero-length-leg",
+                f"`{end.word.text}` follows itself",
+                end.word.span,
+                "take one of the two out; a stop is written `XHAR land 45min`",
+            )
+        elif first + 1 in airways:
+            found.extend(along_airway(names, airways[first + 1], start, end, words[first + 1]))
+        else:
+            segment = direct_segment(names.request.definitions.directs, start, end)
+            joins = () if second - first > 1 else airways_joining(names, start, end)
+            found.append(Hop(start, end, DIRECT, segment, joins=joins))
+    return tuple(found)
+
+
+def is_link(names: Names, word: RouteWord) -> bool:
+    """Whether a word inside a route line says how to get to the next point."""
+    if word.ident is None or word.text != word.ident:
+        return False
+    if word.ident == DIRECT:
+        return True
+    given = names.request.definitions
+    if word.ident in given.stations or word.ident in given.fixes or word.over or word.landing:
+        return False
+    return bool(names.airways(word.ident))
+
+
+def check_order(names: Names, words: tuple[RouteWord, ...], links: set[int]) -> None:
+    """Note links at the ends and two links in a row."""
+    for index, word in enumerate(words):
+        if index in (0, len(words) - 1) and word.text == DIRECT:
+            names.report("no-point", "`DCT` stands between two points", word.span, "name the point")
+        if index in links and index + 1 in links:
+            names.report(
+                "no-transition",
+                f"no point stands between `{word.text}` and `{words[index + 1].text}`",
+                words[index + 1].span,
+                common_points(names, word.text, words[index + 1].text),
+            )
+
+
+def common_points(names: Names, first: str, second: str) -> str:
+    """A hint with the points that two airways share."""
+    if DIRECT in (first, second):
+        return "name the point where the airway is joined or left"
+    shared = [
+        point
+        for one in names.airways(first)
+        for other in names.airways(second)
+        for point in one.points
+        if point in other.points
+    ]
+    if not shared:
+        return f"{first} and {second} have no point in common; name a point where they cross"
+    return "name the point between them: " + " or ".join(f"`{point}`" for point in dict.fromkeys(shared))
+
+
+def chosen_airways(names: Names, words: tuple[RouteWord, ...], links: set[int]) -> dict[int, Airway]:
+    """The airway that each designator means: of several locations, the one that holds both points."""
+    chosen: dict[int, Airway] = {}
+    for index in sorted(links):
+        word, before, after = words[index], words[index - 1], words[index + 1]
+        if word.text == DIRECT or index - 1 in links or index + 1 in links:
+            continue
+        variants = names.airways(word.text)
+        holding = [a for a in variants if holds(a, before) and holds(a, after)]
+        if len(holding) == 1:
+            chosen[index] = holding[0]
+        elif holding:
+            names.report(
+                "ambiguous-name",
+                f"`{word.text}` is {len(holding)} airways that hold both points",
+                word.span,
+                f"say which {before.ident}: write its position after a colon",
+            )
+        else:
+            for point in (before, after):
+                if not any(holds(airway, point) for airway in variants):
+                    names.report(
+                        "not-on-airway",
+                        f"`{point.text}` is not on {word.text}",
+                        point.span,
+                        points_of(variants),
+                    )
+                    break
+            else:
+                names.report(
+                    "not-on-airway",
+                    f"no {word.text} holds both `{before.text}` and `{after.text}`",
+                    word.span,
+                    points_of(variants),
+                )
+    return chosen
+
+
+def holds(airway: Airway, word: RouteWord) -> bool:
+    """Whether the airway has the point that a word names."""
+    if word.ident is None or word.bearing_deg is not None or word.ident not in airway.points:
+        return False
+    place = airway.places[airway.points.index(word.ident)] if airway.places else None
+    return place is None or bool(qualified((place,), word))
+
+
+def points_of(variants: tuple[Airway, ...]) -> str:
+    """A hint that lists the points of an airway, shortened where it has many."""
+    listed = []
+    for airway in variants:
+        points = airway.points
+        shown = points if len(points) <= 12 else (*points[:6], "...", *points[-5:])
+        listed.append(f"{airway.ident} runs " + " ".join(shown))
+    return "; ".join(listed)
+
+
+def place_of(
+    names: Names, words: tuple[RouteWord, ...], index: int, airways: dict[int, Airway]
+) -> Place | None:
+    """What the point at `index` is: beside an airway the airway decides, elsewhere its name and context."""
+    word = words[index]
+    if word.ident is None:
+        return None
+    for link in (index - 1, index + 1):
+        airway = airways.get(link)
+        if airway is not None:
+            return place_on_airway(names, airway, word.ident, word)
+    near = next((other.position for other in words if other.position is not None), None)
+    return names.place(word, at_end=index in (0, len(words) - 1) and word.bearing_deg is None, near=near)
+
+
+def place_on_airway(names: Names, airway: Airway, ident: str, word: RouteWord) -> Place | None:
+    """The record of an airway's point; a route file's airway is looked up by name, stations before fixes."""
+    if airway.places:
+        return airway.places[airway.points.index(ident)]
+    found = [
+        place
+        for place in names.places(ident)
+        if isinstance(place, Fix) or (isinstance(place, Station) and place.kind not in ONLY_WHEN_QUALIFIED)
+    ]
+    if len(found) == 1:
+        return found[0]
+    if found:
+        names.report(
+            "ambiguous-name",
+            f"`{ident}` on {airway.ident} is {len(found)} things: " + "; ".join(described(p) for p in found),
+            word.span,
+            "define the one that you mean in the file",
+        )
+    else:
+        names.unknown(ident, word.span, what="station or fix")
+    return None
+
+
+def check_airport(names: Names, words: tuple[RouteWord, ...], index: int, stop: Stop) -> None:
+    """Note an airport inside a route that does not say what it is for."""
+    word = stop.word
+    inside = 0 < index < len(words) - 1
+    if (
+        inside
+        and isinstance(stop.place, Airport)
+        and not (word.over or word.landing or word.bearing_deg is not None)
+    ):
+        names.report(
+            "bare-airport",
+            f"airport `{word.text}` inside the route says neither `over` nor `land`",
+            word.span,
+            f"write `{word.text} over` or `{word.text} land 45min`",
+        )
+    if (word.landing or word.over) and stop.place is not None and not isinstance(stop.place, Airport):
+        names.report("not-an-airport", f"`{word.text}` is no airport to land at or fly over", word.span)
+
+
+def same_point(start: Stop, end: Stop) -> bool:
+    """Whether two stops are the same place in the same way."""
+    one, other = start.word, end.word
+    if start.place is None and end.place is None:
+        return one.position is not None and one.position == other.position
+    return start.place == end.place and (one.bearing_deg, one.distance_nm) == (
+        other.bearing_deg,
+        other.distance_nm,
+    )
+
+
+def along_airway(names: Names, airway: Airway, start: Stop, end: Stop, link: RouteWord) -> Iterator[Hop]:
+    """The hops between two points of an airway, in the direction of flight."""
+    assert start.ident is not None
+    assert end.ident is not None
+    if airway.points.index(start.ident) > airway.points.index(end.ident):
+        airway = airway.reversed()
+    first, last = airway.points.index(start.ident), airway.points.index(end.ident)
+    stop = start
+    for index in range(first, last):
+        segment = airway.segments[index]
+        if segment.service in (Service.DISCONTINUED, Service.BORDER):
+            what = (
+                "is discontinued"
+                if segment.service is Service.DISCONTINUED
+                else "crosses the border unpublished"
+            )
+            names.report(
+                "airway-broken",
+                f"{airway.ident} {what} between `{segment.start}` and `{segment.end}`",
+                link.span,
+                f"leave {airway.ident} at `{segment.start}` and join it again at `{segment.end}`",
+            )
+        ident = airway.points[index + 1]
+        if index + 1 == last:
+            following = end
+        else:
+            following = Stop(ident, place_on_airway(names, airway, ident, link), link)
+        yield Hop(stop, following, airway.ident, segment, airway, index)
+        stop = following
+
+
+def direct_segment(directs: tuple[DirectDefinition, ...], start: Stop, end: Stop) -> Segment | None:
+    """What the file says of a direct leg between two points, turned to the direction of flight."""
+    if start.word.bearing_deg is not None or end.word.bearing_deg is not None:
+        return None
+    for direct in directs:
+        segment = direct.segment
+        if (segment.start, segment.end) == (start.ident, end.ident):
+            return segment
+        if (segment.end, segment.start) == (start.ident, end.ident):
+            return segment.reversed()
+    return None
+
+
+def airways_joining(names: Names, start: Stop, end: Stop) -> tuple[str, ...]:
+    """The airways that hold both points of a leg."""
+    if start.ident is None or end.ident is None or Airport in (type(start.place), type(end.place)):
+        return ()
+    own = [
+        ident
+        for ident, definition in names.request.definitions.airways.items()
+        if start.ident in definition.airway.points and end.ident in definition.airway.points
+    ]
+    return (*own, *names.catalogue.airways_joining(start.ident, end.ident, names.request.day))

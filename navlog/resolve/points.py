@@ -1,0 +1,134 @@
+"""Places to points: fixes by radial and distance, by DME reading and by two crossing radials are placed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import radians, sin
+
+from navlog import earth
+from navlog.chart import Airport, Bearing, Fix, Position, Station
+from navlog.guidance import true_bearing_deg
+from navlog.problems import NavlogError, Span, at
+from navlog.problems import problem_error as error
+from navlog.request import FixDefinition
+from navlog.resolve.names import Names
+from navlog.resolve.path import Stop
+from navlog.route import Crossing, Point, PointKind
+
+
+def point(names: Names, stop: Stop) -> Point:
+    """The point that a stop of the path is, with its position where one can be had.
+
+    Raises NavlogError where a fix cannot be where the file says it is.
+    """
+    word = stop.word
+    on_route_line = stop.ident == word.ident
+    if stop.place is None:
+        kind = PointKind.POSITION if stop.ident is None else PointKind.FIX
+        return Point(kind, stop.ident, word.position if stop.ident is None else None, span=word.span)
+    if on_route_line and word.bearing_deg is not None and word.distance_nm is not None:
+        return bearing_point(names, stop, word.bearing_deg, word.distance_nm)
+    if isinstance(stop.place, Station):
+        return Point(PointKind.STATION, stop.ident, stop.place.position, stop.place, span=word.span)
+    if isinstance(stop.place, Airport):
+        landing = word.landing if on_route_line else None
+        return Point(
+            PointKind.AIRPORT, stop.ident, stop.place.position, stop.place, landing=landing, span=word.span
+        )
+    definition = names.request.definitions.fixes.get(stop.place.ident)
+    if definition is not None:
+        return fix_point(names, definition, word.span)
+    return Point(PointKind.FIX, stop.ident, stop.place.position, stop.place, span=word.span)
+
+
+def bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: float) -> Point:
+    """A point such as QHB084021: a station's radial, or a magnetic bearing by the model from anything else.
+
+    ICAO Doc 4444, Appendix 2, item 15.
+    """
+    place, word = stop.place, stop.word
+    assert place is not None
+    if isinstance(place, Station):
+        makeup = (Bearing(place.ident, bearing_deg, distance_nm),)
+        position = on_radial(place, bearing_deg, distance_nm)
+        return Point(
+            PointKind.FIX,
+            word.text.split("/")[0],
+            position,
+            Fix(word.text.split("/")[0], position, makeup),
+            span=word.span,
+        )
+    if place.position is None:
+        raise error("no-position", f"`{place.ident}` has no known position to measure from", span=word.span)
+    from navlog.magnetism import variation_deg
+
+    true_deg = bearing_deg + variation_deg(place.position, names.request.day)
+    position = earth.direct(place.position, true_deg, distance_nm)
+    name = word.text.split("/")[0]
+    return Point(PointKind.FIX, name, position, Fix(name, position), magnetic_bearing=True, span=word.span)
+
+
+def on_radial(station: Station, radial_deg: float, distance_nm: float) -> Position | None:
+    """The place on a radial at a distance over the ground; None where the station's is not known."""
+    bearing_deg = true_bearing_deg(station, radial_deg)
+    if station.position is None or bearing_deg is None:
+        return None
+    return earth.direct(station.position, bearing_deg, distance_nm)
+
+
+def fix_point(names: Names, definition: FixDefinition, span: Span | None) -> Point:
+    """The point of a `fix` statement, placed by position, radial and distance, or two crossing radials."""
+    fix, crossing = placed(names, definition)
+    return Point(PointKind.FIX, fix.ident, fix.position, fix, crossing, span=span)
+
+
+def placed(names: Names, definition: FixDefinition) -> tuple[Fix, Crossing | None]:
+    """The fix with its position and, for crossing radials, how well they cross."""
+    stations = [names.named_station(name) for name, _ in definition.radials]
+    radials = [radial for _, radial in definition.radials]
+    fix = Fix(definition.ident, definition.position, mra_ft=definition.mra_ft, span=definition.span)
+    known = [station for station in stations if station is not None]
+    if definition.position is not None or len(known) != len(stations):
+        return fix, None
+    try:
+        if len(known) == 1 and definition.distance_nm is not None:
+            distance_nm = ground_distance_nm(definition, known[0])
+            makeup = (Bearing(known[0].ident, radials[0], distance_nm),)
+            return replace(fix, position=on_radial(known[0], radials[0], distance_nm), makeup=makeup), None
+        makeup = tuple(Bearing(s.ident, radial) for s, radial in zip(known, radials, strict=True))
+        position, crossing = crossed(known[0], radials[0], known[1], radials[1])
+        return replace(fix, position=position, makeup=makeup), crossing
+    except NavlogError as problem:
+        raise at(problem, definition.span) from None
+
+
+def ground_distance_nm(definition: FixDefinition, station: Station) -> float:
+    """The distance over the ground of a radial-distance fix, from a DME reading where that is given."""
+    assert definition.distance_nm is not None
+    if definition.dme_altitude_ft is None:
+        return definition.distance_nm
+    if station.elevation_ft is None:
+        raise error(
+            "no-elevation",
+            f"a DME reading needs the elevation of `{station.ident}`",
+            hint=f"give `{station.ident}` an `elev`, or the distance over the ground without `dme`",
+        )
+    from navlog.radio import ground_nm
+
+    return ground_nm(definition.distance_nm, definition.dme_altitude_ft - station.elevation_ft)
+
+
+def crossed(
+    first: Station, first_radial_deg: float, second: Station, second_radial_deg: float
+) -> tuple[Position | None, Crossing | None]:
+    """Where two radials meet ahead of both stations, the cut angle and the error for 1 degree of bearing.
+
+    The error is the longer distance times the sine of 1 degree over the sine of the cut.
+    """
+    first_deg = true_bearing_deg(first, first_radial_deg)
+    second_deg = true_bearing_deg(second, second_radial_deg)
+    if first.position is None or second.position is None or first_deg is None or second_deg is None:
+        return None, None
+    met = earth.crossing(first.position, first_deg, second.position, second_deg)
+    farther_nm = max(met.first_distance_nm, met.second_distance_nm)
+    return met.position, Crossing(met.cut_deg, farther_nm * sin(radians(1.0)) / sin(radians(met.cut_deg)))

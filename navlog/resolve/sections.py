@@ -1,0 +1,253 @@
+"""Guidance along a section: the way from one guiding station to the next, through fixes and bends.
+
+The changeover point lies where the chart or the file says, else at the one bend, else midway (14 CFR
+95.8001; off airways that default is convention). A station's radial holds only the straight part that
+adjoins the station.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from itertools import accumulate
+
+from navlog.angles import difference_deg
+from navlog.chart import ChangeoverAt, Segment, Station
+from navlog.guidance import Flag, Guidance, StatedRadial, radial_toward
+from navlog.route import Changeover, ChangeoverKind, Part, Point
+
+BEND_DEG = 6.0
+"""A geometric bend counts from 6 degrees (US Navy P-305, a new log row at a course change of 6 degrees)."""
+
+SNAP_PUBLISHED_NM = 0.5
+"""A published changeover is a whole NM, so it may name a fix up to half a mile off."""
+
+SNAP_STATED_NM = 0.05
+"""A stated changeover this near a fix prints the same as the fix."""
+
+SNAP_COMPUTED_NM = 0.001
+"""A computed changeover this near a fix is the fix; a leg of two metres would be none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Neighbouring points from one guiding station, or the airway's end, to the next.
+
+    `behind` and `ahead` are the guiding stations at its two ends, None where the end is none;
+    `lengths_nm` are the distances flown between neighbours.
+    """
+
+    points: tuple[Point, ...]
+    segments: tuple[Segment | None, ...]
+    lengths_nm: tuple[float, ...]
+    behind: Station | None
+    ahead: Station | None
+    published: bool
+    find_station: Callable[[str], Station | None]
+
+    @property
+    def along_nm(self) -> tuple[float, ...]:
+        """How far each point lies from the first."""
+        return (0.0, *accumulate(self.lengths_nm))
+
+
+def guide(section: Section) -> tuple[tuple[Part, ...], ...]:
+    """The parts of each hop of the section, each with its guidance or the reason why it has none."""
+    along_nm = section.along_nm
+    bends = bend_indexes(section)
+    first_bend = bends[0] if bends else len(section.points) - 1
+    last_bend = bends[-1] if bends else 0
+    outbound = outbound_guidance(section, first_bend)
+    inbound = inbound_guidance(section, last_bend)
+    changeover = section_changeover(section, bends)
+    parts = section_parts(
+        outbound, inbound, changeover, along_nm[first_bend], along_nm[last_bend], along_nm[-1]
+    )
+    return tuple(
+        overridden(cut(parts, along_nm[k], along_nm[k + 1]), section, k)
+        for k in range(len(section.lengths_nm))
+    )
+
+
+def bend_indexes(section: Section) -> tuple[int, ...]:
+    """The inner points where the way bends: where chart or file say so, or by 6 degrees and more."""
+    return tuple(
+        index
+        for index in range(1, len(section.points) - 1)
+        if says_turn(section.segments[index - 1]) or abs(geometric_turn_deg(section, index)) >= BEND_DEG
+    )
+
+
+def says_turn(segment: Segment | None) -> bool:
+    """Whether a segment's end is marked as a turn."""
+    return segment is not None and segment.turn
+
+
+def geometric_turn_deg(section: Section, index: int) -> float:
+    """The change of true course at an inner point, right positive; 0 where a position is unknown."""
+    from navlog import earth
+
+    before, here, after = (section.points[index + step].position for step in (-1, 0, 1))
+    if before is None or here is None or after is None:
+        return 0.0
+    arriving_deg = earth.inverse(before, here).end_course_deg
+    return difference_deg(earth.inverse(here, after).course_deg, arriving_deg)
+
+
+def outbound_guidance(section: Section, first_bend: int) -> Guidance | None:
+    """FROM the station behind, on the radial that leads to the first bend."""
+    if section.behind is None:
+        return None
+    segment = section.segments[0]
+    charted = segment.start_radial_deg if segment is not None else None
+    computed = radial_toward(section.behind, section.points[first_bend].position)
+    return Guidance(section.behind, StatedRadial(charted, computed), Flag.FROM)
+
+
+def inbound_guidance(section: Section, last_bend: int) -> Guidance | None:
+    """TO the station ahead, on the radial that leads back to the last bend."""
+    if section.ahead is None:
+        return None
+    segment = section.segments[-1]
+    charted = segment.end_radial_deg if segment is not None else None
+    computed = radial_toward(section.ahead, section.points[last_bend].position)
+    return Guidance(section.ahead, StatedRadial(charted, computed), Flag.TO)
+
+
+def section_changeover(section: Section, bends: tuple[int, ...]) -> Changeover | None:
+    """The changeover point between the two stations; None where there are not two."""
+    behind, ahead = section.behind, section.ahead
+    if behind is None or ahead is None:
+        return None
+    total_nm = section.along_nm[-1]
+    stated = stated_changeovers(section)
+    if stated:
+        kind = ChangeoverKind.PUBLISHED if section.published else ChangeoverKind.STATED
+        reach_nm = SNAP_PUBLISHED_NM if section.published else SNAP_STATED_NM
+        distance_nm = snapped(stated_from_behind(stated, behind, total_nm), section, reach_nm)
+    elif len(bends) == 1:
+        kind, distance_nm = ChangeoverKind.TURN, section.along_nm[bends[0]]
+    elif not bends:
+        kind, distance_nm = ChangeoverKind.MIDPOINT, snapped(total_nm / 2.0, section, SNAP_COMPUTED_NM)
+    else:
+        kind, distance_nm = ChangeoverKind.UNKNOWN, total_nm / 2.0
+    pairs = tuple((one.distance_nm, one.station) for one in stated)
+    return Changeover(kind, behind, ahead, distance_nm, total_nm - distance_nm, pairs)
+
+
+def stated_changeovers(section: Section) -> tuple[ChangeoverAt, ...]:
+    """What chart or file say of the changeover between the section's two stations."""
+    assert section.behind is not None
+    assert section.ahead is not None
+    ends = (section.behind.ident, section.ahead.ident)
+    found = [cop for segment in section.segments if segment is not None for cop in segment.changeovers]
+    return tuple(
+        dict.fromkeys(
+            cop for cop in found if cop.station in ends and (cop.ahead is None or cop.ahead in ends)
+        )
+    )
+
+
+def stated_from_behind(stated: tuple[ChangeoverAt, ...], behind: Station, total_nm: float) -> float:
+    """The changeover's distance from the station behind; the figure beside that station wins."""
+    for one in stated:
+        if one.station == behind.ident:
+            return min(one.distance_nm, total_nm)
+    return max(0.0, total_nm - stated[0].distance_nm)
+
+
+def snapped(distance_nm: float, section: Section, reach_nm: float) -> float:
+    """The distance, moved onto a point of the section within `reach_nm` of it."""
+    nearest_nm = min(section.along_nm, key=lambda along: abs(along - distance_nm))
+    return nearest_nm if abs(nearest_nm - distance_nm) <= reach_nm else distance_nm
+
+
+def section_parts(
+    outbound: Guidance | None,
+    inbound: Guidance | None,
+    changeover: Changeover | None,
+    first_bend_nm: float,
+    last_bend_nm: float,
+    total_nm: float,
+) -> tuple[Part, ...]:
+    """The parts of a whole section: FROM the station behind, a part without guidance, TO the one ahead."""
+    if changeover is None or changeover.kind is ChangeoverKind.UNKNOWN:
+        end_out_nm = first_bend_nm if outbound else 0.0
+        start_in_nm = last_bend_nm if inbound else total_nm
+        reason = "the way bends more than once and no changeover point is published"
+        if changeover is None:
+            reason = "no station's radial leads along this part"
+        start_in_nm = max(start_in_nm, end_out_nm)
+    else:
+        end_out_nm = min(changeover.distance_nm, first_bend_nm)
+        start_in_nm = max(changeover.distance_nm, last_bend_nm)
+        reason = "no station's radial leads along the part between the changeover point and the bend"
+    parts = [
+        Part(0.0, end_out_nm, outbound),
+        Part(end_out_nm, start_in_nm, None, reason),
+        Part(start_in_nm, total_nm, inbound),
+    ]
+    if changeover is not None:
+        at_nm = changeover.distance_nm if changeover.kind is not ChangeoverKind.UNKNOWN else end_out_nm
+        parts = with_changeover(parts, changeover, at_nm)
+    return tuple(part for part in parts if part.end_nm > part.start_nm)
+
+
+def with_changeover(parts: list[Part], changeover: Changeover, at_nm: float) -> list[Part]:
+    """The parts, one of them ending at the changeover point and carrying it."""
+    done: list[Part] = []
+    for part in parts:
+        if part.start_nm < at_nm < part.end_nm:
+            done.append(replace(part, end_nm=at_nm, changeover=changeover))
+            done.append(replace(part, start_nm=at_nm))
+        elif part.end_nm == at_nm and part.end_nm > part.start_nm:
+            done.append(replace(part, changeover=changeover))
+        else:
+            done.append(part)
+    return done
+
+
+def cut(parts: tuple[Part, ...], start_nm: float, end_nm: float) -> tuple[Part, ...]:
+    """The parts between two distances, counted from the first of them."""
+    inside = []
+    for part in parts:
+        low, high = max(part.start_nm, start_nm), min(part.end_nm, end_nm)
+        if high > low:
+            ends_here = high == part.end_nm
+            inside.append(
+                replace(
+                    part,
+                    start_nm=low - start_nm,
+                    end_nm=high - start_nm,
+                    changeover=part.changeover if ends_here else None,
+                )
+            )
+    return tuple(inside)
+
+
+def overridden(parts: tuple[Part, ...], section: Section, index: int) -> tuple[Part, ...]:
+    """The parts of one hop, guided by another station where the chart says so (`on STN RADIAL`)."""
+    segment = section.segments[index]
+    if segment is None or segment.along is None or segment.along.radial_deg is None:
+        return parts
+    station = section.find_station(segment.along.station)
+    if station is None:
+        return parts
+    start, end = section.points[index], section.points[index + 1]
+    flag = flag_along(station, start, end)
+    if flag is None:
+        reason = f"no position tells whether {station.ident} lies ahead or behind"
+        return (Part(0.0, section.lengths_nm[index], None, reason),)
+    far = end if flag is Flag.FROM else start
+    radial = StatedRadial(segment.along.radial_deg, radial_toward(station, far.position))
+    return (Part(0.0, section.lengths_nm[index], Guidance(station, radial, flag)),)
+
+
+def flag_along(station: Station, start: Point, end: Point) -> Flag | None:
+    """FROM where the flight goes away from the station, TO where it nears it; None without positions."""
+    from navlog.guidance import distance_from
+
+    start_nm, end_nm = distance_from(station, start.position), distance_from(station, end.position)
+    if start_nm is None or end_nm is None:
+        return None
+    return Flag.FROM if end_nm > start_nm else Flag.TO

@@ -1,0 +1,360 @@
+"""Hops to stretches: points placed, distances and guidance found, limits in the direction of flight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import groupby, pairwise
+
+from navlog import earth
+from navlog.angles import difference_deg, normalize_deg
+from navlog.chart import Airway, Fix, Segment, Service, Source, Station, StationKind
+from navlog.guidance import StatedDistance, track_true_deg
+from navlog.problems import problem_error as error
+from navlog.request import Level, Request, RouteWord
+from navlog.resolve.direct import guide_direct
+from navlog.resolve.identify import identify
+from navlog.resolve.names import Names
+from navlog.resolve.path import Hop, Stop, place_on_airway
+from navlog.resolve.points import point
+from navlog.resolve.sections import Section, guide
+from navlog.route import Along, Limits, Part, Point, Stretch
+
+BROKEN = (Service.DISCONTINUED, Service.BORDER)
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A hop with its points placed and its distance known; `stops` are as the path gives them."""
+
+    hop: Hop
+    start: Point
+    end: Point
+    distance: StatedDistance
+    level: Level
+    tas_kt: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Surveyor:
+    """Turns the hops of one flight into stretches."""
+
+    names: Names
+
+    @property
+    def request(self) -> Request:
+        """The flight asked for."""
+        return self.names.request
+
+    def guiding(self, place: Point) -> Station | None:
+        """The station that a point is, if it can guide: a VOR that is not out of service."""
+        return self.usable(place.station)
+
+    def usable(self, station: Station | None) -> Station | None:
+        """The station itself if it is a VOR in service, else None."""
+        if station is None or station.kind is not StationKind.VOR:
+            return None
+        return None if station.ident in self.request.definitions.unavailable else station
+
+    def find_station(self, ident: str) -> Station | None:
+        """The VOR in service of that name; None where there is none or more than one."""
+        found = [station for station in self.names.stations(ident) if station.kind is StationKind.VOR]
+        return self.usable(found[0]) if len(found) == 1 else None
+
+    def stretches(self, hops: tuple[Hop, ...]) -> tuple[tuple[Point, ...], tuple[Stretch, ...]]:
+        """The points of the flight, one more than the stretches between them, and the stretches.
+
+        Raises NavlogError where a point cannot be placed or a distance is not to be had.
+        """
+        points = (point(self.names, hops[0].start), *(point(self.names, hop.end) for hop in hops))
+        drafts = self.drafts(hops, points)
+        parts = [one for group in runs(drafts) for one in self.guided(group)]
+        known = self.known_stations(drafts, parts)
+        found = [
+            self.stretch(number, draft, its_parts, known)
+            for number, (draft, its_parts) in enumerate(zip(drafts, parts, strict=True), 1)
+        ]
+        return points, with_turns(found)
+
+    def drafts(self, hops: tuple[Hop, ...], points: tuple[Point, ...]) -> tuple[Draft, ...]:
+        """The hops with their points, distance, level and speed."""
+        level, tas_kt = self.request.cruise, self.request.tas_kt
+        found = []
+        for hop, start, end in zip(hops, points, points[1:], strict=False):
+            if hop.start.named:
+                level = hop.start.word.level or level
+                tas_kt = hop.start.word.tas_kt or tas_kt
+            found.append(
+                Draft(hop, start, end, self.distance(hop.segment, start, end, hop.end.word), level, tas_kt)
+            )
+        return tuple(found)
+
+    def distance(self, segment: Segment | None, start: Point, end: Point, word: RouteWord) -> StatedDistance:
+        """How far apart two points are, as charted and as computed.
+
+        Raises NavlogError where neither is to be had, or the points are one place.
+        """
+        charted = segment.distance_nm if segment is not None else None
+        computed = None
+        if start.position is not None and end.position is not None:
+            computed = earth.distance_nm(start.position, end.position)
+            if computed < 0.001:
+                message = f"`{start.name}` and `{end.name}` are the same place"
+                raise error("zero-length-leg", message, span=word.span)
+        elif charted is None:
+            charted = made_up_distance_nm(start, end)
+        if charted is None and computed is None:
+            raise error(
+                "unknown-distance",
+                f"no distance is known from `{start.name}` to `{end.name}`",
+                span=word.span,
+                hint=f"give both a position, or state `direct {start.name} - {end.name} 12nm`",
+            )
+        return StatedDistance(charted, computed)
+
+    def guided(self, group: tuple[Draft, ...]) -> Iterator[tuple[Part, ...]]:
+        """The parts of each hop of a run along one airway, or of one direct leg."""
+        first = group[0]
+        if first.hop.airway is None:
+            yield guide_direct(self.direct_section(first), first.level)
+            return
+        airway = first.hop.airway
+        low, high = first.hop.index, first.hop.index + len(group)
+        start, end = self.extent(airway, low, high, group)
+        points = [self.airway_point(airway, index, group, low) for index in range(start, end + 1)]
+        lengths = [
+            self.distance(
+                airway.segments[index], points[index - start], points[index - start + 1], first.hop.end.word
+            ).flown
+            or 0.0
+            for index in range(start, end)
+        ]
+        edges = [0, *(k for k in range(1, len(points) - 1) if self.guiding(points[k])), len(points) - 1]
+        guided: list[tuple[Part, ...]] = []
+        for left, right in pairwise(edges):
+            section = Section(
+                tuple(points[left : right + 1]),
+                airway.segments[start + left : start + right],
+                tuple(lengths[left:right]),
+                self.guiding(points[left]),
+                self.guiding(points[right]),
+                airway.provenance.source is not Source.FILE,
+                self.find_station,
+            )
+            guided.extend(guide(section))
+        yield from guided[low - start : high - start]
+
+    def extent(self, airway: Airway, low: int, high: int, group: tuple[Draft, ...]) -> tuple[int, int]:
+        """The points of the airway from the guiding station before the flown part to the one after it."""
+        start, end = low, high
+        while start > 0 and not self.guiding(self.airway_point(airway, start, group, low)):
+            if not self.measurable(airway, start - 1):
+                break
+            start -= 1
+        while end < len(airway.points) - 1 and not self.guiding(self.airway_point(airway, end, group, low)):
+            if not self.measurable(airway, end):
+                break
+            end += 1
+        return start, end
+
+    def measurable(self, airway: Airway, index: int) -> bool:
+        """Whether guidance may be looked for across a segment that is not flown itself."""
+        segment = airway.segments[index]
+        if segment.service in BROKEN:
+            return False
+        if segment.distance_nm is not None:
+            return True
+        ends = (self.airway_point(airway, index, (), 0), self.airway_point(airway, index + 1, (), 0))
+        return all(end.position is not None for end in ends)
+
+    def airway_point(self, airway: Airway, index: int, group: tuple[Draft, ...], low: int) -> Point:
+        """A point of the airway: the flight's own where it is flown."""
+        if group and low <= index <= low + len(group):
+            return group[0].start if index == low else group[index - low - 1].end
+        ident = airway.points[index]
+        word = RouteWord(ident, airway.span or self.request.route[0].span, ident)
+        return point(self.names, Stop(ident, place_on_airway(self.names, airway, ident, word), word))
+
+    def direct_section(self, draft: Draft) -> Section:
+        """One direct leg as a section; a fix on a station's radial is held by that radial."""
+        segment = draft.hop.segment or Segment(draft.start.name, draft.end.name)
+        segment = replace(
+            segment,
+            start_radial_deg=first_known(
+                segment.start_radial_deg, made_up_radial_deg(draft.start, draft.end)
+            ),
+            end_radial_deg=first_known(segment.end_radial_deg, made_up_radial_deg(draft.end, draft.start)),
+        )
+        return Section(
+            (draft.start, draft.end),
+            (segment,),
+            (draft.distance.flown or 0.0,),
+            self.guiding(draft.start),
+            self.guiding(draft.end),
+            False,
+            self.find_station,
+        )
+
+    def known_stations(self, drafts: tuple[Draft, ...], parts: list[tuple[Part, ...]]) -> tuple[Station, ...]:
+        """The stations of the flight: those that guide, those it passes, and those the file defines."""
+        guiding = [part.guidance.station for group in parts for part in group if part.guidance is not None]
+        passed = [self.guiding(draft.end) for draft in drafts]
+        defined = [self.usable(station) for station in self.request.definitions.stations.values()]
+        found = {station.ident: station for station in (*guiding, *passed, *defined) if station is not None}
+        return tuple(found.values())
+
+    def stretch(
+        self, number: int, draft: Draft, parts: tuple[Part, ...], known: tuple[Station, ...]
+    ) -> Stretch:
+        """The stretch of one hop."""
+        hop, segment = draft.hop, draft.hop.segment
+        course, course_source = self.true_course(draft)
+        variation, variation_source = self.variation(draft)
+        last = parts[-1].guidance if parts else None
+        return Stretch(
+            number,
+            draft.start,
+            draft.end,
+            hop.via,
+            draft.distance,
+            parts,
+            limits(segment, hop.airway, draft.end),
+            draft.level,
+            draft.tas_kt,
+            course,
+            course_source,
+            variation,
+            variation_source,
+            identified_by=identify(draft.end, last, self.request.equipment, self.find_station, known),
+            airway=hop.airway,
+            service=segment.service if segment is not None else Service.NORMAL,
+            gap_nm=segment.gap_nm if segment is not None else None,
+            remarks=segment.remarks if segment is not None else (),
+            stated_course=segment.course if segment is not None else None,
+            joins=hop.joins,
+            span=draft.hop.end.word.span,
+        )
+
+    def true_course(self, draft: Draft) -> tuple[Along | None, str]:
+        """The geodesic's course at start, middle and end; the stated one where a position is missing."""
+        start, end = draft.start.position, draft.end.position
+        if start is not None and end is not None:
+            line = earth.inverse(start, end)
+            _, middle_deg = earth.point_along(start, end, line.distance_nm / 2.0)
+            return Along(line.course_deg, middle_deg, line.end_course_deg), "geodesic"
+        stated = draft.hop.segment.course if draft.hop.segment is not None else None
+        if stated is not None:
+            degrees, north = stated
+            variation_deg = 0.0 if north == "T" else self.request.variation_deg
+            if variation_deg is not None:
+                true_deg = normalize_deg(degrees + variation_deg)
+                return Along(true_deg, true_deg, true_deg), "stated"
+        return None, "station north"
+
+    def variation(self, draft: Draft) -> tuple[Along | None, str]:
+        """The file's variation, else the model's at start, middle and end; None without positions."""
+        stated_deg = self.request.variation_deg
+        if stated_deg is not None:
+            return Along(stated_deg, stated_deg, stated_deg), "file"
+        start, end = draft.start.position, draft.end.position
+        if start is None or end is None:
+            return None, "station"
+        from navlog.magnetism import variation_deg
+
+        middle, _ = earth.point_along(start, end, earth.distance_nm(start, end) / 2.0)
+        day = self.request.day
+        return Along(*(variation_deg(place, day) for place in (start, middle, end))), "model"
+
+
+def runs(drafts: tuple[Draft, ...]) -> Iterator[tuple[Draft, ...]]:
+    """The drafts in runs along one airway; each direct leg is a run of its own."""
+    for key, group in groupby(
+        drafts, key=lambda draft: id(draft.hop.airway) if draft.hop.airway is not None else None
+    ):
+        if key is None:
+            yield from ((draft,) for draft in group)
+        else:
+            yield tuple(group)
+
+
+def made_up_distance_nm(start: Point, end: Point) -> float | None:
+    """The distance by which one point is defined from the other."""
+    for one, other in ((start, end), (end, start)):
+        if one.station is not None and other.fix is not None:
+            for bearing in other.fix.makeup:
+                if bearing.station == one.station.ident and bearing.distance_nm is not None:
+                    return bearing.distance_nm
+    return None
+
+
+def made_up_radial_deg(place: Point, other: Point) -> float | None:
+    """The radial of the station `place` by which the file defines the fix `other`."""
+    if place.station is None or other.fix is None or other.fix.provenance.source is not Source.FILE:
+        return None
+    for bearing in other.fix.makeup:
+        if bearing.station == place.station.ident:
+            return bearing.radial_deg
+    return None
+
+
+def first_known(*values: float | None) -> float | None:
+    """The first value that is not None."""
+    return next((value for value in values if value is not None), None)
+
+
+def limits(segment: Segment | None, airway: Airway | None, end: Point) -> Limits:
+    """The altitude limits of a segment in the direction of flight."""
+    if segment is None:
+        return Limits(mra_end_ft=end.fix.mra_ft if end.fix is not None else None)
+    every = airway.segments if airway is not None else (segment,)
+    crossings = tuple(
+        crossing
+        for one in every
+        for crossing in one.crossings
+        if crossing.at == segment.start and crossing.toward in (segment.end, None)
+    )
+    return Limits(
+        segment.mea.forward_ft,
+        segment.moca.forward_ft,
+        segment.maa.forward_ft,
+        segment.gnss_mea.forward_ft,
+        segment.minimum.forward_ft,
+        segment.minimum_source,
+        tuple(dict.fromkeys(crossings)),
+        end.fix.mra_ft if isinstance(end.place, Fix) and end.fix is not None else None,
+    )
+
+
+def with_turns(stretches: list[Stretch]) -> tuple[Stretch, ...]:
+    """The stretches with the turn at the end of each, right positive."""
+    turned = []
+    for here, after in pairwise(stretches):
+        arriving, leaving = end_course_deg(here), start_course_deg(after)
+        turn_deg = None
+        if here.end.landing is None and arriving is not None and leaving is not None:
+            turn_deg = difference_deg(leaving, arriving)
+        turned.append(replace(here, turn_deg=turn_deg))
+    return (*turned, *stretches[-1:])
+
+
+def start_course_deg(stretch: Stretch) -> float | None:
+    """The true course on which a stretch begins."""
+    return (
+        stretch.true_course.start_deg
+        if stretch.true_course is not None
+        else part_course_deg(stretch.parts[:1])
+    )
+
+
+def end_course_deg(stretch: Stretch) -> float | None:
+    """The true course on which a stretch ends."""
+    return (
+        stretch.true_course.end_deg
+        if stretch.true_course is not None
+        else part_course_deg(stretch.parts[-1:])
+    )
+
+
+def part_course_deg(parts: tuple[Part, ...]) -> float | None:
+    """The true course that a part's set course means by its station's north."""
+    return next((track_true_deg(part.guidance) for part in parts if part.guidance is not None), None)
