@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import asin, atan2, degrees, hypot, isfinite, sqrt
 from typing import NamedTuple
 
@@ -94,7 +95,7 @@ def triangle(*, true_course_deg: float, tas_kt: float, wind: Wind) -> Triangle:
     """The heading that holds a course, and the groundspeed, from true airspeed and wind.
 
     The sine of the correction is crosswind / TAS, and the groundspeed is TAS x cos(correction) less the
-    headwind. It can be flown exactly when the crosswind is no more than the TAS and the groundspeed is above 0.
+    headwind. It can be flown when the crosswind is no more than the TAS and the groundspeed is above 0.
     Raises a `bad-value` problem for a TAS that is not above 0.
     """
     if not (isfinite(true_course_deg) and isfinite(tas_kt) and tas_kt > 0.0):
@@ -211,7 +212,7 @@ def _between(levels: Sequence[WindLevel], height_ft: float) -> tuple[WindLevel, 
     """The levels next to a height, and how far it lies from the lower to the upper, from 0 to 1."""
     if height_ft <= levels[0].height_ft:
         return levels[0], levels[0], 0.0
-    for below, above in zip(levels, levels[1:], strict=False):
+    for below, above in pairwise(levels):
         if height_ft < above.height_ft:
             return below, above, (height_ft - below.height_ft) / (above.height_ft - below.height_ft)
     return levels[-1], levels[-1], 0.0
