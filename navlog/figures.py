@@ -2,7 +2,8 @@
 
 Courses are three digits, 001 to 360. Everything rounds half up, except fuel used, which rounds up, and fuel
 on board, which rounds down. Columns add as printed: a running total is rounded once from the exact sum, and
-a leg shows the difference of its rounded running totals. `?` is unknown, `-` does not apply, `XXX` impossible.
+a leg shows the difference of its rounded running totals. `?` is unknown, `-` does not apply and `XXX` is
+impossible.
 """
 
 from __future__ import annotations
@@ -75,7 +76,7 @@ def with_side(whole: int, *, right: bool) -> str:
 
 
 def east_west(angle_deg: float | None) -> str:
-    """A declination, variation or deviation with its letter: `15W`, `7E`, `0`; tenths where they are not 0."""
+    """A declination, variation or deviation with its letter: `15W`, `12.6W`, `0`."""
     if angle_deg is None:
         return UNKNOWN
     tenths = half_up(abs(angle_deg), 0.1)
@@ -137,7 +138,7 @@ def fuel(steps: int | None, step: float) -> str:
 
 
 def running(values: Iterable[float | None], step: float, *, upward: bool = False) -> tuple[int | None, ...]:
-    """The printed running totals in steps, each rounded once from the exact sum; None from the first unknown."""
+    """The printed running totals in steps, rounded once from the exact sum; None from the first unknown."""
     totals: list[int | None] = []
     total: float | None = 0.0
     for value in values:
