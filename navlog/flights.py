@@ -220,7 +220,7 @@ def _missing(block: FlightBlock, statements: tuple[Statement, ...], lines: tuple
     A statement that is there and could not be read is not missing.
     """
     given = {statement.keyword for statement in statements}
-    text = lines[block.span.line - 1]
+    text = lines[block.span.line - 1] if block.span.length > 1 else None
     problems = [
         Problem("missing-statement", f"the flight has no {keyword}", block.span, hint, text)
         for keyword, hint in _REQUIRED.items()

@@ -76,7 +76,10 @@ def _read_ends(cursor: Cursor, names: list[Name]) -> Segment:
     end = read_name(cursor, "the next point")
     if any(end.ident == name.ident for name in names):
         cursor.report(Word(end.ident, end.span), "point-twice", f"`{end.ident}` comes twice in the chain")
-    distance_nm = cursor.read("a distance", read_positive_distance_nm, 0.0)
+    what = f"the distance to {end.ident}"
+    if cursor.peek().isalpha():
+        cursor.stop(cursor.take(what), "missing-word", f"{what} is missing", f"write {end.ident} 29.5nm")
+    distance_nm = cursor.read(what, read_positive_distance_nm, 0.0)
     names.append(end)
     return Segment(
         names[-2].ident,

@@ -56,7 +56,7 @@ def read_airport(cursor: Cursor) -> Airport:
         if cursor.take_option(_AIRPORT_OPTIONS, given).text == "elev":
             airport = replace(airport, elevation_ft=cursor.read("an elevation", read_elevation_ft, 0.0))
         else:
-            airport = replace(airport, name=cursor.take_quoted("a name"))
+            airport = replace(airport, name=cursor.take_quoted("its name"))
     return airport
 
 
@@ -67,10 +67,10 @@ def read_fix(cursor: Cursor) -> FixDefinition:
     fix = FixDefinition(ident.ident, ident.span, position)
     if position is None:
         fix = _fix_by_radials(cursor, fix)
-    if cursor.take_if("mra"):
+    given: set[str] = set()
+    while not cursor.at_end:
+        cursor.take_option(("mra",), given)
         fix = replace(fix, mra_ft=cursor.read("an altitude", read_altitude_ft, 0.0))
-    if not cursor.at_end:
-        cursor.unexpected(("mra",))
     return fix
 
 
@@ -132,7 +132,7 @@ def _station_option(cursor: Cursor, option: Word, station: Station) -> Station:
         case "unusable":
             return replace(station, unusable=(*station.unusable, _read_sector(cursor)))
         case _:
-            return replace(station, name=cursor.take_quoted("a name"))
+            return replace(station, name=cursor.take_quoted("its name"))
 
 
 def _read_sector(cursor: Cursor) -> Sector:

@@ -20,9 +20,10 @@ class Cursor:
     value, so that no stand-in gets out.
     """
 
-    def __init__(self, keyword: Word, words: tuple[Word, ...]) -> None:
+    def __init__(self, keyword: Word, words: tuple[Word, ...], example: str) -> None:
         self.keyword = keyword
         self.words = words
+        self.example = example
         self.problems: list[Problem] = []
         self._next = 0
 
@@ -48,7 +49,8 @@ class Cursor:
     def take(self, what: str) -> Word:
         """The next word, whatever it is; a `missing-word` problem naming `what` behind the last one."""
         if self.at_end:
-            raise NavlogError(Problem("missing-word", f"`{self.keyword.text}` lacks {what}", self._behind()))
+            message = f"`{self.keyword.text}` lacks {what}"
+            raise NavlogError(Problem("missing-word", message, self._behind(), self._like_example()))
         self._next += 1
         return self.words[self._next - 1]
 
@@ -77,11 +79,12 @@ class Cursor:
         self.report(word, "bad-word", f"`{word.text}` is not {what}", _choices_hint(word.text, known))
         return known[0]
 
-    def take_quoted(self, what: str) -> str:
-        """The next word, which has to be in quotes and say something."""
+    def take_quoted(self, what: str, *, to_the_end: bool = False) -> str:
+        """The next word, which has to be in quotes and say something; the last one with `to_the_end`."""
         word = self.take(what)
         if not word.quoted:
-            self.stop(word, "not-quoted", f"{what} stands in quotes", f'write "{word.text}"')
+            meant = " ".join((word.text, *(other.text for other in self.rest() if to_the_end)))
+            self.stop(word, "not-quoted", f"{what} stands in quotes", f'write "{meant}"')
         if not word.text.strip():
             self.report(word, "empty-text", f"{what} is empty")
         return word.text
@@ -116,10 +119,9 @@ class Cursor:
     def unexpected(self, choices: Iterable[str] = ()) -> NoReturn:
         """Ends the statement because its next word has no place in it; `choices` would have."""
         word = self.take("")
-        hint = _choices_hint(word.text, tuple(choices))
+        hint = _choices_hint(word.text, tuple(choices)) or self._like_example()
         if word.span.line > self.keyword.span.line and word is self._first_of_its_line(word):
-            goes_on = f"a deeper line goes on with `{self.keyword.text}`"
-            hint = f"{hint}; {goes_on}" if hint else goes_on
+            hint = f"a line indented deeper goes on with `{self.keyword.text}`; indent both alike"
         self.stop(word, "unexpected-word", f"`{word.text}` has no place in `{self.keyword.text}`", hint)
 
     def finish(self) -> None:
@@ -129,6 +131,9 @@ class Cursor:
 
     def _first_of_its_line(self, word: Word) -> Word:
         return next(other for other in self.words if other.span.line == word.span.line)
+
+    def _like_example(self) -> str:
+        return f"write it like: {self.keyword.text} {self.example}"
 
     def _behind(self) -> Span:
         last = self.words[-1].span if self.words else self.keyword.span

@@ -57,7 +57,7 @@ def read_unavailable(cursor: Cursor) -> Name:
 
 def read_note(cursor: Cursor) -> str:
     """`note` "..."."""
-    return cursor.take_quoted("a note")
+    return cursor.take_quoted("a note", to_the_end=True)
 
 
 def read_date(text: str) -> date:
@@ -156,7 +156,7 @@ def read_accept(cursor: Cursor) -> Acceptance:
     """`accept` RULE "reason"."""
     word = cursor.take("a rule")
     rule = cursor.convert(word, _rule_name, word.text)
-    return Acceptance(rule, cursor.take_quoted("the reason"), word.span)
+    return Acceptance(rule, cursor.take_quoted("the reason", to_the_end=True), word.span)
 
 
 def _rule_name(text: str) -> str:
@@ -170,7 +170,7 @@ def _rule_name(text: str) -> str:
 def read_radio(cursor: Cursor) -> RadioFrequency:
     """`radio` PLACE NAME MHZ; the frequency stays as written."""
     place = read_name(cursor, "a place")
-    name = cursor.take_quoted("a name")
+    name = cursor.take_quoted("its name")
     frequency = cursor.read("a frequency", _com_frequency, "")
     return RadioFrequency(place.ident, name, frequency, cursor.keyword.span)
 
@@ -205,7 +205,10 @@ def read_wind(cursor: Cursor) -> WindStatement:
 
 def _read_wind_level(cursor: Cursor, heights_ft: set[float | None]) -> StatedWind:
     """HEIGHT DDD/SS [TEMP], at another height than those before."""
-    word = cursor.take("a height")
+    word = cursor.take("a wind")
+    if cursor.at_end:
+        hint = "write height and wind: 6000 240/18" + (", or a temperature: +4C" if heights_ft else "")
+        cursor.stop(word, "bad-wind", f"`{word.text}` is not a wind", hint)
     height_ft = cursor.convert(word, read_altitude_ft, 0.0)
     if height_ft in heights_ft:
         cursor.report(word, "given-twice", f"the wind at `{word.text}` is given twice")

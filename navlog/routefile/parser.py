@@ -2,72 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Hashable
 from dataclasses import replace
-from typing import TypeVar
 
 from navlog.problems import NavlogError, Problem, Span
-from navlog.routefile import airway_statements, chart_statements, flight_statements
 from navlog.routefile.cursor import Cursor
+from navlog.routefile.forms import FORMS, KEYWORDS
 from navlog.routefile.lexer import Line, read_line, split_lines
-from navlog.routefile.route_line import read_route
 from navlog.routefile.spelling import suggestion
-from navlog.routefile.tree import FlightBlock, Statement, Tree, Value, Word, scope_keys
-from navlog.units import (
-    read_altitude_ft,
-    read_burn,
-    read_declination_deg,
-    read_duration_min,
-    read_fuel,
-    read_percent,
-    read_pressure_hpa,
-    read_temperature_c,
-)
-
-T = TypeVar("T", bound=Value)
-
-
-def _word(what: str, reader: Callable[[str], T]) -> Callable[[Cursor], Value | None]:
-    """A reader for statements of one word, such as `tas 110kt`."""
-    return lambda cursor: cursor.read(what, reader, None)
-
-
-READERS: dict[str, Callable[[Cursor], Value | None]] = {
-    "station": chart_statements.read_station,
-    "airport": chart_statements.read_airport,
-    "fix": chart_statements.read_fix,
-    "airway": airway_statements.read_airway,
-    "direct": airway_statements.read_direct,
-    "unavailable": flight_statements.read_unavailable,
-    "aircraft": flight_statements.read_file,
-    "tas": _word("a speed", flight_statements.read_tas_kt),
-    "burn": _word("a fuel burn", read_burn),
-    "wind": flight_statements.read_wind,
-    "winds": flight_statements.read_file,
-    "date": _word("a date", flight_statements.read_date),
-    "off": flight_statements.read_off,
-    "altitude": _word("an altitude or level", flight_statements.read_cruise),
-    "rules": flight_statements.read_rules,
-    "levels": _word("a table of levels", flight_statements.read_levels),
-    "equipment": flight_statements.read_equipment,
-    "fuel": _word("an amount of fuel", read_fuel),
-    "taxi": _word("an amount of fuel", read_fuel),
-    "reserve": _word("a time", read_duration_min),
-    "contingency": _word("a percentage", read_percent),
-    "extra": _word("an amount of fuel", read_fuel),
-    "variation": _word("a variation", read_declination_deg),
-    "altimeter": _word("an altimeter setting", read_pressure_hpa),
-    "temperature": _word("a temperature", read_temperature_c),
-    "ceiling": _word("a level", flight_statements.read_cruise),
-    "pattern": _word("an altitude", read_altitude_ft),
-    "route": read_route,
-    "alternate": flight_statements.read_alternate,
-    "hold": flight_statements.read_hold,
-    "accept": flight_statements.read_accept,
-    "radio": flight_statements.read_radio,
-    "note": flight_statements.read_note,
-}
-KEYWORDS = frozenset((*READERS, "flight"))
+from navlog.routefile.tree import DEFINING, FlightBlock, Statement, Tree, Word, scope_keys
 
 
 def parse(text: str, file: str) -> Tree:
@@ -159,22 +102,26 @@ class _Parser:
         pending, self._pending = self._pending, []
         words = tuple(word for line in pending for word in line.words)
         problems = [problem for line in pending for problem in line.problems]
-        if words and not words[0].quoted and words[0].text == "flight":
-            self._open_flight(words[0], words[1:], problems)
+        if not words:
+            self.scopes[-1].problems += problems
             return
-        scope = self.scopes[-1]
-        if words and (words[0].quoted or words[0].text not in READERS):
-            scope.problems += problems or [_unknown_keyword(words[0])]
-            return
-        if words:
-            scope.add(_statement(words[0], words[1:], problems))
-        scope.problems += problems
+        keyword, meant = words[0], words[0].text
+        if keyword.quoted or meant not in KEYWORDS:
+            meant = suggestion(meant, KEYWORDS) or ""
+            problems.append(_unknown_keyword(keyword, meant))
+        if meant == "flight":
+            self._open_flight(keyword, words[1:], problems)
+        elif meant:
+            # A misspelt statement is kept without a value, so that the flight does not seem to lack it.
+            self.scopes[-1].add(_statement(replace(keyword, text=meant), words[1:], problems))
+        if meant != "flight":
+            self.scopes[-1].problems += problems
 
     def _open_flight(self, keyword: Word, words: tuple[Word, ...], problems: list[Problem]) -> None:
-        cursor = Cursor(keyword, words)
+        cursor = Cursor(keyword, words, '"Round the marsh"')
         name = ""
         try:
-            name = cursor.take_quoted("a flight's name")
+            name = cursor.take_quoted("its name", to_the_end=True)
             cursor.finish()
         except NavlogError as error:
             cursor.problems += error.problems
@@ -199,9 +146,10 @@ def _statement(keyword: Word, words: tuple[Word, ...], problems: list[Problem]) 
     """
     value = None
     if not problems:
-        cursor = Cursor(keyword, words)
+        form = FORMS[keyword.text]
+        cursor = Cursor(keyword, words, form.example)
         try:
-            value = READERS[keyword.text](cursor)
+            value = form.read(cursor)
             cursor.finish()
         except NavlogError as error:
             cursor.problems += error.problems
@@ -209,16 +157,15 @@ def _statement(keyword: Word, words: tuple[Word, ...], problems: list[Problem]) 
     return Statement(keyword.text, words, None if problems else value, keyword.span)
 
 
-def _unknown_keyword(word: Word) -> Problem:
-    close = suggestion(word.text, KEYWORDS)
+def _unknown_keyword(word: Word, meant: str) -> Problem:
     hint = (
-        f"did you mean `{close}`?" if close else "a line that goes on with the one above is indented deeper"
+        f"did you mean `{meant}`?" if meant else "a line that goes on with the one above is indented deeper"
     )
     return Problem("unknown-keyword", f"`{word.text}` is no keyword; misspelt?", word.span, hint)
 
 
 def _twice(statement: Statement, line: int) -> Problem:
-    named = statement.words[0] if statement.words and statement.keyword in NAMING else None
+    named = statement.words[0] if statement.words and statement.keyword in DEFINING else None
     what = f"{statement.keyword} {named.text}" if named else statement.keyword
     return Problem(
         "given-twice",
@@ -226,9 +173,6 @@ def _twice(statement: Statement, line: int) -> Problem:
         named.span if named else statement.span,
         "delete one of them",
     )
-
-
-NAMING = frozenset(("station", "airport", "fix", "airway", "hold", "accept"))
 
 
 def _with_text(problems: list[Problem], file: str, lines: tuple[str, ...]) -> tuple[Problem, ...]:

@@ -118,7 +118,11 @@ def check_station_identifier(text: str) -> str:
 def check_new_identifier(text: str) -> str:
     """`text` where it is an identifier that a route line would read as just that; else a problem."""
     check_identifier(text)
-    if text == "DCT" or compact_position(text) is not None or _bearing_distance(text) is not None:
+    try:
+        plain = compact_position(text) is None and _bearing_distance(text) is None
+    except NavlogError:
+        plain = False
+    if text == "DCT" or not plain:
         raise problem_error(
             "bad-identifier", f"`{text}` means something else in a route", hint="choose another name"
         )

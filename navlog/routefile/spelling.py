@@ -8,16 +8,19 @@ from collections.abc import Iterable
 def suggestion(word: str, known: Iterable[str]) -> str | None:
     """The one of `known` that `word` was most likely meant to be, None when none is near.
 
-    Differences of case alone come first.
+    Differences of case alone come first, then letters in another order.
     """
     candidates = tuple(known)
+    lowered = {candidate.lower(): candidate for candidate in candidates}
+    if word.lower() in lowered:
+        return lowered[word.lower()]
+    letters = sorted(word.lower())
     for candidate in candidates:
-        if candidate.lower() == word.lower():
+        if sorted(candidate.lower()) == letters:
             return candidate
     if not word or len(word) > 50:
         return None
     from difflib import get_close_matches
 
-    lowered = {candidate.lower(): candidate for candidate in candidates}
     close = get_close_matches(word.lower(), lowered, n=1, cutoff=0.6)
     return lowered[close[0]] if close else None

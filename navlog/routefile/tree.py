@@ -53,6 +53,8 @@ class FlightRules:
     daytime: str | None = None
 
 
+# Statements whose first word is the name that they define.
+DEFINING = frozenset({"station", "airport", "fix", "airway"})
 # Statements that one scope may hold more than once.
 REPEATABLE = frozenset(
     {
@@ -128,9 +130,11 @@ def scope_keys(statement: Statement) -> tuple[Hashable, ...]:
     """What a scope may hold only once of `statement`: two statements that share a key exclude each other.
 
     Within a scope that is a problem; between a flight and the common part the flight's own one counts.
-    Empty for statements that add up, and for values that could not be read.
+    Empty for statements that add up.
     """
     keyword, value = statement.keyword, statement.value
+    if value is None and keyword in DEFINING and statement.words:
+        return ((keyword, statement.words[0].text),)
     match value:
         case Station() | Airport() | FixDefinition():
             return ((keyword, value.ident),)
