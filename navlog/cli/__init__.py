@@ -114,9 +114,7 @@ def run(arguments: list[str]) -> int:
     except Exception as error:
         if "--debug" in arguments:
             raise
-        echo_error(
-            f"navlog: bug: {type(error).__name__}: {error}; run again as `navlog --debug ...` for the traceback"
-        )
+        echo_error(f"navlog: bug: {type(error).__name__}: {error}; `navlog --debug ...` shows the traceback")
         return EXIT_BUG
 
 

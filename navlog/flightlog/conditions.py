@@ -84,7 +84,7 @@ def amount(request: Request, keyword: str, given: Amount | None, unit: FuelUnit)
 
 def true_levels(statement: WindStatement, shift_deg: float) -> tuple[WindLevel, ...]:
     """The stated levels with magnetic directions made true; a wind without a height holds at every height."""
-    levels = []
+    levels: list[WindLevel] = []
     for level in statement.levels:
         from_deg = normalize_deg(level.from_deg + (shift_deg if level.magnetic else 0.0))
         heights_ft = EVERY_HEIGHT_FT if level.height_ft is None else (level.height_ft,)

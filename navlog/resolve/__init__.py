@@ -9,10 +9,10 @@ from navlog.resolve.names import Names
 from navlog.resolve.path import hops
 from navlog.route import Route, Stretch
 
-__all__ = ["ChartLookup", "NoCatalogue", "resolve"]
+__all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
 
 
-def resolve(request: Request, catalogue: ChartLookup | None = None) -> Route:
+def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Route:
     """The route that a flight means.
 
     Names are looked up in the file, then in `catalogue`. Raises NavlogError with every unknown or ambiguous

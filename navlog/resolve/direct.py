@@ -56,20 +56,23 @@ def within_volumes(
     inbound = parts[-1].guidance
     earliest_nm, latest_nm = max(0.0, length_nm - ahead_nm), min(behind_nm, length_nm)
     if earliest_nm > latest_nm:
-        found = (
+        return nonempty(
             Part(0.0, latest_nm, outbound),
             Part(latest_nm, earliest_nm, None, "outside the service volumes of both stations"),
             Part(earliest_nm, length_nm, inbound),
         )
-        return tuple(part for part in found if part.end_nm > part.start_nm)
     at_nm = min(max(changeover.distance_nm, earliest_nm), latest_nm)
     if at_nm == changeover.distance_nm:
         return parts
     moved = replace(
         changeover, kind=ChangeoverKind.RECEPTION, distance_nm=at_nm, distance_ahead_nm=length_nm - at_nm
     )
-    found = (Part(0.0, at_nm, outbound, changeover=moved), Part(at_nm, length_nm, inbound))
-    return tuple(part for part in found if part.end_nm > part.start_nm)
+    return nonempty(Part(0.0, at_nm, outbound, changeover=moved), Part(at_nm, length_nm, inbound))
+
+
+def nonempty(*parts: Part) -> tuple[Part, ...]:
+    """The parts that have a length."""
+    return tuple(part for part in parts if part.end_nm > part.start_nm)
 
 
 def service_nm(station: Station, level: Level) -> float | None:

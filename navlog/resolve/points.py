@@ -95,9 +95,9 @@ def placed(names: Names, definition: FixDefinition) -> tuple[Fix, Crossing | Non
             distance_nm = ground_distance_nm(definition, known[0])
             makeup = (Bearing(known[0].ident, radials[0], distance_nm),)
             return replace(fix, position=on_radial(known[0], radials[0], distance_nm), makeup=makeup), None
-        makeup = tuple(Bearing(s.ident, radial) for s, radial in zip(known, radials, strict=True))
+        crossing_makeup = tuple(Bearing(s.ident, radial) for s, radial in zip(known, radials, strict=True))
         position, crossing = crossed(known[0], radials[0], known[1], radials[1])
-        return replace(fix, position=position, makeup=makeup), crossing
+        return replace(fix, position=position, makeup=crossing_makeup), crossing
     except NavlogError as problem:
         raise at(problem, definition.span) from None
 
