@@ -48,8 +48,8 @@ def check_vor_frequency(mhz: str | float) -> float:
     """The frequency in MHz, if a VOR may have it: 108.00 to 117.95 in steps of 0.05, localizers left out.
 
     The band and its steps are those of ICAO Annex 10, Volume I, 3.3.2. Below 112 MHz the odd tenths, with or
-    without 0.05, belong to localizers (EASA learning objectives; so it is for all 826 VORs of FAA NASR). Raises a `bad-frequency` problem for any other, `bad-value` for text that is
-    no number.
+    without 0.05, belong to localizers (EASA learning objectives; true of all 826 VORs of FAA NASR).
+    Raises a `bad-frequency` problem for any other, `bad-value` for text that is no number.
     """
     khz, said = _kilohertz(mhz)
     if not 108_000 <= khz <= 117_950:
