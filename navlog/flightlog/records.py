@@ -192,6 +192,10 @@ class Log:
         """The unit in which fuel is counted."""
         return self.conditions.fuel_unit
 
+    def first_legs(self) -> tuple[Leg, ...]:
+        """The leg that begins each stretch."""
+        return tuple(leg for leg in self.legs if leg.start_nm == 0.0)
+
     def eta(self, leg: Leg) -> datetime | None:
         """The UTC time at the leg's end; None without `off` or with an unknown time."""
         from datetime import timedelta

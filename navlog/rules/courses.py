@@ -1,0 +1,159 @@
+"""Charted figures against computed ones, and radials that are set the wrong way round."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.angles import difference_deg, reciprocal_deg
+from navlog.figures import course, distance
+from navlog.flightlog.records import Leg, Log
+from navlog.guidance import Flag, Guidance
+from navlog.route import Stretch
+from navlog.rules.registry import Found, Rule, Severity, rule
+from navlog.rules.samples import BASE, sample
+
+WARN_DEG = 3.0
+ERROR_DEG = 6.0
+"""Common practice, no source: legal courses for one line differ by 9 degrees (Kirksville to LOAMY)."""
+
+REVERSED_DEG = 20.0
+"""A value this near 180 degrees out is the other end's course."""
+
+
+def guided_once(log: Log) -> Iterator[tuple[Leg, Guidance]]:
+    """Each radial of each stretch once, with the first leg flown on it."""
+    told: set[tuple[int, str, str]] = set()
+    for leg in log.legs:
+        guidance = leg.part.guidance
+        if guidance is None:
+            continue
+        key = (leg.stretch.number, guidance.station.ident, guidance.flag.value)
+        if key not in told:
+            told.add(key)
+            yield leg, guidance
+
+
+@rule(
+    "radial-reversed",
+    Severity.ERROR,
+    source="a radial is a bearing FROM the station (AIM 1-1-3, FAA-H-8083-15)",
+    remedy="write beside a station the radial of that station, not the course to it",
+    passing=BASE,
+    failing=sample("airway V801 QHB 212 - 214 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB"),
+    acceptable=False,
+)
+def radial_reversed(log: Log) -> Iterator[Found]:
+    """A charted radial is about 180 degrees out: the inbound course, not the radial."""
+    for leg, guidance in guided_once(log):
+        charted, off_deg = guidance.radial.charted, guidance.radial.difference
+        if charted is not None and off_deg is not None and abs(off_deg) >= 180.0 - REVERSED_DEG:
+            yield Found(
+                f"{guidance.station.ident} {course(charted)} is the inbound course, not the radial:"
+                f" the radial is {course(guidance.radial.computed)}",
+                leg,
+            )
+    for leg in log.first_legs():
+        ends = straight_ends(leg.stretch)
+        if ends is None:
+            continue
+        out_deg, in_deg = ends
+        if abs(difference_deg(out_deg, reciprocal_deg(in_deg))) > 180.0 - REVERSED_DEG:
+            yield Found(
+                f"outbound {course(out_deg)} and inbound {course(in_deg)} are the same radial twice:"
+                f" one of them is the inbound course, not the radial",
+                leg,
+            )
+
+
+@rule(
+    "radials-bent",
+    Severity.ERROR,
+    source="outbound and inbound radials of a straight line are about reciprocal",
+    remedy="read both radials off the chart again, or mark the bend with `turn`",
+    passing=sample(
+        "station QHB 113.70",
+        "station QEL 110.20",
+        "airport XHAR N46 14.50 W039 07.20",
+        "variation 13W",
+        "direct QHB 074 - XHAR 9.6nm",
+        "direct QEL 145 - XOLD 9.6nm",
+    ),
+    failing=sample(
+        "station QHB 113.70",
+        "station QEL 110.20",
+        "variation 13W",
+        "airway V801 QHB 212 - 074 QEL 29.5nm",
+        "direct QHB 074 - XHAR 9.6nm",
+        "direct QEL 145 - XOLD 9.6nm",
+    ),
+)
+def radials_bent(log: Log) -> Iterator[Found]:
+    """Without positions, outbound and inbound radials of a straight line are not within 20 degrees."""
+    for leg in log.first_legs():
+        ends = straight_ends(leg.stretch)
+        if ends is None:
+            continue
+        out_deg, in_deg = ends
+        off_deg = abs(difference_deg(out_deg, reciprocal_deg(in_deg)))
+        if REVERSED_DEG < off_deg <= 180.0 - REVERSED_DEG:
+            message = f"outbound {course(out_deg)} and inbound {course(in_deg)} do not lie on one line"
+            yield Found(message, leg)
+
+
+def straight_ends(stretch: Stretch) -> tuple[float, float] | None:
+    """The charted radials at both ends of a straight stretch that has no positions; None elsewhere."""
+    if stretch.distance.computed is not None:
+        return None
+    out = next((p.guidance for p in stretch.parts if p.guidance and p.guidance.flag is Flag.FROM), None)
+    into = next((p.guidance for p in stretch.parts if p.guidance and p.guidance.flag is Flag.TO), None)
+    if out is None or into is None or out.radial.charted is None or into.radial.charted is None:
+        return None
+    if out.station is not stretch.start.station or into.station is not stretch.end.station:
+        return None
+    return out.radial.charted, into.radial.charted
+
+
+@rule(
+    "radial-differs",
+    Severity.WARNING,
+    source="FAA NASR courses: azimuth less station declination; limits common practice, no source",
+    remedy="check the station's declination and position, and the charted radial",
+    passing=BASE,
+    failing=sample("airway V801 QHB 217 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB"),
+)
+def radial_differs(log: Log) -> Iterator[Found]:
+    """A charted radial disagrees with the positions: over 3 degrees, an error over 6."""
+    for leg, guidance in guided_once(log):
+        charted, off_deg = guidance.radial.charted, guidance.radial.difference
+        if charted is None or off_deg is None or not WARN_DEG < abs(off_deg) < 180.0 - REVERSED_DEG:
+            continue
+        figures = f"{course(charted)} is charted and {course(guidance.radial.computed)} computed"
+        yield Found(
+            f"{guidance.station.ident} {figures}: {abs(off_deg):.1f} degrees apart",
+            leg,
+            Severity.ERROR if abs(off_deg) > ERROR_DEG else Severity.WARNING,
+        )
+
+
+@rule(
+    "distance-differs",
+    Severity.ERROR,
+    source="WGS84 geodesic; FAA NASR lengths agree within 0.04 NM but for a known slip of 9 NM (V583)",
+    remedy="check both positions and the charted distance; the longer one is flown",
+    passing=BASE,
+    failing=sample("airway V801 QHB 212 - 034 QEL 25nm mea 3000 moca 2400 maa 17500 cop 11 QHB"),
+)
+def distance_differs(log: Log) -> Iterator[Found]:
+    """A charted distance is more than 0.5 NM and 1 % from the computed one."""
+    for leg in log.first_legs():
+        stretch = leg.stretch
+        if not stretch.distance.agrees:
+            charted, computed = distance(stretch.distance.charted), distance(stretch.distance.computed)
+            yield Found(
+                f"{stretch.start.name} to {stretch.end.name} is charted {charted} NM and computed"
+                f" {computed} NM; the longer is flown",
+                leg,
+            )
+
+
+RULES: tuple[Rule, ...] = (radial_reversed, radials_bent, radial_differs, distance_differs)

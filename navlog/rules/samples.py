@@ -1,0 +1,43 @@
+"""The invented flight behind the rules' samples; each sample says what it changes in it."""
+
+from __future__ import annotations
+
+STATEMENTS = {
+    "station QHB": "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft",
+    "station QEL": "station QEL 110.20 N45 44.10 W039 33.00 decl 17W class L dme elev 410ft",
+    "airport XHAR": "airport XHAR N46 14.50 W039 07.20 elev 790ft",
+    "airport XOLD": "airport XOLD N45 41.00 W039 20.00 elev 350ft",
+    "airway V801": "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB",
+    "direct QHB": "direct QHB - XHAR 9.6nm min 2500",
+    "direct QEL": "direct QEL - XOLD 9.6nm min 2500",
+    "tas": "tas 110kt",
+    "burn": "burn 8.5gph",
+    "wind": "wind 230/12",
+    "date": "date 2026-07-18",
+    "off": "off 15:10Z",
+    "altitude": "altitude 4500",
+    "fuel": "fuel 38gal",
+    "taxi": "taxi 1gal",
+    "route": "route XHAR QHB V801 QEL XOLD",
+}
+"""One statement each, by what it says; the route leads along an airway between two airports."""
+
+
+NAMED = ("station", "airport", "airway", "fix", "direct")
+"""Statements that one flight holds several of, told apart by their first name."""
+
+
+def sample(*changed: str) -> str:
+    """The base flight with statements replaced, added, or left out (`-wind`), as a route file."""
+    statements = dict(STATEMENTS)
+    for statement in changed:
+        if statement.startswith("-"):
+            del statements[statement[1:]]
+            continue
+        words = statement.split()
+        key = " ".join(words[:2]) if words[0] in NAMED else words[0]
+        statements[key] = statement
+    return "\n".join(statements.values()) + "\n"
+
+
+BASE = sample()

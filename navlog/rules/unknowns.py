@@ -1,0 +1,219 @@
+"""Numbers that are not known because nothing was given, and statements that nothing uses yet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.chart import Service
+from navlog.flightlog.records import Log
+from navlog.guidance import Guidance
+from navlog.route import ChangeoverKind
+from navlog.rules.registry import Found, Rule, Severity, rule
+from navlog.rules.samples import BASE, sample
+
+NOT_USED = ("aircraft", "winds", "alternate", "hold", "pattern", "ceiling", "temperature", "levels")
+"""Statements that are read and checked, and that no number depends on yet."""
+
+
+@rule(
+    "no-wind",
+    Severity.WARNING,
+    source="nothing is assumed: only `wind calm` means calm",
+    remedy="give the forecast: `wind 3000 230/12  6000 240/18`",
+    passing=BASE,
+    failing=sample("-wind"),
+    acceptable=False,
+)
+def no_wind(log: Log) -> Iterator[Found]:
+    """No wind is given: headings, groundspeed, times and fuel are unknown."""
+    if log.conditions.winds is None:
+        yield Found("no wind given: headings, groundspeed, times and fuel are unknown")
+
+
+@rule(
+    "no-off",
+    Severity.WARNING,
+    source="nothing is assumed",
+    remedy="give the time of take-off: `off 15:10Z`",
+    passing=BASE,
+    failing=sample("-off"),
+    acceptable=False,
+)
+def no_off(log: Log) -> Iterator[Found]:
+    """No take-off time is given: only elapsed times are known."""
+    if log.conditions.off is None:
+        yield Found("no take-off time given: only elapsed times are known")
+
+
+@rule(
+    "no-fuel",
+    Severity.WARNING,
+    source="nothing is assumed",
+    remedy="give `burn` and `fuel`",
+    passing=BASE,
+    failing=sample("-fuel"),
+    acceptable=False,
+)
+def no_fuel(log: Log) -> Iterator[Found]:
+    """Burn or fuel on board is not given: fuel is unknown and the reserve is not tested."""
+    missing = [
+        word
+        for word, value in (("burn", log.conditions.burn_per_h), ("fuel", log.conditions.on_board))
+        if value is None
+    ]
+    if missing:
+        words = " and ".join(f"`{word}`" for word in missing)
+        yield Found(f"no {words} given: fuel left is unknown and the reserve is not tested")
+
+
+@rule(
+    "course-unknown",
+    Severity.WARNING,
+    source="a station's radials need its own declination, never the model's",
+    remedy="give the station its `decl`, or write the charted radial beside it",
+    passing=BASE,
+    failing=sample(
+        "station QEL 110.20 N45 44.10 W039 33.00 class L dme elev 410ft",
+        "airway V801 QHB 212 - QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB",
+    ),
+    acceptable=False,
+)
+def course_unknown(log: Log) -> Iterator[Found]:
+    """A station guides a leg and the course to set is not known."""
+    for leg in log.legs:
+        guidance = leg.part.guidance
+        if guidance is not None and guidance.set_course_deg is None and leg.stretch.length_nm > 1.0:
+            yield Found(f"no course to set for {guidance.station.ident}: {why_no_radial(guidance)}", leg)
+
+
+def why_no_radial(guidance: Guidance) -> str:
+    """What is missing for a radial."""
+    if guidance.station.declination_deg is None:
+        return "its declination is not given and no radial is charted"
+    return "no position and no charted radial"
+
+
+@rule(
+    "no-guidance",
+    Severity.WARNING,
+    source="14 CFR 95.8001; AIM 1-1-8 for service volumes off airways",
+    remedy="hold heading and time, or state whose radial holds the leg: `on STN RADIAL`",
+    passing=BASE,
+    failing=sample("route XHAR XOLD", "-direct QHB", "-direct QEL"),
+)
+def no_guidance(log: Log) -> Iterator[Found]:
+    """No station serves a leg: dead reckoning."""
+    for leg in log.legs:
+        if leg.part.guidance is None:
+            why = leg.part.reason or "no station serves this leg"
+            yield Found(f"dead reckoning from {leg.start.name} to {leg.end.name}: {why}", leg)
+
+
+@rule(
+    "changeover-unknown",
+    Severity.WARNING,
+    source="14 CFR 95.8001",
+    remedy="state the changeover point: `cop 21 QHB`",
+    passing=BASE,
+    failing=sample(
+        "fix LAKER N46 02.00 W039 10.00",
+        "fix MOORE N45 48.00 W039 45.00",
+        "airway V801 QHB - LAKER 12.7nm mea 3000 turn - MOORE 28.2nm mea 3000 turn - QEL 9.4nm mea 3000",
+    ),
+)
+def changeover_unknown(log: Log) -> Iterator[Found]:
+    """The way bends more than once between two stations and no changeover point is published."""
+    for leg in log.legs:
+        changeover = leg.part.changeover
+        if changeover is not None and changeover.kind is ChangeoverKind.UNKNOWN:
+            ends = f"{changeover.behind.ident} and {changeover.ahead.ident}"
+            yield Found(f"the changeover point between {ends} is not known", leg)
+
+
+@rule(
+    "station-class-unknown",
+    Severity.NOTE,
+    source="AIM 1-1-8, standard service volumes",
+    remedy="give the station its `class`: T, L, H, VL or VH",
+    passing=BASE,
+    failing=sample(
+        "station QEL 110.20 N45 44.10 W039 33.00 decl 17W dme elev 410ft", "route XHAR QHB DCT QEL XOLD"
+    ),
+)
+def station_class_unknown(log: Log) -> Iterator[Found]:
+    """Off airways the changeover point stays at the middle because a station's range is not known."""
+    for leg in log.legs:
+        changeover = leg.part.changeover
+        if changeover is not None and changeover.unclassed:
+            names = " and ".join(changeover.unclassed)
+            yield Found(f"the changeover point is midway: the service volume of {names} is not known", leg)
+
+
+@rule(
+    "signal",
+    Severity.WARNING,
+    source="FAA NASR AWY_SEG_ALT MEA_GAP and SIGNAL_GAP_FLAG; AIM glossary, MEA gap",
+    remedy="hold heading and time across the gap, or fly another airway",
+    passing=BASE,
+    failing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 gap 6nm cop 11 QHB"),
+)
+def signal(log: Log) -> Iterator[Found]:
+    """A part of an airway has no usable signal, or none that a VOR receiver can use."""
+    for leg in log.first_legs():
+        stretch = leg.stretch
+        if stretch.service is Service.NORMAL:
+            continue
+        length = f", {stretch.gap_nm:g} NM long" if stretch.gap_nm is not None else ""
+        where = f"{stretch.via} from {stretch.start.name} to {stretch.end.name}"
+        grave = stretch.service is not Service.SIGNAL_GAP
+        yield Found(f"{where}: {stretch.service.value}{length}", leg, Severity.ERROR if grave else None)
+
+
+@rule(
+    "airway-joins",
+    Severity.NOTE,
+    source="the chart in use",
+    remedy="write the airway between the two points, or `DCT` where direct is meant",
+    passing=BASE,
+    failing=sample("route XHAR QHB QEL XOLD"),
+)
+def airway_joins(log: Log) -> Iterator[Found]:
+    """Nothing is written between two points that an airway joins."""
+    for leg in log.first_legs():
+        stretch = leg.stretch
+        if stretch.joins:
+            airways = " and ".join(stretch.joins)
+            yield Found(
+                f"{airways} joins {stretch.start.name} and {stretch.end.name}; direct is planned", leg
+            )
+
+
+@rule(
+    "not-used-yet",
+    Severity.NOTE,
+    source="this version of navlog",
+    remedy="do not rely on it",
+    passing=BASE,
+    failing=sample("pattern 1800ft"),
+)
+def not_used_yet(log: Log) -> Iterator[Found]:
+    """A statement is read and checked, and no number depends on it yet."""
+    request = log.route.request
+    for keyword in NOT_USED:
+        span = request.spans.get(keyword)
+        if span is not None:
+            yield Found(f"`{keyword}` is not used yet", span=span)
+
+
+RULES: tuple[Rule, ...] = (
+    no_wind,
+    no_off,
+    no_fuel,
+    course_unknown,
+    no_guidance,
+    changeover_unknown,
+    station_class_unknown,
+    signal,
+    airway_joins,
+    not_used_yet,
+)
