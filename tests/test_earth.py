@@ -187,8 +187,8 @@ def test_the_date_line_is_no_detour() -> None:
 
 
 def test_an_examination_problem_across_the_date_line() -> None:
-    # General navigation exam: from 04-10S 178-22W north 2,950 NM, then west 382 NM along the parallel, arrives
-    # at 45N 172-38E. It counts 60 NM to a degree; the ellipsoid's differ from that by 0.5 % at most.
+    # General navigation exam: from 04-10S 178-22W north 2,950 NM, then west 382 NM along the parallel, to
+    # 45N 172-38E. It counts 60 NM to a degree; the ellipsoid's differ from that by 0.5 % at most.
     turning = earth.direct(Position(-(4 + 10 / 60), -(178 + 22 / 60)), 0.0, 2950.0)
     assert turning.latitude_deg == pytest.approx(45.0, abs=0.005 * 2950 / 60)
     west_nm = earth.distance_nm(Position(45.0, -(178 + 22 / 60)), Position(45.0, 172 + 38 / 60))
