@@ -7,6 +7,7 @@ from dataclasses import replace
 from navlog.angles import position_word_count, read_position
 from navlog.chart import Airport, Position, Sector, Station, StationKind
 from navlog.problems import problem_error
+from navlog.radio import channel_for, check_vor_frequency, frequency_for
 from navlog.request import FixDefinition, Name
 from navlog.routefile.cursor import Cursor, joined_span
 from navlog.routefile.route_line import check_identifier, check_new_identifier, check_station_identifier
@@ -77,7 +78,7 @@ def read_fix(cursor: Cursor) -> FixDefinition:
 def read_new_name(cursor: Cursor, *, letters_only: bool = False) -> Name:
     """The identifier that a statement defines."""
     word = cursor.take("an identifier")
-    check = check_station_identifier if letters_only else check_new_identifier
+    check = _check_new_station if letters_only else check_new_identifier
     return Name(cursor.convert(word, check, word.text), word.span)
 
 
@@ -111,6 +112,10 @@ def read_positive_distance_nm(text: str) -> float:
     return distance_nm
 
 
+def _check_new_station(text: str) -> str:
+    return check_new_identifier(check_station_identifier(text))
+
+
 def _station_option(cursor: Cursor, option: Word, station: Station) -> Station:
     match option.text:
         case "decl":
@@ -121,7 +126,7 @@ def _station_option(cursor: Cursor, option: Word, station: Station) -> Station:
             return replace(station, service=_CLASSES[cursor.take_choice("a class", _CLASSES)])
         case "dme":
             if cursor.peek()[:1].isdigit():
-                station = replace(station, channel=cursor.read("a channel", read_channel, None))
+                station = replace(station, channel=cursor.read("a channel", _channel, None))
             if cursor.peek() in _DME_CLASSES:
                 station = replace(station, dme_service=cursor.take("a class").text)
             return replace(station, dme=True)
@@ -176,20 +181,44 @@ def _read_radial(cursor: Cursor) -> tuple[Name, float]:
     return read_station_name(cursor), cursor.read("a radial", read_angle_deg, 360.0)
 
 
-def read_channel(text: str) -> str:
+def _channel(text: str) -> str:
     """A TACAN or DME channel as written: `84X`."""
-    if text[-1:] not in ("X", "Y") or not text[:-1].isdigit() or not 1 <= int(text[:-1]) <= 126:
+    if frequency_for(text) is None:
         raise problem_error(
-            "bad-channel", f"`{text}` is not a channel", hint="write a number from 1 to 126 and X or Y"
+            "bad-channel", f"`{text}` is not a channel", hint="write 1 to 126 and X or Y: 84X"
         )
     return text
 
 
 def _tuned(cursor: Cursor, frequency: Word, station: Station) -> Station:
     """`station` with what its kind is tuned by: MHz, kHz or a channel."""
-    if station.kind is StationKind.NDB:
-        return replace(station, frequency_khz=cursor.convert(frequency, read_frequency_khz, 0.0))
-    if station.kind is StationKind.TACAN:
-        return replace(station, channel=cursor.convert(frequency, read_channel, None), dme=True)
-    frequency_mhz = cursor.convert(frequency, read_frequency, 0.0)
-    return replace(station, frequency_mhz=frequency_mhz, dme=station.dme or station.kind is StationKind.DME)
+    match station.kind:
+        case StationKind.NDB:
+            return replace(station, frequency_khz=cursor.convert(frequency, read_frequency_khz, 0.0))
+        case StationKind.TACAN:
+            channel = cursor.convert(frequency, _channel, None)
+            _check_pair(cursor, station, channel)
+            return replace(station, channel=channel, dme=True)
+        case StationKind.DME:
+            frequency_mhz = cursor.convert(frequency, _dme_frequency, None)
+            station = replace(station, dme=True)
+        case _:
+            frequency_mhz = cursor.convert(frequency, check_vor_frequency, None)
+    if frequency_mhz is not None:
+        _check_pair(cursor, station, channel_for(frequency_mhz))
+    return replace(station, frequency_mhz=frequency_mhz)
+
+
+def _dme_frequency(text: str) -> float:
+    """The frequency in MHz that a DME's channel is paired with, a VOR's or a localizer's."""
+    channel_for(text)
+    return read_frequency(text)
+
+
+def _check_pair(cursor: Cursor, station: Station, paired: str | None) -> None:
+    """A problem where the channel that `dme` states is not the one paired with the frequency."""
+    if station.channel is None or paired is None or station.channel == paired:
+        return
+    written = next(word for word in cursor.words if word.text == station.channel)
+    message = f"channel {station.channel} is not paired with {cursor.words[1].text}"
+    cursor.report(written, "unpaired-channel", message, f"the paired channel is {paired}")

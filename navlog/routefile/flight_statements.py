@@ -22,7 +22,7 @@ from navlog.request import (
 from navlog.routefile.chart_statements import read_name
 from navlog.routefile.cursor import Cursor
 from navlog.routefile.route_line import read_point, read_via
-from navlog.routefile.tree import ClockTime, FlightRules
+from navlog.routefile.tree import ClockTime, FlightRules, Word
 from navlog.units import (
     read_altitude_ft,
     read_angle_deg,
@@ -68,6 +68,8 @@ def read_date(text: str) -> date:
             "bad-date", f"`{text}` is not a date", hint="write year, month and day: 2026-07-18"
         )
     year, month, day = (int(part) for part in parts)
+    if not 1900 <= year < 2200:
+        raise problem_error("bad-date", f"`{text}` is not of this age", hint="check the year")
     try:
         return date(year, month, day)
     except ValueError:
@@ -146,7 +148,11 @@ def read_alternate(cursor: Cursor) -> AlternateRequest:
         start = first
         words = (first, *read_via(cursor, "at"))
         if len(words) < 2:
-            cursor.take("an airport")
+            missing = "the way lacks its airport"
+            cursor.stop(cursor.take("an airport"), "missing-word", missing, "write the airport last")
+        if words[-1].ident == "DCT":
+            end = Word("DCT", words[-1].span)
+            cursor.report(end, "bad-route", "the way ends with `DCT`", "write the airport last")
     if cursor.take_if("at"):
         level = cursor.read("a level", read_cruise, None)
     return AlternateRequest(words, cursor.keyword.span, start, level)

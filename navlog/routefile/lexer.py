@@ -139,7 +139,8 @@ def _wide_encoding(data: bytes) -> str | None:
     for mark, name in _MARKS_OF_ENCODINGS:
         if data.startswith(mark):
             return name
-    return "UTF-16" if data.count(0) * 4 > len(data) else None
+    zeros = data.count(0) * 4
+    return "UTF-32" if zeros > 2 * len(data) else "UTF-16" if zeros > len(data) else None
 
 
 def _narrow_encoding(data: bytes) -> tuple[str, str]:

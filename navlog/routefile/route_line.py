@@ -34,14 +34,13 @@ _CHANGE_HINT = "write speed and level, such as /N0110A075, or the level alone: /
 def read_route(cursor: Cursor) -> tuple[RouteWord, ...]:
     """The words up to the end of the statement: two points at least, one of them first and one last."""
     words: list[RouteWord] = []
-    while not cursor.at_end:
+    while not words or not cursor.at_end:
         if words and cursor.peek() in ("over", "land"):
             words[-1] = _read_purpose(cursor, words[-1])
         else:
             words.append(_read_word(cursor))
     if sum(word.ident != "DCT" for word in words) < 2:
-        last = cursor.words[-1] if cursor.words else cursor.keyword
-        cursor.stop(last, "short-route", "a route has at least two points")
+        cursor.stop(cursor.words[-1], "short-route", "a route has at least two points")
     for place, end in (("start", words[0]), ("end", words[-1])):
         if end.ident == "DCT":
             cursor.report(Word("DCT", end.span), "bad-route", f"a route cannot {place} with `DCT`")
