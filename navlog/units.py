@@ -103,6 +103,17 @@ _PRESSURE_HPA = _Quantity(
 _FREQUENCY_MHZ = _Quantity("frequency", {"MHz": 1.0}, example="113.70", default="MHz", high=1_000.0)
 _FREQUENCY_KHZ = _Quantity("frequency", {"kHz": 1.0}, example="385", default="kHz", high=3_000.0)
 _PERCENT = _Quantity("percentage", {"%": 1.0}, example="5%", high=1_000.0)
+_ANGLE_DEG = _Quantity("angle", {"deg": 1.0}, example="10deg", default="deg", high=360.0)
+_ELAPSED_MIN = _Quantity(
+    "time", {"min": 1.0, "s": 1.0 / 60.0, "h": 60.0}, example="75s or 2min30s", default="min", high=6_000.0
+)
+_RATE_FT_PER_MIN = _Quantity(
+    "rate", {"ft/min": 1.0, "m/s": 60.0 / FOOT_M}, example="500ft/min", default="ft/min", high=20_000.0
+)
+_GRADIENT_FT_PER_NM = _Quantity(
+    "gradient", {"ft/nm": 1.0, "%": FEET_PER_NM / 100.0}, example="350ft/nm", default="ft/nm", high=20_000.0
+)
+_MACH = _Quantity("Mach number", {"": 1.0}, example="0.42", high=1.0)
 _FUEL = _Quantity(
     "fuel quantity", {"gal": 1.0, "L": 1.0, "lb": 1.0, "kg": 1.0}, example="38gal", default="gal"
 )
@@ -187,6 +198,36 @@ def read_duration_min(text: str) -> float:
     if int(minutes.removesuffix("min")[:4]) >= 60:
         raise _bad_value(text, _DURATION_MIN, "minutes after hours run from 0 to 59")
     return _read(f"{hours}h", _DURATION_MIN) + _read(minutes, _DURATION_MIN)
+
+
+def read_elapsed_min(text: str) -> float:
+    """A time by the stopwatch in minutes, from `75s`, `2min30s` or as `read_duration_min` reads it."""
+    minutes, letters, seconds = text.partition("min")
+    if not seconds:
+        return _read(text, _ELAPSED_MIN) if text.endswith("s") else read_duration_min(text)
+    if not (letters and _is_digits(minutes) and seconds[-1:] == "s" and _is_number(seconds[:-1])):
+        raise _bad_value(text, _ELAPSED_MIN, "write 75s, 2min30s or 2.5min")
+    return _read(minutes, _ELAPSED_MIN) + _read(seconds, _ELAPSED_MIN)
+
+
+def read_size_deg(text: str) -> float:
+    """The size of an angle, such as a change of bearing, from `10` or `10deg`; not a direction."""
+    return _read(text, _ANGLE_DEG)
+
+
+def read_rate_ft_min(text: str) -> float:
+    """A rate of climb or descent in feet a minute from `500`, `500ft/min` or `2.5m/s`."""
+    return _read(text, _RATE_FT_PER_MIN)
+
+
+def read_gradient_ft_per_nm(text: str) -> float:
+    """A gradient in feet a nautical mile from `350`, `350ft/nm` or `5.2%`."""
+    return _read(text, _GRADIENT_FT_PER_NM)
+
+
+def read_mach(text: str) -> float:
+    """A Mach number from `0.42`."""
+    return _read(text, _MACH)
 
 
 def read_temperature_c(text: str) -> float:
