@@ -1,0 +1,216 @@
+"""Airways out of the catalogue: which rows make one airway, and which place each of its points is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import TYPE_CHECKING, TypeVar
+
+from navlog.catalogue.airways import BORDER, Chain, segments
+from navlog.catalogue.nearness import apart_nm, nearest_first
+from navlog.catalogue.records import STATION_KINDS, Published, number, text
+from navlog.chart import Airway, Fix, Place, Position, Segment, Station, StationKind
+
+if TYPE_CHECKING:
+    from sqlite3 import Row
+
+    from navlog.catalogue.queries import Catalogue
+
+NAMED_WITHIN_NM = 200.0
+"""A station that a remark names is on the airway or beside it."""
+
+_AnyPlace = TypeVar("_AnyPlace", bound=Place)
+
+
+def read_airways(catalogue: Catalogue, ident: str, day: date) -> tuple[Airway, ...]:
+    """The airways of that designator, one for each location; a less trusted source adds only others."""
+    found: list[Airway] = []
+    for edition in catalogue.in_force("airway_point", day):
+        rows = catalogue.query(
+            "SELECT * FROM airway_point WHERE airway = ? AND edition = ? ORDER BY location, seq, rowid",
+            (ident, edition.number),
+        )
+        remarks = {
+            row["location"]: remark
+            for row in catalogue.query(
+                "SELECT location, remark FROM airway WHERE ident = ? AND edition = ?", (ident, edition.number)
+            )
+            if (remark := text(row["remark"]))
+        }
+        trusted = tuple(found)
+        for location, own in _by_location(rows).items():
+            if not any(_is_told(airway, own) for airway in trusted):
+                airway = _airway(catalogue, ident, own, day)
+                found.append(
+                    replace(
+                        airway,
+                        location=location,
+                        remarks=(remarks[location],) if location in remarks else (),
+                        provenance=edition.provenance,
+                    )
+                )
+    return tuple(found)
+
+
+def joining(catalogue: Catalogue, first: str, second: str, day: date) -> tuple[str, ...]:
+    """The designators of the airways that hold both points, in one location."""
+    from navlog.catalogue.queries import numbers
+
+    editions = catalogue.in_force("airway_point", day)
+    if not editions:
+        return ()
+    rows = catalogue.query(
+        "SELECT DISTINCT a.airway FROM airway_point a JOIN airway_point b ON b.point = ? "
+        "AND b.airway = a.airway AND b.location = a.location AND b.edition = a.edition "
+        f"WHERE a.point = ? AND a.edition IN ({numbers(editions)})",
+        (second, first),
+    )
+    return tuple(sorted((row[0] for row in rows), key=designator_order))
+
+
+def through(catalogue: Catalogue, ident: str, day: date, *, stations: bool) -> tuple[str, ...]:
+    """The designators of the airways that pass the station, or else the fix, of that name."""
+    rows = catalogue.rows("airway_point", "point", [ident], day)
+    names = {row["airway"] for row in rows if _is_station(row) is stations}
+    return tuple(sorted(names, key=designator_order))
+
+
+def designators(catalogue: Catalogue, day: date) -> tuple[str, ...]:
+    """Every airway designator known on `day`."""
+    from navlog.catalogue.queries import numbers
+
+    editions = catalogue.in_force("airway_point", day)
+    if not editions:
+        return ()
+    rows = catalogue.query(f"SELECT DISTINCT airway FROM airway_point WHERE edition IN ({numbers(editions)})")
+    return tuple(sorted((row[0] for row in rows), key=designator_order))
+
+
+def designator_order(ident: str) -> tuple[str, int, str]:
+    """Sorts V9 before V12."""
+    digits = ident.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+    letters = ident[: len(ident) - len(digits)]
+    return letters, int(digits) if digits.isascii() and digits.isdigit() else 0, ident
+
+
+def _by_location(rows: Iterable[Row]) -> dict[str, list[Row]]:
+    found: dict[str, list[Row]] = {}
+    for row in rows:
+        found.setdefault(row["location"], []).append(row)
+    return found
+
+
+def _is_told(airway: Airway, rows: Sequence[Row]) -> bool:
+    """True where a more trusted source tells the same airway: two of its points are on it."""
+    return len(set(airway.points) & {row["point"] for row in rows}) >= 2
+
+
+def _is_station(row: Row) -> bool:
+    return text(row["type"]) in ("VHF", *STATION_KINDS)
+
+
+def _airway(catalogue: Catalogue, ident: str, rows: Sequence[Row], day: date) -> Airway:
+    stations = catalogue.published_stations((row["point"] for row in rows if _is_station(row)), day)
+    fixes = catalogue.published_fixes((row["point"] for row in rows if not _is_station(row)), day)
+    places: list[Place | None] = []
+    before: Position | None = None
+    for row in rows:
+        if _is_station(row):
+            place: Place | None = _pick_station(stations[row["point"]], row, before)
+        else:
+            place = _pick_fix(fixes[row["point"]], row, before)
+        places.append(place)
+        before = place.position if place is not None and place.position is not None else before
+    points = tuple(row["point"] for row in rows)
+    chain = Chain(tuple(rows), tuple(places), points)
+    finder = _Finder(catalogue, day, tuple(place for place in places if isinstance(place, Station)))
+    made: Sequence[Segment] = segments(chain)
+    if any(text(row["remark"]) for row in rows):
+        from navlog.catalogue.remarked import read_remarks
+
+        made = read_remarks(chain, made, finder)
+    return Airway(ident, points, tuple(made), chain.places)
+
+
+def _pick_station(candidates: Sequence[Published], row: Row, before: Position | None) -> Station | None:
+    """The station that a row names: by type and city or region, then by kind, then the nearest.
+
+    The type may have changed since the airway files were made, so the city alone also counts.
+    """
+    kind, city, region = text(row["type"]), text(row["city"]), text(row["region"])
+
+    def fit(one: Published) -> int:
+        best = 0
+        for own_kind, own_city, own_region in one.keys:
+            if city is not None and own_city == city:
+                best = max(best, 3 if own_kind == kind else 2)
+            elif city is None and region is not None and own_region == region:
+                best = max(best, 2)
+        beacon = one.station.kind is StationKind.NDB
+        plain = one.station.kind not in (StationKind.VOT, StationKind.MARKER)
+        return 4 * best + 2 * (plain and beacon == (kind in ("NDB", "NDB/DME"))) + plain
+
+    if not candidates:
+        return None
+    most = max(map(fit, candidates))
+    best = [one.station for one in candidates if fit(one) == most]
+    return _nearest(best, before)
+
+
+def _pick_fix(candidates: Sequence[Fix], row: Row, before: Position | None) -> Fix:
+    """The fix that a row names, with the reception altitude given there; border points have no record."""
+    point, region, mra = row["point"], text(row["region"]), number(row["mra"])
+    if point.startswith(BORDER) or not candidates:
+        return Fix(point, mra_ft=mra, region=region, published=True)
+    own = [one for one in candidates if one.region == region] or list(candidates)
+    found = _nearest(own, before)
+    return found if mra is None else replace(found, mra_ft=mra)
+
+
+def _nearest(places: Sequence[_AnyPlace], near: Position | None) -> _AnyPlace:
+    return places[0] if near is None or len(places) == 1 else nearest_first(places, near)[0]
+
+
+@dataclass(frozen=True, slots=True)
+class _Finder:
+    """Stations by the names that remarks use, and branches of other airways."""
+
+    catalogue: Catalogue
+    day: date
+    on_airway: tuple[Station, ...]
+
+    def named(self, name: str, near: Position) -> Station | None:
+        """The VOR of that name within 200 NM, on the airway first; a name may be misspelt by a little."""
+        around = [
+            place
+            for place in (*self.on_airway, *self._around(near))
+            if isinstance(place, Station) and place.position and apart_nm(near, place.position) <= NAMED_WITHIN_NM
+        ]
+        for place in around:
+            if place.name == name:
+                return place
+        from difflib import get_close_matches
+
+        names = {place.name: place for place in reversed(around) if place.name is not None}
+        close = get_close_matches(name, names, n=1, cutoff=0.8)
+        return names[close[0]] if close else None
+
+    def _around(self, near: Position) -> tuple[Place, ...]:
+        return self.catalogue.nearby(near, NAMED_WITHIN_NM, self.day, (StationKind.VOR,))
+
+    def branches(self, airway: str, point: str) -> tuple[tuple[str, float], ...]:
+        """The neighbours of a point on another airway, with the published courses toward them."""
+        rows = [
+            row
+            for row in self.catalogue.rows("airway_point", "airway", [airway], self.day)
+            if row["point"] == point or text(row["next"]) == point
+        ]
+        found = []
+        for row in rows:
+            onward = row["point"] == point
+            course = number(row["course" if onward else "opposite_course"])
+            neighbour = text(row["next"]) if onward else row["point"]
+            if course is not None and neighbour is not None:
+                found.append((neighbour, course))
+        return tuple(found)

@@ -1,0 +1,210 @@
+"""Rows of an airway's points to its chain of segments, with altitudes by direction and its odd cases.
+
+What the columns mean: the FAA's AWY_SEG_ALT layout, checked against positions (radials to 0.01 degrees on
+every straight leg between two VORs).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from navlog.catalogue.cifp_records import FORWARD
+from navlog.catalogue.nearness import angle_between_deg, bearing_deg
+from navlog.catalogue.records import number, text
+from navlog.chart import (
+    NO_ALTITUDE,
+    BothWays,
+    ChangeoverAt,
+    CrossingAltitude,
+    Place,
+    Segment,
+    Service,
+    Station,
+    StationKind,
+)
+
+if TYPE_CHECKING:
+    from sqlite3 import Row
+
+COMPASS_DEG = {"N": 0.0, "NE": 45.0, "E": 90.0, "SE": 135.0, "S": 180.0, "SW": 225.0, "W": 270.0, "NW": 315.0}
+BORDER = "U.S. "
+"""Begins the name of every border point (`U.S. CANADIAN BORDER-2`), which has no position."""
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """An airway's rows in order, the place of each, and the names of its points."""
+
+    rows: tuple[Row, ...]
+    places: tuple[Place | None, ...]
+    points: tuple[str, ...]
+
+    def is_joined(self, index: int) -> bool:
+        """True where point `index` goes on to the next row; a row may be missing between them."""
+        return text(self.rows[index]["next"]) == self.points[index + 1] and not self.is_discontinued(index)
+
+    def is_discontinued(self, index: int) -> bool:
+        """True where the airway is published as discontinued after point `index`."""
+        return text(self.rows[index]["discontinued"]) == "Y"
+
+    def course_deg(self, index: int) -> float | None:
+        """Roughly the course from point `index` to the next: published, else from the positions."""
+        return self._course_deg(index, index + 1, "course")
+
+    def opposite_course_deg(self, index: int) -> float | None:
+        """Roughly the course to point `index` from the next."""
+        return self._course_deg(index + 1, index, "opposite_course")
+
+    def _course_deg(self, start: int, end: int, column: str) -> float | None:
+        published = number(self.rows[min(start, end)][column])
+        if published is not None and self.is_joined(min(start, end)):
+            return published
+        first, last = self.places[start], self.places[end]
+        if first is None or last is None or first.position is None or last.position is None:
+            return None
+        return bearing_deg(first.position, last.position)
+
+    def neighbour(self, index: int, way: str, *, arriving: bool = False) -> int | None:
+        """The neighbouring point that lies the way the compass word says; None where neither does.
+
+        With `arriving`, the point that a flight in that direction comes from.
+        """
+        wanted = COMPASS_DEG.get(way.removesuffix(" BND").strip())
+        if way == FORWARD:
+            return index + 1 if index + 1 < len(self.points) else None
+        if wanted is None:
+            return None
+        found: list[tuple[float, int]] = []
+        if index > 0:
+            course = self.course_deg(index - 1) if arriving else self.opposite_course_deg(index - 1)
+            if course is not None:
+                found.append((angle_between_deg(course, wanted), index - 1))
+        if index + 1 < len(self.points):
+            course = self.opposite_course_deg(index) if arriving else self.course_deg(index)
+            if course is not None:
+                found.append((angle_between_deg(course, wanted), index + 1))
+        best = min(found, default=(180.0, 0))
+        return best[1] if best[0] < 90.0 else None
+
+
+def both_ways(
+    altitude: float | None, way: str | None, other: float | None, other_way: str | None, course: float | None
+) -> BothWays:
+    """Two altitudes with compass words, sorted by the direction of the row.
+
+    The first is not always the direction of the row, so each word is compared with the course. Where no
+    course tells, the higher altitude holds both ways.
+    """
+    if altitude is None or (way is None and other is None):
+        return BothWays(altitude, altitude)
+    if way == FORWARD:
+        return BothWays(altitude, other)
+    words = [COMPASS_DEG.get(word.removesuffix(" BND").strip()) if word else None for word in (way, other_way)]
+    known = [(deg, sign) for deg, sign in zip(words, (1, -1), strict=True) if deg is not None]
+    if course is None or not known:
+        highest = max(altitude, other or altitude)
+        return BothWays(highest, highest)
+    # Positive where the first word fits the row's direction better than its reciprocal.
+    fit = sum(sign * (90.0 - angle_between_deg(deg, course)) for deg, sign in known)
+    return BothWays(altitude, other) if fit >= 0.0 else BothWays(other, altitude)
+
+
+def service_of(chain: Chain, index: int) -> Service:
+    """What the signal of a segment is good for, the gravest first."""
+    row = chain.rows[index]
+    if not chain.is_joined(index):
+        return Service.DISCONTINUED
+    if chain.points[index].startswith(BORDER) or chain.points[index + 1].startswith(BORDER):
+        return Service.BORDER
+    gap = text(row["mea_gap"])
+    if gap == "U":
+        return Service.UNUSABLE
+    if number(row["mea"]) is None:
+        return Service.NO_MEA if number(row["gnss_mea"]) is None else Service.GNSS_ONLY
+    if gap == "N":
+        return Service.NO_MEA
+    return Service.SIGNAL_GAP if text(row["signal_gap"]) == "Y" else Service.NORMAL
+
+
+def segments(chain: Chain) -> list[Segment]:
+    """The segments between neighbouring points, remarks not yet read."""
+    made = [_segment(chain, index) for index in range(len(chain.points) - 1)]
+    _add_crossings(chain, made)
+    if made and (last := text(chain.rows[-1]["remark"])):
+        # A remark on the last point has no segment of its own.
+        made[-1] = replace(made[-1], remarks=(*made[-1].remarks, last))
+    return made
+
+
+def _segment(chain: Chain, index: int) -> Segment:
+    row = chain.rows[index]
+    service = service_of(chain, index)
+    start, end = chain.places[index], chain.places[index + 1]
+    remark = text(row["remark"])
+    remarks = (remark,) if remark else ()
+    turn = text(chain.rows[index + 1]["dogleg"]) == "Y"
+    common = Segment(chain.points[index], chain.points[index + 1], service=service, turn=turn, remarks=remarks)
+    if service is Service.DISCONTINUED:
+        # Some such rows keep the course and distance of a geometry long removed.
+        return common
+    course = chain.course_deg(index)
+    cop, maa, moca = number(row["cop_distance"]), number(row["maa"]), number(row["moca"])
+    cop_station = text(row["cop_station"])
+    return replace(
+        common,
+        distance_nm=number(row["distance"]),
+        start_radial_deg=number(row["course"]) if _has_radials(start) else None,
+        end_radial_deg=number(row["opposite_course"]) if _has_radials(end) else None,
+        mea=both_ways(
+            number(row["mea"]),
+            text(row["mea_way"]),
+            number(row["mea_opposite"]),
+            text(row["mea_opposite_way"]),
+            course,
+        ),
+        moca=BothWays(moca, moca) if moca is not None else NO_ALTITUDE,
+        maa=BothWays(maa, maa) if maa is not None else NO_ALTITUDE,
+        gnss_mea=both_ways(
+            number(row["gnss_mea"]),
+            text(row["gnss_way"]),
+            number(row["gnss_opposite"]),
+            text(row["gnss_opposite_way"]),
+            course,
+        ),
+        changeovers=(ChangeoverAt(cop, chain.points[index], cop_station),) if cop is not None else (),
+    )
+
+
+def _has_radials(place: Place | None) -> bool:
+    return isinstance(place, Station) and place.kind is StationKind.VOR
+
+
+def _add_crossings(chain: Chain, made: list[Segment]) -> None:
+    """MCAs stand on the first row of their stretch; each goes to the segment flown after the crossing."""
+    places = {point: index for index, point in enumerate(chain.points)}
+    for row in chain.rows:
+        point = text(row["mca_point"]) or text(row["point"])
+        index = places.get(point or "")
+        if index is None:
+            continue
+        for altitude_column, way_column in (("mca", "mca_way"), ("mca_opposite", "mca_opposite_way")):
+            altitude, way = number(row[altitude_column]), text(row[way_column])
+            if altitude is not None:
+                add_crossing(chain, made, index, altitude, way or "")
+
+
+def add_crossing(
+    chain: Chain, made: list[Segment], index: int, altitude_ft: float, way: str, remark: str | None = None
+) -> None:
+    """Add a minimum crossing altitude at point `index` for flights the way the compass word says.
+
+    It stands on the segment toward that way; on one beside the point, toward nobody, where no way fits.
+    """
+    toward = chain.neighbour(index, way)
+    crossing = CrossingAltitude(
+        altitude_ft, chain.points[index], chain.points[toward] if toward is not None else None, remark=remark
+    )
+    beside = min(index, len(made) - 1) if toward is None else min(index, toward)
+    if crossing not in made[beside].crossings:
+        made[beside] = replace(made[beside], crossings=(*made[beside].crossings, crossing))

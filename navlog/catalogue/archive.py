@@ -1,0 +1,172 @@
+"""The published files in a folder, in a zip, or in a zip inside either; read as streams, never unpacked.
+
+A hostile archive is refused: names that lead out of it, encrypted members, and members that swell beyond
+any published file. An archive that lies about a member's size fails its checksum, as `zipfile` never
+yields more bytes than were declared.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import IO, TYPE_CHECKING
+
+from navlog.problems import NavlogError, problem_error
+
+if TYPE_CHECKING:
+    from zipfile import ZipFile, ZipInfo
+
+LARGEST_MEMBER = 1 << 30
+LARGEST_RATIO = 100
+"""Published tables shrink to a fifteenth at most; a bomb to a thousandth."""
+
+SMALL_MEMBER = 1 << 20
+DEEPEST_FOLDER = 4
+_BLOCK = 1 << 20
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """A published file: where it is (for messages), its plain name, its size and how to open it."""
+
+    label: str
+    name: str
+    size: int
+    open: Callable[[], IO[bytes]]
+
+
+@contextmanager
+def members(path: Path, wanted: Callable[[str], bool]) -> Iterator[tuple[Member, ...]]:
+    """The files at `path` whose plain name is `wanted`; they can be opened while the context lasts.
+
+    Zips inside a folder or a zip are looked into only where nothing wanted lies beside them. Raises
+    `no-such-file`, `unsafe-archive` and `bad-archive` problems.
+    """
+    from zipfile import BadZipFile, is_zipfile
+    from zlib import error as DeflateError  # noqa: N812
+
+    with ExitStack() as stack:
+        try:
+            if path.is_dir():
+                yield _in_folder(path, wanted, stack)
+            elif not path.is_file():
+                raise problem_error("no-such-file", f"there is no file or folder {path}")
+            elif is_zipfile(path):
+                yield _in_zip(path, str(path), wanted, stack, nested=True)
+            else:
+                yield (_plain(path),) if wanted(path.name) else ()
+        except (BadZipFile, DeflateError, EOFError) as error:
+            raise problem_error("bad-archive", f"{path} can't be unpacked: {error}", hint="download it again") from None
+        except OSError as error:
+            raise problem_error("unreadable-file", f"{error.filename or path}: {error.strerror}") from None
+
+
+def _plain(path: Path) -> Member:
+    return Member(str(path), path.name, path.stat().st_size, lambda: path.open("rb"))
+
+
+def _in_folder(folder: Path, wanted: Callable[[str], bool], stack: ExitStack) -> tuple[Member, ...]:
+    found: list[Member] = []
+    zips: list[Path] = []
+    for parent, folders, names in os.walk(folder):
+        here = Path(parent)
+        folders.sort()
+        if len(here.relative_to(folder).parts) >= DEEPEST_FOLDER:
+            folders.clear()
+        for name in sorted(names):
+            if wanted(name):
+                found.append(_plain(here / name))
+            elif name.lower().endswith(".zip"):
+                zips.append(here / name)
+    if found:
+        return tuple(found)
+    return tuple(member for path in zips for member in _in_zip(path, str(path), wanted, stack, nested=False))
+
+
+def _in_zip(
+    file: Path | IO[bytes], label: str, wanted: Callable[[str], bool], stack: ExitStack, *, nested: bool
+) -> tuple[Member, ...]:
+    from zipfile import ZipFile
+
+    archive = stack.enter_context(ZipFile(file))
+    entries = [entry for entry in archive.infolist() if not entry.is_dir()]
+    for entry in entries:
+        _refuse_escape(entry, label)
+    found = tuple(_packed(archive, entry, f"{label}/{entry.filename}") for entry in entries if wanted(_name(entry)))
+    if found or not nested:
+        return found
+    inner = [entry for entry in entries if entry.filename.lower().endswith(".zip")]
+    return tuple(
+        member
+        for entry in inner
+        for member in _in_zip(
+            _spooled(archive, entry, f"{label}/{entry.filename}", stack),
+            f"{label}/{entry.filename}",
+            wanted,
+            stack,
+            nested=False,
+        )
+    )
+
+
+def _name(entry: ZipInfo) -> str:
+    return entry.filename.rpartition("/")[2]
+
+
+def _refuse_escape(entry: ZipInfo, label: str) -> None:
+    """Nothing is ever unpacked to a path, but such a name says that the archive is not the published one."""
+    # `ZipInfo.filename` has its separators changed and is cut at a NUL; the original name has not.
+    name = entry.orig_filename
+    parts = name.replace("\\", "/").split("/")
+    if name.startswith(("/", "\\")) or ".." in parts or ":" in parts[0] or "\0" in name:
+        raise problem_error(
+            "unsafe-archive",
+            f"{label} holds a file with an unsafe name, `{name}`",
+            hint="take the data from its publisher",
+        )
+
+
+def _packed(archive: ZipFile, entry: ZipInfo, label: str) -> Member:
+    _refuse_bomb(entry, label)
+    return Member(label, _name(entry), entry.file_size, lambda: archive.open(entry))
+
+
+def _refuse_bomb(entry: ZipInfo, label: str) -> None:
+    from zipfile import ZIP_DEFLATED, ZIP_STORED
+
+    if entry.compress_type not in (ZIP_STORED, ZIP_DEFLATED):
+        raise problem_error("unsafe-archive", f"{label} is packed in an unusual way", hint="unpack it first")
+    if entry.flag_bits & 1:
+        raise problem_error("unsafe-archive", f"{label} is encrypted", hint="unpack it yourself first")
+    swells = entry.file_size > max(SMALL_MEMBER, LARGEST_RATIO * entry.compress_size)
+    if swells or entry.file_size > LARGEST_MEMBER:
+        raise problem_error(
+            "unsafe-archive",
+            f"{label} would unpack from {entry.compress_size} to {entry.file_size} bytes, as no published file does",
+            hint="take the data from its publisher",
+        )
+
+
+def _spooled(archive: ZipFile, entry: ZipInfo, label: str, stack: ExitStack) -> IO[bytes]:
+    """A zip inside a zip, copied to a nameless file so that it can be read from its end."""
+    from tempfile import TemporaryFile
+
+    _refuse_bomb(entry, label)
+    copy: IO[bytes] = stack.enter_context(TemporaryFile())  # noqa: SIM115 - the stack closes it
+    try:
+        with archive.open(entry) as source:
+            while block := source.read(_BLOCK):
+                copy.write(block)
+    except OSError as error:
+        raise _no_room(error) from None
+    copy.seek(0)
+    return copy
+
+
+def _no_room(error: OSError) -> NavlogError:
+    return problem_error(
+        "no-room", f"no room for a copy of the inner archive: {error.strerror}", hint="unpack it first"
+    )

@@ -1,0 +1,83 @@
+"""An import from end to end: find the published files, read each, write the catalogue."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from navlog.catalogue import cifp, nasr, ourairports
+from navlog.catalogue.archive import Member, members
+from navlog.catalogue.batch import Batch, Tick, register
+from navlog.catalogue.report import FileReport, ImportReport, Progress
+from navlog.catalogue.store import rebuilt
+from navlog.problems import problem_error
+
+if TYPE_CHECKING:
+    import sqlite3
+
+
+def import_data(path: Path, catalogue_path: Path, *, progress: Progress | None = None) -> ImportReport:
+    """Read the published data at `path` into the catalogue file, which is written whole or not at all.
+
+    `path` is a folder, a zip, or one file: FAA NASR CSV files, FAA CIFP, OurAirports. What an earlier
+    import of the same source and cycle brought is replaced file by file; everything else stays. Raises
+    problems for a path that holds none of these, for a hostile archive and where nothing can be written.
+    """
+    with members(path, _wanted) as found:
+        _refuse_doubles(found)
+        if not found:
+            raise problem_error(
+                "no-known-data",
+                f"{path} holds no published data that is known",
+                hint="NASR NAV_BASE.csv and the like, FAACIFP18, OurAirports navaids.csv or airports.csv",
+            )
+        with rebuilt(catalogue_path) as connection:
+            return _load_all(connection, found, _meter(found, progress))
+
+
+def _wanted(name: str) -> bool:
+    return nasr.knows(name) or cifp.knows(name) or ourairports.knows(name)
+
+
+def _refuse_doubles(found: Sequence[Member]) -> None:
+    seen: dict[str, str] = {}
+    for member in found:
+        first = seen.setdefault(member.name.lower(), member.label)
+        if first != member.label:
+            raise problem_error(
+                "several-cycles",
+                f"{first} and {member.label} are both there",
+                hint="name the folder or zip of one cycle",
+            )
+
+
+def _load_all(connection: sqlite3.Connection, found: Sequence[Member], tick: Tick) -> ImportReport:
+    files: list[FileReport] = []
+    missing: list[tuple[str, str]] = []
+    notes: list[str] = []
+    for source in (nasr, cifp, ourairports):
+        own = [member for member in found if source.knows(member.name)]
+        if not own:
+            continue
+        edition = connection.execute("SELECT coalesce(max(id), 0) + 1 FROM edition").fetchone()[0]
+        batch: Batch = source.load(connection, own, edition, tick)
+        files += register(connection, batch, edition)
+        missing += batch.missing
+        notes += batch.notes
+    if not files:
+        raise problem_error("no-known-data", "; ".join(notes), hint="is it the publishers' own data?")
+    return ImportReport(tuple(files), tuple(missing), tuple(notes))
+
+
+def _meter(found: Sequence[Member], progress: Progress | None) -> Tick:
+    """Adds up the bytes read of all files for whoever shows progress."""
+    total = sum(member.size for member in found)
+    read: dict[str, int] = {}
+
+    def tick(member: Member, done: int) -> None:
+        if progress is not None:
+            read[member.label] = done
+            progress(member.name, sum(read.values()), total)
+
+    return tick

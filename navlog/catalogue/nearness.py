@@ -1,0 +1,58 @@
+"""Rough distances and bearings on a sphere, to choose between places; never for a figure of the log."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import asin, atan2, cos, degrees, radians, sin, sqrt
+from typing import TypeVar
+
+from navlog.chart import Place, Position
+
+SAME_PLACE_NM = 2.0
+"""Records of one identifier and kind from two sources are one object within this distance."""
+
+_SPHERE_NM = 3440.07
+"""Mean radius of the earth (6,371.0 km); within 0.3 % of any geodesic."""
+
+_Any = TypeVar("_Any", bound=Place)
+
+
+def apart_nm(one: Position, other: Position) -> float:
+    """The distance between two positions, by haversines."""
+    lat1, lat2 = radians(one.latitude_deg), radians(other.latitude_deg)
+    half_lat, half_lon = (lat2 - lat1) / 2.0, radians(other.longitude_deg - one.longitude_deg) / 2.0
+    chord = sin(half_lat) ** 2 + cos(lat1) * cos(lat2) * sin(half_lon) ** 2
+    return 2.0 * _SPHERE_NM * asin(min(1.0, sqrt(chord)))
+
+
+def bearing_deg(start: Position, end: Position) -> float:
+    """The true bearing from `start` to `end`, 0 to 360."""
+    lat1, lat2 = radians(start.latitude_deg), radians(end.latitude_deg)
+    lon = radians(end.longitude_deg - start.longitude_deg)
+    east = sin(lon) * cos(lat2)
+    north = cos(lat1) * sin(lat2) - sin(lat1) * cos(lat2) * cos(lon)
+    return degrees(atan2(east, north)) % 360.0
+
+
+def angle_between_deg(one_deg: float, other_deg: float) -> float:
+    """The angle between two directions, 0 to 180."""
+    angle = abs(one_deg - other_deg) % 360.0
+    return min(angle, 360.0 - angle)
+
+
+def nearest_first(places: Iterable[_Any], near: Position) -> list[_Any]:
+    """The places by distance from `near`; those without a position last."""
+    return sorted(places, key=lambda one: apart_nm(near, one.position) if one.position else 1e9)
+
+
+def box(center: Position, radius_nm: float) -> tuple[float, float, float, float | None]:
+    """South and north limits, the center's longitude and the largest difference from it, degrees.
+
+    The difference is None where every longitude is near enough, as about a pole.
+    """
+    reach_deg = radius_nm / 59.0
+    south, north = center.latitude_deg - reach_deg, center.latitude_deg + reach_deg
+    widest = max(abs(south), abs(north))
+    if widest >= 89.0:
+        return south, north, center.longitude_deg, None
+    return south, north, center.longitude_deg, reach_deg / cos(radians(widest))

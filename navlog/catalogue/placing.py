@@ -1,0 +1,68 @@
+"""Fixes without a published position, placed by the radials and distances that define them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from typing import TYPE_CHECKING
+
+from navlog.chart import Bearing, Fix, Position, Station, StationKind
+from navlog.problems import NavlogError
+
+if TYPE_CHECKING:
+    from navlog.catalogue.queries import Catalogue
+
+
+def placed(catalogue: Catalogue, fix: Fix, day: date) -> Fix:
+    """The fix with a computed position, by the nearest station's radial and distance, else two radials.
+
+    Distances are over the ground, radials the station's own. Without a usable pair it stays unplaced.
+    """
+    radials = [
+        (bearing, station)
+        for bearing in fix.makeup
+        if bearing.radial_deg is not None and (station := _station(catalogue, bearing, day)) is not None
+    ]
+    position = _by_distance(radials) or _by_crossing(radials)
+    return replace(fix, position=position, computed=True) if position is not None else fix
+
+
+def _station(catalogue: Catalogue, bearing: Bearing, day: date) -> Station | None:
+    """The VOR or TACAN that a bearing is from; None where it is another kind of aid or not just one."""
+    found = [
+        station
+        for station in catalogue.stations(bearing.station, day)
+        if station.kind in (StationKind.VOR, StationKind.TACAN) and station.declination_deg is not None
+    ]
+    known = bearing.station_kind in ("VOR", "VOR/DME", "VORTAC", "TACAN")
+    return found[0] if known and len(found) == 1 else None
+
+
+def _by_distance(radials: list[tuple[Bearing, Station]]) -> Position | None:
+    from navlog import earth
+
+    with_distance = [
+        (bearing.distance_nm, bearing.radial_deg, station)
+        for bearing, station in radials
+        if bearing.distance_nm is not None
+    ]
+    for distance_nm, radial_deg, station in sorted(with_distance, key=lambda one: one[0]):
+        if station.position is not None and station.declination_deg is not None and radial_deg is not None:
+            return earth.direct(station.position, radial_deg + station.declination_deg, distance_nm)
+    return None
+
+
+def _by_crossing(radials: list[tuple[Bearing, Station]]) -> Position | None:
+    from navlog import earth
+
+    lines = [
+        (station.position, bearing.radial_deg + station.declination_deg)
+        for bearing, station in radials
+        if station.position is not None and bearing.radial_deg is not None and station.declination_deg is not None
+    ]
+    if len(lines) < 2:
+        return None
+    try:
+        return earth.crossing(*lines[0], *lines[1]).position
+    except NavlogError:
+        return None

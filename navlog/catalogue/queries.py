@@ -1,0 +1,304 @@
+"""What the catalogue says of a name on a day: the resolver's questions, answered in chart records.
+
+The same kind and identifier within 2 NM is one object, told by NASR before CIFP before OurAirports; each
+source speaks with the edition in force on the day (see `editions.in_force`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from pathlib import Path
+from types import TracebackType
+from typing import TYPE_CHECKING, TypeVar
+
+from navlog.catalogue.editions import Edition, Holding, in_force
+from navlog.catalogue.records import (
+    Published,
+    airport,
+    bearing,
+    fix,
+    one_object,
+    station,
+    text,
+)
+from navlog.catalogue.schema import damaged
+from navlog.chart import (
+    Airport,
+    Airway,
+    Bearing,
+    Fix,
+    Place,
+    Position,
+    Provenance,
+    Source,
+    Station,
+)
+
+if TYPE_CHECKING:
+    from sqlite3 import Connection, Row
+
+LARGEST_CACHE = 4096
+_MOST_NAMES = 400
+_T = TypeVar("_T")
+
+
+class Catalogue:
+    """Published data opened for reading; a context manager. Use it in the thread that opened it."""
+
+    def __init__(self, connection: Connection, path: Path) -> None:
+        from sqlite3 import Row
+
+        connection.row_factory = Row
+        self._connection = connection
+        self._path = path
+        self._stations: dict[tuple[str, date], tuple[Published, ...]] = {}
+        self._fixes: dict[tuple[str, date], tuple[Fix, ...]] = {}
+        self._airways: dict[tuple[str, date], tuple[Airway, ...]] = {}
+        self._in_force: dict[tuple[str, date], tuple[Edition, ...]] = {}
+        self.editions = self._read_editions()
+
+    def __enter__(self) -> Catalogue:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Close the file; nothing can be asked afterwards."""
+        self._connection.close()
+
+    def sources(self, day: date) -> tuple[Provenance, ...]:
+        """The source and cycle of everything that speaks on `day`, most trusted first."""
+        from navlog.catalogue.batch import KINDS
+
+        found = {edition.provenance: None for kind in KINDS for edition in self.in_force(kind, day)}
+        order = list(Source)
+        return tuple(sorted(found, key=lambda one: order.index(one.source)))
+
+    def in_force(self, kind: str, day: date) -> tuple[Edition, ...]:
+        """The editions that tell rows of `kind` on `day`, most trusted first."""
+        key = (kind, day)
+        if key not in self._in_force:
+            _make_room(self._in_force)
+            self._in_force[key] = in_force(self.editions, kind, day)
+        return self._in_force[key]
+
+    def stations(self, ident: str, day: date) -> tuple[Station, ...]:
+        """Every station of that identifier, the most trusted source first."""
+        return tuple(one.station for one in self.published_stations([ident], day)[ident])
+
+    def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
+        """Every fix of that name; one without a published position is placed by its make-up if it can be."""
+        return self.published_fixes([ident], day)[ident]
+
+    def airports(self, ident: str, day: date) -> tuple[Airport, ...]:
+        """Every landing place of that FAA or ICAO identifier, under the identifier asked for."""
+        rows = [
+            row
+            for column in ("ident", "icao")
+            for row in self.rows("airport", column, [ident], day)
+            if column == "ident" or row["ident"] != ident
+        ]
+        rows = self._most_trusted_first(rows, "airport", day)
+        return tuple(airport(group[0], self.provenance(group[0]["edition"]), ident) for group in one_object(rows))
+
+    def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
+        """Every airway of that designator, one for each location, with the places of its points."""
+        key = (ident, day)
+        if key not in self._airways:
+            from navlog.catalogue.airway_queries import read_airways
+
+            _make_room(self._airways)
+            self._airways[key] = read_airways(self, ident, day)
+        return self._airways[key]
+
+    def airways_joining(self, first: str, second: str, day: date) -> tuple[str, ...]:
+        """The designators of the airways that hold both points."""
+        from navlog.catalogue.airway_queries import joining
+
+        return joining(self, first, second, day)
+
+    def similar(self, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:
+        """Places whose identifier is one slip away from `ident`, the likeliest first."""
+        from navlog.catalogue.neighbourhood import similar
+
+        return similar(self, ident, day, near)
+
+    def nearby(self, position: Position, radius_nm: float, day: date, kinds: Iterable[str]) -> tuple[Place, ...]:
+        """Stations, airports and fixes within `radius_nm`, nearest first.
+
+        `kinds` are those of `StationKind` and of `Airport.kind`, and "fix".
+        """
+        from navlog.catalogue.neighbourhood import nearby
+
+        return nearby(self, position, radius_nm, day, frozenset(kinds))
+
+    def published_stations(self, idents: Iterable[str], day: date) -> dict[str, tuple[Published, ...]]:
+        """The stations of each identifier, with the keys by which airways know them."""
+        wanted = list(dict.fromkeys(idents))
+        missing = [ident for ident in wanted if (ident, day) not in self._stations]
+        if missing:
+            rows = _by(self.rows("station", "ident", missing, day), "ident")
+            remarks = _by(self.rows("station_remark", "ident", missing, day), "ident")
+            sectors = _by(self._sectors(missing, day), "ident")
+            _make_room(self._stations)
+            for ident in missing:
+                self._stations[ident, day] = tuple(
+                    self._station(group, sectors.get(ident, []), remarks.get(ident, []))
+                    for group in one_object(rows.get(ident, []), of_stations=True)
+                )
+        return {ident: self._stations[ident, day] for ident in wanted}
+
+    def _station(self, group: list[Row], sectors: list[Row], remarks: list[Row]) -> Published:
+        row = group[0]
+        record = station(
+            row,
+            self.provenance(row["edition"]),
+            [one for one in sectors if _is_of(one, row)],
+            [one for one in remarks if _is_of(one, row) and not one["read"]],
+        )
+        keys = tuple((one["type"], text(one["city"]) or "", text(one["region"]) or "") for one in group)
+        return Published(record, keys)
+
+    def published_fixes(self, idents: Iterable[str], day: date) -> dict[str, tuple[Fix, ...]]:
+        """The fixes of each name."""
+        wanted = list(dict.fromkeys(idents))
+        missing = [ident for ident in wanted if (ident, day) not in self._fixes]
+        if missing:
+            rows = _by(self.rows("fix", "ident", missing, day), "ident")
+            makeups = _by(self.rows("makeup", "fix", missing, day), "fix")
+            unplaced = [ident for ident in missing if ident not in rows or ident in makeups]
+            named = _by(self._named_by_airways(unplaced, day), "point")
+            _make_room(self._fixes)
+            for ident in missing:
+                self._fixes[ident, day] = self._fixes_of(
+                    ident, day, rows.get(ident, []), makeups.get(ident, []), named.get(ident, [])
+                )
+        return {ident: self._fixes[ident, day] for ident in wanted}
+
+    def _fixes_of(
+        self, ident: str, day: date, rows: list[Row], makeups: list[Row], named: list[Row]
+    ) -> tuple[Fix, ...]:
+        """The published fixes, then those that only a make-up or an airway names, by region."""
+        by_region: dict[str, tuple[Bearing, ...]] = {}
+        for row in makeups:
+            region = text(row["region"]) or ""
+            by_region[region] = (*by_region.get(region, ()), bearing(row))
+        found = [
+            fix(
+                group[0],
+                self.provenance(group[0]["edition"]),
+                by_region.pop(text(group[0]["region"]) or "", ()),
+            )
+            for group in one_object(rows)
+        ]
+        known = {one.region or "" for one in found}
+        editions = {text(row["region"]) or "": row["edition"] for row in (*named, *makeups)}
+        for region, edition in editions.items():
+            if region not in known:
+                from navlog.catalogue.placing import placed
+
+                unplaced = Fix(
+                    ident,
+                    makeup=by_region.get(region, ()),
+                    region=region or None,
+                    published=True,
+                    provenance=self.provenance(edition),
+                )
+                found.append(placed(self, unplaced, day))
+        return tuple(found)
+
+    def rows(self, table: str, column: str, names: Sequence[str], day: date) -> list[Row]:
+        """Rows of `table` with one of `names` in `column`, of the editions in force, most trusted first."""
+        editions = self.in_force(table, day)
+        found: list[Row] = []
+        for first in range(0, len(names), _MOST_NAMES) if editions else ():
+            some = names[first : first + _MOST_NAMES]
+            found += self.query(
+                f"SELECT rowid, * FROM {table} WHERE {column} IN ({', '.join('?' * len(some))}) "
+                f"AND edition IN ({numbers(editions)}) ORDER BY rowid",
+                some,
+            )
+        return self._most_trusted_first(found, table, day) if len(editions) > 1 else found
+
+    def _sectors(self, idents: Sequence[str], day: date) -> list[Row]:
+        editions = self.in_force("station_remark", day)
+        if not editions:
+            return []
+        return self.query(
+            f"SELECT * FROM sector WHERE ident IN ({', '.join('?' * len(idents))}) "
+            f"AND edition IN ({numbers(editions)}) ORDER BY rowid",
+            idents,
+        )
+
+    def _named_by_airways(self, idents: Sequence[str], day: date) -> list[Row]:
+        """Fixes that an airway passes, whether or not any other file knows them."""
+        return [
+            row
+            for row in self.rows("airway_point", "point", idents, day)
+            if not text(row["city"]) and text(row["region"]) and text(row["type"]) not in ("VHF", "NDB")
+        ]
+
+    def _most_trusted_first(self, rows: list[Row], table: str, day: date) -> list[Row]:
+        rank = {edition.number: place for place, edition in enumerate(self.in_force(table, day))}
+        return sorted(rows, key=lambda row: (rank[row["edition"]], row["rowid"]))
+
+    def provenance(self, edition: int) -> Provenance:
+        """Where the rows of an edition come from."""
+        return self._provenances[edition]
+
+    def query(self, sql: str, parameters: Sequence[object] = ()) -> list[Row]:
+        """Rows of a query; a file that turns out to be damaged is a `damaged-catalogue` problem."""
+        from sqlite3 import DatabaseError, ProgrammingError
+
+        try:
+            return self._connection.execute(sql, parameters).fetchall()
+        except ProgrammingError:
+            raise
+        except DatabaseError as error:
+            raise damaged(self._path, error) from None
+
+    def _read_editions(self) -> tuple[Edition, ...]:
+        holdings: dict[int, list[Holding]] = {}
+        for row in self.query("SELECT edition, kind, file, rows, rejected FROM holding ORDER BY rowid"):
+            holdings.setdefault(row[0], []).append(Holding(*row[1:]))
+        editions = tuple(
+            Edition(row["id"], _provenance(row), tuple(holdings.get(row["id"], ())))
+            for row in self.query("SELECT * FROM edition ORDER BY effective, id")
+        )
+        self._provenances = {edition.number: edition.provenance for edition in editions}
+        return editions
+
+
+def numbers(editions: Iterable[Edition]) -> str:
+    """The editions' numbers for an SQL list."""
+    return ", ".join(str(edition.number) for edition in editions)
+
+
+def _provenance(row: Row) -> Provenance:
+    return Provenance(
+        Source(row["source"]),
+        row["cycle"],
+        date.fromisoformat(row["effective"]) if row["effective"] else None,
+        date.fromisoformat(row["expires"]) if row["expires"] else None,
+        bool(row["verified"]),
+    )
+
+
+def _is_of(remark: Row, row: Row) -> bool:
+    return all(remark[column] == row[column] for column in ("edition", "type", "city", "country"))
+
+
+def _by(rows: Iterable[Row], column: str) -> dict[str, list[Row]]:
+    found: dict[str, list[Row]] = {}
+    for row in rows:
+        found.setdefault(row[column], []).append(row)
+    return found
+
+
+def _make_room(cache: dict[tuple[str, date], _T]) -> None:
+    if len(cache) >= LARGEST_CACHE:
+        cache.clear()

@@ -1,0 +1,142 @@
+"""The tables of the catalogue file, its marks, and opening a file that claims to be one.
+
+Rows stand as published, one table a kind for all sources; what they mean is worked out on reading them.
+Numbers are REAL columns; an empty number is an empty text.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from navlog.problems import NavlogError, problem_error
+
+if TYPE_CHECKING:
+    import sqlite3
+
+APPLICATION_ID = 0x4E56_4C47
+"""Marks an SQLite file as a catalogue of ours ("NVLG")."""
+
+SCHEMA_VERSION = 1
+
+TABLES = {
+    "edition": "id INTEGER PRIMARY KEY, source, cycle, effective, expires, verified INTEGER",
+    "holding": "edition INTEGER, kind, file, effective, rows INTEGER, rejected INTEGER",
+    "station": (
+        "edition INTEGER, ident, type, name, city, state, country, region, latitude REAL, longitude REAL, "
+        "elevation REAL, declination REAL, hemisphere, declination_year REAL, frequency REAL, channel, "
+        "service, dme_service, status"
+    ),
+    "station_remark": "edition INTEGER, ident, type, city, country, text, read INTEGER DEFAULT 0",
+    "sector": (
+        "edition INTEGER, ident, type, city, country, start REAL, end REAL, beyond REAL, below REAL, part, text"
+    ),
+    "fix": "edition INTEGER, ident, region, state, country, latitude REAL, longitude REAL, mra REAL",
+    "makeup": "edition INTEGER, fix, region, station, type, radial REAL, distance REAL",
+    "airport": (
+        "edition INTEGER, ident, icao, name, type, state, country, latitude REAL, longitude REAL, "
+        "elevation REAL, status"
+    ),
+    "airway": "edition INTEGER, ident, location, remark",
+    "airway_point": (
+        "edition INTEGER, airway, location, seq REAL, point, type, city, region, next, course REAL, "
+        "opposite_course REAL, distance REAL, cop_station, cop_distance REAL, discontinued, signal_gap, "
+        "dogleg, mea REAL, mea_way, mea_opposite REAL, mea_opposite_way, gnss_mea REAL, gnss_way, "
+        "gnss_opposite REAL, gnss_opposite_way, moca REAL, mca REAL, mca_way, mca_point, "
+        "mca_opposite REAL, mca_opposite_way, mra REAL, maa REAL, mea_gap, remark"
+    ),
+}
+
+INDICES = {
+    "station": ("ident", "latitude"),
+    "station_remark": ("ident",),
+    "sector": ("ident",),
+    "fix": ("ident", "latitude"),
+    "makeup": ("fix",),
+    "airport": ("ident", "icao", "latitude"),
+    "airway": ("ident",),
+    "airway_point": ("airway", "point"),
+}
+
+
+def create_tables(connection: sqlite3.Connection) -> None:
+    """Make the tables in an empty file and mark it; does nothing to a file that has them."""
+    for table, columns in TABLES.items():
+        connection.execute(f"CREATE TABLE IF NOT EXISTS {table} ({columns})")
+    connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+    connection.execute(f"PRAGMA user_version = {SCHEMA_VERSION}")
+
+
+def drop_indices(connection: sqlite3.Connection) -> None:
+    """Rows go in faster without them."""
+    for table, columns in INDICES.items():
+        for column in columns:
+            connection.execute(f"DROP INDEX IF EXISTS {table}_by_{column}")
+
+
+def create_indices(connection: sqlite3.Connection) -> None:
+    """Make every index that the queries use."""
+    for table, columns in INDICES.items():
+        for column in columns:
+            connection.execute(f"CREATE INDEX {table}_by_{column} ON {table} ({column})")
+
+
+def open_read_only(path: Path) -> sqlite3.Connection:
+    """A read-only connection to the catalogue at `path`; works in a folder that can't be written.
+
+    Raises a `no-catalogue` problem where there is no file, and those of `check_marks`.
+    """
+    import sqlite3
+
+    if not path.is_file():
+        raise problem_error(
+            "no-catalogue",
+            f"there is no catalogue at {path}",
+            hint="make it with `navlog catalogue import PATH`, PATH being the published data",
+        )
+    try:
+        connection = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)
+    except sqlite3.Error as error:
+        raise damaged(path, error) from None
+    try:
+        check_marks(connection, path)
+    except NavlogError:
+        connection.close()
+        raise
+    return connection
+
+
+def check_marks(connection: sqlite3.Connection, path: Path) -> None:
+    """Raises `not-a-catalogue`, `newer-catalogue` or `damaged-catalogue` where the file can't be used."""
+    import sqlite3
+
+    try:
+        application = connection.execute("PRAGMA application_id").fetchone()[0]
+        version = connection.execute("PRAGMA user_version").fetchone()[0]
+        tables = {row[0] for row in connection.execute("SELECT name FROM sqlite_master")}
+    except sqlite3.Error as error:
+        raise damaged(path, error) from None
+    if application != APPLICATION_ID:
+        raise problem_error(
+            "not-a-catalogue",
+            f"{path} is not a catalogue",
+            hint="name another file with `--catalogue`, or make one with `navlog catalogue import`",
+        )
+    if version > SCHEMA_VERSION:
+        raise problem_error(
+            "newer-catalogue",
+            f"{path} was made by a later version (its tables are version {version}, "
+            f"this version reads {SCHEMA_VERSION})",
+            hint="use the later version, or import the data into a new file with `--catalogue`",
+        )
+    if not TABLES.keys() <= tables:
+        raise damaged(path, "tables are missing")
+
+
+def damaged(path: Path, why: object) -> NavlogError:
+    """The problem for a catalogue file that can't be read."""
+    return problem_error(
+        "damaged-catalogue",
+        f"the catalogue {path} can't be read: {why}",
+        hint="delete it and import the published data again",
+    )
