@@ -30,18 +30,14 @@ from navlog.request import (
     WindStatement,
 )
 from navlog.routefile import FlightBlock, Statement, Word, parse, parse_statement
+from navlog.routefile.forms import FORMS
 from navlog.routefile.spelling import suggestion
 from navlog.routefile.tree import ClockTime, FlightRules, scope_keys
 from navlog.units import Amount
 
 T = TypeVar("T")
-_REQUIRED = {
-    "route": "write route and its points",
-    "altitude": "write altitude 4500, or a flight level",
-    "date": "write date and the day: 2026-07-18",
-}
+_REQUIRED = ("route", "altitude", "date")
 _WINDS = frozenset(("wind", "winds"))
-_SPEED_HINT = "write tas 110kt, or aircraft and its file"
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,9 +99,7 @@ def _typed_statements(overrides: Overrides) -> tuple[tuple[Statement, ...], tupl
         problems += found
         keys = scope_keys(statement)
         if not taken.isdisjoint(keys):
-            problems.append(
-                Problem("given-twice", f"`--{keyword}` is given twice", statement.span, text=text)
-            )
+            problems.append(Problem("given-twice", f"`--{keyword}` is given twice", statement.span, text=text))
         taken.update(keys)
         statements.append(statement)
     return tuple(statements), tuple(problems)
@@ -222,15 +216,18 @@ def _missing(block: FlightBlock, statements: tuple[Statement, ...], lines: tuple
     given = {statement.keyword for statement in statements}
     text = lines[block.span.line - 1] if block.span.length > 1 else None
     problems = [
-        Problem("missing-statement", f"the flight has no {keyword}", block.span, hint, text)
-        for keyword, hint in _REQUIRED.items()
+        Problem("missing-statement", f"the flight has no {keyword}", block.span, _add_like(keyword), text)
+        for keyword in _REQUIRED
         if keyword not in given
     ]
     if given.isdisjoint(("tas", "aircraft")):
-        problems.append(
-            Problem("missing-statement", "the flight has no speed", block.span, _SPEED_HINT, text)
-        )
+        hint = f"{_add_like('tas')}, or: aircraft {FORMS['aircraft'].example}"
+        problems.append(Problem("missing-statement", "the flight has no speed", block.span, hint, text))
     return problems
+
+
+def _add_like(keyword: str) -> str:
+    return f"add a line like: {keyword} {FORMS[keyword].example}"
 
 
 def _moment(clock: ClockTime, day: date) -> Off:
@@ -248,11 +245,11 @@ def _moment(clock: ClockTime, day: date) -> Off:
     if first == second:
         return Off(first, clock.zone.ident)
     repeated = first.astimezone(zone).replace(tzinfo=None) == naive
-    choices = " or ".join(f"{moment:%H:%M}Z of {moment:%Y-%m-%d}" for moment in sorted((first, second)))
+    choices = " or ".join(f"{moment:%H:%M}Z" for moment in sorted((first, second)))
     raise problem_error(
         "repeated-time" if repeated else "skipped-time",
         f"{naive:%H:%M} comes {'twice' if repeated else 'not at all'} on {day} in {clock.zone.ident}",
-        hint=f"write {choices}",
+        hint=f"write {choices}, and date {first:%Y-%m-%d}",
     )
 
 
@@ -264,9 +261,7 @@ def _unknown_zone(zone: Name) -> Problem:
     return Problem("unknown-zone", f"`{zone.ident}` is no time zone", zone.span, hint)
 
 
-def _placed(
-    error: NavlogError, words: tuple[Word, ...], file: str, lines: tuple[str, ...]
-) -> tuple[Problem, ...]:
+def _placed(error: NavlogError, words: tuple[Word, ...], file: str, lines: tuple[str, ...]) -> tuple[Problem, ...]:
     """The problems of `off`, at its time where they have no place, with the line they stand in."""
     placed = at(error, words[0].span).problems
     return tuple(

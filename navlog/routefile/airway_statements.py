@@ -42,8 +42,7 @@ def read_direct(cursor: Cursor) -> tuple[DirectDefinition, ...]:
     """`direct` and its chain of segments, each of which stands for itself."""
     names, segments = _read_chain(cursor, _DIRECT_OPTIONS)
     return tuple(
-        DirectDefinition(segment, start, end)
-        for segment, start, end in zip(segments, names, names[1:], strict=False)
+        DirectDefinition(segment, start, end) for segment, start, end in zip(segments, names, names[1:], strict=False)
     )
 
 
@@ -171,7 +170,5 @@ def _with_gap(cursor: Cursor, segment: Segment) -> Segment:
 
 def _course(text: str) -> tuple[float, str]:
     if text[-1:] not in ("M", "T"):
-        raise problem_error(
-            "bad-value", f"course `{text}` does not say which north", hint="write 214M or 214T"
-        )
+        raise problem_error("bad-value", f"course `{text}` does not say which north", hint="write 214M or 214T")
     return read_angle_deg(text[:-1]), text[-1]

@@ -184,9 +184,7 @@ def _read_radial(cursor: Cursor) -> tuple[Name, float]:
 def _channel(text: str) -> str:
     """A TACAN or DME channel as written: `84X`."""
     if frequency_for(text) is None:
-        raise problem_error(
-            "bad-channel", f"`{text}` is not a channel", hint="write 1 to 126 and X or Y: 84X"
-        )
+        raise problem_error("bad-channel", f"`{text}` is not a channel", hint="write 1 to 126 and X or Y: 84X")
     return text
 
 
@@ -203,10 +201,18 @@ def _tuned(cursor: Cursor, frequency: Word, station: Station) -> Station:
             frequency_mhz = cursor.convert(frequency, _dme_frequency, None)
             station = replace(station, dme=True)
         case _:
-            frequency_mhz = cursor.convert(frequency, check_vor_frequency, None)
+            frequency_mhz = cursor.convert(frequency, _vor_frequency, None)
     if frequency_mhz is not None:
         _check_pair(cursor, station, channel_for(frequency_mhz))
     return replace(station, frequency_mhz=frequency_mhz)
+
+
+def _vor_frequency(text: str) -> float:
+    paired_mhz = frequency_for(text)
+    if paired_mhz is not None:
+        hint = f"write {paired_mhz:.2f}, or kind tacan"
+        raise problem_error("bad-frequency", f"`{text}` is a channel", hint=hint)
+    return check_vor_frequency(text)
 
 
 def _dme_frequency(text: str) -> float:

@@ -10,6 +10,10 @@ from navlog.routefile.spelling import suggestion
 from navlog.routefile.tree import Word
 
 T = TypeVar("T")
+_UNITS = frozenset(
+    {"nm", "km", "sm", "m", "ft", "kt", "mph", "km/h", "m/s", "min", "h", "gal", "L", "lb", "kg"}
+    | {"gph", "gal/h", "L/h", "lb/h", "kg/h", "hPa", "inHg", "C", "F", "%"}
+)
 
 
 class Cursor:
@@ -58,9 +62,7 @@ class Cursor:
         """The next word if it is one of `texts`."""
         return self.take("") if self.peek() in texts else None
 
-    def take_option(
-        self, options: tuple[str, ...], given: set[str], repeatable: tuple[str, ...] = ()
-    ) -> Word:
+    def take_option(self, options: tuple[str, ...], given: set[str], repeatable: tuple[str, ...] = ()) -> Word:
         """The next word, which has to be one of `options` and not yet `given`; it is added there."""
         if self.peek() not in options:
             self.unexpected(options)
@@ -84,7 +86,7 @@ class Cursor:
         word = self.take(what)
         if not word.quoted:
             meant = " ".join((word.text, *(other.text for other in self.rest() if to_the_end)))
-            self.stop(word, "not-quoted", f"{what} stands in quotes", f'write "{meant}"')
+            self.stop(word, "not-quoted", f"{what} is not in quotes", f'write "{meant}"')
         if not word.text.strip():
             self.report(word, "empty-text", f"{what} is empty")
         return word.text
@@ -120,6 +122,9 @@ class Cursor:
         """Ends the statement because its next word has no place in it; `choices` would have."""
         word = self.take("")
         hint = _choices_hint(word.text, tuple(choices)) or self._like_example()
+        number = self.words[self._next - 2].text if self._next > 1 else ""
+        if word.text in _UNITS and not number.strip("0123456789."):
+            hint = f"glue the unit to its number: {number}{word.text}"
         if word.span.line > self.keyword.span.line and word is self._first_of_its_line(word):
             hint = f"a line indented deeper goes on with `{self.keyword.text}`; indent both alike"
         self.stop(word, "unexpected-word", f"`{word.text}` has no place in `{self.keyword.text}`", hint)

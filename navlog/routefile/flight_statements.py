@@ -64,9 +64,7 @@ def read_date(text: str) -> date:
     """A day written `2026-07-18`; raises a `bad-date` problem."""
     parts = text.split("-")
     if [len(part) for part in parts] != [4, 2, 2] or any(part.strip(_DIGITS) for part in parts):
-        raise problem_error(
-            "bad-date", f"`{text}` is not a date", hint="write year, month and day: 2026-07-18"
-        )
+        raise problem_error("bad-date", f"`{text}` is not a date", hint="write year, month and day: 2026-07-18")
     year, month, day = (int(part) for part in parts)
     if not 1900 <= year < 2200:
         raise problem_error("bad-date", f"`{text}` is not of this age", hint="check the year")
@@ -92,9 +90,7 @@ def read_off(cursor: Cursor) -> ClockTime:
 def _clock(text: str) -> tuple[int, int]:
     hour, colon, minute = text.removesuffix("Z").partition(":")
     if not colon or [len(hour), len(minute)] != [2, 2] or (hour + minute).strip(_DIGITS):
-        raise problem_error(
-            "bad-time", f"`{text}` is not a time of day", hint="write 15:10Z or 10:10 America/Chicago"
-        )
+        raise problem_error("bad-time", f"`{text}` is not a time of day", hint="write 15:10Z or 10:10 America/Chicago")
     if int(hour) > 23 or int(minute) > 59:
         raise problem_error("bad-time", f"there is no time `{text}`", hint="times run from 00:00 to 23:59")
     return int(hour), int(minute)
@@ -167,9 +163,7 @@ def read_accept(cursor: Cursor) -> Acceptance:
 
 def _rule_name(text: str) -> str:
     if text[:1] not in tuple(_LETTERS) or text.strip(_LETTERS + _DIGITS + "-"):
-        raise problem_error(
-            "bad-word", f"`{text}` is no rule", hint="rules are written as findings print them"
-        )
+        raise problem_error("bad-word", f"`{text}` is no rule", hint="rules are written as findings print them")
     return text
 
 
@@ -185,13 +179,9 @@ def _com_frequency(text: str) -> str:
     """`118.300` as written, where it is within the bands that aircraft listen and talk on, 108 to 400 MHz."""
     whole, point, decimals = text.partition(".")
     if (whole + decimals).strip(_DIGITS) or not point or len(whole) != 3 or not 1 <= len(decimals) <= 3:
-        raise problem_error(
-            "bad-frequency", f"`{text}` is not a frequency", hint="write it as on the chart: 118.300"
-        )
+        raise problem_error("bad-frequency", f"`{text}` is not a frequency", hint="write it as on the chart: 118.300")
     if not 108.0 <= float(text) < 400.0:
-        raise problem_error(
-            "bad-frequency", f"`{text}` is no frequency of the airband", hint="write MHz: 118.300"
-        )
+        raise problem_error("bad-frequency", f"`{text}` is no frequency of the airband", hint="write MHz: 118.300")
     return text
 
 
@@ -213,7 +203,8 @@ def _read_wind_level(cursor: Cursor, heights_ft: set[float | None]) -> StatedWin
     """HEIGHT DDD/SS [TEMP], at another height than those before."""
     word = cursor.take("a wind")
     if cursor.at_end:
-        hint = "write height and wind: 6000 240/18" + (", or a temperature: +4C" if heights_ft else "")
+        other = "a temperature: +4C" if heights_ft else "direction/speed alone: 230/12"
+        hint = f"write height and wind: 6000 240/18, or {other}"
         cursor.stop(word, "bad-wind", f"`{word.text}` is not a wind", hint)
     height_ft = cursor.convert(word, read_altitude_ft, 0.0)
     if height_ft in heights_ft:

@@ -75,9 +75,7 @@ def _word(text: str, start: int, stop: int, span: Span, problems: list[Problem])
     if text[start] != '"':
         return Word(text[start:stop], span)
     if stop - start < 2 or text[stop - 1] != '"':
-        problems.append(
-            Problem("unclosed-quote", "a quote is not closed", span, 'end it with `"` on the same line')
-        )
+        problems.append(Problem("unclosed-quote", "a quote is not closed", span, 'end it with `"` on the same line'))
         return Word(text[start + 1 : stop], span, quoted=True)
     if text[stop : stop + 1].strip(_BLANKS) not in ("", "#"):
         place = Span(span.file, span.line, stop + 1)
@@ -153,6 +151,4 @@ def _narrow_encoding(data: bytes) -> tuple[str, str]:
 
 
 def _bad_encoding(guess: str, span: Span, text: str | None) -> Problem:
-    return Problem(
-        "bad-encoding", f"the file is not UTF-8 but perhaps {guess}", span, "save it as UTF-8", text
-    )
+    return Problem("bad-encoding", f"the file is not UTF-8 but perhaps {guess}", span, "save it as UTF-8", text)

@@ -158,9 +158,7 @@ def _statement(keyword: Word, words: tuple[Word, ...], problems: list[Problem]) 
 
 
 def _unknown_keyword(word: Word, meant: str) -> Problem:
-    hint = (
-        f"did you mean `{meant}`?" if meant else "a line that goes on with the one above is indented deeper"
-    )
+    hint = f"did you mean `{meant}`?" if meant else "a line that goes on with the one above is indented deeper"
     return Problem("unknown-keyword", f"`{word.text}` is no keyword; misspelt?", word.span, hint)
 
 

@@ -54,9 +54,7 @@ def read_point(cursor: Cursor, what: str) -> RouteWord:
     if point.ident == "DCT":
         cursor.report(word, "bad-point", f"`DCT` is not {what}")
     if point.level is not None:
-        cursor.report(
-            word, "bad-point", "no change of speed or level can stand here", "write the point alone"
-        )
+        cursor.report(word, "bad-point", "no change of speed or level can stand here", "write the point alone")
     return point
 
 
@@ -71,17 +69,13 @@ def read_via(cursor: Cursor, stop_word: str) -> tuple[RouteWord, ...]:
 def route_word(word: Word) -> RouteWord:
     """One word of a route, taken apart; raises a problem without a place for a word of no known form."""
     if word.quoted:
-        raise problem_error(
-            "quoted-value", "a point does not stand in quotes", hint="write it without quotes"
-        )
+        raise problem_error("quoted-value", "a point does not stand in quotes", hint="write it without quotes")
     point, slash, change = word.text.partition("/")
     base, colon, qualifier = point.partition(":")
     if slash and not point:
         raise problem_error("bad-change", "a change stands alone", hint="glue it to its point: QEL/A055")
     if base == "DCT" and point != word.text:
-        raise problem_error(
-            "bad-change", "the change begins at a point", hint="write it after a point: QEL/A055"
-        )
+        raise problem_error("bad-change", "the change begins at a point", hint="write it after a point: QEL/A055")
     taken = RouteWord(word.text, word.span)
     position, bearing = compact_position(base), _bearing_distance(base)
     if position is not None:
@@ -122,9 +116,7 @@ def check_new_identifier(text: str) -> str:
     except NavlogError:
         plain = False
     if text == "DCT" or not plain:
-        raise problem_error(
-            "bad-identifier", f"`{text}` means something else in a route", hint="choose another name"
-        )
+        raise problem_error("bad-identifier", f"`{text}` means something else in a route", hint="choose another name")
     return text
 
 
@@ -163,11 +155,7 @@ def _qualified(word: RouteWord, qualifier: str) -> RouteWord:
     if position is not None:
         return replace(word, qualifier_position=position)
     close = suggestion(qualifier, QUALIFIERS)
-    hint = (
-        f"did you mean `:{close}`?"
-        if close
-        else f"one of {', '.join(QUALIFIERS)}, or a position: 4612N03921W"
-    )
+    hint = f"did you mean `:{close}`?" if close else f"one of {', '.join(QUALIFIERS)}, or a position: 4612N03921W"
     raise problem_error("bad-qualifier", f"`:{qualifier}` does not say which", hint=hint)
 
 
@@ -200,9 +188,7 @@ def _read_purpose(cursor: Cursor, airport: RouteWord) -> RouteWord:
     if airport.over or airport.landing:
         cursor.report(purpose, "bad-route", f"`{airport.text}` has said already what it is for")
     if airport.ident in (None, "DCT") or airport.bearing_deg is not None:
-        cursor.report(
-            purpose, "bad-route", f"`{purpose.text}` stands behind an airport, not `{airport.text}`"
-        )
+        cursor.report(purpose, "bad-route", f"`{purpose.text}` stands behind an airport, not `{airport.text}`")
     if purpose.text == "over":
         return replace(airport, over=True)
     stop_min, fuel = 0.0, None

@@ -141,7 +141,7 @@ def scope_keys(statement: Statement) -> tuple[Hashable, ...]:
         case AirwayDefinition():
             return ((keyword, value.airway.ident),)
         case WindStatement():
-            return ((keyword, value.place and value.place.text),)
+            return ((keyword, value.place.text if value.place else None),)
         case HoldRequest():
             return ((keyword, value.point.text),)
         case Acceptance():

@@ -145,9 +145,7 @@ def test_unusable_sectors_may_be_repeated() -> None:
 
 
 def test_options_come_in_any_order_and_once() -> None:
-    assert station('QHB 113.70 name "Harbour" dme decl 15W') == station(
-        'QHB 113.70 decl 15W dme name "Harbour"'
-    )
+    assert station('QHB 113.70 name "Harbour" dme decl 15W') == station('QHB 113.70 decl 15W dme name "Harbour"')
     assert codes("station QHB 113.70 dme dme") == [(24, "given-twice")]
 
 

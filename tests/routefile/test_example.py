@@ -93,8 +93,6 @@ def test_route_of_the_example(request_: Request) -> None:
 
 def test_tidy_text_of_the_example() -> None:
     lines = to_text(parse(EXAMPLE.read_text(encoding="utf-8"), "x")).splitlines()
-    assert lines[0] == (
-        'station   QHB 113.70 N46 12.30 W039 20.70  decl 15W  class L  dme  elev 820ft  name "Harbour"'
-    )
+    assert lines[0] == ('station   QHB 113.70 N46 12.30 W039 20.70  decl 15W  class L  dme  elev 820ft  name "Harbour"')
     assert lines[7] == "airway    V801 QHB 212 - 034 QEL 29.5nm  mea 3000  moca 2400  cop 11 QHB"
     assert lines[13:16] == ["", 'flight    "Round the marsh"', "date      2026-07-18"]

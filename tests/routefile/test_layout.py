@@ -14,9 +14,7 @@ def tree(text: str) -> Tree:
 def found(text: str) -> list[tuple[int, int, int, str]]:
     """Line, column, length and code of every problem."""
     return [
-        (p.span.line, p.span.column, p.span.length, p.code)
-        for p in tree(text).all_problems()
-        if p.span is not None
+        (p.span.line, p.span.column, p.span.length, p.code) for p in tree(text).all_problems() if p.span is not None
     ]
 
 
@@ -31,9 +29,7 @@ def test_a_deeper_line_goes_on_with_its_statement() -> None:
 
 def test_a_deeper_line_goes_on_even_where_it_begins_with_a_keyword() -> None:
     assert found("tas 110kt\n  off 15:10Z") == [(2, 3, 3, "unexpected-word")]
-    assert hints("tas 110kt\n  off 15:10Z") == [
-        "a line indented deeper goes on with `tas`; indent both alike"
-    ]
+    assert hints("tas 110kt\n  off 15:10Z") == ["a line indented deeper goes on with `tas`; indent both alike"]
 
 
 def test_a_word_continued_by_a_keyword_is_just_a_word() -> None:

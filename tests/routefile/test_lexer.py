@@ -54,9 +54,7 @@ def test_a_word_glued_to_a_closing_quote_is_a_problem() -> None:
     assert problem('note "one"two') == ("glued-quote", 11, 1)
 
 
-@pytest.mark.parametrize(
-    "character", ["\x00", "\x07", "\x0b", "\x0c", "\x1b", "\x7f", "\x85", "\u2028", "\ud800"]
-)
+@pytest.mark.parametrize("character", ["\x00", "\x07", "\x0b", "\x0c", "\x1b", "\x7f", "\x85", "\u2028", "\ud800"])
 @pytest.mark.parametrize("line", ["tas {}110kt", 'note "a{}b"', "# a comment{}"])
 def test_control_characters_are_a_problem_wherever_they_stand(character: str, line: str) -> None:
     assert problem(line.format(character)) == ("bad-character", line.index("{") + 1, 1)
