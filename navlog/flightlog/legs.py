@@ -146,11 +146,7 @@ def unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
         yield from (Unknown(key, reason) for key in ("guidance.radial_deg", "guidance.set_course_deg"))
     yield from triangle_unknowns(leg, conditions)
     yield from fuel_unknowns(leg, conditions)
-    if (
-        leg.dme_nm is None
-        and any(one.ground_nm is not None for one in leg.stretch.identified_by)
-        and leg.ends_stretch
-    ):
+    if leg.dme_nm is None and any(one.ground_nm is not None for one in leg.stretch.identified_by) and leg.ends_stretch:
         yield Unknown("identified_by.dme_nm", "the station's elevation is not known")
 
 
@@ -179,9 +175,7 @@ def triangle_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
         yield Unknown("magnetic_heading_deg", "no variation: no position, no `variation` and no declination")
     if leg.elapsed_min is None:
         reason = (
-            "the time of this leg is not known"
-            if leg.time_min is None
-            else "the time of an earlier leg is not known"
+            "the time of this leg is not known" if leg.time_min is None else "the time of an earlier leg is not known"
         )
         yield Unknown("elapsed_min", reason)
         yield Unknown("eta", reason)

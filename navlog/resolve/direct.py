@@ -35,9 +35,7 @@ def guide_direct(section: Section, level: Level) -> tuple[Part, ...]:
     return within_volumes(parts, changeover, length_nm, level)
 
 
-def within_volumes(
-    parts: tuple[Part, ...], changeover: Changeover, length_nm: float, level: Level
-) -> tuple[Part, ...]:
+def within_volumes(parts: tuple[Part, ...], changeover: Changeover, length_nm: float, level: Level) -> tuple[Part, ...]:
     """The parts with the midpoint moved to where both stations are in range, or with a gap between them.
 
     A station without a class has no known volume: the point then stays at the middle and says so.
@@ -64,9 +62,7 @@ def within_volumes(
     at_nm = min(max(changeover.distance_nm, earliest_nm), latest_nm)
     if at_nm == changeover.distance_nm:
         return parts
-    moved = replace(
-        changeover, kind=ChangeoverKind.RECEPTION, distance_nm=at_nm, distance_ahead_nm=length_nm - at_nm
-    )
+    moved = replace(changeover, kind=ChangeoverKind.RECEPTION, distance_nm=at_nm, distance_ahead_nm=length_nm - at_nm)
     return nonempty(Part(0.0, at_nm, outbound, changeover=moved), Part(at_nm, length_nm, inbound))
 
 

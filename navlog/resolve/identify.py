@@ -81,21 +81,12 @@ def cuts_well(station: Station, guidance: Guidance | None, point: Point) -> bool
     if radial_toward(station, point.position) is None:
         return False
     distance_nm = distance_from(station, point.position)
-    return (
-        distance_nm is not None
-        and distance_nm <= FARTHEST_NM
-        and cut_deg(station, guidance, point) >= WEAK_CUT_DEG
-    )
+    return distance_nm is not None and distance_nm <= FARTHEST_NM and cut_deg(station, guidance, point) >= WEAK_CUT_DEG
 
 
 def cut_deg(station: Station, guidance: Guidance | None, point: Point) -> float:
     """The angle at the point between the bearings of two stations, 0 to 90; 90 where it cannot be told."""
-    if (
-        guidance is None
-        or guidance.station.position is None
-        or station.position is None
-        or point.position is None
-    ):
+    if guidance is None or guidance.station.position is None or station.position is None or point.position is None:
         return 90.0
     if earth.distance_nm(guidance.station.position, point.position) < 0.001:
         return 0.0

@@ -226,6 +226,4 @@ def hint_for_ambiguous(ident: str, places: tuple[Place, ...]) -> str:
     from navlog.angles import icao_position_text
 
     at = [icao_position_text(place.position) for place in places if place.position is not None]
-    return (
-        "write " + " or ".join(f"`{ident}:{position}`" for position in at) if at else "define it in the file"
-    )
+    return "write " + " or ".join(f"`{ident}:{position}`" for position in at) if at else "define it in the file"

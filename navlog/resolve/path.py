@@ -174,9 +174,7 @@ def points_of(variants: tuple[Airway, ...]) -> str:
     return "; ".join(listed)
 
 
-def place_of(
-    names: Names, words: tuple[RouteWord, ...], index: int, airways: dict[int, Airway]
-) -> Place | None:
+def place_of(names: Names, words: tuple[RouteWord, ...], index: int, airways: dict[int, Airway]) -> Place | None:
     """What the point at `index` is: beside an airway the airway decides, elsewhere its name and context."""
     word = words[index]
     if word.ident is None:
@@ -216,11 +214,7 @@ def check_airport(names: Names, words: tuple[RouteWord, ...], index: int, stop: 
     """Note an airport inside a route that does not say what it is for."""
     word = stop.word
     inside = 0 < index < len(words) - 1
-    if (
-        inside
-        and isinstance(stop.place, Airport)
-        and not (word.over or word.landing or word.bearing_deg is not None)
-    ):
+    if inside and isinstance(stop.place, Airport) and not (word.over or word.landing or word.bearing_deg is not None):
         names.report(
             "bare-airport",
             f"airport `{word.text}` inside the route says neither `over` nor `land`",
@@ -253,11 +247,7 @@ def along_airway(names: Names, airway: Airway, start: Stop, end: Stop, link: Rou
     for index in range(first, last):
         segment = airway.segments[index]
         if segment.service in (Service.DISCONTINUED, Service.BORDER):
-            what = (
-                "is discontinued"
-                if segment.service is Service.DISCONTINUED
-                else "crosses the border unpublished"
-            )
+            what = "is discontinued" if segment.service is Service.DISCONTINUED else "crosses the border unpublished"
             names.report(
                 "airway-broken",
                 f"{airway.ident} {what} between `{segment.start}` and `{segment.end}`",

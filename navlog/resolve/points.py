@@ -32,9 +32,7 @@ def point(names: Names, stop: Stop) -> Point:
         return Point(PointKind.STATION, stop.ident, stop.place.position, stop.place, span=word.span)
     if isinstance(stop.place, Airport):
         landing = word.landing if on_route_line else None
-        return Point(
-            PointKind.AIRPORT, stop.ident, stop.place.position, stop.place, landing=landing, span=word.span
-        )
+        return Point(PointKind.AIRPORT, stop.ident, stop.place.position, stop.place, landing=landing, span=word.span)
     definition = names.request.definitions.fixes.get(stop.place.ident)
     if definition is not None:
         return fix_point(names, definition, word.span)

@@ -60,12 +60,9 @@ def guide(section: Section) -> tuple[tuple[Part, ...], ...]:
     outbound = outbound_guidance(section, first_bend)
     inbound = inbound_guidance(section, last_bend)
     changeover = section_changeover(section, bends)
-    parts = section_parts(
-        outbound, inbound, changeover, along_nm[first_bend], along_nm[last_bend], along_nm[-1]
-    )
+    parts = section_parts(outbound, inbound, changeover, along_nm[first_bend], along_nm[last_bend], along_nm[-1])
     return tuple(
-        overridden(cut(parts, along_nm[k], along_nm[k + 1]), section, k)
-        for k in range(len(section.lengths_nm))
+        overridden(cut(parts, along_nm[k], along_nm[k + 1]), section, k) for k in range(len(section.lengths_nm))
     )
 
 
@@ -142,9 +139,7 @@ def stated_changeovers(section: Section) -> tuple[ChangeoverAt, ...]:
     ends = (section.behind.ident, section.ahead.ident)
     found = [cop for segment in section.segments if segment is not None for cop in segment.changeovers]
     return tuple(
-        dict.fromkeys(
-            cop for cop in found if cop.station in ends and (cop.ahead is None or cop.ahead in ends)
-        )
+        dict.fromkeys(cop for cop in found if cop.station in ends and (cop.ahead is None or cop.ahead in ends))
     )
 
 

@@ -84,9 +84,7 @@ class Surveyor:
             if hop.start.named:
                 level = hop.start.word.level or level
                 tas_kt = hop.start.word.tas_kt or tas_kt
-            found.append(
-                Draft(hop, start, end, self.distance(hop.segment, start, end, hop.end.word), level, tas_kt)
-            )
+            found.append(Draft(hop, start, end, self.distance(hop.segment, start, end, hop.end.word), level, tas_kt))
         return tuple(found)
 
     def distance(self, segment: Segment | None, start: Point, end: Point, word: RouteWord) -> StatedDistance:
@@ -180,9 +178,7 @@ class Surveyor:
         segment = draft.hop.segment or Segment(draft.start.name, draft.end.name)
         segment = replace(
             segment,
-            start_radial_deg=first_known(
-                segment.start_radial_deg, made_up_radial_deg(draft.start, draft.end)
-            ),
+            start_radial_deg=first_known(segment.start_radial_deg, made_up_radial_deg(draft.start, draft.end)),
             end_radial_deg=first_known(segment.end_radial_deg, made_up_radial_deg(draft.end, draft.start)),
         )
         return Section(
@@ -203,9 +199,7 @@ class Surveyor:
         found = {station.ident: station for station in (*guiding, *passed, *defined) if station is not None}
         return tuple(found.values())
 
-    def stretch(
-        self, number: int, draft: Draft, parts: tuple[Part, ...], known: tuple[Station, ...]
-    ) -> Stretch:
+    def stretch(self, number: int, draft: Draft, parts: tuple[Part, ...], known: tuple[Station, ...]) -> Stretch:
         """The stretch of one hop."""
         hop, segment = draft.hop, draft.hop.segment
         course, course_source = self.true_course(draft)
@@ -268,9 +262,7 @@ class Surveyor:
 
 def runs(drafts: tuple[Draft, ...]) -> Iterator[tuple[Draft, ...]]:
     """The drafts in runs along one airway; each direct leg is a run of its own."""
-    for key, group in groupby(
-        drafts, key=lambda draft: id(draft.hop.airway) if draft.hop.airway is not None else None
-    ):
+    for key, group in groupby(drafts, key=lambda draft: id(draft.hop.airway) if draft.hop.airway is not None else None):
         if key is None:
             yield from ((draft,) for draft in group)
         else:
@@ -339,20 +331,12 @@ def with_turns(stretches: list[Stretch]) -> tuple[Stretch, ...]:
 
 def start_course_deg(stretch: Stretch) -> float | None:
     """The true course on which a stretch begins."""
-    return (
-        stretch.true_course.start_deg
-        if stretch.true_course is not None
-        else part_course_deg(stretch.parts[:1])
-    )
+    return stretch.true_course.start_deg if stretch.true_course is not None else part_course_deg(stretch.parts[:1])
 
 
 def end_course_deg(stretch: Stretch) -> float | None:
     """The true course on which a stretch ends."""
-    return (
-        stretch.true_course.end_deg
-        if stretch.true_course is not None
-        else part_course_deg(stretch.parts[-1:])
-    )
+    return stretch.true_course.end_deg if stretch.true_course is not None else part_course_deg(stretch.parts[-1:])
 
 
 def part_course_deg(parts: tuple[Part, ...]) -> float | None:

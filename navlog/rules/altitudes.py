@@ -55,9 +55,7 @@ def under_mea(log: Log) -> Iterator[Found]:
             continue
         if limits.moca_ft is not None and lowest_ft(leg) >= limits.moca_ft:
             continue
-        message = (
-            f"{whole(lowest_ft(leg))} ft is below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
-        )
+        message = f"{whole(lowest_ft(leg))} ft is below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
         yield Found(message, leg, by_rules(log))
 
 
@@ -67,9 +65,7 @@ def under_mea(log: Log) -> Iterator[Found]:
     source="14 CFR 91.177(a)(1), 95.1",
     remedy="fly at the MEA, or at the MOCA only within 22 NM of the VOR in use",
     passing=sample("altitude 2500"),
-    failing=sample(
-        "altitude 2500", "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 5 QHB"
-    ),
+    failing=sample("altitude 2500", "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 5 QHB"),
 )
 def moca_range(log: Log) -> Iterator[Found]:
     """A leg is flown between MOCA and MEA beyond 22 NM of the VOR in use."""
@@ -112,18 +108,14 @@ def over_maa(log: Log) -> Iterator[Found]:
     source="14 CFR 91.177(b), 95.1",
     remedy="start the climb early enough to cross the point at the MCA",
     passing=BASE,
-    failing=sample(
-        "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 mca 5000 QHB to QEL cop 11 QHB"
-    ),
+    failing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 mca 5000 QHB to QEL cop 11 QHB"),
 )
 def under_mca(log: Log) -> Iterator[Found]:
     """A point is crossed below its minimum crossing or turning altitude."""
     for before, leg in zip((None, *log.legs), log.legs, strict=False):
         if leg.start_nm > 0.0:
             continue
-        crossed_ft = (
-            before.end_altitude_ft if before is not None and not before.lands else leg.start_altitude_ft
-        )
+        crossed_ft = before.end_altitude_ft if before is not None and not before.lands else leg.start_altitude_ft
         for crossing in leg.stretch.limits.crossings_start:
             if crossing.altitude_ft > crossed_ft:
                 kind = "MTA" if crossing.turning else "MCA"

@@ -136,9 +136,7 @@ def changeover_unknown(log: Log) -> Iterator[Found]:
     source="AIM 1-1-8, standard service volumes",
     remedy="give the station its `class`: T, L, H, VL or VH",
     passing=BASE,
-    failing=sample(
-        "station QEL 110.20 N45 44.10 W039 33.00 decl 17W dme elev 410ft", "route XHAR QHB DCT QEL XOLD"
-    ),
+    failing=sample("station QEL 110.20 N45 44.10 W039 33.00 decl 17W dme elev 410ft", "route XHAR QHB DCT QEL XOLD"),
 )
 def station_class_unknown(log: Log) -> Iterator[Found]:
     """Off airways the changeover point stays at the middle because a station's range is not known."""
@@ -183,9 +181,7 @@ def airway_joins(log: Log) -> Iterator[Found]:
         stretch = leg.stretch
         if stretch.joins:
             airways = " and ".join(stretch.joins)
-            yield Found(
-                f"{airways} joins {stretch.start.name} and {stretch.end.name}; direct is planned", leg
-            )
+            yield Found(f"{airways} joins {stretch.start.name} and {stretch.end.name}; direct is planned", leg)
 
 
 @rule(

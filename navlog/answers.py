@@ -1,0 +1,66 @@
+"""A route file's flights to answers: the report of each, or the problems that stand in its way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from navlog.problems import NavlogError, Problem, in_order
+from navlog.request import BrokenFlight, FlightPlans, Request
+from navlog.resolve import ChartLookup, resolve_flight
+from navlog.rules import Report, judge
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What one flight came to; `flight` is None where a file's common part stops it whole."""
+
+    flight: str | None
+    file: str
+    line: int
+    report: Report | None
+    problems: tuple[Problem, ...] = ()
+
+    @property
+    def status(self) -> str:
+        """`ok`, `warning`, `error` or `problem`."""
+        return self.report.status if self.report is not None else "problem"
+
+
+def answers(plans: FlightPlans, catalogue: ChartLookup | None = None) -> Iterator[Answer]:
+    """An answer for each flight of a file in its order; one for the whole file where it could not be read."""
+    if plans.problems:
+        yield Answer(None, plans.file, 1, None, plans.problems)
+        return
+    for flight in plans.flights:
+        yield answer(flight, plans, catalogue)
+
+
+def answer(flight: Request | BrokenFlight, plans: FlightPlans, catalogue: ChartLookup | None) -> Answer:
+    """The answer for one flight; never raises for what a user may have written."""
+    from navlog.flightlog import plan
+
+    if isinstance(flight, BrokenFlight):
+        return Answer(flight.name, flight.file, flight.line, None, flight.problems)
+    try:
+        report = judge(plan(resolve_flight(flight, catalogue)))
+    except NavlogError as error:
+        problems = tuple(with_text(problem, plans) for problem in error.problems)
+        return Answer(flight.name, flight.file, flight.line, None, in_order(problems))
+    return Answer(flight.name, flight.file, flight.line, report)
+
+
+def with_text(problem: Problem, plans: FlightPlans) -> Problem:
+    """The problem with the user's own line, where it is in the route file."""
+    span = problem.span
+    if span is None or problem.text is not None or span.file != plans.file or span.line > len(plans.lines):
+        return problem
+    return replace(problem, text=plans.lines[span.line - 1])
+
+
+def exit_status(found: Iterable[Answer], *, strict: bool = False) -> int:
+    """2 where a flight has a problem, 1 where one has an error (`strict`: a warning), else 0."""
+    statuses = {one.status for one in found}
+    if "problem" in statuses:
+        return 2
+    return 1 if "error" in statuses or (strict and "warning" in statuses) else 0

@@ -1,0 +1,79 @@
+"""What the commands on route files share: the overrides, reading a file, choosing a flight."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TypeVar
+
+import click
+
+from navlog.flights import Overrides, read_flights
+from navlog.problems import Span, problem_error
+from navlog.request import FlightPlans
+from navlog.routefile import decode
+
+Command = TypeVar("Command", bound=Callable[..., object])
+
+OVERRIDES: tuple[tuple[str, bool, str], ...] = (
+    ("date", False, "The date of every flight: 2026-07-18."),
+    ("off", False, "Wheels off in every flight: 15:10Z, or '10:10 America/Chicago'."),
+    ("wind", True, "The wind of every flight in place of all of its own: 230/15, '3000 230/12 6000 240/18'."),
+    ("altitude", False, "The cruising altitude or level of every flight; the route's own changes stay."),
+    ("unavailable", True, "A station out of service."),
+)
+
+
+def flight_overrides(command: Command) -> Command:
+    """Give a command the options that stand in every flight's place, as one `overrides` argument."""
+    for name, many, text in reversed(OVERRIDES):
+        command = click.option(f"--{name}", multiple=many, metavar="TEXT", help=text)(command)
+    return command
+
+
+def overrides_from(options: dict[str, object]) -> Overrides:
+    """The overrides among a command's options, which are taken out of `options`."""
+    return Overrides(**{name: options.pop(name) for name, _, _ in OVERRIDES})  # type: ignore[arg-type]
+
+
+def read_route_file(file: str, overrides: Overrides) -> FlightPlans:
+    """The flights of a file, or of standard input for `-`.
+
+    Raises NavlogError where the file cannot be read or is not text.
+    """
+    data = read_bytes(file)
+    from hashlib import sha256
+
+    return read_flights(decode(data, file), file, overrides=overrides, digest=sha256(data).hexdigest())
+
+
+def read_bytes(file: str) -> bytes:
+    """The bytes of a file or of standard input."""
+    try:
+        if file == "-":
+            return sys.stdin.buffer.read()
+        with open(file, "rb") as opened:
+            return opened.read()
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise problem_error("cannot-read", f"cannot read this file: {reason.lower()}", span=Span(file, 1)) from None
+
+
+def only_flight(plans: FlightPlans, name: str | None) -> FlightPlans:
+    """The plans with one flight alone.
+
+    Raises NavlogError where no flight has that name.
+    """
+    if name is None or plans.problems:
+        return plans
+    chosen = tuple(flight for flight in plans.flights if flight.name == name)
+    if chosen:
+        return replace(plans, flights=chosen)
+    names = ", ".join(f"`{flight.name}`" for flight in plans.flights)
+    raise problem_error(
+        "unknown-flight",
+        f"no flight is called `{name}`",
+        span=Span(plans.file, 1),
+        hint=f"this file has {names}",
+    )

@@ -1,0 +1,14 @@
+"""The words that stand on every sheet: what the figures mean, and what they are not good for."""
+
+LEGEND = (
+    "Set: course to set with the flag to expect. Hdg: magnetic heading, compass heading where a card is given."
+    " TC, MC: true and magnetic course, WCA: wind correction, GS: groundspeed in kt. Wind blows from, true."
+    " Times UTC (Z). Distances NM, altitudes ft MSL, FL pressure altitude. COP: changeover point."
+    " MEA, MOCA, MAA, MCA, MTA, MRA as in 14 CFR 95.1 and the AIM; min: stated minimum."
+    " ? unknown, - does not apply, XXX impossible, ~ by station north. Columns add as printed; fuel used rounds up."
+)
+
+CAUTIONS = (
+    "For planning only. Verify every figure against current charts and NOTAMs; local rules and licensed practice"
+    " decide, and the pilot in command is responsible. Identify each station by its Morse before relying on it."
+)

@@ -1,0 +1,235 @@
+"""The log as JSON, schema `navlog/1`: one object a line and a flight; unknown numbers are null with a reason."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Any
+
+from navlog.answers import Answer
+from navlog.chart import Provenance
+from navlog.flightlog.records import Fuel, FuelUnit, Leg, LegPoint, Log
+from navlog.guidance import Guidance
+from navlog.problems import Problem
+from navlog.route import Identification
+from navlog.rules import Finding
+from navlog.sheets.remarks import dme_channel
+
+SCHEMA = "navlog/1"
+DECIMALS = 9
+
+Json = dict[str, Any]
+
+
+def json_line(answer: Answer, *, with_legs: bool = True) -> str:
+    """One flight as one line of JSON, without a line end."""
+    import json
+
+    return json.dumps(flight_object(answer, with_legs=with_legs), allow_nan=False, ensure_ascii=True)
+
+
+def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
+    """One flight as plain dictionaries, lists and numbers; `legs` is left out where it is not wanted."""
+    log = answer.report.log if answer.report is not None else None
+    found: Json = {
+        "schema": SCHEMA,
+        "flight": answer.flight,
+        "source": {"file": answer.file, "line": answer.line},
+        "status": answer.status,
+        "date": log.conditions.day.isoformat() if log is not None else None,
+        "off": moment(log.conditions.off) if log is not None else None,
+        "magnetic_model": log.route.magnetic_model if log is not None else None,
+        "catalogue": [source_object(log, index) for index in range(len(log.route.sources))]
+        if log is not None
+        else None,
+    }
+    if with_legs:
+        found["legs"] = [leg_object(log, leg) for leg in log.legs] if log is not None else []
+    found["totals"] = totals_object(log) if log is not None else None
+    found["fuel"] = fuel_object(log.fuel, log.fuel_unit) if log is not None else None
+    findings = answer.report.findings if answer.report is not None else ()
+    found["findings"] = [finding_object(finding) for finding in findings]
+    found["problems"] = [problem_object(problem) for problem in answer.problems]
+    return found
+
+
+def number(value: float | None) -> float | None:
+    """A number as it is written: nine decimals at most, and never minus zero."""
+    return None if value is None else round(value, DECIMALS) + 0.0
+
+
+def moment(when: datetime | None) -> str | None:
+    """A moment in UTC with milliseconds."""
+    if when is None:
+        return None
+    return when.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+def source_object(source: Provenance) -> Json:
+    """One source of published data."""
+    return {
+        "source": source.source.value,
+        "cycle": source.cycle,
+        "effective": source.effective.isoformat() if source.effective is not None else None,
+        "expires": source.expires.isoformat() if source.expires is not None else None,
+    }
+
+
+def leg_object(log: Log, leg: Leg) -> Json:
+    """One leg."""
+    limits, solved, unit = leg.stretch.limits, leg.triangle, log.fuel_unit
+    minimum_ft, kind = limits.mea_ft, "MEA"
+    if minimum_ft is None:
+        minimum_ft, kind = limits.minimum_ft, "stated"
+    crossing = next((one for one in limits.crossings_start if not one.turning and leg.start_nm == 0.0), None)
+    return {
+        "number": leg.number,
+        "from": point_object(leg.start),
+        "to": point_object(leg.end),
+        "via": leg.stretch.via,
+        "phase": leg.phase.value,
+        "distance_nm": number(leg.distance_nm),
+        "distance_remaining_nm": number(leg.distance_remaining_nm),
+        "true_course_deg": number(leg.true_course_deg),
+        "magnetic_course_deg": number(leg.magnetic_course_deg),
+        "guidance": guidance_object(leg.part.guidance),
+        "changeover": changeover_object(leg),
+        "identified_by": identified_object(leg),
+        "turn_deg": number(leg.turn_deg),
+        "altitude_ft": number(leg.stretch.level.altitude_ft),
+        "start_altitude_ft": number(leg.start_altitude_ft),
+        "end_altitude_ft": number(leg.end_altitude_ft),
+        "minimum_altitude_ft": number(minimum_ft),
+        "minimum_kind": kind if minimum_ft is not None else None,
+        "moca_ft": number(limits.moca_ft),
+        "maa_ft": number(limits.maa_ft),
+        "mca_ft": number(crossing.altitude_ft) if crossing is not None else None,
+        "wind": wind_object(leg),
+        "tas_kt": number(leg.tas_kt),
+        "wind_correction_deg": number(solved.wind_correction_deg) if solved is not None else None,
+        "true_heading_deg": number(solved.true_heading_deg) if solved is not None else None,
+        "variation_deg": number(leg.variation_deg),
+        "magnetic_heading_deg": number(leg.magnetic_heading_deg),
+        "deviation_deg": number(leg.deviation_deg),
+        "compass_heading_deg": number(leg.compass_heading_deg),
+        "groundspeed_kt": number(leg.groundspeed_kt),
+        "time_min": number(leg.time_min),
+        "elapsed_min": number(leg.elapsed_min),
+        "eta": moment(log.eta(leg)),
+        "fuel_used_gal": gallons(leg.fuel_used, unit),
+        "fuel_remaining_gal": gallons(leg.fuel_remaining, unit),
+        "unknown": [{"key": one.key, "reason": one.reason} for one in leg.unknown],
+    }
+
+
+def point_object(point: LegPoint) -> Json:
+    """An end of a leg."""
+    position = point.position
+    return {
+        "ident": point.ident,
+        "kind": point.kind,
+        "latitude_deg": number(position.latitude_deg) if position is not None else None,
+        "longitude_deg": number(position.longitude_deg) if position is not None else None,
+    }
+
+
+def guidance_object(guidance: Guidance | None) -> Json | None:
+    """The station in use with its needle's figures."""
+    if guidance is None:
+        return None
+    from navlog.radio import morse
+
+    station, flown = guidance.station, guidance.radial.flown
+    return {
+        "ident": station.ident,
+        "frequency_mhz": number(station.frequency_mhz),
+        "channel": dme_channel(station),
+        "morse": morse(station.ident),
+        "north": "true" if station.true_referenced else "magnetic",
+        "declination_deg": number(station.declination_deg),
+        "radial_deg": number(flown),
+        "radial_source": None if flown is None else "charted" if guidance.charted else "computed",
+        "set_course_deg": number(guidance.set_course_deg),
+        "flag": guidance.flag.value if flown is not None else None,
+    }
+
+
+def changeover_object(leg: Leg) -> Json | None:
+    """The changeover point at the leg's end: its distance from the station behind."""
+    changeover = leg.part.changeover
+    if changeover is None:
+        return None
+    known = changeover.kind.value != "unknown"
+    return {"kind": changeover.kind.value, "distance_nm": number(changeover.distance_nm) if known else None}
+
+
+def identified_object(leg: Leg) -> Json | None:
+    """The second station, radial or DME that marks the leg's end."""
+    one: Identification | None = next(iter(leg.stretch.identified_by), None) if leg.ends_stretch else None
+    if one is None:
+        return None
+    return {
+        "ident": one.station.ident,
+        "frequency_mhz": number(one.station.frequency_mhz),
+        "radial_deg": number(one.radial.flown) if one.radial is not None else None,
+        "dme_nm": number(leg.dme_nm) if one.ground_nm is not None else None,
+    }
+
+
+def wind_object(leg: Leg) -> Json | None:
+    """The wind at the leg's middle."""
+    if leg.wind is None:
+        return None
+    return {"from_true_deg": number(leg.wind.from_true_deg), "speed_kt": number(leg.wind.speed_kt)}
+
+
+def gallons(amount: float | None, unit: FuelUnit) -> float | None:
+    """An amount of fuel in US gallons; None for a mass without a density."""
+    return None if amount is None or unit.gal is None else number(amount * unit.gal)
+
+
+def totals_object(log: Log) -> Json:
+    """The totals."""
+    totals = log.totals
+    return {
+        "distance_nm": number(totals.distance_nm),
+        "time_min": number(totals.time_min),
+        "fuel_gal": gallons(totals.fuel, log.fuel_unit),
+    }
+
+
+def fuel_object(fuel: Fuel, unit: FuelUnit) -> Json:
+    """The fuel of the flight."""
+    return {
+        "on_board_gal": gallons(fuel.on_board, unit),
+        "required_gal": gallons(fuel.required, unit),
+        "used_gal": gallons(fuel.used, unit),
+        "reserve_gal": gallons(fuel.reserve, unit),
+        "remaining_gal": gallons(fuel.remaining, unit),
+    }
+
+
+def finding_object(finding: Finding) -> Json:
+    """A finding."""
+    return {
+        "rule": finding.rule,
+        "severity": finding.severity.value,
+        "message": finding.message,
+        "leg": finding.leg,
+        "file": finding.span.file,
+        "line": finding.span.line,
+        "source": finding.source,
+        "accepted": finding.accepted,
+    }
+
+
+def problem_object(problem: Problem) -> Json:
+    """A problem."""
+    span = problem.span
+    return {
+        "code": problem.code,
+        "message": problem.message,
+        "file": span.file if span is not None else None,
+        "line": span.line if span is not None else None,
+        "column": span.column if span is not None else None,
+        "hint": problem.hint,
+    }

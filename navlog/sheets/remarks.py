@@ -1,0 +1,165 @@
+"""What a pilot does or checks on a leg, in words: the lines under a row of the log."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog import figures
+from navlog.angles import difference_deg
+from navlog.chart import Service, Station
+from navlog.flightlog.records import Leg, Log
+from navlog.guidance import Flag, Guidance
+from navlog.route import ChangeoverKind, Identification
+from navlog.sheets.rows import Row, no_course
+
+NORTHS_APART_DEG = 2.0
+"""From here the nil-wind heading stands beside the set course."""
+
+
+def remarks(row: Row, following: Row | None) -> tuple[str, ...]:
+    """The remarks of one leg; `following` is the row after it, None at the end."""
+    return (*during(row), *at_end(row, following))
+
+
+def during(row: Row) -> Iterator[str]:
+    """What holds on the leg itself."""
+    leg = row.leg
+    guidance = leg.part.guidance
+    if guidance is None:
+        hold = figures.course(leg.magnetic_heading_deg)
+        yield f"dead reckoning, hold {hold} for {figures.minutes(row.time_min)}: {leg.part.reason}"
+    elif no_course(row):
+        yield f"beside {guidance.station.ident}: no course to set"
+    else:
+        yield from two_norths(leg, guidance)
+    if leg.stretch.service is not Service.NORMAL and leg.start_nm == 0.0:
+        length = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
+        hold = figures.course(leg.magnetic_heading_deg)
+        yield f"{leg.stretch.service.value}{length}: without a signal hold {hold}"
+    limits = leg.stretch.limits
+    extra = [
+        f"{name} {figures.whole(value)}"
+        for name, value in (
+            ("MOCA", limits.moca_ft),
+            ("MAA", limits.maa_ft),
+            ("GNSS MEA", limits.gnss_mea_ft),
+        )
+        if value is not None and leg.start_nm == 0.0
+    ]
+    if limits.minimum_source and leg.start_nm == 0.0:
+        extra.append(f"minimum by {limits.minimum_source}")
+    if extra:
+        yield ", ".join(extra)
+    for remark in leg.stretch.remarks if leg.start_nm == 0.0 else ():
+        yield f"published: {remark}"
+
+
+def two_norths(leg: Leg, guidance: Guidance) -> Iterator[str]:
+    """The nil-wind heading where the needle and the compass disagree by 2 degrees or more."""
+    set_deg, magnetic_deg = guidance.set_course_deg, leg.magnetic_course_deg
+    if set_deg is None or magnetic_deg is None or leg.variation_source == "station":
+        return
+    if abs(difference_deg(set_deg, magnetic_deg)) >= NORTHS_APART_DEG:
+        needle = figures.set_course(guidance.radial.flown, inbound=guidance.flag is Flag.TO)
+        yield f"needle {needle}, compass {figures.course(magnetic_deg)} in no wind"
+
+
+def at_end(row: Row, following: Row | None) -> Iterator[str]:
+    """What happens at the leg's end."""
+    leg = row.leg
+    if leg.part.changeover is not None and following is not None:
+        yield changeover(leg, following)
+    if leg.ends_stretch:
+        yield from (identified(row, one) for one in leg.stretch.identified_by)
+        if unidentified(leg):
+            yield f"{leg.end.name} by time alone: no DME and no cross radial serves it"
+        if leg.stretch.limits.mra_end_ft is not None:
+            yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)} at {leg.end.name} by cross radial"
+        if leg.lands:
+            yield landing(row)
+        elif following is not None:
+            yield from crossing(following.leg)
+            if leg.turn_deg is not None and figures.half_up(abs(leg.turn_deg)):
+                yield f"at {leg.end.name} turn {figures.turn(leg.turn_deg)}"
+
+
+def changeover(leg: Leg, following: Row) -> str:
+    """Where to change stations, to which, and what to set."""
+    point = leg.part.changeover
+    assert point is not None
+    kind = point.kind.value
+    guidance = following.leg.part.guidance
+    where = f"change over {figures.distance(point.distance_nm)} NM from {point.behind.ident} ({kind})"
+    if point.kind is ChangeoverKind.UNKNOWN:
+        where = "changeover point not known"
+    if guidance is None:
+        return f"{where}: no station serves the next part"
+    course = figures.set_course(guidance.radial.flown, inbound=guidance.flag is Flag.TO)
+    return f"{where}: {tuned(guidance.station)}, set {course} {guidance.flag.value}"
+
+
+def tuned(station: Station) -> str:
+    """A station as it is tuned and identified."""
+    from navlog.radio import morse
+
+    return f"{station.ident} {figures.frequency(station.frequency_mhz)} {morse(station.ident)}"
+
+
+def identified(row: Row, one: Identification) -> str:
+    """How the leg's end is recognised; with one receiver also what to set back."""
+    leg = row.leg
+    if one.ground_nm is not None:
+        reads = figures.distance(leg.dme_nm)
+        ground = figures.distance(one.ground_nm)
+        return f"{leg.end.name}: {one.station.ident} DME reads {reads} ({ground} NM over the ground)"
+    radial = figures.course(one.radial.flown) if one.radial is not None else figures.UNKNOWN
+    text = f"{leg.end.name}: {tuned(one.station)}, radial {radial} (set {radial} FROM)"
+    guidance = leg.part.guidance
+    if guidance is None or row.log.route.request.equipment.vor > 1:
+        return text
+    back = figures.set_course(guidance.radial.flown, inbound=guidance.flag is Flag.TO)
+    return f"{text}, then set course back to {guidance.station.ident} {back} {guidance.flag.value}"
+
+
+def unidentified(leg: Leg) -> bool:
+    """Whether the leg ends at a fix that nothing but the clock marks."""
+    return leg.end.kind in ("fix", "position") and not leg.stretch.identified_by
+
+
+def landing(row: Row) -> str:
+    """A landing on the way: how long, and the fuel at the next take-off."""
+    leg = row.leg
+    text = f"land at {leg.end.name}, {figures.minutes(figures.half_up(leg.stop_min))} stop"
+    if leg.fuel_taken is None:
+        return f"{text}, no fuel taken"
+    steps = figures.down(leg.fuel_taken, row.log.fuel_unit.step)
+    return f"{text}, {row.fuel(steps)} {row.log.fuel_unit.name} at take-off"
+
+
+def crossing(leg: Leg) -> Iterator[str]:
+    """The altitudes at which the start of a leg must be crossed."""
+    for one in leg.stretch.limits.crossings_start if leg.start_nm == 0.0 else ():
+        kind = "MTA" if one.turning else "MCA"
+        yield f"cross {leg.start.name} at {figures.whole(one.altitude_ft)} or above ({kind})"
+
+
+def dme_channel(station: Station) -> str | None:
+    """The DME channel of a station: as stated, else the one paired with its frequency; None without DME."""
+    if not station.dme:
+        return None
+    if station.channel is not None or station.frequency_mhz is None:
+        return station.channel
+    from navlog.radio import channel_for
+
+    return channel_for(station.frequency_mhz)
+
+
+def stations_in_order(log: Log) -> tuple[Station, ...]:
+    """The stations tuned on the flight, each once, in order of use."""
+    found: dict[str, Station] = {}
+    for leg in log.legs:
+        if leg.part.guidance is not None:
+            found.setdefault(leg.part.guidance.station.ident, leg.part.guidance.station)
+        for one in leg.stretch.identified_by if leg.ends_stretch else ():
+            found.setdefault(one.station.ident, one.station)
+    return tuple(found.values())

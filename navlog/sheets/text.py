@@ -1,0 +1,201 @@
+"""The log as plain text within 80 columns: stations, two lines a leg with remarks, totals, fuel, findings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog import figures
+from navlog.flightlog.records import Log
+from navlog.rules import Finding, Report
+from navlog.sheets.cautions import CAUTIONS, LEGEND
+from navlog.sheets.header import header
+from navlog.sheets.remarks import dme_channel, remarks, stations_in_order
+from navlog.sheets.rows import BY_KEY, Row, rows
+
+WIDTH = 80
+SHEET_BREAK = "\n" + "=" * WIDTH + "\n\n"
+FIRST_LINE = (
+    ("number", 2),
+    ("from", 11),
+    ("to", 11),
+    ("via", 6),
+    ("station", 10),
+    ("set_course", 9),
+    ("heading", 4),
+    ("time", 5),
+    ("eta", 6),
+    ("fuel_left", 6),
+)
+"""Columns of a leg's first line with their widths: what is flown."""
+
+RIGHT = ("number", "heading", "time", "eta", "fuel_left")
+
+
+def text_log(report: Report) -> str:
+    """The whole sheet, ending in a newline; ASCII unless names in the file are not."""
+    return "\n".join(lines(report)) + "\n"
+
+
+def lines(report: Report) -> Iterator[str]:
+    """The lines of the sheet."""
+    log = report.log
+    yield from header(log)
+    yield ""
+    yield from station_table(log)
+    yield ""
+    yield from leg_table(log)
+    yield ""
+    yield from totals(log)
+    yield ""
+    yield from fuel_block(log)
+    yield from notes(log)
+    yield ""
+    yield from findings_block(report.findings)
+    yield ""
+    yield from wrapped(LEGEND, "")
+    yield ""
+    yield from wrapped(CAUTIONS, "")
+
+
+def wrapped(text: str, indent: str, following: str | None = None) -> list[str]:
+    """A paragraph within the width; what cannot be broken between words is broken inside one."""
+    from textwrap import wrap
+
+    after = indent if following is None else following
+    return wrap(text, WIDTH, initial_indent=indent, subsequent_indent=after) or [""]
+
+
+def station_table(log: Log) -> Iterator[str]:
+    """The stations in order of use: how to tune and identify each, and the two norths."""
+    from navlog.radio import morse
+
+    yield f"{'STATIONS':<9}{'MHz':>6}  {'DME':<5}{'Morse':<18}{'decl':>6} {'var':>6}  {'elev':>5}  name"
+    for station in stations_in_order(log):
+        declination = "true" if station.true_referenced else figures.east_west(station.declination_deg)
+        variation = figures.UNKNOWN
+        if station.position is not None and log.route.magnetic_model is not None:
+            from navlog.magnetism import variation_deg
+
+            variation = figures.east_west(variation_deg(station.position, log.conditions.day))
+        channel = dme_channel(station) or figures.NOT_APPLICABLE
+        elevation = figures.whole(station.elevation_ft)
+        line = (
+            f"{station.ident:<9}{figures.frequency(station.frequency_mhz):>6}  {channel:<5}"
+            f"{morse(station.ident):<18}{declination:>6} {variation:>6}  {elevation:>5}  {station.name or ''}"
+        )
+        yield from wrapped(line.rstrip(), "", " " * 9) if len(line.rstrip()) > WIDTH else [line.rstrip()]
+    if not stations_in_order(log):
+        yield "none: dead reckoning throughout"
+
+
+def leg_table(log: Log) -> Iterator[str]:
+    """Two lines a leg, and its remarks."""
+    yield " ".join(cell(BY_KEY[key].heading, key, width) for key, width in FIRST_LINE).rstrip()
+    yield "-" * WIDTH
+    printed = rows(log)
+    for row, following in zip(printed, (*printed[1:], None), strict=True):
+        yield from flown_line(row)
+        yield from wrapped(planned_line(row), "   ", "     ")
+        for remark in remarks(row, following):
+            yield from wrapped(remark, "   > ", "     ")
+
+
+def flown_line(row: Row) -> Iterator[str]:
+    """The first line of a leg; names too long for their column go on a line of their own."""
+    cells = {key: BY_KEY[key].figure(row) for key, _ in FIRST_LINE}
+    if any(len(cells[key]) > width for key, width in FIRST_LINE):
+        yield from wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}, {cells['via']}", "", "   ")
+        cells.update({"number": "", "from": "", "to": "", "via": ""})
+    yield " ".join(cell(cells[key], key, width) for key, width in FIRST_LINE).rstrip()
+
+
+def cell(text: str, key: str, width: int) -> str:
+    """A cell of the first line."""
+    return text.rjust(width) if key in RIGHT else text.ljust(width)
+
+
+def planned_line(row: Row) -> str:
+    """The second line of a leg: distance, height, both courses, wind correction, groundspeed, fuel used."""
+    value = {column.key: column.figure(row) for column in BY_KEY.values()}
+    return (
+        f"{value['distance']:>6} NM {value['remaining']:>6} to go  alt {value['altitude']}  {value['minimum']}"
+        f"  TC {value['true_course']} MC {value['magnetic_course']} WCA {value['correction']}"
+        f" GS {value['groundspeed']}  used {value['fuel_used']}"
+    )
+
+
+def totals(log: Log) -> Iterator[str]:
+    """The totals, as the columns add."""
+    printed = rows(log)
+    last = printed[-1]
+    distance_tenths = sum(row.distance_tenths for row in printed)
+    times = [row.time_min for row in printed]
+    time_min = None if None in times else sum(time for time in times if time is not None)
+    steps = [row.fuel_steps for row in printed]
+    used = None if None in steps else sum(step for step in steps if step is not None)
+    unit = log.fuel_unit.name
+    yield (
+        f"TOTAL  {figures.tenths(distance_tenths)} NM   {figures.minutes(time_min)} h:min"
+        f"   fuel {last.fuel(used)} {unit}   landing {figures.zulu(last.clock)}"
+    )
+
+
+def fuel_block(log: Log) -> Iterator[str]:
+    """Fuel required against fuel on board."""
+    fuel, unit, step = log.fuel, log.fuel_unit, log.fuel_unit.step
+    last = rows(log)[-1]
+
+    def rounded_up(value: float | None) -> int | None:
+        return None if value is None else figures.up(value, step)
+
+    def shown(steps: int | None) -> str:
+        return figures.fuel(steps, step)
+
+    parts = [rounded_up(value) for value in (fuel.used, fuel.contingency, fuel.reserve, fuel.extra)]
+    known = [part for part in parts if part is not None]
+    required = sum(known) if len(known) == len(parts) else None
+    board = None if fuel.on_board is None else figures.down(fuel.on_board, step)
+    trip, contingency, reserve, extra = (shown(part) for part in parts)
+    taxi = shown(rounded_up(log.conditions.taxi))
+    yield f"FUEL in {unit.name}: on board {shown(board)} after taxi {taxi}, left at landing {shown(last.left_steps)}"
+    yield from wrapped(
+        f"required {shown(required)} = trip {trip} + contingency {contingency} + reserve {reserve} + extra {extra}",
+        "  ",
+        "    ",
+    )
+    yield from wrapped(f"reserve {figures.whole(fuel.reserve_min)} min by {fuel.reserve_rule}", "  ", "    ")
+    if board is not None and required is not None and not log.conditions.fuel_at_stops:
+        spare_min = figures.down(fuel.margin_min, 1.0) if fuel.margin_min is not None else None
+        spare = f", {spare_min} min" if spare_min is not None else ""
+        yield f"  margin {shown(board - required)} {unit.name}{spare}"
+
+
+def notes(log: Log) -> Iterator[str]:
+    """Radio frequencies and notes of the flight."""
+    request = log.route.request
+    if request.radios:
+        yield ""
+        yield "RADIO"
+        for radio in request.radios:
+            yield from wrapped(f"{radio.frequency_mhz:<8} {radio.place} {radio.name}", "  ", "    ")
+    if request.notes:
+        yield ""
+        yield "NOTES"
+        for note in request.notes:
+            yield from wrapped(note, "  ", "    ")
+
+
+def findings_block(findings: tuple[Finding, ...]) -> Iterator[str]:
+    """The findings, gravest words first in each line, accepted ones with the reason."""
+    if not findings:
+        yield "FINDINGS  none"
+        return
+    open_ones = [finding.severity.value for finding in findings if finding.accepted is None]
+    counted = [(word, open_ones.count(word)) for word in ("error", "warning", "note")]
+    summary = ", ".join(f"{count} {word}{'s' if count > 1 else ''}" for word, count in counted if count)
+    yield f"FINDINGS  {summary or 'all accepted'}"
+    for finding in findings:
+        leg = f"leg {finding.leg}: " if finding.leg is not None else ""
+        accepted = f" (accepted: {finding.accepted})" if finding.accepted is not None else ""
+        text = f"{finding.severity.value.upper()} {leg}{finding.message} [{finding.rule}]{accepted}"
+        yield from wrapped(text, "  ", "    ")
