@@ -255,10 +255,7 @@ def along_airway(names: Names, airway: Airway, start: Stop, end: Stop, link: Rou
                 f"leave {airway.ident} at `{segment.start}` and join it again at `{segment.end}`",
             )
         ident = airway.points[index + 1]
-        if index + 1 == last:
-            following = end
-        else:
-            following = Stop(ident, place_on_airway(names, airway, ident, link), link)
+        following = end if index + 1 == last else Stop(ident, place_on_airway(names, airway, ident, link), link)
         yield Hop(stop, following, airway.ident, segment, airway, index)
         stop = following
 

@@ -38,9 +38,7 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
         "date": log.conditions.day.isoformat() if log is not None else None,
         "off": moment(log.conditions.off) if log is not None else None,
         "magnetic_model": log.route.magnetic_model if log is not None else None,
-        "catalogue": [source_object(log, index) for index in range(len(log.route.sources))]
-        if log is not None
-        else None,
+        "catalogue": [source_object(source) for source in log.route.sources] if log is not None else None,
     }
     if with_legs:
         found["legs"] = [leg_object(log, leg) for leg in log.legs] if log is not None else []
