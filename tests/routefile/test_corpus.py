@@ -1,8 +1,4 @@
-"""Whole files: those in `data/invalid` with their expected messages beside them, those in `data/valid`.
-
-A message is right when a reader of the user's line and of `data/invalid/*.expected` would write it so; the
-expected files were read line by line, not just kept.
-"""
+"""Whole files: wrong ones in `data/invalid` with the messages they deserve beside them, right ones in `data/valid`."""
 
 from __future__ import annotations
 
