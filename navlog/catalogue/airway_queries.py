@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING, TypeVar
 
-from navlog.catalogue.airways import BORDER, Chain, segments
+from navlog.catalogue.airways import Chain, is_border, segments
 from navlog.catalogue.nearness import apart_nm, nearest_first
 from navlog.catalogue.records import STATION_KINDS, Published, number, text
 from navlog.chart import Airway, Fix, Place, Position, Segment, Station, StationKind
@@ -69,10 +69,15 @@ def joining(catalogue: Catalogue, first: str, second: str, day: date) -> tuple[s
     return tuple(sorted((row[0] for row in rows), key=designator_order))
 
 
-def through(catalogue: Catalogue, ident: str, day: date, *, stations: bool) -> tuple[str, ...]:
-    """The designators of the airways that pass the station, or else the fix, of that name."""
-    rows = catalogue.rows("airway_point", "point", [ident], day)
-    names = {row["airway"] for row in rows if _is_station(row) is stations}
+def through(catalogue: Catalogue, station: Station, day: date) -> tuple[str, ...]:
+    """The designators of the airways that pass a station; a beacon's are not those of a VOR of its name."""
+    if station.kind in (StationKind.VOT, StationKind.MARKER):
+        return ()
+    names = {
+        row["airway"]
+        for row in catalogue.rows("airway_point", "point", [station.ident], day)
+        if _is_station(row) and _is_beacon(row) is (station.kind is StationKind.NDB)
+    }
     return tuple(sorted(names, key=designator_order))
 
 
@@ -108,6 +113,10 @@ def _is_told(airway: Airway, rows: Sequence[Row]) -> bool:
 
 def _is_station(row: Row) -> bool:
     return text(row["type"]) in ("VHF", *STATION_KINDS)
+
+
+def _is_beacon(row: Row) -> bool:
+    return "NDB" in (text(row["type"]) or "")
 
 
 def _airway(catalogue: Catalogue, ident: str, rows: Sequence[Row], day: date) -> Airway:
@@ -149,7 +158,7 @@ def _pick_station(candidates: Sequence[Published], row: Row, before: Position | 
                 best = max(best, 2)
         beacon = one.station.kind is StationKind.NDB
         plain = one.station.kind not in (StationKind.VOT, StationKind.MARKER)
-        return 4 * best + 2 * (plain and beacon == (kind in ("NDB", "NDB/DME"))) + plain
+        return 4 * best + 2 * (plain and beacon is _is_beacon(row)) + plain
 
     if not candidates:
         return None
@@ -161,7 +170,7 @@ def _pick_station(candidates: Sequence[Published], row: Row, before: Position | 
 def _pick_fix(candidates: Sequence[Fix], row: Row, before: Position | None) -> Fix:
     """The fix that a row names, with the reception altitude given there; border points have no record."""
     point, region, mra = row["point"], text(row["region"]), number(row["mra"])
-    if point.startswith(BORDER) or not candidates:
+    if is_border(point) or not candidates:
         return Fix(point, mra_ft=mra, region=region, published=True)
     own = [one for one in candidates if one.region == region] or list(candidates)
     found = _nearest(own, before)

@@ -20,6 +20,7 @@ _MTA = re.compile(rf"MTA (?P<airway>[A-Z]\d+) (?P<way>{_WAY}) TO (?P<onto>.+) (?
 _ONTO = re.compile(rf"(?P<airways>[A-Z]\d+(?:-\d+)*) (?P<way>{_WAY})$")
 _COP_AT = re.compile(r"THE COP IS AT THE (?P<point>[A-Z]{5}) INT")
 _COP_FROM = re.compile(rf"COP (?P<distance>\d+) NM FROM AND UTILIZES (?P<name>[A-Z ]+?), ?[A-Z]{{2}} {_AID}")
+_COP_MEASURED = re.compile(rf"COP MEASURED FROM (?P<name>[A-Z ]+?) {_AID}")
 _BEYOND_COP = re.compile(
     rf"(?:USE|UTILIZE) (?:THE )?(?P<name>[A-Z ]+?) (?:\([A-Z]{{3}}\) )?{_AID}(?: \d{{3}} M RAD)? "
     r"FROM (?:THE )?COP TO (?:THE )?(?P<until>[A-Z]{5}) (?:INT|FIX)"
@@ -63,13 +64,20 @@ class ChangeTo:
 
 
 @dataclass(frozen=True, slots=True)
+class MeasuredFrom:
+    """The changeover point's distance counts from the station of that name."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
 class ChangeAt:
     """The changeover point is that fix."""
 
     point: str
 
 
-Said = UseRadial | CrossAt | Turn | ChangeTo | ChangeAt
+Said = UseRadial | CrossAt | Turn | ChangeTo | MeasuredFrom | ChangeAt
 
 
 def read_remark(remark: str) -> tuple[Said, ...]:
@@ -83,6 +91,8 @@ def read_remark(remark: str) -> tuple[Said, ...]:
         return (ChangeAt(match["point"]),)
     if match := _COP_FROM.search(text):
         return (ChangeTo(match["name"]),)
+    if match := _COP_MEASURED.search(text):
+        return (MeasuredFrom(match["name"]),)
     if match := _BEYOND_COP.search(text):
         return (ChangeTo(match["name"], match["until"]),)
     if match := _USE_RADIAL.search(text):

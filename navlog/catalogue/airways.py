@@ -28,8 +28,11 @@ if TYPE_CHECKING:
     from sqlite3 import Row
 
 COMPASS_DEG = {"N": 0.0, "NE": 45.0, "E": 90.0, "SE": 135.0, "S": 180.0, "SW": 225.0, "W": 270.0, "NW": 315.0}
-BORDER = "U.S. "
-"""Begins the name of every border point (`U.S. CANADIAN BORDER-2`), which has no position."""
+
+
+def is_border(point: str) -> bool:
+    """True for a border point (`U.S. CANADIAN BORDER-2`, once without the blank), which has no position."""
+    return point.startswith("U.S.") and "BORDER" in point
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +118,7 @@ def service_of(chain: Chain, index: int) -> Service:
     row = chain.rows[index]
     if not chain.is_joined(index):
         return Service.DISCONTINUED
-    if chain.points[index].startswith(BORDER) or chain.points[index + 1].startswith(BORDER):
+    if is_border(chain.points[index]) or is_border(chain.points[index + 1]):
         return Service.BORDER
     gap = text(row["mea_gap"])
     if gap == "U":

@@ -72,11 +72,7 @@ def read_vhf(line: str) -> Row | None:
     azimuth, distance = facility[0] == "V", facility[1] in "DTM"
     if is_continuation(values) or not (azimuth or distance):
         return None
-    tacan = facility[1] in "TM"
-    if azimuth:
-        kind = "VORTAC" if tacan else "VOR/DME" if distance else "VOR"
-    else:
-        kind = "TACAN" if tacan else "DME"
+    kind = _kind(azimuth=azimuth, distance=distance, tacan=facility[1] in "TM")
     own = values["latitude"] != ""
     latitude, longitude = position(
         values["latitude" if own else "dme_latitude"], values["longitude" if own else "dme_longitude"]
@@ -192,6 +188,15 @@ def altitude(text: str) -> float | str:
         flight_level = _number(text[2:], 1.0)
         return flight_level * 100.0 if isinstance(flight_level, float) else ""
     return "" if text in ("UNKNN", "NESTB") else _number(text, 1.0)
+
+
+def _kind(*, azimuth: bool, distance: bool, tacan: bool) -> str:
+    """The type as NASR writes it."""
+    if not azimuth:
+        return "TACAN" if tacan else "DME"
+    if tacan:
+        return "VORTAC"
+    return "VOR/DME" if distance else "VOR"
 
 
 def _ident(values: dict[str, str]) -> str:

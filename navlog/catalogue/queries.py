@@ -139,12 +139,12 @@ class Catalogue:
     def published_stations(self, idents: Iterable[str], day: date) -> dict[str, tuple[Published, ...]]:
         """The stations of each identifier, with the keys by which airways know them."""
         wanted = list(dict.fromkeys(idents))
+        _make_room(self._stations)
         missing = [ident for ident in wanted if (ident, day) not in self._stations]
         if missing:
             rows = _by(self.rows("station", "ident", missing, day), "ident")
             remarks = _by(self.rows("station_remark", "ident", missing, day), "ident")
             sectors = _by(self._sectors(missing, day), "ident")
-            _make_room(self._stations)
             for ident in missing:
                 self._stations[ident, day] = tuple(
                     self._station(group, sectors.get(ident, []), remarks.get(ident, []))
@@ -166,13 +166,13 @@ class Catalogue:
     def published_fixes(self, idents: Iterable[str], day: date) -> dict[str, tuple[Fix, ...]]:
         """The fixes of each name."""
         wanted = list(dict.fromkeys(idents))
+        _make_room(self._fixes)
         missing = [ident for ident in wanted if (ident, day) not in self._fixes]
         if missing:
             rows = _by(self.rows("fix", "ident", missing, day), "ident")
             makeups = _by(self.rows("makeup", "fix", missing, day), "fix")
             unplaced = [ident for ident in missing if ident not in rows or ident in makeups]
             named = _by(self._named_by_airways(unplaced, day), "point")
-            _make_room(self._fixes)
             for ident in missing:
                 self._fixes[ident, day] = self._fixes_of(
                     ident, day, rows.get(ident, []), makeups.get(ident, []), named.get(ident, [])
@@ -269,6 +269,8 @@ class Catalogue:
             Edition(row["id"], _provenance(row), tuple(holdings.get(row["id"], ())))
             for row in self.query("SELECT * FROM edition ORDER BY effective, id")
         )
+        order = list(Source)
+        editions = tuple(sorted(editions, key=lambda edition: order.index(edition.provenance.source)))
         self._provenances = {edition.number: edition.provenance for edition in editions}
         return editions
 

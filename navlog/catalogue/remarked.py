@@ -14,6 +14,7 @@ from navlog.catalogue.airway_remarks import (
     ChangeAt,
     ChangeTo,
     CrossAt,
+    MeasuredFrom,
     Said,
     Turn,
     UseRadial,
@@ -73,6 +74,8 @@ class Remarked:
                 return self._turn(said, index, remark)
             case ChangeTo():
                 return self._change_to(said, index)
+            case MeasuredFrom():
+                return self._measured_from(said, index)
             case ChangeAt():
                 return self._change_at(said, index)
 
@@ -141,6 +144,15 @@ class Remarked:
         )
         self.segments[index] = replace(self.segments[index], changeovers=changeovers)
         return True
+
+    def _measured_from(self, said: MeasuredFrom, index: int) -> bool:
+        """From a station that need not be on the airway; nothing then tells who guides before the point."""
+        station = self._station(said.name, index)
+        if station is None or index >= len(self.segments):
+            return False
+        changeovers = tuple(replace(one, station=station.ident) for one in self.segments[index].changeovers)
+        self.segments[index] = replace(self.segments[index], changeovers=changeovers)
+        return station.ident in self.chain.points
 
     def _change_at(self, said: ChangeAt, index: int) -> bool:
         """The named fix, where its distance along the airway is the published one; else the fix wins."""

@@ -1,0 +1,67 @@
+"""Whole answers to a pilot's questions of the catalogue, and helpful problems where there is none."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from navlog.chart import Airway, Station, StationKind
+from navlog.problems import NavlogError, problem_error
+
+if TYPE_CHECKING:
+    from navlog.catalogue.queries import Catalogue
+
+AROUND = (StationKind.VOR, StationKind.DME, StationKind.TACAN, StationKind.NDB, "airport", "seaplane base")
+"""The kinds that a pilot looks for around a position."""
+
+
+@dataclass(frozen=True, slots=True)
+class Described:
+    """A station, the variation of the day at its place, and the airways through it."""
+
+    station: Station
+    variation_deg: float | None
+    airways: tuple[str, ...]
+
+
+def describe_stations(catalogue: Catalogue, ident: str, day: date) -> tuple[Described, ...]:
+    """Every station of that identifier. Raises an `unknown-ident` problem where there is none."""
+    from navlog.catalogue.airway_queries import through
+
+    stations = catalogue.stations(ident, day)
+    if not stations:
+        close = [place.ident for place in catalogue.similar(ident, day, None) if isinstance(place, Station)]
+        raise _unknown(f"no station is called `{ident}`", close)
+    return tuple(
+        Described(station, _variation_deg(station, day), through(catalogue, station, day)) for station in stations
+    )
+
+
+def known_airways(catalogue: Catalogue, ident: str, day: date) -> tuple[Airway, ...]:
+    """Every airway of that designator. Raises an `unknown-airway` problem where there is none."""
+    airways = catalogue.airways(ident, day)
+    if not airways:
+        from difflib import get_close_matches
+
+        from navlog.catalogue.airway_queries import designators
+
+        close = get_close_matches(ident, designators(catalogue, day), n=3)
+        raise _unknown(f"no airway is called `{ident}`", close, code="unknown-airway")
+    return airways
+
+
+def _variation_deg(station: Station, day: date) -> float | None:
+    if station.position is None:
+        return None
+    from navlog.magnetism import variation_deg
+
+    try:
+        return variation_deg(station.position, day)
+    except NavlogError:
+        return None
+
+
+def _unknown(message: str, close: list[str], code: str = "unknown-ident") -> NavlogError:
+    hint = f"did you mean {', '.join(dict.fromkeys(close))}?" if close else "see `navlog catalogue info`"
+    return problem_error(code, message, hint=hint)

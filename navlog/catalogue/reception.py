@@ -1,0 +1,54 @@
+"""Places around an aircraft with radial and distance, and which stations it can receive at a height."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from navlog import earth
+from navlog.chart import Place, Position, Station, StationKind
+from navlog.guidance import radial_deg
+from navlog.radio import radio_horizon_nm, service_radius_nm
+
+
+@dataclass(frozen=True, slots=True)
+class Neighbour:
+    """A place, how far and on which bearing the aircraft lies from it, and what reaches the aircraft.
+
+    `radial_deg` is the station's own, None for what has no radials and at the place itself. `in_sight` is
+    the radio horizon's answer, `in_service` the standard service volume's; None where a figure is missing.
+    """
+
+    place: Place
+    distance_nm: float
+    bearing_deg: float | None
+    radial_deg: float | None
+    in_sight: bool | None = None
+    in_service: bool | None = None
+
+
+def neighbours(places: Iterable[Place], position: Position, altitude_ft: float | None) -> tuple[Neighbour, ...]:
+    """How the aircraft lies from each place; with an altitude (feet MSL), what it receives."""
+    return tuple(_neighbour(place, position, altitude_ft) for place in places if place.position is not None)
+
+
+def _neighbour(place: Place, position: Position, altitude_ft: float | None) -> Neighbour:
+    assert place.position is not None
+    distance_nm = earth.distance_nm(place.position, position)
+    at_place = distance_nm < earth.COINCIDENT_NM
+    bearing = None if at_place else earth.inverse(place.position, position).course_deg
+    station = place if isinstance(place, Station) else None
+    radial = radial_deg(station, bearing) if station is not None and bearing is not None else None
+    in_sight = in_service = None
+    if (
+        station is not None
+        and station.kind is not StationKind.NDB  # whose waves follow the ground
+        and altitude_ft is not None
+        and station.elevation_ft is not None
+    ):
+        in_sight = distance_nm <= radio_horizon_nm(max(altitude_ft, 0.0), max(station.elevation_ft, 0.0))
+        service = station.service or station.dme_service
+        if service is not None:
+            reach_nm = service_radius_nm(service, altitude_ft - station.elevation_ft)
+            in_service = reach_nm is not None and distance_nm <= reach_nm
+    return Neighbour(place, distance_nm, bearing, radial, in_sight, in_service)

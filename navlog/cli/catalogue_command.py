@@ -1,0 +1,149 @@
+"""`navlog catalogue`: published data in, and what it says."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterable
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from navlog.cli.catalogue_option import catalogue_option
+from navlog.cli.output import write
+
+if TYPE_CHECKING:
+    from navlog.catalogue.report import Progress
+
+
+def _read_date(context: click.Context, parameter: click.Parameter, value: str | None) -> date:
+    del context, parameter
+    if value is None:
+        return datetime.now(UTC).date()
+    try:
+        return date.fromisoformat(value)
+    except ValueError:
+        raise click.BadParameter(f"{value!r} is not a date such as 2026-07-18") from None
+
+
+date_option = click.option(
+    "--date", "day", metavar="DATE", callback=_read_date, help="The day asked about (default: today, UTC)."
+)
+
+
+@click.group(epilog="Example: navlog catalogue import 28DaySubscription_Effective_2026-05-14.zip")
+def command() -> None:
+    """Published stations, fixes, airports and airways: import them and ask about them."""
+
+
+@command.command("import", epilog="Example: navlog catalogue import 14_May_2026_CSV.zip")
+@click.argument("path", type=click.Path(path_type=Path))
+@catalogue_option
+def import_command(path: Path, catalogue: str) -> None:
+    """Import published data from PATH, a folder, a zip or a file.
+
+    FAA NASR in its CSV form, FAA CIFP, and OurAirports navaids.csv and airports.csv are read. The same
+    source and cycle again replaces what it brought before; a failed import changes nothing.
+    """
+    from navlog.catalogue import import_data
+    from navlog.cli import echo_error
+    from navlog.sheets.catalogue_text import import_lines, rejection_lines
+
+    if sys.stderr.isatty():
+        with click.progressbar(length=1000, label="importing", file=sys.stderr) as bar:
+            report = import_data(path, Path(catalogue), progress=_shown_on(bar.update))
+            bar.update(1000 - bar.pos)
+    else:
+        report = import_data(path, Path(catalogue))
+    for line in rejection_lines(report):
+        echo_error(line)
+    _print(import_lines(report))
+    echo_error(f"{report.rows} rows taken, {report.rejected} rejected; the catalogue is {catalogue}")
+
+
+def _shown_on(update: Callable[[int], None]) -> Progress:
+    shown = 0
+
+    def progress(name: str, done: int, total: int) -> None:
+        nonlocal shown
+        del name
+        now = min(1000, done * 1000 // max(total, 1))
+        if now > shown:
+            update(now - shown)
+            shown = now
+
+    return progress
+
+
+@command.command("info", epilog="Example: navlog catalogue info --date 2026-07-18")
+@catalogue_option
+@date_option
+def info_command(catalogue: str, day: date) -> None:
+    """Show sources, cycles and counts."""
+    from navlog.catalogue import open_catalogue
+    from navlog.sheets.catalogue_text import info_lines
+
+    with open_catalogue(Path(catalogue)) as held:
+        _print(info_lines(held.editions, held.sources(day), day))
+
+
+@command.command("station", epilog="Example: navlog catalogue station ACY")
+@click.argument("ident")
+@catalogue_option
+@date_option
+def station_command(ident: str, catalogue: str, day: date) -> None:
+    """Show everything published of the station IDENT, beside today's variation."""
+    from navlog.catalogue import open_catalogue
+    from navlog.catalogue.answers import describe_stations
+    from navlog.sheets.catalogue_text import station_lines
+
+    with open_catalogue(Path(catalogue)) as held:
+        for number, found in enumerate(describe_stations(held, ident.upper(), day)):
+            _print([""] if number else [])
+            _print(station_lines(found.station, found.variation_deg, day, found.airways))
+
+
+@command.command("airway", epilog="Example: navlog catalogue airway V12")
+@click.argument("ident")
+@catalogue_option
+@date_option
+def airway_command(ident: str, catalogue: str, day: date) -> None:
+    """Show the airway IDENT: points, radials, distances, changeover points and altitudes both ways."""
+    from navlog.catalogue import open_catalogue
+    from navlog.catalogue.answers import known_airways
+    from navlog.sheets.catalogue_text import airway_lines
+
+    with open_catalogue(Path(catalogue)) as held:
+        for number, airway in enumerate(known_airways(held, ident.upper(), day)):
+            _print([""] if number else [])
+            _print(airway_lines(airway))
+
+
+@command.command(
+    "nearby",
+    # Southern latitudes in decimals begin with a minus.
+    context_settings={"ignore_unknown_options": True},
+    epilog='Example: navlog catalogue nearby "N39 30.00 W074 40.00" --altitude 4500',
+)
+@click.argument("position")
+@click.option("--radius", default=40.0, show_default=True, type=click.FloatRange(0.0, 1000.0), metavar="NM")
+@click.option("--altitude", type=click.FloatRange(0.0, 60000.0), metavar="FT", help="Say who is received there.")
+@catalogue_option
+@date_option
+def nearby_command(position: str, radius: float, altitude: float | None, catalogue: str, day: date) -> None:
+    """Show the stations and airports around POSITION with radial and distance, nearest first."""
+    from navlog.angles import read_position
+    from navlog.catalogue import open_catalogue
+    from navlog.catalogue.answers import AROUND
+    from navlog.catalogue.reception import neighbours
+    from navlog.sheets.catalogue_text import neighbour_lines
+
+    center = read_position(position)
+    with open_catalogue(Path(catalogue)) as held:
+        found = held.nearby(center, radius, day, AROUND)
+        _print(neighbour_lines(neighbours(found, center, altitude), altitude))
+
+
+def _print(lines: Iterable[str]) -> None:
+    write("".join(f"{line}\n" for line in lines), None)
