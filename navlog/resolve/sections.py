@@ -62,7 +62,8 @@ def guide(section: Section) -> tuple[tuple[Part, ...], ...]:
     changeover = section_changeover(section, bends)
     parts = section_parts(outbound, inbound, changeover, along_nm[first_bend], along_nm[last_bend], along_nm[-1])
     return tuple(
-        overridden(cut(parts, along_nm[k], along_nm[k + 1]), section, k) for k in range(len(section.lengths_nm))
+        overridden(cut(parts, along_nm[k], along_nm[k + 1], length_nm), section, k)
+        for k, length_nm in enumerate(section.lengths_nm)
     )
 
 
@@ -202,8 +203,8 @@ def with_changeover(parts: list[Part], changeover: Changeover, at_nm: float) -> 
     return done
 
 
-def cut(parts: tuple[Part, ...], start_nm: float, end_nm: float) -> tuple[Part, ...]:
-    """The parts between two distances, counted from the first of them."""
+def cut(parts: tuple[Part, ...], start_nm: float, end_nm: float, length_nm: float) -> tuple[Part, ...]:
+    """The parts between two distances, counted from the first of them; the last ends at `length_nm` exactly."""
     inside = []
     for part in parts:
         low, high = max(part.start_nm, start_nm), min(part.end_nm, end_nm)
@@ -213,7 +214,7 @@ def cut(parts: tuple[Part, ...], start_nm: float, end_nm: float) -> tuple[Part, 
                 replace(
                     part,
                     start_nm=low - start_nm,
-                    end_nm=high - start_nm,
+                    end_nm=length_nm if high == end_nm else high - start_nm,
                     changeover=part.changeover if ends_here else None,
                 )
             )
