@@ -5,11 +5,14 @@ Makes no findings, only says why a number is unknown.
 
 from __future__ import annotations
 
+from navlog.flightlog import profile
 from navlog.flightlog.conditions import conditions as conditions_of
 from navlog.flightlog.fuel import fuel_summary
 from navlog.flightlog.legs import legs
-from navlog.flightlog.profile import level_runs
+from navlog.flightlog.performance import placed_at_level
 from navlog.flightlog.records import Conditions, Fuel, FuelUnit, Leg, LegPoint, Log, Phase, Totals, Unknown
+from navlog.flightlog.runs import runs, with_holds
+from navlog.problems import NavlogError
 from navlog.route import Route
 
 __all__ = [
@@ -30,10 +33,14 @@ __all__ = [
 def plan(route: Route, conditions: Conditions | None = None) -> Log:
     """The log of a route in `conditions`, by default those that the flight itself states.
 
-    Raises NavlogError where the stated fuel or wind cannot be counted.
+    Raises NavlogError where the stated fuel or wind cannot be counted, or the aircraft file does not cover
+    a height or temperature flown.
     """
     given = conditions if conditions is not None else conditions_of(route)
-    flown = legs(level_runs(route, given), given)
+    try:
+        flown = legs(with_holds(route, runs(profile.steps(route, given)), given), given)
+    except NavlogError as error:
+        raise placed_at_level(error, given) from None
     last = flown[-1]
     times = [leg.time_min for leg in flown]
     totals = Totals(

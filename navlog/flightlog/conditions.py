@@ -1,40 +1,47 @@
-"""What a flight meets, from what was asked: winds made true, fuel in one unit."""
+"""What a flight meets, from what was asked: aircraft, winds made true, fuel in one unit."""
 
 from __future__ import annotations
 
-from navlog.angles import normalize_deg
-from navlog.chart import Position
-from navlog.flightlog.records import Conditions, FuelUnit
+from navlog.aircraft import Aircraft, fuel_in
+from navlog.chart import Airport
+from navlog.flightlog.records import BulletinUse, Conditions, FuelUnit
 from navlog.problems import problem_error
-from navlog.request import Request, WindStatement
+from navlog.references import References
+from navlog.request import Request
+from navlog.resolve.lookup import ChartLookup
 from navlog.route import Route
-from navlog.units import US_GALLON_L, Amount, converted
-from navlog.wind import Wind, WindColumn, WindLevel
-
-UNITS = {
-    "gal": FuelUnit("gal", 1.0),
-    "L": FuelUnit("L", 1.0 / US_GALLON_L),
-    "lb": FuelUnit("lb", None),
-    "kg": FuelUnit("kg", None),
-}
-"""Units of fuel; a mass has no volume without a density."""
-
-EVERY_HEIGHT_FT = (-2_000.0, 100_000.0)
-"""A wind without a height is the same at both ends of every height that is flown."""
+from navlog.units import Amount
+from navlog.wind import WindColumn
 
 
-def conditions(route: Route) -> Conditions:
-    """Winds and fuel of the flight that `route` answers.
+def conditions(route: Route, references: References | None = None, catalogue: ChartLookup | None = None) -> Conditions:
+    """Aircraft, winds and fuel of the flight that `route` answers.
 
-    Raises NavlogError where volume and mass of fuel are mixed without a density, or a magnetic wind has no
-    variation to be made true with.
+    Raises NavlogError where a named file cannot be used, where volume and mass of fuel are mixed without a
+    density, or where a wind cannot be made true or has no place.
     """
-    request = route.request
-    unit = fuel_unit(request)
-    columns, turned = wind_columns(route)
-    fuel, taxi = amount(request, "fuel", request.fuel, unit), amount(request, "taxi", request.taxi, unit)
+    request, files = route.request, references if references is not None else References()
+    aircraft = files.aircraft(request.aircraft) if request.aircraft is not None else None
+    unit = fuel_unit(request, aircraft)
+    columns: tuple[WindColumn, ...] | None = None
+    turned: tuple[str, ...] = ()
+    if request.winds:
+        from navlog.flightlog.winds import stated_columns
+
+        columns, turned = stated_columns(route)
+    uses: list[BulletinUse] = []
+    for reference in request.bulletins:
+        from navlog.flightlog.winds import bulletin_columns
+
+        more, use = bulletin_columns(route, files.bulletin(reference), catalogue)
+        columns = (*(columns or ()), *more)
+        uses.append(use)
+    fuel = amount(request, "fuel", request.fuel, unit, aircraft)
+    taxi = amount(request, "taxi", request.taxi, unit, aircraft)
+    if taxi is None and aircraft is not None:
+        taxi = amount(request, "aircraft", aircraft.taxi_fuel, unit, aircraft)
     stops = tuple(
-        (stretch.number, amount(request, "route", stretch.end.landing.fuel, unit) or 0.0)
+        (stretch.number, amount(request, "route", stretch.end.landing.fuel, unit, aircraft) or 0.0)
         for stretch in route.stretches
         if stretch.end.landing is not None and stretch.end.landing.fuel is not None
     )
@@ -45,12 +52,19 @@ def conditions(route: Route) -> Conditions:
         winds=columns,
         winds_turned=turned,
         fuel_unit=unit,
-        burn_per_h=amount(request, "burn", per_hour(request.burn), unit),
+        burn_per_h=amount(request, "burn", per_hour(request.burn), unit, aircraft),
         on_board=None if fuel is None else fuel - (taxi or 0.0),
         taxi=taxi or 0.0,
-        extra=amount(request, "extra", request.extra, unit) or 0.0,
+        extra=amount(request, "extra", request.extra, unit, aircraft) or 0.0,
         contingency_percent=request.contingency_percent or 0.0,
         fuel_at_stops=stops,
+        aircraft=aircraft,
+        aircraft_unit=aircraft_unit(request, aircraft, unit),
+        altimeter_hpa=request.altimeter_hpa,
+        isa_deviation_c=isa_deviation_c(route),
+        pattern_ft=request.pattern_ft,
+        bulletins=tuple(uses),
+        level_span=request.spans.get("altitude"),
     )
 
 
@@ -59,70 +73,50 @@ def per_hour(burn: Amount | None) -> Amount | None:
     return None if burn is None else Amount(burn.value, burn.unit.removesuffix("/h"))
 
 
-def fuel_unit(request: Request) -> FuelUnit:
-    """The unit that the pilot wrote: of the fuel on board, else of the burn."""
-    for given in (request.fuel, per_hour(request.burn), request.taxi, request.extra):
-        if given is not None:
-            return UNITS[given.unit]
-    return UNITS["gal"]
+def fuel_unit(request: Request, aircraft: Aircraft | None) -> FuelUnit:
+    """The unit that the pilot wrote: of the fuel on board, else of the burn, else of the aircraft file."""
+    given = [amount.unit for amount in (request.fuel, per_hour(request.burn), request.taxi, request.extra) if amount]
+    density = None
+    if aircraft is not None:
+        density = aircraft.fuel_density_kg_per_l
+        given += [aircraft.fuel_unit] if aircraft.fuel_unit is not None else []
+    name = given[0] if given else "gal"
+    gallon = fuel_in(Amount(1.0, name), "gal", density_kg_per_l=density)
+    return FuelUnit(name, None if gallon is None else gallon.value)
 
 
-def amount(request: Request, keyword: str, given: Amount | None, unit: FuelUnit) -> float | None:
+def aircraft_unit(request: Request, aircraft: Aircraft | None, unit: FuelUnit) -> float:
+    """How many of the log's fuel unit one unit of the aircraft file is."""
+    if aircraft is None or aircraft.fuel_unit is None:
+        return 1.0
+    return amount(request, "aircraft", Amount(1.0, aircraft.fuel_unit), unit, aircraft) or 1.0
+
+
+def amount(
+    request: Request, keyword: str, given: Amount | None, unit: FuelUnit, aircraft: Aircraft | None
+) -> float | None:
     """An amount of fuel in `unit`; None where nothing is given."""
     if given is None:
         return None
-    found = converted(given, unit.name)
+    density = aircraft.fuel_density_kg_per_l if aircraft is not None else None
+    found = fuel_in(given, unit.name, density_kg_per_l=density)
     if found is None:
         raise problem_error(
             "mixed-fuel-units",
             f"`{given.unit}` and `{unit.name}` cannot be counted together without a density",
             span=request.spans.get(keyword),
-            hint=f"write every amount of fuel in {unit.name}",
+            hint=f"write every amount of fuel in {unit.name}, or give the aircraft file a fuel density",
         )
     return found.value
 
 
-def true_levels(statement: WindStatement, shift_deg: float) -> tuple[WindLevel, ...]:
-    """The stated levels with magnetic directions made true; a wind without a height holds at every height."""
-    levels: list[WindLevel] = []
-    for level in statement.levels:
-        from_deg = normalize_deg(level.from_deg + (shift_deg if level.magnetic else 0.0))
-        heights_ft = EVERY_HEIGHT_FT if level.height_ft is None else (level.height_ft,)
-        wind = Wind(from_deg, level.speed_kt)
-        levels.extend(WindLevel(height_ft, wind, level.temperature_c) for height_ft in heights_ft)
-    return tuple(levels)
+def isa_deviation_c(route: Route) -> float | None:
+    """How much warmer than standard the stated temperature is; it is the air's at the field of departure."""
+    temperature_c = route.request.temperature_c
+    if temperature_c is None:
+        return None
+    from navlog.atmosphere import standard_temperature_c
 
-
-def wind_columns(route: Route) -> tuple[tuple[WindColumn, ...] | None, tuple[str, ...]]:
-    """The stated winds as columns of true winds, and what was said to make a magnetic wind true."""
-    statements = route.request.winds
-    if not statements:
-        return None, ()
-    columns, turned = [], []
-    for statement, place in zip(statements, route.wind_places, strict=True):
-        shift_deg = 0.0
-        if any(level.magnetic for level in statement.levels):
-            shift_deg, said = magnetic_shift(route, statement, place)
-            turned.append(said)
-        name = statement.place.text if statement.place is not None else None
-        columns.append(WindColumn(true_levels(statement, shift_deg), place, name))
-    return tuple(columns), tuple(turned)
-
-
-def magnetic_shift(route: Route, statement: WindStatement, place: Position | None) -> tuple[float, str]:
-    """The variation that makes a magnetic wind true, and how to say so."""
-    request = route.request
-    if request.variation_deg is not None:
-        return request.variation_deg, "magnetic wind made true with the stated variation"
-    where = place or next((point.position for point in route.points if point.position is not None), None)
-    if where is None:
-        raise problem_error(
-            "no-variation",
-            "a magnetic wind needs a variation, and nothing here has a position",
-            span=statement.span,
-            hint="write the wind true, or give a `variation`",
-        )
-    from navlog.magnetism import variation_deg
-
-    at = statement.place.text if statement.place is not None else route.points[0].name
-    return variation_deg(where, request.day), f"magnetic wind made true with the variation at {at}"
+    start = route.points[0].place
+    elevation_ft = start.elevation_ft if isinstance(start, Airport) else None
+    return temperature_c - standard_temperature_c(elevation_ft or 0.0)

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import accumulate
 
+from navlog.aircraft import deviation_deg
 from navlog.angles import normalize_deg
-from navlog.flightlog.profile import Run, position_at
-from navlog.flightlog.records import Conditions, Leg, LegPoint, Unknown
+from navlog.flightlog.records import Conditions, Leg, LegPoint, Phase, Unknown
+from navlog.flightlog.runs import Run
+from navlog.flightlog.track import position_at
 from navlog.radio import slant_nm
 from navlog.route import Point, PointKind
 
@@ -16,42 +19,46 @@ WIND_KEYS = ("wind", "wind_correction_deg", "true_heading_deg", "magnetic_headin
 
 @dataclass(slots=True)
 class Tally:
-    """Clock and fuel while the legs are written; None once unknown."""
+    """Clock, fuel and place while the legs are written; figures are None once unknown."""
 
+    at: LegPoint
     elapsed_min: float | None
     on_board: float | None
     used: float | None
-    remaining_nm: float
 
 
 def legs(runs: Iterable[Run], conditions: Conditions) -> tuple[Leg, ...]:
     """The legs of the flight in order, numbered from 1."""
     flown = tuple(runs)
-    total_nm = sum(run.end_nm - run.start_nm for run in flown)
-    tally = Tally(0.0, conditions.on_board, 0.0, total_nm)
-    return tuple(leg(number, run, conditions, tally) for number, run in enumerate(flown, 1))
+    ahead_nm = tuple(accumulate((run.end_nm - run.start_nm for run in reversed(flown)), initial=0.0))
+    tally = Tally(leg_point(flown[0].stretch.start), 0.0, conditions.on_board, 0.0)
+    return tuple(
+        leg(number, run, following, ahead_nm[len(flown) - number], conditions, tally)
+        for number, (run, following) in enumerate(zip(flown, (*flown[1:], None), strict=True), 1)
+    )
 
 
-def leg(number: int, run: Run, conditions: Conditions, tally: Tally) -> Leg:
+def leg(number: int, run: Run, following: Run | None, remaining_nm: float, conditions: Conditions, tally: Tally) -> Leg:
     """One leg; `tally` goes on from the leg before."""
     stretch = run.stretch
     ends_stretch = run.end_nm >= stretch.length_nm
-    tally.remaining_nm = max(0.0, tally.remaining_nm - (run.end_nm - run.start_nm))
+    start, tally.at = tally.at, end_of(run, following)
     tally.elapsed_min = add(tally.elapsed_min, run.time_min)
     tally.used = add(tally.used, run.fuel)
     tally.on_board = add(tally.on_board, None if run.fuel is None else -run.fuel)
     solved = run.triangle
     heading_deg = minus(solved.true_heading_deg if solved is not None else None, run.variation_deg)
+    deviation = deviation_on(conditions, heading_deg)
     found = Leg(
         number=number,
         stretch=stretch,
         part=run.part,
         phase=run.phase,
-        start=start_of(run),
-        end=end_of(run, ends_stretch),
+        start=start,
+        end=tally.at,
         start_nm=run.start_nm,
         end_nm=run.end_nm,
-        distance_remaining_nm=tally.remaining_nm,
+        distance_remaining_nm=remaining_nm,
         start_altitude_ft=run.start_altitude_ft,
         end_altitude_ft=run.end_altitude_ft,
         true_course_deg=run.true_course_deg,
@@ -61,10 +68,10 @@ def leg(number: int, run: Run, conditions: Conditions, tally: Tally) -> Leg:
         wind=run.wind,
         tas_kt=run.tas_kt,
         triangle=solved,
-        groundspeed_kt=solved.groundspeed_kt if solved is not None else None,
+        groundspeed_kt=run.groundspeed_kt,
         magnetic_heading_deg=heading_deg,
-        deviation_deg=None,
-        compass_heading_deg=None,
+        deviation_deg=deviation,
+        compass_heading_deg=minus(heading_deg, deviation),
         time_min=run.time_min,
         elapsed_min=tally.elapsed_min,
         fuel_used=run.fuel,
@@ -72,7 +79,7 @@ def leg(number: int, run: Run, conditions: Conditions, tally: Tally) -> Leg:
         fuel_remaining=tally.on_board,
         dme_nm=dme_reading_nm(run, ends_stretch),
         ends_stretch=ends_stretch,
-        wind_beyond_ft=run.wind_beyond_ft,
+        wind_beyond_ft=run.beyond_ft,
     )
     landing = stretch.end.landing if ends_stretch else None
     if landing is not None:
@@ -93,25 +100,26 @@ def minus(angle_deg: float | None, shift_deg: float | None) -> float | None:
     return None if angle_deg is None or shift_deg is None else normalize_deg(angle_deg - shift_deg)
 
 
-def start_of(run: Run) -> LegPoint:
-    """Where the leg begins."""
-    if run.start_nm <= 0.0:
-        return leg_point(run.stretch.start)
-    kind = PointKind.CHANGEOVER if begins_at_changeover(run) else PointKind.POSITION
-    return LegPoint(kind.value, None, position_at(run.stretch, run.start_nm))
+def deviation_on(conditions: Conditions, magnetic_heading_deg: float | None) -> float | None:
+    """The compass deviation on a heading; None without a card, or where the card says nothing."""
+    card = conditions.aircraft.compass if conditions.aircraft is not None else None
+    return None if card is None or magnetic_heading_deg is None else deviation_deg(card, magnetic_heading_deg)
 
 
-def end_of(run: Run, ends_stretch: bool) -> LegPoint:
-    """Where the leg ends; a changeover that falls on a point of the route is that point."""
-    if ends_stretch:
+def end_of(run: Run, following: Run | None) -> LegPoint:
+    """Where the leg ends: a point of the route, else what happens there."""
+    if run.end_nm >= run.stretch.length_nm:
         return leg_point(run.stretch.end)
-    kind = PointKind.CHANGEOVER if run.part.changeover is not None else PointKind.POSITION
-    return LegPoint(kind.value, None, position_at(run.stretch, run.end_nm))
+    return LegPoint(end_kind(run, following).value, None, position_at(run.stretch, run.end_nm))
 
 
-def begins_at_changeover(run: Run) -> bool:
-    """Whether the part before ended at the changeover point."""
-    return any(part.changeover is not None and part.end_nm == run.start_nm for part in run.stretch.parts)
+def end_kind(run: Run, following: Run | None) -> PointKind:
+    """What ends a leg between two points of the route."""
+    if run.end_nm >= run.part.end_nm:
+        return PointKind.CHANGEOVER if run.part.changeover is not None else PointKind.POSITION
+    if following is not None and following.phase is Phase.DESCENT:
+        return PointKind.TOP_OF_DESCENT
+    return PointKind.TOP_OF_CLIMB if run.phase is Phase.CLIMB else PointKind.LEVEL_CHANGE
 
 
 def leg_point(point: Point) -> LegPoint:
@@ -173,6 +181,9 @@ def triangle_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
         yield from (Unknown(key, reason) for key in keys)
     elif leg.magnetic_heading_deg is None:
         yield Unknown("magnetic_heading_deg", "no variation: no position, no `variation` and no declination")
+    elif leg.deviation_deg is None and conditions.aircraft is not None and conditions.aircraft.compass is not None:
+        reason = "the compass card says nothing near this heading"
+        yield from (Unknown(key, reason) for key in ("deviation_deg", "compass_heading_deg"))
     if leg.elapsed_min is None:
         reason = (
             "the time of this leg is not known" if leg.time_min is None else "the time of an earlier leg is not known"
@@ -195,7 +206,7 @@ def missing_for_triangle(leg: Leg, conditions: Conditions) -> str:
 def fuel_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     """Why fuel is not known."""
     if leg.fuel_used is None:
-        reason = "no `burn` given" if conditions.burn_per_h is None else "the time of this leg is not known"
+        reason = "no `burn` given" if leg.time_min is not None else "the time of this leg is not known"
         yield Unknown("fuel_used_gal", reason)
     elif conditions.fuel_unit.gal is None:
         yield Unknown("fuel_used_gal", f"fuel is in {conditions.fuel_unit.name} and no density is given")

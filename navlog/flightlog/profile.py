@@ -1,145 +1,198 @@
-"""How high each part of the route is flown, how fast, in which wind: the runs that become legs."""
+"""How high each part of the way is flown, from take-off to landing: climb, cruise and descent.
+
+A change of level begins at its point; a climb begins earlier where a crossing altitude asks for it. The last
+descent is laid back from the airport and stays at or above each leg's minimum until that leg's end. Without
+an aircraft file, or without wind, every part is flown at its level.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from navlog import earth
-from navlog.angles import normalize_deg
-from navlog.chart import Position
+from navlog.chart import Airport
+from navlog.flightlog.climbing import CLOSE_NM, CannotClimb, backward, forward
+from navlog.flightlog.performance import vertical_table
 from navlog.flightlog.records import Conditions, Phase
-from navlog.guidance import track_true_deg
-from navlog.route import Along, Part, Route, Stretch
-from navlog.wind import Triangle, Wind, at_place, triangle
+from navlog.flightlog.runs import Step, level_step
+from navlog.flightlog.track import Piece, pieces
+from navlog.route import Point, Route, Stretch
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
-    """A part of a stretch flown in one phase: from `start_nm` to `end_nm` along the stretch.
+def steps(route: Route, conditions: Conditions) -> Iterator[Step]:
+    """The steps of the whole flight, sector by sector.
 
-    Course and variation hold at the middle. `triangle` is None where wind or course is unknown, `time_min`
-    and `fuel` (in the log's unit) where they cannot be told. `wind_beyond_ft` is how far outside the heights
-    of the wind given the run lies.
+    Raises a problem where the aircraft file does not cover a height or temperature flown.
     """
-
-    stretch: Stretch
-    part: Part
-    start_nm: float
-    end_nm: float
-    phase: Phase
-    start_altitude_ft: float
-    end_altitude_ft: float
-    true_course_deg: float | None
-    variation_deg: float | None
-    variation_source: str
-    tas_kt: float | None
-    wind: Wind | None
-    wind_beyond_ft: float
-    triangle: Triangle | None
-    time_min: float | None
-    fuel: float | None
+    for sector in sectors(route.stretches):
+        track = pieces(sector)
+        last = sector[-1] is route.stretches[-1]
+        try:
+            yield from sector_steps(track, conditions, last=last)
+        except CannotClimb:
+            yield from level_steps(track, conditions)
 
 
-def level_runs(route: Route, conditions: Conditions) -> Iterator[Run]:
-    """Every part of every stretch at its planned level and speed, one run each."""
-    for stretch in route.stretches:
-        for part in stretch.parts:
-            yield level_run(stretch, part, conditions)
+def sectors(stretches: tuple[Stretch, ...]) -> Iterator[tuple[Stretch, ...]]:
+    """The stretches between take-offs and landings."""
+    sector: list[Stretch] = []
+    for stretch in stretches:
+        sector.append(stretch)
+        if stretch.end.landing is not None:
+            yield tuple(sector)
+            sector = []
+    if sector:
+        yield tuple(sector)
 
 
-def level_run(stretch: Stretch, part: Part, conditions: Conditions) -> Run:
-    """A whole part at the stretch's level: wind, triangle, time and fuel at its middle."""
-    middle_nm = (part.start_nm + part.end_nm) / 2.0
-    course_deg, where = course_at(stretch, part, middle_nm)
-    variation_deg, variation_source = variation_at(stretch, part, middle_nm)
-    altitude_ft = stretch.level.altitude_ft
-    wind, beyond_ft = wind_at(conditions, where, altitude_ft)
-    solved = None
-    if wind is not None and course_deg is not None and stretch.tas_kt is not None:
-        solved = triangle(true_course_deg=course_deg, tas_kt=stretch.tas_kt, wind=wind)
-    time_min = None
-    if solved is not None and solved.groundspeed_kt is not None:
-        time_min = (part.end_nm - part.start_nm) / solved.groundspeed_kt * 60.0
-    fuel = None
-    if time_min is not None and conditions.burn_per_h is not None:
-        fuel = time_min / 60.0 * conditions.burn_per_h
-    return Run(
-        stretch=stretch,
-        part=part,
-        start_nm=part.start_nm,
-        end_nm=part.end_nm,
-        phase=Phase.CRUISE,
-        start_altitude_ft=altitude_ft,
-        end_altitude_ft=altitude_ft,
-        true_course_deg=course_deg,
-        variation_deg=variation_deg,
-        variation_source=variation_source,
-        tas_kt=stretch.tas_kt,
-        wind=wind,
-        wind_beyond_ft=beyond_ft,
-        triangle=solved,
-        time_min=time_min,
-        fuel=fuel,
-    )
+def level_steps(track: tuple[Piece, ...], conditions: Conditions) -> Iterator[Step]:
+    """Every piece at its planned level."""
+    for piece in track:
+        yield level_step(piece, piece.from_nm, piece.to_nm, piece.stretch.level.altitude_ft, conditions)
 
 
-def position_at(stretch: Stretch, along_nm: float) -> Position | None:
-    """The place at a distance along a stretch; a charted length is laid out evenly on the geodesic."""
-    found = _on_geodesic(stretch, along_nm)
-    return None if found is None else found[0]
+def sector_steps(track: tuple[Piece, ...], conditions: Conditions, *, last: bool) -> Iterator[Step]:
+    """The steps between a take-off and the next landing."""
+    if vertical_table(conditions, Phase.CLIMB) is None and vertical_table(conditions, Phase.DESCENT) is None:
+        yield from level_steps(track, conditions)
+        return
+    climbed = tuple(up_and_along(track, conditions))
+    end_ft = landing_height_ft(track[-1].stretch.end, conditions, last=last)
+    if end_ft is None or vertical_table(conditions, Phase.DESCENT) is None:
+        yield from climbed
+        return
+    yield from with_descent(track, climbed, end_ft, conditions)
 
 
-def course_at(stretch: Stretch, part: Part, along_nm: float) -> tuple[float | None, Position | None]:
-    """The true course at a distance along a stretch, degrees, and the place where positions are known.
+def up_and_along(track: tuple[Piece, ...], conditions: Conditions) -> Iterator[Step]:
+    """The steps without the last descent: climbs and level changes where they are due, level between them."""
+    end_nm = track[-1].to_nm
+    height_ft = field_elevation_ft(track[0].stretch.start)
+    if height_ft is None:
+        height_ft = track[0].stretch.level.altitude_ft
+    along_nm = 0.0
+    due = level_changes(track, conditions)
+    for index, (_, goal_ft) in enumerate(due):
+        until_nm = due[index + 1][0] if index + 1 < len(due) else end_nm
+        phase = Phase.CLIMB if goal_ft > height_ft else Phase.DESCENT
+        if vertical_table(conditions, phase) is None:
+            height_ft = goal_ft
+        for step in forward(track, along_nm, height_ft, goal_ft, until_nm, conditions) if height_ft != goal_ft else ():
+            yield step
+            along_nm, height_ft = step.to_nm, step.end_ft
+        for piece in track:
+            if piece.to_nm > along_nm + CLOSE_NM and piece.from_nm < until_nm - CLOSE_NM:
+                stop_nm = min(piece.to_nm, until_nm)
+                yield level_step(piece, max(piece.from_nm, along_nm), stop_nm, height_ft, conditions)
+                along_nm = stop_nm
 
-    Without positions the course is what the set course means by the station's north, or by the variation
-    where the station's declination is not known; else the stated course.
+
+def level_changes(track: tuple[Piece, ...], conditions: Conditions) -> tuple[tuple[float, float], ...]:
+    """Where each planned level begins, NM from take-off, and its height; earlier for a crossing altitude."""
+    due: list[tuple[float, float]] = []
+    for piece in track:
+        goal_ft = piece.stretch.level.altitude_ft
+        starts_stretch = piece.part.start_nm == 0.0
+        if not due:
+            due.append((0.0, goal_ft))
+        elif starts_stretch and goal_ft != due[-1][1]:
+            due.append((climb_start_nm(track, piece, due[-1][1], conditions), goal_ft))
+    return tuple(due)
+
+
+def climb_start_nm(track: tuple[Piece, ...], piece: Piece, before_ft: float, conditions: Conditions) -> float:
+    """Where the climb to a piece's level begins: at its start, or early enough for its crossing altitude."""
+    crossings = [one.altitude_ft for one in piece.stretch.limits.crossings_start]
+    needed_ft = min(max(crossings, default=0.0), piece.stretch.level.altitude_ft)
+    if needed_ft <= before_ft or vertical_table(conditions, Phase.CLIMB) is None:
+        return piece.from_nm
+    early = backward(track, piece.from_nm, needed_ft, before_ft, conditions)
+    return early[0].from_nm if early else piece.from_nm
+
+
+def with_descent(
+    track: tuple[Piece, ...], climbed: tuple[Step, ...], end_ft: float, conditions: Conditions
+) -> Iterator[Step]:
+    """The steps, cut where the descent to the landing begins."""
+    descent = descent_steps(track, climbed, end_ft, conditions)
+    top_nm = top_of_descent_nm(climbed, descent)
+    if top_nm is None:
+        start_ft = climbed[0].start_ft
+        if start_ft <= end_ft:
+            yield from climbed
+            return
+        yield from forward(track, 0.0, start_ft, end_ft, track[-1].to_nm, conditions)
+        return
+    for step in climbed:
+        if step.to_nm <= top_nm + CLOSE_NM:
+            yield step
+        elif step.from_nm < top_nm - CLOSE_NM and step.phase is Phase.CRUISE:
+            yield level_step(step.piece, step.from_nm, top_nm, step.start_ft, conditions)
+        elif step.from_nm < top_nm - CLOSE_NM:
+            yield step.between(step.from_nm, top_nm)
+    for step in descent:
+        if step.from_nm >= top_nm - CLOSE_NM:
+            yield step
+        elif step.to_nm > top_nm + CLOSE_NM:
+            yield step.between(top_nm, step.to_nm)
+
+
+def descent_steps(
+    track: tuple[Piece, ...], climbed: tuple[Step, ...], end_ft: float, conditions: Conditions
+) -> tuple[Step, ...]:
+    """The descent laid back from the landing, never below a leg's minimum before that leg's end.
+
+    Where a minimum holds it up, it goes on from that leg's end and may arrive above `end_ft`.
     """
-    found = _on_geodesic(stretch, along_nm)
-    if found is not None:
-        return found[1], found[0]
-    if part.guidance is not None and part.guidance.set_course_deg is not None:
-        true_deg = track_true_deg(part.guidance)
-        if true_deg is None and stretch.variation is not None:
-            true_deg = normalize_deg(part.guidance.set_course_deg + stretch.variation.middle_deg)
-        return true_deg, None
-    return (stretch.true_course.middle_deg if stretch.true_course is not None else None), None
+    top_ft = max(step.end_ft for step in climbed)
+    laid = backward(track, track[-1].to_nm, end_ft, top_ft, conditions)
+    for piece in reversed(track):
+        floor_ft = minimum_ft(piece.stretch, height_on(climbed, piece.to_nm))
+        if piece.stretch is track[-1].stretch or floor_ft is None:
+            continue
+        if height_on(laid, piece.to_nm, beyond=top_ft) < floor_ft - 0.5:
+            down_to = backward(track, piece.to_nm, floor_ft, top_ft, conditions)
+            after = forward(track, piece.to_nm, floor_ft, end_ft, track[-1].to_nm, conditions)
+            laid = (*down_to, *after)
+    return laid
 
 
-def variation_at(stretch: Stretch, part: Part, along_nm: float) -> tuple[float | None, str]:
-    """The variation at a distance along a stretch, degrees, and its source.
-
-    Linear between the model's values at start, middle and end. Without positions the declination of the
-    guiding station stands in for it, with source "station".
-    """
-    if stretch.variation is not None:
-        return between(stretch.variation, along_nm / stretch.length_nm), stretch.variation_source
-    if part.guidance is not None and part.guidance.station.declination_deg is not None:
-        return part.guidance.station.declination_deg, "station"
-    return None, "unknown"
+def minimum_ft(stretch: Stretch, planned_ft: float) -> float | None:
+    """The minimum that the descent keeps on a stretch: its MEA or stated minimum, if it is flown above that."""
+    limit_ft = stretch.limits.mea_ft if stretch.limits.mea_ft is not None else stretch.limits.minimum_ft
+    return None if limit_ft is None else min(limit_ft, planned_ft)
 
 
-def between(along: Along, fraction: float) -> float:
-    """The value at a fraction of a stretch, linear from start to middle and from middle to end."""
-    if fraction <= 0.5:
-        return along.start_deg + (along.middle_deg - along.start_deg) * fraction * 2.0
-    return along.middle_deg + (along.end_deg - along.middle_deg) * (fraction * 2.0 - 1.0)
+def height_on(flown: tuple[Step, ...], along_nm: float, beyond: float = 0.0) -> float:
+    """The height at a distance from take-off; `beyond` where the steps do not reach."""
+    for step in flown:
+        if step.from_nm - CLOSE_NM <= along_nm <= step.to_nm + CLOSE_NM:
+            return step.height_at(min(max(along_nm, step.from_nm), step.to_nm))
+    return beyond
 
 
-def wind_at(conditions: Conditions, where: Position | None, altitude_ft: float) -> tuple[Wind | None, float]:
-    """The wind at a place and height, and how many feet outside the given heights it is taken from."""
-    if conditions.winds is None:
-        return None, 0.0
-    placed = any(column.position is not None for column in conditions.winds)
-    if placed and where is None:
-        return None, 0.0
-    wind, _, beyond_ft = at_place(conditions.winds, where, altitude_ft)
-    return wind, beyond_ft
+def top_of_descent_nm(climbed: tuple[Step, ...], descent: tuple[Step, ...]) -> float | None:
+    """Where the laid-back descent meets the way flown before it; None where it begins below take-off."""
+    for step in reversed(descent):
+        low_nm, high_nm = step.from_nm, step.to_nm
+        if step.height_at(low_nm) < height_on(climbed, low_nm) - 1e-6:
+            continue
+        for _ in range(50):
+            middle_nm = (low_nm + high_nm) / 2.0
+            if step.height_at(middle_nm) >= height_on(climbed, middle_nm):
+                low_nm = middle_nm
+            else:
+                high_nm = middle_nm
+        return low_nm
+    return None
 
 
-def _on_geodesic(stretch: Stretch, along_nm: float) -> tuple[Position, float] | None:
-    start, end, computed_nm = stretch.start.position, stretch.end.position, stretch.distance.computed
-    if start is None or end is None or computed_nm is None:
+def field_elevation_ft(point: Point) -> float | None:
+    """The elevation of an airport; None for another point or where it is not known."""
+    return point.place.elevation_ft if isinstance(point.place, Airport) else None
+
+
+def landing_height_ft(point: Point, conditions: Conditions, *, last: bool) -> float | None:
+    """The height at which the descent ends: the pattern's at the last landing, else the field's elevation."""
+    if not isinstance(point.place, Airport):
         return None
-    return earth.point_along(start, end, along_nm / stretch.length_nm * computed_nm)
+    return conditions.pattern_ft if last and conditions.pattern_ft is not None else point.place.elevation_ft

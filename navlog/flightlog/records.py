@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 
+from navlog.aircraft import Aircraft
 from navlog.chart import Position
-from navlog.route import Part, Point, Route, Stretch
+from navlog.problems import Span
+from navlog.route import Changeover, Part, Point, Route, Stretch
 from navlog.wind import Triangle, Wind, WindColumn
 
 
@@ -46,11 +48,30 @@ class FuelUnit:
 
 
 @dataclass(frozen=True, slots=True)
+class BulletinUse:
+    """A winds-aloft bulletin used: its period in UTC, the stations that may count on the route.
+
+    `missing` is how many of its stations have no known position.
+    """
+
+    file: str
+    heading: str | None
+    valid: datetime
+    use_from: datetime
+    use_to: datetime
+    stations: tuple[str, ...]
+    missing: int
+
+
+@dataclass(frozen=True, slots=True)
 class Conditions:
     """What the flight meets: winds and fuel.
 
     `winds` is None where no wind was given. `winds_turned` says with which variation a magnetic wind was
     made true. Fuel figures are in `fuel_unit`; `on_board` is the usable fuel at start-up less taxi.
+    `burn_per_h` is the stated burn, which stands before the aircraft's; `aircraft_unit` is how many of
+    `fuel_unit` one unit of the aircraft file is. `isa_deviation_c` is how much warmer than standard the air
+    is said to be.
     """
 
     day: date
@@ -65,6 +86,13 @@ class Conditions:
     extra: float
     contingency_percent: float
     fuel_at_stops: tuple[tuple[int, float], ...] = ()
+    aircraft: Aircraft | None = None
+    aircraft_unit: float = 1.0
+    altimeter_hpa: float | None = None
+    isa_deviation_c: float | None = None
+    pattern_ft: float | None = None
+    bulletins: tuple[BulletinUse, ...] = ()
+    level_span: Span | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,13 +159,20 @@ class Leg:
     unknown: tuple[Unknown, ...] = ()
 
     @property
+    def changeover(self) -> Changeover | None:
+        """The changeover point at which the leg ends, if it ends at one."""
+        return self.part.changeover if self.end_nm >= self.part.end_nm else None
+
+    @property
     def distance_nm(self) -> float:
         """The distance flown on this leg."""
         return self.end_nm - self.start_nm
 
     @property
     def turn_deg(self) -> float | None:
-        """The turn at the leg's end, right positive; 0 inside a stretch, None at a landing."""
+        """The turn at the leg's end, right positive; 0 inside a stretch, None at a landing and in a hold."""
+        if self.phase is Phase.HOLD:
+            return None
         return self.stretch.turn_deg if self.ends_stretch else 0.0
 
     @property

@@ -1,0 +1,95 @@
+"""Climb and descent in steps of height, forward from a point or backward from where they must end.
+
+Each step is flown at the speed, rate and wind of its middle height, so the wind counts for the time spent in
+each layer (the distance is the integral of groundspeed over time; steps of 500 ft).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.flightlog.performance import air_at, vertical, vertical_table
+from navlog.flightlog.records import Conditions, Phase
+from navlog.flightlog.runs import Step, along_stretch
+from navlog.flightlog.track import Piece, course_at
+from navlog.wind import triangle
+
+STEP_FT = 500.0
+CLOSE_NM = 1e-9
+"""Distances from take-off are sums of floats; nearer than this is the same place."""
+
+
+class CannotClimb(Exception):  # noqa: N818
+    """Raised where the way has no wind, no course, or a wind that no heading holds."""
+
+
+def forward(
+    track: tuple[Piece, ...], from_nm: float, start_ft: float, end_ft: float, until_nm: float, conditions: Conditions
+) -> Iterator[Step]:
+    """The steps of a change of height that begins at `from_nm`, to its end or to `until_nm`.
+
+    Distances count from take-off. Raises CannotClimb, and a problem where the aeroplane cannot.
+    """
+    yield from _traced(track, from_nm, start_ft, end_ft, until_nm, conditions, ahead=True)
+
+
+def backward(
+    track: tuple[Piece, ...], to_nm: float, end_ft: float, start_ft: float, conditions: Conditions
+) -> tuple[Step, ...]:
+    """The steps, in the order flown, of a change of height from `start_ft` that must end at `to_nm`.
+
+    It begins at take-off where there is not room for all of it.
+    """
+    return tuple(_traced(track, to_nm, end_ft, start_ft, 0.0, conditions, ahead=False))[::-1]
+
+
+def _traced(
+    track: tuple[Piece, ...],
+    along_nm: float,
+    height_ft: float,
+    goal_ft: float,
+    limit_nm: float,
+    conditions: Conditions,
+    *,
+    ahead: bool,
+) -> Iterator[Step]:
+    """Steps from one height toward another along the track; backward they go from the last to the first."""
+    phase = Phase.CLIMB if (goal_ft > height_ft) == ahead else Phase.DESCENT
+    table = vertical_table(conditions, phase)
+    assert table is not None
+    for piece in track if ahead else reversed(track):
+        edge_nm = min(piece.to_nm, limit_nm) if ahead else max(piece.from_nm, limit_nm)
+        while height_ft != goal_ft and (edge_nm - along_nm if ahead else along_nm - edge_nm) > CLOSE_NM:
+            rise_ft = max(-STEP_FT, min(STEP_FT, goal_ft - height_ft))
+            course_deg, where = course_at(piece.stretch, piece.part, along_stretch(piece, along_nm))
+            air = air_at(conditions, where, height_ft + rise_ft / 2.0, piece.stretch.level)
+            if air.wind is None or course_deg is None:
+                raise CannotClimb
+            going = vertical(conditions, table, air)
+            assert going.rate_ft_per_min is not None
+            speed_kt = triangle(true_course_deg=course_deg, tas_kt=going.tas_kt, wind=air.wind).groundspeed_kt
+            if speed_kt is None:
+                raise CannotClimb
+            time_min = abs(rise_ft) / going.rate_ft_per_min
+            distance_nm = speed_kt * time_min / 60.0
+            room_nm = abs(edge_nm - along_nm)
+            next_ft = height_ft + rise_ft
+            next_nm = along_nm + distance_nm if ahead else along_nm - distance_nm
+            if distance_nm > room_nm:
+                share = room_nm / distance_nm
+                time_min, next_ft, next_nm = time_min * share, height_ft + rise_ft * share, edge_nm
+            low, high = sorted(((along_nm, height_ft), (next_nm, next_ft)))
+            yield Step(
+                piece,
+                phase,
+                along_stretch(piece, low[0]),
+                along_stretch(piece, high[0]),
+                low[1],
+                high[1],
+                going.tas_kt,
+                air.wind,
+                air.beyond_ft,
+                time_min,
+                None if going.burn_per_h is None else time_min / 60.0 * going.burn_per_h,
+            )
+            along_nm, height_ft = next_nm, next_ft

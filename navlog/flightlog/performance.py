@@ -1,0 +1,103 @@
+"""How fast the aeroplane goes, climbs and burns in the air of a place and height."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from navlog.aircraft import PhaseTable
+from navlog.chart import Position
+from navlog.flightlog.records import Conditions, Phase
+from navlog.problems import NavlogError, problem_error
+from navlog.request import Level
+from navlog.wind import Wind, at_place
+
+
+@dataclass(frozen=True, slots=True)
+class Air:
+    """The air at a place and height; the wind is None where none is known there.
+
+    `beyond_ft` is how far outside the heights of the winds given it lies.
+    """
+
+    wind: Wind | None
+    temperature_c: float
+    pressure_altitude_ft: float
+    beyond_ft: float
+
+
+@dataclass(frozen=True, slots=True)
+class Going:
+    """True airspeed, burn in the log's unit an hour, and rate of climb or descent; None where not known."""
+
+    tas_kt: float
+    burn_per_h: float | None
+    rate_ft_per_min: float | None = None
+
+
+def air_at(conditions: Conditions, where: Position | None, altitude_ft: float, level: Level) -> Air:
+    """Wind, temperature and pressure altitude at a place and an altitude on the way to `level`.
+
+    On the way to a flight level the altitude is a pressure altitude. Without a temperature aloft or stated,
+    that of the standard atmosphere holds.
+    """
+    pressure_ft = altitude_ft
+    if not level.flight_level and conditions.altimeter_hpa is not None:
+        from navlog.atmosphere import pressure_altitude_ft
+
+        pressure_ft = pressure_altitude_ft(indicated_altitude_ft=altitude_ft, altimeter_hpa=conditions.altimeter_hpa)
+    wind, temperature_c, beyond_ft = None, None, 0.0
+    winds = conditions.winds
+    if winds is not None and not (where is None and all(column.position is not None for column in winds)):
+        wind, temperature_c, beyond_ft = at_place(winds, where, altitude_ft)
+    if temperature_c is None:
+        if conditions.aircraft is None:
+            return Air(wind, 15.0, pressure_ft, beyond_ft)
+        from navlog.atmosphere import standard_temperature_c
+
+        temperature_c = standard_temperature_c(pressure_ft) + (conditions.isa_deviation_c or 0.0)
+    return Air(wind, temperature_c, pressure_ft, beyond_ft)
+
+
+def cruise(conditions: Conditions, air: Air, stated_tas_kt: float | None) -> Going | None:
+    """The cruise: stated speed and burn before the aircraft's; None where no speed is known.
+
+    Raises an `outside-table` problem where the aircraft file ends before this height or temperature.
+    """
+    table = conditions.aircraft.cruise if conditions.aircraft is not None else None
+    if table is None or (stated_tas_kt is not None and conditions.burn_per_h is not None):
+        return None if stated_tas_kt is None else Going(stated_tas_kt, conditions.burn_per_h)
+    book = table.at(air.pressure_altitude_ft, air.temperature_c)
+    burn = conditions.burn_per_h
+    if burn is None and book.burn_per_h is not None:
+        burn = book.burn_per_h * conditions.aircraft_unit
+    return Going(stated_tas_kt if stated_tas_kt is not None else book.tas_kt, burn)
+
+
+def vertical_table(conditions: Conditions, phase: Phase) -> PhaseTable | None:
+    """The aircraft's table of climb or descent; None where it has none and levels change at once."""
+    if conditions.aircraft is None:
+        return None
+    return conditions.aircraft.climb if phase is Phase.CLIMB else conditions.aircraft.descent
+
+
+def vertical(conditions: Conditions, table: PhaseTable, air: Air) -> Going:
+    """Climb or descent in this air.
+
+    Raises a problem where the table ends before it, or the aeroplane no longer climbs.
+    """
+    book = table.at(air.pressure_altitude_ft, air.temperature_c)
+    if book.rate_ft_per_min is None or book.rate_ft_per_min <= 0.0:
+        raise problem_error(
+            "no-climb",
+            f"the aeroplane has no rate of {table.phase} at a pressure altitude of {air.pressure_altitude_ft:,.0f} ft",
+            hint="plan a lower level",
+        )
+    burn = None if book.burn_per_h is None else book.burn_per_h * conditions.aircraft_unit
+    return Going(book.tas_kt, burn, book.rate_ft_per_min)
+
+
+def placed_at_level(error: NavlogError, conditions: Conditions) -> NavlogError:
+    """A table's problem with the place of the flight's altitude, where it has none of its own."""
+    from navlog.problems import at
+
+    return at(error, conditions.level_span) if conditions.level_span is not None else error

@@ -1,0 +1,207 @@
+"""Steps of flight to runs: all that is flown of one piece in one phase, with its mean wind and speed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+from navlog.flightlog.performance import air_at, cruise
+from navlog.flightlog.records import Conditions, Phase
+from navlog.flightlog.track import Piece, course_at, variation_at
+from navlog.route import Part, Route, Stretch
+from navlog.wind import Triangle, Wind, mix, triangle
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A short part of a piece flown in one phase, from `start_nm` to `end_nm` along its stretch.
+
+    `time_min` and `fuel` (in the log's unit) are None where they cannot be told.
+    """
+
+    piece: Piece
+    phase: Phase
+    start_nm: float
+    end_nm: float
+    start_ft: float
+    end_ft: float
+    tas_kt: float | None
+    wind: Wind | None
+    beyond_ft: float
+    time_min: float | None
+    fuel: float | None
+
+    @property
+    def from_nm(self) -> float:
+        """How far its start lies from take-off."""
+        return self.piece.from_nm + self.start_nm - self.piece.part.start_nm
+
+    @property
+    def to_nm(self) -> float:
+        """How far its end lies from take-off."""
+        return self.piece.from_nm + self.end_nm - self.piece.part.start_nm
+
+    def height_at(self, along_nm: float) -> float:
+        """The height at a distance from take-off within the step."""
+        if self.to_nm == self.from_nm:
+            return self.end_ft
+        share = (along_nm - self.from_nm) / (self.to_nm - self.from_nm)
+        return self.start_ft + share * (self.end_ft - self.start_ft)
+
+    def between(self, from_nm: float, to_nm: float) -> Step:
+        """The part of the step between two distances from take-off, with its share of time and fuel."""
+        share = (to_nm - from_nm) / (self.to_nm - self.from_nm)
+        shift_nm = self.start_nm - self.from_nm
+        return replace(
+            self,
+            start_nm=self.start_nm if from_nm == self.from_nm else from_nm + shift_nm,
+            end_nm=self.end_nm if to_nm == self.to_nm else to_nm + shift_nm,
+            start_ft=self.height_at(from_nm),
+            end_ft=self.height_at(to_nm),
+            time_min=None if self.time_min is None else self.time_min * share,
+            fuel=None if self.fuel is None else self.fuel * share,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A part of a stretch flown in one phase: from `start_nm` to `end_nm` along the stretch.
+
+    Course and variation hold at the middle, wind and speed are means over the time flown. `triangle` is None
+    where wind or course is unknown; `groundspeed_kt`, `time_min` and `fuel` (in the log's unit) where they
+    cannot be told. `beyond_ft` is how far outside the heights of the wind given the run lies.
+    """
+
+    stretch: Stretch
+    part: Part
+    start_nm: float
+    end_nm: float
+    phase: Phase
+    start_altitude_ft: float
+    end_altitude_ft: float
+    true_course_deg: float | None
+    variation_deg: float | None
+    variation_source: str
+    tas_kt: float | None
+    wind: Wind | None
+    beyond_ft: float
+    triangle: Triangle | None
+    groundspeed_kt: float | None
+    time_min: float | None
+    fuel: float | None
+
+
+def level_step(piece: Piece, from_nm: float, to_nm: float, altitude_ft: float, conditions: Conditions) -> Step:
+    """Level flight over a part of a piece: wind, speed and triangle at its middle."""
+    start_nm, end_nm = along_stretch(piece, from_nm), along_stretch(piece, to_nm)
+    course_deg, where = course_at(piece.stretch, piece.part, (start_nm + end_nm) / 2.0)
+    air = air_at(conditions, where, altitude_ft, piece.stretch.level)
+    going = cruise(conditions, air, piece.stretch.tas_kt)
+    time_min = fuel = None
+    if going is not None and air.wind is not None and course_deg is not None:
+        solved = triangle(true_course_deg=course_deg, tas_kt=going.tas_kt, wind=air.wind)
+        if solved.groundspeed_kt is not None:
+            time_min = (end_nm - start_nm) / solved.groundspeed_kt * 60.0
+    if time_min is not None and going is not None and going.burn_per_h is not None:
+        fuel = time_min / 60.0 * going.burn_per_h
+    tas_kt = going.tas_kt if going is not None else None
+    return Step(
+        piece, Phase.CRUISE, start_nm, end_nm, altitude_ft, altitude_ft, tas_kt, air.wind, air.beyond_ft, time_min, fuel
+    )
+
+
+def along_stretch(piece: Piece, along_nm: float) -> float:
+    """A distance from take-off counted along the piece's stretch; its two ends come out exact."""
+    if along_nm <= piece.from_nm:
+        return piece.part.start_nm
+    if along_nm >= piece.to_nm:
+        return piece.part.end_nm
+    return piece.part.start_nm + along_nm - piece.from_nm
+
+
+def runs(steps: Iterable[Step]) -> Iterator[Run]:
+    """The runs that neighbouring steps of one piece and phase make up."""
+    for _, group in groupby(steps, key=lambda step: (id(step.piece), step.phase)):
+        yield run(tuple(group))
+
+
+def run(steps: tuple[Step, ...]) -> Run:
+    """One run: course and variation at its middle, wind and speed as means over the time flown."""
+    first, last = steps[0], steps[-1]
+    stretch, part = first.piece.stretch, first.piece.part
+    middle_nm = (first.start_nm + last.end_nm) / 2.0
+    course_deg, _ = course_at(stretch, part, middle_nm)
+    variation_deg, variation_source = variation_at(stretch, part, middle_nm)
+    tas_kt, wind, time_min = means(steps)
+    solved = None
+    if wind is not None and course_deg is not None and tas_kt is not None:
+        solved = triangle(true_course_deg=course_deg, tas_kt=tas_kt, wind=wind)
+    groundspeed_kt = solved.groundspeed_kt if solved is not None else None
+    if first.phase is not Phase.CRUISE and groundspeed_kt is not None and time_min:
+        groundspeed_kt = (last.end_nm - first.start_nm) / time_min * 60.0
+    fuels = [step.fuel for step in steps]
+    return Run(
+        stretch=stretch,
+        part=part,
+        start_nm=first.start_nm,
+        end_nm=last.end_nm,
+        phase=first.phase,
+        start_altitude_ft=first.start_ft,
+        end_altitude_ft=last.end_ft,
+        true_course_deg=course_deg,
+        variation_deg=variation_deg,
+        variation_source=variation_source,
+        tas_kt=tas_kt,
+        wind=wind,
+        beyond_ft=max(step.beyond_ft for step in steps),
+        triangle=solved,
+        groundspeed_kt=groundspeed_kt,
+        time_min=time_min,
+        fuel=None if None in fuels else sum(fuel for fuel in fuels if fuel is not None),
+    )
+
+
+def means(steps: tuple[Step, ...]) -> tuple[float | None, Wind | None, float | None]:
+    """True airspeed and wind as means over the time flown, and that time."""
+    if len(steps) == 1:
+        return steps[0].tas_kt, steps[0].wind, steps[0].time_min
+    timed = [(step.time_min, step.tas_kt, step.wind) for step in steps]
+    total_min = sum(time_min for time_min, _, _ in timed if time_min is not None)
+    if total_min <= 0.0:
+        return steps[0].tas_kt, steps[0].wind, None
+    tas_kt = sum((tas or 0.0) * (time_min or 0.0) for time_min, tas, _ in timed) / total_min
+    wind = mix((wind, (time_min or 0.0) / total_min) for time_min, _, wind in timed if wind is not None)
+    return tas_kt, wind, total_min
+
+
+def with_holds(route: Route, flown: Iterable[Run], conditions: Conditions) -> Iterator[Run]:
+    """The runs with each stated hold after the one that first ends at its point."""
+    waiting = list(route.request.holds)
+    for one in flown:
+        yield one
+        if one.end_nm < one.stretch.length_nm:
+            continue
+        for hold in [hold for hold in waiting if hold.point.text == one.stretch.end.ident]:
+            waiting.remove(hold)
+            yield held(one, hold.time_min, conditions)
+
+
+def held(before: Run, time_min: float, conditions: Conditions) -> Run:
+    """A hold at the end of a run: time and fuel at cruise, no distance."""
+    stretch, altitude_ft = before.stretch, before.end_altitude_ft
+    air = air_at(conditions, stretch.end.position, altitude_ft, stretch.level)
+    going = cruise(conditions, air, stretch.tas_kt)
+    burn = going.burn_per_h if going is not None else None
+    return replace(
+        before,
+        start_nm=stretch.length_nm,
+        phase=Phase.HOLD,
+        start_altitude_ft=altitude_ft,
+        true_course_deg=None,
+        tas_kt=going.tas_kt if going is not None else None,
+        triangle=None,
+        groundspeed_kt=None,
+        time_min=time_min,
+        fuel=None if burn is None else time_min / 60.0 * burn,
+    )

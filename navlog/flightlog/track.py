@@ -1,0 +1,92 @@
+"""The way flown, cut at points and changeovers: course, variation and place at any distance along it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from navlog import earth
+from navlog.angles import normalize_deg
+from navlog.chart import Position
+from navlog.guidance import track_true_deg
+from navlog.route import Along, Part, Stretch
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A part of a stretch; `from_nm` is how far its start lies from take-off along the way."""
+
+    stretch: Stretch
+    part: Part
+    from_nm: float
+
+    @property
+    def length_nm(self) -> float:
+        """How long the piece is."""
+        return self.part.end_nm - self.part.start_nm
+
+    @property
+    def to_nm(self) -> float:
+        """How far its end lies from take-off."""
+        return self.from_nm + self.length_nm
+
+
+def pieces(stretches: Iterable[Stretch]) -> tuple[Piece, ...]:
+    """The pieces of neighbouring stretches."""
+    found: list[Piece] = []
+    along_nm = 0.0
+    for stretch in stretches:
+        for part in stretch.parts:
+            found.append(Piece(stretch, part, along_nm))
+            along_nm = found[-1].to_nm
+    return tuple(found)
+
+
+def position_at(stretch: Stretch, along_nm: float) -> Position | None:
+    """The place at a distance along a stretch; a charted length is laid out evenly on the geodesic."""
+    found = _on_geodesic(stretch, along_nm)
+    return None if found is None else found[0]
+
+
+def course_at(stretch: Stretch, part: Part, along_nm: float) -> tuple[float | None, Position | None]:
+    """The true course at a distance along a stretch, degrees, and the place where positions are known.
+
+    Without positions the course is what the set course means by the station's north, or by the variation
+    where the station's declination is not known; else the stated course.
+    """
+    found = _on_geodesic(stretch, along_nm)
+    if found is not None:
+        return found[1], found[0]
+    if part.guidance is not None and part.guidance.set_course_deg is not None:
+        true_deg = track_true_deg(part.guidance)
+        if true_deg is None and stretch.variation is not None:
+            true_deg = normalize_deg(part.guidance.set_course_deg + stretch.variation.middle_deg)
+        return true_deg, None
+    return (stretch.true_course.middle_deg if stretch.true_course is not None else None), None
+
+
+def variation_at(stretch: Stretch, part: Part, along_nm: float) -> tuple[float | None, str]:
+    """The variation at a distance along a stretch, degrees, and its source.
+
+    Linear between the model's values at start, middle and end. Without positions the declination of the
+    guiding station stands in for it, with source "station".
+    """
+    if stretch.variation is not None:
+        return between(stretch.variation, along_nm / stretch.length_nm), stretch.variation_source
+    if part.guidance is not None and part.guidance.station.declination_deg is not None:
+        return part.guidance.station.declination_deg, "station"
+    return None, "unknown"
+
+
+def between(along: Along, fraction: float) -> float:
+    """The value at a fraction of a stretch, linear from start to middle and from middle to end."""
+    if fraction <= 0.5:
+        return along.start_deg + (along.middle_deg - along.start_deg) * fraction * 2.0
+    return along.middle_deg + (along.end_deg - along.middle_deg) * (fraction * 2.0 - 1.0)
+
+
+def _on_geodesic(stretch: Stretch, along_nm: float) -> tuple[Position, float] | None:
+    start, end, computed_nm = stretch.start.position, stretch.end.position, stretch.distance.computed
+    if start is None or end is None or computed_nm is None:
+        return None
+    return earth.point_along(start, end, along_nm / stretch.length_nm * computed_nm)
