@@ -158,7 +158,7 @@ def at_height(column: WindColumn, height_ft: float) -> Aloft:
     """Wind and temperature at a height, linear between the levels next to it, the wind as a vector.
 
     Below the lowest and above the highest level that one holds. The temperature goes by the levels that have
-    one, in the same way.
+    one: its difference from the standard atmosphere is linear between them and held beyond them.
     """
     levels = column.levels
     beyond_ft = max(levels[0].height_ft - height_ft, height_ft - levels[-1].height_ft, 0.0)
@@ -167,10 +167,13 @@ def at_height(column: WindColumn, height_ft: float) -> Aloft:
     measured = [level for level in levels if level.temperature_c is not None]
     temperature_c = None
     if measured:
+        from navlog.atmosphere import standard_temperature_c
+
         below, above, share = _between(measured, height_ft)
-        assert below.temperature_c is not None
-        assert above.temperature_c is not None
-        temperature_c = below.temperature_c + share * (above.temperature_c - below.temperature_c)
+        low_c, high_c = (
+            (level.temperature_c or 0.0) - standard_temperature_c(level.height_ft) for level in (below, above)
+        )
+        temperature_c = standard_temperature_c(height_ft) + low_c + share * (high_c - low_c)
     return Aloft(wind, temperature_c, beyond_ft)
 
 

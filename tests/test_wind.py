@@ -303,8 +303,9 @@ def test_temperature_goes_by_the_levels_that_have_one() -> None:
         )
     )
     assert at_height(column, 7500).temperature_c == pytest.approx(7.0, abs=ROUNDING)
-    assert at_height(column, 4000).temperature_c == 10.0
-    assert at_height(column, 12000).temperature_c == 4.0
+    # Beyond the levels the standard lapse of 0.0065 K/m (ICAO Doc 7488), 1.9812 C in 1,000 ft, goes on.
+    assert at_height(column, 4000).temperature_c == pytest.approx(10.0 + 2 * 1.9812, abs=ROUNDING)
+    assert at_height(column, 12000).temperature_c == pytest.approx(4.0 - 3 * 1.9812, abs=ROUNDING)
     assert at_height(WindColumn((WindLevel(3000, CALM),)), 3000).temperature_c is None
 
 
@@ -349,7 +350,7 @@ def test_nearer_columns_count_by_the_square_of_their_distance() -> None:
     )
     aloft = at_place(columns, HARBOUR, 4000)
     assert aloft.wind.speed_kt == pytest.approx(14, abs=ROUNDING)
-    assert aloft.temperature_c == pytest.approx(6, abs=ROUNDING)
+    assert aloft.temperature_c == pytest.approx(6 - 1.9812, abs=ROUNDING)
     assert aloft.beyond_ft == 1000
 
 
