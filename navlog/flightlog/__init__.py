@@ -5,6 +5,8 @@ Makes no findings, only says why a number is unknown.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from navlog.flightlog import profile
 from navlog.flightlog.conditions import conditions as conditions_of
 from navlog.flightlog.fuel import fuel_summary
@@ -37,15 +39,21 @@ def plan(route: Route, conditions: Conditions | None = None) -> Log:
     a height or temperature flown.
     """
     given = conditions if conditions is not None else conditions_of(route)
-    try:
-        flown = legs(with_holds(route, runs(profile.steps(route, given)), given), given)
-    except NavlogError as error:
-        raise placed_at_level(error, given) from None
-    last = flown[-1]
+    flown = flown_legs(route, given)
     times = [leg.time_min for leg in flown]
     totals = Totals(
         distance_nm=sum(leg.distance_nm for leg in flown),
         time_min=None if None in times else sum(time for time in times if time is not None),
-        fuel=last.fuel_used_total,
+        fuel=flown[-1].fuel_used_total,
     )
-    return Log(route, given, flown, fuel_summary(route, given, flown), totals)
+    apart = replace(given, off=None, on_board=None, taxi=0.0, fuel_at_stops=(), pattern_ft=None)
+    alternates = tuple(plan(alternate, apart) for alternate in route.alternates)
+    return Log(route, given, flown, fuel_summary(route, given, flown, alternates), totals, alternates)
+
+
+def flown_legs(route: Route, conditions: Conditions) -> tuple[Leg, ...]:
+    """The legs of a route."""
+    try:
+        return legs(with_holds(route, runs(profile.steps(route, conditions)), conditions), conditions)
+    except NavlogError as error:
+        raise placed_at_level(error, conditions) from None

@@ -6,7 +6,8 @@
 
 from __future__ import annotations
 
-from navlog.flightlog.records import Conditions, Fuel, Leg
+from navlog.flightlog.performance import air_at, cruise
+from navlog.flightlog.records import Conditions, Fuel, Leg, Log, Phase
 from navlog.request import Request
 from navlog.route import Route
 
@@ -51,34 +52,63 @@ def lands_at_night(route: Route, conditions: Conditions, legs: tuple[Leg, ...]) 
     return dark
 
 
-def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...]) -> Fuel:
-    """The fuel of the whole flight.
-
-    After a stop with fuel taken the flight is counted from there: what was on board before no longer
-    matters for what is required at the last landing.
-    """
+def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> Fuel:
+    """The fuel of the flight since the last take-off with fuel taken."""
     reserve_min, rule = reserve_rule(route.request, night=lands_at_night(route, conditions, legs))
-    burn = conditions.burn_per_h
-    used = legs[-1].fuel_used_total
+    burn = reserve_burn_per_h(legs, conditions)
+    board, used = since_fuelling(conditions, legs)
     reserve = None if burn is None else reserve_min / 60.0 * burn
     contingency = None if used is None else used * conditions.contingency_percent / 100.0
-    required = None
-    if used is not None and reserve is not None and contingency is not None:
-        required = used + contingency + reserve + conditions.extra
+    alternate = alternate_fuel(route, alternates)
+    wanted = (alternate, contingency, reserve, conditions.extra)
+    kept = None if None in wanted else sum(amount for amount in wanted if amount is not None)
     remaining = legs[-1].fuel_remaining
-    margin = None
-    if remaining is not None and reserve is not None and contingency is not None:
-        margin = remaining - contingency - reserve - conditions.extra
+    margin = None if remaining is None or kept is None else remaining - kept
     return Fuel(
-        on_board=conditions.on_board,
+        on_board=board,
         used=used,
+        alternate=alternate,
         contingency=contingency,
         extra=conditions.extra,
+        burn_per_h=burn,
         reserve=reserve,
         reserve_min=reserve_min,
         reserve_rule=rule,
-        required=required,
+        required=None if used is None or kept is None else used + kept,
         remaining=remaining,
         margin=margin,
         margin_min=margin / burn * 60.0 if margin is not None and burn else None,
     )
+
+
+def since_fuelling(conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[float | None, float | None]:
+    """Fuel on board at the last take-off with fuel taken, and used since."""
+    board, used = conditions.on_board, legs[-1].fuel_used_total
+    for leg in legs:
+        if leg.fuel_taken is not None:
+            before, total = leg.fuel_used_total, legs[-1].fuel_used_total
+            board, used = leg.fuel_taken, None if before is None or total is None else total - before
+    return board, used
+
+
+def reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float | None:
+    """The burn of normal cruise: as stated, else that of the last cruise leg, else the table's at the level."""
+    if conditions.burn_per_h is not None:
+        return conditions.burn_per_h
+    for leg in reversed(legs):
+        if leg.phase is Phase.CRUISE and leg.time_min and leg.fuel_used is not None:
+            return leg.fuel_used / leg.time_min * 60.0
+    stretch = legs[-1].stretch
+    air = air_at(conditions, stretch.end.position, stretch.level.altitude_ft, stretch.level)
+    going = cruise(conditions, air, stretch.tas_kt)
+    return going.burn_per_h if going is not None else None
+
+
+def alternate_fuel(route: Route, alternates: tuple[Log, ...]) -> float | None:
+    """The most fuel that an alternate from the destination takes: 0 without one, None where not known."""
+    from_destination = [
+        log.totals.fuel for log, asked in zip(alternates, route.request.alternates, strict=True) if asked.start is None
+    ]
+    if None in from_destination:
+        return None
+    return max((fuel for fuel in from_destination if fuel is not None), default=0.0)

@@ -185,15 +185,19 @@ class Leg:
 class Fuel:
     """The fuel of the whole flight in the log's unit; None where unknown.
 
-    `required` is what must be on board after taxi: trip, contingency, reserve and extra. `remaining` is what
-    is left at the last landing and `margin` what is left there beyond contingency, reserve and extra.
-    `reserve_rule` names the rule behind `reserve_min`.
+    `required` is what must be on board after taxi: trip, alternate, contingency, reserve and extra, counted
+    from the last take-off with fuel taken. `alternate` is that of the alternate farthest from the destination
+    in fuel. `remaining` is what is left at the last landing and `margin` what is left there beyond alternate,
+    contingency, reserve and extra. `reserve_rule` names the rule behind `reserve_min`, `burn_per_h` is the
+    cruise burn by which the reserve is counted.
     """
 
     on_board: float | None
     used: float | None
+    alternate: float | None
     contingency: float | None
     extra: float
+    burn_per_h: float | None
     reserve: float | None
     reserve_min: float
     reserve_rule: str
@@ -214,13 +218,14 @@ class Totals:
 
 @dataclass(frozen=True, slots=True)
 class Log:
-    """The whole computed answer for one flight."""
+    """The whole computed answer for one flight; `alternates` are logs of their own, with no clock."""
 
     route: Route
     conditions: Conditions
     legs: tuple[Leg, ...]
     fuel: Fuel
     totals: Totals
+    alternates: tuple[Log, ...] = ()
 
     @property
     def fuel_unit(self) -> FuelUnit:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from navlog.chart import Position
-from navlog.request import Name, Request, WindStatement
+from navlog.request import AlternateRequest, Name, Request, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
 from navlog.resolve.names import Names
 from navlog.resolve.path import hops
@@ -13,7 +15,7 @@ __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
 
 
 def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Route:
-    """The route that a flight means.
+    """The route that a flight means, with its alternates.
 
     Names are looked up in the file, then in `catalogue`. Raises NavlogError with every unknown or ambiguous
     name, every point not on its airway and every broken airway; only when there are none, with what cannot
@@ -22,22 +24,45 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     names = Names(request, catalogue or NoCatalogue())
     path = hops(names, request.route)
     check_definitions(names)
-    for statement in request.winds:
-        if statement.place is not None and statement.place.ident is not None:
-            names.place(statement.place, at_end=False)
+    check_named_points(names)
+    others = tuple(alternate_request(one, request) for one in request.alternates)
+    other_paths = tuple(hops(replace(names, request=other), other.route) for other in others)
     names.refuse()
     from navlog.resolve.stretches import Surveyor
 
     points, stretches = Surveyor(names).stretches(path)
     wind_places = tuple(wind_place(names, statement) for statement in request.winds)
     names.refuse()
-    return Route(
+    route = Route(
         request,
         points,
         stretches,
-        wind_places=wind_places,
         sources=names.catalogue.sources(request.day),
         magnetic_model=magnetic_model(request, stretches),
+        wind_places=wind_places,
+    )
+    alternates = []
+    for other, other_path in zip(others, other_paths, strict=True):
+        points, stretches = Surveyor(replace(names, request=other)).stretches(other_path)
+        alternates.append(replace(route, request=other, points=points, stretches=stretches))
+    return replace(route, alternates=tuple(alternates))
+
+
+def alternate_request(alternate: AlternateRequest, request: Request) -> Request:
+    """The flight to an alternate, from the destination or from the point that it names."""
+    start = alternate.start or replace(request.route[-1], landing=None, over=False)
+    if alternate.start is not None and alternate.start.qualifier is None and alternate.start.ident is not None:
+        # A point on the way is the station, also where an airport has the same name.
+        inside = any(word.ident == alternate.start.ident for word in request.route[1:-1])
+        is_station = alternate.start.ident in request.definitions.stations
+        start = replace(alternate.start, qualifier="vor" if inside and is_station else None)
+    return replace(
+        request,
+        name=f"{request.name} alternate {alternate.words[-1].text}",
+        route=(start, *alternate.words),
+        cruise=alternate.level or request.cruise,
+        alternates=(),
+        holds=(),
     )
 
 
@@ -56,6 +81,18 @@ def check_definitions(names: Names) -> None:
     for ident, span in given.unavailable.items():
         if not names.stations(ident):
             names.unknown(ident, span, what="station")
+
+
+def check_named_points(names: Names) -> None:
+    """Note a wind's place that nobody knows, and a hold away from the route."""
+    for statement in names.request.winds:
+        if statement.place is not None and statement.place.ident is not None:
+            names.place(statement.place, at_end=False)
+    on_route = {word.ident for word in names.request.route}
+    for hold in names.request.holds:
+        if hold.point.ident not in on_route:
+            message = f"the hold at `{hold.point.text}` is not on the route line"
+            names.report("hold-off-route", message, hold.point.span, "name a point that the route line names")
 
 
 def check_route_point(names: Names, name: Name) -> None:
