@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from os import path
@@ -29,8 +29,9 @@ from navlog.request import (
     Request,
     WindStatement,
 )
-from navlog.routefile import FlightBlock, Statement, Word, parse, parse_statement
+from navlog.routefile import FlightBlock, Statement, parse, parse_statement
 from navlog.routefile.forms import FORMS
+from navlog.routefile.lexer import split_lines
 from navlog.routefile.spelling import suggestion
 from navlog.routefile.tree import ClockTime, FlightRules, scope_keys
 from navlog.units import Amount
@@ -75,9 +76,9 @@ def read_flights(
         everything = (*tree.all_problems(), *override_problems)
         return FlightPlans(file, tree.lines, (), in_order(everything))
     sha256 = digest or _digest(text)
+    sources = {"--off": split_lines(overrides.off or ""), file: tree.lines}
     flights = tuple(
-        _flight(block, _overridden(_merged(common, block.statements), typed), file, tree.lines, sha256)
-        for block in blocks
+        _flight(block, _overridden(_merged(common, block.statements), typed), sources, sha256) for block in blocks
     )
     return FlightPlans(file, tree.lines, flights)
 
@@ -136,18 +137,23 @@ def _is_everywhere(statement: Statement) -> bool:
 
 
 def _flight(
-    block: FlightBlock, statements: tuple[Statement, ...], file: str, lines: tuple[str, ...], digest: str
+    block: FlightBlock, statements: tuple[Statement, ...], sources: Mapping[str, tuple[str, ...]], digest: str
 ) -> Request | BrokenFlight:
-    """The flight that merged statements make up, or why they do not."""
-    problems = [*block.problems, *_missing(block, statements, lines)]
+    """The flight that merged statements make up, or why they do not; `sources` are the lines by file."""
+    file = block.span.file
+    problems = [*block.problems, *_missing(block, statements, sources[file])]
     day, clock = _one(statements, "date", date), _one(statements, "off", ClockTime)
     off = None
     if day is not None and clock is not None:
         try:
             off = _moment(clock, day)
         except NavlogError as error:
-            words = next(statement.words for statement in statements if statement.keyword == "off")
-            problems += _placed(error, words, file, lines)
+            time = next(statement.words[0] for statement in statements if statement.keyword == "off")
+            problems += [
+                replace(problem, text=sources[problem.span.file][problem.span.line - 1])
+                for problem in at(error, time.span).problems
+                if problem.span is not None
+            ]
     route, cruise = _one(statements, "route", tuple), _one(statements, "altitude", Level)
     if problems or day is None or route is None or cruise is None:
         return BrokenFlight(block.name, file, block.span.line, in_order(problems))
@@ -259,17 +265,6 @@ def _unknown_zone(zone: Name) -> Problem:
     close = suggestion(zone.ident, sorted(available_timezones()))
     hint = f"did you mean {close}?" if close else "write a zone such as America/Chicago, or UTC: 15:10Z"
     return Problem("unknown-zone", f"`{zone.ident}` is no time zone", zone.span, hint)
-
-
-def _placed(error: NavlogError, words: tuple[Word, ...], file: str, lines: tuple[str, ...]) -> tuple[Problem, ...]:
-    """The problems of `off`, at its time where they have no place, with the line they stand in."""
-    placed = at(error, words[0].span).problems
-    return tuple(
-        replace(problem, text=lines[problem.span.line - 1])
-        if problem.span is not None and problem.span.file == file
-        else replace(problem, text=" ".join(word.text for word in words))
-        for problem in placed
-    )
 
 
 def _one(statements: tuple[Statement, ...], keyword: str, kind: type[T]) -> T | None:

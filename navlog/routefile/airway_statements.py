@@ -23,6 +23,7 @@ from navlog.routefile.chart_statements import (
     read_station_name,
 )
 from navlog.routefile.cursor import Cursor
+from navlog.routefile.route_line import is_identifier
 from navlog.routefile.tree import Word
 from navlog.units import both_sides, read_altitude_ft, read_angle_deg
 
@@ -92,7 +93,7 @@ def _read_ends(cursor: Cursor, names: list[Name]) -> Segment:
 
 def _read_radial_if_any(cursor: Cursor) -> float | None:
     text = cursor.peek()
-    if not text[:1].isdigit():
+    if not text[:1].isdigit() or is_identifier(text):
         return None
     if "-" in text:
         start, _, end = text.partition("-")
@@ -161,9 +162,11 @@ def _read_crossing(cursor: Cursor, segment: Segment) -> CrossingAltitude:
 
 
 def _with_gap(cursor: Cursor, segment: Segment) -> Segment:
-    """`gap` [12nm]; a number right before a dash is the next segment's radial instead."""
+    """`gap` [12nm]; three digits right before a dash are the next segment's radial instead."""
     gap_nm = None
-    if cursor.peek()[:1].isdigit() and cursor.peek(1) != "-":
+    text = cursor.peek()
+    is_radial = cursor.peek(1) == "-" and len(text.partition(".")[0]) == 3
+    if text[:1].isdigit() and not is_radial:
         gap_nm = cursor.read("a distance", read_positive_distance_nm, 0.0)
     return replace(segment, service=Service.SIGNAL_GAP, gap_nm=gap_nm)
 

@@ -94,9 +94,14 @@ def route_word(word: Word) -> RouteWord:
     return taken
 
 
+def is_identifier(text: str) -> bool:
+    """Whether `text` is capitals and digits, at least one of them a capital."""
+    return not text.strip(_CAPITALS + _DIGITS) and bool(text.strip(_DIGITS))
+
+
 def check_identifier(text: str) -> str:
-    """`text` itself where it is capitals and digits, at least one of them a capital; else a problem."""
-    if not text.strip(_CAPITALS + _DIGITS) and text.strip(_DIGITS):
+    """`text` itself where it is an identifier; else a `bad-identifier` problem."""
+    if is_identifier(text):
         return text
     raise _bad_identifier(text, "identifiers are capitals and digits")
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.problems import NavlogError
-from navlog.routefile.tree import Statement, Tree, Word
+from navlog.request import AirwayDefinition, DirectDefinition
+from navlog.routefile.tree import Statement, Tree
 
 _KEYWORD_WIDTH = 9
 _CONTINUATION = " " * (_KEYWORD_WIDTH + 1)
@@ -46,18 +47,21 @@ def _lines(statement: Statement) -> Iterator[str]:
         if index in breaks:
             yield line
             line = _CONTINUATION[:-1]
-        gap = "  " if index and not word.quoted and word.text in options else " "
+        is_option = index > 0 and not word.quoted and word.text in options
+        gap = "  " if is_option and statement.words[index - 1].text != "kind" else " "
         line += gap + (f'"{word.text}"' if word.quoted else word.text)
     yield line
 
 
 def _segment_starts(statement: Statement) -> set[int]:
-    """Where the second and later segments of a chain begin: at the dash or at the radial before it."""
-    if statement.keyword not in ("airway", "direct"):
-        return set()
-    dashes = [index for index, word in enumerate(statement.words) if _is_dash(word)]
-    return {index - statement.words[index - 1].text[:1].isdigit() for index in dashes[1:]}
-
-
-def _is_dash(word: Word) -> bool:
-    return word.text == "-" and not word.quoted
+    """Where the second and later segments of a chain begin: at the dash, or at the radial before it."""
+    match statement.value:
+        case AirwayDefinition(airway=airway):
+            segments = airway.segments
+        case tuple(pairs):
+            segments = tuple(pair.segment for pair in pairs if isinstance(pair, DirectDefinition))
+        case _:
+            return set()
+    dashes = (index for index, word in enumerate(statement.words) if word.text == "-" and not word.quoted)
+    starts = [dash - (one.start_radial_deg is not None) for dash, one in zip(dashes, segments, strict=False)]
+    return set(starts[1:])

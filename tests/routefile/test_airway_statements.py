@@ -105,9 +105,17 @@ def test_a_gap_may_have_a_length() -> None:
     assert (segment("gap 12nm").service, segment("gap 12nm").gap_nm) == (Service.SIGNAL_GAP, 12.0)
 
 
+def test_a_point_may_begin_with_a_digit() -> None:
+    chain = airway("V801 1B1 - 2C2 12nm - 034 QEL 29")
+    assert chain.airway.points == ("1B1", "2C2", "QEL")
+    assert [one.distance_nm for one in chain.airway.segments] == [12.0, 29.0]
+
+
 def test_a_radial_after_a_gap_is_not_its_length() -> None:
     first, second = airway("V801 QHB - QEL 29 gap 180 - PINEY 12").airway.segments
     assert (first.gap_nm, second.start_radial_deg) == (None, 180.0)
+    first, second = airway("V801 QHB - QEL 29 gap 12 - PINEY 12").airway.segments
+    assert (first.gap_nm, second.start_radial_deg) == (12.0, None)
     first, second = airway("V801 QHB - QEL 29 gap 12 180 - PINEY 12").airway.segments
     assert (first.gap_nm, second.start_radial_deg) == (12.0, 180.0)
 

@@ -55,6 +55,16 @@ def test_tidy_text_of_a_valid_file_is_tidy(path: Path) -> None:
     assert to_text(parse(tidy, path.name)) == tidy
 
 
+def test_tidy_text_gives_each_further_segment_a_line() -> None:
+    text = "airway V801 1B1 - 034 QEL 29 180 - PINEY 12nm - 2C2 9 gap - QIL 5"
+    assert to_text(parse(text, "t.route")).splitlines() == [
+        "airway    V801 1B1 - 034 QEL 29",
+        "          180 - PINEY 12nm",
+        "          - 2C2 9  gap",
+        "          - QIL 5",
+    ]
+
+
 def test_text_with_problems_is_not_rewritten() -> None:
     with pytest.raises(NavlogError) as caught:
         to_text(parse('tas 110kt\nflight "One"\nfuel much', "t.route"))
