@@ -89,7 +89,7 @@ def changeover(leg: Leg, following: Row) -> str:
     assert point is not None
     kind = point.kind.value
     guidance = following.leg.part.guidance
-    where = f"change over {figures.distance(point.distance_nm)} NM from {point.behind.ident} ({kind})"
+    where = f"COP {figures.distance(point.distance_nm)} NM from {point.behind.ident} ({kind})"
     if point.kind is ChangeoverKind.UNKNOWN:
         where = "changeover point not known"
     if guidance is None:

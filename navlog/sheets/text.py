@@ -18,17 +18,17 @@ FIRST_LINE = (
     ("number", 2),
     ("from", 11),
     ("to", 11),
-    ("via", 6),
     ("station", 10),
     ("set_course", 9),
     ("heading", 4),
     ("time", 5),
     ("eta", 6),
+    ("fuel_used", 5),
     ("fuel_left", 6),
 )
 """Columns of a leg's first line with their widths: what is flown."""
 
-RIGHT = ("number", "heading", "time", "eta", "fuel_left")
+RIGHT = ("number", "heading", "time", "eta", "fuel_used", "fuel_left")
 
 
 def text_log(report: Report) -> str:
@@ -104,8 +104,8 @@ def flown_line(row: Row) -> Iterator[str]:
     """The first line of a leg; names too long for their column go on a line of their own."""
     cells = {key: BY_KEY[key].figure(row) for key, _ in FIRST_LINE}
     if any(len(cells[key]) > width for key, width in FIRST_LINE):
-        yield from wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}, {cells['via']}", "", "   ")
-        cells.update({"number": "", "from": "", "to": "", "via": ""})
+        yield from wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}", "", "   ")
+        cells.update({"number": "", "from": "", "to": ""})
     yield " ".join(cell(cells[key], key, width) for key, width in FIRST_LINE).rstrip()
 
 
@@ -115,12 +115,12 @@ def cell(text: str, key: str, width: int) -> str:
 
 
 def planned_line(row: Row) -> str:
-    """The second line of a leg: distance, height, both courses, wind correction, groundspeed, fuel used."""
+    """The second line of a leg: airway, distance, height, both courses, wind correction, groundspeed."""
     value = {column.key: column.figure(row) for column in BY_KEY.values()}
     return (
-        f"{value['distance']:>6} NM {value['remaining']:>6} to go  alt {value['altitude']}  {value['minimum']}"
-        f"  TC {value['true_course']} MC {value['magnetic_course']} WCA {value['correction']}"
-        f" GS {value['groundspeed']}  used {value['fuel_used']}"
+        f"{value['via']:<6} {value['distance']:>5} NM {value['remaining']:>5} to go  alt {value['altitude']}"
+        f" {value['minimum']}  TC {value['true_course']} MC {value['magnetic_course']} WCA {value['correction']}"
+        f" GS {value['groundspeed']}"
     )
 
 
