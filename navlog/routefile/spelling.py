@@ -18,7 +18,7 @@ def suggestion(word: str, known: Iterable[str]) -> str | None:
     for candidate in candidates:
         if sorted(candidate.lower()) == letters:
             return candidate
-    if not word or len(word) > 50:
+    if not candidates or not word or len(word) > 50:
         return None
     from difflib import get_close_matches
 
