@@ -151,6 +151,12 @@ def solve(
     )
 
 
+def radial_of_course(course_deg: float, way: Way) -> float:
+    """The radial that a set course tracks: itself outbound, its reciprocal inbound."""
+    # The rule is its own inverse.
+    return _number(set_course_deg(course_deg, Flag.TO if way is Way.INBOUND else Flag.FROM))
+
+
 def needle_from_deflection(deflection_deg: float, distance_nm: float) -> Needle:
     """How far off the radial a deflection puts the aeroplane, `distance_nm` from the station along it."""
     if not deflection_deg < 90.0:

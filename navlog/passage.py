@@ -62,6 +62,19 @@ def read_groundspeed_kt(text: str) -> float:
     return 60.0 * read_distance_nm(distance) / time_min
 
 
+def headwind_workings(answer: HeadwindAnswer) -> tuple[Step, ...]:
+    """Airspeed less groundspeed."""
+    return (
+        Step(
+            "headwind",
+            "true airspeed - groundspeed",
+            f"{answer.tas_kt:.1f} - {answer.groundspeed_kt:.1f}",
+            f"{answer.headwind_kt:+.1f} kt",
+            "the wind triangle with a small correction; US Navy P-802",
+        ),
+    )
+
+
 def workings(passed: Passage) -> tuple[Step, ...]:
     """Time from distance and groundspeed, and fuel from time."""
     hours = passed.time_min / 60.0

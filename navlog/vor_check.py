@@ -7,7 +7,6 @@ from datetime import date, timedelta
 from enum import StrEnum
 
 from navlog.angles import difference_deg
-from navlog.figures import course
 from navlog.guidance import Flag
 from navlog.problems import problem_error
 from navlog.workings import Step
@@ -113,7 +112,7 @@ def workings(answer: VorCheck) -> tuple[Step, ...]:
         Step(
             "bearing error",
             "indicated - expected",
-            f"{course(answer.indicated_deg)} - {course(answer.expected_deg)}",
+            f"{answer.indicated_deg:g} - {answer.expected_deg:g}",
             f"{answer.error_deg:+.1f}",
             LIMITS[answer.check].paragraph,
         ),

@@ -1,0 +1,137 @@
+"""What the commands of single computations share: readers for values, the forms of an answer, strict options."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from navlog import units
+from navlog.problems import NavlogError, Span, at
+
+if TYPE_CHECKING:
+    from navlog.request import StatedWind
+    from navlog.words import Answer
+
+    ParamType = click.ParamType[Any]
+else:
+    # Generic for the type checker alone: click before 8.4 does not know it.
+    ParamType = click.ParamType
+
+Function = TypeVar("Function", bound=Callable[..., object])
+
+
+class Value(ParamType):
+    """A value of the trade: `read` makes it from text, and its problems name the option they are in."""
+
+    def __init__(self, name: str, read: Callable[[str], object]) -> None:
+        self.name = name
+        self.read = read
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The value read; raises its problem at the option or argument."""
+        if not isinstance(value, str):
+            return value
+        try:
+            return self.read(value)
+        except NavlogError as error:
+            place = self.name.upper() if param is None else _label(param)
+            raise at(error, Span(place, 1, 1, max(1, len(value))), value) from None
+
+
+ANGLE = Value("angle", units.read_angle_deg)
+SIZE = Value("degrees", units.read_size_deg)
+DISTANCE = Value("distance", units.read_distance_nm)
+SPEED = Value("speed", units.read_speed_kt)
+ALTITUDE = Value("altitude", units.read_altitude_ft)
+LEVEL = Value("level", units.read_level)
+TEMPERATURE = Value("temperature", units.read_temperature_c)
+PRESSURE = Value("setting", units.read_pressure_hpa)
+ELAPSED = Value("time", units.read_elapsed_min)
+BURN = Value("burn", units.read_burn)
+DECLINATION = Value("declination", units.read_declination_deg)
+
+
+class Computation(click.Command):
+    """A command whose arguments may begin with a minus and a digit, such as `-15C` or `-33.9 151.2`.
+
+    Anything else that begins with a minus is an option, and one that is not known is refused, never taken
+    for an argument.
+    """
+
+    def __init__(self, *arguments: Any, **settings: Any) -> None:
+        super().__init__(*arguments, **settings)
+        self.context_settings = {**self.context_settings, "ignore_unknown_options": True}
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Refuses options that are not known before click sorts the rest."""
+        known = {name for param in self.get_params(ctx) for name in (*param.opts, *param.secondary_opts)}
+        for argument in args:
+            if argument == "--":
+                break
+            option = argument.partition("=")[0]
+            if argument[:1] == "-" and argument[1:2] not in tuple("0123456789") and option not in known:
+                from difflib import get_close_matches
+
+                close = get_close_matches(option, [name for name in known if name.startswith("--")])
+                raise click.NoSuchOption(option, possibilities=close or None, ctx=ctx)
+        return super().parse_args(ctx, args)
+
+
+def answer_options(function: Function) -> Function:
+    """The options `--format` and `--workings`, passed on as `form` and `workings`."""
+    function = click.option("--workings", is_flag=True, help="Show formula, numbers and source of each step.")(function)
+    return click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)(
+        function
+    )
+
+
+def station_options(function: Function) -> Function:
+    """The options `--station` (many) and `--from`, passed on as `station` and `route_file`."""
+    function = click.option(
+        "--from", "route_file", metavar="FILE", help="Take the stations that this route file defines."
+    )(function)
+    return click.option(
+        "--station",
+        multiple=True,
+        metavar="TEXT",
+        help="A station as a route file writes it: 'QHB 113.70 N46 12.30 W039 20.70 decl 15W dme elev 820ft'.",
+    )(function)
+
+
+def show(computation: str, answers: Sequence[Answer], *, form: str, workings: bool) -> None:
+    """Print the answers in the form asked for."""
+    from navlog.cli.output import write
+    from navlog.words import json_lines, text
+
+    if form == "json":
+        write(json_lines(computation, answers, workings=workings), None)
+    else:
+        write(text(answers, workings=workings), None)
+
+
+def read_wind(words: str) -> StatedWind:
+    """A wind as a route file writes it: `calm`, `230/15`, or `230M/15` from magnetic north."""
+    from navlog.problems import problem_error
+    from navlog.request import WindStatement
+    from navlog.routefile import parse_statement
+
+    statement, problems = parse_statement("wind", words, "--wind")
+    if problems:
+        raise NavlogError(*problems)
+    assert isinstance(statement.value, WindStatement)
+    (wind, *more) = statement.value.levels
+    if more or wind.height_ft is not None or statement.value.place is not None:
+        raise problem_error("bad-wind", f"`{words}` is more than one wind", hint="write direction/speed: 230/15")
+    return wind
+
+
+WIND = Value("wind", read_wind)
+
+
+def _label(param: click.Parameter) -> str:
+    """How the user writes the parameter: `--tas`, or an argument's name in capitals."""
+    if isinstance(param, click.Argument):
+        return (param.name or "").upper().replace("_", "-")
+    return max(param.opts, key=len)

@@ -1,0 +1,66 @@
+"""`navlog position`: the radials and distances of stations from a position."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from navlog.angles import read_position
+from navlog.cli.options import (
+    ALTITUDE,
+    ANGLE,
+    Computation,
+    Value,
+    answer_options,
+    show,
+    station_options,
+)
+from navlog.cli.stations import given_stations
+
+if TYPE_CHECKING:
+    from navlog.chart import Position
+    from navlog.words import Answer
+
+
+@click.command(
+    "position",
+    cls=Computation,
+    epilog='Example: navlog position "N46 05.00 W039 02.00" --from examples/round_robin.route --altitude 5500ft',
+)
+@click.argument("position", type=Value("position", read_position), required=False)
+@station_options
+@click.option("--altitude", type=ALTITUDE, help="Your altitude, for what each DME reads.")
+@click.option(
+    "--centred",
+    type=(ANGLE, click.Choice(["TO", "FROM"])),
+    help="Instead of a position: the course and flag with the needle centred, such as 035 TO.",
+)
+@answer_options
+def command(
+    *,
+    position: Position | None,
+    station: tuple[str, ...],
+    route_file: str | None,
+    altitude: float | None,
+    centred: tuple[float, str] | None,
+    form: str,
+    workings: bool,
+) -> None:
+    """Give the radial, course TO and distance of each station from POSITION, the nearest first.
+
+    Or say what radial you are on: --centred 035 TO is the 215 radial.
+    """
+    from navlog.fixing import position_bearings, radial_on_needle
+    from navlog.guidance import Flag
+    from navlog.words import fixing as words
+
+    if (position is None) == (centred is None):
+        raise click.UsageError("Give a POSITION, or --centred with a course and TO or FROM.")
+    if centred is not None:
+        answers: tuple[Answer, ...] = (words.radial(radial_on_needle(centred[0], Flag(centred[1]))),)
+    else:
+        assert position is not None
+        stations = given_stations(station, route_file)
+        answers = words.position(position_bearings(position, stations, altitude_ft=altitude))
+    show("position", answers, form=form, workings=workings)
