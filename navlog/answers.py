@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from navlog.problems import NavlogError, Problem, in_order
+from navlog.references import References
 from navlog.request import BrokenFlight, FlightPlans, Request
 from navlog.resolve import ChartLookup, resolve_flight
 from navlog.rules import Report, judge
@@ -27,23 +28,29 @@ class Answer:
         return self.report.status if self.report is not None else "problem"
 
 
-def answers(plans: FlightPlans, catalogue: ChartLookup | None = None) -> Iterator[Answer]:
+def answers(
+    plans: FlightPlans, catalogue: ChartLookup | None = None, references: References | None = None
+) -> Iterator[Answer]:
     """An answer for each flight of a file in its order; one for the whole file where it could not be read."""
+    files = references if references is not None else References()
     if plans.problems:
         yield Answer(None, plans.file, 1, None, plans.problems)
         return
     for flight in plans.flights:
-        yield answer(flight, plans, catalogue)
+        yield answer(flight, plans, catalogue, files)
 
 
-def answer(flight: Request | BrokenFlight, plans: FlightPlans, catalogue: ChartLookup | None) -> Answer:
+def answer(
+    flight: Request | BrokenFlight, plans: FlightPlans, catalogue: ChartLookup | None, references: References
+) -> Answer:
     """The answer for one flight; never raises for what a user may have written."""
-    from navlog.flightlog import plan
+    from navlog.flightlog import conditions_of, plan
 
     if isinstance(flight, BrokenFlight):
         return Answer(flight.name, flight.file, flight.line, None, flight.problems)
     try:
-        report = judge(plan(resolve_flight(flight, catalogue)))
+        route = resolve_flight(flight, catalogue)
+        report = judge(plan(route, conditions_of(route, references, catalogue)))
     except NavlogError as error:
         problems = tuple(with_text(problem, plans) for problem in error.problems)
         return Answer(flight.name, flight.file, flight.line, None, in_order(problems))

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
+
+if TYPE_CHECKING:
+    from navlog.catalogue.queries import Catalogue
 
 _Function = TypeVar("_Function", bound=Callable[..., Any])
 
@@ -14,6 +18,21 @@ _Function = TypeVar("_Function", bound=Callable[..., Any])
 def default_catalogue() -> str:
     """The catalogue of a user who names none."""
     return str(Path(click.get_app_dir("navlog")) / "catalogue.sqlite")
+
+
+@contextmanager
+def opened_catalogue(path: str) -> Iterator[Catalogue | None]:
+    """The catalogue at `path`, closed again at the end; None where the user names none and has none.
+
+    Raises NavlogError where a catalogue that is named, or there, cannot be read.
+    """
+    if path == default_catalogue() and not Path(path).exists():
+        yield None
+        return
+    from navlog.catalogue import open_catalogue
+
+    with open_catalogue(Path(path)) as catalogue:
+        yield catalogue
 
 
 def catalogue_option(function: _Function) -> _Function:
