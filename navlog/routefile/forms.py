@@ -90,4 +90,4 @@ FORMS = {
     "radio": Form(read_radio, 'XHAR "Tower" 118.700'),
     "note": Form(read_note, '"close the flight plan by radio"'),
 }
-KEYWORDS = frozenset((*FORMS, "flight"))
+KEYWORDS = (*FORMS, "flight")

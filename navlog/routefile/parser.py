@@ -68,15 +68,19 @@ class _Parser:
         self.common = _Scope(None, Span(file, 1))
         self.scopes = [self.common]
         self._pending: list[Line] = []
+        self._meant = ""
+        self._loose: list[Problem] = []
 
     def add(self, line: Line) -> None:
         """Takes the next line: one that goes on with the statement above, or a new statement."""
-        pending = self._pending
-        if pending and line.indent > pending[0].indent and not _is_flight(pending[0]):
-            pending.append(line)
-            return
-        self._close()
-        self._pending = [line]
+        if not line.words:
+            self._loose += line.problems
+        elif self._pending and line.indent > self._pending[0].indent and self._meant != "flight":
+            self._pending.append(line)
+        else:
+            self._close()
+            self._pending = [line]
+            self._meant = _keyword_meant(line.words[0])
 
     def tree(self) -> Tree:
         """What was gathered."""
@@ -99,23 +103,21 @@ class _Parser:
 
     def _close(self) -> None:
         """Reads the statement that the pending lines make up."""
-        pending, self._pending = self._pending, []
-        words = tuple(word for line in pending for word in line.words)
-        problems = [problem for line in pending for problem in line.problems]
-        if not words:
-            self.scopes[-1].problems += problems
-            return
-        keyword, meant = words[0], words[0].text
-        if keyword.quoted or meant not in KEYWORDS:
-            meant = suggestion(meant, KEYWORDS) or ""
-            problems.append(_unknown_keyword(keyword, meant))
-        if meant == "flight":
-            self._open_flight(keyword, words[1:], problems)
-        elif meant:
-            # A misspelt statement is kept without a value, so that the flight does not seem to lack it.
-            self.scopes[-1].add(_statement(replace(keyword, text=meant), words[1:], problems))
-        if meant != "flight":
-            self.scopes[-1].problems += problems
+        words = tuple(word for line in self._pending for word in line.words)
+        problems = [problem for line in self._pending for problem in line.problems]
+        if words:
+            keyword = replace(words[0], text=self._meant)
+            if words[0].quoted or words[0].text != self._meant:
+                problems.append(_unknown_keyword(words[0], self._meant))
+            if self._meant == "flight":
+                self._open_flight(keyword, words[1:], problems)
+            elif self._meant:
+                # A misspelt statement is kept without a value, so that the flight does not seem to lack it.
+                self.scopes[-1].add(_statement(keyword, words[1:], problems))
+            if self._meant != "flight":
+                self.scopes[-1].problems += problems
+        self.scopes[-1].problems += self._loose
+        self._pending, self._loose = [], []
 
     def _open_flight(self, keyword: Word, words: tuple[Word, ...], problems: list[Problem]) -> None:
         cursor = Cursor(keyword, words, '"Round the marsh"')
@@ -135,8 +137,9 @@ class _Parser:
         self.scopes.append(scope)
 
 
-def _is_flight(line: Line) -> bool:
-    return bool(line.words) and line.words[0].text == "flight" and not line.words[0].quoted
+def _keyword_meant(word: Word) -> str:
+    """The keyword that `word` is or was most likely meant to be; empty when none is near."""
+    return word.text if word.text in KEYWORDS else suggestion(word.text, KEYWORDS) or ""
 
 
 def _statement(keyword: Word, words: tuple[Word, ...], problems: list[Problem]) -> Statement:

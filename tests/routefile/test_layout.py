@@ -48,6 +48,14 @@ def test_an_equal_or_lesser_indent_ends_a_statement() -> None:
     assert [s.keyword for s in tree("    tas 110kt\n  burn 8\n  fuel 38").common] == ["tas", "burn", "fuel"]
 
 
+def test_a_problem_in_a_comment_is_no_statement_to_go_on_with() -> None:
+    read = tree("# a bell \x07\n  tas 110kt")
+    assert [p.code for p in read.problems] == ["bad-character"]
+    assert [s.value for s in read.common] == [110.0]
+    second = tree('flight "A"\n# a bell \x07\n  tas 110kt').flights[0]
+    assert ([p.code for p in second.problems], len(second.statements)) == (["bad-character"], 1)
+
+
 def test_a_tab_indents_by_one() -> None:
     assert [s.keyword for s in tree("\ttas 110kt\n burn 8").common] == ["tas", "burn"]
 
@@ -82,7 +90,7 @@ def test_a_line_going_on_with_a_broken_one_is_not_reported_again() -> None:
 
 def test_a_misspelt_flight_still_begins_a_flight() -> None:
     assert [f.name for f in tree('fligth "A"\ntas 110kt\nflight "B"\ntas 110kt').flights] == ["A", "B"]
-    assert found('fligth "A"\ntas 110kt\nflight "B"\ntas 110kt') == [(1, 1, 6, "unknown-keyword")]
+    assert found('fligth "A"\n  tas 110kt\nflight "B"\n  tas 110kt') == [(1, 1, 6, "unknown-keyword")]
 
 
 @pytest.mark.parametrize(
