@@ -116,9 +116,7 @@ def triangle(*, true_course_deg: float, tas_kt: float, wind: Wind) -> Triangle:
     return Triangle(*known, correction_deg, heading_deg, ahead_kt - headwind_kt)
 
 
-def wind_from_track(
-    *, true_heading_deg: float, tas_kt: float, true_track_deg: float, groundspeed_kt: float
-) -> Wind:
+def wind_from_track(*, true_heading_deg: float, tas_kt: float, true_track_deg: float, groundspeed_kt: float) -> Wind:
     """The wind that explains a track and groundspeed made good on a heading and true airspeed."""
     air_east, air_north = _vector(true_heading_deg, tas_kt)
     ground_east, ground_north = _vector(true_track_deg, groundspeed_kt)
@@ -152,6 +150,17 @@ def mix(winds_with_weights: Iterable[tuple[Wind, float]]) -> Wind:
         north += weight * wind_north
         total += weight
     return _wind(east / total, north / total)
+
+
+def added(wind: Wind, more: Wind) -> Wind:
+    """The sum of two winds as vectors."""
+    east, north = (
+        one + other
+        for one, other in zip(
+            _vector(wind.from_true_deg, wind.speed_kt), _vector(more.from_true_deg, more.speed_kt), strict=True
+        )
+    )
+    return _wind(east, north)
 
 
 def at_height(column: WindColumn, height_ft: float) -> Aloft:
@@ -196,8 +205,7 @@ def at_place(columns: Sequence[WindColumn], position: Position | None, height_ft
     if len(distances) == 1 or distances[0][0] < earth.COINCIDENT_NM:
         return at_height(distances[0][1], height_ft)
     used = [
-        (at_height(column, height_ft), 1.0 / distance_nm**2)
-        for distance_nm, column in distances[:_NEAREST_COLUMNS]
+        (at_height(column, height_ft), 1.0 / distance_nm**2) for distance_nm, column in distances[:_NEAREST_COLUMNS]
     ]
     measured = [(aloft.temperature_c, weight) for aloft, weight in used if aloft.temperature_c is not None]
     temperature_c = None

@@ -106,9 +106,8 @@ def reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float |
 
 def alternate_fuel(route: Route, alternates: tuple[Log, ...]) -> float | None:
     """The most fuel that an alternate from the destination takes: 0 without one, None where not known."""
-    from_destination = [
-        log.totals.fuel for log, asked in zip(alternates, route.request.alternates, strict=True) if asked.start is None
-    ]
+    destination = route.points[-1].name
+    from_destination = [log.totals.fuel for log in alternates if log.route.points[0].name == destination]
     if None in from_destination:
         return None
     return max((fuel for fuel in from_destination if fuel is not None), default=0.0)
