@@ -129,7 +129,7 @@ class FileReference:
 
 @dataclass(frozen=True, slots=True)
 class AlternateRequest:
-    """An `alternate` statement: the way in words, the first a point of the route if `start` is set."""
+    """An `alternate` statement: the way in words, the airport last; `start` is the point of the route, if named."""
 
     words: tuple[RouteWord, ...]
     span: Span

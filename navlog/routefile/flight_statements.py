@@ -142,8 +142,8 @@ def read_alternate(cursor: Cursor) -> AlternateRequest:
     words: tuple[RouteWord, ...] = (first,)
     if cursor.take_if("via"):
         start = first
-        words = (first, *read_via(cursor, "at"))
-        if len(words) < 2:
+        words = read_via(cursor, "at")
+        if not words:
             missing = "the way lacks its airport"
             cursor.stop(cursor.take("an airport"), "missing-word", missing, "write the airport last")
         if words[-1].ident == "DCT":

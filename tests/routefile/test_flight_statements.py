@@ -224,8 +224,9 @@ def test_an_alternate_is_an_airport_or_a_way_to_one() -> None:
     assert isinstance(plain, AlternateRequest)
     assert ([w.ident for w in plain.words], plain.start, plain.level) == (["XOLD"], None, Level(3500.0))
     assert isinstance(way, AlternateRequest)
-    assert [w.ident for w in way.words] == ["QEL", "V801", "QHB", "XOLD"]
-    assert way.start is way.words[0]
+    assert [w.ident for w in way.words] == ["V801", "QHB", "XOLD"]
+    assert way.start is not None
+    assert (way.start.ident, way.start.qualifier) == ("QEL", "vor")
     assert way.level == Level(8500.0, flight_level=True)
 
 
