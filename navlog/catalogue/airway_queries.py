@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 NAMED_WITHIN_NM = 200.0
 """A station that a remark names is on the airway or beside it."""
 
+TELLING = ("MTA", "MCA", "COP", "USE ", "R-", " R ")
+"""Words without one of which no remark has anything to be read; most remarks have none."""
+
 _AnyPlace = TypeVar("_AnyPlace", bound=Place)
 
 
@@ -135,7 +138,7 @@ def _airway(catalogue: Catalogue, ident: str, rows: Sequence[Row], day: date) ->
     chain = Chain(tuple(rows), tuple(places), points)
     finder = _Finder(catalogue, day, tuple(place for place in places if isinstance(place, Station)))
     made: Sequence[Segment] = segments(chain)
-    if any(text(row["remark"]) for row in rows):
+    if any(word in row["remark"] for row in rows if row["remark"] for word in TELLING):
         from navlog.catalogue.remarked import read_remarks
 
         made = read_remarks(chain, made, finder)
@@ -170,9 +173,9 @@ def _pick_station(candidates: Sequence[Published], row: Row, before: Position | 
 def _pick_fix(candidates: Sequence[Fix], row: Row, before: Position | None) -> Fix:
     """The fix that a row names, with the reception altitude given there; border points have no record."""
     point, region, mra = row["point"], text(row["region"]), number(row["mra"])
-    if is_border(point) or not candidates:
+    own = [one for one in candidates if one.region == region or None in (one.region, region)]
+    if is_border(point) or not own:
         return Fix(point, mra_ft=mra, region=region, published=True)
-    own = [one for one in candidates if one.region == region] or list(candidates)
     found = _nearest(own, before)
     return found if mra is None else replace(found, mra_ft=mra)
 

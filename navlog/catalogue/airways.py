@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from navlog.catalogue.cifp_records import FORWARD
 from navlog.catalogue.nearness import angle_between_deg, bearing_deg
 from navlog.catalogue.records import number, text
+from navlog.catalogue.schema import FORWARD
 from navlog.chart import (
     NO_ALTITUDE,
     BothWays,

@@ -59,9 +59,16 @@ def members(path: Path, wanted: Callable[[str], bool]) -> Iterator[tuple[Member,
             else:
                 yield (_plain(path),) if wanted(path.name) else ()
         except (BadZipFile, DeflateError, EOFError) as error:
-            raise problem_error("bad-archive", f"{path} can't be unpacked: {error}", hint="download it again") from None
+            raise _bad_archive(path, error) from None
         except OSError as error:
-            raise problem_error("unreadable-file", f"{error.filename or path}: {error.strerror}") from None
+            if error.filename is None:
+                # A damaged archive sends its reader to places that are not there.
+                raise _bad_archive(path, error) from None
+            raise problem_error("unreadable-file", f"{error.filename}: {error.strerror}") from None
+
+
+def _bad_archive(path: Path, why: Exception) -> NavlogError:
+    return problem_error("bad-archive", f"{path} can't be unpacked: {why}", hint="download it again")
 
 
 def _plain(path: Path) -> Member:

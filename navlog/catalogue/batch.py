@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from navlog.catalogue.archive import Member
 from navlog.catalogue.report import FileReport
 from navlog.catalogue.rows import Loaded
-from navlog.catalogue.schema import INDICES
+from navlog.catalogue.schema import INDICES, KINDS
 from navlog.chart import Provenance
 
 if TYPE_CHECKING:
@@ -17,17 +17,6 @@ if TYPE_CHECKING:
 
 Tick: TypeAlias = Callable[[Member, int], None]
 """Told the file being read and how many of its bytes have been."""
-
-KINDS = {
-    "station": "stations",
-    "station_remark": "station remarks",
-    "fix": "fixes",
-    "makeup": "fix make-ups",
-    "airport": "airports",
-    "airway": "airways",
-    "airway_point": "airway points",
-}
-"""What the rows of each table are called."""
 
 
 @dataclass(slots=True)

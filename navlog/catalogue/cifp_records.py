@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from navlog.catalogue.schema import BACKWARD, FORWARD
+
 Row: TypeAlias = tuple[object, ...]
 
 VHF = {
@@ -43,9 +45,6 @@ COLUMNS = {
 }
 """What each kind of row fills of its table, in order."""
 
-
-FORWARD, BACKWARD = "FORWARD", "BACKWARD"
-"""Ways of an altitude that count along the airway as it is written, where NASR has compass words."""
 
 _STATION_SECTIONS = {"D": "VHF", "DB": "NDB", "PN": "NDB"}
 """Point types for the sections that hold stations; any other point of an airway is a fix."""

@@ -62,9 +62,10 @@ def _load_all(connection: sqlite3.Connection, found: Sequence[Member], tick: Tic
             continue
         edition = connection.execute("SELECT coalesce(max(id), 0) + 1 FROM edition").fetchone()[0]
         batch: Batch = source.load(connection, own, edition, tick)
-        files += register(connection, batch, edition)
-        missing += batch.missing
         notes += batch.notes
+        if batch.loaded:
+            files += register(connection, batch, edition)
+            missing += batch.missing
     if not files:
         raise problem_error("no-known-data", "; ".join(notes), hint="is it the publishers' own data?")
     return ImportReport(tuple(files), tuple(missing), tuple(notes))

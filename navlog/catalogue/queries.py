@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from pathlib import Path
 from types import TracebackType
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 from navlog.catalogue.editions import Edition, Holding, in_force
 from navlog.catalogue.records import (
@@ -22,7 +22,7 @@ from navlog.catalogue.records import (
     station,
     text,
 )
-from navlog.catalogue.schema import damaged
+from navlog.catalogue.schema import KINDS, damaged
 from navlog.chart import (
     Airport,
     Airway,
@@ -41,6 +41,7 @@ if TYPE_CHECKING:
 LARGEST_CACHE = 4096
 _MOST_NAMES = 400
 _T = TypeVar("_T")
+_Told: TypeAlias = "dict[tuple[object, ...], list[Row]]"
 
 
 class Catalogue:
@@ -72,8 +73,6 @@ class Catalogue:
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """The source and cycle of everything that speaks on `day`, most trusted first."""
-        from navlog.catalogue.batch import KINDS
-
         found = {edition.provenance: None for kind in KINDS for edition in self.in_force(kind, day)}
         order = list(Source)
         return tuple(sorted(found, key=lambda one: order.index(one.source)))
@@ -143,23 +142,20 @@ class Catalogue:
         missing = [ident for ident in wanted if (ident, day) not in self._stations]
         if missing:
             rows = _by(self.rows("station", "ident", missing, day), "ident")
-            remarks = _by(self.rows("station_remark", "ident", missing, day), "ident")
-            sectors = _by(self._sectors(missing, day), "ident")
+            remarks = _by_station(self.rows("station_remark", "ident", missing, day))
+            sectors = _by_station(self._sectors(missing, day))
             for ident in missing:
                 self._stations[ident, day] = tuple(
-                    self._station(group, sectors.get(ident, []), remarks.get(ident, []))
+                    self._station(group, sectors, remarks)
                     for group in one_object(rows.get(ident, []), of_stations=True)
                 )
         return {ident: self._stations[ident, day] for ident in wanted}
 
-    def _station(self, group: list[Row], sectors: list[Row], remarks: list[Row]) -> Published:
+    def _station(self, group: list[Row], sectors: _Told, remarks: _Told) -> Published:
         row = group[0]
-        record = station(
-            row,
-            self.provenance(row["edition"]),
-            [one for one in sectors if _is_of(one, row)],
-            [one for one in remarks if _is_of(one, row) and not one["read"]],
-        )
+        own = _station_key(row)
+        unread = [one for one in remarks.get(own, ()) if not one["read"]]
+        record = station(row, self.provenance(row["edition"]), sectors.get(own, ()), unread)
         keys = tuple((one["type"], text(one["city"]) or "", text(one["region"]) or "") for one in group)
         return Published(record, keys)
 
@@ -171,7 +167,7 @@ class Catalogue:
         if missing:
             rows = _by(self.rows("fix", "ident", missing, day), "ident")
             makeups = _by(self.rows("makeup", "fix", missing, day), "fix")
-            unplaced = [ident for ident in missing if ident not in rows or ident in makeups]
+            unplaced = [ident for ident in missing if ident not in rows]
             named = _by(self._named_by_airways(unplaced, day), "point")
             for ident in missing:
                 self._fixes[ident, day] = self._fixes_of(
@@ -290,8 +286,15 @@ def _provenance(row: Row) -> Provenance:
     )
 
 
-def _is_of(remark: Row, row: Row) -> bool:
-    return all(remark[column] == row[column] for column in ("edition", "type", "city", "country"))
+def _station_key(row: Row) -> tuple[object, ...]:
+    return row["edition"], row["ident"], row["type"], row["city"], row["country"]
+
+
+def _by_station(rows: Iterable[Row]) -> _Told:
+    found: _Told = {}
+    for row in rows:
+        found.setdefault(_station_key(row), []).append(row)
+    return found
 
 
 def _by(rows: Iterable[Row], column: str) -> dict[str, list[Row]]:

@@ -58,6 +58,20 @@ INDICES = {
     "airway_point": ("airway", "point"),
 }
 
+KINDS = {
+    "station": "stations",
+    "station_remark": "station remarks",
+    "fix": "fixes",
+    "makeup": "fix make-ups",
+    "airport": "airports",
+    "airway": "airways",
+    "airway_point": "airway points",
+}
+"""What the rows of each table are called."""
+
+FORWARD, BACKWARD = "FORWARD", "BACKWARD"
+"""Ways of an altitude that count along the airway as it is written, where NASR has compass words."""
+
 
 def create_tables(connection: sqlite3.Connection) -> None:
     """Make the tables in an empty file and mark it; does nothing to a file that has them."""

@@ -44,13 +44,9 @@ def rebuilt(path: Path) -> Iterator[sqlite3.Connection]:
                 connection.execute("COMMIT")
             finally:
                 connection.close()
-            _sync(new)
-            os.replace(new, path)
-            _sync_folder(path.parent)
+            _publish(new, path)
         except sqlite3.DatabaseError as error:
             raise _not_written(path, error) from None
-        except OSError as error:
-            raise _not_written(path, error.strerror) from None
         finally:
             with suppress(OSError):
                 new.unlink(missing_ok=True)
@@ -90,9 +86,12 @@ def _start(path: Path, new: Path) -> None:
     """An empty new file, or a copy of the catalogue to build upon; what a crashed import left goes away."""
     from shutil import copyfile
 
-    new.unlink(missing_ok=True)
-    if path.exists():
-        copyfile(path, new)
+    try:
+        new.unlink(missing_ok=True)
+        if path.exists():
+            copyfile(path, new)
+    except OSError as error:
+        raise _not_written(path, error.strerror) from None
 
 
 def _prepare(connection: sqlite3.Connection, path: Path) -> None:
@@ -110,9 +109,15 @@ def _prepare(connection: sqlite3.Connection, path: Path) -> None:
     drop_indices(connection)
 
 
-def _sync(path: Path) -> None:
-    with path.open("rb+") as file:
-        os.fsync(file.fileno())
+def _publish(new: Path, path: Path) -> None:
+    """Give the finished file the catalogue's name, once every byte of it is on the disk."""
+    try:
+        with new.open("rb+") as file:
+            os.fsync(file.fileno())
+        os.replace(new, path)
+    except OSError as error:
+        raise _not_written(path, error.strerror) from None
+    _sync_folder(path.parent)
 
 
 def _sync_folder(folder: Path) -> None:

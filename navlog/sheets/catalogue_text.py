@@ -8,10 +8,10 @@ from textwrap import wrap
 
 from navlog import figures
 from navlog.angles import position_text
-from navlog.catalogue.batch import KINDS
 from navlog.catalogue.editions import Edition
 from navlog.catalogue.reception import Neighbour
 from navlog.catalogue.report import ImportReport
+from navlog.catalogue.schema import KINDS
 from navlog.chart import Airport, Airway, Fix, Place, Provenance, Sector, Segment, Service, Source, Station
 from navlog.radio import morse
 

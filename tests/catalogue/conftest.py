@@ -1,0 +1,72 @@
+"""The catalogue of the committed excerpt, and small published files made for one test."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Callable, Iterator
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from navlog.catalogue import import_data, open_catalogue
+from navlog.catalogue.queries import Catalogue
+
+DATA = Path(__file__).parents[1] / "data"
+DAY = date(2026, 5, 20)
+"""A day in AIRAC cycle 2605, which the excerpt is of."""
+
+Row = dict[str, str]
+
+
+@pytest.fixture(scope="session")
+def nasr() -> Path:
+    """The folder of the NASR excerpt."""
+    return DATA / "nasr"
+
+
+@pytest.fixture(scope="session")
+def day() -> date:
+    return DAY
+
+
+@pytest.fixture(scope="session")
+def catalogue_file(tmp_path_factory: pytest.TempPathFactory, nasr: Path) -> Path:
+    path = tmp_path_factory.mktemp("catalogue") / "catalogue.sqlite"
+    import_data(nasr, path)
+    return path
+
+
+@pytest.fixture(scope="session")
+def catalogue(catalogue_file: Path) -> Iterator[Catalogue]:
+    with open_catalogue(catalogue_file) as opened:
+        yield opened
+
+
+@pytest.fixture(scope="session")
+def published(nasr: Path) -> Callable[[str], list[Row]]:
+    """The rows of an excerpt file, read by the standard library alone."""
+
+    def rows(name: str) -> list[Row]:
+        with (nasr / name).open(newline="", encoding="ascii") as file:
+            return list(csv.DictReader(file))
+
+    return rows
+
+
+@pytest.fixture
+def nasr_like(tmp_path: Path, nasr: Path) -> Callable[..., Path]:
+    """Writes a NASR file of chosen columns; the others are as empty as the FAA leaves them."""
+
+    def write(name: str, *rows: Row, effective: str = "2026/05/14", folder: str = "made") -> Path:
+        with (nasr / name).open(newline="", encoding="ascii") as file:
+            header = next(csv.reader(file))
+        made = tmp_path / folder
+        made.mkdir(exist_ok=True)
+        with (made / name).open("w", newline="", encoding="utf-8") as file:
+            writer = csv.DictWriter(file, header, restval="")
+            writer.writeheader()
+            writer.writerows({"EFF_DATE": effective, **row} for row in rows)
+        return made
+
+    return write
