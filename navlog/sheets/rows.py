@@ -44,33 +44,31 @@ def rows(log: Log) -> tuple[Row, ...]:
     """The printed rows of a log.
 
     Running totals are rounded once from the exact sum; a leg shows the difference. Fuel used rounds up and
-    fuel on board down; the clock is `off` plus the printed running minutes and the stops.
+    fuel on board down, both anew from each fuelling, so that never more is left than there is; the clock is
+    `off` plus the printed running minutes and the stops.
     """
     legs, step = log.legs, log.fuel_unit.step
     distances = figures.running((leg.distance_nm for leg in legs), 0.1)
     times = figures.running((leg.time_min for leg in legs), 1.0)
-    used = figures.running((leg.fuel_used for leg in legs), step, upward=True)
     total_tenths = distances[-1] or 0
     found = []
     stops_min = 0
     board = None if log.conditions.on_board is None else figures.down(log.conditions.on_board, step)
-    board_at: int | None = 0
     shown = zip(
         legs,
         distances,
         figures.differences(distances),
         times,
         figures.differences(times),
-        used,
-        figures.differences(used),
+        fuel_since_fuelling(legs, step),
         strict=True,
     )
-    for leg, along, length, flown, time_min, burnt, fuel_steps in shown:
+    for leg, along, length, flown, time_min, (fuel_steps, since_steps) in shown:
         elapsed_min = None if flown is None else flown + stops_min
         clock = None
         if log.conditions.off is not None and elapsed_min is not None:
             clock = log.conditions.off + timedelta(minutes=elapsed_min)
-        left = None if board is None or burnt is None or board_at is None else board - (burnt - board_at)
+        left = None if board is None or since_steps is None else board - since_steps
         found.append(
             Row(
                 leg=leg,
@@ -86,7 +84,20 @@ def rows(log: Log) -> tuple[Row, ...]:
         )
         stops_min += figures.half_up(leg.stop_min)
         if leg.fuel_taken is not None:
-            board, board_at = figures.down(leg.fuel_taken, step), burnt
+            board = figures.down(leg.fuel_taken, step)
+    return tuple(found)
+
+
+def fuel_since_fuelling(legs: tuple[Leg, ...], step: float) -> tuple[tuple[int | None, int | None], ...]:
+    """The steps of fuel that each leg shows as used, and those used since the last fuelling."""
+    found: list[tuple[int | None, int | None]] = []
+    flown: list[float | None] = []
+    for leg in legs:
+        flown.append(leg.fuel_used)
+        if leg.fuel_taken is not None or leg is legs[-1]:
+            since = figures.running(flown, step, upward=True)
+            found.extend(zip(figures.differences(since), since, strict=True))
+            flown = []
     return tuple(found)
 
 

@@ -151,23 +151,23 @@ def fuel_block(log: Log) -> Iterator[str]:
     def shown(steps: int | None) -> str:
         return figures.fuel(steps, step)
 
-    parts = [rounded_up(value) for value in (fuel.used, fuel.contingency, fuel.reserve, fuel.extra)]
-    known = [part for part in parts if part is not None]
-    required = sum(known) if len(known) == len(parts) else None
+    parts = [("trip", fuel.used), ("contingency", fuel.contingency), ("reserve", fuel.reserve), ("extra", fuel.extra)]
+    if log.route.alternates:
+        parts.insert(1, ("alternate", fuel.alternate))
+    steps = [rounded_up(value) for _, value in parts]
+    known = [one for one in steps if one is not None]
+    required = sum(known) if len(known) == len(steps) else None
     board = None if fuel.on_board is None else figures.down(fuel.on_board, step)
-    trip, contingency, reserve, extra = (shown(part) for part in parts)
-    taxi = shown(rounded_up(log.conditions.taxi))
-    yield f"FUEL in {unit.name}: on board {shown(board)} after taxi {taxi}, left at landing {shown(last.left_steps)}"
-    yield from wrapped(
-        f"required {shown(required)} = trip {trip} + contingency {contingency} + reserve {reserve} + extra {extra}",
-        "  ",
-        "    ",
-    )
+    fuelled = log.conditions.fuel_at_stops
+    when = "at the last fuelling" if fuelled else f"after taxi {shown(rounded_up(log.conditions.taxi))}"
+    yield f"FUEL in {unit.name}: on board {shown(board)} {when}, left at landing {shown(last.left_steps)}"
+    told = " + ".join(f"{name} {shown(value)}" for (name, _), value in zip(parts, steps, strict=True))
+    yield from wrapped(f"required {shown(required)} = {told}", "  ", "    ")
     yield from wrapped(f"reserve {figures.whole(fuel.reserve_min)} min by {fuel.reserve_rule}", "  ", "    ")
-    if board is not None and required is not None and not log.conditions.fuel_at_stops:
-        spare_min = figures.down(fuel.margin_min, 1.0) if fuel.margin_min is not None else None
-        spare = f", {spare_min} min" if spare_min is not None else ""
-        yield f"  margin {shown(board - required)} {unit.name}{spare}"
+    if board is not None and required is not None:
+        spare = board - required
+        minutes = f", {figures.down(spare * step / fuel.burn_per_h * 60.0, 1.0)} min" if fuel.burn_per_h else ""
+        yield f"  margin {shown(spare)} {unit.name}{minutes}"
 
 
 def notes(log: Log) -> Iterator[str]:
