@@ -146,9 +146,7 @@ CARD_FROM_NORTH = compass_card(((0, 0), (30, 27)))  # another: 000 steer 000, 03
         pytest.param(compass_card(((330, 328), (30, 34))), 0, -1, id="over north"),
         pytest.param(compass_card(((330, 328), (30, 34))), 345, 0.5, id="west of north"),
         pytest.param(compass_card(((0, 358), (90, 92), (180, 180), (270, 268))), 360, 2, id="360 is 0"),
-        pytest.param(
-            compass_card(((0, 358), (90, 92), (180, 180), (270, 268))), 315, 2, id="90 degrees apart"
-        ),
+        pytest.param(compass_card(((0, 358), (90, 92), (180, 180), (270, 268))), 315, 2, id="90 degrees apart"),
         pytest.param(CARD_BY_30, 60, -1, id="the end of a partial card"),
         pytest.param(CARD_BY_30, 61, None, id="past its end"),
         pytest.param(CARD_BY_30, 29, None, id="before its start"),

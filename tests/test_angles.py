@@ -103,9 +103,7 @@ def test_turning_by_the_difference_arrives(to_deg: float, from_deg: float) -> No
         (1170, (1, 0)),
     ],
 )
-def test_sine_and_cosine_are_exact_at_the_cardinal_points(
-    angle_deg: float, expected: tuple[float, float]
-) -> None:
+def test_sine_and_cosine_are_exact_at_the_cardinal_points(angle_deg: float, expected: tuple[float, float]) -> None:
     assert sin_cos_deg(angle_deg) == expected
 
 

@@ -74,9 +74,7 @@ def test_agrees_with_ambiance_at_every_height(altitude_ft: float) -> None:
     assert temperature_c == pytest.approx(theirs.temperature_in_celsius[0], abs=1e-6)
     assert pressure_hpa(altitude_ft) * 100 == pytest.approx(theirs.pressure[0], rel=2e-6)
     assert ratio * 1.225 == pytest.approx(theirs.density[0], rel=2e-6)
-    assert speed_of_sound_kt(temperature_c) * KNOT_M_PER_S == pytest.approx(
-        theirs.speed_of_sound[0], rel=1e-6
-    )
+    assert speed_of_sound_kt(temperature_c) * KNOT_M_PER_S == pytest.approx(theirs.speed_of_sound[0], rel=1e-6)
 
 
 @given(altitude_ft=altitudes_ft)
@@ -86,9 +84,7 @@ def test_pressure_leads_back_to_its_altitude(altitude_ft: float) -> None:
 
 @given(altitude_ft=altitudes_ft)
 def test_standard_air_has_its_own_altitude_as_density_altitude(altitude_ft: float) -> None:
-    found_ft = density_altitude_ft(
-        pressure_altitude_ft=altitude_ft, temperature_c=standard_temperature_c(altitude_ft)
-    )
+    found_ft = density_altitude_ft(pressure_altitude_ft=altitude_ft, temperature_c=standard_temperature_c(altitude_ft))
     assert found_ft == pytest.approx(altitude_ft, abs=1e-6)
 
 
@@ -138,9 +134,7 @@ def test_true_airspeed_of_the_reference_table(
 
 
 @given(cas_kt=st.floats(0, 250), altitude_ft=st.floats(-1_000, 40_000), temperature_c=temperatures_c)
-def test_true_airspeed_leads_back_to_calibrated(
-    cas_kt: float, altitude_ft: float, temperature_c: float
-) -> None:
+def test_true_airspeed_leads_back_to_calibrated(cas_kt: float, altitude_ft: float, temperature_c: float) -> None:
     tas_kt = tas_from_cas_kt(cas_kt=cas_kt, pressure_altitude_ft=altitude_ft, temperature_c=temperature_c)
     back_kt = cas_from_tas_kt(tas_kt=tas_kt, pressure_altitude_ft=altitude_ft, temperature_c=temperature_c)
     assert back_kt == pytest.approx(cas_kt, abs=1e-6)

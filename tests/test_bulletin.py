@@ -31,9 +31,7 @@ def written(level: WindLevel) -> str:
     text = f"{code + 50 * (speed_kt >= 100):02d}{speed_kt % 100:02d}"
     if level.temperature_c is None:
         return text
-    return text + (
-        f"{-level.temperature_c:02.0f}" if level.height_ft > 24000 else f"{level.temperature_c:+03.0f}"
-    )
+    return text + (f"{-level.temperature_c:02.0f}" if level.height_ft > 24000 else f"{level.temperature_c:+03.0f}")
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
@@ -206,9 +204,7 @@ def test_columns_need_a_place_for_each_station() -> None:
         pytest.param("3222-06", "3222-6", [("bulletin-group", 8, 18)], id="temperature of one digit"),
         pytest.param("359045", "35904", [("bulletin-group", 8, 50)], id="five digits above 24,000 ft"),
         pytest.param("3248-22", "3248   ", [("bulletin-group", 8, 34)], id="no temperature at 18,000 ft"),
-        pytest.param(
-            "ABI      3114", "ABI 3114", [("bulletin-column", 8, 13), ("bulletin-group", 8, 5)], id="blanks"
-        ),
+        pytest.param("ABI      3114", "ABI 3114", [("bulletin-column", 8, 13), ("bulletin-group", 8, 5)], id="blanks"),
         pytest.param("358450", "      ", [], id="nothing changed"),
         pytest.param("850053", "      ", [("bulletin-cut-off", 8, 70)], id="hole"),
         pytest.param(" 329558", "", [("bulletin-cut-off", 8, 63)], id="highest level gone"),

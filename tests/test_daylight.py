@@ -69,9 +69,7 @@ def test_the_height_of_the_sun_agrees_with_astral(place: Position, moment: datet
 
 
 @pytest.mark.parametrize("day", [date(2026, month, 5) for month in range(1, 13)], ids=str)
-@pytest.mark.parametrize(
-    ("latitude_deg", "longitude_deg"), [(46, -39), (35.4, -97.6), (-50, -70), (0, 20), (50, 10)]
-)
+@pytest.mark.parametrize(("latitude_deg", "longitude_deg"), [(46, -39), (35.4, -97.6), (-50, -70), (0, 20), (50, 10)])
 def test_the_events_of_a_day_agree_with_astral(latitude_deg: float, longitude_deg: float, day: date) -> None:
     found = daylight(Position(latitude_deg, longitude_deg), day)
     observer = Observer(latitude_deg, longitude_deg)

@@ -179,9 +179,7 @@ def test_the_date_line_is_no_detour() -> None:
     # One degree of longitude at 52 N is 60 cos 52 = 36.94 NM on a sphere; the ellipsoid is 0.3 % wider there.
     line = earth.inverse(Position(52, 179.5), Position(52, -179.5))
     assert line.distance_nm == pytest.approx(36.94, rel=0.005)
-    assert line.course_deg == pytest.approx(
-        90 - 0.5 * 0.788, abs=0.01
-    )  # half the convergency, sin 52 = 0.788
+    assert line.course_deg == pytest.approx(90 - 0.5 * 0.788, abs=0.01)  # half the convergency, sin 52 = 0.788
     there = earth.direct(Position(52, 179.5), line.course_deg, line.distance_nm)
     assert there.longitude_deg == pytest.approx(-179.5, abs=1e-9)
 
@@ -282,9 +280,7 @@ def test_a_place_set_off_to_one_side_is_found_there(
     assert found_off_nm == pytest.approx(off_nm, abs=FIX_NM)
 
 
-@pytest.mark.parametrize(
-    "middle", [HARBOUR, Position(10, 180), Position(89.9, 20), Position(-89.9, 0), Position(0, 0)]
-)
+@pytest.mark.parametrize("middle", [HARBOUR, Position(10, 180), Position(89.9, 20), Position(-89.9, 0), Position(0, 0)])
 @pytest.mark.parametrize(("first_nm", "second_nm"), [(30.0, 30.0), (0.5, 200.0), (480.0, 450.0)])
 @pytest.mark.parametrize("cut_deg", [2.0, 30.0, 90.0, 150.0, 178.0])
 def test_radials_meet_where_they_were_drawn_from(

@@ -159,9 +159,7 @@ def hasty_switching() -> Iterator[None]:
 @pytest.mark.usefixtures("hasty_switching")
 def test_threads_do_not_spoil_each_others_answers() -> None:
     # One instance shared by four threads gives answers wrong by up to 10 degrees.
-    places = [
-        Position(latitude, longitude) for latitude in range(-80, 81, 20) for longitude in range(-180, 180, 30)
-    ]
+    places = [Position(latitude, longitude) for latitude in range(-80, 81, 20) for longitude in range(-180, 180, 30)]
     jobs = [(place, year, year + 1.5) for place in places for year in (2020, 2025)]
 
     def declination(job: tuple[Position, int, float]) -> float:

@@ -194,9 +194,7 @@ def test_an_unknown_class_has_no_known_radius(service_class: str) -> None:
         (-200, -10, 0, ROUNDING),
     ],
 )
-def test_the_radio_horizon(
-    height_ft: float, station_ft: float, expected_nm: float, tolerance_nm: float
-) -> None:
+def test_the_radio_horizon(height_ft: float, station_ft: float, expected_nm: float, tolerance_nm: float) -> None:
     assert radio_horizon_nm(height_ft, station_ft) == pytest.approx(expected_nm, abs=tolerance_nm)
 
 
@@ -259,6 +257,4 @@ def test_a_dot_is_two_degrees() -> None:
 
 @given(st.floats(min_value=-80, max_value=80), st.floats(min_value=0.01, max_value=200))
 def test_deflection_and_offset_undo_each_other(angle_deg: float, along_nm: float) -> None:
-    assert deflection_deg(off_course_nm(angle_deg, along_nm), along_nm) == pytest.approx(
-        angle_deg, abs=ROUNDING
-    )
+    assert deflection_deg(off_course_nm(angle_deg, along_nm), along_nm) == pytest.approx(angle_deg, abs=ROUNDING)

@@ -167,9 +167,7 @@ def test_a_unit_on_the_first_side_only_is_a_problem() -> None:
         (units.read_burn, "23kg/h", Amount(23.0, "kg/h")),
     ],
 )
-def test_fuel_keeps_the_unit_it_is_written_in(
-    read: Callable[[str], Amount], text: str, expected: Amount
-) -> None:
+def test_fuel_keeps_the_unit_it_is_written_in(read: Callable[[str], Amount], text: str, expected: Amount) -> None:
     assert read(text) == expected
 
 
@@ -280,17 +278,13 @@ def test_a_declination_needs_its_letter(text: str, said: str) -> None:
         (units.read_burn, "8gal", "`gal/h`"),
     ],
 )
-def test_a_slip_in_a_value_is_a_problem_with_a_way_out(
-    read: Callable[[str], object], text: str, said: str
-) -> None:
+def test_a_slip_in_a_value_is_a_problem_with_a_way_out(read: Callable[[str], object], text: str, said: str) -> None:
     refused = refusal(read, text)
     assert refused.startswith(("[bad-value]", "[bad-unit]"))
     assert said in refused
 
 
-@given(
-    st.sampled_from(NUMBER_READERS), st.text(alphabet="0123456789.-+eE_,/mhinftkFLAC%ga \u0663", max_size=10)
-)
+@given(st.sampled_from(NUMBER_READERS), st.text(alphabet="0123456789.-+eE_,/mhinftkFLAC%ga \u0663", max_size=10))
 def test_any_text_reads_or_is_a_problem(read: Callable[[str], object], text: str) -> None:
     with suppress(NavlogError):
         assert read(text) is not None

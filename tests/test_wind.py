@@ -225,9 +225,7 @@ def test_the_triangle_closes(course_deg: float, tas_kt: float, wind: Wind) -> No
     assume(solved.groundspeed_kt is not None and solved.groundspeed_kt > 1)
     assert solved.true_heading_deg is not None
     assert solved.groundspeed_kt is not None
-    track, groundspeed = track_from_heading(
-        true_heading_deg=solved.true_heading_deg, tas_kt=tas_kt, wind=wind
-    )
+    track, groundspeed = track_from_heading(true_heading_deg=solved.true_heading_deg, tas_kt=tas_kt, wind=wind)
     # Near a correction of 90 degrees the arcsine costs half of the digits.
     assert groundspeed == pytest.approx(solved.groundspeed_kt, abs=1e-5)
     assert difference_deg(track, course_deg) == pytest.approx(0, abs=1e-5)
