@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from navlog.chart import Position
+from navlog.chart import Position, Segment, Station
+from navlog.figures import course
 from navlog.request import AlternateRequest, Name, Request, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
 from navlog.resolve.names import Names
@@ -67,20 +68,41 @@ def alternate_request(alternate: AlternateRequest, request: Request) -> Request:
 
 
 def check_definitions(names: Names) -> None:
-    """Note every station that a definition names and nobody knows, whether the route uses it or not."""
+    """Note every place that a definition names and nobody knows, whether the route uses it or not."""
     given = names.request.definitions
     for fix in given.fixes.values():
         for name, _ in fix.radials:
             names.named_station(name)
     for airway in given.airways.values():
-        for name in airway.names:
-            check_route_point(names, name)
+        for segment, start, end in zip(airway.airway.segments, airway.names, airway.names[1:], strict=False):
+            check_segment(names, segment, start, end)
     for direct in given.directs:
-        for name in (direct.start, direct.end):
-            check_route_point(names, name)
+        check_segment(names, direct.segment, direct.start, direct.end)
     for ident, span in given.unavailable.items():
         if not names.stations(ident):
             names.unknown(ident, span, what="station")
+
+
+def check_segment(names: Names, segment: Segment, start: Name, end: Name) -> None:
+    """Note what is wrong with the two ends of a segment that the file states."""
+    for name, radial in ((start, segment.start_radial_deg), (end, segment.end_radial_deg)):
+        places = names.places(name.ident)
+        if not places:
+            names.unknown(name.ident, name.span)
+        elif radial is not None and not any(isinstance(place, Station) for place in places):
+            names.report(
+                "radial-without-station",
+                f"a number stands beside the station whose radial it is, and `{name.ident}` is no station",
+                name.span,
+                f"leave it out, or write `on STN {course(radial)}` for the radial of another station",
+            )
+        elif segment.course is not None and any(isinstance(place, Station) for place in places):
+            names.report(
+                "course-beside-station",
+                f"`course` is for a leg without stations, and `{name.ident}` is one",
+                name.span,
+                f"write the radial beside it: `{name.ident} {course(segment.course[0])} - ...`",
+            )
 
 
 def check_named_points(names: Names) -> None:
@@ -88,17 +110,15 @@ def check_named_points(names: Names) -> None:
     for statement in names.request.winds:
         if statement.place is not None and statement.place.ident is not None:
             names.place(statement.place, at_end=False)
+    for word in (names.request.route[0], names.request.route[-1]):
+        if word.over or word.landing is not None:
+            what = "`over`" if word.over else "`land`"
+            names.report("no-stop", f"{what} is for an airport inside the route", word.span, "leave it out here")
     on_route = {word.ident for word in names.request.route}
     for hold in names.request.holds:
         if hold.point.ident not in on_route:
             message = f"the hold at `{hold.point.text}` is not on the route line"
             names.report("hold-off-route", message, hold.point.span, "name a point that the route line names")
-
-
-def check_route_point(names: Names, name: Name) -> None:
-    """Note a point of an `airway` or `direct` statement that nobody knows."""
-    if not names.places(name.ident):
-        names.unknown(name.ident, name.span)
 
 
 def wind_place(names: Names, statement: WindStatement) -> Position | None:
