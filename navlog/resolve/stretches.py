@@ -2,24 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
+from typing import ParamSpec, TypeVar
 
 from navlog import earth
 from navlog.angles import difference_deg, normalize_deg
 from navlog.chart import Airway, Fix, Segment, Service, Source, Station, StationKind
 from navlog.guidance import StatedDistance, track_true_deg
+from navlog.problems import NavlogError
 from navlog.problems import problem_error as error
 from navlog.request import Level, Request, RouteWord
 from navlog.resolve.direct import guide_direct
 from navlog.resolve.identify import identify
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop, Stop, place_on_airway
-from navlog.resolve.points import point
+from navlog.resolve.points import placed, point
 from navlog.resolve.sections import Section, guide
 from navlog.route import Along, Limits, Part, Point, Stretch
 
+Given = ParamSpec("Given")
+Result = TypeVar("Result")
 BROKEN = (Service.DISCONTINUED, Service.BORDER)
 
 
@@ -66,7 +70,7 @@ class Surveyor:
 
         Raises NavlogError where a point cannot be placed or a distance is not to be had.
         """
-        points = (point(self.names, hops[0].start), *(point(self.names, hop.end) for hop in hops))
+        points = self.points(hops)
         drafts = self.drafts(hops, points)
         parts = [one for group in runs(drafts) for one in self.guided(group)]
         known = self.known_stations(drafts, parts)
@@ -76,6 +80,23 @@ class Surveyor:
         ]
         return points, with_turns(found)
 
+    def points(self, hops: tuple[Hop, ...]) -> tuple[Point, ...]:
+        """The points of the path; raises every problem of placing one, of unused definitions too."""
+        for definition in self.request.definitions.fixes.values():
+            self.noting(placed, self.names, definition)
+        stops = (hops[0].start, *(hop.end for hop in hops))
+        found = [self.noting(point, self.names, stop) for stop in stops]
+        self.names.refuse()
+        return tuple(one for one in found if one is not None)
+
+    def noting(self, work: Callable[Given, Result], *args: Given.args, **more: Given.kwargs) -> Result | None:
+        """What `work` gives; None after noting the problems that it raised."""
+        try:
+            return work(*args, **more)
+        except NavlogError as error:
+            self.names.problems.extend(error.problems)
+            return None
+
     def drafts(self, hops: tuple[Hop, ...], points: tuple[Point, ...]) -> tuple[Draft, ...]:
         """The hops with their points, distance, level and speed."""
         level, tas_kt = self.request.cruise, self.request.tas_kt
@@ -84,7 +105,10 @@ class Surveyor:
             if hop.start.named:
                 level = hop.start.word.level or level
                 tas_kt = hop.start.word.tas_kt or tas_kt
-            found.append(Draft(hop, start, end, self.distance(hop.segment, start, end, hop.end.word), level, tas_kt))
+            distance = self.noting(self.distance, hop.segment, start, end, hop.end.word)
+            if distance is not None:
+                found.append(Draft(hop, start, end, distance, level, tas_kt))
+        self.names.refuse()
         return tuple(found)
 
     def distance(self, segment: Segment | None, start: Point, end: Point, word: RouteWord) -> StatedDistance:
