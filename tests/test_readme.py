@@ -1,0 +1,74 @@
+"""Every command in README.md and DEVELOPERS.md is run and prints what stands there."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+
+from navlog.cli import run
+
+ROOT = Path(__file__).parent.parent
+PAGES = ("README.md", "DEVELOPERS.md")
+BLOCK = re.compile(r"^```console\n(.*?)^```\n", re.MULTILINE | re.DOTALL)
+ROUTE_BLOCK = re.compile(r"This is `(examples/\S+)`:\n\n```route\n(.*?)```\n", re.DOTALL)
+
+
+def blocks() -> list[tuple[str, str]]:
+    """Every console block: the page it stands on and its text."""
+    found = []
+    for page in PAGES:
+        text = (ROOT / page).read_text(encoding="utf-8")
+        found += [(page, match.group(1)) for match in BLOCK.finditer(text)]
+    return found
+
+
+def printed(command: str, capfd: pytest.CaptureFixture[str]) -> str:
+    """What a command line of a page prints, messages after results."""
+    words = shlex.split(command)
+    assert words[0] == "navlog"
+    capfd.readouterr()
+    run(words[1:])
+    out, err = capfd.readouterr()
+    return out + err
+
+
+@pytest.mark.parametrize(("page", "block"), blocks(), ids=[block.splitlines()[0] for _, block in blocks()])
+def test_a_command_prints_what_the_page_shows(
+    page: str,
+    block: str,
+    capfd: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    request: pytest.FixtureRequest,
+    tmp_path: Path,
+) -> None:
+    monkeypatch.chdir(ROOT)
+    monkeypatch.delenv("NAVLOG_CATALOGUE", raising=False)
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    command, _, shown = block.partition("\n")
+    assert command.startswith("$ navlog ")
+    now = printed(command.removeprefix("$ "), capfd)
+    if request.config.getoption("--update-golden"):
+        text = (ROOT / page).read_text(encoding="utf-8")
+        (ROOT / page).write_text(text.replace(f"```console\n{block}```", f"```console\n{command}\n{now}```"), "utf-8")
+    else:
+        assert shown == now
+
+
+def test_the_route_file_shown_is_the_example(request: pytest.FixtureRequest) -> None:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    match = ROUTE_BLOCK.search(text)
+    assert match is not None
+    example = (ROOT / match.group(1)).read_text(encoding="utf-8")
+    if request.config.getoption("--update-golden"):
+        start, end = match.span(2)
+        (ROOT / "README.md").write_text(text[:start] + example + text[end:], "utf-8")
+    else:
+        assert match.group(2) == example
+
+
+def test_the_readme_opens_with_one_paragraph_that_states_the_job() -> None:
+    first = (ROOT / "README.md").read_text(encoding="utf-8").split("\n\n")[0]
+    assert first.startswith("`navlog` turns a plain-text list of stations, radials and airways into a VOR navigation log")
