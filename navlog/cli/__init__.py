@@ -12,25 +12,25 @@ from navlog.problems import NavlogError, format_problem, in_order
 from navlog.version import VERSION
 
 COMMANDS = {
-    "log": "log_command",
-    "check": "check_command",
-    "explain": "explain_command",
-    "catalogue": "catalogue_command",
-    "wind": "wind_command",
-    "airspeed": "airspeed_command",
-    "fix": "fix_command",
-    "position": "position_command",
-    "intercept": "intercept_command",
-    "station-time": "station_time_command",
-    "descent": "descent_command",
-    "holding": "holding_command",
-    "vor-check": "vor_check_command",
-    "declination": "declination_command",
-    "morse": "morse_command",
-    "mark": "mark_command",
-    "revise": "revise_command",
+    "log": "Compute and print the navigation log of each flight in a route file.",
+    "check": "Check every flight of route files and folders.",
+    "explain": "Show the workings of a log, or what a rule says.",
+    "catalogue": "Import published data, and ask about it.",
+    "wind": "Solve the wind triangle.",
+    "airspeed": "Calibrated and true airspeed, Mach, pressure and density altitude.",
+    "fix": "Place a fix by radials and distances.",
+    "position": "Radial, course and distance of a position from stations.",
+    "intercept": "Turn, heading and distance to meet a radial.",
+    "station-time": "Time and distance to a station from a change of bearing.",
+    "descent": "Rate, gradient and start of a descent or climb.",
+    "holding": "Entry, timing and outbound heading of a hold.",
+    "vor-check": "Check a VOR receiver against the limits of 14 CFR 91.171.",
+    "declination": "The variation at a position, beside a station's declination.",
+    "morse": "The Morse code of identifiers.",
+    "mark": "Mark a pilot's own figures against the computed ones.",
+    "revise": "Re-figure a flight from actual times and fuel.",
 }
-"""Each command's name and the module that defines it as `command`."""
+"""Each command and what the list of commands says of it; NAME lives in `cli/NAME_command.py`."""
 
 EXIT_FINDING = 1
 EXIT_PROBLEM = 2
@@ -42,20 +42,22 @@ class LazyCommands(click.Group):
     """A group that imports the module of a command only when the command is used."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:
-        """The names of the commands that are installed, in the order of the table."""
-        from importlib.util import find_spec
-
-        return [name for name, module in COMMANDS.items() if find_spec(f"navlog.cli.{module}")]
+        """The names of the commands, in the order of the table."""
+        return list(COMMANDS)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """The command of that name."""
-        module = COMMANDS.get(cmd_name)
-        if module is None:
+        if cmd_name not in COMMANDS:
             return None
         from importlib import import_module
 
-        command: click.Command = import_module(f"navlog.cli.{module}").command
+        command: click.Command = import_module(f"navlog.cli.{cmd_name.replace('-', '_')}_command").command
         return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The list of commands in the help, without loading any of them."""
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
 
     def resolve_command(
         self, ctx: click.Context, args: list[str]
