@@ -29,7 +29,7 @@ _AnyPlace = TypeVar("_AnyPlace", bound=Place)
 def read_airways(catalogue: Catalogue, ident: str, day: date) -> tuple[Airway, ...]:
     """The airways of that designator, one for each location; a less trusted source adds only others."""
     found: list[Airway] = []
-    for edition in catalogue.in_force("airway_point", day):
+    for edition in () if not ident.isascii() else catalogue.in_force("airway_point", day):
         rows = catalogue.query(
             "SELECT * FROM airway_point WHERE airway = ? AND edition = ? ORDER BY location, seq, rowid",
             (ident, edition.number),
@@ -61,7 +61,7 @@ def joining(catalogue: Catalogue, first: str, second: str, day: date) -> tuple[s
     from navlog.catalogue.queries import numbers
 
     editions = catalogue.in_force("airway_point", day)
-    if not editions:
+    if not editions or not (first + second).isascii():
         return ()
     rows = catalogue.query(
         "SELECT DISTINCT a.airway FROM airway_point a JOIN airway_point b ON b.point = ? "

@@ -210,6 +210,8 @@ class Catalogue:
     def rows(self, table: str, column: str, names: Sequence[str], day: date) -> list[Row]:
         """Rows of `table` with one of `names` in `column`, of the editions in force, most trusted first."""
         editions = self.in_force(table, day)
+        # No published name is empty, and none has letters that the file could not even be asked for.
+        names = [name for name in names if name and name.isascii()]
         found: list[Row] = []
         for first in range(0, len(names), _MOST_NAMES) if editions else ():
             some = names[first : first + _MOST_NAMES]
@@ -222,6 +224,7 @@ class Catalogue:
 
     def _sectors(self, idents: Sequence[str], day: date) -> list[Row]:
         editions = self.in_force("station_remark", day)
+        idents = [ident for ident in idents if ident.isascii()]
         if not editions:
             return []
         return self.query(

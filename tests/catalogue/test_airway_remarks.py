@@ -1,0 +1,128 @@
+"""What remarks on airway segments say; the wording is that of FAA NASR AWY_SEG_ALT effective 2026-05-14."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from navlog.catalogue.airway_remarks import (
+    ChangeAt,
+    ChangeTo,
+    CrossAt,
+    MeasuredFrom,
+    Said,
+    Turn,
+    UseRadial,
+    read_remark,
+    speaks_of_guidance,
+)
+from navlog.catalogue.queries import Catalogue
+from navlog.chart import Bearing, ChangeoverAt, CrossingAltitude
+
+from .test_airway_odd_cases import segment
+
+
+@pytest.mark.parametrize(
+    ("remark", "said"),
+    [
+        ("ALBANY R-067 UNUSABLE, USE CAMBRIDGE R-248", UseRadial("CAMBRIDGE", 248.0)),
+        ("ALLENTOWN R-115 UNUSABLE. USE SOLBERG R-295.", UseRadial("SOLBERG", 295.0)),
+        ("WILMNINGTON R-315 UNUSABLE, USE FAYETTEVILLE  R-131", UseRadial("FAYETTEVILLE", 131.0)),
+        ("ALLENTOWN  R-240 UNUSABLE BELOW 9000 USE EAST TEXAS R-059", UseRadial("EAST TEXAS", 59.0)),
+        ("USE SLATE RUN R-072 TO BINGHAMTON", UseRadial("SLATE RUN", 72.0)),
+        ("4800 MCA PHILIPSBURG, PA VORTAC, SE BND", CrossAt(4800.0, "PHILIPSBURG", "SE")),
+        ("6700 - MCA MAUI, HI VORTAC , SW BND", CrossAt(6700.0, "MAUI", "SW")),
+        ("MTA V134 NE TO V220 NW 12900", Turn(12900.0, "NE", "V220", "NW")),
+        ("THE COP IS AT THE SLOLM INT.", ChangeAt("SLOLM")),
+        ("COP - THE COP IS AT THE SLOLM INT", ChangeAt("SLOLM")),
+        ("COP 53 NM FROM AND UTILIZES COALDALE, NV VORTAC ON THE 129 M RAD.", ChangeTo("COALDALE")),
+        ("COP MEASURED FROM NEEDLES VORTAC.", MeasuredFrom("NEEDLES")),
+        ("USE THE HUGO (HGO) VORTAC FROM THE COP TO THE GORJE INT", ChangeTo("HUGO", "GORJE")),
+        ("UTILIZE DEMING VORTAC 233 M RAD FROM COP TO ANIMA FIX", ChangeTo("DEMING", "ANIMA")),
+        ("USE GILL (GLL) VOR/DME FROM  COP TO RIDJE INT", ChangeTo("GILL", "RIDJE")),
+    ],
+)
+def test_a_remark_that_is_read(remark: str, said: Said) -> None:
+    assert read_remark(remark) == (said,)
+
+
+def test_a_turning_altitude_toward_two_airways() -> None:
+    assert read_remark("MTA V465 NE TO V520 W OR V330 W 16000") == (
+        Turn(16000.0, "NE", "V520", "W"),
+        Turn(16000.0, "NE", "V330", "W"),
+    )
+    assert read_remark("MTA V236 NE TO V21-101 SE 12000") == (
+        Turn(12000.0, "NE", "V21", "SE"),
+        Turn(12000.0, "NE", "V101", "SE"),
+    )
+
+
+@pytest.mark.parametrize(
+    "remark", ["CARMEL R-057 UNUSABLE", "DUPONT R 233 UNUSABLE BEYOND 22 NM.", "ORMOND BEACH R-211 UNUSABLE BYD 26NM"]
+)
+def test_a_remark_on_guidance_that_offers_nothing_else_to_fly(remark: str) -> None:
+    assert read_remark(remark) == ()
+    assert speaks_of_guidance(remark)
+
+
+@pytest.mark.parametrize(
+    "remark",
+    ["UNUSABLE", "GNSS REQUIRED", "MEA GAP AT COP", "FAK, RDU, ORF, FLO, ILM", "HF COMMUNICATIONS REQUIRED", ""],
+)
+def test_a_remark_on_anything_else(remark: str) -> None:
+    assert read_remark(remark) == ()
+    assert not speaks_of_guidance(remark)
+
+
+def test_the_other_stations_radial_holds_the_segment(catalogue: Catalogue, day: date) -> None:
+    found = segment(catalogue, day, "V146", "ALB", "CTR")
+    assert found.along == Bearing("CTR", 319.0, station_kind="VOR/DME")
+    assert not found.doubtful
+    assert found.remarks == ("ALBANY R-139 UNUSABLE USE CHESTER R-319",)
+
+
+def test_an_unusable_radial_with_nothing_else_to_fly_is_doubtful(catalogue: Catalogue, day: date) -> None:
+    found = segment(catalogue, day, "V469", "RELEE", "BOOME")
+    assert (found.along, found.doubtful) == (None, True)
+    assert found.remarks == ("LYNCHBURG R-352 UNUSABLE",)
+
+
+@pytest.mark.parametrize(
+    ("ident", "start", "end", "location", "crossing"),
+    [
+        ("V184", "PSB", "RASHE", "C", (4800.0, "PSB", "RASHE")),
+        ("V24", "LNY", "OGG", "H", (6700.0, "OGG", "LNY")),
+        ("V605", "SPA", "GENOD", "C", (5200.0, "SPA", "GENOD")),
+    ],
+)
+def test_an_mca_in_words_stands_at_its_station(
+    catalogue: Catalogue, day: date, ident: str, start: str, end: str, location: str, crossing: tuple[float, str, str]
+) -> None:
+    found = [one for one in segment(catalogue, day, ident, start, end, location).crossings if one.remark]
+    assert [(one.altitude_ft, one.at, one.toward) for one in found] == [crossing]
+
+
+def test_a_turning_altitude_stands_where_the_turn_is_reached(catalogue: Catalogue, day: date) -> None:
+    remark = "MTA V134 NE TO V220 NW 12900"
+    turn = CrossingAltitude(12900.0, "SLOLM", "RIL", turning=True, remark=remark, coming_from="RIYNO")
+    assert turn in segment(catalogue, day, "V134", "RIYNO", "SLOLM").crossings
+    assert remark in segment(catalogue, day, "V134", "SLOLM", "GLENO").remarks
+
+
+def test_a_turning_altitude_on_the_last_row(catalogue: Catalogue, day: date) -> None:
+    last = segment(catalogue, day, "V520", "DBS", "JAC")
+    (turn,) = [one for one in last.crossings if one.turning]
+    assert (turn.at, turn.coming_from, turn.toward) == ("JAC", "DBS", "PIINE")
+    assert "MTA V520 E TO V330 W 14200" in last.remarks
+
+
+def test_a_station_off_the_airway_guides_beyond_the_changeover(catalogue: Catalogue, day: date) -> None:
+    assert segment(catalogue, day, "V442", "HEC", "CLIPP").changeovers == (ChangeoverAt(41.0, "HEC", "EED", "CLIPP"),)
+    assert segment(catalogue, day, "V135", "BTY", "LIDAT").changeovers == (ChangeoverAt(34.0, "BTY", "OAL"),)
+
+
+def test_a_changeover_measured_from_elsewhere_is_doubtful(catalogue: Catalogue, day: date) -> None:
+    found = segment(catalogue, day, "V514", "GFS", "SHUSS")
+    assert found.changeovers == (ChangeoverAt(60.0, "EED", "BLD"),)
+    assert found.doubtful
