@@ -294,7 +294,7 @@ def _check_outbound(angle_deg: float, off_deg: float, present_radial_deg: float)
         return
     direct = f"course {course(reciprocal_deg(present_radial_deg))} TO"
     hint = f"fly to the station first: {direct}"
-    if off_deg < 180.0:
+    if 180.0 - off_deg >= SMALLEST_ANGLE_DEG:
         hint = f"an angle under {180.0 - off_deg:g} degrees works; or {hint}"
     raise problem_error(
         "no-intercept", f"at {angle_deg:g} degrees the radial, {off_deg:g} degrees away, is never met", hint=hint

@@ -37,17 +37,21 @@ def true_deg(direction: Direction, variation_deg: float | None) -> float:
     """The direction from true north; raises `no-variation` where that is needed and unknown."""
     if not direction.magnetic:
         return normalize_deg(direction.angle_deg)
-    if variation_deg is None:
-        raise problem_error(
-            "no-variation",
-            "a direction is magnetic and no variation is given",
-            hint="give the variation, such as 7E",
-        )
-    return normalize_deg(direction.angle_deg + variation_deg)
+    return normalize_deg(direction.angle_deg + _known(variation_deg, "magnetic"))
 
 
 def magnetic_deg(direction: Direction, variation_deg: float | None) -> float:
     """The direction from magnetic north; raises `no-variation` as `true_deg` does."""
     if direction.magnetic:
         return normalize_deg(direction.angle_deg)
-    return true_deg(Direction(direction.angle_deg, True), None if variation_deg is None else -variation_deg)
+    return normalize_deg(direction.angle_deg - _known(variation_deg, "true"))
+
+
+def _known(variation_deg: float | None, north: str) -> float:
+    if variation_deg is None:
+        raise problem_error(
+            "no-variation",
+            f"a {north} direction is given without the variation",
+            hint="give the variation, such as 7E",
+        )
+    return variation_deg

@@ -76,7 +76,7 @@ def solve(given: Given) -> tuple[WindAnswer, ...]:
     if len(found) != 2:
         raise problem_error(
             "wrong-number",
-            f"four numbers give the other two; {6 - len(found)} are given",
+            f"four numbers of the wind triangle give the other two; given: {6 - len(found)}",
             hint="give four of course, groundspeed, heading, airspeed, wind direction and wind speed",
         )
     solved = [answer for answer in _solutions(found, sides) if _flyable(answer)]
