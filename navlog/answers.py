@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from navlog.problems import NavlogError, Problem, in_order
 from navlog.references import References
 from navlog.request import BrokenFlight, FlightPlans, Request
-from navlog.resolve import ChartLookup, resolve_flight
-from navlog.rules import Report, judge
+
+if TYPE_CHECKING:
+    from navlog.resolve.lookup import ChartLookup
+    from navlog.rules import Report
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,10 +47,12 @@ def answer(
     flight: Request | BrokenFlight, plans: FlightPlans, catalogue: ChartLookup | None, references: References
 ) -> Answer:
     """The answer for one flight; never raises for what a user may have written."""
-    from navlog.flightlog import conditions_of, plan
-
     if isinstance(flight, BrokenFlight):
         return Answer(flight.name, flight.file, flight.line, None, flight.problems)
+    from navlog.flightlog import conditions_of, plan
+    from navlog.resolve import resolve_flight
+    from navlog.rules import judge
+
     try:
         route = resolve_flight(flight, catalogue)
         report = judge(plan(route, conditions_of(route, references, catalogue)))
