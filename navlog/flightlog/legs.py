@@ -206,7 +206,10 @@ def missing_for_triangle(leg: Leg, conditions: Conditions) -> str:
 def fuel_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     """Why fuel is not known."""
     if leg.fuel_used is None:
-        reason = "no `burn` given" if leg.time_min is not None else "the time of this leg is not known"
+        reason = "the time of this leg is not known"
+        if leg.time_min is not None:
+            given = conditions.aircraft is not None and leg.phase in (Phase.CLIMB, Phase.DESCENT)
+            reason = f"the aircraft file gives no burn in {leg.phase.value}" if given else "no `burn` given"
         yield Unknown("fuel_used_gal", reason)
     elif conditions.fuel_unit.gal is None:
         yield Unknown("fuel_used_gal", f"fuel is in {conditions.fuel_unit.name} and no density is given")

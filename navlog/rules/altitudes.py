@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.figures import distance, whole
-from navlog.flightlog.records import Leg, Log
+from navlog.flightlog.records import Leg, Log, Phase
+from navlog.route import PointKind
 from navlog.rules.registry import Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
 
@@ -13,8 +14,22 @@ MOCA_REACH_NM = 22.0
 """A MOCA assures the signal within 22 NM of the VOR in use (14 CFR 91.177, 95.1)."""
 
 
-def lowest_ft(leg: Leg) -> float:
-    """The lower of the heights at the leg's two ends."""
+BETWEEN_PARTS = (PointKind.CHANGEOVER, PointKind.POSITION)
+"""What cuts a stretch where the climb or descent goes on."""
+
+
+def lowest_ft(log: Log, leg: Leg) -> float | None:
+    """The lower of the heights at the leg's two ends at which its minimum must be kept; None where at neither.
+
+    In the stretch that begins at a take-off the climb need not have reached the minimum, and in the one that
+    ends at a landing the descent goes below it: 14 CFR 91.177(a), "except when necessary for takeoff or
+    landing".
+    """
+    stretch = leg.stretch
+    if leg.phase is Phase.CLIMB and (stretch.number == 1 or stretch.start.landing is not None):
+        return leg.end_altitude_ft if leg.ends_stretch or leg.end.kind not in BETWEEN_PARTS else None
+    if leg.phase is Phase.DESCENT and (stretch is log.route.stretches[-1] or stretch.end.landing is not None):
+        return leg.start_altitude_ft if leg.start_nm == 0.0 or leg.start.kind not in BETWEEN_PARTS else None
     return min(leg.start_altitude_ft, leg.end_altitude_ft)
 
 
@@ -50,12 +65,12 @@ def under_mea(log: Log) -> Iterator[Found]:
     Below the MEA but not below a MOCA is left to `moca-range`. An error under IFR.
     """
     for leg in log.legs:
-        limits = leg.stretch.limits
-        if limits.mea_ft is None or lowest_ft(leg) >= limits.mea_ft:
+        limits, height_ft = leg.stretch.limits, lowest_ft(log, leg)
+        if height_ft is None or limits.mea_ft is None or height_ft >= limits.mea_ft:
             continue
-        if limits.moca_ft is not None and lowest_ft(leg) >= limits.moca_ft:
+        if limits.moca_ft is not None and height_ft >= limits.moca_ft:
             continue
-        message = f"{whole(lowest_ft(leg))} ft is below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
+        message = f"{whole(height_ft)} ft is below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
         yield Found(message, leg, by_rules(log))
 
 
@@ -70,13 +85,13 @@ def under_mea(log: Log) -> Iterator[Found]:
 def moca_range(log: Log) -> Iterator[Found]:
     """A leg is flown between MOCA and MEA beyond 22 NM of the VOR in use."""
     for leg in log.legs:
-        limits = leg.stretch.limits
-        if limits.mea_ft is None or limits.moca_ft is None:
+        limits, height_ft = leg.stretch.limits, lowest_ft(log, leg)
+        if height_ft is None or limits.mea_ft is None or limits.moca_ft is None:
             continue
-        if not limits.moca_ft <= lowest_ft(leg) < limits.mea_ft:
+        if not limits.moca_ft <= height_ft < limits.mea_ft:
             continue
         reach = station_distances_nm(leg)
-        height = f"{whole(lowest_ft(leg))} ft is below the MEA of {whole(limits.mea_ft)} ft"
+        height = f"{whole(height_ft)} ft is below the MEA of {whole(limits.mea_ft)} ft"
         if reach is None:
             yield Found(f"{height} and no VOR is in use", leg, by_rules(log))
         elif max(reach) > MOCA_REACH_NM:
@@ -137,9 +152,9 @@ def under_mca(log: Log) -> Iterator[Found]:
 def under_minimum(log: Log) -> Iterator[Found]:
     """A direct leg is flown below its stated minimum."""
     for leg in log.legs:
-        minimum_ft = leg.stretch.limits.minimum_ft
-        if minimum_ft is not None and lowest_ft(leg) < minimum_ft:
-            message = f"{whole(lowest_ft(leg))} ft is below the stated minimum of {whole(minimum_ft)} ft"
+        minimum_ft, height_ft = leg.stretch.limits.minimum_ft, lowest_ft(log, leg)
+        if minimum_ft is not None and height_ft is not None and height_ft < minimum_ft:
+            message = f"{whole(height_ft)} ft is below the stated minimum of {whole(minimum_ft)} ft"
             yield Found(message, leg, by_rules(log))
 
 

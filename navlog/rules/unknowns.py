@@ -11,7 +11,7 @@ from navlog.route import ChangeoverKind
 from navlog.rules.registry import Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
 
-NOT_USED = ("aircraft", "winds", "alternate", "hold", "pattern", "ceiling", "temperature", "levels")
+NOT_USED = ("ceiling", "levels")
 """Statements that are read and checked, and that no number depends on yet."""
 
 
@@ -56,11 +56,8 @@ def no_off(log: Log) -> Iterator[Found]:
 )
 def no_fuel(log: Log) -> Iterator[Found]:
     """Burn or fuel on board is not given: fuel is unknown and the reserve is not tested."""
-    missing = [
-        word
-        for word, value in (("burn", log.conditions.burn_per_h), ("fuel", log.conditions.on_board))
-        if value is None
-    ]
+    burns = log.fuel.burn_per_h is not None and (log.totals.fuel is not None or log.totals.time_min is None)
+    missing = [word for word, given in (("burn", burns), ("fuel", log.conditions.on_board is not None)) if not given]
     if missing:
         words = " and ".join(f"`{word}`" for word in missing)
         yield Found(f"no {words} given: fuel left is unknown and the reserve is not tested")
@@ -190,7 +187,7 @@ def airway_joins(log: Log) -> Iterator[Found]:
     source="this version of navlog",
     remedy="do not rely on it",
     passing=BASE,
-    failing=sample("pattern 1800ft"),
+    failing=sample("ceiling 10000"),
 )
 def not_used_yet(log: Log) -> Iterator[Found]:
     """A statement is read and checked, and no number depends on it yet."""
