@@ -29,6 +29,7 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     others = tuple(alternate_request(one, request) for one in request.alternates)
     other_paths = tuple(hops(replace(names, request=other), other.route) for other in others)
     names.refuse()
+    from navlog.resolve.agreement import differences
     from navlog.resolve.stretches import Surveyor
 
     points, stretches = Surveyor(names).stretches(path)
@@ -40,6 +41,7 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
         stretches,
         sources=names.catalogue.sources(request.day),
         magnetic_model=magnetic_model(request, stretches),
+        differs=differences(names) if catalogue is not None else (),
         wind_places=wind_places,
     )
     alternates = []

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from navlog.chart import Airport, Airway, Fix, Place, Segment, Service, Station
 from navlog.request import DirectDefinition, RouteWord
-from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Names, described, qualified
+from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Names, described, qualified, unplaced
 
 DIRECT = "DCT"
 
@@ -188,9 +188,16 @@ def place_of(names: Names, words: tuple[RouteWord, ...], index: int, airways: di
 
 
 def place_on_airway(names: Names, airway: Airway, ident: str, word: RouteWord) -> Place | None:
-    """The record of an airway's point; a route file's airway is looked up by name, stations before fixes."""
+    """The record of an airway's point: the file's own before the published one of the same name and kind.
+
+    The points of a route file's airway are looked up by name.
+    """
     if airway.places:
-        return airway.places[airway.points.index(ident)]
+        published = airway.places[airway.points.index(ident)]
+        given = names.request.definitions
+        if isinstance(published, Station) and ident in given.stations:
+            return given.stations[ident]
+        return unplaced(given.fixes[ident]) if isinstance(published, Fix) and ident in given.fixes else published
     found = [
         place
         for place in names.places(ident)
