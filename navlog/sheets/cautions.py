@@ -3,9 +3,10 @@
 LEGEND = (
     "Set: course to set with the flag to expect. Hdg: magnetic heading, compass heading where a card is given."
     " TC, MC: true and magnetic course, WCA: wind correction, GS: groundspeed in kt. Wind blows from, true."
-    " Times UTC (Z). Distances NM, altitudes ft MSL, FL pressure altitude. COP: changeover point."
+    " Z: UTC. Distances NM, altitudes ft MSL, FL pressure altitude. COP: changeover point."
     " MEA, MOCA, MAA, MCA, MTA, MRA as in 14 CFR 95.1 and the AIM; min: stated minimum."
-    " ? unknown, - does not apply, XXX impossible, ~ by station north. Columns add as printed; fuel used rounds up."
+    " ? unknown, - does not apply, XXX impossible, ~ by station north, * unverified data."
+    " Columns add as printed; fuel used rounds up."
 )
 
 CAUTIONS = (

@@ -5,37 +5,42 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog import figures
-from navlog.flightlog.records import Log
+from navlog.flightlog.records import BulletinUse, Log
 from navlog.request import RouteWord
+from navlog.sheets.clocks import clock_text
 from navlog.version import VERSION
 
 WIDTH = 80
+FEWEST_DIGITS = 12
+"""How much of the file's hash a sheet shows."""
 
 
 def header(log: Log) -> Iterator[str]:
-    """The lines that say which flight this is and what it was computed from."""
+    """The head of the text log."""
     from textwrap import wrap
 
-    for line in header_facts(log):
+    for line in (f"VOR NAVIGATION LOG - {log.route.request.name}", f"Route {route_text(log)}", *facts(log)):
         yield from wrap(line, WIDTH, subsequent_indent="  ")
 
 
-def header_facts(log: Log) -> Iterator[str]:
-    """The same as unbroken lines."""
-    request, conditions = log.route.request, log.conditions
-    yield f"VOR NAVIGATION LOG - {request.name}"
-    yield "Route " + " ".join(word_text(word) for word in request.route)
-    off = f"off {figures.zulu(conditions.off)}" if conditions.off is not None else "NO OFF TIME GIVEN"
-    daytime = f" {request.daytime}" if request.daytime else ""
-    cruise = figures.level(request.cruise.altitude_ft, flight_level=request.cruise.flight_level)
-    unit = "" if request.cruise.flight_level else " ft"
-    yield f"{request.day:%Y-%m-%d}   {off}   {request.rules.upper()}{daytime}   cruise {cruise}{unit}   {speed(log)}"
-    receivers = f"{request.equipment.vor} VOR, {request.equipment.dme or 'no'} DME"
-    yield f"Receivers {receivers}"
-    yield "Wind, true: " + wind_text(log)
-    yield from conditions.winds_turned
+def facts(log: Log) -> Iterator[str]:
+    """What the flight was computed from, one line each, for every sheet: flight, winds, north, data, file."""
+    yield flight_text(log)
+    yield f"{aircraft_text(log)}, {receivers_text(log)}"
+    yield f"Wind, true: {wind_text(log)}"
+    yield from (bulletin_text(use) for use in log.conditions.bulletins)
+    yield from log.conditions.winds_turned
     yield variation_text(log)
-    yield f"Data: {data_text(log)}. navlog {VERSION}, {request.file} {request.digest[:12]}"
+    yield f"Data: {data_text(log)}"
+    unverified = unverified_names(log)
+    if unverified:
+        yield f"* UNVERIFIED, from a source that does not vouch for it: {', '.join(unverified)}"
+    yield f"navlog {VERSION}, {log.route.request.file} SHA-256 {log.route.request.digest[:FEWEST_DIGITS]}"
+
+
+def route_text(log: Log) -> str:
+    """The route line as it was written."""
+    return " ".join(word_text(word) for word in log.route.request.route)
 
 
 def word_text(word: RouteWord) -> str:
@@ -45,12 +50,30 @@ def word_text(word: RouteWord) -> str:
     return f"{word.text} (over)" if word.over else word.text
 
 
-def speed(log: Log) -> str:
-    """The true airspeed and burn."""
-    request = log.route.request
-    tas = f"TAS {figures.whole(request.tas_kt)} kt" if request.tas_kt is not None else "TAS by the aircraft file"
-    burn = log.conditions.burn_per_h
-    return f"{tas}, burn {burn:g} {log.fuel_unit.name}/h" if burn is not None else f"{tas}, burn ?"
+def flight_text(log: Log) -> str:
+    """The day, wheels off, the rules and the cruising level."""
+    request, conditions = log.route.request, log.conditions
+    off = f"off {clock_text(conditions.off, conditions.zone)}" if conditions.off else "NO OFF TIME GIVEN"
+    daytime = f" {request.daytime}" if request.daytime else ""
+    cruise = figures.level(request.cruise.altitude_ft, flight_level=request.cruise.flight_level)
+    unit = "" if request.cruise.flight_level else " ft"
+    return f"{request.day:%Y-%m-%d}   {off}   {request.rules.upper()}{daytime}   cruise {cruise}{unit}"
+
+
+def aircraft_text(log: Log) -> str:
+    """The true airspeed and burn, as stated or by the aircraft's file."""
+    request, aircraft = log.route.request, log.conditions.aircraft
+    by_file = f"by {aircraft.name}" if aircraft is not None else figures.UNKNOWN
+    tas = f"{figures.whole(request.tas_kt)} kt" if request.tas_kt is not None else by_file
+    stated = log.conditions.burn_per_h
+    burn = f"{stated:g} {log.fuel_unit.name}/h" if stated is not None else by_file
+    return f"TAS {tas}, burn {burn}"
+
+
+def receivers_text(log: Log) -> str:
+    """The receivers on board."""
+    equipment = log.route.request.equipment
+    return f"receivers {equipment.vor} VOR, {equipment.dme or 'no'} DME"
 
 
 def wind_text(log: Log) -> str:
@@ -74,7 +97,18 @@ def wind_text(log: Log) -> str:
             texts.append(f"{height}{blows}{temperature}")
         place = f"at {column.name} " if column.name else ""
         told.append(place + ", ".join(texts))
-    return "; ".join(told)
+    stated = " (as stated)" if log.route.request.winds else ""
+    return "; ".join(told) + stated
+
+
+def bulletin_text(use: BulletinUse) -> str:
+    """A bulletin behind the winds: which, its hours of use, and stations left out."""
+    name = f"{use.heading} " if use.heading else ""
+    missing = f", {use.missing} stations without a place left out" if use.missing else ""
+    return (
+        f"Winds by bulletin {name}({use.file}), valid {use.valid:%Y-%m-%d %H:%M}Z,"
+        f" for use {use.use_from:%H:%M}Z to {use.use_to:%H:%M}Z{missing}"
+    )
 
 
 def variation_text(log: Log) -> str:
@@ -88,11 +122,28 @@ def variation_text(log: Log) -> str:
 
 
 def data_text(log: Log) -> str:
-    """The sources of the stations and airways."""
+    """The sources of the stations and airways, with their cycle and its last day."""
     told = []
     for source in log.route.sources:
+        cycle = f" cycle {source.cycle}" if source.cycle else ""
         dates = (
-            f" {source.effective:%Y-%m-%d} to {source.expires:%Y-%m-%d}" if source.effective and source.expires else ""
+            f", {source.effective:%Y-%m-%d}, expires {source.expires:%Y-%m-%d}"
+            if source.effective and source.expires
+            else ", no dates"
         )
-        told.append(f"{source.source.value.upper()}{' ' + source.cycle if source.cycle else ''}{dates}")
-    return ", ".join(told) if told else "the route file only"
+        unverified = "" if source.verified else ", unverified"
+        told.append(f"{source.source.value.upper()}{cycle}{dates}{unverified}")
+    return "; ".join(told) if told else "the route file only"
+
+
+def unverified_names(log: Log) -> tuple[str, ...]:
+    """The points and airways of the route whose data nobody vouches for, in order of use."""
+    found: dict[str, None] = {}
+    for stretch in log.route.stretches:
+        for place in (stretch.start.place, stretch.airway, stretch.end.place):
+            if place is not None and not place.provenance.verified:
+                found[place.ident] = None
+        for part in stretch.parts:
+            if part.guidance is not None and not part.guidance.station.provenance.verified:
+                found[part.guidance.station.ident] = None
+    return tuple(found)

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from navlog import figures
 from navlog.angles import difference_deg
 from navlog.chart import Service, Station
-from navlog.flightlog.records import Leg, Log
+from navlog.flightlog.records import Leg, Log, Phase
 from navlog.guidance import Flag, Guidance
-from navlog.route import ChangeoverKind, Identification
-from navlog.sheets.rows import Row, no_course
+from navlog.route import Changeover, ChangeoverKind, Identification
+from navlog.sheets.rows import Row, heading, marked, no_course
 
 NORTHS_APART_DEG = 2.0
 """From here the nil-wind heading stands beside the set course."""
@@ -25,17 +25,18 @@ def during(row: Row) -> Iterator[str]:
     """What holds on the leg itself."""
     leg = row.leg
     guidance = leg.part.guidance
+    if leg.phase is Phase.HOLD:
+        yield f"hold at {leg.end.name} for {figures.minutes(row.time_min)}"
+        return
     if guidance is None:
-        hold = figures.course(leg.magnetic_heading_deg)
-        yield f"dead reckoning, hold {hold} for {figures.minutes(row.time_min)}: {leg.part.reason}"
+        yield f"dead reckoning, hold {heading(row)} for {figures.minutes(row.time_min)}: {leg.part.reason}"
     elif no_course(row):
         yield f"beside {guidance.station.ident}: no course to set"
     else:
         yield from two_norths(leg, guidance)
     if leg.stretch.service is not Service.NORMAL and leg.start_nm == 0.0:
         length = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
-        hold = figures.course(leg.magnetic_heading_deg)
-        yield f"{leg.stretch.service.value}{length}: without a signal hold {hold}"
+        yield f"{leg.stretch.service.value}{length}: without a signal hold {heading(row)}"
     limits = leg.stretch.limits
     extra = [
         f"{name} {figures.whole(value)}"
@@ -56,20 +57,27 @@ def during(row: Row) -> Iterator[str]:
 
 def two_norths(leg: Leg, guidance: Guidance) -> Iterator[str]:
     """The nil-wind heading where the needle and the compass disagree by 2 degrees or more."""
-    set_deg, magnetic_deg = guidance.set_course_deg, leg.magnetic_course_deg
-    if set_deg is None or magnetic_deg is None or leg.variation_source == "station":
-        return
-    if abs(difference_deg(set_deg, magnetic_deg)) >= NORTHS_APART_DEG:
+    compass = nil_wind(leg)
+    if compass is not None:
         needle = figures.set_course(guidance.radial.flown, inbound=guidance.flag is Flag.TO)
-        yield f"needle {needle}, compass {figures.course(magnetic_deg)} in no wind"
+        yield f"needle {needle}, compass {compass} in no wind"
+
+
+def nil_wind(leg: Leg) -> str | None:
+    """The heading in no wind; None where it is within 2 degrees of the set course, or not known apart."""
+    guidance, magnetic_deg = leg.part.guidance, leg.magnetic_course_deg
+    set_deg = guidance.set_course_deg if guidance is not None else None
+    if set_deg is None or magnetic_deg is None or leg.variation_source == "station":
+        return None
+    return figures.course(magnetic_deg) if abs(difference_deg(set_deg, magnetic_deg)) >= NORTHS_APART_DEG else None
 
 
 def at_end(row: Row, following: Row | None) -> Iterator[str]:
     """What happens at the leg's end."""
     leg = row.leg
-    if leg.part.changeover is not None and following is not None:
-        yield changeover(leg, following)
-    if leg.ends_stretch:
+    if leg.changeover is not None and following is not None:
+        yield changeover(leg.changeover, following)
+    if leg.ends_stretch and leg.phase is not Phase.HOLD:
         yield from (identified(row, one) for one in leg.stretch.identified_by)
         if unidentified(leg):
             yield f"{leg.end.name} by time alone: no DME and no cross radial serves it"
@@ -79,14 +87,20 @@ def at_end(row: Row, following: Row | None) -> Iterator[str]:
             yield landing(row)
         elif following is not None:
             yield from crossing(following.leg)
-            if leg.turn_deg is not None and figures.half_up(abs(leg.turn_deg)):
-                yield f"at {leg.end.name} turn {figures.turn(leg.turn_deg)}"
+    turn_deg = turn_after(leg, following)
+    if turn_deg is not None and figures.half_up(abs(turn_deg)):
+        yield f"at {leg.end.name} turn {figures.turn(turn_deg)}"
 
 
-def changeover(leg: Leg, following: Row) -> str:
+def turn_after(leg: Leg, following: Row | None) -> float | None:
+    """The turn at a leg's end, after a hold there; None before a hold, at a landing and inside a stretch."""
+    if following is None or following.leg.phase is Phase.HOLD or not leg.ends_stretch:
+        return None
+    return leg.stretch.turn_deg
+
+
+def changeover(point: Changeover, following: Row) -> str:
     """Where to change stations, to which, and what to set."""
-    point = leg.part.changeover
-    assert point is not None
     kind = point.kind.value
     guidance = following.leg.part.guidance
     where = f"COP {figures.distance(point.distance_nm)} NM from {point.behind.ident} ({kind})"
@@ -102,7 +116,7 @@ def tuned(station: Station) -> str:
     """A station as it is tuned and identified."""
     from navlog.radio import morse
 
-    return f"{station.ident} {figures.frequency(station.frequency_mhz)} {morse(station.ident)}"
+    return f"{marked(station)} {figures.frequency(station.frequency_mhz)} {morse(station.ident)}"
 
 
 def identified(row: Row, one: Identification) -> str:

@@ -7,13 +7,23 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from navlog import figures
+from navlog.chart import Place, Station
 from navlog.flightlog.records import Leg, Log
 from navlog.guidance import Flag
+from navlog.sheets.clocks import local_text
+from navlog.sheets.fuel import least_left, since_fuelling
+
+UNVERIFIED = "*"
+"""Behind a name that comes from data nobody vouches for."""
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A leg with its printed counts: tenths of a NM, whole minutes, fuel steps; None where unknown."""
+    """A leg with its printed counts: tenths of a NM, whole minutes, fuel steps; None where unknown.
+
+    `left_steps` and `least_steps` are the fuel left at the leg's end, and the least that must be left there to
+    go on as planned.
+    """
 
     log: Log
     leg: Leg
@@ -24,6 +34,7 @@ class Row:
     clock: datetime | None
     fuel_steps: int | None
     left_steps: int | None
+    least_steps: int | None
 
     def fuel(self, steps: int | None) -> str:
         """A count of fuel steps as printed."""
@@ -60,10 +71,11 @@ def rows(log: Log) -> tuple[Row, ...]:
         figures.differences(distances),
         times,
         figures.differences(times),
-        fuel_since_fuelling(legs, step),
+        since_fuelling(legs, step),
+        least_left(log),
         strict=True,
     )
-    for leg, along, length, flown, time_min, (fuel_steps, since_steps) in shown:
+    for leg, along, length, flown, time_min, (fuel_steps, since_steps), least_steps in shown:
         elapsed_min = None if flown is None else flown + stops_min
         clock = None
         if log.conditions.off is not None and elapsed_min is not None:
@@ -80,24 +92,12 @@ def rows(log: Log) -> tuple[Row, ...]:
                 clock=clock,
                 fuel_steps=fuel_steps,
                 left_steps=left,
+                least_steps=least_steps,
             )
         )
         stops_min += figures.half_up(leg.stop_min)
         if leg.fuel_taken is not None:
             board = figures.down(leg.fuel_taken, step)
-    return tuple(found)
-
-
-def fuel_since_fuelling(legs: tuple[Leg, ...], step: float) -> tuple[tuple[int | None, int | None], ...]:
-    """The steps of fuel that each leg shows as used, and those used since the last fuelling."""
-    found: list[tuple[int | None, int | None]] = []
-    flown: list[float | None] = []
-    for leg in legs:
-        flown.append(leg.fuel_used)
-        if leg.fuel_taken is not None or leg is legs[-1]:
-            since = figures.running(flown, step, upward=True)
-            found.extend(zip(figures.differences(since), since, strict=True))
-            flown = []
     return tuple(found)
 
 
@@ -138,12 +138,67 @@ def no_course(row: Row) -> bool:
     return guidance is not None and guidance.radial.flown is None and row.leg.stretch.length_nm <= 1.0
 
 
+def marked(place: Place) -> str:
+    """A name of the chart, with `*` where nobody vouches for its data."""
+    return place.ident if place.provenance.verified else place.ident + UNVERIFIED
+
+
+def of_station(row: Row, figure: Callable[[Station], str]) -> str:
+    """A figure of the station in use; `-` without one."""
+    guidance = row.leg.part.guidance
+    return figures.NOT_APPLICABLE if guidance is None else figure(guidance.station)
+
+
 def station(row: Row) -> str:
     """The station to tune with its frequency."""
+    return of_station(row, lambda one: f"{marked(one)} {figures.frequency(one.frequency_mhz)}")
+
+
+def morse_code(row: Row) -> str:
+    """The Morse of the station in use."""
+    from navlog.radio import morse
+
+    return of_station(row, lambda one: morse(one.ident))
+
+
+def radial(row: Row) -> str:
+    """The radial flown, FROM the station: `R-212`."""
     guidance = row.leg.part.guidance
-    if guidance is None:
+    if guidance is None or guidance.radial.flown is None:
+        return figures.NOT_APPLICABLE if guidance is None or no_course(row) else figures.UNKNOWN
+    return f"R-{figures.course(guidance.radial.flown)}"
+
+
+def wind(row: Row) -> str:
+    """The wind at the leg's middle: `236/15`, `calm`."""
+    blows = row.leg.wind
+    if blows is None:
+        return figures.UNKNOWN
+    speed = figures.whole(blows.speed_kt)
+    return "calm" if speed == "0" else f"{figures.course(blows.from_true_deg)}/{speed}"
+
+
+def true_heading(row: Row) -> str:
+    """The true heading."""
+    return unless_impossible(row, figures.course(row.leg.triangle.true_heading_deg if row.leg.triangle else None))
+
+
+def magnetic_heading(row: Row) -> str:
+    """The magnetic heading; `~` by station north."""
+    return unless_impossible(row, by_north(row, figures.course(row.leg.magnetic_heading_deg)))
+
+
+def compass_heading(row: Row) -> str:
+    """The compass heading; `-` without a compass card."""
+    if row.log.conditions.aircraft is None or not row.log.conditions.aircraft.compass:
         return figures.NOT_APPLICABLE
-    return f"{guidance.station.ident} {figures.frequency(guidance.station.frequency_mhz)}"
+    return unless_impossible(row, by_north(row, figures.course(row.leg.compass_heading_deg)))
+
+
+def deviation(row: Row) -> str:
+    """The deviation of the compass; `-` without a card."""
+    angle_deg = row.leg.deviation_deg
+    return figures.NOT_APPLICABLE if angle_deg is None else figures.east_west(figures.half_up(angle_deg))
 
 
 def minimum(row: Row) -> str:
@@ -181,20 +236,32 @@ COLUMNS: tuple[Column, ...] = (
     Column("via", "Via", "", lambda row: row.leg.stretch.via),
     Column("phase", "Phase", "", lambda row: row.leg.phase.value),
     Column("station", "Tune", "MHz", station),
+    Column("morse", "Morse", "", morse_code),
+    Column("radial", "Radial", "deg", radial),
     Column("set_course", "Set", "deg", set_course),
     Column("heading", "Hdg", "deg", heading),
     Column("time", "Time", "h:min", lambda row: unless_impossible(row, figures.minutes(row.time_min))),
+    Column("elapsed", "Elap", "h:min", lambda row: figures.minutes(row.elapsed_min)),
     Column("eta", "ETA", "UTC", lambda row: figures.zulu(row.clock)),
+    Column("local", "Local", "", lambda row: local_text(row.clock, row.log.conditions.zone) or figures.NOT_APPLICABLE),
     Column("distance", "Dist", "NM", lambda row: figures.tenths(row.distance_tenths)),
     Column("remaining", "Rem", "NM", lambda row: figures.tenths(row.remaining_tenths)),
     Column("altitude", "Alt", "ft", altitude),
     Column("minimum", "Minimum", "ft", minimum),
     Column("true_course", "TC", "deg", lambda row: figures.course(row.leg.true_course_deg)),
-    Column("magnetic_course", "MC", "deg", lambda row: by_north(row, figures.course(row.leg.magnetic_course_deg))),
+    Column("wind", "Wind", "deg/kt", wind),
+    Column("tas", "TAS", "kt", lambda row: figures.whole(row.leg.tas_kt)),
     Column("correction", "WCA", "deg", lambda row: unless_impossible(row, correction(row))),
+    Column("true_heading", "TH", "deg", true_heading),
+    Column("variation", "Var", "deg", lambda row: by_north(row, figures.east_west(row.leg.variation_deg))),
+    Column("magnetic_course", "MC", "deg", lambda row: by_north(row, figures.course(row.leg.magnetic_course_deg))),
+    Column("magnetic_heading", "MH", "deg", magnetic_heading),
+    Column("deviation", "Dev", "deg", deviation),
+    Column("compass_heading", "CH", "deg", compass_heading),
     Column("groundspeed", "GS", "kt", lambda row: unless_impossible(row, figures.whole(row.leg.groundspeed_kt))),
     Column("fuel_used", "Used", "fuel", lambda row: row.fuel(row.fuel_steps)),
     Column("fuel_left", "Left", "fuel", lambda row: row.fuel(row.left_steps)),
+    Column("fuel_least", "Least", "fuel", lambda row: row.fuel(row.least_steps)),
 )
 """Every column once; a sheet picks those that it prints."""
 

@@ -8,6 +8,8 @@ from navlog import figures
 from navlog.flightlog.records import Log
 from navlog.rules import Finding, Report
 from navlog.sheets.cautions import CAUTIONS, LEGEND
+from navlog.sheets.clocks import clock_text
+from navlog.sheets.fuel import account
 from navlog.sheets.header import header
 from navlog.sheets.remarks import dme_channel, remarks, stations_in_order
 from navlog.sheets.rows import BY_KEY, Row, rows
@@ -117,10 +119,11 @@ def cell(text: str, key: str, width: int) -> str:
 def planned_line(row: Row) -> str:
     """The second line of a leg: airway, distance, height, both courses, wind correction, groundspeed."""
     value = {column.key: column.figure(row) for column in BY_KEY.values()}
+    local = f"  {value['local']}" if row.log.conditions.zone is not None else ""
     return (
         f"{value['via']:<6} {value['distance']:>5} NM {value['remaining']:>5} to go  alt {value['altitude']}"
         f" {value['minimum']}  TC {value['true_course']} MC {value['magnetic_course']} WCA {value['correction']}"
-        f" GS {value['groundspeed']}"
+        f" GS {value['groundspeed']}{local}"
     )
 
 
@@ -136,38 +139,21 @@ def totals(log: Log) -> Iterator[str]:
     unit = log.fuel_unit.name
     yield (
         f"TOTAL  {figures.tenths(distance_tenths)} NM   {figures.minutes(time_min)} h:min"
-        f"   fuel {last.fuel(used)} {unit}   landing {figures.zulu(last.clock)}"
+        f"   fuel {last.fuel(used)} {unit}   landing {clock_text(last.clock, log.conditions.zone)}"
     )
 
 
 def fuel_block(log: Log) -> Iterator[str]:
     """Fuel required against fuel on board."""
-    fuel, unit, step = log.fuel, log.fuel_unit, log.fuel_unit.step
-    last = rows(log)[-1]
-
-    def rounded_up(value: float | None) -> int | None:
-        return None if value is None else figures.up(value, step)
-
-    def shown(steps: int | None) -> str:
-        return figures.fuel(steps, step)
-
-    parts = [("trip", fuel.used), ("contingency", fuel.contingency), ("reserve", fuel.reserve), ("extra", fuel.extra)]
-    if log.route.alternates:
-        parts.insert(1, ("alternate", fuel.alternate))
-    steps = [rounded_up(value) for _, value in parts]
-    known = [one for one in steps if one is not None]
-    required = sum(known) if len(known) == len(steps) else None
-    board = None if fuel.on_board is None else figures.down(fuel.on_board, step)
-    fuelled = log.conditions.fuel_at_stops
-    when = "at the last fuelling" if fuelled else f"after taxi {shown(rounded_up(log.conditions.taxi))}"
-    yield f"FUEL in {unit.name}: on board {shown(board)} {when}, left at landing {shown(last.left_steps)}"
-    told = " + ".join(f"{name} {shown(value)}" for (name, _), value in zip(parts, steps, strict=True))
-    yield from wrapped(f"required {shown(required)} = {told}", "  ", "    ")
-    yield from wrapped(f"reserve {figures.whole(fuel.reserve_min)} min by {fuel.reserve_rule}", "  ", "    ")
-    if board is not None and required is not None:
-        spare = board - required
-        minutes = f", {figures.down(spare * step / fuel.burn_per_h * 60.0, 1.0)} min" if fuel.burn_per_h else ""
-        yield f"  margin {shown(spare)} {unit.name}{minutes}"
+    fuel = account(log)
+    left = rows(log)[-1]
+    yield (f"FUEL in {fuel.unit}: on board {fuel.on_board} {fuel.when}, left at landing {left.fuel(left.left_steps)}")
+    told = " + ".join(f"{name} {amount}" for name, amount in fuel.parts)
+    yield from wrapped(f"required {fuel.required} = {told}", "  ", "    ")
+    yield from wrapped(fuel.reserve_by, "  ", "    ")
+    if fuel.margin is not None:
+        minutes = f", {fuel.margin_min} min" if fuel.margin_min is not None else ""
+        yield f"  margin {fuel.margin} {fuel.unit}{minutes}"
 
 
 def notes(log: Log) -> Iterator[str]:

@@ -1,0 +1,27 @@
+"""Times of day: UTC, and local time beside it where the flight names a zone."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from navlog import figures
+
+
+def local_text(moment: datetime | None, zone: str | None) -> str:
+    """The local time with the zone's abbreviation: `10:10 CDT`; empty without a moment or a zone.
+
+    A zone without letters of its own shows its offset: `10:10 UTC-01`.
+    """
+    if moment is None or zone is None:
+        return ""
+    from zoneinfo import ZoneInfo
+
+    local = moment.astimezone(ZoneInfo(zone))
+    name = local.tzname() or zone
+    return f"{local:%H:%M} {name if name[0].isalpha() else f'UTC{name}'}"
+
+
+def clock_text(moment: datetime | None, zone: str | None) -> str:
+    """The time in UTC, and in brackets the local one where the flight names a zone."""
+    local = local_text(moment, zone)
+    return f"{figures.zulu(moment)} ({local})" if local else figures.zulu(moment)

@@ -1,0 +1,215 @@
+"""The flight as a pilot meets it: one event for each place where something is done, in flying order.
+
+Every figure is text already; strip, HTML and PDF only place it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from navlog import figures
+from navlog.chart import Service
+from navlog.flightlog.records import LegPoint, Log, Phase
+from navlog.guidance import Flag
+from navlog.route import ChangeoverKind, PointKind
+from navlog.sheets.clocks import local_text
+from navlog.sheets.readings import changeover_dme_nm
+from navlog.sheets.remarks import crossing, dme_channel, landing, nil_wind, tuned, turn_after, unidentified
+from navlog.sheets.rows import BY_KEY, Row, minimum, rows, set_course
+
+
+@dataclass(frozen=True, slots=True)
+class Flown:
+    """The three flown numbers of the leg that begins here: course to set with flag, heading, time."""
+
+    set_course: str
+    heading: str
+    time: str
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """One place with what is done there; empty texts and tuples where there is nothing.
+
+    `inbound` is the course that was set to come in, `flown` what is set to go on (None at the end). `tune` is
+    the station to tune now. `marks` tell the place, `way`, `height` and `fuel` belong to the leg that begins
+    here (the fuel is what is left here), `notes` are whole sentences.
+    """
+
+    kind: str
+    place: str
+    name: str
+    clock: str
+    local: str
+    turn: str
+    marks: tuple[str, ...]
+    inbound: str
+    tune: str
+    flown: Flown | None
+    way: tuple[str, ...]
+    height: tuple[str, ...]
+    fuel: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+def events(log: Log) -> tuple[Event, ...]:
+    """Every event of the flight, the take-off first and the last landing at the end."""
+    printed = rows(log)
+    return tuple(event(log, printed, index) for index in range(len(printed) + 1))
+
+
+def event(log: Log, printed: tuple[Row, ...], index: int) -> Event:
+    """The event before row `index`; the last one is behind the last row."""
+    arriving = printed[index - 1] if index > 0 else None
+    leaving = printed[index] if index < len(printed) else None
+    row = arriving or leaving
+    assert row is not None
+    point = row.leg.end if arriving is not None else row.leg.start
+    moment = arriving.clock if arriving is not None else log.conditions.off
+    named = point.point.place.name if point.point is not None and point.point.place is not None else None
+    return Event(
+        kind=point.kind,
+        place=place_name(point),
+        name=named or "",
+        clock="" if moment is None else figures.zulu(moment),
+        local=local_text(moment, log.conditions.zone),
+        turn=turn(arriving, leaving),
+        marks=() if arriving is None else tuple(marks(arriving)),
+        inbound=inbound(arriving),
+        tune="" if leaving is None else tune(arriving, leaving),
+        flown=None if leaving is None else flown(leaving),
+        way=() if leaving is None else tuple(way(printed, index)),
+        height=() if leaving is None else tuple(height(leaving)),
+        fuel=fuel(log, arriving),
+        notes=tuple(notes(arriving, leaving)),
+    )
+
+
+def place_name(point: LegPoint) -> str:
+    """The name of a place; one that has none is called what it is: `COP`, `TOP OF CLIMB`."""
+    if point.kind == PointKind.CHANGEOVER and point.ident is None:
+        return "COP"
+    return point.name if point.ident is not None or point.point is not None else point.kind.upper()
+
+
+def turn(arriving: Row | None, leaving: Row | None) -> str:
+    """The turn at the place, empty where the flight goes straight on."""
+    degrees = turn_after(arriving.leg, leaving) if arriving is not None else None
+    return f"turn {figures.turn(degrees)}" if degrees is not None and figures.half_up(abs(degrees)) else ""
+
+
+def inbound(arriving: Row | None) -> str:
+    """The course that was set to come in to a station: `272 TO`."""
+    guidance = arriving.leg.part.guidance if arriving is not None else None
+    if arriving is None or guidance is None or arriving.leg.phase is Phase.HOLD or not arriving.leg.ends_stretch:
+        return ""
+    return set_course(arriving) if guidance.flag is Flag.TO else ""
+
+
+def tune(arriving: Row | None, leaving: Row) -> str:
+    """The station to tune and identify now, empty while the one before goes on."""
+    guidance = leaving.leg.part.guidance
+    if guidance is None:
+        return ""
+    before = arriving.leg.part.guidance if arriving is not None and not arriving.leg.lands else None
+    if before is not None and before.station == guidance.station:
+        return ""
+    channel = dme_channel(guidance.station)
+    return tuned(guidance.station) + (f" DME {channel}" if channel else "")
+
+
+def flown(leaving: Row) -> Flown:
+    """What is set and flown from here."""
+    if leaving.leg.phase is Phase.HOLD:
+        return Flown("HOLD", "", BY_KEY["time"].figure(leaving))
+    return Flown(*(BY_KEY[key].figure(leaving) for key in ("set_course", "heading", "time")))
+
+
+def marks(arriving: Row) -> Iterator[str]:
+    """How the place is known when it is reached: distances, DME readings, cross radials, minutes."""
+    leg = arriving.leg
+    if leg.phase is Phase.HOLD:
+        return
+    passed = f"{figures.minutes(arriving.time_min)} after {BY_KEY['from'].figure(arriving)}"
+    if leg.changeover is not None:
+        if leg.changeover.kind is ChangeoverKind.UNKNOWN:
+            yield "changeover point not known"
+        else:
+            behind = leg.changeover.behind.ident
+            yield f"{figures.distance(leg.changeover.distance_nm)} NM from {behind} ({leg.changeover.kind.value})"
+            reading = changeover_dme_nm(arriving)
+            if reading is not None:
+                yield f"{behind} DME {figures.distance(reading)}"
+        yield passed
+    for one in leg.stretch.identified_by if leg.ends_stretch else ():
+        if one.ground_nm is not None:
+            yield f"{one.station.ident} DME {figures.distance(leg.dme_nm)}"
+        else:
+            radial = figures.course(one.radial.flown) if one.radial is not None else figures.UNKNOWN
+            yield f"{tuned(one.station)} set {radial} FROM"
+    if leg.ends_stretch and unidentified(leg):
+        yield "by time alone"
+    if leg.ends_stretch and leg.end.kind in ("fix", "position"):
+        yield passed
+    if leg.ends_stretch and leg.stretch.limits.mra_end_ft is not None:
+        yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)}"
+
+
+def way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
+    """How far to the next place and to the next station, and how fast."""
+    row = printed[index]
+    if row.leg.phase is Phase.HOLD:
+        return
+    yield f"{place_name(row.leg.end)} {figures.tenths(row.distance_tenths)} NM"
+    if row.leg.end.kind != PointKind.STATION:
+        tenths = row.distance_tenths
+        for later in printed[index + 1 :]:
+            tenths += later.distance_tenths
+            if later.leg.end.kind == PointKind.STATION:
+                yield f"{later.leg.end.name} {figures.tenths(tenths)} NM"
+                break
+    yield f"GS {BY_KEY['groundspeed'].figure(row)}"
+
+
+def height(leaving: Row) -> Iterator[str]:
+    """The planned altitude with the minimum beside it."""
+    yield f"alt {BY_KEY['altitude'].figure(leaving)}"
+    if leaving.leg.phase is Phase.HOLD:
+        return
+    yield minimum(leaving)
+    limits = leaving.leg.stretch.limits
+    for name, value in (("MOCA", limits.moca_ft), ("MAA", limits.maa_ft), ("GNSS MEA", limits.gnss_mea_ft)):
+        if value is not None and leaving.leg.start_nm == 0.0:
+            yield f"{name} {figures.whole(value)}"
+
+
+def fuel(log: Log, arriving: Row | None) -> tuple[str, ...]:
+    """The fuel planned to be left here, and the least to go on with; nothing at take-off."""
+    if arriving is None:
+        return ()
+    return f"fuel {arriving.fuel(arriving.left_steps)}", f"least {arriving.fuel(arriving.least_steps)}"
+
+
+def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
+    """What else must be known here, in sentences."""
+    if arriving is not None and arriving.leg.lands:
+        yield landing(arriving)
+    if leaving is None:
+        return
+    leg = leaving.leg
+    yield from crossing(leg)
+    if leg.phase is Phase.HOLD:
+        return
+    if leg.part.guidance is None:
+        yield f"dead reckoning: {leg.part.reason}"
+    else:
+        compass = nil_wind(leg)
+        if compass is not None:
+            yield f"compass {compass} in no wind"
+    if leg.start_nm != 0.0:
+        return
+    if leg.stretch.service is not Service.NORMAL:
+        gap = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
+        yield f"{leg.stretch.service.value}{gap}: without a signal hold {BY_KEY['heading'].figure(leaving)}"
+    yield from (f"published: {remark}" for remark in leg.stretch.remarks)

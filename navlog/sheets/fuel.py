@@ -1,0 +1,116 @@
+"""Fuel as printed: what each leg uses and leaves, the least that must be left, and the account of the flight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from navlog import figures
+from navlog.flightlog.records import Leg, Log
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """The fuel of the flight as printed; `required` is the sum of `parts`, which are names and amounts.
+
+    `on_board` counts after taxi or, where the flight is fuelled on the way, at the last fuelling (`when`).
+    `margin` and `margin_min` are None where a part of them is not known.
+    """
+
+    unit: str
+    on_board: str
+    when: str
+    parts: tuple[tuple[str, str], ...]
+    required: str
+    reserve_by: str
+    margin: str | None
+    margin_min: str | None
+
+
+def account(log: Log) -> Account:
+    """Fuel required against fuel on board; amounts needed round up, fuel on board rounds down."""
+    fuel, step = log.fuel, log.fuel_unit.step
+
+    def shown(steps: int | None) -> str:
+        return figures.fuel(steps, step)
+
+    parts = [("trip", fuel.used), ("contingency", fuel.contingency), ("reserve", fuel.reserve), ("extra", fuel.extra)]
+    if log.route.alternates:
+        parts.insert(1, ("alternate", fuel.alternate))
+    steps = [rounded_up(value, step) for _, value in parts]
+    known = [one for one in steps if one is not None]
+    required = sum(known) if len(known) == len(steps) else None
+    board = None if fuel.on_board is None else figures.down(fuel.on_board, step)
+    fuelled = bool(log.conditions.fuel_at_stops)
+    margin = margin_min = None
+    if board is not None and required is not None:
+        margin = shown(board - required)
+        if fuel.burn_per_h:
+            margin_min = str(figures.down((board - required) * step / fuel.burn_per_h * 60.0, 1.0))
+    return Account(
+        unit=log.fuel_unit.name,
+        on_board=shown(board),
+        when="at the last fuelling" if fuelled else f"after taxi {shown(rounded_up(log.conditions.taxi, step))}",
+        parts=tuple((name, shown(one)) for (name, _), one in zip(parts, steps, strict=True)),
+        required=shown(required),
+        reserve_by=f"reserve {figures.whole(fuel.reserve_min)} min by {fuel.reserve_rule}",
+        margin=margin,
+        margin_min=margin_min,
+    )
+
+
+def rounded_up(amount: float | None, step: float) -> int | None:
+    """How many steps hold an amount; None where it is unknown."""
+    return None if amount is None else figures.up(amount, step)
+
+
+def tanks(legs: tuple[Leg, ...]) -> Iterator[tuple[Leg, ...]]:
+    """The legs flown on each filling of the tanks."""
+    flown: list[Leg] = []
+    for leg in legs:
+        flown.append(leg)
+        if leg.fuel_taken is not None or leg is legs[-1]:
+            yield tuple(flown)
+            flown = []
+
+
+def running_fuel(tank: tuple[Leg, ...], step: float) -> tuple[int | None, ...]:
+    """The steps of fuel used up to each leg's end on one filling."""
+    return figures.running((leg.fuel_used for leg in tank), step, upward=True)
+
+
+def since_fuelling(legs: tuple[Leg, ...], step: float) -> tuple[tuple[int | None, int | None], ...]:
+    """The steps of fuel that each leg shows as used, and those used since the last fuelling."""
+    found: list[tuple[int | None, int | None]] = []
+    for tank in tanks(legs):
+        since = running_fuel(tank, step)
+        found.extend(zip(figures.differences(since), since, strict=True))
+    return tuple(found)
+
+
+def least_left(log: Log) -> tuple[int | None, ...]:
+    """The steps of fuel that must be left at each leg's end to go on as planned.
+
+    That is what is burnt up to the next fuelling or the last landing and what is kept there: reserve, extra and
+    contingency, at the end the alternate's fuel as well.
+    """
+    step, fuel = log.fuel_unit.step, log.fuel
+    found: list[int | None] = []
+    for tank in tanks(log.legs):
+        since = running_fuel(tank, step)
+        burnt, last = since[-1], tank[-1] is log.legs[-1]
+        contingency = fuel.contingency if last else contingency_of(tank, log.conditions.contingency_percent)
+        kept = [rounded_up(one, step) for one in (fuel.reserve, fuel.extra, contingency)]
+        kept.append(rounded_up(fuel.alternate, step) if last else 0)
+        if burnt is None or None in kept:
+            found.extend(None for _ in since)
+            continue
+        held = sum(one for one in kept if one is not None)
+        found.extend(None if one is None else burnt - one + held for one in since)
+    return tuple(found)
+
+
+def contingency_of(tank: tuple[Leg, ...], percent: float) -> float | None:
+    """The contingency fuel on one filling."""
+    used = [leg.fuel_used for leg in tank]
+    return None if None in used else sum(one for one in used if one is not None) * percent / 100.0

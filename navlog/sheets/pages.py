@@ -1,0 +1,41 @@
+"""The pages that a sheet is printed on: sizes, and how much 12 point type each takes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+POINT_MM = 25.4 / 72.0
+SIDE_MARGIN_MM = 5.0
+CLIP_MARGIN_MM = 10.0
+"""Kept free at the top for the clip of a knee board (common practice, no source)."""
+CHARACTER_MM = 0.6 * 12 * POINT_MM
+LINE_MM = 1.25 * 12 * POINT_MM
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page in portrait."""
+
+    name: str
+    width_mm: float
+    height_mm: float
+
+    @property
+    def columns(self) -> int:
+        """Characters of 12 point fixed-width type between margins of 5 mm, each 0.6 em wide."""
+        return int((self.width_mm - 2 * SIDE_MARGIN_MM) / CHARACTER_MM)
+
+    @property
+    def lines(self) -> int:
+        """Lines of 12 point type with 1.25 leading under the clip margin."""
+        return int((self.height_mm - CLIP_MARGIN_MM) / LINE_MM)
+
+
+# ISO 216 for A5 and A4; letter is 8.5 by 11 inches and half-letter 5.5 by 8.5.
+PAGES = {
+    "half-letter": Page("half-letter", 139.7, 215.9),
+    "a5": Page("a5", 148.0, 210.0),
+    "letter": Page("letter", 215.9, 279.4),
+    "a4": Page("a4", 210.0, 297.0),
+}
+DEFAULT_PAGE = "half-letter"
