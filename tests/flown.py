@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 import json
+import os
 from contextlib import redirect_stderr, redirect_stdout
 from dataclasses import dataclass
 from pathlib import Path
@@ -55,10 +56,12 @@ class Run:
 
 
 def navlog(*arguments: str, typed: str | bytes = b"") -> Run:
-    """Run a command line of navlog in this process; `typed` is what it reads for `-`."""
+    """Run a command line of navlog in this process; `typed` is what it reads for `-`. No catalogue is there."""
     data = typed.encode() if isinstance(typed, str) else typed
     out, err = (io.TextIOWrapper(io.BytesIO(), encoding="utf-8", newline="") for _ in range(2))
+    alone = {name: value for name, value in os.environ.items() if name != "NAVLOG_CATALOGUE"}
     with (
+        patch.dict(os.environ, alone | {"XDG_CONFIG_HOME": str(GOLDEN / "no-such-folder")}, clear=True),
         redirect_stdout(out),
         redirect_stderr(err),
         patch("sys.stdin", io.TextIOWrapper(io.BytesIO(data), encoding="utf-8")),
