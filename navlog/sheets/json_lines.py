@@ -7,7 +7,7 @@ from typing import Any
 
 from navlog.answers import Answer
 from navlog.chart import Provenance
-from navlog.flightlog.records import Fuel, FuelUnit, Leg, LegPoint, Log
+from navlog.flightlog.records import BulletinUse, FuelUnit, Leg, LegPoint, Log
 from navlog.guidance import Guidance
 from navlog.problems import Problem
 from navlog.route import Identification
@@ -43,7 +43,11 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
     if with_legs:
         found["legs"] = [leg_object(log, leg) for leg in log.legs] if log is not None else []
     found["totals"] = totals_object(log) if log is not None else None
-    found["fuel"] = fuel_object(log.fuel, log.fuel_unit) if log is not None else None
+    found["fuel"] = fuel_object(log) if log is not None else None
+    alternates = log.alternates if log is not None else ()
+    found["alternates"] = [alternate_object(one, with_legs=with_legs) for one in alternates]
+    uses = log.conditions.bulletins if log is not None else ()
+    found["bulletins"] = [bulletin_object(use) for use in uses]
     findings = answer.report.findings if answer.report is not None else ()
     found["findings"] = [finding_object(finding) for finding in findings]
     found["problems"] = [problem_object(problem) for problem in answer.problems]
@@ -195,14 +199,45 @@ def totals_object(log: Log) -> Json:
     }
 
 
-def fuel_object(fuel: Fuel, unit: FuelUnit) -> Json:
+def fuel_object(log: Log) -> Json:
     """The fuel of the flight."""
+    fuel, unit = log.fuel, log.fuel_unit
     return {
         "on_board_gal": gallons(fuel.on_board, unit),
         "required_gal": gallons(fuel.required, unit),
         "used_gal": gallons(fuel.used, unit),
         "reserve_gal": gallons(fuel.reserve, unit),
         "remaining_gal": gallons(fuel.remaining, unit),
+        "unit": unit.name,
+        "taxi_gal": gallons(log.conditions.taxi, unit),
+        "alternate_gal": gallons(fuel.alternate, unit),
+        "contingency_gal": gallons(fuel.contingency, unit),
+        "extra_gal": gallons(fuel.extra, unit),
+        "margin_gal": gallons(fuel.margin, unit),
+        "margin_min": number(fuel.margin_min),
+        "reserve_min": number(fuel.reserve_min),
+        "reserve_rule": fuel.reserve_rule,
+    }
+
+
+def alternate_object(log: Log, *, with_legs: bool) -> Json:
+    """The way to an alternate, with no clock and no fuel on board."""
+    found: Json = {"from": log.route.points[0].name, "to": log.route.points[-1].name, **totals_object(log)}
+    if with_legs:
+        found["legs"] = [leg_object(log, leg) for leg in log.legs]
+    return found
+
+
+def bulletin_object(use: BulletinUse) -> Json:
+    """A winds-aloft bulletin used: its period, and the stations that may count on the route."""
+    return {
+        "file": use.file,
+        "heading": use.heading,
+        "valid": moment(use.valid),
+        "use_from": moment(use.use_from),
+        "use_to": moment(use.use_to),
+        "stations": list(use.stations),
+        "stations_without_position": use.missing,
     }
 
 
