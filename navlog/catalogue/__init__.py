@@ -27,5 +27,11 @@ def open_catalogue(path: Path) -> Catalogue:
     """
     from navlog.catalogue.queries import Catalogue
     from navlog.catalogue.schema import open_read_only
+    from navlog.problems import NavlogError
 
-    return Catalogue(open_read_only(path), path)
+    connection = open_read_only(path)
+    try:
+        return Catalogue(connection, path)
+    except NavlogError:
+        connection.close()
+        raise

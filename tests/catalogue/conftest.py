@@ -8,15 +8,10 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from nasr_excerpt import DATA, DAY, Row
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
-
-DATA = Path(__file__).parents[1] / "data"
-DAY = date(2026, 5, 20)
-"""A day in AIRAC cycle 2605, which the excerpt is of."""
-
-Row = dict[str, str]
 
 
 @pytest.fixture(scope="session")

@@ -9,18 +9,10 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from nasr_excerpt import airway, segment
 
 from navlog.catalogue.queries import Catalogue
-from navlog.chart import Airway, BothWays, ChangeoverAt, CrossingAltitude, Fix, Segment, Service, Station
-
-
-def airway(catalogue: Catalogue, day: date, ident: str, location: str = "C") -> Airway:
-    return next(one for one in catalogue.airways(ident, day) if one.location == location)
-
-
-def segment(catalogue: Catalogue, day: date, ident: str, start: str, end: str, location: str = "C") -> Segment:
-    found = airway(catalogue, day, ident, location)
-    return next(one for one in found.segments if (one.start, one.end) == (start, end))
+from navlog.chart import BothWays, ChangeoverAt, CrossingAltitude, Fix, Service, Station
 
 
 def test_one_number_in_two_locations_is_two_airways(catalogue: Catalogue, day: date) -> None:
@@ -45,68 +37,68 @@ def test_one_number_in_two_locations_is_two_airways(catalogue: Catalogue, day: d
 def test_mea_by_direction(
     catalogue: Catalogue, day: date, ident: str, start: str, end: str, onward: float, back: float
 ) -> None:
-    assert segment(catalogue, day, ident, start, end).mea == BothWays(onward, back)
+    assert segment(catalogue, ident, start, end).mea == BothWays(onward, back)
 
 
-def test_compass_words_that_are_not_opposite(catalogue: Catalogue, day: date) -> None:
+def test_compass_words_that_are_not_opposite(catalogue: Catalogue) -> None:
     # E BND 3600, NW BND 6000, on courses of 101 and then 134.
     for start, end in (("FAR", "WAGNI"), ("STARR", "AXN")):
-        assert segment(catalogue, day, "V510", start, end).mea == BothWays(3600.0, 6000.0)
+        assert segment(catalogue, "V510", start, end).mea == BothWays(3600.0, 6000.0)
 
 
-def test_mca_stands_at_its_point_not_at_its_row(catalogue: Catalogue, day: date) -> None:
+def test_mca_stands_at_its_point_not_at_its_row(catalogue: Catalogue) -> None:
     westbound = CrossingAltitude(13500.0, "LIBEL", "RIDJE")
-    assert segment(catalogue, day, "V101", "LIBEL", "RIDJE").crossings == (westbound,)
-    assert segment(catalogue, day, "V101", "GLL", "LIBEL").crossings == ()
+    assert segment(catalogue, "V101", "LIBEL", "RIDJE").crossings == (westbound,)
+    assert segment(catalogue, "V101", "GLL", "LIBEL").crossings == ()
     eastbound = CrossingAltitude(11500.0, "CHE", "LORIN")
-    assert eastbound in segment(catalogue, day, "V101", "LORIN", "CHE").crossings
-    assert CrossingAltitude(11000.0, "TCH", "NEOLA") in segment(catalogue, day, "V101", "NEOLA", "TCH").crossings
+    assert eastbound in segment(catalogue, "V101", "LORIN", "CHE").crossings
+    assert CrossingAltitude(11000.0, "TCH", "NEOLA") in segment(catalogue, "V101", "NEOLA", "TCH").crossings
 
 
-def test_two_mcas_at_one_point(catalogue: Catalogue, day: date) -> None:
+def test_two_mcas_at_one_point(catalogue: Catalogue) -> None:
     # JELLO's row, course 012: 5100 S BND and 5100 N BND, both at WNSOR.
-    crossings = [one for each in airway(catalogue, day, "V333").segments for one in each.crossings]
+    crossings = [one for each in airway(catalogue, "V333").segments for one in each.crossings]
     assert [one for one in crossings if one.at == "WNSOR"] == [
         CrossingAltitude(5100.0, "WNSOR", "JELLO"),
         CrossingAltitude(5100.0, "WNSOR", "DOLLY"),
     ]
 
 
-def test_mra_maa_and_moca(catalogue: Catalogue, day: date) -> None:
-    found = airway(catalogue, day, "V101")
+def test_mra_maa_and_moca(catalogue: Catalogue) -> None:
+    found = airway(catalogue, "V101")
     renae = found.places[found.points.index("RENAE")]
     assert isinstance(renae, Fix)
     assert renae.mra_ft == 13000.0
-    assert segment(catalogue, day, "V101", "GLL", "LIBEL").moca == BothWays(8900.0, 8900.0)
-    assert segment(catalogue, day, "V154", "RMG", "TIROE").maa == BothWays(7000.0, 7000.0)
-    assert segment(catalogue, day, "V1", "KIMMY", "INLET").gnss_mea == BothWays(2100.0, 2100.0)
+    assert segment(catalogue, "V101", "GLL", "LIBEL").moca == BothWays(8900.0, 8900.0)
+    assert segment(catalogue, "V154", "RMG", "TIROE").maa == BothWays(7000.0, 7000.0)
+    assert segment(catalogue, "V1", "KIMMY", "INLET").gnss_mea == BothWays(2100.0, 2100.0)
 
 
-def test_radials_stand_only_at_stations(catalogue: Catalogue, day: date) -> None:
-    first = segment(catalogue, day, "V101", "GLL", "LIBEL")
+def test_radials_stand_only_at_stations(catalogue: Catalogue) -> None:
+    first = segment(catalogue, "V101", "GLL", "LIBEL")
     assert (first.start_radial_deg, first.end_radial_deg, first.distance_nm) == (258.34, None, 25.17)
-    last = segment(catalogue, day, "V101", "LORIN", "CHE")
+    last = segment(catalogue, "V101", "LORIN", "CHE")
     assert (last.start_radial_deg, last.end_radial_deg) == (None, 75.55)
     # HLE is an NDB/DME: a course, but no radial.
-    beacon = segment(catalogue, day, "V101", "REAPS", "HLE")
+    beacon = segment(catalogue, "V101", "REAPS", "HLE")
     assert (beacon.end_radial_deg, beacon.distance_nm) == (None, 11.98)
 
 
-def test_doglegs_are_turns_at_the_segment_before(catalogue: Catalogue, day: date) -> None:
-    turns = [one.end for one in airway(catalogue, day, "V101").segments if one.turn]
+def test_doglegs_are_turns_at_the_segment_before(catalogue: Catalogue) -> None:
+    turns = [one.end for one in airway(catalogue, "V101").segments if one.turn]
     assert turns == ["REAPS"]
-    back = [one.end for one in airway(catalogue, day, "V101").reversed().segments if one.turn]
+    back = [one.end for one in airway(catalogue, "V101").reversed().segments if one.turn]
     assert back == ["REAPS"]
 
 
-def test_published_changeovers(catalogue: Catalogue, day: date) -> None:
-    assert segment(catalogue, day, "V101", "GLL", "LIBEL").changeovers == (ChangeoverAt(71.0, "GLL", "CHE"),)
-    assert segment(catalogue, day, "V1", "CRG", "LLIPS").changeovers == (ChangeoverAt(96.0, "CRG", "CHS"),)
-    assert segment(catalogue, day, "V220", "JNC", "PACES").changeovers == (ChangeoverAt(56.0, "JNC", "RIL"),)
+def test_published_changeovers(catalogue: Catalogue) -> None:
+    assert segment(catalogue, "V101", "GLL", "LIBEL").changeovers == (ChangeoverAt(71.0, "GLL", "CHE"),)
+    assert segment(catalogue, "V1", "CRG", "LLIPS").changeovers == (ChangeoverAt(96.0, "CRG", "CHS"),)
+    assert segment(catalogue, "V220", "JNC", "PACES").changeovers == (ChangeoverAt(56.0, "JNC", "RIL"),)
 
 
-def test_a_changeover_beyond_the_last_point_has_no_segment(catalogue: Catalogue, day: date) -> None:
-    assert all(one.changeovers == () for one in airway(catalogue, day, "V309", "A").segments)
+def test_a_changeover_beyond_the_last_point_has_no_segment(catalogue: Catalogue) -> None:
+    assert all(one.changeovers == () for one in airway(catalogue, "V309", "A").segments)
 
 
 @pytest.mark.parametrize(
@@ -123,24 +115,24 @@ def test_a_changeover_beyond_the_last_point_has_no_segment(catalogue: Catalogue,
 def test_service_of_a_segment(
     catalogue: Catalogue, day: date, ident: str, start: str, end: str, service: Service
 ) -> None:
-    assert segment(catalogue, day, ident, start, end).service is service
+    assert segment(catalogue, ident, start, end).service is service
 
 
 @pytest.mark.parametrize("ident", ["V144", "V300", "V333"])
-def test_discontinued_segments_lose_their_stale_course(catalogue: Catalogue, day: date, ident: str) -> None:
+def test_discontinued_segments_lose_their_stale_course(catalogue: Catalogue, ident: str) -> None:
     rows = catalogue.query(
         "SELECT point FROM airway_point WHERE airway = ? AND discontinued = 'Y' AND course <> ''", (ident,)
     )
     assert rows
     for row in rows:
-        (one,) = [each for each in airway(catalogue, day, ident).segments if each.start == row["point"]]
+        (one,) = [each for each in airway(catalogue, ident).segments if each.start == row["point"]]
         assert one.service is Service.DISCONTINUED
         assert (one.start_radial_deg, one.end_radial_deg, one.distance_nm) == (None, None, None)
 
 
-def test_border_points_have_names_and_no_position(catalogue: Catalogue, day: date) -> None:
+def test_border_points_have_names_and_no_position(catalogue: Catalogue) -> None:
     for ident, border in (("V163", "U.S. MEXICAN BORDER-2"), ("T634", "U.S.CANADIAN BORDER-2")):
-        found = airway(catalogue, day, ident)
+        found = airway(catalogue, ident)
         place = found.places[found.points.index(border)]
         assert isinstance(place, Fix)
         assert (place.ident, place.position) == (border, None)
@@ -148,20 +140,20 @@ def test_border_points_have_names_and_no_position(catalogue: Catalogue, day: dat
         assert {one.service for one in around} <= {Service.BORDER, Service.DISCONTINUED}
 
 
-def test_a_course_on_the_last_row_is_past_the_airway_and_dropped(catalogue: Catalogue, day: date) -> None:
+def test_a_course_on_the_last_row_is_past_the_airway_and_dropped(catalogue: Catalogue) -> None:
     rows = catalogue.query("SELECT point, course FROM airway_point WHERE airway = 'V311' ORDER BY seq")
     assert rows[-1]["course"] != ""
-    found = airway(catalogue, day, "V311")
+    found = airway(catalogue, "V311")
     assert found.points[-1] == rows[-1]["point"]
     assert len(found.segments) == len(found.points) - 1
 
 
-def test_a_length_that_contradicts_the_positions_is_kept_as_published(catalogue: Catalogue, day: date) -> None:
-    assert segment(catalogue, day, "V583", "LOA", "FZT").distance_nm == 52.16
+def test_a_length_that_contradicts_the_positions_is_kept_as_published(catalogue: Catalogue) -> None:
+    assert segment(catalogue, "V583", "LOA", "FZT").distance_nm == 52.16
 
 
-def test_remarks_with_line_breaks_are_kept(catalogue: Catalogue, day: date) -> None:
-    assert any("\n" in remark for one in airway(catalogue, day, "Q149").segments for remark in one.remarks)
+def test_remarks_with_line_breaks_are_kept(catalogue: Catalogue) -> None:
+    assert any("\n" in remark for one in airway(catalogue, "Q149").segments for remark in one.remarks)
 
 
 def test_every_point_has_its_place(catalogue: Catalogue, day: date) -> None:
@@ -173,8 +165,8 @@ def test_every_point_has_its_place(catalogue: Catalogue, day: date) -> None:
             assert all(station.position is not None for station in stations)
 
 
-def test_the_reverse_has_the_altitudes_of_the_other_way(catalogue: Catalogue, day: date) -> None:
-    back = airway(catalogue, day, "V1").reversed()
+def test_the_reverse_has_the_altitudes_of_the_other_way(catalogue: Catalogue) -> None:
+    back = airway(catalogue, "V1").reversed()
     (one,) = [each for each in back.segments if each.start == "CRE" and each.end == "PLANN"]
     assert one.mea.forward_ft == 5000.0
 

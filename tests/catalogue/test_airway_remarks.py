@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import date
-
 import pytest
+from nasr_excerpt import segment
 
 from navlog.catalogue.airway_remarks import (
     ChangeAt,
@@ -19,8 +18,6 @@ from navlog.catalogue.airway_remarks import (
 )
 from navlog.catalogue.queries import Catalogue
 from navlog.chart import Bearing, ChangeoverAt, CrossingAltitude
-
-from .test_airway_odd_cases import segment
 
 
 @pytest.mark.parametrize(
@@ -75,15 +72,15 @@ def test_a_remark_on_anything_else(remark: str) -> None:
     assert not speaks_of_guidance(remark)
 
 
-def test_the_other_stations_radial_holds_the_segment(catalogue: Catalogue, day: date) -> None:
-    found = segment(catalogue, day, "V146", "ALB", "CTR")
+def test_the_other_stations_radial_holds_the_segment(catalogue: Catalogue) -> None:
+    found = segment(catalogue, "V146", "ALB", "CTR")
     assert found.along == Bearing("CTR", 319.0, station_kind="VOR/DME")
     assert not found.doubtful
     assert found.remarks == ("ALBANY R-139 UNUSABLE USE CHESTER R-319",)
 
 
-def test_an_unusable_radial_with_nothing_else_to_fly_is_doubtful(catalogue: Catalogue, day: date) -> None:
-    found = segment(catalogue, day, "V469", "RELEE", "BOOME")
+def test_an_unusable_radial_with_nothing_else_to_fly_is_doubtful(catalogue: Catalogue) -> None:
+    found = segment(catalogue, "V469", "RELEE", "BOOME")
     assert (found.along, found.doubtful) == (None, True)
     assert found.remarks == ("LYNCHBURG R-352 UNUSABLE",)
 
@@ -97,32 +94,32 @@ def test_an_unusable_radial_with_nothing_else_to_fly_is_doubtful(catalogue: Cata
     ],
 )
 def test_an_mca_in_words_stands_at_its_station(
-    catalogue: Catalogue, day: date, ident: str, start: str, end: str, location: str, crossing: tuple[float, str, str]
+    catalogue: Catalogue, ident: str, start: str, end: str, location: str, crossing: tuple[float, str, str]
 ) -> None:
-    found = [one for one in segment(catalogue, day, ident, start, end, location).crossings if one.remark]
+    found = [one for one in segment(catalogue, ident, start, end, location).crossings if one.remark]
     assert [(one.altitude_ft, one.at, one.toward) for one in found] == [crossing]
 
 
-def test_a_turning_altitude_stands_where_the_turn_is_reached(catalogue: Catalogue, day: date) -> None:
+def test_a_turning_altitude_stands_where_the_turn_is_reached(catalogue: Catalogue) -> None:
     remark = "MTA V134 NE TO V220 NW 12900"
     turn = CrossingAltitude(12900.0, "SLOLM", "RIL", turning=True, remark=remark, coming_from="RIYNO")
-    assert turn in segment(catalogue, day, "V134", "RIYNO", "SLOLM").crossings
-    assert remark in segment(catalogue, day, "V134", "SLOLM", "GLENO").remarks
+    assert turn in segment(catalogue, "V134", "RIYNO", "SLOLM").crossings
+    assert remark in segment(catalogue, "V134", "SLOLM", "GLENO").remarks
 
 
-def test_a_turning_altitude_on_the_last_row(catalogue: Catalogue, day: date) -> None:
-    last = segment(catalogue, day, "V520", "DBS", "JAC")
+def test_a_turning_altitude_on_the_last_row(catalogue: Catalogue) -> None:
+    last = segment(catalogue, "V520", "DBS", "JAC")
     (turn,) = [one for one in last.crossings if one.turning]
     assert (turn.at, turn.coming_from, turn.toward) == ("JAC", "DBS", "PIINE")
     assert "MTA V520 E TO V330 W 14200" in last.remarks
 
 
-def test_a_station_off_the_airway_guides_beyond_the_changeover(catalogue: Catalogue, day: date) -> None:
-    assert segment(catalogue, day, "V442", "HEC", "CLIPP").changeovers == (ChangeoverAt(41.0, "HEC", "EED", "CLIPP"),)
-    assert segment(catalogue, day, "V135", "BTY", "LIDAT").changeovers == (ChangeoverAt(34.0, "BTY", "OAL"),)
+def test_a_station_off_the_airway_guides_beyond_the_changeover(catalogue: Catalogue) -> None:
+    assert segment(catalogue, "V442", "HEC", "CLIPP").changeovers == (ChangeoverAt(41.0, "HEC", "EED", "CLIPP"),)
+    assert segment(catalogue, "V135", "BTY", "LIDAT").changeovers == (ChangeoverAt(34.0, "BTY", "OAL"),)
 
 
-def test_a_changeover_measured_from_elsewhere_is_doubtful(catalogue: Catalogue, day: date) -> None:
-    found = segment(catalogue, day, "V514", "GFS", "SHUSS")
+def test_a_changeover_measured_from_elsewhere_is_doubtful(catalogue: Catalogue) -> None:
+    found = segment(catalogue, "V514", "GFS", "SHUSS")
     assert found.changeovers == (ChangeoverAt(60.0, "EED", "BLD"),)
     assert found.doubtful

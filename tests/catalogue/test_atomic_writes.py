@@ -14,11 +14,10 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from nasr_excerpt import DAY, Row
 
-from navlog.catalogue import import_data, open_catalogue, store
+from navlog.catalogue import import_data, open_catalogue
 from navlog.problems import NavlogError
-
-from .conftest import DAY, Row
 
 CYCLE_BEFORE = date(2026, 4, 20)
 """A day on which the old catalogue's cycle speaks, whatever was imported after it."""
@@ -98,7 +97,7 @@ def test_a_failing_disk_leaves_the_old_catalogue(
     def fail(*args: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(store.os, step, fail)
+    monkeypatch.setattr(os, step, fail)
     with pytest.raises(NavlogError, match="not-written"):
         import_data(nasr, old)
     monkeypatch.undo()
@@ -179,7 +178,9 @@ def change(path: Path, sql: str) -> None:
         ("DROP TABLE station", "damaged-catalogue"),
     ],
 )
-def test_a_file_that_is_none_of_ours_is_neither_read_nor_overwritten(old: Path, nasr: Path, sql: str, code: str) -> None:
+def test_a_file_that_is_none_of_ours_is_neither_read_nor_overwritten(
+    old: Path, nasr: Path, sql: str, code: str
+) -> None:
     change(old, sql)
     before = old.read_bytes()
     with pytest.raises(NavlogError, match=code):
@@ -197,16 +198,21 @@ def test_a_file_that_is_no_database(tmp_path: Path, content: bytes) -> None:
         open_catalogue(path)
 
 
+def ask_much(path: Path) -> None:
+    with open_catalogue(path) as catalogue:
+        for ident in ("GLL", "V101", "LIBEL"):
+            catalogue.stations(ident, DAY)
+            catalogue.fixes(ident, DAY)
+            catalogue.airways(ident, DAY)
+
+
 def test_damage_in_the_middle_of_the_file_is_a_problem(catalogue_file: Path, tmp_path: Path) -> None:
     path = tmp_path / "catalogue.sqlite"
     raw = bytearray(catalogue_file.read_bytes())
     raw[8192:-4096] = b"\x5a" * (len(raw) - 12288)
     path.write_bytes(raw)
-    with pytest.raises(NavlogError, match="damaged-catalogue"), open_catalogue(path) as catalogue:
-        for ident in ("GLL", "V101", "LIBEL"):
-            catalogue.stations(ident, DAY)
-            catalogue.fixes(ident, DAY)
-            catalogue.airways(ident, DAY)
+    with pytest.raises(NavlogError, match="damaged-catalogue"):
+        ask_much(path)
 
 
 def test_no_catalogue_says_how_to_make_one(tmp_path: Path) -> None:

@@ -22,7 +22,14 @@ def refused(path: Path, code: str, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["../NAV_BASE.csv", "/NAV_BASE.csv", "CSV/../../NAV_BASE.csv", "C:/NAV_BASE.csv", "..\\NAV_BASE.csv", "\\x\\NAV_BASE.csv"],
+    [
+        "../NAV_BASE.csv",
+        "/NAV_BASE.csv",
+        "CSV/../../NAV_BASE.csv",
+        "C:/NAV_BASE.csv",
+        "..\\NAV_BASE.csv",
+        "\\x\\NAV_BASE.csv",
+    ],
 )
 def test_names_that_lead_out_of_the_archive(tmp_path: Path, name: str) -> None:
     path = tmp_path / "a.zip"

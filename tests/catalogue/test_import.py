@@ -8,12 +8,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from nasr_excerpt import DAY, Row
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
 from navlog.problems import NavlogError
-
-from .conftest import DAY, Row
 
 FILES = {
     "NAV_BASE.csv": "stations",
@@ -49,9 +48,7 @@ def packed(target: Path, source: Path) -> Path:
     return target
 
 
-def test_every_published_row_is_counted(
-    nasr: Path, tmp_path: Path, published: Callable[[str], list[Row]]
-) -> None:
+def test_every_published_row_is_counted(nasr: Path, tmp_path: Path, published: Callable[[str], list[Row]]) -> None:
     report = import_data(nasr, tmp_path / "c.sqlite")
     assert {file.kind: file.rows for file in report.files} == {
         kind: len(published(name)) for name, kind in FILES.items()
@@ -147,11 +144,11 @@ def test_lines_after_a_line_break_inside_quotes_are_still_told_right(tmp_path: P
     made.mkdir()
     lines = (nasr / "AWY_SEG_ALT.csv").read_bytes().split(b"\r\n")
     start = next(number for number, line in enumerate(lines) if b'"Q149"' in line)
-    (made / "AWY_SEG_ALT.csv").write_bytes(b"\r\n".join([lines[0], *lines[start : start + 9], b'"2026/05/14","N"', b""]))
+    (made / "AWY_SEG_ALT.csv").write_bytes(
+        b"\r\n".join([lines[0], *lines[start : start + 9], b'"2026/05/14","N"', b""])
+    )
     report = import_data(made, tmp_path / "c.sqlite")
-    assert [(one.line, one.reason) for one in report.files[0].rejections] == [
-        (11, "2 columns where the header has 47")
-    ]
+    assert [(one.line, one.reason) for one in report.files[0].rejections] == [(11, "2 columns where the header has 47")]
 
 
 def test_an_unclosed_quote_costs_the_rows_it_swallows_and_no_others(

@@ -7,13 +7,12 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from nasr_excerpt import DATA, Row
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
 from navlog.chart import Airport, Bearing, Fix, Position, Provenance, Source, Station, StationKind
 from navlog.radio import channel_for
-
-from .conftest import DATA, Row
 
 NASR = Provenance(Source.NASR, "2605", date(2026, 5, 14), date(2026, 6, 11))
 
@@ -207,7 +206,9 @@ def test_a_station_that_became_a_dme_hides_the_vor_an_older_source_still_has(tmp
         (glr,) = catalogue.stations("GLR", day)
     assert glr.position is not None
     place = f"{glr.position.latitude_deg},{glr.position.longitude_deg}"
-    old = f'1,"Gaylord_VOR-DME_US","GLR","Gaylord","VOR-DME",109200,{place},1328,"US",109200,"029X",,,,-3,-6,"BOTH","",""'
+    old = (
+        f'1,"Gaylord_VOR-DME_US","GLR","Gaylord","VOR-DME",109200,{place},1328,"US",109200,"029X",,,,-3,-6,"BOTH","",""'
+    )
     made = tmp_path / "made"
     made.mkdir()
     (made / "navaids.csv").write_text(f"{header}\n{old}\n", encoding="utf-8")
