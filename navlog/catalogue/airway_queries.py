@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, TypeVar
 from navlog.catalogue.airways import Chain, is_border, segments
 from navlog.catalogue.nearness import apart_nm, nearest_first
 from navlog.catalogue.records import STATION_KINDS, Published, number, text
-from navlog.chart import Airway, Fix, Place, Position, Segment, Station, StationKind
+from navlog.chart import Airway, Fix, Place, Position, Provenance, Segment, Station, StationKind
 
 if TYPE_CHECKING:
     from sqlite3 import Row
@@ -129,9 +129,9 @@ def _airway(catalogue: Catalogue, ident: str, rows: Sequence[Row], day: date) ->
     before: Position | None = None
     for row in rows:
         if _is_station(row):
-            place: Place | None = _pick_station(stations[row["point"]], row, before)
+            place: Place | None = pick_station(stations[row["point"]], row, before)
         else:
-            place = _pick_fix(fixes[row["point"]], row, before)
+            place = _pick_fix(fixes[row["point"]], row, before, catalogue.provenance(row["edition"]))
         places.append(place)
         before = place.position if place is not None and place.position is not None else before
     points = tuple(row["point"] for row in rows)
@@ -145,7 +145,7 @@ def _airway(catalogue: Catalogue, ident: str, rows: Sequence[Row], day: date) ->
     return Airway(ident, points, tuple(made), chain.places)
 
 
-def _pick_station(candidates: Sequence[Published], row: Row, before: Position | None) -> Station | None:
+def pick_station(candidates: Sequence[Published], row: Row, before: Position | None) -> Station | None:
     """The station that a row names: by type and city or region, then by kind, then the nearest.
 
     The type may have changed since the airway files were made, so the city alone also counts.
@@ -170,12 +170,12 @@ def _pick_station(candidates: Sequence[Published], row: Row, before: Position | 
     return _nearest(best, before)
 
 
-def _pick_fix(candidates: Sequence[Fix], row: Row, before: Position | None) -> Fix:
+def _pick_fix(candidates: Sequence[Fix], row: Row, before: Position | None, provenance: Provenance) -> Fix:
     """The fix that a row names, with the reception altitude given there; border points have no record."""
     point, region, mra = row["point"], text(row["region"]), number(row["mra"])
     own = [one for one in candidates if one.region == region or None in (one.region, region)]
     if is_border(point) or not own:
-        return Fix(point, mra_ft=mra, region=region, published=True)
+        return Fix(point, mra_ft=mra, region=region, published=True, provenance=provenance)
     found = _nearest(own, before)
     return found if mra is None else replace(found, mra_ft=mra)
 

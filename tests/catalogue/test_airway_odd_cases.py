@@ -34,9 +34,7 @@ def test_one_number_in_two_locations_is_two_airways(catalogue: Catalogue, day: d
         ("V101", "LIBEL", "RIDJE", 16000, 16000),
     ],
 )
-def test_mea_by_direction(
-    catalogue: Catalogue, day: date, ident: str, start: str, end: str, onward: float, back: float
-) -> None:
+def test_mea_by_direction(catalogue: Catalogue, ident: str, start: str, end: str, onward: float, back: float) -> None:
     assert segment(catalogue, ident, start, end).mea == BothWays(onward, back)
 
 
@@ -112,9 +110,7 @@ def test_a_changeover_beyond_the_last_point_has_no_segment(catalogue: Catalogue)
         ("V101", "GLL", "LIBEL", Service.NORMAL),
     ],
 )
-def test_service_of_a_segment(
-    catalogue: Catalogue, day: date, ident: str, start: str, end: str, service: Service
-) -> None:
+def test_service_of_a_segment(catalogue: Catalogue, ident: str, start: str, end: str, service: Service) -> None:
     assert segment(catalogue, ident, start, end).service is service
 
 
@@ -136,6 +132,7 @@ def test_border_points_have_names_and_no_position(catalogue: Catalogue) -> None:
         place = found.places[found.points.index(border)]
         assert isinstance(place, Fix)
         assert (place.ident, place.position) == (border, None)
+        assert place.provenance == found.provenance
         around = [one for one in found.segments if border in (one.start, one.end)]
         assert {one.service for one in around} <= {Service.BORDER, Service.DISCONTINUED}
 
@@ -172,12 +169,12 @@ def test_the_reverse_has_the_altitudes_of_the_other_way(catalogue: Catalogue) ->
 
 
 def test_rows_of_a_changed_station_type_still_find_their_station(catalogue: Catalogue, day: date) -> None:
-    from navlog.catalogue.airway_queries import _pick_station
+    from navlog.catalogue.airway_queries import pick_station
 
     row = catalogue.query("SELECT * FROM airway_point WHERE airway = 'V101' AND point = 'GLL'")[0]
     assert row["type"] == "VOR/DME"
     known = catalogue.published_stations(["GLL"], day)["GLL"]
     changed = {**dict(row), "type": "VORTAC"}
-    station = _pick_station(known, changed, None)  # type: ignore[arg-type]
+    station = pick_station(known, changed, None)  # type: ignore[arg-type]
     assert station is not None
     assert station.ident == "GLL"
