@@ -171,14 +171,14 @@ def at_height(column: WindColumn, height_ft: float) -> Aloft:
     """
     levels = column.levels
     beyond_ft = max(levels[0].height_ft - height_ft, height_ft - levels[-1].height_ft, 0.0)
-    below, above, share = _between(levels, height_ft)
+    below, above, share = levels_around(levels, height_ft)
     wind = below.wind if share == 0.0 else mix(((below.wind, 1.0 - share), (above.wind, share)))
     measured = [level for level in levels if level.temperature_c is not None]
     temperature_c = None
     if measured:
         from navlog.atmosphere import standard_temperature_c
 
-        below, above, share = _between(measured, height_ft)
+        below, above, share = levels_around(measured, height_ft)
         low_c, high_c = (
             (level.temperature_c or 0.0) - standard_temperature_c(level.height_ft) for level in (below, above)
         )
@@ -194,19 +194,9 @@ def at_place(columns: Sequence[WindColumn], position: Position | None, height_ft
     there is no other or `position` is unknown. `beyond_ft` is the largest of the columns used. Raises
     `ValueError` where no column can be used.
     """
-    placed = [(column, column.position) for column in columns if column.position is not None]
-    if position is None or not placed:
-        everywhere = next((column for column in columns if column.position is None), None)
-        if everywhere is None:
-            raise ValueError("no wind column holds here")
-        return at_height(everywhere, height_ft)
-    distances = [(earth.distance_nm(place, position), column) for column, place in placed]
-    distances.sort(key=lambda pair: pair[0])
-    if len(distances) == 1 or distances[0][0] < earth.COINCIDENT_NM:
-        return at_height(distances[0][1], height_ft)
-    used = [
-        (at_height(column, height_ft), 1.0 / distance_nm**2) for distance_nm, column in distances[:_NEAREST_COLUMNS]
-    ]
+    used = [(at_height(column, height_ft), weight) for column, weight in columns_around(columns, position)]
+    if len(used) == 1:
+        return used[0][0]
     measured = [(aloft.temperature_c, weight) for aloft, weight in used if aloft.temperature_c is not None]
     temperature_c = None
     if measured:
@@ -219,7 +209,25 @@ def at_place(columns: Sequence[WindColumn], position: Position | None, height_ft
     )
 
 
-def _between(levels: Sequence[WindLevel], height_ft: float) -> tuple[WindLevel, WindLevel, float]:
+def columns_around(columns: Sequence[WindColumn], position: Position | None) -> tuple[tuple[WindColumn, float], ...]:
+    """The columns that count at a place, each with its weight, as `at_place` mixes them; the nearest first.
+
+    Raises `ValueError` where no column can be used.
+    """
+    placed = [(column, column.position) for column in columns if column.position is not None]
+    if position is None or not placed:
+        everywhere = next((column for column in columns if column.position is None), None)
+        if everywhere is None:
+            raise ValueError("no wind column holds here")
+        return ((everywhere, 1.0),)
+    distances = [(earth.distance_nm(place, position), column) for column, place in placed]
+    distances.sort(key=lambda pair: pair[0])
+    if len(distances) == 1 or distances[0][0] < earth.COINCIDENT_NM:
+        return ((distances[0][1], 1.0),)
+    return tuple((column, 1.0 / distance_nm**2) for distance_nm, column in distances[:_NEAREST_COLUMNS])
+
+
+def levels_around(levels: Sequence[WindLevel], height_ft: float) -> tuple[WindLevel, WindLevel, float]:
     """The levels next to a height, and how far it lies from the lower to the upper, from 0 to 1."""
     if height_ft <= levels[0].height_ft:
         return levels[0], levels[0], 0.0
