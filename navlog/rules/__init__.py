@@ -5,15 +5,61 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from navlog.flightlog.records import Log
+from navlog.flightlog.records import Leg, Log, Phase
 from navlog.problems import NavlogError, Problem, Span
 from navlog.request import Acceptance
-from navlog.rules import altitudes, courses, unknowns, windfuel
-from navlog.rules.registry import Finding, Found, Rule, Severity, rule
+from navlog.rules import (
+    altitudes,
+    courses,
+    cruising,
+    data,
+    fixes,
+    passages,
+    reception,
+    stations,
+    unknowns,
+    windfuel,
+)
+from navlog.rules.heights import binding
+from navlog.rules.registry import (
+    DEFAULT_THRESHOLDS,
+    Case,
+    Finding,
+    Found,
+    Neighbours,
+    Rule,
+    Severity,
+    Thresholds,
+    rule,
+)
 
-__all__ = ["RULES", "Finding", "Found", "Report", "Rule", "Severity", "judge", "rule", "rule_named"]
+__all__ = [
+    "RULES",
+    "Case",
+    "Finding",
+    "Found",
+    "Neighbours",
+    "Report",
+    "Rule",
+    "Severity",
+    "Thresholds",
+    "judge",
+    "rule",
+    "rule_named",
+]
 
-RULES: tuple[Rule, ...] = (*altitudes.RULES, *courses.RULES, *windfuel.RULES, *unknowns.RULES)
+RULES: tuple[Rule, ...] = (
+    *altitudes.RULES,
+    *cruising.RULES,
+    *reception.RULES,
+    *courses.RULES,
+    *passages.RULES,
+    *stations.RULES,
+    *fixes.RULES,
+    *windfuel.RULES,
+    *data.RULES,
+    *unknowns.RULES,
+)
 """Every rule, in the order in which its findings are told."""
 
 
@@ -31,29 +77,41 @@ class Report:
         return next((s.value for s in (Severity.ERROR, Severity.WARNING) if s in open_severities), "ok")
 
 
-def judge(log: Log) -> Report:
+def judge(log: Log, *, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Report:
     """Every rule's findings, by leg and rule, with those that the flight accepts marked.
 
-    Raises NavlogError where the flight accepts a rule that is unknown or may never be silenced.
+    `neighbours` is published data in which to look for stations that could be mistaken for those in use; a
+    catalogue is one. Raises NavlogError where the flight accepts a rule that is unknown or may never be
+    silenced.
     """
-    reasons = accepted_reasons(log.route.request.accepted)
-    found = [finding for one in RULES for finding in findings_of(one, log, reasons.get(one.ident))]
-    order = sorted(found, key=lambda finding: finding.leg or 0)
-    return Report(log, tuple(order))
+    case = case_of(log, thresholds, neighbours)
+    reasons = accepted_reasons(case.request.accepted)
+    found = [finding for one in RULES for finding in findings_of(one, case, reasons.get(one.ident))]
+    found.sort(key=lambda finding: finding.leg or 0)
+    return Report(log, tuple(found))
 
 
-def findings_of(one: Rule, log: Log, reason: str | None) -> Iterator[Finding]:
+def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Case:
+    """A log as the rules see it."""
+    legs, firsts = log.legs, []
+    before: Leg | None = None
+    for leg in legs:
+        if leg.phase is not Phase.HOLD and (before is None or leg.stretch is not before.stretch):
+            firsts.append(leg)
+            before = leg
+    return Case(log, legs, tuple(firsts), binding(legs), log.route.request, thresholds, neighbours)
+
+
+def findings_of(one: Rule, case: Case, reason: str | None) -> Iterator[Finding]:
     """The findings of one rule."""
-    request = log.route.request
-    flight = Span(request.file, request.line)
-    for found in one.check(log):
+    for found in one.check(case):
         leg_span = found.leg.stretch.span if found.leg is not None else None
         yield Finding(
             one.ident,
             found.severity or one.severity,
             found.message,
             found.leg.number if found.leg is not None else None,
-            found.span or leg_span or flight,
+            found.span or leg_span or Span(case.request.file, case.request.line),
             one.source,
             reason,
         )
@@ -65,12 +123,8 @@ def accepted_reasons(acceptances: tuple[Acceptance, ...]) -> dict[str, str]:
     for acceptance in acceptances:
         one = rule_named(acceptance.rule)
         if one is None:
-            from difflib import get_close_matches
-
-            close = get_close_matches(acceptance.rule, [known.ident for known in RULES], n=1)
-            hint = f"did you mean `{close[0]}`?" if close else None
             message = f"no rule is called `{acceptance.rule}`"
-            problems.append(Problem("unknown-rule", message, acceptance.span, hint))
+            problems.append(Problem("unknown-rule", message, acceptance.span, nearest_rule(acceptance.rule)))
         elif not one.acceptable:
             message = f"`{acceptance.rule}` can never be accepted: {one.title[0].lower()}{one.title[1:]}"
             problems.append(Problem("not-acceptable", message, acceptance.span, one.remedy))
@@ -82,3 +136,11 @@ def accepted_reasons(acceptances: tuple[Acceptance, ...]) -> dict[str, str]:
 def rule_named(ident: str) -> Rule | None:
     """The rule of that id."""
     return next((one for one in RULES if one.ident == ident), None)
+
+
+def nearest_rule(ident: str) -> str | None:
+    """A hint with the rule whose id is spelt most like `ident`."""
+    from difflib import get_close_matches
+
+    close = get_close_matches(ident, [known.ident for known in RULES], n=1)
+    return f"did you mean `{close[0]}`?" if close else None

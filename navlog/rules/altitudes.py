@@ -5,50 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.figures import distance, whole
-from navlog.flightlog.records import Leg, Log, Phase
-from navlog.route import PointKind
-from navlog.rules.registry import Found, Rule, Severity, rule
+from navlog.flightlog.records import Leg
+from navlog.rules.heights import MOCA_REACH_NM, lowest_beyond_ft, station_distances_nm
+from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
 
-MOCA_REACH_NM = 22.0
-"""A MOCA assures the signal within 22 NM of the VOR in use (14 CFR 91.177, 95.1)."""
+COLD_C = 15.0
+"""From so much colder than standard a correction is due (ICAO Doc 8168, as IFALPA cites it)."""
 
+LOWER_PER_DEGREE = 0.004
+"""An altimeter reads 4 % too high for every 10 degrees colder than standard (ICAO Doc 8168, volume I)."""
 
-BETWEEN_PARTS = (PointKind.CHANGEOVER, PointKind.POSITION)
-"""What cuts a stretch where the climb or descent goes on."""
-
-
-def lowest_ft(log: Log, leg: Leg) -> float | None:
-    """The lower of the heights at the leg's two ends at which its minimum must be kept; None where at neither.
-
-    In the stretch that begins at a take-off the climb need not have reached the minimum, and in the one that
-    ends at a landing the descent goes below it: 14 CFR 91.177(a), "except when necessary for takeoff or
-    landing".
-    """
-    stretch = leg.stretch
-    if leg.phase is Phase.CLIMB and (stretch.number == 1 or stretch.start.landing is not None):
-        return leg.end_altitude_ft if leg.ends_stretch or leg.end.kind not in BETWEEN_PARTS else None
-    if leg.phase is Phase.DESCENT and (stretch is log.route.stretches[-1] or stretch.end.landing is not None):
-        return leg.start_altitude_ft if leg.start_nm == 0.0 or leg.start.kind not in BETWEEN_PARTS else None
-    return min(leg.start_altitude_ft, leg.end_altitude_ft)
-
-
-def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
-    """How far the leg's two ends are from the VOR in use, along the path; None without guidance."""
-    from navlog.guidance import distance_from
-
-    guidance = leg.part.guidance
-    if guidance is None:
-        return None
-    near, far = (distance_from(guidance.station, end.position) for end in (leg.start, leg.end))
-    if near is not None and far is not None:
-        return near, far
-    if guidance.station == leg.stretch.start.station:
-        return leg.start_nm, leg.end_nm
-    if guidance.station == leg.stretch.end.station:
-        length_nm = leg.stretch.length_nm
-        return length_nm - leg.start_nm, length_nm - leg.end_nm
-    return None
+COLDEST_C = 60.0
+"""No air over an airway is colder than this under standard: a bound for a quick test (from memory)."""
 
 
 @rule(
@@ -59,19 +28,19 @@ def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
     passing=BASE,
     failing=sample("altitude 2300"),
 )
-def under_mea(log: Log) -> Iterator[Found]:
+def under_mea(case: Case) -> Iterator[Found]:
     """A leg is flown below its MEA.
 
     Below the MEA but not below a MOCA is left to `moca-range`. An error under IFR.
     """
-    for leg in log.legs:
-        limits, height_ft = leg.stretch.limits, lowest_ft(log, leg)
-        if height_ft is None or limits.mea_ft is None or height_ft >= limits.mea_ft:
+    for leg, low_ft in case.bound:
+        limits = leg.stretch.limits
+        if limits.mea_ft is None or low_ft >= limits.mea_ft:
             continue
-        if limits.moca_ft is not None and height_ft >= limits.moca_ft:
+        if limits.moca_ft is not None and low_ft >= limits.moca_ft:
             continue
-        message = f"{whole(height_ft)} ft is below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
-        yield Found(message, leg, by_rules(log))
+        message = f"{whole(low_ft)} ft is below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
+        yield Found(message, leg, case.by_rules)
 
 
 @rule(
@@ -82,22 +51,25 @@ def under_mea(log: Log) -> Iterator[Found]:
     passing=sample("altitude 2500"),
     failing=sample("altitude 2500", "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 5 QHB"),
 )
-def moca_range(log: Log) -> Iterator[Found]:
-    """A leg is flown between MOCA and MEA beyond 22 NM of the VOR in use."""
-    for leg in log.legs:
-        limits, height_ft = leg.stretch.limits, lowest_ft(log, leg)
-        if height_ft is None or limits.mea_ft is None or limits.moca_ft is None:
-            continue
-        if not limits.moca_ft <= height_ft < limits.mea_ft:
+def moca_range(case: Case) -> Iterator[Found]:
+    """A leg is flown between MOCA and MEA beyond 22 NM of the VOR in use.
+
+    An error under IFR.
+    """
+    for leg, low_ft in case.bound:
+        limits = leg.stretch.limits
+        if limits.mea_ft is None or limits.moca_ft is None or not limits.moca_ft <= low_ft < limits.mea_ft:
             continue
         reach = station_distances_nm(leg)
-        height = f"{whole(height_ft)} ft is below the MEA of {whole(limits.mea_ft)} ft"
+        below = f"below the MEA of {whole(limits.mea_ft)} ft"
         if reach is None:
-            yield Found(f"{height} and no VOR is in use", leg, by_rules(log))
-        elif max(reach) > MOCA_REACH_NM:
+            yield Found(f"{whole(low_ft)} ft is {below} and no VOR is in use", leg, case.by_rules)
+            continue
+        beyond_ft = lowest_beyond_ft(leg, reach, MOCA_REACH_NM)
+        if beyond_ft is not None and max(beyond_ft, low_ft) < limits.mea_ft:
             beyond_nm = min(abs(reach[1] - reach[0]), max(reach) - MOCA_REACH_NM)
-            message = f"{height}, {distance(beyond_nm)} NM of it farther than 22 NM from the VOR"
-            yield Found(message, leg, by_rules(log))
+            far = f"{distance(beyond_nm)} NM of it farther than 22 NM from the VOR"
+            yield Found(f"{whole(max(beyond_ft, low_ft))} ft is {below}, {far}", leg, case.by_rules)
 
 
 @rule(
@@ -108,13 +80,16 @@ def moca_range(log: Log) -> Iterator[Found]:
     passing=BASE,
     failing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 maa 4000 cop 11 QHB"),
 )
-def over_maa(log: Log) -> Iterator[Found]:
-    """A leg is flown above its MAA."""
-    for leg in log.legs:
+def over_maa(case: Case) -> Iterator[Found]:
+    """A leg is flown above its MAA.
+
+    An error under IFR.
+    """
+    for leg in case.legs:
         maa_ft = leg.stretch.limits.maa_ft
         highest_ft = max(leg.start_altitude_ft, leg.end_altitude_ft)
         if maa_ft is not None and highest_ft > maa_ft:
-            yield Found(f"{whole(highest_ft)} ft is above the MAA of {whole(maa_ft)} ft", leg, by_rules(log))
+            yield Found(f"{whole(highest_ft)} ft is above the MAA of {whole(maa_ft)} ft", leg, case.by_rules)
 
 
 @rule(
@@ -125,12 +100,15 @@ def over_maa(log: Log) -> Iterator[Found]:
     passing=BASE,
     failing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 mca 5000 QHB to QEL cop 11 QHB"),
 )
-def under_mca(log: Log) -> Iterator[Found]:
-    """A point is crossed below its minimum crossing or turning altitude."""
-    for before, leg in zip((None, *log.legs), log.legs, strict=False):
-        if leg.start_nm > 0.0:
+def under_mca(case: Case) -> Iterator[Found]:
+    """A point is crossed below its minimum crossing or turning altitude.
+
+    An error under IFR.
+    """
+    for leg in case.first_legs:
+        if not leg.stretch.limits.crossings_start:
             continue
-        crossed_ft = before.end_altitude_ft if before is not None and not before.lands else leg.start_altitude_ft
+        crossed_ft = crossed_at_ft(case, leg)
         for crossing in leg.stretch.limits.crossings_start:
             if crossing.altitude_ft > crossed_ft:
                 kind = "MTA" if crossing.turning else "MCA"
@@ -138,7 +116,49 @@ def under_mca(log: Log) -> Iterator[Found]:
                     f"{leg.start.name} is crossed at {whole(crossed_ft)} ft, below the {kind} of"
                     f" {whole(crossing.altitude_ft)} ft toward {leg.stretch.end.name}"
                 )
-                yield Found(message, leg, by_rules(log))
+                yield Found(message, leg, case.by_rules)
+
+
+def crossed_at_ft(case: Case, leg: Leg) -> float:
+    """The height at which a leg's start is crossed: that of the leg before, where there is one."""
+    before = case.legs[leg.number - 2] if leg.number > 1 else None
+    return leg.start_altitude_ft if before is None or before.lands else before.end_altitude_ft
+
+
+@rule(
+    "under-mra",
+    Severity.WARNING,
+    source="14 CFR 95.1, MRA; AIM glossary",
+    remedy="fly at the MRA to the fix, or mark it by DME",
+    passing=sample(
+        "station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L dme elev 150ft",
+        "fix MARSH N46 04.00 W039 24.23 mra 6000",
+        "airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 3000",
+        "equipment vor 2 dme 1",
+    ),
+    failing=sample(
+        "station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L dme elev 150ft",
+        "fix MARSH N46 04.00 W039 24.23 mra 6000",
+        "airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 3000",
+    ),
+)
+def under_mra(case: Case) -> Iterator[Found]:
+    """A fix that a crossing radial marks is reached below its minimum reception altitude.
+
+    Where DME marks the fix the MRA does not count. An error under IFR.
+    """
+    for leg in case.legs:
+        mra_ft = leg.stretch.limits.mra_end_ft
+        if mra_ft is None or not leg.ends_stretch or leg.end_altitude_ft >= mra_ft:
+            continue
+        marks = leg.stretch.identified_by
+        if marks and all(one.ground_nm is None for one in marks):
+            names = " and ".join(one.station.ident for one in marks)
+            message = (
+                f"{leg.end.name} is reached at {whole(leg.end_altitude_ft)} ft, below its MRA of"
+                f" {whole(mra_ft)} ft: {names} may not be received"
+            )
+            yield Found(message, leg, case.by_rules)
 
 
 @rule(
@@ -149,13 +169,16 @@ def under_mca(log: Log) -> Iterator[Found]:
     passing=BASE,
     failing=sample("direct QHB - XHAR 9.6nm min 5500"),
 )
-def under_minimum(log: Log) -> Iterator[Found]:
-    """A direct leg is flown below its stated minimum."""
-    for leg in log.legs:
-        minimum_ft, height_ft = leg.stretch.limits.minimum_ft, lowest_ft(log, leg)
-        if minimum_ft is not None and height_ft is not None and height_ft < minimum_ft:
-            message = f"{whole(height_ft)} ft is below the stated minimum of {whole(minimum_ft)} ft"
-            yield Found(message, leg, by_rules(log))
+def under_minimum(case: Case) -> Iterator[Found]:
+    """A direct leg is flown below its stated minimum.
+
+    An error under IFR.
+    """
+    for leg, low_ft in case.bound:
+        minimum_ft = leg.stretch.limits.minimum_ft
+        if minimum_ft is not None and low_ft < minimum_ft:
+            message = f"{whole(low_ft)} ft is below the stated minimum of {whole(minimum_ft)} ft"
+            yield Found(message, leg, case.by_rules)
 
 
 @rule(
@@ -166,9 +189,9 @@ def under_minimum(log: Log) -> Iterator[Found]:
     passing=BASE,
     failing=sample("-direct QHB", "-direct QEL"),
 )
-def minimum_unknown(log: Log) -> Iterator[Found]:
+def minimum_unknown(case: Case) -> Iterator[Found]:
     """No minimum altitude is known for a leg."""
-    for leg in log.first_legs():
+    for leg in case.first_legs:
         limits = leg.stretch.limits
         if limits.mea_ft is None and limits.minimum_ft is None:
             between = f"{leg.stretch.start.name} to {leg.stretch.end.name}"
@@ -183,19 +206,60 @@ def minimum_unknown(log: Log) -> Iterator[Found]:
     passing=sample("altitude FL085", "altimeter 1020hPa"),
     failing=sample("altitude FL085"),
 )
-def level_without_altimeter(log: Log) -> Iterator[Found]:
+def level_without_altimeter(case: Case) -> Iterator[Found]:
     """A flight level is compared with an MEA and no altimeter setting is given."""
-    if log.route.request.altimeter_hpa is not None:
+    if case.request.altimeter_hpa is not None:
         return
-    for leg in log.legs:
+    for leg in case.first_legs:
         if leg.stretch.level.flight_level and leg.stretch.limits.mea_ft is not None:
             yield Found("a flight level is a pressure altitude; the height above the MEA is not known", leg)
             return
 
 
-def by_rules(log: Log) -> Severity:
-    """An error where the flight is under instrument flight rules, a warning under visual ones."""
-    return Severity.ERROR if log.route.request.rules == "ifr" else Severity.WARNING
+@rule(
+    "cold-air",
+    Severity.WARNING,
+    source="ICAO Doc 8168, volume I: 4 % of the height for every 10 degrees C under standard, from 15 under",
+    remedy="plan higher by the difference; ask air traffic control where a level is assigned",
+    passing=sample("wind 3000 230/12 -5C 6000 240/18 -11C", "altitude 3100"),
+    failing=sample("wind 3000 230/12 -25C 6000 240/18 -31C", "altitude 3100"),
+)
+def cold_air(case: Case) -> Iterator[Found]:
+    """In air much colder than standard the aeroplane is lower than the altimeter says, below a minimum.
+
+    The height is counted from sea level, which is the most that can be wrong.
+    """
+    columns = case.log.conditions.winds or ()
+    aloft = any(level.temperature_c is not None for column in columns for level in column.levels)
+    if not aloft and case.log.conditions.isa_deviation_c is None:
+        return
+    for leg, indicated_ft in case.bound:
+        limits = leg.stretch.limits
+        minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
+        # Most legs are high enough for any cold; they need no temperature.
+        if minimum_ft is None or not minimum_ft <= indicated_ft < minimum_ft / (1.0 - LOWER_PER_DEGREE * COLDEST_C):
+            continue
+        under_c = colder_than_standard_c(case, leg, indicated_ft)
+        true_ft = indicated_ft * (1.0 - LOWER_PER_DEGREE * under_c)
+        if under_c >= COLD_C and true_ft < minimum_ft:
+            yield Found(
+                f"in air {whole(under_c)} degrees C colder than standard {whole(indicated_ft)} ft by the altimeter"
+                f" is about {whole(true_ft)} ft, below the minimum of {whole(minimum_ft)} ft",
+                leg,
+            )
+
+
+def colder_than_standard_c(case: Case, leg: Leg, altitude_ft: float) -> float:
+    """How much colder than standard the air is on a leg, in degrees C: by the winds aloft, else as stated."""
+    from navlog.atmosphere import standard_temperature_c
+    from navlog.wind import at_place
+
+    conditions, where = case.log.conditions, leg.start.position
+    columns = [column for column in conditions.winds or () if column.position is None or where is not None]
+    temperature_c = at_place(columns, where, altitude_ft).temperature_c if columns else None
+    if temperature_c is not None:
+        return standard_temperature_c(altitude_ft) - temperature_c
+    return -(conditions.isa_deviation_c or 0.0)
 
 
 RULES: tuple[Rule, ...] = (
@@ -203,7 +267,9 @@ RULES: tuple[Rule, ...] = (
     moca_range,
     over_maa,
     under_mca,
+    under_mra,
     under_minimum,
     minimum_unknown,
     level_without_altimeter,
+    cold_air,
 )

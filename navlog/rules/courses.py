@@ -5,25 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.angles import difference_deg, reciprocal_deg
-from navlog.figures import course, distance
-from navlog.flightlog.records import Leg, Log
+from navlog.figures import course, distance, whole_course
+from navlog.flightlog.records import Leg
 from navlog.guidance import Flag, Guidance
 from navlog.route import Stretch
-from navlog.rules.registry import Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
-
-WARN_DEG = 3.0
-ERROR_DEG = 6.0
-"""Common practice, no source: legal courses for one line differ by 9 degrees (Kirksville to LOAMY)."""
+from navlog.rules.settings import swaps_digits
 
 REVERSED_DEG = 20.0
 """A value this near 180 degrees out is the other end's course."""
 
 
-def guided_once(log: Log) -> Iterator[tuple[Leg, Guidance]]:
+def guided_once(case: Case) -> Iterator[tuple[Leg, Guidance]]:
     """Each radial of each stretch once, with the first leg flown on it."""
     told: set[tuple[int, str, str]] = set()
-    for leg in log.legs:
+    for leg in case.legs:
         guidance = leg.part.guidance
         if guidance is None:
             continue
@@ -42,9 +39,12 @@ def guided_once(log: Log) -> Iterator[tuple[Leg, Guidance]]:
     failing=sample("airway V801 QHB 212 - 214 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB"),
     acceptable=False,
 )
-def radial_reversed(log: Log) -> Iterator[Found]:
-    """A charted radial is about 180 degrees out: the inbound course, not the radial."""
-    for leg, guidance in guided_once(log):
+def radial_reversed(case: Case) -> Iterator[Found]:
+    """A charted radial is about 180 degrees out: the inbound course, not the radial.
+
+    Also two radials of a straight line without positions that are the same one twice.
+    """
+    for leg, guidance in guided_once(case):
         charted, off_deg = guidance.radial.charted, guidance.radial.difference
         if charted is not None and off_deg is not None and abs(off_deg) >= 180.0 - REVERSED_DEG:
             yield Found(
@@ -52,7 +52,7 @@ def radial_reversed(log: Log) -> Iterator[Found]:
                 f" the radial is {course(guidance.radial.computed)}",
                 leg,
             )
-    for leg in log.first_legs():
+    for leg in case.first_legs:
         ends = straight_ends(leg.stretch)
         if ends is None:
             continue
@@ -87,9 +87,9 @@ def radial_reversed(log: Log) -> Iterator[Found]:
         "direct QEL 145 - XOLD 9.6nm",
     ),
 )
-def radials_bent(log: Log) -> Iterator[Found]:
+def radials_bent(case: Case) -> Iterator[Found]:
     """Without positions, outbound and inbound radials of a straight line are not within 20 degrees."""
-    for leg in log.first_legs():
+    for leg in case.first_legs:
         ends = straight_ends(leg.stretch)
         if ends is None:
             continue
@@ -121,18 +121,47 @@ def straight_ends(stretch: Stretch) -> tuple[float, float] | None:
     passing=BASE,
     failing=sample("airway V801 QHB 217 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB"),
 )
-def radial_differs(log: Log) -> Iterator[Found]:
-    """A charted radial disagrees with the positions: over 3 degrees, an error over 6."""
-    for leg, guidance in guided_once(log):
+def radial_differs(case: Case) -> Iterator[Found]:
+    """A charted radial disagrees with the positions: over 3 degrees, an error over 6.
+
+    Both limits can be set. About 180 degrees are left to `radial-reversed`.
+    """
+    warning_deg, error_deg = case.thresholds.radial_warning_deg, case.thresholds.radial_error_deg
+    for leg, guidance in guided_once(case):
         charted, off_deg = guidance.radial.charted, guidance.radial.difference
-        if charted is None or off_deg is None or not WARN_DEG < abs(off_deg) < 180.0 - REVERSED_DEG:
+        if charted is None or off_deg is None or not warning_deg < abs(off_deg) < 180.0 - REVERSED_DEG:
             continue
         figures = f"{course(charted)} is charted and {course(guidance.radial.computed)} computed"
         yield Found(
             f"{guidance.station.ident} {figures}: {abs(off_deg):.1f} degrees apart",
             leg,
-            Severity.ERROR if abs(off_deg) > ERROR_DEG else Severity.WARNING,
+            Severity.ERROR if abs(off_deg) > error_deg else Severity.WARNING,
         )
+
+
+@rule(
+    "digits-transposed",
+    Severity.WARNING,
+    source="practice: a radial read or typed with two digits changed over",
+    remedy="read the radial off the chart again",
+    passing=BASE,
+    failing=sample("airway V801 QHB 122 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB"),
+)
+def digits_transposed(case: Case) -> Iterator[Found]:
+    """A charted radial fits the positions once two of its digits are changed over."""
+    for leg, guidance in guided_once(case):
+        charted, computed, off_deg = guidance.radial.charted, guidance.radial.computed, guidance.radial.difference
+        if charted is None or computed is None or off_deg is None or abs(off_deg) <= case.thresholds.radial_warning_deg:
+            continue
+        written = whole_course(charted)
+        meant = [near for near in nearby_courses(computed) if swaps_digits(written, near)]
+        if meant:
+            yield Found(f"{guidance.station.ident} {written:03d} is charted: is {meant[0]:03d} meant?", leg)
+
+
+def nearby_courses(computed_deg: float) -> tuple[int, ...]:
+    """The printed degree of a computed course, then the two beside it."""
+    return tuple(whole_course(computed_deg + off_deg) for off_deg in (0.0, -1.0, 1.0))
 
 
 @rule(
@@ -143,9 +172,9 @@ def radial_differs(log: Log) -> Iterator[Found]:
     passing=BASE,
     failing=sample("airway V801 QHB 212 - 034 QEL 25nm mea 3000 moca 2400 maa 17500 cop 11 QHB"),
 )
-def distance_differs(log: Log) -> Iterator[Found]:
+def distance_differs(case: Case) -> Iterator[Found]:
     """A charted distance is more than 0.5 NM and 1 % from the computed one."""
-    for leg in log.first_legs():
+    for leg in case.first_legs:
         stretch = leg.stretch
         if not stretch.distance.agrees:
             charted, computed = distance(stretch.distance.charted), distance(stretch.distance.computed)
@@ -156,4 +185,4 @@ def distance_differs(log: Log) -> Iterator[Found]:
             )
 
 
-RULES: tuple[Rule, ...] = (radial_reversed, radials_bent, radial_differs, distance_differs)
+RULES: tuple[Rule, ...] = (radial_reversed, radials_bent, radial_differs, digits_transposed, distance_differs)

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
+from navlog.chart import Station
 from navlog.flightlog.records import Leg, Log
 from navlog.problems import Span
+from navlog.request import Request
 
 
 class Severity(StrEnum):
@@ -17,6 +20,49 @@ class Severity(StrEnum):
     ERROR = "error"
     WARNING = "warning"
     NOTE = "note"
+
+
+@dataclass(frozen=True, slots=True)
+class Thresholds:
+    """Limits that a user may set: by how many degrees a charted radial may disagree with the positions.
+
+    Common practice, no source: legal courses for one line differ by 9 degrees (Kirksville to LOAMY).
+    """
+
+    radial_warning_deg: float = 3.0
+    radial_error_deg: float = 6.0
+
+
+DEFAULT_THRESHOLDS = Thresholds()
+
+
+class Neighbours(Protocol):
+    """What the rules ask of published data about stations that the flight does not use."""
+
+    def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
+        """Every station on a frequency."""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """What a rule looks at: a log, the limits, and published data where there is any.
+
+    `legs` are the log's; `first_legs` are those that begin a stretch and `bound` those on which minimum
+    altitudes bind, each with the lowest height at which they do.
+    """
+
+    log: Log
+    legs: tuple[Leg, ...]
+    first_legs: tuple[Leg, ...]
+    bound: tuple[tuple[Leg, float], ...]
+    request: Request
+    thresholds: Thresholds = DEFAULT_THRESHOLDS
+    neighbours: Neighbours | None = None
+
+    @property
+    def by_rules(self) -> Severity:
+        """An error where the flight is under instrument flight rules, a warning under visual ones."""
+        return Severity.ERROR if self.request.rules == "ifr" else Severity.WARNING
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,19 +94,21 @@ class Finding:
     accepted: str | None = None
 
 
-Check: TypeAlias = Callable[[Log], Iterator[Found]]
+Check: TypeAlias = Callable[[Case], Iterator[Found]]
 
 
 @dataclass(frozen=True, slots=True)
 class Rule:
     """One check. `passing` and `failing` are route files that tests run; `remedy` says what to do.
 
-    A rule that is not `acceptable` is never silenced: the numbers are unknown or cannot be flown.
+    `title` says what is wrong, `more` what else the rule's function says of itself. A rule that is not
+    `acceptable` is never silenced: the numbers are unknown or cannot be flown.
     """
 
     ident: str
     severity: Severity
     title: str
+    more: str
     source: str
     remedy: str
     check: Check
@@ -82,7 +130,8 @@ def rule(
     """Make a rule of the function below; its docstring's first line is the rule's title."""
 
     def make(check: Check) -> Rule:
-        title = (check.__doc__ or ident).splitlines()[0].rstrip(".")
-        return Rule(ident, severity, title, source, remedy, check, passing, failing, acceptable)
+        title, _, more = (check.__doc__ or ident).partition("\n")
+        words = " ".join(more.split())
+        return Rule(ident, severity, title.rstrip("."), words, source, remedy, check, passing, failing, acceptable)
 
     return make

@@ -1,6 +1,15 @@
-"""The invented flight behind the rules' samples; each sample says what it changes in it."""
+"""The invented flight behind the rules' samples; each sample says what it changes in it.
+
+The samples are judged with a little invented published data beside them.
+"""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from navlog.chart import Position, Provenance, Source, Station, StationKind
+from navlog.resolve.lookup import NoCatalogue
 
 STATEMENTS = {
     "station QHB": "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft",
@@ -18,7 +27,7 @@ STATEMENTS = {
     "altitude": "altitude 4500",
     "fuel": "fuel 38gal",
     "taxi": "taxi 1gal",
-    "route": "route XHAR QHB V801 QEL XOLD",
+    "route": "route XHAR QHB V801 QEL/A055 XOLD",
 }
 """One statement each, by what it says; the route leads along an airway between two airports."""
 
@@ -41,3 +50,53 @@ def sample(*changed: str) -> str:
 
 
 BASE = sample()
+
+JULY = Provenance(Source.NASR, "2607", date(2026, 7, 9), date(2026, 8, 6))
+ANY_DAY = Provenance(Source.OURAIRPORTS, verified=False)
+
+PUBLISHED_STATIONS = {
+    "QPB": Station(
+        "QPB",
+        StationKind.VOR,
+        Position(45.5, -39.2),
+        frequency_mhz=115.3,
+        declination_deg=-15.0,
+        service="L",
+        elevation_ft=90.0,
+        provenance=JULY,
+    ),
+    "QUV": Station(
+        "QUV",
+        StationKind.VOR,
+        Position(45.5, -39.2),
+        frequency_mhz=117.6,
+        declination_deg=-15.0,
+        service="L",
+        elevation_ft=90.0,
+        provenance=ANY_DAY,
+    ),
+}
+
+PUBLISHED = sample("route XHAR QHB V801 QEL/A055 QPB XOLD")
+"""Passes a station that only the published data knows."""
+
+UNVERIFIED = sample("route XHAR QHB V801 QEL/A055 QUV XOLD")
+"""Passes one whose source is not verified."""
+
+
+@dataclass(frozen=True, slots=True)
+class SampleCatalogue(NoCatalogue):
+    """The invented published data."""
+
+    def stations(self, ident: str, day: date) -> tuple[Station, ...]:
+        """The station of that identifier."""
+        found = PUBLISHED_STATIONS.get(ident)
+        return () if found is None else (found,)
+
+    def sources(self, day: date) -> tuple[Provenance, ...]:
+        """The one cycle there is, and the source without dates."""
+        return (JULY, ANY_DAY)
+
+    def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
+        """The stations on a frequency."""
+        return tuple(one for one in PUBLISHED_STATIONS.values() if one.frequency_mhz == frequency_mhz)

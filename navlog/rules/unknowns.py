@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.chart import Service
-from navlog.flightlog.records import Log
+from navlog.figures import course, distance
+from navlog.flightlog.records import Leg, Phase
 from navlog.guidance import Guidance
 from navlog.route import ChangeoverKind
-from navlog.rules.registry import Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
 
-NOT_USED = ("ceiling", "levels")
+NOT_USED = ("ceiling",)
 """Statements that are read and checked, and that no number depends on yet."""
 
 
@@ -24,9 +24,9 @@ NOT_USED = ("ceiling", "levels")
     failing=sample("-wind"),
     acceptable=False,
 )
-def no_wind(log: Log) -> Iterator[Found]:
+def no_wind(case: Case) -> Iterator[Found]:
     """No wind is given: headings, groundspeed, times and fuel are unknown."""
-    if log.conditions.winds is None:
+    if case.log.conditions.winds is None:
         yield Found("no wind given: headings, groundspeed, times and fuel are unknown")
 
 
@@ -39,9 +39,9 @@ def no_wind(log: Log) -> Iterator[Found]:
     failing=sample("-off"),
     acceptable=False,
 )
-def no_off(log: Log) -> Iterator[Found]:
+def no_off(case: Case) -> Iterator[Found]:
     """No take-off time is given: only elapsed times are known."""
-    if log.conditions.off is None:
+    if case.log.conditions.off is None:
         yield Found("no take-off time given: only elapsed times are known")
 
 
@@ -54,8 +54,9 @@ def no_off(log: Log) -> Iterator[Found]:
     failing=sample("-fuel"),
     acceptable=False,
 )
-def no_fuel(log: Log) -> Iterator[Found]:
+def no_fuel(case: Case) -> Iterator[Found]:
     """Burn or fuel on board is not given: fuel is unknown and the reserve is not tested."""
+    log = case.log
     burns = log.fuel.burn_per_h is not None and (log.totals.fuel is not None or log.totals.time_min is None)
     missing = [word for word, given in (("burn", burns), ("fuel", log.conditions.on_board is not None)) if not given]
     if missing:
@@ -75,9 +76,9 @@ def no_fuel(log: Log) -> Iterator[Found]:
     ),
     acceptable=False,
 )
-def course_unknown(log: Log) -> Iterator[Found]:
+def course_unknown(case: Case) -> Iterator[Found]:
     """A station guides a leg and the course to set is not known."""
-    for leg in log.legs:
+    for leg in case.legs:
         guidance = leg.part.guidance
         if guidance is not None and guidance.set_course_deg is None and leg.stretch.length_nm > 1.0:
             yield Found(f"no course to set for {guidance.station.ident}: {why_no_radial(guidance)}", leg)
@@ -98,12 +99,20 @@ def why_no_radial(guidance: Guidance) -> str:
     passing=BASE,
     failing=sample("route XHAR XOLD", "-direct QHB", "-direct QEL"),
 )
-def no_guidance(log: Log) -> Iterator[Found]:
+def no_guidance(case: Case) -> Iterator[Found]:
     """No station serves a leg: dead reckoning."""
-    for leg in log.legs:
-        if leg.part.guidance is None:
+    for leg in case.legs:
+        if leg.part.guidance is None and leg.phase is not Phase.HOLD:
             why = leg.part.reason or "no station serves this leg"
-            yield Found(f"dead reckoning from {leg.start.name} to {leg.end.name}: {why}", leg)
+            way = f"{leg.stretch.start.name} to {leg.stretch.end.name}"
+            yield Found(f"dead reckoning for {distance(leg.distance_nm)} NM of {way}{held(leg)}: {why}", leg)
+
+
+def held(leg: Leg) -> str:
+    """The heading and time to hold on a leg, where they are known."""
+    if leg.magnetic_heading_deg is None or leg.time_min is None:
+        return ""
+    return f", heading {course(leg.magnetic_heading_deg)} for {leg.time_min:.1f} min"
 
 
 @rule(
@@ -118,10 +127,10 @@ def no_guidance(log: Log) -> Iterator[Found]:
         "airway V801 QHB - LAKER 12.7nm mea 3000 turn - MOORE 28.2nm mea 3000 turn - QEL 9.4nm mea 3000",
     ),
 )
-def changeover_unknown(log: Log) -> Iterator[Found]:
+def changeover_unknown(case: Case) -> Iterator[Found]:
     """The way bends more than once between two stations and no changeover point is published."""
-    for leg in log.legs:
-        changeover = leg.part.changeover
+    for leg in case.legs:
+        changeover = leg.changeover
         if changeover is not None and changeover.kind is ChangeoverKind.UNKNOWN:
             ends = f"{changeover.behind.ident} and {changeover.ahead.ident}"
             yield Found(f"the changeover point between {ends} is not known", leg)
@@ -135,33 +144,13 @@ def changeover_unknown(log: Log) -> Iterator[Found]:
     passing=BASE,
     failing=sample("station QEL 110.20 N45 44.10 W039 33.00 decl 17W dme elev 410ft", "route XHAR QHB DCT QEL XOLD"),
 )
-def station_class_unknown(log: Log) -> Iterator[Found]:
+def station_class_unknown(case: Case) -> Iterator[Found]:
     """Off airways the changeover point stays at the middle because a station's range is not known."""
-    for leg in log.legs:
-        changeover = leg.part.changeover
+    for leg in case.legs:
+        changeover = leg.changeover
         if changeover is not None and changeover.unclassed:
             names = " and ".join(changeover.unclassed)
             yield Found(f"the changeover point is midway: the service volume of {names} is not known", leg)
-
-
-@rule(
-    "signal",
-    Severity.WARNING,
-    source="FAA NASR AWY_SEG_ALT MEA_GAP and SIGNAL_GAP_FLAG; AIM glossary, MEA gap",
-    remedy="hold heading and time across the gap, or fly another airway",
-    passing=BASE,
-    failing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 gap 6nm cop 11 QHB"),
-)
-def signal(log: Log) -> Iterator[Found]:
-    """A part of an airway has no usable signal, or none that a VOR receiver can use."""
-    for leg in log.first_legs():
-        stretch = leg.stretch
-        if stretch.service is Service.NORMAL:
-            continue
-        length = f", {stretch.gap_nm:g} NM long" if stretch.gap_nm is not None else ""
-        where = f"{stretch.via} from {stretch.start.name} to {stretch.end.name}"
-        grave = stretch.service is not Service.SIGNAL_GAP
-        yield Found(f"{where}: {stretch.service.value}{length}", leg, Severity.ERROR if grave else None)
 
 
 @rule(
@@ -172,9 +161,9 @@ def signal(log: Log) -> Iterator[Found]:
     passing=BASE,
     failing=sample("route XHAR QHB QEL XOLD"),
 )
-def airway_joins(log: Log) -> Iterator[Found]:
+def airway_joins(case: Case) -> Iterator[Found]:
     """Nothing is written between two points that an airway joins."""
-    for leg in log.first_legs():
+    for leg in case.first_legs:
         stretch = leg.stretch
         if stretch.joins:
             airways = " and ".join(stretch.joins)
@@ -189,9 +178,9 @@ def airway_joins(log: Log) -> Iterator[Found]:
     passing=BASE,
     failing=sample("ceiling 10000"),
 )
-def not_used_yet(log: Log) -> Iterator[Found]:
+def not_used_yet(case: Case) -> Iterator[Found]:
     """A statement is read and checked, and no number depends on it yet."""
-    request = log.route.request
+    request = case.request
     for keyword in NOT_USED:
         span = request.spans.get(keyword)
         if span is not None:
@@ -206,7 +195,6 @@ RULES: tuple[Rule, ...] = (
     no_guidance,
     changeover_unknown,
     station_class_unknown,
-    signal,
     airway_joins,
     not_used_yet,
 )

@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.figures import down, fuel, up, whole
+from navlog.figures import down, fuel, up, whole, zulu
 from navlog.flightlog.records import Leg, Log
-from navlog.rules.registry import Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
 
 BEYOND_FT = 2_000.0
 """A wind held over more than this is a guess (the format's own bound)."""
+
+SLOW = 0.5
+"""A groundspeed under half the true airspeed (practice case A50; common practice, no source)."""
+
+NIGHT_RESERVE_MIN = 45.0
+"""14 CFR 91.151(a)(2)."""
 
 
 @rule(
@@ -22,11 +28,27 @@ BEYOND_FT = 2_000.0
     failing=sample("wind 300/150"),
     acceptable=False,
 )
-def unflyable_wind(log: Log) -> Iterator[Found]:
+def unflyable_wind(case: Case) -> Iterator[Found]:
     """No heading holds the course, or the wind blows the aeroplane backwards."""
-    for leg in log.legs:
+    for leg in case.legs:
         if leg.triangle is not None and leg.triangle.unflyable is not None:
             yield Found(f"impossible at {whole(leg.tas_kt)} kt: {leg.triangle.unflyable}", leg)
+
+
+@rule(
+    "slow-groundspeed",
+    Severity.WARNING,
+    source="practice: a forecast headwind was 30 kt short and the flight took twice as long",
+    remedy="wait for another wind, fly lower or another way, and plan a fuel stop",
+    passing=BASE,
+    failing=sample("wind 215/60"),
+)
+def slow_groundspeed(case: Case) -> Iterator[Found]:
+    """The groundspeed is under half the true airspeed."""
+    for leg in case.legs:
+        speed_kt, tas_kt = leg.groundspeed_kt, leg.tas_kt
+        if speed_kt is not None and tas_kt is not None and speed_kt < SLOW * tas_kt:
+            yield Found(f"groundspeed {whole(speed_kt)} kt of {whole(tas_kt)} kt true airspeed", leg)
 
 
 @rule(
@@ -37,9 +59,9 @@ def unflyable_wind(log: Log) -> Iterator[Found]:
     passing=sample("wind 3000 230/12 6000 240/18"),
     failing=sample("wind 9000 230/12 12000 240/18"),
 )
-def wind_beyond_heights(log: Log) -> Iterator[Found]:
+def wind_beyond_heights(case: Case) -> Iterator[Found]:
     """The wind is held over more than 2,000 ft beyond the heights given."""
-    for leg in log.legs:
+    for leg in case.legs:
         if leg.wind_beyond_ft > BEYOND_FT:
             yield Found(f"the nearest wind is {whole(leg.wind_beyond_ft)} ft away in height", leg)
             return
@@ -53,13 +75,13 @@ def wind_beyond_heights(log: Log) -> Iterator[Found]:
     passing=BASE,
     failing=sample("fuel 8gal"),
 )
-def reserve(log: Log) -> Iterator[Found]:
+def reserve(case: Case) -> Iterator[Found]:
     """The reserve is not on board at a landing."""
-    figures = log.fuel
+    log, figures = case.log, case.log.fuel
     if figures.reserve is None:
         return
-    for leg in log.legs:
-        if not (leg.lands or leg is log.legs[-1]) or leg.fuel_remaining is None:
+    for leg in case.legs:
+        if not (leg.lands or leg is case.legs[-1]) or leg.fuel_remaining is None:
             continue
         if 0.0 <= leg.fuel_remaining < figures.reserve - 1e-9:
             needed = f"{whole(figures.reserve_min)} min, {amount(log, figures.reserve, upward=True)}"
@@ -76,12 +98,77 @@ def reserve(log: Log) -> Iterator[Found]:
     failing=sample("fuel 4gal"),
     acceptable=False,
 )
-def fuel_below_zero(log: Log) -> Iterator[Found]:
+def fuel_below_zero(case: Case) -> Iterator[Found]:
     """The fuel on board runs out on the way."""
-    for leg in log.legs:
+    for leg in case.legs:
         if leg.fuel_remaining is not None and leg.fuel_remaining < 0.0:
             yield Found(f"the fuel runs out before {leg.end.name}", leg)
             return
+
+
+@rule(
+    "fuel-over-usable",
+    Severity.ERROR,
+    source="the aircraft file's usable fuel",
+    remedy="correct `fuel`, or the aircraft file",
+    passing=sample("aircraft trainer.toml", "-tas", "-burn"),
+    failing=sample("aircraft trainer.toml", "-tas", "-burn", "fuel 90gal"),
+)
+def fuel_over_usable(case: Case) -> Iterator[Found]:
+    """More fuel is counted on than the aircraft can use."""
+    log, conditions = case.log, case.log.conditions
+    if conditions.aircraft is None or conditions.aircraft.usable_fuel is None:
+        return
+    usable = conditions.aircraft.usable_fuel.value * conditions.aircraft_unit
+    holds = f"the aircraft file's usable {amount(log, usable, upward=False)}"
+    if conditions.on_board is not None and conditions.on_board + conditions.taxi > usable + 1e-6:
+        given = amount(log, conditions.on_board + conditions.taxi, upward=False)
+        yield Found(f"{given} of fuel is more than {holds}", span=case.request.spans.get("fuel"))
+    for leg in case.legs:
+        if leg.fuel_taken is not None and leg.fuel_taken > usable + 1e-6:
+            given = amount(log, leg.fuel_taken, upward=False)
+            yield Found(f"{given} of fuel at {leg.end.name} is more than {holds}", leg)
+
+
+@rule(
+    "dark-arrival",
+    Severity.WARNING,
+    source="14 CFR 91.151(a)(2), 14 CFR 1.1: night begins with the end of evening civil twilight",
+    remedy="leave earlier, or plan the 45 minutes of a night flight: `rules vfr night`",
+    passing=sample("rules vfr day"),
+    failing=sample("rules vfr day", "off 23:30Z"),
+)
+def dark_arrival(case: Case) -> Iterator[Found]:
+    """A landing falls in the night and the reserve is that of a day flight."""
+    request, log = case.request, case.log
+    if request.rules != "vfr" or request.off is None or log.fuel.reserve_min >= NIGHT_RESERVE_MIN:
+        return
+    # Without a stated reserve or `day` the reserve already goes by the sun at each landing.
+    if request.daytime is None and request.reserve_min is None:
+        return
+    from navlog.daylight import is_night
+
+    for leg in case.legs:
+        if not (leg.lands or leg is case.legs[-1]) or leg.end.position is None:
+            continue
+        eta = log.eta(leg)
+        if eta is not None and is_night(leg.end.position, eta):
+            planned = f"the reserve is {whole(log.fuel.reserve_min)} min"
+            yield Found(f"{leg.end.name} at {zulu(eta)} is after civil twilight and {planned}, not 45", leg)
+
+
+@rule(
+    "no-alternate",
+    Severity.WARNING,
+    source="14 CFR 91.167, 91.169",
+    remedy="give an `alternate`, unless the weather an hour either side of arrival makes it needless",
+    passing=BASE,
+    failing=sample("rules ifr"),
+)
+def no_alternate(case: Case) -> Iterator[Found]:
+    """A flight under IFR names no alternate."""
+    if case.request.rules == "ifr" and not case.request.alternates:
+        yield Found("no alternate is given; it may be left out only where ceiling and visibility allow")
 
 
 def printed(log: Log, leg: Leg) -> str:
@@ -95,4 +182,13 @@ def amount(log: Log, value: float, *, upward: bool) -> str:
     return f"{fuel((up if upward else down)(value, step), step)} {log.fuel_unit.name}"
 
 
-RULES: tuple[Rule, ...] = (unflyable_wind, wind_beyond_heights, reserve, fuel_below_zero)
+RULES: tuple[Rule, ...] = (
+    unflyable_wind,
+    slow_groundspeed,
+    wind_beyond_heights,
+    reserve,
+    fuel_below_zero,
+    fuel_over_usable,
+    dark_arrival,
+    no_alternate,
+)

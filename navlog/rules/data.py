@@ -1,0 +1,173 @@
+"""The data behind the numbers: out of date, unverified, contradicted, or magnetic north hard to find."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.angles import difference_deg
+from navlog.chart import Position, Provenance, Source
+from navlog.figures import east_west
+from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
+from navlog.rules.stations import stations_in_use
+
+DIFFERS_DEG = 2.0
+"""A stated variation this far from the model's where a position is known is worth a look (the format's bound)."""
+
+NO_ZONE_BELOW_DEG = 50.0
+"""Nearer to the equator the horizontal field is over 6,000 nT everywhere (WMM2025; the least is at 57 south)."""
+
+
+def sources_used(case: Case) -> dict[int, tuple[Provenance, str]]:
+    """Where the flight's points, stations and airways come from, each source with one name out of it."""
+    found: dict[int, tuple[Provenance, str]] = {}
+    for point in case.log.route.points:
+        if point.place is not None:
+            found.setdefault(id(point.place.provenance), (point.place.provenance, point.place.ident))
+    for station, _ in stations_in_use(case):
+        found.setdefault(id(station.provenance), (station.provenance, station.ident))
+    for leg in case.first_legs:
+        airway = leg.stretch.airway
+        if airway is not None:
+            found.setdefault(id(airway.provenance), (airway.provenance, airway.ident))
+    return found
+
+
+@rule(
+    "data-out-of-date",
+    Severity.WARNING,
+    source="ICAO Annex 15: AIRAC cycles of 28 days",
+    remedy="import the cycle in force on the day: `navlog catalogue import PATH`",
+    passing=PUBLISHED,
+    failing=PUBLISHED.replace("date 2026-07-18", "date 2026-09-18"),
+)
+def data_out_of_date(case: Case) -> Iterator[Found]:
+    """Published data that the flight uses does not hold on its day."""
+    day = case.request.day
+    told = set()
+    for source, _ in sources_used(case).values():
+        if source.source is Source.FILE or source.effective is None or source.expires is None:
+            continue
+        name = f"{source.source.value.upper()} {source.cycle or ''}".rstrip()
+        if not source.effective <= day < source.expires and name not in told:
+            told.add(name)
+            yield Found(f"{name} holds from {source.effective} until {source.expires}, and the flight is on {day}")
+
+
+@rule(
+    "unverified-source",
+    Severity.WARNING,
+    source="the source's own terms; OurAirports has old frequencies and declinations on one station in six",
+    remedy="check position, frequency and declination against the chart, or define the station in the file",
+    passing=PUBLISHED,
+    failing=UNVERIFIED,
+)
+def unverified_source(case: Case) -> Iterator[Found]:
+    """A station in use comes from a source that nobody vouches for."""
+    for station, leg in stations_in_use(case):
+        if not station.provenance.verified:
+            yield Found(f"{station.ident} is from {station.provenance.source.value}, which is not verified", leg)
+
+
+@rule(
+    "differs-from-published",
+    Severity.WARNING,
+    source="the catalogue: more than 0.1 NM away, or another frequency or declination",
+    remedy="take the definition out of the file, or see to it that it is right on purpose",
+    passing=PUBLISHED,
+    failing=PUBLISHED + "station QPB 115.50 N45 30.00 W039 12.00 decl 15W class L elev 90ft\n",
+)
+def differs_from_published(case: Case) -> Iterator[Found]:
+    """The file defines a name otherwise than the published data does."""
+    for what in case.log.route.differs:
+        yield Found(what)
+
+
+@rule(
+    "compass-zone",
+    Severity.WARNING,
+    source="World Magnetic Model: blackout under 2,000 nT of horizontal field, caution under 6,000 nT",
+    remedy="do not rely on a magnetic compass there; steer by gyro or true-referenced stations",
+    passing=BASE,
+    failing=sample("route XHAR 74N095W", "-direct QHB"),
+)
+def compass_zone(case: Case) -> Iterator[Found]:
+    """A point of the flight lies where a magnetic compass is sluggish, an error where it is useless."""
+    for leg in case.first_legs:
+        for place in (leg.start.position, leg.end.position) if leg is case.first_legs[0] else (leg.end.position,):
+            zone = zone_at(case, place)
+            if zone is not None:
+                name = leg.end.name if place is leg.end.position else leg.start.name
+                grave = Severity.ERROR if zone == "blackout" else Severity.WARNING
+                yield Found(f"{name} lies in the {zone} zone of the magnetic model", leg, grave)
+
+
+def zone_at(case: Case, place: Position | None) -> str | None:
+    """The magnetic model's "caution" or "blackout" zone at a place; None outside them and where unknown."""
+    if place is None or abs(place.latitude_deg) < NO_ZONE_BELOW_DEG:
+        return None
+    if case.log.route.magnetic_model is None:
+        return None
+    from navlog.magnetism import variation
+
+    return variation(place, case.request.day).zone
+
+
+@rule(
+    "true-referenced",
+    Severity.NOTE,
+    source="Canada's Northern Domestic Airspace: stations aligned to true north, levels by true track",
+    remedy="set true courses on this station, and read a gyro set to true north",
+    passing=BASE,
+    failing=sample(
+        "station QEL 110.20 N45 44.10 W039 33.00 decl true class L dme elev 410ft",
+        "airway V801 QHB 212 - 017 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB",
+    ),
+)
+def true_referenced(case: Case) -> Iterator[Found]:
+    """A station's radials count from true north."""
+    for station, leg in stations_in_use(case):
+        if station.true_referenced:
+            yield Found(f"{station.ident} is aligned to true north: its radials and courses are true", leg)
+
+
+@rule(
+    "variation-differs",
+    Severity.WARNING,
+    source="World Magnetic Model on the day of the flight",
+    remedy="leave `variation` out, or keep it for an old chart or an examination on purpose",
+    passing=sample("variation 12.5W"),
+    failing=sample("variation 7E"),
+)
+def variation_differs(case: Case) -> Iterator[Found]:
+    """The stated variation is more than 2 degrees from the model's where a position is known."""
+    stated_deg = case.request.variation_deg
+    if stated_deg is None:
+        return
+    from navlog.magnetism import variation_deg
+    from navlog.problems import NavlogError
+
+    for point in case.log.route.points:
+        if point.position is None:
+            continue
+        try:
+            model_deg = variation_deg(point.position, case.request.day)
+        except NavlogError:
+            # No model covers the day, which is why the variation is stated.
+            return
+        if abs(difference_deg(stated_deg, model_deg)) > DIFFERS_DEG:
+            message = (
+                f"variation {east_west(stated_deg)} is stated; the model's at {point.name} is {east_west(model_deg)}"
+            )
+            yield Found(message, span=case.request.spans.get("variation"))
+            return
+
+
+RULES: tuple[Rule, ...] = (
+    data_out_of_date,
+    unverified_source,
+    differs_from_published,
+    compass_zone,
+    true_referenced,
+    variation_differs,
+)

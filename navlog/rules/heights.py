@@ -1,0 +1,92 @@
+"""Heights and distances of a leg that several rules compare."""
+
+from __future__ import annotations
+
+from navlog.chart import Airport, Station
+from navlog.flightlog.records import Leg, Phase
+from navlog.route import PointKind
+from navlog.rules.registry import Case
+
+MOCA_REACH_NM = 22.0
+"""A MOCA assures the signal within 22 NM of the VOR in use (14 CFR 91.177, 95.1)."""
+
+
+IN_BETWEEN = (PointKind.CHANGEOVER, PointKind.POSITION)
+"""What cuts a stretch where a climb or descent goes on."""
+
+
+def lowest_ft(leg: Leg) -> float:
+    """The lower of the heights at the leg's two ends."""
+    return min(leg.start_altitude_ft, leg.end_altitude_ft)
+
+
+def binding(legs: tuple[Leg, ...]) -> tuple[tuple[Leg, float], ...]:
+    """The legs on which minimum altitudes bind, each with the lowest height at which they do.
+
+    14 CFR 91.177 leaves out what take-off and landing need, here the climb on the stretch that begins and the
+    descent on the one that ends at the airport, and lets a climb to a higher minimum start at the point
+    beyond which it holds. Where such a climb or descent ends, at its level or at a point, minimums bind.
+    """
+    bound: list[tuple[Leg, float]] = []
+    before: Leg | None = None
+    by_right = False
+    for leg in legs:
+        low_ft: float | None = lowest_ft(leg)
+        if leg.phase is Phase.CLIMB:
+            if before is None or before.phase is not Phase.CLIMB:
+                by_right = True
+            elif leg.stretch is not before.stretch:
+                by_right = False
+            if by_right:
+                low_ft = leg.end_altitude_ft if leg.ends_stretch or leg.end.kind not in IN_BETWEEN else None
+        elif leg.phase is Phase.DESCENT and leg.stretch.end.kind is PointKind.AIRPORT:
+            low_ft = leg.start_altitude_ft if leg.start_nm == 0.0 or leg.start.kind not in IN_BETWEEN else None
+        if low_ft is not None:
+            bound.append((leg, low_ft))
+        before = leg
+    return tuple(bound)
+
+
+def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
+    """How far the leg's two ends are from the VOR in use, over the ground or along the path.
+
+    None without guidance, and where neither positions nor the path tell.
+    """
+    from navlog.guidance import distance_from
+
+    guidance = leg.part.guidance
+    if guidance is None:
+        return None
+    station, stretch = guidance.station, leg.stretch
+    if station is stretch.start.station:
+        return leg.start_nm, leg.end_nm
+    if station is stretch.end.station:
+        return stretch.length_nm - leg.start_nm, stretch.length_nm - leg.end_nm
+    near, far = (distance_from(station, end.position) for end in (leg.start, leg.end))
+    return None if near is None or far is None else (near, far)
+
+
+def lowest_beyond_ft(leg: Leg, reach: tuple[float, float], beyond_nm: float) -> float | None:
+    """The lowest height of the leg where it is farther than `beyond_nm` from the station; None where nowhere.
+
+    `reach` is how far its ends are; height changes evenly in between.
+    """
+    start_ft, end_ft = leg.start_altitude_ft, leg.end_altitude_ft
+    start_nm, end_nm = reach
+    beyond = [height_ft for height_ft, away_nm in ((start_ft, start_nm), (end_ft, end_nm)) if away_nm > beyond_nm]
+    if len(beyond) == 1 and start_ft != end_ft:
+        share = (beyond_nm - start_nm) / (end_nm - start_nm)
+        beyond.append(start_ft + share * (end_ft - start_ft))
+    return min(beyond, default=None)
+
+
+def lowest_elevation_ft(case: Case) -> float | None:
+    """The lowest elevation known along the flight, of its airports and stations; None where none is."""
+    places = [point.place for point in case.log.route.points]
+    guiding = [leg.part.guidance.station for leg in case.legs if leg.part.guidance is not None]
+    known = [
+        place.elevation_ft
+        for place in (*places, *guiding)
+        if isinstance(place, Airport | Station) and place.elevation_ft is not None
+    ]
+    return min(known, default=None)

@@ -1,0 +1,97 @@
+"""The next course at a station or a turn, and where stations are changed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from navlog.figures import distance
+from navlog.flightlog.records import Leg, Phase
+from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.samples import BASE, sample
+from navlog.rules.settings import printed_setting, setting_text, swaps_digits
+
+EASILY_MISSED = range(2, 10)
+"""Degrees between two settings that look alike; from 10 the difference is seen (practice case A70)."""
+
+SUM_OFF_NM = 1.0
+"""Changeover distances are whole NM, so two of them may miss the length by less than this."""
+
+
+def passages(case: Case) -> Iterator[tuple[Leg, Leg, int, int]]:
+    """Legs and their settings before and after each station or turn; a changeover point is neither."""
+    flown = [leg for leg in case.legs if leg.phase is not Phase.HOLD]
+    for leg, following in pairwise(flown):
+        if not leg.ends_stretch or leg.lands or leg.changeover is not None:
+            continue
+        before, after = printed_setting(leg), printed_setting(following)
+        if before is not None and after is not None and before != after:
+            yield leg, following, before, after
+
+
+@rule(
+    "course-easily-missed",
+    Severity.NOTE,
+    source="NASA ASRS reports 136218, 506540, 504001: the next course was not set",
+    remedy="mark the new course on the log, and set it at the point",
+    passing=BASE,
+    failing=sample(
+        "fix LAKER N45 20.00 W039 46.20", "route XHAR QHB V801 QEL LAKER", "direct QEL 218 - LAKER 25.8nm min 2500"
+    ),
+)
+def course_easily_missed(case: Case) -> Iterator[Found]:
+    """The course to set changes by only 2 to 9 degrees at a station or a turn."""
+    for leg, following, before, after in passages(case):
+        off = abs((after - before + 180) % 360 - 180)
+        if off in EASILY_MISSED:
+            yield Found(f"at {leg.end.name} set {setting_text(following)}, {off} degrees from {before:03d}", following)
+
+
+@rule(
+    "course-looks-alike",
+    Severity.NOTE,
+    source="NASA ASRS report 130956: 293 read as 283; practice: digits changed over",
+    remedy="read the new course digit by digit, and set it at the point",
+    passing=BASE,
+    failing=sample(
+        "fix LAKER N45 38.25 W039 05.65", "route XHAR QHB V801 QEL/A055 LAKER", "direct QEL 124 - LAKER 20nm min 2500"
+    ),
+)
+def course_looks_alike(case: Case) -> Iterator[Found]:
+    """The next course to set has the digits of the one before, two of them changed over."""
+    for leg, following, before, after in passages(case):
+        if swaps_digits(before, after):
+            yield Found(
+                f"at {leg.end.name} set {setting_text(following)}, which is easily read as {before:03d}", following
+            )
+
+
+@rule(
+    "changeover-sum",
+    Severity.WARNING,
+    source="14 CFR 95.8001; published pairs add to the length within 1 NM (V68 and V83, CME-CNX: 48 + 33 = 81)",
+    remedy="read both distances and the length off the chart again",
+    passing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 cop 11 QHB"),
+    failing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 cop 31 QHB"),
+)
+def changeover_sum(case: Case) -> Iterator[Found]:
+    """The distances to a changeover point do not add to the length, or one is more than the length.
+
+    They may differ from it by less than 1 NM.
+    """
+    for leg in case.legs:
+        changeover = leg.changeover
+        if changeover is None or not changeover.stated:
+            continue
+        total_nm = changeover.distance_nm + changeover.distance_ahead_nm
+        by_station = {station: distance_nm for distance_nm, station in changeover.stated}
+        sum_nm = sum(by_station.values())
+        ends = f"{changeover.behind.ident} to {changeover.ahead.ident} is {distance(total_nm)} NM"
+        if len(by_station) == 2 and abs(sum_nm - total_nm) >= SUM_OFF_NM:
+            parts = " and ".join(f"{nm:g} from {station}" for station, nm in by_station.items())
+            yield Found(f"{ends} and the changeover point {parts}: {distance(sum_nm)} NM together", leg)
+        elif len(by_station) == 1 and sum_nm > total_nm:
+            yield Found(f"{ends} and the changeover point {sum_nm:g} NM from {next(iter(by_station))}", leg)
+
+
+RULES: tuple[Rule, ...] = (course_easily_missed, course_looks_alike, changeover_sum)

@@ -1,0 +1,300 @@
+"""Whether the stations in use can be received: volume, horizon, spacing, and parts that are unusable.
+
+Off airways the standard service volumes and the horizon bind. On an airway they are looked at only below the
+MEA, or below the MOCA within 22 NM of the VOR in use, which assure the signal. Unusable sectors bind
+everywhere: published airways leave stations inside one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.chart import Sector, Service, Station, StationKind
+from navlog.figures import course, distance, whole
+from navlog.flightlog.records import Leg, Phase
+from navlog.route import Stretch
+from navlog.rules.heights import (
+    MOCA_REACH_NM,
+    lowest_beyond_ft,
+    lowest_elevation_ft,
+    lowest_ft,
+    station_distances_nm,
+)
+from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.samples import BASE, sample
+
+VOLUME_FLOOR_FT = 1_000.0
+"""Standard service volumes begin 1,000 ft above the station (FAA AIM 1-1-8)."""
+
+SLACK_NM = 0.05
+"""Less than prints: a changeover point that was moved to a volume's edge lies on it."""
+
+SPACING_NM = ((14_500.0, 80.0), (18_000.0, 80.0), (45_000.0, 260.0))
+"""How far apart stations may be off airways, up to a height; above, 200 NM (FAA Instrument Procedures
+Handbook, chapter 3; AIM 5-1-8)."""
+
+SPACING_HIGH_CLASS_NM = 200.0
+"""The same for stations of class H from 14,500 ft to below 18,000 ft, and for all above FL450."""
+
+
+@rule(
+    "out-of-range",
+    Severity.WARNING,
+    source="FAA AIM 1-1-8, standard service volumes; 14 CFR 91.177 and 95.1 for airways",
+    remedy="fly where and as high as the class serves, use a nearer station, or hold heading and time",
+    passing=sample("route XHAR QHB V801 QEL/A055 4527N03950W", "-direct QEL"),
+    failing=sample("route XHAR QHB V801 QEL/A055 4454N03950W", "-direct QEL"),
+)
+def out_of_range(case: Case) -> Iterator[Found]:
+    """A station is used outside its standard service volume.
+
+    In climb and descent the volume's floor of 1,000 ft above the station does not count. The DME that marks
+    a fix has a volume of its own class.
+    """
+    for leg in case.legs:
+        guidance = leg.part.guidance
+        if guidance is None or guidance.station.service is None:
+            continue
+        station = guidance.station
+        reach = None if signal_assured(leg) else station_distances_nm(leg)
+        if reach is not None and station.elevation_ft is not None:
+            yield from outside(leg, station, station.service or "", reach, "")
+    for leg in case.legs:
+        if leg.ends_stretch and leg.stretch.airway is None:
+            for one in leg.stretch.identified_by:
+                station = one.station
+                if one.ground_nm is not None and station.dme_service and station.elevation_ft is not None:
+                    yield from outside(leg, station, station.dme_service, (0.0, one.ground_nm), " DME")
+
+
+def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float], part: str) -> Iterator[Found]:
+    """The worse of a leg's two ends, where it lies outside a service volume."""
+    from navlog.radio import service_radius_nm
+
+    worst: tuple[float, str] | None = None
+    for away_nm, altitude_ft in zip(reach, (leg.start_altitude_ft, leg.end_altitude_ft), strict=True):
+        above_ft = altitude_ft - (station.elevation_ft or 0.0)
+        if leg.phase is not Phase.CRUISE:
+            above_ft = max(above_ft, VOLUME_FLOOR_FT)
+        radius_nm = service_radius_nm(service, above_ft)
+        if radius_nm is not None and away_nm > radius_nm + SLACK_NM and (worst is None or away_nm > worst[0]):
+            serves = f"serves {radius_nm:.0f} NM" if radius_nm else "serves nothing"
+            worst = (
+                away_nm,
+                f"{station.ident}{part} class {service} {serves} at {whole(above_ft)} ft above it;"
+                f" it is used {distance(away_nm)} NM away",
+            )
+    if worst is not None:
+        yield Found(worst[1], leg)
+
+
+def signal_assured(leg: Leg) -> bool:
+    """Whether an airway's MEA, or its MOCA within 22 NM of the VOR in use, assures the signal on a leg."""
+    stretch = leg.stretch
+    if stretch.airway is None or stretch.service is not Service.NORMAL:
+        return False
+    lowest, limits = lowest_ft(leg), stretch.limits
+    if limits.mea_ft is not None and lowest >= limits.mea_ft:
+        return True
+    if limits.moca_ft is None or lowest < limits.moca_ft:
+        return False
+    reach = station_distances_nm(leg)
+    return reach is not None and max(reach) <= MOCA_REACH_NM
+
+
+@rule(
+    "below-horizon",
+    Severity.WARNING,
+    source="1.23 x (sqrt(h1) + sqrt(h2)) NM, heights in ft above the ground between",
+    remedy="fly higher, or use a nearer station",
+    passing=BASE,
+    failing=sample("altitude 1200", "route XHAR QHB 4526N03942W", "-direct QEL"),
+)
+def below_horizon(case: Case) -> Iterator[Found]:
+    """A station is used from below its radio horizon.
+
+    The ground between is taken to be as low as the lowest elevation known of the flight.
+    """
+    ground_ft: float | None = None
+    for leg in case.legs:
+        guidance = leg.part.guidance
+        if guidance is None or guidance.station.elevation_ft is None or signal_assured(leg):
+            continue
+        reach = station_distances_nm(leg)
+        if reach is None:
+            continue
+        from navlog.radio import radio_horizon_nm
+
+        if ground_ft is None:
+            ground_ft = lowest_elevation_ft(case) or 0.0
+        mast_ft = guidance.station.elevation_ft - ground_ft
+        ends = zip(reach, (leg.start_altitude_ft, leg.end_altitude_ft), strict=True)
+        short = [
+            (away_nm, horizon_nm, altitude_ft)
+            for away_nm, altitude_ft in ends
+            if away_nm > (horizon_nm := radio_horizon_nm(altitude_ft - ground_ft, mast_ft)) + SLACK_NM
+        ]
+        if short:
+            away_nm, horizon_nm, altitude_ft = max(short)
+            yield Found(
+                f"{guidance.station.ident} is {distance(away_nm)} NM away and the radio horizon from"
+                f" {whole(altitude_ft)} ft is {distance(horizon_nm)} NM",
+                leg,
+            )
+
+
+@rule(
+    "stations-apart",
+    Severity.WARNING,
+    source="FAA Instrument Procedures Handbook, chapter 3: direct routes by stations",
+    remedy="put another station between them, or fly an airway",
+    passing=BASE,
+    failing=sample(
+        "station QEL 110.20 N44 44.10 W039 33.00 decl 17W class VH dme elev 410ft",
+        "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class VH dme elev 820ft",
+        "airport XOLD N44 41.00 W039 20.00 elev 350ft",
+        "-airway V801",
+        "route XHAR QHB DCT QEL/A055 XOLD",
+    ),
+)
+def stations_apart(case: Case) -> Iterator[Found]:
+    """Off airways two stations are farther apart than is counted on: 80 NM below 18,000 ft."""
+    for leg in case.first_legs:
+        stretch = leg.stretch
+        start, end = stretch.start.station, stretch.end.station
+        if stretch.airway is not None or start is None or end is None:
+            continue
+        if start.kind is not StationKind.VOR or end.kind is not StationKind.VOR:
+            continue
+        limit_nm = spacing_nm(stretch.level.altitude_ft, start, end)
+        if stretch.length_nm > limit_nm:
+            yield Found(
+                f"{start.ident} and {end.ident} are {distance(stretch.length_nm)} NM apart; off airways"
+                f" {limit_nm:.0f} NM is the most at {whole(stretch.level.altitude_ft)} ft",
+                leg,
+            )
+
+
+def spacing_nm(altitude_ft: float, one: Station, other: Station) -> float:
+    """How far apart two stations may be off airways at an altitude."""
+    if 14_500.0 <= altitude_ft < 18_000.0 and one.service in ("H", "VH") and other.service in ("H", "VH"):
+        return SPACING_HIGH_CLASS_NM
+    return next((nm for below_ft, nm in SPACING_NM if altitude_ft < below_ft), SPACING_HIGH_CLASS_NM)
+
+
+@rule(
+    "unusable-sector",
+    Severity.WARNING,
+    source="the station's published remarks (FAA NASR NAV_RMK), or `unusable` in the file",
+    remedy="use another station there, fly higher or nearer, or hold heading and time",
+    passing=sample(
+        "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft unusable 150-160 beyond 10nm"
+    ),
+    failing=sample("station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft unusable 205-220"),
+)
+def unusable_sector(case: Case) -> Iterator[Found]:
+    """A station is used on a radial on which it is published as unusable.
+
+    On airways too: the charted radial of an airway may lie in an unusable sector of the station.
+    """
+    for leg in case.legs:
+        guidance = leg.part.guidance
+        if guidance is not None and guidance.station.unusable and guidance.radial.flown is not None:
+            sector = unusable(leg, guidance.station, guidance.radial.flown, "vor", station_distances_nm(leg))
+            if sector is not None:
+                yield Found(sector_text(guidance.station, guidance.radial.flown, sector, ""), leg)
+        for one in leg.stretch.identified_by if leg.ends_stretch else ():
+            if not one.station.unusable:
+                continue
+            radial_deg = radial_at_end(leg, one.station)
+            part = "dme" if one.ground_nm is not None else "vor"
+            reach = (one.ground_nm, one.ground_nm) if one.ground_nm is not None else None
+            sector = (
+                unusable(leg, one.station, radial_deg, part, reach, at_end=True) if radial_deg is not None else None
+            )
+            if sector is not None and radial_deg is not None:
+                yield Found(sector_text(one.station, radial_deg, sector, " DME" if part == "dme" else ""), leg)
+
+
+def radial_at_end(leg: Leg, station: Station) -> float | None:
+    """The radial of a station on which a leg ends."""
+    from navlog.guidance import radial_toward
+
+    marked = next((one.radial for one in leg.stretch.identified_by if one.station is station and one.radial), None)
+    return marked.flown if marked is not None else radial_toward(station, leg.end.position)
+
+
+def unusable(
+    leg: Leg,
+    station: Station,
+    radial_deg: float,
+    part: str,
+    reach: tuple[float, float] | None,
+    *,
+    at_end: bool = False,
+) -> Sector | None:
+    """The unusable sector of a station's part "vor" or "dme" in which a leg uses a radial."""
+    for sector in station.unusable:
+        if sector.of not in (part, "both") or not within(radial_deg, sector):
+            continue
+        if sector.beyond_nm is None or reach is None:
+            low_ft: float | None = leg.end_altitude_ft if at_end else lowest_ft(leg)
+        else:
+            low_ft = lowest_beyond_ft(leg, reach, sector.beyond_nm)
+        if low_ft is not None and (sector.below_ft is None or low_ft < sector.below_ft):
+            return sector
+    return None
+
+
+def within(radial_deg: float, sector: Sector) -> bool:
+    """Whether a radial lies in a sector, its limits included."""
+    width_deg = sector.end_deg - sector.start_deg
+    if width_deg >= 360.0:
+        return True
+    return (radial_deg - sector.start_deg) % 360.0 <= width_deg % 360.0
+
+
+def sector_text(station: Station, radial_deg: float, sector: Sector, part: str) -> str:
+    """What is unusable, and the radial used."""
+    limits = f"{course(sector.start_deg)}-{course(sector.end_deg)}"
+    beyond = f" beyond {sector.beyond_nm:g} NM" if sector.beyond_nm is not None else ""
+    below = f" below {whole(sector.below_ft)} ft" if sector.below_ft is not None else ""
+    return f"{station.ident}{part} is unusable on radials {limits}{beyond}{below}; radial {course(radial_deg)} is used"
+
+
+@rule(
+    "signal",
+    Severity.WARNING,
+    source="FAA NASR AWY_SEG_ALT MEA_GAP and SIGNAL_GAP_FLAG; AIM glossary, MEA gap",
+    remedy="hold heading and time across the gap, or fly another airway",
+    passing=BASE,
+    failing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 gap 6nm cop 11 QHB"),
+)
+def signal(case: Case) -> Iterator[Found]:
+    """A part of an airway has no usable signal, or none that a VOR receiver can use.
+
+    An error where the whole part is unusable or for satellite navigation alone.
+    """
+    for leg in case.first_legs:
+        stretch = leg.stretch
+        if stretch.service is Service.NORMAL:
+            continue
+        where = f"{stretch.via} from {stretch.start.name} to {stretch.end.name}: {stretch.service.value}"
+        if stretch.service is Service.SIGNAL_GAP:
+            yield Found(f"{where}{gap_text(stretch, leg)}", leg)
+        else:
+            yield Found(where, leg, Severity.ERROR)
+
+
+def gap_text(stretch: Stretch, leg: Leg) -> str:
+    """How long a gap is, and the heading and time to hold across it where they are known."""
+    length = f", {stretch.gap_nm:g} NM long" if stretch.gap_nm is not None else ""
+    if leg.magnetic_heading_deg is None:
+        return length
+    hold = f", hold heading {course(leg.magnetic_heading_deg)}"
+    if stretch.gap_nm is None or not leg.groundspeed_kt:
+        return length + hold
+    return f"{length}{hold} for {stretch.gap_nm / leg.groundspeed_kt * 60.0:.1f} min"
+
+
+RULES: tuple[Rule, ...] = (out_of_range, below_horizon, stations_apart, unusable_sector, signal)

@@ -1,0 +1,38 @@
+"""The number on the course selector as it is printed, whole degrees."""
+
+from __future__ import annotations
+
+from navlog.figures import set_course, whole_course
+from navlog.flightlog.records import Leg
+from navlog.guidance import Flag
+
+
+def printed_setting(leg: Leg) -> int | None:
+    """The course to set on a leg as printed, 1 to 360; None where there is none.
+
+    A TO course is the reciprocal of the printed radial.
+    """
+    guidance = leg.part.guidance
+    if guidance is None:
+        return None
+    radial_deg = guidance.radial.flown
+    if radial_deg is None:
+        return None
+    printed = whole_course(radial_deg)
+    if guidance.flag is Flag.TO:
+        return (printed + 180) % 360 or 360
+    return printed
+
+
+def setting_text(leg: Leg) -> str:
+    """The course to set and the flag: `214 TO QEL`."""
+    guidance = leg.part.guidance
+    assert guidance is not None
+    course = set_course(guidance.radial.flown, inbound=guidance.flag is Flag.TO)
+    return f"{course} {guidance.flag.value} {guidance.station.ident}"
+
+
+def swaps_digits(one: int, other: int) -> bool:
+    """Whether two whole-degree directions are the same three digits with two of them changed over."""
+    first, second = f"{one:03d}", f"{other:03d}"
+    return first != second and sorted(first) == sorted(second) and sum(map(str.__ne__, first, second)) == 2

@@ -1,0 +1,255 @@
+"""The stations themselves: out of service, easily mistaken, without DME, or aligned long ago."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from math import cos, radians
+
+from navlog.angles import difference_deg
+from navlog.chart import Airway, Position, Station, StationKind
+from navlog.figures import distance, east_west, frequency
+from navlog.flightlog.records import Leg
+from navlog.route import Point, Stretch
+from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.samples import BASE, sample
+
+ALIKE_MHZ = 0.2
+"""Practice case A17: a neighbouring station 0.2 MHz away was tuned and showed a good flag."""
+
+SHARED_WITHIN_NM = 200.0
+"""Practice case A16: two stations on one frequency were taken for each other."""
+
+OLD_DEG = 6.0
+"""Nine of ten US stations are nearer to today's variation than this (FAA NASR 2026-05-14 and WMM2025)."""
+
+NM_PER_DEGREE = 59.7
+"""The least that a degree of latitude measures."""
+
+
+def stations_in_use(case: Case) -> tuple[tuple[Station, Leg], ...]:
+    """The stations that guide, each once in order of use, with the first leg flown on it."""
+    found: dict[str, tuple[Station, Leg]] = {}
+    for leg in case.legs:
+        if leg.part.guidance is not None:
+            found.setdefault(leg.part.guidance.station.ident, (leg.part.guidance.station, leg))
+    return tuple(found.values())
+
+
+@rule(
+    "station-out",
+    Severity.ERROR,
+    source="`unavailable`, or the station's published status; 14 CFR 95.1: an MEA assures the signal of its stations",
+    remedy="plan another way, or navigate this part by other means that you have on board",
+    passing=sample("station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L", "unavailable QSK"),
+    failing=sample("unavailable QEL"),
+)
+def station_out(case: Case) -> Iterator[Found]:
+    """The flight relies on a station that is out of service.
+
+    It passes over the station, flies the part of an airway that the station serves, or uses a fix that the
+    file places by it. Also a station whose published status says that it is shut down.
+    """
+    out = case.request.definitions.unavailable
+    for leg in case.first_legs if out else ():
+        stretch = leg.stretch
+        for ident in dict.fromkeys(relied_on(case, stretch)):
+            if ident in out:
+                yield Found(
+                    f"{stretch.start.name} to {stretch.end.name} relies on {ident}, which is out of service", leg
+                )
+    for station, leg in stations_in_use(case):
+        if station.status is not None and not station.status.startswith("OPERATIONAL"):
+            yield Found(f"{station.ident} is published as {station.status.lower()}", leg)
+
+
+def relied_on(case: Case, stretch: Stretch) -> Iterator[str]:
+    """The stations that a stretch passes, is served by along its airway, or ends at a fix of."""
+    for point in (stretch.start, stretch.end):
+        if point.station is not None:
+            yield point.station.ident
+    definition = case.request.definitions.fixes.get(stretch.end.ident or "")
+    if definition is not None and definition.position is None:
+        yield from (name.ident for name, _ in definition.radials)
+    if stretch.airway is not None and stretch.start.ident is not None and stretch.end.ident is not None:
+        points = stretch.airway.points
+        behind = points.index(stretch.start.ident)
+        yield from first_station(case, stretch.airway, range(behind, -1, -1))
+        yield from first_station(case, stretch.airway, range(behind + 1, len(points)))
+
+
+def first_station(case: Case, airway: Airway, order: range) -> Iterator[str]:
+    """The first VOR among the points of an airway, looked through in an order."""
+    for index in order:
+        ident = airway.points[index]
+        place = airway.places[index] if airway.places else case.request.definitions.stations.get(ident)
+        if (isinstance(place, Station) and place.kind is StationKind.VOR) or (
+            place is None and ident in case.request.definitions.unavailable
+        ):
+            yield ident
+            return
+
+
+@rule(
+    "dme-missing",
+    Severity.ERROR,
+    source="a VOR without DME gives no distance (FAA AIM 1-1-7)",
+    remedy="mark the fix by a crossing radial, or by the DME of another station",
+    passing=sample(
+        "fix LAKER QEL 180 dme 12 at 4500", "route XHAR QHB V801 QEL LAKER", "equipment vor 1 dme 1", "-direct QEL"
+    ),
+    failing=sample(
+        "station QEL 110.20 N45 44.10 W039 33.00 decl 17W class L elev 410ft",
+        "fix LAKER QEL 180 dme 12 at 4500",
+        "route XHAR QHB V801 QEL LAKER",
+        "equipment vor 1 dme 1",
+        "-direct QEL",
+    ),
+)
+def dme_missing(case: Case) -> Iterator[Found]:
+    """A fix by DME lies on a station that has none, or the aeroplane has none.
+
+    A warning where only the aeroplane's receiver is missing, or where the distance is over the ground.
+    """
+    for leg in case.legs:
+        point = leg.stretch.end
+        definition = case.request.definitions.fixes.get(point.ident or "") if leg.ends_stretch else None
+        if definition is None or definition.distance_nm is None or leg.stretch.identified_by:
+            continue
+        station = station_named(case, definition.radials[0][0].ident, point)
+        if station is None:
+            continue
+        reads_dme = definition.dme_altitude_ft is not None
+        where = f"{point.name} is {definition.distance_nm:g} NM{' DME' if reads_dme else ''} from {station.ident}"
+        if not station.dme:
+            yield Found(f"{where}, which has no DME", leg, None if reads_dme else Severity.WARNING)
+        elif case.request.equipment.dme == 0 and reads_dme:
+            yield Found(f"{where}, and the aeroplane has no DME", leg, Severity.WARNING)
+
+
+def station_named(case: Case, ident: str, point: Point) -> Station | None:
+    """The station by which the file places a fix, where the flight knows it."""
+    own = case.request.definitions.stations.get(ident)
+    if own is not None:
+        return own
+    places = (*(one.place for one in case.log.route.points), *(station for station, _ in stations_in_use(case)))
+    return next((place for place in places if isinstance(place, Station) and place.ident == ident), None)
+
+
+@rule(
+    "frequencies-alike",
+    Severity.NOTE,
+    source="NASA ASRS report 295766: 116.5 tuned for 116.7",
+    remedy="identify each station by its Morse before relying on it",
+    passing=BASE,
+    failing=sample("station QEL 113.90 N45 44.10 W039 33.00 decl 17W class L dme elev 410ft"),
+)
+def frequencies_alike(case: Case) -> Iterator[Found]:
+    """The next station's frequency is within 0.2 MHz of the one before, or one digit or a swap away."""
+    for (before, _), (after, leg) in pairwise(stations_in_use(case)):
+        one, other = before.frequency_mhz, after.frequency_mhz
+        if one is None or other is None:
+            continue
+        if abs(one - other) <= ALIKE_MHZ + 1e-6 or one_slip_apart(frequency(one), frequency(other)):
+            tuned = f"{after.ident} {frequency(other)} comes after {before.ident} {frequency(one)}"
+            yield Found(tuned, leg)
+
+
+def one_slip_apart(one: str, other: str) -> bool:
+    """Whether two frequencies differ in one digit, or have two digits changed over."""
+    apart = [index for index, (left, right) in enumerate(zip(one, other, strict=True)) if left != right]
+    if len(apart) == 2:
+        first, second = apart
+        return one[first] == other[second] and one[second] == other[first]
+    return len(apart) <= 1
+
+
+@rule(
+    "frequency-shared",
+    Severity.WARNING,
+    source="NASA ASRS report 122401: two stations on 112.00 taken for each other",
+    remedy="identify the station by its whole Morse ident before relying on it",
+    passing=sample("station QSK 110.20 N51 30.00 W030 50.00 decl 14W class L"),
+    failing=sample("station QSK 110.20 N45 58.00 W038 50.00 decl 14W class L"),
+)
+def frequency_shared(case: Case) -> Iterator[Found]:
+    """Another station within 200 NM of the leg has the frequency of the one in use."""
+    for station, leg in stations_in_use(case):
+        places = [end.position for end in (leg.start, leg.end) if end.position is not None]
+        for other in others_on_frequency(case, station):
+            if other.position is None or not places:
+                continue
+            if not any(may_be_within(SHARED_WITHIN_NM, place, other.position) for place in places):
+                continue
+            from navlog import earth
+
+            away_nm = min(earth.distance_nm(place, other.position) for place in places)
+            if away_nm <= SHARED_WITHIN_NM:
+                shared = f"{other.ident} is on {frequency(station.frequency_mhz)} too"
+                yield Found(f"{shared}, {distance(away_nm)} NM from where {station.ident} is used", leg)
+
+
+def others_on_frequency(case: Case, station: Station) -> Iterator[Station]:
+    """Other VORs on a station's frequency, of the file and of the published data, each once."""
+    if station.frequency_mhz is None:
+        return
+    published: tuple[Station, ...] = ()
+    if case.neighbours is not None:
+        published = case.neighbours.stations_on(station.frequency_mhz, case.request.day)
+    told = {station.ident}
+    for other in (*case.request.definitions.stations.values(), *published):
+        if other.frequency_mhz == station.frequency_mhz and other.kind is StationKind.VOR and other.ident not in told:
+            told.add(other.ident)
+            yield other
+
+
+def may_be_within(radius_nm: float, one: Position, other: Position) -> bool:
+    """A quick look whether two places may be that near; True wherever they are."""
+    degrees = radius_nm / NM_PER_DEGREE
+    if abs(one.latitude_deg - other.latitude_deg) > degrees:
+        return False
+    widest_deg = min(abs(one.latitude_deg) + degrees, 89.0)
+    return abs(difference_deg(one.longitude_deg, other.longitude_deg)) * cos(radians(widest_deg)) <= degrees
+
+
+@rule(
+    "declination-old",
+    Severity.NOTE,
+    source="FAA NASR station declinations against the World Magnetic Model: 90 % are within 6.3 degrees",
+    remedy="expect the needle and the compass to disagree; the log gives both",
+    passing=BASE,
+    failing=sample(
+        "station QHB 113.70 N46 12.30 W039 20.70 decl 21W class L dme elev 820ft",
+        "airway V801 QHB 218 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB",
+    ),
+)
+def declination_old(case: Case) -> Iterator[Found]:
+    """A station's declination is more than 6 degrees from today's variation there."""
+    told = set()
+    for leg in case.first_legs:
+        stretch = leg.stretch
+        if stretch.variation is None or stretch.variation_source != "model":
+            continue
+        for point, variation_deg in (
+            (stretch.start, stretch.variation.start_deg),
+            (stretch.end, stretch.variation.end_deg),
+        ):
+            station = point.station
+            if station is None or station.declination_deg is None or station.true_referenced or station.ident in told:
+                continue
+            told.add(station.ident)
+            if abs(difference_deg(station.declination_deg, variation_deg)) > OLD_DEG:
+                yield Found(
+                    f"{station.ident} is aligned to {east_west(station.declination_deg)};"
+                    f" the variation there is {east_west(variation_deg)}",
+                    leg,
+                )
+
+
+RULES: tuple[Rule, ...] = (
+    station_out,
+    dme_missing,
+    frequencies_alike,
+    frequency_shared,
+    declination_old,
+)
