@@ -16,7 +16,8 @@ from navlog.wind import triangle
 
 STEP_FT = 500.0
 CLOSE_NM = 1e-9
-"""Distances from take-off are sums of floats; nearer than this is the same place."""
+CLOSE_FT = 1e-6
+"""Distances from take-off and heights are sums of floats; nearer than this is the same."""
 
 
 class CannotClimb(Exception):  # noqa: N818
@@ -92,4 +93,4 @@ def _traced(
                 time_min,
                 None if going.burn_per_h is None else time_min / 60.0 * going.burn_per_h,
             )
-            along_nm, height_ft = next_nm, next_ft
+            along_nm, height_ft = next_nm, goal_ft if abs(goal_ft - next_ft) < CLOSE_FT else next_ft

@@ -111,12 +111,16 @@ def amount(
 
 
 def isa_deviation_c(route: Route) -> float | None:
-    """How much warmer than standard the stated temperature is; it is the air's at the field of departure."""
-    temperature_c = route.request.temperature_c
-    if temperature_c is None:
-        return None
-    from navlog.atmosphere import standard_temperature_c
+    """How much warmer than standard the stated temperature is; it is the air's at the field of departure.
 
-    start = route.points[0].place
+    None where no temperature is stated, or the field's elevation is not known.
+    """
+    request, start = route.request, route.points[0].place
     elevation_ft = start.elevation_ft if isinstance(start, Airport) else None
-    return temperature_c - standard_temperature_c(elevation_ft or 0.0)
+    if request.temperature_c is None or elevation_ft is None:
+        return None
+    from navlog.atmosphere import pressure_altitude_ft, standard_temperature_c
+
+    if request.altimeter_hpa is not None:
+        elevation_ft = pressure_altitude_ft(indicated_altitude_ft=elevation_ft, altimeter_hpa=request.altimeter_hpa)
+    return request.temperature_c - standard_temperature_c(elevation_ft)

@@ -57,7 +57,8 @@ def sector_steps(track: tuple[Piece, ...], conditions: Conditions, *, last: bool
         return
     climbed = tuple(up_and_along(track, conditions))
     end_ft = landing_height_ft(track[-1].stretch.end, conditions, last=last)
-    if end_ft is None or vertical_table(conditions, Phase.DESCENT) is None:
+    too_high = end_ft is not None and end_ft >= max(step.end_ft for step in climbed)
+    if end_ft is None or too_high or vertical_table(conditions, Phase.DESCENT) is None:
         yield from climbed
         return
     yield from with_descent(track, climbed, end_ft, conditions)
@@ -80,8 +81,8 @@ def up_and_along(track: tuple[Piece, ...], conditions: Conditions) -> Iterator[S
             yield step
             along_nm, height_ft = step.to_nm, step.end_ft
         for piece in track:
-            if piece.to_nm > along_nm + CLOSE_NM and piece.from_nm < until_nm - CLOSE_NM:
-                stop_nm = min(piece.to_nm, until_nm)
+            stop_nm = min(piece.to_nm, until_nm)
+            if stop_nm > along_nm + CLOSE_NM:
                 yield level_step(piece, max(piece.from_nm, along_nm), stop_nm, height_ft, conditions)
                 along_nm = stop_nm
 

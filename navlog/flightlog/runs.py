@@ -9,8 +9,12 @@ from itertools import groupby
 from navlog.flightlog.performance import air_at, cruise
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.track import Piece, course_at, variation_at
-from navlog.route import Part, Route, Stretch
+from navlog.problems import NavlogError, Problem
+from navlog.request import RouteWord
+from navlog.route import Part, Point, PointKind, Route, Stretch
 from navlog.wind import Triangle, Wind, mix, triangle
+
+HOLD_HINT = "name a point that the flight passes in the air"
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,8 +126,13 @@ def along_stretch(piece: Piece, along_nm: float) -> float:
 
 def runs(steps: Iterable[Step]) -> Iterator[Run]:
     """The runs that neighbouring steps of one piece and phase make up."""
+    return (run(group) for group in grouped(steps))
+
+
+def grouped(steps: Iterable[Step]) -> Iterator[tuple[Step, ...]]:
+    """Neighbouring steps of one piece and phase together: what makes up each run."""
     for _, group in groupby(steps, key=lambda step: (id(step.piece), step.phase)):
-        yield run(tuple(group))
+        yield tuple(group)
 
 
 def run(steps: tuple[Step, ...]) -> Run:
@@ -176,15 +185,33 @@ def means(steps: tuple[Step, ...]) -> tuple[float | None, Wind | None, float | N
 
 
 def with_holds(route: Route, flown: Iterable[Run], conditions: Conditions) -> Iterator[Run]:
-    """The runs with each stated hold after the one that first ends at its point."""
+    """The runs with each stated hold after the one that first ends at its point.
+
+    Raises a `hold-off-route` problem for a hold where the flight takes off or lands.
+    """
     waiting = list(route.request.holds)
     for one in flown:
         yield one
-        if one.end_nm < one.stretch.length_nm:
+        point = one.stretch.end
+        lands = point.landing is not None or (point is route.points[-1] and point.kind is PointKind.AIRPORT)
+        if one.end_nm < one.stretch.length_nm or lands:
             continue
-        for hold in [hold for hold in waiting if hold.point.text == one.stretch.end.ident]:
+        for hold in [hold for hold in waiting if names(hold.point, point)]:
             waiting.remove(hold)
             yield held(one, hold.time_min, conditions)
+    if waiting:
+        message = "no hold at `{}`: the flight takes off or lands there"
+        problems = (
+            Problem("hold-off-route", message.format(hold.point.text), hold.span, HOLD_HINT) for hold in waiting
+        )
+        raise NavlogError(*problems)
+
+
+def names(word: RouteWord, point: Point) -> bool:
+    """Whether a word names a point of the route."""
+    if word.ident is None:
+        return point.ident is None and point.position == word.position
+    return point.ident == (word.ident if word.bearing_deg is None else word.text)
 
 
 def held(before: Run, time_min: float, conditions: Conditions) -> Run:

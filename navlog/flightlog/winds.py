@@ -87,7 +87,10 @@ def bulletin_columns(
             span=route.request.spans.get("winds"),
             hint="define its stations as `airport` or `station`, or import a catalogue",
         )
-    near = around(found, [point.position for point in route.points if point.position is not None])
+    ways = [
+        [point.position for point in way.points if point.position is not None] for way in (route, *route.alternates)
+    ]
+    near = around(found, ways)
     period = dated(bulletin, route.request.day)
     names = tuple(column.name or "?" for column in near)
     use = BulletinUse(
@@ -105,20 +108,19 @@ def place_of(ident: str, request: Request, catalogue: ChartLookup | None) -> Pos
     return next((place.position for place in known if place.position is not None), None)
 
 
-def around(found: Sequence[WindColumn], points: Sequence[Position]) -> tuple[WindColumn, ...]:
-    """The columns that may be among the nearest of any place between the points.
+def around(found: Sequence[WindColumn], ways: Sequence[Sequence[Position]]) -> tuple[WindColumn, ...]:
+    """The columns that may be among the nearest of any place between the points of each way.
 
     A place between two neighbours is no farther from one of them than the longest leg, so no column farther
     than its third nearest plus twice that leg can count there.
     """
-    if len(points) < 2 or len(found) <= COLUMNS_USED:
+    legs = [earth.distance_nm(one, other) for way in ways for one, other in pairwise(way)]
+    if not legs or len(found) <= COLUMNS_USED:
         return tuple(found)
-    longest_nm = max(earth.distance_nm(one, other) for one, other in pairwise(points))
-    kept: dict[int, WindColumn] = {}
-    for point in points:
+    longest_nm = max(legs)
+    kept: set[int] = set()
+    for point in dict.fromkeys(point for way in ways for point in way):
         distances = [earth.distance_nm(point, column.position) for column in found if column.position is not None]
         reach_nm = sorted(distances)[COLUMNS_USED - 1] + 2.0 * longest_nm
-        for index, distance_nm in enumerate(distances):
-            if distance_nm <= reach_nm:
-                kept[index] = found[index]
-    return tuple(kept[index] for index in sorted(kept))
+        kept.update(index for index, distance_nm in enumerate(distances) if distance_nm <= reach_nm)
+    return tuple(column for index, column in enumerate(found) if index in kept)
