@@ -55,7 +55,7 @@ def printed_log(text: str) -> PrintedLog:
     assert totals is not None, total
     assert fuels is not None, fuel
     return PrintedLog(
-        name=text.split("\n")[0].removeprefix("VOR NAVIGATION LOG - "),
+        name=text.split("\n", maxsplit=1)[0].removeprefix("VOR NAVIGATION LOG - "),
         stations={line.split()[0]: line for line in stations.split("\n")[1:]},
         legs=printed_legs(table.split("\n")),
         total=totals.groupdict(),
