@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from math import sqrt
 
 from navlog import earth, radio
-from navlog.angles import sin_cos_deg
+from navlog.angles import difference_deg, sin_cos_deg
 from navlog.chart import Position, Station, StationKind
 from navlog.figures import course
 from navlog.guidance import Flag, distance_from, radial_toward, set_course_deg, true_bearing_deg
@@ -71,6 +71,7 @@ class StationBearing:
     kind: StationKind
     frequency_mhz: float | None
     morse: str
+    true_bearing_deg: float | None
     radial_deg: float | None
     north: str
     course_to_deg: float | None
@@ -144,7 +145,7 @@ def workings(answer: FixAnswer) -> tuple[Step, ...]:
         Step(
             f"true bearing from {line.ident}",
             "radial + station declination",
-            f"{line.radial_deg:g} + station declination",
+            f"{line.radial_deg:g} + ({difference_deg(line.true_bearing_deg, line.radial_deg):+g})",
             f"{line.true_bearing_deg:.1f}T",
             "FAA NASR: published courses are azimuth less the station's declination",
         )
@@ -180,12 +181,13 @@ def bearing_workings(bearings: tuple[StationBearing, ...]) -> tuple[Step, ...]:
     """The radial of each station, and what its DME reads."""
     steps = []
     for seen in bearings:
-        if seen.radial_deg is not None:
+        if seen.radial_deg is not None and seen.true_bearing_deg is not None:
+            declination_deg = difference_deg(seen.true_bearing_deg, seen.radial_deg)
             steps.append(
                 Step(
                     f"radial of {seen.ident}",
-                    "true azimuth at the station - station declination",
-                    "WGS84 geodesic",
+                    "true azimuth at the station (WGS84 geodesic) - station declination",
+                    f"{seen.true_bearing_deg:.1f} - ({declination_deg:+g})",
                     f"{seen.radial_deg:.1f}",
                     "FAA NASR: published courses are azimuth less the station's declination",
                 )
@@ -293,6 +295,7 @@ def _seen(position: Position, station: Station, altitude_ft: float | None) -> St
         kind=station.kind,
         frequency_mhz=station.frequency_mhz,
         morse=radio.morse(station.ident),
+        true_bearing_deg=None if radial_deg is None else true_bearing_deg(station, radial_deg),
         radial_deg=radial_deg,
         north="true" if station.true_referenced else "magnetic",
         course_to_deg=set_course_deg(radial_deg, Flag.TO),

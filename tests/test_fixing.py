@@ -207,8 +207,10 @@ def test_workings_of_fixes_and_bearings() -> None:
         "shift by an error at QEL, along QHB's radial",
         "both errors at their worst",
     ]
-    assert crossing[0].result == "145.0T"
+    assert (crossing[0].values, crossing[0].result) == ("160 + (-15)", "145.0T")
     by_dme = workings(fix(read_fix("QHB 084 dme 5 at 6820"), BOTH))
     assert by_dme[1].values == "5.00^2 = 4.90^2 + (6000 ft / 6,076)^2"
     seen = position_bearings(Position(46.1, -39.3), (QHB,), altitude_ft=5500.0)
-    assert [step.what for step in bearing_workings(seen)] == ["radial of QHB", "DME of QHB"]
+    radial, dme = bearing_workings(seen)
+    assert (radial.what, dme.what) == ("radial of QHB", "DME of QHB")
+    assert radial.values.endswith(" - (-15)")

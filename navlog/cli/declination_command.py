@@ -8,16 +8,10 @@ from typing import TYPE_CHECKING
 import click
 
 from navlog.angles import read_position
-from navlog.cli.options import DECLINATION, Computation, Value, answer_options, show
+from navlog.cli.options import DAY, DECLINATION, Computation, Value, answer_options, show
 
 if TYPE_CHECKING:
     from navlog.chart import Position
-
-
-def _day(text: str) -> date:
-    from navlog.routefile.flight_statements import read_date
-
-    return read_date(text)
 
 
 @click.command(
@@ -26,7 +20,7 @@ def _day(text: str) -> date:
     epilog='Example: navlog declination "N46 12.30 W039 20.70" --date 2026-07-18 --station 15W',
 )
 @click.argument("position", type=Value("position", read_position))
-@click.option("--date", "day", type=Value("date", _day), help="The day (default: today in UTC).")
+@click.option("--date", "day", type=DAY, help="The day (default: today in UTC).")
 @click.option("--station", type=DECLINATION, help="A station's declination to compare, such as 15W.")
 @answer_options
 def command(*, position: Position, day: date | None, station: float | None, form: str, workings: bool) -> None:

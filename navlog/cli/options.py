@@ -11,6 +11,8 @@ from navlog import units
 from navlog.problems import NavlogError, Span, at
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from navlog.request import StatedWind
     from navlog.words import Answer
 
@@ -127,7 +129,15 @@ def read_wind(words: str) -> StatedWind:
     return wind
 
 
+def read_day(text: str) -> date:
+    """A day as a route file writes it: `2026-07-18`."""
+    from navlog.routefile.flight_statements import read_date
+
+    return read_date(text)
+
+
 WIND = Value("wind", read_wind)
+DAY = Value("date", read_day)
 
 
 def _label(param: click.Parameter) -> str:

@@ -6,13 +6,7 @@ from datetime import date, datetime
 
 import click
 
-from navlog.cli.options import ANGLE, Computation, Value, answer_options, show
-
-
-def _day(text: str) -> date:
-    from navlog.routefile.flight_statements import read_date
-
-    return read_date(text)
+from navlog.cli.options import ANGLE, DAY, Computation, answer_options, show
 
 
 @click.command(
@@ -27,7 +21,7 @@ def _day(text: str) -> date:
 )
 @click.option("--flag", type=click.Choice(["TO", "FROM"]), help="For a VOT: the flag that shows.")
 @click.option("--place", metavar="TEXT", help="Where, for the record.")
-@click.option("--date", "day", type=Value("date", _day), help="The day of the check (default: today).")
+@click.option("--date", "day", type=DAY, help="The day of the check (default: today).")
 @answer_options
 def command(
     *,
