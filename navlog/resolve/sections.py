@@ -29,6 +29,10 @@ SNAP_COMPUTED_NM = 0.001
 """A computed changeover this near a fix is the fix; a leg of two metres would be none."""
 
 
+NO_RADIAL = "no station's radial leads along this part"
+NOT_UNDERSTOOD = "a published remark on the guidance here is not understood"
+
+
 @dataclass(frozen=True, slots=True)
 class Section:
     """Neighbouring points from one guiding station, or the airway's end, to the next.
@@ -53,6 +57,20 @@ class Section:
 
 def guide(section: Section) -> tuple[tuple[Part, ...], ...]:
     """The parts of each hop of the section, each with its guidance or the reason why it has none."""
+    return by_hop(section, whole(section))
+
+
+def by_hop(section: Section, parts: tuple[Part, ...]) -> tuple[tuple[Part, ...], ...]:
+    """The parts of a whole section cut at its points; what the chart says of one segment alone comes last."""
+    along_nm = section.along_nm
+    return tuple(
+        overridden(cut(parts, along_nm[k], along_nm[k + 1], length_nm), section, k)
+        for k, length_nm in enumerate(section.lengths_nm)
+    )
+
+
+def whole(section: Section) -> tuple[Part, ...]:
+    """The parts of the whole section between its two stations."""
     along_nm = section.along_nm
     bends = bend_indexes(section)
     first_bend = bends[0] if bends else len(section.points) - 1
@@ -60,11 +78,7 @@ def guide(section: Section) -> tuple[tuple[Part, ...], ...]:
     outbound = outbound_guidance(section, first_bend)
     inbound = inbound_guidance(section, last_bend)
     changeover = section_changeover(section, bends)
-    parts = section_parts(outbound, inbound, changeover, along_nm[first_bend], along_nm[last_bend], along_nm[-1])
-    return tuple(
-        overridden(cut(parts, along_nm[k], along_nm[k + 1], length_nm), section, k)
-        for k, length_nm in enumerate(section.lengths_nm)
-    )
+    return section_parts(outbound, inbound, changeover, along_nm[first_bend], along_nm[last_bend], along_nm[-1])
 
 
 def bend_indexes(section: Section) -> tuple[int, ...]:
@@ -172,7 +186,7 @@ def section_parts(
         start_in_nm = last_bend_nm if inbound else total_nm
         reason = "the way bends more than once and no changeover point is published"
         if changeover is None:
-            reason = "no station's radial leads along this part"
+            reason = NO_RADIAL
         start_in_nm = max(start_in_nm, end_out_nm)
     else:
         end_out_nm = min(changeover.distance_nm, first_bend_nm)
@@ -222,8 +236,13 @@ def cut(parts: tuple[Part, ...], start_nm: float, end_nm: float, length_nm: floa
 
 
 def overridden(parts: tuple[Part, ...], section: Section, index: int) -> tuple[Part, ...]:
-    """The parts of one hop, guided by another station where the chart says so (`on STN RADIAL`)."""
+    """The parts of one hop, guided by another station where the chart says so (`on STN RADIAL`).
+
+    None guides where a remark on the guidance could not be read.
+    """
     segment = section.segments[index]
+    if segment is not None and segment.doubtful:
+        return (Part(0.0, section.lengths_nm[index], None, NOT_UNDERSTOOD),)
     if segment is None or segment.along is None or segment.along.radial_deg is None:
         return parts
     station = section.find_station(segment.along.station)

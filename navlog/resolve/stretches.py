@@ -9,17 +9,18 @@ from typing import ParamSpec, TypeVar
 
 from navlog import earth
 from navlog.angles import difference_deg, normalize_deg
-from navlog.chart import Airway, Fix, Segment, Service, Source, Station, StationKind
+from navlog.chart import Airway, CrossingAltitude, Segment, Service, Source, Station, StationKind
 from navlog.guidance import StatedDistance, track_true_deg
 from navlog.problems import NavlogError
 from navlog.problems import problem_error as error
 from navlog.request import Level, Request, RouteWord
+from navlog.resolve.beyond import guide_airway
 from navlog.resolve.direct import guide_direct
 from navlog.resolve.identify import identify
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop, Stop, place_on_airway
 from navlog.resolve.points import placed, point
-from navlog.resolve.sections import Section, guide
+from navlog.resolve.sections import Section
 from navlog.route import Along, Limits, Part, Point, Stretch
 
 Given = ParamSpec("Given")
@@ -75,8 +76,8 @@ class Surveyor:
         parts = [one for group in runs(drafts) for one in self.guided(group)]
         known = self.known_stations(drafts, parts)
         found = [
-            self.stretch(number, draft, its_parts, known)
-            for number, (draft, its_parts) in enumerate(zip(drafts, parts, strict=True), 1)
+            self.stretch(number, draft, before, its_parts, known)
+            for number, (draft, before, its_parts) in enumerate(zip(drafts, (None, *drafts), parts, strict=False), 1)
         ]
         return points, with_turns(found)
 
@@ -163,7 +164,7 @@ class Surveyor:
                 airway.provenance.source is not Source.FILE,
                 self.find_station,
             )
-            guided.extend(guide(section))
+            guided.extend(guide_airway(section))
         yield from guided[low - start : high - start]
 
     def extent(self, airway: Airway, low: int, high: int, group: tuple[Draft, ...]) -> tuple[int, int]:
@@ -223,7 +224,9 @@ class Surveyor:
         found = {station.ident: station for station in (*guiding, *passed, *defined) if station is not None}
         return tuple(found.values())
 
-    def stretch(self, number: int, draft: Draft, parts: tuple[Part, ...], known: tuple[Station, ...]) -> Stretch:
+    def stretch(
+        self, number: int, draft: Draft, before: Draft | None, parts: tuple[Part, ...], known: tuple[Station, ...]
+    ) -> Stretch:
         """The stretch of one hop."""
         hop, segment = draft.hop, draft.hop.segment
         course, course_source = self.true_course(draft)
@@ -236,7 +239,7 @@ class Surveyor:
             hop.via,
             draft.distance,
             parts,
-            limits(segment, hop.airway, draft.end),
+            limits(draft, before),
             draft.level,
             draft.tas_kt,
             course,
@@ -318,17 +321,27 @@ def first_known(*values: float | None) -> float | None:
     return next((value for value in values if value is not None), None)
 
 
-def limits(segment: Segment | None, airway: Airway | None, end: Point) -> Limits:
-    """The altitude limits of a segment in the direction of flight."""
+def limits(draft: Draft, before: Draft | None) -> Limits:
+    """The altitude limits of a hop in the direction of flight.
+
+    A minimum crossing altitude (MCA) stands on the hop that leaves its point, a minimum turning altitude
+    (MTA) on the one that reaches it, for a flight that turns off onto another airway.
+    """
+    segment, fix = draft.hop.segment, draft.end.fix
+    mra_ft = fix.mra_ft if fix is not None else None
+    crossings = tuple(one for one in crossings_at(draft) if not one.turning)
+    if before is not None and before.hop.via != draft.hop.via and before.hop.segment is not None:
+        onto = (draft.hop.segment.end if draft.hop.segment is not None else draft.end.ident, None)
+        crossings += tuple(
+            one
+            for one in before.hop.segment.crossings
+            if one.turning
+            and one.at == before.hop.segment.end
+            and one.coming_from in (before.hop.segment.start, None)
+            and one.toward in onto
+        )
     if segment is None:
-        return Limits(mra_end_ft=end.fix.mra_ft if end.fix is not None else None)
-    every = airway.segments if airway is not None else (segment,)
-    crossings = tuple(
-        crossing
-        for one in every
-        for crossing in one.crossings
-        if crossing.at == segment.start and crossing.toward in (segment.end, None)
-    )
+        return Limits(crossings_start=crossings, mra_end_ft=mra_ft)
     return Limits(
         segment.mea.forward_ft,
         segment.moca.forward_ft,
@@ -337,7 +350,21 @@ def limits(segment: Segment | None, airway: Airway | None, end: Point) -> Limits
         segment.minimum.forward_ft,
         segment.minimum_source,
         tuple(dict.fromkeys(crossings)),
-        end.fix.mra_ft if isinstance(end.place, Fix) and end.fix is not None else None,
+        mra_ft,
+    )
+
+
+def crossings_at(draft: Draft) -> tuple[CrossingAltitude, ...]:
+    """The crossing altitudes of a hop's start toward its end, wherever on the airway they are written."""
+    segment, airway = draft.hop.segment, draft.hop.airway
+    if segment is None:
+        return ()
+    every = airway.segments if airway is not None else (segment,)
+    return tuple(
+        crossing
+        for one in every
+        for crossing in one.crossings
+        if crossing.at == segment.start and crossing.toward in (segment.end, None)
     )
 
 
