@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeVar
 
@@ -19,8 +19,12 @@ Content = TypeVar("Content")
 
 @dataclass(slots=True)
 class References:
-    """Reads what flights name, relative to their route file; a file read once is not read again."""
+    """Reads what flights name, relative to their route file; a file read once is not read again.
 
+    `given` are texts that stand in for the files of these names, as they are written in the route file.
+    """
+
+    given: Mapping[str, str] = field(default_factory=dict)
     _aircraft: dict[str, Aircraft | NavlogError] = field(default_factory=dict)
     _bulletins: dict[str, Bulletin | NavlogError] = field(default_factory=dict)
 
@@ -28,29 +32,29 @@ class References:
         """The aircraft that a statement names; raises every problem of its file, or that it cannot be read."""
         from navlog.aircraftfile import read_aircraft
 
-        return _once(self._aircraft, reference, read_aircraft)
+        return self._once(self._aircraft, reference, read_aircraft)
 
     def bulletin(self, reference: FileReference) -> Bulletin:
         """The bulletin that a statement names; raises every problem of its file, or that it cannot be read."""
         from navlog.bulletin import read_bulletin
 
-        return _once(self._bulletins, reference, read_bulletin)
+        return self._once(self._bulletins, reference, read_bulletin)
 
-
-def _once(
-    known: dict[str, Content | NavlogError], reference: FileReference, read: Callable[[str, str], Content]
-) -> Content:
-    """What the file holds, read now or before."""
-    path = os.path.join(os.path.dirname(reference.span.file), reference.path)
-    if path not in known:
-        try:
-            known[path] = read(_text(path, reference), path)
-        except NavlogError as error:
-            known[path] = error
-    found = known[path]
-    if isinstance(found, NavlogError):
-        raise found
-    return found
+    def _once(
+        self, known: dict[str, Content | NavlogError], reference: FileReference, read: Callable[[str, str], Content]
+    ) -> Content:
+        """What the file holds, read now or before."""
+        path = os.path.join(os.path.dirname(reference.span.file), reference.path)
+        if path not in known:
+            try:
+                text = self.given.get(reference.path)
+                known[path] = read(_text(path, reference) if text is None else text, path)
+            except NavlogError as error:
+                known[path] = error
+        found = known[path]
+        if isinstance(found, NavlogError):
+            raise found
+        return found
 
 
 def _text(path: str, reference: FileReference) -> str:

@@ -15,6 +15,7 @@ from navlog.rules import (
     data,
     fixes,
     passages,
+    performance,
     reception,
     stations,
     unknowns,
@@ -57,6 +58,7 @@ RULES: tuple[Rule, ...] = (
     *stations.RULES,
     *fixes.RULES,
     *windfuel.RULES,
+    *performance.RULES,
     *data.RULES,
     *unknowns.RULES,
 )

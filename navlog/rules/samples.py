@@ -1,6 +1,6 @@
 """The invented flight behind the rules' samples; each sample says what it changes in it.
 
-The samples are judged with a little invented published data beside them.
+The samples are judged with a little invented published data, aircraft files and bulletins beside them.
 """
 
 from __future__ import annotations
@@ -50,6 +50,55 @@ def sample(*changed: str) -> str:
 
 
 BASE = sample()
+
+FILES = {
+    "climber.toml": """
+name = "Climber"
+usable_fuel_gal = 40
+[climb]
+cas_kt = 75
+rate_ft_per_min = 500
+burn_gal_per_h = 11
+[cruise]
+tas_kt = 110
+burn_gal_per_h = 8.5
+[descent]
+cas_kt = 100
+rate_ft_per_min = 500
+burn_gal_per_h = 6.5
+[compass]
+for_deg = [0, 90, 180, 270]
+steer_deg = [1, 90, 179, 270]
+""",
+    "half_card.toml": """
+name = "Half a card"
+[cruise]
+tas_kt = 110
+burn_gal_per_h = 8.5
+[compass]
+for_deg = [0, 90]
+steer_deg = [1, 90]
+""",
+    "winds.txt": """
+DATA BASED ON 181200Z
+VALID 181800Z   FOR USE 1400-2100Z. TEMPS NEG ABV 24000
+FT  3000    6000    9000
+QEL 2312 2418+04 2520-01
+QHB 2312 2418+04 2520-01
+""",
+    "morning.txt": """
+DATA BASED ON 180000Z
+VALID 180600Z   FOR USE 0200-0900Z. TEMPS NEG ABV 24000
+FT  3000    6000    9000
+QEL 2312 2418+04 2520-01
+QHB 2312 2418+04 2520-01
+QZZ 2312 2418+04 2520-01
+""",
+}
+"""What the samples name: invented aircraft and bulletins."""
+
+FLOWN_BY_FILE = ("aircraft climber.toml", "-tas", "-burn", "-wind", "winds winds.txt")
+"""Changes the base flight into one by an aircraft file in the winds of a bulletin."""
 
 JULY = Provenance(Source.NASR, "2607", date(2026, 7, 9), date(2026, 8, 6))
 ANY_DAY = Provenance(Source.OURAIRPORTS, verified=False)

@@ -8,8 +8,9 @@ import pytest
 
 from navlog.answers import answers
 from navlog.flights import read_flights
+from navlog.references import References
 from navlog.rules import RULES, Rule, judge
-from navlog.rules.samples import BASE, SampleCatalogue
+from navlog.rules.samples import BASE, FILES, SampleCatalogue
 
 FILE = str(Path(__file__).parents[2] / "examples" / "sample.route")
 """Samples that name an aircraft find it among the examples."""
@@ -18,7 +19,7 @@ FILE = str(Path(__file__).parents[2] / "examples" / "sample.route")
 def found(text: str) -> list[str]:
     """The rules that find something in a sample, judged with the samples' published data."""
     catalogue = SampleCatalogue()
-    (answer,) = answers(read_flights(text, FILE), catalogue)
+    (answer,) = answers(read_flights(text, FILE), catalogue, References(FILES))
     assert answer.report is not None, answer.problems
     return [finding.rule for finding in judge(answer.report.log, neighbours=catalogue).findings]
 

@@ -1,0 +1,279 @@
+"""Climb and descent, forecast winds, compass card and alternates: where the figures end or do not suffice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.chart import Airport
+from navlog.figures import whole, zulu
+from navlog.flightlog.records import Leg, Log, Phase
+from navlog.rules.altitudes import moca_range, under_mea, under_minimum
+from navlog.rules.heights import binding
+from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.samples import FLOWN_BY_FILE, sample
+from navlog.rules.windfuel import amount, unflyable_wind
+
+NEAR_FT = 1.0
+"""Heights are compared to the foot."""
+
+BY_FILE = sample(*FLOWN_BY_FILE)
+
+
+@rule(
+    "bulletin-period",
+    Severity.WARNING,
+    source="the bulletin's FOR USE line",
+    remedy="use the bulletin whose period of use covers the flight",
+    passing=BY_FILE,
+    failing=sample("-wind", "winds morning.txt"),
+)
+def bulletin_period(case: Case) -> Iterator[Found]:
+    """The forecast winds are not for use at the time of the flight.
+
+    An error where no part of the flight is covered.
+    """
+    log = case.log
+    off, on = log.conditions.off, log.eta(case.legs[-1])
+    for use in log.conditions.bulletins:
+        if off is None or (use.use_from <= off and (on or off) <= use.use_to):
+            continue
+        apart = (on or off) < use.use_from or off > use.use_to
+        period = f"{zulu(use.use_from)} to {zulu(use.use_to)} on {use.valid:%Y-%m-%d}"
+        flown = zulu(off) if on is None else f"{zulu(off)} to {zulu(on)}"
+        message = f"{use.heading or use.file} is for use {period}, and the flight is {flown} on {off:%Y-%m-%d}"
+        yield Found(message, severity=Severity.ERROR if apart else None, span=case.request.spans.get("winds"))
+
+
+@rule(
+    "bulletin-stations",
+    Severity.NOTE,
+    source="a wind holds at a place",
+    remedy="import a catalogue, or define the stations near the route",
+    passing=BY_FILE,
+    failing=sample("-wind", "winds morning.txt"),
+)
+def bulletin_stations(case: Case) -> Iterator[Found]:
+    """Stations of a bulletin have no known position, so their winds are not used."""
+    for use in case.log.conditions.bulletins:
+        if use.missing:
+            one = use.missing == 1
+            message = f"{use.missing} station{'' if one else 's'} of {use.heading or use.file}"
+            used = ", ".join(use.stations)
+            yield Found(
+                f"{message} {'has' if one else 'have'} no known position; the winds are those of {used}",
+                span=case.request.spans.get("winds"),
+            )
+
+
+@rule(
+    "standard-temperature",
+    Severity.NOTE,
+    source="nothing is assumed in silence",
+    remedy="give the temperature at the field of departure, `temperature 21C`, or winds with temperatures",
+    passing=BY_FILE,
+    failing=sample("aircraft climber.toml", "-tas", "-burn"),
+)
+def standard_temperature(case: Case) -> Iterator[Found]:
+    """The aircraft's figures depend on the temperature, and that of the standard atmosphere is used."""
+    conditions = case.log.conditions
+    aircraft = conditions.aircraft
+    if aircraft is None or conditions.isa_deviation_c is not None:
+        return
+    tables = [table for table in (aircraft.climb, aircraft.cruise, aircraft.descent) if table is not None]
+    measured = any(level.temperature_c is not None for column in conditions.winds or () for level in column.levels)
+    if measured or not any(table.calibrated or table.temperatures_c for table in tables):
+        return
+    if case.request.temperature_c is not None:
+        message = f"the temperature is not used: the elevation of {case.log.route.points[0].name} is not known"
+        yield Found(message, severity=Severity.WARNING, span=case.request.spans.get("temperature"))
+    else:
+        yield Found("no temperature is given: that of the standard atmosphere is used")
+
+
+@rule(
+    "climb-left-out",
+    Severity.WARNING,
+    source="a climb or descent needs its figures, the field's elevation, a course and a wind",
+    remedy="give what is missing; without it the flight is computed at its cruising level",
+    passing=BY_FILE,
+    failing=sample(*FLOWN_BY_FILE, "airport XOLD N45 41.00 W039 20.00"),
+)
+def climb_left_out(case: Case) -> Iterator[Found]:
+    """The aircraft has figures of climb or descent, and one at an airport is left out all the same.
+
+    A note where the aircraft file has figures for the other of the two alone.
+    """
+    aircraft = case.log.conditions.aircraft
+    if aircraft is None or case.log.conditions.winds is None or aircraft.climb is aircraft.descent is None:
+        return
+    for sector in sectors(case):
+        for phase, leg, place, height_ft, table in (
+            (Phase.CLIMB, sector[0], sector[0].stretch.start.place, sector[0].start_altitude_ft, aircraft.climb),
+            (Phase.DESCENT, sector[-1], sector[-1].stretch.end.place, sector[-1].end_altitude_ft, aircraft.descent),
+        ):
+            if not isinstance(place, Airport) or any(one.phase is phase for one in sector):
+                continue
+            severity, why = Severity.WARNING, "a leg has no wind or no course"
+            if table is None:
+                severity, why = Severity.NOTE, f"the aircraft file has no [{phase}]"
+            elif place.elevation_ft is None:
+                why = f"the elevation of {place.ident} is not known"
+            elif height_ft <= place.elevation_ft + NEAR_FT:
+                continue
+            yield Found(f"the {phase} at {place.ident} is left out: {why}", leg, severity)
+
+
+@rule(
+    "cruise-not-reached",
+    Severity.WARNING,
+    source="the aircraft file's climb",
+    remedy="plan a lower level",
+    passing=sample(*FLOWN_BY_FILE, "route XHAR QHB V801 QEL XOLD"),
+    failing=sample(*FLOWN_BY_FILE),
+)
+def cruise_not_reached(case: Case) -> Iterator[Found]:
+    """The climb does not reach the planned level before the descent or the landing."""
+    for sector in sectors(case):
+        planned_ft = max(leg.stretch.level.altitude_ft for leg in sector)
+        highest = max(sector, key=lambda leg: leg.end_altitude_ft)
+        if any(leg.phase is Phase.CLIMB for leg in sector) and highest.end_altitude_ft < planned_ft - NEAR_FT:
+            reached = whole(highest.end_altitude_ft)
+            yield Found(f"cruise altitude not reached: {reached} ft of {whole(planned_ft)} ft", highest)
+
+
+@rule(
+    "arrival-height",
+    Severity.WARNING,
+    source="no descent below a leg's minimum before its end; the aircraft file's descent",
+    remedy="plan a longer last leg, or lose the height over the airport",
+    passing=BY_FILE,
+    failing=sample(*FLOWN_BY_FILE, "airway V801 QHB 212 - 034 QEL 29.5nm mea 9000", "altitude 9000", "-direct QEL"),
+)
+def arrival_height(case: Case) -> Iterator[Found]:
+    """The flight arrives higher than its pattern or field, or below it: an error below the field."""
+    for sector in sectors(case):
+        leg = sector[-1]
+        place = leg.stretch.end.place
+        if not isinstance(place, Airport) or place.elevation_ft is None:
+            continue
+        pattern_ft = case.request.pattern_ft if leg is case.legs[-1] else None
+        goal_ft, end_ft = pattern_ft or place.elevation_ft, leg.end_altitude_ft
+        goal = f"the {'pattern' if pattern_ft else 'field'} at {whole(goal_ft)} ft"
+        if end_ft > goal_ft + NEAR_FT and any(one.phase is Phase.DESCENT for one in sector):
+            yield Found(f"{place.ident} is reached {whole(end_ft - goal_ft)} ft above {goal}", leg)
+        elif end_ft < goal_ft - NEAR_FT:
+            severity = Severity.ERROR if end_ft < place.elevation_ft - NEAR_FT else None
+            yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {goal}", leg, severity)
+
+
+@rule(
+    "compass-card-silent",
+    Severity.WARNING,
+    source="the aircraft file's compass card",
+    remedy="add the heading to the card, or steer the magnetic heading with care",
+    passing=BY_FILE,
+    failing=sample("aircraft half_card.toml"),
+)
+def compass_card_silent(case: Case) -> Iterator[Found]:
+    """The compass card says nothing near a heading that is flown."""
+    aircraft = case.log.conditions.aircraft
+    if aircraft is None or aircraft.compass is None:
+        return
+    for leg in case.legs:
+        if leg.magnetic_heading_deg is not None and leg.deviation_deg is None:
+            yield Found(f"the compass card says nothing near {whole(leg.magnetic_heading_deg):>03}", leg)
+
+
+@rule(
+    "alternate-reserve",
+    Severity.ERROR,
+    source="14 CFR 91.151, 91.167",
+    remedy="take more fuel, or name a nearer alternate",
+    passing=sample("alternate XHAR"),
+    failing=sample("alternate XHAR", "fuel 10gal"),
+)
+def alternate_reserve(case: Case) -> Iterator[Found]:
+    """The reserve is not there after an alternate, flown from the destination or from its point of the route."""
+    log, reserve = case.log, case.log.fuel.reserve
+    for alternate in log.alternates:
+        start, end = alternate.route.points[0].name, alternate.route.points[-1].name
+        taken, leg = alternate.totals.fuel, last_at(case, start)
+        left = leg.fuel_remaining if leg is not None else log.conditions.on_board
+        if reserve is None or taken is None or left is None or (left < reserve and leg is case.legs[-1]):
+            continue
+        if left - taken < reserve - 1e-9:
+            there, needed = amount(log, left, upward=False), amount(log, taken, upward=True)
+            message = f"{there} left at {start} and {needed} to {end} break the reserve of"
+            yield Found(f"{message} {amount(log, reserve, upward=True)} ({log.fuel.reserve_rule})", leg)
+
+
+@rule(
+    "alternate-limits",
+    Severity.WARNING,
+    source="14 CFR 91.177, 95.1; wind triangle",
+    remedy="name another level, `alternate XHAR at 5500`, or another alternate",
+    passing=sample("alternate XHAR at 4500", "direct XOLD - XHAR 34nm min 4000"),
+    failing=sample("alternate XHAR at 3500", "direct XOLD - XHAR 34nm min 4000"),
+)
+def alternate_limits(case: Case) -> Iterator[Found]:
+    """The way to an alternate is below a minimum, or cannot be flown in the wind.
+
+    An error where it cannot be flown, and under IFR.
+    """
+    for alternate in case.log.alternates:
+        name = alternate.route.points[-1].name
+        for one in (under_mea, moca_range, under_minimum, unflyable_wind):
+            for found in one.check(case_of_alternate(alternate)):
+                yield Found(f"alternate {name}: {found.message}", severity=found.severity or one.severity)
+
+
+@rule(
+    "contingency-short",
+    Severity.WARNING,
+    source="the flight's `contingency` and `extra`",
+    remedy="take more fuel",
+    passing=sample("contingency 5%", "extra 2gal"),
+    failing=sample("extra 30gal"),
+)
+def contingency_short(case: Case) -> Iterator[Found]:
+    """The reserve is there, and the contingency or extra fuel that the flight wants is not."""
+    log, fuel = case.log, case.log.fuel
+    if fuel.margin is None or fuel.remaining is None or fuel.reserve is None or fuel.margin >= -1e-9:
+        return
+    if fuel.remaining - (fuel.alternate or 0.0) >= fuel.reserve - 1e-9:
+        short = amount(log, -fuel.margin, upward=True)
+        yield Found(f"{short} short of what the flight wants to have at its last landing")
+
+
+def sectors(case: Case) -> Iterator[tuple[Leg, ...]]:
+    """The legs between take-offs and landings."""
+    sector: list[Leg] = []
+    for leg in case.legs:
+        sector.append(leg)
+        if leg.lands or leg is case.legs[-1]:
+            yield tuple(sector)
+            sector = []
+
+
+def last_at(case: Case, name: str) -> Leg | None:
+    """The last leg that ends at a point of the route; None where the flight begins there."""
+    return next((leg for leg in reversed(case.legs) if leg.ends_stretch and leg.end.name == name), None)
+
+
+def case_of_alternate(log: Log) -> Case:
+    """An alternate as the rules of limits see it."""
+    return Case(log, log.legs, (), binding(log.legs), log.route.request)
+
+
+RULES: tuple[Rule, ...] = (
+    bulletin_period,
+    bulletin_stations,
+    standard_temperature,
+    climb_left_out,
+    cruise_not_reached,
+    arrival_height,
+    compass_card_silent,
+    alternate_reserve,
+    alternate_limits,
+    contingency_short,
+)
