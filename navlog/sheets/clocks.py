@@ -8,7 +8,7 @@ from navlog import figures
 
 
 def local_text(moment: datetime | None, zone: str | None) -> str:
-    """The local time with the zone's abbreviation: `10:10 CDT`; empty without a moment or a zone.
+    """The local time with the zone's abbreviation: `10:10 CDT`; empty where there is none or it is UTC.
 
     A zone without letters of its own shows its offset: `10:10 UTC-01`.
     """
@@ -17,6 +17,8 @@ def local_text(moment: datetime | None, zone: str | None) -> str:
     from zoneinfo import ZoneInfo
 
     local = moment.astimezone(ZoneInfo(zone))
+    if not local.utcoffset():
+        return ""
     name = local.tzname() or zone
     return f"{local:%H:%M} {name if name[0].isalpha() else f'UTC{name}'}"
 

@@ -12,10 +12,10 @@ from navlog import figures
 from navlog.chart import Service
 from navlog.flightlog.records import LegPoint, Log, Phase
 from navlog.guidance import Flag
-from navlog.route import ChangeoverKind, PointKind
+from navlog.route import Changeover, ChangeoverKind, PointKind
 from navlog.sheets.clocks import local_text
 from navlog.sheets.readings import changeover_dme_nm
-from navlog.sheets.remarks import crossing, dme_channel, landing, nil_wind, tuned, turn_after, unidentified
+from navlog.sheets.remarks import landing, nil_wind, tuned, turn_after, unidentified
 from navlog.sheets.rows import BY_KEY, Row, minimum, rows, set_course
 
 
@@ -32,9 +32,10 @@ class Flown:
 class Event:
     """One place with what is done there; empty texts and tuples where there is nothing.
 
-    `inbound` is the course that was set to come in, `flown` what is set to go on (None at the end). `tune` is
-    the station to tune now. `marks` tell the place, `way`, `height` and `fuel` belong to the leg that begins
-    here (the fuel is what is left here), `notes` are whole sentences.
+    `inbound` is the course that was set to come in, `flown` what is set to go on (None at the end). `station`
+    is how the station that this place is, is tuned; `tune` the station to tune now. `marks` tell the place;
+    `way`, `height` and `fuel` belong to the leg that begins here (the fuel is what is left here); `notes` are
+    whole sentences.
     """
 
     kind: str
@@ -45,6 +46,7 @@ class Event:
     turn: str
     marks: tuple[str, ...]
     inbound: str
+    station: str
     tune: str
     flown: Flown | None
     way: tuple[str, ...]
@@ -68,6 +70,7 @@ def event(log: Log, printed: tuple[Row, ...], index: int) -> Event:
     point = row.leg.end if arriving is not None else row.leg.start
     moment = arriving.clock if arriving is not None else log.conditions.off
     named = point.point.place.name if point.point is not None and point.point.place is not None else None
+    station = point.point.station if point.point is not None else None
     return Event(
         kind=point.kind,
         place=place_name(point),
@@ -75,13 +78,14 @@ def event(log: Log, printed: tuple[Row, ...], index: int) -> Event:
         clock="" if moment is None else figures.zulu(moment),
         local=local_text(moment, log.conditions.zone),
         turn=turn(arriving, leaving),
-        marks=() if arriving is None else tuple(marks(arriving)),
+        marks=() if arriving is None else tuple(marks(printed[:index])),
         inbound=inbound(arriving),
+        station="" if station is None else tuned(station),
         tune="" if leaving is None else tune(arriving, leaving),
         flown=None if leaving is None else flown(leaving),
         way=() if leaving is None else tuple(way(printed, index)),
-        height=() if leaving is None else tuple(height(leaving)),
-        fuel=fuel(log, arriving),
+        height=() if leaving is None else tuple(height(printed, index)),
+        fuel=fuel(row, taking_off=arriving is None),
         notes=tuple(notes(arriving, leaving)),
     )
 
@@ -108,52 +112,79 @@ def inbound(arriving: Row | None) -> str:
 
 
 def tune(arriving: Row | None, leaving: Row) -> str:
-    """The station to tune and identify now, empty while the one before goes on."""
+    """The station to tune and identify now, empty while the one before goes on.
+
+    With one receiver a fix found by another station's radial asks for the first one to be tuned again.
+    """
     guidance = leaving.leg.part.guidance
     if guidance is None:
         return ""
     before = arriving.leg.part.guidance if arriving is not None and not arriving.leg.lands else None
-    if before is not None and before.station == guidance.station:
-        return ""
-    channel = dme_channel(guidance.station)
-    return tuned(guidance.station) + (f" DME {channel}" if channel else "")
+    if before is None or before.station != guidance.station or (arriving is not None and tuned_away(arriving)):
+        return tuned(guidance.station)
+    return ""
+
+
+def tuned_away(arriving: Row) -> bool:
+    """Whether the only receiver was set to a cross radial at the leg's end."""
+    leg = arriving.leg
+    alone = arriving.log.route.request.equipment.vor == 1
+    return alone and leg.ends_stretch and any(one.radial is not None for one in leg.stretch.identified_by)
 
 
 def flown(leaving: Row) -> Flown:
     """What is set and flown from here."""
+    figure = {key: BY_KEY[key].figure(leaving) for key in ("set_course", "heading", "time")}
     if leaving.leg.phase is Phase.HOLD:
-        return Flown("HOLD", "", BY_KEY["time"].figure(leaving))
-    return Flown(*(BY_KEY[key].figure(leaving) for key in ("set_course", "heading", "time")))
+        return Flown("hold", "", figure["time"])
+    if leaving.leg.part.guidance is None:
+        return Flown("no station", figure["heading"], figure["time"])
+    return Flown(figure["set_course"], figure["heading"], figure["time"])
 
 
-def marks(arriving: Row) -> Iterator[str]:
+def marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:
     """How the place is known when it is reached: distances, DME readings, cross radials, minutes."""
+    arriving = flown_so_far[-1]
     leg = arriving.leg
     if leg.phase is Phase.HOLD:
         return
-    passed = f"{figures.minutes(arriving.time_min)} after {BY_KEY['from'].figure(arriving)}"
     if leg.changeover is not None:
-        if leg.changeover.kind is ChangeoverKind.UNKNOWN:
-            yield "changeover point not known"
-        else:
-            behind = leg.changeover.behind.ident
-            yield f"{figures.distance(leg.changeover.distance_nm)} NM from {behind} ({leg.changeover.kind.value})"
-            reading = changeover_dme_nm(arriving)
-            if reading is not None:
-                yield f"{behind} DME {figures.distance(reading)}"
-        yield passed
-    for one in leg.stretch.identified_by if leg.ends_stretch else ():
-        if one.ground_nm is not None:
-            yield f"{one.station.ident} DME {figures.distance(leg.dme_nm)}"
-        else:
-            radial = figures.course(one.radial.flown) if one.radial is not None else figures.UNKNOWN
-            yield f"{tuned(one.station)} set {radial} FROM"
-    if leg.ends_stretch and unidentified(leg):
-        yield "by time alone"
-    if leg.ends_stretch and leg.end.kind in ("fix", "position"):
-        yield passed
+        yield from changeover_marks(arriving, leg.changeover)
+    if leg.ends_stretch:
+        for one in leg.stretch.identified_by:
+            if one.ground_nm is not None:
+                yield f"{one.station.ident} DME {figures.distance(leg.dme_nm)}"
+            else:
+                radial = figures.course(one.radial.flown) if one.radial is not None else figures.UNKNOWN
+                yield from (tuned(one.station), f"set {radial} FROM")
+        if unidentified(leg):
+            yield "by time alone"
+    if leg.changeover is not None or (leg.ends_stretch and leg.end.kind in (PointKind.FIX, PointKind.POSITION)):
+        yield minutes_since(flown_so_far)
     if leg.ends_stretch and leg.stretch.limits.mra_end_ft is not None:
         yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)}"
+
+
+def changeover_marks(arriving: Row, changeover: Changeover) -> Iterator[str]:
+    """Where the changeover point is."""
+    behind = changeover.behind.ident
+    if changeover.kind is ChangeoverKind.UNKNOWN:
+        yield "changeover point not known"
+        return
+    yield f"{figures.distance(changeover.distance_nm)} NM from {behind} ({changeover.kind.value})"
+    reading = changeover_dme_nm(arriving)
+    if reading is not None:
+        yield f"{behind} DME {figures.distance(reading)}"
+
+
+def minutes_since(flown_so_far: tuple[Row, ...]) -> str:
+    """The minutes flown since the last place that can be told in flight: `0:07 after QHB`."""
+    time_min: int | None = 0
+    for row in reversed(flown_so_far):
+        time_min = None if time_min is None or row.time_min is None else time_min + row.time_min
+        if row.leg.start.point is not None or row.leg.start.kind == PointKind.CHANGEOVER:
+            break
+    return f"{figures.minutes(time_min)} after {place_name(row.leg.start)}"
 
 
 def way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
@@ -172,8 +203,9 @@ def way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     yield f"GS {BY_KEY['groundspeed'].figure(row)}"
 
 
-def height(leaving: Row) -> Iterator[str]:
-    """The planned altitude with the minimum beside it."""
+def height(printed: tuple[Row, ...], index: int) -> Iterator[str]:
+    """The planned altitude with the minimum beside it, and the altitude at which the next point is crossed."""
+    leaving = printed[index]
     yield f"alt {BY_KEY['altitude'].figure(leaving)}"
     if leaving.leg.phase is Phase.HOLD:
         return
@@ -182,13 +214,25 @@ def height(leaving: Row) -> Iterator[str]:
     for name, value in (("MOCA", limits.moca_ft), ("MAA", limits.maa_ft), ("GNSS MEA", limits.gnss_mea_ft)):
         if value is not None and leaving.leg.start_nm == 0.0:
             yield f"{name} {figures.whole(value)}"
+    yield from crossings_ahead(printed, index)
 
 
-def fuel(log: Log, arriving: Row | None) -> tuple[str, ...]:
-    """The fuel planned to be left here, and the least to go on with; nothing at take-off."""
-    if arriving is None:
-        return ()
-    return f"fuel {arriving.fuel(arriving.left_steps)}", f"least {arriving.fuel(arriving.least_steps)}"
+def crossings_ahead(printed: tuple[Row, ...], index: int) -> Iterator[str]:
+    """The altitudes at which the end of the row's stretch is crossed: `MCA QEL 4500`."""
+    for later in printed[index + 1 :]:
+        if later.leg.stretch.number != printed[index].leg.stretch.number:
+            for one in later.leg.stretch.limits.crossings_start:
+                yield f"{'MTA' if one.turning else 'MCA'} {later.leg.start.name} {figures.whole(one.altitude_ft)}"
+            return
+
+
+def fuel(row: Row, *, taking_off: bool) -> tuple[str, ...]:
+    """The fuel planned to be left at the row's end, or at take-off before it, and the least to go on with."""
+    left, least = row.left_steps, row.least_steps
+    if taking_off:
+        left = None if left is None or row.fuel_steps is None else left + row.fuel_steps
+        least = None if least is None or row.fuel_steps is None else least + row.fuel_steps
+    return f"fuel {row.fuel(left)}", f"least {row.fuel(least)}"
 
 
 def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
@@ -196,9 +240,9 @@ def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
     if arriving is not None and arriving.leg.lands:
         yield landing(arriving)
     if leaving is None:
+        yield "land"
         return
     leg = leaving.leg
-    yield from crossing(leg)
     if leg.phase is Phase.HOLD:
         return
     if leg.part.guidance is None:

@@ -8,7 +8,7 @@ from navlog import figures
 from navlog.flightlog.records import Log
 from navlog.rules import Finding, Report
 from navlog.sheets.cautions import CAUTIONS, LEGEND
-from navlog.sheets.clocks import clock_text
+from navlog.sheets.closing import alternates, finding_line, findings_summary, totals_text
 from navlog.sheets.fuel import account
 from navlog.sheets.header import header
 from navlog.sheets.remarks import dme_channel, remarks, stations_in_order
@@ -47,9 +47,10 @@ def lines(report: Report) -> Iterator[str]:
     yield ""
     yield from leg_table(log)
     yield ""
-    yield from totals(log)
+    yield f"TOTAL  {totals_text(log)}"
     yield ""
     yield from fuel_block(log)
+    yield from alternate_block(log)
     yield from notes(log)
     yield ""
     yield from findings_block(report.findings)
@@ -127,27 +128,11 @@ def planned_line(row: Row) -> str:
     )
 
 
-def totals(log: Log) -> Iterator[str]:
-    """The totals, as the columns add."""
-    printed = rows(log)
-    last = printed[-1]
-    distance_tenths = sum(row.distance_tenths for row in printed)
-    times = [row.time_min for row in printed]
-    time_min = None if None in times else sum(time for time in times if time is not None)
-    steps = [row.fuel_steps for row in printed]
-    used = None if None in steps else sum(step for step in steps if step is not None)
-    unit = log.fuel_unit.name
-    yield (
-        f"TOTAL  {figures.tenths(distance_tenths)} NM   {figures.minutes(time_min)} h:min"
-        f"   fuel {last.fuel(used)} {unit}   landing {clock_text(last.clock, log.conditions.zone)}"
-    )
-
-
 def fuel_block(log: Log) -> Iterator[str]:
     """Fuel required against fuel on board."""
     fuel = account(log)
     left = rows(log)[-1]
-    yield (f"FUEL in {fuel.unit}: on board {fuel.on_board} {fuel.when}, left at landing {left.fuel(left.left_steps)}")
+    yield f"FUEL in {fuel.unit}: on board {fuel.on_board} {fuel.when}, left at landing {left.fuel(left.left_steps)}"
     told = " + ".join(f"{name} {amount}" for name, amount in fuel.parts)
     yield from wrapped(f"required {fuel.required} = {told}", "  ", "    ")
     yield from wrapped(fuel.reserve_by, "  ", "    ")
@@ -171,17 +156,17 @@ def notes(log: Log) -> Iterator[str]:
             yield from wrapped(note, "  ", "    ")
 
 
+def alternate_block(log: Log) -> Iterator[str]:
+    """The alternates, each a way of its own."""
+    for section in alternates(log):
+        yield ""
+        yield section.title
+        for line in section.lines:
+            yield from wrapped(line, "  ", "    ")
+
+
 def findings_block(findings: tuple[Finding, ...]) -> Iterator[str]:
-    """The findings, gravest words first in each line, accepted ones with the reason."""
-    if not findings:
-        yield "FINDINGS  none"
-        return
-    open_ones = [finding.severity.value for finding in findings if finding.accepted is None]
-    counted = [(word, open_ones.count(word)) for word in ("error", "warning", "note")]
-    summary = ", ".join(f"{count} {word}{'s' if count > 1 else ''}" for word, count in counted if count)
-    yield f"FINDINGS  {summary or 'all accepted'}"
+    """The findings behind their count, accepted ones with the reason."""
+    yield f"FINDINGS  {findings_summary(findings)}"
     for finding in findings:
-        leg = f"leg {finding.leg}: " if finding.leg is not None else ""
-        accepted = f" (accepted: {finding.accepted})" if finding.accepted is not None else ""
-        text = f"{finding.severity.value.upper()} {leg}{finding.message} [{finding.rule}]{accepted}"
-        yield from wrapped(text, "  ", "    ")
+        yield from wrapped(finding_line(finding), "  ", "    ")

@@ -1,0 +1,76 @@
+"""The log as Markdown: tables that a page of notes or a repository shows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from navlog.flightlog.records import Log
+from navlog.rules import Report
+from navlog.sheets.closing import sections
+from navlog.sheets.header import route_text
+from navlog.sheets.pages import Page
+from navlog.sheets.remarks import remarks
+from navlog.sheets.rows import BY_KEY, rows
+
+KEYS = (
+    "number", "from", "to", "via", "station", "morse", "set_course", "heading", "time", "eta", "distance",
+    "remaining", "altitude", "minimum", "groundspeed", "fuel_used", "fuel_left", "fuel_least",
+)  # fmt: skip
+SPECIAL = "\\`*_[]<>|~&"
+"""Punctuation that Markdown reads anywhere in a line (CommonMark 0.31)."""
+AT_START = "#+-=)."
+"""What makes a heading, a list or a rule at the start of a line, behind digits too."""
+
+
+def document(reports: Sequence[Report], page: Page) -> str:
+    """The logs of several flights under a heading each."""
+    del page
+    return "\n".join("\n".join(sheet(report)) + "\n" for report in reports)
+
+
+def sheet(report: Report) -> Iterator[str]:
+    """The log of one flight."""
+    log = report.log
+    yield f"# VOR navigation log: {escaped(log.route.request.name)}"
+    yield ""
+    yield f"Route {escaped(route_text(log))}"
+    yield ""
+    yield from table(log)
+    printed = rows(log)
+    told = [
+        f"- Leg {row.leg.number}: {escaped(remark)}"
+        for row, following in zip(printed, (*printed[1:], None), strict=True)
+        for remark in remarks(row, following)
+    ]
+    yield from ("", "## Remarks", "", *told) if told else ()
+    for section in sections(report):
+        yield ""
+        yield f"## {escaped(section.title)}"
+        yield ""
+        yield from (f"- {escaped(line)}" for line in section.lines)
+
+
+def table(log: Log) -> Iterator[str]:
+    """One line a leg."""
+    keys = (*KEYS[:10], "local", *KEYS[10:]) if log.conditions.zone is not None else KEYS
+    columns = [BY_KEY[key] for key in keys]
+    yield line(column.heading for column in columns)
+    yield line("---" if column.key in ("from", "to", "via", "station", "morse") else "--:" for column in columns)
+    for row in rows(log):
+        yield line(escaped(column.figure(row)) for column in columns)
+
+
+def line(cells: Iterable[str]) -> str:
+    """A line of a table."""
+    return f"| {' | '.join(cells)} |"
+
+
+def escaped(text: str) -> str:
+    """Text that Markdown shows as it is, dots and dashes of Morse included (CommonMark 0.31, section 2.4)."""
+    shown = "".join(f"\\{character}" if character in SPECIAL else character for character in text)
+    for pair in ("--", ".."):
+        shown = shown.replace(pair, f"\\{pair[0]}\\{pair[0]}")
+    digits = len(shown) - len(shown.lstrip("0123456789"))
+    if shown[digits : digits + 1] in tuple(AT_START) and not (digits and shown[digits + 1 : digits + 2].isdigit()):
+        shown = f"{shown[:digits]}\\{shown[digits:]}"
+    return shown

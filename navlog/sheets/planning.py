@@ -1,0 +1,60 @@
+"""The planning sheet: every column from true course to compass heading, as wide as it needs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from navlog.flightlog.records import Log
+from navlog.rules import Report
+from navlog.sheets.closing import findings_summary, sections
+from navlog.sheets.header import route_text
+from navlog.sheets.pages import Page
+from navlog.sheets.rows import BY_KEY, rows
+from navlog.sheets.words import wrapped
+
+KEYS = (
+    "number", "from", "to", "via", "phase", "station", "radial", "set_course", "true_course", "wind", "tas",
+    "correction", "true_heading", "variation", "magnetic_heading", "deviation", "compass_heading", "magnetic_course",
+    "groundspeed", "distance", "remaining", "time", "elapsed", "eta", "altitude", "minimum", "fuel_used", "fuel_left",
+    "fuel_least",
+)  # fmt: skip
+"""The columns in the order of the working: course, wind, headings, speed, distance, time, height, fuel."""
+
+LEFT = ("from", "to", "via", "phase", "station", "set_course", "minimum")
+
+
+def document(reports: Sequence[Report], page: Page) -> str:
+    """The planning sheets of several flights; a page's width does not limit them."""
+    del page
+    return "\n\n".join("\n".join(sheet(report)) + "\n" for report in reports)
+
+
+def sheet(report: Report) -> Iterator[str]:
+    """The planning sheet of one flight."""
+    log = report.log
+    table = list(table_lines(log))
+    width = len(table[0])
+    yield from wrapped(f"PLANNING - {log.route.request.name}", width)
+    yield from wrapped(f"Route {route_text(log)}", width, "  ")
+    yield f"FINDINGS: {findings_summary(report.findings)}"
+    yield ""
+    yield from table
+    for section in sections(report):
+        yield ""
+        for line in section.lines:
+            yield from wrapped(f"{section.title}: {line}", width, "  ")
+
+
+def table_lines(log: Log) -> Iterator[str]:
+    """The table: headings, units, a rule and a line for each leg, all equally wide."""
+    keys = [key for key in KEYS if key != "local" or log.conditions.zone is not None]
+    columns = [BY_KEY[key] for key in keys]
+    units = [log.fuel_unit.name if column.unit == "fuel" else column.unit for column in columns]
+    lines = [[column.figure(row) for column in columns] for row in rows(log)]
+    table = [[column.heading for column in columns], units, *lines]
+    widths = [max(len(line[index]) for line in table) for index in range(len(columns))]
+    for number, line in enumerate(table):
+        cells = zip(keys, line, widths, strict=True)
+        yield "  ".join(text.ljust(width) if key in LEFT else text.rjust(width) for key, text, width in cells)
+        if number == 1:
+            yield "  ".join("-" * width for width in widths)

@@ -1,0 +1,211 @@
+"""The flight as a numbered list in words: each thing to do, place by place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from navlog import figures
+from navlog.chart import Service, Station
+from navlog.flightlog.records import Leg, Log, Phase
+from navlog.guidance import Flag, Guidance
+from navlog.intercept import LARGEST_ANGLE_DEG
+from navlog.route import ChangeoverKind, Identification
+from navlog.rules import Report
+from navlog.sheets.closing import findings_summary, sections
+from navlog.sheets.events import minutes_since, place_name, tuned_away
+from navlog.sheets.header import route_text
+from navlog.sheets.pages import Page
+from navlog.sheets.readings import changeover_dme_nm, height_above_station_ft
+from navlog.sheets.remarks import landing, turn_after
+from navlog.sheets.rows import BY_KEY, Row, heading, marked, minimum, rows
+from navlog.sheets.words import wrapped
+
+WIDTH = 80
+CONE_SOURCE = "ICAO Doc 8168 Vol I, I-2-2, 2.4.4.1: height x tan 50 degrees"
+
+
+def document(reports: Sequence[Report], page: Page) -> str:
+    """The steps of several flights."""
+    del page
+    return ("\n" + "=" * WIDTH + "\n\n").join("\n".join(sheet(report)) + "\n" for report in reports)
+
+
+def sheet(report: Report) -> Iterator[str]:
+    """The steps of one flight with everything that a sheet says of its origin."""
+    log = report.log
+    yield from wrapped(f"STEPS - {log.route.request.name}", WIDTH)
+    yield from wrapped(f"Route {route_text(log)}", WIDTH, "  ")
+    yield f"FINDINGS: {findings_summary(report.findings)}"
+    number = 0
+    for place, told in steps(log):
+        yield ""
+        yield from wrapped(place, WIDTH)
+        for step in told:
+            number += 1
+            yield from wrapped(f"{number:>3}. {step}", WIDTH, "     ")
+    for section in sections(report):
+        yield ""
+        yield from wrapped(section.title, WIDTH)
+        for line in section.lines:
+            yield from (f"  {part}" for part in wrapped(line, WIDTH - 2, "  "))
+
+
+def steps(log: Log) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Each place of the flight with what is done there, in order."""
+    printed = rows(log)
+    start = printed[0].leg.start
+    yield titled(start.name, figures.zulu(log.conditions.off), "take off"), tuple(leave(printed, 0))
+    for index, row in enumerate(printed, 1):
+        told = (*arrive(printed[:index]), *(leave(printed, index) if index < len(printed) else ()))
+        yield titled(place_name(row.leg.end), figures.zulu(row.clock), ""), told
+
+
+def titled(place: str, clock: str, what: str) -> str:
+    """The heading of a place."""
+    return ", ".join(part for part in (place, what, "" if clock == figures.UNKNOWN else clock) if part)
+
+
+def arrive(flown: tuple[Row, ...]) -> Iterator[str]:
+    """How a place is known, and what is done on reaching it."""
+    row = flown[-1]
+    leg = row.leg
+    if leg.phase is Phase.HOLD:
+        return
+    if leg.changeover is not None:
+        yield changeover_place(flown)
+    if leg.ends_stretch:
+        yield from (cross_check(row, one) for one in leg.stretch.identified_by)
+        if leg.end.kind in ("fix", "position"):
+            yield f"Expect it {minutes_since(flown)}."
+        height_ft = height_above_station_ft(row)
+        if height_ft is not None and arrives_over(leg):
+            yield over_station(leg, height_ft)
+    if leg.lands:
+        text = landing(row)
+        yield f"{text[0].upper()}{text[1:]}."
+    elif row.leg is row.log.legs[-1]:
+        left = f"{row.fuel(row.left_steps)} {row.log.fuel_unit.name}"
+        yield f"Land. Fuel left as planned {left}, at least {row.fuel(row.least_steps)}."
+
+
+def changeover_place(flown: tuple[Row, ...]) -> str:
+    """Where the changeover point is."""
+    row = flown[-1]
+    changeover = row.leg.changeover
+    assert changeover is not None
+    if changeover.kind is ChangeoverKind.UNKNOWN:
+        return "The changeover point is not known; change when the station ahead comes in."
+    reading = changeover_dme_nm(row)
+    behind = changeover.behind.ident
+    dme = f" ({behind} DME reads {figures.distance(reading)})" if reading is not None else ""
+    where = f"{figures.distance(changeover.distance_nm)} NM from {behind}{dme}, {minutes_since(flown)}"
+    return f"Change over here: {where}; {changeover.kind.value} changeover point."
+
+
+def cross_check(row: Row, one: Identification) -> str:
+    """How a fix is told by another station or by DME."""
+    name = row.leg.end.name
+    if one.ground_nm is not None:
+        return f"At {name} {one.station.ident} DME reads {figures.distance(row.leg.dme_nm)}."
+    radial = figures.course(one.radial.flown) if one.radial is not None else figures.UNKNOWN
+    receiver = "On the other receiver tune" if row.log.route.request.equipment.vor > 1 else "Before it tune"
+    return f"{receiver} {bracketed(one.station)} and set {radial} FROM: at {name} the needle centres."
+
+
+def bracketed(station: Station) -> str:
+    """A station with its frequency and its Morse in brackets, so that no full stop reads as a dot."""
+    from navlog.radio import morse
+
+    return f"{marked(station)} {figures.frequency(station.frequency_mhz)} [{morse(station.ident)}]"
+
+
+def arrives_over(leg: Leg) -> bool:
+    """Whether the leg ends over the station that guides it."""
+    guidance, station = leg.part.guidance, leg.end.point.station if leg.end.point is not None else None
+    return guidance is not None and station is not None and guidance.station.ident == station.ident
+
+
+def over_station(leg: Leg, height_ft: float) -> str:
+    """What the needle and the flag do above the station."""
+    from navlog.radio import cone_radius_nm
+
+    radius = figures.distance(cone_radius_nm(height_ft))
+    return (
+        f"Within {radius} NM of {leg.end.name} expect the needle to wander and the flag to flip from TO to FROM:"
+        f" hold the heading. ({CONE_SOURCE}, {figures.whole(max(height_ft, 0.0))} ft above the station.)"
+    )
+
+
+def leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
+    """What is tuned, set and flown from a place on."""
+    row, before = printed[index], printed[index - 1] if index else None
+    leg = row.leg
+    if leg.phase is Phase.HOLD:
+        yield f"Hold for {figures.minutes(row.time_min)}."
+        return
+    turn_deg = turn_after(before.leg, row) if before is not None else None
+    degrees = figures.half_up(abs(turn_deg)) if turn_deg is not None else 0
+    if degrees:
+        unit = "degree" if degrees == 1 else "degrees"
+        yield f"Note the time. Turn {figures.turn(turn_deg)} {unit} to heading {heading(row)}."
+    if leg.part.guidance is None:
+        yield "Dead reckoning by heading and time: no station leads along here."
+    else:
+        yield from tune_and_set(row, before, leg.part.guidance)
+    if leg.stretch.service is not Service.NORMAL and leg.start_nm == 0.0:
+        gap = f" of {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
+        yield f"Expect a {leg.stretch.service.value}{gap}: without a signal hold heading {heading(row)}."
+    yield flown_step(row)
+    if index + 1 < len(printed):
+        following = printed[index + 1].leg
+        for one in following.stretch.limits.crossings_start if following.start_nm == 0.0 else ():
+            kind = "MTA" if one.turning else "MCA"
+            yield f"Cross {following.start.name} at {figures.whole(one.altitude_ft)} ft or above ({kind})."
+
+
+def tune_and_set(row: Row, before: Row | None, guidance: Guidance) -> Iterator[str]:
+    """Tuning and identifying, the course to set and the flag to expect, and how the radial is met."""
+    station = guidance.station
+    known = before.leg.part.guidance if before is not None and not before.leg.lands else None
+    same = known is not None and known.station == station
+    if not same or (before is not None and tuned_away(before)):
+        yield f"Tune and identify {bracketed(station)}."
+    if known == guidance and before is not None and not tuned_away(before):
+        return
+    course = BY_KEY["set_course"].figure(row)
+    if course == figures.NOT_APPLICABLE:
+        yield f"Beside {station.ident} there is no course to set."
+        return
+    number, _, flag = course.partition(" ")
+    yield f"Set {number} on the course selector and expect {flag}."
+    if guidance.radial.flown is not None and known != guidance and not row.leg.start_nm:
+        yield meet_radial(row, guidance)
+
+
+def meet_radial(row: Row, guidance: Guidance) -> str:
+    """The steepest headings back to the radial, and inbound what makes them meet it before the station."""
+    course_deg = row.leg.magnetic_course_deg
+    if course_deg is None:
+        course_deg = guidance.set_course_deg or 0.0
+    right, left = (figures.course(course_deg + side * LARGEST_ANGLE_DEG) for side in (1, -1))
+    text = (
+        f"Off the radial, intercept at {figures.whole(LARGEST_ANGLE_DEG)} degrees at most: heading {right} with the"
+        f" needle right, {left} with it left"
+    )
+    if guidance.flag is Flag.TO:
+        name = guidance.station.ident
+        text += f"; the angle must be wider than you are off in degrees, or {name} is passed before the radial is met"
+    return f"{text}."
+
+
+def flown_step(row: Row) -> str:
+    """The leg itself: phase, heading, time, distance and height."""
+    leg = row.leg
+    level = leg.stretch.level.flight_level
+    end = figures.level(leg.end_altitude_ft, flight_level=level) + ("" if level else " ft")
+    verb = {Phase.CLIMB: f"Climb to {end}", Phase.DESCENT: f"Descend to {end}"}.get(leg.phase, f"Fly at {end}")
+    figure = {key: BY_KEY[key].figure(row) for key in ("time", "distance", "groundspeed")}
+    return (
+        f"{verb} ({minimum(row)}) on heading {heading(row)} for {figure['time']} to {place_name(leg.end)},"
+        f" {figure['distance']} NM at {figure['groundspeed']} kt over the ground."
+    )

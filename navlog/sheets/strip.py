@@ -1,0 +1,149 @@
+"""The cockpit strip: what is flown, in flying order, narrow enough for 12 point type on a knee board.
+
+The left part is planned, the three columns on the right are for the pen. Pages break between places, never
+inside one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from navlog.rules import Report
+from navlog.sheets.boxes import Box, after_flight, before_flight, on_arrival
+from navlog.sheets.closing import findings_summary, sections
+from navlog.sheets.events import Event, events
+from navlog.sheets.header import route_text
+from navlog.sheets.lettering import plain
+from navlog.sheets.pages import Page
+from navlog.sheets.words import packed, wrapped
+
+PAGE_BREAK = "\f"
+PEN = ("ATA", "GS", "FUEL")
+NARROWEST_PEN = 5
+"""Characters of 2.54 mm: room for four figures written in turbulence."""
+WIDEST_PEN = 10
+INDENT = "  "
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Lines that stay together on a page; those of a place stand under the heads of the columns."""
+
+    lines: list[str]
+    place: bool = False
+
+
+def document(reports: Sequence[Report], page: Page) -> str:
+    """The strips of several flights, each on pages of its own; ASCII throughout."""
+    return PAGE_BREAK.join(strip(report, page) for report in reports)
+
+
+def strip(report: Report, page: Page) -> str:
+    """The strip of one flight in pages, each under the flight's name, day and page number."""
+    request = report.log.route.request
+    sheets = list(paginated(blocks(report, page), page))
+    texts = []
+    for number, lines in enumerate(sheets, 1):
+        right = f"{request.day:%Y-%m-%d}  page {number}/{len(sheets)}"
+        room = page.columns - len(right) - 2
+        texts.append("\n".join([f"{plain(request.name)[:room]:<{room}}  {right}", *lines]) + "\n")
+    return PAGE_BREAK.join(texts)
+
+
+def paginated(found: Iterable[Block], page: Page) -> Iterator[list[str]]:
+    """Blocks onto pages under a title line; a block longer than a page is broken."""
+    room = page.lines - 1
+    lines: list[str] = []
+    headed = False
+    for block in found:
+        heads = column_heads(page) if block.place and not headed else []
+        if lines and len(lines) + len(heads) + len(block.lines) > room:
+            yield lines
+            lines, heads = [], column_heads(page) if block.place else []
+        headed = block.place
+        for line in (*heads, *block.lines):
+            if len(lines) == room:
+                yield lines
+                lines = []
+            lines.append(line)
+    yield lines
+
+
+def blocks(report: Report, page: Page) -> Iterator[Block]:
+    """Everything on the strip, in flying order."""
+    log, width = report.log, page.columns
+    yield Block([*wrapped(plain(route_text(log)), width, "  "), f"FINDINGS: {findings_summary(report.findings)}"])
+    yield from (box_block(box, width) for box in before_flight(log))
+    *before, last = events(log)
+    yield from (event_block(one, page) for one in before)
+    yield from (box_block(box, width) for box in on_arrival(log))
+    yield event_block(last, page)
+    yield from (box_block(box, width) for box in after_flight())
+    for section in sections(report):
+        texts = [line for text in section.lines for line in wrapped(plain(text), width, "  ")]
+        yield Block(["", plain(section.title)[:width], *texts])
+
+
+def pen_width(page: Page) -> int:
+    """The width of a pen column: what the page leaves beside the planned part, up to an inch."""
+    return min(NARROWEST_PEN + max(0, page.columns - 51) // 3, WIDEST_PEN)
+
+
+def planned_width(page: Page) -> int:
+    """The width of the planned part."""
+    return page.columns - len(PEN) * (pen_width(page) + 1)
+
+
+def column_heads(page: Page) -> list[str]:
+    """The heads of the flown numbers and of the pen columns."""
+    return [with_pen(flown_line("", "SET", "HDG", "TIME"), page, PEN)]
+
+
+def event_block(one: Event, page: Page) -> Block:
+    """One place: what to do at the margin - where, tune, set - and what to know indented under it."""
+    width = planned_width(page)
+    lines = packed([one.place, *filter(None, (one.clock, one.local, one.turn))], width)
+    lines += indented(one.marks, width)
+    if one.tune or one.station:
+        lines += packed([f"tune {one.tune}" if one.tune else one.station], width)
+    if one.inbound:
+        lines.append(flown_line("IN", one.inbound, "", ""))
+    if one.flown is not None:
+        tag = "OUT" if one.inbound else "SET"
+        lines.append(flown_line(tag, one.flown.set_course, one.flown.heading, one.flown.time))
+    for phrases in (one.height, one.way, one.fuel):
+        lines += indented(phrases, width)
+    for note in one.notes:
+        lines += indented([note], width)
+    rule = "-" * width + ("+" + "-" * pen_width(page)) * len(PEN)
+    return Block([rule, *(with_pen(plain(line), page) for line in lines)], place=True)
+
+
+def indented(phrases: Iterable[str], width: int) -> list[str]:
+    """Phrases packed into lines that stand in from the margin."""
+    return [INDENT + line for line in packed(phrases, width - len(INDENT))]
+
+
+def flown_line(tag: str, set_course: str, heading: str, time: str) -> str:
+    """The flown numbers, each always in the same place."""
+    return f"{tag:<4}{set_course:<11}{heading:>5}{time:>9}"
+
+
+def with_pen(line: str, page: Page, texts: Sequence[str] = ("", "", "")) -> str:
+    """A line of the planned part with the pen columns beside it."""
+    pen = pen_width(page)
+    return f"{line:<{planned_width(page)}}" + "".join(f"|{text:<{pen}}" for text in texts)
+
+
+def box_block(box: Box, width: int) -> Block:
+    """A box to fill in, two lines of type high so that a pen has room."""
+    lines = ["", plain(box.title)[:width]]
+    for labels in box.lines:
+        share = (width - (len(labels) - 1)) // len(labels)
+        cells = []
+        for label in labels:
+            shown = plain(label)[: share - 6]
+            cells.append(f"{shown} [{' ' * (share - len(shown) - 3)}]")
+        lines += ["", " ".join(cells)]
+    return Block(lines)
