@@ -19,6 +19,8 @@ from navlog.problems import problem_error
 
 # Below this a speed is the rounding of a difference, and its direction means nothing.
 _NOTHING_KT = 1e-9
+# A groundspeed under this covers 24 NM in a thousand days, and its digits are those of rounding.
+_STANDING_KT = 1e-3
 _NEAREST_COLUMNS = 3
 
 
@@ -95,8 +97,8 @@ def triangle(*, true_course_deg: float, tas_kt: float, wind: Wind) -> Triangle:
     """The heading that holds a course, and the groundspeed, from true airspeed and wind.
 
     The sine of the correction is crosswind / TAS, and the groundspeed is TAS x cos(correction) less the
-    headwind. It can be flown when the crosswind is no more than the TAS and the groundspeed is above 0.
-    Raises a `bad-value` problem for a TAS that is not above 0.
+    headwind. It can be flown when the crosswind is no more than the TAS and the groundspeed is above 0,
+    that is 0.001 kt or more. Raises a `bad-value` problem for a TAS that is not above 0.
     """
     if not (isfinite(true_course_deg) and isfinite(tas_kt) and tas_kt > 0.0):
         raise problem_error("bad-value", "a wind triangle needs a course and a true airspeed above 0 kt")
@@ -108,7 +110,7 @@ def triangle(*, true_course_deg: float, tas_kt: float, wind: Wind) -> Triangle:
         return Triangle(*known, None, None, None, why)
     # TAS x cos(correction), in a form that keeps its digits when the crosswind nearly equals the TAS.
     ahead_kt = sqrt((tas_kt - crosswind_kt) * (tas_kt + crosswind_kt))
-    if ahead_kt <= headwind_kt:
+    if ahead_kt - headwind_kt < _STANDING_KT:
         why = f"the headwind of {headwind_kt:.0f} kt leaves no groundspeed at a TAS of {tas_kt:.0f} kt"
         return Triangle(*known, None, None, None, why)
     correction_deg = degrees(asin(crosswind_kt / tas_kt))
