@@ -22,9 +22,9 @@ class Step:
     source: str
 
 
-def board(steps: Iterable[Step]) -> tuple[str, ...]:
-    """The steps as numbered lines of text."""
-    lines = ["Workings"]
+def board(steps: Iterable[Step], title: str = "Workings") -> tuple[str, ...]:
+    """The steps as numbered lines of text under a title."""
+    lines = [title]
     for number, step in enumerate(steps, start=1):
         lines.append(f"{number}. {step.what}: {step.result}")
         lines.append(f"   {step.formula}")

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from navlog import figures
 from navlog.answers import Answer
 from navlog.explanation import ExplainedLeg, Explanation, explain
 from navlog.explanation.account import Printed
 from navlog.flightlog.records import Leg, Log
+from navlog.problems import NavlogError
 from navlog.sheets.cautions import CAUTIONS
 from navlog.sheets.json_lines import Json, point_object, problem_object
 from navlog.sheets.rows import point_name, rows
@@ -18,12 +20,15 @@ from navlog.workings import Step, board
 WIDTH = 80
 
 
-def explanation_of(log: Log, leg: int | None) -> Explanation:
-    """The workings of a log beside the figures that its sheet shows.
-
-    Raises an `unknown-leg` problem where there is no leg of that number.
-    """
-    return explain(log, tuple(printed_figures(log)), leg=leg)
+def explained(answer: Answer, leg: int | None) -> tuple[Answer, Explanation | None]:
+    """A flight with the workings of its legs, or of one; with a problem, none."""
+    if answer.report is None:
+        return answer, None
+    log = answer.report.log
+    try:
+        return answer, explain(log, tuple(printed_figures(log)), leg=leg)
+    except NavlogError as error:
+        return replace(answer, report=None, problems=error.problems), None
 
 
 def printed_figures(log: Log) -> Iterator[Printed]:

@@ -1,0 +1,57 @@
+"""`navlog explain`: the workings of each leg, or what a rule says."""
+
+from __future__ import annotations
+
+import click
+
+from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
+from navlog.cli.flightfile import flight_overrides, only_flight, overrides_from, read_route_file
+from navlog.cli.output import print_problems, write
+
+
+@click.command("explain", epilog="Example: navlog explain examples/round_robin.route --leg 2")
+@click.argument("file", type=click.Path(allow_dash=True), required=False)
+@click.option("--rule", metavar="ID", help="Instead of a flight: what this rule says, and its source.")
+@click.option("--leg", type=click.INT, metavar="N", help="Only the leg of that number.")
+@click.option("--flight", metavar="NAME", help="Only the flight of that name.")
+@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+@catalogue_option
+@flight_overrides
+def command(
+    *,
+    file: str | None,
+    rule: str | None,
+    leg: int | None,
+    flight: str | None,
+    form: str,
+    catalogue: str,
+    **options: object,
+) -> int:
+    """Show how each figure of the log of FILE came about: formula, values put in, result and source.
+
+    Or, with --rule, what a rule of the findings says.
+    """
+    if (file is None) == (rule is None):
+        raise click.UsageError("Give a route file, or --rule with the id of a rule.")
+    if rule is not None:
+        from navlog.sheets.rule_text import known_rule, rule_json, rule_text
+
+        found = known_rule(rule)
+        write(rule_json(found) if form == "json" else rule_text(found), None)
+        return 0
+    assert file is not None
+    from navlog.answers import answers
+    from navlog.sheets.explain_text import explained, explanation_json, explanation_text
+    from navlog.sheets.text import SHEET_BREAK
+
+    plans = only_flight(read_route_file(file, overrides_from(options)), flight)
+    with opened_catalogue(catalogue) as published:
+        flights = [explained(one, leg) for one in answers(plans, published)]
+    for one, _ in flights:
+        print_problems(one.problems)
+    if form == "json":
+        write("".join(explanation_json(one, workings) for one, workings in flights), None)
+    else:
+        texts = [explanation_text(workings) for _, workings in flights if workings is not None]
+        write(SHEET_BREAK.join(texts), None)
+    return 2 if any(one.problems for one, _ in flights) else 0
