@@ -5,16 +5,21 @@ The spread of winds is a seeded sample, so the same flight always gets the same 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from math import atan2, degrees, hypot, sqrt
 from random import Random
+from typing import TYPE_CHECKING
 
-from navlog.flightlog import Conditions, Log, plan
-from navlog.problems import NavlogError, problem_error
-from navlog.request import Level
-from navlog.route import Route
+from navlog.chart import Airport, Station
+from navlog.flightlog import Leg, Log, plan
+from navlog.problems import NavlogError, Span, problem_error
+from navlog.request import FlightPlans, Level
+from navlog.route import Stretch
 from navlog.wind import Wind, WindColumn, added
+
+if TYPE_CHECKING:
+    from navlog.answers import Answer
 
 SAMPLES = 200
 SEED = 91_151
@@ -24,13 +29,61 @@ CENTRAL = 0.9
 """The share of the sampled winds that the printed range holds."""
 
 
+STEP_FT = 500
+UNKNOWN_MINIMUM_FT = 3_000.0
+"""Over the highest elevation known where no minimum is; the tables of levels begin there (14 CFR 91.159)."""
+
+
 @dataclass(frozen=True, slots=True)
 class AtLevel:
-    """The route flown at one level; `reason` says why it has no log."""
+    """The flight at one level; `reason` says why it has no log.
+
+    `by_rule` is on how many of the stretches flown at the planned level this one is a cruising level.
+    """
 
     level: Level
+    by_rule: int
     log: Log | None
     reason: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """The flight at each cruising level from `lowest_ft`, the highest minimum, to `highest_ft`.
+
+    `stretches` are those flown at the planned level. `minimum_known` tells whether a minimum is known on all
+    of them. Where no level is one by rule on all of them, those are compared that are on some.
+    """
+
+    levels: tuple[AtLevel, ...]
+    planned: Level
+    lowest_ft: float
+    highest_ft: float
+    stretches: int
+    minimum_known: bool
+
+    @property
+    def least_time(self) -> AtLevel | None:
+        """The level of the shortest flight, the lowest of several; None where no time is known."""
+        timed = [(one.log.totals.time_min, index) for index, one in enumerate(self.levels) if one.log is not None]
+        known = [(time_min, index) for time_min, index in timed if time_min is not None]
+        return self.levels[min(known)[1]] if known else None
+
+    @property
+    def least_fuel(self) -> AtLevel | None:
+        """The level of the least fuel, the lowest of several; None where no fuel is known."""
+        burned = [(one.log.totals.fuel, index) for index, one in enumerate(self.levels) if one.log is not None]
+        known = [(fuel, index) for fuel, index in burned if fuel is not None]
+        return self.levels[min(known)[1]] if known else None
+
+
+@dataclass(frozen=True, slots=True)
+class WhatIf:
+    """What was asked beside the log; None for what was not. `headwind_kt` belongs to the spread."""
+
+    comparison: Comparison | None = None
+    spread: Spread | None = None
+    headwind_kt: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,20 +101,122 @@ class Spread:
     fuel: tuple[float, float, float, float] | None
 
 
-def at_levels(route: Route, conditions: Conditions, levels: Iterable[Level]) -> Iterator[AtLevel]:
-    """The log of the route at each cruising level in place of the planned one.
+def what_if(log: Log, *, compare_altitudes: bool, wind_error_kt: float | None) -> WhatIf:
+    """The comparison of levels and the spread of winds, as far as they are asked for."""
+    comparison = compared_levels(log) if compare_altitudes else None
+    if wind_error_kt is None:
+        return WhatIf(comparison)
+    return WhatIf(comparison, wind_spread(log, wind_error_kt), headwind_to_reserve_kt(log))
 
-    Level changes that the route line itself states stay as they are.
+
+def answered(
+    answer: Answer, plans: FlightPlans, *, compare_altitudes: bool, wind_error_kt: float | None
+) -> tuple[Answer, WhatIf | None]:
+    """An answer with what was asked beside its log; a problem of that is the flight's."""
+    if answer.report is None:
+        return answer, None
+    log = answer.report.log
+    try:
+        return answer, what_if(log, compare_altitudes=compare_altitudes, wind_error_kt=wind_error_kt)
+    except NavlogError as error:
+        from navlog.answers import with_text
+
+        problems = tuple(with_text(problem, plans) for problem in error.problems)
+        return replace(answer, report=None, problems=problems), None
+
+
+def compared_levels(log: Log) -> Comparison:
+    """The flight at each cruising level for its courses between the highest minimum and the ceiling.
+
+    Level changes that the route line itself states stay as they are. Raises a `no-ceiling` problem without a
+    `ceiling`, and a `no-level` problem where no cruising level lies below it.
     """
-    planned = route.request.cruise
-    for level in levels:
-        stretches = tuple(
-            replace(stretch, level=level) if stretch.level == planned else stretch for stretch in route.stretches
+    request = log.route.request
+    if request.ceiling is None:
+        raise problem_error(
+            "no-ceiling",
+            "comparing altitudes needs the highest one to consider",
+            span=flight_span(log),
+            hint="give a `ceiling`, such as `ceiling 9500`",
         )
-        try:
-            yield AtLevel(level, plan(replace(route, stretches=stretches, alternates=()), conditions))
-        except NavlogError as error:
-            yield AtLevel(level, None, error.problems[0].message)
+    stretches = tuple(one for one in log.route.stretches if one.level == request.cruise)
+    minimums = [minimum_ft(stretch) for stretch in stretches]
+    known = [minimum for minimum in minimums if minimum is not None]
+    lowest_ft = max(known, default=highest_elevation_ft(log) + UNKNOWN_MINIMUM_FT)
+    ceilings = [one.limits.maa_ft for one in stretches if one.limits.maa_ft is not None]
+    highest_ft = min((request.ceiling.altitude_ft, *ceilings))
+    counted = [(ft, stretches_by_rule(log, stretches, ft)) for ft in heights_ft(lowest_ft, highest_ft)]
+    best = max((count for _, count in counted), default=0)
+    chosen = [(ft, count) for ft, count in counted if count >= (best if best == len(stretches) else 1)]
+    if not chosen:
+        message = f"no cruising level lies between {lowest_ft:,.0f} ft and {highest_ft:,.0f} ft"
+        hint = "the highest minimum is the floor, and the `ceiling` or the lowest MAA the top"
+        raise problem_error("no-level", message, span=request.spans.get("ceiling"), hint=hint)
+    return Comparison(
+        tuple(at_level(log, Level(ft, request.cruise.flight_level), count) for ft, count in chosen),
+        request.cruise,
+        lowest_ft,
+        highest_ft,
+        len(stretches),
+        len(known) == len(minimums),
+    )
+
+
+def heights_ft(lowest_ft: float, highest_ft: float) -> Iterable[float]:
+    """The multiples of 500 ft from one height to another."""
+    first = int(-(-lowest_ft // STEP_FT)) * STEP_FT
+    return (float(ft) for ft in range(first, int(highest_ft) + 1, STEP_FT))
+
+
+def minimum_ft(stretch: Stretch) -> float | None:
+    """The lowest level on a stretch: its MEA or stated minimum, and no lower than where it must be entered."""
+    limits = stretch.limits
+    lowest_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
+    return None if lowest_ft is None else max(lowest_ft, *(one.altitude_ft for one in limits.crossings_start), 0.0)
+
+
+def highest_elevation_ft(log: Log) -> float:
+    """The highest elevation known among the points of the route; 0 where none is."""
+    places = [point.place for point in log.route.points]
+    known = [place.elevation_ft for place in places if isinstance(place, Airport | Station)]
+    return max((elevation_ft for elevation_ft in known if elevation_ft is not None), default=0.0)
+
+
+def stretches_by_rule(log: Log, stretches: tuple[Stretch, ...], altitude_ft: float) -> int:
+    """On how many stretches an altitude is a cruising level for the course set on leaving their start.
+
+    Where the flight's table of levels says nothing, as low down under VFR, the same levels are taken.
+    """
+    from navlog.cruising_levels import TABLES, fits
+    from navlog.rules.cruising import course_leaving
+
+    request = log.route.request
+    table = TABLES.get(request.levels)
+    whole = altitude_ft % 1_000 == (STEP_FT if request.rules == "vfr" else 0)
+    if table is not None and request.rules == "vfr" and altitude_ft >= table.vfr_below_ft:
+        return 0
+    count, numbers = 0, {stretch.number for stretch in stretches}
+    for leg in log.first_legs():
+        if leg.stretch.number not in numbers:
+            continue
+        course = course_leaving(leg)
+        if table is None or course is None or not table.binds(request.rules, altitude_ft, 0.0):
+            count += whole
+        else:
+            count += fits(altitude_ft, odd=table.is_odd(course), rules=request.rules)
+    return count
+
+
+def at_level(log: Log, level: Level, by_rule: int) -> AtLevel:
+    """The flight with another cruising level in place of the planned one."""
+    planned = log.route.request.cruise
+    stretches = tuple(
+        replace(stretch, level=level) if stretch.level == planned else stretch for stretch in log.route.stretches
+    )
+    try:
+        return AtLevel(level, by_rule, plan(replace(log.route, stretches=stretches), log.conditions))
+    except NavlogError as error:
+        return AtLevel(level, by_rule, None, error.problems[0].message)
 
 
 def wind_spread(log: Log, error_kt: float) -> Spread:
@@ -71,8 +226,11 @@ def wind_spread(log: Log, error_kt: float) -> Spread:
     whose root mean square is `error_kt`: forecast errors of neighbouring places and heights go together
     (common practice, no source). Raises a `no-wind` problem where the log has no times to vary.
     """
+    if not error_kt > 0.0:
+        raise problem_error("bad-value", "a spread of winds is more than 0 kt", span=flight_span(log))
     if log.conditions.winds is None or log.totals.time_min is None:
-        raise problem_error("no-wind", "the wind spread needs a flight with wind and times", hint="give a `wind`")
+        message = "a spread of winds needs a flight whose wind and times are known"
+        raise problem_error("no-wind", message, span=flight_span(log), hint="give a `wind` and a speed")
     draws = Random(SEED)
     times: list[float] = []
     fuels: list[float] = []
@@ -89,8 +247,14 @@ def wind_spread(log: Log, error_kt: float) -> Spread:
         if totals.fuel is not None:
             fuels.append(totals.fuel)
     if not times:
-        raise problem_error("no-wind", "the route cannot be flown in any of the sampled winds")
+        message = "the route cannot be flown in any of the sampled winds"
+        raise problem_error("no-wind", message, span=flight_span(log), hint="give a smaller spread")
     return Spread(error_kt, SAMPLES, unflyable, outline(times), outline(fuels) if len(fuels) == len(times) else None)
+
+
+def flight_span(log: Log) -> Span:
+    """Where the flight is written."""
+    return Span(log.route.request.file, log.route.request.line)
 
 
 def shifted(columns: tuple[WindColumn, ...], more_from_deg: float, more_kt: float) -> tuple[WindColumn, ...]:
@@ -114,32 +278,38 @@ def outline(values: list[float]) -> tuple[float, float, float, float]:
 
 
 def headwind_to_reserve_kt(log: Log) -> float | None:
-    """The steady headwind, beyond the wind given, at which the reserve is gone; None where that is not known.
+    """The steady headwind, beyond the wind given, from which the reserve is no longer whole at the last landing.
 
-    Every leg's groundspeed is less by it and its fuel more in proportion to its time. 0 where the reserve is
-    gone already.
+    Every leg's groundspeed is less by it and its fuel more in proportion to its time; the fuel to the
+    alternate stays. None where something of this is not known, 0 where the reserve is not whole already.
     """
-    margin = log.fuel.margin
-    legs = [leg for leg in log.legs if leg.distance_nm > 0.0]
-    if margin is None or any(leg.groundspeed_kt is None or leg.fuel_used is None for leg in legs):
+    fuel, legs = log.fuel, [leg for leg in since_fuelled(log.legs) if leg.distance_nm > 0.0]
+    if fuel.remaining is None or fuel.reserve is None or fuel.alternate is None:
         return None
-    if margin <= 0.0:
-        return 0.0
+    if any(leg.groundspeed_kt is None or leg.fuel_used is None for leg in legs):
+        return None
+    spare = fuel.remaining - fuel.reserve - fuel.alternate
 
     def more_fuel(headwind_kt: float) -> float:
         total = 0.0
         for leg in legs:
-            speed_kt, fuel = leg.groundspeed_kt or 0.0, leg.fuel_used or 0.0
+            speed_kt, used = leg.groundspeed_kt or 0.0, leg.fuel_used or 0.0
             if speed_kt <= headwind_kt:
                 return float("inf")
-            total += fuel * (speed_kt / (speed_kt - headwind_kt) - 1.0)
+            total += used * (speed_kt / (speed_kt - headwind_kt) - 1.0)
         return total
 
     low, high = 0.0, min(leg.groundspeed_kt or 0.0 for leg in legs)
     for _ in range(60):
         middle = (low + high) / 2.0
-        if more_fuel(middle) <= margin:
+        if more_fuel(middle) <= spare:
             low = middle
         else:
             high = middle
-    return low
+    return low if spare > 0.0 else 0.0
+
+
+def since_fuelled(legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
+    """The legs since the last landing at which fuel is taken."""
+    taken = [index for index, leg in enumerate(legs) if leg.fuel_taken is not None]
+    return legs[taken[-1] + 1 :] if taken else legs

@@ -56,16 +56,29 @@ def cruises(case: Case) -> Iterator[Cruise]:
         stretch = leg.stretch
         if stretch.number not in level_numbers or not table.binds(request.rules, stretch.level.altitude_ft, surface_ft):
             continue
-        guidance = leg.part.guidance
-        true = guidance is not None and guidance.station.true_referenced
-        model_deg = leg.true_course_deg if true else leg.magnetic_course_deg
-        model = whole_course(model_deg) if model_deg is not None else None
-        leaving = printed_setting(leg) or model
+        true = by_true_track(leg)
+        model, leaving = model_course(leg), course_leaving(leg)
         if leaving is None:
             continue
         settings = {printed_setting(one) for one in legs_of(case, leg)}
         others = frozenset(one for one in (*settings, model) if one is not None) - {leaving}
         yield Cruise(leg, leaving, others, "true" if true else "magnetic", table, request.rules)
+
+
+def by_true_track(leg: Leg) -> bool:
+    """Whether the true track counts: where the station is true-referenced."""
+    return leg.part.guidance is not None and leg.part.guidance.station.true_referenced
+
+
+def model_course(leg: Leg) -> int | None:
+    """The whole-degree course of a leg by position and model."""
+    course_deg = leg.true_course_deg if by_true_track(leg) else leg.magnetic_course_deg
+    return None if course_deg is None else whole_course(course_deg)
+
+
+def course_leaving(leg: Leg) -> int | None:
+    """The course by which the level is chosen: the one set on the leg that begins a stretch, else the model's."""
+    return printed_setting(leg) or model_course(leg)
 
 
 def legs_of(case: Case, first: Leg) -> Iterator[Leg]:

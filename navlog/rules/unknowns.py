@@ -1,4 +1,4 @@
-"""Numbers that are not known because nothing was given, and statements that nothing uses yet."""
+"""Numbers that are not known because nothing was given."""
 
 from __future__ import annotations
 
@@ -10,9 +10,6 @@ from navlog.guidance import Guidance
 from navlog.route import ChangeoverKind
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
-
-NOT_USED = ("ceiling",)
-"""Statements that are read and checked, and that no number depends on yet."""
 
 
 @rule(
@@ -170,23 +167,6 @@ def airway_joins(case: Case) -> Iterator[Found]:
             yield Found(f"{airways} joins {stretch.start.name} and {stretch.end.name}; direct is planned", leg)
 
 
-@rule(
-    "not-used-yet",
-    Severity.NOTE,
-    source="this version of navlog",
-    remedy="do not rely on it",
-    passing=BASE,
-    failing=sample("ceiling 10000"),
-)
-def not_used_yet(case: Case) -> Iterator[Found]:
-    """A statement is read and checked, and no number depends on it yet."""
-    request = case.request
-    for keyword in NOT_USED:
-        span = request.spans.get(keyword)
-        if span is not None:
-            yield Found(f"`{keyword}` is not used yet", span=span)
-
-
 RULES: tuple[Rule, ...] = (
     no_wind,
     no_off,
@@ -196,5 +176,4 @@ RULES: tuple[Rule, ...] = (
     changeover_unknown,
     station_class_unknown,
     airway_joins,
-    not_used_yet,
 )
