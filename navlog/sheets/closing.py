@@ -118,3 +118,8 @@ def station_lines(log: Log) -> Iterator[str]:
         north = "true north" if station.true_referenced else f"decl {figures.east_west(station.declination_deg)}"
         channel = dme_channel(station)
         yield f"{tuned(station)} {f'DME {channel} ' if channel else ''}{north} {station.name or ''}".rstrip()
+
+
+def plain_text(report: Report) -> str:
+    """Everything that closes a sheet as one text, a line for each sentence."""
+    return "\n".join(f"{section.title}: {line}" for section in sections(report) for line in section.lines)

@@ -73,7 +73,7 @@ def event(log: Log, printed: tuple[Row, ...], index: int) -> Event:
     station = point.point.station if point.point is not None else None
     return Event(
         kind=point.kind,
-        place=place_name(point),
+        place=signal_name(arriving, leaving) or place_name(point),
         name=named or "",
         clock="" if moment is None else figures.zulu(moment),
         local=local_text(moment, log.conditions.zone),
@@ -95,6 +95,14 @@ def place_name(point: LegPoint) -> str:
     if point.kind == PointKind.CHANGEOVER and point.ident is None:
         return "COP"
     return point.name if point.ident is not None or point.point is not None else point.kind.upper()
+
+
+def signal_name(arriving: Row | None, leaving: Row | None) -> str:
+    """What a place inside a stretch is where a station's range ends or begins; empty elsewhere."""
+    if arriving is None or leaving is None or arriving.leg.end.kind != PointKind.POSITION or arriving.leg.ends_stretch:
+        return ""
+    guided, goes_on = (row.leg.part.guidance is not None for row in (arriving, leaving))
+    return "" if guided == goes_on else "END OF SIGNAL" if guided else "SIGNAL AGAIN"
 
 
 def turn(arriving: Row | None, leaving: Row | None) -> str:
@@ -160,6 +168,8 @@ def marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:
         if unidentified(leg):
             yield "by time alone"
     if leg.changeover is not None or (leg.ends_stretch and leg.end.kind in (PointKind.FIX, PointKind.POSITION)):
+        yield minutes_since(flown_so_far)
+    if not leg.ends_stretch and leg.end.kind == PointKind.POSITION:
         yield minutes_since(flown_so_far)
     if leg.ends_stretch and leg.stretch.limits.mra_end_ft is not None:
         yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)}"

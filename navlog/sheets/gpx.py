@@ -1,0 +1,79 @@
+"""The flight as GPX 1.1: waypoints, a route of its points, and a track along the great circles."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from navlog.chart import Position
+from navlog.flightlog.records import Log
+from navlog.rules import Report
+from navlog.sheets.cautions import CAUTIONS
+from navlog.sheets.closing import plain_text
+from navlog.sheets.events import place_name
+from navlog.sheets.pages import Page
+from navlog.sheets.places import lines, places
+from navlog.sheets.xml_text import element
+from navlog.version import VERSION
+
+NAMESPACE = "http://www.topografix.com/GPX/1/1"
+EAST_MOST_DEG = 179.9999999
+HEAD = (
+    '<?xml version="1.0" encoding="UTF-8"?>',
+    f'<gpx xmlns="{NAMESPACE}" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance"'
+    f' xsi:schemaLocation="{NAMESPACE} http://www.topografix.com/GPX/1/1/gpx.xsd"'
+    f' version="1.1" creator="navlog {VERSION}">',
+)
+
+
+def document(reports: Sequence[Report], page: Page) -> str:
+    """All flights in one file; places without a position are left out."""
+    del page
+    return "\n".join(elements(reports)) + "\n"
+
+
+def elements(reports: Sequence[Report]) -> Iterator[str]:
+    """The lines of the file, in the schema's order: metadata, waypoints, routes, tracks."""
+    yield from HEAD
+    names = ", ".join(report.log.route.request.name for report in reports)
+    yield f"<metadata>{element('name', names)}{element('desc', CAUTIONS)}</metadata>"
+    marked = {place: None for report in reports for place in places(report.log)}
+    for place in marked:
+        if place.position is not None:
+            about = element("desc", place.about) if place.about else ""
+            yield f"<wpt {at(place.position)}>{element('name', place.name)}{about}{element('type', place.kind)}</wpt>"
+    for report in reports:
+        yield from route(report)
+    for report in reports:
+        yield from track(report.log)
+    yield "</gpx>"
+
+
+def at(position: Position) -> str:
+    """A position as attributes."""
+    return coordinates(position.longitude_deg, position.latitude_deg)
+
+
+def coordinates(longitude_deg: float, latitude_deg: float) -> str:
+    """Coordinates as attributes to 1e-7 degrees, a centimetre; the schema wants longitudes below 180."""
+    return f'lat="{latitude_deg:.7f}" lon="{min(longitude_deg, EAST_MOST_DEG):.7f}"'
+
+
+def route(report: Report) -> Iterator[str]:
+    """The points of the flight in flying order."""
+    log = report.log
+    yield f"<rte>{element('name', log.route.request.name)}{element('desc', plain_text(report))}"
+    for point in (log.legs[0].start, *(leg.end for leg in log.legs)):
+        if point.position is not None:
+            told = element("name", place_name(point)) + element("type", point.kind)
+            yield f"<rtept {at(point.position)}>{told}</rtept>"
+    yield "</rte>"
+
+
+def track(log: Log) -> Iterator[str]:
+    """The way along the great circles, a segment for each leg, cut at 180 degrees."""
+    yield f"<trk>{element('name', log.route.request.name)}"
+    for _, pieces in lines(log):
+        for piece in pieces:
+            points = "".join(f"<trkpt {coordinates(*pair)}/>" for pair in piece)
+            yield f"<trkseg>{points}</trkseg>"
+    yield "</trk>"
