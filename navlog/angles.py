@@ -165,7 +165,8 @@ def _decimal(latitude: str, longitude: str, text: str) -> Position:
         raise _bad(text, "lacks a decimal point", "decimal degrees need one in both numbers: 46.0 -39.0")
     return Position(
         _within(float(latitude), text, name="latitude", limit=90),
-        _within(float(longitude), text, name="longitude", limit=180),
+        # East of Greenwich all the way round is as good as west: 320.6550 is -39.3450.
+        _within(float(longitude), text, name="longitude", limit=360),
     )
 
 

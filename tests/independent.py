@@ -216,7 +216,7 @@ def of_tally(before: Json | None, leg: Json, flight: Json) -> Iterator[Differenc
             flown_s = (clock(leg["eta"]) - clock(flight["off"])).total_seconds()
             yield "arrival, s", flown_s - leg["elapsed_min"] * 60.0
     if leg["fuel_used_gal"] is not None and leg["phase"] == "cruise":
-        first = next(one for one in flight["legs"] if one["phase"] == "cruise")
+        first = next(one for one in flight["legs"] if one["phase"] == "cruise" and one["time_min"] is not None)
         rate = first["fuel_used_gal"] / first["time_min"] * 60.0
         yield "fuel rate", leg["fuel_used_gal"] / leg["time_min"] * 60.0 - rate
     if leg["fuel_remaining_gal"] is not None:

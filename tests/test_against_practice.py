@@ -7,6 +7,7 @@ each case names its source.
 from __future__ import annotations
 
 from datetime import datetime
+from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -56,14 +57,15 @@ def test_two_settings_and_a_changeover_on_one_leg() -> None:
 def test_north_is_360_and_a_course_has_three_digits(course_deg: float, printed: str) -> None:
     """Trade practice; and Varig 254, 1989: 0270 for 027.0 was flown as 270."""
     radial = f"{course_deg:05.1f}" if course_deg % 1 else f"{course_deg:03.0f}"
-    text = f"station QAA 113.70 decl 0E\nstation QAB 110.20 decl 0E\nairway V899 QAA {radial} - QAB 30nm cop 30 QAA\n{FLOWN}"
+    text = f"station QAA 113.70 decl 0E\nstation QAB 110.20 decl 0E\n{FLOWN}"
+    text += f"airway V899 QAA {radial} - QAB 30nm cop 30 QAA\n"
     (log,) = printed_logs(sheet(text + "route QAA V899 QAB\n"))
     cells = log.legs[0].cells
     assert (cells["Set"], cells["TC"], cells["Hdg"]) == (f"{printed} FROM", printed, f"~{printed}")
 
 
 def test_a_log_flies_true_airspeed_not_what_the_dial_shows() -> None:
-    """A pilot who writes the dial's 120 kt for the 130 kt of FL55 gets every time long: 50 NM, calm: 25:00 for 23:05."""
+    """The dial's 120 kt are 130 kt of TAS at FL55 (EASA question bank): 50 NM in calm are 23:05, not 25:00."""
     legs_nm = "station QAA 113.70 decl 0E\nstation QAB 110.20 decl 0E\nairway V899 QAA 090 - 270 QAB 50nm\n"
     base = f"{legs_nm}date 2026-07-18\naltitude FL055\naltimeter 1013.25hPa\nwind calm\nroute QAA V899 QAB\n"
     assert flight(base + "tas 130kt\n")["totals"]["time_min"] == pytest.approx(23.077, abs=0.0005)
@@ -75,7 +77,7 @@ def test_seven_legs_of_four_minutes_and_a_half_add_to_thirty_one() -> None:
     """Seven legs of 4.4 min are 30.8: printed each as 4 they would add to 28; the columns add to 31."""
     names = [f"QA{letter}" for letter in "ABCDEFGH"]
     text = "".join(f"station {name} 113.{index}0 decl 0E\n" for index, name in enumerate(names))
-    text += "".join(f"direct {a} 090 - 270 {b} 4.4nm cop 4.4 {a}\n" for a, b in zip(names, names[1:], strict=False))
+    text += "".join(f"direct {a} 090 - 270 {b} 4.4nm cop 4.4 {a}\n" for a, b in pairwise(names))
     text += f"date 2026-07-18\noff 12:00Z\naltitude 3500\ntas 60kt\nwind calm\nroute {' '.join(names)}\n"
     assert [leg["time_min"] for leg in legs(text)] == [pytest.approx(4.4)] * 7
     (log,) = printed_logs(sheet(text))

@@ -132,6 +132,7 @@ def test_winds_between_heights_are_mixed_as_vectors() -> None:
         pytest.param(360, "045/100", id="A48 a heading exists and leads backwards"),
         pytest.param(360, "090/80.001", id="just no heading"),
         pytest.param(360, "360/80", id="standing still"),
+        pytest.param(90, "001/80", id="standing still but for rounding"),
     ],
 )
 def test_what_cannot_be_flown_has_no_numbers(course_deg: int, wind: str) -> None:
