@@ -1,7 +1,7 @@
 """Climb and descent in steps of height, forward from a point or backward from where they must end.
 
 Each step is flown at the speed, rate and wind of its middle height, so the wind counts for the time spent in
-each layer (the distance is the integral of groundspeed over time; steps of 500 ft).
+each layer (the distance is the integral of groundspeed over time; steps of 200 ft).
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from navlog.flightlog.runs import Step, along_stretch
 from navlog.flightlog.track import Piece, course_at
 from navlog.wind import triangle
 
-STEP_FT = 500.0
+STEP_FT = 200.0
 CLOSE_NM = 1e-9
 CLOSE_FT = 1e-6
 """Distances from take-off and heights are sums of floats; nearer than this is the same."""
