@@ -8,9 +8,9 @@ from navlog import figures
 from navlog.angles import difference_deg
 from navlog.chart import Service, Station
 from navlog.flightlog.records import Leg, Log, Phase
-from navlog.guidance import Flag, Guidance
+from navlog.guidance import Guidance
 from navlog.route import Changeover, ChangeoverKind, Identification
-from navlog.sheets.rows import Row, heading, marked, no_course
+from navlog.sheets.rows import Row, course_to_set, heading, marked, no_course, north_mark
 
 NORTHS_APART_DEG = 2.0
 """From here the nil-wind heading stands beside the set course."""
@@ -59,8 +59,7 @@ def two_norths(leg: Leg, guidance: Guidance) -> Iterator[str]:
     """The nil-wind heading where the needle and the compass disagree by 2 degrees or more."""
     compass = nil_wind(leg)
     if compass is not None:
-        needle = figures.set_course(guidance.radial.flown, inbound=guidance.flag is Flag.TO)
-        yield f"needle {needle}, compass {compass} in no wind"
+        yield f"needle {course_to_set(guidance)}, compass {compass} in no wind"
 
 
 def nil_wind(leg: Leg) -> str | None:
@@ -108,8 +107,7 @@ def changeover(point: Changeover, following: Row) -> str:
         where = "changeover point not known"
     if guidance is None:
         return f"{where}: no station serves the next part"
-    course = figures.set_course(guidance.radial.flown, inbound=guidance.flag is Flag.TO)
-    return f"{where}: {tuned(guidance.station)}, set {course} {guidance.flag.value}"
+    return f"{where}: {tuned(guidance.station)}, set {course_to_set(guidance)} {guidance.flag.value}"
 
 
 def tuned(station: Station) -> str:
@@ -126,13 +124,13 @@ def identified(row: Row, one: Identification) -> str:
         reads = figures.distance(leg.dme_nm)
         ground = figures.distance(one.ground_nm)
         return f"{leg.end.name}: {one.station.ident} DME reads {reads} ({ground} NM over the ground)"
-    radial = figures.course(one.radial.flown) if one.radial is not None else figures.UNKNOWN
+    radial = figures.course(one.radial.flown) + north_mark(one.station) if one.radial is not None else figures.UNKNOWN
     text = f"{leg.end.name}: {tuned(one.station)}, radial {radial} (set {radial} FROM)"
     guidance = leg.part.guidance
     if guidance is None or row.log.route.request.equipment.vor > 1:
         return text
-    back = figures.set_course(guidance.radial.flown, inbound=guidance.flag is Flag.TO)
-    return f"{text}, then set course back to {guidance.station.ident} {back} {guidance.flag.value}"
+    back = f"{guidance.station.ident} {course_to_set(guidance)} {guidance.flag.value}"
+    return f"{text}, then set course back to {back}"
 
 
 def unidentified(leg: Leg) -> bool:

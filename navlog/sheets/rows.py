@@ -9,7 +9,7 @@ from datetime import datetime, timedelta
 from navlog import figures
 from navlog.chart import Place, Station
 from navlog.flightlog.records import Leg, Log
-from navlog.guidance import Flag
+from navlog.guidance import Flag, Guidance
 from navlog.sheets.clocks import local_text
 from navlog.sheets.fuel import least_left, since_fuelling
 
@@ -127,9 +127,18 @@ def set_course(row: Row) -> str:
     guidance = row.leg.part.guidance
     if guidance is None or no_course(row):
         return figures.NOT_APPLICABLE
+    return f"{course_to_set(guidance)} {guidance.flag.value}"
+
+
+def course_to_set(guidance: Guidance) -> str:
+    """The number on the course selector: `212`; of a true-referenced station `087T`."""
     inbound = guidance.flag is Flag.TO
-    north = "T" if guidance.station.true_referenced else ""
-    return f"{figures.set_course(guidance.radial.flown, inbound=inbound)}{north} {guidance.flag.value}"
+    return figures.set_course(guidance.radial.flown, inbound=inbound) + north_mark(guidance.station)
+
+
+def north_mark(station: Station) -> str:
+    """What stands behind a radial or course of a station: `T` where they count from true north."""
+    return "T" if station.true_referenced else ""
 
 
 def no_course(row: Row) -> bool:

@@ -17,7 +17,7 @@ from navlog.sheets.header import route_text
 from navlog.sheets.pages import Page
 from navlog.sheets.readings import changeover_dme_nm, height_above_station_ft
 from navlog.sheets.remarks import landing, turn_after
-from navlog.sheets.rows import BY_KEY, Row, heading, marked, minimum, rows
+from navlog.sheets.rows import BY_KEY, Row, heading, marked, minimum, north_mark, rows
 from navlog.sheets.words import wrapped
 
 WIDTH = 80
@@ -107,7 +107,7 @@ def cross_check(row: Row, one: Identification) -> str:
     name = row.leg.end.name
     if one.ground_nm is not None:
         return f"At {name} {one.station.ident} DME reads {figures.distance(row.leg.dme_nm)}."
-    radial = figures.course(one.radial.flown) if one.radial is not None else figures.UNKNOWN
+    radial = figures.course(one.radial.flown) + north_mark(one.station) if one.radial is not None else figures.UNKNOWN
     receiver = "On the other receiver tune" if row.log.route.request.equipment.vor > 1 else "Before it tune"
     return f"{receiver} {bracketed(one.station)} and set {radial} FROM: at {name} the needle centres."
 
