@@ -13,6 +13,7 @@ from navlog.request import BrokenFlight, FlightPlans, Request
 if TYPE_CHECKING:
     from navlog.resolve.lookup import ChartLookup
     from navlog.rules import Report
+    from navlog.rules.registry import Thresholds
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +33,11 @@ class Answer:
 
 
 def answers(
-    plans: FlightPlans, catalogue: ChartLookup | None = None, references: References | None = None
+    plans: FlightPlans,
+    catalogue: ChartLookup | None = None,
+    references: References | None = None,
+    *,
+    thresholds: Thresholds | None = None,
 ) -> Iterator[Answer]:
     """An answer for each flight of a file in its order; one for the whole file where it could not be read."""
     files = references if references is not None else References()
@@ -40,11 +45,15 @@ def answers(
         yield Answer(None, plans.file, 1, None, plans.problems)
         return
     for flight in plans.flights:
-        yield answer(flight, plans, catalogue, files)
+        yield answer(flight, plans, catalogue, files, thresholds)
 
 
 def answer(
-    flight: Request | BrokenFlight, plans: FlightPlans, catalogue: ChartLookup | None, references: References
+    flight: Request | BrokenFlight,
+    plans: FlightPlans,
+    catalogue: ChartLookup | None,
+    references: References,
+    thresholds: Thresholds | None = None,
 ) -> Answer:
     """The answer for one flight; never raises for what a user may have written."""
     if isinstance(flight, BrokenFlight):
@@ -55,7 +64,8 @@ def answer(
 
     try:
         route = resolve_flight(flight, catalogue)
-        report = judge(plan(route, conditions_of(route, references, catalogue)))
+        log = plan(route, conditions_of(route, references, catalogue))
+        report = judge(log, thresholds=thresholds, neighbours=catalogue)
     except NavlogError as error:
         problems = tuple(with_text(problem, plans) for problem in error.problems)
         return Answer(flight.name, flight.file, flight.line, None, in_order(problems))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from navlog.catalogue.nearness import apart_nm, box, nearest_first
 from navlog.catalogue.queries import numbers
 from navlog.catalogue.records import AIRPORT_KINDS, airport, one_object
-from navlog.chart import Airport, Place, Position, StationKind
+from navlog.chart import Airport, Place, Position, Station, StationKind
 
 if TYPE_CHECKING:
     from sqlite3 import Row
@@ -38,6 +38,21 @@ def nearby(
         found += [one for one in _airports(catalogue, position, radius_nm, day) if one.kind in kinds]
     near = [place for place in found if place.position and apart_nm(position, place.position) <= radius_nm]
     return tuple(nearest_first(near, position))
+
+
+def on_frequency(catalogue: Catalogue, frequency_mhz: float, day: date) -> tuple[Station, ...]:
+    """The stations tuned on a frequency in MHz."""
+    editions = catalogue.in_force("station", day)
+    if not editions:
+        return ()
+    rows = catalogue.query(
+        "SELECT DISTINCT ident FROM station WHERE abs(frequency - ?) < 0.001 "
+        f"AND edition IN ({numbers(editions)}) ORDER BY ident",
+        (frequency_mhz,),
+    )
+    named = catalogue.published_stations([row["ident"] for row in rows], day).values()
+    stations = (one.station for group in named for one in group)
+    return tuple(one for one in stations if one.frequency_mhz == frequency_mhz)
 
 
 def _in_box(catalogue: Catalogue, table: str, position: Position, radius_nm: float, day: date) -> list[Row]:

@@ -56,6 +56,7 @@ class Catalogue:
         self._stations: dict[tuple[str, date], tuple[Published, ...]] = {}
         self._fixes: dict[tuple[str, date], tuple[Fix, ...]] = {}
         self._airways: dict[tuple[str, date], tuple[Airway, ...]] = {}
+        self._on_frequency: dict[tuple[str, date], tuple[Station, ...]] = {}
         self._in_force: dict[tuple[str, date], tuple[Edition, ...]] = {}
         self.editions = self._read_editions()
 
@@ -88,6 +89,16 @@ class Catalogue:
     def stations(self, ident: str, day: date) -> tuple[Station, ...]:
         """Every station of that identifier, the most trusted source first."""
         return tuple(one.station for one in self.published_stations([ident], day)[ident])
+
+    def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
+        """Every station on that frequency in MHz."""
+        key = (f"{frequency_mhz:.3f}", day)
+        if key not in self._on_frequency:
+            from navlog.catalogue.neighbourhood import on_frequency
+
+            _make_room(self._on_frequency)
+            self._on_frequency[key] = on_frequency(self, frequency_mhz, day)
+        return self._on_frequency[key]
 
     def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
         """Every fix of that name; one without a published position is placed by its make-up if it can be."""

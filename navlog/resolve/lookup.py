@@ -14,6 +14,9 @@ class ChartLookup(Protocol):
     def stations(self, ident: str, day: date) -> tuple[Station, ...]:
         """Every station of that identifier."""
 
+    def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
+        """Every station on that frequency."""
+
     def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
         """Every fix of that name."""
 
@@ -37,6 +40,10 @@ class NoCatalogue:
     """No published data: a route file that defines its own stations needs none."""
 
     def stations(self, ident: str, day: date) -> tuple[Station, ...]:
+        """No stations."""
+        return ()
+
+    def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
         """No stations."""
         return ()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from navlog.flightlog.records import Leg, Log, Phase
+from navlog.flightlog.records import Log
 from navlog.problems import NavlogError, Problem, Span
 from navlog.request import Acceptance
 from navlog.rules import (
@@ -21,7 +21,7 @@ from navlog.rules import (
     unknowns,
     windfuel,
 )
-from navlog.rules.heights import binding
+from navlog.rules.cases import case_of
 from navlog.rules.registry import (
     DEFAULT_THRESHOLDS,
     Case,
@@ -79,29 +79,18 @@ class Report:
         return next((s.value for s in (Severity.ERROR, Severity.WARNING) if s in open_severities), "ok")
 
 
-def judge(log: Log, *, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Report:
+def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbours | None = None) -> Report:
     """Every rule's findings, by leg and rule, with those that the flight accepts marked.
 
     `neighbours` is published data in which to look for stations that could be mistaken for those in use; a
     catalogue is one. Raises NavlogError where the flight accepts a rule that is unknown or may never be
     silenced.
     """
-    case = case_of(log, thresholds, neighbours)
+    case = case_of(log, thresholds or DEFAULT_THRESHOLDS, neighbours)
     reasons = accepted_reasons(case.request.accepted)
     found = [finding for one in RULES for finding in findings_of(one, case, reasons.get(one.ident))]
     found.sort(key=lambda finding: finding.leg or 0)
     return Report(log, tuple(found))
-
-
-def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Case:
-    """A log as the rules see it."""
-    legs, firsts = log.legs, []
-    before: Leg | None = None
-    for leg in legs:
-        if leg.phase is not Phase.HOLD and (before is None or leg.stretch is not before.stretch):
-            firsts.append(leg)
-            before = leg
-    return Case(log, legs, tuple(firsts), binding(legs), log.route.request, thresholds, neighbours)
 
 
 def findings_of(one: Rule, case: Case, reason: str | None) -> Iterator[Finding]:

@@ -229,9 +229,7 @@ def cold_air(case: Case) -> Iterator[Found]:
 
     The height is counted from sea level, which is the most that can be wrong.
     """
-    columns = case.log.conditions.winds or ()
-    aloft = any(level.temperature_c is not None for column in columns for level in column.levels)
-    if not aloft and case.log.conditions.isa_deviation_c is None:
+    if coldest_c(case) < COLD_C:
         return
     for leg, indicated_ft in case.bound:
         limits = leg.stretch.limits
@@ -247,6 +245,20 @@ def cold_air(case: Case) -> Iterator[Found]:
                 f" is about {whole(true_ft)} ft, below the minimum of {whole(minimum_ft)} ft",
                 leg,
             )
+
+
+def coldest_c(case: Case) -> float:
+    """How much colder than standard the coldest air is of which a temperature is given."""
+    from navlog.atmosphere import standard_temperature_c
+
+    conditions = case.log.conditions
+    aloft = [
+        standard_temperature_c(level.height_ft) - level.temperature_c
+        for column in conditions.winds or ()
+        for level in column.levels
+        if level.temperature_c is not None
+    ]
+    return max((*aloft, -(conditions.isa_deviation_c or 0.0)))
 
 
 def colder_than_standard_c(case: Case, leg: Leg, altitude_ft: float) -> float:

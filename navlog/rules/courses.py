@@ -6,8 +6,7 @@ from collections.abc import Iterator
 
 from navlog.angles import difference_deg, reciprocal_deg
 from navlog.figures import course, distance, whole_course
-from navlog.flightlog.records import Leg
-from navlog.guidance import Flag, Guidance
+from navlog.guidance import Flag
 from navlog.route import Stretch
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
@@ -15,19 +14,6 @@ from navlog.rules.settings import swaps_digits
 
 REVERSED_DEG = 20.0
 """A value this near 180 degrees out is the other end's course."""
-
-
-def guided_once(case: Case) -> Iterator[tuple[Leg, Guidance]]:
-    """Each radial of each stretch once, with the first leg flown on it."""
-    told: set[tuple[int, str, str]] = set()
-    for leg in case.legs:
-        guidance = leg.part.guidance
-        if guidance is None:
-            continue
-        key = (leg.stretch.number, guidance.station.ident, guidance.flag.value)
-        if key not in told:
-            told.add(key)
-            yield leg, guidance
 
 
 @rule(
@@ -44,7 +30,7 @@ def radial_reversed(case: Case) -> Iterator[Found]:
 
     Also two radials of a straight line without positions that are the same one twice.
     """
-    for leg, guidance in guided_once(case):
+    for leg, guidance in case.guided:
         charted, off_deg = guidance.radial.charted, guidance.radial.difference
         if charted is not None and off_deg is not None and abs(off_deg) >= 180.0 - REVERSED_DEG:
             yield Found(
@@ -127,7 +113,7 @@ def radial_differs(case: Case) -> Iterator[Found]:
     Both limits can be set. About 180 degrees are left to `radial-reversed`.
     """
     warning_deg, error_deg = case.thresholds.radial_warning_deg, case.thresholds.radial_error_deg
-    for leg, guidance in guided_once(case):
+    for leg, guidance in case.guided:
         charted, off_deg = guidance.radial.charted, guidance.radial.difference
         if charted is None or off_deg is None or not warning_deg < abs(off_deg) < 180.0 - REVERSED_DEG:
             continue
@@ -149,7 +135,7 @@ def radial_differs(case: Case) -> Iterator[Found]:
 )
 def digits_transposed(case: Case) -> Iterator[Found]:
     """A charted radial fits the positions once two of its digits are changed over."""
-    for leg, guidance in guided_once(case):
+    for leg, guidance in case.guided:
         charted, computed, off_deg = guidance.radial.charted, guidance.radial.computed, guidance.radial.difference
         if charted is None or computed is None or off_deg is None or abs(off_deg) <= case.thresholds.radial_warning_deg:
             continue

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from navlog import figures
 from navlog.cruising_levels import TABLES, LevelTable, fits, levels_around_ft
-from navlog.figures import level, whole_course
+from navlog.figures import whole_course
 from navlog.flightlog.records import Leg, Phase
+from navlog.request import Level
 from navlog.rules.heights import lowest_elevation_ft
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
@@ -17,52 +18,47 @@ NEAR_BOUNDARY_DEG = 3
 """So near the end of a half of the compass another reference may say the other half (practice case A42)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Cruise:
-    """A stretch flown level: the course that counts, and the others that a stricter reader may use."""
+@rule(
+    "cruising-level",
+    Severity.WARNING,
+    source="14 CFR 91.159, 91.179; ICAO Annex 2, appendix 3; NZ CAR 91.313, 91.425",
+    remedy="plan a level of the other half, or name the table that holds there: `levels us`, `icao` or `nz`",
+    passing=BASE,
+    failing=sample("altitude 5500"),
+)
+def cruising_level(case: Case) -> Iterator[Found]:
+    """A cruising level is not one for the direction of flight, or hardly.
 
-    leg: Leg
-    course: int
-    others: frozenset[int]
-    north: str
-    table: LevelTable
-    rules: str
-
-    @property
-    def altitude_ft(self) -> float:
-        """The level planned."""
-        return self.leg.stretch.level.altitude_ft
-
-    def fits(self, course: int) -> bool:
-        """Whether the planned level is one for a course."""
-        return fits(self.altitude_ft, odd=self.table.is_odd(course), rules=self.rules)
-
-
-def cruises(case: Case) -> Iterator[Cruise]:
-    """The stretches that are flown level where the flight's table of levels says something."""
+    The course counts, not the heading, as printed: the one set on leaving the point. Where stations are
+    true-referenced it is the true track, as in Canada's Northern Domestic Airspace. A note under IFR, since
+    14 CFR 91.179 holds in uncontrolled airspace only; also a note where another setting of the same stretch
+    or the model's course is of the other half, or the course is within 3 degrees of where the levels change.
+    """
     request = case.request
     table = TABLES.get(request.levels)
     if table is None:
         return
     surface_ft = lowest_elevation_ft(case) or 0.0
-    if not any(table.binds(request.rules, one.stretch.level.altitude_ft, surface_ft) for one in case.first_legs):
-        return
-    level_numbers = {
-        leg.stretch.number
-        for leg in case.legs
-        if leg.phase is Phase.CRUISE and leg.start_altitude_ft == leg.end_altitude_ft
-    }
+    cruising = {leg.stretch.number for leg in case.legs if leg.phase is Phase.CRUISE}
     for leg in case.first_legs:
         stretch = leg.stretch
-        if stretch.number not in level_numbers or not table.binds(request.rules, stretch.level.altitude_ft, surface_ft):
+        level = stretch.level
+        if stretch.number not in cruising or not table.binds(request.rules, level.altitude_ft, surface_ft):
             continue
-        true = by_true_track(leg)
-        model, leaving = model_course(leg), course_leaving(leg)
-        if leaving is None:
+        course = course_leaving(leg)
+        if course is None:
             continue
-        settings = {printed_setting(one) for one in legs_of(case, leg)}
-        others = frozenset(one for one in (*settings, model) if one is not None) - {leaving}
-        yield Cruise(leg, leaving, others, "true" if true else "magnetic", table, request.rules)
+        odd = table.is_odd(course)
+        if not fits(level.altitude_ft, odd=odd, rules=request.rules):
+            message = wrong_level(table, request.rules, level, course, "true" if by_true_track(leg) else "magnetic")
+            yield Found(message, leg, Severity.NOTE if request.rules == "ifr" else None)
+        across = other_half(case, leg, table, odd)
+        if across is not None:
+            message = f"course {course:03d} set on leaving counts for the level; {across:03d} is of the other half"
+            yield Found(message, leg, Severity.NOTE)
+        elif table.boundary_deg(course) <= NEAR_BOUNDARY_DEG:
+            message = f"course {course:03d} is within {NEAR_BOUNDARY_DEG} degrees of where the levels change"
+            yield Found(message, leg, Severity.NOTE)
 
 
 def by_true_track(leg: Leg) -> bool:
@@ -81,75 +77,33 @@ def course_leaving(leg: Leg) -> int | None:
     return printed_setting(leg) or model_course(leg)
 
 
-def legs_of(case: Case, first: Leg) -> Iterator[Leg]:
-    """The legs of the stretch that `first` begins."""
-    for leg in case.legs[first.number - 1 :]:
+def wrong_level(table: LevelTable, rules: str, level: Level, course: int, north: str) -> str:
+    """What is wrong with a level, which ones would be right, and when the rule holds."""
+    odd = table.is_odd(course)
+    below_ft, above_ft = levels_around_ft(level.altitude_ft, odd=odd, rules=rules)
+    planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
+    thousands = f"{'odd' if odd else 'even'} thousands{' plus 500' if rules == 'vfr' else ''}"
+    when = "in uncontrolled airspace"
+    if rules == "vfr":
+        when = f"if more than {table.vfr_above_surface_ft:.0f} ft above the surface"
+    return (
+        f"{planned} on course {course:03d} {north}: {thousands} hold {when},"
+        f" {below_ft} or {above_ft} ft ({table.source(rules)})"
+    )
+
+
+def other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | None:
+    """Another setting of the stretch that `first` begins, or the model's course there, of the other half."""
+    model = model_course(first)
+    if model is not None and table.is_odd(model) is not odd:
+        return model
+    for leg in case.legs[first.number :]:
         if leg.stretch is not first.stretch:
-            return
-        yield leg
-
-
-@rule(
-    "cruising-level",
-    Severity.WARNING,
-    source="14 CFR 91.159, 91.179; ICAO Annex 2, appendix 3; NZ CAR 91.313, 91.425",
-    remedy="plan a level of the other half, or name the table that holds there: `levels us`, `icao` or `nz`",
-    passing=BASE,
-    failing=sample("altitude 5500"),
-)
-def cruising_level(case: Case) -> Iterator[Found]:
-    """A cruising level is not one for the direction of flight.
-
-    The course counts, not the heading, as printed: the one set on leaving the point. Where stations are
-    true-referenced it is the true track, as in Canada's Northern Domestic Airspace. A note under IFR, since
-    14 CFR 91.179 holds in uncontrolled airspace only.
-    """
-    for cruise in cruises(case):
-        if cruise.fits(cruise.course):
-            continue
-        odd = cruise.table.is_odd(cruise.course)
-        below_ft, above_ft = levels_around_ft(cruise.altitude_ft, odd=odd, rules=cruise.rules)
-        planned = level(cruise.altitude_ft, flight_level=cruise.leg.stretch.level.flight_level)
-        when = (
-            "in uncontrolled airspace"
-            if cruise.rules == "ifr"
-            else f"if more than {cruise.table.vfr_above_surface_ft:.0f} ft above the surface"
-        )
-        thousands = f"{'odd' if odd else 'even'} thousands{' plus 500' if cruise.rules == 'vfr' else ''}"
-        message = (
-            f"{planned} on course {cruise.course:03d} {cruise.north}: {thousands} hold {when},"
-            f" {below_ft} or {above_ft} ft ({cruise.table.source(cruise.rules)})"
-        )
-        yield Found(message, cruise.leg, Severity.NOTE if cruise.rules == "ifr" else None)
-
-
-@rule(
-    "cruising-level-boundary",
-    Severity.NOTE,
-    source="14 CFR 91.159; practice case of 179 charted and 181 computed",
-    remedy="say by which course you chose the level; the charted one counts here",
-    passing=BASE,
-    failing=sample(
-        "station QEL 110.20 N45 44.10 W039 33.00 decl 17E class L dme elev 410ft",
-        "station QHB 113.70 N46 12.30 W039 20.70 decl 15E class L dme elev 820ft",
-        "airway V801 QHB 182 - 000 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB",
-        "airport XHAR N46 14.50 W039 07.20 elev 790ft",
-    ),
-)
-def cruising_level_boundary(case: Case) -> Iterator[Found]:
-    """The settings of a leg, or the model's course, lie in different halves of the level table.
-
-    Also where the course set is within 3 degrees of the boundary.
-    """
-    for cruise in cruises(case):
-        odd = cruise.table.is_odd(cruise.course)
-        across = sorted(one for one in cruise.others if cruise.table.is_odd(one) is not odd)
-        if across:
-            listed = " and ".join(f"{one:03d}" for one in across)
-            yield Found(f"course {cruise.course:03d} set on leaving counts; {listed} is of the other half", cruise.leg)
-        elif cruise.table.boundary_deg(cruise.course) <= NEAR_BOUNDARY_DEG:
-            message = f"course {cruise.course:03d} is within {NEAR_BOUNDARY_DEG} degrees of where the levels change"
-            yield Found(message, cruise.leg)
+            return None
+        setting = printed_setting(leg)
+        if setting is not None and table.is_odd(setting) is not odd:
+            return setting
+    return None
 
 
 @rule(
@@ -167,4 +121,4 @@ def levels_unknown(case: Case) -> Iterator[Found]:
         yield Found(message, span=case.request.spans.get("levels"))
 
 
-RULES: tuple[Rule, ...] = (cruising_level, cruising_level_boundary, levels_unknown)
+RULES: tuple[Rule, ...] = (cruising_level, levels_unknown)

@@ -9,7 +9,6 @@ from navlog.chart import Position, Provenance, Source
 from navlog.figures import east_west
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
-from navlog.rules.stations import stations_in_use
 
 DIFFERS_DEG = 2.0
 """A stated variation this far from the model's where a position is known is worth a look (the format's bound)."""
@@ -24,7 +23,7 @@ def sources_used(case: Case) -> dict[int, tuple[Provenance, str]]:
     for point in case.log.route.points:
         if point.place is not None:
             found.setdefault(id(point.place.provenance), (point.place.provenance, point.place.ident))
-    for station, _ in stations_in_use(case):
+    for station, _ in case.stations:
         found.setdefault(id(station.provenance), (station.provenance, station.ident))
     for leg in case.first_legs:
         airway = leg.stretch.airway
@@ -64,7 +63,7 @@ def data_out_of_date(case: Case) -> Iterator[Found]:
 )
 def unverified_source(case: Case) -> Iterator[Found]:
     """A station in use comes from a source that nobody vouches for."""
-    for station, leg in stations_in_use(case):
+    for station, leg in case.stations:
         if not station.provenance.verified:
             yield Found(f"{station.ident} is from {station.provenance.source.value}, which is not verified", leg)
 
@@ -126,7 +125,7 @@ def zone_at(case: Case, place: Position | None) -> str | None:
 )
 def true_referenced(case: Case) -> Iterator[Found]:
     """A station's radials count from true north."""
-    for station, leg in stations_in_use(case):
+    for station, leg in case.stations:
         if station.true_referenced:
             yield Found(f"{station.ident} is aligned to true north: its radials and courses are true", leg)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
 
 from navlog.figures import distance
 from navlog.flightlog.records import Leg, Phase
@@ -20,50 +19,39 @@ SUM_OFF_NM = 1.0
 
 def passages(case: Case) -> Iterator[tuple[Leg, Leg, int, int]]:
     """Legs and their settings before and after each station or turn; a changeover point is neither."""
-    flown = [leg for leg in case.legs if leg.phase is not Phase.HOLD]
-    for leg, following in pairwise(flown):
-        if not leg.ends_stretch or leg.lands or leg.changeover is not None:
+    before: Leg | None = None
+    for leg in case.legs:
+        if leg.phase is Phase.HOLD:
             continue
-        before, after = printed_setting(leg), printed_setting(following)
-        if before is not None and after is not None and before != after:
-            yield leg, following, before, after
+        if before is not None and before.ends_stretch and not before.lands and before.changeover is None:
+            old, new = printed_setting(before), printed_setting(leg)
+            if old is not None and new is not None and old != new:
+                yield before, leg, old, new
+        before = leg
 
 
 @rule(
     "course-easily-missed",
     Severity.NOTE,
-    source="NASA ASRS reports 136218, 506540, 504001: the next course was not set",
-    remedy="mark the new course on the log, and set it at the point",
+    source="NASA ASRS reports 136218, 506540, 504001 (the next course not set), 130956 (293 read as 283)",
+    remedy="mark the new course on the log, read it digit by digit, and set it at the point",
     passing=BASE,
     failing=sample(
         "fix LAKER N45 20.00 W039 46.20", "route XHAR QHB V801 QEL LAKER", "direct QEL 218 - LAKER 25.8nm min 2500"
     ),
 )
 def course_easily_missed(case: Case) -> Iterator[Found]:
-    """The course to set changes by only 2 to 9 degrees at a station or a turn."""
+    """The course to set at a station or a turn is only 2 to 9 degrees from the one before, or looks like it.
+
+    It looks like it where two of the three digits are changed over, as in 214 and 124.
+    """
     for leg, following, before, after in passages(case):
         off = abs((after - before + 180) % 360 - 180)
         if off in EASILY_MISSED:
             yield Found(f"at {leg.end.name} set {setting_text(following)}, {off} degrees from {before:03d}", following)
-
-
-@rule(
-    "course-looks-alike",
-    Severity.NOTE,
-    source="NASA ASRS report 130956: 293 read as 283; practice: digits changed over",
-    remedy="read the new course digit by digit, and set it at the point",
-    passing=BASE,
-    failing=sample(
-        "fix LAKER N45 38.25 W039 05.65", "route XHAR QHB V801 QEL/A055 LAKER", "direct QEL 124 - LAKER 20nm min 2500"
-    ),
-)
-def course_looks_alike(case: Case) -> Iterator[Found]:
-    """The next course to set has the digits of the one before, two of them changed over."""
-    for leg, following, before, after in passages(case):
-        if swaps_digits(before, after):
-            yield Found(
-                f"at {leg.end.name} set {setting_text(following)}, which is easily read as {before:03d}", following
-            )
+        elif swaps_digits(before, after):
+            new = setting_text(following)
+            yield Found(f"at {leg.end.name} set {new}, which is easily read as {before:03d}", following)
 
 
 @rule(
@@ -94,4 +82,4 @@ def changeover_sum(case: Case) -> Iterator[Found]:
             yield Found(f"{ends} and the changeover point {sum_nm:g} NM from {next(iter(by_station))}", leg)
 
 
-RULES: tuple[Rule, ...] = (course_easily_missed, course_looks_alike, changeover_sum)
+RULES: tuple[Rule, ...] = (course_easily_missed, changeover_sum)

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from navlog.chart import Airport
 from navlog.figures import whole, zulu
-from navlog.flightlog.records import Leg, Log, Phase
+from navlog.flightlog.records import Leg, Phase
 from navlog.rules.altitudes import moca_range, under_mea, under_minimum
-from navlog.rules.heights import binding
+from navlog.rules.cases import case_of
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import FLOWN_BY_FILE, sample
 from navlog.rules.windfuel import amount, unflyable_wind
@@ -223,7 +223,7 @@ def alternate_limits(case: Case) -> Iterator[Found]:
     for alternate in case.log.alternates:
         name = alternate.route.points[-1].name
         for one in (under_mea, moca_range, under_minimum, unflyable_wind):
-            for found in one.check(case_of_alternate(alternate)):
+            for found in one.check(case_of(alternate)):
                 yield Found(f"alternate {name}: {found.message}", severity=found.severity or one.severity)
 
 
@@ -258,11 +258,6 @@ def sectors(case: Case) -> Iterator[tuple[Leg, ...]]:
 def last_at(case: Case, name: str) -> Leg | None:
     """The last leg that ends at a point of the route; None where the flight begins there."""
     return next((leg for leg in reversed(case.legs) if leg.ends_stretch and leg.end.name == name), None)
-
-
-def case_of_alternate(log: Log) -> Case:
-    """An alternate as the rules of limits see it."""
-    return Case(log, log.legs, (), binding(log.legs), log.route.request)
 
 
 RULES: tuple[Rule, ...] = (

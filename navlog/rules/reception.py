@@ -200,19 +200,18 @@ def unusable_sector(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         guidance = leg.part.guidance
         if guidance is not None and guidance.station.unusable and guidance.radial.flown is not None:
-            sector = unusable(leg, guidance.station, guidance.radial.flown, "vor", station_distances_nm(leg))
+            sector = unusable(leg, guidance.station, guidance.radial.flown, "vor")
             if sector is not None:
                 yield Found(sector_text(guidance.station, guidance.radial.flown, sector, ""), leg)
         for one in leg.stretch.identified_by if leg.ends_stretch else ():
-            if not one.station.unusable:
+            part = "dme" if one.ground_nm is not None else "vor"
+            if not any(sector.of in (part, "both") for sector in one.station.unusable):
                 continue
             radial_deg = radial_at_end(leg, one.station)
-            part = "dme" if one.ground_nm is not None else "vor"
-            reach = (one.ground_nm, one.ground_nm) if one.ground_nm is not None else None
-            sector = (
-                unusable(leg, one.station, radial_deg, part, reach, at_end=True) if radial_deg is not None else None
-            )
-            if sector is not None and radial_deg is not None:
+            if radial_deg is None:
+                continue
+            sector = unusable(leg, one.station, radial_deg, part, at_end_nm=one.ground_nm or 0.0)
+            if sector is not None:
                 yield Found(sector_text(one.station, radial_deg, sector, " DME" if part == "dme" else ""), leg)
 
 
@@ -220,27 +219,30 @@ def radial_at_end(leg: Leg, station: Station) -> float | None:
     """The radial of a station on which a leg ends."""
     from navlog.guidance import radial_toward
 
+    guidance = leg.part.guidance
+    if guidance is not None and guidance.station is station:
+        return guidance.radial.flown
     marked = next((one.radial for one in leg.stretch.identified_by if one.station is station and one.radial), None)
     return marked.flown if marked is not None else radial_toward(station, leg.end.position)
 
 
 def unusable(
-    leg: Leg,
-    station: Station,
-    radial_deg: float,
-    part: str,
-    reach: tuple[float, float] | None,
-    *,
-    at_end: bool = False,
+    leg: Leg, station: Station, radial_deg: float, part: str, *, at_end_nm: float | None = None
 ) -> Sector | None:
-    """The unusable sector of a station's part "vor" or "dme" in which a leg uses a radial."""
+    """The unusable sector of a station's part "vor" or "dme" in which a leg uses a radial.
+
+    With `at_end_nm` only the leg's end counts, so far from the station; 0 where the distance is not told.
+    """
     for sector in station.unusable:
-        if sector.of not in (part, "both") or not within(radial_deg, sector):
+        if not within(radial_deg, sector) or sector.of not in (part, "both"):
             continue
-        if sector.beyond_nm is None or reach is None:
-            low_ft: float | None = leg.end_altitude_ft if at_end else lowest_ft(leg)
+        low_ft: float | None
+        if at_end_nm is not None:
+            near = sector.beyond_nm is not None and 0.0 < at_end_nm <= sector.beyond_nm
+            low_ft = None if near else leg.end_altitude_ft
         else:
-            low_ft = lowest_beyond_ft(leg, reach, sector.beyond_nm)
+            reach = station_distances_nm(leg) if sector.beyond_nm is not None else None
+            low_ft = lowest_ft(leg) if reach is None else lowest_beyond_ft(leg, reach, sector.beyond_nm or 0.0)
         if low_ft is not None and (sector.below_ft is None or low_ft < sector.below_ft):
             return sector
     return None
@@ -249,9 +251,7 @@ def unusable(
 def within(radial_deg: float, sector: Sector) -> bool:
     """Whether a radial lies in a sector, its limits included."""
     width_deg = sector.end_deg - sector.start_deg
-    if width_deg >= 360.0:
-        return True
-    return (radial_deg - sector.start_deg) % 360.0 <= width_deg % 360.0
+    return (radial_deg - sector.start_deg) % 360.0 <= width_deg % 360.0 or width_deg >= 360.0
 
 
 def sector_text(station: Station, radial_deg: float, sector: Sector, part: str) -> str:

@@ -10,6 +10,7 @@ from typing import Protocol, TypeAlias
 
 from navlog.chart import Station
 from navlog.flightlog.records import Leg, Log
+from navlog.guidance import Guidance
 from navlog.problems import Span
 from navlog.request import Request
 
@@ -48,13 +49,16 @@ class Case:
     """What a rule looks at: a log, the limits, and published data where there is any.
 
     `legs` are the log's; `first_legs` are those that begin a stretch and `bound` those on which minimum
-    altitudes bind, each with the lowest height at which they do.
+    altitudes bind, each with the lowest height at which they do. `guided` are the radials used, each once in
+    a stretch, with the first leg flown on it, and `stations` the stations, each once.
     """
 
     log: Log
     legs: tuple[Leg, ...]
     first_legs: tuple[Leg, ...]
     bound: tuple[tuple[Leg, float], ...]
+    guided: tuple[tuple[Leg, Guidance], ...]
+    stations: tuple[tuple[Station, Leg], ...]
     request: Request
     thresholds: Thresholds = DEFAULT_THRESHOLDS
     neighbours: Neighbours | None = None

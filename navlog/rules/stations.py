@@ -7,9 +7,9 @@ from itertools import pairwise
 from math import cos, radians
 
 from navlog.angles import difference_deg
-from navlog.chart import Airway, Position, Station, StationKind
+from navlog.chart import Airway, Station, StationKind
+from navlog.earth import distance_nm
 from navlog.figures import distance, east_west, frequency
-from navlog.flightlog.records import Leg
 from navlog.route import Point, Stretch
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
@@ -25,15 +25,6 @@ OLD_DEG = 6.0
 
 NM_PER_DEGREE = 59.7
 """The least that a degree of latitude measures."""
-
-
-def stations_in_use(case: Case) -> tuple[tuple[Station, Leg], ...]:
-    """The stations that guide, each once in order of use, with the first leg flown on it."""
-    found: dict[str, tuple[Station, Leg]] = {}
-    for leg in case.legs:
-        if leg.part.guidance is not None:
-            found.setdefault(leg.part.guidance.station.ident, (leg.part.guidance.station, leg))
-    return tuple(found.values())
 
 
 @rule(
@@ -58,7 +49,7 @@ def station_out(case: Case) -> Iterator[Found]:
                 yield Found(
                     f"{stretch.start.name} to {stretch.end.name} relies on {ident}, which is out of service", leg
                 )
-    for station, leg in stations_in_use(case):
+    for station, leg in case.stations:
         if station.status is not None and not station.status.startswith("OPERATIONAL"):
             yield Found(f"{station.ident} is published as {station.status.lower()}", leg)
 
@@ -132,7 +123,7 @@ def station_named(case: Case, ident: str, point: Point) -> Station | None:
     own = case.request.definitions.stations.get(ident)
     if own is not None:
         return own
-    places = (*(one.place for one in case.log.route.points), *(station for station, _ in stations_in_use(case)))
+    places = (*(one.place for one in case.log.route.points), *(station for station, _ in case.stations))
     return next((place for place in places if isinstance(place, Station) and place.ident == ident), None)
 
 
@@ -146,7 +137,7 @@ def station_named(case: Case, ident: str, point: Point) -> Station | None:
 )
 def frequencies_alike(case: Case) -> Iterator[Found]:
     """The next station's frequency is within 0.2 MHz of the one before, or one digit or a swap away."""
-    for (before, _), (after, leg) in pairwise(stations_in_use(case)):
+    for (before, _), (after, leg) in pairwise(case.stations):
         one, other = before.frequency_mhz, after.frequency_mhz
         if one is None or other is None:
             continue
@@ -174,42 +165,31 @@ def one_slip_apart(one: str, other: str) -> bool:
 )
 def frequency_shared(case: Case) -> Iterator[Found]:
     """Another station within 200 NM of the leg has the frequency of the one in use."""
-    for station, leg in stations_in_use(case):
+    own = tuple(case.request.definitions.stations.values())
+    for station, leg in case.stations:
         places = [end.position for end in (leg.start, leg.end) if end.position is not None]
-        for other in others_on_frequency(case, station):
-            if other.position is None or not places:
+        if station.frequency_mhz is None or not places:
+            continue
+        near_deg = (SHARED_WITHIN_NM + leg.distance_nm) / NM_PER_DEGREE
+        narrow = cos(radians(min(abs(places[0].latitude_deg) + near_deg, 90.0)))
+        published = case.neighbours.stations_on(station.frequency_mhz, case.request.day) if case.neighbours else ()
+        told = {station.ident}
+        for other in (*own, *published):
+            # Most stations on a frequency are far off by latitude or longitude, which needs no geodesic.
+            if (
+                other.frequency_mhz != station.frequency_mhz
+                or other.position is None
+                or other.kind is not StationKind.VOR
+                or abs(other.position.latitude_deg - places[0].latitude_deg) > near_deg
+                or near_deg < abs(other.position.longitude_deg - places[0].longitude_deg) * narrow < 300.0
+                or other.ident in told
+            ):
                 continue
-            if not any(may_be_within(SHARED_WITHIN_NM, place, other.position) for place in places):
-                continue
-            from navlog import earth
-
-            away_nm = min(earth.distance_nm(place, other.position) for place in places)
+            told.add(other.ident)
+            away_nm = min(distance_nm(place, other.position) for place in places)
             if away_nm <= SHARED_WITHIN_NM:
                 shared = f"{other.ident} is on {frequency(station.frequency_mhz)} too"
                 yield Found(f"{shared}, {distance(away_nm)} NM from where {station.ident} is used", leg)
-
-
-def others_on_frequency(case: Case, station: Station) -> Iterator[Station]:
-    """Other VORs on a station's frequency, of the file and of the published data, each once."""
-    if station.frequency_mhz is None:
-        return
-    published: tuple[Station, ...] = ()
-    if case.neighbours is not None:
-        published = case.neighbours.stations_on(station.frequency_mhz, case.request.day)
-    told = {station.ident}
-    for other in (*case.request.definitions.stations.values(), *published):
-        if other.frequency_mhz == station.frequency_mhz and other.kind is StationKind.VOR and other.ident not in told:
-            told.add(other.ident)
-            yield other
-
-
-def may_be_within(radius_nm: float, one: Position, other: Position) -> bool:
-    """A quick look whether two places may be that near; True wherever they are."""
-    degrees = radius_nm / NM_PER_DEGREE
-    if abs(one.latitude_deg - other.latitude_deg) > degrees:
-        return False
-    widest_deg = min(abs(one.latitude_deg) + degrees, 89.0)
-    return abs(difference_deg(one.longitude_deg, other.longitude_deg)) * cos(radians(widest_deg)) <= degrees
 
 
 @rule(

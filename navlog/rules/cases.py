@@ -1,0 +1,41 @@
+"""A log as the rules see it: what several of them ask, found once."""
+
+from __future__ import annotations
+
+from navlog.chart import Station
+from navlog.flightlog.records import Leg, Log, Phase
+from navlog.guidance import Guidance
+from navlog.route import Stretch
+from navlog.rules.heights import binding
+from navlog.rules.registry import DEFAULT_THRESHOLDS, Case, Neighbours, Thresholds
+
+
+def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Case:
+    """A log as the rules see it."""
+    firsts: list[Leg] = []
+    guided: list[tuple[Leg, Guidance]] = []
+    stations: dict[str, tuple[Station, Leg]] = {}
+    stretch: Stretch | None = None
+    used: Guidance | None = None
+    for leg in log.legs:
+        if leg.stretch is not stretch and leg.phase is not Phase.HOLD:
+            firsts.append(leg)
+            stretch, used = leg.stretch, None
+        guidance = leg.part.guidance
+        if guidance is None or guidance is used:
+            continue
+        if used is None or guidance.station is not used.station or guidance.flag is not used.flag:
+            guided.append((leg, guidance))
+            stations.setdefault(guidance.station.ident, (guidance.station, leg))
+        used = guidance
+    return Case(
+        log,
+        log.legs,
+        tuple(firsts),
+        binding(log.legs),
+        tuple(guided),
+        tuple(stations.values()),
+        log.route.request,
+        thresholds,
+        neighbours,
+    )
