@@ -28,7 +28,12 @@ _AnyPlace = TypeVar("_AnyPlace", bound=Place)
 
 def read_airways(catalogue: Catalogue, ident: str, day: date) -> tuple[Airway, ...]:
     """The airways of that designator, one for each location; a less trusted source adds only others."""
-    found: list[Airway] = []
+    return tuple(airway for airway, _ in airways_with_rows(catalogue, ident, day))
+
+
+def airways_with_rows(catalogue: Catalogue, ident: str, day: date) -> list[tuple[Airway, tuple[Row, ...]]]:
+    """The airways of that designator, each with the row of every point as published."""
+    found: list[tuple[Airway, tuple[Row, ...]]] = []
     for edition in () if not ident.isascii() else catalogue.in_force("airway_point", day):
         rows = catalogue.query(
             "SELECT * FROM airway_point WHERE airway = ? AND edition = ? ORDER BY location, seq, rowid",
@@ -41,19 +46,17 @@ def read_airways(catalogue: Catalogue, ident: str, day: date) -> tuple[Airway, .
             )
             if (remark := text(row["remark"]))
         }
-        trusted = tuple(found)
+        trusted = tuple(airway for airway, _ in found)
         for location, own in _by_location(rows).items():
             if not any(_is_told(airway, own) for airway in trusted):
-                airway = _airway(catalogue, ident, own, day)
-                found.append(
-                    replace(
-                        airway,
-                        location=location,
-                        remarks=(remarks[location],) if location in remarks else (),
-                        provenance=edition.provenance,
-                    )
+                airway = replace(
+                    _airway(catalogue, ident, own, day),
+                    location=location,
+                    remarks=(remarks[location],) if location in remarks else (),
+                    provenance=edition.provenance,
                 )
-    return tuple(found)
+                found.append((airway, tuple(own)))
+    return found
 
 
 def joining(catalogue: Catalogue, first: str, second: str, day: date) -> tuple[str, ...]:

@@ -30,6 +30,15 @@ if TYPE_CHECKING:
 COMPASS_DEG = {"N": 0.0, "NE": 45.0, "E": 90.0, "SE": 135.0, "S": 180.0, "SW": 225.0, "W": 270.0, "NW": 315.0}
 
 
+def has_radials(ident: str) -> bool:
+    """True for an airway whose published courses are radials: a VOR Federal airway (V) or jet route (J).
+
+    On every other route, area navigation (ICAO Annex 11, Appendix 1: L, M, N, P, Q, T, Y, Z) or not, the FAA's
+    courses follow the variation of some day and may be 20 degrees off a station's radial.
+    """
+    return ident[:1] in ("V", "J") and ident[1:].isdigit()
+
+
 def is_border(point: str) -> bool:
     """True for a border point (`U.S. CANADIAN BORDER-2`, once without the blank), which has no position."""
     return point.startswith("U.S.") and "BORDER" in point
@@ -153,12 +162,12 @@ def _segment(chain: Chain, index: int) -> Segment:
         return common
     course = chain.course_deg(index)
     cop, maa, moca = number(row["cop_distance"]), number(row["maa"]), number(row["moca"])
-    cop_station = text(row["cop_station"])
+    cop_station, radials = text(row["cop_station"]), has_radials(row["airway"])
     return replace(
         common,
         distance_nm=number(row["distance"]),
-        start_radial_deg=number(row["course"]) if _has_radials(start) else None,
-        end_radial_deg=number(row["opposite_course"]) if _has_radials(end) else None,
+        start_radial_deg=number(row["course"]) if radials and is_vor(start) else None,
+        end_radial_deg=number(row["opposite_course"]) if radials and is_vor(end) else None,
         mea=both_ways(
             number(row["mea"]),
             text(row["mea_way"]),
@@ -179,7 +188,8 @@ def _segment(chain: Chain, index: int) -> Segment:
     )
 
 
-def _has_radials(place: Place | None) -> bool:
+def is_vor(place: Place | None) -> bool:
+    """True for a station that has radials and guides."""
     return isinstance(place, Station) and place.kind is StationKind.VOR
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
@@ -49,6 +50,25 @@ def known_airways(catalogue: Catalogue, ident: str, day: date) -> tuple[Airway, 
         close = get_close_matches(ident, designators(catalogue, day), n=3)
         raise _unknown(f"no airway is called `{ident}`", close, code="unknown-airway")
     return airways
+
+
+def airways_to_audit(catalogue: Catalogue, idents: Sequence[str], day: date) -> tuple[str, ...]:
+    """The designators asked for, each known, else all there are.
+
+    Raises an `unknown-airway` problem for one that is not known, `no-airways` where there are none at all.
+    """
+    from navlog.catalogue.airway_queries import designators
+
+    if idents:
+        names = tuple(dict.fromkeys(ident.upper() for ident in idents))
+        for ident in names:
+            known_airways(catalogue, ident, day)
+        return names
+    found = designators(catalogue, day)
+    if not found:
+        hint = "import AWY_BASE.csv and AWY_SEG_ALT.csv, or FAACIFP18"
+        raise problem_error("no-airways", "the catalogue holds no airways", hint=hint)
+    return found
 
 
 def _variation_deg(station: Station, day: date) -> float | None:

@@ -145,5 +145,58 @@ def nearby_command(position: str, radius: float, altitude: float | None, catalog
         _print(neighbour_lines(neighbours(found, center, altitude), altitude))
 
 
+@command.command("audit", epilog="Example: navlog catalogue audit V583 --length 0.5")
+@click.argument("idents", nargs=-1, metavar="[AIRWAY]...")
+@click.option(
+    "--course",
+    default=0.1,
+    show_default=True,
+    type=click.FloatRange(0.0, 180.0),
+    metavar="DEG",
+    help="List courses that are more than this off.",
+)
+@click.option(
+    "--length",
+    default=0.1,
+    show_default=True,
+    type=click.FloatRange(0.0, 1000.0),
+    metavar="NM",
+    help="List lengths that are more than this off.",
+)
+@click.option(
+    "--changeover",
+    default=1.0,
+    show_default=True,
+    type=click.FloatRange(0.0, 1000.0),
+    metavar="NM",
+    help="List changeover points of which two figures differ by this or more.",
+)
+@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+@catalogue_option
+@date_option
+def audit_command(
+    *, idents: tuple[str, ...], course: float, length: float, changeover: float, form: str, catalogue: str, day: date
+) -> int:
+    """Measure airways again: published against computed courses, lengths and changeover points.
+
+    All airways, or those named. Exit status 1 where something disagrees.
+    """
+    from navlog.catalogue import open_catalogue
+    from navlog.catalogue.answers import airways_to_audit
+    from navlog.catalogue.audit import Limits, audit
+    from navlog.cli import echo_error
+    from navlog.sheets.audit_text import audit_json, audit_lines
+
+    with open_catalogue(Path(catalogue)) as held:
+        names = airways_to_audit(held, idents, day)
+        found = audit(held, names, day, Limits(course, length, changeover))
+    if form == "json":
+        write(audit_json(found), None)
+    else:
+        _print(audit_lines(found))
+    echo_error(f"{found.disagreements} figures of {found.airways} airways disagree")
+    return 1 if found.disagreements else 0
+
+
 def _print(lines: Iterable[str]) -> None:
     write("".join(f"{line}\n" for line in lines), None)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import os
 from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
@@ -35,6 +36,18 @@ def catalogue_file(tmp_path_factory: pytest.TempPathFactory, nasr: Path) -> Path
 @pytest.fixture(scope="session")
 def catalogue(catalogue_file: Path) -> Iterator[Catalogue]:
     with open_catalogue(catalogue_file) as opened:
+        yield opened
+
+
+@pytest.fixture(scope="session")
+def full(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Catalogue]:
+    """The whole subscription, where NAVLOG_SHARED_DATA names the folder that holds `nasr-2026-05-14`."""
+    shared = os.environ.get("NAVLOG_SHARED_DATA")
+    if not shared:
+        pytest.skip("NAVLOG_SHARED_DATA is not set")
+    path = tmp_path_factory.mktemp("full") / "catalogue.sqlite"
+    import_data(Path(shared) / "nasr-2026-05-14", path)
+    with open_catalogue(path) as opened:
         yield opened
 
 

@@ -7,16 +7,11 @@ NAVLOG_SHARED_DATA names the folder that holds `nasr-2026-05-14`.
 
 from __future__ import annotations
 
-import os
-from collections.abc import Iterator
 from datetime import date
-from pathlib import Path
 
-import pytest
 from geographiclib.geodesic import Geodesic
 from straight_legs import NAUTICAL_MILE_M, StraightLeg, straight_legs
 
-from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.airway_queries import designators
 from navlog.catalogue.queries import Catalogue
 from navlog.chart import Airway, StationKind
@@ -47,17 +42,6 @@ def test_courses_of_straight_legs_in_the_excerpt(catalogue: Catalogue, day: date
 def test_lengths_of_straight_legs_in_the_excerpt(catalogue: Catalogue, day: date) -> None:
     legs = victor_legs(catalogue, day)
     assert {leg.name for leg in legs if leg.errors()[2] > LENGTH_NM} == WRONG_LENGTH | ROUNDED_PIECES
-
-
-@pytest.fixture(scope="module")
-def full(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Catalogue]:
-    shared = os.environ.get("NAVLOG_SHARED_DATA")
-    if not shared:
-        pytest.skip("NAVLOG_SHARED_DATA is not set")
-    path = tmp_path_factory.mktemp("full") / "catalogue.sqlite"
-    import_data(Path(shared) / "nasr-2026-05-14", path)
-    with open_catalogue(path) as opened:
-        yield opened
 
 
 def test_courses_and_lengths_of_the_full_data(full: Catalogue, day: date) -> None:

@@ -1,0 +1,325 @@
+"""Published airways against their own positions: courses, lengths, changeover points, discontinued parts.
+
+A leg is a straight run between turning points (a station, a fix where the airway bends), and all its rows
+carry the same two courses. At a VOR a course is that station's radial; at the leg's other end, where that is
+a fix, it is counted from the same station's north (found on every such leg of FAA NASR AWY_SEG_ALT). Radials
+and distances are measured as the log measures them, by `navlog.guidance`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from navlog import earth
+from navlog.catalogue.airways import has_radials, is_vor
+from navlog.catalogue.records import number, text
+from navlog.chart import Airway, Fix, Place, Provenance, Segment, Service, Station
+from navlog.guidance import StatedDistance, StatedRadial, radial_deg, radial_toward
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from sqlite3 import Row
+
+    from navlog.catalogue.queries import Catalogue
+
+BROKEN = (Service.DISCONTINUED, Service.BORDER)
+
+
+class Checked(StrEnum):
+    """What of an airway is compared."""
+
+    RADIAL = "radial"
+    COURSE = "course at a fix"
+    LENGTH = "length"
+    CHANGEOVER = "changeover point"
+    PAIR = "pair of changeover points"
+    GAP = "discontinued part"
+
+    @property
+    def unit(self) -> str:
+        """What its figures are in."""
+        return "degrees" if self in (Checked.RADIAL, Checked.COURSE, Checked.GAP) else "NM"
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """One published figure beside the computed one, in degrees or NM.
+
+    `at` is the point whose figure it is, on the way from `start` to `end`. `difference` is published less
+    computed, None where nothing can be computed; `note` says more about the case.
+    """
+
+    checked: Checked
+    airway: str
+    location: str | None
+    start: str
+    end: str
+    at: str
+    published: float
+    computed: float | None
+    difference: float | None
+    note: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """From how much on a difference counts.
+
+    A course or a length is out beyond its limit, two figures for one changeover point from theirs on.
+    Published courses agree within 0.01 degrees and lengths within 0.05 NM where nothing is wrong; changeover
+    points are whole miles.
+    """
+
+    course_deg: float = 0.1
+    length_nm: float = 0.1
+    changeover_nm: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """How many figures of one kind were compared, and which of them disagree."""
+
+    checked: Checked
+    compared: int
+    disagreeing: tuple[Comparison, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Audit:
+    """What an audit of `airways` airways found, one tally for each kind of figure.
+
+    `unmeasured` counts segments without two positions and a length, the discontinued ones left out.
+    """
+
+    sources: tuple[Provenance, ...]
+    limits: Limits
+    airways: int
+    legs: int
+    segments: int
+    unmeasured: int
+    tallies: tuple[Tally, ...]
+
+    @property
+    def disagreements(self) -> int:
+        """How many figures disagree."""
+        return sum(len(tally.disagreeing) for tally in self.tallies)
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """A straight run of an airway, with the rows of its points but for the last."""
+
+    airway: Airway
+    segments: tuple[Segment, ...]
+    places: tuple[Place | None, ...]
+    rows: tuple[Row, ...]
+
+    @property
+    def start(self) -> Place | None:
+        """The place where the leg begins."""
+        return self.places[0]
+
+    @property
+    def end(self) -> Place | None:
+        """The place where the leg ends."""
+        return self.places[-1]
+
+
+def audit(catalogue: Catalogue, idents: Sequence[str], day: date, limits: Limits) -> Audit:
+    """The airways of these designators as they hold on `day`, every figure measured again."""
+    from navlog.catalogue.airway_queries import airways_with_rows
+    from navlog.catalogue.changeover_audit import changeovers_of, compare_changeovers, compare_pairs
+
+    told = [one for ident in idents for one in airways_with_rows(catalogue, ident, day)]
+    airways = [airway for airway, _ in told]
+    legs = [leg for airway, rows in told for leg in legs_of(airway, rows)]
+    changeovers = [one for airway in airways for one in changeovers_of(catalogue, airway, day)]
+    lengths = [one for leg in legs for one in compare_lengths(leg, limits)]
+    segments = sum(len(leg.segments) for leg in legs)
+    border = sum(segment.service is Service.BORDER for airway in airways for segment in airway.segments)
+    found = {
+        Checked.RADIAL: [one for leg in legs for one in compare_radials(leg)],
+        Checked.COURSE: [one for leg in legs for one in compare_courses_at_fixes(leg)],
+        Checked.LENGTH: lengths,
+        Checked.CHANGEOVER: compare_changeovers(changeovers),
+        Checked.PAIR: compare_pairs(changeovers),
+        Checked.GAP: [one for airway, rows in told for one in figures_in_gaps(airway, rows)],
+    }
+    return Audit(
+        catalogue.sources(day),
+        limits,
+        len(airways),
+        len(legs),
+        segments + border,
+        segments + border - len(lengths),
+        tuple(
+            Tally(checked, len(all_of), tuple(one for one in all_of if disagrees(one, limits)))
+            for checked, all_of in found.items()
+        ),
+    )
+
+
+def disagrees(one: Comparison, limits: Limits) -> bool:
+    """Whether a difference counts. What a discontinued part keeps always does."""
+    if one.checked is Checked.GAP:
+        return True
+    if one.difference is None:
+        return False
+    if one.checked is Checked.CHANGEOVER:
+        return one.difference > 0.0
+    off = abs(one.difference)
+    if one.checked is Checked.PAIR:
+        return off >= limits.changeover_nm
+    return off > (limits.length_nm if one.checked is Checked.LENGTH else limits.course_deg)
+
+
+def legs_of(airway: Airway, rows: tuple[Row, ...]) -> Iterator[Leg]:
+    """The straight runs of an airway, where it is unbroken."""
+    start = 0
+    for index, segment in enumerate(airway.segments):
+        following = index + 1
+        if segment.service in BROKEN:
+            start = following
+            continue
+        ends = (
+            segment.turn
+            or isinstance(airway.places[following], Station)
+            or following == len(airway.segments)
+            or airway.segments[following].service in BROKEN
+            or courses(rows[index]) != courses(rows[following])
+        )
+        if ends:
+            yield Leg(
+                airway,
+                airway.segments[start:following],
+                airway.places[start : following + 1],
+                rows[start:following],
+            )
+            start = following
+
+
+def courses(row: Row) -> tuple[float | None, float | None]:
+    """The two published courses of a row."""
+    return number(row["course"]), number(row["opposite_course"])
+
+
+def compare_radials(leg: Leg) -> Iterator[Comparison]:
+    """The radials of the stations at the two ends."""
+    if not has_radials(leg.airway.ident):
+        return
+    ends = ((leg.start, leg.end, leg.rows[0]["course"]), (leg.end, leg.start, leg.rows[-1]["opposite_course"]))
+    for place, other, column in ends:
+        published = number(column)
+        if published is None or not isinstance(place, Station) or not is_vor(place) or other is None:
+            continue
+        radial = StatedRadial(published, radial_toward(place, other.position))
+        if radial.difference is not None:
+            yield compared(leg, Checked.RADIAL, place.ident, radial)
+
+
+def compare_courses_at_fixes(leg: Leg) -> Iterator[Comparison]:
+    """The course at a fix toward the station at the leg's other end, counted from that station's north."""
+    if not has_radials(leg.airway.ident):
+        return
+    ends = ((leg.start, leg.end, leg.rows[0]["course"]), (leg.end, leg.start, leg.rows[-1]["opposite_course"]))
+    for fix, station, column in ends:
+        published = number(column)
+        if published is None or not isinstance(fix, Fix) or not isinstance(station, Station) or not is_vor(station):
+            continue
+        if fix.position is None or station.position is None:
+            continue
+        toward_deg = earth.inverse(fix.position, station.position).course_deg
+        course = StatedRadial(published, radial_deg(station, toward_deg))
+        if course.difference is not None:
+            yield compared(leg, Checked.COURSE, fix.ident, course)
+
+
+def compared(leg: Leg, checked: Checked, at: str, radial: StatedRadial) -> Comparison:
+    """A radial or course of a leg as published and as computed."""
+    assert radial.charted is not None
+    return Comparison(
+        checked,
+        leg.airway.ident,
+        leg.airway.location,
+        leg.segments[0].start,
+        leg.segments[-1].end,
+        at,
+        radial.charted,
+        radial.computed,
+        radial.difference,
+    )
+
+
+def compare_lengths(leg: Leg, limits: Limits) -> list[Comparison]:
+    """The length of each segment of a leg; where the whole leg agrees, a fix stands elsewhere along it."""
+    found = []
+    for segment, start, end in zip(leg.segments, leg.places, leg.places[1:], strict=False):
+        length = measured(segment, start, end)
+        if length.charted is not None and length.computed is not None:
+            found.append((segment, length))
+    whole_nm = sum(length.difference or 0.0 for _, length in found)
+    agrees = len(found) > 1 and len(found) == len(leg.segments) and abs(whole_nm) <= limits.length_nm
+    ends = f"{leg.segments[0].start}-{leg.segments[-1].end}"
+    return [
+        Comparison(
+            Checked.LENGTH,
+            leg.airway.ident,
+            leg.airway.location,
+            segment.start,
+            segment.end,
+            segment.start,
+            length.charted or 0.0,
+            length.computed,
+            length.difference,
+            f"{ends} as a whole agrees" if agrees else None,
+        )
+        for segment, length in found
+    ]
+
+
+def measured(segment: Segment, start: Place | None, end: Place | None) -> StatedDistance:
+    """The length of a segment as published and between the positions of its two points."""
+    computed = None
+    if start is not None and end is not None and start.position is not None and end.position is not None:
+        computed = earth.distance_nm(start.position, end.position)
+    return StatedDistance(segment.distance_nm, computed)
+
+
+def figures_in_gaps(airway: Airway, rows: tuple[Row, ...]) -> Iterator[Comparison]:
+    """The courses that discontinued parts of an airway keep, of a geometry long removed.
+
+    What they would be today is known only where a station stands at the part's beginning.
+    """
+    for index, row in enumerate(rows):
+        published = number(row["course"])
+        if text(row["discontinued"]) != "Y" or published is None:
+            continue
+        onward = text(row["next"])
+        here, there = airway.places[index], airway.places[index + 1] if onward and index + 1 < len(rows) else None
+        computed = None
+        if isinstance(here, Station) and there is not None and has_radials(airway.ident):
+            computed = radial_toward(here, there.position)
+        yield Comparison(
+            Checked.GAP,
+            airway.ident,
+            airway.location,
+            row["point"],
+            onward or "nowhere",
+            row["point"],
+            published,
+            computed,
+            StatedRadial(published, computed).difference,
+            length_in_gap(measured(Segment(row["point"], onward or "", number(row["distance"])), here, there)),
+        )
+
+
+def length_in_gap(length: StatedDistance) -> str | None:
+    """What a discontinued part says of its length, and how far its points are apart."""
+    if length.charted is None:
+        return None
+    apart = f", {length.computed:.2f} NM apart" if length.computed is not None else ""
+    return f"length {length.charted:.2f} NM{apart}"

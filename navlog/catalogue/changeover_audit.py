@@ -1,0 +1,136 @@
+"""Published changeover points against the way they lie on, and against each other.
+
+Several airways may publish the same changeover point, each from the end where it begins: FAA NASR of
+2026-05-14 has 33 NM from CNX on V68 and 48 NM from CME on V83, and the two stations are 81.18 NM apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from navlog.catalogue.audit import BROKEN, Checked, Comparison, measured
+from navlog.catalogue.nearness import nearest_first
+from navlog.chart import Airway, ChangeoverAt, Position, Station, StationKind
+from navlog.guidance import StatedDistance, distance_from
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from navlog.catalogue.queries import Catalogue
+
+SAME_WAY_NM = 1.0
+"""Two airways between the same stations go the same way where they are this near of one length."""
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """A changeover point with the length of the way on which it lies, to the station ahead."""
+
+    airway: Airway
+    changeover: ChangeoverAt
+    length_nm: float
+
+    @property
+    def pair(self) -> frozenset[str]:
+        """The two stations."""
+        return frozenset((self.changeover.station, self.changeover.ahead or ""))
+
+    def from_other_end_nm(self) -> float:
+        """How far it is from the station ahead."""
+        return self.length_nm - self.changeover.distance_nm
+
+
+def changeovers_of(catalogue: Catalogue, airway: Airway, day: date) -> Iterator[Published]:
+    """The changeover points of an airway; those whose way ahead is not known are left out."""
+    for index, segment in enumerate(airway.segments):
+        for one in segment.changeovers:
+            length_nm = length_along(airway, index, one)
+            if length_nm is None:
+                length_nm = length_across(catalogue, airway, index, one, day)
+            if length_nm is not None:
+                yield Published(airway, one, length_nm)
+
+
+def length_along(airway: Airway, index: int, one: ChangeoverAt) -> float | None:
+    """The length along the airway from the point at `index` to the station ahead; None where it is not on it."""
+    if one.station != airway.points[index] or one.ahead not in airway.points[index:]:
+        return None
+    end = airway.points.index(one.ahead, index)
+    lengths = [
+        None if segment.service in BROKEN else measured(segment, start, place).flown
+        for segment, start, place in zip(
+            airway.segments[index:end], airway.places[index:end], airway.places[index + 1 : end + 1], strict=True
+        )
+    ]
+    known = [length for length in lengths if length is not None]
+    return sum(known) if len(known) == len(lengths) else None
+
+
+def length_across(catalogue: Catalogue, airway: Airway, index: int, one: ChangeoverAt, day: date) -> float | None:
+    """How far a station off the airway is from the one behind; None where one of the two is not known."""
+    place = airway.places[index]
+    if place is None or place.position is None or one.ahead is None:
+        return None
+    behind = vor_near(catalogue, one.station, place.position, day)
+    ahead = vor_near(catalogue, one.ahead, place.position, day)
+    return distance_from(behind, ahead.position) if behind is not None and ahead is not None else None
+
+
+def vor_near(catalogue: Catalogue, ident: str, near: Position, day: date) -> Station | None:
+    """The VOR of that identifier that is nearest to a place."""
+    found = [station for station in catalogue.stations(ident, day) if station.kind is StationKind.VOR]
+    return nearest_first(found, near)[0] if found else None
+
+
+def compare_changeovers(published: Sequence[Published]) -> list[Comparison]:
+    """Each changeover point's distance beside the length of its way, beyond which it cannot lie."""
+    return [
+        comparison(
+            Checked.CHANGEOVER,
+            one,
+            one.length_nm,
+            "the station ahead is the same" if one.changeover.ahead == one.changeover.station else None,
+        )
+        for one in published
+    ]
+
+
+def compare_pairs(published: Sequence[Published]) -> list[Comparison]:
+    """Each changeover point beside the first that another row publishes between the same two stations.
+
+    Low and high airways are kept apart: their changeover points may differ.
+    """
+    found = []
+    firsts: dict[tuple[str, frozenset[str]], list[Published]] = {}
+    for one in published:
+        same = firsts.setdefault((one.airway.ident[:1], one.pair), [])
+        for first in same:
+            if abs(first.length_nm - one.length_nm) <= SAME_WAY_NM:
+                mirrored = first.changeover.station != one.changeover.station
+                other_nm = first.from_other_end_nm() if mirrored else first.changeover.distance_nm
+                told = f"{first.airway.ident} gives {first.changeover.distance_nm:g} NM from {first.changeover.station}"
+                found.append(comparison(Checked.PAIR, one, other_nm, told))
+                break
+        else:
+            same.append(one)
+    return found
+
+
+def comparison(checked: Checked, one: Published, computed_nm: float, note: str | None = None) -> Comparison:
+    """A changeover point's published distance beside another figure."""
+    distance = StatedDistance(one.changeover.distance_nm, computed_nm)
+    return Comparison(
+        checked,
+        one.airway.ident,
+        one.airway.location,
+        one.changeover.station,
+        one.changeover.ahead or "",
+        one.changeover.station,
+        one.changeover.distance_nm,
+        computed_nm,
+        distance.difference,
+        note,
+    )
