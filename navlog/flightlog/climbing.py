@@ -11,13 +11,12 @@ from collections.abc import Iterator
 from navlog.flightlog.performance import air_at, vertical, vertical_table
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.runs import Step, along_stretch
-from navlog.flightlog.track import Piece, course_at
+from navlog.flightlog.track import CLOSE_NM, Piece, course_at
 from navlog.wind import triangle
 
 STEP_FT = 200.0
-CLOSE_NM = 1e-9
 CLOSE_FT = 1e-6
-"""Distances from take-off and heights are sums of floats; nearer than this is the same."""
+"""Heights are sums of floats; nearer than this is the same."""
 
 
 class CannotClimb(Exception):  # noqa: N818
@@ -76,7 +75,7 @@ def _traced(
             room_nm = abs(edge_nm - along_nm)
             next_ft = height_ft + rise_ft
             next_nm = along_nm + distance_nm if ahead else along_nm - distance_nm
-            if distance_nm > room_nm:
+            if distance_nm > room_nm - CLOSE_NM:
                 share = room_nm / distance_nm
                 time_min, next_ft, next_nm = time_min * share, height_ft + rise_ft * share, edge_nm
             low, high = sorted(((along_nm, height_ft), (next_nm, next_ft)))

@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.chart import Airport
-from navlog.flightlog.climbing import CLOSE_NM, CannotClimb, backward, forward
+from navlog.flightlog.climbing import CannotClimb, backward, forward
 from navlog.flightlog.performance import vertical_table
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.runs import Step, level_step
-from navlog.flightlog.track import Piece, pieces
+from navlog.flightlog.track import CLOSE_NM, Piece, pieces, settled
 from navlog.route import Point, Route, Stretch
 
 
@@ -107,7 +107,7 @@ def climb_start_nm(track: tuple[Piece, ...], piece: Piece, before_ft: float, con
     if needed_ft <= before_ft or vertical_table(conditions, Phase.CLIMB) is None:
         return piece.from_nm
     early = backward(track, piece.from_nm, needed_ft, before_ft, conditions)
-    return early[0].from_nm if early else piece.from_nm
+    return settled(track, early[0].from_nm) if early else piece.from_nm
 
 
 def with_descent(
@@ -117,12 +117,9 @@ def with_descent(
     descent = descent_steps(track, climbed, end_ft, conditions)
     top_nm = top_of_descent_nm(climbed, descent)
     if top_nm is None:
-        start_ft = climbed[0].start_ft
-        if start_ft <= end_ft:
-            yield from climbed
-            return
-        yield from forward(track, 0.0, start_ft, end_ft, track[-1].to_nm, conditions)
+        yield from forward(track, 0.0, climbed[0].start_ft, end_ft, track[-1].to_nm, conditions)
         return
+    top_nm = settled(track, top_nm)
     for step in climbed:
         if step.to_nm <= top_nm + CLOSE_NM:
             yield step

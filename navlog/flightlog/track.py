@@ -11,6 +11,9 @@ from navlog.chart import Position
 from navlog.guidance import track_true_deg
 from navlog.route import Along, Part, Stretch
 
+CLOSE_NM = 1e-9
+"""Distances from take-off are sums of floats; nearer than this is the same place."""
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:
@@ -40,6 +43,12 @@ def pieces(stretches: Iterable[Stretch]) -> tuple[Piece, ...]:
             found.append(Piece(stretch, part, along_nm))
             along_nm = found[-1].to_nm
     return tuple(found)
+
+
+def settled(track: Iterable[Piece], along_nm: float) -> float:
+    """A distance from take-off, moved to the end of a piece that lies as near as rounding."""
+    ends = (end for piece in track for end in (piece.from_nm, piece.to_nm))
+    return next((end for end in ends if abs(end - along_nm) <= CLOSE_NM), along_nm)
 
 
 def position_at(stretch: Stretch, along_nm: float) -> Position | None:

@@ -1,0 +1,258 @@
+"""How high each part of the way is flown, at figures simple enough to work by hand.
+
+The aeroplane climbs 600 ft/min at 90 kt, cruises at 120 kt and descends 500 ft/min at 120 kt, in calm air:
+1,000 ft of climb take 2.5 NM, 1,000 ft of descent 4 NM. No station has a position.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from flown import Json
+from folder import Folder
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+AIRCRAFT = """
+name = "By hand"
+[climb]
+tas_kt = 90
+rate_ft_per_min = 600
+burn_gal_per_h = 12
+[cruise]
+tas_kt = 120
+burn_gal_per_h = 9
+[descent]
+tas_kt = 120
+rate_ft_per_min = 500
+burn_gal_per_h = 6
+"""
+COMMON = (
+    "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nstation QCC 115.00 decl 0E\n"
+    "airport XLO N46 00.00 W039 00.00 elev 500ft\nairport XHI N46 00.00 W038 00.00 elev 1000ft\n"
+    "date 2026-07-18\noff 15:00Z\nvariation 0E\nwind calm\nfuel 40gal\naircraft hand.toml\n"
+)
+
+
+@pytest.fixture
+def hand(folder: Folder) -> Folder:
+    folder.put("hand.toml", AIRCRAFT)
+    return folder
+
+
+def shape(found: Json) -> list[tuple[str, float, float, float]]:
+    """Phase, NM and the heights at both ends of the legs of each phase, neighbours taken together."""
+    legs: list[tuple[str, float, float, float]] = []
+    for leg in found["legs"]:
+        start_ft, end_ft = round(leg["start_altitude_ft"], 3), round(leg["end_altitude_ft"], 3)
+        if legs and legs[-1][0] == leg["phase"] and legs[-1][3] == start_ft:
+            phase, length_nm, first_ft, _ = legs.pop()
+            legs.append((phase, round(length_nm + leg["distance_nm"], 3), first_ft, end_ft))
+        else:
+            legs.append((leg["phase"], round(leg["distance_nm"], 3), start_ft, end_ft))
+    return legs
+
+
+def rules(found: Json) -> set[str]:
+    return {finding["rule"] for finding in found["findings"]}
+
+
+def test_climb_cruise_and_descent(hand: Folder) -> None:
+    found = hand.fly(
+        COMMON + "altitude 4500\ndirect QAA 270 - XLO 30nm\ndirect QAA 090 - XHI 40nm\nroute XLO QAA XHI\n"
+    )
+    assert shape(found) == [
+        ("climb", 10.0, 500, 4500),  # 4,000 ft
+        ("cruise", 46.0, 4500, 4500),
+        ("descent", 14.0, 4500, 1000),  # 3,500 ft
+    ]
+    kinds = [leg["to"]["kind"] for leg in found["legs"]]
+    assert kinds == ["top of climb", "station", "top of descent", "airport"]
+    # 4,000 ft at 600 ft/min, 46 NM at 120 kt, 3,500 ft at 500 ft/min; 12, 9 and 6 gal/h.
+    assert found["totals"]["time_min"] == pytest.approx(4000 / 600 + 23 + 7)
+    assert found["totals"]["fuel_gal"] == pytest.approx((4000 / 600 * 12 + 23 * 9 + 7 * 6) / 60)
+    assert not rules(found) & {"cruise-not-reached", "arrival-height", "climb-left-out", "under-minimum"}
+
+
+def test_a_pattern_altitude_ends_the_descent(hand: Folder) -> None:
+    text = COMMON + "altitude 4500\ndirect QAA 270 - XLO 30nm\ndirect QAA 090 - XHI 40nm\nroute XLO QAA XHI\n"
+    assert shape(hand.fly(text + "pattern 2000\n"))[-1] == ("descent", 10.0, 4500, 2000)
+
+
+def test_level_changes_begin_at_their_points(hand: Folder) -> None:
+    found = hand.fly(
+        COMMON + "altitude 4500\ndirect QAA 090 - 270 QBB 30nm\ndirect QBB 090 - 270 QCC 30nm\n"
+        "direct QAA 270 - XLO 30nm\nroute XLO QAA/A065 QBB/A035 QCC\n"
+    )
+    assert shape(found) == [
+        ("climb", 10.0, 500, 4500),
+        ("cruise", 20.0, 4500, 4500),
+        ("climb", 5.0, 4500, 6500),
+        ("cruise", 25.0, 6500, 6500),
+        ("descent", 12.0, 6500, 3500),
+        ("cruise", 18.0, 3500, 3500),
+    ]
+    starts = {leg["phase"]: leg["from"]["ident"] for leg in found["legs"][2:] if leg["phase"] != "cruise"}
+    assert starts == {"climb": "QAA", "descent": "QBB"}
+
+
+def test_a_short_hop_does_not_reach_its_level(hand: Folder) -> None:
+    # Up and down in 16 NM over a rise of 500 ft: 2.5 (h - 0.5) + 4 (h - 1) = 16, so h = 3,269.2 ft.
+    found = hand.fly(COMMON + "altitude 8500\ndirect QAA 270 - XLO 8nm\ndirect QAA 090 - XHI 8nm\nroute XLO QAA XHI\n")
+    top_ft = (16 + 1.25 + 4) / 6.5 * 1000
+    assert [phase for phase, *_ in shape(found)] == ["climb", "descent"]
+    assert shape(found)[0][3] == pytest.approx(top_ft, abs=0.01)
+    assert shape(found)[1][3] == 1000
+    (finding,) = [one for one in found["findings"] if one["rule"] == "cruise-not-reached"]
+    assert "3269 ft of 8500 ft" in finding["message"]
+
+
+def test_a_climb_that_no_hop_is_long_enough_for(hand: Folder) -> None:
+    # A station at the end: nothing to descend to. 12 NM of climb are 4,800 ft.
+    found = hand.fly(COMMON + "altitude 9500\ndirect QAA 270 - XLO 12nm\nroute XLO QAA\n")
+    assert shape(found) == [("climb", 12.0, 500, 5300)]
+    assert "cruise-not-reached" in rules(found)
+
+
+def test_no_descent_below_a_minimum_before_its_end(hand: Folder) -> None:
+    # 40 NM from QAA to the field; without a minimum the descent from 8,500 ft would begin 30 NM out. The leg
+    # to QAA ends 10 NM out with a minimum of 5,000 ft: there the aeroplane is at 5,000 ft and not 3,500.
+    text = COMMON + "altitude 8500\ndirect QAA 270 - XLO 60nm min 5000\ndirect QAA 090 - XHI 10nm\nroute XLO QAA XHI\n"
+    found = hand.fly(text)
+    assert shape(found)[-1] == ("descent", 24.0, 8500, 2500)  # 14 NM down to 5,000 ft at QAA, 10 NM more
+    at_station = next(leg for leg in found["legs"] if leg["to"]["ident"] == "QAA")
+    assert at_station["end_altitude_ft"] == pytest.approx(5000)
+    (finding,) = [one for one in found["findings"] if one["rule"] == "arrival-height"]
+    assert "1500 ft above the field" in finding["message"]
+    assert "under-minimum" not in rules(found)
+    freely = hand.fly(text.replace(" min 5000", ""))
+    assert shape(freely)[-1] == ("descent", 30.0, 8500, 1000)
+    assert "arrival-height" not in rules(freely)
+
+
+def test_a_minimum_lower_than_the_descent_does_not_hold_it_up(hand: Folder) -> None:
+    found = hand.fly(
+        COMMON + "altitude 8500\ndirect QAA 270 - XLO 60nm min 3000\ndirect QAA 090 - XHI 10nm\nroute XLO QAA XHI\n"
+    )
+    assert shape(found)[-1] == ("descent", 30.0, 8500, 1000)
+
+
+def test_the_first_of_two_minimums_may_be_the_one_that_holds(hand: Folder) -> None:
+    # 8,000 ft until QAA and 2,000 ft until QBB, 20 NM apart: from 8,000 ft at QAA it is 3,000 ft at QBB.
+    found = hand.fly(
+        COMMON + "altitude 9500\ndirect QAA 270 - XLO 60nm min 8000\ndirect QAA 090 - 270 QBB 20nm min 2000\n"
+        "direct QBB 090 - XHI 4nm\nroute XLO QAA QBB XHI\n"
+    )
+    heights = {leg["to"]["ident"]: leg["end_altitude_ft"] for leg in found["legs"] if leg["to"]["ident"]}
+    assert heights["QAA"] == pytest.approx(8000)
+    assert heights["QBB"] == pytest.approx(3000)
+    assert heights["XHI"] == pytest.approx(2000)
+
+
+def test_minimums_do_not_bind_on_the_ground(hand: Folder) -> None:
+    found = hand.fly(
+        COMMON + "altitude 4500\ndirect QAA 270 - XLO 30nm min 3000\ndirect QAA 090 - XHI 40nm min 3000\n"
+        "route XLO QAA XHI\n"
+    )
+    assert found["legs"][0]["start_altitude_ft"] == 500
+    assert found["legs"][-1]["end_altitude_ft"] == 1000
+    assert "under-minimum" not in rules(found)
+
+
+def test_a_climb_still_under_the_minimum_at_the_first_point_is_found(hand: Folder) -> None:
+    found = hand.fly(
+        COMMON + "altitude 4500\ndirect QAA 270 - XLO 5nm min 3000\ndirect QAA 090 - XHI 60nm\nroute XLO QAA XHI\n"
+    )
+    assert "under-minimum" in rules(found)
+
+
+def test_a_stop_is_a_landing_and_a_climb_of_its_own(hand: Folder) -> None:
+    found = hand.fly(
+        COMMON + "altitude 3000\ndirect QAA 270 - XLO 40nm\ndirect QAA 090 - XHI 40nm\ndirect QBB 270 - XHI 40nm\n"
+        "route XLO QAA XHI land 20min QBB\n"
+    )
+    assert shape(found) == [
+        ("climb", 6.25, 500, 3000),
+        ("cruise", 65.75, 3000, 3000),
+        ("descent", 8.0, 3000, 1000),
+        ("climb", 5.0, 1000, 3000),
+        ("cruise", 35.0, 3000, 3000),
+    ]
+
+
+def test_a_field_above_the_cruising_level_is_an_error(hand: Folder) -> None:
+    found = hand.fly(
+        COMMON.replace("elev 1000ft", "elev 6000ft")
+        + "altitude 4500\ndirect QAA 270 - XLO 40nm\ndirect QAA 090 - XHI 40nm\nroute XLO QAA XHI\n"
+    )
+    assert shape(found)[-1] == ("cruise", 70.0, 4500, 4500)
+    assert ("arrival-height", "error") in {(one["rule"], one["severity"]) for one in found["findings"]}
+
+
+def test_a_field_of_departure_above_the_level_begins_with_a_descent(hand: Folder) -> None:
+    found = hand.fly(
+        COMMON.replace("elev 500ft", "elev 5500ft") + "altitude 4500\ndirect QAA 270 - XLO 40nm\nroute XLO QAA\n"
+    )
+    assert shape(found) == [("descent", 4.0, 5500, 4500), ("cruise", 36.0, 4500, 4500)]
+
+
+def test_without_an_elevation_the_climb_is_left_out_and_said(hand: Folder) -> None:
+    text = COMMON.replace(" elev 500ft", "") + "altitude 4500\ndirect QAA 270 - XLO 40nm\nroute XLO QAA\n"
+    found = hand.fly(text)
+    assert shape(found) == [("cruise", 40.0, 4500, 4500)]
+    assert "climb-left-out" in rules(found)
+
+
+def test_a_hold_has_time_and_fuel_at_cruise_and_no_distance(hand: Folder) -> None:
+    text = COMMON + "altitude 4500\ndirect QAA 270 - XLO 30nm\ndirect QAA 090 - XHI 40nm\nroute XLO QAA XHI\n"
+    before, found = hand.fly(text), hand.fly(text + "hold QAA 10min\n")
+    (hold,) = [leg for leg in found["legs"] if leg["phase"] == "hold"]
+    assert (hold["distance_nm"], hold["time_min"], hold["fuel_used_gal"]) == (0.0, 10.0, pytest.approx(1.5))
+    assert (hold["from"]["ident"], hold["to"]["ident"]) == ("QAA", "QAA")
+    assert found["totals"]["time_min"] == pytest.approx(before["totals"]["time_min"] + 10.0)
+    assert found["totals"]["distance_nm"] == pytest.approx(before["totals"]["distance_nm"])
+
+
+@pytest.mark.parametrize("point", ["XLO", "XHI"])
+def test_a_hold_where_the_flight_takes_off_or_lands_is_refused(hand: Folder, point: str) -> None:
+    text = COMMON + "altitude 4500\ndirect QAA 270 - XLO 30nm\ndirect QAA 090 - XHI 40nm\nroute XLO QAA XHI\n"
+    (problem,) = hand.problems(text + f"hold {point} 10min\n")
+    assert problem["code"] == "hold-off-route"
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    lengths=st.tuples(*[st.integers(2, 60)] * 4),
+    levels=st.tuples(*[st.integers(10, 110)] * 3),
+    minimums=st.tuples(*[st.integers(5, 90)] * 4),
+    crossing=st.integers(5, 110),
+)
+def test_the_profile_has_no_gaps(
+    hand: Folder,
+    lengths: tuple[int, ...],
+    levels: tuple[int, ...],
+    minimums: tuple[int, ...],
+    crossing: int,
+) -> None:
+    first, second, third = levels
+    found = hand.fly(
+        COMMON + f"altitude {first * 100}\n"
+        f"direct QAA 270 - XLO {lengths[0]}nm min {minimums[0] * 100}\n"
+        f"airway V801 QAA 090 - 270 QBB {lengths[1]}nm mea {minimums[1] * 100} mca {crossing * 100} QAA to QBB\n"
+        f"direct QBB 090 - 270 QCC {lengths[2]}nm min {minimums[2] * 100}\n"
+        f"direct QCC 090 - XHI {lengths[3]}nm min {minimums[3] * 100}\n"
+        f"route XLO QAA/A{second:03d} V801 QBB/A{third:03d} QCC XHI\n"
+    )
+    legs = found["legs"]
+    assert all(leg["distance_nm"] >= 0.0 for leg in legs)
+    assert sum(leg["distance_nm"] for leg in legs) == pytest.approx(sum(lengths))
+    for before, after in pairwise(legs):
+        assert after["start_altitude_ft"] == pytest.approx(before["end_altitude_ft"], abs=1e-3)
+        assert after["from"] == before["to"]
+    for leg in legs:
+        rise_ft = leg["end_altitude_ft"] - leg["start_altitude_ft"]
+        rate = {"climb": 600, "descent": -500, "cruise": 0}[leg["phase"]]
+        assert rise_ft == pytest.approx(rate * leg["time_min"], abs=0.1)
+    assert legs[0]["start_altitude_ft"] == 500
+    assert [leg["to"]["ident"] for leg in legs if leg["to"]["ident"]] == ["QAA", "QBB", "QCC", "XHI"]
