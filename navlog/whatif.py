@@ -5,7 +5,7 @@ The spread of winds is a seeded sample, so the same flight always gets the same 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from math import atan2, degrees, hypot, sqrt
 from random import Random
@@ -51,8 +51,8 @@ class AtLevel:
 class Comparison:
     """The flight at each cruising level from `lowest_ft`, the highest minimum, to `highest_ft`.
 
-    `stretches` are those flown at the planned level. `minimum_known` tells whether a minimum is known on all
-    of them. Where no level is one by rule on all of them, those are compared that are on some.
+    `stretches` are those flown at the planned level. A level is compared that is one by rule on any of them.
+    `minimum_known` tells whether a minimum is known on all of them.
     """
 
     levels: tuple[AtLevel, ...]
@@ -64,17 +64,21 @@ class Comparison:
 
     @property
     def least_time(self) -> AtLevel | None:
-        """The level of the shortest flight, the lowest of several; None where no time is known."""
-        timed = [(one.log.totals.time_min, index) for index, one in enumerate(self.levels) if one.log is not None]
-        known = [(time_min, index) for time_min, index in timed if time_min is not None]
-        return self.levels[min(known)[1]] if known else None
+        """The level of the shortest flight among those by rule on most stretches, the lowest of several."""
+        return self._least(lambda log: log.totals.time_min)
 
     @property
     def least_fuel(self) -> AtLevel | None:
-        """The level of the least fuel, the lowest of several; None where no fuel is known."""
-        burned = [(one.log.totals.fuel, index) for index, one in enumerate(self.levels) if one.log is not None]
-        known = [(fuel, index) for fuel, index in burned if fuel is not None]
-        return self.levels[min(known)[1]] if known else None
+        """The level of the least fuel among those by rule on most stretches, the lowest of several."""
+        return self._least(lambda log: log.totals.fuel)
+
+    def _least(self, of: Callable[[Log], float | None]) -> AtLevel | None:
+        """The first level at which a figure is least; None where it is nowhere known."""
+        flown = [(one, of(one.log)) for one in self.levels if one.log is not None]
+        known = [(one, value) for one, value in flown if value is not None]
+        most = max((one.by_rule for one, _ in known), default=0)
+        best = min((value for one, value in known if one.by_rule == most), default=None)
+        return next((one for one, value in known if one.by_rule == most and value == best), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,8 +150,7 @@ def compared_levels(log: Log) -> Comparison:
     ceilings = [one.limits.maa_ft for one in stretches if one.limits.maa_ft is not None]
     highest_ft = min((request.ceiling.altitude_ft, *ceilings))
     counted = [(ft, stretches_by_rule(log, stretches, ft)) for ft in heights_ft(lowest_ft, highest_ft)]
-    best = max((count for _, count in counted), default=0)
-    chosen = [(ft, count) for ft, count in counted if count >= (best if best == len(stretches) else 1)]
+    chosen = [(ft, count) for ft, count in counted if count]
     if not chosen:
         message = f"no cruising level lies between {lowest_ft:,.0f} ft and {highest_ft:,.0f} ft"
         hint = "the highest minimum is the floor, and the `ceiling` or the lowest MAA the top"
