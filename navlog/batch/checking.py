@@ -13,6 +13,7 @@ from navlog.batch.ordered import groups, in_order
 from navlog.flights import NO_OVERRIDES, Overrides, read_flights
 from navlog.problems import NavlogError, Problem, Span, problem_error
 from navlog.references import References
+from navlog.request import FlightPlans
 from navlog.rules.registry import DEFAULT_THRESHOLDS, Finding, Thresholds
 
 if TYPE_CHECKING:
@@ -102,18 +103,23 @@ def source_answers(
     source: Source, settings: Settings, catalogue: Catalogue | None, references: References
 ) -> Iterator[Answer]:
     """The answers for the flights of one source; one with the problem where it cannot be read."""
+    try:
+        plans = read_plans(source, settings.overrides)
+    except NavlogError as error:
+        yield Answer(None, source.file, 1, None, error.problems)
+        return
+    yield from answers(plans, catalogue, references, thresholds=settings.thresholds)
+
+
+def read_plans(source: Source, overrides: Overrides) -> FlightPlans:
+    """The flights of one source; raises `cannot-read` and `bad-encoding`."""
     from hashlib import sha256
 
     from navlog.routefile import decode
 
-    try:
-        data = source.data if source.data is not None else read_file(source.file)
-        text = decode(data, source.file)
-    except NavlogError as error:
-        yield Answer(None, source.file, 1, None, error.problems)
-        return
-    plans = read_flights(text, source.file, overrides=settings.overrides, digest=sha256(data).hexdigest())
-    yield from answers(plans, catalogue, references, thresholds=settings.thresholds)
+    data = source.data if source.data is not None else read_file(source.file)
+    text = decode(data, source.file)
+    return read_flights(text, source.file, overrides=overrides, digest=sha256(data).hexdigest())
 
 
 def read_file(file: str) -> bytes:

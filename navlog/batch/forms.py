@@ -1,20 +1,20 @@
-"""Verdicts as lines of text and as rows of comma-separated values."""
+"""Verdicts, comparisons and requirements as lines of text, rows of comma-separated values and JSON."""
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterable, Iterator
+from typing import TypeAlias
 
 from navlog.batch.checking import Verdict
+from navlog.batch.comparing import Comparison
 from navlog.problems import Span, printable
+from navlog.requirements import Assessment
 from navlog.rules.registry import Finding
+
+Row: TypeAlias = tuple[str | int | None, ...]
 
 COLUMNS = ("file", "line", "flight", "leg", "severity", "rule", "message", "source", "accepted")
 """The columns of the comma-separated form; a problem has severity `problem` and its code as the rule."""
-
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
-"""What makes a spreadsheet run a cell's text as a formula."""
 
 
 def text_lines(verdict: Verdict) -> Iterator[str]:
@@ -31,25 +31,24 @@ def text_line(flight: str | None, finding: Finding) -> str:
     return f"{place}: {finding.severity.value}: {where}: {finding.message} [{finding.rule}]"
 
 
-def csv_text(rows: Iterable[tuple[str | int | None, ...]]) -> str:
-    """Rows as RFC 4180 has them: CRLF ends, every text in quotes, numbers bare, nothing for None."""
+def csv_text(rows: Iterable[Row]) -> str:
+    """Rows as RFC 4180 has them: CRLF ends, every text in quotes, numbers bare, nothing for None.
+
+    A text that a spreadsheet would run as a formula begins with an apostrophe.
+    """
+    import csv
+    import io
+
+    from navlog.sheets.csv_rows import safe
+
     written = io.StringIO(newline="")
-    csv.writer(written, quoting=csv.QUOTE_NONNUMERIC, lineterminator="\r\n").writerows(
-        [safe(cell) for cell in row] for row in rows
-    )
+    writer = csv.writer(written, quoting=csv.QUOTE_NONNUMERIC, lineterminator="\r\n")
+    for row in rows:
+        writer.writerow(["" if cell is None else safe(cell) if isinstance(cell, str) else cell for cell in row])
     return written.getvalue()
 
 
-def safe(cell: str | int | None) -> str | int:
-    """The cell, with `'` before text that a spreadsheet would run."""
-    if cell is None:
-        return ""
-    if isinstance(cell, str):
-        return "'" + cell if cell.startswith(FORMULA_STARTS) else cell
-    return cell
-
-
-def csv_rows(verdict: Verdict) -> Iterator[tuple[str | int | None, ...]]:
+def csv_rows(verdict: Verdict) -> Iterator[Row]:
     """A row for each finding, accepted ones too, and each problem."""
     for one in verdict.findings:
         place = (one.span.file, one.span.line, verdict.flight, one.leg)
@@ -74,3 +73,111 @@ def summary(statuses: dict[str, int]) -> str:
 def counted(number: int, word: str) -> str:
     """A number of things."""
     return f"{number} {word}{'' if number == 1 else 's'}"
+
+
+CHANGE_COLUMNS = ("file", "line", "flight", "kind", "where", "what", "old", "new")
+"""The columns of the comma-separated form of a comparison of cycles."""
+
+
+def change_lines(comparison: Comparison) -> Iterator[str]:
+    """`FILE:LINE: change: flight: what was, what is [kind]` for each change."""
+    place = f"{comparison.file}:{comparison.line}"
+    for one in comparison.changes:
+        yield printable(f"{place}: change: {comparison.flight}: {one.message} [{one.kind}]")
+
+
+def change_rows(comparison: Comparison) -> Iterator[Row]:
+    """A row for each change and each problem."""
+    place = (comparison.file, comparison.line, comparison.flight)
+    for one in comparison.changes:
+        yield (*place, one.kind, one.where, one.what, one.old, one.new)
+    for problem in comparison.problems:
+        yield (*place, "problem", None, problem.code, None, problem.message)
+
+
+def change_json(comparison: Comparison) -> str:
+    """The changes of one flight as one line of JSON, without a line end."""
+    import json
+
+    from navlog.sheets.json_lines import SCHEMA, problem_object
+
+    found = {
+        "schema": SCHEMA,
+        "flight": comparison.flight,
+        "source": {"file": comparison.file, "line": comparison.line},
+        "status": comparison.status,
+        "changes": [
+            {"kind": one.kind, "where": one.where, "what": one.what, "old": one.old, "new": one.new}
+            for one in comparison.changes
+        ],
+        "problems": [problem_object(problem) for problem in comparison.problems],
+    }
+    return json.dumps(found, ensure_ascii=True, allow_nan=False)
+
+
+def change_summary(statuses: dict[str, int]) -> str:
+    """`214 flights: 209 unchanged, 5 changed`, and the problems where there are any."""
+    words = [f"{statuses.get('unchanged', 0)} unchanged", f"{statuses.get('changed', 0)} changed"]
+    if statuses.get("problem"):
+        words.append(counted(statuses["problem"], "problem"))
+    return f"{counted(sum(statuses.values()), 'flight')}: {', '.join(words)}"
+
+
+REQUIREMENT_COLUMNS = ("file", "requirement", "source", "result", "measure", "asked", "straight_nm", "flown_nm", "of")
+"""The columns of the comma-separated form of requirements; points of landing stand as a straight figure."""
+
+
+def requirement_rows(file: str, assessment: Assessment) -> Iterator[Row]:
+    """A row for each condition."""
+    requirement = assessment.requirement
+    for one in assessment.judged:
+        asked = f"{'more than' if one.condition.more else 'at least'} {one.condition.least:g}"
+        figures = (tenths(one.straight), tenths(one.flown), one.named)
+        yield (file, requirement.name, requirement.source, one.result, one.condition.measure.value, asked, *figures)
+
+
+def tenths(value: float | None) -> str | None:
+    """A figure with one decimal."""
+    return None if value is None else f"{value:.1f}"
+
+
+def requirement_json(file: str, assessment: Assessment) -> str:
+    """One requirement over one file as one line of JSON, without a line end."""
+    import json
+
+    from navlog.sheets.json_lines import SCHEMA, number
+
+    requirement = assessment.requirement
+    found = {
+        "schema": SCHEMA,
+        "source": {"file": file},
+        "requirement": requirement.name,
+        "title": requirement.title,
+        "rule": requirement.source,
+        "distance_part_only": True,
+        "result": assessment.result,
+        "hops": [
+            {
+                "from": hop.start,
+                "to": hop.end,
+                "straight_nm": number(hop.straight_nm),
+                "flown_nm": number(hop.flown_nm),
+                "on_airways_nm": number(hop.airways_nm),
+            }
+            for hop in assessment.hops
+        ],
+        "conditions": [
+            {
+                "measure": one.condition.measure.value,
+                "least": one.condition.least,
+                "more_than": one.condition.more,
+                "straight": number(one.straight),
+                "flown": number(one.flown),
+                "of": one.named,
+                "result": one.result,
+            }
+            for one in assessment.judged
+        ],
+        "breaks": list(assessment.breaks),
+    }
+    return json.dumps(found, ensure_ascii=True, allow_nan=False)

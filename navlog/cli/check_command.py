@@ -1,0 +1,143 @@
+"""`navlog check`: the findings for every flight of files and folders, and what else is asked of a library."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+import click
+
+from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
+from navlog.cli.flightfile import flight_overrides, overrides_from, read_bytes
+from navlog.cli.library import Tally, refuse_wrong_overrides, show
+
+if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
+    from navlog.batch import Source
+    from navlog.flights import Overrides
+
+MOST_JOBS = 256
+
+
+@click.command("check", epilog="Example: navlog check routes --jobs 4 --unavailable QHB")
+@click.argument("paths", nargs=-1, required=True, metavar="PATH...", type=click.Path(allow_dash=True))
+@click.option("--format", "form", type=click.Choice(["text", "json", "csv"]), default="text", show_default=True)
+@click.option("--strict", is_flag=True, help="Leave with status 1 for warnings too.")
+@click.option("--jobs", type=click.IntRange(1, MOST_JOBS), default=1, metavar="N", help="Work in N processes.")
+@click.option(
+    "--radial-limits",
+    nargs=2,
+    type=click.FloatRange(0, 90),
+    metavar="WARN ERROR",
+    help="Degrees by which a charted radial may be off the computed one [3 6].",
+)
+@click.option("--since", metavar="OLD", help="Instead of findings: what the catalogue changes since this one.")
+@click.option(
+    "--requirement", "requirements", multiple=True, metavar="NAME", help="Instead: a training distance, as 61.109."
+)
+@catalogue_option
+@flight_overrides
+def command(
+    *,
+    paths: tuple[str, ...],
+    form: str,
+    strict: bool,
+    jobs: int,
+    radial_limits: tuple[float, float] | None,
+    since: str | None,
+    requirements: tuple[str, ...],
+    catalogue: str,
+    **options: object,
+) -> int:
+    """Check every flight of the route files and folders at PATH... (`-` for standard input).
+
+    Findings go to standard output, problems and the summary to standard error.
+    """
+    from navlog.batch import route_files
+    from navlog.rules.registry import DEFAULT_THRESHOLDS, Thresholds
+
+    if since is not None and requirements:
+        raise click.UsageError("--since and --requirement ask different things; give one of them.")
+    overrides = overrides_from(options)
+    refuse_wrong_overrides(overrides)
+    files = route_files(paths)
+    with opened_catalogue(catalogue) as published:
+        known = catalogue if published is not None else None
+    if requirements:
+        from navlog.cli.library import judge_requirements
+
+        return judge_requirements(sources(files), requirements, overrides, known, form)
+    if since is not None:
+        return compare(files, since, catalogue, overrides, jobs, form)
+    thresholds = DEFAULT_THRESHOLDS if radial_limits is None else Thresholds(*radial_limits)
+    from navlog.batch import Settings, check_sources
+    from navlog.batch.forms import COLUMNS, csv_rows, csv_text, summary, text_lines
+
+    settings = Settings(overrides, known, thresholds, json=form == "json")
+    tally = Tally(len(files))
+    if form == "csv":
+        show(csv_text([COLUMNS]))
+    with executor_for(jobs, len(files)) as executor:
+        found = check_sources(sources(files), settings, executor, window=4 * jobs, files_a_task=files_a_task(files))
+        for verdict in tally.each(found):
+            if form == "json":
+                show(f"{verdict.json}\n")
+            elif form == "csv":
+                show(csv_text(csv_rows(verdict)))
+            else:
+                show("".join(f"{line}\n" for line in text_lines(verdict)))
+    click.echo(summary(tally.statuses), err=True)
+    return tally.exit_status("error", "warning") if strict else tally.exit_status("error")
+
+
+def compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jobs: int, form: str) -> int:
+    """Print which flights change between two catalogues and how; status 1 if any does."""
+    from navlog.batch.comparing import Cycles, compare_sources
+    from navlog.batch.forms import CHANGE_COLUMNS, change_json, change_lines, change_rows, change_summary, csv_text
+
+    for path in (old, new):
+        from pathlib import Path
+
+        from navlog.catalogue import open_catalogue
+
+        open_catalogue(Path(path)).close()
+    cycles, tally = Cycles(old, new, overrides), Tally(len(files))
+    if form == "csv":
+        show(csv_text([CHANGE_COLUMNS]))
+    with executor_for(jobs, len(files)) as executor:
+        found = compare_sources(sources(files), cycles, executor, window=4 * jobs, files_a_task=files_a_task(files))
+        for comparison in tally.each(found):
+            if form == "json":
+                show(f"{change_json(comparison)}\n")
+            elif form == "csv":
+                show(csv_text(change_rows(comparison)))
+            else:
+                show("".join(f"{line}\n" for line in change_lines(comparison)))
+    click.echo(change_summary(tally.statuses), err=True)
+    return tally.exit_status("changed")
+
+
+def sources(files: Iterable[str]) -> Iterator[Source]:
+    """The files as sources; standard input is read here, where it is open."""
+    from navlog.batch import Source
+
+    return (Source(file, read_bytes(file) if file == "-" else None) for file in files)
+
+
+def files_a_task(files: tuple[str, ...]) -> int:
+    """Few files a task where there are few files, so that every process gets some."""
+    return max(1, min(16, len(files) // 16))
+
+
+@contextmanager
+def executor_for(jobs: int, files: int) -> Iterator[Executor | None]:
+    """A pool of processes for more than one job, where there is more than one file to share out."""
+    if jobs == 1 or files <= 1:
+        yield None
+        return
+    from navlog.batch.processes import process_pool
+
+    with process_pool(min(jobs, files)) as executor:
+        yield executor
