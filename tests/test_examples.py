@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -19,6 +20,12 @@ def test_an_example_is_computed(path: Path) -> None:
     printed = navlog("log", str(path))
     assert (printed.status, printed.err) == (0, "")
     assert "VOR NAVIGATION LOG" in printed.out
+
+
+@pytest.mark.parametrize("path", ROUTES, ids=lambda path: path.stem)
+def test_an_example_is_a_flight_that_one_would_fly(path: Path) -> None:
+    for line in navlog("log", str(path), "--format", "json").out.splitlines():
+        assert json.loads(line)["status"] == "ok", json.loads(line)["findings"]
 
 
 @pytest.mark.parametrize("path", ROUTES, ids=lambda path: path.stem)
