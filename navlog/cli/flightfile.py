@@ -5,14 +5,18 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from dataclasses import replace
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import click
 
 from navlog.flights import Overrides, read_flights
-from navlog.problems import Span, problem_error
+from navlog.problems import NavlogError, Span, problem_error
 from navlog.request import FlightPlans
 from navlog.routefile import decode
+
+if TYPE_CHECKING:
+    from navlog.flightlog import Log
+    from navlog.resolve import ChartLookup
 
 Command = TypeVar("Command", bound=Callable[..., object])
 
@@ -77,3 +81,23 @@ def only_flight(plans: FlightPlans, name: str | None) -> FlightPlans:
         span=Span(plans.file, 1),
         hint=f"this file has {names}",
     )
+
+
+def sole_log(file: str, overrides: Overrides, name: str | None, catalogue: ChartLookup | None) -> Log:
+    """The log of a file's only flight, or of the one called `name`.
+
+    Raises its problems, and a `which-flight` problem where the file has several and none is named.
+    """
+    from navlog.answers import answers
+
+    plans = only_flight(read_route_file(file, overrides), name)
+    if plans.problems:
+        raise NavlogError(*plans.problems)
+    if len(plans.flights) > 1:
+        names = ", ".join(f"`{flight.name}`" for flight in plans.flights)
+        hint = f"name one with --flight: {names}"
+        raise problem_error("which-flight", "this file has several flights", span=Span(file, 1), hint=hint)
+    (found,) = answers(plans, catalogue)
+    if found.report is None:
+        raise NavlogError(*found.problems)
+    return found.report.log
