@@ -236,7 +236,8 @@ class Segment:
     station's radial that holds the segment. `minimum` is a direct leg's stated minimum, `course` its stated
     course with its north ("M" or "T"). `turn` says that the way bends at the segment's end. `gap_nm` is the
     length of a signal gap where it is stated. `doubtful` says that a remark speaks of the guidance here and
-    could not be read, so that no guidance can be trusted.
+    could not be read, so that no guidance can be trusted; `silent` is a station whose radial a remark on
+    the same leg calls unusable, so that it guides nothing here.
     """
 
     start: str
@@ -260,6 +261,7 @@ class Segment:
     remarks: tuple[str, ...] = ()
     span: Span | None = None
     doubtful: bool = False
+    silent: str | None = None
 
     def reversed(self) -> Segment:
         """The same segment flown the other way (`turn` at the new end must be set from the airway)."""

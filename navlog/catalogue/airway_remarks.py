@@ -24,6 +24,7 @@ _BEYOND_COP = (
     rf"(?:USE|UTILIZE) (?:THE )?(?P<name>[A-Z ]+?) (?:\([A-Z]{{3}}\) )?{_AID}(?: \d{{3}} M RAD)? "
     r"FROM (?:THE )?COP TO (?:THE )?(?P<until>[A-Z]{5}) (?:INT|FIX)"
 )
+_THROUGHOUT = r"^(?P<name>[A-Z][A-Z ]*?) *R[- ]\d{3} UNUSABLE(?:[.,]| USE |$)"
 _SPEAKS_OF_GUIDANCE = r"R[- ]\d{3}\b|^USE |UTILIZE|COP MEASURED|M RAD"
 
 
@@ -109,6 +110,12 @@ def _changeover(text: str) -> tuple[Said, ...]:
 def speaks_of_guidance(remark: str) -> bool:
     """True where a remark names a radial or a station to use, whether or not it can be read."""
     return re.search(_SPEAKS_OF_GUIDANCE, remark.upper()) is not None
+
+
+def unusable_throughout(remark: str) -> str | None:
+    """The name of the station whose radial a remark calls unusable at every distance and height."""
+    match = re.search(_THROUGHOUT, " ".join(remark.upper().split()))
+    return match["name"] if match is not None else None
 
 
 def _turns(text: str) -> tuple[Turn, ...]:

@@ -6,7 +6,7 @@ nearness, and for a radial to fly by the radial passing along the segment.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol
 
@@ -20,10 +20,11 @@ from navlog.catalogue.airway_remarks import (
     UseRadial,
     read_remark,
     speaks_of_guidance,
+    unusable_throughout,
 )
 from navlog.catalogue.airways import Chain, add_crossing
 from navlog.catalogue.nearness import angle_between_deg, apart_nm, bearing_deg
-from navlog.chart import Bearing, ChangeoverAt, CrossingAltitude, Position, Segment, Station
+from navlog.chart import Bearing, ChangeoverAt, CrossingAltitude, Position, Segment, Service, Station
 
 FIT_DEG = 3.0
 """A published radial is whole degrees of a course that may bend; a wrong station is off by tens."""
@@ -63,11 +64,12 @@ class Remarked:
             if not (understood and all(understood)) and speaks_of_guidance(remark):
                 own = min(index, len(self.segments) - 1)
                 self.segments[own] = replace(self.segments[own], doubtful=True)
+                self._silence(remark, own)
 
     def _take(self, said: Said, index: int, remark: str) -> bool:
         match said:
             case UseRadial():
-                return self._use_radial(said, index)
+                return self._use_radial(said, index, remark)
             case CrossAt():
                 return self._cross_at(said, remark)
             case Turn():
@@ -79,7 +81,7 @@ class Remarked:
             case ChangeAt():
                 return self._change_at(said, index)
 
-    def _use_radial(self, said: UseRadial, index: int) -> bool:
+    def _use_radial(self, said: UseRadial, index: int, remark: str) -> bool:
         if index >= len(self.segments):
             return False
         station = self._station(said.name, index)
@@ -93,11 +95,39 @@ class Remarked:
         radial_deg = bearing_deg(station.position, far) - station.declination_deg
         if angle_between_deg(radial_deg, said.radial_deg) > FIT_DEG:
             return False
-        self.segments[index] = replace(
-            self.segments[index],
-            along=Bearing(station.ident, said.radial_deg, station_kind=station.published_kind),
-        )
+        along = Bearing(station.ident, said.radial_deg, station_kind=station.published_kind)
+        self.segments[index] = replace(self.segments[index], along=along)
+        if unusable_throughout(remark):
+            for other in self._rest_of_leg(index):
+                if self.segments[other].along is None:
+                    self.segments[other] = replace(self._told(other, remark), along=along)
         return True
+
+    def _silence(self, remark: str, index: int) -> None:
+        """The station whose radial a remark calls unusable does not guide the rest of the leg either."""
+        name = unusable_throughout(remark)
+        station = self._station(name, index) if name is not None else None
+        if station is not None:
+            for other in self._rest_of_leg(index):
+                self.segments[other] = replace(self._told(other, remark), silent=station.ident)
+
+    def _told(self, index: int, remark: str) -> Segment:
+        segment = self.segments[index]
+        return segment if remark in segment.remarks else replace(segment, remarks=(*segment.remarks, remark))
+
+    def _rest_of_leg(self, index: int) -> Iterator[int]:
+        """The other segments of the straight run, from one turning point to the next, that holds `index`."""
+        first = last = index
+        while first > 0 and not self._turns_at(first):
+            first -= 1
+        while last + 1 < len(self.segments) and not self._turns_at(last + 1):
+            last += 1
+        yield from (other for other in range(first, last + 1) if other != index)
+
+    def _turns_at(self, point: int) -> bool:
+        before, after = self.segments[point - 1], self.segments[point]
+        broken = Service.DISCONTINUED in (before.service, after.service)
+        return before.turn or broken or isinstance(self.chain.places[point], Station)
 
     def _cross_at(self, said: CrossAt, remark: str) -> bool:
         for index, place in enumerate(self.chain.places):

@@ -30,6 +30,7 @@ SNAP_COMPUTED_NM = 0.001
 
 
 NO_RADIAL = "no station's radial leads along this part"
+SILENT = "a published remark says that the radial of {} is unusable here"
 NOT_UNDERSTOOD = "a published remark on the guidance here is not understood"
 
 
@@ -244,7 +245,8 @@ def overridden(parts: tuple[Part, ...], section: Section, index: int) -> tuple[P
     if segment is not None and segment.doubtful:
         return (Part(0.0, section.lengths_nm[index], None, NOT_UNDERSTOOD),)
     if segment is None or segment.along is None or segment.along.radial_deg is None:
-        return parts
+        silent = segment.silent if segment is not None else None
+        return tuple(muted(part, silent) for part in parts) if silent is not None else parts
     station = section.find_station(segment.along.station)
     if station is None:
         return parts
@@ -256,6 +258,13 @@ def overridden(parts: tuple[Part, ...], section: Section, index: int) -> tuple[P
     far = end if flag is Flag.FROM else start
     radial = StatedRadial(segment.along.radial_deg, radial_toward(station, far.position))
     return (Part(0.0, section.lengths_nm[index], Guidance(station, radial, flag)),)
+
+
+def muted(part: Part, ident: str) -> Part:
+    """The part without the guidance of a station whose radial is published as unusable."""
+    if part.guidance is None or part.guidance.station.ident != ident:
+        return part
+    return replace(part, guidance=None, reason=SILENT.format(ident))
 
 
 def flag_along(station: Station, start: Point, end: Point) -> Flag | None:

@@ -15,6 +15,7 @@ from navlog.catalogue.airway_remarks import (
     UseRadial,
     read_remark,
     speaks_of_guidance,
+    unusable_throughout,
 )
 from navlog.catalogue.queries import Catalogue
 from navlog.chart import Bearing, ChangeoverAt, CrossingAltitude
@@ -77,6 +78,40 @@ def test_the_other_stations_radial_holds_the_segment(catalogue: Catalogue) -> No
     assert found.along == Bearing("CTR", 319.0, station_kind="VOR/DME")
     assert not found.doubtful
     assert found.remarks == ("ALBANY R-139 UNUSABLE USE CHESTER R-319",)
+
+
+def test_the_other_stations_radial_holds_the_whole_leg(catalogue: Catalogue) -> None:
+    """`ALBANY R-067 UNUSABLE` stands on the row of ALB; TIMKE is a fix on the same straight line to CAM."""
+    for start, end in (("ALB", "TIMKE"), ("TIMKE", "CAM")):
+        found = segment(catalogue, "V123", start, end)
+        assert found.along == Bearing("CAM", 248.0, station_kind="VOR/DME")
+        assert found.remarks == ("ALBANY R-067 UNUSABLE, USE CAMBRIDGE R-248",)
+
+
+def test_an_unusable_radial_is_silent_on_the_rest_of_its_leg(catalogue: Catalogue) -> None:
+    """V469: the remark stands on the rows of LYH, RADIA and RELEE, and LUCLI lies between the first two."""
+    found = segment(catalogue, "V469", "LUCLI", "RADIA")
+    assert (found.silent, found.doubtful) == ("LYH", False)
+
+
+@pytest.mark.parametrize(
+    ("remark", "name"),
+    [
+        ("CARMEL R-057 UNUSABLE", "CARMEL"),
+        ("HOOSIER R-027 UNUSABLE.", "HOOSIER"),
+        ("ALBANY R-067 UNUSABLE, USE CAMBRIDGE R-248", "ALBANY"),
+        ("WILMINGTON R-050 UNUSABLE. USE NEW BERN R-232", "WILMINGTON"),
+        ("ALBANY R-139 UNUSABLE USE CHESTER R-319", "ALBANY"),
+        ("ORMOND BEACH R-211 UNUSABLE BYD 26NM", None),
+        ("ALEXANDRIA R-106 UNUSABLE BEYOND 48 NM", None),
+        ("ROCKDALE R-127 UNUSABLE BELOW 10000", None),
+        ("ALLENTOWN  R-240 UNUSABLE BELOW 9000 USE EAST TEXAS R-059", None),
+        ("PALM BEACH R-327 UNUSABLE CUSMO-BAIRN", None),
+        ("UNUSABLE", None),
+    ],
+)
+def test_a_radial_that_is_unusable_everywhere(remark: str, name: str | None) -> None:
+    assert unusable_throughout(remark) == name
 
 
 def test_an_unusable_radial_with_nothing_else_to_fly_is_doubtful(catalogue: Catalogue) -> None:

@@ -136,7 +136,7 @@ def test_kinds_and_closures_of_landing_places(
 
 
 def test_airways_that_join_two_points(catalogue: Catalogue, day: date) -> None:
-    assert catalogue.airways_joining("JNC", "SLOLM", day) == ("V134", "V220")
+    assert catalogue.airways_joining("JNC", "SLOLM", day) == ("V134", "V220", "V591")
     assert catalogue.airways_joining("GLL", "LIBEL", day) == ("V101",)
     assert catalogue.airways_joining("GLL", "MHV", day) == ()
 
