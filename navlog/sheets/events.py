@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from navlog import figures
 from navlog.chart import Service
-from navlog.flightlog.records import LegPoint, Log, Phase
+from navlog.flightlog.records import Leg, LegPoint, Log, Phase
 from navlog.guidance import Flag
 from navlog.route import Changeover, ChangeoverKind, PointKind
 from navlog.sheets.clocks import local_text
@@ -73,7 +73,7 @@ def event(log: Log, printed: tuple[Row, ...], index: int) -> Event:
     station = point.point.station if point.point is not None else None
     return Event(
         kind=point.kind,
-        place=signal_name(arriving, leaving) or place_name(point),
+        place=place_name(point) if arriving is None else end_name(arriving.leg, leaving.leg if leaving else None),
         name=named or "",
         clock="" if moment is None else figures.zulu(moment),
         local=local_text(moment, log.conditions.zone),
@@ -97,12 +97,13 @@ def place_name(point: LegPoint) -> str:
     return point.name if point.ident is not None or point.point is not None else point.kind.upper()
 
 
-def signal_name(arriving: Row | None, leaving: Row | None) -> str:
-    """What a place inside a stretch is where a station's range ends or begins; empty elsewhere."""
-    if arriving is None or leaving is None or arriving.leg.end.kind != PointKind.POSITION or arriving.leg.ends_stretch:
-        return ""
-    guided, goes_on = (row.leg.part.guidance is not None for row in (arriving, leaving))
-    return "" if guided == goes_on else "END OF SIGNAL" if guided else "SIGNAL AGAIN"
+def end_name(leg: Leg, following: Leg | None) -> str:
+    """The name of a leg's end; inside a stretch, where a station's range ends or begins, what is heard there."""
+    if leg.end.kind == PointKind.POSITION and not leg.ends_stretch and following is not None:
+        guided, goes_on = (one.part.guidance is not None for one in (leg, following))
+        if guided != goes_on:
+            return "END OF SIGNAL" if guided else "SIGNAL AGAIN"
+    return place_name(leg.end)
 
 
 def turn(arriving: Row | None, leaving: Row | None) -> str:
@@ -202,7 +203,8 @@ def way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     row = printed[index]
     if row.leg.phase is Phase.HOLD:
         return
-    yield f"{place_name(row.leg.end)} {figures.tenths(row.distance_tenths)} NM"
+    following = printed[index + 1].leg if index + 1 < len(printed) else None
+    yield f"{end_name(row.leg, following)} {figures.tenths(row.distance_tenths)} NM"
     if row.leg.end.kind != PointKind.STATION:
         tenths = row.distance_tenths
         for later in printed[index + 1 :]:

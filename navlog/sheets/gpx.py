@@ -9,7 +9,7 @@ from navlog.flightlog.records import Log
 from navlog.rules import Report
 from navlog.sheets.cautions import CAUTIONS
 from navlog.sheets.closing import plain_text
-from navlog.sheets.events import place_name
+from navlog.sheets.events import end_name, place_name
 from navlog.sheets.pages import Page
 from navlog.sheets.places import lines, places
 from navlog.sheets.xml_text import element
@@ -62,9 +62,11 @@ def route(report: Report) -> Iterator[str]:
     """The points of the flight in flying order."""
     log = report.log
     yield f"<rte>{element('name', log.route.request.name)}{element('desc', plain_text(report))}"
-    for point in (log.legs[0].start, *(leg.end for leg in log.legs)):
+    first = log.legs[0].start
+    ends = zip(log.legs, (*log.legs[1:], None), strict=True)
+    for point, name in ((first, place_name(first)), *((leg.end, end_name(leg, after)) for leg, after in ends)):
         if point.position is not None:
-            told = element("name", place_name(point)) + element("type", point.kind)
+            told = element("name", name) + element("type", point.kind)
             yield f"<rtept {at(point.position)}>{told}</rtept>"
     yield "</rte>"
 

@@ -8,6 +8,9 @@ POINT_MM = 25.4 / 72.0
 SIDE_MARGIN_MM = 5.0
 CLIP_MARGIN_MM = 10.0
 """Kept free at the top for the clip of a knee board (common practice, no source)."""
+HEAD_MARGIN_MM = 6.0
+FOOT_MARGIN_MM = 6.0
+"""For the flight's name and the page number under the clip, and what printers cannot reach at the foot."""
 CHARACTER_MM = 0.6 * 12 * POINT_MM
 LINE_MM = 1.25 * 12 * POINT_MM
 
@@ -29,6 +32,17 @@ class Page:
     def lines(self) -> int:
         """Lines of 12 point type with 1.25 leading under the clip margin."""
         return int((self.height_mm - CLIP_MARGIN_MM) / LINE_MM)
+
+    @property
+    def drawing_width_pt(self) -> float:
+        """The width of a drawing in points."""
+        return (self.width_mm - 2 * SIDE_MARGIN_MM) / POINT_MM
+
+    @property
+    def drawing_height_pt(self) -> float:
+        """The height in points that the two drawings share with their titles on one page."""
+        kept_mm = CLIP_MARGIN_MM + HEAD_MARGIN_MM + FOOT_MARGIN_MM
+        return (self.height_mm - kept_mm) / POINT_MM - 60.0
 
 
 # ISO 216 for A5 and A4; letter is 8.5 by 11 inches and half-letter 5.5 by 8.5.

@@ -8,10 +8,11 @@ from math import ceil
 
 from navlog import earth, figures
 from navlog.chart import Position, Station
-from navlog.flightlog.records import Leg, Log
-from navlog.route import ChangeoverKind, PointKind
-from navlog.sheets.events import place_name
+from navlog.flightlog.records import Leg, LegPoint, Log
+from navlog.route import Changeover, ChangeoverKind, PointKind
+from navlog.sheets.events import end_name, place_name
 from navlog.sheets.remarks import dme_channel, stations_in_order, tuned
+from navlog.sheets.rows import marked
 
 LINE_STEP_NM = 10.0
 """A great circle is drawn through points this far apart."""
@@ -19,12 +20,13 @@ LINE_STEP_NM = 10.0
 
 @dataclass(frozen=True, slots=True)
 class MarkedPlace:
-    """A place of the flight with what is to be known of it in words."""
+    """A place of the flight with what is to be known of it in words; `label` is what a drawing shows."""
 
     name: str
     kind: str
     position: Position | None
     about: str
+    label: str
 
 
 def places(log: Log) -> tuple[MarkedPlace, ...]:
@@ -37,31 +39,36 @@ def places(log: Log) -> tuple[MarkedPlace, ...]:
     def add(place: MarkedPlace) -> None:
         found.setdefault((place.name, place.kind, place.position), place)
 
-    for index, leg in enumerate(log.legs):
-        if index == 0:
-            add(of_point(leg, leg.start.kind, at_start=True))
-        add(of_point(leg, leg.end.kind, at_start=False))
+    add(of_point(log.legs[0].start, place_name(log.legs[0].start), None))
+    for leg, following in zip(log.legs, (*log.legs[1:], None), strict=True):
+        add(of_point(leg.end, end_name(leg, following), leg.changeover))
     idents = {place.name for place in found.values() if place.kind == PointKind.STATION}
     for station in stations_in_order(log):
         if station.ident not in idents:
-            add(MarkedPlace(station.ident, PointKind.STATION.value, station.position, station_text(station)))
+            about, label = station_text(station), station_label(station)
+            add(MarkedPlace(station.ident, PointKind.STATION.value, station.position, about, label))
     return tuple(found.values())
 
 
-def of_point(leg: Leg, kind: str, *, at_start: bool) -> MarkedPlace:
+def of_point(point: LegPoint, name: str, changeover: Changeover | None) -> MarkedPlace:
     """An end of a leg as a place."""
-    point = leg.start if at_start else leg.end
     place = point.point.place if point.point is not None else None
-    about = place.name or "" if place is not None else ""
-    if point.point is not None and point.point.station is not None:
-        about = station_text(point.point.station)
-    elif not at_start and leg.changeover is not None and leg.changeover.kind is not ChangeoverKind.UNKNOWN:
-        changeover = leg.changeover
-        about = (
-            f"{figures.distance(changeover.distance_nm)} NM from {changeover.behind.ident}"
-            f" ({changeover.kind.value}), then {tuned(changeover.ahead)}"
-        )
-    return MarkedPlace(place_name(point), kind, point.position, about)
+    about, label = (place.name if place is not None else None) or "", name
+    if isinstance(place, Station):
+        about, label = station_text(place), station_label(place)
+    elif point.ident is None and point.point is None and point.kind != PointKind.CHANGEOVER:
+        label = name.lower()
+    if changeover is not None and changeover.kind is not ChangeoverKind.UNKNOWN:
+        far, behind = figures.distance(changeover.distance_nm), changeover.behind.ident
+        told = f"{far} NM from {behind} ({changeover.kind.value}), then {tuned(changeover.ahead)}"
+        about = "; ".join(filter(None, (about, told)))
+        label = f"{'' if name == 'COP' else f'{name} '}COP {far} NM {behind}"
+    return MarkedPlace(name, point.kind, point.position, about, label)
+
+
+def station_label(station: Station) -> str:
+    """A station with its frequency."""
+    return f"{marked(station)} {figures.frequency(station.frequency_mhz)}"
 
 
 def station_text(station: Station) -> str:

@@ -12,7 +12,7 @@ from navlog.intercept import LARGEST_ANGLE_DEG
 from navlog.route import ChangeoverKind, Identification
 from navlog.rules import Report
 from navlog.sheets.closing import findings_summary, sections
-from navlog.sheets.events import minutes_since, place_name, tuned_away
+from navlog.sheets.events import end_name, minutes_since, tuned_away
 from navlog.sheets.header import route_text
 from navlog.sheets.pages import Page
 from navlog.sheets.readings import changeover_dme_nm, height_above_station_ft
@@ -56,8 +56,9 @@ def steps(log: Log) -> Iterator[tuple[str, tuple[str, ...]]]:
     start = printed[0].leg.start
     yield titled(start.name, figures.zulu(log.conditions.off), "take off"), tuple(leave(printed, 0))
     for index, row in enumerate(printed, 1):
+        following = printed[index].leg if index < len(printed) else None
         told = (*arrive(printed[:index]), *(leave(printed, index) if index < len(printed) else ()))
-        yield titled(place_name(row.leg.end), figures.zulu(row.clock), ""), told
+        yield titled(end_name(row.leg, following), figures.zulu(row.clock), ""), told
 
 
 def titled(place: str, clock: str, what: str) -> str:
@@ -155,7 +156,7 @@ def leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if leg.stretch.service is not Service.NORMAL and leg.start_nm == 0.0:
         gap = f" of {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
         yield f"Expect a {leg.stretch.service.value}{gap}: without a signal hold heading {heading(row)}."
-    yield flown_step(row)
+    yield flown_step(row, printed[index + 1].leg if index + 1 < len(printed) else None)
     if index + 1 < len(printed):
         following = printed[index + 1].leg
         for one in following.stretch.limits.crossings_start if following.start_nm == 0.0 else ():
@@ -198,7 +199,7 @@ def meet_radial(row: Row, guidance: Guidance) -> str:
     return f"{text}."
 
 
-def flown_step(row: Row) -> str:
+def flown_step(row: Row, following: Leg | None) -> str:
     """The leg itself: phase, heading, time, distance and height."""
     leg = row.leg
     level = leg.stretch.level.flight_level
@@ -206,6 +207,6 @@ def flown_step(row: Row) -> str:
     verb = {Phase.CLIMB: f"Climb to {end}", Phase.DESCENT: f"Descend to {end}"}.get(leg.phase, f"Fly at {end}")
     figure = {key: BY_KEY[key].figure(row) for key in ("time", "distance", "groundspeed")}
     return (
-        f"{verb} ({minimum(row)}) on heading {heading(row)} for {figure['time']} to {place_name(leg.end)},"
+        f"{verb} ({minimum(row)}) on heading {heading(row)} for {figure['time']} to {end_name(leg, following)},"
         f" {figure['distance']} NM at {figure['groundspeed']} kt over the ground."
     )

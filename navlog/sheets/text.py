@@ -99,7 +99,9 @@ def leg_table(log: Log) -> Iterator[str]:
     for row, following in zip(printed, (*printed[1:], None), strict=True):
         yield from flown_line(row)
         yield from wrapped(planned_line(row), "   ", "     ")
-        for remark in remarks(row, following):
+        local = BY_KEY["local"].figure(row)
+        here = () if local == figures.NOT_APPLICABLE else (f"{BY_KEY['to'].figure(row)} at {local}",)
+        for remark in (*here, *remarks(row, following)):
             yield from wrapped(remark, "   > ", "     ")
 
 
@@ -120,11 +122,10 @@ def cell(text: str, key: str, width: int) -> str:
 def planned_line(row: Row) -> str:
     """The second line of a leg: airway, distance, height, both courses, wind correction, groundspeed."""
     value = {column.key: column.figure(row) for column in BY_KEY.values()}
-    local = f"  {value['local']}" if row.log.conditions.zone is not None else ""
     return (
         f"{value['via']:<6} {value['distance']:>5} NM {value['remaining']:>5} to go  alt {value['altitude']}"
         f" {value['minimum']}  TC {value['true_course']} MC {value['magnetic_course']} WCA {value['correction']}"
-        f" GS {value['groundspeed']}{local}"
+        f" GS {value['groundspeed']}"
     )
 
 

@@ -1,0 +1,126 @@
+"""The sheet as one HTML file that needs nothing else: prints on the page chosen, runs no script."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from navlog.rules import Report
+from navlog.sheets.boxes import Box, after_flight, before_flight, on_arrival
+from navlog.sheets.closing import findings_summary, sections
+from navlog.sheets.events import Event, events
+from navlog.sheets.header import route_text
+from navlog.sheets.html_style import flight_page, style
+from navlog.sheets.pages import Page
+from navlog.sheets.plan_drawing import plan_drawing
+from navlog.sheets.profile_drawing import profile_drawing
+from navlog.sheets.svg import svg
+from navlog.sheets.xml_text import element, escaped
+
+POLICY = "default-src 'none'; style-src 'unsafe-inline'"
+PEN = ("ATA", "GS", "FUEL")
+
+
+def document(reports: Sequence[Report], page: Page) -> str:
+    """The sheets of several flights, each from a new page on."""
+    return "\n".join(lines(reports, page)) + "\n"
+
+
+def lines(reports: Sequence[Report], page: Page) -> Iterator[str]:
+    """The lines of the file."""
+    title = ", ".join(report.log.route.request.name for report in reports)
+    yield "<!DOCTYPE html>"
+    yield '<html lang="en"><head><meta charset="utf-8">'
+    yield f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">'
+    yield '<meta name="viewport" content="width=device-width">'
+    yield element("title", f"VOR navigation log: {title}")
+    yield f"<style>{style(page)}"
+    yield from (flight_page(number, report) for number, report in enumerate(reports, 1))
+    yield "</style></head><body>"
+    for number, report in enumerate(reports, 1):
+        yield f'<main id="flight{number}">'
+        yield from flight(report, page)
+        yield "</main>"
+    yield "</body></html>"
+
+
+def flight(report: Report, page: Page) -> Iterator[str]:
+    """One flight in flying order, then what closes it."""
+    log = report.log
+    yield element("h1", log.route.request.name)
+    yield f'<p class="route">{escaped(route_text(log))}</p>'
+    yield f'<p class="findings">FINDINGS: {escaped(findings_summary(report.findings))}</p>'
+    yield from (box(one) for one in before_flight(log))
+    *before, last = events(log)
+    yield from table(before)
+    yield from (box(one) for one in on_arrival(log))
+    yield from table([last])
+    yield from (box(one) for one in after_flight())
+    closing = sections(report)
+    yield f'<p class="total">TOTAL {escaped(closing[0].lines[0])}</p>'
+    for section in closing[1:]:
+        name = section.title.partition(" ")[0].lower()
+        yield f'<section class="{name}">{element("h2", section.title)}'
+        yield from (element("p", line) for line in section.lines)
+        yield "</section>"
+    width, height = page.drawing_width_pt, page.drawing_height_pt
+    yield '<div class="drawings">'
+    for drawing in (plan_drawing(log, width, height * 0.6), profile_drawing(report, width, height * 0.4)):
+        if drawing is not None:
+            yield f"<figure>{svg(drawing)}{element('figcaption', drawing.title)}</figure>"
+    yield "</div>"
+
+
+def box(one: Box) -> str:
+    """A box to fill in."""
+    rows = "".join(
+        f'<div class="fields">{"".join(element("span", label) for label in labels)}</div>' for labels in one.lines
+    )
+    return f'<div class="box">{element("h2", one.title)}{rows}</div>'
+
+
+def table(found: Sequence[Event]) -> Iterator[str]:
+    """The places with what is flown from each; the heads come again on every page."""
+    yield '<table><thead><tr><th></th><th class="flown">SET</th><th class="flown">HDG</th><th class="flown">TIME</th>'
+    yield "".join(f'<th class="pen">{head}</th>' for head in PEN) + "</tr></thead>"
+    for one in found:
+        yield from place(one)
+    yield "</table>"
+
+
+def place(one: Event) -> Iterator[str]:
+    """One place, never split: where, tune, IN and OUT, and what to know below; the pen's cells beside it."""
+    rows = [wide("where", [f"<b>{escaped(one.place)}</b>", *phrases((one.name, one.clock, one.local, one.turn))])]
+    if one.marks:
+        rows.append(wide("marks", phrases(one.marks)))
+    if one.tune or one.station:
+        rows.append(wide("tune", [escaped(f"tune {one.tune}" if one.tune else one.station)]))
+    if one.inbound:
+        rows.append(f'<th>IN</th><td class="in">{course(one.inbound)}</td><td></td><td></td>')
+    if one.flown is not None:
+        texts = (course(one.flown.set_course), escaped(one.flown.heading), escaped(one.flown.time))
+        cells = "".join(f'<td class="flown">{text}</td>' for text in texts)
+        rows.append(f"<th>{'OUT' if one.inbound else 'SET'}</th>{cells}")
+    for told in (one.height, one.way, one.fuel):
+        if told:
+            rows.append(wide("told", phrases(told)))
+    rows += [wide("told", [escaped(note)]) for note in one.notes]
+    pens = f'<td class="pen" rowspan="{len(rows)}"></td>' * len(PEN)
+    yield f'<tbody class="place"><tr>{rows[0]}{pens}</tr>'
+    yield from (f"<tr>{row}</tr>" for row in rows[1:])
+    yield "</tbody>"
+
+
+def course(text: str) -> str:
+    """A set course with its flag in smaller type."""
+    number, space, flag = text.partition(" ")
+    return f"{escaped(number)}{space}<i>{escaped(flag)}</i>" if number[:1].isdigit() else f"<i>{escaped(text)}</i>"
+
+
+def wide(name: str, parts: Sequence[str]) -> str:
+    """A cell across the planned columns."""
+    return f'<td class="{name}" colspan="4">{" &ensp;".join(parts)}</td>'
+
+
+def phrases(texts: Sequence[str]) -> list[str]:
+    """Phrases that are not broken between lines."""
+    return [f'<span class="phrase">{escaped(text)}</span>' for text in texts if text]

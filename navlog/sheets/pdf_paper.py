@@ -1,0 +1,136 @@
+"""Paper for PDF: text, lines and drawings at places counted in points from the top left of a page.
+
+The only importer of reportlab.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from navlog.problems import problem_error
+from navlog.sheets.drawing import Area, Circle, Drawing, Label, Line, Mark
+from navlog.sheets.lettering import plain
+from navlog.sheets.pages import POINT_MM, SIDE_MARGIN_MM, Page
+
+SANS, BOLD, MONO = "Helvetica", "Helvetica-Bold", "Courier-Bold"
+ENCODING = "cp1252"
+"""The letters that the built-in fonts have (WinAnsi of the PDF reference)."""
+
+
+class Paper:
+    """Pages of one size to write on; `text_width` is in points."""
+
+    def __init__(self, page: Page) -> None:
+        """Raise `no-reportlab` where the package is not installed."""
+        try:
+            from reportlab.pdfbase.pdfmetrics import stringWidth
+            from reportlab.pdfgen.canvas import Canvas
+        except ImportError:
+            raise problem_error(
+                "no-reportlab",
+                "PDF needs the package `reportlab`, which is not installed",
+                hint="pip install 'navlog[pdf]', or print the HTML: --format html",
+            ) from None
+        from io import BytesIO
+
+        self.page = page
+        self.width, self.height = page.width_mm / POINT_MM, page.height_mm / POINT_MM
+        self.left = SIDE_MARGIN_MM / POINT_MM
+        self.right = self.width - self.left
+        self._string_width = stringWidth
+        self._file = BytesIO()
+        self._canvas: Any = Canvas(self._file, pagesize=(self.width, self.height), invariant=1)
+        self._canvas.setCreator("navlog")
+
+    def finish(self, title: str) -> bytes:
+        """The bytes of the file."""
+        self._canvas.setTitle(plain(title, ENCODING))
+        self._canvas.save()
+        return self._file.getvalue()
+
+    def next_page(self) -> None:
+        """Go on with a new page."""
+        self._canvas.showPage()
+
+    def text_width(self, text: str, size: float, font: str = SANS) -> float:
+        """The width of a text."""
+        width: float = self._string_width(plain(text, ENCODING), font, size)
+        return width
+
+    def text(self, x: float, y: float, text: str, size: float, font: str = SANS) -> None:
+        """Text that begins at a place, on its baseline."""
+        self._canvas.setFont(font, size)
+        self._canvas.drawString(x, self.height - y, plain(text, ENCODING))
+
+    def wrapped(self, text: str, size: float, width: float, font: str = SANS) -> list[str]:
+        """A paragraph in lines of a width; words too long for one are broken."""
+        lines, line = [], ""
+        for word in text.split():
+            joined = f"{line} {word}" if line else word
+            if self.text_width(joined, size, font) <= width:
+                line = joined
+                continue
+            if line:
+                lines.append(line)
+            line = word
+            while self.text_width(line, size, font) > width:
+                fits = max(
+                    1, next(n for n in range(len(line), 0, -1) if self.text_width(line[:n], size, font) <= width)
+                )
+                lines.append(line[:fits])
+                line = line[fits:]
+        return [*lines, line] if line else lines
+
+    def line(self, start: tuple[float, float], end: tuple[float, float], weight: float) -> None:
+        """A black line."""
+        self.draw(Line((start, end), weight), 0.0, 0.0)
+
+    def drawing(self, drawing: Drawing, left: float, top: float) -> None:
+        """A drawing with its top left corner at a place."""
+        for mark in drawing.marks:
+            self.draw(mark, left, top)
+
+    def draw(self, mark: Mark, left: float, top: float) -> None:
+        """One mark of a drawing."""
+        canvas = self._canvas
+        if isinstance(mark, Label):
+            self.label(mark, left, top)
+            return
+        canvas.setStrokeGray(mark.grey)
+        canvas.setLineWidth(mark.weight)
+        stroke = int(mark.weight > 0.0)
+        if isinstance(mark, Circle):
+            if mark.fill is not None:
+                canvas.setFillGray(mark.fill)
+            x, y = left + mark.center[0], self.height - top - mark.center[1]
+            canvas.circle(x, y, mark.radius, stroke=stroke, fill=int(mark.fill is not None))
+        else:
+            path = canvas.beginPath()
+            points = [(left + x, self.height - top - y) for x, y in mark.points]
+            path.moveTo(*points[0])
+            for point in points[1:]:
+                path.lineTo(*point)
+            if isinstance(mark, Area):
+                path.close()
+                if mark.fill is not None:
+                    canvas.setFillGray(mark.fill)
+                canvas.drawPath(path, stroke=stroke, fill=int(mark.fill is not None))
+            else:
+                canvas.setDash(list(mark.dash))
+                canvas.drawPath(path, stroke=1, fill=0)
+                canvas.setDash([])
+        canvas.setFillGray(0.0)
+
+    def label(self, mark: Label, left: float, top: float) -> None:
+        """A label with white around its letters, so that a line under them stays apart."""
+        font = BOLD if mark.bold else SANS
+        width = self.text_width(mark.text, mark.size, font)
+        x = left + mark.at[0] - {"start": 0.0, "middle": width / 2.0, "end": width}[mark.anchor]
+        y = self.height - top - mark.at[1]
+        text = plain(mark.text, ENCODING)
+        canvas = self._canvas
+        canvas.setFont(font, mark.size)
+        canvas.setStrokeGray(1.0)
+        canvas.setLineWidth(2.5)
+        canvas.drawString(x, y, text, mode=1)
+        canvas.drawString(x, y, text, mode=0)
