@@ -54,9 +54,10 @@ def _direction_and_speed(target: tuple[float, float], turning: Side, growing: Si
     length = number(turning.speed_kt)
     ahead = along[0] * target[0] + along[1] * target[1]
     across = along[0] * target[1] - along[1] * target[0]
-    if abs(across) > length:
+    if abs(across) > length + _NOTHING:
         return []
-    reach = sqrt((length - across) * (length + across))
+    # At a right angle the two meet in one point, and rounding may put it just out of reach.
+    reach = sqrt(max(0.0, (length - across) * (length + across)))
     solved = []
     for speed_kt in dict.fromkeys((ahead + reach, ahead - reach)):
         if speed_kt < -_NOTHING:
