@@ -9,27 +9,33 @@ import click
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
 from navlog.cli.flightfile import flight_overrides, only_flight, overrides_from, read_route_file
 from navlog.cli.options import SPEED
-from navlog.cli.output import print_problems, write
+from navlog.cli.output import print_problems, write_all
+from navlog.sheets.formats import MODULES, format_of, sheet
+from navlog.sheets.pages import DEFAULT_PAGE, PAGES
 
 if TYPE_CHECKING:
     from navlog.answers import Answer
-    from navlog.request import FlightPlans
+    from navlog.whatif import WhatIf
 
 
 @click.command("log", epilog="Example: navlog log examples/round_robin.route --wind 230/15")
 @click.argument("file", type=click.Path(allow_dash=True))
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+@click.option("--format", "form", type=click.Choice(list(MODULES)), help="Default: what PATH's suffix says, else text.")
 @click.option("--flight", metavar="NAME", help="Only the flight of that name.")
-@click.option("-o", "--output", metavar="PATH", help="Write to a file, whole or not at all.")
+@click.option("-o", "--output", "paths", multiple=True, metavar="PATH", help="Write a file, whole or not at all.")
+@click.option(
+    "--page", type=click.Choice(list(PAGES)), default=DEFAULT_PAGE, show_default=True, help="What is printed on."
+)
 @click.option("--compare-altitudes", is_flag=True, help="Add time and fuel at each level up to the `ceiling`.")
 @click.option("--wind-spread", type=SPEED, metavar="KNOTS", help="Add the range of time and fuel in winds so far off.")
 @catalogue_option
 @flight_overrides
 def command(
     file: str,
-    form: str,
+    form: str | None,
     flight: str | None,
-    output: str | None,
+    paths: tuple[str, ...],
+    page: str,
     compare_altitudes: bool,
     wind_spread: float | None,
     catalogue: str,
@@ -38,55 +44,54 @@ def command(
     """Compute and print the VOR navigation log of each flight in FILE (`-` for standard input)."""
     from navlog.answers import answers, exit_status
 
+    targets = targets_of(form, paths)
     plans = only_flight(read_route_file(file, overrides_from(options)), flight)
     with opened_catalogue(catalogue) as published:
         found = tuple(answers(plans, published))
     if compare_altitudes or wind_spread is not None:
-        return with_what_if(found, plans, form, output, compare_altitudes, wind_spread)
-    for one in found:
-        print_problems(one.problems)
-    reports = [one.report for one in found if one.report is not None]
-    if form == "json":
-        from navlog.sheets.json_lines import json_line
+        from navlog.whatif import answered
 
-        write("".join(json_line(one) + "\n" for one in found), output)
-    elif reports:
-        from navlog.sheets.text import SHEET_BREAK, text_log
-
-        write(SHEET_BREAK.join(text_log(report) for report in reports), output)
+        if any(one not in ("text", "json") for one, _ in targets):
+            raise click.UsageError("--compare-altitudes and --wind-spread go with --format text or json")
+        pairs = [answered(one, plans, compare_altitudes=compare_altitudes, wind_error_kt=wind_spread) for one in found]
+        found = tuple(one for one, _ in pairs)
+        sheets: list[tuple[str | bytes | None, str | None]]
+        sheets = [(what_if_sheet(one, pairs), path) for one, path in targets]
+    else:
+        sheets = [(sheet(one, found, PAGES[page]), path) for one, path in targets]
+    for answer in found:
+        print_problems(answer.problems)
+    write_all([(data, path) for data, path in sheets if data is not None])
     return exit_status(found)
 
 
-def with_what_if(
-    found: tuple[Answer, ...],
-    plans: FlightPlans,
-    form: str,
-    output: str | None,
-    compare_altitudes: bool,
-    wind_error_kt: float | None,
-) -> int:
-    """Print the logs with what other levels and winds would do."""
-    from navlog.answers import exit_status
-    from navlog.whatif import answered
+def targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str | None]]:
+    """Each output's format and path (None for standard output): the suffix names it, else `--format` does.
 
-    if form not in ("text", "json"):
-        raise click.UsageError("--compare-altitudes and --wind-spread go with --format text or json")
-    pairs = [answered(one, plans, compare_altitudes=compare_altitudes, wind_error_kt=wind_error_kt) for one in found]
-    for one, _ in pairs:
-        print_problems(one.problems)
+    Raises click.UsageError where a path stands twice, or `--format` is no output's format.
+    """
+    if not paths:
+        return [(form or "text", None)]
+    if len(set(paths)) < len(paths):
+        raise click.UsageError("one --output stands twice")
+    targets: list[tuple[str, str | None]] = [(format_of(path) or form or "text", path) for path in paths]
+    if form is not None and form not in (one for one, _ in targets):
+        raise click.UsageError(f"--format {form} does not fit {paths[0]}, whose suffix says {targets[0][0]}")
+    return targets
+
+
+def what_if_sheet(form: str, pairs: list[tuple[Answer, WhatIf | None]]) -> str | None:
+    """The logs with what other levels and winds would do."""
     if form == "json":
         from navlog.sheets.whatif_json import json_line_with
 
-        write("".join(json_line_with(one, more) + "\n" for one, more in pairs), output)
-    else:
-        from navlog.sheets.text import SHEET_BREAK, text_log
-        from navlog.sheets.whatif_text import what_if_text
+        return "".join(json_line_with(one, more) + "\n" for one, more in pairs)
+    from navlog.sheets.text import SHEET_BREAK, text_log
+    from navlog.sheets.whatif_text import what_if_text
 
-        sheets = [
-            text_log(one.report) + what_if_text(one.report.log, more)
-            for one, more in pairs
-            if one.report is not None and more is not None
-        ]
-        if sheets:
-            write(SHEET_BREAK.join(sheets), output)
-    return exit_status(one for one, _ in pairs)
+    texts = [
+        text_log(one.report) + what_if_text(one.report.log, more)
+        for one, more in pairs
+        if one.report is not None and more is not None
+    ]
+    return SHEET_BREAK.join(texts) or None

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from errno import EISDIR
 
 import click
 
@@ -15,32 +18,76 @@ def write(data: str | bytes, path: str | None) -> None:
 
     A file appears whole or stays as it was. Raises NavlogError where it cannot be written.
     """
-    if path is None or path == "-":
-        if isinstance(data, bytes):
-            sys.stdout.buffer.write(data)
-        else:
-            click.echo(printable_here(data), nl=False)
-        return
-    raw = data if isinstance(data, bytes) else data.encode()
+    write_all([(data, path)])
+
+
+def write_all(sheets: Sequence[tuple[str | bytes, str | None]]) -> None:
+    """Write several sheets; files appear only once all of them are on the disk, standard output last.
+
+    Raises NavlogError where one cannot be written, and then leaves every file as it was.
+    """
+    staged: list[tuple[str, str]] = []
+    try:
+        for data, path in sheets:
+            if path is None or path == "-":
+                refuse_terminal(data)
+            else:
+                staged.append((path, staged_file(data, path)))
+        for path, temporary in staged:
+            with said_of(path):
+                os.replace(temporary, path)
+    finally:
+        for _, temporary in staged:
+            if os.path.exists(temporary):
+                os.unlink(temporary)
+    for data, path in sheets:
+        if path is None or path == "-":
+            to_stdout(data)
+
+
+def staged_file(data: str | bytes, path: str) -> str:
+    """The data in a file beside `path`, from which it takes one step to appear there whole."""
     from tempfile import NamedTemporaryFile
 
-    folder = os.path.dirname(os.path.abspath(path))
-    temporary = None
-    try:
+    with said_of(path):
+        if os.path.isdir(path):
+            raise IsADirectoryError(EISDIR, os.strerror(EISDIR))
+        folder = os.path.dirname(os.path.abspath(path))
         with NamedTemporaryFile(dir=folder, prefix=".navlog-", delete=False) as opened:
-            temporary = opened.name
-            opened.write(raw)
-            opened.flush()
-            os.fsync(opened.fileno())
-        os.chmod(temporary, 0o666 & ~current_umask())
-        os.replace(temporary, path)
-    except BaseException as error:
-        if temporary is not None and os.path.exists(temporary):
-            os.unlink(temporary)
-        if isinstance(error, OSError):
-            reason = (error.strerror or str(error)).lower()
-            raise problem_error("cannot-write", f"cannot write this file: {reason}", span=Span(path, 1)) from None
-        raise
+            try:
+                opened.write(data if isinstance(data, bytes) else data.encode())
+                opened.flush()
+                os.fsync(opened.fileno())
+                os.chmod(opened.name, 0o666 & ~current_umask())
+            except BaseException:
+                os.unlink(opened.name)
+                raise
+        return opened.name
+
+
+@contextmanager
+def said_of(path: str) -> Iterator[None]:
+    """Turn what the system says of a file into a problem."""
+    try:
+        yield
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise problem_error("cannot-write", f"cannot write this file: {reason}", span=Span(path, 1)) from None
+
+
+def refuse_terminal(data: str | bytes) -> None:
+    """Raise a problem where a PDF would go to a terminal."""
+    if isinstance(data, bytes) and data.startswith(b"%PDF") and sys.stdout.isatty():
+        raise problem_error("pdf-to-terminal", "a PDF is not for a terminal", hint="write it to a file: -o trip.pdf")
+
+
+def to_stdout(data: str | bytes) -> None:
+    """Print a sheet."""
+    if isinstance(data, bytes):
+        sys.stdout.flush()
+        sys.stdout.buffer.write(data)
+    else:
+        click.echo(printable_here(data), nl=False)
 
 
 def current_umask() -> int:

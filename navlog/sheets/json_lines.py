@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import Any
 
@@ -18,6 +19,11 @@ SCHEMA = "navlog/1"
 DECIMALS = 9
 
 Json = dict[str, Any]
+
+
+def document(found: Iterable[Answer]) -> str:
+    """A line for each flight, whatever came of it."""
+    return "".join(json_line(answer) + "\n" for answer in found)
 
 
 def json_line(answer: Answer, *, with_legs: bool = True) -> str:

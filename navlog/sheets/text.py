@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from navlog import figures
 from navlog.flightlog.records import Log
@@ -11,6 +11,7 @@ from navlog.sheets.cautions import CAUTIONS, LEGEND
 from navlog.sheets.closing import alternates, finding_line, findings_summary, totals_text
 from navlog.sheets.fuel import account
 from navlog.sheets.header import header
+from navlog.sheets.pages import Page
 from navlog.sheets.remarks import dme_channel, remarks, stations_in_order
 from navlog.sheets.rows import BY_KEY, Row, rows
 
@@ -31,6 +32,12 @@ FIRST_LINE = (
 """Columns of a leg's first line with their widths: what is flown."""
 
 RIGHT = ("number", "heading", "time", "eta", "fuel_used", "fuel_left")
+
+
+def document(reports: Sequence[Report], page: Page) -> str:
+    """The logs of several flights; the width is that of a terminal, whatever the page."""
+    del page
+    return SHEET_BREAK.join(text_log(report) for report in reports)
 
 
 def text_log(report: Report) -> str:
