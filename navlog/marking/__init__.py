@@ -14,8 +14,9 @@ from enum import StrEnum
 from navlog.flightlog.records import FuelUnit, Log
 from navlog.marking.answersheet import AnswerRow, read_answers, template
 from navlog.marking.following import OwnFigures, follows
-from navlog.marking.quantities import BY_KEY, QUANTITIES, Expected, Quantity, Tolerances, expected_totals, read_fuel
+from navlog.marking.quantities import BY_KEY, QUANTITIES, Expected, Quantity, Tolerances, expected_totals
 from navlog.marking.slips import Slip, leg_slips, total_slips
+from navlog.marking.written import read_fuel
 from navlog.problems import NavlogError, Span, at
 from navlog.sheets.rows import rows
 

@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from navlog.flightlog.records import FuelUnit
-from navlog.marking.quantities import BY_KEY, QUANTITIES, TOTALLED, all_digits, read_value
+from navlog.marking.quantities import BY_KEY, QUANTITIES, TOTALLED, read_value
+from navlog.marking.written import all_digits
 from navlog.problems import NavlogError, Problem, Span
 from navlog.routefile.lexer import split_lines
 from navlog.routefile.spelling import suggestion
