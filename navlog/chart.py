@@ -117,6 +117,11 @@ class Station:
     provenance: Provenance = FROM_FILE
     span: Span | None = None
 
+    @property
+    def in_service(self) -> bool:
+        """False where the published status is another than one of operation, such as SHUTDOWN."""
+        return self.status is None or self.status.startswith("OPERATIONAL")
+
 
 @dataclass(frozen=True, slots=True)
 class Airport:

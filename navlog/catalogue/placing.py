@@ -21,19 +21,24 @@ def placed(catalogue: Catalogue, fix: Fix, day: date) -> Fix:
     radials = [
         (bearing, station)
         for bearing in fix.makeup
-        if bearing.radial_deg is not None and (station := _station(catalogue, bearing, day)) is not None
+        if bearing.radial_deg is not None and (station := _station(catalogue, fix, bearing, day)) is not None
     ]
     position = _by_distance(radials) or _by_crossing(radials)
     return replace(fix, position=position, computed=True) if position is not None else fix
 
 
-def _station(catalogue: Catalogue, bearing: Bearing, day: date) -> Station | None:
-    """The VOR or TACAN that a bearing is from; None where it is another kind of aid or not just one."""
+def _station(catalogue: Catalogue, fix: Fix, bearing: Bearing, day: date) -> Station | None:
+    """The VOR or TACAN that a bearing is from; None where it is another kind of aid or not just one.
+
+    Of several the one in the fix's own source: another source knows namesakes all over the world.
+    """
     found = [
         station
         for station in catalogue.stations(bearing.station, day)
         if station.kind in (StationKind.VOR, StationKind.TACAN) and station.declination_deg is not None
     ]
+    if len(found) > 1:
+        found = [station for station in found if station.provenance.source is fix.provenance.source]
     known = bearing.station_kind in ("VOR", "VOR/DME", "VORTAC", "TACAN")
     return found[0] if known and len(found) == 1 else None
 

@@ -50,7 +50,7 @@ def off_airway(section: Section) -> tuple[ChangeoverAt, Station] | None:
         for one in segment.changeovers if segment is not None else ():
             if one.station != section.behind.ident or one.ahead in (None, ahead):
                 continue
-            station = section.find_station(one.ahead or "")
+            station = section.find_station(one.ahead or "", section.points[0].position)
             if station is not None:
                 return one, station
     return None

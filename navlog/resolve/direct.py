@@ -87,7 +87,7 @@ def on_one_radial(section: Section) -> tuple[Part, ...] | None:
         for other in made_of(end):
             if one[0] != other[0] or abs(difference_deg(one[1], other[1])) > SAME_RADIAL_DEG:
                 continue
-            station = section.find_station(one[0])
+            station = section.find_station(one[0], start.position)
             if station is None or station.declination_deg is None or one[2] == other[2]:
                 continue
             flag = Flag.FROM if other[2] > one[2] else Flag.TO

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from math import radians, sin
 
 from navlog import earth
@@ -10,6 +10,7 @@ from navlog.angles import difference_deg
 from navlog.chart import Station, StationKind
 from navlog.guidance import Guidance, StatedRadial, distance_from, radial_toward
 from navlog.request import Equipment
+from navlog.resolve.sections import StationFinder
 from navlog.route import Identification, Point, PointKind
 
 WEAK_CUT_DEG = 30.0
@@ -23,7 +24,7 @@ def identify(
     point: Point,
     guidance: Guidance | None,
     equipment: Equipment,
-    find_station: Callable[[str], Station | None],
+    find_station: StationFinder,
     known: Iterable[Station],
 ) -> tuple[Identification, ...]:
     """How `point` is recognised on `guidance`: one identification, or two where no station guides.
@@ -57,13 +58,11 @@ def made_distance_nm(point: Point, station: Station) -> float | None:
     return distance_from(station, point.position)
 
 
-def crossings(
-    point: Point, guidance: Guidance | None, find_station: Callable[[str], Station | None]
-) -> tuple[Identification, ...]:
+def crossings(point: Point, guidance: Guidance | None, find_station: StationFinder) -> tuple[Identification, ...]:
     """The radials of other stations that make up the fix."""
     found = []
     for bearing in point.fix.makeup if point.fix is not None else ():
-        station = find_station(bearing.station)
+        station = find_station(bearing.station, point.position)
         if station is None or bearing.radial_deg is None or not usable(station, guidance):
             continue
         radial = StatedRadial(bearing.radial_deg, radial_toward(station, point.position))

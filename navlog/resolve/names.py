@@ -5,10 +5,11 @@ Nothing here measures anything, so a file with a misspelt name is refused withou
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
-from navlog.chart import Airport, Airway, Bearing, Fix, Place, Position, Station, StationKind
+from navlog.chart import Airport, Airway, Bearing, Fix, Place, Position, Source, Station, StationKind
+from navlog.figures import whole
 from navlog.problems import NavlogError, Problem, Span
 from navlog.request import FixDefinition, Name, Request, RouteWord
 from navlog.resolve.lookup import ChartLookup
@@ -23,6 +24,14 @@ KIND_WORDS = {
 }
 ONLY_WHEN_QUALIFIED = (StationKind.VOT, StationKind.MARKER)
 ANSWERS_TO_DME = (StationKind.DME, StationKind.TACAN)
+
+
+@dataclass(frozen=True, slots=True)
+class Landmark:
+    """A point of the route by which places of one name are told apart."""
+
+    name: str
+    position: Position
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,13 +80,26 @@ class Names:
             return tuple(own)
         return (*self.stations(ident), *self.airports(ident), *self.fixes(ident))
 
-    def place(self, word: RouteWord, *, at_end: bool, near: Position | None = None) -> Place | None:
-        """The one place that a word away from airways means; None after a problem was noted."""
+    def place(
+        self, word: RouteWord, *, at_end: bool, near: Callable[[], Landmark | None] = lambda: None
+    ) -> Place | None:
+        """The one place that a word away from airways means; None after a problem was noted.
+
+        `near` is asked only then: for a point of the route from which candidates are measured.
+        """
         assert word.ident is not None
         named = self.places(word.ident)
         found = qualified(named, word)
         if len(found) > 1:
             found = tuple(place for place in found if usual(place)) or found
+        if word.qualifier is None and word.qualifier_position is None and found and all(map(is_special, found)):
+            self.report(
+                "not-qualified",
+                f"`{word.ident}` is only " + "; ".join(described(place) for place in found),
+                word.span,
+                f"such a place counts only when qualified: write `{word.ident}:{kind_word(found[0])}`",
+            )
+            return None
         if len(found) > 1:
             found = by_context(found, at_end=at_end)
         if len(found) == 1:
@@ -85,7 +107,7 @@ class Names:
         if found:
             self.report(
                 "ambiguous-name",
-                f"`{word.ident}` is {len(found)} things: " + "; ".join(described(place) for place in found),
+                f"`{word.ident}` is {len(found)} things: " + "; ".join(described(place, near()) for place in found),
                 word.span,
                 hint_for_ambiguous(word.ident, found),
             )
@@ -97,16 +119,16 @@ class Names:
                 f"`{word.ident}` is " + "; ".join(described(place) for place in named),
             )
         else:
-            self.unknown(word.ident, word.span, near)
+            self.unknown(word.ident, word.span, near())
         return None
 
-    def unknown(self, ident: str, span: Span | None, near: Position | None = None, what: str = "") -> None:
+    def unknown(self, ident: str, span: Span | None, near: Landmark | None = None, what: str = "") -> None:
         """Note that nothing is called `ident`, with the likeliest place meant."""
         kind = what or "station, airport or fix"
         self.report("unknown-name", f"no {kind} is called `{ident}`", span, self.suggestion(ident, near))
 
-    def suggestion(self, ident: str, near: Position | None = None) -> str | None:
-        """A hint with the names spelt most like `ident`."""
+    def suggestion(self, ident: str, near: Landmark | None = None) -> str | None:
+        """A hint with the names spelt most like `ident`, of the published ones the nearest."""
         from difflib import get_close_matches
 
         given = self.request.definitions
@@ -114,9 +136,9 @@ class Names:
         close = get_close_matches(ident, own, n=2, cutoff=0.5)
         if close:
             return "did you mean " + " or ".join(f"`{name}`" for name in close) + "?"
-        places = self.catalogue.similar(ident, self.request.day, near)[:2]
+        places = self.catalogue.similar(ident, self.request.day, near.position if near is not None else None)[:2]
         if places:
-            return "did you mean " + " or ".join(described(place) for place in places) + "?"
+            return "did you mean " + " or ".join(described(place, near) for place in places) + "?"
         return None
 
     def named_station(self, name: Name) -> Station | None:
@@ -194,6 +216,13 @@ def by_context(places: tuple[Place, ...], *, at_end: bool) -> tuple[Place, ...]:
     return preferred if airports and vors and preferred else places
 
 
+def is_special(place: Place) -> bool:
+    """Whether a place counts only when qualified: a test station, a fan marker or a heliport."""
+    if isinstance(place, Station):
+        return place.kind in ONLY_WHEN_QUALIFIED
+    return isinstance(place, Airport) and place.kind == "heliport"
+
+
 def kind_word(place: Place) -> str:
     """The qualifier that names the kind of a place."""
     if isinstance(place, Station):
@@ -201,11 +230,18 @@ def kind_word(place: Place) -> str:
     return "airport" if isinstance(place, Airport) else "fix"
 
 
-def described(place: Place) -> str:
-    """A place in a few words: identifier, kind, name and position."""
+def kind_text(place: Place) -> str:
+    """What a place is, in the words of the published data where it has them."""
+    if isinstance(place, Station):
+        return place.published_kind or place.kind.value
+    return place.kind if isinstance(place, Airport) else "fix"
+
+
+def described(place: Place, near: Landmark | None = None) -> str:
+    """A place in a few words: identifier, kind, name and position; a published one also how far from `near`."""
     words = [
         f"`{place.ident}`",
-        place.published_kind if isinstance(place, Station) and place.published_kind else kind_word(place),
+        kind_text(place),
     ]
     if place.name:
         words.append(place.name)
@@ -213,6 +249,10 @@ def described(place: Place) -> str:
         from navlog.angles import position_text
 
         words.append("at " + position_text(place.position))
+        if near is not None and place.provenance.source is not Source.FILE:
+            from navlog import earth
+
+            words.append(f"({whole(earth.distance_nm(near.position, place.position))} NM from {near.name})")
     elif place.region:
         words.append(place.region)
     return " ".join(words)

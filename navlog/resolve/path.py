@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from navlog.chart import Airport, Airway, Fix, Place, Segment, Service, Station
 from navlog.request import DirectDefinition, RouteWord
-from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Names, described, qualified, unplaced
+from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Landmark, Names, described, qualified, unplaced, usual
 
 DIRECT = "DCT"
 
@@ -52,7 +52,8 @@ def hops(names: Names, words: tuple[RouteWord, ...]) -> tuple[Hop, ...]:
     stops: dict[int, Stop] = {}
     for index, word in enumerate(words):
         if index not in links:
-            stops[index] = Stop(word.ident, place_of(names, words, index, airways), word)
+            before = next((stop for _, stop in sorted(stops.items(), reverse=True)), None)
+            stops[index] = Stop(word.ident, place_of(names, words, index, airways, before), word)
             check_airport(names, words, index, stops[index])
     if names.problems:
         return ()
@@ -174,7 +175,9 @@ def points_of(variants: tuple[Airway, ...]) -> str:
     return "; ".join(listed)
 
 
-def place_of(names: Names, words: tuple[RouteWord, ...], index: int, airways: dict[int, Airway]) -> Place | None:
+def place_of(
+    names: Names, words: tuple[RouteWord, ...], index: int, airways: dict[int, Airway], before: Stop | None
+) -> Place | None:
     """What the point at `index` is: beside an airway the airway decides, elsewhere its name and context."""
     word = words[index]
     if word.ident is None:
@@ -183,8 +186,22 @@ def place_of(names: Names, words: tuple[RouteWord, ...], index: int, airways: di
         airway = airways.get(link)
         if airway is not None:
             return place_on_airway(names, airway, word.ident, word)
-    near = next((other.position for other in words if other.position is not None), None)
-    return names.place(word, at_end=index in (0, len(words) - 1) and word.bearing_deg is None, near=near)
+    at_end = index in (0, len(words) - 1) and word.bearing_deg is None
+    return names.place(word, at_end=at_end, near=lambda: neighbour(names, words, index, before))
+
+
+def neighbour(names: Names, words: tuple[RouteWord, ...], index: int, before: Stop | None) -> Landmark | None:
+    """The point of the route that tells where the one at `index` is likely to be: before it, else after it."""
+    if before is not None and before.place is not None and before.place.position is not None:
+        return Landmark(before.place.ident, before.place.position)
+    for word in (*words[:index][::-1], *words[index + 1 :]):
+        if word.ident is None:
+            return Landmark(word.text, word.position) if word.position is not None else None
+        places = [place for place in qualified(names.places(word.ident), word) if usual(place)]
+        positions = {place.position for place in places if place.position is not None}
+        if len(positions) == 1:
+            return Landmark(word.ident, positions.pop())
+    return None
 
 
 def place_on_airway(names: Names, airway: Airway, ident: str, word: RouteWord) -> Place | None:

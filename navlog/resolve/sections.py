@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import accumulate
+from typing import TypeAlias
 
 from navlog.angles import difference_deg
-from navlog.chart import ChangeoverAt, Segment, Station
+from navlog.chart import ChangeoverAt, Position, Segment, Station
 from navlog.guidance import Flag, Guidance, StatedRadial, radial_toward
 from navlog.route import Changeover, ChangeoverKind, Part, Point
 
@@ -28,6 +29,9 @@ SNAP_STATED_NM = 0.05
 SNAP_COMPUTED_NM = 0.001
 """A computed changeover this near a fix is the fix; a leg of two metres would be none."""
 
+
+StationFinder: TypeAlias = Callable[[str, Position | None], Station | None]
+"""Finds the VOR of a name, near a place where several have it."""
 
 NO_RADIAL = "no station's radial leads along this part"
 SILENT = "a published remark says that the radial of {} is unusable here"
@@ -48,7 +52,7 @@ class Section:
     behind: Station | None
     ahead: Station | None
     published: bool
-    find_station: Callable[[str], Station | None]
+    find_station: StationFinder
 
     @property
     def along_nm(self) -> tuple[float, ...]:
@@ -247,7 +251,7 @@ def overridden(parts: tuple[Part, ...], section: Section, index: int) -> tuple[P
     if segment is None or segment.along is None or segment.along.radial_deg is None:
         silent = segment.silent if segment is not None else None
         return tuple(muted(part, silent) for part in parts) if silent is not None else parts
-    station = section.find_station(segment.along.station)
+    station = section.find_station(segment.along.station, section.points[index].position)
     if station is None:
         return parts
     start, end = section.points[index], section.points[index + 1]

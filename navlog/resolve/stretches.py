@@ -9,7 +9,7 @@ from typing import ParamSpec, TypeVar
 
 from navlog import earth
 from navlog.angles import difference_deg, normalize_deg
-from navlog.chart import Airway, CrossingAltitude, Segment, Service, Source, Station, StationKind
+from navlog.chart import Airway, Position, Segment, Service, Source, Station, StationKind
 from navlog.guidance import StatedDistance, track_true_deg
 from navlog.problems import NavlogError
 from navlog.problems import problem_error as error
@@ -17,14 +17,18 @@ from navlog.request import Level, Request, RouteWord
 from navlog.resolve.beyond import guide_airway
 from navlog.resolve.direct import guide_direct
 from navlog.resolve.identify import identify
+from navlog.resolve.limits import limits
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop, Stop, place_on_airway
 from navlog.resolve.points import placed, point
 from navlog.resolve.sections import Section
-from navlog.route import Along, Limits, Part, Point, Stretch
+from navlog.route import Along, Part, Point, Stretch
 
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
+MEANT_WITHIN_NM = 300.0
+"""No VOR is received farther away; the largest service volume has 130 NM (AIM 1-1-8)."""
+
 BROKEN = (Service.DISCONTINUED, Service.BORDER)
 
 
@@ -57,13 +61,18 @@ class Surveyor:
 
     def usable(self, station: Station | None) -> Station | None:
         """The station itself if it is a VOR in service, else None."""
-        if station is None or station.kind is not StationKind.VOR:
+        if station is None or station.kind is not StationKind.VOR or not station.in_service:
             return None
         return None if station.ident in self.request.definitions.unavailable else station
 
-    def find_station(self, ident: str) -> Station | None:
-        """The VOR in service of that name; None where there is none or more than one."""
+    def find_station(self, ident: str, near: Position | None) -> Station | None:
+        """The VOR in service of that name; None where there is none, or more than one that may be meant.
+
+        Other sources know namesakes all over the world; those far from `near` are not meant.
+        """
         found = [station for station in self.names.stations(ident) if station.kind is StationKind.VOR]
+        if len(found) > 1 and near is not None:
+            found = [one for one in found if one.position and earth.distance_nm(near, one.position) <= MEANT_WITHIN_NM]
         return self.usable(found[0]) if len(found) == 1 else None
 
     def stretches(self, hops: tuple[Hop, ...]) -> tuple[tuple[Point, ...], tuple[Stretch, ...]]:
@@ -239,7 +248,7 @@ class Surveyor:
             hop.via,
             draft.distance,
             parts,
-            limits(draft, before),
+            limits(hop, draft.end, before.hop if before is not None else None),
             draft.level,
             draft.tas_kt,
             course,
@@ -319,53 +328,6 @@ def made_up_radial_deg(place: Point, other: Point) -> float | None:
 def first_known(*values: float | None) -> float | None:
     """The first value that is not None."""
     return next((value for value in values if value is not None), None)
-
-
-def limits(draft: Draft, before: Draft | None) -> Limits:
-    """The altitude limits of a hop in the direction of flight.
-
-    A minimum crossing altitude (MCA) stands on the hop that leaves its point, a minimum turning altitude
-    (MTA) on the one that reaches it, for a flight that turns off onto another airway.
-    """
-    segment, fix = draft.hop.segment, draft.end.fix
-    mra_ft = fix.mra_ft if fix is not None else None
-    crossings = tuple(one for one in crossings_at(draft) if not one.turning)
-    if before is not None and before.hop.via != draft.hop.via and before.hop.segment is not None:
-        onto = (draft.hop.segment.end if draft.hop.segment is not None else draft.end.ident, None)
-        crossings += tuple(
-            one
-            for one in before.hop.segment.crossings
-            if one.turning
-            and one.at == before.hop.segment.end
-            and one.coming_from in (before.hop.segment.start, None)
-            and one.toward in onto
-        )
-    if segment is None:
-        return Limits(crossings_start=crossings, mra_end_ft=mra_ft)
-    return Limits(
-        segment.mea.forward_ft,
-        segment.moca.forward_ft,
-        segment.maa.forward_ft,
-        segment.gnss_mea.forward_ft,
-        segment.minimum.forward_ft,
-        segment.minimum_source,
-        tuple(dict.fromkeys(crossings)),
-        mra_ft,
-    )
-
-
-def crossings_at(draft: Draft) -> tuple[CrossingAltitude, ...]:
-    """The crossing altitudes of a hop's start toward its end, wherever on the airway they are written."""
-    segment, airway = draft.hop.segment, draft.hop.airway
-    if segment is None:
-        return ()
-    every = airway.segments if airway is not None else (segment,)
-    return tuple(
-        crossing
-        for one in every
-        for crossing in one.crossings
-        if crossing.at == segment.start and crossing.toward in (segment.end, None)
-    )
 
 
 def with_turns(stretches: list[Stretch]) -> tuple[Stretch, ...]:

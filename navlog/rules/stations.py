@@ -41,27 +41,31 @@ def station_out(case: Case) -> Iterator[Found]:
     It passes over the station, flies the part of an airway that the station serves, or uses a fix that the
     file places by it. Also a station whose published status says that it is shut down.
     """
-    out = case.request.definitions.unavailable
-    for leg in case.first_legs if out else ():
+    for leg in case.first_legs:
         stretch = leg.stretch
-        for ident in dict.fromkeys(relied_on(case, stretch)):
-            if ident in out:
-                yield Found(
-                    f"{stretch.start.name} to {stretch.end.name} relies on {ident}, which is out of service", leg
-                )
-    for station, leg in case.stations:
-        if station.status is not None and not station.status.startswith("OPERATIONAL"):
-            yield Found(f"{station.ident} is published as {station.status.lower()}", leg)
+        for ident, station in dict(relied_on(case, stretch)).items():
+            why = out_of_service(case, ident, station)
+            if why is not None:
+                yield Found(f"{stretch.start.name} to {stretch.end.name} relies on {ident}, which is {why}", leg)
 
 
-def relied_on(case: Case, stretch: Stretch) -> Iterator[str]:
+def out_of_service(case: Case, ident: str, station: Station | None) -> str | None:
+    """Why a station does not serve: the file says so, or its published status; None where it does."""
+    if ident in case.request.definitions.unavailable:
+        return "out of service"
+    if station is not None and station.status is not None and not station.in_service:
+        return f"published as {station.status.lower()}"
+    return None
+
+
+def relied_on(case: Case, stretch: Stretch) -> Iterator[tuple[str, Station | None]]:
     """The stations that a stretch passes, is served by along its airway, or ends at a fix of."""
     for point in (stretch.start, stretch.end):
         if point.station is not None:
-            yield point.station.ident
+            yield point.station.ident, point.station
     definition = case.request.definitions.fixes.get(stretch.end.ident or "")
     if definition is not None and definition.position is None:
-        yield from (name.ident for name, _ in definition.radials)
+        yield from ((name.ident, None) for name, _ in definition.radials)
     if stretch.airway is not None and stretch.start.ident is not None and stretch.end.ident is not None:
         points = stretch.airway.points
         behind = points.index(stretch.start.ident)
@@ -69,15 +73,16 @@ def relied_on(case: Case, stretch: Stretch) -> Iterator[str]:
         yield from first_station(case, stretch.airway, range(behind + 1, len(points)))
 
 
-def first_station(case: Case, airway: Airway, order: range) -> Iterator[str]:
+def first_station(case: Case, airway: Airway, order: range) -> Iterator[tuple[str, Station | None]]:
     """The first VOR among the points of an airway, looked through in an order."""
     for index in order:
         ident = airway.points[index]
         place = airway.places[index] if airway.places else case.request.definitions.stations.get(ident)
-        if (isinstance(place, Station) and place.kind is StationKind.VOR) or (
-            place is None and ident in case.request.definitions.unavailable
-        ):
-            yield ident
+        if isinstance(place, Station) and place.kind is StationKind.VOR:
+            yield ident, place
+            return
+        if place is None and ident in case.request.definitions.unavailable:
+            yield ident, None
             return
 
 
