@@ -8,10 +8,9 @@ import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
 from navlog.cli.flightfile import flight_overrides, only_flight, overrides_from, read_route_file
+from navlog.cli.formats import MODULES, PAPERS, format_of, sheet
 from navlog.cli.options import SPEED
 from navlog.cli.output import print_problems, write_all
-from navlog.sheets.formats import MODULES, format_of, sheet
-from navlog.sheets.pages import DEFAULT_PAGE, PAGES
 
 if TYPE_CHECKING:
     from navlog.answers import Answer
@@ -23,9 +22,7 @@ if TYPE_CHECKING:
 @click.option("--format", "form", type=click.Choice(list(MODULES)), help="Default: what PATH's suffix says, else text.")
 @click.option("--flight", metavar="NAME", help="Only the flight of that name.")
 @click.option("-o", "--output", "paths", multiple=True, metavar="PATH", help="Write a file, whole or not at all.")
-@click.option(
-    "--page", type=click.Choice(list(PAGES)), default=DEFAULT_PAGE, show_default=True, help="What is printed on."
-)
+@click.option("--page", type=click.Choice(PAPERS), default=PAPERS[0], show_default=True, help="What is printed on.")
 @click.option("--compare-altitudes", is_flag=True, help="Add time and fuel at each level up to the `ceiling`.")
 @click.option("--wind-spread", type=SPEED, metavar="KNOTS", help="Add the range of time and fuel in winds so far off.")
 @catalogue_option
@@ -58,7 +55,7 @@ def command(
         sheets: list[tuple[str | bytes | None, str | None]]
         sheets = [(what_if_sheet(one, pairs), path) for one, path in targets]
     else:
-        sheets = [(sheet(one, found, PAGES[page]), path) for one, path in targets]
+        sheets = [(sheet(one, found, page), path) for one, path in targets]
     for answer in found:
         print_problems(answer.problems)
     write_all([(data, path) for data, path in sheets if data is not None])

@@ -52,4 +52,3 @@ PAGES = {
     "letter": Page("letter", 215.9, 279.4),
     "a4": Page("a4", 210.0, 297.0),
 }
-DEFAULT_PAGE = "half-letter"

@@ -5,8 +5,6 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from navlog.sheets.pages import Page
-
 if TYPE_CHECKING:
     from navlog.answers import Answer
 
@@ -25,7 +23,10 @@ MODULES = {
     "geojson": "geojson",
     "item15": "item15",
 }
-"""Each format and its module in this package; every one has a `document`."""
+"""Each format and its module in `sheets`; every one has a `document`."""
+
+PAPERS = ("half-letter", "a5", "letter", "a4")
+"""The sizes of paper, the first by default; `sheets.pages` measures them."""
 
 SUFFIXES = {
     ".md": "markdown",
@@ -49,18 +50,14 @@ def format_of(path: str) -> str | None:
     return SUFFIXES.get(f"{dot}{suffix.lower()}")
 
 
-def sheet(form: str, found: tuple[Answer, ...], page: Page) -> str | bytes | None:
+def sheet(form: str, found: tuple[Answer, ...], paper: str) -> str | bytes | None:
     """The sheet of a file's flights; None where no flight could be computed and the format tells no problems.
 
     Raises NavlogError where a format needs a package that is not installed.
     """
-    module = import_module(f"navlog.sheets.{MODULES[form]}")
-    written: str | bytes
-    if form == "json":
-        written = module.document(found)
-        return written
     reports = [one.report for one in found if one.report is not None]
-    if not reports:
+    if not reports and form != "json":
         return None
-    written = module.document(reports, page)
+    module = import_module(f"navlog.sheets.{MODULES[form]}")
+    written: str | bytes = module.document(found) if form == "json" else module.document(reports, page)
     return written
