@@ -123,9 +123,7 @@ def dated(bulletin: Bulletin, near: date) -> Period:
     )
 
 
-def columns(
-    bulletin: Bulletin, places: Mapping[str, Position]
-) -> tuple[tuple[WindColumn, ...], tuple[str, ...]]:
+def columns(bulletin: Bulletin, places: Mapping[str, Position]) -> tuple[tuple[WindColumn, ...], tuple[str, ...]]:
     """The winds over each station with a position in `places`, and the idents that have none there."""
     found = tuple(
         WindColumn(station.levels, places[station.ident], station.ident)
@@ -217,9 +215,7 @@ class _Source:
     lines: tuple[str, ...]
     problems: list[Problem]
 
-    def problem(
-        self, code: str, message: str, number: int, column: int = 1, length: int = 1, *, hint: str
-    ) -> None:
+    def problem(self, code: str, message: str, number: int, column: int = 1, length: int = 1, *, hint: str) -> None:
         span = Span(self.file, number, column, max(1, length))
         self.problems.append(Problem(code, message, span, hint, self.lines[number - 1]))
 
@@ -380,7 +376,22 @@ def _read_groups(
         message = f"station `{line[:3]}` has no group for {missing.height_ft:,.0f} ft"
         hint = f"only the lowest levels may be missing; {_WHOLE_HINT}"
         source.problem("bulletin-cut-off", message, number, len(line) + 1, hint=hint)
+    if not damaged and (bare := _bare_above_measured(fields, found)) is not None:
+        message = f"station `{line[:3]}` has no temperature at {bare.height_ft:,.0f} ft and has one below"
+        column = bare.start + 1
+        source.problem("bulletin-cut-off", message, number, column, len(found[bare].text), hint=_WHOLE_HINT)
     return tuple(found.get(field) for field in fields)
+
+
+def _bare_above_measured(fields: tuple[_Field, ...], found: Mapping[_Field, Group]) -> _Field | None:
+    """The level whose group lacks a temperature that a lower one has; only the lowest may lack it."""
+    measured = False
+    for field in (field for field in fields if field in found):
+        if found[field].level.temperature_c is not None:
+            measured = True
+        elif measured:
+            return field
+    return None
 
 
 def _nearest(moment: DayTime, near: date, *, latest: datetime | None = None) -> datetime | None:

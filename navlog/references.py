@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 
 Content = TypeVar("Content")
 
+LARGEST_BYTES = 1_000_000
+"""A whole bulletin has 20,000 bytes; what is so much larger is another file, or has no end."""
+
 
 @dataclass(slots=True)
 class References:
@@ -63,7 +66,9 @@ def _text(path: str, reference: FileReference) -> str:
 
     try:
         with open(path, "rb") as opened:
-            data = opened.read()
+            data = opened.read(LARGEST_BYTES + 1)
+        if len(data) > LARGEST_BYTES:
+            raise ValueError("more than a megabyte")
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
         message = f"cannot read `{reference.path}`: {reason}"

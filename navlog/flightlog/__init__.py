@@ -28,6 +28,7 @@ __all__ = [
     "Totals",
     "Unknown",
     "conditions_of",
+    "log_of",
     "plan",
 ]
 
@@ -39,21 +40,25 @@ def plan(route: Route, conditions: Conditions | None = None) -> Log:
     a height or temperature flown.
     """
     given = conditions if conditions is not None else conditions_of(route)
-    flown = flown_legs(route, given)
+    try:
+        return log_of(route, given, legs(with_holds(route, runs(profile.steps(route, given)), given), given))
+    except NavlogError as error:
+        raise placed_at_level(error, given) from None
+
+
+def log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log:
+    """The log that legs make up: totals, fuel and alternates beside them."""
     times = [leg.time_min for leg in flown]
     totals = Totals(
         distance_nm=sum(leg.distance_nm for leg in flown),
         time_min=None if None in times else sum(time for time in times if time is not None),
         fuel=flown[-1].fuel_used_total,
     )
-    apart = replace(given, off=None, on_board=None, taxi=0.0, fuel_at_stops=(), pattern_ft=None)
-    alternates = tuple(plan(alternate, apart) for alternate in route.alternates)
-    return Log(route, given, flown, fuel_summary(route, given, flown, alternates), totals, alternates)
+    alternates = tuple(plan(alternate, beside(alternate, conditions)) for alternate in route.alternates)
+    return Log(route, conditions, flown, fuel_summary(route, conditions, flown, alternates), totals, alternates)
 
 
-def flown_legs(route: Route, conditions: Conditions) -> tuple[Leg, ...]:
-    """The legs of a route."""
-    try:
-        return legs(with_holds(route, runs(profile.steps(route, conditions)), conditions), conditions)
-    except NavlogError as error:
-        raise placed_at_level(error, conditions) from None
+def beside(alternate: Route, given: Conditions) -> Conditions:
+    """The conditions of the way to an alternate: no clock, no fuel on board, no pattern."""
+    place = alternate.request.route[-1].span
+    return replace(given, off=None, on_board=None, taxi=0.0, fuel_at_stops=(), pattern_ft=None, level_span=place)

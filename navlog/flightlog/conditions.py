@@ -5,7 +5,7 @@ from __future__ import annotations
 from navlog.aircraft import Aircraft, fuel_in
 from navlog.chart import Airport
 from navlog.flightlog.records import BulletinUse, Conditions, FuelUnit
-from navlog.problems import problem_error
+from navlog.problems import Span, problem_error
 from navlog.references import References
 from navlog.request import Request
 from navlog.resolve.lookup import ChartLookup
@@ -64,8 +64,14 @@ def conditions(route: Route, references: References | None = None, catalogue: Ch
         isa_deviation_c=isa_deviation_c(route),
         pattern_ft=request.pattern_ft,
         bulletins=tuple(uses),
-        level_span=request.spans.get("altitude"),
+        level_span=highest_span(route),
     )
+
+
+def highest_span(route: Route) -> Span | None:
+    """Where the highest level of the route is written: the `altitude`, or a point of the route line."""
+    highest = max(route.stretches, key=lambda stretch: stretch.level.altitude_ft)
+    return route.request.spans.get("altitude") if highest.level == route.request.cruise else highest.span
 
 
 def per_hour(burn: Amount | None) -> Amount | None:

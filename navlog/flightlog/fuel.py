@@ -92,14 +92,15 @@ def since_fuelling(conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[float
 
 
 def reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float | None:
-    """The burn of normal cruise: as stated, else that of the last cruise leg, else the table's at the level."""
+    """The burn of normal cruise: as stated, else that of the last cruise leg, else the table's at the top reached."""
     if conditions.burn_per_h is not None:
         return conditions.burn_per_h
     for leg in reversed(legs):
         if leg.phase is Phase.CRUISE and leg.time_min and leg.fuel_used is not None:
             return leg.fuel_used / leg.time_min * 60.0
     stretch = legs[-1].stretch
-    air = air_at(conditions, stretch.end.position, stretch.level.altitude_ft, stretch.level)
+    top_ft = max(leg.end_altitude_ft for leg in legs)
+    air = air_at(conditions, stretch.end.position, top_ft, stretch.level)
     going = cruise(conditions, air, stretch.tas_kt)
     return going.burn_per_h if going is not None else None
 

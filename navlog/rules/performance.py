@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from navlog.chart import Airport
 from navlog.figures import whole, zulu
-from navlog.flightlog.records import Leg, Phase
+from navlog.flightlog.records import Leg, Log, Phase
 from navlog.rules.altitudes import moca_range, under_mea, under_minimum
 from navlog.rules.cases import case_of
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
@@ -77,17 +77,31 @@ def standard_temperature(case: Case) -> Iterator[Found]:
     """The aircraft's figures depend on the temperature, and that of the standard atmosphere is used."""
     conditions = case.log.conditions
     aircraft = conditions.aircraft
-    if aircraft is None or conditions.isa_deviation_c is not None:
+    if aircraft is None or conditions.isa_deviation_c is not None or measures_temperature(case.log):
         return
     tables = [table for table in (aircraft.climb, aircraft.cruise, aircraft.descent) if table is not None]
-    measured = any(level.temperature_c is not None for column in conditions.winds or () for level in column.levels)
-    if measured or not any(table.calibrated or table.temperatures_c for table in tables):
+    if any(table.calibrated or table.temperatures_c for table in tables):
+        yield Found("no temperature is known: that of the standard atmosphere is used")
+
+
+@rule(
+    "temperature-not-used",
+    Severity.NOTE,
+    source="the temperature at the field stands for the air above it only where nothing was measured there",
+    remedy="leave `temperature` out, or give the field's elevation",
+    passing=sample("aircraft climber.toml", "-tas", "-burn", "temperature 21C"),
+    failing=sample(*FLOWN_BY_FILE, "temperature 21C"),
+)
+def temperature_not_used(case: Case) -> Iterator[Found]:
+    """A stated temperature makes no difference to speeds: the winds have their own, or the field has no elevation."""
+    conditions = case.log.conditions
+    span = case.request.spans.get("temperature")
+    if span is None or conditions.aircraft is None:
         return
-    if case.request.temperature_c is not None:
-        message = f"the temperature is not used: the elevation of {case.log.route.points[0].name} is not known"
-        yield Found(message, severity=Severity.WARNING, span=case.request.spans.get("temperature"))
-    else:
-        yield Found("no temperature is given: that of the standard atmosphere is used")
+    if measures_temperature(case.log):
+        yield Found("the temperatures of the winds stand before the one stated", span=span)
+    elif conditions.isa_deviation_c is None:
+        yield Found(f"the elevation of {case.log.route.points[0].name} is not known", span=span)
 
 
 @rule(
@@ -101,7 +115,8 @@ def standard_temperature(case: Case) -> Iterator[Found]:
 def climb_left_out(case: Case) -> Iterator[Found]:
     """The aircraft has figures of climb or descent, and one at an airport is left out all the same.
 
-    A note where the aircraft file has figures for the other of the two alone.
+    A note where the aircraft file has figures for the other of the two alone; an error where the wind is one
+    that the climb or descent cannot be flown in.
     """
     aircraft = case.log.conditions.aircraft
     if aircraft is None or case.log.conditions.winds is None or aircraft.climb is aircraft.descent is None:
@@ -113,13 +128,18 @@ def climb_left_out(case: Case) -> Iterator[Found]:
         ):
             if not isinstance(place, Airport) or any(one.phase is phase for one in sector):
                 continue
+            goal_ft = place.elevation_ft
+            if phase is Phase.DESCENT and sector[-1] is case.legs[-1] and case.request.pattern_ft is not None:
+                goal_ft = case.request.pattern_ft
             severity, why = Severity.WARNING, "a leg has no wind or no course"
             if table is None:
                 severity, why = Severity.NOTE, f"the aircraft file has no [{phase}]"
-            elif place.elevation_ft is None:
+            elif goal_ft is None:
                 why = f"the elevation of {place.ident} is not known"
-            elif height_ft <= place.elevation_ft + NEAR_FT:
+            elif height_ft <= goal_ft + NEAR_FT:
                 continue
+            elif all(one.triangle is not None for one in sector if one.phase is not Phase.HOLD):
+                severity, why = Severity.ERROR, "its speed is too low for the wind"
             yield Found(f"the {phase} at {place.ident} is left out: {why}", leg, severity)
 
 
@@ -157,13 +177,15 @@ def arrival_height(case: Case) -> Iterator[Found]:
         if not isinstance(place, Airport) or place.elevation_ft is None:
             continue
         pattern_ft = case.request.pattern_ft if leg is case.legs[-1] else None
-        goal_ft, end_ft = pattern_ft or place.elevation_ft, leg.end_altitude_ft
-        goal = f"the {'pattern' if pattern_ft else 'field'} at {whole(goal_ft)} ft"
-        if end_ft > goal_ft + NEAR_FT and any(one.phase is Phase.DESCENT for one in sector):
-            yield Found(f"{place.ident} is reached {whole(end_ft - goal_ft)} ft above {goal}", leg)
+        goal_ft, end_ft = place.elevation_ft if pattern_ft is None else pattern_ft, leg.end_altitude_ft
+        goal = f"the {'field' if pattern_ft is None else 'pattern'} at {whole(goal_ft)} ft"
+        if end_ft < place.elevation_ft - NEAR_FT:
+            field = f"the field at {whole(place.elevation_ft)} ft"
+            yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {field}", leg, Severity.ERROR)
         elif end_ft < goal_ft - NEAR_FT:
-            severity = Severity.ERROR if end_ft < place.elevation_ft - NEAR_FT else None
-            yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {goal}", leg, severity)
+            yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {goal}", leg)
+        elif end_ft > goal_ft + NEAR_FT and any(one.phase is Phase.DESCENT for one in sector):
+            yield Found(f"{place.ident} is reached {whole(end_ft - goal_ft)} ft above {goal}", leg)
 
 
 @rule(
@@ -245,6 +267,11 @@ def contingency_short(case: Case) -> Iterator[Found]:
         yield Found(f"{short} short of what the flight wants to have at its last landing")
 
 
+def measures_temperature(log: Log) -> bool:
+    """Whether the winds given come with temperatures."""
+    return any(level.temperature_c is not None for column in log.conditions.winds or () for level in column.levels)
+
+
 def sectors(case: Case) -> Iterator[tuple[Leg, ...]]:
     """The legs between take-offs and landings."""
     sector: list[Leg] = []
@@ -264,6 +291,7 @@ RULES: tuple[Rule, ...] = (
     bulletin_period,
     bulletin_stations,
     standard_temperature,
+    temperature_not_used,
     climb_left_out,
     cruise_not_reached,
     arrival_height,
