@@ -59,5 +59,7 @@ def sheet(form: str, found: tuple[Answer, ...], paper: str) -> str | bytes | Non
     if not reports and form != "json":
         return None
     module = import_module(f"navlog.sheets.{MODULES[form]}")
-    written: str | bytes = module.document(found) if form == "json" else module.document(reports, page)
+    from navlog.sheets.pages import PAGES
+
+    written: str | bytes = module.document(found) if form == "json" else module.document(reports, PAGES[paper])
     return written
