@@ -376,22 +376,12 @@ def _read_groups(
         message = f"station `{line[:3]}` has no group for {missing.height_ft:,.0f} ft"
         hint = f"only the lowest levels may be missing; {_WHOLE_HINT}"
         source.problem("bulletin-cut-off", message, number, len(line) + 1, hint=hint)
-    if not damaged and (bare := _bare_above_measured(fields, found)) is not None:
-        message = f"station `{line[:3]}` has no temperature at {bare.height_ft:,.0f} ft and has one below"
-        column = bare.start + 1
-        source.problem("bulletin-cut-off", message, number, column, len(found[bare].text), hint=_WHOLE_HINT)
+    bare = [field for field in fields if field in found and found[field].level.temperature_c is None]
+    measured_ft = [field.height_ft for field in found if field not in bare]
+    if bare and measured_ft and bare[-1].height_ft > min(measured_ft) and not damaged:
+        message = f"station `{line[:3]}` has no temperature at {bare[-1].height_ft:,.0f} ft and has one below"
+        source.problem("bulletin-cut-off", message, number, bare[-1].start + 1, 4, hint=_WHOLE_HINT)
     return tuple(found.get(field) for field in fields)
-
-
-def _bare_above_measured(fields: tuple[_Field, ...], found: Mapping[_Field, Group]) -> _Field | None:
-    """The level whose group lacks a temperature that a lower one has; only the lowest may lack it."""
-    measured = False
-    for field in (field for field in fields if field in found):
-        if found[field].level.temperature_c is not None:
-            measured = True
-        elif measured:
-            return field
-    return None
 
 
 def _nearest(moment: DayTime, near: date, *, latest: datetime | None = None) -> datetime | None:
