@@ -8,6 +8,7 @@ from datetime import datetime
 from math import remainder
 
 from navlog import figures, units
+from navlog.clock import DAY_MIN
 from navlog.flightlog.records import FuelUnit, Leg, Log
 from navlog.guidance import Flag
 from navlog.marking.written import (
@@ -27,8 +28,6 @@ from navlog.marking.written import (
 )
 from navlog.problems import NavlogError, problem_error
 from navlog.sheets.rows import Row
-
-DAY_MIN = 1440.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from navlog import figures, units
+from navlog.clock import DAY_MIN, read_clock_min
 from navlog.flightlog.records import FuelUnit
 from navlog.problems import problem_error
 from navlog.units import Amount, converted
 
 DIGITS = "0123456789"
-DAY_MIN = 1440
 
 
 def read_course(text: str, _: FuelUnit) -> float:
@@ -55,16 +55,8 @@ def read_minutes(text: str, _: FuelUnit) -> float:
 
 
 def read_clock(text: str, _: FuelUnit) -> float:
-    """A time of day in UTC as minutes after midnight: `15:22Z`, `15:22` or `1522`."""
-    plain = text.removesuffix("Z").removesuffix("z")
-    hour, colon, minute = plain.partition(":")
-    if not colon:
-        hour, minute = plain[:-2], plain[-2:]
-    if not (0 < len(hour) <= 2 and len(minute) == 2 and all_digits(hour + minute)):
-        raise problem_error("bad-time", f"`{text}` is not a time of day", hint="write UTC such as 15:22Z or 1522")
-    if int(hour) > 23 or int(minute) > 59:
-        raise problem_error("bad-time", f"there is no time `{text}`", hint="times run from 00:00 to 23:59")
-    return int(hour) * 60.0 + int(minute)
+    """A time of day in UTC as minutes after midnight."""
+    return read_clock_min(text)
 
 
 def read_fuel(text: str, unit: FuelUnit) -> float:
@@ -106,7 +98,7 @@ def show_minutes(value: float, _: FuelUnit) -> str:
 
 def show_clock(value: float, _: FuelUnit) -> str:
     """A time of day in UTC."""
-    whole = figures.half_up(value) % DAY_MIN
+    whole = figures.half_up(value) % int(DAY_MIN)
     return f"{whole // 60:02d}:{whole % 60:02d}Z"
 
 
