@@ -1,0 +1,151 @@
+"""Cruising levels: 14 CFR 91.159 and 91.179, ICAO Annex 2, New Zealand, and where references disagree."""
+
+from __future__ import annotations
+
+import pytest
+from judged import along, found, judged, of
+
+from navlog.cruising_levels import ICAO, NZ, TABLES, US, LevelTable, fits, levels_around_ft
+
+
+def on_course(course: int, *more: str) -> tuple[str, ...]:
+    """A flight along a charted airway with this course set at both ends."""
+    return along(f"QHB {course:03d} - {(course + 180) % 360 or 360:03d} QEL 29.5nm mea 3000", *more)
+
+
+def warned(course: int, level: int | str, *more: str) -> bool:
+    """Whether a level is found wrong on a course."""
+    told = found("cruising-level", *on_course(course, f"altitude {level}", *more))
+    return any(" hold " in one for one in told)
+
+
+@pytest.mark.parametrize(
+    ("course", "level", "right"),
+    [(3, 5500, True), (3, 6500, False), (183, 6500, True), (183, 5500, False)],
+)
+def test_row_31_vfr_levels_by_magnetic_course(course: int, level: int, right: bool) -> None:
+    assert warned(course, level) is not right
+
+
+@pytest.mark.parametrize(("course", "odd"), [(179, True), (180, False), (359, False), (360, True)])
+def test_row_32_ifr_levels_are_odd_or_even_thousands(course: int, odd: bool) -> None:
+    assert US.is_odd(course) is odd
+    assert warned(course, 7000 if odd else 8000, "rules ifr") is False
+    assert warned(course, 8000 if odd else 7000, "rules ifr") is True
+
+
+@pytest.mark.parametrize(("course", "level"), [(175, 5500), (185, 4500)])
+def test_a41_the_course_counts_whatever_the_heading(course: int, level: int) -> None:
+    # A wind from the side turns the heading across north or south, the course stays.
+    for wind in ("wind calm", "wind 090/40", "wind 270/40"):
+        assert not warned(course, level, wind)
+        assert warned(course, level + 1000, wind)
+
+
+def test_a_level_under_ifr_is_a_note_and_under_vfr_a_warning() -> None:
+    assert found("cruising-level", *on_course(90, "altitude 6500"))[0].startswith("warning: 6500 on course 090")
+    (note,) = found("cruising-level", *on_course(90, "altitude 6000", "rules ifr"))
+    assert note.startswith("note: 6000 on course 090")
+    assert "uncontrolled airspace" in note
+
+
+def test_vfr_levels_bind_from_3000_ft_over_the_lowest_elevation_known() -> None:
+    high = ("station QHB 113.70 elev 4000ft", "station QEL 110.20 elev 4100ft")
+    assert not any("hold" in one for one in found("cruising-level", *on_course(90, *high, "altitude 7000")))
+    (told,) = found("cruising-level", *on_course(90, *high, "altitude 7100"))
+    assert "if more than 3000 ft above the surface, 5500 or 7500 ft" in told
+
+
+def test_a42_charted_179_and_computed_181_are_told() -> None:
+    # By position QEL lies on the 181 radial; the chart says 179.
+    told = found(
+        "cruising-level",
+        "station QHB 113.70 N46 12.30 W039 20.70 decl 13W class L elev 820ft",
+        "fix LAKER QHB 181 20nm",
+        "route QHB LAKER",
+        "direct QHB 179 - LAKER 20nm min 2500",
+        "variation 13W",
+        "altitude 5500",
+    )
+    assert told == ["note: course 179 set on leaving counts for the level; 181 is of the other half"]
+
+
+@pytest.mark.parametrize(("course", "near"), [(177, True), (3, True), (183, True), (4, False), (176, False)])
+def test_a42_within_3_degrees_of_the_boundary_is_said(course: int, near: bool) -> None:
+    level = 5500 if US.is_odd(course) else 6500
+    told = found("cruising-level", *on_course(course, f"altitude {level}", f"variation {13}W"))
+    assert bool([one for one in told if "within 3 degrees" in one]) is near
+
+
+@pytest.mark.parametrize(("course", "odd"), [(270, True), (360, True), (89, True), (90, False), (269, False)])
+def test_a43_new_zealand_counts_from_270(course: int, odd: bool) -> None:
+    # NZ CAR 91.313: 270 clockwise to 089 odd thousands plus 500.
+    assert NZ.is_odd(course) is odd
+    level = 5500 if odd else 6500
+    assert not warned(course, level, "levels nz")
+    assert warned(course, 12000 - level, "levels nz")
+
+
+def test_a43_new_zealand_has_no_level_between_13000_ft_and_fl150() -> None:
+    assert not NZ.binds("vfr", 14_000.0, 0.0)
+    assert NZ.binds("vfr", 15_500.0, 0.0)
+
+
+def test_a43_new_zealand_binds_above_the_higher_of_3000_ft_and_1000_ft_over_ground() -> None:
+    assert not NZ.binds("vfr", 3_000.0, 0.0)
+    assert NZ.binds("vfr", 3_001.0, 0.0)
+    assert not NZ.binds("vfr", 5_000.0, 4_000.0)
+
+
+@pytest.mark.parametrize("table", TABLES.values(), ids=lambda table: table.name)
+@pytest.mark.parametrize("rules", ["vfr", "ifr"])
+def test_no_level_is_of_both_halves_and_neighbours_are_levels(table: LevelTable, rules: str) -> None:
+    for altitude_ft in range(3_000, 28_000, 500):
+        assert not (fits(altitude_ft, odd=True, rules=rules) and fits(altitude_ft, odd=False, rules=rules))
+        below, above = levels_around_ft(altitude_ft, odd=True, rules=rules)
+        assert below < altitude_ft < above
+        assert above - below in (2_000, 4_000)
+    assert sum(table.is_odd(course) for course in range(1, 361)) == 180
+
+
+ODD_FT = (19_000, 21_000, 29_000, 31_000, 41_000, 45_000, 49_000)
+EVEN_FT = (18_000, 20_000, 30_000, 40_000, 43_000, 47_000)
+
+
+@pytest.mark.parametrize(("level_ft", "odd"), [*((one, True) for one in ODD_FT), *((one, False) for one in EVEN_FT)])
+def test_ifr_levels_of_14_cfr_91_179_with_reduced_separation(level_ft: int, odd: bool) -> None:
+    assert fits(level_ft, odd=odd, rules="ifr")
+    assert not fits(level_ft, odd=not odd, rules="ifr")
+
+
+def test_icao_vfr_levels_end_below_fl290() -> None:
+    assert ICAO.binds("vfr", 28_500.0, 0.0)
+    assert not ICAO.binds("vfr", 29_500.0, 0.0)
+
+
+def test_us_vfr_levels_end_below_18000_ft() -> None:
+    assert not US.binds("vfr", 18_500.0, 0.0)
+
+
+def test_a14_where_stations_are_true_referenced_the_true_track_counts() -> None:
+    # The radial of a true-referenced station is true; magnetic it would be 13 degrees more and even.
+    told = found(
+        "cruising-level",
+        "station QHB 113.70 N46 12.30 W039 20.70 decl true class L elev 820ft",
+        "fix LAKER QHB 175 20nm",
+        "route QHB LAKER",
+        "direct QHB 175 - LAKER 20nm min 2500",
+        "altitude 6500",
+    )
+    assert told[0].startswith("warning: 6500 on course 175 true: odd thousands plus 500")
+
+
+def test_a_level_that_changes_at_a_point_counts_from_there() -> None:
+    assert of("cruising-level", judged()) == []
+    assert found("cruising-level", "route XHAR QHB V801 QEL XOLD")[0].startswith("warning: 4500 on course 126")
+
+
+def test_an_unknown_table_is_said_and_nothing_is_checked() -> None:
+    findings = judged("levels mars", "altitude 5500")
+    assert of("levels-unknown", findings)
+    assert of("cruising-level", findings) == []

@@ -1,0 +1,100 @@
+"""Poor cuts, with the miles they cost, and legs too short to fly."""
+
+from __future__ import annotations
+
+import pytest
+from judged import found
+
+from navlog.rules.fixes import along_track_nm
+
+# Practice case A28: a radial from 30 NM with TERPS' 3.6 degrees of crossing error.
+A28 = [(90, 1.9), (45, 2.7), (30, 3.8), (20, 5.5), (15, 7.3)]
+
+
+@pytest.mark.parametrize(("cut_deg", "error_nm"), A28)
+def test_a28_a_crossing_radial_from_30_nm_moves_a_fix_by_so_much(cut_deg: float, error_nm: float) -> None:
+    assert along_track_nm(30.0, cut_deg) == pytest.approx(error_nm, abs=0.05)
+
+
+def crossed(cut_deg: int, *more: str) -> list[str]:
+    """A fix 20 NM south of QHB that a radial of a station 30 NM from it crosses at this angle."""
+    # Both stations are aligned to true north but for the word, so radials are true bearings; 0.5 degrees
+    # of meridian convergence at most.
+    from navlog import earth
+    from navlog.angles import position_text
+    from navlog.chart import Position
+
+    fix = earth.direct(Position(46.205, -39.345), 180.0, 20.0)
+    other = earth.direct(fix, 180.0 + cut_deg, 30.0)
+    radial = round(earth.inverse(other, fix).course_deg) % 360 or 360
+    return found(
+        "poor-cut",
+        "station QHB 113.70 N46 12.30 W039 20.70 decl 0E class L elev 0ft",
+        f"station QSK 112.40 {position_text(other)} decl 0E class L dme elev 0ft",
+        f"fix ROSKO QHB 180 x QSK {radial:03d}",
+        "route QHB ROSKO",
+        *more,
+    )
+
+
+@pytest.mark.parametrize(
+    ("cut_deg", "severity"), [(60, None), (47, None), (43, "warning"), (32, "warning"), (28, "error")]
+)
+def test_a28_under_45_degrees_is_a_warning_and_under_30_an_error(cut_deg: int, severity: str | None) -> None:
+    told = crossed(cut_deg)
+    assert [one.split(":")[0] for one in told] == ([] if severity is None else [severity])
+
+
+def test_a28_the_miles_along_track_are_said() -> None:
+    (told,) = crossed(40)
+    # 30 NM x sin 3.6 / sin 40 = 2.93 NM.
+    assert "cross at 40 degrees: an error of 3.6 degrees moves it 2.9 NM" in told
+
+
+def test_a_fix_that_dme_marks_has_no_cut() -> None:
+    by_dme = (
+        "station QHB 113.70 N46 12.30 W039 20.70 decl 0E class L dme elev 0ft",
+        "equipment vor 1 dme 1",
+        "fix ROSKO N45 52.00 W039 20.70",
+    )
+    assert crossed(28, *by_dme) == []
+
+
+SHORT = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft"
+
+
+@pytest.mark.parametrize(
+    ("south_min", "told"),
+    [(1.0, True), (1.9, True), (2.1, False)],
+)
+def test_a64_points_less_than_2_nm_apart_are_a_short_leg(south_min: float, told: bool) -> None:
+    # A minute of latitude is a mile; 1.85 NM at 110 kt are over a minute.
+    fix = f"fix LAKER N46 {12.3 - south_min:04.1f} W039 20.70"
+    some = found("short-leg", fix, "route XHAR QHB LAKER QEL/A055 XOLD", "wind calm")
+    assert bool(some) is told
+    if told:
+        assert some[0].startswith(f"warning: QHB and LAKER are {south_min:.1f} NM apart")
+
+
+def test_a64_1_nm_at_110_kt_is_33_seconds() -> None:
+    (told,) = found("short-leg", "fix LAKER N46 11.30 W039 20.70", "route XHAR QHB LAKER QEL/A055 XOLD", "wind calm")
+    assert told == "warning: QHB and LAKER are 1.0 NM apart, 33 s"
+
+
+def test_points_in_line_are_a_note() -> None:
+    chart = "airway V801 QHB 212 - LAKER 1.5nm mea 3000 - 034 QEL 28nm mea 3000"
+    fix = "fix LAKER N46 11.03 W039 21.36"
+    (told,) = found("short-leg", chart, fix, "route QHB V801 QEL")
+    assert told.startswith("note: QHB and LAKER are 1.5 NM apart")
+
+
+def test_a_fast_aeroplane_covers_more_than_2_nm_in_less_than_a_minute() -> None:
+    fix = "fix LAKER N46 09.30 W039 20.70"
+    flight = (fix, "route XHAR QHB LAKER QEL/A055 XOLD", "wind calm", "tas 200kt")
+    (told,) = found("short-leg", *flight)
+    assert told == "warning: QHB and LAKER are 3.0 NM apart, 54 s"
+
+
+def test_departure_and_arrival_may_be_short() -> None:
+    near = "airport XHAR N46 12.30 W039 19.70 elev 790ft"
+    assert found("short-leg", near, "direct QHB - XHAR 0.7nm") == []

@@ -1,0 +1,240 @@
+"""Service volumes, horizon and spacing off airways, unusable sectors everywhere, gaps in the signal."""
+
+from __future__ import annotations
+
+import csv
+import os
+import re
+from pathlib import Path
+
+import pytest
+from judged import along, found
+from nasr_excerpt import DAY
+
+from navlog.catalogue import import_data, open_catalogue
+from navlog.catalogue.queries import Catalogue
+from navlog.chart import Sector, StationKind
+from navlog.radio import radio_horizon_nm, service_radius_nm
+from navlog.rules.reception import within
+
+LEVEL_STATION = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class {} elev 0ft"
+
+
+VORS = ("VOR", "VORTAC", "VOR/DME")
+
+
+def out(distance_nm: float, altitude_ft: int, service: str, *more: str) -> list[str]:
+    """What is found of a direct leg from a station at sea level to a fix this far out."""
+    return found("out-of-range", *direct(distance_nm, altitude_ft, service), *more)
+
+
+def direct(distance_nm: float, altitude_ft: int, service: str) -> tuple[str, ...]:
+    return (
+        LEVEL_STATION.format(service),
+        f"fix LAKER QHB 160 {distance_nm:g}nm",
+        "route QHB LAKER",
+        f"altitude {altitude_ft}",
+        "-direct QHB",
+    )
+
+
+# FAA AIM 1-1-8, table 1-1-1, rows as in the project's reference values.
+ROW_35 = [("VH", 5_000, 70), ("VH", 14_500, 100), ("VH", 18_000, 130), ("VH", 45_001, 100)]
+ROW_36 = [("VL", 4_999, 40), ("VL", 5_000, 70)]
+OLD = [("T", 12_000, 25), ("L", 18_000, 40), ("H", 14_499, 40), ("H", 14_500, 100)]
+
+
+@pytest.mark.parametrize(("service", "altitude_ft", "radius_nm"), [*ROW_35, *ROW_36, *OLD])
+def test_rows_35_and_36_a_station_serves_to_its_radius(service: str, altitude_ft: int, radius_nm: int) -> None:
+    assert out(radius_nm - 0.1, altitude_ft, service) == []
+    (told,) = out(radius_nm + 0.1, altitude_ft, service)
+    assert f"QHB class {service} serves {radius_nm} NM" in told
+
+
+def test_a22_60_nm_out_is_outside_at_4500_ft_and_inside_at_5500_ft() -> None:
+    assert out(60, 4_500, "VL")
+    assert out(60, 5_500, "VL") == []
+
+
+def test_a22_the_height_is_counted_above_the_station() -> None:
+    high = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class VL elev 600ft"
+    assert out(60, 5_500, "VL", high)
+
+
+def test_a22_on_an_airway_at_the_mea_the_volume_does_not_bind() -> None:
+    chart = "airway V801 QHB 160 - LAKER 60nm mea {}"
+    direct_leg = (LEVEL_STATION.format("L"), "fix LAKER QHB 160 60nm", "route QHB V801 LAKER")
+    assert found("out-of-range", *direct_leg, chart.format(4500)) == []
+    assert found("out-of-range", *direct_leg, chart.format(4600))
+
+
+def test_on_an_airway_at_the_moca_it_does_not_bind_within_22_nm() -> None:
+    chart = "airway V801 QHB 160 - LAKER {}nm mea 6000 moca 4000"
+    for distance_nm, told in ((21.9, False), (22.1, True)):
+        fix = f"fix LAKER QHB 160 {distance_nm}nm"
+        station = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class T elev 3600ft"
+        some = found("out-of-range", station, fix, chart.format(distance_nm), "route QHB V801 LAKER")
+        assert bool(some) is told
+
+
+def test_a19_the_dme_that_marks_a_fix_has_a_volume_of_its_own() -> None:
+    station = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class VH dme {} elev 0ft"
+    flight = ("fix LAKER QHB 160 60nm", "route QHB LAKER", "altitude 5500", "equipment vor 1 dme 1", "-direct QHB")
+    assert found("out-of-range", station.format("DH"), *flight) == []
+    (told,) = found("out-of-range", station.format("L"), *flight)
+    assert "QHB DME class L serves 40 NM" in told
+
+
+def test_a23_direct_stations_are_at_most_80_nm_apart_below_18000_ft() -> None:
+    for north, told in (("N44 53.0", False), ("N44 51.0", True)):
+        # A minute of latitude is a mile: 79.3 and 81.3 NM due south of QHB.
+        stations = (
+            "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class VH elev 0ft",
+            f"station QEL 110.20 {north} W039 20.70 decl 15W class VH elev 0ft",
+            "-airway V801",
+            "route QHB DCT QEL",
+            "altitude 9500",
+        )
+        assert bool(found("stations-apart", *stations)) is told
+
+
+def test_a24_on_an_airway_128_nm_between_stations_are_fine() -> None:
+    # V140 BNA-DYR is 128 NM without a station between (pilots' forum, practice case A24).
+    chart = "QHB 212 - 032 QEL 128nm mea 3000"
+    assert found("stations-apart", *along(chart)) == []
+    assert found("out-of-range", *along(chart)) == []
+
+
+# Practice case A25: 1.23 x sqrt(height above ground) NM.
+A25 = [(1_000, 38.9), (2_500, 61.5), (3_500, 72.8), (5_500, 91.2)]
+
+
+@pytest.mark.parametrize(("height_ft", "horizon_nm"), A25)
+def test_a25_a_station_is_heard_to_the_radio_horizon(height_ft: int, horizon_nm: float) -> None:
+    assert radio_horizon_nm(height_ft) == pytest.approx(horizon_nm, abs=0.05)
+    near, far = direct(horizon_nm - 0.2, height_ft, "VH"), direct(horizon_nm + 0.2, height_ft, "VH")
+    assert found("below-horizon", *near) == []
+    (told,) = found("below-horizon", *far)
+    assert f"from {height_ft} ft is {horizon_nm} NM" in told
+
+
+def test_a25_a_student_65_nm_out_at_2500_ft_hears_nothing() -> None:
+    assert found("below-horizon", *direct(65, 2_500, "VH"))
+
+
+def test_the_horizon_of_a_station_on_a_mountain_counts_from_the_lowland() -> None:
+    # 1.23 x (sqrt 4,000 + sqrt 4,000) = 155.6 NM, over an airport at sea level.
+    high = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class VH elev 4000ft"
+    flight = (high, "airport XHAR N46 14.50 W039 07.20 elev 0ft", "fix LAKER QHB 160 150nm", "-direct QHB")
+    assert found("below-horizon", *flight, "route XHAR QHB LAKER", "altitude 4000") == []
+
+
+ACROSS_NORTH = [(346, 12, 350, True), (346, 12, 5, True), (346, 12, 12, True), (346, 12, 13, False)]
+PLAIN = [(150, 160, 150, True), (150, 160, 160, True), (150, 160, 149.9, False), (0, 360, 123, True)]
+
+
+@pytest.mark.parametrize(("start", "end", "radial", "inside"), [*ACROSS_NORTH, *PLAIN])
+def test_a_sector_may_cross_north_and_includes_its_limits(
+    start: float, end: float, radial: float, inside: bool
+) -> None:
+    # FAA NASR NAV_RMK: `VOR UNUSBL 346-012`.
+    assert within(radial, Sector(start, end)) is inside
+
+
+SECTOR = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft unusable {}"
+
+
+@pytest.mark.parametrize(
+    ("sector", "told"),
+    [
+        ("205-220", True),
+        ("213-220", False),
+        # FROM QHB to the changeover point 11 NM out, at 4,500 ft.
+        ("205-220 beyond 10nm", True),
+        ("205-220 beyond 11nm", False),
+        ("205-220 below 4600ft", True),
+        ("205-220 below 4500ft", False),
+        ("205-220 beyond 10nm below 4600ft", True),
+        ("205-220 beyond 10nm below 4500ft", False),
+    ],
+)
+def test_an_unusable_sector_binds_on_airways_too(sector: str, told: bool) -> None:
+    assert bool(found("unusable-sector", SECTOR.format(sector))) is told
+
+
+def test_a_climb_may_leave_a_sector_that_is_unusable_only_low_down() -> None:
+    from navlog.rules.samples import FLOWN_BY_FILE
+
+    # At QHB the climb is at about 5,100 ft, lower before: the airport leg is TO QHB on its 089 radial.
+    low = "unusable 080-100 beyond {}nm below 4000ft"
+    station = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L elev 820ft "
+    asked = (*FLOWN_BY_FILE, "altitude 6500")
+    assert found("unusable-sector", station + low.format(1), *asked)
+    assert found("unusable-sector", station + low.format(9.7), *asked) == []
+
+
+def test_a39_a_gap_is_held_by_heading_and_time() -> None:
+    # 12 NM at 110 kt in still air are 6.5 min.
+    (told,) = found("signal", "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 gap 12nm cop 11 QHB", "wind calm")
+    assert told == "warning: V801 from QHB to QEL: signal gap, 12 NM long, hold heading 210 for 6.5 min"
+
+
+def test_published_legs_that_leave_a_station_inside_an_unusable_sector(tmp_path: Path) -> None:
+    """About 1,900 Victor legs leave a VOR, and 17 or 18 do so inside a sector unusable anywhere.
+
+    Counted over the whole of NASR 2026-05-14, where it is at hand: once by a plain reading of NAV_RMK here and
+    once by the catalogue's sectors and the rule.
+    """
+    folder = os.environ.get("NAVLOG_SHARED_DATA")
+    if not folder:
+        pytest.skip("NAVLOG_SHARED_DATA is not set")
+    nasr = Path(folder) / "nasr-2026-05-14"
+    legs, sectors = published_legs(nasr), plain_sectors(nasr)
+    here = {leg for leg in legs if any(within(leg[1], Sector(*one)) for one in sectors.get(leg[0], ()))}
+    assert 1_890 <= len(legs) <= 1_910
+    import_data(nasr, tmp_path / "catalogue.sqlite")
+    with open_catalogue(tmp_path / "catalogue.sqlite") as catalogue:
+        by_rule = {leg for leg in legs if anywhere_unusable(catalogue, *leg)}
+    assert here <= by_rule
+    assert 17 <= len(by_rule) <= 18
+
+
+def published_legs(folder: Path) -> list[tuple[str, float]]:
+    """The station and the radial of every Victor airway row that leaves a VOR and can be flown."""
+    with (folder / "AWY_SEG_ALT.csv").open(newline="") as opened:
+        return [
+            (row["FROM_POINT"], float(row["MAG_COURSE"]))
+            for row in csv.DictReader(opened)
+            if row["AWY_ID"].startswith("V")
+            and row["FROM_PT_TYPE"] in VORS
+            and row["MAG_COURSE"]
+            and row["AWY_SEG_GAP_FLAG"] != "Y"
+            and row["MEA_GAP"] not in ("U", "N")
+        ]
+
+
+def plain_sectors(folder: Path) -> dict[str, list[tuple[float, float]]]:
+    """The sectors of each VOR that a remark gives without a distance or height."""
+    found: dict[str, list[tuple[float, float]]] = {}
+    with (folder / "NAV_RMK.csv").open(newline="") as opened:
+        for row in csv.DictReader(opened):
+            remark = re.match(r"VOR(?: & DME|/DME| AND DME)?\b[^:]*?UNUSBL\s+(.*)", row["REMARK"])
+            if row["NAV_TYPE"] in VORS and remark:
+                for part in remark.group(1).split(";"):
+                    limits = re.match(r"\s*(\d{3})-(\d{3})\s*\.?\s*$", part)
+                    if limits:
+                        found.setdefault(row["NAV_ID"], []).append((float(limits[1]), float(limits[2])))
+    return found
+
+
+def anywhere_unusable(catalogue: Catalogue, ident: str, radial_deg: float) -> bool:
+    """Whether the catalogue calls a VOR's radial unusable at any distance and height."""
+    (station,) = [one for one in catalogue.stations(ident, DAY) if one.kind is StationKind.VOR]
+    return any(
+        within(radial_deg, one) and one.of in ("vor", "both") and one.beyond_nm is None and one.below_ft is None
+        for one in station.unusable
+    )
+
+
+def test_service_radius_of_an_unknown_class_is_not_guessed() -> None:
+    assert service_radius_nm("X", 5_000) is None

@@ -1,0 +1,105 @@
+"""Stations that are out of service, taken for one another, without DME, or aligned long ago."""
+
+from __future__ import annotations
+
+import pytest
+from judged import along, found
+
+from navlog.rules.stations import one_slip_apart
+
+
+def tuned(first: str, second: str) -> list[str]:
+    """What is found where these two frequencies follow each other."""
+    chart = along("QHB 212 - 032 QEL 29.5nm mea 3000")
+    return found("frequencies-alike", *chart, f"station QHB {first}", f"station QEL {second}")
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "told"),
+    [
+        ("116.50", "116.70", True),  # A17: ASRS 295766, BPR for ADM
+        ("116.60", "117.60", True),  # A20: ASRS 90172, a station out of service tuned for the next
+        ("113.75", "117.35", True),  # two digits changed over
+        ("113.70", "116.40", False),
+        ("112.00", "112.20", True),
+        ("112.00", "112.45", False),
+    ],
+)
+def test_a17_neighbouring_frequencies_that_are_easily_mistaken(first: str, second: str, told: bool) -> None:
+    assert tuned(first, second) == ([f"note: QEL {second} comes after QHB {first}"] if told else [])
+
+
+def test_one_slip_is_a_digit_or_a_swap() -> None:
+    assert one_slip_apart("113.70", "110.70")
+    assert one_slip_apart("113.70", "113.70")
+    assert one_slip_apart("113.70", "113.07")
+    assert not one_slip_apart("113.70", "110.20")
+
+
+# A16: ASRS 122401, MKL and MLC both on 112.0. A minute of latitude is a mile.
+@pytest.mark.parametrize(("latitude", "told"), [("N49 00.00", True), ("N49 40.00", False)])
+def test_a16_another_station_on_the_frequency_within_200_nm_of_the_leg(latitude: str, told: bool) -> None:
+    other = f"station QSK 113.70 {latitude} W039 20.70 decl 14W class L"
+    some = found("frequency-shared", other)
+    assert bool(some) is told
+    if told:
+        assert some[0].startswith("warning: QSK is on 113.70 too, ")
+
+
+def test_a16_the_published_data_is_looked_through_too() -> None:
+    # QPB is on 115.30 in the samples' published data, 43 NM south of QHB.
+    own = "station QHB 115.30 N46 12.30 W039 20.70 decl 15W class L elev 820ft"
+    assert found("frequency-shared", own)[0].startswith("warning: QPB is on 115.30 too, ")
+
+
+def test_a20_a_station_out_of_service_breaks_what_relies_on_it() -> None:
+    assert found("station-out", "unavailable QEL") == [
+        "error: QHB to QEL relies on QEL, which is out of service",
+        "error: QEL to XOLD relies on QEL, which is out of service",
+    ]
+
+
+def test_a20_the_station_at_the_far_end_of_an_airway_is_relied_on_too() -> None:
+    # The flight leaves V801 at MARSH; QEL beyond it holds the second half.
+    chart = "airway V801 QHB 212 - MARSH 15nm mea 3000 - 034 QEL 14.5nm mea 3000"
+    fix = "fix MARSH N45 59.58 W039 27.30"
+    flight = (chart, fix, "route XHAR QHB V801 MARSH", "unavailable QEL")
+    assert found("station-out", *flight) == ["error: QHB to MARSH relies on QEL, which is out of service"]
+
+
+def test_a_fix_that_an_absent_station_defines_is_an_error() -> None:
+    flight = ("fix ROSKO QHB 160 x QEL 090", "route XHAR QHB ROSKO", "unavailable QEL")
+    assert found("station-out", *flight) == ["error: QHB to ROSKO relies on QEL, which is out of service"]
+
+
+def test_a_station_that_nothing_relies_on_may_be_out() -> None:
+    other = "station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L"
+    assert found("station-out", other, "unavailable QSK") == []
+
+
+NO_DME = "station QEL 110.20 N45 44.10 W039 33.00 decl 17W class L elev 410ft"
+BY_DME = ("fix LAKER QEL 180 dme 12 at 4500", "route XHAR QHB V801 QEL LAKER", "-direct QEL")
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        (("equipment vor 1 dme 1",), []),
+        ((NO_DME, "equipment vor 1 dme 1"), ["error: LAKER is 12 NM DME from QEL, which has no DME"]),
+        ((), ["warning: LAKER is 12 NM DME from QEL, and the aeroplane has no DME"]),
+    ],
+)
+def test_a19_a_dme_fix_needs_a_dme_on_the_ground_and_in_the_air(more: tuple[str, ...], told: list[str]) -> None:
+    # Out on the 180 radial no other station crosses well, so DME alone can mark LAKER.
+    far = "station QHB 113.70 N46 12.30 W039 33.00 decl 17W class L dme elev 820ft"
+    chart = "airway V801 QHB 197 - 017 QEL 28.2nm mea 3000"
+    assert found("dme-missing", far, chart, *BY_DME, *more) == told
+
+
+@pytest.mark.parametrize(("declination", "told"), [("18W", False), ("19W", True), ("6W", True), ("7W", False)])
+def test_a5_a7_a_declination_6_degrees_from_todays_variation_is_noted(declination: str, told: bool) -> None:
+    # The variation at QHB on 2026-07-18 is 12.58W (WMM2025, as in the project's worked example).
+    station = f"station QHB 113.70 N46 12.30 W039 20.70 decl {declination} class L elev 820ft"
+    chart = "airway V801 QHB - 034 QEL 29.5nm mea 3000"
+    some = found("declination-old", station, chart)
+    assert some == ([f"note: QHB is aligned to {declination}; the variation there is 12.6W"] if told else [])

@@ -1,0 +1,107 @@
+"""Winds that no heading holds, slow ground speeds, and fuel by the rules."""
+
+from __future__ import annotations
+
+import pytest
+from judged import CHART_ONLY, found, judged, of
+
+# A flight due north along the meridian of QHB, aligned to true north, at 80 kt (practice cases A47 to A50).
+NORTH = (
+    "station QHB 113.70 N46 12.30 W039 20.70 decl true class L elev 0ft",
+    "fix LAKER N46 42.30 W039 20.70",
+    "route QHB LAKER",
+    "-direct QHB",
+    "tas 80kt",
+)
+
+
+@pytest.mark.parametrize(
+    ("wind", "flyable"),
+    [
+        ("090/90", False),  # A47: the crosswind is above the true airspeed
+        ("360/100", False),  # A48: no crosswind, blown backwards at 20 kt
+        ("045/100", False),  # A48: crosswind 71, groundspeed -33
+        ("135/100", True),  # A49: a wind above the true airspeed and a groundspeed of 108 kt
+        ("360/79", True),  # A50: 1 kt
+    ],
+)
+def test_a47_a48_a49_flyable_is_crosswind_and_groundspeed_not_wind_over_airspeed(wind: str, flyable: bool) -> None:
+    assert (found("unflyable-wind", *NORTH, f"wind {wind}") == []) is flyable
+
+
+@pytest.mark.parametrize(("headwind", "told"), [(79, True), (41, True), (40, False), (10, False)])
+def test_a50_a_groundspeed_under_half_the_airspeed_is_told(headwind: int, told: bool) -> None:
+    some = found("slow-groundspeed", *NORTH, f"wind 360/{headwind}")
+    assert some == ([f"warning: groundspeed {80 - headwind} kt of 80 kt true airspeed"] if told else [])
+
+
+def test_a51_calm_is_no_finding() -> None:
+    assert found("slow-groundspeed", *NORTH, "wind calm") == found("unflyable-wind", *NORTH, "wind calm") == []
+
+
+# 48.7 NM at 110 kt in still air and 8 gal an hour are 26.6 min and 3.54 gal. Row 33: the reserves at 8 gal/h are
+# 4.0 gal by day, 6.0 by night, 6.0 under IFR (14 CFR 91.151, 91.167).
+STILL = ("wind calm", "burn 8gph", "taxi 1gal")
+
+
+@pytest.mark.parametrize(
+    ("rules", "reserve"), [("vfr day", "30 min, 4.0 gal"), ("vfr night", "45 min, 6.0 gal"), ("ifr", "45 min, 6.0 gal")]
+)
+def test_a58_row_33_the_reserve_of_each_rule(rules: str, reserve: str) -> None:
+    needed = 4.54 + float(reserve.split()[2])
+    (told,) = found("reserve", *STILL, f"rules {rules}", f"fuel {needed - 0.1:.2f}gal")
+    assert f"and the reserve is {reserve}" in told
+    assert found("reserve", *STILL, f"rules {rules}", f"fuel {needed + 0.1:.2f}gal") == []
+
+
+def test_a60_taxi_fuel_is_not_there_at_take_off() -> None:
+    # 8.6 gal less 1 for taxi suffice for 3.54 + 4.0; less 2 they do not.
+    assert found("reserve", *STILL, "rules vfr day", "fuel 8.6gal") == []
+    assert found("reserve", *STILL, "rules vfr day", "fuel 8.6gal", "taxi 2gal")
+
+
+# Sunset at XOLD on 2026-07-18 is 22:28Z and civil twilight ends at 23:02Z: solar noon 14:43Z, declination 21.0,
+# cos H = (sin -6 - sin 45.68 sin 21.0) / (cos 45.68 cos 21.0), H = 124.8 degrees, 8:19 h (Meeus, hand calculation).
+@pytest.mark.parametrize(("off", "dark"), [("22:00Z", False), ("22:45Z", True)])
+def test_a59_the_arrival_decides_between_day_and_night(off: str, dark: bool) -> None:
+    assert bool(found("dark-arrival", "rules vfr day", "wind calm", f"off {off}")) is dark
+    assert bool(found("dark-arrival", "rules vfr", "reserve 30min", "wind calm", f"off {off}")) is dark
+
+
+def test_a59_a_night_reserve_or_one_by_the_sun_is_no_finding() -> None:
+    assert found("dark-arrival", "rules vfr night", "off 23:30Z") == []
+    assert found("dark-arrival", "rules vfr", "off 23:30Z") == []
+    assert found("dark-arrival", "rules ifr", "off 23:30Z") == []
+
+
+def test_fuel_that_runs_out_is_never_accepted() -> None:
+    assert found("fuel-below-zero", "fuel 4gal")
+
+
+def test_more_fuel_than_the_aircraft_holds() -> None:
+    flight = ("aircraft climber.toml", "-tas", "-burn")
+    assert found("fuel-over-usable", *flight, "fuel 40gal") == []
+    assert found("fuel-over-usable", *flight, "fuel 40.1gal") == [
+        "error: 40.1 gal of fuel is more than the aircraft file's usable 40.0 gal"
+    ]
+
+
+def test_a61_a_fuel_stop_may_not_take_more_than_the_tanks_hold() -> None:
+    stop = (
+        "airport XFLD N45 44.10 W039 33.00 elev 400ft",
+        "-direct QEL",
+        "route XHAR QHB XFLD land 30min fuel 41gal XHAR",
+    )
+    (told,) = found("fuel-over-usable", "aircraft climber.toml", "-tas", "-burn", *stop)
+    assert "at XFLD" in told
+
+
+def test_ifr_without_an_alternate_is_told() -> None:
+    assert found("no-alternate", "rules ifr")
+    assert found("no-alternate", "rules ifr", "alternate XHAR") == []
+    assert found("no-alternate") == []
+
+
+def test_unknown_wind_makes_no_finding_of_wind() -> None:
+    findings = judged(*CHART_ONLY, "-wind")
+    assert of("unflyable-wind", findings) == of("slow-groundspeed", findings) == of("reserve", findings) == []
