@@ -9,6 +9,11 @@ LEGEND = (
     " Columns add as printed; fuel used rounds up."
 )
 
+STRIP_LEGEND = (
+    "IN, OUT: course set to come in and to go on. fuel: planned to be left here; least: must be left to go on as"
+    " planned. ATA, GS, FUEL on the right are for the pen. COP distances run along the way, DME reads slant."
+)
+
 CAUTIONS = (
     "For planning only. Verify every figure against current charts and NOTAMs; local rules and licensed practice"
     " decide, and the pilot in command is responsible. Identify each station by its Morse before relying on it."

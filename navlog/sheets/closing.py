@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from navlog import figures
 from navlog.flightlog.records import Log
 from navlog.rules import Finding, Report
-from navlog.sheets.cautions import CAUTIONS, LEGEND
+from navlog.sheets.cautions import CAUTIONS, LEGEND, STRIP_LEGEND
 from navlog.sheets.clocks import clock_text
 from navlog.sheets.fuel import account
 from navlog.sheets.header import facts
@@ -35,7 +35,7 @@ def sections(report: Report) -> tuple[Section, ...]:
         Section("FINDINGS", findings_lines(report.findings)),
         Section("STATIONS", tuple(station_lines(log))),
         Section("COMPUTED FROM", tuple(facts(log))),
-        Section("LEGEND", (LEGEND,)),
+        Section("LEGEND", (STRIP_LEGEND, LEGEND)),
         Section("CAUTION", (CAUTIONS,)),
     ]
     return tuple(section for section in found if section.lines)
@@ -54,6 +54,11 @@ def totals_text(log: Log) -> str:
         f"{figures.tenths(distance_tenths)} NM   {figures.minutes(time_min)} h:min"
         f"   fuel {last.fuel(used)} {log.fuel_unit.name}   landing {clock_text(last.clock, log.conditions.zone)}"
     )
+
+
+def joined(text: str) -> str:
+    """A text whose parts stand apart by spaces, with commas where type of any width is set."""
+    return text.replace("   ", ", ")
 
 
 def fuel_lines(log: Log) -> Iterator[str]:

@@ -15,7 +15,7 @@ from navlog.guidance import Flag
 from navlog.route import Changeover, ChangeoverKind, PointKind
 from navlog.sheets.clocks import local_text
 from navlog.sheets.readings import changeover_dme_nm
-from navlog.sheets.remarks import landing, nil_wind, tuned, turn_after, unidentified
+from navlog.sheets.remarks import change_of_level, landing, nil_wind, tuned, turn_after, unidentified
 from navlog.sheets.rows import BY_KEY, Row, minimum, rows, set_course
 
 
@@ -159,6 +159,9 @@ def marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:
         return
     if leg.changeover is not None:
         yield from changeover_marks(arriving, leg.changeover)
+    between = change_of_level(leg)
+    if between is not None:
+        yield between
     if leg.ends_stretch:
         for one in leg.stretch.identified_by:
             if one.ground_nm is not None:

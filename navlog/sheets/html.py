@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from navlog.rules import Report
 from navlog.sheets.boxes import Box, after_flight, before_flight, on_arrival
-from navlog.sheets.closing import findings_summary, sections
+from navlog.sheets.closing import findings_summary, joined, sections
 from navlog.sheets.events import Event, events
 from navlog.sheets.header import route_text
 from navlog.sheets.html_style import flight_page, style
@@ -48,7 +48,7 @@ def flight(report: Report, page: Page) -> Iterator[str]:
     log = report.log
     yield element("h1", log.route.request.name)
     yield f'<p class="route">{escaped(route_text(log))}</p>'
-    yield f'<p class="findings">FINDINGS: {escaped(findings_summary(report.findings))}</p>'
+    yield f'<p class="summary">FINDINGS: {escaped(findings_summary(report.findings))}</p>'
     yield from (box(one) for one in before_flight(log))
     *before, last = events(log)
     yield from table(before)
@@ -56,7 +56,7 @@ def flight(report: Report, page: Page) -> Iterator[str]:
     yield from table([last])
     yield from (box(one) for one in after_flight())
     closing = sections(report)
-    yield f'<p class="total">TOTAL {escaped(closing[0].lines[0])}</p>'
+    yield f'<p class="total">TOTAL {escaped(joined(closing[0].lines[0]))}</p>'
     for section in closing[1:]:
         name = section.title.partition(" ")[0].lower()
         yield f'<section class="{name}">{element("h2", section.title)}'

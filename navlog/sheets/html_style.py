@@ -10,7 +10,7 @@ body { margin: 0 auto; color: #000; background: #fff; font: 10pt/1.25 "Liberatio
 h1 { font-size: 13pt; margin: 0 0 1mm; overflow-wrap: anywhere; }
 h2 { font-size: 9pt; margin: 2mm 0 0.5mm; overflow-wrap: anywhere; }
 p { margin: 0 0 0.5mm; overflow-wrap: anywhere; }
-.route, .findings { font-weight: bold; }
+.route, .summary { font-weight: bold; }
 .total { font-size: 14pt; font-weight: bold; margin: 3mm 0; }
 section, .told, .marks, figcaption { font-size: 9pt; }
 .box, .drawings { break-inside: avoid; }

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from navlog.rules import Report
 from navlog.sheets.boxes import after_flight, before_flight, on_arrival
-from navlog.sheets.closing import findings_summary, sections
+from navlog.sheets.closing import findings_summary, joined, sections
 from navlog.sheets.events import events
 from navlog.sheets.header import route_text
 from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, HEAD_MARGIN_MM, POINT_MM, Page
@@ -87,7 +87,7 @@ def pieces(paper: Paper, report: Report) -> Iterator[Piece]:
     yield place_piece(paper, last)
     yield from (box_piece(paper, box) for box in after_flight())
     total, *others = sections(report)
-    yield total_piece(paper, total.lines[0])
+    yield total_piece(paper, joined(total.lines[0]))
     for section in others:
         yield from section_pieces(paper, section)
     width, height = paper.page.drawing_width_pt, paper.page.drawing_height_pt

@@ -9,7 +9,7 @@ from navlog.angles import difference_deg
 from navlog.chart import Service, Station
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.guidance import Guidance
-from navlog.route import Changeover, ChangeoverKind, Identification
+from navlog.route import Changeover, ChangeoverKind, Identification, PointKind
 from navlog.sheets.rows import Row, course_to_set, heading, marked, no_course, north_mark
 
 NORTHS_APART_DEG = 2.0
@@ -76,6 +76,9 @@ def at_end(row: Row, following: Row | None) -> Iterator[str]:
     leg = row.leg
     if leg.changeover is not None and following is not None:
         yield changeover(leg.changeover, following)
+    between = change_of_level(leg)
+    if between is not None:
+        yield f"{leg.end.kind} {between}"
     if leg.ends_stretch and leg.phase is not Phase.HOLD:
         yield from (identified(row, one) for one in leg.stretch.identified_by)
         if unidentified(leg):
@@ -89,6 +92,20 @@ def at_end(row: Row, following: Row | None) -> Iterator[str]:
     turn_deg = turn_after(leg, following)
     if turn_deg is not None and figures.half_up(abs(turn_deg)):
         yield f"at {leg.end.name} turn {figures.turn(turn_deg)}"
+
+
+def change_of_level(leg: Leg) -> str | None:
+    """How far along its stretch the leg ends where a climb or descent begins or ends between two points."""
+    stretch = leg.stretch
+    if leg.ends_stretch or leg.end.kind not in (
+        PointKind.TOP_OF_CLIMB,
+        PointKind.TOP_OF_DESCENT,
+        PointKind.LEVEL_CHANGE,
+    ):
+        return None
+    ahead_nm = stretch.length_nm - leg.end_nm
+    from_start, to_end = figures.distance(leg.end_nm), figures.distance(ahead_nm)
+    return f"{from_start} NM from {stretch.start.name}, {to_end} NM to {stretch.end.name}"
 
 
 def turn_after(leg: Leg, following: Row | None) -> float | None:

@@ -111,7 +111,8 @@ def event_block(one: Event, page: Page) -> Block:
         lines.append(flown_line("IN", one.inbound, "", ""))
     if one.flown is not None:
         tag = "OUT" if one.inbound else "SET"
-        lines.append(flown_line(tag, one.flown.set_course, one.flown.heading, one.flown.time))
+        # Nothing stands under the flown numbers, so that the eye finds them.
+        lines += [flown_line(tag, one.flown.set_course, one.flown.heading, one.flown.time), ""]
     for phrases in (one.height, one.way, one.fuel):
         lines += indented(phrases, width)
     for note in one.notes:
