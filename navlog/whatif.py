@@ -144,6 +144,9 @@ def compared_levels(log: Log) -> Comparison:
             hint="give a `ceiling`, such as `ceiling 9500`",
         )
     stretches = tuple(one for one in log.route.stretches if one.level == request.cruise)
+    if not stretches:
+        message = "no part of the route is flown at the planned level, so there is none to compare"
+        raise problem_error("no-level", message, span=request.spans.get("altitude"))
     minimums = [minimum_ft(stretch) for stretch in stretches]
     known = [minimum for minimum in minimums if minimum is not None]
     lowest_ft = max(known, default=highest_elevation_ft(log) + UNKNOWN_MINIMUM_FT)

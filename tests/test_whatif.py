@@ -124,6 +124,7 @@ def test_a_level_that_the_aircraft_does_not_reach_says_why(tmp_path: Path) -> No
 def test_without_a_ceiling_or_a_level_under_it_there_is_a_problem() -> None:
     assert codes(straight().replace("ceiling 10000\n", ""), "--compare-altitudes") == {"no-ceiling"}
     assert codes(straight(ceiling="3400"), "--compare-altitudes") == {"no-level"}
+    assert codes(straight().replace("route QAA", "route QAA/A075"), "--compare-altitudes") == {"no-level"}
     assert navlog("log", "-", "--compare-altitudes", typed=straight(ceiling="3400")).status == 2
 
 
@@ -158,6 +159,10 @@ def test_the_same_flight_has_the_same_spread() -> None:
 def test_a_larger_error_spreads_wider() -> None:
     narrow, wide = spread(straight(), "5kt")["time_min"], spread(straight(), "15kt")["time_min"]
     assert wide["most"] - wide["least"] > 2 * (narrow["most"] - narrow["least"])
+
+
+def test_an_alternate_does_not_spread_the_trip() -> None:
+    assert spread(changed("alternate XHAR"))["time_min"] == spread(changed())["time_min"]
 
 
 def test_winds_that_cannot_be_flown_are_counted() -> None:

@@ -59,9 +59,8 @@ def rules(found: Json) -> set[str]:
 
 
 def test_climb_cruise_and_descent(hand: Folder) -> None:
-    found = hand.fly(
-        COMMON + "altitude 4500\ndirect QAA 270 - XLO 30nm\ndirect QAA 090 - XHI 40nm\nroute XLO QAA XHI\n"
-    )
+    text = COMMON + "altitude 4500\ndirect QAA 270 - XLO 30nm\ndirect QAA 090 - XHI 40nm\nroute XLO QAA XHI\n"
+    found = hand.fly(text)
     assert shape(found) == [
         ("climb", 10.0, 500, 4500),  # 4,000 ft
         ("cruise", 46.0, 4500, 4500),
@@ -69,6 +68,9 @@ def test_climb_cruise_and_descent(hand: Folder) -> None:
     ]
     kinds = [leg["to"]["kind"] for leg in found["legs"]]
     assert kinds == ["top of climb", "station", "top of descent", "airport"]
+    sheet = hand.run(text).out
+    assert "top of climb 10.0 NM from XLO, 20.0 NM to QAA" in sheet
+    assert "top of descent 26.0 NM from QAA, 14.0 NM to XHI" in sheet
     # 4,000 ft at 600 ft/min, 46 NM at 120 kt, 3,500 ft at 500 ft/min; 12, 9 and 6 gal/h.
     assert found["totals"]["time_min"] == pytest.approx(4000 / 600 + 23 + 7)
     assert found["totals"]["fuel_gal"] == pytest.approx((4000 / 600 * 12 + 23 * 9 + 7 * 6) / 60)
