@@ -141,6 +141,10 @@ def _airway(catalogue: Catalogue, ident: str, rows: Sequence[Row], day: date) ->
     chain = Chain(tuple(rows), tuple(places), points)
     finder = _Finder(catalogue, day, tuple(place for place in places if isinstance(place, Station)))
     made: Sequence[Segment] = segments(chain)
+    if any(one.ahead not in points[index + 1 :] for index, each in enumerate(made) for one in each.changeovers):
+        from navlog.catalogue.changeover_sides import on_their_sides
+
+        made = on_their_sides(catalogue, chain, made, day)
     if any(word in row["remark"] for row in rows if row["remark"] for word in TELLING):
         from navlog.catalogue.remarked import read_remarks
 

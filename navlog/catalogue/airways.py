@@ -156,13 +156,24 @@ def _segment(chain: Chain, index: int) -> Segment:
     remark = text(row["remark"])
     remarks = (remark,) if remark else ()
     turn = text(chain.rows[index + 1]["dogleg"]) == "Y"
-    common = Segment(chain.points[index], chain.points[index + 1], service=service, turn=turn, remarks=remarks)
+    cop, cop_station = number(row["cop_distance"]), text(row["cop_station"])
+    adrift = cop is not None and not isinstance(start, Station)
+    if adrift:
+        # Counted from a fix, it tells no station behind it: once, at SOARS on V39.
+        remarks = (*remarks, f"COP {cop:g} NM FROM {chain.points[index]} TO {cop_station}")
+    common = Segment(
+        chain.points[index],
+        chain.points[index + 1],
+        service=service,
+        turn=turn,
+        remarks=remarks,
+        doubtful=adrift,
+    )
     if service is Service.DISCONTINUED:
         # Some such rows keep the course and distance of a geometry long removed.
         return common
     course = chain.course_deg(index)
-    cop, maa, moca = number(row["cop_distance"]), number(row["maa"]), number(row["moca"])
-    cop_station, radials = text(row["cop_station"]), has_radials(row["airway"])
+    maa, moca, radials = number(row["maa"]), number(row["moca"]), has_radials(row["airway"])
     return replace(
         common,
         distance_nm=number(row["distance"]),
@@ -184,7 +195,7 @@ def _segment(chain: Chain, index: int) -> Segment:
             text(row["gnss_opposite_way"]),
             course,
         ),
-        changeovers=(ChangeoverAt(cop, chain.points[index], cop_station),) if cop is not None else (),
+        changeovers=(ChangeoverAt(cop, chain.points[index], cop_station),) if cop is not None and not adrift else (),
     )
 
 

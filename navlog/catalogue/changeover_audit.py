@@ -12,8 +12,8 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from navlog.catalogue.audit import BROKEN, Checked, Comparison, measured
-from navlog.catalogue.nearness import nearest_first
-from navlog.chart import Airway, ChangeoverAt, Position, Station, StationKind
+from navlog.catalogue.changeover_sides import vor_near
+from navlog.chart import Airway, ChangeoverAt
 from navlog.guidance import StatedDistance, distance_from
 
 if TYPE_CHECKING:
@@ -77,12 +77,6 @@ def length_across(catalogue: Catalogue, airway: Airway, index: int, one: Changeo
     behind = vor_near(catalogue, one.station, place.position, day)
     ahead = vor_near(catalogue, one.ahead, place.position, day)
     return distance_from(behind, ahead.position) if behind is not None and ahead is not None else None
-
-
-def vor_near(catalogue: Catalogue, ident: str, near: Position, day: date) -> Station | None:
-    """The VOR of that identifier that is nearest to a place."""
-    found = [station for station in catalogue.stations(ident, day) if station.kind is StationKind.VOR]
-    return nearest_first(found, near)[0] if found else None
 
 
 def compare_changeovers(published: Sequence[Published]) -> list[Comparison]:

@@ -83,7 +83,43 @@ def whole(section: Section) -> tuple[Part, ...]:
     outbound = outbound_guidance(section, first_bend)
     inbound = inbound_guidance(section, last_bend)
     changeover = section_changeover(section, bends)
+    one_sided_nm = one_sided_changeover_nm(section)
+    if one_sided_nm is not None:
+        return one_sided_parts(section, outbound or inbound, one_sided_nm, along_nm[first_bend], along_nm[last_bend])
     return section_parts(outbound, inbound, changeover, along_nm[first_bend], along_nm[last_bend], along_nm[-1])
+
+
+def one_sided_changeover_nm(section: Section) -> float | None:
+    """How far along a published changeover point lies where only one of its two stations guides; else None.
+
+    The other is a beacon, or out of service.
+    """
+    if not section.published or (section.behind is None) is (section.ahead is None):
+        return None
+    ends = (section.points[0].ident, section.points[-1].ident)
+    for segment in section.segments:
+        for one in segment.changeovers if segment is not None else ():
+            if {one.station, one.ahead} == set(ends):
+                total_nm = section.along_nm[-1]
+                from_behind_nm = one.distance_nm if one.station == ends[0] else total_nm - one.distance_nm
+                return min(max(snapped(from_behind_nm, section, SNAP_PUBLISHED_NM), 0.0), total_nm)
+    return None
+
+
+def one_sided_parts(
+    section: Section, guidance: Guidance | None, at_nm: float, first_bend_nm: float, last_bend_nm: float
+) -> tuple[Part, ...]:
+    """The parts of a section of which the one guiding station holds its own side of the changeover point."""
+    total_nm = section.along_nm[-1]
+    idle = section.points[0 if section.behind is None else -1].name
+    reason = f"up to the published changeover point {idle} would guide, which does not"
+    if section.behind is None:
+        start_nm = max(at_nm, last_bend_nm)
+        parts = (Part(0.0, start_nm, None, reason), Part(start_nm, total_nm, guidance))
+    else:
+        end_nm = min(at_nm, first_bend_nm)
+        parts = (Part(0.0, end_nm, guidance), Part(end_nm, total_nm, None, reason))
+    return tuple(part for part in parts if part.end_nm > part.start_nm)
 
 
 def bend_indexes(section: Section) -> tuple[int, ...]:
