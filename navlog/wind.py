@@ -21,7 +21,8 @@ from navlog.problems import problem_error
 _NOTHING_KT = 1e-9
 # A groundspeed under this covers 24 NM in a thousand days, and its digits are those of rounding.
 _STANDING_KT = 1e-3
-_NEAREST_COLUMNS = 3
+NEAREST_COLUMNS = 3
+"""How many of the columns around a place count there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,7 +227,7 @@ def columns_around(columns: Sequence[WindColumn], position: Position | None) -> 
     distances.sort(key=lambda pair: pair[0])
     if len(distances) == 1 or distances[0][0] < earth.COINCIDENT_NM:
         return ((distances[0][1], 1.0),)
-    return tuple((column, 1.0 / distance_nm**2) for distance_nm, column in distances[:_NEAREST_COLUMNS])
+    return tuple((column, 1.0 / distance_nm**2) for distance_nm, column in distances[:NEAREST_COLUMNS])
 
 
 def levels_around(levels: Sequence[WindLevel], height_ft: float) -> tuple[WindLevel, WindLevel, float]:

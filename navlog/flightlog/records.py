@@ -65,13 +65,14 @@ class BulletinUse:
 
 @dataclass(frozen=True, slots=True)
 class Conditions:
-    """What the flight meets: winds and fuel.
+    """What the flight meets: aircraft, air, winds and fuel.
 
     `winds` is None where no wind was given. `winds_turned` says with which variation a magnetic wind was
-    made true. Fuel figures are in `fuel_unit`; `on_board` is the usable fuel at start-up less taxi.
-    `burn_per_h` is the stated burn, which stands before the aircraft's; `aircraft_unit` is how many of
-    `fuel_unit` one unit of the aircraft file is. `isa_deviation_c` is how much warmer than standard the air
-    is said to be.
+    made true. Fuel figures are in `fuel_unit`; `on_board` is the usable fuel at start-up less taxi, and
+    `fuel_at_stops` what is on board at the take-off after a stretch, by the stretch's number. `burn_per_h` is
+    the stated burn, which stands before the aircraft's; `aircraft_unit` is how many of `fuel_unit` one unit of
+    the aircraft file is. `isa_deviation_c` is how much warmer than standard the air is said to be.
+    `pattern_ft` is where the last descent ends; `level_span` is where the highest level is written.
     """
 
     day: date

@@ -14,13 +14,10 @@ from navlog.problems import problem_error
 from navlog.request import Request, WindStatement
 from navlog.resolve.lookup import ChartLookup
 from navlog.route import Route
-from navlog.wind import Wind, WindColumn, WindLevel
+from navlog.wind import NEAREST_COLUMNS, Wind, WindColumn, WindLevel
 
 EVERY_HEIGHT_FT = (-2_000.0, 100_000.0)
 """A wind without a height is the same at both ends of every height that is flown."""
-
-COLUMNS_USED = 3
-"""How many of the nearest columns count at a place (see `wind.at_place`)."""
 
 
 def stated_columns(route: Route) -> tuple[tuple[WindColumn, ...], tuple[str, ...]]:
@@ -115,12 +112,12 @@ def around(found: Sequence[WindColumn], ways: Sequence[Sequence[Position]]) -> t
     than its third nearest plus twice that leg can count there.
     """
     legs = [earth.distance_nm(one, other) for way in ways for one, other in pairwise(way)]
-    if not legs or len(found) <= COLUMNS_USED:
+    if not legs or len(found) <= NEAREST_COLUMNS:
         return tuple(found)
     longest_nm = max(legs)
     kept: set[int] = set()
     for point in dict.fromkeys(point for way in ways for point in way):
         distances = [earth.distance_nm(point, column.position) for column in found if column.position is not None]
-        reach_nm = sorted(distances)[COLUMNS_USED - 1] + 2.0 * longest_nm
+        reach_nm = sorted(distances)[NEAREST_COLUMNS - 1] + 2.0 * longest_nm
         kept.update(index for index, distance_nm in enumerate(distances) if distance_nm <= reach_nm)
     return tuple(column for index, column in enumerate(found) if index in kept)

@@ -66,6 +66,22 @@ def bulletin_stations(case: Case) -> Iterator[Found]:
 
 
 @rule(
+    "wind-not-used",
+    Severity.WARNING,
+    source="winds at places stand before one that holds everywhere",
+    remedy="leave one of the two out, or give the other its place: `wind at QHB 230/12`",
+    passing=BY_FILE,
+    failing=sample("wind 230/12", "winds winds.txt"),
+)
+def wind_not_used(case: Case) -> Iterator[Found]:
+    """A wind without a place stands beside winds at places, and is used only where no position is known."""
+    columns = case.log.conditions.winds or ()
+    if len({column.position is None for column in columns}) == 2:
+        message = "the `wind` without a place is not used: the winds at places stand before it"
+        yield Found(message, span=case.request.spans.get("wind"))
+
+
+@rule(
     "standard-temperature",
     Severity.NOTE,
     source="nothing is assumed in silence",
@@ -290,6 +306,7 @@ def last_at(case: Case, name: str) -> Leg | None:
 RULES: tuple[Rule, ...] = (
     bulletin_period,
     bulletin_stations,
+    wind_not_used,
     standard_temperature,
     temperature_not_used,
     climb_left_out,
