@@ -52,7 +52,8 @@ def test_a_command_prints_what_the_page_shows(
     now = printed(command.removeprefix("$ "), capfd)
     if request.config.getoption("--update-golden"):
         text = (ROOT / page).read_text(encoding="utf-8")
-        (ROOT / page).write_text(text.replace(f"```console\n{block}```", f"```console\n{command}\n{now}```"), "utf-8")
+        changed = text.replace(f"```console\n{block}```", f"```console\n{command}\n{now}```")
+        (ROOT / page).write_text(changed, "utf-8")
     else:
         assert shown == now
 

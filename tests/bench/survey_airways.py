@@ -87,7 +87,7 @@ def fly(
     published = list(airway.segments[low:high])
     if start > end:
         published = [segment.reversed() for segment in reversed(published)]
-    flown = []
+    flown: list[tuple[float, tuple[float | None, ...]]] = []
     for stretch in log.route.stretches:
         length_nm = sum(leg.distance_nm for leg in log.legs if leg.stretch is stretch)
         limits = stretch.limits
