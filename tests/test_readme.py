@@ -72,4 +72,5 @@ def test_the_route_file_shown_is_the_example(request: pytest.FixtureRequest) -> 
 
 def test_the_readme_opens_with_one_paragraph_that_states_the_job() -> None:
     first = (ROOT / "README.md").read_text(encoding="utf-8").split("\n\n")[0]
-    assert first.startswith("`navlog` turns a plain-text list of stations, radials and airways into a VOR navigation log")
+    job = "turns a plain-text list of stations, radials and airways into a VOR navigation log"
+    assert first.startswith(f"`navlog` {job}")
