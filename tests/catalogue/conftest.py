@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from nasr_excerpt import DATA, DAY, Row
+from published_flights import Flown
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
@@ -49,6 +50,12 @@ def full(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Catalogue]:
     import_data(Path(shared) / "nasr-2026-05-14", path)
     with open_catalogue(path) as opened:
         yield opened
+
+
+@pytest.fixture(scope="session")
+def fly(catalogue_file: Path) -> Flown:
+    """Flies route lines through the excerpt's catalogue and reads the log's JSON."""
+    return Flown(catalogue_file)
 
 
 @pytest.fixture(scope="session")
