@@ -109,8 +109,8 @@ def run(arguments: list[str]) -> int:
     except (KeyboardInterrupt, click.Abort):
         echo_error("interrupted")
         return EXIT_INTERRUPTED
-    except BrokenPipeError:
-        # Whoever reads has had enough; nothing may complain at exit either.
+    except (BrokenPipeError, SystemExit):
+        # Whoever reads has had enough, for which click leaves with 1; nothing may complain at exit either.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
     except Exception as error:
