@@ -16,6 +16,7 @@ from navlog.rules import (
     fixes,
     passages,
     performance,
+    published,
     reception,
     stations,
     unknowns,
@@ -60,6 +61,7 @@ RULES: tuple[Rule, ...] = (
     *windfuel.RULES,
     *performance.RULES,
     *data.RULES,
+    *published.RULES,
     *unknowns.RULES,
 )
 """Every rule, in the order in which its findings are told."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from navlog.chart import Position, Provenance, Source, Station, StationKind
+from navlog.chart import Bearing, Fix, Position, Provenance, Source, Station, StationKind
 from navlog.resolve.lookup import NoCatalogue
 
 STATEMENTS = {
@@ -126,6 +126,15 @@ PUBLISHED_STATIONS = {
     ),
 }
 
+PUBLISHED_FIX = Fix(
+    "MAKER",
+    Position(45.6, -39.4),
+    (Bearing("QEL", 157.0, 10.1, "VOR/DME"),),
+    published=True,
+    provenance=JULY,
+    computed=True,
+)
+
 PUBLISHED = sample("route XHAR QHB V801 QEL/A055 QPB XOLD")
 """Passes a station that only the published data knows."""
 
@@ -141,6 +150,10 @@ class SampleCatalogue(NoCatalogue):
         """The station of that identifier."""
         found = PUBLISHED_STATIONS.get(ident)
         return () if found is None else (found,)
+
+    def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
+        """The one fix, which has no published position."""
+        return (PUBLISHED_FIX,) if ident == PUBLISHED_FIX.ident else ()
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """The one cycle there is, and the source without dates."""

@@ -1,0 +1,173 @@
+"""What a word of the route line means among published names, and what is said of the data behind it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from nasr_excerpt import DATA, Row
+from published_flights import Flown, leg_to, messages, needles
+
+from navlog.catalogue import import_data
+
+
+@pytest.mark.parametrize(
+    ("route", "kinds"),
+    [
+        # ALB is a VORTAC, a VOT and an airport; MAZ a VOR/DME, an NDB and an airport.
+        ("KALB ALB CAM:vor", ["airport", "station", "station"]),
+        ("ALB ALB:vor CAM:vor", ["airport", "station", "station"]),
+        ("CAM:vor ALB", ["station", "airport"]),
+        ("CAM:vor ALB:vor", ["station", "station"]),
+        ("CAM V123 ALB", ["station", "fix", "station"]),
+        ("ALB V123 TIMKE", ["station", "fix"]),
+    ],
+)
+def test_context_decides_between_a_station_and_an_airport(fly: Flown, route: str, kinds: list[str]) -> None:
+    legs = fly(route, altitude="5000")["legs"]
+    found = [legs[0]["from"]["kind"], *(leg["to"]["kind"] for leg in legs if leg["to"]["ident"])]
+    assert found == kinds
+
+
+@pytest.mark.parametrize(
+    ("word", "latitude_deg"),
+    [("MAZ:vor", 18.2564), ("MAZ:ndb", 18.2546), ("MAZ:airport", 18.2557), ("AA:4701N09649W", 47.0090)],
+)
+def test_a_qualifier_says_which(fly: Flown, word: str, latitude_deg: float) -> None:
+    """Positions of NAV_BASE and APT_BASE 2026-05-14, to a hundredth of a minute."""
+    found = fly(f"{word} 46N080W")
+    assert found["legs"][0]["from"]["latitude_deg"] == pytest.approx(latitude_deg, abs=0.001)
+
+
+def test_what_is_still_two_things_lists_them_with_place_and_distance(fly: Flown) -> None:
+    problem = fly.problem("FAR:vor AA")
+    assert problem["code"] == "ambiguous-name"
+    # KENIE at N47 00.54 W096 48.91 and CEDAR at N33 32.00 W082 36.86 (NAV_BASE); FAR is FARGO.
+    assert "`AA` NDB KENIE at N47 00.54 W096 48.91 (15 NM from FAR)" in problem["message"]
+    assert "`AA` NDB CEDAR at N33 32.00 W082 36.86" in problem["message"]
+    assert problem["hint"] == "write `AA:4701N09649W` or `AA:3332N08237W`"
+
+
+@pytest.mark.parametrize(
+    ("word", "qualified", "said"),
+    [("38FD", "38FD:airport", "heliport"), ("00A", "00A:airport", "heliport")],
+)
+def test_a_heliport_counts_only_when_qualified(fly: Flown, word: str, qualified: str, said: str) -> None:
+    problem = fly.problem(f"ACY {word}")
+    assert (problem["code"], said in problem["message"]) == ("not-qualified", True)
+    assert problem["hint"].endswith(f"write `{qualified}`")
+    assert fly(f"ACY {qualified}")["legs"][-1]["to"]["kind"] == "airport"
+
+
+def test_test_stations_and_markers_count_only_when_qualified(
+    fly: Flown, tmp_path: Path, nasr_like: Callable[..., Path]
+) -> None:
+    """A VOT beside a VOR of its name is passed over; alone it must be qualified."""
+    assert leg_to(fly("CAM:vor ALB:vor"), "ALB")["guidance"]["ident"] == "ALB"
+    common = {"CITY": "A", "COUNTRY_CODE": "XX", "LONG_DECIMAL": "-39.0", "MAG_VARN": "0", "MAG_VARN_HEMIS": "E"}
+    rows: list[Row] = [
+        {**common, "NAV_ID": "QAA", "NAV_TYPE": "VOT", "LAT_DECIMAL": "46.0", "FREQ": "108"},
+        {**common, "NAV_ID": "QMM", "NAV_TYPE": "FAN MARKER", "LAT_DECIMAL": "46.2"},
+        {**common, "NAV_ID": "QBB", "NAV_TYPE": "VOR", "LAT_DECIMAL": "46.5", "FREQ": "113.7"},
+    ]
+    import_data(nasr_like("NAV_BASE.csv", *rows), tmp_path / "c.sqlite")
+    alone = Flown(tmp_path / "c.sqlite")
+    assert alone.problem("QBB QAA")["hint"].endswith("write `QAA:vot`")
+    assert alone.problem("QBB QMM")["hint"].endswith("write `QMM:marker`")
+    assert alone("QBB QMM:marker")["legs"][-1]["to"]["ident"] == "QMM"
+
+
+def test_an_unknown_name_is_answered_with_the_nearest_spelt_alike(fly: Flown) -> None:
+    """GLK beside Boulder: GLL is 42 NM away."""
+    problem = fly.problem("KBDU GLK LIBEL")
+    assert (problem["code"], problem["column"]) == ("unknown-name", 12)
+    assert problem["hint"].startswith("did you mean `GLL` VOR/DME GILL at N40 30.23 W104 33.18 (42 NM from KBDU)")
+    assert fly.problem("LIBLE KBDU")["hint"].startswith("did you mean `LIBEL` fix at N40 30.74 W105 06.17 (29 NM")
+
+
+@pytest.mark.parametrize("word", ["KDEN", "DEN"])
+def test_airports_answer_to_faa_and_icao_identifiers(fly: Flown, word: str) -> None:
+    last = fly(f"GLL:vor {word}")["legs"][-1]["to"]
+    assert (last["ident"], last["kind"]) == (word, "airport")
+    assert last["latitude_deg"] == pytest.approx(39.8617, abs=0.0001)
+
+
+def test_the_files_own_station_counts_and_what_differs_is_said(fly: Flown) -> None:
+    """NAV_BASE: GLL on 114.2 at N40 30.23 W104 33.18, 13E."""
+    own = "station GLL 114.25 N40 30.23 W104 33.00 decl 11E"
+    found = fly("GLL V101 LIBEL", own, altitude="10000")
+    assert found["legs"][0]["guidance"]["frequency_mhz"] == 114.25
+    assert messages(found, "differs-from-published") == [
+        "GLL is at N40 30.23 W104 33.00 in the file and 0.1 NM away, at N40 30.23 W104 33.18, as published",
+        "GLL is on 114.25 in the file and 114.20 as published",
+        "GLL has a declination of 11E in the file and 13E as published",
+    ]
+    same = "station GLL 114.20 N40 30.23 W104 33.18 decl 13E"
+    assert messages(fly("GLL V101 LIBEL", same, altitude="10000"), "differs-from-published") == []
+
+
+def test_the_files_own_airway_counts_before_the_published_one(fly: Flown) -> None:
+    found = fly("GLL V101 LIBEL", "airway V101 GLL 258 - LIBEL 25.2nm mea 11000", altitude="11000")
+    assert needles(found) == ["GLL 258.0 FROM"]
+    assert found["legs"][0]["minimum_altitude_ft"] == 11000
+
+
+def test_a_station_out_of_service_keeps_its_place_and_guides_nothing(fly: Flown) -> None:
+    found = fly("KBDU GLL V101 LIBEL", "unavailable GLL", altitude="11000")
+    assert leg_to(found, "GLL")["guidance"] is None
+    assert messages(found, "station-out")[0] == "KBDU to GLL relies on GLL, which is out of service"
+    assert fly.problem("KBDU GLL V101 LIBEL", "unavailable GLX")["code"] == "unknown-name"
+
+
+def test_a_day_outside_the_cycle_is_a_finding(fly: Flown) -> None:
+    """AIRAC 2605: 2026-05-14 to 2026-06-10, both included."""
+    for day, outside in (("2026-05-14", False), ("2026-06-10", False), ("2026-06-11", True), ("2026-05-13", True)):
+        found = fly("GLL V101 LIBEL", f"date {day}", altitude="11000")
+        assert (messages(found, "data-out-of-date") != []) is outside
+    assert messages(fly("GLL V101 LIBEL", "date 2026-06-11"), "data-out-of-date") == [
+        "NASR 2605 holds from 2026-05-14 until 2026-06-11, and the flight is on 2026-06-11"
+    ]
+
+
+def test_the_cycle_is_on_the_log(fly: Flown) -> None:
+    assert "NASR cycle 2605, 2026-05-14, expires 2026-06-11" in fly.sheet("GLL V101 LIBEL")
+    (source,) = fly("GLL V101 LIBEL")["catalogue"]
+    assert (source["source"], source["cycle"]) == ("nasr", "2605")
+
+
+def test_figures_of_an_unverified_source_are_marked(tmp_path: Path) -> None:
+    path = tmp_path / "c.sqlite"
+    import_data(DATA / "ourairports", path)
+    alone = Flown(path)
+    route = "GLL 41N106W"
+    assert messages(alone(route), "unverified-source") == ["GLL is from ourairports, which is not verified"]
+    sheet = alone.sheet(route)
+    assert "* UNVERIFIED, from a source that does not vouch for it: GLL" in sheet
+    assert "GLL* 114.20" in sheet
+
+
+def test_of_two_cycles_the_one_in_force_on_the_day_counts(
+    tmp_path: Path, nasr: Path, nasr_like: Callable[..., Path]
+) -> None:
+    """An invented later cycle in which GLL has another frequency."""
+    path = tmp_path / "c.sqlite"
+    import_data(nasr, path)
+    later = {
+        "NAV_ID": "GLL", "NAV_TYPE": "VOR/DME", "CITY": "GILL", "STATE_CODE": "CO", "COUNTRY_CODE": "US",
+        "LAT_DECIMAL": "40.50389", "LONG_DECIMAL": "-104.553", "MAG_VARN": "8", "MAG_VARN_HEMIS": "E", "FREQ": "115.9",
+    }  # fmt: skip
+    import_data(nasr_like("NAV_BASE.csv", later, effective="2026/06/11"), path)
+    flown = Flown(path)
+    for day, mhz, declination_deg in (("2026-05-20", 114.2, 13.0), ("2026-06-20", 115.9, 8.0)):
+        guidance = flown("GLL V101 LIBEL", f"date {day}")["legs"][0]["guidance"]
+        assert (guidance["frequency_mhz"], guidance["declination_deg"]) == (mhz, declination_deg)
+    # The airways of the earlier cycle are used after it has expired, and that is said.
+    assert messages(flown("GLL V101 LIBEL", "date 2026-06-20"), "data-out-of-date") != []
+
+
+def test_a_fix_placed_by_its_make_up_is_said(fly: Flown) -> None:
+    """BEEEG has no position in FIX_BASE; FIX_NAV makes it SBY TACAN R-139.42, 9.55 NM."""
+    (message,) = messages(fly("ACY:vor BEEEG"), "fix-computed")
+    assert message.startswith("BEEEG has no published position")
+    assert "SBY" in message
