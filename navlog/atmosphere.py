@@ -8,7 +8,7 @@ range with a `NavlogError`.
 
 from __future__ import annotations
 
-from math import exp, isfinite, log, pow, sqrt
+from math import exp, expm1, isfinite, log, log1p, pow, sqrt
 
 from navlog.problems import problem_error
 from navlog.units import FOOT_M, NAUTICAL_MILE_M
@@ -107,12 +107,12 @@ def cas_from_tas_kt(*, tas_kt: float, pressure_altitude_ft: float, temperature_c
 
 def _impact_ratio(number: float) -> float:
     """Impact pressure over static pressure at a Mach number."""
-    return pow(1.0 + 0.2 * number * number, 3.5) - 1.0
+    return expm1(3.5 * log1p(0.2 * number * number))
 
 
 def _mach_of_impact(ratio: float) -> float:
     """The Mach number at which impact pressure over static pressure is `ratio`."""
-    return sqrt(5.0 * (pow(ratio + 1.0, 2.0 / 7.0) - 1.0))
+    return sqrt(5.0 * expm1(2.0 / 7.0 * log1p(ratio)))
 
 
 def _standard_temperature_k(height_m: float) -> float:

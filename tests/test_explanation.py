@@ -124,10 +124,10 @@ def test_a_climb_is_worked_layer_by_layer() -> None:
     (flight,) = explained(FLIGHTS["climb and descent"])
     climb = {step["what"]: step for step in flight["legs"][0]["workings"]}
     assert flight["legs"][0]["phase"] == "climb"
-    # From 790 ft to 4,500 ft: seven layers of 500 ft and one of 210 ft.
-    assert climb["mean wind of the climb"]["values"].count(" of ") == 8
-    assert climb["time of the climb"]["values"].startswith("500.0 / ")
-    assert "210.0 / " in climb["time of the climb"]["values"]
+    # From 790 ft to 4,500 ft: eighteen layers of 200 ft and one of 110 ft.
+    assert climb["mean wind of the climb"]["values"].count(" of ") == 19
+    assert climb["time of the climb"]["values"].startswith("200.0 / ")
+    assert "110.0 / " in climb["time of the climb"]["values"]
 
 
 def test_both_norths_stand_side_by_side() -> None:
