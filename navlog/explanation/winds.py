@@ -14,7 +14,7 @@ from navlog.flightlog.track import course_at
 from navlog.wind import Wind, WindColumn, at_height, columns_around, levels_around
 from navlog.workings import COMMON_PRACTICE, Step
 
-LAYERS = "layers of 500 ft, each flown at the figures of its middle height"
+LAYERS = "layers of 200 ft, each flown at the figures of its middle height"
 
 
 def wind(log: Log, leg: Leg, flown: tuple[Flown, ...]) -> Iterator[Step]:
