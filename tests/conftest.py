@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
+from hypothesis import HealthCheck, settings
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -11,3 +14,9 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         action="store_true",
         help="write what navlog prints now into tests/golden; look at the difference before you keep it",
     )
+
+
+# No test depends on the machine's speed; in CI the same examples are drawn every time.
+settings.register_profile("any-speed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("ci", settings.get_profile("any-speed"), derandomize=True)
+settings.load_profile("ci" if os.environ.get("CI") else "any-speed")
