@@ -20,13 +20,13 @@ def needle(leg: Leg) -> Iterator[Step]:
     if guidance is None or guidance.radial.flown is None:
         return
     yield from radial(guidance)
-    inbound = guidance.flag is Flag.TO
+    inbound, north = guidance.flag is Flag.TO, "T" if guidance.station.true_referenced else ""
     flown = direction(guidance.radial.flown)
     yield Step(
         f"course to set for {guidance.station.ident}",
         "inbound: the reciprocal of the radial, flag TO" if inbound else "outbound: the radial itself, flag FROM",
         f"{flown} + 180" if inbound else flown,
-        f"{printed_set_course(guidance.radial.flown, inbound=inbound)} {guidance.flag.value}",
+        f"{printed_set_course(guidance.radial.flown, inbound=inbound)}{north} {guidance.flag.value}",
         INSTRUMENT_HANDBOOK,
     )
 
