@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from navlog.catalogue.airways import Chain, is_border, segments
 from navlog.catalogue.nearness import apart_nm, nearest_first
@@ -191,8 +191,7 @@ def _nearest(places: Sequence[_AnyPlace], near: Position | None) -> _AnyPlace:
     return places[0] if near is None or len(places) == 1 else nearest_first(places, near)[0]
 
 
-@dataclass(frozen=True, slots=True)
-class _Finder:
+class _Finder(NamedTuple):
     """Stations by the names that remarks use, and branches of other airways."""
 
     catalogue: Catalogue

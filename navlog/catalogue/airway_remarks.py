@@ -7,16 +7,15 @@ turning altitudes in words, changeover points with conditions. Names are station
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 # Patterns are compiled when a remark first needs them: most flights meet none.
-_WAY = r"(?:N|NE|E|SE|S|SW|W|NW)"
+_WAYS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
+_WAY = f"(?:{'|'.join(_WAYS)})"
 _AID = r"(?:VORTAC|VOR/DME|VOR|NDB)"
 
 _USE_RADIAL = r"\bUSE (?:THE )?(?P<name>[A-Z][A-Z ]*?) *R[- ](?P<radial>\d{3})\b"
 _MCA = rf"(?P<altitude>\d{{4,5}}) *-? *MCA (?P<name>[A-Z ]+?)(?:, ?[A-Z]{{2}})? {_AID} ?, ?(?P<way>{_WAY}) BND"
-_MTA = rf"MTA (?P<airway>[A-Z]\d+) (?P<way>{_WAY}) TO (?P<onto>.+) (?P<altitude>\d{{4,5}})$"
-_ONTO = rf"(?P<airways>[A-Z]\d+(?:-\d+)*) (?P<way>{_WAY})$"
 _COP_AT = r"THE COP IS AT THE (?P<point>[A-Z]{5}) INT"
 _COP_FROM = rf"COP (?P<distance>\d+) NM FROM AND UTILIZES (?P<name>[A-Z ]+?), ?[A-Z]{{2}} {_AID}"
 _COP_MEASURED = rf"COP MEASURED FROM (?P<name>[A-Z ]+?) {_AID}"
@@ -28,16 +27,14 @@ _THROUGHOUT = r"^(?P<name>[A-Z][A-Z ]*?) *R[- ]\d{3} UNUSABLE(?:[.,]| USE |$)"
 _SPEAKS_OF_GUIDANCE = r"R[- ]\d{3}\b|^USE |UTILIZE|COP MEASURED|M RAD"
 
 
-@dataclass(frozen=True, slots=True)
-class UseRadial:
+class UseRadial(NamedTuple):
     """Fly a radial of the station of that name."""
 
     name: str
     radial_deg: float
 
 
-@dataclass(frozen=True, slots=True)
-class CrossAt:
+class CrossAt(NamedTuple):
     """A minimum crossing altitude at the station of that name, flying the way the compass word says."""
 
     altitude_ft: float
@@ -45,8 +42,7 @@ class CrossAt:
     way: str
 
 
-@dataclass(frozen=True, slots=True)
-class Turn:
+class Turn(NamedTuple):
     """A minimum turning altitude: arriving `way` on this airway, leaving `onto_way` on another."""
 
     altitude_ft: float
@@ -55,23 +51,20 @@ class Turn:
     onto_way: str
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeTo:
+class ChangeTo(NamedTuple):
     """Beyond the changeover point the station of that name guides, as far as `until` where that is said."""
 
     name: str
     until: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class MeasuredFrom:
+class MeasuredFrom(NamedTuple):
     """The changeover point's distance counts from the station of that name."""
 
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeAt:
+class ChangeAt(NamedTuple):
     """The changeover point is that fix."""
 
     point: str
@@ -120,13 +113,15 @@ def unusable_throughout(remark: str) -> str | None:
 
 def _turns(text: str) -> tuple[Turn, ...]:
     """One turn for each airway named, as in `MTA V465 NE TO V520 W OR V330 W 16000`."""
-    match = re.search(_MTA, text)
+    words = text.partition("MTA ")[2].split()
+    if len(words) < 6 or words[1] not in _WAYS or words[2] != "TO" or not words[-1].isdigit():
+        return ()
     turns: list[Turn] = []
-    for part in match["onto"].split(" OR ") if match else ():
-        onto = re.match(_ONTO, part.strip())
-        if onto is None or match is None:
+    for part in " ".join(words[3:-1]).split(" OR "):
+        airways, _, onto_way = part.partition(" ")
+        first, *others = airways.split("-")
+        if onto_way not in _WAYS or not first[1:].isdigit() or not all(map(str.isdigit, others)):
             return ()
-        first, *others = onto["airways"].split("-")
         for airway in (first, *(first[0] + other for other in others)):
-            turns.append(Turn(float(match["altitude"]), match["way"], airway, onto["way"]))
+            turns.append(Turn(float(words[-1]), words[1], airway, onto_way))
     return tuple(turns)

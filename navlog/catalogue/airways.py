@@ -6,8 +6,8 @@ every straight leg between two VORs).
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
 
 from navlog.catalogue.nearness import angle_between_deg, bearing_deg
 from navlog.catalogue.records import number, text
@@ -44,8 +44,7 @@ def is_border(point: str) -> bool:
     return point.startswith("U.S.") and "BORDER" in point
 
 
-@dataclass(frozen=True, slots=True)
-class Chain:
+class Chain(NamedTuple):
     """An airway's rows in order, the place of each, and the names of its points."""
 
     rows: tuple[Row, ...]
@@ -156,26 +155,19 @@ def _segment(chain: Chain, index: int) -> Segment:
     remark = text(row["remark"])
     remarks = (remark,) if remark else ()
     turn = text(chain.rows[index + 1]["dogleg"]) == "Y"
+    if service is Service.DISCONTINUED:
+        # Some such rows keep the course and distance of a geometry long removed.
+        return Segment(chain.points[index], chain.points[index + 1], service=service, turn=turn, remarks=remarks)
     cop, cop_station = number(row["cop_distance"]), text(row["cop_station"])
     adrift = cop is not None and not isinstance(start, Station)
     if adrift:
         # Counted from a fix, it tells no station behind it: once, at SOARS on V39.
         remarks = (*remarks, f"COP {cop:g} NM FROM {chain.points[index]} TO {cop_station}")
-    common = Segment(
-        chain.points[index],
-        chain.points[index + 1],
-        service=service,
-        turn=turn,
-        remarks=remarks,
-        doubtful=adrift,
-    )
-    if service is Service.DISCONTINUED:
-        # Some such rows keep the course and distance of a geometry long removed.
-        return common
     course = chain.course_deg(index)
     maa, moca, radials = number(row["maa"]), number(row["moca"]), has_radials(row["airway"])
-    return replace(
-        common,
+    return Segment(
+        chain.points[index],
+        chain.points[index + 1],
         distance_nm=number(row["distance"]),
         start_radial_deg=number(row["course"]) if radials and is_vor(start) else None,
         end_radial_deg=number(row["opposite_course"]) if radials and is_vor(end) else None,
@@ -196,6 +188,10 @@ def _segment(chain: Chain, index: int) -> Segment:
             course,
         ),
         changeovers=(ChangeoverAt(cop, chain.points[index], cop_station),) if cop is not None and not adrift else (),
+        turn=turn,
+        service=service,
+        remarks=remarks,
+        doubtful=adrift,
     )
 
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from datetime import date
+from typing import NamedTuple
 
 from navlog.chart import Provenance, Source
 
 
-@dataclass(frozen=True, slots=True)
-class Holding:
+class Holding(NamedTuple):
     """Rows of one kind, from one file of an edition."""
 
     kind: str
@@ -19,13 +18,12 @@ class Holding:
     rejected: int
 
 
-@dataclass(frozen=True, slots=True)
-class Edition:
+class Edition(NamedTuple):
     """One source's data of one cycle: where it is from, and what it holds."""
 
     number: int
     provenance: Provenance
-    holdings: tuple[Holding, ...] = field(default=())
+    holdings: tuple[Holding, ...] = ()
 
     def holds(self, kind: str) -> bool:
         """True where this edition has rows of that kind."""

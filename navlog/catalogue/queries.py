@@ -153,8 +153,8 @@ class Catalogue:
         missing = [ident for ident in wanted if (ident, day) not in self._stations]
         if missing:
             rows = _by(self.rows("station", "ident", missing, day), "ident")
-            remarks = _by_station(self.rows("station_remark", "ident", missing, day))
-            sectors = _by_station(self._sectors(missing, day))
+            remarks = _by_station(self.rows("station_remark", "ident", list(rows), day))
+            sectors = _by_station(self._sectors(list(rows), day))
             for ident in missing:
                 self._stations[ident, day] = tuple(
                     self._station(group, sectors, remarks)
@@ -235,8 +235,7 @@ class Catalogue:
 
     def _sectors(self, idents: Sequence[str], day: date) -> list[Row]:
         editions = self.in_force("station_remark", day)
-        idents = [ident for ident in idents if ident.isascii()]
-        if not editions:
+        if not editions or not idents:
             return []
         return self.query(
             f"SELECT * FROM sector WHERE ident IN ({', '.join('?' * len(idents))}) "

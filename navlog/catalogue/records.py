@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
 from navlog.chart import Airport, Bearing, Fix, Position, Provenance, Sector, Station, StationKind
@@ -50,8 +49,7 @@ AIRPORT_STATUS = {
 _VHF = (StationKind.VOR, StationKind.TACAN, StationKind.DME)
 
 
-@dataclass(frozen=True, slots=True)
-class Published:
+class Published(NamedTuple):
     """A station and the rows behind it, most trusted first, by which airways know it."""
 
     station: Station

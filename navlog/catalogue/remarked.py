@@ -7,8 +7,8 @@ nearness, and for a radial to fly by the radial passing along the segment.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from typing import Protocol
+from dataclasses import replace
+from typing import NamedTuple, Protocol
 
 from navlog.catalogue.airway_remarks import (
     ChangeAt,
@@ -43,8 +43,7 @@ class Finder(Protocol):
         """The neighbours of a point on another airway, with the courses toward them."""
 
 
-@dataclass(frozen=True, slots=True)
-class Remarked:
+class Remarked(NamedTuple):
     """Reads the remarks of one airway's rows into its segments."""
 
     chain: Chain
