@@ -6,13 +6,14 @@ from navlog.chart import Station
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.guidance import Guidance
 from navlog.route import Stretch
-from navlog.rules.heights import binding
+from navlog.rules.heights import binding, signal_assured
 from navlog.rules.registry import DEFAULT_THRESHOLDS, Case, Neighbours, Thresholds
 
 
 def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Case:
     """A log as the rules see it."""
     firsts: list[Leg] = []
+    exposed: list[tuple[Leg, Guidance]] = []
     guided: list[tuple[Leg, Guidance]] = []
     stations: dict[str, tuple[Station, Leg]] = {}
     stretch: Stretch | None = None
@@ -22,7 +23,11 @@ def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: N
             firsts.append(leg)
             stretch, used = leg.stretch, None
         guidance = leg.part.guidance
-        if guidance is None or guidance is used:
+        if guidance is None:
+            continue
+        if not signal_assured(leg):
+            exposed.append((leg, guidance))
+        if guidance is used:
             continue
         if used is None or guidance.station is not used.station or guidance.flag is not used.flag:
             guided.append((leg, guidance))
@@ -33,6 +38,7 @@ def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: N
         log.legs,
         tuple(firsts),
         binding(log.legs),
+        tuple(exposed),
         tuple(guided),
         tuple(stations.values()),
         log.route.request,

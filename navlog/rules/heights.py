@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from navlog.chart import Airport, Station
+from navlog.chart import Airport, Service, Station
 from navlog.flightlog.records import Leg, Phase
 from navlog.route import PointKind
 from navlog.rules.registry import Case
@@ -90,3 +90,17 @@ def lowest_elevation_ft(case: Case) -> float | None:
         if isinstance(place, Airport | Station) and place.elevation_ft is not None
     ]
     return min(known, default=None)
+
+
+def signal_assured(leg: Leg) -> bool:
+    """Whether an airway's MEA, or its MOCA within 22 NM of the VOR in use, assures the signal on a leg."""
+    stretch = leg.stretch
+    if stretch.airway is None or stretch.service is not Service.NORMAL:
+        return False
+    lowest, limits = lowest_ft(leg), stretch.limits
+    if limits.mea_ft is not None and lowest >= limits.mea_ft:
+        return True
+    if limits.moca_ft is None or lowest < limits.moca_ft:
+        return False
+    reach = station_distances_nm(leg)
+    return reach is not None and max(reach) <= MOCA_REACH_NM

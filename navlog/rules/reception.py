@@ -14,7 +14,6 @@ from navlog.figures import course, distance, whole
 from navlog.flightlog.records import Leg, Phase
 from navlog.route import Stretch
 from navlog.rules.heights import (
-    MOCA_REACH_NM,
     lowest_beyond_ft,
     lowest_elevation_ft,
     lowest_ft,
@@ -51,14 +50,12 @@ def out_of_range(case: Case) -> Iterator[Found]:
     In climb and descent the volume's floor of 1,000 ft above the station does not count. The DME that marks
     a fix has a volume of its own class.
     """
-    for leg in case.legs:
-        guidance = leg.part.guidance
-        if guidance is None or guidance.station.service is None:
-            continue
+    for leg, guidance in case.exposed:
         station = guidance.station
-        reach = None if signal_assured(leg) else station_distances_nm(leg)
-        if reach is not None and station.elevation_ft is not None:
-            yield from outside(leg, station, station.service or "", reach, "")
+        if station.service is not None and station.elevation_ft is not None:
+            reach = station_distances_nm(leg)
+            if reach is not None:
+                yield from outside(leg, station, station.service, reach, "")
     for leg in case.legs:
         if leg.ends_stretch and leg.stretch.airway is None:
             for one in leg.stretch.identified_by:
@@ -88,20 +85,6 @@ def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float]
         yield Found(worst[1], leg)
 
 
-def signal_assured(leg: Leg) -> bool:
-    """Whether an airway's MEA, or its MOCA within 22 NM of the VOR in use, assures the signal on a leg."""
-    stretch = leg.stretch
-    if stretch.airway is None or stretch.service is not Service.NORMAL:
-        return False
-    lowest, limits = lowest_ft(leg), stretch.limits
-    if limits.mea_ft is not None and lowest >= limits.mea_ft:
-        return True
-    if limits.moca_ft is None or lowest < limits.moca_ft:
-        return False
-    reach = station_distances_nm(leg)
-    return reach is not None and max(reach) <= MOCA_REACH_NM
-
-
 @rule(
     "below-horizon",
     Severity.WARNING,
@@ -116,12 +99,9 @@ def below_horizon(case: Case) -> Iterator[Found]:
     The ground between is taken to be as low as the lowest elevation known of the flight.
     """
     ground_ft: float | None = None
-    for leg in case.legs:
-        guidance = leg.part.guidance
-        if guidance is None or guidance.station.elevation_ft is None or signal_assured(leg):
-            continue
+    for leg, guidance in case.exposed:
         reach = station_distances_nm(leg)
-        if reach is None:
+        if guidance.station.elevation_ft is None or reach is None:
             continue
         from navlog.radio import radio_horizon_nm
 
@@ -197,22 +177,27 @@ def unusable_sector(case: Case) -> Iterator[Found]:
 
     On airways too: the charted radial of an airway may lie in an unusable sector of the station.
     """
+    clear: tuple[Station, float] | None = None
     for leg in case.legs:
         guidance = leg.part.guidance
         if guidance is not None and guidance.station.unusable and guidance.radial.flown is not None:
-            sector = unusable(leg, guidance.station, guidance.radial.flown, "vor")
+            station, radial_deg = guidance.station, guidance.radial.flown
+            # Most parts go on along the radial of the part before.
+            if clear is None or clear[0] is not station or clear[1] != radial_deg:
+                clear = None if any(within(radial_deg, one) for one in station.unusable) else (station, radial_deg)
+            sector = unusable(leg, station, radial_deg, "vor") if clear is None else None
             if sector is not None:
-                yield Found(sector_text(guidance.station, guidance.radial.flown, sector, ""), leg)
+                yield Found(sector_text(station, radial_deg, sector, ""), leg)
         for one in leg.stretch.identified_by if leg.ends_stretch else ():
             part = "dme" if one.ground_nm is not None else "vor"
             if not any(sector.of in (part, "both") for sector in one.station.unusable):
                 continue
-            radial_deg = radial_at_end(leg, one.station)
-            if radial_deg is None:
+            at_end_deg = radial_at_end(leg, one.station)
+            if at_end_deg is None:
                 continue
-            sector = unusable(leg, one.station, radial_deg, part, at_end_nm=one.ground_nm or 0.0)
+            sector = unusable(leg, one.station, at_end_deg, part, at_end_nm=one.ground_nm or 0.0)
             if sector is not None:
-                yield Found(sector_text(one.station, radial_deg, sector, " DME" if part == "dme" else ""), leg)
+                yield Found(sector_text(one.station, at_end_deg, sector, " DME" if part == "dme" else ""), leg)
 
 
 def radial_at_end(leg: Leg, station: Station) -> float | None:

@@ -48,15 +48,17 @@ class Neighbours(Protocol):
 class Case:
     """What a rule looks at: a log, the limits, and published data where there is any.
 
-    `legs` are the log's; `first_legs` are those that begin a stretch and `bound` those on which minimum
-    altitudes bind, each with the lowest height at which they do. `guided` are the radials used, each once in
-    a stretch, with the first leg flown on it, and `stations` the stations, each once.
+    `legs` are the log's; `first_legs` are those that begin a stretch, `bound` those on which minimum altitudes
+    bind, each with the lowest height at which they do, and `exposed` those whose signal no MEA or MOCA
+    assures. `guided` are the radials used, each once in a stretch, with the first leg flown on it, and
+    `stations` the stations, each once.
     """
 
     log: Log
     legs: tuple[Leg, ...]
     first_legs: tuple[Leg, ...]
     bound: tuple[tuple[Leg, float], ...]
+    exposed: tuple[tuple[Leg, Guidance], ...]
     guided: tuple[tuple[Leg, Guidance], ...]
     stations: tuple[tuple[Station, Leg], ...]
     request: Request
