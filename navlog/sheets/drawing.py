@@ -8,12 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, hypot, radians, sin
+from math import cos, hypot, inf, radians, sin
 from typing import TypeAlias
 
 XY: TypeAlias = tuple[float, float]
 
 BLACK, DARK, PALE = 0.0, 0.35, 0.75
+NEAR = 10.0
+"""A label this near to its symbol is as good as any nearer."""
 LABEL_SIZE = 9.0
 """No label is smaller."""
 CAPITAL_EM, OTHER_EM = 0.74, 0.58
@@ -114,6 +116,11 @@ class Box:
 
     def length_inside(self, start: XY, end: XY) -> float:
         """How much of a straight line runs through it."""
+        (x1, y1), (x2, y2) = start, end
+        if (x1 < self.left and x2 < self.left) or (x1 > self.right and x2 > self.right):
+            return 0.0
+        if (y1 < self.top and y2 < self.top) or (y1 > self.bottom and y2 > self.bottom):
+            return 0.0
         length = hypot(end[0] - start[0], end[1] - start[1])
         low, high = 0.0, 1.0
         for from_, to, least, most in (
@@ -153,8 +160,19 @@ class LabelRoom:
         self.take(Box(at[0] - size, at[1] - size, at[0] + size, at[1] + size))
 
     def best(self, candidates: Iterable[Label], of: XY | None = None) -> Label:
-        """The candidate that covers least; earlier ones win a tie. Its place is then taken."""
-        chosen = min(candidates, key=lambda label: self.cost(label.box) + self.doubt(label.box, of))
+        """The first candidate that covers nothing, else the one that covers least; its place is then taken.
+
+        Candidates come nearest first. `of` is the place of the symbol that the label names.
+        """
+        chosen, least = None, inf
+        for label in candidates:
+            box = label.box
+            cost = self.cost(box) + self.doubt(box, of)
+            if cost < least:
+                chosen, least = label, cost
+            if cost == 0.0:
+                break
+        assert chosen is not None
         self.taken.append(chosen.box)
         return chosen
 
@@ -165,11 +183,12 @@ class LabelRoom:
         return 100.0 * covered + 1000.0 * box.outside(self.width, self.height) + crossed
 
     def doubt(self, box: Box, of: XY | None) -> float:
-        """How bad a place is for naming a symbol: worse where another symbol is nearer."""
+        """How bad a place is for naming a symbol: worse where another symbol is as near, then the farther out."""
         if of is None:
             return 0.0
         own = box.distance(of)
-        return own + sum(40.0 for spot in self.spots if spot != of and box.distance(spot) <= own)
+        nearer = sum(1 for spot in self.spots if spot != of and box.distance(spot) <= own + NEAR)
+        return 40.0 * nearer + max(0.0, own - NEAR)
 
     def around(self, at: XY, text: str, *, gap: float, size: float = LABEL_SIZE, bold: bool = False) -> Label:
         """A label beside a point: right, left, above, below, at the corners, and farther out."""

@@ -255,7 +255,7 @@ def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
     if arriving is not None and arriving.leg.lands:
         yield landing(arriving)
     if leaving is None:
-        yield "land"
+        yield "land" if arriving is not None and arriving.leg.end.kind == PointKind.AIRPORT else "end of the flight"
         return
     leg = leaving.leg
     if leg.phase is Phase.HOLD:

@@ -8,7 +8,7 @@ from math import cos, hypot, radians, sin
 from navlog import earth, figures
 from navlog.angles import normalize_deg
 from navlog.chart import Position, Station
-from navlog.flightlog.records import Log
+from navlog.flightlog.records import Log, Phase
 from navlog.guidance import Flag
 from navlog.route import PointKind
 from navlog.sheets.drawing import (
@@ -185,7 +185,8 @@ def cross_radials(log: Log, chart: Chart, room: LabelRoom) -> Iterator[Mark]:
     """The radials of other stations that mark fixes, thin and dashed, with their numbers."""
     for leg in log.legs:
         fix = leg.end.position
-        for one in leg.stretch.identified_by if leg.ends_stretch and fix is not None else ():
+        passed = leg.ends_stretch and leg.phase is not Phase.HOLD
+        for one in leg.stretch.identified_by if passed else ():
             if one.radial is None or one.station.position is None or fix is None:
                 continue
             path = (chart.at(one.station.position), chart.at(fix))

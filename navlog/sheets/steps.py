@@ -9,7 +9,7 @@ from navlog.chart import Service, Station
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.guidance import Flag, Guidance
 from navlog.intercept import LARGEST_ANGLE_DEG
-from navlog.route import ChangeoverKind, Identification
+from navlog.route import ChangeoverKind, Identification, PointKind
 from navlog.rules import Report
 from navlog.sheets.closing import findings_summary, sections
 from navlog.sheets.events import end_name, minutes_since, tuned_away
@@ -86,7 +86,8 @@ def arrive(flown: tuple[Row, ...]) -> Iterator[str]:
         yield f"{text[0].upper()}{text[1:]}."
     elif row.leg is row.log.legs[-1]:
         left = f"{row.fuel(row.left_steps)} {row.log.fuel_unit.name}"
-        yield f"Land. Fuel left as planned {left}, at least {row.fuel(row.least_steps)}."
+        ends = "Land." if leg.end.kind == PointKind.AIRPORT else "The flight ends here."
+        yield f"{ends} Fuel left as planned {left}, at least {row.fuel(row.least_steps)}."
 
 
 def changeover_place(flown: tuple[Row, ...]) -> str:

@@ -138,13 +138,13 @@ def with_pen(line: str, page: Page, texts: Sequence[str] = ("", "", "")) -> str:
 
 
 def box_block(box: Box, width: int) -> Block:
-    """A box to fill in, two lines of type high so that a pen has room."""
-    lines = ["", plain(box.title)[:width]]
+    """A box to fill in, two lines of type high so that a pen has room; a long label stands above its own room."""
+    lines = ["", *wrapped(plain(box.title), width)]
     for labels in box.lines:
         share = (width - (len(labels) - 1)) // len(labels)
-        cells = []
-        for label in labels:
-            shown = plain(label)[: share - 6]
-            cells.append(f"{shown} [{' ' * (share - len(shown) - 3)}]")
-        lines += ["", " ".join(cells)]
+        shown = [plain(label) for label in labels]
+        if len(shown) == 1 and len(shown[0]) > width // 2:
+            lines += ["", *wrapped(shown[0], width), f"[{' ' * (width - 2)}]"]
+        else:
+            lines += ["", " ".join(f"{label} [{' ' * (share - len(label) - 3)}]" for label in shown)]
     return Block(lines)

@@ -1,0 +1,136 @@
+"""The two drawings: labels keep apart, stay inside and say what the flight says; only black, white and greys."""
+
+from __future__ import annotations
+
+from itertools import combinations, pairwise
+from math import atan2, degrees
+
+import pytest
+from drawn import NAMES, report, reports
+from flown import EXAMPLES, changed
+
+from navlog.rules import Report
+from navlog.sheets.drawing import LABEL_SIZE, Area, Circle, Drawing, Label, LabelRoom, Line
+from navlog.sheets.pages import PAGES
+from navlog.sheets.plan_drawing import plan_drawing
+from navlog.sheets.profile_drawing import profile_drawing
+from navlog.sheets.svg import svg
+
+FLIGHTS = [report(name) for name in NAMES] + [
+    flight for path in sorted(EXAMPLES.glob("*.route")) for flight in reports(path.read_text("utf-8"), str(path))
+    if "aircraft" not in path.read_text("utf-8")
+]  # fmt: skip
+SIZES = [(page.drawing_width_pt, page.drawing_height_pt) for page in PAGES.values()]
+
+
+def drawings(whole: Report, width: float, height: float) -> list[Drawing]:
+    found = (plan_drawing(whole.log, width, height * 0.6), profile_drawing(whole, width, height * 0.4))
+    return [drawing for drawing in found if drawing is not None]
+
+
+def labels(drawing: Drawing) -> list[Label]:
+    return [mark for mark in drawing.marks if isinstance(mark, Label)]
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES)
+@pytest.mark.parametrize("whole", FLIGHTS, ids=lambda whole: whole.log.route.request.name[:12])
+def test_no_label_covers_another_or_leaves_the_drawing(whole: Report, width: float, height: float) -> None:
+    for drawing in drawings(whole, width, height):
+        for one, other in combinations(labels(drawing), 2):
+            assert one.box.overlap(other.box) < 1.0, (drawing.title, one.text, other.text)
+        for label in labels(drawing):
+            assert label.box.outside(drawing.width, drawing.height) < 1.0, (drawing.title, label.text)
+            assert label.size >= LABEL_SIZE
+
+
+def test_the_plan_names_stations_radials_changeovers_and_fixes() -> None:
+    (plan, _) = drawings(report("marsh"), 367.0, 500.0)
+    said = {label.text for label in labels(plan)}
+    assert {"QHB 113.70", "QEL 110.20", "R-212", "R-034", "R-180", "COP 11.0 NM QHB", "PINEY", "LAKER"} <= said
+    assert {"top of climb", "top of descent", "true", "20 NM"} <= said
+    # The World Magnetic Model gives 12.5 W there late in 2026 (worked with pygeomag).
+    assert said & {"mag 12W", "mag 13W"}
+
+
+def test_the_plan_is_true_to_scale_and_north() -> None:
+    """QHB to QEL: 196.9 true and 29.48 NM by geographiclib; the bar is 10 NM long."""
+    plan = plan_drawing(report("hostile").log, 367.0, 300.0)
+    assert plan is not None
+    bar = next(mark for mark in plan.marks if isinstance(mark, Line) and len(mark.points) == 4)
+    ten = bar.points[2][0] - bar.points[1][0]
+    said = next(label.text for label in labels(plan) if label.text.endswith(" NM") and not label.text.startswith("COP"))
+    flown = [mark for mark in plan.marks if isinstance(mark, Line) and mark.weight == 1.8]
+    (x1, y1), (x2, y2) = flown[1].points[0], flown[2].points[-1]
+    assert (degrees(atan2(x2 - x1, y1 - y2)) % 360.0) == pytest.approx(196.9, abs=0.3)
+    length_nm = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5 / ten * float(said.split()[0])
+    assert length_nm == pytest.approx(29.48, rel=0.01)
+
+
+def test_a_rose_is_turned_by_the_stations_declination() -> None:
+    plan = plan_drawing(report("hostile").log, 367.0, 300.0)
+    assert plan is not None
+    norths = [mark for mark in plan.marks if isinstance(mark, Line) and mark.weight == 1.0]
+    turned = [degrees(atan2(m.points[1][0] - m.points[0][0], m.points[0][1] - m.points[1][1])) for m in norths]
+    assert turned == [pytest.approx(-15.0, abs=0.5), pytest.approx(-17.0, abs=0.5)]
+
+
+def test_the_profile_climbs_descends_and_steps() -> None:
+    (_, profile) = drawings(report("marsh"), 367.0, 500.0)
+    said = [label.text for label in labels(profile)]
+    assert {"top of climb", "top of descent", "MEA 3000", "MEA 5000", "min 2500", "none"} <= set(said)
+    path = next(mark for mark in profile.marks if isinstance(mark, Line) and mark.weight == 2.2)
+    heights = [y for _, y in path.points]
+    assert heights[0] > heights[1]
+    assert min(heights) < heights[1]
+    assert [x for x, _ in path.points] == sorted(x for x, _ in path.points)
+
+
+def test_the_bar_below_is_grey_where_a_station_is_received() -> None:
+    (_, profile) = drawings(report("dateline"), 367.0, 500.0)
+    fills = [mark.fill for mark in profile.marks if isinstance(mark, Area)]
+    assert [fill == 1.0 for fill in fills] == [False, True, False]
+
+
+def test_a_station_out_of_range_is_in_doubt() -> None:
+    far = changed("station QHB 113.70 N46 12.30 W039 20.70 decl 15W class T dme elev 820ft", "altitude 1500")
+    (whole,) = reports(far)
+    profile = profile_drawing(whole, 367.0, 200.0)
+    assert profile is not None
+    doubtful = any(one.rule == "out-of-range" for one in whole.findings)
+    assert doubtful == any(label.text.endswith("?") for label in labels(profile))
+
+
+def test_without_positions_there_is_no_plan() -> None:
+    (whole,) = reports((EXAMPLES / "chart_only.route").read_text("utf-8"))
+    assert plan_drawing(whole.log, 367.0, 300.0) is None
+    assert profile_drawing(whole, 367.0, 300.0) is not None
+
+
+def test_drawings_are_of_greys_alone() -> None:
+    for drawing in drawings(report("marsh"), 367.0, 500.0):
+        for mark in drawing.marks:
+            greys = () if isinstance(mark, Label) else (mark.grey,)
+            fills = (mark.fill,) if isinstance(mark, Area | Circle) and mark.fill is not None else ()
+            assert all(0.0 <= grey <= 1.0 for grey in (*greys, *fills))
+        text = svg(drawing)
+        colours = {piece[:7] for piece in text.split('"') if piece.startswith("#")}
+        assert all(colour[1:3] == colour[3:5] == colour[5:7] for colour in colours)
+
+
+def test_a_label_takes_the_place_where_it_covers_nothing() -> None:
+    room = LabelRoom(200.0, 100.0)
+    first = room.around((100.0, 50.0), "ONE", gap=6.0)
+    second = room.around((100.0, 50.0), "TWO", gap=6.0)
+    assert first.anchor == "start"
+    assert second.box.overlap(first.box) == 0.0
+
+
+def test_a_line_through_a_box_is_measured_inside_it() -> None:
+    box = Label((10.0, 20.0), "AB", 10.0).box
+    middle = (box.top + box.bottom) / 2.0
+    assert box.length_inside((0.0, middle), (100.0, middle)) == pytest.approx(box.right - box.left)
+    assert box.length_inside((0.0, 90.0), (100.0, 90.0)) == 0.0
+    corners = [(box.left, box.top), (box.right, box.bottom)]
+    ((start, end),) = pairwise(corners)
+    diagonal = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5
+    assert box.length_inside(start, end) == pytest.approx(diagonal)

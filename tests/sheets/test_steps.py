@@ -1,0 +1,94 @@
+"""The steps in words."""
+
+from __future__ import annotations
+
+import re
+
+from drawn import report, reports
+from flown import changed
+
+from navlog.rules import Report
+from navlog.sheets.pages import PAGES
+from navlog.sheets.steps import document, steps
+
+
+def told(whole: Report) -> dict[str, list[str]]:
+    """The steps of each place by its name."""
+    found: dict[str, list[str]] = {}
+    for place, lines in steps(whole.log):
+        found.setdefault(place.split(",")[0], list(lines))
+    return found
+
+
+def test_a_station_is_tuned_identified_set_and_its_flag_expected() -> None:
+    first = told(report("hostile"))["XHAR"]
+    assert first[:2] == [
+        "Tune and identify QHB 113.70 [--.- .... -...].",
+        "Set 272 on the course selector and expect TO.",
+    ]
+
+
+def test_a_radial_is_met_at_45_degrees_at_most() -> None:
+    """Out of QHB on 212, compass 210 in no wind: 45 degrees either side are 255 and 165."""
+    out = told(report("hostile"))["QHB"]
+    assert (
+        "Off the radial, intercept at 45 degrees at most: heading 255 with the needle right, 165 with it left." in out
+    )
+
+
+def test_inbound_the_angle_must_meet_the_radial_before_the_station() -> None:
+    inbound = told(report("hostile"))["XHAR"]
+    assert any("or QHB is passed before the radial is met" in step for step in inbound)
+
+
+def test_the_cone_over_a_station_is_told_with_its_source() -> None:
+    # 3,000 ft over a station at 820 ft: 2,180 / 6,076.1 x tan 50 = 0.43 NM (ICAO Doc 8168, Volume I).
+    (over,) = [step for step in told(report("hostile"))["QHB"] if "flip" in step]
+    assert over.startswith("Within 0.4 NM of QHB expect the needle to wander and the flag to flip from TO to FROM")
+    assert "ICAO Doc 8168 Vol I" in over
+    assert "2180 ft above the station" in over
+
+
+def test_the_turn_comes_before_the_new_course() -> None:
+    out = told(report("hostile"))["QHB"]
+    turn = next(index for index, step in enumerate(out) if step.startswith("Note the time. Turn left 60 degrees"))
+    assert out[turn + 1] == "Set 212 on the course selector and expect FROM."
+
+
+def test_a_changeover_is_at_so_many_miles_and_minutes() -> None:
+    at = told(report("marsh"))["COP"]
+    assert re.match(r"Change over here: 11\.0 NM from QHB \(QHB DME reads 11\.0\), 0:0\d after QHB; stated", at[0])
+    assert at[1:3] == ["Tune and identify QEL 110.20 [--.- . .-..].", "Set 214 on the course selector and expect TO."]
+
+
+def test_a_fix_is_cross_checked() -> None:
+    places = told(report("marsh"))
+    assert "At PINEY QEL DME reads 12.0." in places["PINEY"]
+    assert (
+        "On the other receiver tune QHB 113.70 [--.- .... -...] and set 134 FROM: at LAKER the needle centres."
+        in (places["LAKER"])
+    )
+
+
+def test_an_altitude_at_a_crossing_is_told_before_it() -> None:
+    assert "Cross QEL at 4500 ft or above (MCA)." in told(report("marsh"))["COP"]
+
+
+def test_no_full_stop_reads_as_a_dot_of_morse() -> None:
+    for name in ("marsh", "hostile", "dateline"):
+        for lines in told(report(name)).values():
+            for step in lines:
+                outside = re.sub(r"\[[^]]*\]", "", step)
+                assert not re.search(r"(?<!\S)[.-]+(?!\S)", outside.removesuffix(".")), step
+
+
+def test_an_airport_beside_its_station_has_no_course() -> None:
+    text = changed("airport XHAR N46 12.50 W039 20.70 elev 790ft", without=("direct",))
+    assert "Beside QHB there is no course to set." in told(reports(text)[0])["XHAR"]
+
+
+def test_steps_are_numbered_through_within_80_columns() -> None:
+    printed = document([report("marsh")], PAGES["a4"])
+    numbers = [int(match) for match in re.findall(r"^ +(\d+)\. ", printed, re.MULTILINE)]
+    assert numbers == list(range(1, len(numbers) + 1))
+    assert max(map(len, printed.splitlines())) <= 80
