@@ -27,7 +27,7 @@ NEAR_BOUNDARY_DEG = 3
     failing=sample("altitude 5500"),
 )
 def cruising_level(case: Case) -> Iterator[Found]:
-    """A cruising level is not one for the direction of flight, or hardly.
+    """A cruising level is not one for the direction of flight, or only by one way to count the course.
 
     The course counts, not the heading, as printed: the one set on leaving the point. Where stations are
     true-referenced it is the true track, as in Canada's Northern Domestic Airspace. A note under IFR, since

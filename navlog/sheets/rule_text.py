@@ -33,16 +33,26 @@ def unknown(ident: str, known: Iterable[str]) -> NavlogError:
 
 
 def rule_text(rule: Rule) -> str:
-    """The rule with its source, what to do, and its failing sample."""
+    """The rule with its source, what to do, and its samples: the failing one, and what the passing one changes."""
     accepted = "may be accepted with a reason" if rule.acceptable else "can never be accepted"
     lines = [
         *wrapped(f"{rule.ident}: {rule.title} ({rule.severity.value}; {accepted})", WIDTH, "  "),
+        *(wrapped(rule.more, WIDTH, "") if rule.more else ()),
         *wrapped(f"Source: {rule.source}", WIDTH, "  "),
         *wrapped(f"Remedy: {rule.remedy}", WIDTH, "  "),
         "A route file in which it is found:",
         *(f"    {line}" for line in rule.failing.strip().splitlines()),
+        *changed_lines("It is not found with", rule.passing, rule.failing),
+        *changed_lines("and without", rule.failing, rule.passing),
     ]
     return "\n".join(lines) + "\n"
+
+
+def changed_lines(heading: str, text: str, other: str) -> list[str]:
+    """The lines of a sample that the other has not, under a heading; nothing where there are none."""
+    kept = other.splitlines()
+    own = [f"    {line}" for line in text.splitlines() if line not in kept]
+    return [heading, *own] if own else []
 
 
 def rule_json(rule: Rule) -> str:
