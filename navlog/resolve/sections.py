@@ -83,36 +83,46 @@ def whole(section: Section) -> tuple[Part, ...]:
     outbound = outbound_guidance(section, first_bend)
     inbound = inbound_guidance(section, last_bend)
     changeover = section_changeover(section, bends)
-    one_sided_nm = one_sided_changeover_nm(section)
-    if one_sided_nm is not None:
-        return one_sided_parts(section, outbound or inbound, one_sided_nm, along_nm[first_bend], along_nm[last_bend])
+    one_sided = one_sided_changeover(section)
+    if one_sided is not None:
+        return one_sided_parts(section, outbound or inbound, one_sided, along_nm[first_bend], along_nm[last_bend])
     return section_parts(outbound, inbound, changeover, along_nm[first_bend], along_nm[last_bend], along_nm[-1])
 
 
-def one_sided_changeover_nm(section: Section) -> float | None:
-    """How far along a published changeover point lies where only one of its two stations guides; else None.
+def one_sided_changeover(section: Section) -> tuple[float, str] | None:
+    """A published changeover point of which only one of the two stations guides, and the other's name.
 
-    The other is a beacon, or out of service.
+    The other is a beacon, or out of service. How far along it lies, NM; None where there is no such point.
     """
-    if not section.published or (section.behind is None) is (section.ahead is None):
+    guiding = section.ahead or section.behind
+    if not section.published or guiding is None or None not in (section.behind, section.ahead):
         return None
-    ends = (section.points[0].ident, section.points[-1].ident)
+    along_nm, names = section.along_nm, [point.ident for point in section.points]
     for segment in section.segments:
         for one in segment.changeovers if segment is not None else ():
-            if {one.station, one.ahead} == set(ends):
-                total_nm = section.along_nm[-1]
-                from_behind_nm = one.distance_nm if one.station == ends[0] else total_nm - one.distance_nm
-                return min(max(snapped(from_behind_nm, section, SNAP_PUBLISHED_NM), 0.0), total_nm)
+            other = one.ahead if one.station == guiding.ident else one.station
+            if other is None or other == guiding.ident or other not in names:
+                continue
+            if guiding.ident not in (one.station, one.ahead):
+                continue
+            apart_nm = abs(along_nm[names.index(other)] - along_nm[names.index(guiding.ident)])
+            reach_nm = one.distance_nm if one.station == guiding.ident else apart_nm - one.distance_nm
+            at_nm = along_nm[-1] - reach_nm if section.behind is None else reach_nm
+            return min(max(snapped(at_nm, section, SNAP_PUBLISHED_NM), 0.0), along_nm[-1]), other
     return None
 
 
 def one_sided_parts(
-    section: Section, guidance: Guidance | None, at_nm: float, first_bend_nm: float, last_bend_nm: float
+    section: Section,
+    guidance: Guidance | None,
+    changeover: tuple[float, str],
+    first_bend_nm: float,
+    last_bend_nm: float,
 ) -> tuple[Part, ...]:
     """The parts of a section of which the one guiding station holds its own side of the changeover point."""
     total_nm = section.along_nm[-1]
-    idle = section.points[0 if section.behind is None else -1].name
-    reason = f"up to the published changeover point {idle} would guide, which does not"
+    at_nm, other = changeover
+    reason = f"up to the published changeover point {other} would guide, which does not"
     if section.behind is None:
         start_nm = max(at_nm, last_bend_nm)
         parts = (Part(0.0, start_nm, None, reason), Part(start_nm, total_nm, guidance))

@@ -41,14 +41,24 @@ def catalogue(catalogue_file: Path) -> Iterator[Catalogue]:
 
 
 @pytest.fixture(scope="session")
-def full(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Catalogue]:
+def full_folder() -> Path:
     """The whole subscription, where NAVLOG_SHARED_DATA names the folder that holds `nasr-2026-05-14`."""
     shared = os.environ.get("NAVLOG_SHARED_DATA")
     if not shared:
         pytest.skip("NAVLOG_SHARED_DATA is not set")
+    return Path(shared) / "nasr-2026-05-14"
+
+
+@pytest.fixture(scope="session")
+def full_file(full_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("full") / "catalogue.sqlite"
-    import_data(Path(shared) / "nasr-2026-05-14", path)
-    with open_catalogue(path) as opened:
+    import_data(full_folder, path)
+    return path
+
+
+@pytest.fixture(scope="session")
+def full(full_file: Path) -> Iterator[Catalogue]:
+    with open_catalogue(full_file) as opened:
         yield opened
 
 
