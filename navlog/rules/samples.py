@@ -119,6 +119,7 @@ PUBLISHED_STATIONS = {
         StationKind.VOR,
         Position(45.5, -39.2),
         frequency_mhz=117.6,
+        channel="100X",
         declination_deg=-15.0,
         service="L",
         elevation_ft=90.0,
@@ -139,7 +140,7 @@ PUBLISHED = sample("route XHAR QHB V801 QEL/A055 QPB XOLD")
 """Passes a station that only the published data knows."""
 
 UNVERIFIED = sample("route XHAR QHB V801 QEL/A055 QUV XOLD")
-"""Passes one whose source is not verified."""
+"""Passes one whose source is not verified, and whose channel is not that of its frequency."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,9 +10,11 @@ from navlog.angles import difference_deg
 from navlog.chart import Airway, Station, StationKind
 from navlog.earth import distance_nm
 from navlog.figures import distance, east_west, frequency
+from navlog.problems import NavlogError
+from navlog.radio import channel_for
 from navlog.route import Point, Stretch
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
-from navlog.rules.samples import BASE, sample
+from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
 ALIKE_MHZ = 0.2
 """Practice case A17: a neighbouring station 0.2 MHz away was tuned and showed a good flag."""
@@ -133,6 +135,28 @@ def station_named(case: Case, ident: str, point: Point) -> Station | None:
 
 
 @rule(
+    "channel-unpaired",
+    Severity.WARNING,
+    source="ICAO Annex 10, Volume I, table A: each frequency is paired with one channel",
+    remedy="check frequency and channel against the chart; in a route file the pair is refused at once",
+    passing=PUBLISHED,
+    failing=UNVERIFIED,
+)
+def channel_unpaired(case: Case) -> Iterator[Found]:
+    """The published channel of a station is not the one paired with its frequency."""
+    for station, leg in case.stations:
+        if station.channel is None or station.frequency_mhz is None:
+            continue
+        try:
+            paired = channel_for(station.frequency_mhz)
+        except NavlogError:
+            paired = "none"
+        if paired != station.channel:
+            tuned = f"{station.ident} {frequency(station.frequency_mhz)}"
+            yield Found(f"{tuned} is published with channel {station.channel}; paired is {paired}", leg)
+
+
+@rule(
     "frequencies-alike",
     Severity.NOTE,
     source="NASA ASRS report 295766: 116.5 tuned for 116.7",
@@ -234,6 +258,7 @@ def declination_old(case: Case) -> Iterator[Found]:
 RULES: tuple[Rule, ...] = (
     station_out,
     dme_missing,
+    channel_unpaired,
     frequencies_alike,
     frequency_shared,
     declination_old,

@@ -110,6 +110,8 @@ REAL = [
     ("under-mea", "CRE V1 PLANN", 4500, "5000", 5500),
     ("under-mca", "LIBEL V101 ECHOA", 12500, "13500", 14500),
     ("over-maa", "RMG V154 TIROE", 7500, "7000", 6500),
+    ("moca-range", "GLL V101 LIBEL", 9500, "10000", 10500),
+    ("under-mra", "VEL V101 RENAE", 12500, "13000", 14500),
 ]
 
 

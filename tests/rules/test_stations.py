@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from judged import along, found
+from judged import along, found, judged_text, of
 
+from navlog.rules.samples import UNVERIFIED, SampleCatalogue
 from navlog.rules.stations import one_slip_apart
 
 
@@ -103,3 +104,10 @@ def test_a5_a7_a_declination_6_degrees_from_todays_variation_is_noted(declinatio
     chart = "airway V801 QHB - 034 QEL 29.5nm mea 3000"
     some = found("declination-old", station, chart)
     assert some == ([f"note: QHB is aligned to {declination}; the variation there is 12.6W"] if told else [])
+
+
+def test_a_published_channel_that_is_not_paired_is_told() -> None:
+    # ICAO Annex 10: 117.60 MHz is channel 123X.
+    assert of("channel-unpaired", judged_text(UNVERIFIED, SampleCatalogue())) == [
+        "warning: QUV 117.60 is published with channel 100X; paired is 123X"
+    ]
