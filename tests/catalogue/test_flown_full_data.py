@@ -41,7 +41,7 @@ BEACONS = {"V457 ILI", "V480 SPY", "V603 ELF"}
 """The rows of a beacon, which guides nothing: guidance begins at the changeover point."""
 
 OFF = {"V124/C HOT-BEGAN", "V16/C SPARO-BUNNS", "V163/C SLENA-LILJO", "V583/C LOA-FZT", "V74/C OLLAS-MAUME"}
-"""Segments published shorter than their positions are apart; all but V583's have a fix placed as of an earlier cycle."""
+"""Published shorter than the positions are apart; all but V583's have a fix placed as of an earlier cycle."""
 
 
 @pytest.fixture(scope="module")
