@@ -208,12 +208,13 @@ def way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
         return
     following = printed[index + 1].leg if index + 1 < len(printed) else None
     yield f"{end_name(row.leg, following)} {figures.tenths(row.distance_tenths)} NM"
-    if row.leg.end.kind != PointKind.STATION:
+    if row.leg.end.kind != PointKind.STATION and not row.leg.lands:
         tenths = row.distance_tenths
         for later in printed[index + 1 :]:
             tenths += later.distance_tenths
             if later.leg.end.kind == PointKind.STATION:
                 yield f"{later.leg.end.name} {figures.tenths(tenths)} NM"
+            if later.leg.end.kind == PointKind.STATION or later.leg.lands:
                 break
     yield f"GS {BY_KEY['groundspeed'].figure(row)}"
 

@@ -89,7 +89,7 @@ def table(found: Sequence[Event]) -> Iterator[str]:
 
 def place(one: Event) -> Iterator[str]:
     """One place, never split: where, tune, IN and OUT, and what to know below; the pen's cells beside it."""
-    rows = [wide("where", [f"<b>{escaped(one.place)}</b>", *phrases((one.name, one.clock, one.local, one.turn))])]
+    rows = [wide("where", [f"<b>{escaped(one.place)}</b>", *phrases((one.clock, one.local, one.turn, one.name))])]
     if one.marks:
         rows.append(wide("marks", phrases(one.marks)))
     if one.tune or one.station:

@@ -147,7 +147,7 @@ def place_rows(paper: Paper, event: Event) -> Iterator[Row]:
     room, indent = width * PLANNED - 4.0, width * TAG
     first, *more = paper.wrapped(event.place, NAME, room, BOLD)
     x = paper.text_width(first, NAME, BOLD) + 7.0
-    told = packed(paper, (event.name, event.clock, event.local, event.turn), CLOCK, room, first=x)
+    told = packed(paper, (event.clock, event.local, event.turn, event.name), CLOCK, room, first=x)
     yield (Run(0.0, first, NAME, BOLD), *(Run(x, text, CLOCK) for text in told[:1] if text))
     yield from ((Run(0.0, line, NAME, BOLD),) for line in more)
     yield from ((Run(0.0, text, CLOCK),) for text in told[1:])

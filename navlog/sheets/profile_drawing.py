@@ -106,7 +106,7 @@ def minimums(log: Log, frame: Frame, room: LabelRoom) -> Iterator[Mark]:
         along_nm = end_nm
     for start_nm, end_nm, lowest_ft, _ in steps:
         left, right, y = frame.x(start_nm), frame.x(end_nm), frame.y(lowest_ft)
-        yield Line(((left, y), (right, y)), 3.0, 0.5)
+        yield Line(((left, y), (right, y)), 5.0, 0.6)
         room.keep_clear(((left, y), (right, y)))
     for start_nm, end_nm, lowest_ft, kind in steps:
         middle, y = (frame.x(start_nm) + frame.x(end_nm)) / 2.0, frame.y(lowest_ft)
