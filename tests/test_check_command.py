@@ -15,6 +15,8 @@ import pytest
 from flown import EXAMPLES, navlog
 from library import islands
 
+from navlog.catalogue import import_data
+
 GOOD, WARNED, WRONG = (
     "altitude 4500",
     "airway V801 QHB 212 - 034 QEL 29.5nm mea 5000",
@@ -171,8 +173,10 @@ def test_more_jobs_print_the_same_bytes(folder: Path) -> None:
     assert (shared.status, shared.out, shared.err) == (alone.status, alone.out, alone.err)
 
 
-def test_every_shipped_example_passes() -> None:
-    found = navlog("check", str(EXAMPLES))
+def test_every_shipped_example_passes(tmp_path: Path) -> None:
+    catalogue = tmp_path / "islands.sqlite"
+    import_data(EXAMPLES / "islands", catalogue)
+    found = navlog("check", str(EXAMPLES), "--catalogue", str(catalogue))
     assert found.status == 0
     assert "0 errors" in lines(found.err)[-1]
 
