@@ -103,10 +103,11 @@ class Remarked(NamedTuple):
         return True
 
     def _silence(self, remark: str, index: int) -> None:
-        """The station whose radial a remark calls unusable does not guide the rest of the leg either."""
+        """The station whose radial a remark calls unusable neither guides the leg nor marks its fixes."""
         name = unusable_throughout(remark)
         station = self._station(name, index) if name is not None else None
         if station is not None:
+            self.segments[index] = replace(self.segments[index], silent=station.ident)
             for other in self._rest_of_leg(index):
                 self.segments[other] = replace(self._told(other, remark), silent=station.ident)
 

@@ -26,11 +26,13 @@ def identify(
     equipment: Equipment,
     find_station: StationFinder,
     known: Iterable[Station],
+    silent: str | None = None,
 ) -> tuple[Identification, ...]:
     """How `point` is recognised on `guidance`: one identification, or two where no station guides.
 
     The published or stated make-up of a fix comes first, then a radial computed for a station of the
-    route that crosses well. Empty where nothing serves: time alone marks the point.
+    route that crosses well. Empty where nothing serves: time alone marks the point. `silent` is a station
+    whose radial here is published as unusable.
     """
     if point.kind not in (PointKind.FIX, PointKind.POSITION):
         return ()
@@ -38,12 +40,12 @@ def identify(
         ground_nm = made_distance_nm(point, guidance.station)
         if ground_nm is not None:
             return (Identification(guidance.station, ground_nm=ground_nm),)
-    crossing = crossings(point, guidance, find_station)
+    crossing = tuple(one for one in crossings(point, guidance, find_station) if one.station.ident != silent)
     if not crossing:
         crossing = tuple(
             Identification(station, StatedRadial(None, radial_toward(station, point.position)))
             for station in known
-            if usable(station, guidance) and cuts_well(station, guidance, point)
+            if usable(station, guidance) and station.ident != silent and cuts_well(station, guidance, point)
         )
     best = sorted(crossing, key=lambda one: -quality(one, guidance, point))
     return tuple(best[: 1 if guidance is not None else 2])

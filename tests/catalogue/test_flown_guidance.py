@@ -52,6 +52,12 @@ def test_an_unusable_radial_does_not_guide_the_rest_of_its_leg(fly: Flown) -> No
     assert "the radial of LYH is unusable here" in messages(found, "no-guidance")[0]
 
 
+def test_an_unusable_radial_marks_no_fix(fly: Flown) -> None:
+    """FIX_NAV makes LUCLI LYH R-352, which the remark on V469 calls unusable."""
+    assert "LYH" not in str(leg_to(fly("LYH V469 LUCLI"), "LUCLI")["identified_by"])
+    assert messages(fly("LYH V469 LUCLI"), "unusable-sector") == []
+
+
 def test_a_third_station_guides_from_the_changeover_point_to_a_fix(fly: Flown) -> None:
     """DUG's row: COP 44; UTILIZE DEMING VORTAC 233 M RAD FROM COP TO ANIMA FIX. Then CUS's own radial 265.14."""
     there, back = fly("DUG V66 CUS"), fly("CUS V66 DUG")
