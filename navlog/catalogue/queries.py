@@ -106,12 +106,13 @@ class Catalogue:
 
     def airports(self, ident: str, day: date) -> tuple[Airport, ...]:
         """Every landing place of that FAA or ICAO identifier, under the identifier asked for."""
-        rows = [
-            row
-            for column in ("ident", "icao")
-            for row in self.rows("airport", column, [ident], day)
-            if column == "ident" or row["ident"] != ident
-        ]
+        editions = self.in_force("airport", day)
+        if not editions or not ident or not ident.isascii():
+            return ()
+        rows = self.query(
+            f"SELECT rowid, * FROM airport WHERE (ident = ? OR icao = ?) AND edition IN ({numbers(editions)})",
+            (ident, ident),
+        )
         rows = self._most_trusted_first(rows, "airport", day)
         return tuple(airport(group[0], self.provenance(group[0]["edition"]), ident) for group in one_object(rows))
 
