@@ -19,9 +19,11 @@ if TYPE_CHECKING:
 
 @click.command("log", epilog="Example: navlog log examples/round_robin.route --wind 230/15")
 @click.argument("file", type=click.Path(allow_dash=True))
-@click.option("--format", "form", type=click.Choice(list(MODULES)), help="Default: what PATH's suffix says, else text.")
+@click.option("--format", "form", type=click.Choice(list(MODULES)), help="[default: by the suffix of PATH, else text]")
 @click.option("--flight", metavar="NAME", help="Only the flight of that name.")
-@click.option("-o", "--output", "paths", multiple=True, metavar="PATH", help="Write a file, whole or not at all.")
+@click.option(
+    "-o", "--output", "paths", multiple=True, metavar="PATH", help="Write a file of the format its suffix says."
+)
 @click.option("--page", type=click.Choice(PAPERS), default=PAPERS[0], show_default=True, help="What is printed on.")
 @click.option("--compare-altitudes", is_flag=True, help="Add time and fuel at each level up to the `ceiling`.")
 @click.option("--wind-spread", type=SPEED, metavar="KNOTS", help="Add the range of time and fuel in winds so far off.")

@@ -46,9 +46,13 @@ def before_flight(log: Log) -> tuple[Box, ...]:
 
 
 def on_arrival(log: Log) -> tuple[Box, ...]:
-    """What is heard before the last landing."""
+    """What is heard on the way and before the last landing."""
     end = log.route.points[-1].name
-    return (Box(f"WEATHER {end}", WEATHER), *radio_box(f"RADIO {end}", arrival_radios(log)))
+    return (
+        Box("ALTIMETER ON THE WAY", (("setting", "from"), ("setting", "from"))),
+        Box(f"WEATHER {end}", WEATHER),
+        *radio_box(f"RADIO {end}", arrival_radios(log)),
+    )
 
 
 def after_flight() -> tuple[Box, ...]:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import io
 import subprocess
 import sys
+from contextlib import redirect_stdout
 from pathlib import Path
 
 import pytest
 from drawn import ROUTES
 from flown import Run, changed, navlog
 
+from navlog.cli import run
 from navlog.cli.formats import MODULES, PAPERS, SUFFIXES, format_of
 from navlog.sheets.pages import PAGES
 
@@ -79,6 +82,21 @@ def test_a_flight_with_a_problem_leaves_no_file(tmp_path: Path) -> None:
     tried = navlog("log", "-", "-o", str(tmp_path / "a.gpx"), typed=changed("route XHAR QXX XOLD"))
     assert tried.status == 2
     assert list(tmp_path.iterdir()) == []
+
+
+class Terminal(io.TextIOWrapper):
+    def isatty(self) -> bool:
+        return True
+
+
+def test_a_pdf_is_not_for_a_terminal(capsys: pytest.CaptureFixture[str]) -> None:
+    pytest.importorskip("reportlab", reason="the extra `pdf` is not installed")
+    shown = io.BytesIO()
+    with redirect_stdout(Terminal(shown)) as terminal:
+        assert run(["log", MARSH, "--format", "pdf"]) == 2
+        terminal.flush()
+    assert shown.getvalue() == b""
+    assert "a PDF is not for a terminal [pdf-to-terminal]" in capsys.readouterr().err
 
 
 def test_a_broken_pipe_is_quiet() -> None:
