@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
+from functools import lru_cache
 from math import isfinite
 from typing import TypeAlias
 
@@ -24,13 +25,9 @@ class Position:
 
     def __post_init__(self) -> None:
         if not (isfinite(self.latitude_deg) and -90.0 <= self.latitude_deg <= 90.0):
-            raise problem_error(
-                "bad-position", f"latitude {self.latitude_deg:g} is not between -90 and 90 degrees"
-            )
+            raise problem_error("bad-position", f"latitude {self.latitude_deg:g} is not between -90 and 90 degrees")
         if not (isfinite(self.longitude_deg) and -360.0 <= self.longitude_deg <= 360.0):
-            raise problem_error(
-                "bad-position", f"longitude {self.longitude_deg:g} is not between -180 and 180 degrees"
-            )
+            raise problem_error("bad-position", f"longitude {self.longitude_deg:g} is not between -180 and 180 degrees")
         if not -180.0 <= self.longitude_deg < 180.0:
             object.__setattr__(self, "longitude_deg", (self.longitude_deg + 180.0) % 360.0 - 180.0)
 
@@ -304,13 +301,22 @@ class Airway:
     provenance: Provenance = FROM_FILE
     span: Span | None = None
 
+    def __hash__(self) -> int:
+        # Every segment would count otherwise, each time an airway is looked up in a cache.
+        return hash((self.ident, self.location, self.points))
+
     def reversed(self) -> Airway:
         """The same airway from its last point to its first, with bends at the same points."""
-        flipped = [segment.reversed() for segment in reversed(self.segments)]
-        bends = {segment.end for segment in self.segments if segment.turn}
-        return replace(
-            self,
-            points=self.points[::-1],
-            places=self.places[::-1],
-            segments=tuple(replace(segment, turn=segment.end in bends) for segment in flipped),
-        )
+        return _reversed(self)
+
+
+@lru_cache(maxsize=4_096)
+def _reversed(airway: Airway) -> Airway:
+    flipped = [segment.reversed() for segment in reversed(airway.segments)]
+    bends = {segment.end for segment in airway.segments if segment.turn}
+    return replace(
+        airway,
+        points=airway.points[::-1],
+        places=airway.places[::-1],
+        segments=tuple(replace(segment, turn=segment.end in bends) for segment in flipped),
+    )

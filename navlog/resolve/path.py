@@ -12,6 +12,9 @@ from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Landmark, Names, described
 
 DIRECT = "DCT"
 
+NEIGHBOURHOOD = 20
+"""So many words before and behind an unknown point are asked where it may be."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stop:
@@ -50,11 +53,11 @@ def hops(names: Names, words: tuple[RouteWord, ...]) -> tuple[Hop, ...]:
     check_order(names, words, links)
     airways = chosen_airways(names, words, links)
     stops: dict[int, Stop] = {}
+    before: Stop | None = None
     for index, word in enumerate(words):
         if index not in links:
-            before = next((stop for _, stop in sorted(stops.items(), reverse=True)), None)
-            stops[index] = Stop(word.ident, place_of(names, words, index, airways, before), word)
-            check_airport(names, words, index, stops[index])
+            stops[index] = before = Stop(word.ident, place_of(names, words, index, airways, before), word)
+            check_airport(names, words, index, before)
     if names.problems:
         return ()
     found: list[Hop] = []
@@ -194,7 +197,8 @@ def neighbour(names: Names, words: tuple[RouteWord, ...], index: int, before: St
     """The point of the route that tells where the one at `index` is likely to be: before it, else after it."""
     if before is not None and before.place is not None and before.place.position is not None:
         return Landmark(before.place.ident, before.place.position)
-    for word in (*words[:index][::-1], *words[index + 1 :]):
+    earlier, later = words[max(0, index - NEIGHBOURHOOD) : index], words[index + 1 : index + 1 + NEIGHBOURHOOD]
+    for word in (*reversed(earlier), *later):
         if word.ident is None:
             return Landmark(word.text, word.position) if word.position is not None else None
         places = [place for place in qualified(names.places(word.ident), word) if usual(place)]

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from datetime import date
 from itertools import groupby, pairwise
-from typing import ParamSpec, TypeVar
+from typing import ParamSpec, TypeAlias, TypeVar
+from weakref import WeakKeyDictionary
 
 from navlog import earth
 from navlog.angles import difference_deg, normalize_deg
@@ -18,6 +20,8 @@ from navlog.resolve.beyond import guide_airway
 from navlog.resolve.direct import guide_direct
 from navlog.resolve.identify import identify
 from navlog.resolve.limits import limits
+from navlog.resolve.lines import REMEMBERED, line, variation
+from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop, Stop, place_on_airway
 from navlog.resolve.points import placed, point
@@ -28,6 +32,9 @@ Given = ParamSpec("Given")
 Result = TypeVar("Result")
 MEANT_WITHIN_NM = 300.0
 """No VOR is received farther away; the largest service volume has 130 NM (AIM 1-1-8)."""
+
+Guided: TypeAlias = tuple[Airway, int, int, date]
+_GUIDED: WeakKeyDictionary[ChartLookup, dict[Guided, tuple[tuple[Part, ...], ...]]] = WeakKeyDictionary()
 
 BROKEN = (Service.DISCONTINUED, Service.BORDER)
 
@@ -129,10 +136,11 @@ class Surveyor:
         charted = segment.distance_nm if segment is not None else None
         computed = None
         if start.position is not None and end.position is not None:
-            computed = earth.distance_nm(start.position, end.position)
-            if computed < 0.001:
+            try:
+                computed = line(start.position, end.position).distance_nm
+            except NavlogError:
                 message = f"`{start.name}` and `{end.name}` are the same place"
-                raise error("zero-length-leg", message, span=word.span)
+                raise error("zero-length-leg", message, span=word.span) from None
         elif charted is None:
             charted = made_up_distance_nm(start, end)
         if charted is None and computed is None:
@@ -144,22 +152,33 @@ class Surveyor:
             )
         return StatedDistance(charted, computed)
 
-    def guided(self, group: tuple[Draft, ...]) -> Iterator[tuple[Part, ...]]:
-        """The parts of each hop of a run along one airway, or of one direct leg."""
+    def guided(self, group: tuple[Draft, ...]) -> tuple[tuple[Part, ...], ...]:
+        """The parts of each hop of a run along one airway, or of one direct leg.
+
+        What published data alone decides is remembered as long as the catalogue is open.
+        """
         first = group[0]
-        if first.hop.airway is None:
-            yield guide_direct(self.direct_section(first), first.level)
-            return
         airway = first.hop.airway
+        if airway is None:
+            return (guide_direct(self.direct_section(first), first.level),)
+        given = self.request.definitions
+        if airway.provenance.source is Source.FILE or given.stations or given.fixes or given.unavailable:
+            return self.guided_along(airway, group)
+        known = memory_of(self.names.catalogue)
+        key = (airway, first.hop.index, len(group), self.request.day)
+        if key not in known:
+            known[key] = self.guided_along(airway, group)
+        return known[key]
+
+    def guided_along(self, airway: Airway, group: tuple[Draft, ...]) -> tuple[tuple[Part, ...], ...]:
+        """The parts of each hop of a run along an airway, looked at from guiding station to guiding station."""
+        first = group[0]
         low, high = first.hop.index, first.hop.index + len(group)
         start, end = self.extent(airway, low, high, group)
         points = [self.airway_point(airway, index, group, low) for index in range(start, end + 1)]
         lengths = [
-            self.distance(
-                airway.segments[index], points[index - start], points[index - start + 1], first.hop.end.word
-            ).flown
-            or 0.0
-            for index in range(start, end)
+            self.distance(segment, one, other, first.hop.end.word).flown or 0.0
+            for segment, (one, other) in zip(airway.segments[start:end], pairwise(points), strict=True)
         ]
         edges = [0, *(k for k in range(1, len(points) - 1) if self.guiding(points[k])), len(points) - 1]
         guided: list[tuple[Part, ...]] = []
@@ -174,7 +193,7 @@ class Surveyor:
                 self.find_station,
             )
             guided.extend(guide_airway(section))
-        yield from guided[low - start : high - start]
+        return tuple(guided[low - start : high - start])
 
     def extent(self, airway: Airway, low: int, high: int, group: tuple[Draft, ...]) -> tuple[int, int]:
         """The points of the airway from the guiding station before the flown part to the one after it."""
@@ -239,7 +258,7 @@ class Surveyor:
         """The stretch of one hop."""
         hop, segment = draft.hop, draft.hop.segment
         course, course_source = self.true_course(draft)
-        variation, variation_source = self.variation(draft)
+        variations, variation_source = self.variation(draft)
         last = parts[-1].guidance if parts else None
         return Stretch(
             number,
@@ -253,7 +272,7 @@ class Surveyor:
             draft.tas_kt,
             course,
             course_source,
-            variation,
+            variations,
             variation_source,
             identified_by=identify(
                 draft.end,
@@ -276,9 +295,7 @@ class Surveyor:
         """The geodesic's course at start, middle and end; the stated one where a position is missing."""
         start, end = draft.start.position, draft.end.position
         if start is not None and end is not None:
-            line = earth.inverse(start, end)
-            _, middle_deg = earth.point_along(start, end, line.distance_nm / 2.0)
-            return Along(line.course_deg, middle_deg, line.end_course_deg), "geodesic"
+            return line(start, end).true_course, "geodesic"
         stated = draft.hop.segment.course if draft.hop.segment is not None else None
         if stated is not None:
             degrees, north = stated
@@ -296,11 +313,15 @@ class Surveyor:
         start, end = draft.start.position, draft.end.position
         if start is None or end is None:
             return None, "station"
-        from navlog.magnetism import variation_deg
+        return variation(start, end, self.request.day), "model"
 
-        middle, _ = earth.point_along(start, end, earth.distance_nm(start, end) / 2.0)
-        day = self.request.day
-        return Along(*(variation_deg(place, day) for place in (start, middle, end))), "model"
+
+def memory_of(catalogue: ChartLookup) -> dict[Guided, tuple[tuple[Part, ...], ...]]:
+    """The guidance of airways found so far in a catalogue."""
+    known = _GUIDED.setdefault(catalogue, {})
+    if len(known) > REMEMBERED:
+        known.clear()
+    return known
 
 
 def runs(drafts: tuple[Draft, ...]) -> Iterator[tuple[Draft, ...]]:
