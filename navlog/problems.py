@@ -8,6 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+MOST_SHOWN = 400
+"""Characters of a user's line that are printed below a problem."""
+
+LONGEST_MESSAGE = 2000
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Span:
@@ -45,9 +50,7 @@ class NavlogError(Exception):
         return "\n".join(format_problem(problem) for problem in self.problems)
 
 
-def problem_error(
-    code: str, message: str, *, hint: str | None = None, span: Span | None = None
-) -> NavlogError:
+def problem_error(code: str, message: str, *, hint: str | None = None, span: Span | None = None) -> NavlogError:
     """A `NavlogError` with one problem, for values that have no place in a file of their own."""
     return NavlogError(Problem(code, message, span, hint))
 
@@ -55,10 +58,7 @@ def problem_error(
 def at(error: NavlogError, span: Span, text: str | None = None) -> NavlogError:
     """The same error with `span` (and the user's line) given to every problem that has no place yet."""
     return NavlogError(
-        *(
-            problem if problem.span is not None else replace(problem, span=span, text=text)
-            for problem in error.problems
-        )
+        *(problem if problem.span is not None else replace(problem, span=span, text=text) for problem in error.problems)
     )
 
 
@@ -72,14 +72,24 @@ def format_problem(problem: Problem) -> str:
     """The printed form: `FILE:LINE:COL: error: message [code]`, the user's line with a caret, one hint."""
     span = problem.span
     place = f"{printable(span.file)}:{span.line}:{span.column}: " if span else ""
-    lines = [f"{place}error: {printable(problem.message)} [{problem.code}]"]
+    lines = [f"{place}error: {printable(shortened(problem.message))} [{problem.code}]"]
     if span is not None and problem.text is not None:
+        # Of a line that is very long, what stands around the place is shown.
+        left = max(0, span.column - 1 - MOST_SHOWN // 2) if len(problem.text) > MOST_SHOWN else 0
         label = f"{span.line:>4} | "
-        lines.append(label + printable(problem.text.replace("\t", " ")))
-        lines.append(" " * 4 + " | " + " " * (span.column - 1) + "^" * max(1, span.length))
+        lines.append(label + printable(problem.text[left : left + MOST_SHOWN].replace("\t", " ")))
+        lines.append(" " * 4 + " | " + " " * (span.column - 1 - left) + "^" * min(max(1, span.length), MOST_SHOWN))
     if problem.hint:
-        lines.append(f"  hint: {printable(problem.hint)}")
+        lines.append(f"  hint: {printable(shortened(problem.hint))}")
     return "\n".join(lines)
+
+
+def shortened(text: str) -> str:
+    """`text` with its middle left out where it is longer than a message ever is: it quotes a monstrous word."""
+    if len(text) <= LONGEST_MESSAGE:
+        return text
+    half = LONGEST_MESSAGE // 2
+    return f"{text[:half]} ... {text[-half:]}"
 
 
 def printable(text: str) -> str:

@@ -123,10 +123,12 @@ def read_plans(source: Source, overrides: Overrides) -> FlightPlans:
 
 
 def read_file(file: str) -> bytes:
-    """The bytes of a file; raises `cannot-read`."""
+    """The bytes of a file, of one that is too large just enough to tell; raises `cannot-read`."""
+    from navlog.routefile.lexer import LARGEST_BYTES
+
     try:
         with open(file, "rb") as opened:
-            return opened.read()
+            return opened.read(LARGEST_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
         raise problem_error("cannot-read", f"cannot read this file: {reason}", span=Span(file, 1)) from None

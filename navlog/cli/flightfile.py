@@ -13,6 +13,7 @@ from navlog.flights import Overrides, read_flights
 from navlog.problems import NavlogError, Span, problem_error
 from navlog.request import FlightPlans
 from navlog.routefile import decode
+from navlog.routefile.lexer import LARGEST_BYTES
 
 if TYPE_CHECKING:
     from navlog.flightlog import Log
@@ -53,15 +54,15 @@ def read_route_file(file: str, overrides: Overrides) -> FlightPlans:
 
 
 def read_bytes(file: str) -> bytes:
-    """The bytes of a file or of standard input."""
+    """The bytes of a file or of standard input, of one that is too large just enough to tell."""
     try:
         if file == "-":
-            return sys.stdin.buffer.read()
+            return sys.stdin.buffer.read(LARGEST_BYTES + 1)
         with open(file, "rb") as opened:
-            return opened.read()
-    except OSError as error:
-        reason = error.strerror or str(error)
-        raise problem_error("cannot-read", f"cannot read this file: {reason.lower()}", span=Span(file, 1)) from None
+            return opened.read(LARGEST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        reason = (getattr(error, "strerror", None) or str(error)).lower()
+        raise problem_error("cannot-read", f"cannot read this file: {reason}", span=Span(file, 1)) from None
 
 
 def only_flight(plans: FlightPlans, name: str | None) -> FlightPlans:

@@ -9,6 +9,9 @@ from navlog.problems import NavlogError, Problem, Span, at
 from navlog.routefile.spelling import suggestion
 from navlog.routefile.tree import Word
 
+MOST_PROBLEMS = 200
+"""So many that nobody would read more of them; reading stops, in a statement and in a file."""
+
 T = TypeVar("T")
 _UNITS = frozenset(
     {"nm", "km", "sm", "m", "ft", "kt", "mph", "km/h", "m/s", "min", "h", "gal", "L", "lb", "kg"}
@@ -107,12 +110,12 @@ class Cursor:
         try:
             return make()
         except NavlogError as error:
-            self.problems += at(error, span).problems
+            self._note(*at(error, span).problems)
             return stand_in
 
     def report(self, word: Word, code: str, message: str, hint: str | None = None) -> None:
         """Notes a problem at `word`; reading goes on."""
-        self.problems.append(Problem(code, message, word.span, hint))
+        self._note(Problem(code, message, word.span, hint))
 
     def stop(self, word: Word, code: str, message: str, hint: str | None = None) -> NoReturn:
         """Ends the statement with a problem at `word`."""
@@ -133,6 +136,12 @@ class Cursor:
         """Sees to it that no word is left."""
         if not self.at_end:
             self.unexpected()
+
+    def _note(self, *problems: Problem) -> None:
+        self.problems += problems
+        if len(self.problems) > MOST_PROBLEMS:
+            message = f"more than {MOST_PROBLEMS} problems; `{self.keyword.text}` is not read on"
+            raise NavlogError(Problem("too-many-problems", message, self.keyword.span))
 
     def _first_of_its_line(self, word: Word) -> Word:
         return next(other for other in self.words if other.span.line == word.span.line)

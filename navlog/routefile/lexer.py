@@ -4,8 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from navlog.problems import NavlogError, Problem, Span
+from navlog.problems import NavlogError, Problem, Span, problem_error
 from navlog.routefile.tree import Word
+
+LARGEST_BYTES = 1_000_000
+"""Some thousand flights; what is so much larger is another kind of file, or has no end."""
+
+LONGEST_LINE = 20_000
+"""A route of a thousand points has half as many characters."""
 
 _BLANKS = " \t"
 # Unicode Standard Annex 9, section 2: the explicit directional formatting characters and marks.
@@ -31,8 +37,15 @@ class Line:
 def decode(data: bytes, file: str) -> str:
     """The text of a route file: UTF-8 with or without byte-order mark.
 
-    Raises a `bad-encoding` problem that names the encoding guessed for anything else.
+    Raises a `bad-encoding` problem that names the encoding guessed for anything else, and `too-large`.
     """
+    if len(data) > LARGEST_BYTES:
+        raise problem_error(
+            "too-large",
+            f"the file has more than {LARGEST_BYTES:,} bytes",
+            hint="share its flights out over several files, if it is one of routes at all",
+            span=Span(file, 1),
+        )
     wide = _wide_encoding(data)
     if wide:
         raise NavlogError(_bad_encoding(wide, Span(file, 1), None))
@@ -54,6 +67,10 @@ def split_lines(text: str) -> tuple[str, ...]:
 
 def read_line(text: str, number: int, file: str) -> Line | None:
     """The words of one line; None when it is blank or holds just a comment."""
+    if len(text) > LONGEST_LINE:
+        message = f"the line has more than {LONGEST_LINE:,} characters"
+        hint = "break it; a line that goes on with the one above is indented deeper"
+        return Line(number, 0, (), (Problem("long-line", message, Span(file, number), hint),))
     stripped = text.lstrip(_BLANKS)
     indent = len(text) - len(stripped)
     words: list[Word] = []

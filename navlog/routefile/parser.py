@@ -6,7 +6,7 @@ from collections.abc import Hashable
 from dataclasses import replace
 
 from navlog.problems import NavlogError, Problem, Span
-from navlog.routefile.cursor import Cursor
+from navlog.routefile.cursor import MOST_PROBLEMS, Cursor
 from navlog.routefile.forms import FORMS, KEYWORDS
 from navlog.routefile.lexer import Line, read_line, split_lines
 from navlog.routefile.spelling import suggestion
@@ -25,6 +25,9 @@ def parse(text: str, file: str) -> Tree:
         read = read_line(line, number, file)
         if read is not None:
             parser.add(read)
+            if parser.problem_count > MOST_PROBLEMS:
+                parser.give_up(number)
+                break
     return parser.tree()
 
 
@@ -70,6 +73,8 @@ class _Parser:
         self._pending: list[Line] = []
         self._meant = ""
         self._loose: list[Problem] = []
+        self._names: dict[str, int] = {}
+        self._earlier_problems = 0
 
     def add(self, line: Line) -> None:
         """Takes the next line: one that goes on with the statement above, or a new statement."""
@@ -81,6 +86,16 @@ class _Parser:
             self._close()
             self._pending = [line]
             self._meant = _keyword_meant(line.words[0])
+
+    @property
+    def problem_count(self) -> int:
+        """How many problems were found so far."""
+        return self._earlier_problems + len(self.scopes[-1].problems)
+
+    def give_up(self, number: int) -> None:
+        """Note that the file is not read on after line `number`."""
+        message = f"more than {MOST_PROBLEMS} problems; the file is not read on from here"
+        self.common.problems.append(Problem("too-many-problems", message, Span(self.file, number)))
 
     def tree(self) -> Tree:
         """What was gathered."""
@@ -129,11 +144,11 @@ class _Parser:
             cursor.problems += error.problems
         scope = _Scope(name, keyword.span)
         scope.problems += problems or cursor.problems
-        for other in self.scopes[1:]:
-            if name and other.name == name:
-                message = f'the flight "{name}" is in line {other.span.line} already'
-                scope.problems.append(Problem("given-twice", message, words[0].span, "give it another name"))
-                break
+        line = self._names.setdefault(name, keyword.span.line)
+        if name and line != keyword.span.line:
+            message = f'the flight "{name}" is in line {line} already'
+            scope.problems.append(Problem("given-twice", message, words[0].span, "give it another name"))
+        self._earlier_problems += len(self.scopes[-1].problems)
         self.scopes.append(scope)
 
 

@@ -25,6 +25,9 @@ from navlog.units import (
 )
 
 QUALIFIERS = ("vor", "ndb", "dme", "tacan", "vot", "marker", "fix", "airport", "heliport")
+MOST_WORDS = 2000
+"""A day's flying has some dozens."""
+
 _DIGITS = "0123456789"
 _CAPITALS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 _SHORTEST_POSITION = len("46N39W")
@@ -39,6 +42,8 @@ def read_route(cursor: Cursor) -> tuple[RouteWord, ...]:
             words[-1] = _read_purpose(cursor, words[-1])
         else:
             words.append(_read_word(cursor))
+        if len(words) > MOST_WORDS:
+            cursor.stop(cursor.words[0], "long-route", f"a route has at most {MOST_WORDS:,} words", "share it out")
     if sum(word.ident != "DCT" for word in words) < 2:
         cursor.stop(cursor.words[-1], "short-route", "a route has at least two points")
     for place, end in (("start", words[0]), ("end", words[-1])):
