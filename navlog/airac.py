@@ -16,6 +16,8 @@ _ANCHOR = date(2020, 1, 2)
 _CYCLE = timedelta(days=CYCLE_DAYS)
 # Common practice, no source: AIRAC began in 1964, so 64 to 99 are of the twentieth century.
 _FIRST_YEAR = 64
+YEARS = range(1964, 2064)
+"""The years whose cycles an identifier tells apart."""
 
 
 def effective_date(ident: str) -> date:

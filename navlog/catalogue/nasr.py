@@ -12,7 +12,7 @@ from datetime import date
 from functools import partial
 from typing import TYPE_CHECKING
 
-from navlog.airac import cycle_ident, expiry, is_effective_date
+from navlog.airac import YEARS, cycle_ident, expiry, is_effective_date
 from navlog.catalogue.archive import Member
 from navlog.catalogue.batch import Batch, Tick
 from navlog.catalogue.rows import (
@@ -230,7 +230,10 @@ def _effective(loaded: Loaded) -> date | None:
     if loaded.published is None:
         return None
     try:
-        return date.fromisoformat(loaded.published.strip().replace("/", "-"))
+        day = date.fromisoformat(loaded.published.strip().replace("/", "-"))
+        if day.year not in YEARS:
+            raise ValueError
+        return day
     except ValueError:
         raise problem_error(
             "bad-date", f"{loaded.label} is dated `{loaded.published}`", hint="is it the FAA's own file?"
