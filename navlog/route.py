@@ -157,11 +157,11 @@ class Identification:
 class Stretch:
     """The way between two points of the route.
 
-    `true_course` is the geodesic's where both positions are known; `course_source` says where it comes
-    from ("geodesic", "station north", "stated", "unknown"). `variation` is the model's, the file's or the
-    station's (`variation_source` "model", "file", "station", "unknown"). `turn_deg` is the change of true
-    course at the end, right positive; None at the last point and where the flight lands.
-    `airway` is None on a direct stretch; `joins` names airways that would join the two points.
+    `length_nm` is the distance flown. `true_course` is the geodesic's where both positions are known;
+    `course_source` says where it comes from ("geodesic", "station north", "stated", "unknown"). `variation`
+    is the model's, the file's or the station's (`variation_source` "model", "file", "station", "unknown").
+    `turn_deg` is the change of true course at the end, right positive; None at the last point and where the
+    flight lands. `airway` is None on a direct stretch; `joins` names airways that would join the two points.
     """
 
     number: int
@@ -169,6 +169,7 @@ class Stretch:
     end: Point
     via: str
     distance: StatedDistance
+    length_nm: float
     parts: tuple[Part, ...]
     limits: Limits
     level: Level
@@ -186,11 +187,6 @@ class Stretch:
     remarks: tuple[str, ...] = ()
     joins: tuple[str, ...] = ()
     span: Span | None = None
-
-    @property
-    def length_nm(self) -> float:
-        """The distance flown."""
-        return self.distance.flown or 0.0
 
 
 @dataclass(frozen=True, slots=True)

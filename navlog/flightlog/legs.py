@@ -87,7 +87,8 @@ def leg(number: int, run: Run, following: Run | None, remaining_nm: float, condi
         found = replace(found, stop_min=landing.stop_min, fuel_taken=fuel)
         tally.elapsed_min = add(tally.elapsed_min, landing.stop_min)
         tally.on_board = fuel if fuel is not None else tally.on_board
-    return replace(found, unknown=tuple(unknowns(found, conditions)))
+    missing = tuple(unknowns(found, conditions))
+    return replace(found, unknown=missing) if missing else found
 
 
 def add(total: float | None, more: float | None) -> float | None:

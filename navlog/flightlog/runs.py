@@ -21,7 +21,8 @@ HOLD_HINT = "name a point that the flight passes in the air"
 class Step:
     """A short part of a piece flown in one phase, from `start_nm` to `end_nm` along its stretch.
 
-    `time_min` and `fuel` (in the log's unit) are None where they cannot be told.
+    `time_min` and `fuel` (in the log's unit) are None where they cannot be told. Level flight carries its
+    course and triangle, which hold at its middle.
     """
 
     piece: Piece
@@ -35,6 +36,8 @@ class Step:
     beyond_ft: float
     time_min: float | None
     fuel: float | None
+    true_course_deg: float | None = None
+    triangle: Triangle | None = None
 
     @property
     def from_nm(self) -> float:
@@ -102,7 +105,7 @@ def level_step(piece: Piece, from_nm: float, to_nm: float, altitude_ft: float, c
     course_deg, where = course_at(piece.stretch, piece.part, (start_nm + end_nm) / 2.0)
     air = air_at(conditions, where, altitude_ft, piece.stretch.level)
     going = cruise(conditions, air, piece.stretch.tas_kt)
-    time_min = fuel = None
+    time_min = fuel = solved = None
     if going is not None and air.wind is not None and course_deg is not None:
         solved = triangle(true_course_deg=course_deg, tas_kt=going.tas_kt, wind=air.wind)
         if solved.groundspeed_kt is not None:
@@ -111,7 +114,19 @@ def level_step(piece: Piece, from_nm: float, to_nm: float, altitude_ft: float, c
         fuel = time_min / 60.0 * going.burn_per_h
     tas_kt = going.tas_kt if going is not None else None
     return Step(
-        piece, Phase.CRUISE, start_nm, end_nm, altitude_ft, altitude_ft, tas_kt, air.wind, air.beyond_ft, time_min, fuel
+        piece,
+        Phase.CRUISE,
+        start_nm,
+        end_nm,
+        altitude_ft,
+        altitude_ft,
+        tas_kt,
+        air.wind,
+        air.beyond_ft,
+        time_min,
+        fuel,
+        course_deg,
+        solved,
     )
 
 
@@ -140,12 +155,14 @@ def run(steps: tuple[Step, ...]) -> Run:
     first, last = steps[0], steps[-1]
     stretch, part = first.piece.stretch, first.piece.part
     middle_nm = (first.start_nm + last.end_nm) / 2.0
-    course_deg, _ = course_at(stretch, part, middle_nm)
     variation_deg, variation_source = variation_at(stretch, part, middle_nm)
     tas_kt, wind, time_min = means(steps)
-    solved = None
-    if wind is not None and course_deg is not None and tas_kt is not None:
-        solved = triangle(true_course_deg=course_deg, tas_kt=tas_kt, wind=wind)
+    course_deg, solved = first.true_course_deg, first.triangle
+    if len(steps) > 1 or first.phase is not Phase.CRUISE:
+        course_deg, _ = course_at(stretch, part, middle_nm)
+        solved = None
+        if wind is not None and course_deg is not None and tas_kt is not None:
+            solved = triangle(true_course_deg=course_deg, tas_kt=tas_kt, wind=wind)
     groundspeed_kt = solved.groundspeed_kt if solved is not None else None
     if first.phase is not Phase.CRUISE and groundspeed_kt is not None and time_min:
         groundspeed_kt = (last.end_nm - first.start_nm) / time_min * 60.0

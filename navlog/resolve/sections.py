@@ -274,15 +274,9 @@ def cut(parts: tuple[Part, ...], start_nm: float, end_nm: float, length_nm: floa
     for part in parts:
         low, high = max(part.start_nm, start_nm), min(part.end_nm, end_nm)
         if high > low:
-            ends_here = high == part.end_nm
-            inside.append(
-                replace(
-                    part,
-                    start_nm=low - start_nm,
-                    end_nm=length_nm if high == end_nm else high - start_nm,
-                    changeover=part.changeover if ends_here else None,
-                )
-            )
+            to_nm = length_nm if high == end_nm else high - start_nm
+            changeover = part.changeover if high == part.end_nm else None
+            inside.append(Part(low - start_nm, to_nm, part.guidance, part.reason, changeover))
     return tuple(inside)
 
 

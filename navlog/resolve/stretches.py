@@ -266,6 +266,7 @@ class Surveyor:
             draft.end,
             hop.via,
             draft.distance,
+            draft.distance.flown or 0.0,
             parts,
             limits(hop, draft.end, before.hop if before is not None else None),
             draft.level,
