@@ -39,7 +39,7 @@ class Paper:
         self.right = self.width - self.left
         self._string_width = stringWidth
         self._file = BytesIO()
-        self._canvas: Any = Canvas(self._file, pagesize=(self.width, self.height), invariant=1)
+        self._canvas: Any = Canvas(self._file, pagesize=(self.width, self.height), invariant=1, pageCompression=0)
         self._canvas.setCreator("navlog")
 
     def finish(self, title: str) -> bytes:
@@ -116,10 +116,13 @@ class Paper:
                     canvas.setFillGray(mark.fill)
                 canvas.drawPath(path, stroke=stroke, fill=int(mark.fill is not None))
             else:
-                canvas.setDash(list(mark.dash))
+                if mark.dash:
+                    canvas.setDash(list(mark.dash))
                 canvas.drawPath(path, stroke=1, fill=0)
-                canvas.setDash([])
-        canvas.setFillGray(0.0)
+                if mark.dash:
+                    canvas.setDash([])
+        if not isinstance(mark, Line) and mark.fill is not None:
+            canvas.setFillGray(0.0)
 
     def label(self, mark: Label, left: float, top: float) -> None:
         """A label with white around its letters, so that a line under them stays apart."""

@@ -131,8 +131,9 @@ def rose(station: Station, chart: Chart, radius: float, room: LabelRoom) -> Iter
     if station.declination_deg is None or radius < 8.0:
         return
     yield Circle(center, radius, weight=0.6, grey=DARK)
+    north = paper_angle(station.position, station.declination_deg, chart)
     for radial in range(0, 360, 10):
-        angle = paper_angle(station.position, station.declination_deg + radial, chart)
+        angle = north + radial
         inner = 0.0 if radial == 0 else radius - (5.0 if radial % 30 == 0 else 2.5)
         outer = radius + (6.0 if radial == 0 else 0.0)
         yield Line((out(center, angle, inner), out(center, angle, outer)), 1.0 if radial == 0 else 0.5, DARK)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import re
 import sys
-import zlib
-from base64 import a85decode
 from dataclasses import dataclass
 from importlib.util import find_spec
 
@@ -32,10 +30,9 @@ class Word:
 def pages(raw: bytes) -> list[list[Word]]:
     """The texts of each page, from its content stream (PDF 1.3 as reportlab writes it)."""
     found = []
-    for match in re.finditer(rb"/ASCII85Decode /FlateDecode.*?stream\s+(.*?)endstream", raw, re.DOTALL):
-        content = zlib.decompress(a85decode(match[1].strip().removesuffix(b"~>")))
+    for match in re.finditer(rb"stream\r?\n(.*?)endstream", raw, re.DOTALL):
         size, words = 0.0, []
-        for line in content.decode("cp1252").splitlines():
+        for line in match[1].decode("cp1252").splitlines():
             font = re.search(r"/F\d+ ([\d.]+) Tf", line)
             size = float(font[1]) if font else size
             shown = re.search(r"1 0 0 1 ([\d.-]+) ([\d.-]+) Tm .*?\((.*)\) Tj", line)
