@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from navlog.angles import difference_deg, normalize_deg
 from navlog.atmosphere import standard_temperature_c, tas_from_cas_kt
 from navlog.problems import problem_error
-from navlog.units import Amount, converted
+from navlog.units import Amount
 
 # A high altimeter setting puts sea level at a negative pressure altitude (1050 hPa: about -1,000 ft).
 # Books begin at sea level, and pilots use that row there: common practice, no source.
@@ -152,23 +152,6 @@ def deviation_deg(card: CompassCard, magnetic_heading_deg: float) -> float | Non
         if past_deg <= gap_deg <= WIDEST_CARD_GAP_DEG:
             step_deg = card.deviations_deg[after] - card.deviations_deg[after - 1]
             return card.deviations_deg[after - 1] + step_deg * past_deg / gap_deg
-    return None
-
-
-def fuel_in(amount: Amount, unit: str, *, density_kg_per_l: float | None) -> Amount | None:
-    """Fuel or a burn in another unit; between volume and mass by the density, None without one.
-
-    `unit` is such as "lb" for fuel and "lb/h" for a burn.
-    """
-    same_kind = converted(amount, unit)
-    if same_kind is not None or density_kg_per_l is None:
-        return same_kind
-    _, slash, per = amount.unit.partition("/")
-    litres, kilograms = converted(amount, f"L{slash}{per}"), converted(amount, f"kg{slash}{per}")
-    if litres is not None:
-        return converted(Amount(litres.value * density_kg_per_l, f"kg{slash}{per}"), unit)
-    if kilograms is not None:
-        return converted(Amount(kilograms.value / density_kg_per_l, f"L{slash}{per}"), unit)
     return None
 
 

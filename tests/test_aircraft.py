@@ -15,10 +15,10 @@ from navlog.aircraft import (
     PhaseTable,
     compass_card,
     deviation_deg,
-    fuel_in,
 )
 from navlog.aircraftfile import read_aircraft
 from navlog.atmosphere import standard_temperature_c, tas_from_cas_kt
+from navlog.fuelmass import fuel_in
 from navlog.problems import NavlogError
 from navlog.units import Amount
 

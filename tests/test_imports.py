@@ -29,6 +29,7 @@ ALLOWED: dict[str, tuple[str, ...]] = {
     "atmosphere": ("problems", "units"),
     "radio": ("problems", "units"),
     "magnetism": ("chart", "problems"),
+    "fuelmass": ("units",),
     "norths": ("angles", "problems", "units"),
     "trianglesides": ("angles", "problems"),
     "daylight": ("angles", "chart"),

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from navlog.aircraft import Aircraft, fuel_in
+from typing import TYPE_CHECKING
+
 from navlog.chart import Airport
 from navlog.flightlog.records import BulletinUse, Conditions, FuelUnit
+from navlog.fuelmass import fuel_in
 from navlog.problems import Span, problem_error
 from navlog.references import References
 from navlog.request import Request
@@ -12,6 +14,9 @@ from navlog.resolve.lookup import ChartLookup
 from navlog.route import Route
 from navlog.units import Amount
 from navlog.wind import WindColumn
+
+if TYPE_CHECKING:
+    from navlog.aircraft import Aircraft
 
 
 def conditions(route: Route, references: References | None = None, catalogue: ChartLookup | None = None) -> Conditions:

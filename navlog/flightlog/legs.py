@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
-from navlog.aircraft import deviation_deg
 from navlog.angles import normalize_deg
 from navlog.flightlog.records import Conditions, Leg, LegPoint, Phase, Unknown
 from navlog.flightlog.runs import Run
@@ -104,7 +103,11 @@ def minus(angle_deg: float | None, shift_deg: float | None) -> float | None:
 def deviation_on(conditions: Conditions, magnetic_heading_deg: float | None) -> float | None:
     """The compass deviation on a heading; None without a card, or where the card says nothing."""
     card = conditions.aircraft.compass if conditions.aircraft is not None else None
-    return None if card is None or magnetic_heading_deg is None else deviation_deg(card, magnetic_heading_deg)
+    if card is None or magnetic_heading_deg is None:
+        return None
+    from navlog.aircraft import deviation_deg
+
+    return deviation_deg(card, magnetic_heading_deg)
 
 
 def end_of(run: Run, following: Run | None) -> LegPoint:

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from navlog.aircraft import PhaseTable
 from navlog.chart import Position
 from navlog.flightlog.records import Conditions, Phase
 from navlog.problems import NavlogError, problem_error
 from navlog.request import Level
 from navlog.wind import Wind, at_place
+
+if TYPE_CHECKING:
+    from navlog.aircraft import PhaseTable
 
 
 @dataclass(frozen=True, slots=True)

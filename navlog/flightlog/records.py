@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
-from navlog.aircraft import Aircraft
 from navlog.chart import Position
 from navlog.problems import Span
 from navlog.route import Changeover, Part, Point, Route, Stretch
 from navlog.wind import Triangle, Wind, WindColumn
+
+if TYPE_CHECKING:
+    from navlog.aircraft import Aircraft
 
 
 class Phase(StrEnum):

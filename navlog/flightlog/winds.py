@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from navlog import earth
 from navlog.angles import normalize_deg
-from navlog.bulletin import Bulletin, columns, dated
 from navlog.chart import Airport, Position, Station
 from navlog.flightlog.records import BulletinUse
 from navlog.problems import problem_error
@@ -15,6 +15,9 @@ from navlog.request import Request, WindStatement
 from navlog.resolve.lookup import ChartLookup
 from navlog.route import Route
 from navlog.wind import NEAREST_COLUMNS, Wind, WindColumn, WindLevel
+
+if TYPE_CHECKING:
+    from navlog.bulletin import Bulletin
 
 EVERY_HEIGHT_FT = (-2_000.0, 100_000.0)
 """A wind without a height is the same at both ends of every height that is flown."""
@@ -75,6 +78,8 @@ def bulletin_columns(
     Station positions come from the route file, then from the catalogue. Raises a `no-position` problem
     where no station of the bulletin has one.
     """
+    from navlog.bulletin import columns, dated
+
     places = {one.ident: place_of(one.ident, route.request, catalogue) for one in bulletin.stations}
     found, missing = columns(bulletin, {ident: place for ident, place in places.items() if place is not None})
     if not found:

@@ -11,9 +11,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
-from navlog.aircraft import fuel_in
 from navlog.flightlog.records import Conditions, Leg, Log
 from navlog.flightlog.rest import place_of, plan_rest
+from navlog.fuelmass import fuel_in
 from navlog.problems import Span, problem_error
 from navlog.revision.reach import Around, Field, fields_within_reach
 from navlog.revision.timing import PartFlown, Passed, parts_flown, passed_points
