@@ -19,6 +19,7 @@ section, .told, .marks, figcaption { font-size: 9pt; }
   border: 0.4pt solid #000; margin: 0 -0.4pt -0.4pt 0; overflow-wrap: anywhere; }
 table { width: 100%; border-collapse: collapse; table-layout: fixed; margin-top: 2mm; }
 th { font-size: 9pt; font-weight: normal; text-align: left; vertical-align: baseline; width: 9%; }
+tbody th { vertical-align: bottom; padding-bottom: 1mm; }
 thead th { border-bottom: 0.8pt solid #000; }
 th.flown:nth-child(2) { width: 28%; } th.flown:nth-child(3) { width: 12%; } th.flown:nth-child(4) { width: 12%; }
 th.pen { width: 13%; text-align: center; }

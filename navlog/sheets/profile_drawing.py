@@ -113,7 +113,7 @@ def minimums(log: Log, frame: Frame, room: LabelRoom) -> Iterator[Mark]:
         text = f"{kind} {figures.whole(lowest_ft)}"
         yield room.best(
             Label((middle + shift, y + drop), text, anchor="middle")
-            for drop in (11.0, -5.0, 21.0, 31.0, 41.0, 51.0)
+            for drop in (13.0, -6.0, 23.0, 33.0, 43.0, 53.0)
             for shift in (0.0, 14.0, -14.0, 28.0, -28.0)
         )
 
