@@ -1,0 +1,162 @@
+"""What a fuzzer may run: each reader of files from bytes to the end, and good files to begin with."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from tempfile import mkdtemp
+
+from flown import EXAMPLES, ROOT
+from nasr_excerpt import DATA, DAY
+
+from navlog import marking
+from navlog.aircraftfile import read_aircraft
+from navlog.answers import answers
+from navlog.batch.checking import Source, read_plans
+from navlog.bulletin import columns, dated, read_bulletin
+from navlog.catalogue import import_data, open_catalogue
+from navlog.catalogue.queries import Catalogue
+from navlog.cli.formats import MODULES, sheet
+from navlog.flightlog import Log
+from navlog.flights import NO_OVERRIDES, read_flights
+from navlog.problems import NavlogError, Problem, format_problem
+from navlog.references import References
+from navlog.request import FlightPlans
+from navlog.routefile import decode, parse, to_text
+from navlog.sheets.marking_text import marking_json, marking_text
+from navlog.sheets.rows import rows
+
+LARGEST_BYTES = 8192
+NAMED = {
+    path.name: path.read_text("utf-8") for path in (EXAMPLES / "trainer.toml", ROOT / "tests/sheets/routes/slow.toml")
+}
+ANSWERS = b"""leg,from,to,true_course,set_course,flag,heading,groundspeed,distance,time,eta,fuel_used,fuel_left
+1,XHAR,QHB,257,272,TO,267,98,9.6,0:06,15:16,0.9,36.1
+2,QHB,COP,197,212,FROM,213,99,11.0,6,15:22Z,0.9,35.2
+3,,,197,034,TO,,100,18.5,0:12,,,
+total,,,,,,,,108.7,1:00,,8.5,28.5
+"""
+FORMS = [form for form in MODULES if form != "pdf"]
+
+
+@cache
+def catalogue() -> Catalogue:
+    """The published data of the excerpts."""
+    path = Path(mkdtemp()) / "catalogue.sqlite"
+    for source in ("nasr", "cifp", "ourairports"):
+        import_data(DATA / source, path)
+    return open_catalogue(path)
+
+
+def computed(plans: FlightPlans, form: str) -> None:
+    """Plan, judge and print every flight, with and without published data; raises where none can be."""
+    refused: list[Problem] = []
+    for published in (None, catalogue()):
+        found = tuple(answers(plans, published, References(NAMED)))
+        sheet(form, found, "a5")
+        for answer in found:
+            for problem in answer.problems:
+                format_problem(problem)
+        refused += (problem for answer in found for problem in answer.problems)
+        if any(answer.report is not None for answer in found):
+            return
+    raise NavlogError(*refused)
+
+
+def route(data: bytes) -> None:
+    """A route file from its bytes to a sheet; tidy text must be tidy."""
+    text = decode(data, "fuzz.route")
+    tree = parse(text, "fuzz.route")
+    if not tree.all_problems():
+        tidy = to_text(tree)
+        assert to_text(parse(tidy, "fuzz.route")) == tidy, "tidy text changes when it is tidied"
+    computed(read_flights(text, "fuzz.route"), FORMS[len(data) % len(FORMS)])
+
+
+def aircraft(data: bytes) -> None:
+    """An aircraft file, and the flight of an example in it."""
+    text = decode(data, "trainer.toml")
+    read_aircraft(text, "trainer.toml")
+    plans = read_flights((EXAMPLES / "landing.route").read_text("utf-8"), "landing.route")
+    for _ in answers(plans, None, References({"trainer.toml": text})):
+        pass
+
+
+def bulletin(data: bytes) -> None:
+    """A bulletin with its dates and wind columns."""
+    found = read_bulletin(decode(data, "winds.txt"), "winds.txt")
+    dated(found, DAY)
+    columns(found, {})
+
+
+@cache
+def marked_flight() -> Log:
+    """The log of an example, whose figures are marked."""
+    (answer,) = answers(read_plans(Source(str(EXAMPLES / "round_robin.route")), NO_OVERRIDES))
+    assert answer.report is not None
+    return answer.report.log
+
+
+def answered(data: bytes) -> None:
+    """A pilot's answers, marked."""
+    log = marked_flight()
+    given = marking.read_answers(decode(data, "answers.csv"), "answers.csv", rows(log))
+    found = marking.mark(log, given, marking.tolerances(log.fuel_unit))
+    marking_text(found, "answers.csv")
+    marking_json(found, "answers.csv")
+
+
+def importing(name: str) -> Callable[[bytes], None]:
+    """An import of one published file, and questions to the catalogue that came of it."""
+    folder = Path(mkdtemp())
+    path = folder / "catalogue.sqlite"
+
+    def target(data: bytes) -> None:
+        (folder / name).write_bytes(data)
+        path.unlink(missing_ok=True)
+        import_data(folder / name, path)
+        with open_catalogue(path) as made:
+            made.sources(DAY)
+            for ident in ("ACY", "GLL", "AAV", "V101", "V1", "LIBEL", "PLANN", "KACY"):
+                made.stations(ident, DAY)
+                made.fixes(ident, DAY)
+                made.airways(ident, DAY)
+                made.airports(ident, DAY)
+
+    return target
+
+
+def top(path: Path, size: int) -> bytes:
+    """The first lines of a file, whole ones."""
+    data = path.read_bytes()
+    return data if len(data) <= size else data[: data.rindex(b"\n", 0, size) + 1]
+
+
+def seeds_in(*patterns: str) -> list[bytes]:
+    """The files of these patterns, cut to size."""
+    return [top(path, LARGEST_BYTES) for pattern in patterns for path in sorted(ROOT.glob(pattern))]
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What to run on bytes, and good files to begin with; anything but a `NavlogError` is a fault."""
+
+    run: Callable[[bytes], None]
+    seeds: list[bytes]
+
+
+NASR_FILES = ("NAV_BASE", "NAV_RMK", "FIX_BASE", "FIX_NAV", "AWY_BASE", "AWY_SEG_ALT", "APT_BASE")
+
+TARGETS = {
+    "route": Target(route, seeds_in("examples/*.route", "tests/data/valid/*.route", "tests/sheets/routes/*.route")),
+    "aircraft": Target(aircraft, seeds_in("examples/*.toml", "tests/data/aircraft/valid/*.toml")),
+    "bulletin": Target(bulletin, seeds_in("tests/data/bulletins/FB*.txt")),
+    "answers": Target(answered, [ANSWERS]),
+    "cifp": Target(importing("FAACIFP18"), seeds_in("tests/data/cifp/FAACIFP18")),
+    "ourairports": Target(importing("navaids.csv"), seeds_in("tests/data/ourairports/navaids.csv")),
+    **{
+        f"nasr-{name}": Target(importing(f"{name}.csv"), seeds_in(f"tests/data/nasr/{name}.csv")) for name in NASR_FILES
+    },
+}
