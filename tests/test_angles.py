@@ -186,10 +186,65 @@ def test_hemispheres_and_the_icao_forms(text: str, expected: Position) -> None:
         ("nan nan", "is not a position"),
         ("N", "no E or W"),
         ("", "is not a position"),
+        ("46.2050", "no N or S, E or W"),
+        ("X46 12.30 039", "is not a position"),
+        ("46 12.30X", "no N or S, E or W"),
+        ("46N039", "stands before its degrees"),
+        ("-x6.2 -39.3", "is not a position"),
+        ("E039 20.70 N46 12.30", "longitude first"),
+        ("N46 12.30X W039 20.70", "latitude that cannot be read"),
+        ("N46 X12.30 W039 20.70", "latitude that cannot be read"),
+        ("N46 12 18.1.2 W039 20 42", "only the last number may have decimals"),
+        ("N46 012.30 W039 20.70", "too many digits in its latitude"),
+        ("N46 12.30 W0039 20.70", "too many digits in its longitude"),
+        ("4660N03921W", "minutes of 60 or more in its latitude"),
+        ("9030N03921W", "latitude over 90 degrees"),
+        ("46.2 360.5", "longitude over 360 degrees"),
     ],
 )
 def test_a_bad_position_is_a_problem_that_says_what_to_do(text: str, said: str) -> None:
     assert said in refusal(text)
+
+
+FORMS = "write N46 12.30 W039 20.70, 46.2050 -39.3450 or 4612N03921W"
+
+
+@pytest.mark.parametrize(
+    ("text", "what", "hint"),
+    [
+        ("N\uff14\uff16 12.30", "has digits other than 0 to 9", "type the digits 0 to 9"),
+        ("W039 20.70 N46 12.30", "has its longitude first", "latitude comes first: N46 12.30 W039 20.70"),
+        ("46 12N", "is not a position", f"the capital N, S, E or W stands before its degrees; {FORMS}"),
+        ("46 12.30 039 20.70", "has no N or S, E or W", FORMS),
+        ("QHB", "is not a position", FORMS),
+        ("N46 12.30", "has no E or W before its longitude", FORMS),
+        ("N46 12x W039 20", "has a latitude that cannot be read", FORMS),
+        ("N46 12 W039 20x", "has a longitude that cannot be read", FORMS),
+        ("N46 W039", "has a latitude without minutes", f"write the minutes too; {FORMS}"),
+        (
+            "N46.2 W039.3",
+            "has a latitude without minutes",
+            f"decimal degrees carry a sign and no letter; {FORMS}",
+        ),
+        ("N46 1.2 3 W039 20", "has a latitude that cannot be read", "only the last number may have decimals"),
+        ("N046 12.30 W039 20.70", "has too many digits in its latitude", FORMS),
+        ("N46 60 W039 20", "has minutes of 60 or more in its latitude", "minutes run from 0 to below 60"),
+        ("N46 12 W039 20 60", "has seconds of 60 or more in its longitude", "seconds run from 0 to below 60"),
+        ("N91 00 W039 20", "has a latitude over 90 degrees", "latitude runs from 0 to 90 degrees"),
+        ("46 -39.5", "lacks a decimal point", "decimal degrees need one in both numbers: 46.0 -39.0"),
+        ("91.0 -39.5", "has a latitude over 90 degrees", "latitude runs from 0 to 90 degrees"),
+        ("46.0 361.5", "has a longitude over 360 degrees", "longitude runs from 0 to 360 degrees"),
+        (
+            "461N039W",
+            "has the wrong number of digits",
+            "write two and three digits (46N039W) or four and five (4612N03921W)",
+        ),
+        ("4612N03961W", "has minutes of 60 or more in its longitude", "minutes run from 00 to 59"),
+        ("46N181W", "has a longitude over 180 degrees", "longitude runs from 0 to 180 degrees"),
+    ],
+)
+def test_each_refusal_in_full(text: str, what: str, hint: str) -> None:
+    assert refusal(text) == f"position `{text}` {what} | {hint}"
 
 
 @given(st.text(alphabet="NSEW0123456789.-+ °'\"x", max_size=24))
@@ -213,6 +268,7 @@ def test_writing_and_reading_back_keeps_a_hundredth_of_a_minute(position: Positi
         (HARBOUR, "N46 12.30 W039 20.70", "4612N03921W"),
         (Position(45 + 59.999 / 60, -(39 + 59.999 / 60)), "N46 00.00 W040 00.00", "4600N04000W"),
         (Position(-0.00001, -0.00001), "N00 00.00 E000 00.00", "0000N00000E"),
+        (Position(-0.01 / 60, -0.01 / 60), "S00 00.01 W000 00.01", "0000N00000E"),
         (Position(-33.95, 151.18), "S33 57.00 E151 10.80", "3357S15111E"),
         (Position(90.0, -180.0), "N90 00.00 W180 00.00", "9000N18000W"),
     ],
@@ -250,8 +306,22 @@ def test_minutes_carry_into_the_next_degree(position: Position, long: str, short
         ("S5W QHB", 0),
         ("QHB 212", 0),
         ("113.70 decl", 0),
+        ("113.70", 0),
         ("180 12nm", 0),
         ("", 0),
+        ("X46 12.30 W039 20.70", 0),
+        ("N46 12.30 X039 20.70", 2),
+        ("N46 12.30 18 W039 20.70", 3),
+        ("N46.2050 12.30 W039.3450", 0),
+        ("N4°12.30' W9°20.70'", 2),
+        ("N46W9 decl", 1),
+        ("N46W039 decl", 1),
+        ("S33E151 decl", 1),
+        ("N4E5", 0),  # four characters: an airport's name
+        ("4N12W QHB", 1),
+        ("46N039 QHB", 0),
+        ("46N0X9W QHB", 0),
+        ("46N03XW QHB", 0),
     ],
 )
 def test_the_words_of_a_position_are_counted_by_shape(line: str, count: int) -> None:

@@ -47,6 +47,7 @@ def refusal(first: Position, first_course: float, second: Position, second_cours
         earth.crossing(first, first_course, second, second_course)
     (problem,) = caught.value.problems
     assert problem.code == "no-crossing"
+    assert problem.hint == "check both radials and which station each belongs to"
     return problem.message
 
 
@@ -241,7 +242,12 @@ def test_two_points_at_one_place_have_a_distance_and_no_course() -> None:
     for other in (HARBOUR, nearly):
         with pytest.raises(NavlogError) as caught:
             earth.inverse(HARBOUR, other)
-        assert caught.value.problems[0].code == "coincident-points"
+        (problem,) = caught.value.problems
+        assert (problem.code, problem.message, problem.hint) == (
+            "coincident-points",
+            "two points at the same place have no course between them",
+            "leave one of the two out, or correct its position",
+        )
     # At the pole every longitude is one place.
     with pytest.raises(NavlogError):
         earth.inverse(Position(90, -97), Position(90, 10))
@@ -256,8 +262,10 @@ def test_what_is_not_a_number_is_a_problem(bad: float) -> None:
         lambda: earth.crossing(HARBOUR, bad, ELDON, 10.0),
         lambda: earth.crossing(HARBOUR, 10.0, ELDON, bad),
     ):
-        with pytest.raises(NavlogError):
+        with pytest.raises(NavlogError) as caught:
             call()
+        (problem,) = caught.value.problems
+        assert (problem.code, problem.message) == ("bad-value", "a course or distance is not a finite number")
 
 
 @patient
@@ -317,7 +325,8 @@ def test_radials_that_meet_behind_a_station_have_no_crossing() -> None:
     assert "ahead" in refusal(west, 300.0, east, 300.0 - 40.0)
     assert "behind the first station" in refusal(west, 240.0, east, 20.0)
     assert "behind the second station" in refusal(west, 20.0, east, 240.0 - 100.0)
-    assert "diverge" in refusal(west, 300.0, east, 60.0)
+    diverging = "the two radials diverge: they would meet behind both stations"
+    assert refusal(west, 300.0, east, 60.0) == diverging
 
 
 def test_a_radial_over_the_other_station_does_not_cross_there() -> None:
@@ -328,9 +337,21 @@ def test_a_radial_over_the_other_station_does_not_cross_there() -> None:
 def test_parallel_and_facing_radials_have_no_crossing() -> None:
     west, east = Position(46, -40), Position(46, -39)
     there = earth.inverse(west, east)
-    assert "parallel" in refusal(west, there.course_deg, east, there.end_course_deg + 180.0)
-    assert "parallel" in refusal(west, there.course_deg, east, there.end_course_deg)
-    assert "parallel" in refusal(Position(0, 0), 0.05, Position(0, 0.1 / 60), 0.0)
+    parallel = "the two radials are parallel"
+    assert refusal(west, there.course_deg, east, there.end_course_deg + 180.0) == parallel
+    assert refusal(west, there.course_deg, east, there.end_course_deg) == parallel
+    assert refusal(Position(0, 0), 0.05, Position(0, 0.1 / 60), 0.0) == parallel
+
+
+@pytest.mark.parametrize(("cut_deg", "meets"), [(0.105, True), (0.095, False)])
+def test_the_smallest_cut_is_a_tenth_of_a_degree(cut_deg: float, meets: bool) -> None:
+    first, first_course_deg = from_here(HARBOUR, 25.0, 30.0)
+    second, second_course_deg = from_here(HARBOUR, 25.0 + cut_deg, 200.0)
+    if meets:
+        found = earth.crossing(first, first_course_deg, second, second_course_deg)
+        assert found.cut_deg == pytest.approx(cut_deg, abs=1e-6)
+    else:
+        assert refusal(first, first_course_deg, second, second_course_deg) == "the two radials are parallel"
 
 
 def test_radials_that_meet_beyond_500_nm_have_no_crossing() -> None:
@@ -342,7 +363,7 @@ def test_radials_that_meet_beyond_500_nm_have_no_crossing() -> None:
 
 
 def test_two_radials_of_one_station_have_no_crossing() -> None:
-    assert "same place" in refusal(HARBOUR, 10.0, HARBOUR, 100.0)
+    assert refusal(HARBOUR, 10.0, HARBOUR, 100.0) == "both radials start from the same place"
 
 
 def test_a_wrong_declination_moves_a_fix() -> None:

@@ -64,7 +64,7 @@ def test_every_channel_pairs_with_one_frequency_and_back() -> None:
     assert ends == [134.4, 135.95, 133.3, 134.25]
 
 
-@pytest.mark.parametrize("channel", ["0X", "127X", "84", "84Z", "X", "", "084Y1", "8\u0664X", "-1X", "1e1X"])
+@pytest.mark.parametrize("channel", ["0X", "127X", "84", "84Z", "X", "", "084Y1", "8\u0664X", "-1X", "1e1X", "0084X"])
 def test_what_is_no_channel_has_no_frequency(channel: str) -> None:
     assert frequency_for(channel) is None
 
@@ -74,6 +74,14 @@ def test_an_unpaired_frequency_is_a_problem(mhz: float) -> None:
     with pytest.raises(NavlogError) as caught:
         channel_for(mhz)
     assert caught.value.problems[0].code == "bad-frequency"
+
+
+def test_an_unpaired_frequency_in_full() -> None:
+    with pytest.raises(NavlogError) as caught:
+        channel_for("118.00")
+    (problem,) = caught.value.problems
+    assert problem.message == "118.00 MHz is paired with no channel"
+    assert problem.hint == "paired frequencies run from 108.00 to 117.95 in steps of 0.05"
 
 
 @pytest.mark.parametrize(
@@ -90,6 +98,8 @@ def test_an_unpaired_frequency_is_a_problem(mhz: float) -> None:
         ("112.00", 112.0),
         ("112.10", 112.1),
         ("117.95", 117.95),
+        ("108.00", 108.0),  # the ends of the band, ICAO Annex 10
+        (113.65000000000001, 113.65),
         ("108.40", 108.4),  # EASA radio navigation question: can be a VOR
     ],
 )
@@ -116,6 +126,24 @@ def test_any_other_frequency_is_refused_with_a_hint(mhz: str | float, said: str)
     refused = refusal(mhz)
     assert refused.startswith("[bad-frequency]")
     assert said in refused
+
+
+@pytest.mark.parametrize(
+    ("mhz", "said"),
+    [
+        ("118.00", "118.00 MHz is not in the VOR band | VOR frequencies run from 108.00 to 117.95"),
+        (117.951, "117.951 MHz is not in the VOR band | VOR frequencies run from 108.00 to 117.95"),
+        (113.72000000000001, "113.72 MHz is not a channel | steps are 0.05 MHz: 113.70 or 113.75"),
+        ("113.7004", "113.7004 MHz is not a channel | steps are 0.05 MHz: 113.70 or 113.75"),
+        (
+            "109.10",
+            "109.10 MHz is a localizer frequency | below 112 MHz a VOR has an even tenth, such as 110.20 or 110.25",
+        ),
+        (float("inf"), "a frequency is not a finite number | write it in MHz, such as 113.70"),
+    ],
+)
+def test_each_refusal_in_full(mhz: str | float, said: str) -> None:
+    assert refusal(mhz) == f"[bad-frequency] {said}"
 
 
 @pytest.mark.parametrize("mhz", ["84X", "113,70", "", "113.70khz"])
@@ -147,8 +175,11 @@ def test_the_morse_code_is_the_published_one() -> None:
 
 @pytest.mark.parametrize("ident", ["", "qhb", "Q B", "QÉB"])
 def test_what_has_no_morse_code_is_a_problem(ident: str) -> None:
-    with pytest.raises(NavlogError):
+    with pytest.raises(NavlogError) as caught:
         morse(ident)
+    (problem,) = caught.value.problems
+    assert (problem.code, problem.message) == ("bad-ident", f"`{ident}` has no Morse code")
+    assert problem.hint == "an identifier is capital letters and digits"
 
 
 @pytest.mark.parametrize(
@@ -198,6 +229,10 @@ def test_the_radio_horizon(height_ft: float, station_ft: float, expected_nm: flo
     assert radio_horizon_nm(height_ft, station_ft) == pytest.approx(expected_nm, abs=tolerance_nm)
 
 
+def test_a_station_stands_on_the_ground_unless_told_higher() -> None:
+    assert radio_horizon_nm(0) == 0.0
+
+
 def test_slant_distances_of_published_questions() -> None:
     # EASA question: 6,000 ft above, DME 5 NM: 4.9 NM over the ground (4.9015).
     assert ground_nm(5, 6_000) == pytest.approx(4.9015, abs=0.00005)
@@ -231,8 +266,8 @@ def test_a_reading_below_the_height_is_impossible(reading_nm: float) -> None:
         ground_nm(reading_nm, 6_000)
     (problem,) = caught.value.problems
     assert problem.code == "impossible-dme"
-    assert problem.hint is not None
-    assert "1.0 NM" in problem.hint
+    assert problem.message == f"a DME 6000 ft below cannot read {reading_nm:g} NM"
+    assert problem.hint == "right overhead it reads 1.0 NM; give more, or a distance over the ground"
 
 
 def test_the_cone_over_a_station() -> None:

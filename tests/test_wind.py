@@ -3,23 +3,19 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from navlog import earth
 from navlog.angles import difference_deg
-from navlog.chart import Position
 from navlog.problems import NavlogError
 from navlog.wind import (
     CALM,
     Triangle,
     Wind,
-    WindColumn,
-    WindLevel,
-    at_height,
-    at_place,
+    added,
     mix,
     track_from_heading,
     triangle,
@@ -34,7 +30,6 @@ HUNDREDTH = 0.005
 ROUNDING = 1e-9
 STANDING_KT = 1e-3  # a groundspeed under this is standing still
 
-HARBOUR = Position(46.205, -39.345)
 directions = st.floats(min_value=0, max_value=360)
 speeds = st.floats(min_value=0, max_value=150)
 winds = st.builds(Wind, directions, speeds)
@@ -48,6 +43,14 @@ def flown(course_deg: float, tas_kt: float, from_deg: float, speed_kt: float) ->
     assert solved.true_heading_deg is not None
     assert solved.groundspeed_kt is not None
     return solved.wind_correction_deg, solved.true_heading_deg, solved.groundspeed_kt
+
+
+def refused(call: Callable[[], object]) -> tuple[str, str, str | None]:
+    """Code, message and hint of the one problem raised."""
+    with pytest.raises(NavlogError) as caught:
+        call()
+    (problem,) = caught.value.problems
+    return problem.code, problem.message, problem.hint
 
 
 @pytest.mark.parametrize(
@@ -179,14 +182,14 @@ def test_out_and_back_costs_more_than_still_air() -> None:
 
 @pytest.mark.parametrize("tas_kt", [0.0, -80.0, float("nan"), float("inf")])
 def test_an_airspeed_that_is_none_is_a_problem(tas_kt: float) -> None:
-    with pytest.raises(NavlogError):
-        triangle(true_course_deg=0, tas_kt=tas_kt, wind=CALM)
+    problem = refused(lambda: triangle(true_course_deg=0, tas_kt=tas_kt, wind=CALM))
+    assert problem == ("bad-value", "a wind triangle needs a course and a true airspeed above 0 kt", None)
 
 
 @pytest.mark.parametrize(("from_deg", "speed_kt"), [(0, -1), (float("nan"), 5), (0, float("inf"))])
 def test_a_wind_without_sense_is_a_problem(from_deg: float, speed_kt: float) -> None:
-    with pytest.raises(NavlogError):
-        Wind(from_deg, speed_kt)
+    problem = refused(lambda: Wind(from_deg, speed_kt))
+    assert problem == ("bad-value", "a wind needs a direction and a speed of 0 kt or more", None)
 
 
 def test_published_winds_from_track_and_groundspeed() -> None:
@@ -215,9 +218,11 @@ def test_a_published_track_from_heading() -> None:
 
 
 def test_an_aeroplane_held_still_has_no_track() -> None:
-    with pytest.raises(NavlogError) as caught:
-        track_from_heading(true_heading_deg=30, tas_kt=60, wind=Wind(30, 60))
-    assert caught.value.problems[0].code == "no-track"
+    assert refused(lambda: track_from_heading(true_heading_deg=30, tas_kt=60, wind=Wind(30, 60))) == (
+        "no-track",
+        "the wind holds the aeroplane still, so it has no track",
+        "check wind and airspeed",
+    )
 
 
 @given(directions, st.floats(min_value=60, max_value=200), winds)
@@ -257,6 +262,12 @@ def test_winds_either_side_of_north_mix_to_north() -> None:
     assert mixed.speed_kt == pytest.approx(24.64, abs=HUNDREDTH)
 
 
+def test_winds_add_as_vectors() -> None:
+    # 3 from the north and 4 from the east: 5 from atan2(4, 3), 53.13 degrees.
+    total = added(Wind(0, 3), Wind(90, 4))
+    assert (total.from_true_deg, total.speed_kt) == (pytest.approx(53.13, abs=HUNDREDTH), pytest.approx(5))
+
+
 def test_opposite_winds_mix_to_calm() -> None:
     assert mix(((Wind(90, 20), 2.0), (Wind(270, 20), 2.0))) == CALM
 
@@ -264,106 +275,3 @@ def test_opposite_winds_mix_to_calm() -> None:
 @given(st.lists(st.tuples(winds, st.floats(min_value=0.1, max_value=10)), min_size=1, max_size=5))
 def test_a_mixture_is_no_stronger_than_its_strongest(parts: list[tuple[Wind, float]]) -> None:
     assert mix(parts).speed_kt <= max(wind.speed_kt for wind, _ in parts) + ROUNDING
-
-
-# The winds of the example: 3000 230/12, 6000 240/18 +4C.
-EXAMPLE = WindColumn((WindLevel(6000, Wind(240, 18), 4.0), WindLevel(3000, Wind(230, 12))))
-
-
-def test_half_way_in_height_is_the_mean_vector() -> None:
-    # log.md's worked leg, computed outside the project: at 4,500 ft 236.002 / 14.945.
-    aloft = at_height(EXAMPLE, 4500)
-    assert aloft.wind.from_true_deg == pytest.approx(236.002, abs=0.0005)
-    assert aloft.wind.speed_kt == pytest.approx(14.945, abs=0.0005)
-    assert aloft.beyond_ft == 0
-
-
-@pytest.mark.parametrize(
-    ("height_ft", "wind", "beyond_ft"),
-    [
-        (3000, Wind(230, 12), 0),
-        (6000, Wind(240, 18), 0),
-        (500, Wind(230, 12), 2500),
-        (9500, Wind(240, 18), 3500),
-    ],
-)
-def test_outside_its_heights_the_nearest_level_holds(height_ft: float, wind: Wind, beyond_ft: float) -> None:
-    aloft = at_height(EXAMPLE, height_ft)
-    assert aloft.wind == wind
-    assert aloft.beyond_ft == beyond_ft
-
-
-def test_temperature_goes_by_the_levels_that_have_one() -> None:
-    column = WindColumn(
-        (
-            WindLevel(3000, Wind(200, 10)),
-            WindLevel(6000, Wind(200, 10), 10.0),
-            WindLevel(9000, Wind(200, 10), 4.0),
-        )
-    )
-    assert at_height(column, 7500).temperature_c == pytest.approx(7.0, abs=ROUNDING)
-    # Beyond the levels the standard lapse of 0.0065 K/m (ICAO Doc 7488), 1.9812 C in 1,000 ft, goes on.
-    assert at_height(column, 4000).temperature_c == pytest.approx(10.0 + 2 * 1.9812, abs=ROUNDING)
-    assert at_height(column, 12000).temperature_c == pytest.approx(4.0 - 3 * 1.9812, abs=ROUNDING)
-    assert at_height(WindColumn((WindLevel(3000, CALM),)), 3000).temperature_c is None
-
-
-@pytest.mark.parametrize("levels", [(), (WindLevel(3000, CALM), WindLevel(3000, Wind(90, 5)))])
-def test_a_column_needs_winds_at_heights_of_their_own(levels: tuple[WindLevel, ...]) -> None:
-    with pytest.raises(NavlogError):
-        WindColumn(levels)
-
-
-def column_at(position: Position | None, wind: Wind, temperature_c: float | None = None) -> WindColumn:
-    return WindColumn((WindLevel(3000, wind, temperature_c),), position)
-
-
-def test_a_column_without_a_place_holds_everywhere() -> None:
-    column = column_at(None, Wind(200, 10))
-    assert at_place((column,), HARBOUR, 3000).wind == Wind(200, 10)
-    assert at_place((column,), None, 3000).wind == Wind(200, 10)
-    # Where a wind is given for a place, it goes before the one for everywhere.
-    placed = column_at(earth.direct(HARBOUR, 90, 40), Wind(300, 30))
-    assert at_place((column, placed), HARBOUR, 3000).wind == Wind(300, 30)
-    assert at_place((column, placed), None, 3000).wind == Wind(200, 10)
-
-
-def test_no_column_that_holds_is_an_error() -> None:
-    with pytest.raises(ValueError, match="no wind column"):
-        at_place((column_at(HARBOUR, CALM),), None, 3000)
-
-
-def test_at_a_columns_own_place_it_holds_alone() -> None:
-    columns = (
-        column_at(HARBOUR, Wind(200, 10), 5.0),
-        column_at(earth.direct(HARBOUR, 90, 20), Wind(300, 40), 9.0),
-    )
-    assert at_place(columns, HARBOUR, 3000) == (Wind(200, 10), 5.0, 0.0)
-
-
-def test_nearer_columns_count_by_the_square_of_their_distance() -> None:
-    # 10 NM and 20 NM away: weights 4 to 1, so (4 x 10 + 30) / 5 = 14 kt and (4 x 5 + 10) / 5 = 6 degrees C.
-    columns = (
-        column_at(earth.direct(HARBOUR, 270, 10), Wind(200, 10), 5.0),
-        column_at(earth.direct(HARBOUR, 45, 20), Wind(200, 30), 10.0),
-    )
-    aloft = at_place(columns, HARBOUR, 4000)
-    assert aloft.wind.speed_kt == pytest.approx(14, abs=ROUNDING)
-    assert aloft.temperature_c == pytest.approx(6 - 1.9812, abs=ROUNDING)
-    assert aloft.beyond_ft == 1000
-
-
-def test_only_the_three_nearest_columns_count() -> None:
-    near = [column_at(earth.direct(HARBOUR, course, 10), Wind(90, 20)) for course in (0, 120, 240)]
-    far = column_at(earth.direct(HARBOUR, 0, 11), Wind(270, 100))
-    aloft = at_place((far, *near), HARBOUR, 3000)
-    assert aloft.wind.from_true_deg == pytest.approx(90, abs=ROUNDING)
-    assert aloft.wind.speed_kt == pytest.approx(20, abs=ROUNDING)
-
-
-def test_a_temperature_that_one_column_lacks_comes_from_the_others() -> None:
-    columns = (
-        column_at(earth.direct(HARBOUR, 270, 10), Wind(200, 10)),
-        column_at(earth.direct(HARBOUR, 90, 10), Wind(200, 10), 8.0),
-    )
-    assert at_place(columns, HARBOUR, 3000).temperature_c == pytest.approx(8.0, abs=ROUNDING)
