@@ -6,6 +6,7 @@ Numbers are REAL columns; an empty number is an empty text.
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -102,7 +103,7 @@ def open_read_only(path: Path) -> sqlite3.Connection:
     """
     import sqlite3
 
-    if not path.is_file():
+    if not os.path.isfile(path):
         raise problem_error(
             "no-catalogue",
             f"there is no catalogue at {path}",

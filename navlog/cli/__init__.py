@@ -5,10 +5,13 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
+from io import StringIO
+from typing import TextIO
 
 import click
 
-from navlog.problems import NavlogError, format_problem, in_order
+from navlog.problems import NavlogError, Problem, format_problem, in_order
 from navlog.version import VERSION
 
 COMMANDS = {
@@ -90,6 +93,7 @@ def commands(debug: bool) -> None:
 def main(arguments: Sequence[str] | None = None) -> None:
     """Run the command line and leave with its exit status."""
     given = list(sys.argv[1:] if arguments is None else arguments)
+    open_missing_streams()
     sys.exit(run(given))
 
 
@@ -104,15 +108,23 @@ def run(arguments: list[str]) -> int:
             echo_error(format_problem(problem))
         return EXIT_PROBLEM
     except click.ClickException as error:
-        error.show()
+        shown = StringIO()
+        error.show(shown)
+        echo_error(shown.getvalue().rstrip("\n"))
         return EXIT_PROBLEM
     except (KeyboardInterrupt, click.Abort):
         echo_error("interrupted")
         return EXIT_INTERRUPTED
     except (BrokenPipeError, SystemExit):
-        # Whoever reads has had enough, for which click leaves with 1; nothing may complain at exit either.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        # Whoever reads has had enough, for which click leaves with 1.
+        silence(sys.stdout)
         return 0
+    except OSError as error:
+        # A full disk behind standard output, or what else no command foresees of the system.
+        reason = (error.strerror or str(error)).lower()
+        echo_error(format_problem(Problem("refused-by-system", f"{error.filename or 'input or output'}: {reason}")))
+        silence(sys.stdout)
+        return EXIT_PROBLEM
     except Exception as error:
         if "--debug" in arguments:
             raise
@@ -121,6 +133,22 @@ def run(arguments: list[str]) -> int:
 
 
 def echo_error(text: str) -> None:
-    """Print to stderr; a terminal that cannot show a character gets `?` for it."""
+    """Print to stderr; a terminal that cannot show a character gets `?` for it, a full disk nothing."""
     encoding = sys.stderr.encoding or "ascii"
-    click.echo(text.encode(encoding, "replace").decode(encoding), err=True)
+    try:
+        click.echo(text.encode(encoding, "replace").decode(encoding), err=True)
+    except OSError:
+        silence(sys.stderr)
+
+
+def open_missing_streams() -> None:
+    """Give a process started without a standard stream an empty one, whose number no other file can take then."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115 - open to the end
+
+
+def silence(stream: TextIO) -> None:
+    """Let nothing more come out of a stream that failed, so that nothing complains at exit either."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())

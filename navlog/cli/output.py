@@ -31,11 +31,11 @@ def write_all(sheets: Sequence[tuple[str | bytes, str | None]]) -> None:
         for data, path in sheets:
             if path is None or path == "-":
                 refuse_terminal(data)
-            else:
+            elif not is_device(path):
                 staged.append((path, staged_file(data, path)))
         for path, temporary in staged:
             with said_of(path):
-                os.replace(temporary, path)
+                os.replace(temporary, os.path.realpath(path))  # what a link names is written; the link stays
     finally:
         for _, temporary in staged:
             if os.path.exists(temporary):
@@ -43,6 +43,8 @@ def write_all(sheets: Sequence[tuple[str | bytes, str | None]]) -> None:
     for data, path in sheets:
         if path is None or path == "-":
             to_stdout(data)
+        elif is_device(path):
+            to_device(data, path)
 
 
 def staged_file(data: str | bytes, path: str) -> str:
@@ -52,7 +54,7 @@ def staged_file(data: str | bytes, path: str) -> str:
     with said_of(path):
         if os.path.isdir(path):
             raise IsADirectoryError(EISDIR, os.strerror(EISDIR))
-        folder = os.path.dirname(os.path.abspath(path))
+        folder = os.path.dirname(os.path.realpath(path))
         with NamedTemporaryFile(dir=folder, prefix=".navlog-", delete=False) as opened:
             try:
                 opened.write(data if isinstance(data, bytes) else data.encode())
@@ -63,6 +65,19 @@ def staged_file(data: str | bytes, path: str) -> str:
                 os.unlink(opened.name)
                 raise
         return opened.name
+
+
+def is_device(path: str) -> bool:
+    """Whether a path is there and no plain file that another could stand in for: `/dev/stdout`, a named pipe."""
+    if os.path.abspath(path).startswith("/dev/"):
+        return os.path.exists(path)
+    return os.path.exists(path) and not os.path.isfile(path) and not os.path.isdir(path)
+
+
+def to_device(data: str | bytes, path: str) -> None:
+    """Write straight into a device or a pipe."""
+    with said_of(path), open(path, "ab") as opened:
+        opened.write(data if isinstance(data, bytes) else data.encode())
 
 
 @contextmanager
