@@ -29,6 +29,7 @@ from navlog.units import POUND_KG, US_GALLON_L, Amount
 
 FUEL_UNITS = ("gal", "L", "lb", "kg")
 PHASES = ("climb", "cruise", "descent")
+LOWEST_BURN = 0.1  # an engine that burns less, in any unit an hour, does not run
 LARGEST_DEVIATION_DEG = 30.0  # a compass that is out by more is no compass
 
 _USABLE, _TAXI, _BURN = "usable_fuel_{}", "taxi_fuel_{}", "burn_{}_per_h"
@@ -95,8 +96,8 @@ def _key_paths(top: Section) -> Iterator[Path]:
                 yield from ((key, "rows", index, inner) for inner in (row if isinstance(row, dict) else ()))
 
 
-def _fuel(section: Section, pattern: str, high: float) -> float | None:
-    found = section.either(tuple(pattern.format(unit) for unit in FUEL_UNITS), 0.0, high)
+def _fuel(section: Section, pattern: str, high: float, *, low: float = 0.0) -> float | None:
+    found = section.either(tuple(pattern.format(unit) for unit in FUEL_UNITS), low, high)
     return None if found is None else found[1]
 
 
@@ -132,7 +133,7 @@ def _read_phase(top: Section, phase: str) -> PhaseTable | None:
 def _read_figures(section: Section, phase: str) -> tuple[bool, Figures] | None:
     """Whether the speed is calibrated, and the figures."""
     speed = section.either(_SPEED_KEYS, 20.0, 600.0)
-    burn = _fuel(section, _BURN, 10_000.0)
+    burn = _fuel(section, _BURN, 10_000.0, low=LOWEST_BURN)
     rate = None
     if phase != "cruise":
         rate = section.number("rate_ft_per_min", 1.0, 10_000.0)
@@ -197,9 +198,7 @@ def _rows_agree(section: Section, rows: list[_Row]) -> bool:
     for row in rows[1:]:
         inner = section.inner({}, "rows", row.index)
         if row.calibrated != first.calibrated:
-            inner.fault(
-                "bad-value", "", "gives its speed in another way than the first", "use tas_kt or cas_kt"
-            )
+            inner.fault("bad-value", "", "gives its speed in another way than the first", "use tas_kt or cas_kt")
         if row.temperature_key != first.temperature_key:
             inner.fault("table-hole", "", "gives its temperature in another way than the first")
         if (row.figures.burn_per_h is None) != (first.figures.burn_per_h is None):
@@ -243,9 +242,7 @@ def _grid(section: Section, phase: str, rows: list[_Row]) -> PhaseTable | None:
             if (altitude_ft, temperature_c) not in cells:
                 unit = "C from standard" if by_deviation else "C"
                 message = f"has no row for {altitude_ft:,.0f} ft at {temperature_c:g} {unit}"
-                section.fault(
-                    "table-hole", "rows", message, "every altitude needs a row for each temperature"
-                )
+                section.fault("table-hole", "rows", message, "every altitude needs a row for each temperature")
     if len(section.faults) > before:
         return None
     return PhaseTable(
@@ -291,9 +288,7 @@ def _angles(section: Section, key: str) -> list[float] | None:
     if values is None:
         section.fault("missing-key", key, "is missing", "for_deg and steer_deg go in pairs")
     elif not isinstance(values, list) or len(values) < 2:
-        section.fault(
-            "bad-value", key, "is not a list of two headings or more", f"write {key} = [0, 30, ...]"
-        )
+        section.fault("bad-value", key, "is not a list of two headings or more", f"write {key} = [0, 30, ...]")
     else:
         angles = [section.checked(key, value, 0.0, 360.0) for value in values]
         if None not in angles:

@@ -193,6 +193,11 @@ def read_bulletin(text: str, file: str) -> Bulletin:
     based_on = _header_value(source, header, "BASED ON", "031200Z", _day_time, required=False)
     valid = _header_value(source, header, "VALID", "031800Z", _day_time)
     use = _header_value(source, header, "FOR USE", "1400-2100Z", _use_period)
+    # A period past midnight is missed only by a time that is both before its start and after its end.
+    if valid is not None and use is not None and (valid.clock < use[0]) + (valid.clock > use[1]) > (use[0] > use[1]):
+        message = f"the period for use, {use[0]:%H%M}-{use[1]:%H%M}Z, does not hold the valid time {valid.clock:%H%M}Z"
+        number = next(number for number, line in enumerate(header, 1) if "FOR USE" in line)
+        source.problem("bulletin-header", message, number, hint=_WHOLE_HINT)
     negative_above_ft = _header_value(source, header, "NEG ABV", "24000", _height_ft)
     if split is None:
         source.problem("bulletin-header", "the bulletin has no `FT` line", 1, hint=_WHOLE_HINT)

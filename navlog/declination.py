@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from navlog.chart import Position
 from navlog.figures import east_west
 from navlog.magnetism import variation
+from navlog.problems import NavlogError
 from navlog.workings import Step
 
 
@@ -32,7 +33,10 @@ class Declination:
 
 def solve(position: Position, day: date, *, station_declination_deg: float | None = None) -> Declination:
     """The World Magnetic Model's answer; raises `no-magnetic-model` for a day that no model covers."""
-    found = variation(position, day)
+    try:
+        found = variation(position, day)
+    except NavlogError as error:
+        raise NavlogError(*(replace(one, hint="give a day in those years") for one in error.problems)) from None
     difference_deg = None
     if station_declination_deg is not None:
         difference_deg = station_declination_deg - found.declination_deg

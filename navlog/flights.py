@@ -39,6 +39,13 @@ from navlog.units import Amount
 T = TypeVar("T")
 _REQUIRED = ("route", "altitude", "date")
 _WINDS = frozenset(("wind", "winds"))
+_ABBREVIATED = {
+    "AST": "America/Puerto_Rico", "EST": "America/New_York", "EDT": "America/New_York", "CST": "America/Chicago",
+    "CDT": "America/Chicago", "MST": "America/Denver", "MDT": "America/Denver", "PST": "America/Los_Angeles",
+    "PDT": "America/Los_Angeles", "AKST": "America/Anchorage", "AKDT": "America/Anchorage", "HST": "Pacific/Honolulu",
+    "BST": "Europe/London", "CEST": "Europe/Paris", "AEST": "Australia/Sydney", "NZST": "Pacific/Auckland",
+}  # fmt: skip
+"""A zone in which a clock's usual abbreviation is meant; most of them have several meanings."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,6 +271,8 @@ def _unknown_zone(zone: Name) -> Problem:
 
     close = suggestion(zone.ident, sorted(available_timezones()))
     hint = f"did you mean {close}?" if close else "write a zone such as America/Chicago, or UTC: 15:10Z"
+    if zone.ident in _ABBREVIATED:
+        hint = f"write the zone's name, such as {_ABBREVIATED[zone.ident]}, or UTC: 15:10Z"
     return Problem("unknown-zone", f"`{zone.ident}` is no time zone", zone.span, hint)
 
 

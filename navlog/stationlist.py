@@ -27,6 +27,10 @@ def read_fix(text: str) -> FixDefinition:
 
     Raises its problems, and one where no radial is written.
     """
+    words = text.split()
+    if len(words) > 1 and words[1].isalpha() and words[1].isupper():
+        hint = f"leave the fix's name out: {' '.join(words[1:])}"
+        raise problem_error("bad-fix", f"`{words[0]} {words[1]}` is not a station and its radial", hint=hint)
     statement, problems = parse_statement("fix", _PLACE + text, "fix")
     if problems or not isinstance(statement.value, FixDefinition):
         raise NavlogError(*(_without_place(problem) for problem in problems))

@@ -62,9 +62,7 @@ _DISTANCE_NM = _Quantity(
     default="nm",
     high=10_800.0,
 )
-_ALTITUDE_FT = _Quantity(
-    "altitude", {"ft": 1.0, "m": 1.0 / FOOT_M}, example="5500ft", default="ft", high=100_000.0
-)
+_ALTITUDE_FT = _Quantity("altitude", {"ft": 1.0, "m": 1.0 / FOOT_M}, example="5500ft", default="ft", high=60_000.0)
 _ELEVATION_FT = _Quantity(
     "elevation",
     _ALTITUDE_FT.sizes,
@@ -86,11 +84,9 @@ _SPEED_KT = _Quantity(
     default="kt",
     high=1_000.0,
 )
-_DURATION_MIN = _Quantity(
-    "time", {"min": 1.0, "h": 60.0}, example="45min or 1h30min", default="min", high=6_000.0
-)
+_DURATION_MIN = _Quantity("time", {"min": 1.0, "h": 60.0}, example="45min or 1h30min", default="min", high=6_000.0)
 _TEMPERATURE_C = _Quantity(
-    "temperature", {"C": 1.0, "F": 1.0 / 1.8}, example="-5C or 23F", high=100.0, low=-100.0, signed=True
+    "temperature", {"C": 1.0, "F": 1.0 / 1.8}, example="-5C or 23F", high=60.0, low=-100.0, signed=True
 )
 _PRESSURE_HPA = _Quantity(
     "altimeter setting",
@@ -114,9 +110,7 @@ _GRADIENT_FT_PER_NM = _Quantity(
     "gradient", {"ft/nm": 1.0, "%": FEET_PER_NM / 100.0}, example="350ft/nm", default="ft/nm", high=20_000.0
 )
 _MACH = _Quantity("Mach number", {"": 1.0}, example="0.42", high=1.0)
-_FUEL = _Quantity(
-    "fuel quantity", {"gal": 1.0, "L": 1.0, "lb": 1.0, "kg": 1.0}, example="38gal", default="gal"
-)
+_FUEL = _Quantity("fuel quantity", {"gal": 1.0, "L": 1.0, "lb": 1.0, "kg": 1.0}, example="38gal", default="gal")
 _BURN = _Quantity(
     "fuel burn",
     {"gal/h": 1.0, "gph": 1.0, "L/h": 1.0, "lb/h": 1.0, "kg/h": 1.0},
@@ -159,7 +153,7 @@ def read_level(text: str) -> tuple[float, bool]:
                     f"`{text}` is not a level",
                     hint=f"`{prefix}` takes three digits, hundreds of feet: {prefix}085",
                 )
-            return 100.0 * int(digits), flight_level
+            return _within(100.0 * int(digits), text, _ALTITUDE_FT), flight_level
     return _read(text, _ALTITUDE_FT), False
 
 
@@ -246,6 +240,9 @@ def read_pressure_hpa(text: str) -> float:
             f"altimeter setting `{text}` has no unit",
             hint=f"inches of mercury carry it: {text}inHg",
         )
+    if not unit and 2_500.0 <= number <= 3_300.0:
+        hint = f"inches of mercury carry their point and unit: {number / 100.0:.2f}inHg"
+        raise problem_error("bad-value", f"altimeter setting `{text}` is out of range", hint=hint)
     return _read(text, _PRESSURE_HPA)
 
 
@@ -271,7 +268,10 @@ def read_fuel(text: str) -> Amount:
 
 def read_burn(text: str) -> Amount:
     """A fuel burn from `8.5` (US gallons an hour), `8.5gal/h`, `8.5gph`, `32L/h`, `50lb/h` or `23kg/h`."""
-    return _read_amount(text, _BURN)
+    burn = _read_amount(text, _BURN)
+    if not burn.value:
+        raise problem_error("bad-value", f"fuel burn `{text}` is zero", hint="leave it out where it is not known")
+    return burn
 
 
 def converted(amount: Amount, unit: str) -> Amount | None:
@@ -301,13 +301,18 @@ def read_angle_deg(text: str) -> float:
 def read_declination_deg(text: str) -> float:
     """A declination or variation from `15W` or `7.5E`, east positive; the letter is required."""
     number, letter = text[:-1], text[-1:]
-    if letter in ("E", "W") and _is_number(number) and float(number) <= 180.0:
+    if letter in ("E", "W") and _is_number(number):
+        if float(number) > 180.0:
+            hint = "it lies from 0 to 180 degrees, east or west"
+            raise problem_error("bad-value", f"declination or variation `{text}` is out of range", hint=hint)
         return -float(number) or 0.0 if letter == "W" else float(number)
     hint = "write the number and its letter: 15W or 7E"
     sign, digits = ("W" if text[:1] == "-" else "E"), text.lstrip("+-")
     if _is_number(digits):
         hint = f"a sign means different things in different places; write {digits}{sign}"
-        if digits == text:
+        if float(digits) > 180.0:
+            hint = "it lies from 0 to 180 degrees, with its letter: 15W or 7E"
+        elif digits == text:
             hint = f"which way is it: {text}E or {text}W"
     raise problem_error("bad-value", f"`{text}` is not a declination or variation", hint=hint)
 

@@ -221,3 +221,12 @@ def test_any_damage_gives_an_aircraft_or_problems(start: int, length: int, new: 
         lines = text.split("\n")
         spans = [problem.span for problem in error.problems]
         assert all(span is not None and 1 <= span.line <= len(lines) for span in spans)
+
+
+def test_an_engine_that_burns_nothing_is_refused() -> None:
+    with pytest.raises(NavlogError) as raised:
+        read_aircraft('name = "A"\n[cruise]\ntas_kt = 110\nburn_gal_per_h = 0\n', "a.toml")
+    (problem,) = raised.value.problems
+    assert "burn_gal_per_h" in problem.message
+    assert problem.span is not None
+    assert problem.span.line == 4

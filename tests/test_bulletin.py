@@ -254,3 +254,27 @@ def test_a_bulletin_cut_off_anywhere_in_a_line_is_refused() -> None:
 @given(text=st.text() | st.text("0123456789 \nFTVALIDUSEZ.+-").map(lambda tail: CONTIGUOUS[:300] + tail))
 def test_any_text_gives_a_bulletin_or_problems(text: str) -> None:
     problems_of(text)
+
+
+@pytest.mark.parametrize(
+    ("use", "valid", "held"),
+    [
+        ("1400-2100Z", "181800Z", True),
+        ("2100-0600Z", "190000Z", True),
+        ("2100-0600Z", "190600Z", True),
+        ("1400-2100Z", "180600Z", False),
+        ("2100-0600Z", "191200Z", False),
+    ],
+)
+def test_the_period_for_use_holds_the_valid_time(use: str, valid: str, held: bool) -> None:
+    # NWS description of the product: 8 hours of use around the valid time.
+    header = f"VALID {valid}   FOR USE {use}. TEMPS NEG ABV 24000\n"
+    text = f"DATA BASED ON 181200Z\n{header}FT  3000    6000\nQHB 2312 2418+04\n"
+    if held:
+        assert read_bulletin(text, "w.txt").use_from
+        return
+    with pytest.raises(NavlogError) as raised:
+        read_bulletin(text, "w.txt")
+    (problem,) = raised.value.problems
+    assert (problem.code, problem.span and problem.span.line) == ("bulletin-header", 2)
+    assert "does not hold the valid time" in problem.message

@@ -68,6 +68,10 @@ def read_fix(cursor: Cursor) -> FixDefinition:
     fix = FixDefinition(ident.ident, ident.span, position)
     if position is None:
         fix = _fix_by_radials(cursor, fix)
+    for name, _ in fix.radials:
+        if name.ident == fix.ident:
+            clash = f"the fix has the name of `{name.ident}`, the station that it lies from"
+            cursor.report(Word(fix.ident, fix.span), "name-clash", clash, "give the fix a name of its own")
     given: set[str] = set()
     while not cursor.at_end:
         cursor.take_option(("mra",), given)

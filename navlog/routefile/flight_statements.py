@@ -119,7 +119,10 @@ def read_equipment(cursor: Cursor) -> Equipment:
         if cursor.at_end:
             cursor.take("`vor` or `dme` with a number")
         kind = cursor.take_option(tuple(counts), given).text
-        counts[kind] = cursor.read("a number of receivers", _receivers, 1)
+        word = cursor.take("a number of receivers")
+        counts[kind] = cursor.convert(word, _receivers, 1)
+        if kind == "vor" and not counts[kind]:
+            cursor.report(word, "bad-value", "without a VOR receiver no station guides", "write vor 1 or vor 2")
     return Equipment(**counts)
 
 
@@ -221,6 +224,9 @@ def _wind(text: str) -> StatedWind:
     direction, slash, speed = text.partition("/")
     if not slash:
         raise problem_error("bad-wind", f"`{text}` is not a wind", hint="write direction/speed: 230/12")
+    if len(direction) < 3 and len(speed) == 3 and not (direction + speed).strip(_DIGITS):
+        hint = f"the direction comes first: {speed}/{direction}"
+        raise problem_error("bad-wind", f"`{text}` is not a wind", hint=hint)
     from_deg = read_angle_deg(direction.removesuffix("T").removesuffix("M"))
     return StatedWind(from_deg, read_speed_kt(speed), magnetic=direction.endswith("M"))
 

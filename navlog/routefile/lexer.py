@@ -14,6 +14,9 @@ LONGEST_LINE = 20_000
 """A route of a thousand points has half as many characters."""
 
 _BLANKS = " \t"
+_NEVER_IN_TEXT = frozenset(range(32)) - frozenset(b"\t\n\f\r\x1a")
+"""Control characters; the end of a file once was marked by 1A."""
+
 # Unicode Standard Annex 9, section 2: the explicit directional formatting characters and marks.
 _DIRECTIONS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _MARKS_OF_ENCODINGS = (
@@ -37,7 +40,7 @@ class Line:
 def decode(data: bytes, file: str) -> str:
     """The text of a route file: UTF-8 with or without byte-order mark.
 
-    Raises a `bad-encoding` problem that names the encoding guessed for anything else, and `too-large`.
+    Raises a `bad-encoding` problem that names the encoding guessed for other text, and `too-large`.
     """
     if len(data) > LARGEST_BYTES:
         raise problem_error(
@@ -53,6 +56,9 @@ def decode(data: bytes, file: str) -> str:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         start = error.start
+    if any(byte in _NEVER_IN_TEXT for byte in data):
+        hint = "a route file is plain text in UTF-8"
+        raise NavlogError(Problem("bad-encoding", "the file is not text", Span(file, 1), hint))
     lines = split_lines(data[:start].decode("utf-8", "replace").removeprefix("\ufeff"))
     guess, codec = _narrow_encoding(data)
     text = split_lines(data.decode(codec, "replace"))[len(lines) - 1]
@@ -155,7 +161,19 @@ def _wide_encoding(data: bytes) -> str | None:
         if data.startswith(mark):
             return name
     zeros = data.count(0) * 4
-    return "UTF-32" if zeros > 2 * len(data) else "UTF-16" if zeros > len(data) else None
+    if zeros <= len(data):
+        return None
+    wide = "UTF-32" if zeros > 2 * len(data) else "UTF-16"
+    return wide if any(_is_text_in(data, f"{wide}-{order}") for order in ("LE", "BE")) else None
+
+
+def _is_text_in(data: bytes, codec: str) -> bool:
+    """Whether an encoding makes text of the bytes, with no control characters but those that end lines."""
+    try:
+        text = data.decode(codec)
+    except UnicodeDecodeError:
+        return False
+    return not any(ord(character) in _NEVER_IN_TEXT for character in text)
 
 
 def _narrow_encoding(data: bytes) -> tuple[str, str]:

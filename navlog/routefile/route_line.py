@@ -30,6 +30,7 @@ MOST_WORDS = 2000
 
 _DIGITS = "0123456789"
 _CAPITALS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+_FEWEST_BEARING_DIGITS = 4
 _SHORTEST_POSITION = len("46N39W")
 _CHANGE_HINT = "write speed and level, such as /N0110A075, or the level alone: /A075, /F085"
 
@@ -121,13 +122,23 @@ def check_station_identifier(text: str) -> str:
 def check_new_identifier(text: str) -> str:
     """`text` where it is an identifier that a route line would read as just that; else a problem."""
     check_identifier(text)
-    try:
-        plain = compact_position(text) is None and _bearing_distance(text) is None
-    except NavlogError:
-        plain = False
-    if text == "DCT" or not plain:
-        raise problem_error("bad-identifier", f"`{text}` means something else in a route", hint="choose another name")
+    if text == "DCT":
+        raise problem_error("bad-identifier", "`DCT` means direct in a route", hint="choose another name")
+    ident = text.rstrip(_DIGITS)
+    if _is_position(text):
+        raise problem_error("bad-identifier", f"`{text}` means a position in a route", hint="choose another name")
+    if ident and len(text) - len(ident) >= _FEWEST_BEARING_DIGITS:
+        message = f"`{text}` means a bearing and a distance from `{ident}` in a route"
+        raise problem_error("bad-identifier", message, hint="choose a name with three digits at most at its end")
     return text
+
+
+def _is_position(text: str) -> bool:
+    """Whether a route would read `text` as a position, a wrong one too."""
+    try:
+        return compact_position(text) is not None
+    except NavlogError:
+        return True
 
 
 def compact_position(text: str) -> Position | None:
@@ -144,7 +155,7 @@ def _bearing_distance(text: str) -> tuple[str, float, float] | None:
     """
     ident = text.rstrip(_DIGITS)
     digits = text[len(ident) :]
-    if not ident or ident.strip(_CAPITALS + _DIGITS) or len(digits) < 4:
+    if not ident or ident.strip(_CAPITALS + _DIGITS) or len(digits) < _FEWEST_BEARING_DIGITS:
         return None
     if len(digits) != 6:
         raise problem_error(

@@ -52,3 +52,10 @@ def test_bad_input_leaves_with_2(navlog: Run, line: tuple[str, ...]) -> None:
     status, out, err = navlog("declination", *line)
     assert (status, out) == (2, "")
     assert "error" in err.lower()
+
+
+def test_a_day_without_a_model_is_not_met_with_a_statement_of_route_files(navlog: Run) -> None:
+    status, _, err = navlog("declination", "46N039W", "--date", "2031-01-01")
+    assert status == 2
+    assert "no magnetic model covers 2031-01-01" in err
+    assert "hint: give a day in those years" in err

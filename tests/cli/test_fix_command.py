@@ -87,3 +87,9 @@ def test_stations_from_a_route_file(navlog: Run, tmp_path: Path) -> None:
 )
 def test_bad_input_is_one_message(navlog: Run, line: str, error: str) -> None:
     assert navlog(f"fix {line}", *STATIONS) == (2, "", error)
+
+
+def test_the_name_that_a_route_file_gives_a_fix_is_left_out_here(navlog: Run) -> None:
+    status, _, err = navlog("fix ROSKO QHB 160 x QEL 090", *STATIONS)
+    assert status == 2
+    assert "hint: leave the fix's name out: QHB 160 x QEL 090" in err

@@ -201,18 +201,18 @@ def test_a_card_is_silent_beyond_its_headings(folder: Folder) -> None:
 def test_pressure_and_density_altitude_make_speed_and_rate(folder: Folder) -> None:
     # FAA-H-8083-25, chapter 10, sample problem 1: 5,883 ft, 30.10 inHg and 70 F are a pressure altitude of
     # 5,718 ft and a density altitude of about 7,700 ft (7,709.5 exactly). The burn of this invented table is
-    # a hundredth of the pressure altitude; TAS is CAS over the root of the density ratio.
+    # 1 and a hundredth of the pressure altitude; TAS is CAS over the root of the density ratio.
     folder.put(
         "table.toml",
         'name = "Table"\n[cruise]\nrows = [\n'
-        "  { pressure_altitude_ft = 0, cas_kt = 100, burn_gal_per_h = 0 },\n"
-        "  { pressure_altitude_ft = 10000, cas_kt = 100, burn_gal_per_h = 100 },\n]\n",
+        "  { pressure_altitude_ft = 0, cas_kt = 100, burn_gal_per_h = 1 },\n"
+        "  { pressure_altitude_ft = 10000, cas_kt = 100, burn_gal_per_h = 101 },\n]\n",
     )
     found = folder.fly(
         CHAIN + "airport XAA N46 00.00 W039 00.00 elev 5883ft\naircraft table.toml\naltitude 5883\n"
         "altimeter 30.10inHg\ntemperature 70F\ndirect QHB 180 - XAA 30nm\nroute XAA QHB\n"
     )
     (leg,) = found["legs"]
-    assert leg["fuel_used_gal"] / leg["time_min"] * 60 * 100 == pytest.approx(5718, abs=2)
+    assert (leg["fuel_used_gal"] / leg["time_min"] * 60 - 1) * 100 == pytest.approx(5718, abs=2)
     density_ratio = (1 - 6.8756e-6 * 7709.5) ** 4.2559
     assert leg["tas_kt"] == pytest.approx(100 / density_ratio**0.5, abs=0.1)

@@ -111,3 +111,10 @@ def test_the_first_byte_that_is_not_utf8_is_pointed_at() -> None:
     assert found.span is not None
     assert (found.span.line, found.span.column) == (3, 8)
     assert found.text == 'note "Füßen"'
+
+
+@pytest.mark.parametrize("data", [bytes(range(256)), b"\x7fELF\x02\x01\x01" + bytes(400) + b"\xf1\x80\x00\xd8" * 9])
+def test_what_is_no_text_is_not_met_with_a_guess_of_its_encoding(data: bytes) -> None:
+    with pytest.raises(NavlogError) as raised:
+        decode(data, "t.route")
+    assert [(one.code, one.message) for one in raised.value.problems] == [("bad-encoding", "the file is not text")]

@@ -116,7 +116,7 @@ STATEMENTS = {
     "altitude": LEVELS,
     "date": st.dates(date(1990, 1, 1), date(2100, 1, 1)).map(str),
     "fuel": FUELS,
-    "equipment": st.builds("vor {} dme {}".format, st.integers(0, 9), st.integers(0, 9)),
+    "equipment": st.builds("vor {} dme {}".format, st.integers(1, 9), st.integers(0, 9)),
     "note": NAMES,
 }
 STATEMENT = st.sampled_from(sorted(STATEMENTS)).flatmap(
