@@ -81,6 +81,23 @@ class Sector:
     of: str = "vor"
     remark: str | None = None
 
+    def holds(self, radial_deg: float | None) -> bool:
+        """Whether a radial lies in the sector, its limits included; without a radial, whether any would."""
+        width_deg = self.end_deg - self.start_deg
+        if width_deg >= 360.0 or radial_deg is None:
+            return width_deg >= 360.0
+        return (radial_deg - self.start_deg) % 360.0 <= width_deg % 360.0
+
+    def reaches(self, *, distance_nm: float | None, altitude_ft: float) -> bool:
+        """Whether it is unusable so far out and so high, feet MSL; a distance not told is taken to be beyond."""
+        if self.beyond_nm is not None and distance_nm is not None and distance_nm <= self.beyond_nm:
+            return False
+        return self.below_ft is None or altitude_ft < self.below_ft
+
+    def concerns(self, part: str) -> bool:
+        """Whether it is of the part "vor" or "dme"."""
+        return self.of in (part, "both")
+
 
 @dataclass(frozen=True, slots=True)
 class Station:
@@ -118,6 +135,16 @@ class Station:
     def in_service(self) -> bool:
         """False where the published status is another than one of operation, such as SHUTDOWN."""
         return self.status is None or self.status.startswith("OPERATIONAL")
+
+    def unusable_at(
+        self, part: str, radial_deg: float | None, *, distance_nm: float | None, altitude_ft: float
+    ) -> Sector | None:
+        """The sector in which its part "vor" or "dme" is unusable on a radial, so far out and so high."""
+        for sector in self.unusable:
+            here = sector.concerns(part) and sector.holds(radial_deg)
+            if here and sector.reaches(distance_nm=distance_nm, altitude_ft=altitude_ft):
+                return sector
+        return None
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ class Neighbour:
 
     `radial_deg` is the station's own, None for what has no radials and at the place itself. `in_sight` is
     the radio horizon's answer, `in_service` the standard service volume's; None where a figure is missing.
+    `unusable` names the parts, "vor" and "dme", that are published as unusable there.
     """
 
     place: Place
@@ -25,6 +26,7 @@ class Neighbour:
     radial_deg: float | None
     in_sight: bool | None = None
     in_service: bool | None = None
+    unusable: tuple[str, ...] = ()
 
 
 def neighbours(places: Iterable[Place], position: Position, altitude_ft: float | None) -> tuple[Neighbour, ...]:
@@ -40,6 +42,13 @@ def _neighbour(place: Place, position: Position, altitude_ft: float | None) -> N
     station = place if isinstance(place, Station) else None
     radial = radial_deg(station, bearing) if station is not None and bearing is not None else None
     in_sight = in_service = None
+    unusable: tuple[str, ...] = ()
+    if station is not None and altitude_ft is not None:
+        unusable = tuple(
+            part
+            for part in _parts(station)
+            if station.unusable_at(part, radial, distance_nm=distance_nm, altitude_ft=altitude_ft)
+        )
     if (
         station is not None
         and station.kind is not StationKind.NDB  # whose waves follow the ground
@@ -51,4 +60,9 @@ def _neighbour(place: Place, position: Position, altitude_ft: float | None) -> N
         if service is not None:
             reach_nm = service_radius_nm(service, altitude_ft - station.elevation_ft)
             in_service = reach_nm is not None and distance_nm <= reach_nm
-    return Neighbour(place, distance_nm, bearing, radial, in_sight, in_service)
+    return Neighbour(place, distance_nm, bearing, radial, in_sight, in_service, unusable)
+
+
+def _parts(station: Station) -> tuple[str, ...]:
+    """What of a station may be unusable: a VOR's bearing, and the distance of any."""
+    return (*(("vor",) if station.kind is StationKind.VOR else ()), *(("dme",) if station.dme else ()))

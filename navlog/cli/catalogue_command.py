@@ -128,7 +128,12 @@ def airway_command(ident: str, catalogue: str, day: date) -> None:
 )
 @click.argument("position")
 @click.option("--radius", default=40.0, show_default=True, type=click.FloatRange(0.0, 1000.0), metavar="NM")
-@click.option("--altitude", type=click.FloatRange(0.0, 60000.0), metavar="FT", help="Say who is received there.")
+@click.option(
+    "--altitude",
+    type=click.FloatRange(0.0, 60000.0),
+    metavar="FT",
+    help="Say which stations are received so high: by horizon, service volume, unusable sectors.",
+)
 @catalogue_option
 @date_option
 def nearby_command(position: str, radius: float, altitude: float | None, catalogue: str, day: date) -> None:

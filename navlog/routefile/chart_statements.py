@@ -162,7 +162,9 @@ def _two_radials(text: str) -> tuple[float, float]:
     start, dash, end = text.partition("-")
     if not dash:
         raise problem_error("bad-value", f"`{text}` is not a sector", hint="write two radials: 150-160")
-    return read_angle_deg(start), read_angle_deg(end)
+    first_deg, last_deg = read_angle_deg(start), read_angle_deg(end)
+    # 000 reads as 360, and from there to 360 is one radial: all round is meant.
+    return (0.0, 360.0) if last_deg == 360.0 and start in ("000", "001") else (first_deg, last_deg)
 
 
 def _fix_by_radials(cursor: Cursor, fix: FixDefinition) -> FixDefinition:

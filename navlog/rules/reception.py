@@ -184,18 +184,20 @@ def unusable_sector(case: Case) -> Iterator[Found]:
             station, radial_deg = guidance.station, guidance.radial.flown
             # Most parts go on along the radial of the part before.
             if clear is None or clear[0] is not station or clear[1] != radial_deg:
-                clear = None if any(within(radial_deg, one) for one in station.unusable) else (station, radial_deg)
+                clear = None if any(one.holds(radial_deg) for one in station.unusable) else (station, radial_deg)
             sector = unusable(leg, station, radial_deg, "vor") if clear is None else None
             if sector is not None:
                 yield Found(sector_text(station, radial_deg, sector, ""), leg)
         for one in leg.stretch.identified_by if leg.ends_stretch else ():
             part = "dme" if one.ground_nm is not None else "vor"
-            if not any(sector.of in (part, "both") for sector in one.station.unusable):
+            if not any(sector.concerns(part) for sector in one.station.unusable):
                 continue
             at_end_deg = radial_at_end(leg, one.station)
             if at_end_deg is None:
                 continue
-            sector = unusable(leg, one.station, at_end_deg, part, at_end_nm=one.ground_nm or 0.0)
+            sector = one.station.unusable_at(
+                part, at_end_deg, distance_nm=one.ground_nm, altitude_ft=leg.end_altitude_ft
+            )
             if sector is not None:
                 yield Found(sector_text(one.station, at_end_deg, sector, " DME" if part == "dme" else ""), leg)
 
@@ -211,37 +213,21 @@ def radial_at_end(leg: Leg, station: Station) -> float | None:
     return marked.flown if marked is not None else radial_toward(station, leg.end.position)
 
 
-def unusable(
-    leg: Leg, station: Station, radial_deg: float, part: str, *, at_end_nm: float | None = None
-) -> Sector | None:
-    """The unusable sector of a station's part "vor" or "dme" in which a leg uses a radial.
-
-    With `at_end_nm` only the leg's end counts, so far from the station; 0 where the distance is not told.
-    """
+def unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Sector | None:
+    """The unusable sector of a station's part "vor" or "dme" in which a leg uses a radial."""
     for sector in station.unusable:
-        if not within(radial_deg, sector) or sector.of not in (part, "both"):
+        if not sector.holds(radial_deg) or not sector.concerns(part):
             continue
-        low_ft: float | None
-        if at_end_nm is not None:
-            near = sector.beyond_nm is not None and 0.0 < at_end_nm <= sector.beyond_nm
-            low_ft = None if near else leg.end_altitude_ft
-        else:
-            reach = station_distances_nm(leg) if sector.beyond_nm is not None else None
-            low_ft = lowest_ft(leg) if reach is None else lowest_beyond_ft(leg, reach, sector.beyond_nm or 0.0)
-        if low_ft is not None and (sector.below_ft is None or low_ft < sector.below_ft):
+        reach = station_distances_nm(leg) if sector.beyond_nm is not None else None
+        low_ft = lowest_ft(leg) if reach is None else lowest_beyond_ft(leg, reach, sector.beyond_nm or 0.0)
+        if low_ft is not None and sector.reaches(distance_nm=None, altitude_ft=low_ft):
             return sector
     return None
 
 
-def within(radial_deg: float, sector: Sector) -> bool:
-    """Whether a radial lies in a sector, its limits included."""
-    width_deg = sector.end_deg - sector.start_deg
-    return (radial_deg - sector.start_deg) % 360.0 <= width_deg % 360.0 or width_deg >= 360.0
-
-
 def sector_text(station: Station, radial_deg: float, sector: Sector, part: str) -> str:
     """What is unusable, and the radial used."""
-    limits = f"{course(sector.start_deg)}-{course(sector.end_deg)}"
+    limits = f"{sector.start_deg:03.0f}-{sector.end_deg:03.0f}"
     beyond = f" beyond {sector.beyond_nm:g} NM" if sector.beyond_nm is not None else ""
     below = f" below {whole(sector.below_ft)} ft" if sector.below_ft is not None else ""
     return f"{station.ident}{part} is unusable on radials {limits}{beyond}{below}; radial {course(radial_deg)} is used"

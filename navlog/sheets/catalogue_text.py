@@ -12,7 +12,7 @@ from navlog.catalogue.editions import Edition
 from navlog.catalogue.reception import Neighbour
 from navlog.catalogue.report import ImportReport
 from navlog.catalogue.schema import KINDS
-from navlog.chart import Airport, Airway, Fix, Place, Provenance, Sector, Segment, Service, Source, Station
+from navlog.chart import Airport, Airway, Fix, Place, Provenance, Sector, Segment, Service, Source, Station, StationKind
 from navlog.radio import morse
 
 WIDTH = 80
@@ -218,13 +218,18 @@ def _radial_text(one: Neighbour) -> str:
 def _reception_text(one: Neighbour) -> str:
     if not isinstance(one.place, Station):
         return ""
+    dme_only = one.unusable == ("dme",) and one.place.kind is StationKind.VOR
+    if one.unusable and not dme_only:
+        return "unusable"
     if one.in_sight is None:
         return figures.UNKNOWN
     if not one.in_sight:
         return "too low"
-    if one.in_service is None:
-        return "in sight"
-    return "yes" if one.in_service else "too far"
+    if one.in_service is False:
+        return "too far"
+    if dme_only:
+        return "VOR only"
+    return "in sight" if one.in_service is None else "yes"
 
 
 def _kind_text(place: Place | None) -> str:

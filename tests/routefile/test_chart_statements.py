@@ -137,6 +137,15 @@ def test_channels_run_from_1_to_126(channel: str) -> None:
     assert codes(f"station QTC {channel} kind tacan")[0][1] in ("bad-channel", "unexpected-word")
 
 
+@pytest.mark.parametrize(
+    ("typed", "limits"),
+    [("000-360", (0, 360)), ("001-360", (0, 360)), ("360-360", (360, 360)), ("350-000", (350, 360))],
+)
+def test_an_unusable_sector_may_go_all_round(typed: str, limits: tuple[float, float]) -> None:
+    (sector,) = station(f"QHB 113.70 unusable {typed}").unusable
+    assert (sector.start_deg, sector.end_deg) == limits
+
+
 def test_unusable_sectors_may_be_repeated() -> None:
     assert station("QHB 113.70 unusable 150-160 beyond 10nm below 1900ft unusable 355-005").unusable == (
         Sector(150.0, 160.0, beyond_nm=10.0, below_ft=1900.0),

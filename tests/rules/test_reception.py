@@ -15,7 +15,6 @@ from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
 from navlog.chart import Sector, StationKind
 from navlog.radio import radio_horizon_nm, service_radius_nm
-from navlog.rules.reception import within
 
 LEVEL_STATION = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class {} elev 0ft"
 
@@ -138,7 +137,7 @@ def test_a_sector_may_cross_north_and_includes_its_limits(
     start: float, end: float, radial: float, inside: bool
 ) -> None:
     # FAA NASR NAV_RMK: `VOR UNUSBL 346-012`.
-    assert within(radial, Sector(start, end)) is inside
+    assert Sector(start, end).holds(radial) is inside
 
 
 SECTOR = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft unusable {}"
@@ -190,7 +189,7 @@ def test_published_legs_that_leave_a_station_inside_an_unusable_sector(tmp_path:
         pytest.skip("NAVLOG_SHARED_DATA is not set")
     nasr = Path(folder) / "nasr-2026-05-14"
     legs, sectors = published_legs(nasr), plain_sectors(nasr)
-    here = {leg for leg in legs if any(within(leg[1], Sector(*one)) for one in sectors.get(leg[0], ()))}
+    here = {leg for leg in legs if any(Sector(*one).holds(leg[1]) for one in sectors.get(leg[0], ()))}
     assert 1_890 <= len(legs) <= 1_910
     import_data(nasr, tmp_path / "catalogue.sqlite")
     with open_catalogue(tmp_path / "catalogue.sqlite") as catalogue:
@@ -231,7 +230,7 @@ def anywhere_unusable(catalogue: Catalogue, ident: str, radial_deg: float) -> bo
     """Whether the catalogue calls a VOR's radial unusable at any distance and height."""
     (station,) = [one for one in catalogue.stations(ident, DAY) if one.kind is StationKind.VOR]
     return any(
-        within(radial_deg, one) and one.of in ("vor", "both") and one.beyond_nm is None and one.below_ft is None
+        one.holds(radial_deg) and one.concerns("vor") and one.beyond_nm is None and one.below_ft is None
         for one in station.unusable
     )
 
