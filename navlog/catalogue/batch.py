@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -32,14 +32,61 @@ class Batch:
 def register(connection: sqlite3.Connection, batch: Batch, edition: int) -> list[FileReport]:
     """Enter the batch as `edition`, in place of what the same source and cycle brought before.
 
-    Rows of a kind that this batch does not bring stay and become part of the new edition.
+    Rows of a kind that this batch does not bring stay and become part of the new edition. So do those of a
+    kind whose file holds no row to take; such a file is told of in the batch's notes, as is one that holds
+    fewer rows than before.
     """
     own = batch.provenance
-    brought = {loaded.table for loaded in batch.loaded}
     earlier = connection.execute(
         "SELECT id FROM edition WHERE source = ? AND cycle IS ?", (own.source.value, own.cycle)
     ).fetchall()
-    for (old,) in earlier:
+    before: dict[str, int] = dict(
+        connection.execute(
+            "SELECT kind, sum(holding.rows) FROM holding JOIN edition ON edition.id = holding.edition "
+            "WHERE source = ? AND cycle IS ? GROUP BY kind",
+            (own.source.value, own.cycle),
+        )
+    )
+    batch.notes += _shrunken(batch, before)
+    taken = [loaded for loaded in batch.loaded if loaded.rows]
+    if taken:
+        _enter(connection, batch, edition, taken, [old for (old,) in earlier])
+    return [
+        FileReport(
+            loaded.label,
+            KINDS[loaded.table],
+            own,
+            loaded.rows,
+            loaded.rejected,
+            tuple(sorted(loaded.rejections, key=lambda one: one.line)),
+            before.get(loaded.table),
+        )
+        for loaded in batch.loaded
+    ]
+
+
+def _shrunken(batch: Batch, before: dict[str, int]) -> list[str]:
+    """What to say of files that hold no row to take, or fewer than the same cycle had before."""
+    notes = []
+    for loaded in batch.loaded:
+        kind, had = KINDS[loaded.table], before.get(loaded.table, 0)
+        if not loaded.rows:
+            first = min(loaded.rejections, key=lambda one: one.line, default=None)
+            why = f", all are rejected, line {first.line} as {first.reason}" if first is not None else ""
+            stay = f"; the {had} {kind} of before stay" if had else ""
+            notes.append(f"{loaded.name} is not taken, as it holds no row of {kind}{why}{stay}")
+        elif loaded.rows < had:
+            notes.append(f"{loaded.name} has {had - loaded.rows} {kind} fewer than before: is it the whole file?")
+    return notes
+
+
+def _enter(
+    connection: sqlite3.Connection, batch: Batch, edition: int, taken: Sequence[Loaded], earlier: Sequence[int]
+) -> None:
+    """Write the edition and what it holds, and delete the rows that it replaces in the earlier ones."""
+    own = batch.provenance
+    brought = {loaded.table for loaded in taken}
+    for old in earlier:
         for table in INDICES:
             replaced = table in brought or (table == "sector" and "station_remark" in brought)
             if replaced:
@@ -66,21 +113,10 @@ def register(connection: sqlite3.Connection, batch: Batch, edition: int) -> list
             (
                 edition,
                 loaded.table,
-                loaded.label.replace("\\", "/").rpartition("/")[2],
+                loaded.name,
                 loaded.rows,
                 loaded.rejected,
             )
-            for loaded in batch.loaded
+            for loaded in taken
         ),
     )
-    return [
-        FileReport(
-            loaded.label,
-            KINDS[loaded.table],
-            own,
-            loaded.rows,
-            loaded.rejected,
-            tuple(sorted(loaded.rejections, key=lambda one: one.line)),
-        )
-        for loaded in batch.loaded
-    ]

@@ -21,8 +21,9 @@ def import_data(path: Path, catalogue_path: Path, *, progress: Progress | None =
     """Read the published data at `path` into the catalogue file, which is written whole or not at all.
 
     `path` is a folder, a zip, or one file: FAA NASR CSV files, FAA CIFP, OurAirports. What an earlier
-    import of the same source and cycle brought is replaced file by file; everything else stays. Raises
-    problems for a path that holds none of these, for a hostile archive and where nothing can be written.
+    import of the same source and cycle brought is replaced file by file; everything else stays, as does what
+    a file without a row to take would replace. Raises problems for a path that holds none of these or no row
+    of them, for a hostile archive and where nothing can be written.
     """
     with members(path, _wanted) as found:
         _refuse_doubles(found)
@@ -62,11 +63,11 @@ def _load_all(connection: sqlite3.Connection, found: Sequence[Member], tick: Tic
             continue
         edition = connection.execute("SELECT coalesce(max(id), 0) + 1 FROM edition").fetchone()[0]
         batch: Batch = source.load(connection, own, edition, tick)
-        notes += batch.notes
         if batch.loaded:
             files += register(connection, batch, edition)
             missing += batch.missing
-    if not files:
+        notes += batch.notes
+    if not any(file.rows for file in files):
         raise problem_error("no-known-data", "; ".join(notes), hint="is it the publishers' own data?")
     return ImportReport(tuple(files), tuple(missing), tuple(notes))
 

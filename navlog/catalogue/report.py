@@ -28,7 +28,9 @@ class Rejection:
 class FileReport:
     """One file read: `kind` says what its rows are, `rows` how many the catalogue took.
 
-    `rejected` counts every row refused; `rejections` lists the first of them, at most 1,000.
+    `rejected` counts every row refused; `rejections` lists the first of them, at most 1,000. `before` is how
+    many rows of the kind the same source and cycle had, None where it had none. A file without a row to take
+    leaves them as they were.
     """
 
     file: str
@@ -37,6 +39,7 @@ class FileReport:
     rows: int
     rejected: int = 0
     rejections: tuple[Rejection, ...] = ()
+    before: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,6 +55,11 @@ class Loaded:
     _starts: list[int] = field(default_factory=list)
     _lines: list[int | tuple[int, ...]] = field(default_factory=list)
 
+    @property
+    def name(self) -> str:
+        """The file's own name, without folder or archive."""
+        return self.label.replace("\\", "/").rpartition("/")[2]
+
     def reject(self, line: int, reason: str) -> None:
         """Count a row as refused and list it while there is room."""
         self.rejected += 1

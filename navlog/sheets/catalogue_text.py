@@ -31,7 +31,8 @@ def import_lines(report: ImportReport) -> Iterator[str]:
     """What an import took and what was missing; rejected rows have lines of their own."""
     for file in report.files:
         rejected = f", {file.rejected} rejected" if file.rejected else ""
-        yield f"{_file_name(file.file)}: {file.rows} {file.kind}{rejected} ({source_text(file.provenance)})"
+        before = f", {file.before} before" if file.before not in (None, file.rows) else ""
+        yield f"{_file_name(file.file)}: {file.rows} {file.kind}{before}{rejected} ({source_text(file.provenance)})"
     for name, consequence in report.missing:
         yield f"{name} is missing: {consequence}"
     yield from report.notes

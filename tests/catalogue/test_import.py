@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import zipfile
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from nasr_excerpt import DAY, Row
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
 from navlog.problems import NavlogError
+from navlog.sheets.catalogue_text import import_lines
 
 FILES = {
     "NAV_BASE.csv": "stations",
@@ -223,6 +225,62 @@ def test_the_same_cycle_again_replaces_what_it_brought_file_by_file(
         assert len(catalogue.editions) == 1
 
 
+def test_a_file_with_fewer_rows_than_the_same_cycle_had_is_said(tmp_path: Path, nasr_like: Callable[..., Path]) -> None:
+    path = tmp_path / "c.sqlite"
+    made = nasr_like("NAV_BASE.csv", QHB, QHB | {"NAV_ID": "QEL"}, QHB | {"NAV_ID": "QWM"})
+    first = import_data(made, path)
+    assert next(import_lines(first)).startswith("NAV_BASE.csv: 3 stations (FAA NASR")
+    again = import_data(made, path)
+    assert next(import_lines(again)).startswith("NAV_BASE.csv: 3 stations (FAA NASR")
+    assert again.notes == ()
+    cut = import_data(nasr_like("NAV_BASE.csv", QHB), path)
+    assert next(import_lines(cut)).startswith("NAV_BASE.csv: 1 stations, 3 before (FAA NASR")
+    assert cut.notes == ("NAV_BASE.csv has 2 stations fewer than before: is it the whole file?",)
+
+
+@pytest.mark.parametrize(
+    ("rows", "why"),
+    [
+        ([], ""),
+        ([QHB | {"FREQ": "98.5"}], ", all are rejected, line 2 as the frequency is not one of a VOR"),
+    ],
+)
+def test_a_file_without_a_row_to_take_replaces_nothing(
+    tmp_path: Path, nasr_like: Callable[..., Path], rows: list[Row], why: str
+) -> None:
+    path = tmp_path / "c.sqlite"
+    airway = {"AWY_ID": "V801", "AWY_LOCATION": "C"}
+    nasr_like("AWY_BASE.csv", airway)
+    import_data(nasr_like("NAV_BASE.csv", QHB), path)
+    report = import_data(nasr_like("NAV_BASE.csv", *rows), path)
+    told = f"NAV_BASE.csv is not taken, as it holds no row of stations{why}"
+    assert report.notes == (f"{told}; the 1 stations of before stay",)
+    with open_catalogue(path) as catalogue:
+        assert [station.ident for station in catalogue.stations("QHB", DAY)] == ["QHB"]
+        (edition,) = catalogue.editions
+        assert {(holding.kind, holding.rows) for holding in edition.holdings} == {("station", 1), ("airway", 1)}
+    written = path.read_bytes()
+    (tmp_path / "made" / "AWY_BASE.csv").unlink()
+    with pytest.raises(NavlogError, match="no-known-data") as caught:
+        import_data(tmp_path / "made", path)
+    assert told in str(caught.value)
+    assert path.read_bytes() == written
+
+
+def test_an_empty_file_of_a_new_cycle_does_not_hide_the_one_before(
+    tmp_path: Path, nasr_like: Callable[..., Path]
+) -> None:
+    path = tmp_path / "c.sqlite"
+    import_data(nasr_like("NAV_BASE.csv", QHB), path)
+    nasr_like("NAV_BASE.csv", effective="2026/06/11")
+    airway = {"AWY_ID": "V801", "AWY_LOCATION": "C"}
+    report = import_data(nasr_like("AWY_BASE.csv", airway, effective="2026/06/11"), path)
+    assert report.notes == ("NAV_BASE.csv is not taken, as it holds no row of stations",)
+    with open_catalogue(path) as catalogue:
+        assert len(catalogue.editions) == 2
+        assert len(catalogue.stations("QHB", date(2026, 6, 11))) == 1
+
+
 def test_several_cycles_live_side_by_side(tmp_path: Path, nasr_like: Callable[..., Path]) -> None:
     path = tmp_path / "c.sqlite"
     for effective, frequency in (("2026/05/14", "113.7"), ("2026/06/11", "114.1"), ("2026/04/16", "110.2")):
@@ -230,8 +288,6 @@ def test_several_cycles_live_side_by_side(tmp_path: Path, nasr_like: Callable[..
         import_data(made, path)
 
     def frequency_on(catalogue: Catalogue, day: str) -> float | None:
-        from datetime import date
-
         (station,) = catalogue.stations("QHB", date.fromisoformat(day))
         return station.frequency_mhz
 
