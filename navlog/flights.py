@@ -148,7 +148,7 @@ def _flight(
 ) -> Request | BrokenFlight:
     """The flight that merged statements make up, or why they do not; `sources` are the lines by file."""
     file = block.span.file
-    problems = [*block.problems, *_missing(block, statements, sources[file])]
+    problems = [*block.problems, *_missing(block, statements, sources[file]), *_two_winds(statements, sources)]
     day, clock = _one(statements, "date", date), _one(statements, "off", ClockTime)
     off = None
     if day is not None and clock is not None:
@@ -237,6 +237,25 @@ def _missing(block: FlightBlock, statements: tuple[Statement, ...], lines: tuple
         hint = f"{_add_like('tas')}, or: aircraft {FORMS['aircraft'].example}"
         problems.append(Problem("missing-statement", "the flight has no speed", block.span, hint, text))
     return problems
+
+
+def _two_winds(statements: tuple[Statement, ...], sources: Mapping[str, tuple[str, ...]]) -> list[Problem]:
+    """A problem where a wind of the whole flight stands beside a bulletin: nobody says which is meant."""
+    bulletins = [statement for statement in statements if statement.keyword == "winds"]
+    winds = [statement for statement in statements if statement.keyword == "wind" and _is_everywhere(statement)]
+    if not bulletins:
+        return []
+    hint = "leave one of the two out, or say where the stated wind blows: wind at QHB 230/12"
+    return [
+        Problem(
+            "two-winds",
+            "a `wind` of the whole flight stands beside `winds`",
+            statement.span,
+            hint,
+            sources[statement.span.file][statement.span.line - 1],
+        )
+        for statement in winds
+    ]
 
 
 def _add_like(keyword: str) -> str:

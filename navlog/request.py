@@ -80,19 +80,24 @@ class FixDefinition:
 
 @dataclass(frozen=True, slots=True)
 class AirwayDefinition:
-    """An `airway` statement; `names[i]` is where `airway.points[i]` stands in the file."""
+    """An `airway` statement; `names[i]` is where `airway.points[i]` stands in the file.
+
+    `changeovers[i]` is the station that `cop` names on segment `i`, where it does.
+    """
 
     airway: Airway
     names: tuple[Name, ...]
+    changeovers: tuple[Name | None, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class DirectDefinition:
-    """One pair of a `direct` statement."""
+    """One pair of a `direct` statement; `changeover` is the station that `cop` names."""
 
     segment: Segment
     start: Name
     end: Name
+    changeover: Name | None = None
 
 
 @dataclass(frozen=True, slots=True)

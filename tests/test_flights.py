@@ -321,3 +321,25 @@ def test_reading_a_wrong_file_loads_nothing_heavy() -> None:
     )
     run = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert run.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize(
+    ("common", "own", "two"),
+    [
+        ("wind 230/12\nwinds a.txt", "", True),
+        ("", "winds a.txt\nwind calm", True),
+        ("winds a.txt", "wind 230/12", False),
+        ("wind 230/12", "winds a.txt", False),
+        ("wind 230/12\nwinds a.txt", "winds b.txt", False),
+        ("winds a.txt\nwind at QHB 230/12", "", False),
+    ],
+)
+def test_a_wind_of_the_whole_flight_and_a_bulletin_in_one_scope_are_one_too_many(
+    common: str, own: str, *, two: bool
+) -> None:
+    text = f'{common}\n{NEEDED}flight "One"\n{own}\n'
+    assert [code for _, _, code in codes(text)] == (["two-winds"] if two else [])
+
+
+def test_the_commands_wind_replaces_both() -> None:
+    assert merged("wind 230/12\nwinds a.txt", "", Overrides(wind=("calm",))).bulletins == ()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import replace
+from itertools import accumulate
 
-from navlog.chart import Position, Segment, Station
-from navlog.figures import course
+from navlog.chart import Position, Segment, Station, StationKind
+from navlog.figures import course, distance
 from navlog.request import AlternateRequest, Name, Request, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
 from navlog.resolve.names import Names
@@ -78,8 +80,10 @@ def check_definitions(names: Names) -> None:
     for airway in given.airways.values():
         for segment, start, end in zip(airway.airway.segments, airway.names, airway.names[1:], strict=False):
             check_segment(names, segment, start, end)
+        check_changeovers(names, airway.airway.segments, airway.changeovers)
     for direct in given.directs:
         check_segment(names, direct.segment, direct.start, direct.end)
+        check_changeovers(names, (direct.segment,), (direct.changeover,))
     for ident, span in given.unavailable.items():
         if not names.stations(ident):
             names.unknown(ident, span, what="station")
@@ -105,6 +109,39 @@ def check_segment(names: Names, segment: Segment, start: Name, end: Name) -> Non
                 name.span,
                 f"write the radial beside it: `{name.ident} {course(segment.course[0])} - ...`",
             )
+
+
+def check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tuple[Name | None, ...]) -> None:
+    """Note a stated changeover whose station nobody knows, or is no end of its section, or that lies beyond it.
+
+    A section runs from one VOR of the chain to the next.
+    """
+    if not any(stated):
+        return
+    points = (segments[0].start, *(segment.end for segment in segments))
+    along_nm = (0.0, *accumulate(segment.distance_nm or 0.0 for segment in segments))
+    edges = [0, *(k for k in range(1, len(segments)) if has_vor(names, points[k])), len(segments)]
+    for index, (segment, name) in enumerate(zip(segments, stated, strict=True)):
+        if name is None:
+            continue
+        edge = bisect_right(edges, index)
+        first, last = edges[edge - 1], edges[edge]
+        ends = tuple(ident for ident in (points[first], points[last]) if has_vor(names, ident))
+        section = f"the section {points[first]} to {points[last]}"
+        length_nm, changeover_nm = along_nm[last] - along_nm[first], segment.changeovers[0].distance_nm
+        if not names.places(name.ident):
+            names.unknown(name.ident, name.span, what="station")
+        elif name.ident not in ends:
+            hint = f"write the distance from {' or '.join(ends)}" if ends else "leave it out"
+            names.report("bad-changeover", f"`{name.ident}` is no VOR at an end of {section}", name.span, hint)
+        elif changeover_nm > length_nm + 1e-6:
+            message = f"{distance(changeover_nm)} NM from `{name.ident}` lie beyond {section}, {distance(length_nm)} NM"
+            names.report("bad-changeover", message, name.span, f"write a distance under {distance(length_nm)}")
+
+
+def has_vor(names: Names, ident: str) -> bool:
+    """Whether a VOR has that name."""
+    return any(station.kind is StationKind.VOR for station in names.stations(ident))
 
 
 def check_named_points(names: Names) -> None:

@@ -34,31 +34,42 @@ _DIRECT_OPTIONS = (*_OPTIONS, "min", "course")
 def read_airway(cursor: Cursor) -> AirwayDefinition:
     """`airway` ID and its chain of segments."""
     ident = read_new_name(cursor)
-    names, segments = _read_chain(cursor, _OPTIONS)
+    names, segments, changeovers = _read_chain(cursor, _OPTIONS)
     points = tuple(name.ident for name in names)
-    return AirwayDefinition(Airway(ident.ident, points, segments, span=ident.span), names)
+    return AirwayDefinition(Airway(ident.ident, points, segments, span=ident.span), names, changeovers)
 
 
 def read_direct(cursor: Cursor) -> tuple[DirectDefinition, ...]:
     """`direct` and its chain of segments, each of which stands for itself."""
-    names, segments = _read_chain(cursor, _DIRECT_OPTIONS)
-    return tuple(
-        DirectDefinition(segment, start, end) for segment, start, end in zip(segments, names, names[1:], strict=False)
-    )
+    names, segments, changeovers = _read_chain(cursor, _DIRECT_OPTIONS)
+    pairs = zip(segments, names, names[1:], changeovers, strict=False)
+    return tuple(DirectDefinition(segment, start, end, changeover) for segment, start, end, changeover in pairs)
 
 
-def _read_chain(cursor: Cursor, options: tuple[str, ...]) -> tuple[tuple[Name, ...], tuple[Segment, ...]]:
-    """A [RADIAL] `-` [RADIAL] B DISTANCE options, then again from B to the next point."""
+def _read_chain(
+    cursor: Cursor, options: tuple[str, ...]
+) -> tuple[tuple[Name, ...], tuple[Segment, ...], tuple[Name | None, ...]]:
+    """A [RADIAL] `-` [RADIAL] B DISTANCE options, then again from B to the next point.
+
+    The points, the segments between them, and the station that each segment's `cop` names.
+    """
     names = [read_name(cursor, "a point")]
     segments: list[Segment] = []
+    changeovers: list[Name | None] = []
     while not segments or not cursor.at_end:
-        segment = _read_ends(cursor, names)
+        segment, changeover = _read_ends(cursor, names), None
         given: set[str] = set()
         while not cursor.at_end and not _chain_goes_on(cursor):
             option = cursor.take_option(options, given, repeatable=("mca",))
-            segment = _segment_option(cursor, option, segment)
+            if option.text == "cop":
+                distance_nm = cursor.read("a distance", read_positive_distance_nm, 0.0)
+                changeover = read_station_name(cursor)
+                segment = replace(segment, changeovers=(ChangeoverAt(distance_nm, changeover.ident),))
+            else:
+                segment = _segment_option(cursor, option, segment)
         segments.append(segment)
-    return tuple(names), tuple(segments)
+        changeovers.append(changeover)
+    return tuple(names), tuple(segments), tuple(changeovers)
 
 
 def _chain_goes_on(cursor: Cursor) -> bool:
@@ -118,9 +129,6 @@ def _segment_option(cursor: Cursor, option: Word, segment: Segment) -> Segment:
             return replace(segment, crossings=(*segment.crossings, _read_crossing(cursor, segment)))
         case "gap":
             return _with_gap(cursor, segment)
-        case "cop":
-            distance_nm = cursor.read("a distance", read_positive_distance_nm, 0.0)
-            return replace(segment, changeovers=(ChangeoverAt(distance_nm, read_station_name(cursor).ident),))
         case "turn":
             return replace(segment, turn=True)
         case "on":

@@ -10,7 +10,7 @@ from navlog.flightlog.records import Leg, Log, Phase
 from navlog.rules.altitudes import moca_range, under_mea, under_minimum
 from navlog.rules.cases import case_of
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
-from navlog.rules.samples import FLOWN_BY_FILE, sample
+from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 from navlog.rules.windfuel import amount, unflyable_wind
 
 NEAR_FT = 1.0
@@ -71,7 +71,7 @@ def bulletin_stations(case: Case) -> Iterator[Found]:
     source="winds at places stand before one that holds everywhere",
     remedy="leave one of the two out, or give the other its place: `wind at QHB 230/12`",
     passing=BY_FILE,
-    failing=sample("wind 230/12", "winds winds.txt"),
+    failing=BASE + "wind at QHB 240/15\n",
 )
 def wind_not_used(case: Case) -> Iterator[Found]:
     """A wind without a place stands beside winds at places, and is used only where no position is known."""

@@ -16,7 +16,8 @@ from navlog.routefile import Statement, Tree, decode, parse, to_text
 from navlog.routefile.forms import KEYWORDS
 
 IDENTS = st.from_regex(r"Q[A-CE-Z][A-Z]|X[A-Z]{3}", fullmatch=True)
-POINTS = IDENTS | st.from_regex(r"[A-Z]{5}", fullmatch=True)
+FIXES = st.from_regex(r"[A-Z]{5}", fullmatch=True)
+POINTS = IDENTS | FIXES
 RADIALS = st.builds("{:03d}{}".format, st.integers(0, 359), st.sampled_from(["", ".5", ".25"]))
 NAMES = st.from_regex(r'"[a-zA-Z][a-z #]{0,12}"', fullmatch=True)
 DISTANCES = st.builds("{}.{}{}".format, st.integers(1, 99), st.integers(0, 9), st.sampled_from(["", "nm", "km", "sm"]))
@@ -104,9 +105,9 @@ STATEMENTS = {
     "station": stations(),
     "airport": st.builds("{} {} {}".format, IDENTS, positions(), st.sampled_from(["", "elev -12ft", 'name "Marsh"'])),
     "fix": st.builds("{} {}".format, POINTS, positions())
-    | st.builds("{} {} {} {} {}".format, POINTS, IDENTS, RADIALS, DISTANCES, st.sampled_from(["", "mra 5000"]))
-    | st.builds("{} {} {} dme {} at {}".format, POINTS, IDENTS, RADIALS, DISTANCES, ALTITUDES)
-    | st.builds("{} {} {} x {} {}".format, POINTS, IDENTS, RADIALS, IDENTS, RADIALS),
+    | st.builds("{} {} {} {} {}".format, FIXES, IDENTS, RADIALS, DISTANCES, st.sampled_from(["", "mra 5000"]))
+    | st.builds("{} {} {} dme {} at {}".format, FIXES, IDENTS, RADIALS, DISTANCES, ALTITUDES)
+    | st.builds("{} {} {} x {} {}".format, FIXES, IDENTS, RADIALS, IDENTS, RADIALS),
     "airway": st.builds("V{} {}".format, st.integers(801, 999), chains(direct=False)),
     "direct": chains(direct=True),
     "wind": st.builds("{} {}".format, st.just("") | st.builds("at {}".format, POINTS), WINDS | st.just("calm"))

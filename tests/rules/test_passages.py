@@ -92,8 +92,3 @@ def test_a31_row_15_a_pair_of_changeover_distances_adds_to_the_leg(
     behind: float, ahead: float, total: float, told: bool
 ) -> None:
     assert bool(found("changeover-sum", *pair(behind, ahead, total))) is told
-
-
-def test_a_changeover_point_beyond_the_next_station_is_told() -> None:
-    assert found("changeover-sum", *along("QHB 212 - 032 QEL 29.5nm mea 3000 cop 29 QHB")) == []
-    assert found("changeover-sum", *along("QHB 212 - 032 QEL 29.5nm mea 3000 cop 30 QHB"))
