@@ -11,7 +11,7 @@ log and `judge` its findings.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+TYPE_CHECKING = False  # type checkers take it for typing's; that module is not worth 6 ms of every start
 
 if TYPE_CHECKING:
     from navlog.flightlog import plan

@@ -121,8 +121,7 @@ def run(arguments: list[str]) -> int:
         return 0
     except OSError as error:
         # A full disk behind standard output, or what else no command foresees of the system.
-        reason = (error.strerror or str(error)).lower()
-        echo_error(format_problem(Problem("refused-by-system", f"{error.filename or 'input or output'}: {reason}")))
+        echo_error(format_problem(refused_by_system(error)))
         silence(sys.stdout)
         return EXIT_PROBLEM
     except Exception as error:
@@ -141,11 +140,23 @@ def echo_error(text: str) -> None:
         silence(sys.stderr)
 
 
+def refused_by_system(error: OSError) -> Problem:
+    """What the system would not do, as a problem; without a file's name it is about the standard streams."""
+    reason = (error.strerror or str(error)).lower()
+    if error.filename is None:
+        return Problem("cannot-write", f"cannot write the result: {reason}")
+    return Problem("refused-by-system", f"{os.fspath(error.filename)}: {reason}")
+
+
 def open_missing_streams() -> None:
-    """Give a process started without a standard stream an empty one, whose number no other file can take then."""
-    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+    """Put something in place of a standard stream that the process was started without.
+
+    No other file can take its number then. Input and output are open the wrong way round, so that only a command
+    that uses them fails; messages have nowhere to go and are lost.
+    """
+    for name, flags, mode in (("stdin", os.O_WRONLY, "r"), ("stdout", os.O_RDONLY, "w"), ("stderr", os.O_WRONLY, "w")):
         if getattr(sys, name) is None:
-            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115 - open to the end
+            setattr(sys, name, os.fdopen(os.open(os.devnull, flags), mode, encoding="utf-8"))
 
 
 def silence(stream: TextIO) -> None:

@@ -11,7 +11,7 @@ import click
 
 from navlog.flights import Overrides, read_flights
 from navlog.problems import NavlogError, Span, problem_error
-from navlog.request import FlightPlans
+from navlog.request import FlightPlans, Request
 from navlog.routefile import decode
 from navlog.routefile.lexer import LARGEST_BYTES
 
@@ -63,6 +63,21 @@ def read_bytes(file: str) -> bytes:
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
         raise problem_error("cannot-read", f"cannot read this file: {reason}", span=Span(file, 1)) from None
+
+
+def files_read(plans: FlightPlans) -> tuple[str, ...]:
+    """The route file with the aircraft and bulletin files that its flights name."""
+    import os
+
+    folder = os.path.dirname(plans.file)
+    named = [
+        reference.path
+        for flight in plans.flights
+        if isinstance(flight, Request)
+        for reference in (flight.aircraft, *flight.bulletins)
+        if reference is not None
+    ]
+    return (plans.file, *(os.path.join(folder, path) for path in dict.fromkeys(named)))
 
 
 def only_flight(plans: FlightPlans, name: str | None) -> FlightPlans:

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
-from navlog.cli.flightfile import flight_overrides, only_flight, overrides_from, read_route_file
+from navlog.cli.flightfile import files_read, flight_overrides, only_flight, overrides_from, read_route_file
 from navlog.cli.formats import MODULES, PAPERS, format_of, sheet
 from navlog.cli.options import SPEED
-from navlog.cli.output import print_problems, write_all
+from navlog.cli.output import print_problems, refuse_inputs, write_all
 
 if TYPE_CHECKING:
     from navlog.answers import Answer
@@ -44,7 +44,9 @@ def command(
     from navlog.answers import answers, exit_status
 
     targets = targets_of(form, paths)
-    plans = only_flight(read_route_file(file, overrides_from(options)), flight)
+    plans = read_route_file(file, overrides_from(options))
+    refuse_inputs(paths, (*files_read(plans), catalogue))
+    plans = only_flight(plans, flight)
     with opened_catalogue(catalogue) as published:
         found = tuple(answers(plans, published))
     if compare_altitudes or wind_spread is not None:

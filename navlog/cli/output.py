@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from errno import EISDIR
 
 import click
 
-from navlog.problems import Problem, Span, format_problem, problem_error
+from navlog.problems import NavlogError, Problem, Span, format_problem, problem_error
 
 
 def write(data: str | bytes, path: str | None) -> None:
@@ -47,20 +47,44 @@ def write_all(sheets: Sequence[tuple[str | bytes, str | None]]) -> None:
             to_device(data, path)
 
 
+def refuse_inputs(paths: Iterable[str], inputs: Iterable[str]) -> None:
+    """Raise a problem for each output that is a file which this run reads, or that another output is too."""
+    read = [path for path in inputs if os.path.exists(path)]
+    written: set[str] = set()
+    problems = []
+    for path in paths:
+        if path == "-" or is_device(path):
+            continue
+        real, span = os.path.realpath(path), Span(path, 1)
+        if os.path.exists(path) and any(os.path.samefile(path, one) for one in read):
+            hint = "give the output a name of its own"
+            problems.append(Problem("output-is-input", "this run reads the file that it would write", span, hint))
+        elif real in written:
+            problems.append(Problem("output-twice", "two outputs are this one file", span))
+        written.add(real)
+    if problems:
+        raise NavlogError(*problems)
+
+
 def staged_file(data: str | bytes, path: str) -> str:
-    """The data in a file beside `path`, from which it takes one step to appear there whole."""
+    """The data in a file beside `path`, from which it takes one step to appear there whole.
+
+    A file that is there already hands its permissions on.
+    """
+    from stat import S_IMODE
     from tempfile import NamedTemporaryFile
 
     with said_of(path):
         if os.path.isdir(path):
             raise IsADirectoryError(EISDIR, os.strerror(EISDIR))
+        mode = S_IMODE(os.stat(path).st_mode) if os.path.exists(path) else 0o666 & ~current_umask()
         folder = os.path.dirname(os.path.realpath(path))
         with NamedTemporaryFile(dir=folder, prefix=".navlog-", delete=False) as opened:
             try:
                 opened.write(data if isinstance(data, bytes) else data.encode())
                 opened.flush()
                 os.fsync(opened.fileno())
-                os.chmod(opened.name, 0o666 & ~current_umask())
+                os.chmod(opened.name, mode)
             except BaseException:
                 os.unlink(opened.name)
                 raise

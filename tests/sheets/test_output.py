@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import io
+import os
 import subprocess
 import sys
+import threading
 from contextlib import redirect_stdout
 from pathlib import Path
 
 import pytest
 from drawn import ROUTES
-from flown import Run, changed, navlog
+from flown import ROOT, Run, changed, navlog
 
 from navlog.cli import run
 from navlog.cli.formats import MODULES, PAPERS, SUFFIXES, format_of
@@ -62,6 +64,66 @@ def test_a_folder_is_no_file(tmp_path: Path) -> None:
     (tmp_path / "sub.csv").mkdir()
     assert written(tmp_path, "new.gpx", "sub.csv").status == 2
     assert not (tmp_path / "new.gpx").exists()
+
+
+@pytest.mark.parametrize("name", ["trip.route", "plane.toml", "winds.txt", "linked.txt", "also.txt", "./trip.route"])
+def test_a_file_that_the_run_reads_is_never_written(name: str, tmp_path: Path) -> None:
+    (tmp_path / "plane.toml").write_text((ROOT / "examples" / "trainer.toml").read_text())
+    (tmp_path / "winds.txt").write_text("no bulletin")
+    route = changed("aircraft plane.toml", "winds winds.txt", without=("tas", "burn", "wind"))
+    (tmp_path / "trip.route").write_text(route)
+    (tmp_path / "linked.txt").symlink_to("trip.route")
+    (tmp_path / "also.txt").hardlink_to(tmp_path / "winds.txt")
+    before = {path.name: path.read_bytes() for path in tmp_path.iterdir()}
+    tried = navlog("log", str(tmp_path / "trip.route"), "-o", str(tmp_path / name))
+    assert (tried.status, tried.out) == (2, "")
+    assert "this run reads the file that it would write [output-is-input]" in tried.err
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == before
+
+
+def test_the_catalogue_is_never_written(tmp_path: Path) -> None:
+    catalogue = tmp_path / "catalogue.sqlite"
+    catalogue.write_bytes(b"whatever")
+    tried = navlog("log", MARSH, "--catalogue", str(catalogue), "-o", str(catalogue))
+    assert tried.status == 2
+    assert "[output-is-input]" in tried.err
+    assert catalogue.read_bytes() == b"whatever"
+
+
+def test_one_file_under_two_names_is_written_once_or_not_at_all(tmp_path: Path) -> None:
+    (tmp_path / "sub").mkdir()
+    tried = written(tmp_path, "a.gpx", "sub/../a.gpx")
+    assert tried.status == 2
+    assert "two outputs are this one file [output-twice]" in tried.err
+    assert not (tmp_path / "a.gpx").exists()
+
+
+def test_a_symbolic_link_stays_and_the_file_it_names_is_written(tmp_path: Path) -> None:
+    (tmp_path / "far").mkdir()
+    (tmp_path / "far" / "real.gpx").write_text("as it was")
+    (tmp_path / "link.gpx").symlink_to("far/real.gpx")
+    assert written(tmp_path, "link.gpx").status == 0
+    assert (tmp_path / "link.gpx").is_symlink()
+    assert (tmp_path / "far" / "real.gpx").read_bytes().startswith(b"<?xml")
+    assert sorted(path.name for path in tmp_path.rglob("*")) == ["far", "link.gpx", "real.gpx"]
+
+
+def test_a_file_written_again_keeps_its_permissions(tmp_path: Path) -> None:
+    (tmp_path / "a.gpx").write_text("as it was")
+    (tmp_path / "a.gpx").chmod(0o600)
+    assert written(tmp_path, "a.gpx").status == 0
+    assert (tmp_path / "a.gpx").stat().st_mode & 0o777 == 0o600
+
+
+def test_a_named_pipe_is_written_into_and_stays(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.gpx")
+    heard: list[bytes] = []
+    reader = threading.Thread(target=lambda: heard.append((tmp_path / "pipe.gpx").read_bytes()))
+    reader.start()
+    assert written(tmp_path, "pipe.gpx").status == 0
+    reader.join(timeout=10)
+    assert heard[0].startswith(b"<?xml")
+    assert (tmp_path / "pipe.gpx").is_fifo()
 
 
 def test_a_format_that_no_output_takes_is_an_error(tmp_path: Path) -> None:
