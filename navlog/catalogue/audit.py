@@ -11,11 +11,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from navlog import earth
+from navlog.catalogue.airway_queries import airways_with_rows
 from navlog.catalogue.airways import has_radials, is_vor
+from navlog.catalogue.changeover_audit import changeovers_of, compare_changeovers, compare_pairs
+from navlog.catalogue.comparisons import BROKEN, Checked, Comparison, measured
 from navlog.catalogue.records import number, text
 from navlog.chart import Airway, Fix, Place, Provenance, Segment, Service, Station
 from navlog.guidance import StatedDistance, StatedRadial, radial_deg, radial_toward
@@ -24,45 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from sqlite3 import Row
 
-    from navlog.catalogue.queries import Catalogue
-
-BROKEN = (Service.DISCONTINUED, Service.BORDER)
-
-
-class Checked(StrEnum):
-    """What of an airway is compared."""
-
-    RADIAL = "radial"
-    COURSE = "course at a fix"
-    LENGTH = "length"
-    CHANGEOVER = "changeover point"
-    PAIR = "pair of changeover points"
-    GAP = "discontinued part"
-
-    @property
-    def unit(self) -> str:
-        """What its figures are in."""
-        return "degrees" if self in (Checked.RADIAL, Checked.COURSE, Checked.GAP) else "NM"
-
-
-@dataclass(frozen=True, slots=True)
-class Comparison:
-    """One published figure beside the computed one, in degrees or NM.
-
-    `at` is the point whose figure it is, on the way from `start` to `end`. `difference` is published less
-    computed, None where nothing can be computed; `note` says more about the case.
-    """
-
-    checked: Checked
-    airway: str
-    location: str | None
-    start: str
-    end: str
-    at: str
-    published: float
-    computed: float | None
-    difference: float | None
-    note: str | None = None
+    from navlog.catalogue.opened import Opened
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,11 +93,8 @@ class Leg:
         return self.places[-1]
 
 
-def audit(catalogue: Catalogue, idents: Sequence[str], day: date, limits: Limits) -> Audit:
+def audit(catalogue: Opened, idents: Sequence[str], day: date, limits: Limits) -> Audit:
     """The airways of these designators as they hold on `day`, every figure measured again."""
-    from navlog.catalogue.airway_queries import airways_with_rows
-    from navlog.catalogue.changeover_audit import changeovers_of, compare_changeovers, compare_pairs
-
     told = [one for ident in idents for one in airways_with_rows(catalogue, ident, day)]
     airways = [airway for airway, _ in told]
     legs = [leg for airway, rows in told for leg in legs_of(airway, rows)]
@@ -279,14 +240,6 @@ def compare_lengths(leg: Leg, limits: Limits) -> list[Comparison]:
         )
         for segment, length in found
     ]
-
-
-def measured(segment: Segment, start: Place | None, end: Place | None) -> StatedDistance:
-    """The length of a segment as published and between the positions of its two points."""
-    computed = None
-    if start is not None and end is not None and start.position is not None and end.position is not None:
-        computed = earth.distance_nm(start.position, end.position)
-    return StatedDistance(segment.distance_nm, computed)
 
 
 def figures_in_gaps(airway: Airway, rows: tuple[Row, ...]) -> Iterator[Comparison]:

@@ -11,15 +11,15 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from navlog.catalogue.audit import BROKEN, Checked, Comparison, measured
 from navlog.catalogue.changeover_sides import vor_near
+from navlog.catalogue.comparisons import BROKEN, Checked, Comparison, measured
 from navlog.chart import Airway, ChangeoverAt
 from navlog.guidance import StatedDistance, distance_from
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from navlog.catalogue.queries import Catalogue
+    from navlog.catalogue.opened import Opened
 
 SAME_WAY_NM = 1.0
 """Two airways between the same stations go the same way where they are this near of one length."""
@@ -43,7 +43,7 @@ class Published:
         return self.length_nm - self.changeover.distance_nm
 
 
-def changeovers_of(catalogue: Catalogue, airway: Airway, day: date) -> Iterator[Published]:
+def changeovers_of(catalogue: Opened, airway: Airway, day: date) -> Iterator[Published]:
     """The changeover points of an airway; those whose way ahead is not known are left out."""
     for index, segment in enumerate(airway.segments):
         for one in segment.changeovers:
@@ -69,7 +69,7 @@ def length_along(airway: Airway, index: int, one: ChangeoverAt) -> float | None:
     return sum(known) if len(known) == len(lengths) else None
 
 
-def length_across(catalogue: Catalogue, airway: Airway, index: int, one: ChangeoverAt, day: date) -> float | None:
+def length_across(catalogue: Opened, airway: Airway, index: int, one: ChangeoverAt, day: date) -> float | None:
     """How far a station off the airway is from the one behind; None where one of the two is not known."""
     place = airway.places[index]
     if place is None or place.position is None or one.ahead is None:

@@ -16,16 +16,16 @@ from navlog.chart import ChangeoverAt, Position, Segment, Service, Station, Stat
 
 if TYPE_CHECKING:
     from navlog.catalogue.airways import Chain
-    from navlog.catalogue.queries import Catalogue
+    from navlog.catalogue.opened import Opened
 
 
-def vor_near(catalogue: Catalogue, ident: str, near: Position, day: date) -> Station | None:
+def vor_near(catalogue: Opened, ident: str, near: Position, day: date) -> Station | None:
     """The VOR of that identifier that is nearest to a place."""
     found = [station for station in catalogue.stations(ident, day) if station.kind is StationKind.VOR]
     return nearest_first(found, near)[0] if found else None
 
 
-def on_their_sides(catalogue: Catalogue, chain: Chain, made: Sequence[Segment], day: date) -> list[Segment]:
+def on_their_sides(catalogue: Opened, chain: Chain, made: Sequence[Segment], day: date) -> list[Segment]:
     """The segments with each changeover point on the side of its station on which it lies."""
     placed = list(made)
     for index, segment in enumerate(made):
@@ -39,7 +39,7 @@ def on_their_sides(catalogue: Catalogue, chain: Chain, made: Sequence[Segment], 
     return placed
 
 
-def lies_behind(catalogue: Catalogue, chain: Chain, index: int, one: ChangeoverAt, day: date) -> bool:
+def lies_behind(catalogue: Opened, chain: Chain, index: int, one: ChangeoverAt, day: date) -> bool:
     """Whether the station ahead lies rather back along the airway than on along it."""
     place = chain.places[index]
     if one.ahead in chain.points[:index]:

@@ -6,14 +6,12 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from navlog.catalogue.nearness import apart_nm, box, nearest_first
-from navlog.catalogue.queries import numbers
+from navlog.catalogue.opened import Opened, numbers
 from navlog.catalogue.records import AIRPORT_KINDS, airport, one_object
 from navlog.chart import Airport, Place, Position, Station, StationKind
 
 if TYPE_CHECKING:
     from sqlite3 import Row
-
-    from navlog.catalogue.queries import Catalogue
 
 FIX = "fix"
 LARGEST_RADIUS_NM = 1000.0
@@ -22,7 +20,7 @@ _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789"
 
 
 def nearby(
-    catalogue: Catalogue, position: Position, radius_nm: float, day: date, kinds: frozenset[str]
+    catalogue: Opened, position: Position, radius_nm: float, day: date, kinds: frozenset[str]
 ) -> tuple[Place, ...]:
     """Places of the kinds asked for within `radius_nm` (at most 1,000), nearest first."""
     radius_nm = min(radius_nm, LARGEST_RADIUS_NM)
@@ -40,7 +38,7 @@ def nearby(
     return tuple(nearest_first(near, position))
 
 
-def on_frequency(catalogue: Catalogue, frequency_mhz: float, day: date) -> tuple[Station, ...]:
+def on_frequency(catalogue: Opened, frequency_mhz: float, day: date) -> tuple[Station, ...]:
     """The stations tuned on a frequency in MHz."""
     editions = catalogue.in_force("station", day)
     if not editions:
@@ -55,7 +53,7 @@ def on_frequency(catalogue: Catalogue, frequency_mhz: float, day: date) -> tuple
     return tuple(one for one in stations if one.frequency_mhz == frequency_mhz)
 
 
-def _in_box(catalogue: Catalogue, table: str, position: Position, radius_nm: float, day: date) -> list[Row]:
+def _in_box(catalogue: Opened, table: str, position: Position, radius_nm: float, day: date) -> list[Row]:
     editions = catalogue.in_force(table, day)
     if not editions:
         return []
@@ -69,7 +67,7 @@ def _in_box(catalogue: Catalogue, table: str, position: Position, radius_nm: flo
     return [row for row in rows if abs((row["longitude"] - middle + 180.0) % 360.0 - 180.0) <= reach]
 
 
-def _airports(catalogue: Catalogue, position: Position, radius_nm: float, day: date) -> list[Airport]:
+def _airports(catalogue: Opened, position: Position, radius_nm: float, day: date) -> list[Airport]:
     """Airports of all sources, each once; two sources may know one by different identifiers."""
     rank = {edition.number: place for place, edition in enumerate(catalogue.in_force("airport", day))}
     named: dict[str, list[Row]] = {}
@@ -84,7 +82,7 @@ def _airports(catalogue: Catalogue, position: Position, radius_nm: float, day: d
     ]
 
 
-def similar(catalogue: Catalogue, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:
+def similar(catalogue: Opened, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:
     """Places whose identifier differs from `ident` by one character missing, added, changed or swapped.
 
     Nearest first where `near` is given, else swapped characters before the others; at most eight.
@@ -113,7 +111,7 @@ def similar(catalogue: Catalogue, ident: str, day: date, near: Position | None) 
     return tuple(found[:MOST_SIMILAR])
 
 
-def _known(catalogue: Catalogue, table: str, spelt: list[str], day: date) -> list[str]:
+def _known(catalogue: Opened, table: str, spelt: list[str], day: date) -> list[str]:
     columns = ("ident", "icao") if table == "airport" else ("ident",)
     return sorted({row[column] for column in columns for row in catalogue.rows(table, column, spelt, day)})
 

@@ -10,10 +10,10 @@ from navlog.chart import Bearing, Fix, Position, Station, StationKind
 from navlog.problems import NavlogError
 
 if TYPE_CHECKING:
-    from navlog.catalogue.queries import Catalogue
+    from navlog.catalogue.opened import Opened
 
 
-def placed(catalogue: Catalogue, fix: Fix, day: date) -> Fix:
+def placed(catalogue: Opened, fix: Fix, day: date) -> Fix:
     """The fix with a computed position, by the nearest station's radial and distance, else two radials.
 
     Distances are over the ground, radials the station's own. Without a usable pair it stays unplaced.
@@ -27,7 +27,7 @@ def placed(catalogue: Catalogue, fix: Fix, day: date) -> Fix:
     return replace(fix, position=position, computed=True) if position is not None else fix
 
 
-def _station(catalogue: Catalogue, fix: Fix, bearing: Bearing, day: date) -> Station | None:
+def _station(catalogue: Opened, fix: Fix, bearing: Bearing, day: date) -> Station | None:
     """The VOR or TACAN that a bearing is from; None where it is another kind of aid or not just one.
 
     Of several the one in the fix's own source: another source knows namesakes all over the world.

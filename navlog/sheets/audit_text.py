@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from navlog.catalogue.audit import Audit, Checked, Comparison, Limits, Tally
+from navlog.catalogue.audit import Audit, Limits, Tally
+from navlog.catalogue.comparisons import Checked, Comparison
 from navlog.figures import UNKNOWN
 from navlog.sheets.catalogue_text import source_text
 

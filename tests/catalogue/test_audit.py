@@ -17,7 +17,8 @@ from straight_legs import NAUTICAL_MILE_M
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.airway_queries import designators
-from navlog.catalogue.audit import Audit, Checked, Comparison, Limits, audit
+from navlog.catalogue.audit import Audit, Limits, audit
+from navlog.catalogue.comparisons import Checked, Comparison
 from navlog.catalogue.queries import Catalogue
 from navlog.chart import Place, Position
 from navlog.cli import run
