@@ -8,14 +8,14 @@ from datetime import date
 from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from navlog.catalogue.airways import Chain, is_border, segments
+from navlog.catalogue.damage import reading
 from navlog.catalogue.nearness import apart_nm, nearest_first
+from navlog.catalogue.opened import Opened, numbers
 from navlog.catalogue.records import STATION_KINDS, Published, number, text
 from navlog.chart import Airway, Fix, Place, Position, Provenance, Segment, Station, StationKind
 
 if TYPE_CHECKING:
     from sqlite3 import Row
-
-    from navlog.catalogue.queries import Catalogue
 
 NAMED_WITHIN_NM = 200.0
 """A station that a remark names is on the airway or beside it."""
@@ -26,12 +26,13 @@ TELLING = ("MTA", "MCA", "COP", "USE ", "R-", " R ")
 _AnyPlace = TypeVar("_AnyPlace", bound=Place)
 
 
-def read_airways(catalogue: Catalogue, ident: str, day: date) -> tuple[Airway, ...]:
+def read_airways(catalogue: Opened, ident: str, day: date) -> tuple[Airway, ...]:
     """The airways of that designator, one for each location; a less trusted source adds only others."""
     return tuple(airway for airway, _ in airways_with_rows(catalogue, ident, day))
 
 
-def airways_with_rows(catalogue: Catalogue, ident: str, day: date) -> list[tuple[Airway, tuple[Row, ...]]]:
+@reading
+def airways_with_rows(catalogue: Opened, ident: str, day: date) -> list[tuple[Airway, tuple[Row, ...]]]:
     """The airways of that designator, each with the row of every point as published."""
     found: list[tuple[Airway, tuple[Row, ...]]] = []
     for edition in () if not ident.isascii() else catalogue.in_force("airway_point", day):
@@ -59,10 +60,8 @@ def airways_with_rows(catalogue: Catalogue, ident: str, day: date) -> list[tuple
     return found
 
 
-def joining(catalogue: Catalogue, first: str, second: str, day: date) -> tuple[str, ...]:
+def joining(catalogue: Opened, first: str, second: str, day: date) -> tuple[str, ...]:
     """The designators of the airways that hold both points, in one location."""
-    from navlog.catalogue.queries import numbers
-
     editions = catalogue.in_force("airway_point", day)
     if not editions or not (first + second).isascii():
         return ()
@@ -75,7 +74,8 @@ def joining(catalogue: Catalogue, first: str, second: str, day: date) -> tuple[s
     return tuple(sorted((row[0] for row in rows), key=designator_order))
 
 
-def through(catalogue: Catalogue, station: Station, day: date) -> tuple[str, ...]:
+@reading
+def through(catalogue: Opened, station: Station, day: date) -> tuple[str, ...]:
     """The designators of the airways that pass a station; a beacon's are not those of a VOR of its name."""
     if station.kind in (StationKind.VOT, StationKind.MARKER):
         return ()
@@ -87,10 +87,9 @@ def through(catalogue: Catalogue, station: Station, day: date) -> tuple[str, ...
     return tuple(sorted(names, key=designator_order))
 
 
-def designators(catalogue: Catalogue, day: date) -> tuple[str, ...]:
+@reading
+def designators(catalogue: Opened, day: date) -> tuple[str, ...]:
     """Every airway designator known on `day`."""
-    from navlog.catalogue.queries import numbers
-
     editions = catalogue.in_force("airway_point", day)
     if not editions:
         return ()
@@ -125,7 +124,7 @@ def _is_beacon(row: Row) -> bool:
     return "NDB" in (text(row["type"]) or "")
 
 
-def _airway(catalogue: Catalogue, ident: str, rows: Sequence[Row], day: date) -> Airway:
+def _airway(catalogue: Opened, ident: str, rows: Sequence[Row], day: date) -> Airway:
     stations = catalogue.published_stations((row["point"] for row in rows if _is_station(row)), day)
     fixes = catalogue.published_fixes((row["point"] for row in rows if not _is_station(row)), day)
     places: list[Place | None] = []
@@ -194,7 +193,7 @@ def _nearest(places: Sequence[_AnyPlace], near: Position | None) -> _AnyPlace:
 class _Finder(NamedTuple):
     """Stations by the names that remarks use, and branches of other airways."""
 
-    catalogue: Catalogue
+    catalogue: Opened
     day: date
     on_airway: tuple[Station, ...]
 

@@ -12,7 +12,9 @@ from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
+from navlog.catalogue.damage import reading
 from navlog.catalogue.editions import Edition, Holding, in_force
+from navlog.catalogue.opened import numbers
 from navlog.catalogue.records import (
     Published,
     airport,
@@ -51,10 +53,11 @@ class Catalogue:
         from sqlite3 import Row
 
         connection.row_factory = Row
-        self._connection = connection
-        self._path = path
+        self.connection = connection
+        self.path = path
         self._stations: dict[tuple[str, date], tuple[Published, ...]] = {}
         self._fixes: dict[tuple[str, date], tuple[Fix, ...]] = {}
+        self._airports: dict[tuple[str, date], tuple[Airport, ...]] = {}
         self._airways: dict[tuple[str, date], tuple[Airway, ...]] = {}
         self._on_frequency: dict[tuple[str, date], tuple[Station, ...]] = {}
         self._in_force: dict[tuple[str, date], tuple[Edition, ...]] = {}
@@ -70,7 +73,7 @@ class Catalogue:
 
     def close(self) -> None:
         """Close the file; nothing can be asked afterwards."""
-        self._connection.close()
+        self.connection.close()
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """The source and cycle of everything that speaks on `day`, most trusted first."""
@@ -86,10 +89,12 @@ class Catalogue:
             self._in_force[key] = in_force(self.editions, kind, day)
         return self._in_force[key]
 
+    @reading
     def stations(self, ident: str, day: date) -> tuple[Station, ...]:
         """Every station of that identifier, the most trusted source first."""
         return tuple(one.station for one in self.published_stations([ident], day)[ident])
 
+    @reading
     def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
         """Every station on that frequency in MHz."""
         key = (f"{frequency_mhz:.3f}", day)
@@ -100,12 +105,21 @@ class Catalogue:
             self._on_frequency[key] = on_frequency(self, frequency_mhz, day)
         return self._on_frequency[key]
 
+    @reading
     def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
         """Every fix of that name; one without a published position is placed by its make-up if it can be."""
         return self.published_fixes([ident], day)[ident]
 
+    @reading
     def airports(self, ident: str, day: date) -> tuple[Airport, ...]:
         """Every landing place of that FAA or ICAO identifier, under the identifier asked for."""
+        key = (ident, day)
+        if key not in self._airports:
+            _make_room(self._airports)
+            self._airports[key] = self._read_airports(ident, day)
+        return self._airports[key]
+
+    def _read_airports(self, ident: str, day: date) -> tuple[Airport, ...]:
         editions = self.in_force("airport", day)
         if not editions or not ident or not ident.isascii():
             return ()
@@ -116,6 +130,7 @@ class Catalogue:
         rows = self._most_trusted_first(rows, "airport", day)
         return tuple(airport(group[0], self.provenance(group[0]["edition"]), ident) for group in one_object(rows))
 
+    @reading
     def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
         """Every airway of that designator, one for each location, with the places of its points."""
         key = (ident, day)
@@ -126,18 +141,21 @@ class Catalogue:
             self._airways[key] = read_airways(self, ident, day)
         return self._airways[key]
 
+    @reading
     def airways_joining(self, first: str, second: str, day: date) -> tuple[str, ...]:
         """The designators of the airways that hold both points."""
         from navlog.catalogue.airway_queries import joining
 
         return joining(self, first, second, day)
 
+    @reading
     def similar(self, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:
         """Places whose identifier is one slip away from `ident`, the likeliest first."""
         from navlog.catalogue.neighbourhood import similar
 
         return similar(self, ident, day, near)
 
+    @reading
     def nearby(self, position: Position, radius_nm: float, day: date, kinds: Iterable[str]) -> tuple[Place, ...]:
         """Stations, airports and fixes within `radius_nm`, nearest first.
 
@@ -147,6 +165,7 @@ class Catalogue:
 
         return nearby(self, position, radius_nm, day, frozenset(kinds))
 
+    @reading
     def published_stations(self, idents: Iterable[str], day: date) -> dict[str, tuple[Published, ...]]:
         """The stations of each identifier, with the keys by which airways know them."""
         wanted = list(dict.fromkeys(idents))
@@ -171,6 +190,7 @@ class Catalogue:
         keys = tuple((one["type"], text(one["city"]) or "", text(one["region"]) or "") for one in group)
         return Published(record, keys)
 
+    @reading
     def published_fixes(self, idents: Iterable[str], day: date) -> dict[str, tuple[Fix, ...]]:
         """The fixes of each name."""
         wanted = list(dict.fromkeys(idents))
@@ -265,15 +285,18 @@ class Catalogue:
         from sqlite3 import DatabaseError, ProgrammingError
 
         try:
-            return self._connection.execute(sql, parameters).fetchall()
+            return self.connection.execute(sql, parameters).fetchall()
         except ProgrammingError:
             raise
-        except DatabaseError as error:
-            raise damaged(self._path, error) from None
+        except (DatabaseError, UnicodeDecodeError) as error:
+            raise damaged(self.path, error) from None
 
+    @reading
     def _read_editions(self) -> tuple[Edition, ...]:
         holdings: dict[int, list[Holding]] = {}
         for row in self.query("SELECT edition, kind, file, rows, rejected FROM holding ORDER BY rowid"):
+            if row["kind"] not in KINDS:
+                raise damaged(self.path, f"it holds {row['kind']!r}")
             holdings.setdefault(row[0], []).append(Holding(*row[1:]))
         editions = tuple(
             Edition(row["id"], _provenance(row), tuple(holdings.get(row["id"], ())))
@@ -283,11 +306,6 @@ class Catalogue:
         editions = tuple(sorted(editions, key=lambda edition: order.index(edition.provenance.source)))
         self._provenances = {edition.number: edition.provenance for edition in editions}
         return editions
-
-
-def numbers(editions: Iterable[Edition]) -> str:
-    """The editions' numbers for an SQL list."""
-    return ", ".join(str(edition.number) for edition in editions)
 
 
 def _provenance(row: Row) -> Provenance:

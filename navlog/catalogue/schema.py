@@ -128,8 +128,9 @@ def check_marks(connection: sqlite3.Connection, path: Path) -> None:
     try:
         application = connection.execute("PRAGMA application_id").fetchone()[0]
         version = connection.execute("PRAGMA user_version").fetchone()[0]
-        tables = {row[0] for row in connection.execute("SELECT name FROM sqlite_master")}
-    except sqlite3.Error as error:
+        tables = dict(connection.execute("SELECT name, sql FROM sqlite_master"))
+        pages, page_bytes = (connection.execute(f"PRAGMA {one}").fetchone()[0] for one in ("page_count", "page_size"))
+    except (sqlite3.Error, UnicodeDecodeError) as error:
         raise damaged(path, error) from None
     if application != APPLICATION_ID:
         raise problem_error(
@@ -144,8 +145,10 @@ def check_marks(connection: sqlite3.Connection, path: Path) -> None:
             f"this version reads {SCHEMA_VERSION})",
             hint="use the later version, or import the data into a new file with `--catalogue`",
         )
-    if not TABLES.keys() <= tables:
-        raise damaged(path, "tables are missing")
+    if any(tables.get(table) != f"CREATE TABLE {table} ({columns})" for table, columns in TABLES.items()):
+        raise damaged(path, "its tables are not those of a catalogue")
+    if pages * page_bytes > os.path.getsize(path):
+        raise damaged(path, "its end is missing")
 
 
 def damaged(path: Path, why: object) -> NavlogError:
