@@ -35,6 +35,9 @@ def test_one_slip_is_a_digit_or_a_swap() -> None:
     assert one_slip_apart("113.70", "113.70")
     assert one_slip_apart("113.70", "113.07")
     assert not one_slip_apart("113.70", "110.20")
+    # Two digits apart, one of which is where the other was: no swap.
+    assert not one_slip_apart("113.70", "111.30")
+    assert not one_slip_apart("113.70", "117.10")
 
 
 # A16: ASRS 122401, MKL and MLC both on 112.0. A minute of latitude is a mile.

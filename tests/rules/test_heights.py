@@ -1,0 +1,93 @@
+"""Heights and limits that several rules compare, at and beside their edges."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import cast
+
+import pytest
+from judged import along, found
+
+from navlog.chart import Position, Station, StationKind
+from navlog.flightlog.records import Leg
+from navlog.rules.heights import lowest_beyond_ft
+from navlog.rules.reception import spacing_nm
+
+
+@dataclass(frozen=True, slots=True)
+class Ends:
+    """The two heights that `lowest_beyond_ft` looks at."""
+
+    start_altitude_ft: float
+    end_altitude_ft: float
+
+
+@pytest.mark.parametrize(
+    ("heights_ft", "reach_nm", "lowest_ft"),
+    [
+        # A straight line from 1,000 ft at 0 NM to 5,000 ft at 40 NM is at 3,200 ft 22 NM out.
+        ((1000.0, 5000.0), (0.0, 40.0), 3200.0),
+        ((5000.0, 1000.0), (40.0, 0.0), 3200.0),
+        # Down on the way out: the far end is the lowest; on the way in the place 22 NM out.
+        ((5000.0, 1000.0), (0.0, 40.0), 1000.0),
+        ((1000.0, 5000.0), (40.0, 0.0), 1000.0),
+        # From 10 NM to 40 NM, 12 of 30 NM flown.
+        ((1000.0, 4000.0), (10.0, 40.0), 2200.0),
+        ((3000.0, 3000.0), (0.0, 40.0), 3000.0),
+        ((2000.0, 4000.0), (30.0, 40.0), 2000.0),
+        ((2000.0, 4000.0), (0.0, 22.0), None),
+    ],
+)
+def test_the_lowest_height_beyond_22_nm(
+    heights_ft: tuple[float, float], reach_nm: tuple[float, float], lowest_ft: float | None
+) -> None:
+    leg = cast(Leg, Ends(*heights_ft))
+    assert lowest_beyond_ft(leg, reach_nm, 22.0) == (None if lowest_ft is None else pytest.approx(lowest_ft))
+
+
+def of_class(service: str) -> Station:
+    return Station("QAA", StationKind.VOR, Position(46.0, -39.0), service=service)
+
+
+@pytest.mark.parametrize(
+    ("altitude_ft", "classes", "apart_nm"),
+    [
+        # FAA Instrument Procedures Handbook, chapter 3, and AIM 5-1-8.
+        (14_499, "H H", 80),
+        (14_500, "H H", 200),
+        (14_500, "VH H", 200),
+        (14_500, "H VH", 200),
+        (14_500, "VH VH", 200),
+        (14_500, "H L", 80),
+        (14_500, "L H", 80),
+        (14_500, "VL VL", 80),
+        (17_999, "H H", 200),
+        (17_999, "L L", 80),
+        (18_000, "H H", 260),
+        (44_999, "VH VH", 260),
+        (45_001, "VH VH", 200),
+    ],
+)
+def test_how_far_apart_stations_may_be_off_airways(altitude_ft: float, classes: str, apart_nm: float) -> None:
+    one, other = map(of_class, classes.split())
+    assert spacing_nm(altitude_ft, one, other) == apart_nm
+
+
+def test_cold_air_as_stated_at_the_departure() -> None:
+    # Standard at 790 ft is 15 - 1.98 x 0.79 = 13.4 C; -20 C is 33.4 under it, 13.4 % of 3,100 ft.
+    (told, *_) = found("cold-air", "temperature -20C", "altitude 3100")
+    assert "33 degrees C colder" in told
+    assert "about 2685 ft" in told
+    assert found("cold-air", "temperature 46C", "altitude 3100") == []
+
+
+def test_the_right_levels_are_named_by_rule() -> None:
+    course = "QHB {} - {} QEL 29.5nm mea 3000"
+    (east,) = found("cruising-level", *along(course.format("090", "270"), "altitude 6500"))
+    assert "odd thousands plus 500 hold" in east
+    (west,) = found("cruising-level", *along(course.format("270", "090"), "altitude 5500"))
+    assert "even thousands plus 500 hold" in west
+    assert "14 CFR 91.159" in west
+    (ifr,) = found("cruising-level", *along(course.format("270", "090"), "altitude 5000", "rules ifr"))
+    assert "even thousands hold in uncontrolled airspace" in ifr
+    assert "14 CFR 91.179" in ifr
