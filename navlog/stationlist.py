@@ -56,7 +56,9 @@ def together(typed: tuple[Station, ...], filed: tuple[Station, ...]) -> tuple[St
     """Both, a typed station in the place of the file's one of the same name; raises where there is none."""
     if not typed and not filed:
         raise problem_error(
-            "no-stations", "no station is given", hint="give --station for each, or --from and a route file"
+            "no-stations",
+            "no station is given",
+            hint="give --station for each, or --from and a route file, or import published data",
         )
     return _first_of_each(typed + filed)
 

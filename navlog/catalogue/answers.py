@@ -32,11 +32,27 @@ def describe_stations(catalogue: Catalogue, ident: str, day: date) -> tuple[Desc
 
     stations = catalogue.stations(ident, day)
     if not stations:
-        close = [place.ident for place in catalogue.similar(ident, day, None) if isinstance(place, Station)]
-        raise _unknown(f"no station is called `{ident}`", close)
+        raise _no_station(catalogue, ident, day)
     return tuple(
         Described(station, _variation_deg(station, day), through(catalogue, station, day)) for station in stations
     )
+
+
+def one_station(catalogue: Catalogue, ident: str, day: date) -> Station:
+    """The station of that identifier, of several the VOR.
+
+    Raises an `unknown-ident` problem where there is none, `ambiguous-name` where there are several still.
+    """
+    found = catalogue.stations(ident, day)
+    if len(found) > 1:
+        found = tuple(station for station in found if station.kind is StationKind.VOR) or found
+    if not found:
+        raise _no_station(catalogue, ident, day)
+    if len(found) > 1:
+        told = "; ".join(" ".join(filter(None, (one.published_kind, one.name, one.region))) for one in found)
+        hint = f"give the one you mean with its position: --station '{ident} ...'"
+        raise problem_error("ambiguous-name", f"`{ident}` is {len(found)} stations: {told}", hint=hint)
+    return found[0]
 
 
 def known_airways(catalogue: Catalogue, ident: str, day: date) -> tuple[Airway, ...]:
@@ -60,7 +76,7 @@ def airways_to_audit(catalogue: Catalogue, idents: Sequence[str], day: date) -> 
     from navlog.catalogue.airway_queries import designators
 
     if idents:
-        names = tuple(dict.fromkeys(ident.upper() for ident in idents))
+        names = tuple(dict.fromkeys(idents))
         for ident in names:
             known_airways(catalogue, ident, day)
         return names
@@ -80,6 +96,11 @@ def _variation_deg(station: Station, day: date) -> float | None:
         return variation_deg(station.position, day)
     except NavlogError:
         return None
+
+
+def _no_station(catalogue: Catalogue, ident: str, day: date) -> NavlogError:
+    close = [place.ident for place in catalogue.similar(ident, day, None) if isinstance(place, Station)]
+    return _unknown(f"no station is called `{ident}`", close)
 
 
 def _unknown(message: str, close: list[str], code: str = "unknown-ident") -> NavlogError:

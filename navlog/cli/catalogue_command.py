@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from navlog.cli.catalogue_option import catalogue_option
+from navlog.cli.options import IDENT
 from navlog.cli.output import write
 
 if TYPE_CHECKING:
@@ -44,7 +45,9 @@ def import_command(path: Path, catalogue: str) -> None:
     """Import published data from PATH, a folder, a zip or a file.
 
     FAA NASR in its CSV form, FAA CIFP, and OurAirports navaids.csv and airports.csv are read. The same
-    source and cycle again replaces what it brought before; a failed import changes nothing.
+    source and cycle again replaces what it brought before, and fewer rows than before are said; a failed
+    import changes nothing. For a catalogue apart from your own, name its file with --catalogue here and
+    wherever it is asked.
     """
     from navlog.catalogue import import_data
     from navlog.cli import echo_error
@@ -89,33 +92,33 @@ def info_command(catalogue: str, day: date) -> None:
 
 
 @command.command("station", epilog="Example: navlog catalogue station ACY")
-@click.argument("ident")
+@click.argument("ident", type=IDENT)
 @catalogue_option
 @date_option
 def station_command(ident: str, catalogue: str, day: date) -> None:
-    """Show everything published of the station IDENT, beside today's variation."""
+    """Show everything published of the station IDENT, in capitals or not, beside today's variation."""
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import describe_stations
     from navlog.sheets.catalogue_text import station_lines
 
     with open_catalogue(Path(catalogue)) as held:
-        for number, found in enumerate(describe_stations(held, ident.upper(), day)):
+        for number, found in enumerate(describe_stations(held, ident, day)):
             _print([""] if number else [])
             _print(station_lines(found.station, found.variation_deg, day, found.airways))
 
 
 @command.command("airway", epilog="Example: navlog catalogue airway V12")
-@click.argument("ident")
+@click.argument("ident", type=IDENT)
 @catalogue_option
 @date_option
 def airway_command(ident: str, catalogue: str, day: date) -> None:
-    """Show the airway IDENT: points, radials, distances, changeover points and altitudes both ways."""
+    """Show the airway IDENT, in capitals or not: points, radials, distances, changeovers, altitudes both ways."""
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import known_airways
     from navlog.sheets.catalogue_text import airway_lines
 
     with open_catalogue(Path(catalogue)) as held:
-        for number, airway in enumerate(known_airways(held, ident.upper(), day)):
+        for number, airway in enumerate(known_airways(held, ident, day)):
             _print([""] if number else [])
             _print(airway_lines(airway))
 
@@ -151,7 +154,7 @@ def nearby_command(position: str, radius: float, altitude: float | None, catalog
 
 
 @command.command("audit", epilog="Example: navlog catalogue audit V583 --length 0.5")
-@click.argument("idents", nargs=-1, metavar="[AIRWAY]...")
+@click.argument("idents", nargs=-1, type=IDENT, metavar="[AIRWAY]...")
 @click.option(
     "--course",
     default=0.1,
@@ -184,7 +187,7 @@ def audit_command(
 ) -> int:
     """Measure airways again: published against computed courses, lengths and changeover points.
 
-    All airways, or those named. Exit status 1 where something disagrees.
+    All airways, or those named, in capitals or not. Exit status 1 where something disagrees.
     """
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import airways_to_audit

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import click
 
-from navlog.cli.options import ALTITUDE, SIZE, Computation, answer_options, show, station_options
-from navlog.cli.stations import given_stations
+from navlog.cli.options import ALTITUDE, SIZE, Computation, answer_options, show
+from navlog.cli.stations import Given, station_options
 
 
 @click.command(
@@ -21,8 +21,7 @@ from navlog.cli.stations import given_stations
 def command(
     *,
     words: tuple[str, ...],
-    station: tuple[str, ...],
-    route_file: str | None,
+    given: Given,
     bearing_error: float,
     altitude: float | None,
     form: str,
@@ -30,7 +29,8 @@ def command(
 ) -> None:
     """Place a FIX: `QHB 160 x QEL 090`, `QEL 180 12nm` over the ground, or `QEL 180 dme 12 at 5500`.
 
-    Stations come from --station, as a route file writes them, or from a route file with --from.
+    Stations come from --station, as a route file writes them, or from a route file with --from; those that
+    neither gives come from the catalogue.
     """
     from navlog.fixing import fix
     from navlog.stationlist import read_fix
@@ -39,7 +39,7 @@ def command(
     definition = read_fix(" ".join(words))
     found = fix(
         definition,
-        given_stations(station, route_file),
+        given.stations(tuple(name.ident for name, _ in definition.radials)),
         bearing_error_deg=bearing_error,
         altitude_ft=altitude,
     )

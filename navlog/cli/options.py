@@ -89,19 +89,6 @@ def answer_options(function: Function) -> Function:
     )
 
 
-def station_options(function: Function) -> Function:
-    """The options `--station` (many) and `--from`, passed on as `station` and `route_file`."""
-    function = click.option(
-        "--from", "route_file", metavar="FILE", help="Take the stations that this route file defines."
-    )(function)
-    return click.option(
-        "--station",
-        multiple=True,
-        metavar="TEXT",
-        help="A station as a route file writes it: 'QHB 113.70 N46 12.30 W039 20.70 decl 15W dme elev 820ft'.",
-    )(function)
-
-
 def show(computation: str, answers: Sequence[Answer], *, form: str, workings: bool) -> None:
     """Print the answers in the form asked for."""
     from navlog.cli.output import write
@@ -136,8 +123,14 @@ def read_day(text: str) -> date:
     return read_date(text)
 
 
+def in_capitals(ident: str) -> str:
+    """An identifier as it is published; what is no ASCII stays as typed, as a capital may be two letters."""
+    return ident.upper() if ident.isascii() else ident
+
+
 WIND = Value("wind", read_wind)
 DAY = Value("date", read_day)
+IDENT = Value("ident", in_capitals)
 
 
 def _label(param: click.Parameter) -> str:

@@ -14,9 +14,8 @@ from navlog.cli.options import (
     Value,
     answer_options,
     show,
-    station_options,
 )
-from navlog.cli.stations import given_stations
+from navlog.cli.stations import Given, station_options
 
 if TYPE_CHECKING:
     from navlog.chart import Position
@@ -40,8 +39,7 @@ if TYPE_CHECKING:
 def command(
     *,
     position: Position | None,
-    station: tuple[str, ...],
-    route_file: str | None,
+    given: Given,
     altitude: float | None,
     centred: tuple[float, str] | None,
     form: str,
@@ -49,7 +47,8 @@ def command(
 ) -> None:
     """Give the radial, course TO and distance of each station from POSITION, the nearest first.
 
-    Or say what radial you are on: --centred 035 TO is the 215 radial.
+    Stations are given with --station or --from, or named with --station and taken from the catalogue. Or say
+    what radial you are on: --centred 035 TO is the 215 radial.
     """
     from navlog.fixing import position_bearings, radial_on_needle
     from navlog.guidance import Flag
@@ -61,6 +60,5 @@ def command(
         answers: tuple[Answer, ...] = (words.radial(radial_on_needle(centred[0], Flag(centred[1]))),)
     else:
         assert position is not None
-        stations = given_stations(station, route_file)
-        answers = words.position(position_bearings(position, stations, altitude_ft=altitude))
+        answers = words.position(position_bearings(position, given.stations(), altitude_ft=altitude))
     show("position", answers, form=form, workings=workings)

@@ -1,21 +1,98 @@
-"""The stations that a command's `--station` and `--from` give."""
+"""The stations that a command's `--station` and `--from` give, and published ones that are only named."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import wraps
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from navlog.cli.catalogue_option import catalogue_option
+from navlog.cli.options import DAY, in_capitals
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from navlog.chart import Station
 
 
-def given_stations(typed: tuple[str, ...], route_file: str | None) -> tuple[Station, ...]:
-    """Stations as typed, and those of the route file; raises their problems, and one where there is none."""
-    from navlog.stationlist import read_station, stations_in, together
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What the user says of stations: typed ones or their names, a route file, and which published data."""
 
-    stations = tuple(read_station(text) for text in typed)
-    if route_file is None:
-        return together(stations, ())
-    from navlog.cli.flightfile import read_bytes
-    from navlog.routefile import decode
+    typed: tuple[str, ...]
+    route_file: str | None
+    catalogue: str
+    day: date | None
 
-    return together(stations, stations_in(decode(read_bytes(route_file), route_file), route_file))
+    def stations(self, wanted: tuple[str, ...] = ()) -> tuple[Station, ...]:
+        """Stations as typed, those of the route file, and from the catalogue those that are only named.
+
+        `wanted` are names that the computation needs. Raises the problems of all, and one where there is no
+        station. The source of every published station goes to standard error.
+        """
+        from navlog.stationlist import read_station, stations_in, together
+
+        stations = tuple(read_station(text) for text in self.typed if not is_name(text))
+        filed: tuple[Station, ...] = ()
+        if self.route_file is not None:
+            from navlog.cli.flightfile import read_bytes
+            from navlog.routefile import decode
+
+            filed = stations_in(decode(read_bytes(self.route_file), self.route_file), self.route_file)
+        known = {station.ident for station in (*stations, *filed)}
+        named = [in_capitals(text.strip()) for text in self.typed if is_name(text)]
+        missing = [name for name in dict.fromkeys((*named, *wanted)) if name not in known]
+        # Beside stations given by hand, a name that nobody knows is likelier a slip for one of those.
+        sure = [name for name in missing if name in named or not known]
+        return together((*stations, *published(missing, self.catalogue, self.day, sure=sure)), filed)
+
+
+def station_options(function: Callable[..., object]) -> Callable[..., object]:
+    """The options `--station` (many), `--from`, `--catalogue` and `--date`, passed on as `given`."""
+
+    @wraps(function)
+    def command(
+        *, station: tuple[str, ...], route_file: str | None, catalogue: str, day: date | None, **others: Any
+    ) -> object:
+        return function(given=Given(station, route_file, catalogue, day), **others)
+
+    dated = click.option("--date", "day", type=DAY, help="The day of the published data (default: today, UTC).")
+    filed = click.option("--from", "route_file", metavar="FILE", help="Take the stations that this route file defines.")
+    typed = click.option(
+        "--station",
+        multiple=True,
+        metavar="TEXT",
+        help="A station as a route file writes it, 'QHB 113.70 N46 12.30 W039 20.70 decl 15W dme elev 820ft',"
+        " or the identifier of a published one.",
+    )
+    return typed(filed(catalogue_option(dated(command))))
+
+
+def is_name(text: str) -> bool:
+    """Whether a `--station` is an identifier alone."""
+    return len(text.split()) == 1
+
+
+def published(names: list[str], catalogue: str, day: date | None, *, sure: list[str]) -> tuple[Station, ...]:
+    """The catalogue's stations of these names; raises for one of `sure` that it does not know."""
+    if not names:
+        return ()
+    from datetime import UTC, datetime
+
+    from navlog.catalogue.answers import one_station
+    from navlog.cli import echo_error
+    from navlog.cli.catalogue_option import opened_catalogue
+    from navlog.sheets.catalogue_text import source_text, use_text
+
+    day = day or datetime.now(UTC).date()
+    with opened_catalogue(catalogue) as held:
+        if held is None:
+            return ()
+        found = tuple(one_station(held, name, day) for name in names if name in sure or held.stations(name, day))
+    for station in found:
+        told = station.provenance
+        echo_error(f"{station.ident}: {source_text(told)}{use_text(told, (told,), day)}")
+    return found

@@ -51,7 +51,7 @@ def info_lines(editions: Iterable[Edition], sources: Sequence[Provenance], day: 
     """Sources, cycles and counts, and which of them the day is answered from."""
     held = set()
     for edition in editions:
-        yield source_text(edition.provenance) + _use_text(edition.provenance, sources, day)
+        yield source_text(edition.provenance) + use_text(edition.provenance, sources, day)
         for holding in edition.holdings:
             held.add(holding.kind)
             rejected = f", {holding.rejected} rejected" if holding.rejected else ""
@@ -61,7 +61,8 @@ def info_lines(editions: Iterable[Edition], sources: Sequence[Provenance], day: 
         yield f"nothing is known of: {', '.join(missing)}"
 
 
-def _use_text(provenance: Provenance, sources: Sequence[Provenance], day: date) -> str:
+def use_text(provenance: Provenance, sources: Sequence[Provenance], day: date) -> str:
+    """Whether an edition speaks on a day, and whether it is in force then; nothing where it does not."""
     if provenance not in sources:
         return ""
     if provenance.expires is not None and provenance.expires <= day:

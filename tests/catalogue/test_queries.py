@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from nasr_excerpt import DATA, Row
 
-from navlog.catalogue import import_data, open_catalogue
+from navlog.catalogue import import_data, open_catalogue, queries
 from navlog.catalogue.queries import Catalogue
 from navlog.chart import Airport, Bearing, Fix, Position, Provenance, Source, Station, StationKind
 from navlog.radio import channel_for
@@ -133,6 +133,22 @@ def test_kinds_and_closures_of_landing_places(
     for row in published("APT_BASE.csv"):
         (airport,) = catalogue.airports(row["ARPT_ID"], day)
         assert (airport.kind, airport.status) == (kinds[row["SITE_TYPE_CODE"]], status[row["ARPT_STATUS"]])
+
+
+def test_names_asked_again_are_answered_from_memory_that_is_bounded(
+    catalogue_file: Path, day: date, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(queries, "LARGEST_CACHE", 10)
+    with open_catalogue(catalogue_file) as asked:
+        first = (asked.airports("KDEN", day), asked.stations("GLL", day), asked.airways("V101", day))
+        made: list[str] = []
+        asked.connection.set_trace_callback(made.append)
+        assert (asked.airports("KDEN", day), asked.stations("GLL", day), asked.airways("V101", day)) == first
+        assert made == []
+        for number in range(30):
+            assert asked.airports(f"Q{number}", day) == ()
+        assert len(asked._airports) <= 10
+        assert asked.airports("KDEN", day) == first[0]
 
 
 def test_airways_that_join_two_points(catalogue: Catalogue, day: date) -> None:

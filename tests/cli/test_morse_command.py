@@ -14,7 +14,11 @@ def test_idents(navlog: Run) -> None:
     assert navlog("morse", "BOS", "ABQ") == (0, "BOS -... --- ...\nABQ .- -... --.-\n", "")
 
 
-@pytest.mark.parametrize("line", [(), ("qhb",), ("Q-B",), ("",), ("QHB", "é")])
+def test_small_letters_count_as_capitals(navlog: Run) -> None:
+    assert navlog("morse", "bos") == navlog("morse", "BOS")
+
+
+@pytest.mark.parametrize("line", [(), ("\N{LATIN SMALL LETTER SHARP S}",), ("Q-B",), ("",), ("QHB", "é")])
 def test_bad_input_leaves_with_2(navlog: Run, line: tuple[str, ...]) -> None:
     status, out, err = navlog("morse", *line)
     assert (status, out) == (2, "")
