@@ -193,8 +193,9 @@ class Stretch:
 class Route:
     """Everything of a flight that does not depend on wind, clock or height.
 
-    `differs` says what the file defines otherwise than the catalogue. `wind_places` are the places of the
-    request's `wind` statements, None where one holds everywhere.
+    `sources` are the published ones of which it or an alternate uses something. `differs` says what the file
+    defines otherwise than the catalogue. `wind_places` are the places of the request's `wind` statements, None
+    where one holds everywhere.
     """
 
     request: Request

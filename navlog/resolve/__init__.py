@@ -6,12 +6,12 @@ from bisect import bisect_right
 from dataclasses import replace
 from itertools import accumulate
 
-from navlog.chart import Position, Segment, Station, StationKind
+from navlog.chart import Airport, Position, Segment, Station, StationKind
 from navlog.figures import course, distance
 from navlog.request import AlternateRequest, Name, Request, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
 from navlog.resolve.names import Names
-from navlog.resolve.path import hops
+from navlog.resolve.path import Hop, hops
 from navlog.route import Route, Stretch
 
 __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
@@ -30,8 +30,10 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     check_named_points(names)
     others = tuple(alternate_request(one, request) for one in request.alternates)
     other_paths = tuple(hops(replace(names, request=other), other.route) for other in others)
+    check_alternates(names, other_paths)
     names.refuse()
     from navlog.resolve.agreement import differences
+    from navlog.resolve.sources import sources_used
     from navlog.resolve.stretches import Surveyor
 
     points, stretches = Surveyor(names).stretches(path)
@@ -41,7 +43,6 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
         request,
         points,
         stretches,
-        sources=names.catalogue.sources(request.day),
         magnetic_model=magnetic_model(request, stretches),
         differs=differences(names) if catalogue is not None else (),
         wind_places=wind_places,
@@ -50,7 +51,8 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     for other, other_path in zip(others, other_paths, strict=True):
         points, stretches = Surveyor(replace(names, request=other)).stretches(other_path)
         alternates.append(replace(route, request=other, points=points, stretches=stretches))
-    return replace(route, alternates=tuple(alternates))
+    ways = (route, *alternates)
+    return replace(route, alternates=tuple(alternates), sources=sources_used(names, (path, *other_paths), ways))
 
 
 def alternate_request(alternate: AlternateRequest, request: Request) -> Request:
@@ -69,6 +71,15 @@ def alternate_request(alternate: AlternateRequest, request: Request) -> Request:
         alternates=(),
         holds=(),
     )
+
+
+def check_alternates(names: Names, paths: tuple[tuple[Hop, ...], ...]) -> None:
+    """Note an alternate that is no airport."""
+    for path in paths:
+        if path and not isinstance(path[-1].end.place, Airport):
+            word = path[-1].end.word
+            hint = "name an airport, or define one there with `airport`"
+            names.report("not-an-airport", f"the alternate `{word.text}` is no airport", word.span, hint)
 
 
 def check_definitions(names: Names) -> None:

@@ -9,7 +9,8 @@ from navlog import earth
 from navlog.angles import difference_deg
 from navlog.chart import Station, StationKind
 from navlog.guidance import Guidance, StatedRadial, distance_from, radial_toward
-from navlog.request import Equipment
+from navlog.radio import service_radius_nm
+from navlog.request import Equipment, Level
 from navlog.resolve.sections import StationFinder
 from navlog.route import Identification, Point, PointKind
 
@@ -19,6 +20,12 @@ WEAK_CUT_DEG = 30.0
 FARTHEST_NM = 80.0
 """Beyond this a cross radial below 18,000 ft is not counted on (common practice, no source)."""
 
+DME_UNKNOWN_NM = 40.0
+"""What a DME of an unknown class is counted on for: the radius of class L (AIM 1-1-8)."""
+
+VOLUME_FLOOR_FT = 1_000.0
+"""Standard service volumes begin so far above the station (AIM 1-1-8)."""
+
 
 def identify(
     point: Point,
@@ -27,19 +34,24 @@ def identify(
     find_station: StationFinder,
     known: Iterable[Station],
     silent: str | None = None,
+    *,
+    level: Level,
 ) -> tuple[Identification, ...]:
-    """How `point` is recognised on `guidance`: one identification, or two where no station guides.
+    """How `point` is recognised on `guidance` at `level`: one identification, or two where no station guides.
 
-    The published or stated make-up of a fix comes first, then a radial computed for a station of the
-    route that crosses well. Empty where nothing serves: time alone marks the point. `silent` is a station
-    whose radial here is published as unusable.
+    The DME of the station flown comes first where it serves, last where it does not; in between the published
+    or stated make-up of a fix, then a radial computed for a station of the route that crosses well. Empty where
+    nothing serves: time alone marks the point. `silent` is a station whose radial here is published as unusable.
     """
     if point.kind not in (PointKind.FIX, PointKind.POSITION):
         return ()
+    by_dme: tuple[Identification, ...] = ()
     if guidance is not None and equipment.dme > 0 and guidance.station.dme:
         ground_nm = made_distance_nm(point, guidance.station)
         if ground_nm is not None:
-            return (Identification(guidance.station, ground_nm=ground_nm),)
+            by_dme = (Identification(guidance.station, ground_nm=ground_nm),)
+            if ground_nm <= dme_reach_nm(guidance.station, level) or published_by_dme(point, guidance.station):
+                return by_dme
     crossing = tuple(one for one in crossings(point, guidance, find_station) if one.station.ident != silent)
     if not crossing:
         crossing = tuple(
@@ -48,7 +60,26 @@ def identify(
             if usable(station, guidance) and station.ident != silent and cuts_well(station, guidance, point)
         )
     best = sorted(crossing, key=lambda one: -quality(one, guidance, point))
-    return tuple(best[: 1 if guidance is not None else 2])
+    return tuple(best[: 1 if guidance is not None else 2]) or by_dme
+
+
+def dme_reach_nm(station: Station, level: Level) -> float:
+    """How far a station's DME serves at a level, by its class, at least as far as 1,000 ft above it."""
+    service = station.dme_service or station.service
+    if service is None or station.elevation_ft is None:
+        return DME_UNKNOWN_NM
+    radius_nm = service_radius_nm(service, max(level.altitude_ft - station.elevation_ft, VOLUME_FLOOR_FT))
+    return DME_UNKNOWN_NM if radius_nm is None else radius_nm
+
+
+def published_by_dme(point: Point, station: Station) -> bool:
+    """Whether a published fix is made up by that station's DME, which was checked in flight there."""
+    fix = point.fix
+    return (
+        fix is not None
+        and fix.published
+        and any(one.station == station.ident and one.distance_nm is not None for one in fix.makeup)
+    )
 
 
 def made_distance_nm(point: Point, station: Station) -> float | None:

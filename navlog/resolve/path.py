@@ -50,12 +50,13 @@ class Hop:
 def hops(names: Names, words: tuple[RouteWord, ...]) -> tuple[Hop, ...]:
     """The hops that the words of a route line mean; problems are noted in `names`."""
     links = {index for index in range(1, len(words) - 1) if is_link(names, words[index])}
-    check_order(names, words, links)
-    airways = chosen_airways(names, words, links)
+    loose = {index for index in (0, len(words) - 1) if is_loose(names, words[index])}
+    check_order(names, words, links, loose)
+    airways = chosen_airways(names, words, links, loose)
     stops: dict[int, Stop] = {}
     before: Stop | None = None
     for index, word in enumerate(words):
-        if index not in links:
+        if index not in links and index not in loose:
             stops[index] = before = Stop(word.ident, place_of(names, words, index, airways, before), word)
             check_airport(names, words, index, before)
     if names.problems:
@@ -92,9 +93,22 @@ def is_link(names: Names, word: RouteWord) -> bool:
     return bool(names.airways(word.ident))
 
 
-def check_order(names: Names, words: tuple[RouteWord, ...], links: set[int]) -> None:
+def is_loose(names: Names, word: RouteWord) -> bool:
+    """Whether a word at an end of a route line is an airway and no point."""
+    return word.text != DIRECT and is_link(names, word) and not names.places(word.text)
+
+
+def check_order(names: Names, words: tuple[RouteWord, ...], links: set[int], loose: set[int]) -> None:
     """Note links at the ends and two links in a row."""
     for index, word in enumerate(words):
+        if index in loose:
+            end, flown = ("end", "left") if index else ("start", "joined")
+            names.report(
+                "no-point",
+                f"the airway `{word.text}` stands at the {end} of the route, and a point is missing",
+                word.span,
+                f"name the point where it is {flown}; {points_of(names.airways(word.text))}",
+            )
         if index in (0, len(words) - 1) and word.text == DIRECT:
             names.report("no-point", "`DCT` stands between two points", word.span, "name the point")
         if index in links and index + 1 in links:
@@ -122,12 +136,12 @@ def common_points(names: Names, first: str, second: str) -> str:
     return "name the point between them: " + " or ".join(f"`{point}`" for point in dict.fromkeys(shared))
 
 
-def chosen_airways(names: Names, words: tuple[RouteWord, ...], links: set[int]) -> dict[int, Airway]:
+def chosen_airways(names: Names, words: tuple[RouteWord, ...], links: set[int], loose: set[int]) -> dict[int, Airway]:
     """The airway that each designator means: of several locations, the one that holds both points."""
     chosen: dict[int, Airway] = {}
     for index in sorted(links):
         word, before, after = words[index], words[index - 1], words[index + 1]
-        if word.text == DIRECT or index - 1 in links or index + 1 in links:
+        if word.text == DIRECT or not (links | loose).isdisjoint((index - 1, index + 1)):
             continue
         variants = names.airways(word.text)
         holding = [a for a in variants if holds(a, before) and holds(a, after)]
@@ -304,6 +318,8 @@ def direct_segment(directs: tuple[DirectDefinition, ...], start: Stop, end: Stop
 def airways_joining(names: Names, start: Stop, end: Stop) -> tuple[str, ...]:
     """The airways that hold both points of a leg."""
     if start.ident is None or end.ident is None or Airport in (type(start.place), type(end.place)):
+        return ()
+    if any(stop.named and stop.word.bearing_deg is not None for stop in (start, end)):
         return ()
     own = [
         ident

@@ -25,7 +25,7 @@ from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop, Stop, place_on_airway
 from navlog.resolve.points import placed, point
-from navlog.resolve.sections import Section
+from navlog.resolve.sections import NO_RADIAL, Section
 from navlog.route import Along, Part, Point, Stretch
 
 Given = ParamSpec("Given")
@@ -267,7 +267,7 @@ class Surveyor:
             hop.via,
             draft.distance,
             draft.distance.flown or 0.0,
-            parts,
+            self.saying_what_is_out(parts, draft),
             limits(hop, draft.end, before.hop if before is not None else None),
             draft.level,
             draft.tas_kt,
@@ -282,6 +282,7 @@ class Surveyor:
                 self.find_station,
                 known,
                 segment.silent if segment is not None else None,
+                level=draft.level,
             ),
             airway=hop.airway,
             service=segment.service if segment is not None else Service.NORMAL,
@@ -291,6 +292,13 @@ class Surveyor:
             joins=hop.joins,
             span=draft.hop.end.word.span,
         )
+
+    def saying_what_is_out(self, parts: tuple[Part, ...], draft: Draft) -> tuple[Part, ...]:
+        """The parts, those that no radial leads along for the reason that a VOR at one end is out of service."""
+        ends = [place.station for place in (draft.start, draft.end) if place.station is not None]
+        out = [one.ident for one in ends if one.kind is StationKind.VOR and self.usable(one) is None]
+        reason = f"{' and '.join(out)} {'is' if len(out) == 1 else 'are'} out of service"
+        return tuple(replace(one, reason=reason) if out and one.reason == NO_RADIAL else one for one in parts)
 
     def true_course(self, draft: Draft) -> tuple[Along | None, str]:
         """The geodesic's course at start, middle and end; the stated one where a position is missing."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.angles import difference_deg
-from navlog.chart import Position, Provenance, Source
+from navlog.chart import Position
 from navlog.figures import east_west
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
@@ -15,21 +15,6 @@ DIFFERS_DEG = 2.0
 
 NO_ZONE_BELOW_DEG = 50.0
 """Nearer to the equator the horizontal field is over 6,000 nT everywhere (WMM2025; the least is at 57 south)."""
-
-
-def sources_used(case: Case) -> dict[int, tuple[Provenance, str]]:
-    """Where the flight's points, stations and airways come from, each source with one name out of it."""
-    found: dict[int, tuple[Provenance, str]] = {}
-    for point in case.log.route.points:
-        if point.place is not None:
-            found.setdefault(id(point.place.provenance), (point.place.provenance, point.place.ident))
-    for station, _ in case.stations:
-        found.setdefault(id(station.provenance), (station.provenance, station.ident))
-    for leg in case.first_legs:
-        airway = leg.stretch.airway
-        if airway is not None:
-            found.setdefault(id(airway.provenance), (airway.provenance, airway.ident))
-    return found
 
 
 @rule(
@@ -44,8 +29,8 @@ def data_out_of_date(case: Case) -> Iterator[Found]:
     """Published data that the flight uses does not hold on its day."""
     day = case.request.day
     told = set()
-    for source, _ in sources_used(case).values():
-        if source.source is Source.FILE or source.effective is None or source.expires is None:
+    for source in case.log.route.sources:
+        if source.effective is None or source.expires is None:
             continue
         name = f"{source.source.value.upper()} {source.cycle or ''}".rstrip()
         if not source.effective <= day < source.expires and name not in told:

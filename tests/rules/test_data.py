@@ -5,7 +5,10 @@ from __future__ import annotations
 import pytest
 from judged import found, judged_text, of
 
-from navlog.rules.samples import PUBLISHED, UNVERIFIED, SampleCatalogue
+from navlog.answers import answers
+from navlog.flights import read_flights
+from navlog.references import References
+from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, SampleCatalogue, sample
 
 
 @pytest.mark.parametrize(
@@ -55,3 +58,25 @@ def test_a14_a_true_referenced_station_is_said() -> None:
     assert found("true-referenced", station, chart) == [
         "note: QEL is aligned to true north: its radials and courses are true"
     ]
+
+
+SAMPLES = SampleCatalogue()
+
+
+@pytest.mark.parametrize(
+    ("text", "used"),
+    [
+        (BASE, []),
+        (PUBLISHED, ["nasr"]),
+        (UNVERIFIED, ["ourairports"]),
+        (sample("fix LAKER QPB 300 12nm", "route XHAR QHB V801 QEL/A055 LAKER XOLD"), ["nasr"]),
+        (sample("route XHAR QHB V801 QEL/A055 QPB300012 XOLD"), ["nasr"]),
+        (sample("route XHAR QHB V801 QEL/A055 MAKER XOLD"), ["nasr"]),
+        (sample("wind at QUV 230/12"), ["ourairports"]),
+        (sample("alternate QEL via QPB XHAR"), ["nasr"]),
+    ],
+)
+def test_the_sources_named_are_those_of_which_something_is_used(text: str, used: list[str]) -> None:
+    (answer,) = answers(read_flights(text, "flight.route"), SAMPLES, References({}))
+    assert answer.report is not None, answer.problems
+    assert [one.source.value for one in answer.report.log.route.sources] == used

@@ -1,0 +1,97 @@
+"""How a fix is told in flight, and names of the route line that stand where they cannot."""
+
+from __future__ import annotations
+
+import pytest
+from flown import Json, changed, flight, flights, rules_of
+
+
+def problems(text: str) -> list[tuple[str, str]]:
+    (found,) = flights(text)
+    return [(one["code"], one["message"]) for one in found["problems"]]
+
+
+def marked(fix: str, *statements: str) -> Json:
+    """What marks the fix ROSKO at the end of a direct leg from QHB, and how far from it that leg is."""
+    found = flight(changed(f"fix ROSKO {fix}", "route QHB ROSKO QEL", "equipment vor 2 dme 1", *statements))
+    (leg, *_) = [leg for leg in found["legs"] if leg["to"]["ident"] == "ROSKO"]
+    by: Json = leg["identified_by"]
+    return by
+
+
+@pytest.mark.parametrize(
+    ("fix", "statements", "station"),
+    [
+        # By the law of sines QHB 160 and QEL 108 meet about 34 NM from QHB, QHB 160 and QEL 125 about 53 NM.
+        ("QHB 160 x QEL 108", ("altitude 4500",), "QHB"),
+        ("QHB 160 x QEL 125", ("altitude 4500",), "QEL"),
+        # Class H serves 100 NM from 14,500 ft (AIM 1-1-8), an unknown class is counted on for 40 NM.
+        (
+            "QHB 160 x QEL 125",
+            ("altitude 16000", "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class H dme elev 820ft"),
+            "QHB",
+        ),
+        (
+            "QHB 160 x QEL 125",
+            ("altitude 16000", "station QHB 113.70 N46 12.30 W039 20.70 decl 15W dme elev 820ft"),
+            "QEL",
+        ),
+        # The DME's own class stands before the VOR's.
+        (
+            "QHB 160 x QEL 125",
+            ("altitude 4500", "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme H elev 820ft"),
+            "QEL",
+        ),
+        (
+            "QHB 160 x QEL 125",
+            ("altitude 16000", "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme H elev 820ft"),
+            "QHB",
+        ),
+    ],
+)
+def test_a_fix_is_told_by_dme_only_where_the_dme_serves(fix: str, statements: tuple[str, ...], station: str) -> None:
+    by = marked(fix, *statements)
+    assert by["ident"] == station
+    assert (by["dme_nm"] is not None) is (station == "QHB")
+
+
+def test_a_dme_out_of_range_is_all_there_is_where_nothing_crosses() -> None:
+    text = changed(
+        "fix PINEY QHB 160 52nm",
+        "route QHB PINEY",
+        "altitude 4500",
+        "equipment vor 1 dme 1",
+        without=("station QEL", "station QSK", "airway V801", "direct QEL"),
+    )
+    (leg, *_) = [leg for leg in flight(text)["legs"] if leg["to"]["ident"] == "PINEY"]
+    assert leg["identified_by"]["dme_nm"] == pytest.approx(52.0, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("route", "word", "end"), [("XHAR QHB QEL V801", "V801", "end"), ("V801 QEL XOLD", "V801", "start")]
+)
+def test_an_airway_at_an_end_of_the_route_lacks_a_point(route: str, word: str, end: str) -> None:
+    assert problems(changed(f"route {route}")) == [
+        ("no-point", f"the airway `{word}` stands at the {end} of the route, and a point is missing")
+    ]
+
+
+def test_what_else_is_wrong_is_told_beside_it() -> None:
+    found = problems(changed("route QXX QHB V801 V801"))
+    assert [code for code, _ in found] == ["unknown-name", "no-point"]
+
+
+def test_a_point_by_bearing_and_distance_is_not_joined_by_its_stations_airway() -> None:
+    assert "airway-joins" not in rules_of(flight(changed("route XHAR QHB084021 QEL")))
+    assert "airway-joins" in rules_of(flight(changed("route XHAR QHB QEL")))
+
+
+@pytest.mark.parametrize("way", ["QEL", "XOLD via QEL", "QHB via V801 QEL", "4612N03921W"])
+def test_an_alternate_is_an_airport(way: str) -> None:
+    word = way.rsplit(maxsplit=1)[-1]
+    assert problems(changed(f"alternate {way}")) == [("not-an-airport", f"the alternate `{word}` is no airport")]
+
+
+def test_a_station_of_the_same_name_is_no_hindrance() -> None:
+    field = "airport QEL N45 44.10 W039 33.00 elev 400ft"
+    assert problems(changed(field, "alternate QEL")) == []
