@@ -51,6 +51,27 @@ def test_a28_the_miles_along_track_are_said() -> None:
     assert "cross at 40 degrees: an error of 3.6 degrees moves it 2.9 NM" in told
 
 
+def test_a_fix_by_position_has_the_cut_of_the_station_that_marks_it() -> None:
+    from navlog import earth
+    from navlog.angles import position_text
+    from navlog.chart import Position
+
+    fix = earth.direct(Position(46.205, -39.345), 180.0, 20.0)
+    other = earth.direct(fix, 180.0 + 40.0, 30.0)
+    (told,) = found(
+        "poor-cut",
+        "station QHB 113.70 N46 12.30 W039 20.70 decl 0E class L elev 0ft",
+        f"station QSK 112.40 {position_text(other)} decl 0E class L elev 0ft",
+        f"fix ROSKO {position_text(fix)}",
+        "airway V801 QHB 180 - ROSKO 20nm mea 3000",
+        "route QHB V801 ROSKO",
+        "-station QEL",
+        "-airport XOLD",
+        "-direct QEL",
+    )
+    assert "cross at 40 degrees: an error of 3.6 degrees moves it 2.9 NM" in told
+
+
 def test_a_fix_that_dme_marks_has_no_cut() -> None:
     by_dme = (
         "station QHB 113.70 N46 12.30 W039 20.70 decl 0E class L dme elev 0ft",

@@ -79,6 +79,15 @@ def test_cold_air_as_stated_at_the_departure() -> None:
     assert "33 degrees C colder" in told
     assert "about 2685 ft" in told
     assert found("cold-air", "temperature 46C", "altitude 3100") == []
+    # The same where no wind is given at all.
+    (told, *_) = found("cold-air", "temperature -20C", "altitude 3100", "-wind")
+    assert "33 degrees C colder" in told
+
+
+def test_cold_air_aloft_without_positions() -> None:
+    # 34.1 C under standard at 3,100 ft with -25 C at 3,000 ft (test_altitudes), along a charted airway.
+    flight = along("QHB 212 - 032 QEL 29.5nm mea 3000", "altitude 3100", "wind 3000 230/12 -25C")
+    assert any("34 degrees C colder" in told for told in found("cold-air", *flight))
 
 
 def test_the_right_levels_are_named_by_rule() -> None:

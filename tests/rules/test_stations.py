@@ -71,6 +71,14 @@ def test_a20_the_station_at_the_far_end_of_an_airway_is_relied_on_too() -> None:
     assert found("station-out", *flight) == ["error: QHB to MARSH relies on QEL, which is out of service"]
 
 
+def test_a20_the_station_behind_on_an_airway_is_relied_on_too() -> None:
+    # The flight joins V801 at MARSH; QHB behind it holds the first half.
+    chart = "airway V801 QHB 212 - MARSH 15nm mea 3000 - 034 QEL 14.5nm mea 3000"
+    fix = "fix MARSH N45 59.58 W039 27.30"
+    flight = (chart, fix, "route MARSH V801 QEL XOLD", "unavailable QHB")
+    assert found("station-out", *flight) == ["error: MARSH to QEL relies on QHB, which is out of service"]
+
+
 def test_a_fix_that_an_absent_station_defines_is_an_error() -> None:
     flight = ("fix ROSKO QHB 160 x QEL 090", "route XHAR QHB ROSKO", "unavailable QEL")
     assert found("station-out", *flight) == ["error: QHB to ROSKO relies on QEL, which is out of service"]
