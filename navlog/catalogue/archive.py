@@ -98,8 +98,9 @@ def _in_zip(
 ) -> tuple[Member, ...]:
     from zipfile import ZipFile
 
-    archive = stack.enter_context(ZipFile(file))
-    entries = [entry for entry in archive.infolist() if not entry.is_dir()]
+    with _damage_told():
+        archive = stack.enter_context(ZipFile(file))
+    entries = [entry for entry in archive.infolist() if entry.filename and not entry.is_dir()]
     for entry in entries:
         _refuse_escape(entry, label)
     found = tuple(_packed(archive, entry, f"{label}/{entry.filename}") for entry in entries if wanted(_name(entry)))
@@ -138,7 +139,24 @@ def _refuse_escape(entry: ZipInfo, label: str) -> None:
 
 def _packed(archive: ZipFile, entry: ZipInfo, label: str) -> Member:
     _refuse_bomb(entry, label)
-    return Member(label, _name(entry), entry.file_size, lambda: archive.open(entry))
+    return Member(label, _name(entry), entry.file_size, lambda: _open(archive, entry))
+
+
+def _open(archive: ZipFile, entry: ZipInfo) -> IO[bytes]:
+    with _damage_told():
+        return archive.open(entry)
+
+
+@contextmanager
+def _damage_told() -> Iterator[None]:
+    """Turn what else `zipfile` raises for damaged headers, with versions and flags that none has, into `BadZipFile`."""
+    from struct import error as StructError  # noqa: N812
+    from zipfile import BadZipFile
+
+    try:
+        yield
+    except (NotImplementedError, ArithmeticError, LookupError, ValueError, StructError) as error:
+        raise BadZipFile(str(error)) from None
 
 
 def _refuse_bomb(entry: ZipInfo, label: str) -> None:
@@ -164,7 +182,7 @@ def _spooled(archive: ZipFile, entry: ZipInfo, label: str, stack: ExitStack) -> 
     _refuse_bomb(entry, label)
     copy: IO[bytes] = stack.enter_context(TemporaryFile())  # noqa: SIM115 - the stack closes it
     try:
-        with archive.open(entry) as source:
+        with _open(archive, entry) as source:
             while block := source.read(_BLOCK):
                 copy.write(block)
     except OSError as error:
