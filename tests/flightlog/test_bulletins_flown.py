@@ -176,6 +176,7 @@ def test_a_bulletin_of_places_that_nobody_knows_is_a_problem(folder: Folder) -> 
         "date 2026-01-31\nwinds part.txt\naltitude 9000\ntas 150kt\nroute QAA QBB\n"
     )
     assert (problem["code"], problem["line"]) == ("no-position", 4)
+    assert problem["hint"] == "define its stations as `airport` or `station`, or import a catalogue"
 
 
 NAV_BASE = Path(__file__).parents[1] / "data" / "nasr"
