@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -32,6 +33,14 @@ class Flown:
         """The flight's JSON object, which must have been computed."""
         found = self.result(route, *statements, altitude=altitude)
         assert found["problems"] == [], found["problems"]
+        return found
+
+    def many(self, routes: Sequence[str], altitude: str = "12000") -> list[Json]:
+        """The JSON object of each route, which must all have been computed, from one file of many flights."""
+        common, _, _ = self.text("", altitude=altitude).rpartition("route")
+        text = common + "".join(f'flight "{number}"\nroute {route}\n' for number, route in enumerate(routes))
+        found = flights(text, "--catalogue", str(self.catalogue))
+        assert [one["problems"] for one in found] == [[]] * len(routes)
         return found
 
     def problems(self, route: str, *statements: str) -> list[Json]:

@@ -98,12 +98,11 @@ def test_every_published_changeover_point_is_in_the_log(
     every = list(changeover_rows(full, rows, day))
     assert len(every) == 321
     missing = []
-    for one in every:
-        start, end = one.airway.points[one.index], one.flight_ends()
-        if one.name in NOT_THE_PUBLISHED_CHANGEOVER or one.name in BEACONS:
-            continue
-        there = flown(f"{start} {one.airway.ident} {end}", altitude="17000")
-        back = flown(f"{end} {one.airway.ident} {start}", altitude="17000")
+    looked_at = [one for one in every if one.name not in NOT_THE_PUBLISHED_CHANGEOVER and one.name not in BEACONS]
+    ends = [(one.airway.points[one.index], one.airway.ident, one.flight_ends()) for one in looked_at]
+    out = flown.many([f"{start} {airway} {end}" for start, airway, end in ends], altitude="17000")
+    home = flown.many([f"{end} {airway} {start}" for start, airway, end in ends], altitude="17000")
+    for one, there, back in zip(looked_at, out, home, strict=True):
         from_end_nm = back["totals"]["distance_nm"] - published_changeover_nm(back)
         if max(abs(published_changeover_nm(there) - one.distance_nm), abs(from_end_nm - one.distance_nm)) > WHOLE_NM:
             missing.append(one.name)
@@ -153,10 +152,9 @@ def test_the_tabulated_changeover_points_are_in_the_log(flown: Flown) -> None:
         for row in published("nasr_changeovers.csv")
     ]
     assert len(table) + len(DOGLEGS) == 41
-    for airway, start, end, length_nm, at_nm in (*table, *DOGLEGS):
-        if airway in LEFT_OUT:
-            continue
-        found = flown(f"{start} {airway} {end}", altitude="17000")
+    kept = [row for row in (*table, *DOGLEGS) if row[0] not in LEFT_OUT]
+    every = flown.many([f"{start} {airway} {end}" for airway, start, end, *_ in kept], altitude="17000")
+    for (airway, _, _, length_nm, at_nm), found in zip(kept, every, strict=True):
         assert found["totals"]["distance_nm"] == pytest.approx(length_nm, abs=0.05), airway
         assert published_changeover_nm(found) == pytest.approx(at_nm, abs=WHOLE_NM), airway
 
