@@ -9,7 +9,7 @@ impossible.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import datetime
+from datetime import date, datetime
 from math import ceil, floor
 
 UNKNOWN = "?"
@@ -120,9 +120,15 @@ def minutes(whole_minutes: int | None) -> str:
     return f"{whole_minutes // 60}:{whole_minutes % 60:02d}"
 
 
-def zulu(moment: datetime | None) -> str:
-    """A time of day in UTC: `15:22Z`."""
-    return UNKNOWN if moment is None else f"{moment:%H:%M}Z"
+def zulu(moment: datetime | None, day: date | None = None) -> str:
+    """A time of day in UTC: `15:22Z`; a day after `day` `05:08Z+1`."""
+    return UNKNOWN if moment is None else f"{moment:%H:%M}Z{day_mark(moment, day)}"
+
+
+def day_mark(moment: datetime, day: date | None) -> str:
+    """How many days a moment is off a day, by its own zone: `+1`, `-1`; empty on that day."""
+    days = (moment.date() - day).days if day is not None else 0
+    return f"{days:+d}" if days else ""
 
 
 def frequency(frequency_mhz: float | None) -> str:

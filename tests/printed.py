@@ -7,10 +7,12 @@ from dataclasses import dataclass, field
 
 BREAK = "=" * 80
 SECOND_LINE = re.compile(
-    r"   (?P<Via>\S+) +(?P<Dist>[\d.]+) NM +(?P<Rem>[\d.]+) to go  alt (?P<Alt>\S+) (?P<Min>(?:MEA|min) \S+)"
+    r"   (?P<Via>\S+) +(?P<Dist>[\d.]+) NM +(?P<Rem>[\d.]+) to (?P<Goal>\w+)  alt (?P<Alt>\S+) (?P<Min>(?:MEA|min) \S+)"
     r"  TC (?P<TC>\S+) MC (?P<MC>\S+) WCA (?P<WCA>\S+) GS (?P<GS>\S+)"
 )
-TOTAL = re.compile(r"TOTAL  (?P<NM>\S+) NM +(?P<time>\S+) h:min +fuel (?P<fuel>\S+ \S+) +landing (?P<landing>\S+)")
+TOTAL = re.compile(r"TOTAL  (?P<NM>\S+) NM +(?P<time>\S+) in the air +fuel (?P<fuel>\S+ \S+) +landing (?P<landing>\S+)")
+WIDER = {"Set": 6, "ETA": 5}
+"""How much wider than their heading the left-aligned columns before right-aligned ones are."""
 FUEL = re.compile(
     r"FUEL in \S+: on board (?P<board>\S+) .*left at landing (?P<left>\S+)\s+required (?P<required>\S+) = trip"
     r" (?P<trip>\S+) .*reserve (?P<reserve>\S+)\s+\+ extra \S+\s+reserve (?P<minutes>\d+) min by .*?"
@@ -88,12 +90,12 @@ def first_cells(line: str, places: list[tuple[str, int, int]]) -> dict[str, str]
     """The cells of a leg's first line: left-aligned ones begin under their heading, the others end there."""
     cells: dict[str, str] = {}
     for index, (heading, start, end) in enumerate(places):
-        if heading in ("From", "To", "Tune", "Set"):
-            after = places[index + 1][1] if heading != "Set" else end + 6
+        if heading in ("From", "To", "Tune", "Set", "ETA"):
+            after = places[index + 1][1] if heading not in WIDER else end + WIDER[heading]
             cells[heading] = line[start:after].strip()
         else:
             before = places[index - 1][2] if index else 0
-            before = before + 6 if heading == "Hdg" else before
+            before += WIDER.get(places[index - 1][0], 0)
             cells[heading] = line[before:end].strip()
     return cells
 

@@ -14,8 +14,11 @@ def test_midnight_rolls_over() -> None:
     assert [leg["eta"][:10] for leg in legs(text)] == ["2026-07-18", "2026-07-19", "2026-07-19", "2026-07-19"]
     (log,) = printed_logs(sheet(text))
     running = [23 * 60 + 50 + int(leg["elapsed_min"] + 0.5) for leg in legs(text)]
-    assert [leg.cells["ETA"] for leg in log.legs] == [f"{at // 60 % 24:02d}:{at % 60:02d}Z" for at in running]
+    assert [leg.cells["ETA"] for leg in log.legs] == [
+        f"{at // 60 % 24:02d}:{at % 60:02d}Z{'+1' if at >= 24 * 60 else ''}" for at in running
+    ]
     assert [leg.cells["ETA"][:2] for leg in log.legs] == ["23", "00", "00", "00"]
+    assert log.total["landing"] == log.legs[-1].cells["ETA"]
 
 
 def test_the_end_of_february_rolls_over_as_the_calendar_says() -> None:

@@ -139,8 +139,8 @@ def test_a_fix_of_an_unavailable_station_keeps_its_place_with_an_error() -> None
 def test_two_receivers_need_not_be_set_back() -> None:
     text = changed(FULMA, BY_FULMA, "route QHB V801 QEL")
     one, two = sheet(text + "equipment vor 1\n"), sheet(text + "equipment vor 2\n")
-    assert "then set course back to QHB 212 FROM" in " ".join(one.split())
-    assert "set course back" not in two
+    assert "then tune QHB 113.70 --.- .... -..., set 212 FROM" in " ".join(one.split())
+    assert "then tune" not in two
     assert "FULMA: QSK 112.40" in one
     assert "FULMA: QSK 112.40" in two
 

@@ -47,7 +47,7 @@ def clock(log: Log, leg: Leg, printed: Printed) -> Iterator[Step]:
             f"arrival at {leg.end.name}",
             "take-off + printed running time",
             f"{log.conditions.off:%H:%M} + {minutes(printed.elapsed_min)}",
-            zulu(printed.clock),
+            zulu(printed.clock, log.conditions.day),
             ROUNDED_ONCE,
         )
 

@@ -217,6 +217,8 @@ def fuel_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
         yield Unknown("fuel_used_gal", reason)
     elif conditions.fuel_unit.gal is None:
         yield Unknown("fuel_used_gal", f"fuel is in {conditions.fuel_unit.name} and no density is given")
+    if leg.fuel_taken is not None and conditions.fuel_unit.gal is None:
+        yield Unknown("fuel_taken_gal", f"fuel is in {conditions.fuel_unit.name} and no density is given")
     if leg.fuel_remaining is None:
         reason = "no `fuel` given" if conditions.on_board is None else "fuel used so far is not known"
         yield Unknown("fuel_remaining_gal", reason)

@@ -262,7 +262,7 @@ def gap_text(stretch: Stretch, leg: Leg) -> str:
     length = f", {stretch.gap_nm:g} NM long" if stretch.gap_nm is not None else ""
     if leg.magnetic_heading_deg is None:
         return length
-    hold = f", hold heading {course(leg.magnetic_heading_deg)}"
+    hold = f", hold heading {course(leg.magnetic_heading_deg)} magnetic"
     if stretch.gap_nm is None or not leg.groundspeed_kt:
         return length + hold
     return f"{length}{hold} for {stretch.gap_nm / leg.groundspeed_kt * 60.0:.1f} min"

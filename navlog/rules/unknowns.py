@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from navlog.angles import difference_deg
 from navlog.figures import course, distance
 from navlog.flightlog.records import Leg, Phase
+from navlog.flightlog.track import course_at, variation_at
 from navlog.guidance import Guidance
 from navlog.route import ChangeoverKind
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
+
+TURNS_DEG = 10.0
+"""More than a pilot corrects without noticing (common practice, no source)."""
 
 
 @rule(
@@ -105,11 +110,40 @@ def no_guidance(case: Case) -> Iterator[Found]:
             yield Found(f"dead reckoning for {distance(leg.distance_nm)} NM of {way}{held(leg)}: {why}", leg)
 
 
+@rule(
+    "course-turns",
+    Severity.WARNING,
+    source="a great circle's course changes along it, and the variation with it; 10 degrees common practice, no source",
+    remedy="put points on the way, so that each leg has a heading of its own",
+    passing=BASE,
+    failing=sample("route XHAR 5500N01500W", "-direct QHB", "-direct QEL"),
+)
+def course_turns(case: Case) -> Iterator[Found]:
+    """A leg without guidance has one heading, and its magnetic course turns by more than 10 degrees."""
+    for leg in case.legs:
+        if leg.part.guidance is not None or leg.phase is Phase.HOLD:
+            continue
+        courses = [magnetic_course_at(leg, along_nm) for along_nm in (leg.start_nm, leg.end_nm)]
+        first, last = courses
+        if first is None or last is None:
+            continue
+        turned_deg = abs(difference_deg(last, first))
+        if turned_deg > TURNS_DEG:
+            yield Found(f"the magnetic course goes from {course(first)} to {course(last)} on one heading", leg)
+
+
+def magnetic_course_at(leg: Leg, along_nm: float) -> float | None:
+    """The magnetic course at a distance along a leg's stretch, by position and variation there."""
+    true_deg, where = course_at(leg.stretch, leg.part, along_nm)
+    variation_deg, _ = variation_at(leg.stretch, leg.part, along_nm)
+    return None if true_deg is None or variation_deg is None or where is None else true_deg - variation_deg
+
+
 def held(leg: Leg) -> str:
     """The heading and time to hold on a leg, where they are known."""
     if leg.magnetic_heading_deg is None or leg.time_min is None:
         return ""
-    return f", heading {course(leg.magnetic_heading_deg)} for {leg.time_min:.1f} min"
+    return f", heading {course(leg.magnetic_heading_deg)} magnetic for {leg.time_min:.1f} min"
 
 
 @rule(
@@ -173,6 +207,7 @@ RULES: tuple[Rule, ...] = (
     no_fuel,
     course_unknown,
     no_guidance,
+    course_turns,
     changeover_unknown,
     station_class_unknown,
     airway_joins,

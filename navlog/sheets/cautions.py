@@ -1,13 +1,16 @@
 """The words that stand on every sheet: what the figures mean, and what they are not good for."""
 
 LEGEND = (
-    "Set: course to set with the flag to expect. Hdg: magnetic heading, compass heading where a card is given."
-    " TC, MC: true and magnetic course, WCA: wind correction, GS: groundspeed in kt. Wind blows from, true."
-    " Z: UTC. Distances NM, altitudes ft MSL, FL pressure altitude. COP: changeover point."
-    " MEA, MOCA, MAA, MCA, MTA, MRA as in 14 CFR 95.1 and the AIM; min: stated minimum."
-    " ? unknown, - does not apply, XXX impossible, ~ by station north, * unverified data."
-    " Columns add as printed; fuel used rounds up."
+    "Set: course to set with the flag to expect. {hdg} TC, MC: true and magnetic course, WCA: wind correction, GS:"
+    " groundspeed in kt. Wind blows from, true. Z: UTC, Z+1: a day after the date above. Distances NM, altitudes ft"
+    " MSL, FL pressure altitude; Rem: to the last landing. COP: changeover point. MEA, MOCA, MAA, MCA, MTA, MRA as in"
+    " 14 CFR 95.1 and the AIM; min: stated minimum. ? unknown, - does not apply, XXX impossible, ~ by station north,"
+    " * unverified data. Turns under 3 degrees are not told. Distance, time and fuel add as printed; each course is"
+    " rounded by itself; fuel used rounds up."
 )
+
+MAGNETIC = "Hdg: magnetic heading."
+BY_COMPASS = "Hdg: compass heading by the compass card, with M magnetic where the card is silent."
 
 STRIP_LEGEND = (
     "IN, OUT: course set to come in and to go on. fuel: planned to be left here; least: must be left to go on as"
@@ -18,3 +21,8 @@ CAUTIONS = (
     "For planning only. Verify every figure against current charts and NOTAMs; local rules and licensed practice"
     " decide, and the pilot in command is responsible. Identify each station by its Morse before relying on it."
 )
+
+
+def legend(*, by_compass: bool) -> str:
+    """The legend of a sheet whose headings are by compass, or magnetic."""
+    return LEGEND.format(hdg=BY_COMPASS if by_compass else MAGNETIC)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
 from navlog import figures
 
 
-def local_text(moment: datetime | None, zone: str | None) -> str:
-    """The local time with the zone's abbreviation: `10:10 CDT`; empty where there is none or it is UTC.
+def local_text(moment: datetime | None, zone: str | None, day: date) -> str:
+    """The local time with the zone's abbreviation: `10:10 CDT`, a day later `00:10+1 CDT`.
 
-    A zone without letters of its own shows its offset: `10:10 UTC-01`.
+    Empty where there is none or it is UTC. A zone without letters of its own shows its offset: `10:10 UTC-01`.
     """
     if moment is None or zone is None:
         return ""
@@ -20,10 +20,10 @@ def local_text(moment: datetime | None, zone: str | None) -> str:
     if not local.utcoffset():
         return ""
     name = local.tzname() or zone
-    return f"{local:%H:%M} {name if name[0].isalpha() else f'UTC{name}'}"
+    return f"{local:%H:%M}{figures.day_mark(local, day)} {name if name[0].isalpha() else f'UTC{name}'}"
 
 
-def clock_text(moment: datetime | None, zone: str | None) -> str:
+def clock_text(moment: datetime | None, zone: str | None, day: date) -> str:
     """The time in UTC, and in brackets the local one where the flight names a zone."""
-    local = local_text(moment, zone)
-    return f"{figures.zulu(moment)} ({local})" if local else figures.zulu(moment)
+    local = local_text(moment, zone, day)
+    return f"{figures.zulu(moment, day)} ({local})" if local else figures.zulu(moment, day)

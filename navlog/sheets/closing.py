@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from navlog import figures
 from navlog.flightlog.records import Log
 from navlog.rules import Finding, Report
-from navlog.sheets.cautions import CAUTIONS, LEGEND, STRIP_LEGEND
+from navlog.sheets.cautions import CAUTIONS, STRIP_LEGEND, legend
 from navlog.sheets.clocks import clock_text
 from navlog.sheets.fuel import account
 from navlog.sheets.header import facts
 from navlog.sheets.remarks import dme_channel, stations_in_order, tuned
-from navlog.sheets.rows import BY_KEY, rows
+from navlog.sheets.rows import BY_KEY, compass_card, rows
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ def sections(report: Report) -> tuple[Section, ...]:
         Section("FINDINGS", findings_lines(report.findings)),
         Section("STATIONS", tuple(station_lines(log))),
         Section("COMPUTED FROM", tuple(facts(log))),
-        Section("LEGEND", (STRIP_LEGEND, LEGEND)),
+        Section("LEGEND", (STRIP_LEGEND, legend(by_compass=compass_card(log) is not None))),
         Section("CAUTION", (CAUTIONS,)),
     ]
     return tuple(section for section in found if section.lines)
@@ -45,14 +45,15 @@ def totals_text(log: Log) -> str:
     """The totals, as the columns add."""
     printed = rows(log)
     last = printed[-1]
+    landing = clock_text(last.clock, log.conditions.zone, log.conditions.day)
     distance_tenths = sum(row.distance_tenths for row in printed)
     times = [row.time_min for row in printed]
     time_min = None if None in times else sum(time for time in times if time is not None)
     steps = [row.fuel_steps for row in printed]
     used = None if None in steps else sum(step for step in steps if step is not None)
     return (
-        f"{figures.tenths(distance_tenths)} NM   {figures.minutes(time_min)} h:min"
-        f"   fuel {last.fuel(used)} {log.fuel_unit.name}   landing {clock_text(last.clock, log.conditions.zone)}"
+        f"{figures.tenths(distance_tenths)} NM   {figures.minutes(time_min)} in the air"
+        f"   fuel {last.fuel(used)} {log.fuel_unit.name}   landing {landing}"
     )
 
 

@@ -14,7 +14,7 @@ from navlog.flightlog.records import Leg, LegPoint, Log, Phase
 from navlog.guidance import Flag
 from navlog.route import Changeover, ChangeoverKind, PointKind
 from navlog.sheets.clocks import local_text
-from navlog.sheets.readings import changeover_dme_nm
+from navlog.sheets.readings import by_time, changeover_dme_nm, minutes_since
 from navlog.sheets.remarks import change_of_level, landing, nil_wind, tuned, turn_after, unidentified
 from navlog.sheets.rows import BY_KEY, Row, minimum, rows, set_course
 
@@ -75,8 +75,8 @@ def event(log: Log, printed: tuple[Row, ...], index: int) -> Event:
         kind=point.kind,
         place=place_name(point) if arriving is None else end_name(arriving.leg, leaving.leg if leaving else None),
         name=named or "",
-        clock="" if moment is None else figures.zulu(moment),
-        local=local_text(moment, log.conditions.zone),
+        clock="" if moment is None else figures.zulu(moment, log.conditions.day),
+        local=local_text(moment, log.conditions.zone, log.conditions.day),
         turn=turn(arriving, leaving),
         marks=() if arriving is None else tuple(marks(printed[:index])),
         inbound=inbound(arriving),
@@ -109,7 +109,7 @@ def end_name(leg: Leg, following: Leg | None) -> str:
 def turn(arriving: Row | None, leaving: Row | None) -> str:
     """The turn at the place, empty where the flight goes straight on."""
     degrees = turn_after(arriving.leg, leaving) if arriving is not None else None
-    return f"turn {figures.turn(degrees)}" if degrees is not None and figures.half_up(abs(degrees)) else ""
+    return f"turn {figures.turn(degrees)}" if degrees is not None else ""
 
 
 def inbound(arriving: Row | None) -> str:
@@ -171,7 +171,9 @@ def marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:
                 yield from (tuned(one.station), f"set {radial} FROM")
         if unidentified(leg):
             yield "by time alone"
-    if leg.changeover is not None or (leg.ends_stretch and leg.end.kind in (PointKind.FIX, PointKind.POSITION)):
+    if leg.changeover is not None:
+        yield by_time(flown_so_far)
+    elif leg.ends_stretch and leg.end.kind in (PointKind.FIX, PointKind.POSITION):
         yield minutes_since(flown_so_far)
     if not leg.ends_stretch and leg.end.kind == PointKind.POSITION:
         yield minutes_since(flown_so_far)
@@ -189,16 +191,6 @@ def changeover_marks(arriving: Row, changeover: Changeover) -> Iterator[str]:
     reading = changeover_dme_nm(arriving)
     if reading is not None:
         yield f"{behind} DME {figures.distance(reading)}"
-
-
-def minutes_since(flown_so_far: tuple[Row, ...]) -> str:
-    """The minutes flown since the last place that can be told in flight: `0:07 after QHB`."""
-    time_min: int | None = 0
-    for row in reversed(flown_so_far):
-        time_min = None if time_min is None or row.time_min is None else time_min + row.time_min
-        if row.leg.start.point is not None or row.leg.start.kind == PointKind.CHANGEOVER:
-            break
-    return f"{figures.minutes(time_min)} after {place_name(row.leg.start)}"
 
 
 def way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
@@ -264,7 +256,7 @@ def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
     if leg.part.guidance is None:
         yield f"dead reckoning: {leg.part.reason}"
     else:
-        compass = nil_wind(leg)
+        compass = nil_wind(leaving)
         if compass is not None:
             yield f"compass {compass} in no wind"
     if leg.start_nm != 0.0:

@@ -41,7 +41,11 @@ def account(log: Log) -> Account:
     known = [one for one in steps if one is not None]
     required = sum(known) if len(known) == len(steps) else None
     board = None if fuel.on_board is None else figures.down(fuel.on_board, step)
-    fuelled = bool(log.conditions.fuel_at_stops)
+    when = f"after taxi {shown(rounded_up(log.conditions.taxi, step))}"
+    if log.conditions.fuel_at_stops:
+        when = "at the last fuelling"
+    elif not taxi_given(log):
+        when = "with no taxi fuel given"
     margin = margin_min = None
     if board is not None and required is not None:
         margin = shown(board - required)
@@ -50,13 +54,19 @@ def account(log: Log) -> Account:
     return Account(
         unit=log.fuel_unit.name,
         on_board=shown(board),
-        when="at the last fuelling" if fuelled else f"after taxi {shown(rounded_up(log.conditions.taxi, step))}",
+        when=when,
         parts=tuple((name, shown(one)) for (name, _), one in zip(parts, steps, strict=True)),
         required=shown(required),
         reserve_by=f"reserve {figures.whole(fuel.reserve_min)} min by {fuel.reserve_rule}",
         margin=margin,
         margin_min=margin_min,
     )
+
+
+def taxi_given(log: Log) -> bool:
+    """Whether the flight or its aircraft says what the taxi takes."""
+    aircraft = log.conditions.aircraft
+    return log.route.request.taxi is not None or (aircraft is not None and aircraft.taxi_fuel is not None)
 
 
 def rounded_up(amount: float | None, step: float) -> int | None:

@@ -8,6 +8,7 @@ from navlog import figures
 from navlog.flightlog.records import BulletinUse, Log
 from navlog.request import RouteWord
 from navlog.sheets.clocks import clock_text
+from navlog.sheets.words import wrapped
 from navlog.version import VERSION
 
 WIDTH = 80
@@ -17,16 +18,16 @@ FEWEST_DIGITS = 12
 
 def header(log: Log) -> Iterator[str]:
     """The head of the text log."""
-    from textwrap import wrap
-
     for line in (f"VOR NAVIGATION LOG - {log.route.request.name}", f"Route {route_text(log)}", *facts(log)):
-        yield from wrap(line, WIDTH, subsequent_indent="  ")
+        yield from wrapped(line, WIDTH, "  ")
 
 
 def facts(log: Log) -> Iterator[str]:
     """What the flight was computed from, one line each, for every sheet: flight, winds, north, data, file."""
     yield flight_text(log)
     yield f"{aircraft_text(log)}, {receivers_text(log)}"
+    yield from levels_text(log)
+    yield from compass_text(log)
     yield f"Wind, true: {wind_text(log)}"
     yield from (bulletin_text(use) for use in log.conditions.bulletins)
     yield from log.conditions.winds_turned
@@ -53,7 +54,8 @@ def word_text(word: RouteWord) -> str:
 def flight_text(log: Log) -> str:
     """The day, wheels off, the rules and the cruising level."""
     request, conditions = log.route.request, log.conditions
-    off = f"off {clock_text(conditions.off, conditions.zone)}" if conditions.off else "NO OFF TIME GIVEN"
+    moment = clock_text(conditions.off, conditions.zone, conditions.day)
+    off = f"off {moment}" if conditions.off else "NO OFF TIME GIVEN"
     daytime = f" {request.daytime}" if request.daytime else ""
     cruise = figures.level(request.cruise.altitude_ft, flight_level=request.cruise.flight_level)
     unit = "" if request.cruise.flight_level else " ft"
@@ -68,6 +70,24 @@ def aircraft_text(log: Log) -> str:
     stated = log.conditions.burn_per_h
     burn = f"{stated:g} {log.fuel_unit.name}/h" if stated is not None else by_file
     return f"TAS {tas}, burn {burn}"
+
+
+def levels_text(log: Log) -> Iterator[str]:
+    """What is not modelled of climb and descent."""
+    aircraft, named = log.conditions.aircraft, log.route.request.aircraft
+    if aircraft is None or named is None:
+        yield "No aircraft file: level throughout, no climb, descent or airport height counts"
+        return
+    missing = [name for name, table in (("climb", aircraft.climb), ("descent", aircraft.descent)) if table is None]
+    if missing:
+        yield f"No {' and no '.join(missing)} in {named.path}: there the level changes at once"
+
+
+def compass_text(log: Log) -> Iterator[str]:
+    """Whose compass card the headings go by."""
+    aircraft, named = log.conditions.aircraft, log.route.request.aircraft
+    if aircraft is not None and named is not None and aircraft.compass is not None:
+        yield f"Headings by compass: the card of {aircraft.name} ({named.path})"
 
 
 def receivers_text(log: Log) -> str:

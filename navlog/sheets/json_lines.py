@@ -125,6 +125,8 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "eta": moment(log.eta(leg)),
         "fuel_used_gal": gallons(leg.fuel_used, unit),
         "fuel_remaining_gal": gallons(leg.fuel_remaining, unit),
+        "stop_min": number(leg.stop_min) if leg.lands else None,
+        "fuel_taken_gal": gallons(leg.fuel_taken, unit),
         "unknown": [{"key": one.key, "reason": one.reason} for one in leg.unknown],
     }
 

@@ -11,6 +11,7 @@ from navlog.sheets.header import route_text
 from navlog.sheets.pages import Page
 from navlog.sheets.remarks import remarks
 from navlog.sheets.rows import BY_KEY, rows
+from navlog.sheets.words import loosened
 
 KEYS = (
     "number", "from", "to", "via", "station", "morse", "set_course", "heading", "time", "eta", "distance",
@@ -38,9 +39,9 @@ def sheet(report: Report) -> Iterator[str]:
     yield from table(log)
     printed = rows(log)
     told = [
-        f"- Leg {row.leg.number}: {escaped(remark)}"
-        for row, following in zip(printed, (*printed[1:], None), strict=True)
-        for remark in remarks(row, following)
+        f"- Leg {row.leg.number}: {escaped(loosened(remark))}"
+        for index, row in enumerate(printed)
+        for remark in remarks(printed, index)
     ]
     yield from ("", "## Remarks", "", *told) if told else ()
     for section in sections(report):

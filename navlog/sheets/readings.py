@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from navlog import figures
 from navlog.guidance import distance_from
 from navlog.radio import slant_nm
-from navlog.sheets.rows import Row
+from navlog.route import PointKind
+from navlog.sheets.rows import Row, point_name
 
 
 def changeover_dme_nm(row: Row) -> float | None:
@@ -28,3 +32,25 @@ def height_above_station_ft(row: Row) -> float | None:
     if station is None or station.elevation_ft is None:
         return None
     return row.leg.end_altitude_ft - station.elevation_ft
+
+
+def minutes_since(flown_so_far: Sequence[Row]) -> str:
+    """The minutes flown since the last place that can be told in flight: `0:07 after QHB`."""
+    time_min: int | None = 0
+    for row in reversed(flown_so_far):
+        time_min = None if time_min is None or row.time_min is None else time_min + row.time_min
+        if row.leg.start.point is not None or row.leg.start.kind == PointKind.CHANGEOVER:
+            break
+    return f"{figures.minutes(time_min)} after {point_name(row.leg.start.kind, row.leg.start.name)}"
+
+
+def told_by_dme(row: Row) -> bool:
+    """Whether the aircraft and the station behind have a DME, which tells the changeover point that ends a leg."""
+    changeover = row.leg.changeover
+    return changeover is not None and changeover.behind.dme and row.log.route.request.equipment.dme > 0
+
+
+def by_time(flown_so_far: Sequence[Row]) -> str:
+    """The minutes to the changeover point that ends a leg; `by time` where no DME tells it."""
+    text = minutes_since(flown_so_far)
+    return text if told_by_dme(flown_so_far[-1]) else f"by time {text}"

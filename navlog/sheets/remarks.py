@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from navlog import figures
 from navlog.angles import difference_deg
@@ -10,15 +10,22 @@ from navlog.chart import Service, Station
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.guidance import Guidance
 from navlog.route import Changeover, ChangeoverKind, Identification, PointKind
-from navlog.sheets.rows import Row, course_to_set, heading, marked, no_course, north_mark
+from navlog.sheets.readings import by_time, minutes_since, told_by_dme
+from navlog.sheets.rows import Row, compass_card, course_to_set, heading, marked, no_course, north_mark
+from navlog.sheets.words import held
 
 NORTHS_APART_DEG = 2.0
 """From here the nil-wind heading stands beside the set course."""
+SMALLEST_TURN_DEG = 3
+"""A smaller turn, as printed, is not told: a great circle and a needle bend by as much."""
 
 
-def remarks(row: Row, following: Row | None) -> tuple[str, ...]:
-    """The remarks of one leg; `following` is the row after it, None at the end."""
-    return (*during(row), *at_end(row, following))
+def remarks(printed: Sequence[Row], index: int) -> tuple[str, ...]:
+    """The remarks of one leg of a log, by its place among the printed rows; spaces in them may be held ones."""
+    return (
+        *during(printed[index]),
+        *at_end(printed[: index + 1], printed[index + 1] if printed[index + 1 :] else None),
+    )
 
 
 def during(row: Row) -> Iterator[str]:
@@ -33,7 +40,7 @@ def during(row: Row) -> Iterator[str]:
     elif no_course(row):
         yield f"beside {guidance.station.ident}: no course to set"
     else:
-        yield from two_norths(leg, guidance)
+        yield from two_norths(row, guidance)
     if leg.stretch.service is not Service.NORMAL and leg.start_nm == 0.0:
         length = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
         yield f"{leg.stretch.service.value}{length}: without a signal hold {heading(row)}"
@@ -55,34 +62,50 @@ def during(row: Row) -> Iterator[str]:
         yield f"published: {remark}"
 
 
-def two_norths(leg: Leg, guidance: Guidance) -> Iterator[str]:
+def two_norths(row: Row, guidance: Guidance) -> Iterator[str]:
     """The nil-wind heading where the needle and the compass disagree by 2 degrees or more."""
-    compass = nil_wind(leg)
+    compass = nil_wind(row)
     if compass is not None:
         yield f"needle {course_to_set(guidance)}, compass {compass} in no wind"
 
 
-def nil_wind(leg: Leg) -> str | None:
-    """The heading in no wind; None where it is within 2 degrees of the set course, or not known apart."""
-    guidance, magnetic_deg = leg.part.guidance, leg.magnetic_course_deg
+def nil_wind(row: Row) -> str | None:
+    """What the compass reads on the course in no wind, by its card where it has one; `?` where that is silent.
+
+    None where it is within 2 degrees of the set course, or the two norths are not known apart.
+    """
+    leg, card = row.leg, compass_card(row.log)
+    guidance, compass_deg = leg.part.guidance, leg.magnetic_course_deg
     set_deg = guidance.set_course_deg if guidance is not None else None
-    if set_deg is None or magnetic_deg is None or leg.variation_source == "station":
+    if set_deg is None or compass_deg is None or leg.variation_source == "station":
         return None
-    return figures.course(magnetic_deg) if abs(difference_deg(set_deg, magnetic_deg)) >= NORTHS_APART_DEG else None
+    if card is not None:
+        from navlog.aircraft import deviation_deg
+
+        deviation = deviation_deg(card, compass_deg)
+        if deviation is None:
+            return figures.UNKNOWN
+        compass_deg -= deviation
+    return figures.course(compass_deg) if abs(difference_deg(set_deg, compass_deg)) >= NORTHS_APART_DEG else None
 
 
-def at_end(row: Row, following: Row | None) -> Iterator[str]:
-    """What happens at the leg's end."""
+def at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
+    """What happens at the end of the last leg flown; `following` is the row after it, None at the end."""
+    row = flown_so_far[-1]
     leg = row.leg
+    if row.clock is None and row.time_min is not None and len(flown_so_far) > 1:
+        before = flown_so_far[-2]
+        if before.time_min is None:
+            yield f"no arrival from here on: the time of leg {before.leg.number} is not known"
     if leg.changeover is not None and following is not None:
-        yield changeover(leg.changeover, following)
+        yield changeover(flown_so_far, leg.changeover, following)
     between = change_of_level(leg)
     if between is not None:
         yield f"{leg.end.kind} {between}"
     if leg.ends_stretch and leg.phase is not Phase.HOLD:
-        yield from (identified(row, one) for one in leg.stretch.identified_by)
+        yield from (identified(row, one, following) for one in leg.stretch.identified_by)
         if unidentified(leg):
-            yield f"{leg.end.name} by time alone: no DME and no cross radial serves it"
+            yield f"{leg.end.name} by time alone, {minutes_since(flown_so_far)}: no DME and no cross radial serves it"
         if leg.stretch.limits.mra_end_ft is not None:
             yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)} at {leg.end.name} by cross radial"
         if leg.lands:
@@ -90,7 +113,7 @@ def at_end(row: Row, following: Row | None) -> Iterator[str]:
         elif following is not None:
             yield from crossing(following.leg)
     turn_deg = turn_after(leg, following)
-    if turn_deg is not None and figures.half_up(abs(turn_deg)):
+    if turn_deg is not None:
         yield f"at {leg.end.name} turn {figures.turn(turn_deg)}"
 
 
@@ -109,22 +132,33 @@ def change_of_level(leg: Leg) -> str | None:
 
 
 def turn_after(leg: Leg, following: Row | None) -> float | None:
-    """The turn at a leg's end, after a hold there; None before a hold, at a landing and inside a stretch."""
-    if following is None or following.leg.phase is Phase.HOLD or not leg.ends_stretch:
+    """The turn at a leg's end that is worth telling, after a hold there; None where there is none.
+
+    There is none before a hold, at a landing and inside a stretch, nor where it is under 3 degrees.
+    """
+    turn_deg = leg.stretch.turn_deg
+    if following is None or following.leg.phase is Phase.HOLD or not leg.ends_stretch or turn_deg is None:
         return None
-    return leg.stretch.turn_deg
+    return turn_deg if figures.half_up(abs(turn_deg)) >= SMALLEST_TURN_DEG else None
 
 
-def changeover(point: Changeover, following: Row) -> str:
+def changeover(flown_so_far: Sequence[Row], point: Changeover, following: Row) -> str:
     """Where to change stations, to which, and what to set."""
     kind = point.kind.value
     guidance = following.leg.part.guidance
     where = f"COP {figures.distance(point.distance_nm)} NM from {point.behind.ident} ({kind})"
+    if not told_by_dme(flown_so_far[-1]):
+        where += f", {by_time(flown_so_far)}"
     if point.kind is ChangeoverKind.UNKNOWN:
         where = "changeover point not known"
     if guidance is None:
         return f"{where}: no station serves the next part"
-    return f"{where}: {tuned(guidance.station)}, set {course_to_set(guidance)} {guidance.flag.value}"
+    return f"{where}: {to_set(guidance)}"
+
+
+def to_set(guidance: Guidance) -> str:
+    """The station to tune and the course to set, neither broken between lines."""
+    return f"{held(tuned(guidance.station))}, {held(f'set {course_to_set(guidance)} {guidance.flag.value}')}"
 
 
 def tuned(station: Station) -> str:
@@ -134,20 +168,19 @@ def tuned(station: Station) -> str:
     return f"{marked(station)} {figures.frequency(station.frequency_mhz)} {morse(station.ident)}"
 
 
-def identified(row: Row, one: Identification) -> str:
-    """How the leg's end is recognised; with one receiver also what to set back."""
+def identified(row: Row, one: Identification, following: Row | None) -> str:
+    """How the leg's end is recognised; with one receiver also what to tune and set again to go on."""
     leg = row.leg
     if one.ground_nm is not None:
         reads = figures.distance(leg.dme_nm)
         ground = figures.distance(one.ground_nm)
         return f"{leg.end.name}: {one.station.ident} DME reads {reads} ({ground} NM over the ground)"
     radial = figures.course(one.radial.flown) + north_mark(one.station) if one.radial is not None else figures.UNKNOWN
-    text = f"{leg.end.name}: {tuned(one.station)}, radial {radial} (set {radial} FROM)"
-    guidance = leg.part.guidance
-    if guidance is None or row.log.route.request.equipment.vor > 1:
+    text = f"{leg.end.name}: {held(tuned(one.station))}, radial {radial} (set {radial} FROM)"
+    onward = following.leg.part.guidance if following is not None and not leg.lands else None
+    if onward is None or row.log.route.request.equipment.vor > 1:
         return text
-    back = f"{guidance.station.ident} {course_to_set(guidance)} {guidance.flag.value}"
-    return f"{text}, then set course back to {back}"
+    return f"{text}, then tune {to_set(onward)}"
 
 
 def unidentified(leg: Leg) -> bool:

@@ -17,18 +17,18 @@ from navlog.wind import Wind
 WIDTH = 80
 COLUMNS = (
     ("number", 2),
-    ("from", 11),
-    ("to", 11),
+    ("from", 10),
+    ("to", 10),
     ("station", 10),
     ("set_course", 9),
     ("heading", 4),
     ("time", 5),
-    ("eta", 6),
-    ("fuel_left", 6),
+    ("eta", 8),
+    ("fuel_left", 5),
 )
 """The columns of a leg ahead with their widths; the planned arrival stands behind them."""
 
-RIGHT = ("number", "heading", "time", "eta", "fuel_left")
+RIGHT = ("number", "heading", "time", "fuel_left")
 
 
 def revision_text(revision: Revision) -> str:
@@ -53,9 +53,9 @@ def situation(revision: Revision) -> str:
     passed, fuel = revision.passed, fuel_text(revision.planned, revision.fuel)
     how = "as read" if revision.fuel_read else "by the planned burn"
     board = f"{fuel} on board {how}" if revision.fuel is not None else "fuel on board not known"
-    planned = clock_of(printed_clock(revision.planned, passed.leg.number))
+    planned = clock_of(revision.planned, printed_clock(revision.planned, passed.leg.number))
     name = point_name(passed.leg.end.kind, passed.leg.end.name)
-    return f"{name} at {clock_of(passed.moment)}, {planned} planned; {board}"
+    return f"{name} at {clock_of(revision.planned, passed.moment)}, {planned} planned; {board}"
 
 
 def printed_clock(log: Log, leg: int) -> datetime | None:
@@ -63,9 +63,11 @@ def printed_clock(log: Log, leg: int) -> datetime | None:
     return rows(log)[leg - 1].clock
 
 
-def clock_of(when: datetime | None) -> str:
-    """A time of day in UTC, with seconds where it has some."""
-    return f"{when:%H:%M:%S}Z" if when is not None and when.second else figures.zulu(when)
+def clock_of(log: Log, when: datetime | None) -> str:
+    """A time of day in UTC, with seconds where it has some, marked where it is not of the flight's day."""
+    if when is None or not when.second:
+        return figures.zulu(when, log.conditions.day)
+    return f"{when:%H:%M:%S}Z{figures.day_mark(when, log.conditions.day)}"
 
 
 def fuel_text(log: Log, amount: float | None) -> str:
@@ -121,7 +123,11 @@ def ahead(revision: Revision, rest: Log) -> Iterator[str]:
     yield "-" * WIDTH
     for row in rows(rest):
         planned = revision.planned_leg(row.leg)
-        was = figures.NOT_APPLICABLE if planned is None else clock_of(printed_clock(revision.planned, planned.number))
+        was = (
+            figures.NOT_APPLICABLE
+            if planned is None
+            else clock_of(revision.planned, printed_clock(revision.planned, planned.number))
+        )
         cells = {key: BY_KEY[key].figure(row) for key, _ in COLUMNS}
         if any(len(cells[key]) > width for key, width in COLUMNS):
             yield from wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}", WIDTH, "   ")
@@ -140,7 +146,7 @@ def fuel_lines(revision: Revision) -> Iterator[str]:
     if rest is not None:
         last: Row = rows(rest)[-1]
         left = f"{last.fuel(last.left_steps)} {rest.fuel_unit.name}" if last.left_steps is not None else "not known"
-        yield f"at {last.leg.end.name}, {figures.zulu(last.clock)}: left {left}"
+        yield f"at {last.leg.end.name}, {figures.zulu(last.clock, log.conditions.day)}: left {left}"
     kept = log.fuel
     if kept.reserve is None or revision.reserve_holds is None:
         yield "whether the reserve holds is not known"
@@ -189,7 +195,7 @@ def field_line(log: Log, field: Field, now: datetime) -> str:
     name = f" {field.airport.name}" if field.airport.name else ""
     return (
         f"{field.airport.ident}{name}: heading {figures.course(heading)}, {figures.distance(field.distance_nm)} NM,"
-        f" {figures.minutes(minutes)}, {figures.zulu(now + timedelta(minutes=minutes))},"
+        f" {figures.minutes(minutes)}, {figures.zulu(now + timedelta(minutes=minutes), log.conditions.day)},"
         f" {fuel_text(log, field.fuel_left)} left, {kept}{where}"
     )
 

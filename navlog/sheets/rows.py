@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 from navlog import figures
 from navlog.chart import Place, Station
@@ -12,6 +13,9 @@ from navlog.flightlog.records import Leg, Log
 from navlog.guidance import Flag, Guidance
 from navlog.sheets.clocks import local_text
 from navlog.sheets.fuel import least_left, since_fuelling
+
+if TYPE_CHECKING:
+    from navlog.aircraft import CompassCard
 
 UNVERIFIED = "*"
 """Behind a name that comes from data nobody vouches for."""
@@ -56,7 +60,7 @@ def rows(log: Log) -> tuple[Row, ...]:
 
     Running totals are rounded once from the exact sum; a leg shows the difference. Fuel used rounds up and
     fuel on board down, both anew from each fuelling, so that never more is left than there is; the clock is
-    `off` plus the printed running minutes and the stops.
+    `off` plus the printed running minutes and the stops. Behind a leg of unknown time a leg shows its own.
     """
     legs, step = log.legs, log.fuel_unit.step
     distances = figures.running((leg.distance_nm for leg in legs), 0.1)
@@ -87,7 +91,7 @@ def rows(log: Log) -> tuple[Row, ...]:
                 log=log,
                 distance_tenths=length or 0,
                 remaining_tenths=total_tenths - (along or 0),
-                time_min=time_min,
+                time_min=own_minutes(leg) if time_min is None else time_min,
                 elapsed_min=elapsed_min,
                 clock=clock,
                 fuel_steps=fuel_steps,
@@ -101,13 +105,34 @@ def rows(log: Log) -> tuple[Row, ...]:
     return tuple(found)
 
 
+def own_minutes(leg: Leg) -> int | None:
+    """The whole minutes of a leg by itself; None where they are unknown."""
+    return None if leg.time_min is None else figures.half_up(leg.time_min)
+
+
+def to_next_landing(printed: Sequence[Row], index: int) -> tuple[int, str]:
+    """The tenths of a NM from a row's end to the next landing, the last one included, and where that is."""
+    landing = next((row for row in printed[index:] if row.leg.lands), printed[-1])
+    return printed[index].remaining_tenths - landing.remaining_tenths, landing.leg.end.name
+
+
 def heading(row: Row) -> str:
-    """The heading flown: by compass where a deviation card is given, else magnetic; `~` by station north."""
+    """The heading flown: by compass where a card is given, else magnetic; `~` by station north.
+
+    Where the card says nothing near it, it is magnetic with the letter: `037M`.
+    """
     leg = row.leg
-    if leg.triangle is not None and leg.triangle.unflyable is not None:
-        return figures.IMPOSSIBLE
-    flown = leg.compass_heading_deg if leg.compass_heading_deg is not None else leg.magnetic_heading_deg
-    return by_north(row, figures.course(flown))
+    if compass_card(row.log) is None:
+        return magnetic_heading(row)
+    if leg.compass_heading_deg is not None:
+        return unless_impossible(row, by_north(row, figures.course(leg.compass_heading_deg)))
+    text = magnetic_heading(row)
+    return f"{text}M" if text[-1].isdigit() else text
+
+
+def compass_card(log: Log) -> CompassCard | None:
+    """The card of the aircraft's compass, where it has one."""
+    return log.conditions.aircraft.compass if log.conditions.aircraft is not None else None
 
 
 def by_north(row: Row, text: str) -> str:
@@ -199,7 +224,7 @@ def magnetic_heading(row: Row) -> str:
 
 def compass_heading(row: Row) -> str:
     """The compass heading; `-` without a compass card."""
-    if row.log.conditions.aircraft is None or not row.log.conditions.aircraft.compass:
+    if compass_card(row.log) is None:
         return figures.NOT_APPLICABLE
     return unless_impossible(row, by_north(row, figures.course(row.leg.compass_heading_deg)))
 
@@ -228,6 +253,12 @@ def altitude(row: Row) -> str:
     return end if start == end else f"{start}-{end}"
 
 
+def local(row: Row) -> str:
+    """The local time of arrival; `-` where the flight names no zone, or one that is UTC."""
+    conditions = row.log.conditions
+    return local_text(row.clock, conditions.zone, conditions.day) or figures.NOT_APPLICABLE
+
+
 def ends(row: Row) -> tuple[str, str]:
     """From and to, a changeover point as `COP`."""
     return point_name(row.leg.start.kind, row.leg.start.name), point_name(row.leg.end.kind, row.leg.end.name)
@@ -251,8 +282,8 @@ COLUMNS: tuple[Column, ...] = (
     Column("heading", "Hdg", "deg", heading),
     Column("time", "Time", "h:min", lambda row: unless_impossible(row, figures.minutes(row.time_min))),
     Column("elapsed", "Elap", "h:min", lambda row: figures.minutes(row.elapsed_min)),
-    Column("eta", "ETA", "UTC", lambda row: figures.zulu(row.clock)),
-    Column("local", "Local", "", lambda row: local_text(row.clock, row.log.conditions.zone) or figures.NOT_APPLICABLE),
+    Column("eta", "ETA", "UTC", lambda row: figures.zulu(row.clock, row.log.conditions.day)),
+    Column("local", "Local", "", local),
     Column("distance", "Dist", "NM", lambda row: figures.tenths(row.distance_tenths)),
     Column("remaining", "Rem", "NM", lambda row: figures.tenths(row.remaining_tenths)),
     Column("altitude", "Alt", "ft", altitude),

@@ -12,10 +12,10 @@ from navlog.intercept import LARGEST_ANGLE_DEG
 from navlog.route import ChangeoverKind, Identification, PointKind
 from navlog.rules import Report
 from navlog.sheets.closing import findings_summary, sections
-from navlog.sheets.events import end_name, minutes_since, tuned_away
+from navlog.sheets.events import end_name, tuned_away
 from navlog.sheets.header import route_text
 from navlog.sheets.pages import Page
-from navlog.sheets.readings import changeover_dme_nm, height_above_station_ft
+from navlog.sheets.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
 from navlog.sheets.remarks import landing, turn_after
 from navlog.sheets.rows import BY_KEY, Row, heading, marked, minimum, north_mark, rows
 from navlog.sheets.words import wrapped
@@ -54,11 +54,11 @@ def steps(log: Log) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Each place of the flight with what is done there, in order."""
     printed = rows(log)
     start = printed[0].leg.start
-    yield titled(start.name, figures.zulu(log.conditions.off), "take off"), tuple(leave(printed, 0))
+    yield titled(start.name, figures.zulu(log.conditions.off, log.conditions.day), "take off"), tuple(leave(printed, 0))
     for index, row in enumerate(printed, 1):
         following = printed[index].leg if index < len(printed) else None
         told = (*arrive(printed[:index]), *(leave(printed, index) if index < len(printed) else ()))
-        yield titled(end_name(row.leg, following), figures.zulu(row.clock), ""), told
+        yield titled(end_name(row.leg, following), figures.zulu(row.clock, log.conditions.day), ""), told
 
 
 def titled(place: str, clock: str, what: str) -> str:
@@ -100,7 +100,7 @@ def changeover_place(flown: tuple[Row, ...]) -> str:
     reading = changeover_dme_nm(row)
     behind = changeover.behind.ident
     dme = f" ({behind} DME reads {figures.distance(reading)})" if reading is not None else ""
-    where = f"{figures.distance(changeover.distance_nm)} NM from {behind}{dme}, {minutes_since(flown)}"
+    where = f"{figures.distance(changeover.distance_nm)} NM from {behind}{dme}, {by_time(flown)}"
     return f"Change over here: {where}; {changeover.kind.value} changeover point."
 
 
@@ -146,12 +146,10 @@ def leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
         yield f"Hold for {figures.minutes(row.time_min)}."
         return
     turn_deg = turn_after(before.leg, row) if before is not None else None
-    degrees = figures.half_up(abs(turn_deg)) if turn_deg is not None else 0
-    if degrees:
-        unit = "degree" if degrees == 1 else "degrees"
-        yield f"Note the time. Turn {figures.turn(turn_deg)} {unit} to heading {heading(row)}."
+    if turn_deg is not None:
+        yield f"Note the time. Turn {figures.turn(turn_deg)} degrees to heading {heading(row)}."
     if leg.part.guidance is None:
-        yield "Dead reckoning by heading and time: no station leads along here."
+        yield f"Dead reckoning by heading and time: {leg.part.reason or 'no station leads along here'}."
     else:
         yield from tune_and_set(row, before, leg.part.guidance)
     if leg.stretch.service is not Service.NORMAL and leg.start_nm == 0.0:

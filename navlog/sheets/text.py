@@ -7,13 +7,14 @@ from collections.abc import Iterator, Sequence
 from navlog import figures
 from navlog.flightlog.records import Log
 from navlog.rules import Finding, Report
-from navlog.sheets.cautions import CAUTIONS, LEGEND
+from navlog.sheets import words
+from navlog.sheets.cautions import CAUTIONS, legend
 from navlog.sheets.closing import alternates, finding_line, findings_summary, totals_text
 from navlog.sheets.fuel import account
 from navlog.sheets.header import header
 from navlog.sheets.pages import Page
 from navlog.sheets.remarks import dme_channel, remarks, stations_in_order
-from navlog.sheets.rows import BY_KEY, Row, rows
+from navlog.sheets.rows import BY_KEY, Row, compass_card, rows, to_next_landing
 
 WIDTH = 80
 SHEET_BREAK = "\n" + "=" * WIDTH + "\n\n"
@@ -25,13 +26,13 @@ FIRST_LINE = (
     ("set_course", 9),
     ("heading", 4),
     ("time", 5),
-    ("eta", 6),
+    ("eta", 8),
     ("fuel_used", 5),
     ("fuel_left", 6),
 )
 """Columns of a leg's first line with their widths: what is flown."""
 
-RIGHT = ("number", "heading", "time", "eta", "fuel_used", "fuel_left")
+RIGHT = ("number", "heading", "time", "fuel_used", "fuel_left")
 
 
 def document(reports: Sequence[Report], page: Page) -> str:
@@ -54,7 +55,7 @@ def lines(report: Report) -> Iterator[str]:
     yield ""
     yield from leg_table(log)
     yield ""
-    yield f"TOTAL  {totals_text(log)}"
+    yield from wrapped(f"TOTAL  {totals_text(log)}", "", "       ")
     yield ""
     yield from fuel_block(log)
     yield from alternate_block(log)
@@ -62,17 +63,14 @@ def lines(report: Report) -> Iterator[str]:
     yield ""
     yield from findings_block(report.findings)
     yield ""
-    yield from wrapped(LEGEND, "")
+    yield from wrapped(legend(by_compass=compass_card(log) is not None), "")
     yield ""
     yield from wrapped(CAUTIONS, "")
 
 
 def wrapped(text: str, indent: str, following: str | None = None) -> list[str]:
     """A paragraph within the width; what cannot be broken between words is broken inside one."""
-    from textwrap import wrap
-
-    after = indent if following is None else following
-    return wrap(text, WIDTH, initial_indent=indent, subsequent_indent=after) or [""]
+    return words.wrapped(text, WIDTH, indent if following is None else following, first=indent) or [""]
 
 
 def station_table(log: Log) -> Iterator[str]:
@@ -103,12 +101,12 @@ def leg_table(log: Log) -> Iterator[str]:
     yield " ".join(cell(BY_KEY[key].heading, key, width) for key, width in FIRST_LINE).rstrip()
     yield "-" * WIDTH
     printed = rows(log)
-    for row, following in zip(printed, (*printed[1:], None), strict=True):
+    for index, row in enumerate(printed):
         yield from flown_line(row)
-        yield from wrapped(planned_line(row), "   ", "     ")
+        yield from wrapped(planned_line(printed, index), "   ", "     ")
         local = BY_KEY["local"].figure(row)
         here = () if local == figures.NOT_APPLICABLE else (f"{BY_KEY['to'].figure(row)} at {local}",)
-        for remark in (*here, *remarks(row, following)):
+        for remark in (*here, *remarks(printed, index)):
             yield from wrapped(remark, "   > ", "     ")
 
 
@@ -116,8 +114,11 @@ def flown_line(row: Row) -> Iterator[str]:
     """The first line of a leg; names too long for their column go on a line of their own."""
     cells = {key: BY_KEY[key].figure(row) for key, _ in FIRST_LINE}
     if any(len(cells[key]) > width for key, width in FIRST_LINE):
-        yield from wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}", "", "   ")
-        cells.update({"number": "", "from": "", "to": ""})
+        tune = ""
+        if len(cells["station"]) > dict(FIRST_LINE)["station"]:
+            tune, cells["station"] = f", tune {cells['station']}", ""
+        yield from wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}{tune}", "", "   ")
+        cells |= {"number": "", "from": "", "to": ""}
     yield " ".join(cell(cells[key], key, width) for key, width in FIRST_LINE).rstrip()
 
 
@@ -126,14 +127,20 @@ def cell(text: str, key: str, width: int) -> str:
     return text.rjust(width) if key in RIGHT else text.ljust(width)
 
 
-def planned_line(row: Row) -> str:
-    """The second line of a leg: airway, distance, height, both courses, wind correction, groundspeed."""
+def planned_line(printed: Sequence[Row], index: int) -> str:
+    """The second line of a leg: airway, distance, height, both courses, wind correction, groundspeed.
+
+    Where the flight lands on the way, the distance to go is that to the next landing, which it names.
+    """
+    row = printed[index]
     value = {column.key: column.figure(row) for column in BY_KEY.values()}
-    return (
-        f"{value['via']:<6} {value['distance']:>5} NM {value['remaining']:>5} to go  alt {value['altitude']}"
-        f" {value['minimum']}  TC {value['true_course']} MC {value['magnetic_course']} WCA {value['correction']}"
-        f" GS {value['groundspeed']}"
-    )
+    tenths, landing = to_next_landing(printed, index)
+    goal = landing if any(one.leg.lands for one in printed) else "go"
+    ahead = f"{value['distance']:>5} NM {figures.tenths(tenths):>5} to {goal}"
+    heights = words.held(f"alt {value['altitude']} {value['minimum']}")
+    courses = (("TC", "true_course"), ("MC", "magnetic_course"), ("WCA", "correction"), ("GS", "groundspeed"))
+    told = " ".join(words.held(f"{name} {value[key]}") for name, key in courses)
+    return f"{value['via']:<6} {words.held(ahead)}  {heights}  {told}"
 
 
 def fuel_block(log: Log) -> Iterator[str]:

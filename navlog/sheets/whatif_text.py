@@ -97,7 +97,8 @@ def spread_lines(log: Log, found: Spread) -> Iterator[str]:
     if off is not None and last_min is not None and planned_min is not None:
         stops_min = last_min - planned_min
         least, low, high, most = (
-            figures.zulu(off + timedelta(minutes=figures.half_up(value + stops_min))) for value in found.time_min
+            figures.zulu(off + timedelta(minutes=figures.half_up(value + stops_min)), log.conditions.day)
+            for value in found.time_min
         )
         yield f"  arrival     {low} to {high} in {share}, {least} to {most} in all"
     if found.fuel is not None:

@@ -39,7 +39,7 @@ def test_chickasha_to_guthrie(folder: Folder) -> None:
     assert found["totals"]["fuel_gal"] == pytest.approx(4.0, abs=0.05)
     ends = [leg for leg in found["legs"] if leg["to"]["ident"] in points]
     assert [leg["eta"][11:16] for leg in ends[:4]] == ["15:06", "15:11", "15:17", "15:25"]
-    assert "0:30 h:min" in folder.run(text).out
+    assert "0:30 in the air" in folder.run(text).out
 
 
 def test_the_compass_heading_of_a_descent(folder: Folder) -> None:

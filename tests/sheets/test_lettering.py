@@ -84,13 +84,25 @@ SUMMER, WINTER = datetime(2026, 7, 18, 15, 10, tzinfo=UTC), datetime(2026, 1, 18
         (SUMMER, "Asia/Kathmandu", "20:55 UTC+0545"),
         (SUMMER, None, ""),
         (None, "America/Chicago", ""),
+        # 03:10Z of the 19th is 22:10 of the 18th in Chicago (UTC-5) and 08:55 of the 19th in Kathmandu (UTC+5:45).
+        (datetime(2026, 7, 19, 3, 10, tzinfo=UTC), "America/Chicago", "22:10 CDT"),
+        (datetime(2026, 7, 19, 3, 10, tzinfo=UTC), "Asia/Kathmandu", "08:55+1 UTC+0545"),
     ],
 )
 def test_local_time_carries_its_zone(moment: datetime | None, zone: str | None, shown: str) -> None:
-    assert local_text(moment, zone) == shown
+    day = WINTER.date() if moment is WINTER else SUMMER.date()
+    assert local_text(moment, zone, day) == shown
 
 
 def test_a_clock_shows_utc_first() -> None:
-    assert clock_text(SUMMER, "America/Chicago") == "15:10Z (10:10 CDT)"
-    assert clock_text(SUMMER, None) == "15:10Z"
-    assert clock_text(None, "America/Chicago") == "?"
+    day = SUMMER.date()
+    assert clock_text(SUMMER, "America/Chicago", day) == "15:10Z (10:10 CDT)"
+    assert clock_text(SUMMER, None, day) == "15:10Z"
+    assert clock_text(None, "America/Chicago", day) == "?"
+
+
+def test_a_time_of_another_day_carries_a_mark() -> None:
+    early, late = datetime(2026, 7, 19, 3, 10, tzinfo=UTC), datetime(2026, 7, 17, 22, 0, tzinfo=UTC)
+    assert clock_text(early, None, SUMMER.date()) == "03:10Z+1"
+    assert clock_text(early, "America/Chicago", SUMMER.date()) == "03:10Z+1 (22:10 CDT)"
+    assert clock_text(late, "Asia/Kathmandu", SUMMER.date()) == "22:00Z-1 (03:45 UTC+0545)"
