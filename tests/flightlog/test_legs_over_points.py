@@ -113,4 +113,17 @@ def test_a_hold_may_stand_at_a_radial_and_distance() -> None:
 )
 def test_the_reserve_names_its_rule(statement: str, minutes: float, rule: str) -> None:
     fuel: Json = flight(changed(statement))["fuel"]
+    assert fuel["required_gal"] == pytest.approx(fuel["used_gal"] + fuel["reserve_gal"])
     assert (fuel["reserve_min"], fuel["reserve_rule"]) == (minutes, rule)
+
+
+def test_the_reserve_by_the_sun_names_its_rule() -> None:
+    # 15:10Z at 39 W on a July day is about noon; 02:00Z is the evening before, dark.
+    assert flight(changed())["fuel"]["reserve_rule"] == "14 CFR 91.151 day"
+    assert flight(changed("off 02:00Z"))["fuel"]["reserve_rule"] == "14 CFR 91.151 night"
+
+
+def test_the_reserve_burns_as_the_cruise_does(by_hand: Folder) -> None:
+    # 9 gal/h in cruise, not the climb's 12 or the descent's 6: 30 min are 4.5 gal.
+    fuel: Json = by_hand.fly(BY_HAND)["fuel"]
+    assert (fuel["reserve_min"], fuel["reserve_gal"]) == (30.0, pytest.approx(4.5))
