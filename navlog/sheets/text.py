@@ -88,7 +88,7 @@ def station_table(log: Log) -> Iterator[str]:
         channel = dme_channel(station) or figures.NOT_APPLICABLE
         elevation = figures.whole(station.elevation_ft)
         line = (
-            f"{station.ident:<9}{figures.frequency(station.frequency_mhz):>6}  {channel:<5}"
+            f"{station.ident:<8} {figures.frequency(station.frequency_mhz):>6}  {channel:<5}"
             f"{morse(station.ident):<18}{declination:>6} {variation:>6}  {elevation:>5}  {station.name or ''}"
         )
         yield from wrapped(line.rstrip(), "", " " * 9) if len(line.rstrip()) > WIDTH else [line.rstrip()]

@@ -1,0 +1,215 @@
+"""What the sheets tell a pilot in words and marks, each against what it must mean in the cockpit."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from flown import Json, changed, flight, legs, navlog, sheet
+
+FORMS = ("text", "strip", "steps", "planning", "markdown", "html")
+
+# A card that reads 3 less between 240 and 300: magnetic 269 is 266 on the compass. It says nothing from 030 to 180.
+CARD = """
+name = "Tin"
+[cruise]
+tas_kt = 100
+burn_gal_per_h = 8
+[compass]
+for_deg = [0, 30, 180, 240, 300, 330]
+steer_deg = [0, 30, 180, 237, 297, 330]
+"""
+BY_CARD = ("aircraft tin.toml",)
+
+
+def in_folder(folder: Path, *statements: str, form: str = "text", without: tuple[str, ...] = ()) -> str:
+    """The sheet of the invented flight changed, from a folder that holds the aircraft file."""
+    (folder / "tin.toml").write_text(CARD)
+    (folder / "trip.route").write_text(changed(*statements, without=("tas", "burn", *without)))
+    done = navlog("log", str(folder / "trip.route"), "--format", form)
+    assert done.out, done.err
+    return done.out
+
+
+def in_one_line(text: str) -> str:
+    return " ".join(text.split())
+
+
+def test_the_compass_in_no_wind_is_read_from_its_card(tmp_path: Path) -> None:
+    # XHAR to QHB: magnetic course 269 (needle 272), so without the card the compass would read 269.
+    assert "needle 272, compass 269 in no wind" in sheet(changed())
+    assert "needle 272, compass 266 in no wind" in in_folder(tmp_path, *BY_CARD)
+    assert "compass 266 in no wind" in in_folder(tmp_path, *BY_CARD, form="strip")
+    assert "compass 266 in no wind" in in_folder(tmp_path, *BY_CARD, form="html")
+
+
+def test_where_the_card_is_silent_the_compass_is_not_known(tmp_path: Path) -> None:
+    # QEL to XOLD: needle 126, magnetic course 121, where the card says nothing.
+    text = in_folder(tmp_path, *BY_CARD)
+    assert "needle 126, compass ? in no wind" in text
+    (line,) = [line for line in text.splitlines() if line.startswith(" 4 QEL")]
+    assert line.split()[7].endswith("M")
+    assert "with M magnetic where the card is silent" in in_one_line(text)
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_the_sheet_says_whose_card_the_headings_go_by(form: str, tmp_path: Path) -> None:
+    text = in_one_line(in_folder(tmp_path, *BY_CARD, form=form))
+    assert "Headings by compass: the card of Tin (tin.toml)" in text
+    assert "Hdg: compass heading by the compass card" in text
+    assert "Hdg: magnetic heading." in in_one_line(navlog("log", "-", "--format", form, typed=changed()).out)
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_a_time_after_midnight_carries_a_mark(form: str) -> None:
+    text = changed("off 23:50Z")
+    printed = in_one_line(navlog("log", "-", "--format", form, typed=text).out)
+    minutes = [int(leg["elapsed_min"] + 0.5) - 10 for leg in legs(text)]  # after midnight
+    assert minutes[0] < 0 < minutes[-1]
+    for late in minutes:
+        shown = f"00:{late:02d}Z+1" if late >= 0 else f"23:{60 + late:02d}Z"
+        assert shown in printed
+        assert f"{shown}+1" not in printed
+        assert late < 0 or f"00:{late:02d}Z " not in printed
+
+
+def test_columns_stand_where_they_stood_after_midnight() -> None:
+    one, two = (sheet(changed(f"off {off}Z")).splitlines() for off in ("15:50", "23:50"))
+    assert max(map(len, two)) <= 80
+    for before, after in zip(one, two, strict=True):
+        if before[:2].strip().isdigit() and before[2] == " ":
+            assert before[:59] == after[:59]
+            assert before[67:] == after[67:]
+
+
+def test_level_flight_and_missing_taxi_fuel_are_said(tmp_path: Path) -> None:
+    plain = sheet(changed(without=("taxi",)))
+    assert "No aircraft file: level throughout, no climb, descent or airport height counts\n" in plain
+    assert "on board 38.0 with no taxi fuel given" in plain
+    assert "on board 37.0 after taxi 1.0" in sheet(changed())
+    by_file = in_folder(tmp_path, *BY_CARD)
+    assert "No climb and no descent in tin.toml: there the level changes at once\n" in by_file
+
+
+def test_the_legend_says_which_columns_add() -> None:
+    text = in_one_line(sheet(changed()))
+    assert "Distance, time and fuel add as printed; each course is rounded by itself" in text
+
+
+@pytest.mark.parametrize("level", ["3500", "10500", "12500"])
+def test_a_figure_and_what_it_is_of_stay_on_one_line(level: str) -> None:
+    text = sheet(changed(f"altitude {level}", f"route XHAR QHB V801 QEL/A{int(level) // 100 + 10:03d} XOLD"))
+    for line in text.splitlines():
+        assert line.rsplit(" ", 1)[-1] not in ("GS", "TC", "MC", "WCA", "alt", "MEA")
+
+
+def test_the_name_of_a_rule_is_never_broken() -> None:
+    text = sheet(changed("altitude 2300", "unavailable QEL", "wind 230/70"))
+    assert not [line for line in text.splitlines() if line.endswith("-") and "[" in line and "]" not in line]
+    assert in_one_line(text).count("[station-out]") == text.count("[station-out]") > 0
+
+
+def test_a_long_ident_stays_within_the_sheet() -> None:
+    names = ("ABCDEFGHIJKL", "QHBQHBQHBQHB")
+    text = changed(without=("airway", "direct", "route", "station"))
+    text += "".join(f"station {name} 113.70 decl 15W\n" for name in names)
+    text += f"airway V801 {names[0]} 212 - 032 {names[1]} 29.5nm mea 3000\nroute {' V801 '.join(names)}\n"
+    printed = sheet(text)
+    assert max(map(len, printed.splitlines())) <= 80
+    assert f"{names[0]} 113.70" in in_one_line(printed)
+
+
+@pytest.mark.parametrize("form", ["text", "strip", "steps", "markdown", "html"])
+def test_a_turn_no_wider_than_the_needle_is_not_told(form: str) -> None:
+    # QHB 034 to QEL and on along nearly the same line: 2 degrees; then 88 degrees to XOLD.
+    straight = "fix LAKER N45 58.20 W039 26.85"
+    text = changed(straight, "route QHB LAKER QEL XOLD", without=("airway",))
+    assert 0.0 < abs(legs(text)[0]["turn_deg"]) < 2.5
+    told = navlog("log", "-", "--format", form, typed=text).out.lower()
+    assert not re.search(r"turn (left|right) [0-2]\b", told)
+    assert "turn left 88" in told
+
+
+def test_behind_a_cross_radial_one_receiver_is_told_what_to_tune_to_go_on() -> None:
+    # The radials cross south of QEL, so the way goes back north to it, on its 214 radial: 034 TO.
+    text = changed("fix FULMA QHB 212 x QSK 264", "route QHB FULMA QEL", without=("airway",))
+    told = "radial 264 (set 264 FROM), then tune QEL 110.20 --.- . .-.., set 034 TO"
+    assert told in in_one_line(sheet(text))
+
+
+@pytest.mark.parametrize(
+    ("equipment", "station", "by_clock"),
+    [("vor 1 dme 1", "dme", False), ("vor 1", "dme", True), ("vor 1 dme 1", "", True)],
+)
+def test_without_a_dme_the_changeover_is_by_the_clock(equipment: str, station: str, *, by_clock: bool) -> None:
+    line = f"station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L {station} elev 820ft"
+    text = changed(line, f"equipment {equipment}")
+    minutes = round(legs(text)[1]["elapsed_min"]) - round(legs(text)[0]["elapsed_min"])
+    told = f"by time 0:{minutes:02d} after QHB"
+    for form in ("text", "strip", "steps", "html", "markdown"):
+        assert (told in in_one_line(navlog("log", "-", "--format", form, typed=text).out.replace("|", " "))) == by_clock
+
+
+def test_the_distance_to_go_is_that_to_the_next_landing() -> None:
+    text = changed("route XHAR QHB V801 QEL XOLD land 20min QEL V801 QHB")
+    flown = legs(text)
+    landing = next(index for index, leg in enumerate(flown) if leg["stop_min"] is not None)
+    printed = [line for line in sheet(text).splitlines() if " NM " in line and "  alt " in line]
+    ends = ["XOLD"] * (landing + 1) + ["QHB"] * (len(flown) - landing - 1)
+    for index, (line, end) in enumerate(zip(printed, ends, strict=True)):
+        last = landing if index <= landing else len(flown) - 1
+        ahead_nm = sum(leg["distance_nm"] for leg in flown[index + 1 : last + 1])
+        assert line.split(" NM ")[1].split()[1:3] == ["to", end]
+        assert abs(float(line.split(" NM ")[1].split()[0]) - ahead_nm) <= 0.101
+    assert "0.0 to go" in sheet(changed())
+
+
+def test_the_total_is_time_in_the_air() -> None:
+    text = changed("route XHAR QHB V801 QEL XOLD land 20min QEL V801 QHB")
+    found = flight(text)
+    in_the_air = int(found["totals"]["time_min"] + 0.5)
+    assert f"   {in_the_air // 60}:{in_the_air % 60:02d} in the air   " in sheet(text)
+
+
+def test_dead_reckoning_names_the_station_that_is_out() -> None:
+    text = changed("unavailable QEL", "fix LAKER N45 44.10 W039 10.00", "route QHB V801 QEL LAKER")
+    (finding,) = [one["message"] for one in flight(text)["findings"] if one["rule"] == "no-guidance"]
+    assert finding.endswith(": QEL is out of service")
+    assert ": QEL is out of service" in in_one_line(sheet(text))
+    assert "Dead reckoning by heading and time: QEL is out of service." in in_one_line(sheet(text, "--format", "steps"))
+
+
+def test_json_tells_stop_and_fuel_so_that_clock_and_fuel_add_up_across_a_landing() -> None:
+    route = "route XHAR QHB XTAR land 45min fuel 30gal QEL XOLD land 20min QEL QHB"
+    found = flight(changed("airport XTAR N46 19.00 W039 58.00 elev 1180ft", route))
+    clock_min, fuel_gal = 0.0, 37.0  # 38 less 1 of taxi
+    flown: list[Json] = found["legs"]
+    for leg in flown:
+        clock_min += leg["time_min"]
+        assert leg["elapsed_min"] == pytest.approx(clock_min, abs=1e-6)
+        fuel_gal -= leg["fuel_used_gal"]
+        assert leg["fuel_remaining_gal"] == pytest.approx(fuel_gal, abs=1e-6)
+        clock_min += leg["stop_min"] or 0.0
+        if leg["to"]["ident"] == "XTAR":
+            assert (leg["stop_min"], leg["fuel_taken_gal"]) == (45.0, 30.0)
+            fuel_gal = leg["fuel_taken_gal"]
+        elif leg["to"]["ident"] == "XOLD":
+            assert (leg["stop_min"], leg["fuel_taken_gal"]) == (20.0, None)
+        else:
+            assert (leg["stop_min"], leg["fuel_taken_gal"]) == (None, None)
+
+
+def test_a_leg_behind_one_of_unknown_time_shows_its_own_and_says_why_once() -> None:
+    # Winds hold at a place, and a leg from a station without position has none.
+    text = changed(
+        "station QAA 112.80 decl 15W",
+        "airway V802 QAA 212 - 034 QEL 29.5nm mea 3000",
+        "wind at QEL 230/15",
+        "fix LAKER N45 58.20 W039 26.85",
+        "route QAA V802 QEL QHB LAKER",
+        without=("wind", "airway V801"),
+    )
+    printed = in_one_line(sheet(text))
+    assert printed.count("no arrival from here on: the time of leg 2 is not known") == 1
+    assert [leg["time_min"] is None for leg in legs(text)][:3] == [True, True, False]
