@@ -28,6 +28,8 @@ def rebuilt(path: Path) -> Iterator[sqlite3.Connection]:
     """
     import sqlite3
 
+    if not path.name:
+        raise _not_written(path, "this names no file")
     new = path.with_name(path.name + ".new")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
