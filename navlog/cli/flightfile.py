@@ -26,7 +26,7 @@ OVERRIDES: tuple[tuple[str, bool, str], ...] = (
     ("off", False, "Wheels off in every flight: 15:10Z, or '10:10 America/Chicago'."),
     ("wind", True, "The wind of every flight in place of all of its own: 230/15, '3000 230/12 6000 240/18'."),
     ("altitude", False, "The cruising altitude or level of every flight; the route's own changes stay."),
-    ("unavailable", True, "A station out of service."),
+    ("unavailable", True, "A station out of service; again for more."),
 )
 
 

@@ -20,11 +20,18 @@ if TYPE_CHECKING:
 @click.command("log", epilog="Example: navlog log examples/round_robin.route --wind 230/15")
 @click.argument("file", type=click.Path(allow_dash=True))
 @click.option("--format", "form", type=click.Choice(list(MODULES)), help="[default: by the suffix of PATH, else text]")
-@click.option("--flight", metavar="NAME", help="Only the flight of that name.")
+@click.option("--flight", metavar="NAME", help="Only the flight of that name, where FILE has several.")
 @click.option(
-    "-o", "--output", "paths", multiple=True, metavar="PATH", help="Write a file of the format its suffix says."
+    "-o",
+    "--output",
+    "paths",
+    multiple=True,
+    metavar="PATH",
+    help="Write this file instead, in the format of its suffix; again for more files, all of them whole or none.",
 )
-@click.option("--page", type=click.Choice(PAPERS), default=PAPERS[0], show_default=True, help="What is printed on.")
+@click.option(
+    "--page", type=click.Choice(PAPERS), default=PAPERS[0], show_default=True, help="The paper of strip, html and pdf."
+)
 @click.option("--compare-altitudes", is_flag=True, help="Add time and fuel at each level up to the `ceiling`.")
 @click.option("--wind-spread", type=SPEED, metavar="KNOTS", help="Add the range of time and fuel in winds so far off.")
 @catalogue_option
@@ -40,7 +47,15 @@ def command(
     catalogue: str,
     **options: object,
 ) -> int:
-    """Compute and print the VOR navigation log of each flight in FILE (`-` for standard input)."""
+    """Compute and print the VOR navigation log of each flight in FILE (`-` for standard input).
+
+    The formats: text, the whole log; strip, html and pdf, kneeboard pages in the order of flying, with room for the
+    pen; steps, what to do in words; planning, every column; markdown; csv and json for programs; gpx, kml and
+    geojson for maps; item15, the route of an ICAO flight plan.
+
+    Logs go to standard output or to the files of --output, problems to standard error. Exit status 1 where a finding
+    is an error, 2 where a flight has a problem; the other flights are printed.
+    """
     from navlog.answers import answers, exit_status
 
     targets = targets_of(form, paths)
