@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from navlog.chart import Airport, Source, Station
 from navlog.figures import distance, whole
 from navlog.flightlog.records import Leg
 from navlog.rules.heights import MOCA_REACH_NM, lowest_beyond_ft, station_distances_nm
@@ -182,6 +183,52 @@ def under_minimum(case: Case) -> Iterator[Found]:
 
 
 @rule(
+    "under-ground",
+    Severity.ERROR,
+    source="the elevations of stations and airports",
+    remedy="plan higher, or correct the elevation",
+    passing=BASE,
+    failing=sample("altitude 700"),
+)
+def under_ground(case: Case) -> Iterator[Found]:
+    """The planned altitude is below the elevation of a station or airport on the leg."""
+    told: set[str] = set()
+    for leg in case.first_legs:
+        planned_ft = leg.stretch.level.altitude_ft
+        for point in (leg.stretch.start, leg.stretch.end):
+            place = point.place
+            if not isinstance(place, Station | Airport) or place.elevation_ft is None or place.ident in told:
+                continue
+            if planned_ft < place.elevation_ft:
+                told.add(place.ident)
+                yield Found(
+                    f"{whole(planned_ft)} ft is below {place.ident}, elevation {whole(place.elevation_ft)} ft", leg
+                )
+
+
+@rule(
+    "moca-over-mea",
+    Severity.WARNING,
+    source="14 CFR 95.1: a MOCA is no higher than its MEA",
+    remedy="read both off the chart again: they may have changed places",
+    passing=BASE,
+    failing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 2400 moca 3000 maa 17500 cop 11 QHB"),
+)
+def moca_over_mea(case: Case) -> Iterator[Found]:
+    """The MOCA of a leg is higher than its MEA.
+
+    A note where both are published.
+    """
+    for leg in case.first_legs:
+        limits, airway = leg.stretch.limits, leg.stretch.airway
+        if limits.mea_ft is None or limits.moca_ft is None or limits.moca_ft <= limits.mea_ft:
+            continue
+        published = airway is not None and airway.provenance.source is not Source.FILE
+        message = f"MOCA {whole(limits.moca_ft)} is over MEA {whole(limits.mea_ft)} on {leg.stretch.via}"
+        yield Found(message, leg, Severity.NOTE if published else None)
+
+
+@rule(
     "minimum-unknown",
     Severity.NOTE,
     source="14 CFR 91.177(a)(2), 91.119",
@@ -281,6 +328,8 @@ RULES: tuple[Rule, ...] = (
     under_mca,
     under_mra,
     under_minimum,
+    under_ground,
+    moca_over_mea,
     minimum_unknown,
     level_without_altimeter,
     cold_air,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.angles import difference_deg, reciprocal_deg
-from navlog.figures import course, distance, whole_course
+from navlog.angles import difference_deg, normalize_deg, reciprocal_deg
+from navlog.figures import course, distance, east_west, whole_course
 from navlog.guidance import Flag
 from navlog.route import Stretch
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
@@ -14,6 +14,9 @@ from navlog.rules.settings import swaps_digits
 
 REVERSED_DEG = 20.0
 """A value this near 180 degrees out is the other end's course."""
+
+BENT_TRUE_DEG = 10.0
+"""True courses at the ends of a straight line differ by its convergence alone, under 3 degrees in 100 NM at 60 N."""
 
 
 @rule(
@@ -74,7 +77,10 @@ def radial_reversed(case: Case) -> Iterator[Found]:
     ),
 )
 def radials_bent(case: Case) -> Iterator[Found]:
-    """Without positions, outbound and inbound radials of a straight line are not within 20 degrees."""
+    """Without positions, outbound and inbound radials of a straight line are not within 20 degrees.
+
+    Where both stations' declinations are known, also the true courses that they mean, within 10 degrees.
+    """
     for leg in case.first_legs:
         ends = straight_ends(leg.stretch)
         if ends is None:
@@ -84,6 +90,25 @@ def radials_bent(case: Case) -> Iterator[Found]:
         if REVERSED_DEG < off_deg <= 180.0 - REVERSED_DEG:
             message = f"outbound {course(out_deg)} and inbound {course(in_deg)} do not lie on one line"
             yield Found(message, leg)
+            continue
+        true = true_ends(leg.stretch)
+        if off_deg <= REVERSED_DEG and true is not None and abs(difference_deg(*true)) > BENT_TRUE_DEG:
+            stations = (leg.stretch.start.station, leg.stretch.end.station)
+            one, other = (
+                f"{at.ident} {course(radial_deg)} ({east_west(at.declination_deg)}) is {course(meant_deg)} true"
+                for radial_deg, at, meant_deg in zip(ends, stations, true, strict=True)
+                if at is not None
+            )
+            yield Found(f"outbound {one} and inbound {other}: they do not lie on one line", leg)
+
+
+def true_ends(stretch: Stretch) -> tuple[float, float] | None:
+    """The true courses that the radials at both ends of a straight stretch mean; None without both declinations."""
+    out, into = stretch.start.station, stretch.end.station
+    ends = straight_ends(stretch)
+    if ends is None or out is None or into is None or out.declination_deg is None or into.declination_deg is None:
+        return None
+    return normalize_deg(ends[0] + out.declination_deg), normalize_deg(reciprocal_deg(ends[1]) + into.declination_deg)
 
 
 def straight_ends(stretch: Stretch) -> tuple[float, float] | None:

@@ -17,6 +17,9 @@ from navlog.rules.settings import printed_setting
 NEAR_BOUNDARY_DEG = 3
 """So near the end of a half of the compass another reference may say the other half (practice case A42)."""
 
+CLASS_A_FT = 18_000.0
+"""14 CFR 71.33; above it flight levels are flown, under IFR alone."""
+
 
 @rule(
     "cruising-level",
@@ -80,16 +83,15 @@ def course_leaving(leg: Leg) -> int | None:
 def wrong_level(table: LevelTable, rules: str, level: Level, course: int, north: str) -> str:
     """What is wrong with a level, which ones would be right, and when the rule holds."""
     odd = table.is_odd(course)
-    below_ft, above_ft = levels_around_ft(level.altitude_ft, odd=odd, rules=rules)
+    levels_ft = levels_around_ft(level.altitude_ft, odd=odd, rules=rules)
+    # A table of VFR levels ends where no more are to be had.
+    some = " or ".join(str(one) for one in levels_ft if rules != "vfr" or one < table.vfr_below_ft)
     planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
     thousands = f"{'odd' if odd else 'even'} thousands{' plus 500' if rules == 'vfr' else ''}"
     when = "in uncontrolled airspace"
     if rules == "vfr":
         when = f"if more than {table.vfr_above_surface_ft:.0f} ft above the surface"
-    return (
-        f"{planned} on course {course:03d} {north}: {thousands} hold {when},"
-        f" {below_ft} or {above_ft} ft ({table.source(rules)})"
-    )
+    return f"{planned} on course {course:03d} {north}: {thousands} hold {when}, {some} ft ({table.source(rules)})"
 
 
 def other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | None:
@@ -107,6 +109,26 @@ def other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | No
 
 
 @rule(
+    "vfr-too-high",
+    Severity.ERROR,
+    source="14 CFR 91.135, 91.159, 71.33: from 18,000 ft the airspace is of class A, which VFR may not enter",
+    remedy="plan 17,500 ft at most, fly under IFR, or name the table of levels that holds there",
+    passing=sample("altitude 17500", "wind 18000 230/12"),
+    failing=sample("altitude FL185", "wind 18000 230/12"),
+)
+def vfr_too_high(case: Case) -> Iterator[Found]:
+    """A VFR flight is planned at or above 18,000 ft where the levels of the United States hold."""
+    if case.request.rules != "vfr" or case.request.levels != "us":
+        return
+    for leg in case.first_legs:
+        level = leg.stretch.level
+        if level.altitude_ft >= CLASS_A_FT:
+            planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
+            yield Found(f"{planned} is no level for VFR: class A begins at 18000 ft", leg)
+            return
+
+
+@rule(
     "levels-unknown",
     Severity.WARNING,
     source="the tables of `levels`: us, icao, nz",
@@ -121,4 +143,4 @@ def levels_unknown(case: Case) -> Iterator[Found]:
         yield Found(message, span=case.request.spans.get("levels"))
 
 
-RULES: tuple[Rule, ...] = (cruising_level, levels_unknown)
+RULES: tuple[Rule, ...] = (cruising_level, vfr_too_high, levels_unknown)

@@ -7,14 +7,18 @@ from collections.abc import Iterator
 from navlog.chart import Airport
 from navlog.figures import whole, zulu
 from navlog.flightlog.records import Leg, Log, Phase
-from navlog.rules.altitudes import moca_range, under_mea, under_minimum
+from navlog.rules.altitudes import moca_range, under_ground, under_mea, under_minimum
 from navlog.rules.cases import case_of
+from navlog.rules.courses import distance_differs
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 from navlog.rules.windfuel import amount, unflyable_wind
 
 NEAR_FT = 1.0
 """Heights are compared to the foot."""
+
+FAR_DAYS = 2
+"""Winds aloft are forecast for 24 hours; a bulletin whose day is farther away is of another month, or old."""
 
 BY_FILE = sample(*FLOWN_BY_FILE)
 
@@ -30,11 +34,17 @@ BY_FILE = sample(*FLOWN_BY_FILE)
 def bulletin_period(case: Case) -> Iterator[Found]:
     """The forecast winds are not for use at the time of the flight.
 
-    An error where no part of the flight is covered.
+    An error where no part of the flight is covered, or where the bulletin's own day is more than 2 days from it:
+    a bulletin names no month, so that of the flight is taken.
     """
     log = case.log
     off, on = log.conditions.off, log.eta(case.legs[-1])
     for use in log.conditions.bulletins:
+        if abs((use.valid.date() - case.request.day).days) > FAR_DAYS:
+            of_day = f"is of day {use.valid.day}, {use.valid:%Y-%m-%d} with the month taken from the flight"
+            message = f"{use.heading or use.file} {of_day}, and the flight is on {case.request.day}"
+            yield Found(message, severity=Severity.ERROR, span=case.request.spans.get("winds"))
+            continue
         if off is None or (use.use_from <= off and (on or off) <= use.use_to):
             continue
         apart = (on or off) < use.use_from or off > use.use_to
@@ -250,17 +260,17 @@ def alternate_reserve(case: Case) -> Iterator[Found]:
     Severity.WARNING,
     source="14 CFR 91.177, 95.1; wind triangle",
     remedy="name another level, `alternate XHAR at 5500`, or another alternate",
-    passing=sample("alternate XHAR at 4500", "direct XOLD - XHAR 34nm min 4000"),
-    failing=sample("alternate XHAR at 3500", "direct XOLD - XHAR 34nm min 4000"),
+    passing=sample("alternate XHAR at 4500", "direct XOLD - XHAR 34.7nm min 4000"),
+    failing=sample("alternate XHAR at 3500", "direct XOLD - XHAR 34.7nm min 4000"),
 )
 def alternate_limits(case: Case) -> Iterator[Found]:
-    """The way to an alternate is below a minimum, or cannot be flown in the wind.
+    """The way to an alternate is below a minimum, cannot be flown in the wind, or is longer than it is said to be.
 
-    An error where it cannot be flown, and under IFR.
+    An error where it cannot be flown, where its distance differs, and under IFR.
     """
     for alternate in case.log.alternates:
         name = alternate.route.points[-1].name
-        for one in (under_mea, moca_range, under_minimum, unflyable_wind):
+        for one in (under_mea, moca_range, under_minimum, under_ground, unflyable_wind, distance_differs):
             for found in one.check(case_of(alternate)):
                 yield Found(f"alternate {name}: {found.message}", severity=found.severity or one.severity)
 

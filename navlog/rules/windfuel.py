@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
+from navlog.chart import Position
 from navlog.figures import down, fuel, up, whole, zulu
+from navlog.flightlog.fuel import reserve_rule
 from navlog.flightlog.records import Leg, Log
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
+from navlog.wind import WindColumn
 
 BEYOND_FT = 2_000.0
 """A wind held over more than this is a guess (the format's own bound)."""
+
+FAR_NM = 150.0
+TOO_FAR_NM = 300.0
+"""So far from its place a wind says little of the air that is flown in, and nothing (common practice, no source)."""
 
 SLOW = 0.5
 """A groundspeed under half the true airspeed (practice case A50; common practice, no source)."""
@@ -68,6 +76,34 @@ def wind_beyond_heights(case: Case) -> Iterator[Found]:
 
 
 @rule(
+    "wind-far",
+    Severity.WARNING,
+    source="a wind holds at a place; 150 and 300 NM common practice, no source",
+    remedy="use the bulletin of the region, or give the wind at a place near the route",
+    passing=sample("wind at QEL 230/12"),
+    failing=sample("wind at 4400N03700W 230/12"),
+)
+def wind_far(case: Case) -> Iterator[Found]:
+    """The nearest place of which the wind is given is more than 150 NM from a leg.
+
+    An error from 300 NM. Told once, of the leg that is farthest away.
+    """
+    columns = [column for column in case.log.conditions.winds or () if column.position is not None]
+    worst: tuple[float, Leg, str, str] | None = None
+    for leg in case.legs if columns else ():
+        for end in (leg.start, leg.end):
+            if end.position is None:
+                continue
+            column, away_nm = nearest(columns, end.position)
+            if away_nm > FAR_NM and (worst is None or away_nm > worst[0]):
+                worst = away_nm, leg, end.name, column.name or "?"
+    if worst is not None:
+        away_nm, leg, name, place = worst
+        message = f"the nearest wind is that at {place}, {whole(away_nm)} NM from {name}"
+        yield Found(message, leg, Severity.ERROR if away_nm > TOO_FAR_NM else None)
+
+
+@rule(
     "reserve",
     Severity.ERROR,
     source="14 CFR 91.151, 91.167",
@@ -87,6 +123,30 @@ def reserve(case: Case) -> Iterator[Found]:
             needed = f"{whole(figures.reserve_min)} min, {amount(log, figures.reserve, upward=True)}"
             message = f"{printed(log, leg)} left at {leg.end.name}, and the reserve is {needed}"
             yield Found(f"{message} ({figures.reserve_rule})", leg)
+
+
+@rule(
+    "reserve-under-rule",
+    Severity.WARNING,
+    source="14 CFR 91.151, 91.167",
+    remedy="leave `reserve` out, or state at least what the rule asks",
+    passing=sample("reserve 45min"),
+    failing=sample("reserve 20min"),
+)
+def reserve_under_rule(case: Case) -> Iterator[Found]:
+    """The stated reserve is shorter than the rule's: 45 minutes under IFR and by night, else 30.
+
+    Night is what the flight says; landings after dark are left to `dark-arrival`.
+    """
+    stated_min = case.request.reserve_min
+    if stated_min is None:
+        return
+    daytime = case.request.daytime or "day"
+    least_min, by_rule = reserve_rule(replace(case.request, reserve_min=None, daytime=daytime), night=None)
+    if stated_min < least_min:
+        by_rule = by_rule.removesuffix(", as stated")
+        message = f"the stated reserve of {stated_min:g} min is under the {least_min:g} min of {by_rule}"
+        yield Found(message, span=case.request.spans.get("reserve"))
 
 
 @rule(
@@ -171,6 +231,14 @@ def no_alternate(case: Case) -> Iterator[Found]:
         yield Found("no alternate is given; it may be left out only where ceiling and visibility allow")
 
 
+def nearest(columns: Sequence[WindColumn], position: Position) -> tuple[WindColumn, float]:
+    """The wind column nearest to a place, of those with a position, and how far away it is, NM."""
+    from navlog import earth
+
+    placed = ((one, earth.distance_nm(one.position, position)) for one in columns if one.position is not None)
+    return min(placed, key=lambda pair: pair[1])
+
+
 def printed(log: Log, leg: Leg) -> str:
     """What is left at a leg's end, as printed: rounded down."""
     return amount(log, leg.fuel_remaining or 0.0, upward=False)
@@ -186,7 +254,9 @@ RULES: tuple[Rule, ...] = (
     unflyable_wind,
     slow_groundspeed,
     wind_beyond_heights,
+    wind_far,
     reserve,
+    reserve_under_rule,
     fuel_below_zero,
     fuel_over_usable,
     dark_arrival,

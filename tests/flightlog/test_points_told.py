@@ -22,7 +22,7 @@ def marked(fix: str, *statements: str) -> Json:
 @pytest.mark.parametrize(
     ("fix", "statements", "station"),
     [
-        # By the law of sines QHB 160 and QEL 108 meet about 34 NM from QHB, QHB 160 and QEL 125 about 53 NM.
+        # By the law of sines QHB 160 and QEL 108 meet under 40 NM from QHB, QHB 160 and QEL 125 some 49 NM.
         ("QHB 160 x QEL 108", ("altitude 4500",), "QHB"),
         ("QHB 160 x QEL 125", ("altitude 4500",), "QEL"),
         # Class H serves 100 NM from 14,500 ft (AIM 1-1-8), an unknown class is counted on for 40 NM.
