@@ -28,19 +28,31 @@ def temperature_k(height_m: Any) -> Any:
     return SEA_LEVEL_K - LAPSE * min(height_m, TROPOPAUSE_M)
 
 
+def integral(function: Callable[[Any], Any], start: Any, end: Any) -> Any:
+    """Over the unit interval, whose nodes mpmath keeps: those of every other interval would fill the memory."""
+    return (end - start) * mp.quad(lambda share: function(start + share * (end - start)), [0, 1])
+
+
 def pressure_pa(height_m: Any) -> Any:
     """The weight of the air above: d(ln p) = -g / (R T) dh from sea level."""
-    levels = [mp.mpf(0), height_m] if height_m <= TROPOPAUSE_M else [mp.mpf(0), TROPOPAUSE_M, height_m]
-    return SEA_LEVEL_PA * mp.exp(-mp.quad(lambda height: GRAVITY / (GAS * temperature_k(height)), levels))
+
+    def per_metre(at_m: Any) -> Any:
+        return GRAVITY / (GAS * temperature_k(at_m))
+
+    weight = integral(per_metre, mp.mpf(0), min(height_m, TROPOPAUSE_M))
+    if height_m > TROPOPAUSE_M:
+        weight += integral(per_metre, TROPOPAUSE_M, height_m)
+    return SEA_LEVEL_PA * mp.exp(-weight)
 
 
 def speed_m_per_s(rise_pa: Any, static_pa: Any, air_k: Any) -> Any:
     """The speed that brings a rise of pressure to rest: v^2 / 2 is the integral of dp / density, heat kept."""
     density = static_pa / (GAS * air_k)
-    integral = mp.quad(
-        lambda pressure: 1 / (density * (pressure / static_pa) ** (1 / RATIO)), [static_pa, static_pa + rise_pa]
-    )
-    return mp.sqrt(2 * integral)
+
+    def per_pascal(pressure_pa: Any) -> Any:
+        return 1 / (density * (pressure_pa / static_pa) ** (1 / RATIO))
+
+    return mp.sqrt(2 * integral(per_pascal, static_pa, static_pa + rise_pa))
 
 
 def rise_pa(speed: Any, static_pa: Any, air_k: Any) -> Any:
