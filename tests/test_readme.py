@@ -10,10 +10,13 @@ import pytest
 
 from navlog.cli import run
 from navlog.cli.catalogue_option import default_catalogue
+from navlog.routefile import parse_statement
+from navlog.routefile.forms import KEYWORDS
 
 ROOT = Path(__file__).parent.parent
 PAGES = ("README.md", "DEVELOPERS.md")
 BLOCK = re.compile(r"^```console\n(.*?)^```\n", re.MULTILINE | re.DOTALL)
+EXAMPLE_KEY = re.compile(r"^\[?(\w+)\]?(?: *=|$)|, (\w+) =", re.MULTILINE)
 ROUTE_BLOCK = re.compile(r"This is `(examples/\S+)`:\n\n```route\n(.*?)```\n", re.DOTALL)
 
 
@@ -70,6 +73,25 @@ def test_the_route_file_shown_is_the_example(request: pytest.FixtureRequest) -> 
         (ROOT / "README.md").write_text(text[:start] + example + text[end:], "utf-8")
     else:
         assert match.group(2) == example
+
+
+def test_every_keyword_stands_in_the_table_with_an_example_that_reads() -> None:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    table = text[text.index("| statement | what it says |") :].split("\n\n")[0]
+    rows = [line.split("`")[1].partition(" ") for line in table.splitlines()[2:]]
+    assert sorted(keyword for keyword, _, _ in rows) == sorted(KEYWORDS)
+    for keyword, _, example in rows:
+        problems = () if keyword == "flight" else parse_statement(keyword, example, "README.md")[1]
+        assert problems == (), (keyword, problems)
+
+
+def test_every_key_of_an_aircraft_file_stands_in_its_table() -> None:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    section = text[text.index("## The aircraft file") :].split("\n## ")[0]
+    example = (ROOT / "examples" / "trainer.toml").read_text(encoding="utf-8")
+    found = {one or other for one, other in EXAMPLE_KEY.findall(example)}
+    assert {"climb", "steer_deg", "isa_deviation_c"} <= found
+    assert [key for key in found if key not in section] == []
 
 
 def test_the_readme_opens_with_one_paragraph_that_states_the_job() -> None:
