@@ -9,7 +9,7 @@ from datetime import datetime
 from navlog.explanation.numbers import HANDBOOK, hundredths
 from navlog.figures import fuel as printed_fuel
 from navlog.figures import minutes, zulu
-from navlog.flightlog.records import Leg, Log
+from navlog.flightlog.records import Diversion, Fuel, Leg, Log
 from navlog.workings import Step
 
 ROUNDED_ONCE = "rounding rule of this log: a running total is rounded once, so that columns add"
@@ -91,13 +91,17 @@ def fuel_of_flight(log: Log) -> tuple[Step, ...]:
                 fuel.reserve_rule,
             )
         )
-    parts = (fuel.used, fuel.alternate, fuel.contingency, fuel.reserve, fuel.extra)
+    way: Fuel | Diversion = fuel
+    trip = "trip + alternate"
+    if fuel.diversion is not None:
+        way, trip = fuel.diversion, f"trip to {fuel.diversion.start} + alternate {fuel.diversion.airport} from there"
+    parts = (way.used, way.alternate, way.contingency, fuel.reserve, fuel.extra)
     known = tuple(hundredths(part) for part in parts if part is not None)
     if fuel.required is not None and len(known) == len(parts):
         steps.append(
             Step(
                 "fuel required",
-                "trip + alternate + contingency + reserve + extra",
+                f"{trip} + contingency + reserve + extra",
                 " + ".join(known),
                 f"{hundredths(fuel.required)} {unit}",
                 "14 CFR 91.151, 91.167",

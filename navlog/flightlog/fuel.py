@@ -6,8 +6,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from navlog.flightlog.performance import air_at, cruise
-from navlog.flightlog.records import Conditions, Fuel, Leg, Log, Phase
+from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Phase
 from navlog.request import Request
 from navlog.route import Route
 
@@ -60,10 +62,13 @@ def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...], al
     reserve = None if burn is None else reserve_min / 60.0 * burn
     contingency = None if used is None else used * conditions.contingency_percent / 100.0
     alternate = alternate_fuel(route, alternates)
-    wanted = (alternate, contingency, reserve, conditions.extra)
-    kept = None if None in wanted else sum(amount for amount in wanted if amount is not None)
-    remaining = legs[-1].fuel_remaining
-    margin = None if remaining is None or kept is None else remaining - kept
+    required = total(used, alternate, contingency, reserve, conditions.extra)
+    diversion = None
+    for way in diversions(conditions, legs, route.points[-1].name, alternates):
+        needed = total(way.used, way.alternate, way.contingency, reserve, conditions.extra)
+        if required is not None and (needed is None or needed > required):
+            required, diversion = needed, way
+    margin = None if board is None or required is None else board - required
     return Fuel(
         on_board=board,
         used=used,
@@ -74,11 +79,37 @@ def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...], al
         reserve=reserve,
         reserve_min=reserve_min,
         reserve_rule=rule,
-        required=None if used is None or kept is None else used + kept,
-        remaining=remaining,
+        required=required,
+        remaining=legs[-1].fuel_remaining,
         margin=margin,
         margin_min=margin / burn * 60.0 if margin is not None and burn else None,
+        diversion=diversion,
     )
+
+
+def total(*amounts: float | None) -> float | None:
+    """The sum of amounts; None where one of them is not known."""
+    return None if None in amounts else sum(amount for amount in amounts if amount is not None)
+
+
+def diversions(
+    conditions: Conditions, legs: tuple[Leg, ...], destination: str, alternates: tuple[Log, ...]
+) -> Iterator[Diversion]:
+    """The ways to alternates from points on the way, those past the last fuelling; the fuel before it is gone."""
+    fuelled = max((index for index, leg in enumerate(legs) if leg.fuel_taken is not None), default=-1)
+    before = 0.0 if fuelled < 0 else legs[fuelled].fuel_used_total
+    for log in alternates:
+        start, airport = log.route.points[0].name, log.route.points[-1].name
+        if start == destination:
+            continue
+        reached = (index for index, leg in enumerate(legs) if leg.ends_stretch and leg.end.name == start)
+        last = max(reached, default=-1)
+        if last < fuelled:
+            continue
+        there = 0.0 if last < 0 else legs[last].fuel_used_total
+        used = None if there is None or before is None else there - before
+        contingency = None if used is None else used * conditions.contingency_percent / 100.0
+        yield Diversion(start, airport, used, log.totals.fuel, contingency)
 
 
 def since_fuelling(conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[float | None, float | None]:

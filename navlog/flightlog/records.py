@@ -186,14 +186,29 @@ class Leg:
 
 
 @dataclass(frozen=True, slots=True)
+class Diversion:
+    """The fuel to a point of the route, and from there to an alternate; None where unknown.
+
+    `used` counts from the last take-off with fuel taken to `start`, and `contingency` is its share of that.
+    """
+
+    start: str
+    airport: str
+    used: float | None
+    alternate: float | None
+    contingency: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Fuel:
     """The fuel of the whole flight in the log's unit; None where unknown.
 
     `required` is what must be on board after taxi: trip, alternate, contingency, reserve and extra, counted
     from the last take-off with fuel taken. `alternate` is that of the alternate farthest from the destination
-    in fuel. `remaining` is what is left at the last landing and `margin` what is left there beyond alternate,
-    contingency, reserve and extra. `reserve_rule` names the rule behind `reserve_min`, `burn_per_h` is the
-    cruise burn by which the reserve is counted.
+    in fuel. `remaining` is what is left at the last landing and `margin` what is on board beyond `required`.
+    `diversion` is set where the way to an alternate from a point on the way takes more than the flight to the
+    destination and its alternate; `required` and `margin` then go by it. `reserve_rule` names the rule behind
+    `reserve_min`, `burn_per_h` is the cruise burn by which the reserve is counted.
     """
 
     on_board: float | None
@@ -209,6 +224,7 @@ class Fuel:
     remaining: float | None
     margin: float | None
     margin_min: float | None
+    diversion: Diversion | None = None
 
 
 @dataclass(frozen=True, slots=True)

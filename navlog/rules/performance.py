@@ -288,9 +288,13 @@ def contingency_short(case: Case) -> Iterator[Found]:
     log, fuel = case.log, case.log.fuel
     if fuel.margin is None or fuel.remaining is None or fuel.reserve is None or fuel.margin >= -1e-9:
         return
-    if fuel.remaining - (fuel.alternate or 0.0) >= fuel.reserve - 1e-9:
+    left, place = fuel.remaining - (fuel.alternate or 0.0), "its last landing"
+    if fuel.diversion is not None:
+        left = (fuel.on_board or 0.0) - (fuel.diversion.used or 0.0) - (fuel.diversion.alternate or 0.0)
+        place = f"the alternate {fuel.diversion.airport}"
+    if left >= fuel.reserve - 1e-9:
         short = amount(log, -fuel.margin, upward=True)
-        yield Found(f"{short} short of what the flight wants to have at its last landing")
+        yield Found(f"{short} short of what the flight wants to have at {place}")
 
 
 def measures_temperature(log: Log) -> bool:

@@ -35,7 +35,11 @@ def account(log: Log) -> Account:
         return figures.fuel(steps, step)
 
     parts = [("trip", fuel.used), ("contingency", fuel.contingency), ("reserve", fuel.reserve), ("extra", fuel.extra)]
-    if log.route.alternates:
+    way = fuel.diversion
+    if way is not None:
+        parts[:2] = [(f"trip to {way.start}", way.used), ("contingency", way.contingency)]
+        parts.insert(1, (f"alternate {way.airport} from there", way.alternate))
+    elif log.route.alternates:
         parts.insert(1, ("alternate", fuel.alternate))
     steps = [rounded_up(value, step) for _, value in parts]
     known = [one for one in steps if one is not None]
@@ -102,7 +106,8 @@ def least_left(log: Log) -> tuple[int | None, ...]:
     """The steps of fuel that must be left at each leg's end to go on as planned.
 
     That is what is burnt up to the next fuelling or the last landing and what is kept there: reserve, extra and
-    contingency, at the end the alternate's fuel as well.
+    contingency, at the end the alternate's fuel as well. Up to a point from which a diversion takes more, that is
+    what counts.
     """
     step, fuel = log.fuel_unit.step, log.fuel
     found: list[int | None] = []
@@ -116,8 +121,27 @@ def least_left(log: Log) -> tuple[int | None, ...]:
             found.extend(None for _ in since)
             continue
         held = sum(one for one in kept if one is not None)
-        found.extend(None if one is None else burnt - one + held for one in since)
+        needed = [None if one is None else burnt - one + held for one in since]
+        found.extend(diverted(log, tank, since, needed) if last and fuel.diversion is not None else needed)
     return tuple(found)
+
+
+def diverted(
+    log: Log, tank: tuple[Leg, ...], since: tuple[int | None, ...], needed: list[int | None]
+) -> Iterator[int | None]:
+    """The least to be left at each leg's end, up to the point of the diversion what that takes where it is more."""
+    way, step = log.fuel.diversion, log.fuel_unit.step
+    assert way is not None
+    reached = (index for index, leg in enumerate(tank) if leg.ends_stretch and leg.end.name == way.start)
+    last = max(reached, default=-1)
+    kept = [rounded_up(one, step) for one in (way.alternate, way.contingency, log.fuel.reserve, log.fuel.extra)]
+    held = None if None in kept else sum(one for one in kept if one is not None)
+    for index, (used, least) in enumerate(zip(since, needed, strict=True)):
+        there = since[last]
+        if index > last or used is None or least is None or there is None:
+            yield least
+        else:
+            yield None if held is None else max(least, there - used + held)
 
 
 def contingency_of(tank: tuple[Leg, ...], percent: float) -> float | None:

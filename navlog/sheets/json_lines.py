@@ -8,7 +8,7 @@ from typing import Any
 
 from navlog.answers import Answer
 from navlog.chart import Provenance
-from navlog.flightlog.records import BulletinUse, FuelUnit, Leg, LegPoint, Log
+from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log
 from navlog.guidance import Guidance
 from navlog.problems import Problem
 from navlog.route import Identification
@@ -225,6 +225,18 @@ def fuel_object(log: Log) -> Json:
         "margin_min": number(fuel.margin_min),
         "reserve_min": number(fuel.reserve_min),
         "reserve_rule": fuel.reserve_rule,
+        "diversion": diversion_object(fuel.diversion, unit) if fuel.diversion is not None else None,
+    }
+
+
+def diversion_object(way: Diversion, unit: FuelUnit) -> Json:
+    """The way to an alternate from a point on the way by which the fuel required goes."""
+    return {
+        "from": way.start,
+        "airport": way.airport,
+        "used_gal": gallons(way.used, unit),
+        "alternate_gal": gallons(way.alternate, unit),
+        "contingency_gal": gallons(way.contingency, unit),
     }
 
 

@@ -230,3 +230,59 @@ def test_a_stated_burn_stands_before_the_aircrafts(folder: Folder) -> None:
     found = folder.fly(COMMON + "aircraft unit.toml\nfuel 30gal\nburn 10gph\nrules vfr day\nroute QAA QBB QCC\n")
     assert found["totals"]["fuel_gal"] == pytest.approx(10.0)
     assert found["fuel"]["reserve_gal"] == pytest.approx(5.0)
+
+
+DIVERTED = (
+    COMMON + "airport XDD N46 00.00 W039 00.00 elev 0ft\nairport XEE N46 00.00 W039 00.00 elev 0ft\n"
+    "tas 120kt\nburn 8gph\nfuel 30gal\nroute QAA QBB QCC\nrules vfr day\n"
+)
+
+
+def ways(to_diversion_nm: float, to_alternate_nm: float) -> str:
+    """An alternate XDD so far from QBB, where 60 NM are flown, and XEE so far from the destination, 120 NM on."""
+    return (
+        f"direct QBB 180 - XDD {to_diversion_nm}nm\ndirect QCC 180 - XEE {to_alternate_nm}nm\n"
+        "alternate QBB via XDD\nalternate XEE\n"
+    )
+
+
+def test_a_diversion_that_takes_more_than_the_destination_rules_what_is_required(folder: Folder) -> None:
+    # To QBB 30 min and 4 gal, then 150 NM, 75 min and 10 gal; to QCC 8 gal and 15 NM, 1 gal. 10 % of 4 is 0.4.
+    found = folder.fly(DIVERTED + ways(150, 15) + "contingency 10%\nextra 1gal\n")
+    fuel = found["fuel"]
+    assert fuel["required_gal"] == pytest.approx(4 + 10 + 0.4 + 4 + 1)
+    assert fuel["margin_gal"] == pytest.approx(30 - 19.4)
+    assert fuel["margin_min"] == pytest.approx(10.6 / 8 * 60)
+    assert (fuel["used_gal"], fuel["alternate_gal"]) == (pytest.approx(8), pytest.approx(1))
+    assert fuel["diversion"] == {
+        "from": "QBB",
+        "airport": "XDD",
+        "used_gal": pytest.approx(4),
+        "alternate_gal": pytest.approx(10),
+        "contingency_gal": pytest.approx(0.4),
+    }
+
+
+def test_a_diversion_that_takes_less_changes_nothing(folder: Folder) -> None:
+    fuel = folder.fly(DIVERTED + ways(60, 15))["fuel"]
+    assert fuel["diversion"] is None
+    assert fuel["required_gal"] == pytest.approx(8 + 1 + 4)
+
+
+def test_the_printed_sum_is_that_of_the_diversion(folder: Folder) -> None:
+    sheet = " ".join(folder.run(DIVERTED + ways(150, 15)).out.split())
+    told = "trip to QBB 4.0 + alternate XDD from there 10.0 + contingency 0.0 + reserve 4.0 + extra 0.0"
+    assert f"required 18.0 = {told}" in sheet
+
+
+def test_what_the_diversion_wants_and_is_not_there_is_told(folder: Folder) -> None:
+    found = folder.fly(DIVERTED.replace("fuel 30gal", "fuel 19gal") + ways(150, 15) + "extra 2gal\n")
+    (told,) = [one["message"] for one in found["findings"] if one["rule"] == "contingency-short"]
+    assert told == "1.0 gal short of what the flight wants to have at the alternate XDD"
+
+
+def test_a_diversion_before_the_last_fuelling_is_not_asked_of_the_fuel_after_it(folder: Folder) -> None:
+    text = DIVERTED.replace("route QAA QBB QCC", "route QAA QBB XDD land fuel 20gal QCC XEE")
+    lengths = "direct QBB 180 - XDD 60nm\ndirect QCC 180 - XEE 15nm\ndirect XDD - 180 QCC 60nm\nalternate QBB via XDD\n"
+    fuel = folder.fly(text + lengths)["fuel"]
+    assert fuel["diversion"] is None
