@@ -19,7 +19,9 @@ from navlog.problems import NavlogError, problem_error
 if TYPE_CHECKING:
     from zipfile import ZipFile, ZipInfo
 
-LARGEST_MEMBER = 1 << 30
+LARGEST_MEMBER = 200_000_000
+"""The largest published file, of CIFP, has some 60 MB (from memory); all in one line this would take 450 of memory."""
+
 LARGEST_RATIO = 100
 """Published tables shrink to a fifteenth at most; a bomb to a thousandth."""
 
@@ -72,7 +74,10 @@ def _bad_archive(path: Path, why: Exception) -> NavlogError:
 
 
 def _plain(path: Path) -> Member:
-    return Member(str(path), path.name, path.stat().st_size, lambda: path.open("rb"))
+    size = path.stat().st_size
+    if size > LARGEST_MEMBER:
+        raise problem_error("too-large", f"{path} has {size:,} bytes, as no published file does")
+    return Member(str(path), path.name, size, lambda: path.open("rb"))
 
 
 def _in_folder(folder: Path, wanted: Callable[[str], bool], stack: ExitStack) -> tuple[Member, ...]:

@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 BLOCK_ROWS = 200
 """Few enough that the rows of a block never set off the garbage collector (measured)."""
 
+HOPELESS_ROWS = 10_000
+"""So many rejected rows without a good one among them, and the rest of a file is not read."""
+
 
 @dataclass(frozen=True, slots=True)
 class Layout:
@@ -126,6 +129,8 @@ def load_csv(
             row += len(block)
             loaded.rows += len(block)
             tick(binary.tell())
+            if not loaded.rows and loaded.rejected > HOPELESS_ROWS:
+                break
     return loaded
 
 
