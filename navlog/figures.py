@@ -126,9 +126,9 @@ def zulu(moment: datetime | None, day: date | None = None) -> str:
 
 
 def day_mark(moment: datetime, day: date | None) -> str:
-    """How many days a moment is off a day, by its own zone: `+1`, `-1`; empty on that day."""
+    """How many days a moment is off a day, by its own zone: `+1`, `-1`; empty on that day, `>9` for too many."""
     days = (moment.date() - day).days if day is not None else 0
-    return f"{days:+d}" if days else ""
+    return ">9" if days > 9 else f"{days:+d}" if days else ""
 
 
 def frequency(frequency_mhz: float | None) -> str:

@@ -79,7 +79,7 @@ def test_columns_add_as_printed(flight: Generated) -> None:
     left = steps(log.fuel["board"])
     for leg in cells:
         flown += hours_and_minutes(leg["Time"])
-        assert hours_and_minutes(leg["ETA"].removesuffix("Z")) == (off + flown) % (24 * 60)
+        assert hours_and_minutes(leg["ETA"].partition("Z")[0]) == (off + flown) % (24 * 60)
         left -= steps(leg["Used"])
         assert steps(leg["Left"]) == left
     assert hours_and_minutes(log.total["time"]) == flown

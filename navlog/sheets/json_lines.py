@@ -125,10 +125,14 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "eta": moment(log.eta(leg)),
         "fuel_used_gal": gallons(leg.fuel_used, unit),
         "fuel_remaining_gal": gallons(leg.fuel_remaining, unit),
-        "stop_min": number(leg.stop_min) if leg.lands else None,
-        "fuel_taken_gal": gallons(leg.fuel_taken, unit),
         "unknown": [{"key": one.key, "reason": one.reason} for one in leg.unknown],
+        **(landing_object(log, leg) if leg.lands else {}),
     }
+
+
+def landing_object(log: Log, leg: Leg) -> Json:
+    """The stop at a landing on the way, and what is on board at the next take-off where fuel is taken."""
+    return {"stop_min": number(leg.stop_min), "fuel_taken_gal": gallons(leg.fuel_taken, log.fuel_unit)}
 
 
 def point_object(point: LegPoint) -> Json:

@@ -154,7 +154,7 @@ def test_without_a_dme_the_changeover_is_by_the_clock(equipment: str, station: s
 def test_the_distance_to_go_is_that_to_the_next_landing() -> None:
     text = changed("route XHAR QHB V801 QEL XOLD land 20min QEL V801 QHB")
     flown = legs(text)
-    landing = next(index for index, leg in enumerate(flown) if leg["stop_min"] is not None)
+    landing = next(index for index, leg in enumerate(flown) if "stop_min" in leg)
     printed = [line for line in sheet(text).splitlines() if " NM " in line and "  alt " in line]
     ends = ["XOLD"] * (landing + 1) + ["QHB"] * (len(flown) - landing - 1)
     for index, (line, end) in enumerate(zip(printed, ends, strict=True)):
@@ -190,14 +190,14 @@ def test_json_tells_stop_and_fuel_so_that_clock_and_fuel_add_up_across_a_landing
         assert leg["elapsed_min"] == pytest.approx(clock_min, abs=1e-6)
         fuel_gal -= leg["fuel_used_gal"]
         assert leg["fuel_remaining_gal"] == pytest.approx(fuel_gal, abs=1e-6)
-        clock_min += leg["stop_min"] or 0.0
+        clock_min += leg.get("stop_min", 0.0)
         if leg["to"]["ident"] == "XTAR":
             assert (leg["stop_min"], leg["fuel_taken_gal"]) == (45.0, 30.0)
             fuel_gal = leg["fuel_taken_gal"]
         elif leg["to"]["ident"] == "XOLD":
             assert (leg["stop_min"], leg["fuel_taken_gal"]) == (20.0, None)
         else:
-            assert (leg["stop_min"], leg["fuel_taken_gal"]) == (None, None)
+            assert not {"stop_min", "fuel_taken_gal"} & leg.keys()
 
 
 def test_a_leg_behind_one_of_unknown_time_shows_its_own_and_says_why_once() -> None:
