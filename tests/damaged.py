@@ -30,6 +30,21 @@ def damaged(text: str, words: Sequence[str], chance: Random, most: int = 4) -> s
     return text
 
 
+def bytes_damaged(data: bytes, chance: Random) -> bytes:
+    """The bytes with some changed, a part cut out, or the end missing."""
+    damaged_data = bytearray(data)
+    for _ in range(chance.randint(1, 8)):
+        place = chance.randrange(len(damaged_data) or 1)
+        kind = chance.random()
+        if kind < 0.8:
+            damaged_data[place : place + 1] = bytes([chance.choice((0, 1, 255, chance.randrange(256)))])
+        elif kind < 0.95:
+            del damaged_data[place : place + chance.randint(1, 40)]
+        else:
+            del damaged_data[place:]
+    return bytes(damaged_data)
+
+
 def words_of(*texts: str) -> tuple[str, ...]:
     """Each word of the texts once, in order."""
     return tuple(dict.fromkeys(word for text in texts for word in _WORD.findall(text)))

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from random import Random
 from tempfile import mkdtemp
+from zipfile import ZIP_DEFLATED, ZipFile
 
+from damaged import bytes_damaged, damaged, words_of
 from flown import EXAMPLES, ROOT
 from nasr_excerpt import DATA, DAY
 
@@ -36,7 +40,7 @@ ANSWERS = b"""leg,from,to,true_course,set_course,flag,heading,groundspeed,distan
 1,XHAR,QHB,257,272,TO,267,98,9.6,0:06,15:16,0.9,36.1
 2,QHB,COP,197,212,FROM,213,99,11.0,6,15:22Z,0.9,35.2
 3,,,197,034,TO,,100,18.5,0:12,,,
-total,,,,,,,,108.7,1:00,,8.5,28.5
+total,,,,,,,,108.7,1:00,,8.5,
 """
 FORMS = [form for form in MODULES if form != "pdf"]
 
@@ -134,6 +138,14 @@ def top(path: Path, size: int) -> bytes:
     return data if len(data) <= size else data[: data.rindex(b"\n", 0, size) + 1]
 
 
+def packed(name: str) -> bytes:
+    """A zip of a NASR file's first rows."""
+    data = io.BytesIO()
+    with ZipFile(data, "w", ZIP_DEFLATED) as archive:
+        archive.writestr(f"CSV_Data/{name}", top(DATA / "nasr" / name, LARGEST_BYTES))
+    return data.getvalue()
+
+
 def seeds_in(*patterns: str) -> list[bytes]:
     """The files of these patterns, cut to size."""
     return [top(path, LARGEST_BYTES) for pattern in patterns for path in sorted(ROOT.glob(pattern))]
@@ -145,6 +157,18 @@ class Target:
 
     run: Callable[[bytes], None]
     seeds: list[bytes]
+    binary: bool = False
+
+    def words(self) -> tuple[str, ...]:
+        """The words of the good files."""
+        return words_of(*(seed.decode("utf-8", "replace") for seed in self.seeds))
+
+    def damaged(self, data: bytes, words: tuple[str, ...], chance: Random) -> bytes:
+        """Bytes with one or two pieces of damage."""
+        if self.binary:
+            return bytes_damaged(data, chance)
+        text = damaged(data.decode("utf-8", "surrogateescape"), words, chance, most=2)
+        return text.encode("utf-8", "surrogatepass")
 
 
 NASR_FILES = ("NAV_BASE", "NAV_RMK", "FIX_BASE", "FIX_NAV", "AWY_BASE", "AWY_SEG_ALT", "APT_BASE")
@@ -156,6 +180,7 @@ TARGETS = {
     "answers": Target(answered, [ANSWERS]),
     "cifp": Target(importing("FAACIFP18"), seeds_in("tests/data/cifp/FAACIFP18")),
     "ourairports": Target(importing("navaids.csv"), seeds_in("tests/data/ourairports/navaids.csv")),
+    "zip": Target(importing("data.zip"), [packed("NAV_BASE.csv")], binary=True),
     **{
         f"nasr-{name}": Target(importing(f"{name}.csv"), seeds_in(f"tests/data/nasr/{name}.csv")) for name in NASR_FILES
     },

@@ -38,11 +38,9 @@ class Run:
     """Runs the target on what the fuzzer makes up, and keeps what falls, once for each place in the code."""
 
     def __init__(self, target: Target, folder: Path) -> None:
-        from damaged import words_of
-
-        self.target = target.run
+        self.target = target
         self.folder = folder
-        self.words = words_of(*(seed.decode("utf-8", "replace") for seed in target.seeds))
+        self.words = target.words()
         self.executions = 0
         self.accepted = 0
         self.good = dict(enumerate(target.seeds, MOST_GOOD))
@@ -57,11 +55,10 @@ class Run:
         """One input."""
         from navlog.problems import NavlogError
 
-
         self.executions += 1
         started = time.process_time()
         try:
-            self.target(data)
+            self.target.run(data)
             self.accepted += 1
             self.good[self.accepted % MOST_GOOD] = data
         except NavlogError:
@@ -94,16 +91,13 @@ class Run:
 
     def mutated(self, data: bytes, largest: int, seed: int) -> bytes:
         """Most changes are in words and lines, some in the fuzzer's own way."""
-        from damaged import damaged
-
         chance = Random(seed)
         if chance.random() < OWN_WAY:
             mutated: bytes = atheris.Mutate(data, largest)
             return mutated
         if chance.random() < FROM_GOOD:
             data = chance.choice(list(self.good.values()))
-        text = damaged(data.decode("utf-8", "surrogateescape"), self.words, chance, most=2)
-        return text.encode("utf-8", "surrogateescape")[:largest]
+        return self.target.damaged(data, self.words, chance)[:largest]
 
 
 def main() -> None:
