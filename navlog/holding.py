@@ -23,6 +23,9 @@ PARALLEL_DEG = 110.0
 EITHER_WAY_DEG = 5.0
 TEARDROP_OFFSET_DEG = 30.0
 LONGER_ABOVE_FT = 14_000.0
+LARGEST_DRIFT_DEG = 30.0
+"""Three times as much is a right angle, on which nothing is flown outbound."""
+
 STANDARD_TURN_MIN = 1.0
 """Half a circle at 3 degrees a second."""
 
@@ -139,7 +142,8 @@ def solve(
     """Entry, timing and speed for a pattern; with `tas_kt` and a wind the corrected headings too.
 
     Raises `no-variation` for a true wind without one, `impossible-triangle` where no heading holds the inbound
-    course, and `bad-value` for a TAS of 0 or only one of TAS and wind.
+    course, `too-much-drift` where three times the inbound correction would be 90 degrees or more, and `bad-value`
+    for a TAS of 0 or only one of TAS and wind.
     """
     if (tas_kt is None) != (wind is None):
         raise problem_error("missing-value", "a wind correction needs TAS and wind", hint="give both, or neither")
@@ -273,6 +277,13 @@ def _corrected(inbound_deg: float, tas_kt: float, wind: Wind, inbound_min: float
     correction_deg, inbound_kt = flown.wind_correction_deg, flown.groundspeed_kt
     if correction_deg is None or inbound_kt is None or flown.true_heading_deg is None:
         raise problem_error("impossible-triangle", flown.unflyable or "", hint="check wind and airspeed")
+    if abs(correction_deg) >= LARGEST_DRIFT_DEG:
+        raise problem_error(
+            "too-much-drift",
+            f"an inbound correction of {abs(correction_deg):.0f} degrees cannot be tripled outbound:"
+            f" {3.0 * abs(correction_deg):.0f} degrees",
+            hint=f"the limit is under {LARGEST_DRIFT_DEG:.0f} degrees inbound; hold faster, or in less wind",
+        )
     outbound_kt = tas_kt * sin_cos_deg(3.0 * correction_deg)[1] + flown.headwind_kt
     outbound_min = None
     if inbound_min is not None and outbound_kt > 0.0:

@@ -165,7 +165,13 @@ def needle_from_deflection(deflection_deg: float, distance_nm: float) -> Needle:
 
 
 def needle_from_offset(off_nm: float, distance_nm: float) -> Needle:
-    """The deflection that shows `off_nm` beside the radial, `distance_nm` from the station along it."""
+    """The deflection that shows `off_nm` beside the radial, `distance_nm` from the station along it.
+
+    Raises `bad-value` where that is farther off than along, more than half a right angle: no needle shows it.
+    """
+    if off_nm > distance_nm > 0.0:
+        message = f"nobody who is {distance_nm:g} NM from a station is {off_nm:g} NM off its radial"
+        raise problem_error("bad-value", message, hint="the distance off is less than that from the station")
     return _needle(radio.deflection_deg(off_nm, distance_nm), off_nm, distance_nm)
 
 

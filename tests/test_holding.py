@@ -146,3 +146,23 @@ def test_workings_name_their_sources() -> None:
     ]
     assert steps[5].values == "180 - 3 x (-8.0)"
     assert all(step.source for step in steps)
+
+
+@pytest.mark.parametrize(("wind_kt", "refused"), [(60.0, True), (54.0, False)])
+def test_a_drift_of_which_three_times_is_a_right_angle_is_refused(wind_kt: float, *, refused: bool) -> None:
+    # Inbound 180 in a wind from 270: the correction is asin(60 / 110) = 33.1 degrees, asin(54 / 110) = 29.4.
+    wind = StatedWind(270.0, wind_kt, magnetic=True)
+
+    def held() -> Holding:
+        return solve(inbound_course_deg=180.0, heading_deg=180.0, altitude_ft=4000.0, tas_kt=110.0, wind=wind)
+
+    if not refused:
+        found = held().wind
+        assert found is not None
+        assert found.outbound_heading_deg == pytest.approx(360.0 - 3 * 29.40, abs=0.1)
+        return
+    with pytest.raises(NavlogError, match="99 degrees") as raised:
+        held()
+    (problem,) = raised.value.problems
+    assert problem.code == "too-much-drift"
+    assert "under 30 degrees" in (problem.hint or "")

@@ -231,11 +231,16 @@ def test_five_miles_at_a_hundred_is_a_dot_and_a_half() -> None:
     assert needle_from_offset(20.0, 100.0).full_scale is True
 
 
-@given(st.floats(0.1, 80.0), st.floats(0.5, 130.0))
+@given(st.floats(0.1, 44.9), st.floats(0.5, 130.0))
 def test_deflection_and_distance_off_are_inverse(deflection_deg: float, distance_nm: float) -> None:
     there = needle_from_deflection(deflection_deg, distance_nm)
     back = needle_from_offset(there.off_nm, distance_nm)
     assert back.deflection_deg == pytest.approx(deflection_deg)
+
+
+def test_nobody_is_farther_off_a_radial_than_from_its_station() -> None:
+    with pytest.raises(NavlogError, match="30 NM from a station is 50 NM off"):
+        needle_from_offset(50.0, 30.0)
 
 
 def test_needles_are_refused_at_the_station_and_beyond_90() -> None:

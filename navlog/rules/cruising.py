@@ -53,14 +53,15 @@ def cruising_level(case: Case) -> Iterator[Found]:
             continue
         odd = table.is_odd(course)
         if not fits(level.altitude_ft, odd=odd, rules=request.rules):
-            message = wrong_level(table, request.rules, level, course, "true" if by_true_track(leg) else "magnetic")
+            message = wrong_level(table, request.rules, level, course, course_words(leg, course))
             yield Found(message, leg, Severity.NOTE if request.rules == "ifr" else None)
         across = other_half(case, leg, table, odd)
         if across is not None:
-            message = f"course {course:03d} set on leaving counts for the level; {across:03d} is of the other half"
+            message = f"{course_words(leg, course)} counts for the level; {across:03d} is of the other half"
             yield Found(message, leg, Severity.NOTE)
         elif table.boundary_deg(course) <= NEAR_BOUNDARY_DEG:
-            message = f"course {course:03d} is within {NEAR_BOUNDARY_DEG} degrees of where the levels change"
+            near = f"within {NEAR_BOUNDARY_DEG} degrees of where the levels change"
+            message = f"{course_words(leg, course)} is {near}"
             yield Found(message, leg, Severity.NOTE)
 
 
@@ -80,8 +81,14 @@ def course_leaving(leg: Leg) -> int | None:
     return printed_setting(leg) or model_course(leg)
 
 
-def wrong_level(table: LevelTable, rules: str, level: Level, course: int, north: str) -> str:
-    """What is wrong with a level, which ones would be right, and when the rule holds."""
+def course_words(leg: Leg, course: int) -> str:
+    """Which course it is that counts: the one set on the selector on leaving, else the model's."""
+    north = "true" if by_true_track(leg) else "magnetic"
+    return f"set course {course:03d} {north}" if printed_setting(leg) else f"the model's course {course:03d} {north}"
+
+
+def wrong_level(table: LevelTable, rules: str, level: Level, course: int, words: str) -> str:
+    """What is wrong with a level on a course, which ones would be right, and when the rule holds."""
     odd = table.is_odd(course)
     levels_ft = levels_around_ft(level.altitude_ft, odd=odd, rules=rules)
     # A table of VFR levels ends where no more are to be had.
@@ -91,7 +98,7 @@ def wrong_level(table: LevelTable, rules: str, level: Level, course: int, north:
     when = "in uncontrolled airspace"
     if rules == "vfr":
         when = f"if more than {table.vfr_above_surface_ft:.0f} ft above the surface"
-    return f"{planned} on course {course:03d} {north}: {thousands} hold {when}, {some} ft ({table.source(rules)})"
+    return f"{planned} on {words}: {thousands} hold {when}, {some} ft ({table.source(rules)})"
 
 
 def other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | None:

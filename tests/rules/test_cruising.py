@@ -43,9 +43,9 @@ def test_a41_the_course_counts_whatever_the_heading(course: int, level: int) -> 
 
 
 def test_a_level_under_ifr_is_a_note_and_under_vfr_a_warning() -> None:
-    assert found("cruising-level", *on_course(90, "altitude 6500"))[0].startswith("warning: 6500 on course 090")
+    assert found("cruising-level", *on_course(90, "altitude 6500"))[0].startswith("warning: 6500 on set course 090")
     (note,) = found("cruising-level", *on_course(90, "altitude 6000", "rules ifr"))
-    assert note.startswith("note: 6000 on course 090")
+    assert note.startswith("note: 6000 on set course 090")
     assert "uncontrolled airspace" in note
 
 
@@ -67,7 +67,7 @@ def test_a42_charted_179_and_computed_181_are_told() -> None:
         "variation 13W",
         "altitude 5500",
     )
-    assert told == ["note: course 179 set on leaving counts for the level; 181 is of the other half"]
+    assert told == ["note: set course 179 magnetic counts for the level; 181 is of the other half"]
 
 
 @pytest.mark.parametrize(("course", "near"), [(177, True), (3, True), (183, True), (4, False), (176, False)])
@@ -137,15 +137,21 @@ def test_a14_where_stations_are_true_referenced_the_true_track_counts() -> None:
         "direct QHB 175 - LAKER 20nm min 2500",
         "altitude 6500",
     )
-    assert told[0].startswith("warning: 6500 on course 175 true: odd thousands plus 500")
+    assert told[0].startswith("warning: 6500 on set course 175 true: odd thousands plus 500")
 
 
 def test_a_level_that_changes_at_a_point_counts_from_there() -> None:
     assert of("cruising-level", judged()) == []
-    assert found("cruising-level", "route XHAR QHB V801 QEL XOLD")[0].startswith("warning: 4500 on course 126")
+    assert found("cruising-level", "route XHAR QHB V801 QEL XOLD")[0].startswith("warning: 4500 on set course 126")
 
 
 def test_an_unknown_table_is_said_and_nothing_is_checked() -> None:
     findings = judged("levels mars", "altitude 5500")
     assert of("levels-unknown", findings)
     assert of("cruising-level", findings) == []
+
+
+def test_the_models_course_is_named_where_no_needle_shows_one() -> None:
+    # On the plane 33.5 NM south and 8.9 NM west, 194.9; the variation is 12.5W by WMM2025.
+    (told, *_) = found("cruising-level", "route XHAR XOLD", "-direct QHB", "-direct QEL", "altitude 5500")
+    assert told.startswith("warning: 5500 on the model's course 207 magnetic: even thousands plus 500")
