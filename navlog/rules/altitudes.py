@@ -24,6 +24,7 @@ COLDEST_C = 60.0
 @rule(
     "under-mea",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="14 CFR 91.177(a), 95.1",
     remedy="plan at or above the MEA in the direction of flight",
     passing=BASE,
@@ -47,6 +48,7 @@ def under_mea(case: Case) -> Iterator[Found]:
 @rule(
     "moca-range",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="14 CFR 91.177(a)(1), 95.1",
     remedy="fly at the MEA, or at the MOCA only within 22 NM of the VOR in use",
     passing=sample("altitude 2500"),
@@ -76,6 +78,7 @@ def moca_range(case: Case) -> Iterator[Found]:
 @rule(
     "over-maa",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="14 CFR 95.1, MAA",
     remedy="plan at or below the MAA: above it two stations on one frequency may both be heard",
     passing=BASE,
@@ -96,6 +99,7 @@ def over_maa(case: Case) -> Iterator[Found]:
 @rule(
     "under-mca",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="14 CFR 91.177(b), 95.1",
     remedy="start the climb early enough to cross the point at the MCA",
     passing=BASE,
@@ -129,6 +133,7 @@ def crossed_at_ft(case: Case, leg: Leg) -> float:
 @rule(
     "under-mra",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="14 CFR 95.1, MRA; AIM glossary",
     remedy="fly at the MRA to the fix, or mark it by DME",
     passing=sample(
@@ -165,6 +170,7 @@ def under_mra(case: Case) -> Iterator[Found]:
 @rule(
     "under-minimum",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="the minimum that the route file states",
     remedy="plan at or above the minimum that you stated for this leg",
     passing=BASE,
@@ -209,6 +215,7 @@ def under_ground(case: Case) -> Iterator[Found]:
 @rule(
     "moca-over-mea",
     Severity.WARNING,
+    at_times=(Severity.NOTE,),
     source="14 CFR 95.1: a MOCA is no higher than its MEA",
     remedy="read both off the chart again: they may have changed places",
     passing=BASE,

@@ -127,6 +127,7 @@ def straight_ends(stretch: Stretch) -> tuple[float, float] | None:
 @rule(
     "radial-differs",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="FAA NASR courses: azimuth less station declination; limits common practice, no source",
     remedy="check the station's declination and position, and the charted radial",
     passing=BASE,

@@ -24,6 +24,7 @@ CLASS_A_FT = 18_000.0
 @rule(
     "cruising-level",
     Severity.WARNING,
+    at_times=(Severity.NOTE,),
     source="14 CFR 91.159, 91.179; ICAO Annex 2, appendix 3; NZ CAR 91.313, 91.425",
     remedy="plan a level of the other half, or name the table that holds there: `levels us`, `icao` or `nz`",
     passing=BASE,

@@ -70,6 +70,7 @@ def differs_from_published(case: Case) -> Iterator[Found]:
 @rule(
     "compass-zone",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="World Magnetic Model: blackout under 2,000 nT of horizontal field, caution under 6,000 nT",
     remedy="do not rely on a magnetic compass there; steer by gyro or true-referenced stations",
     passing=BASE,

@@ -34,6 +34,7 @@ def along_track_nm(distance_nm: float, cut_deg: float) -> float:
 @rule(
     "poor-cut",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="TERPS crossing error of 3.6 degrees; limits of 45 and 30 degrees common practice, no source",
     remedy="choose a station more nearly abeam, or mark the fix by DME",
     passing=sample("fix ROSKO QHB 160 x QEL 090", "route XHAR QHB ROSKO QEL/A055 XOLD"),
@@ -84,6 +85,7 @@ def crossing_of(leg: Leg) -> tuple[float, float] | None:
 @rule(
     "short-leg",
     Severity.WARNING,
+    at_times=(Severity.NOTE,),
     source="practice: two corners 1 NM apart cannot be flown as drawn",
     remedy="leave one of the two points out, or fly it as one turn",
     passing=BASE,

@@ -26,6 +26,7 @@ BY_FILE = sample(*FLOWN_BY_FILE)
 @rule(
     "bulletin-period",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="the bulletin's FOR USE line",
     remedy="use the bulletin whose period of use covers the flight",
     passing=BY_FILE,
@@ -133,6 +134,7 @@ def temperature_not_used(case: Case) -> Iterator[Found]:
 @rule(
     "climb-left-out",
     Severity.WARNING,
+    at_times=(Severity.NOTE, Severity.ERROR),
     source="a climb or descent needs its figures, the field's elevation, a course and a wind",
     remedy="give what is missing; without it the flight is computed at its cruising level",
     passing=BY_FILE,
@@ -190,6 +192,7 @@ def cruise_not_reached(case: Case) -> Iterator[Found]:
 @rule(
     "arrival-height",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="no descent below a leg's minimum before its end; the aircraft file's descent",
     remedy="plan a longer last leg, or lose the height over the airport",
     passing=BY_FILE,
@@ -258,6 +261,7 @@ def alternate_reserve(case: Case) -> Iterator[Found]:
 @rule(
     "alternate-limits",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="14 CFR 91.177, 95.1; wind triangle",
     remedy="name another level, `alternate XHAR at 5500`, or another alternate",
     passing=sample("alternate XHAR at 4500", "direct XOLD - XHAR 34.7nm min 4000"),

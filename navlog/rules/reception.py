@@ -236,6 +236,7 @@ def sector_text(station: Station, radial_deg: float, sector: Sector, part: str) 
 @rule(
     "signal",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="FAA NASR AWY_SEG_ALT MEA_GAP and SIGNAL_GAP_FLAG; AIM glossary, MEA gap",
     remedy="hold heading and time across the gap, or fly another airway",
     passing=BASE,

@@ -107,6 +107,8 @@ Check: TypeAlias = Callable[[Case], Iterator[Found]]
 class Rule:
     """One check. `passing` and `failing` are route files that tests run; `remedy` says what to do.
 
+    `at_times` are severities besides the usual one; `more` says when.
+
     `title` says what is wrong, `more` what else the rule's function says of itself. A rule that is not
     `acceptable` is never silenced: the numbers are unknown or cannot be flown.
     """
@@ -121,6 +123,7 @@ class Rule:
     passing: str
     failing: str
     acceptable: bool = True
+    at_times: tuple[Severity, ...] = ()
 
 
 def rule(
@@ -132,12 +135,14 @@ def rule(
     passing: str,
     failing: str,
     acceptable: bool = True,
+    at_times: tuple[Severity, ...] = (),
 ) -> Callable[[Check], Rule]:
     """Make a rule of the function below; its docstring's first line is the rule's title."""
 
     def make(check: Check) -> Rule:
         title, _, more = (check.__doc__ or ident).partition("\n")
         words = " ".join(more.split())
-        return Rule(ident, severity, title.rstrip("."), words, source, remedy, check, passing, failing, acceptable)
+        title = title.rstrip(".")
+        return Rule(ident, severity, title, words, source, remedy, check, passing, failing, acceptable, at_times)
 
     return make

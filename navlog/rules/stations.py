@@ -91,6 +91,7 @@ def first_station(case: Case, airway: Airway, order: range) -> Iterator[tuple[st
 @rule(
     "dme-missing",
     Severity.ERROR,
+    at_times=(Severity.WARNING,),
     source="a VOR without DME gives no distance (FAA AIM 1-1-7)",
     remedy="mark the fix by a crossing radial, or by the DME of another station",
     passing=sample(

@@ -78,6 +78,7 @@ def wind_beyond_heights(case: Case) -> Iterator[Found]:
 @rule(
     "wind-far",
     Severity.WARNING,
+    at_times=(Severity.ERROR,),
     source="a wind holds at a place; 150 and 300 NM common practice, no source",
     remedy="use the bulletin of the region, or give the wind at a place near the route",
     passing=sample("wind at QEL 230/12"),
@@ -171,8 +172,8 @@ def fuel_below_zero(case: Case) -> Iterator[Found]:
     Severity.ERROR,
     source="the aircraft file's usable fuel",
     remedy="correct `fuel`, or the aircraft file",
-    passing=sample("aircraft trainer.toml", "-tas", "-burn"),
-    failing=sample("aircraft trainer.toml", "-tas", "-burn", "fuel 90gal"),
+    passing=sample("aircraft climber.toml", "-tas", "-burn"),
+    failing=sample("aircraft climber.toml", "-tas", "-burn", "fuel 90gal"),
 )
 def fuel_over_usable(case: Case) -> Iterator[Found]:
     """More fuel is counted on than the aircraft can use."""

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
+from navlog.angles import position_text
+from navlog.chart import Fix, Station
+from navlog.figures import east_west, frequency, whole
 from navlog.problems import NavlogError, problem_error
 from navlog.rules import RULES, Rule, rule_named
+from navlog.rules.samples import FILES, PUBLISHED_FIX, PUBLISHED_STATIONS
 from navlog.sheets.words import wrapped
 
 WIDTH = 80
@@ -35,8 +39,9 @@ def unknown(ident: str, known: Iterable[str]) -> NavlogError:
 def rule_text(rule: Rule) -> str:
     """The rule with its source, what to do, and its samples: the failing one, and what the passing one changes."""
     accepted = "may be accepted with a reason" if rule.acceptable else "can never be accepted"
+    severities = ", at times ".join((rule.severity.value, *(one.value for one in rule.at_times)))
     lines = [
-        *wrapped(f"{rule.ident}: {rule.title} ({rule.severity.value}; {accepted})", WIDTH, "  "),
+        *wrapped(f"{rule.ident}: {rule.title} ({severities}; {accepted})", WIDTH, "  "),
         *(wrapped(rule.more, WIDTH, "") if rule.more else ()),
         *wrapped(f"Source: {rule.source}", WIDTH, "  "),
         *wrapped(f"Remedy: {rule.remedy}", WIDTH, "  "),
@@ -44,8 +49,40 @@ def rule_text(rule: Rule) -> str:
         *(f"    {line}" for line in rule.failing.strip().splitlines()),
         *changed_lines("It is not found with", rule.passing, rule.failing),
         *changed_lines("and without", rule.failing, rule.passing),
+        *beside(rule),
     ]
     return "\n".join(lines) + "\n"
+
+
+def companions(rule: Rule) -> dict[str, str]:
+    """The files that the rule's samples name, by name."""
+    words = f"{rule.failing} {rule.passing}".split()
+    return {name: text.strip() for name, text in FILES.items() if name in words}
+
+
+def beside(rule: Rule) -> Iterator[str]:
+    """The files that the samples name, and what they use of published data."""
+    for name, text in companions(rule).items():
+        yield from (f"Beside it stands {name}:", *(f"    {line}".rstrip() for line in text.splitlines()))
+    words = f"{rule.failing} {rule.passing}".split()
+    published: tuple[Station | Fix, ...] = (*PUBLISHED_STATIONS.values(), PUBLISHED_FIX)
+    for place in published:
+        if place.ident not in words:
+            continue
+        source = place.provenance
+        held = f"{source.effective} until {source.expires}" if source.effective is not None else "no dates"
+        what = published_text(place)
+        yield from wrapped(f"A catalogue holds, of {source.source.value.upper()}, {held}: {what}", WIDTH, "    ")
+
+
+def published_text(place: Station | Fix) -> str:
+    """An invented published station or fix in the words of a route file."""
+    where = position_text(place.position) if place.position is not None else ""
+    if isinstance(place, Fix):
+        return f"fix {place.ident} at {where} by its make-up"
+    words = ["station", place.ident, frequency(place.frequency_mhz), where, f"decl {east_west(place.declination_deg)}"]
+    words += [f"class {place.service}", f"elev {whole(place.elevation_ft)}ft"]
+    return " ".join((*words, *(["channel", place.channel] if place.channel else [])))
 
 
 def changed_lines(heading: str, text: str, other: str) -> list[str]:
@@ -62,11 +99,13 @@ def rule_json(rule: Rule) -> str:
     found = {
         "rule": rule.ident,
         "severity": rule.severity.value,
+        "at_times": [one.value for one in rule.at_times],
         "title": rule.title,
         "source": rule.source,
         "remedy": rule.remedy,
         "acceptable": rule.acceptable,
         "passing": rule.passing,
         "failing": rule.failing,
+        "files": companions(rule),
     }
     return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"

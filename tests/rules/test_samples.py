@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import inspect
+import json
+import re
 from pathlib import Path
 
 import pytest
@@ -9,8 +12,9 @@ import pytest
 from navlog.answers import answers
 from navlog.flights import read_flights
 from navlog.references import References
-from navlog.rules import RULES, Rule, judge
+from navlog.rules import RULES, Rule, Severity, judge
 from navlog.rules.samples import BASE, FILES, SampleCatalogue
+from navlog.sheets.rule_text import rule_json, rule_text
 
 FILE = str(Path(__file__).parents[2] / "examples" / "sample.route")
 """Samples that name an aircraft find it among the examples."""
@@ -50,3 +54,27 @@ def test_title_source_and_remedy_are_said(rule: Rule) -> None:
     assert not rule.title.endswith(".")
     assert rule.source
     assert rule.remedy
+
+
+VARYING = re.compile(r"Severity\.(ERROR|WARNING|NOTE)|(by_rules)|(found\.severity)")
+"""How a rule's function says another severity than the rule's own."""
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.ident)
+def test_severities_that_vary_are_said(rule: Rule) -> None:
+    said = inspect.getsource(rule.check).partition("\ndef ")[2]
+    named = {Severity[name].value if name else "error" for name, _, _ in VARYING.findall(said)}
+    assert named - {rule.severity.value} == {one.value for one in rule.at_times}
+    if rule.at_times:
+        assert any(word in f"{rule.title} {rule.more}".lower() for word in ("error", "note", "warning"))
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.ident)
+def test_the_files_and_published_data_of_a_sample_are_printed_beside_it(rule: Rule) -> None:
+    printed, words = rule_text(rule), f"{rule.failing} {rule.passing}".split()
+    for name in {word for word in words if word.endswith((".toml", ".txt"))}:
+        assert f"Beside it stands {name}:" in printed
+        assert all(f"    {line}".rstrip() in printed for line in FILES[name].strip().splitlines())
+        assert json.loads(rule_json(rule))["files"][name] == FILES[name].strip()
+    for ident in {"QPB", "QUV", "MAKER"}.intersection(words):
+        assert re.search(f"A catalogue holds, of [A-Z]+, [^:]+: (station|fix) {ident} ", printed)
