@@ -81,7 +81,7 @@ def staged_file(data: str | bytes, path: str) -> str:
         folder = os.path.dirname(os.path.realpath(path))
         with NamedTemporaryFile(dir=folder, prefix=".navlog-", delete=False) as opened:
             try:
-                opened.write(data if isinstance(data, bytes) else data.encode())
+                opened.write(data if isinstance(data, bytes) else data.encode("utf-8", "replace"))
                 opened.flush()
                 os.fsync(opened.fileno())
                 os.chmod(opened.name, mode)
@@ -101,7 +101,7 @@ def is_device(path: str) -> bool:
 def to_device(data: str | bytes, path: str) -> None:
     """Write straight into a device or a pipe."""
     with said_of(path), open(path, "ab") as opened:
-        opened.write(data if isinstance(data, bytes) else data.encode())
+        opened.write(data if isinstance(data, bytes) else data.encode("utf-8", "replace"))
 
 
 @contextmanager

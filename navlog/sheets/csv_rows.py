@@ -61,7 +61,7 @@ def document(reports: Sequence[Report], page: Page) -> bytes:
     for report in reports:
         for row in rows(report.log):
             writer.writerow([safe(cell) for cell in cells(report, row)])
-    return text.getvalue().encode()
+    return text.getvalue().encode("utf-8", "replace")
 
 
 def cells(report: Report, row: Row) -> Iterator[str]:
