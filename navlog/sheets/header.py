@@ -10,6 +10,7 @@ from navlog.request import RouteWord
 from navlog.sheets.clocks import clock_text
 from navlog.sheets.words import wrapped
 from navlog.version import VERSION
+from navlog.wind import WindColumn, WindLevel
 
 WIDTH = 80
 FEWEST_DIGITS = 12
@@ -97,28 +98,36 @@ def receivers_text(log: Log) -> str:
 
 
 def wind_text(log: Log) -> str:
-    """The winds that the log was computed with."""
+    """The winds that the log was computed with, up to the first level above the flight."""
     columns = log.conditions.winds
     if columns is None:
         return "NO WIND GIVEN"
+    highest_ft = max(leg.end_altitude_ft for leg in log.legs)
     told = []
     for column in columns:
-        levels = list(dict.fromkeys((level.wind, level.height_ft, level.temperature_c) for level in column.levels))
-        same = len({wind for wind, _, _ in levels}) == 1 and len(levels) == 2
-        texts = []
-        for wind, height_ft, temperature_c in levels[:1] if same else levels:
-            height = "" if same else f"{figures.whole(height_ft)} ft "
-            temperature = f" {temperature_c:+.0f}C" if temperature_c is not None else ""
-            blows = (
-                "calm"
-                if wind.speed_kt == 0.0
-                else f"{figures.course(wind.from_true_deg)}/{figures.whole(wind.speed_kt)}"
-            )
-            texts.append(f"{height}{blows}{temperature}")
         place = f"at {column.name} " if column.name else ""
-        told.append(place + ", ".join(texts))
+        told.append(place + ", ".join(level_texts(column, highest_ft)))
     stated = " (as stated)" if log.route.request.winds else ""
     return "; ".join(told) + stated
+
+
+def level_texts(column: WindColumn, highest_ft: float) -> Iterator[str]:
+    """The levels of a column up to the first at or above a height; a wind that holds everywhere has no height."""
+    if len(column.levels) == 2 and column.levels[0].wind == column.levels[1].wind:
+        yield level_text(column.levels[0])
+        return
+    for level in column.levels:
+        yield f"{figures.whole(level.height_ft)} ft {level_text(level)}"
+        if level.height_ft >= highest_ft:
+            return
+
+
+def level_text(level: WindLevel) -> str:
+    """A wind and, where it is known, the temperature."""
+    wind = level.wind
+    temperature = f" {level.temperature_c:+.0f}C" if level.temperature_c is not None else ""
+    blows = f"{figures.course(wind.from_true_deg)}/{figures.whole(wind.speed_kt)}" if wind.speed_kt else "calm"
+    return blows + temperature
 
 
 def bulletin_text(use: BulletinUse) -> str:
