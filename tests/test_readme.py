@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from navlog.cli import run
+from navlog.cli import COMMANDS, run
 from navlog.cli.catalogue_option import default_catalogue
 from navlog.routefile import parse_statement
 from navlog.routefile.forms import KEYWORDS
@@ -51,6 +51,7 @@ def test_a_command_prints_what_the_page_shows(
 ) -> None:
     monkeypatch.chdir(ROOT)
     monkeypatch.delenv("NAVLOG_CATALOGUE", raising=False)
+    monkeypatch.setenv("COLUMNS", "80")
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
     command, _, shown = block.partition("\n")
     assert command.startswith("$ navlog ")
@@ -111,3 +112,23 @@ def test_the_library_example_runs() -> None:
     assert isinstance(report, Report)
     assert report.status == "ok"
     assert report.log.totals.distance_nm == pytest.approx(108.7, abs=0.05)
+
+
+INLINE = re.compile(r"`navlog ([^`]*examples/[^`]*)`")
+
+
+@pytest.mark.parametrize("line", INLINE.findall((ROOT / "README.md").read_text(encoding="utf-8")))
+def test_a_command_in_a_sentence_works(
+    line: str, capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.chdir(ROOT)
+    monkeypatch.setenv("NAVLOG_CATALOGUE", str(tmp_path / "islands.sqlite"))
+    run(["catalogue", "import", "examples/islands"])
+    assert run(shlex.split(line)) == 0
+    assert "bug" not in capfd.readouterr().err
+
+
+def test_every_command_is_in_the_reference() -> None:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    missing = [name for name in COMMANDS if name != "catalogue" and f"$ navlog {name} --help" not in text]
+    assert missing == []
