@@ -35,9 +35,7 @@ def effective_date(ident: str) -> date:
     effective = first + (number - 1) * _CYCLE
     if number < 1 or effective.year != first.year:
         last = cycle_ident(date(first.year, 12, 31))
-        raise problem_error(
-            "bad-cycle", f"{first.year} has no AIRAC cycle `{ident}`", hint=f"its last one is {last}"
-        )
+        raise problem_error("bad-cycle", f"{first.year} has no AIRAC cycle `{ident}`", hint=f"its last one is {last}")
     return effective
 
 

@@ -46,9 +46,7 @@ def altitude_of_pressure_ft(static_hpa: float) -> float:
     """The pressure altitude of a static pressure, the inverse of `pressure_hpa`."""
     if not (isfinite(static_hpa) and static_hpa > 0.0):
         raise problem_error("bad-pressure", f"a pressure of {static_hpa:g} hPa is not above zero")
-    return _altitude_ft(
-        static_hpa / SEA_LEVEL_HPA, power=_PRESSURE_POWER, at_tropopause=_TROPOPAUSE_PRESSURE_RATIO
-    )
+    return _altitude_ft(static_hpa / SEA_LEVEL_HPA, power=_PRESSURE_POWER, at_tropopause=_TROPOPAUSE_PRESSURE_RATIO)
 
 
 def pressure_altitude_ft(*, indicated_altitude_ft: float, altimeter_hpa: float) -> float:

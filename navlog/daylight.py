@@ -95,10 +95,7 @@ def _declination_and_hour_angle(longitude_deg: float, moment_utc: datetime) -> t
     declination = asin(sin(obliquity) * sin(longitude))
     right_ascension = atan2(cos(obliquity) * sin(longitude), cos(longitude))
     sidereal_deg = (
-        280.46061837
-        + 360.98564736629 * days
-        + 0.000387933 * century * century
-        + nutation_deg * cos(obliquity)
+        280.46061837 + 360.98564736629 * days + 0.000387933 * century * century + nutation_deg * cos(obliquity)
     )
     return declination, radians((sidereal_deg + longitude_deg) % 360.0) - right_ascension
 
@@ -112,9 +109,7 @@ def _noon(position: Position, day: date) -> datetime:
     return noon
 
 
-def _crossing(
-    position: Position, noon: datetime, toward_midnight: timedelta, elevation_deg: float
-) -> datetime | None:
+def _crossing(position: Position, noon: datetime, toward_midnight: timedelta, elevation_deg: float) -> datetime | None:
     """The moment between noon and midnight when the sun stands at `elevation_deg`, by halving."""
     above, below = noon, noon + toward_midnight
     if not sun_elevation_deg(position, above) >= elevation_deg > sun_elevation_deg(position, below):

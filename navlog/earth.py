@@ -104,9 +104,7 @@ def cross_track(position: Position, start: Position, end: Position) -> tuple[flo
     return along_nm, off_nm
 
 
-def crossing(
-    first: Position, first_course_deg: float, second: Position, second_course_deg: float
-) -> Crossing:
+def crossing(first: Position, first_course_deg: float, second: Position, second_course_deg: float) -> Crossing:
     """Where the radials leaving `first` and `second` on these true courses meet, to 1e-6 NM.
 
     Both are half-lines: they must meet ahead of both stations, at an angle of 0.1 degrees or more and within

@@ -80,9 +80,7 @@ def variation_deg(position: Position, day: date) -> float:
     return declination_deg
 
 
-def variation_at(
-    position: Position, model_year: int, decimal_year: float, *, height_km: float = 0.0
-) -> Variation:
+def variation_at(position: Position, model_year: int, decimal_year: float, *, height_km: float = 0.0) -> Variation:
     """The answer of the model that begins with `model_year`, at a height above the WGS84 ellipsoid."""
     now = _evaluate(position, model_year, decimal_year, height_km)
     # The field's components change evenly with time within a model, so a year's difference is their rate.
@@ -115,9 +113,7 @@ def _decimal_year(day: date) -> float:
     return day.year + (day - first).days / (following - first).days
 
 
-def _evaluate(
-    position: Position, model_year: int, decimal_year: float, height_km: float = 0.0
-) -> GeoMagResult:
+def _evaluate(position: Position, model_year: int, decimal_year: float, height_km: float = 0.0) -> GeoMagResult:
     model = _thread.by_year.get(model_year)
     if model is None:
         model = _thread.by_year[model_year] = _load(model_year)

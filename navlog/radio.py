@@ -16,10 +16,7 @@ from navlog.units import FEET_PER_NM, read_frequency
 _PAIRINGS = ((1, 16, 134_400), (17, 59, 108_000), (60, 69, 133_300), (70, 126, 112_300))
 
 # ITU-R M.1677-1.
-_LETTERS = (
-    ".- -... -.-. -.. . ..-. --. .... .. .--- -.- .-.. -- "
-    "-. --- .--. --.- .-. ... - ..- ...- .-- -..- -.-- --.."
-)
+_LETTERS = ".- -... -.-. -.. . ..-. --. .... .. .--- -.- .-.. -- -. --- .--. --.- .-. ... - ..- ...- .-- -..- -.-- --.."
 _FIGURES = "----- .---- ..--- ...-- ....- ..... -.... --... ---.. ----."
 _MORSE = dict(zip("ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789", f"{_LETTERS} {_FIGURES}".split(), strict=True))
 
@@ -53,9 +50,7 @@ def check_vor_frequency(mhz: str | float) -> float:
     """
     khz, said = _kilohertz(mhz)
     if not 108_000 <= khz <= 117_950:
-        raise _bad_frequency(
-            f"{said} MHz is not in the VOR band", "VOR frequencies run from 108.00 to 117.95"
-        )
+        raise _bad_frequency(f"{said} MHz is not in the VOR band", "VOR frequencies run from 108.00 to 117.95")
     if khz % 50:
         lower = int(khz // 50) * 50
         hint = f"steps are 0.05 MHz: {lower / 1000:.2f} or {(lower + 50) / 1000:.2f}"
@@ -115,9 +110,7 @@ def service_radius_nm(service_class: str, height_above_station_ft: float) -> flo
     bands = _VOLUMES.get(service_class)
     if bands is None:
         return None
-    radius_nm = max(
-        (radius for low, high, radius in bands if low <= height_above_station_ft <= high), default=0.0
-    )
+    radius_nm = max((radius for low, high, radius in bands if low <= height_above_station_ft <= high), default=0.0)
     if height_above_station_ft < _LINE_OF_SIGHT_BELOW_FT.get(service_class, -inf):
         radius_nm = min(radius_nm, radio_horizon_nm(height_above_station_ft))
     return float(radius_nm)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from math import cos, hypot, radians
 
+from navlog.angles import difference_deg
 from navlog.chart import Position
 from navlog.figures import down, fuel, up, whole, zulu
 from navlog.flightlog.fuel import reserve_rule
@@ -91,10 +93,12 @@ def wind_far(case: Case) -> Iterator[Found]:
     """
     columns = [column for column in case.log.conditions.winds or () if column.position is not None]
     worst: tuple[float, Leg, str, str] | None = None
+    seen: set[Position] = set()
     for leg in case.legs if columns else ():
         for end in (leg.start, leg.end):
-            if end.position is None:
+            if end.position is None or end.position in seen:
                 continue
+            seen.add(end.position)
             column, away_nm = nearest(columns, end.position)
             if away_nm > FAR_NM and (worst is None or away_nm > worst[0]):
                 worst = away_nm, leg, end.name, column.name or "?"
@@ -233,11 +237,23 @@ def no_alternate(case: Case) -> Iterator[Found]:
 
 
 def nearest(columns: Sequence[WindColumn], position: Position) -> tuple[WindColumn, float]:
-    """The wind column nearest to a place, of those with a position, and how far away it is, NM."""
+    """The wind column nearest to a place, of columns with a position, and how far away it is, NM.
+
+    Which is nearest is found on the plane, where two that are nearly as far may change places.
+    """
     from navlog import earth
 
-    placed = ((one, earth.distance_nm(one.position, position)) for one in columns if one.position is not None)
-    return min(placed, key=lambda pair: pair[1])
+    narrow = cos(radians(position.latitude_deg))
+
+    def apart(column: WindColumn) -> float:
+        place = column.position
+        assert place is not None
+        east_deg = difference_deg(place.longitude_deg, position.longitude_deg) * narrow
+        return hypot(place.latitude_deg - position.latitude_deg, east_deg)
+
+    found = min(columns, key=apart)
+    assert found.position is not None
+    return found, earth.distance_nm(found.position, position)
 
 
 def printed(log: Log, leg: Leg) -> str:
