@@ -54,6 +54,8 @@ def _traced(
     ahead: bool,
 ) -> Iterator[Step]:
     """Steps from one height toward another along the track; backward they go from the last to the first."""
+    if height_ft == goal_ft:
+        return
     phase = Phase.CLIMB if (goal_ft > height_ft) == ahead else Phase.DESCENT
     table = vertical_table(conditions, phase)
     assert table is not None
