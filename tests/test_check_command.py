@@ -168,6 +168,14 @@ def test_the_limits_of_radials_can_be_set(tmp_path: Path) -> None:
     assert "error: one, leg 2: QHB 216 is charted" in navlog("check", name, "--radial-limits", "1", "2").out
 
 
+def test_a_limit_for_warnings_above_that_for_errors_is_refused(tmp_path: Path) -> None:
+    (name,) = islands(tmp_path, one="airway V801 QHB 216 - 034 QEL 29.5nm mea 3000")
+    refused = navlog("check", name, "--radial-limits", "6", "3")
+    assert (refused.status, refused.out) == (2, "")
+    assert "--radial-limits: WARN is above ERROR." in refused.err
+    assert navlog("check", name, "--radial-limits", "4.5", "4.5").status == 0
+
+
 def test_more_jobs_print_the_same_bytes(folder: Path) -> None:
     alone, shared = (navlog("check", str(folder), "--format", "json", "--jobs", jobs) for jobs in ("1", "2"))
     assert (shared.status, shared.out, shared.err) == (alone.status, alone.out, alone.err)

@@ -60,6 +60,8 @@ def command(
 
     if since is not None and requirements:
         raise click.UsageError("--since and --requirement ask different things; give one of them.")
+    if radial_limits is not None and radial_limits[0] > radial_limits[1]:
+        raise click.BadParameter("WARN is above ERROR.", param_hint="--radial-limits")
     overrides = overrides_from(options)
     refuse_wrong_overrides(overrides)
     files = route_files(paths)
