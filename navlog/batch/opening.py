@@ -11,8 +11,8 @@ from navlog.catalogue import open_catalogue
 from navlog.catalogue.queries import Catalogue
 
 
-class _Opened(threading.local):
-    """The catalogues that one thread has opened, closed when the thread ends."""
+class _Held:
+    """Open catalogues by file, closed when nobody holds them any more."""
 
     def __init__(self) -> None:
         self.by_file: dict[tuple[str, int, int], Catalogue] = {}
@@ -22,6 +22,13 @@ class _Opened(threading.local):
             # At the end of the process another thread may be the one to clear up.
             with suppress(Exception):
                 catalogue.close()
+
+
+class _Opened(threading.local):
+    """What one thread holds; it goes with the thread."""
+
+    def __init__(self) -> None:
+        self.held = _Held()
 
 
 _opened = _Opened()
@@ -37,7 +44,7 @@ def catalogue_here(path: str) -> Catalogue:
         key = (path, status.st_mtime_ns, status.st_ino)
     except OSError:
         key = (path, 0, 0)
-    catalogue = _opened.by_file.get(key)
+    catalogue = _opened.held.by_file.get(key)
     if catalogue is None:
-        catalogue = _opened.by_file[key] = open_catalogue(Path(path))
+        catalogue = _opened.held.by_file[key] = open_catalogue(Path(path))
     return catalogue
