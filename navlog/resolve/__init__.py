@@ -11,7 +11,7 @@ from navlog.figures import course, distance
 from navlog.request import AlternateRequest, Name, Request, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
 from navlog.resolve.names import Names
-from navlog.resolve.path import Hop, hops
+from navlog.resolve.path import Hop, Stop, hops
 from navlog.route import Route, Stretch
 
 __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
@@ -30,7 +30,7 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     check_named_points(names)
     others = tuple(alternate_request(one, request) for one in request.alternates)
     other_paths = tuple(hops(replace(names, request=other), other.route) for other in others)
-    check_alternates(names, other_paths)
+    check_alternates(names, path, other_paths)
     names.refuse()
     from navlog.resolve.agreement import differences
     from navlog.resolve.sources import sources_used
@@ -73,13 +73,29 @@ def alternate_request(alternate: AlternateRequest, request: Request) -> Request:
     )
 
 
-def check_alternates(names: Names, paths: tuple[tuple[Hop, ...], ...]) -> None:
-    """Note an alternate that is no airport."""
-    for path in paths:
-        if path and not isinstance(path[-1].end.place, Airport):
-            word = path[-1].end.word
+def check_alternates(names: Names, path: tuple[Hop, ...], ways: tuple[tuple[Hop, ...], ...]) -> None:
+    """Note an alternate that is no airport, or that is flown from a point that the route does not pass."""
+    on_route = {point_name(stop) for hop in path for stop in (hop.start, hop.end)}
+    for alternate, way in zip(names.request.alternates, ways, strict=True):
+        if not way:
+            continue
+        start, end = alternate.start, way[-1].end
+        if not isinstance(end.place, Airport):
             hint = "name an airport, or define one there with `airport`"
-            names.report("not-an-airport", f"the alternate `{word.text}` is no airport", word.span, hint)
+            if start is not None:
+                hint = f"`{start.text}` is the point of the route from which it is flown; write the airport last"
+            names.report("not-an-airport", f"the alternate `{end.word.text}` is no airport", end.word.span, hint)
+        if start is not None and point_name(way[0].start) not in on_route:
+            message = f"`{start.text}`, from which the alternate is flown, is not on the route"
+            hint = "write: alternate POINT via ... AIRPORT, where POINT is on the route"
+            names.report("alternate-off-route", message, start.span, hint)
+
+
+def point_name(stop: Stop) -> str | Position | None:
+    """What tells a point of the path from the others: its name, or where it is."""
+    if stop.named and stop.word.bearing_deg is not None:
+        return stop.word.text.split("/")[0]
+    return stop.ident or stop.word.position
 
 
 def check_definitions(names: Names) -> None:
@@ -175,7 +191,6 @@ def wind_place(names: Names, statement: WindStatement) -> Position | None:
     """Where a `wind` statement holds; None for everywhere. Notes a place without a position."""
     if statement.place is None:
         return None
-    from navlog.resolve.path import Stop
     from navlog.resolve.points import point
 
     word = statement.place

@@ -95,3 +95,30 @@ def test_an_alternate_is_an_airport(way: str) -> None:
 def test_a_station_of_the_same_name_is_no_hindrance() -> None:
     field = "airport QEL N45 44.10 W039 33.00 elev 400ft"
     assert problems(changed(field, "alternate QEL")) == []
+
+
+def test_the_hint_tells_the_point_of_the_route_from_the_airport() -> None:
+    (found,) = flights(changed("alternate QHB via V801 QEL"))
+    told = [(one["code"], one["hint"]) for one in found["problems"]]
+    hint = "`QHB` is the point of the route from which it is flown; write the airport last"
+    assert told == [("not-an-airport", hint)]
+    (found,) = flights(changed("alternate QEL"))
+    assert [one["hint"] for one in found["problems"]] == ["name an airport, or define one there with `airport`"]
+
+
+@pytest.mark.parametrize("start", ["QSK", "QHB084021", "4612N03921W"])
+def test_an_alternate_is_flown_from_a_point_of_the_route(start: str) -> None:
+    text = changed(f"alternate {start} via QHB XHAR")
+    (found,) = flights(text)
+    (problem,) = found["problems"]
+    assert (problem["code"], problem["column"]) == ("alternate-off-route", len("alternate ") + 1)
+    assert text.splitlines()[problem["line"] - 1].startswith("alternate")
+    assert problem["message"] == f"`{start}`, from which the alternate is flown, is not on the route"
+    assert problem["hint"] == "write: alternate POINT via ... AIRPORT, where POINT is on the route"
+
+
+@pytest.mark.parametrize("start", ["XHAR", "QHB", "QEL:vor", "MARSH", "QEL155005", "4544N03925W", "XOLD"])
+def test_every_point_that_the_route_passes_will_do(start: str) -> None:
+    whole = "airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 3000"
+    route = "route XHAR QHB V801 QEL QEL155005/A035 4544N03925W XOLD"
+    assert problems(changed(whole, "fix MARSH N46 04.00 W039 24.23", route, f"alternate {start} via QSK XHAR")) == []
