@@ -3,7 +3,7 @@
 LEGEND = (
     "Set: course to set with the flag to expect. {hdg} TC, MC: true and magnetic course, WCA: wind correction, GS:"
     " groundspeed in kt. Wind blows from, true. Z: UTC, Z+1: a day after the date above. Distances NM, altitudes ft"
-    " MSL, FL pressure altitude; Rem: to the last landing. COP: changeover point. MEA, MOCA, MAA, MCA, MTA, MRA as in"
+    " MSL, FL pressure altitude.{rem} COP: changeover point. MEA, MOCA, MAA, MCA, MTA, MRA as in"
     " 14 CFR 95.1 and the AIM; min: stated minimum. ? unknown, - does not apply, XXX impossible, ~ by station north,"
     " * unverified data. Turns under 3 degrees are not told. Distance, time and fuel add as printed; each course is"
     " rounded by itself; fuel used rounds up."
@@ -11,6 +11,8 @@ LEGEND = (
 
 MAGNETIC = "Hdg: magnetic heading."
 BY_COMPASS = "Hdg: compass heading by the compass card, with M magnetic where the card is silent."
+
+REMAINING = " Rem: to the last landing."
 
 STRIP_LEGEND = (
     "IN, OUT: course set to come in and to go on. fuel: planned to be left here; least: must be left to go on as"
@@ -23,6 +25,6 @@ CAUTIONS = (
 )
 
 
-def legend(*, by_compass: bool) -> str:
-    """The legend of a sheet whose headings are by compass, or magnetic."""
-    return LEGEND.format(hdg=BY_COMPASS if by_compass else MAGNETIC)
+def legend(*, by_compass: bool, remaining: bool) -> str:
+    """The legend of a sheet whose headings are by compass, or magnetic, and which has a column `Rem` or not."""
+    return LEGEND.format(hdg=BY_COMPASS if by_compass else MAGNETIC, rem=REMAINING if remaining else "")

@@ -24,9 +24,13 @@ class Section:
     lines: tuple[str, ...]
 
 
-def sections(report: Report) -> tuple[Section, ...]:
-    """Everything that closes a sheet, in the order in which it is wanted in flight."""
+def sections(report: Report, *, remaining: bool = False) -> tuple[Section, ...]:
+    """Everything that closes a sheet, in the order in which it is wanted in flight.
+
+    `remaining` tells that the sheet has a column `Rem`, which its legend explains.
+    """
     log = report.log
+    words = legend(by_compass=compass_card(log) is not None, remaining=remaining)
     found = [
         Section("TOTAL", (totals_text(log),)),
         Section(f"FUEL in {log.fuel_unit.name}", tuple(fuel_lines(log))),
@@ -35,7 +39,7 @@ def sections(report: Report) -> tuple[Section, ...]:
         Section("FINDINGS", findings_lines(report.findings)),
         Section("STATIONS", tuple(station_lines(log))),
         Section("COMPUTED FROM", tuple(facts(log))),
-        Section("LEGEND", (STRIP_LEGEND, legend(by_compass=compass_card(log) is not None))),
+        Section("LEGEND", (STRIP_LEGEND, words)),
         Section("CAUTION", (CAUTIONS,)),
     ]
     return tuple(section for section in found if section.lines)

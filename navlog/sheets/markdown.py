@@ -44,7 +44,7 @@ def sheet(report: Report) -> Iterator[str]:
         for remark in remarks(printed, index)
     ]
     yield from ("", "## Remarks", "", *told) if told else ()
-    for section in sections(report):
+    for section in sections(report, remaining="remaining" in KEYS):
         yield ""
         yield f"## {escaped(section.title)}"
         yield ""

@@ -39,7 +39,7 @@ def sheet(report: Report) -> Iterator[str]:
     yield f"FINDINGS: {findings_summary(report.findings)}"
     yield ""
     yield from table
-    for section in sections(report):
+    for section in sections(report, remaining="remaining" in KEYS):
         yield ""
         for line in section.lines:
             yield from wrapped(f"{section.title}: {line}", width, "  ")

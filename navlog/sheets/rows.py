@@ -247,10 +247,16 @@ def minimum(row: Row) -> str:
 
 def altitude(row: Row) -> str:
     """The planned altitude at the leg's end, both where it changes."""
-    leg = row.leg
-    level = leg.stretch.level.flight_level
-    start, end = (figures.level(ft, flight_level=level) for ft in (leg.start_altitude_ft, leg.end_altitude_ft))
+    start, end = (height(row, ft) for ft in (row.leg.start_altitude_ft, row.leg.end_altitude_ft))
     return end if start == end else f"{start}-{end}"
+
+
+def height(row: Row, altitude_ft: float) -> str:
+    """A height on the way: a planned level as stated, any other in feet to the nearest 10."""
+    flight_level = row.leg.stretch.level.flight_level
+    if flight_level or any(altitude_ft == one.level.altitude_ft for one in row.log.route.stretches):
+        return figures.level(altitude_ft, flight_level=flight_level)
+    return figures.level(figures.half_up(altitude_ft, 10.0) * 10.0)
 
 
 def local(row: Row) -> str:

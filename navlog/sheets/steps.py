@@ -17,7 +17,7 @@ from navlog.sheets.header import route_text
 from navlog.sheets.pages import Page
 from navlog.sheets.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
 from navlog.sheets.remarks import landing, turn_after
-from navlog.sheets.rows import BY_KEY, Row, heading, marked, minimum, north_mark, rows
+from navlog.sheets.rows import BY_KEY, Row, heading, height, marked, minimum, north_mark, rows
 from navlog.sheets.words import wrapped
 
 WIDTH = 80
@@ -202,10 +202,14 @@ def flown_step(row: Row, following: Leg | None) -> str:
     """The leg itself: phase, heading, time, distance and height."""
     leg = row.leg
     level = leg.stretch.level.flight_level
-    end = figures.level(leg.end_altitude_ft, flight_level=level) + ("" if level else " ft")
+    end = height(row, leg.end_altitude_ft) + ("" if level else " ft")
     verb = {Phase.CLIMB: f"Climb to {end}", Phase.DESCENT: f"Descend to {end}"}.get(leg.phase, f"Fly at {end}")
+    bound = f" ({minimum(row)})"
+    if leg.phase is Phase.DESCENT and leg.ends_stretch and leg.end.kind == PointKind.AIRPORT:
+        # Behind the height of the airport a minimum would read as an order to go below it.
+        bound = f" for {leg.end.name}"
     figure = {key: BY_KEY[key].figure(row) for key in ("time", "distance", "groundspeed")}
     return (
-        f"{verb} ({minimum(row)}) on heading {heading(row)} for {figure['time']} to {end_name(leg, following)},"
+        f"{verb}{bound} on heading {heading(row)} for {figure['time']} to {end_name(leg, following)},"
         f" {figure['distance']} NM at {figure['groundspeed']} kt over the ground."
     )

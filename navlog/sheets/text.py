@@ -63,7 +63,7 @@ def lines(report: Report) -> Iterator[str]:
     yield ""
     yield from findings_block(report.findings)
     yield ""
-    yield from wrapped(legend(by_compass=compass_card(log) is not None), "")
+    yield from wrapped(legend(by_compass=compass_card(log) is not None, remaining=False), "")
     yield ""
     yield from wrapped(CAUTIONS, "")
 

@@ -74,6 +74,14 @@ def test_an_altitude_at_a_crossing_is_told_before_it() -> None:
     assert "Cross QEL at 4500 ft or above (MCA)." in told(report("marsh"))["COP"]
 
 
+def test_a_descent_to_an_airport_is_no_order_to_go_below_the_minimum() -> None:
+    down = [step for _, told in steps(report("marsh").log) for step in told if step.startswith("Descend")]
+    assert [step.partition(" on heading")[0] for step in down] == [
+        "Descend to 3610 ft (min ?)",
+        "Descend to 790 ft for XHAR",
+    ]
+
+
 def test_no_full_stop_reads_as_a_dot_of_morse() -> None:
     for name in ("marsh", "hostile", "dateline"):
         for lines in told(report(name)).values():

@@ -6,7 +6,10 @@ import re
 from pathlib import Path
 
 import pytest
+from drawn import report
 from flown import Json, changed, flight, legs, navlog, sheet
+
+from navlog.sheets.rows import BY_KEY, rows
 
 FORMS = ("text", "strip", "steps", "planning", "markdown", "html")
 
@@ -213,3 +216,18 @@ def test_a_leg_behind_one_of_unknown_time_shows_its_own_and_says_why_once() -> N
     printed = in_one_line(sheet(text))
     assert printed.count("no arrival from here on: the time of leg 2 is not known") == 1
     assert [leg["time_min"] is None for leg in legs(text)][:3] == [True, True, False]
+
+
+def test_a_legend_explains_the_distance_to_go_only_where_it_has_a_column() -> None:
+    for form in FORMS:
+        told = in_one_line(navlog("log", "-", "--format", form, typed=changed()).out)
+        assert ("Rem: to the last landing" in told) == (form in ("planning", "markdown"))
+
+
+def test_heights_between_levels_stand_to_the_nearest_10_ft_in_every_sheet() -> None:
+    (descends,) = (
+        row for row in rows(report("marsh").log) if row.leg.end.name == "LAKER" and row.leg.phase == "descent"
+    )
+    computed_ft = descends.leg.end_altitude_ft
+    assert computed_ft % 10.0
+    assert BY_KEY["altitude"].figure(descends) == f"5500-{round(computed_ft / 10.0) * 10}"
