@@ -164,6 +164,25 @@ def test_flown_as_planned_the_rest_stays_as_planned() -> None:
         assert leg["fuel_remaining_gal"] == pytest.approx(was["fuel_remaining_gal"], abs=0.03)
 
 
+def test_times_that_the_clock_cannot_tell_from_the_plan_leave_the_forecast() -> None:
+    # The log prints QHB 15:16Z and the changeover point 15:22Z.
+    planned = flight(ROUND_ROBIN)["legs"]
+    _, found = revised(ROUND_ROBIN, *at("QHB 15:16", "cop 15:22"))
+    assert found["wind"]["difference"]["speed_kt"] == 0.0
+    assert found["wind"]["found"] == found["wind"]["forecast"]
+    for leg, was in zip(found["legs"], planned[2:], strict=True):
+        assert leg["groundspeed_kt"] == was["groundspeed_kt"]
+    out = " ".join(navlog("revise", "-", *at("QHB 15:16", "cop 15:22"), typed=ROUND_ROBIN).out.split())
+    assert "no different from the forecast, which holds ahead unchanged" in out
+
+
+@pytest.mark.parametrize("times", [("QHB 15:16:25",), ("QHB 15:16:15", "cop 15:23:15")])
+def test_more_than_half_a_minute_tells_a_wind(times: tuple[str, ...]) -> None:
+    # Planned 15:15:51 and 15:22:29; in the second each part is within half a minute and both together are not.
+    _, found = revised(ROUND_ROBIN, *at(*times))
+    assert found["wind"]["difference"]["speed_kt"] > 0.0
+
+
 def test_fuel_counts_from_what_is_read() -> None:
     _, found = revised(ROUND_ROBIN, *at("QHB 15:17"), "--fuel", "20gal")
     assert found["fuel_read"]

@@ -11,14 +11,22 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
+from navlog.figures import down
+from navlog.figures import fuel as fuel_figure
 from navlog.flightlog.records import Conditions, Leg, Log
 from navlog.flightlog.rest import place_of, plan_rest
 from navlog.fuelmass import fuel_in
 from navlog.problems import Span, problem_error
 from navlog.revision.reach import Around, Field, fields_within_reach
-from navlog.revision.timing import PartFlown, Passed, parts_flown, passed_points
+from navlog.revision.timing import PartFlown, Passed, in_words, parts_flown, passed_points
 from navlog.revision.windfound import WindFound, conditions_with, wind_found
 from navlog.units import Amount
+
+MORE_THAN_PLANNED_GAL = 1.0
+"""More fuel than the plan leaves, by more than this, is likelier a slip (common practice, no source)."""
+
+USUAL_KG_PER_L = 0.72
+"""Aviation gasoline, for that gallon alone where no density is given (common practice, no source)."""
 
 __all__ = ["Around", "Field", "PartFlown", "Revision", "WindFound", "revise"]
 
@@ -28,6 +36,7 @@ class Revision:
     """What is known in flight at the last point passed.
 
     `fuel` is on board there in the log's unit, `fuel_read` whether it was read or follows from the planned burn.
+    `surplus` is by how much the reading exceeds what the plan leaves there, None up to 1 gal.
     `rest` is the log of what lies ahead, None at the end of the flight. `reserve_holds` tells whether the
     reserve is on board at every landing ahead, and the alternate's fuel at the last; None where that is not known.
     `lost_at` is the leg at whose end it is not. `fields` are those within reach where it does not hold.
@@ -38,6 +47,7 @@ class Revision:
     wind: WindFound | None
     fuel: float | None
     fuel_read: bool
+    surplus: float | None
     rest: Log | None
     reserve_holds: bool | None
     lost_at: Leg | None
@@ -70,20 +80,23 @@ def revise(
     parts = parts_flown(log, points)
     wind = wind_found(parts)
     last = points[-1]
-    on_board = fuel_read(log, fuel) if fuel is not None else fuel_by_plan(log, points)
+    on_board = fuel_read(log, last.leg, fuel) if fuel is not None else fuel_by_plan(log, points)
     rest = plan_rest(log.route, conditions_ahead(log, last, on_board, wind), last.leg)
     holds, lost_at = reserve(rest) if rest is not None else reserve_at_end(log, last.leg, on_board)
     fields: tuple[Field, ...] = ()
     if holds is False and rest is not None and last.leg.end.position is not None:
         fields = fields_within_reach(rest, last.leg.end.position, around)
-    return Revision(log, parts, wind, on_board, fuel is not None, rest, holds, lost_at, fields)
+    more = surplus(log, last.leg, on_board) if fuel is not None else None
+    return Revision(log, parts, wind, on_board, fuel is not None, more, rest, holds, lost_at, fields)
 
 
-def fuel_read(log: Log, fuel: Amount) -> float:
-    """The fuel as read, in the log's unit; raises a `mixed-fuel-units` problem where it cannot be converted."""
-    aircraft = log.conditions.aircraft
-    density = aircraft.fuel_density_kg_per_l if aircraft is not None else None
-    found = fuel_in(fuel, log.fuel_unit.name, density_kg_per_l=density)
+def fuel_read(log: Log, leg: Leg, fuel: Amount) -> float:
+    """The fuel read at the end of a leg, in the log's unit.
+
+    Raises a `mixed-fuel-units` problem where it cannot be converted, `too-much-fuel` where it is more than the
+    plan had on board when the tanks were last filled.
+    """
+    found = fuel_in(fuel, log.fuel_unit.name, density_kg_per_l=density_kg_per_l(log))
     if found is None:
         raise problem_error(
             "mixed-fuel-units",
@@ -91,7 +104,45 @@ def fuel_read(log: Log, fuel: Amount) -> float:
             span=Span("--fuel", 1),
             hint=f"give the fuel in {log.fuel_unit.name}",
         )
+    filled = most_on_board(log, leg)
+    if filled is not None and found.value > filled + 1e-6:
+        step, unit = log.fuel_unit.step, log.fuel_unit.name
+        raise problem_error(
+            "too-much-fuel",
+            f"{found.value:g} {unit} at {in_words(leg)} is more than the {fuel_figure(down(filled, step), step)} {unit}"
+            " on board at take-off",
+            span=Span("--fuel", 1),
+            hint="check the reading, or the flight's own `fuel`",
+        )
     return found.value
+
+
+def density_kg_per_l(log: Log) -> float | None:
+    """The fuel's density as the aircraft file states it."""
+    aircraft = log.conditions.aircraft
+    return aircraft.fuel_density_kg_per_l if aircraft is not None else None
+
+
+def most_on_board(log: Log, leg: Leg) -> float | None:
+    """The fuel at the take-off before the end of a leg, or what is taken on there if that is more."""
+    filled = log.conditions.on_board
+    for one in log.legs[: leg.number - 1]:
+        filled = filled if one.fuel_taken is None else one.fuel_taken
+    taken = leg.fuel_taken
+    return filled if filled is None or taken is None else max(filled, taken)
+
+
+def surplus(log: Log, leg: Leg, read: float | None) -> float | None:
+    """By how much a reading exceeds what the plan leaves at the end of a leg; None up to 1 gal."""
+    planned = leg.fuel_remaining if leg.fuel_taken is None else leg.fuel_taken
+    gallon = fuel_in(
+        Amount(MORE_THAN_PLANNED_GAL, "gal"),
+        log.fuel_unit.name,
+        density_kg_per_l=density_kg_per_l(log) or USUAL_KG_PER_L,
+    )
+    if read is None or planned is None or gallon is None or read <= planned + gallon.value:
+        return None
+    return read - planned
 
 
 def fuel_by_plan(log: Log, points: tuple[Passed, ...]) -> float | None:

@@ -20,6 +20,9 @@ from navlog.wind import CALM, Wind, WindColumn, WindLevel, added, track_from_hea
 LEAST_APART_DEG = 30.0
 """Courses nearer to one line than this, either way along it, tell too little of the wind across."""
 
+CLOCK_MIN = 0.5
+"""A clock read to the whole minute is off by up to this much."""
+
 EVERY_HEIGHT_FT = (-2_000.0, 100_000.0)
 
 
@@ -28,7 +31,7 @@ class WindFound:
     """The wind over the last part that tells one, and its difference from the forecast there.
 
     `whole` is False where only the headwind part is known, and the crosswind is the forecast's. `method` says
-    in words how it was found.
+    in words how it was found. Where the clock cannot tell the wind from the forecast, `more` is calm.
     """
 
     wind: Wind
@@ -54,6 +57,9 @@ def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:
             groundspeed_kt=number(latest.groundspeed_kt),
         )
         return found(wind, mean, "the heading that held the course to " + name)
+    if kept_time(parts):
+        method = "the times, each within half a minute of the plan"
+        return WindFound(mean.wind, mean.wind, CALM, False, method)
     for other in reversed(telling[:-1]):
         apart_deg = abs(difference_deg(mean_of(other).true_course_deg, mean.true_course_deg))
         if LEAST_APART_DEG <= apart_deg <= 180.0 - LEAST_APART_DEG:
@@ -68,6 +74,21 @@ def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:
     across = "the forecast's" if latest.legs[0].wind is not None else "taken as none"
     method = f"the headwind part to {name}; the crosswind is {across}"
     return WindFound(added(mean.wind, more), mean.wind, more, False, method)
+
+
+def kept_time(parts: tuple[PartFlown, ...]) -> bool:
+    """Whether the plan was kept at every point, but for the rounding of the clock, from each take-off or hold on."""
+    late_min = 0.0
+    for part in parts:
+        if part.groundspeed_kt is None:
+            late_min = 0.0
+            continue
+        if part.planned_min is None:
+            return False
+        late_min += part.time_min - part.planned_min
+        if abs(late_min) > CLOCK_MIN - 1e-6:
+            return False
+    return True
 
 
 def mean_of(part: PartFlown) -> Mean:
@@ -128,7 +149,7 @@ def without_drift(part: PartFlown) -> tuple[float, float]:
 
 def conditions_with(conditions: Conditions, wind: WindFound | None) -> Conditions:
     """The conditions with the difference found added to every forecast wind, at every height and place."""
-    if wind is None:
+    if wind is None or not wind.more.speed_kt:
         return conditions
     forecast = conditions.winds
     if forecast is None:

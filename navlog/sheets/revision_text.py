@@ -34,9 +34,11 @@ RIGHT = ("number", "heading", "time", "fuel_left")
 def revision_text(revision: Revision) -> str:
     """The revision as printed."""
     log = revision.planned
-    lines = [f"REVISED - {log.route.request.name}", *wrapped(situation(revision), WIDTH, "  "), "", "FLOWN"]
+    lines = [f"REVISED - {log.route.request.name}", *wrapped(situation(revision), WIDTH, "  ")]
+    lines += [line for text in warnings(revision) for line in wrapped(f"WARNING: {text}", WIDTH, "  ")]
+    lines += ["", "FLOWN"]
     for part in revision.parts:
-        lines += wrapped(f"  {flown(part)}", WIDTH, "    ")
+        lines += wrapped(f"  {flown(part, printed_minutes(log, part))}", WIDTH, "    ")
     lines += ["", "WIND", *wrapped(f"  {wind_text(revision.wind)}", WIDTH, "    ")]
     if revision.rest is not None:
         lines += ["", *ahead(revision, revision.rest)]
@@ -56,6 +58,14 @@ def situation(revision: Revision) -> str:
     planned = clock_of(revision.planned, printed_clock(revision.planned, passed.leg.number))
     name = point_name(passed.leg.end.kind, passed.leg.end.name)
     return f"{name} at {clock_of(revision.planned, passed.moment)}, {planned} planned; {board}"
+
+
+def warnings(revision: Revision) -> Iterator[str]:
+    """What is odd in the readings."""
+    if revision.surplus is not None and revision.fuel is not None:
+        log, name = revision.planned, revision.passed.name
+        read, planned = fuel_text(log, revision.fuel), fuel_text(log, revision.fuel - revision.surplus)
+        yield f"{read} read at {name}, where the plan leaves {planned}: check the reading"
 
 
 def printed_clock(log: Log, leg: int) -> datetime | None:
@@ -78,11 +88,17 @@ def fuel_text(log: Log, amount: float | None) -> str:
     return f"{figures.fuel(figures.down(amount, step), step)} {log.fuel_unit.name}"
 
 
-def flown(part: PartFlown) -> str:
+def printed_minutes(log: Log, part: PartFlown) -> int | None:
+    """The minutes that the plan's sheet has for a part."""
+    times = [rows(log)[leg.number - 1].time_min for leg in part.legs]
+    return None if None in times else sum(time for time in times if time is not None)
+
+
+def flown(part: PartFlown, minutes: int | None) -> str:
     """One part flown: distance, time against the plan, groundspeed, and the headwind part against the forecast."""
     leg = part.passed.leg
     ends = f"{point_name(part.start.kind, part.start.name)} to {point_name(leg.end.kind, leg.end.name)}"
-    planned = f" ({figures.half_up(part.planned_min)} planned)" if part.planned_min is not None else ""
+    planned = f" ({minutes} planned)" if minutes is not None else ""
     text = f"{ends}: {figures.distance(part.distance_nm)} NM in {part.time_min:g} min{planned}"
     if part.groundspeed_kt is not None and part.error_kt is not None:
         was = f" ({figures.whole(part.planned_kt)} planned)" if part.planned_kt is not None else ""
@@ -102,6 +118,10 @@ def wind_text(wind: WindFound | None) -> str:
     """The wind found and what is done with it."""
     if wind is None:
         return "no part flown tells a wind: the forecast holds ahead"
+    if not wind.more.speed_kt:
+        return (
+            f"{blowing(wind.forecast)}, no different from the forecast, which holds ahead unchanged, by {wind.method}"
+        )
     part = "" if wind.whole else ", headwind part alone"
     return (
         f"{blowing(wind.wind)} (forecast {blowing(wind.forecast)}{part}), by {wind.method}."
@@ -145,7 +165,7 @@ def fuel_lines(revision: Revision) -> Iterator[str]:
     rest, log = revision.rest, revision.rest or revision.planned
     if rest is not None:
         last: Row = rows(rest)[-1]
-        left = f"{last.fuel(last.left_steps)} {rest.fuel_unit.name}" if last.left_steps is not None else "not known"
+        left = printed_left(last) if last.left_steps is not None else "not known"
         yield f"at {last.leg.end.name}, {figures.zulu(last.clock, log.conditions.day)}: left {left}"
     kept = log.fuel
     if kept.reserve is None or revision.reserve_holds is None:
@@ -164,8 +184,13 @@ def fuel_lines(revision: Revision) -> Iterator[str]:
     dry = next((leg for leg in log.legs if leg.fuel_remaining is not None and leg.fuel_remaining < 0.0), None)
     if rest is not None and dry is not None:
         yield f"THE FUEL RUNS OUT before {dry.end.name}"
-    there = lost.fuel_remaining if rest is not None else revision.fuel
-    yield f"THE RESERVE IS LOST: {fuel_text(log, there)} left at {lost.end.name}, and the reserve is {needed}"
+    there = printed_left(rows(rest)[lost.number - rest.legs[0].number]) if rest else fuel_text(log, revision.fuel)
+    yield f"THE RESERVE IS LOST: {there} left at {lost.end.name}, and the reserve is {needed}"
+
+
+def printed_left(row: Row) -> str:
+    """The fuel left at the end of a leg as its row prints it, with its unit."""
+    return f"{row.fuel(row.left_steps)} {row.log.fuel_unit.name}"
 
 
 def needed_text(log: Log, amount: float) -> str:
@@ -212,6 +237,7 @@ def revision_json(revision: Revision) -> str:
         "fuel_unit": log.fuel_unit.name,
         "fuel_on_board": number(revision.fuel),
         "fuel_read": revision.fuel_read,
+        "warnings": list(warnings(revision)),
         "flown": [part_object(part) for part in revision.parts],
         "wind": wind_object(revision.wind),
         "legs": [] if rest is None else [leg_object(rest, leg) for leg in rest.legs],

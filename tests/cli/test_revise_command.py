@@ -49,7 +49,50 @@ def test_the_actual_take_off_is_an_override() -> None:
     assert json.loads(found.out)["flown"][0]["time_min"] == 6.0
 
 
+def test_planned_minutes_are_those_of_the_log() -> None:
+    # The log prints 0:06 for leg 2, whose 6.65 min end at 12.48 min of running time.
+    found = navlog("revise", ROUND_ROBIN, "--at", "QHB", "15:17", "--at", "cop", "15:25")
+    assert "QHB to COP: 11.0 NM in 8 min (6 planned)" in found.out
+
+
+@pytest.mark.parametrize("tenths", range(50, 100))
+def test_the_fuel_at_the_destination_is_one_figure(tenths: int) -> None:
+    times = ("--at", "QHB", "15:17", "--at", "cop", "15:25", "--fuel", f"{tenths / 10:.1f}gal")
+    out = " ".join(navlog("revise", ROUND_ROBIN, *times).out.split())
+    left = out.partition("Z: left ")[2].split(" ")[0]
+    assert "THE RESERVE IS LOST" in out
+    assert f"THE RESERVE IS LOST: {left} gal left at XHAR" in out
+
+
+def test_more_fuel_than_planned_is_warned_of() -> None:
+    # The log leaves 36.1 gal at QHB, 35.2 at the changeover point: 36.9 is over 1 gal more.
+    times = ("--at", "QHB", "15:17", "--at", "cop", "15:25")
+    found = navlog("revise", ROUND_ROBIN, *times, "--fuel", "36.9gal")
+    assert found.status == 0
+    assert "WARNING: 36.9 gal read at the changeover point, where the plan leaves 35.2 gal:" in found.out
+    (told,) = json.loads(navlog("revise", ROUND_ROBIN, *times, "--fuel", "36.9gal", "--format", "json").out)["warnings"]
+    assert told.endswith("the plan leaves 35.2 gal: check the reading")
+    for usual in ("36.1gal", "34.5gal"):
+        assert "WARNING" not in navlog("revise", ROUND_ROBIN, *times, "--fuel", usual).out
+
+
+def test_all_the_fuel_at_take_off_can_be_read_and_no_more() -> None:
+    # 38 gal less 1 gal for the taxi.
+    assert navlog("revise", ROUND_ROBIN, "--at", "QHB", "15:17", "--fuel", "37gal").status == 0
+    found = navlog("revise", ROUND_ROBIN, "--at", "QHB", "15:17", "--fuel", "37.1gal")
+    assert (found.status, found.out) == (2, "")
+    assert "37.1 gal at QHB is more than the 37.0 gal on board at take-off [too-much-fuel]\n  hint: " in found.err
+
+
+def test_fuel_taken_on_the_way_can_be_read() -> None:
+    landing = str(EXAMPLES / "landing.route")
+    times = ("--at", "XTAR", "10:20", "--at", "QEL", "11:20")
+    assert navlog("revise", landing, *times, "--fuel", "22gal").status == 0
+    assert "more than the 22.0 gal" in navlog("revise", landing, *times, "--fuel", "23gal").err
+
+
 BAD = [
+    (("--at", "QHB", "15:17", "--fuel", "99gal"), "--fuel:1:1: error: 99 gal at QHB is more than"),
     ((), "error: no point is timed [no-times]"),
     (("--at", "QHB"), "requires 2 arguments"),
     (("--at", "QHB", "15:05"), "--at:1:1: error: 15:05 is before take-off at 15:10Z [time-out-of-order]"),
