@@ -13,6 +13,13 @@ MOST_SHOWN = 400
 
 LONGEST_MESSAGE = 2000
 
+DIRECTIONS = "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+"""Unicode Standard Annex 9, section 2: the explicit directional formatting characters and marks."""
+
+_CONTROLS = {*range(0x20), *range(0x7F, 0xA0), 0x2028, 0x2029} - {*b"\t\n\f\r"}
+STEERING = dict.fromkeys({*_CONTROLS, *map(ord, DIRECTIONS)}, "?")
+"""Control characters by Unicode number, but those of lines, pages and tabs, and what each becomes."""
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Span:
@@ -90,6 +97,16 @@ def shortened(text: str) -> str:
         return text
     half = LONGEST_MESSAGE // 2
     return f"{text[:half]} ... {text[-half:]}"
+
+
+def inert(text: str) -> str:
+    """Text of many lines with `?` for what would steer a terminal: controls and changes of direction.
+
+    Ends of lines and pages and tabs stay, and so do letters of every script.
+    """
+    shown = text.translate(STEERING)
+    # A return alone would let the rest of a line cover its beginning.
+    return "\r\n".join(line.replace("\r", "?") for line in shown.split("\r\n")) if "\r" in shown else shown
 
 
 def printable(text: str) -> str:

@@ -10,7 +10,7 @@ from errno import EISDIR
 
 import click
 
-from navlog.problems import NavlogError, Problem, Span, format_problem, problem_error
+from navlog.problems import NavlogError, Problem, Span, format_problem, inert, problem_error
 
 
 def write(data: str | bytes, path: str | None) -> None:
@@ -81,7 +81,7 @@ def staged_file(data: str | bytes, path: str) -> str:
         folder = os.path.dirname(os.path.realpath(path))
         with NamedTemporaryFile(dir=folder, prefix=".navlog-", delete=False) as opened:
             try:
-                opened.write(data if isinstance(data, bytes) else data.encode("utf-8", "replace"))
+                opened.write(encoded(data))
                 opened.flush()
                 os.fsync(opened.fileno())
                 os.chmod(opened.name, mode)
@@ -101,7 +101,12 @@ def is_device(path: str) -> bool:
 def to_device(data: str | bytes, path: str) -> None:
     """Write straight into a device or a pipe."""
     with said_of(path), open(path, "ab") as opened:
-        opened.write(data if isinstance(data, bytes) else data.encode("utf-8", "replace"))
+        opened.write(encoded(data))
+
+
+def encoded(data: str | bytes) -> bytes:
+    """A sheet as it is written: text in UTF-8, with nothing in it that would steer a terminal."""
+    return data if isinstance(data, bytes) else inert(data).encode("utf-8", "replace")
 
 
 @contextmanager
@@ -137,9 +142,9 @@ def current_umask() -> int:
 
 
 def printable_here(text: str) -> str:
-    """The text with `?` for each character that standard output cannot show."""
+    """The text with `?` for each character that standard output cannot show or that would steer a terminal."""
     encoding = sys.stdout.encoding or "ascii"
-    return text.encode(encoding, "replace").decode(encoding)
+    return inert(text).encode(encoding, "replace").decode(encoding)
 
 
 def print_problems(problems: tuple[Problem, ...]) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from navlog.problems import NavlogError, Problem, Span, problem_error
+from navlog.problems import DIRECTIONS, NavlogError, Problem, Span, problem_error
 from navlog.routefile.tree import Word
 
 LARGEST_BYTES = 1_000_000
@@ -17,8 +17,6 @@ _BLANKS = " \t"
 _NEVER_IN_TEXT = frozenset(range(32)) - frozenset(b"\t\n\f\r\x1a")
 """Control characters; the end of a file once was marked by 1A."""
 
-# Unicode Standard Annex 9, section 2: the explicit directional formatting characters and marks.
-_DIRECTIONS = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 _MARKS_OF_ENCODINGS = (
     (b"\xff\xfe\x00\x00", "UTF-32"),
     (b"\x00\x00\xfe\xff", "UTF-32"),
@@ -133,7 +131,7 @@ def _character_problems(text: str, number: int, file: str, words: list[Word]) ->
         if character == "\t" or character.isprintable():
             continue
         name = f"U+{ord(character):04X}"
-        if character in _DIRECTIONS:
+        if character in DIRECTIONS:
             message, hint = f"{name} changes the direction of the text", "delete it"
         elif _is_control(character):
             message, hint = f"control character {name}", "delete it"

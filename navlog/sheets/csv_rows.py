@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from navlog import figures
+from navlog.problems import inert
 from navlog.rules import Report
 from navlog.sheets.cautions import CAUTIONS
 from navlog.sheets.closing import finding_line
@@ -61,7 +62,7 @@ def document(reports: Sequence[Report], page: Page) -> bytes:
     for report in reports:
         for row in rows(report.log):
             writer.writerow([safe(cell) for cell in cells(report, row)])
-    return text.getvalue().encode("utf-8", "replace")
+    return inert(text.getvalue()).encode("utf-8", "replace")
 
 
 def cells(report: Report, row: Row) -> Iterator[str]:
