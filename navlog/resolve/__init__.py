@@ -68,6 +68,7 @@ def alternate_request(alternate: AlternateRequest, request: Request) -> Request:
         name=f"{request.name} alternate {alternate.words[-1].text}",
         route=(start, *alternate.words),
         cruise=alternate.level or request.cruise,
+        pattern_ft=None,
         alternates=(),
         holds=(),
     )

@@ -9,6 +9,7 @@ from navlog.flightlog.records import Log
 from navlog.problems import NavlogError, Problem, Span
 from navlog.request import Acceptance
 from navlog.rules import (
+    alternates,
     altitudes,
     courses,
     cruising,
@@ -60,6 +61,7 @@ RULES: tuple[Rule, ...] = (
     *fixes.RULES,
     *windfuel.RULES,
     *performance.RULES,
+    *alternates.RULES,
     *data.RULES,
     *published.RULES,
     *unknowns.RULES,

@@ -1,4 +1,4 @@
-"""Climb and descent, forecast winds, compass card and alternates: where the figures end or do not suffice."""
+"""Climb and descent, forecast winds, compass card and fuel for alternates: where the figures end or do not suffice."""
 
 from __future__ import annotations
 
@@ -7,12 +7,9 @@ from collections.abc import Iterator
 from navlog.chart import Airport
 from navlog.figures import whole, zulu
 from navlog.flightlog.records import Leg, Log, Phase
-from navlog.rules.altitudes import moca_range, under_ground, under_mea, under_minimum
-from navlog.rules.cases import case_of
-from navlog.rules.courses import distance_differs
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
-from navlog.rules.windfuel import amount, unflyable_wind
+from navlog.rules.windfuel import amount
 
 NEAR_FT = 1.0
 """Heights are compared to the foot."""
@@ -259,27 +256,6 @@ def alternate_reserve(case: Case) -> Iterator[Found]:
 
 
 @rule(
-    "alternate-limits",
-    Severity.WARNING,
-    at_times=(Severity.ERROR,),
-    source="14 CFR 91.177, 95.1; wind triangle",
-    remedy="name another level, `alternate XHAR at 5500`, or another alternate",
-    passing=sample("alternate XHAR at 4500", "direct XOLD - XHAR 34.7nm min 4000"),
-    failing=sample("alternate XHAR at 3500", "direct XOLD - XHAR 34.7nm min 4000"),
-)
-def alternate_limits(case: Case) -> Iterator[Found]:
-    """The way to an alternate is below a minimum, cannot be flown in the wind, or is longer than it is said to be.
-
-    An error where it cannot be flown, where its distance differs, and under IFR.
-    """
-    for alternate in case.log.alternates:
-        name = alternate.route.points[-1].name
-        for one in (under_mea, moca_range, under_minimum, under_ground, unflyable_wind, distance_differs):
-            for found in one.check(case_of(alternate)):
-                yield Found(f"alternate {name}: {found.message}", severity=found.severity or one.severity)
-
-
-@rule(
     "contingency-short",
     Severity.WARNING,
     source="the flight's `contingency` and `extra`",
@@ -332,6 +308,5 @@ RULES: tuple[Rule, ...] = (
     arrival_height,
     compass_card_silent,
     alternate_reserve,
-    alternate_limits,
     contingency_short,
 )
