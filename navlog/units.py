@@ -204,6 +204,13 @@ def read_elapsed_min(text: str) -> float:
     return _read(minutes, _ELAPSED_MIN) + _read(seconds, _ELAPSED_MIN)
 
 
+def read_stopwatch_min(text: str) -> float:
+    """A time by the stopwatch in minutes as `read_elapsed_min` reads it, its unit required: 75 may be seconds."""
+    if _is_number(text.strip()):
+        raise _bad_value(text, _ELAPSED_MIN, f"say the unit: {text.strip()}s or {text.strip()}min")
+    return read_elapsed_min(text)
+
+
 def read_size_deg(text: str) -> float:
     """The size of an angle, such as a change of bearing, from `10` or `10deg`; not a direction."""
     return _read(text, _ANGLE_DEG)

@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from navlog.cli.options import ANGLE, BURN, ELAPSED, SIZE, SPEED, Computation, answer_options, show
+from navlog.cli.options import ANGLE, BURN, SIZE, SPEED, Computation, Value, answer_options, show
+from navlog.units import read_stopwatch_min
 
 if TYPE_CHECKING:
     from navlog.units import Amount
@@ -20,7 +21,13 @@ if TYPE_CHECKING:
 @click.option("--change", type=SIZE, help="The change of bearing in degrees, the station abeam.")
 @click.option("--radials", type=(ANGLE, ANGLE), help="Instead: the two radials or bearings, such as 360 350.")
 @click.option("--relative", type=(ANGLE, ANGLE), help="Instead: two relative bearings, such as 015 030.")
-@click.option("--time", "elapsed", type=ELAPSED, required=True, help="Time between them: 75s, 2min30s, 7min.")
+@click.option(
+    "--time",
+    "elapsed",
+    type=Value("time", read_stopwatch_min),
+    required=True,
+    help="Time between them: 75s, 2min30s, 7min.",
+)
 @click.option("--speed", type=SPEED, help="TAS or groundspeed, for the distance.")
 @click.option("--burn", type=BURN, help="Fuel burn, for the fuel to the station.")
 @answer_options

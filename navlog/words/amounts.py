@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from navlog.figures import fuel, half_up, minutes, tenths, up, whole
+from navlog.figures import fuel, half_up, tenths, up, whole
 from navlog.units import Amount
 
 
 def time(time_min: float) -> str:
-    """A time to read off: tenths of a minute under ten minutes, minutes under an hour, `h:mm` from there."""
+    """A time to read off: tenths of a minute under ten minutes, minutes under an hour, `7 h 30 min` from there."""
     steps = half_up(time_min, 0.1)
     if steps < 100:
         return f"{tenths(steps)} min"
     whole_minutes = half_up(time_min)
-    return f"{whole_minutes} min" if whole_minutes < 60 else minutes(whole_minutes)
+    if whole_minutes < 60:
+        return f"{whole_minutes} min"
+    rest = f" {whole_minutes % 60} min" if whole_minutes % 60 else ""
+    return f"{whole_minutes // 60} h{rest}"
 
 
 def stopwatch(time_min: float) -> str:

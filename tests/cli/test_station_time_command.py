@@ -37,6 +37,17 @@ def test_a_relative_bearing_that_doubles(navlog: Run) -> None:
     )
 
 
+def test_a_time_without_a_unit_is_refused(navlog: Run) -> None:
+    status, out, err = navlog("station-time --change 10 --time 75")
+    assert (status, out) == (2, "")
+    assert "hint: say the unit: 75s or 75min" in err
+
+
+@pytest.mark.parametrize(("typed", "printed"), [("75min", "7 h 30 min"), ("10min", "1 h"), ("9.9min", "59 min")])
+def test_hours_are_written_out(navlog: Run, typed: str, printed: str) -> None:
+    assert navlog(f"station-time --change 10 --time {typed}")[1].startswith(f"{printed} to the station\n")
+
+
 @pytest.mark.parametrize(
     "line",
     [
