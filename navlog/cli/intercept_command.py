@@ -23,7 +23,8 @@ def _deflection(text: str) -> float:
 @click.option("--present", type=ANGLE, help="The radial you are on.")
 @click.option("--radial", type=ANGLE, help="The radial to meet.")
 @click.option("--course", type=ANGLE, help="Instead of the radial: the course to fly on it.")
-@click.option("--inbound/--outbound", "inbound", default=None, help="How you will fly the radial.")
+@click.option("--inbound", is_flag=True, help="You will fly the radial to the station.")
+@click.option("--outbound", is_flag=True, help="You will fly it from the station.")
 @click.option("--heading", type=ANGLE, help="Your heading now, magnetic: which way to turn.")
 @click.option("--angle", type=SIZE, help="Intercept angle; else twice the degrees off, from 20 to 45.")
 @click.option("--distance", type=DISTANCE, help="Distance from the station now.")
@@ -51,7 +52,7 @@ def command(form: str, workings: bool, **given: Any) -> None:
             shown = intercept.needle_from_offset(given["off"], given["distance"])
         show("intercept", (needle(shown),), form=form, workings=workings)
         return
-    if given["present"] is None or given["inbound"] is None:
+    if given["present"] is None or given["inbound"] == given["outbound"]:
         raise click.UsageError("Give --present and --inbound or --outbound.")
     if (given["radial"] is None) == (given["course"] is None):
         raise click.UsageError("Give --radial or --course.")

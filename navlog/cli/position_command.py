@@ -57,6 +57,10 @@ def command(
     if (position is None) == (centred is None):
         raise click.UsageError("Give a POSITION, or --centred with a course and TO or FROM.")
     if centred is not None:
+        if given.typed or given.route_file is not None or altitude is not None:
+            raise click.UsageError(
+                "--centred is answered without stations: leave out --station, --from and --altitude."
+            )
         answers: tuple[Answer, ...] = (words.radial(radial_on_needle(centred[0], Flag(centred[1]))),)
     else:
         assert position is not None

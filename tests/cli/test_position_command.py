@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+from flown import EXAMPLES
 
 Run = Callable[..., tuple[int, str, str]]
 
@@ -12,6 +13,7 @@ Run = Callable[..., tuple[int, str, str]]
 # FAA NASR 2026-05-14: GEP to ODI leaves on radial 125.47, 110.30 NM; ODI is met on its 311.80 radial.
 GEP = "GEP 117.30 45.14568488 -93.37318094 decl 6E class VH dme DH elev 877ft"
 ODI = "ODI 117.90 43.91232916 -91.46751616 decl 1E elev 1282ft"
+ROUND_ROBIN = str(EXAMPLES / "round_robin.route")
 
 
 def test_radials_and_distances_nearest_first(navlog: Run) -> None:
@@ -50,6 +52,9 @@ def test_what_radial_am_i_on(navlog: Run) -> None:
         ("position", "46N039W", "--centred", "035", "TO"),
         ("position", "N46", "--station", ODI),
         ("position", "46N039W", "--station", "QHB 113.70"),
+        ("position", "--centred", "035", "FROM", "--from", ROUND_ROBIN),
+        ("position", "--centred", "035", "FROM", "--station", ODI),
+        ("position", "--centred", "035", "FROM", "--altitude", "5500ft"),
         ("position", "--centred", "035", "AT"),
         ("position", "--centred", "35", "TO"),
     ],
