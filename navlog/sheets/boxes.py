@@ -55,6 +55,11 @@ def on_arrival(log: Log) -> tuple[Box, ...]:
     )
 
 
+def at_stop(name: str, planned: str) -> tuple[Box, ...]:
+    """What is noted at a landing on the way, under what is planned there, and what is heard before going on."""
+    return Box(f"STOP {name}: {planned}", (("landed", "off"),)), Box(f"WEATHER {name}", WEATHER)
+
+
 def after_flight() -> tuple[Box, ...]:
     """What is noted at the end, and the last check of the receivers (14 CFR 91.171 asks for it under IFR)."""
     return (

@@ -5,8 +5,9 @@ Every figure is text already; strip, HTML and PDF only place it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
 
 from navlog import figures
 from navlog.chart import Service
@@ -15,7 +16,7 @@ from navlog.guidance import Flag
 from navlog.route import Changeover, ChangeoverKind, PointKind
 from navlog.sheets.clocks import local_text
 from navlog.sheets.readings import by_time, changeover_dme_nm, minutes_since
-from navlog.sheets.remarks import change_of_level, landing, nil_wind, tuned, turn_after, unidentified
+from navlog.sheets.remarks import change_of_level, nil_wind, stop, take_off, tuned, turn_after, unidentified
 from navlog.sheets.rows import BY_KEY, Row, minimum, rows, set_course
 
 
@@ -35,7 +36,8 @@ class Event:
     `inbound` is the course that was set to come in, `flown` what is set to go on (None at the end). `station`
     is how the station that this place is, is tuned; `tune` the station to tune now. `marks` tell the place;
     `way`, `height` and `fuel` belong to the leg that begins here (the fuel is what is left here); `notes` are
-    whole sentences.
+    whole sentences. `stop` is what is planned at a landing on the way, named `stop_at`: the landing is an event
+    without a leg, the take-off after it one of its own.
     """
 
     kind: str
@@ -53,22 +55,36 @@ class Event:
     height: tuple[str, ...]
     fuel: tuple[str, ...]
     notes: tuple[str, ...]
+    stop_at: str = ""
+    stop: str = ""
 
 
 def events(log: Log) -> tuple[Event, ...]:
     """Every event of the flight, the take-off first and the last landing at the end."""
     printed = rows(log)
-    return tuple(event(log, printed, index) for index in range(len(printed) + 1))
+    return tuple(one for index in range(len(printed) + 1) for one in events_before(log, printed, index))
 
 
-def event(log: Log, printed: tuple[Row, ...], index: int) -> Event:
-    """The event before row `index`; the last one is behind the last row."""
+def events_before(log: Log, printed: tuple[Row, ...], index: int) -> Iterator[Event]:
+    """The event before row `index`, at a stop the landing and the take-off; the last one is behind the last row."""
     arriving = printed[index - 1] if index > 0 else None
     leaving = printed[index] if index < len(printed) else None
+    if arriving is None or leaving is None or not arriving.leg.lands:
+        yield event(log, printed, index, arriving, leaving)
+        return
+    name = arriving.leg.end.name
+    lands = event(log, printed, index, arriving, None)
+    yield replace(lands, place=f"LAND {lands.place}", stop_at=name, stop=stop(arriving, leaving))
+    goes_on = event(log, printed, index, None, leaving)
+    yield replace(goes_on, place=f"TAKE OFF {goes_on.place}")
+
+
+def event(log: Log, printed: tuple[Row, ...], index: int, arriving: Row | None, leaving: Row | None) -> Event:
+    """The event before row `index` of one that arrives, leaves or does both."""
     row = arriving or leaving
     assert row is not None
     point = row.leg.end if arriving is not None else row.leg.start
-    moment = arriving.clock if arriving is not None else log.conditions.off
+    moment = arriving.clock if arriving is not None else off(log, printed, index)
     named = point.point.place.name if point.point is not None and point.point.place is not None else None
     station = point.point.station if point.point is not None else None
     return Event(
@@ -88,6 +104,11 @@ def event(log: Log, printed: tuple[Row, ...], index: int) -> Event:
         fuel=fuel(row, taking_off=arriving is None),
         notes=tuple(notes(arriving, leaving)),
     )
+
+
+def off(log: Log, printed: Sequence[Row], index: int) -> datetime | None:
+    """When the flight takes off for row `index`: at the first one and after a stop."""
+    return take_off(printed[index - 1]) if index > 0 else log.conditions.off
 
 
 def place_name(point: LegPoint) -> str:
@@ -246,7 +267,7 @@ def fuel(row: Row, *, taking_off: bool) -> tuple[str, ...]:
 def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
     """What else must be known here, in sentences."""
     if arriving is not None and arriving.leg.lands:
-        yield landing(arriving)
+        return
     if leaving is None:
         yield "land" if arriving is not None and arriving.leg.end.kind == PointKind.AIRPORT else "end of the flight"
         return

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from navlog.rules import Report
-from navlog.sheets.boxes import Box, after_flight, before_flight, on_arrival
+from navlog.sheets.boxes import Box
 from navlog.sheets.closing import findings_summary, joined, sections
-from navlog.sheets.events import Event, events
+from navlog.sheets.events import Event
 from navlog.sheets.header import route_text
 from navlog.sheets.html_style import flight_page, style
+from navlog.sheets.order import in_order
 from navlog.sheets.pages import Page
 from navlog.sheets.plan_drawing import plan_drawing
 from navlog.sheets.profile_drawing import profile_drawing
@@ -49,12 +50,15 @@ def flight(report: Report, page: Page) -> Iterator[str]:
     yield element("h1", log.route.request.name)
     yield f'<p class="route">{escaped(route_text(log))}</p>'
     yield f'<p class="summary">FINDINGS: {escaped(findings_summary(report.findings))}</p>'
-    yield from (box(one) for one in before_flight(log))
-    *before, last = events(log)
-    yield from table(before)
-    yield from (box(one) for one in on_arrival(log))
-    yield from table([last])
-    yield from (box(one) for one in after_flight())
+    places: list[Event] = []
+    for one in in_order(log):
+        if isinstance(one, Event):
+            places.append(one)
+            continue
+        if places:
+            yield from table(places)
+            places = []
+        yield box(one)
     closing = sections(report)
     yield f'<p class="total">TOTAL {escaped(joined(closing[0].lines[0]))}</p>'
     for section in closing[1:]:

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from navlog.rules import Report
-from navlog.sheets.boxes import after_flight, before_flight, on_arrival
+from navlog.sheets.boxes import Box
 from navlog.sheets.closing import findings_summary, joined, sections
-from navlog.sheets.events import events
 from navlog.sheets.header import route_text
+from navlog.sheets.order import in_order
 from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, HEAD_MARGIN_MM, POINT_MM, Page
 from navlog.sheets.pdf_paper import SANS, Paper
 from navlog.sheets.pdf_pieces import (
@@ -80,12 +80,8 @@ def pieces(paper: Paper, report: Report) -> Iterator[Piece]:
     log = report.log
     findings = f"FINDINGS: {findings_summary(report.findings)}"
     yield from head_pieces(paper, log.route.request.name, route_text(log), findings)
-    yield from (box_piece(paper, box) for box in before_flight(log))
-    *before, last = events(log)
-    yield from (place_piece(paper, event) for event in before)
-    yield from (box_piece(paper, box) for box in on_arrival(log))
-    yield place_piece(paper, last)
-    yield from (box_piece(paper, box) for box in after_flight())
+    for one in in_order(log):
+        yield box_piece(paper, one) if isinstance(one, Box) else place_piece(paper, one)
     total, *others = sections(report)
     yield total_piece(paper, joined(total.lines[0]))
     for section in others:

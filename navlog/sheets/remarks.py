@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from datetime import datetime, timedelta
 
 from navlog import figures
 from navlog.angles import difference_deg
@@ -10,6 +11,7 @@ from navlog.chart import Service, Station
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.guidance import Guidance
 from navlog.route import Changeover, ChangeoverKind, Identification, PointKind
+from navlog.sheets.clocks import clock_text
 from navlog.sheets.readings import by_time, minutes_since, told_by_dme
 from navlog.sheets.rows import Row, compass_card, course_to_set, heading, marked, no_course, north_mark
 from navlog.sheets.words import held
@@ -196,6 +198,23 @@ def landing(row: Row) -> str:
         return f"{text}, no fuel taken"
     steps = figures.down(leg.fuel_taken, row.log.fuel_unit.step)
     return f"{text}, {row.fuel(steps)} {row.log.fuel_unit.name} at take-off"
+
+
+def take_off(row: Row) -> datetime | None:
+    """When the flight goes on after the stop at a row's end, by the printed clock."""
+    return None if row.clock is None else row.clock + timedelta(minutes=figures.half_up(row.leg.stop_min))
+
+
+def stop(arriving: Row, leaving: Row) -> str:
+    """What is planned between a landing on the way and the take-off: how long, until when, the fuel then."""
+    log = arriving.log
+    off = clock_text(take_off(arriving), log.conditions.zone, log.conditions.day)
+    steps = (
+        None if leaving.left_steps is None or leaving.fuel_steps is None else leaving.left_steps + leaving.fuel_steps
+    )
+    with_fuel = f"{leaving.fuel(steps)} {log.fuel_unit.name}"
+    taken = ", no fuel taken" if arriving.leg.fuel_taken is None else ""
+    return f"{figures.minutes(figures.half_up(arriving.leg.stop_min))}, take off {off} with {with_fuel}{taken}"
 
 
 def crossing(leg: Leg) -> Iterator[str]:

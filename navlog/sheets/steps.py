@@ -16,7 +16,7 @@ from navlog.sheets.events import end_name, tuned_away
 from navlog.sheets.header import route_text
 from navlog.sheets.pages import Page
 from navlog.sheets.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
-from navlog.sheets.remarks import landing, turn_after
+from navlog.sheets.remarks import stop, take_off, turn_after
 from navlog.sheets.rows import BY_KEY, Row, heading, height, marked, minimum, north_mark, rows
 from navlog.sheets.words import wrapped
 
@@ -57,8 +57,13 @@ def steps(log: Log) -> Iterator[tuple[str, tuple[str, ...]]]:
     yield titled(start.name, figures.zulu(log.conditions.off, log.conditions.day), "take off"), tuple(leave(printed, 0))
     for index, row in enumerate(printed, 1):
         following = printed[index].leg if index < len(printed) else None
-        told = (*arrive(printed[:index]), *(leave(printed, index) if index < len(printed) else ()))
-        yield titled(end_name(row.leg, following), figures.zulu(row.clock, log.conditions.day), ""), told
+        onward = tuple(leave(printed, index)) if index < len(printed) else ()
+        place, clock = end_name(row.leg, following), figures.zulu(row.clock, log.conditions.day)
+        if index < len(printed) and row.leg.lands:
+            yield titled(place, clock, "land"), (*arrive(printed[:index]), f"Stop {stop(row, printed[index])}.")
+            yield titled(place, figures.zulu(take_off(row), log.conditions.day), "take off"), onward
+        else:
+            yield titled(place, clock, ""), (*arrive(printed[:index]), *onward)
 
 
 def titled(place: str, clock: str, what: str) -> str:
@@ -81,12 +86,9 @@ def arrive(flown: tuple[Row, ...]) -> Iterator[str]:
         height_ft = height_above_station_ft(row)
         if height_ft is not None and arrives_over(leg):
             yield over_station(leg, height_ft)
-    if leg.lands:
-        text = landing(row)
-        yield f"{text[0].upper()}{text[1:]}."
-    elif row.leg is row.log.legs[-1]:
+    if leg.lands or leg is row.log.legs[-1]:
         left = f"{row.fuel(row.left_steps)} {row.log.fuel_unit.name}"
-        ends = "Land." if leg.end.kind == PointKind.AIRPORT else "The flight ends here."
+        ends = "Land." if leg.lands or leg.end.kind == PointKind.AIRPORT else "The flight ends here."
         yield f"{ends} Fuel left as planned {left}, at least {row.fuel(row.least_steps)}."
 
 

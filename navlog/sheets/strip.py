@@ -10,11 +10,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from navlog.rules import Report
-from navlog.sheets.boxes import Box, after_flight, before_flight, on_arrival
+from navlog.sheets.boxes import Box
 from navlog.sheets.closing import findings_summary, sections
-from navlog.sheets.events import Event, events
+from navlog.sheets.events import Event
 from navlog.sheets.header import route_text
 from navlog.sheets.lettering import plain
+from navlog.sheets.order import in_order
 from navlog.sheets.pages import Page
 from navlog.sheets.words import packed, wrapped
 
@@ -74,12 +75,8 @@ def blocks(report: Report, page: Page) -> Iterator[Block]:
     """Everything on the strip, in flying order."""
     log, width = report.log, page.columns
     yield Block([*wrapped(plain(route_text(log)), width, "  "), f"FINDINGS: {findings_summary(report.findings)}"])
-    yield from (box_block(box, width) for box in before_flight(log))
-    *before, last = events(log)
-    yield from (event_block(one, page) for one in before)
-    yield from (box_block(box, width) for box in on_arrival(log))
-    yield event_block(last, page)
-    yield from (box_block(box, width) for box in after_flight())
+    for one in in_order(log):
+        yield box_block(one, width) if isinstance(one, Box) else event_block(one, page)
     for section in sections(report):
         texts = [line for text in section.lines for line in wrapped(plain(text), width, "  ")]
         yield Block(["", plain(section.title)[:width], *texts])
