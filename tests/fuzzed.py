@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
+from datetime import timedelta
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -12,12 +14,12 @@ from tempfile import mkdtemp
 from zipfile import ZIP_DEFLATED, ZipFile
 
 from damaged import bytes_damaged, damaged, words_of
-from flown import EXAMPLES, ROOT
+from flown import EXAMPLES, ROOT, changed
 from nasr_excerpt import DATA, DAY
 
-from navlog import marking
+from navlog import marking, whatif
 from navlog.aircraftfile import read_aircraft
-from navlog.answers import answers
+from navlog.answers import Answer, answers
 from navlog.batch.checking import Source, read_plans
 from navlog.bulletin import columns, dated, read_bulletin
 from navlog.catalogue import import_data, open_catalogue
@@ -28,14 +30,37 @@ from navlog.flights import NO_OVERRIDES, read_flights
 from navlog.problems import NavlogError, Problem, format_problem
 from navlog.references import References
 from navlog.request import FlightPlans
+from navlog.revision import revise
 from navlog.routefile import decode, parse, to_text
+from navlog.sheets.explain_text import explained, explanation_text
 from navlog.sheets.marking_text import marking_json, marking_text
+from navlog.sheets.revision_text import revision_text
 from navlog.sheets.rows import rows
 
 LARGEST_BYTES = 8192
+CRUISE = "[cruise]\ntas_kt = 100\nburn_gal_per_h = 8\n"
+CLIMB = "[climb]\ncas_kt = 75\nrate_ft_per_min = 600\nburn_gal_per_h = 11\n"
+DESCENT = "[descent]\ncas_kt = 100\nrate_ft_per_min = 500\nburn_gal_per_h = 6\n"
 NAMED = {
-    path.name: path.read_text("utf-8") for path in (EXAMPLES / "trainer.toml", ROOT / "tests/sheets/routes/slow.toml")
+    **{
+        path.name: path.read_text("utf-8")
+        for path in (EXAMPLES / "trainer.toml", ROOT / "tests/sheets/routes/slow.toml")
+    },
+    "level.toml": f'name = "Level"\n{CRUISE}',
+    "climbing.toml": f'name = "Climbing"\n{CRUISE}{CLIMB}',
+    "descending.toml": f'name = "Descending"\n{CRUISE}{DESCENT}',
+    "both.toml": f'name = "Both"\n{CRUISE}{CLIMB}{DESCENT}',
 }
+"""The aircraft files that the seeds name."""
+
+FLOWN = [
+    changed(f"aircraft {name}", *more, without=("tas", "burn")).encode()
+    for name in NAMED
+    for more in (
+        ("ceiling 9500", "alternate QEL via XHAR at 3500", "reserve 45min"),
+        ("route XHAR QHB/A055 V801 QEL XOLD land 30min fuel 20gal QEL/A045 XHAR", "pattern 1800ft", "rules vfr night"),
+    )
+]
 ANSWERS = b"""leg,from,to,true_course,set_course,flag,heading,groundspeed,distance,time,eta,fuel_used,fuel_left
 1,XHAR,QHB,257,272,TO,267,98,9.6,0:06,15:16,0.9,36.1
 2,QHB,COP,197,212,FROM,213,99,11.0,6,15:22Z,0.9,35.2
@@ -54,6 +79,23 @@ def catalogue() -> Catalogue:
     return open_catalogue(path)
 
 
+def asked_more(answer: Answer, plans: FlightPlans, published: Catalogue | None) -> None:
+    """What else the commands make of a log: its workings, other levels, and the flight revised."""
+    _, workings = explained(answer, None)
+    assert workings is not None
+    explanation_text(workings)
+    with suppress(NavlogError):
+        whatif.answered(answer, plans, compare_altitudes=True, wind_error_kt=None)
+    assert answer.report is not None
+    log = answer.report.log
+    leg = log.legs[len(log.legs) // 3]
+    planned = log.eta(leg)
+    if planned is not None:
+        passed = (planned + timedelta(minutes=len(log.legs) % 7 - 2)).strftime("%H:%M")
+        with suppress(NavlogError):
+            revision_text(revise(log, actuals=[(leg.end.name, passed)], around=published))
+
+
 def computed(plans: FlightPlans, form: str) -> None:
     """Plan, judge and print every flight, with and without published data; raises where none can be."""
     refused: list[Problem] = []
@@ -63,19 +105,25 @@ def computed(plans: FlightPlans, form: str) -> None:
         for answer in found:
             for problem in answer.problems:
                 format_problem(problem)
+            if answer.report is not None:
+                asked_more(answer, plans, published)
         refused += (problem for answer in found for problem in answer.problems)
         if any(answer.report is not None for answer in found):
             return
     raise NavlogError(*refused)
 
 
+def tidied(data: bytes) -> None:
+    """A route file to tidy text, which must be tidy."""
+    tidy = to_text(parse(decode(data, "fuzz.route"), "fuzz.route"))
+    assert to_text(parse(tidy, "fuzz.route")) == tidy, "tidy text changes when it is tidied"
+
+
 def route(data: bytes) -> None:
-    """A route file from its bytes to a sheet; tidy text must be tidy."""
+    """A route file from its bytes to a sheet, tidied on the way."""
+    with suppress(NavlogError):
+        tidied(data)
     text = decode(data, "fuzz.route")
-    tree = parse(text, "fuzz.route")
-    if not tree.all_problems():
-        tidy = to_text(tree)
-        assert to_text(parse(tidy, "fuzz.route")) == tidy, "tidy text changes when it is tidied"
     computed(read_flights(text, "fuzz.route"), FORMS[len(data) % len(FORMS)])
 
 
@@ -84,8 +132,9 @@ def aircraft(data: bytes) -> None:
     text = decode(data, "trainer.toml")
     read_aircraft(text, "trainer.toml")
     plans = read_flights((EXAMPLES / "landing.route").read_text("utf-8"), "landing.route")
-    for _ in answers(plans, None, References({"trainer.toml": text})):
-        pass
+    for answer in answers(plans, None, References({"trainer.toml": text})):
+        if answer.report is not None:
+            asked_more(answer, plans, None)
 
 
 def bulletin(data: bytes) -> None:
@@ -171,11 +220,13 @@ class Target:
         return text.encode("utf-8", "surrogatepass")
 
 
+ROUTES = ("examples/*.route", "tests/data/valid/*.route", "tests/sheets/routes/*.route")
+AIRCRAFT = ("examples/*.toml", "tests/data/aircraft/valid/*.toml")
 NASR_FILES = ("NAV_BASE", "NAV_RMK", "FIX_BASE", "FIX_NAV", "AWY_BASE", "AWY_SEG_ALT", "APT_BASE")
 
 TARGETS = {
-    "route": Target(route, seeds_in("examples/*.route", "tests/data/valid/*.route", "tests/sheets/routes/*.route")),
-    "aircraft": Target(aircraft, seeds_in("examples/*.toml", "tests/data/aircraft/valid/*.toml")),
+    "route": Target(route, [*seeds_in(*ROUTES), *FLOWN]),
+    "aircraft": Target(aircraft, [*seeds_in(*AIRCRAFT), *(text.encode() for text in NAMED.values())]),
     "bulletin": Target(bulletin, seeds_in("tests/data/bulletins/FB*.txt")),
     "answers": Target(answered, [ANSWERS]),
     "cifp": Target(importing("FAACIFP18"), seeds_in("tests/data/cifp/FAACIFP18")),

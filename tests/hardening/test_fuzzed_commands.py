@@ -120,8 +120,8 @@ def arguments(command: click.Command, chance: Random) -> list[str]:
             *(value_of(option, chance) for _ in range(option.nargs * (not option.is_flag))),
         ]
     found = [word for word in found if word not in ("/", "..")]  # to look through the whole disk takes its time
-    if "catalogue" in {option.name for option in options}:
-        found += ["--catalogue", "catalogue.sqlite"] if chance.random() < 0.7 else []
+    if "catalogue" in {option.name for option in options} and "--catalogue" not in found:
+        found += ["--catalogue", "catalogue.sqlite"]  # never the user's own
     return found
 
 
