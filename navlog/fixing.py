@@ -79,6 +79,7 @@ class StationBearing:
     dme_nm: float | None
     in_cone: bool | None
     service_nm: float | None
+    declination_deg: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -303,6 +304,7 @@ def _seen(position: Position, station: Station, altitude_ft: float | None) -> St
         dme_nm=dme_nm,
         in_cone=in_cone,
         service_nm=service_nm,
+        declination_deg=station.declination_deg,
     )
 
 

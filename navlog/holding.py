@@ -141,9 +141,9 @@ def solve(
 ) -> Holding:
     """Entry, timing and speed for a pattern; with `tas_kt` and a wind the corrected headings too.
 
-    Raises `no-variation` for a true wind without one, `impossible-triangle` where no heading holds the inbound
-    course, `too-much-drift` where three times the inbound correction would be 90 degrees or more, and `bad-value`
-    for a TAS of 0 or only one of TAS and wind.
+    Raises `no-variation` for a true wind, unless calm, without one, `impossible-triangle` where no heading holds
+    the inbound course, `too-much-drift` where three times the inbound correction would be 90 degrees or more, and
+    `bad-value` for a TAS of 0 or only one of TAS and wind.
     """
     if (tas_kt is None) != (wind is None):
         raise problem_error("missing-value", "a wind correction needs TAS and wind", hint="give both, or neither")
@@ -155,7 +155,9 @@ def solve(
     timed_leg = "inbound" if rules is Rules.US else "outbound"
     corrected = None
     if tas_kt is not None and wind is not None:
-        from_deg = magnetic_deg(Direction(wind.from_deg, wind.magnetic), variation_deg)
+        # A calm blows from nowhere, so it needs no variation.
+        stated = Direction(wind.from_deg, wind.magnetic or not wind.speed_kt)
+        from_deg = magnetic_deg(stated, variation_deg)
         timed_min = leg_min if rules is Rules.US else None
         corrected = _corrected(inbound_course_deg, tas_kt, Wind(from_deg, wind.speed_kt), timed_min)
     return Holding(

@@ -58,9 +58,7 @@ def command(
         raise click.UsageError("Give a POSITION, or --centred with a course and TO or FROM.")
     if centred is not None:
         if given.typed or given.route_file is not None or altitude is not None:
-            raise click.UsageError(
-                "--centred is answered without stations: leave out --station, --from and --altitude."
-            )
+            raise click.UsageError("--centred needs no stations: leave out --station, --from and --altitude.")
         answers: tuple[Answer, ...] = (words.radial(radial_on_needle(centred[0], Flag(centred[1]))),)
     else:
         assert position is not None

@@ -11,6 +11,7 @@ import click
 
 from navlog.cli.catalogue_option import catalogue_option
 from navlog.cli.options import DAY, in_capitals
+from navlog.problems import NavlogError, problem_error
 
 if TYPE_CHECKING:
     from datetime import date
@@ -76,8 +77,18 @@ def is_name(text: str) -> bool:
     return len(text.split()) == 1
 
 
+def unknown(name: str) -> NavlogError:
+    """The problem of a station that is only named, without a catalogue to look it up in."""
+    return problem_error(
+        "unknown-ident",
+        f"the station `{name}` is not known, as there is no catalogue",
+        hint=f"write it out, --station '{name} 113.70 N46 12.30 W039 20.70 decl 15W', or give --from and a route file"
+        " that defines it, or import published data",
+    )
+
+
 def published(names: list[str], catalogue: str, day: date | None, *, sure: list[str]) -> tuple[Station, ...]:
-    """The catalogue's stations of these names; raises for one of `sure` that it does not know."""
+    """The catalogue's stations of these names; raises for one of `sure` not known."""
     if not names:
         return ()
     from datetime import UTC, datetime
@@ -90,6 +101,8 @@ def published(names: list[str], catalogue: str, day: date | None, *, sure: list[
     day = day or datetime.now(UTC).date()
     with opened_catalogue(catalogue) as held:
         if held is None:
+            if sure:
+                raise unknown(sure[0])
             return ()
         found = tuple(one_station(held, name, day) for name in names if name in sure or held.stations(name, day))
     for station in found:

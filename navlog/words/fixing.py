@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from navlog import fixing
 from navlog.angles import position_text
+from navlog.chart import StationKind
 from navlog.figures import course, distance, frequency, half_up
 from navlog.fixing import FixAnswer, RadialFound, RadialLine, StationBearing
 from navlog.words import Answer
@@ -57,7 +58,8 @@ def _station(seen: StationBearing) -> str:
         north = "T" if seen.north == "true" else ""
         parts.append(f"radial {course(seen.radial_deg)}{north}, course {course(seen.course_to_deg)}{north} TO")
     else:
-        parts.append("no radial")
+        undeclared = seen.kind is StationKind.VOR and seen.declination_deg is None
+        parts.append("no declination, so no radial" if undeclared else "no radial")
     away = f"{distance(seen.distance_nm)} NM"
     parts.append(away if seen.dme_nm is None else f"{away}, DME {distance(seen.dme_nm)}")
     if seen.in_cone:

@@ -17,6 +17,9 @@ def answer(found: VorCheck) -> Answer:
         f" at most {found.limit_deg:g} ({limit.words}, {limit.paragraph})",
         f"indicated {_bearing(found.indicated_deg)}, {beside} {_bearing(found.expected_deg)}",
     ]
+    reciprocal_error_deg = 180.0 - abs(found.error_deg)
+    if reciprocal_error_deg <= found.limit_deg:
+        lines.append("the reciprocal would be within limits: TO and FROM may be exchanged")
     if found.good_through is None:
         lines.append("do not use this receiver under IFR")
     else:

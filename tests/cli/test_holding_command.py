@@ -43,6 +43,13 @@ def test_teardrop_entry_near_a_line_with_left_turns(navlog: Run) -> None:
     )
 
 
+@pytest.mark.parametrize("calm", ["calm", "240/0"])
+def test_a_calm_needs_no_variation(navlog: Run, calm: str) -> None:
+    line = "holding --inbound 360 --heading 070 --altitude 5000ft --tas 110kt --wind"
+    assert navlog(f"{line} {calm}") == navlog(f"{line} 240M/0")
+    assert navlog(f"{line} {calm}")[0] == 0
+
+
 def test_a_mach_limit(navlog: Run) -> None:
     line = "--inbound 360 --heading 360 --altitude 35000ft --rules icao"
     assert "speed at most Mach 0.83 at 35000 ft" in navlog(f"holding {line}")[1]

@@ -29,6 +29,11 @@ def test_radials_and_distances_nearest_first(navlog: Run) -> None:
     )
 
 
+def test_a_station_without_declination_says_so(navlog: Run) -> None:
+    _, out, _ = navlog("position", "46N039W", "--station", "QHB 113.70 N46 12.30 W039 20.70")
+    assert out == "QHB 113.70 --.- .... -...  no declination, so no radial  18.9 NM\n"
+
+
 def test_a_southern_position_is_an_argument(navlog: Run) -> None:
     status, out, _ = navlog("position", "-33.9 151.2", "--station", "QAA 113.70 S34 00.00 E151 12.00 decl true")
     assert (status, out) == (0, "QAA 113.70 --.- .- .-  radial 360T, course 180T TO  6.0 NM\n")

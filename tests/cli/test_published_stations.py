@@ -97,5 +97,6 @@ def test_without_a_catalogue_stations_must_be_given(
     for line in ("fix GLL 090 5nm", "position 40N105W --station GLL"):
         status, _, err = navlog(line)
         assert status == 2
-        assert "no station is given" in err
+        assert "the station `GLL` is not known, as there is no catalogue [unknown-ident]" in err
+        assert "--station 'GLL 113.70 " in err
         assert "import published data" in err

@@ -34,6 +34,19 @@ def test_not_within_limits_leaves_with_1(navlog: Run) -> None:
 
 
 @pytest.mark.parametrize(
+    ("line", "hinted"),
+    [
+        ("ground --expected 095 --indicated 276", True),
+        ("ground --expected 095 --indicated 270", False),
+        ("vot --indicated 181 --flag FROM", True),
+        ("ground --expected 095 --indicated 098", False),
+    ],
+)
+def test_an_error_near_180_may_be_to_for_from(navlog: Run, line: str, *, hinted: bool) -> None:
+    assert ("TO and FROM may be exchanged" in navlog(f"vor-check {line}")[1]) == hinted
+
+
+@pytest.mark.parametrize(
     ("line", "status"),
     [
         ("vot --indicated 004 --flag FROM", 0),
