@@ -120,7 +120,7 @@ def airway_command(ident: str, catalogue: str, day: date) -> None:
     with open_catalogue(Path(catalogue)) as held:
         for number, airway in enumerate(known_airways(held, ident, day)):
             _print([""] if number else [])
-            _print(airway_lines(airway))
+            _print(airway_lines(airway, day))
 
 
 @command.command(

@@ -65,11 +65,16 @@ def use_text(provenance: Provenance, sources: Sequence[Provenance], day: date) -
     """Whether an edition speaks on a day, and whether it is in force then; nothing where it does not."""
     if provenance not in sources:
         return ""
+    return f", used for {day}{out_of_force(provenance, day)}"
+
+
+def out_of_force(provenance: Provenance, day: date) -> str:
+    """Why an edition is not in force on a day; nothing where it is."""
     if provenance.expires is not None and provenance.expires <= day:
-        return f", used for {day} though expired"
+        return " though expired"
     if provenance.effective is not None and provenance.effective > day:
-        return f", used for {day} though not yet in force"
-    return f", used for {day}"
+        return " though not yet in force"
+    return ""
 
 
 def source_text(provenance: Provenance) -> str:
@@ -103,7 +108,7 @@ def station_lines(station: Station, variation_deg: float | None, day: date, airw
     yield from _entry("unusable", *(sector_text(sector) for sector in station.unusable))
     yield from _entry("remarks", *station.remarks)
     yield from _entry("airways", " ".join(airways))
-    yield from _entry("source", source_text(station.provenance))
+    yield from _entry("source", source_text(station.provenance) + _used_out_of_force(station.provenance, day))
 
 
 def _frequency_text(station: Station) -> str:
@@ -143,10 +148,17 @@ def sector_text(sector: Sector) -> str:
     return " ".join(words)
 
 
-def airway_lines(airway: Airway) -> Iterator[str]:
+def _used_out_of_force(provenance: Provenance, day: date) -> str:
+    why = out_of_force(provenance, day)
+    return why and f", used for {day}{why}"
+
+
+def airway_lines(airway: Airway, day: date) -> Iterator[str]:
     """Points, radials, distances and altitudes both ways; what holds on a segment stands under it."""
     location = _LOCATIONS.get(airway.location or "", airway.location)
     yield f"{airway.ident} ({location}), {source_text(airway.provenance)}"
+    if why := out_of_force(airway.provenance, day):
+        yield f"  used for {day}{why}"
     for remark in airway.remarks:
         yield from wrap(remark, WIDTH, initial_indent="  ", subsequent_indent="  ")
     yield "  radials: leaving the point, arriving at the next; MEA: onward, back"

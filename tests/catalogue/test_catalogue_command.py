@@ -52,6 +52,13 @@ def test_station(capsys: pytest.CaptureFixture[str]) -> None:
     assert err == ""
 
 
+@pytest.mark.parametrize(("day", "why"), [("2020-01-01", "not yet in force"), ("2027-01-01", "expired")])
+def test_a_cycle_not_in_force_is_said(capsys: pytest.CaptureFixture[str], day: str, why: str) -> None:
+    for kind, ident in (("station", "ACY"), ("airway", "V101")):
+        out, _ = printed(capsys, kind, ident, "--date", day)
+        assert f"used for {day} though {why}" in " ".join(out.split())
+
+
 def test_stations_of_one_name_stand_apart(capsys: pytest.CaptureFixture[str]) -> None:
     out, _ = printed(capsys, "station", "MAZ", "--date", "2026-05-20")
     assert [block.split()[1] for block in out.split("\n\n")] == ["NDB", "VOR/DME"]
