@@ -19,7 +19,7 @@ def test_heading_and_groundspeed(navlog: Run) -> None:
         "heading 076T = 069M (correction 14L), groundspeed 88 kt\n"
         "course 090T = 083M, heading 076T = 069M (correction 14L), TAS 120 kt, groundspeed 88 kt, wind 045T/40\n"
         "crosswind 28 kt from the left, headwind 28 kt\n"
-        "220.0 NM in 2:29, 20.0 gal\n"
+        "220.0 NM in 2 h 29 min, 20.0 gal\n"
     )
 
 
