@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shlex
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -132,3 +133,12 @@ def test_every_command_is_in_the_reference() -> None:
     text = (ROOT / "README.md").read_text(encoding="utf-8")
     missing = [name for name in COMMANDS if name != "catalogue" and f"$ navlog {name} --help" not in text]
     assert missing == []
+
+
+def test_completion_offers_commands(capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("_NAVLOG_COMPLETE", "bash_complete")
+    monkeypatch.setenv("COMP_WORDS", "navlog vor")
+    monkeypatch.setenv("COMP_CWORD", "1")
+    with suppress(SystemExit):
+        run([])
+    assert "vor-check" in capfd.readouterr().out
