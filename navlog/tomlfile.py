@@ -11,6 +11,12 @@ from typing import Any
 from navlog.problems import NavlogError, Problem, Span, in_order
 
 Path = tuple[str | int, ...]
+Place = tuple[int, int, int]
+"""Line, column and length."""
+
+LARGEST_FILE = 100_000
+LONGEST_LINE = 5_000
+MOST_FAULTS = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +89,7 @@ class Section:
     def finish(self) -> None:
         """Reports the keys that mean nothing here."""
         for key in self.values:
-            if key not in self.known:
+            if key not in self.known and len(self.faults) < MOST_FAULTS:
                 near = _nearest_key(key, self.known)
                 hint = f"did you mean `{near}`?" if near else f"known here: {', '.join(self.known)}"
                 self.fault("unknown-key", key, "means nothing here", hint)
@@ -100,9 +106,13 @@ def _nearest_key(key: str, known: list[str]) -> str | None:
 
 
 def read_toml(text: str, file: str) -> Section:
-    """The file's top table; raises a `toml-syntax` problem with its place for text that is not TOML."""
+    """The file's top table; raises `too-large`, and for text that is not TOML `toml-syntax` with its place."""
     import tomllib
 
+    if len(text) > LARGEST_FILE or max(map(len, text.split("\n"))) > LONGEST_LINE:
+        # The standard reader takes very long over very long keys.
+        limits = f"{LARGEST_FILE:,} characters, or {LONGEST_LINE:,} in a line"
+        raise NavlogError(Problem("too-large", f"the file has more than {limits}", Span(file, 1)))
     try:
         return Section(tomllib.loads(text), (), [])
     except tomllib.TOMLDecodeError as error:
@@ -115,7 +125,8 @@ def read_toml(text: str, file: str) -> Section:
 def raise_faults(top: Section, text: str, file: str) -> None:
     """Raises every mistake noted so far in one `NavlogError`, if there is any."""
     if top.faults:
-        raise NavlogError(*in_order(_problem(fault, text, file) for fault in top.faults))
+        places = _places(text)
+        raise NavlogError(*in_order(_problem(fault, places, text, file) for fault in top.faults))
 
 
 def label(path: Path) -> str:
@@ -129,9 +140,8 @@ def label(path: Path) -> str:
     return f"`{keys[1]}` in {row}" if len(keys) > 1 else row
 
 
-def _problem(fault: Fault, text: str, file: str) -> Problem:
+def _problem(fault: Fault, places: dict[Path, Place], text: str, file: str) -> Problem:
     """The fault with the place of its key in the text, or the nearest place before it that can be found."""
-    places = _places(text)
     path = fault.path
     while path and path not in places:
         path = path[:-1]
@@ -140,11 +150,11 @@ def _problem(fault: Fault, text: str, file: str) -> Problem:
     return Problem(fault.code, fault.message, Span(file, line, column, length), fault.hint, user_line)
 
 
-def _places(text: str) -> dict[Path, tuple[int, int, int]]:
+def _places(text: str) -> dict[Path, Place]:
     """Line, column and length of table headings, keys and rows, by their path, as far as spelling tells."""
     import re
 
-    found: dict[Path, tuple[int, int, int]] = {}
+    found: dict[Path, Place] = {}
     table: Path = ()
     row = -1
     for number, line in enumerate(text.split("\n"), 1):

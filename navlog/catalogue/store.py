@@ -47,7 +47,7 @@ def rebuilt(path: Path) -> Iterator[sqlite3.Connection]:
             finally:
                 connection.close()
             _publish(new, path)
-        except sqlite3.DatabaseError as error:
+        except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
             raise _not_written(path, error) from None
         finally:
             with suppress(OSError):

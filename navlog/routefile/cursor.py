@@ -140,8 +140,7 @@ class Cursor:
     def _note(self, *problems: Problem) -> None:
         self.problems += problems
         if len(self.problems) > MOST_PROBLEMS:
-            message = f"more than {MOST_PROBLEMS} problems; `{self.keyword.text}` is not read on"
-            raise NavlogError(Problem("too-many-problems", message, self.keyword.span))
+            raise NavlogError  # which ends the statement
 
     def _first_of_its_line(self, word: Word) -> Word:
         return next(other for other in self.words if other.span.line == word.span.line)

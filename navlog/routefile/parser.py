@@ -130,7 +130,7 @@ class _Parser:
                 # A misspelt statement is kept without a value, so that the flight does not seem to lack it.
                 self.scopes[-1].add(_statement(keyword, words[1:], problems))
             if self._meant != "flight":
-                self.scopes[-1].problems += problems
+                self.scopes[-1].problems += few(problems, words[0])
         self.scopes[-1].problems += self._loose
         self._pending, self._loose = [], []
 
@@ -150,6 +150,14 @@ class _Parser:
             scope.problems.append(Problem("given-twice", message, words[0].span, "give it another name"))
         self._earlier_problems += len(self.scopes[-1].problems)
         self.scopes.append(scope)
+
+
+def few(problems: list[Problem], keyword: Word) -> list[Problem]:
+    """The first problems of a statement, and that there are more, where they are too many."""
+    if len(problems) <= MOST_PROBLEMS:
+        return problems
+    message = f"more than {MOST_PROBLEMS} problems; `{keyword.text}` is not read on"
+    return [*problems[:MOST_PROBLEMS], Problem("too-many-problems", message, keyword.span)]
 
 
 def _keyword_meant(word: Word) -> str:

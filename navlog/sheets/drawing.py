@@ -137,6 +137,10 @@ class Box:
         return length * (high - low) if high > low else 0.0
 
 
+MOST_PLACED = 150
+"""With more on it nobody can read a drawing; labels take their first place."""
+
+
 class LabelRoom:
     """Places labels one after the other where they cover neither each other nor, if it can be helped, lines."""
 
@@ -166,6 +170,8 @@ class LabelRoom:
         """
         chosen, least = None, inf
         for label in candidates:
+            if len(self.taken) > MOST_PLACED:
+                return label
             box = label.box
             cost = self.cost(box) + self.doubt(box, of)
             if cost < least:
