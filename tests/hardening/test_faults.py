@@ -41,11 +41,10 @@ SETTINGS = (
 )
 
 
-@pytest.mark.parametrize("form", ["text", "json"])
-def test_the_same_bytes_come_out_whatever_the_surroundings(form: str) -> None:
-    command = ("log", "examples/round_robin.route", "--format", form)
+def test_the_same_bytes_come_out_whatever_the_surroundings() -> None:
+    command = ("log", "examples/round_robin.route", "--format", "json")
     outs = {started(*command, env=env).stdout for env in SETTINGS}
-    assert outs == {navlog("log", TRIP, "--format", form).out.replace(TRIP, command[1]).encode()}
+    assert outs == {navlog("log", TRIP, "--format", "json").out.replace(TRIP, command[1]).encode()}
 
 
 def test_an_ascii_terminal_gets_question_marks(tmp_path: Path) -> None:
@@ -61,7 +60,8 @@ def test_an_ascii_terminal_gets_question_marks(tmp_path: Path) -> None:
 
 @full_disk
 @pytest.mark.parametrize(
-    "command", [("log", TRIP), ("log", TRIP, "--format", "csv"), ("morse", "QHB"), ("--help",), ("check", "tests")]
+    "command",
+    [("log", TRIP), ("log", TRIP, "--format", "csv"), ("--help",), ("check", "tests/data/invalid", "--format", "csv")],
 )
 def test_a_full_disk_behind_standard_output_is_a_problem(command: tuple[str, ...]) -> None:
     with open("/dev/full", "wb") as full:
@@ -84,7 +84,7 @@ def test_a_full_disk_behind_standard_error_changes_no_status(word: str, status: 
 
 
 @posix_only
-@pytest.mark.parametrize("closed", ["0", "1", "2", "0 1 2"])
+@pytest.mark.parametrize("closed", ["1", "0 1 2"])
 def test_closed_streams_hinder_only_who_needs_them(closed: str, tmp_path: Path) -> None:
     closing = f"import os; [os.close(int(one)) for one in {closed!r}.split()]; "
     code = f"{closing}os.execv({sys.executable!r}, [{sys.executable!r}, '-m', 'navlog', *__import__('sys').argv[1:]])"
