@@ -6,6 +6,7 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -89,7 +90,9 @@ ENDLESS: dict[str, Callable[[], str]] = {
     "comments": lambda: "#\n" * 490_000,
     "flights": lambda: "".join(f'flight "{number}"\n' for number in range(8_000)),
     "flights of one name": lambda: 'flight "a"\n' * 80_000,
-    "unknown points": lambda: changed("route " + " ".join(f"Z{number:04d}" for number in range(1_900))),
+    "unknown points": lambda: changed("route " + " ".join(map("Z".join, product("ABCDEFG", repeat=3)))),
+        "route " + " ".join("Z" + "".join(name) for name in product("ABCDEFG", repeat=3))
+    ),
     "carriage returns": lambda: "\r" * 990_000,
     "tabs": lambda: "tas" + "\t" * 19_000 + "110kt",
     "digits": lambda: f"tas {'9' * 19_000}kt\nwind {'9' * 9_000}/{'9' * 9_000}\n",
