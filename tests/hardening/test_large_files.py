@@ -90,7 +90,7 @@ ENDLESS: dict[str, Callable[[], str]] = {
     "comments": lambda: "#\n" * 490_000,
     "flights": lambda: "".join(f'flight "{number}"\n' for number in range(8_000)),
     "flights of one name": lambda: 'flight "a"\n' * 80_000,
-    "unknown points": lambda: changed("route " + " ".join(map("Z".join, product("ABCDEFG", repeat=3)))),
+    "unknown points": lambda: changed(
         "route " + " ".join("Z" + "".join(name) for name in product("ABCDEFG", repeat=3))
     ),
     "carriage returns": lambda: "\r" * 990_000,
