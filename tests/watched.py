@@ -16,7 +16,10 @@ SLOW_MACHINE = 10.0
 
 @contextmanager
 def within_seconds(most_s: float) -> Iterator[None]:
-    """Raise `Hang` in code that takes ten times longer: a guard against hangs, not a measure of speed; where the system has no such clock, it is not watched."""
+    """Raise `Hang` in code that takes ten times longer: a guard against hangs, not a measure of speed.
+
+    Where the system has no such clock, the code is not watched.
+    """
     if not hasattr(signal, "setitimer"):
         yield
         return
