@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -20,3 +21,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 settings.register_profile("any-speed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.register_profile("ci", settings.get_profile("any-speed"), derandomize=True)
 settings.load_profile("ci" if os.environ.get("CI") else "any-speed")
+
+# A run started in the background ignores Ctrl-C, and so would every process that the tests start.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
