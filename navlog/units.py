@@ -25,6 +25,9 @@ INCH_OF_MERCURY_HPA = 25.4 * 13.5951 * 9.80665 / 100.0
 
 _DIGITS = "0123456789"
 
+DIGITS_AT_MOST = 200
+"""Longer numbers are read as doubles: whole numbers of any length are slow, and beyond thousands refused."""
+
 
 @dataclass(frozen=True, slots=True)
 class Amount:
@@ -38,11 +41,12 @@ class Amount:
 class _Quantity:
     """What may be written for one quantity: each unit's size, the unit meant without one, and the range.
 
+    A size is a ratio of whole numbers, so that what is written in one unit is read as the same in another.
     `low` and `high` are in the quantity's own unit, the one of size 1, and only keep out nonsense.
     """
 
     name: str
-    sizes: Mapping[str, float]
+    sizes: Mapping[str, tuple[int, int]]
     example: str
     default: str | None = None
     high: float = 1e6
@@ -53,16 +57,18 @@ class _Quantity:
 _DISTANCE_NM = _Quantity(
     "distance",
     {
-        "nm": 1.0,
-        "km": 1000.0 / NAUTICAL_MILE_M,
-        "sm": STATUTE_MILE_M / NAUTICAL_MILE_M,
-        "m": 1.0 / NAUTICAL_MILE_M,
+        "nm": (1, 1),
+        "km": (1_000, 1_852),
+        "sm": (1_609_344, 1_852_000),
+        "m": (1, 1_852),
     },
     example="29.5nm",
     default="nm",
     high=10_800.0,
 )
-_ALTITUDE_FT = _Quantity("altitude", {"ft": 1.0, "m": 1.0 / FOOT_M}, example="5500ft", default="ft", high=60_000.0)
+_ALTITUDE_FT = _Quantity(
+    "altitude", {"ft": (1, 1), "m": (10_000, 3_048)}, example="5500ft", default="ft", high=60_000.0
+)
 _ELEVATION_FT = _Quantity(
     "elevation",
     _ALTITUDE_FT.sizes,
@@ -75,45 +81,49 @@ _ELEVATION_FT = _Quantity(
 _SPEED_KT = _Quantity(
     "speed",
     {
-        "kt": 1.0,
-        "mph": STATUTE_MILE_M / NAUTICAL_MILE_M,
-        "km/h": 1000.0 / NAUTICAL_MILE_M,
-        "m/s": 3600.0 / NAUTICAL_MILE_M,
+        "kt": (1, 1),
+        "mph": (1_609_344, 1_852_000),
+        "km/h": (1_000, 1_852),
+        "m/s": (3_600, 1_852),
     },
     example="110kt",
     default="kt",
     high=1_000.0,
 )
-_DURATION_MIN = _Quantity("time", {"min": 1.0, "h": 60.0}, example="45min or 1h30min", default="min", high=6_000.0)
+_DURATION_MIN = _Quantity(
+    "time", {"min": (1, 1), "h": (60, 1)}, example="45min or 1h30min", default="min", high=6_000.0
+)
 _TEMPERATURE_C = _Quantity(
-    "temperature", {"C": 1.0, "F": 1.0 / 1.8}, example="-5C or 23F", high=60.0, low=-100.0, signed=True
+    "temperature", {"C": (1, 1), "F": (5, 9)}, example="-5C or 23F", high=60.0, low=-100.0, signed=True
 )
 _PRESSURE_HPA = _Quantity(
     "altimeter setting",
-    {"hPa": 1.0, "inHg": INCH_OF_MERCURY_HPA},
+    {"hPa": (1, 1), "inHg": (254 * 135_951 * 980_665, 10**12)},
     example="1013hPa or 29.92inHg",
     default="hPa",
     high=1_100.0,
     low=800.0,
 )
-_FREQUENCY_MHZ = _Quantity("frequency", {"MHz": 1.0}, example="113.70", default="MHz", high=1_000.0)
-_FREQUENCY_KHZ = _Quantity("frequency", {"kHz": 1.0}, example="385", default="kHz", high=3_000.0)
-_PERCENT = _Quantity("percentage", {"%": 1.0}, example="5%", high=1_000.0)
-_ANGLE_DEG = _Quantity("angle", {"deg": 1.0}, example="10deg", default="deg", high=360.0)
+_FREQUENCY_MHZ = _Quantity("frequency", {"MHz": (1, 1)}, example="113.70", default="MHz", high=1_000.0)
+_FREQUENCY_KHZ = _Quantity("frequency", {"kHz": (1, 1)}, example="385", default="kHz", high=3_000.0)
+_PERCENT = _Quantity("percentage", {"%": (1, 1)}, example="5%", high=1_000.0)
+_ANGLE_DEG = _Quantity("angle", {"deg": (1, 1)}, example="10deg", default="deg", high=360.0)
 _ELAPSED_MIN = _Quantity(
-    "time", {"min": 1.0, "s": 1.0 / 60.0, "h": 60.0}, example="75s or 2min30s", default="min", high=6_000.0
+    "time", {"min": (1, 1), "s": (1, 60), "h": (60, 1)}, example="75s or 2min30s", default="min", high=6_000.0
 )
 _RATE_FT_PER_MIN = _Quantity(
-    "rate", {"ft/min": 1.0, "m/s": 60.0 / FOOT_M}, example="500ft/min", default="ft/min", high=20_000.0
+    "rate", {"ft/min": (1, 1), "m/s": (600_000, 3_048)}, example="500ft/min", default="ft/min", high=20_000.0
 )
 _GRADIENT_FT_PER_NM = _Quantity(
-    "gradient", {"ft/nm": 1.0, "%": FEET_PER_NM / 100.0}, example="350ft/nm", default="ft/nm", high=20_000.0
+    "gradient", {"ft/nm": (1, 1), "%": (185_200, 3_048)}, example="350ft/nm", default="ft/nm", high=20_000.0
 )
-_MACH = _Quantity("Mach number", {"": 1.0}, example="0.42", high=1.0)
-_FUEL = _Quantity("fuel quantity", {"gal": 1.0, "L": 1.0, "lb": 1.0, "kg": 1.0}, example="38gal", default="gal")
+_MACH = _Quantity("Mach number", {"": (1, 1)}, example="0.42", high=1.0)
+_FUEL = _Quantity(
+    "fuel quantity", {"gal": (1, 1), "L": (1, 1), "lb": (1, 1), "kg": (1, 1)}, example="38gal", default="gal"
+)
 _BURN = _Quantity(
     "fuel burn",
-    {"gal/h": 1.0, "gph": 1.0, "L/h": 1.0, "lb/h": 1.0, "kg/h": 1.0},
+    {"gal/h": (1, 1), "gph": (1, 1), "L/h": (1, 1), "lb/h": (1, 1), "kg/h": (1, 1)},
     example="8.5gph",
     default="gal/h",
 )
@@ -234,21 +244,22 @@ def read_mach(text: str) -> float:
 def read_temperature_c(text: str) -> float:
     """A temperature in degrees Celsius from `+4C`, `-5C` or `70F`; the letter is required."""
     number, unit = _split(text, _TEMPERATURE_C)
-    fahrenheit = _known_unit(unit, text, _TEMPERATURE_C) == "F"
-    return _within((number - 32.0) / 1.8 if fahrenheit else number, text, _TEMPERATURE_C)
+    known = _known_unit(unit, text, _TEMPERATURE_C)
+    zero = 32 if known == "F" else 0
+    return _within(_exact(number, _TEMPERATURE_C.sizes[known], zero), text, _TEMPERATURE_C)
 
 
 def read_pressure_hpa(text: str) -> float:
     """An altimeter setting in hPa from `1013`, `1013hPa` or `29.92inHg`."""
     number, unit = _split(text, _PRESSURE_HPA)
-    if not unit and number < 40.0:
+    if not unit and float(number) < 40.0:
         raise problem_error(
             "bad-unit",
             f"altimeter setting `{text}` has no unit",
             hint=f"inches of mercury carry it: {text}inHg",
         )
-    if not unit and 2_500.0 <= number <= 3_300.0:
-        hint = f"inches of mercury carry their point and unit: {number / 100.0:.2f}inHg"
+    if not unit and 2_500.0 <= float(number) <= 3_300.0:
+        hint = f"inches of mercury carry their point and unit: {float(number) / 100.0:.2f}inHg"
         raise problem_error("bad-value", f"altimeter setting `{text}` is out of range", hint=hint)
     return _read(text, _PRESSURE_HPA)
 
@@ -327,7 +338,17 @@ def read_declination_deg(text: str) -> float:
 def _read(text: str, quantity: _Quantity) -> float:
     """The value in the quantity's own unit, after its range is checked."""
     number, unit = _split(text, quantity)
-    return _within(number * quantity.sizes[_known_unit(unit, text, quantity)], text, quantity)
+    return _within(_exact(number, quantity.sizes[_known_unit(unit, text, quantity)]), text, quantity)
+
+
+def _exact(number: str, size: tuple[int, int], zero: int = 0) -> float:
+    """A number's value times a unit's size, counted from `zero` of that unit: the double nearest to the exact value."""
+    if len(number) > DIGITS_AT_MOST:
+        return (float(number) - zero) * size[0] / size[1]
+    whole, _, decimals = number.partition(".")
+    scale: int = 10 ** len(decimals)
+    # The quotient of two whole numbers is rounded once.
+    return (int(whole + decimals) - zero * scale) * size[0] / (scale * size[1])
 
 
 def _within(value: float, text: str, quantity: _Quantity) -> float:
@@ -348,8 +369,8 @@ def _read_amount(text: str, quantity: _Quantity) -> Amount:
     return Amount(value, "gal/h" if unit == "gph" else unit)
 
 
-def _split(text: str, quantity: _Quantity) -> tuple[float, str]:
-    """The number at the start of `text` and the rest, which should be a unit."""
+def _split(text: str, quantity: _Quantity) -> tuple[str, str]:
+    """The number, as written, at the start of `text` and the rest, which should be a unit."""
     length = len(text) - len(text.lstrip("+-"))
     while length < len(text) and text[length] in _DIGITS + ".":
         length += 1
@@ -364,7 +385,7 @@ def _split(text: str, quantity: _Quantity) -> tuple[float, str]:
         raise _bad_value(text, quantity, f"no sign can stand here; write {quantity.example}")
     if not _is_number(number[1:] if number[:1] in ("+", "-") else number):
         raise _bad_value(text, quantity, f"write {quantity.example}")
-    return float(number), rest
+    return number, rest
 
 
 def _known_unit(unit: str, text: str, quantity: _Quantity) -> str:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from navlog.chart import Airport, Station
 from navlog.flightlog import Leg, Log, plan
+from navlog.flightlog.altitudes import altitude_ft, height_on_scale_ft
 from navlog.problems import NavlogError, Span, problem_error
 from navlog.request import FlightPlans, Level
 from navlog.route import Stretch
@@ -49,7 +50,7 @@ class AtLevel:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """The flight at each cruising level from `lowest_ft`, the highest minimum, to `highest_ft`.
+    """The flight at each cruising level from `lowest_ft`, the highest minimum, to `highest_ft`, both altitudes.
 
     `stretches` are those flown at the planned level. A level is compared that is one by rule on any of them.
     `minimum_known` tells whether a minimum is known on all of them.
@@ -151,8 +152,10 @@ def compared_levels(log: Log) -> Comparison:
     known = [minimum for minimum in minimums if minimum is not None]
     lowest_ft = max(known, default=highest_elevation_ft(log) + UNKNOWN_MINIMUM_FT)
     ceilings = [one.limits.maa_ft for one in stretches if one.limits.maa_ft is not None]
-    highest_ft = min((request.ceiling.altitude_ft, *ceilings))
-    counted = [(ft, stretches_by_rule(log, stretches, ft)) for ft in heights_ft(lowest_ft, highest_ft)]
+    highest_ft = min((altitude_ft(request.ceiling.altitude_ft, request.ceiling, request.altimeter_hpa), *ceilings))
+    scale = request.cruise, request.altimeter_hpa
+    heights = heights_ft(height_on_scale_ft(lowest_ft, *scale), height_on_scale_ft(highest_ft, *scale))
+    counted = [(ft, stretches_by_rule(log, stretches, ft)) for ft in heights]
     chosen = [(ft, count) for ft, count in counted if count]
     if not chosen:
         message = f"no cruising level lies between {lowest_ft:,.0f} ft and {highest_ft:,.0f} ft"

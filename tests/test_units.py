@@ -296,3 +296,46 @@ def test_no_reader_takes_a_number_without_end(read: Callable[[str], object], dig
     for unit in ("", "%", "C"):
         with pytest.raises(NavlogError):
             read(digits + unit)
+
+
+@pytest.mark.parametrize(
+    ("read", "text", "same"),
+    [
+        # By the definitions: 0.3048 m a foot, 1852 m a NM, 1609.344 m a statute mile, 3,600 s an hour.
+        (units.read_altitude_ft, "914.4m", 3000.0),
+        (units.read_altitude_ft, "1371.6m", 4500.0),
+        (units.read_elevation_ft, "-30.48m", -100.0),
+        (units.read_distance_nm, "55.56km", 30.0),
+        (units.read_distance_nm, "20.372km", 11.0),
+        (units.read_distance_nm, "14816m", 8.0),
+        (units.read_distance_nm, "57.875sm", 57.875 * 1609.344 / 1852),
+        (units.read_speed_kt, "203.72km/h", 110.0),
+        (units.read_speed_kt, "46.3m/s", 90.0),
+        (units.read_rate_ft_min, "2.54m/s", 500.0),
+        (units.read_duration_min, "1.1h", 66.0),
+        (units.read_elapsed_min, "66s", 1.1),
+        (units.read_temperature_c, "-4F", -20.0),
+        (units.read_temperature_c, "39.2F", 4.0),
+        # The conventional inch of mercury, 3386.388640341 Pa (NIST SP 811, appendix B: 25.4 x 13.5951 x 9.80665).
+        (units.read_pressure_hpa, "30inHg", 1015.9165921023),
+    ],
+)
+def test_a_value_in_another_unit_is_the_same_to_the_last_digit(
+    read: Callable[[str], float], text: str, same: float
+) -> None:
+    assert read(text) == same
+
+
+@given(st.integers(0, 60_000))
+def test_any_whole_number_of_feet_is_the_same_written_in_metres(feet: int) -> None:
+    metres = f"{feet * 3048 // 10_000}.{feet * 3048 % 10_000:04d}m"
+    assert units.read_level(metres) == units.read_level(f"{feet}ft")
+
+
+@pytest.mark.parametrize("text", ["1" + "0" * 6_000 + "m", "1" * 300 + "m"])
+def test_a_number_of_thousands_of_digits_is_out_of_range(text: str) -> None:
+    assert refusal(units.read_altitude_ft, text).startswith("[bad-value]")
+
+
+def test_a_number_of_thousands_of_decimals_is_read() -> None:
+    assert units.read_altitude_ft("3000." + "0" * 6_000 + "ft") == 3000.0

@@ -39,6 +39,20 @@ def test_each_level_for_the_course_from_the_minimum_to_the_ceiling() -> None:
 
 
 @pytest.mark.parametrize(
+    ("setting", "levels"),
+    [
+        # The standard atmosphere has 980 hPa at 920 ft and 1040 hPa at -723 ft (ICAO Doc 7488/3): the stated minimum
+        # of 3,100 ft is a pressure altitude of 4,020 or 2,377 ft, the ceiling of 10,000 ft one of 10,920 or 9,277 ft.
+        ("980hPa", [5500, 7500, 9500]),
+        ("1040hPa", [2500, 3500, 5500, 7500]),
+    ],
+)
+def test_flight_levels_are_held_against_the_minimum_by_the_setting(setting: str, levels: list[int]) -> None:
+    text = straight().replace("altitude 5500", "altitude FL055") + f"altimeter {setting}\n"
+    assert [one["altitude_ft"] for one in compared(text)] == levels
+
+
+@pytest.mark.parametrize(
     ("statement", "levels"),
     [
         ("direct QAA 225 - 045 QBB 120nm min 3100", [4500, 6500, 8500]),

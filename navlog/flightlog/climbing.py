@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from navlog.flightlog.altitudes import SAME_FT
 from navlog.flightlog.performance import air_at, vertical, vertical_table
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.runs import Step, along_stretch
@@ -17,6 +18,8 @@ from navlog.wind import triangle
 STEP_FT = 200.0
 CLOSE_FT = 1e-6
 """Heights are sums of floats; nearer than this is the same."""
+SHORT_NM = 0.05
+"""Less prints as 0.0 NM: level flight so short beside a point is no leg, the climb or descent takes it in."""
 
 
 class CannotClimb(Exception):  # noqa: N818
@@ -77,9 +80,13 @@ def _traced(
             room_nm = abs(edge_nm - along_nm)
             next_ft = height_ft + rise_ft
             next_nm = along_nm + distance_nm if ahead else along_nm - distance_nm
-            if distance_nm > room_nm - CLOSE_NM:
+            over_nm = distance_nm - room_nm
+            if over_nm > -CLOSE_NM or (next_ft == goal_ft and over_nm > -SHORT_NM):
                 share = room_nm / distance_nm
-                time_min, next_ft, next_nm = time_min * share, height_ft + rise_ft * share, edge_nm
+                time_min, next_nm = time_min * share, edge_nm
+                reached_ft = height_ft + rise_ft * share
+                if over_nm > 0.0 and abs(next_ft - reached_ft) >= SAME_FT:
+                    next_ft = reached_ft
             low, high = sorted(((along_nm, height_ft), (next_nm, next_ft)))
             yield Step(
                 piece,

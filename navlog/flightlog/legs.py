@@ -79,6 +79,7 @@ def leg(number: int, run: Run, following: Run | None, remaining_nm: float, condi
         dme_nm=dme_reading_nm(run, ends_stretch),
         ends_stretch=ends_stretch,
         wind_beyond_ft=run.beyond_ft,
+        altimeter_hpa=conditions.altimeter_hpa,
     )
     landing = stretch.end.landing if ends_stretch else None
     if landing is not None:

@@ -8,9 +8,12 @@ an aircraft file, or without wind, every part is flown at its level.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import zip_longest
 
 from navlog.chart import Airport
-from navlog.flightlog.climbing import CannotClimb, backward, forward
+from navlog.flightlog.altitudes import below, height_on_scale_ft
+from navlog.flightlog.climbing import CLOSE_FT, CannotClimb, backward, forward
 from navlog.flightlog.performance import vertical_table
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.runs import Step, level_step
@@ -55,7 +58,7 @@ def sector_steps(track: tuple[Piece, ...], conditions: Conditions, *, last: bool
     if vertical_table(conditions, Phase.CLIMB) is None and vertical_table(conditions, Phase.DESCENT) is None:
         yield from level_steps(track, conditions)
         return
-    climbed = tuple(up_and_along(track, conditions))
+    climbed = up_and_along(track, conditions)
     end_ft = landing_height_ft(track[-1].stretch.end, conditions, last=last)
     too_high = end_ft is not None and end_ft >= max(step.end_ft for step in climbed)
     if end_ft is None or too_high or vertical_table(conditions, Phase.DESCENT) is None:
@@ -64,50 +67,123 @@ def sector_steps(track: tuple[Piece, ...], conditions: Conditions, *, last: bool
     yield from with_descent(track, climbed, end_ft, conditions)
 
 
-def up_and_along(track: tuple[Piece, ...], conditions: Conditions) -> Iterator[Step]:
+def up_and_along(track: tuple[Piece, ...], conditions: Conditions) -> tuple[Step, ...]:
     """The steps without the last descent: climbs and level changes where they are due, level between them."""
-    end_nm = track[-1].to_nm
     height_ft = field_elevation_ft(track[0].stretch.start)
     if height_ft is None:
         height_ft = track[0].stretch.level.altitude_ft
-    along_nm = 0.0
+    flown: tuple[Step, ...] = ()
     due = level_changes(track, conditions)
-    for index, (_, goal_ft) in enumerate(due):
-        until_nm = due[index + 1][0] if index + 1 < len(due) else end_nm
-        phase = Phase.CLIMB if goal_ft > height_ft else Phase.DESCENT
-        if vertical_table(conditions, phase) is None:
-            height_ft = goal_ft
-        for step in forward(track, along_nm, height_ft, goal_ft, until_nm, conditions) if height_ft != goal_ft else ():
-            yield step
-            along_nm, height_ft = step.to_nm, step.end_ft
-        for piece in track:
-            stop_nm = min(piece.to_nm, until_nm)
-            if stop_nm > along_nm + CLOSE_NM:
-                yield level_step(piece, max(piece.from_nm, along_nm), stop_nm, height_ft, conditions)
-                along_nm = stop_nm
+    for change, following in zip_longest(due, due[1:]):
+        flown = in_time_for(change, track, flown, conditions)
+        until_nm = track[-1].to_nm if following is None else following.at_nm
+        start_ft = flown[-1].end_ft if flown else height_ft
+        flown = (*flown, *to_level(track, change.at_nm, start_ft, change.goal_ft, until_nm, conditions))
+    return flown
 
 
-def level_changes(track: tuple[Piece, ...], conditions: Conditions) -> tuple[tuple[float, float], ...]:
-    """Where each planned level begins, NM from take-off, and its height; earlier for a crossing altitude."""
-    due: list[tuple[float, float]] = []
+@dataclass(frozen=True, slots=True)
+class LevelChange:
+    """A planned level that begins `at_nm` from take-off; what must be reached there before it, None for nothing."""
+
+    at_nm: float
+    goal_ft: float
+    crossing_ft: float | None = None
+
+
+def level_changes(track: tuple[Piece, ...], conditions: Conditions) -> tuple[LevelChange, ...]:
+    """Where each planned level begins, with the crossing altitude of its point as far as the level reaches it."""
+    due: list[LevelChange] = []
     for piece in track:
-        goal_ft = piece.stretch.level.altitude_ft
-        starts_stretch = piece.part.start_nm == 0.0
+        level = piece.stretch.level
         if not due:
-            due.append((0.0, goal_ft))
-        elif starts_stretch and goal_ft != due[-1][1]:
-            due.append((climb_start_nm(track, piece, due[-1][1], conditions), goal_ft))
+            due.append(LevelChange(0.0, level.altitude_ft))
+        elif piece.part.start_nm == 0.0 and level.altitude_ft != due[-1].goal_ft:
+            crossings = [one.altitude_ft for one in piece.stretch.limits.crossings_start]
+            crossing_ft = None
+            if crossings:
+                asked_ft = height_on_scale_ft(max(crossings), level, conditions.altimeter_hpa)
+                crossing_ft = min(asked_ft, level.altitude_ft)
+            due.append(LevelChange(piece.from_nm, level.altitude_ft, crossing_ft))
     return tuple(due)
 
 
-def climb_start_nm(track: tuple[Piece, ...], piece: Piece, before_ft: float, conditions: Conditions) -> float:
-    """Where the climb to a piece's level begins: at its start, or early enough for its crossing altitude."""
-    crossings = [one.altitude_ft for one in piece.stretch.limits.crossings_start]
-    needed_ft = min(max(crossings, default=0.0), piece.stretch.level.altitude_ft)
-    if needed_ft <= before_ft or vertical_table(conditions, Phase.CLIMB) is None:
-        return piece.from_nm
-    early = backward(track, piece.from_nm, needed_ft, before_ft, conditions)
-    return settled(track, early[0].from_nm) if early else piece.from_nm
+def to_level(
+    track: tuple[Piece, ...], from_nm: float, start_ft: float, goal_ft: float, until_nm: float, conditions: Conditions
+) -> Iterator[Step]:
+    """The steps to a level and along it, from one distance from take-off to another."""
+    along_nm, height_ft = from_nm, start_ft
+    phase = Phase.CLIMB if goal_ft > height_ft else Phase.DESCENT
+    if vertical_table(conditions, phase) is None:
+        height_ft = goal_ft
+    for step in forward(track, along_nm, height_ft, goal_ft, until_nm, conditions) if height_ft != goal_ft else ():
+        yield step
+        along_nm, height_ft = step.to_nm, step.end_ft
+    for piece in track:
+        stop_nm = min(piece.to_nm, until_nm)
+        if stop_nm > along_nm + CLOSE_NM:
+            yield level_step(piece, max(piece.from_nm, along_nm), stop_nm, height_ft, conditions)
+            along_nm = stop_nm
+
+
+def in_time_for(
+    change: LevelChange, track: tuple[Piece, ...], flown: tuple[Step, ...], conditions: Conditions
+) -> tuple[Step, ...]:
+    """The way flown before a level change, with the climb to its crossing altitude laid back from its point.
+
+    Where that would have to begin before the start, the climb takes all the way there is.
+    """
+    asked_ft = change.crossing_ft
+    if asked_ft is None or not flown or asked_ft <= flown[-1].end_ft:
+        return flown
+    if vertical_table(conditions, Phase.CLIMB) is None:
+        return flown
+    lowest_ft = min(step.start_ft for step in flown)
+    climb = backward(track, change.at_nm, asked_ft, min(lowest_ft, flown[-1].end_ft), conditions)
+    start_nm = climb_start_nm(flown, climb)
+    if start_nm is None:
+        return tuple(to_level(track, 0.0, flown[0].start_ft, asked_ft, change.at_nm, conditions))
+    start_nm = settled(track, start_nm)
+    return (*until(flown, start_nm, conditions), *since(climb, start_nm))
+
+
+def climb_start_nm(flown: tuple[Step, ...], climb: tuple[Step, ...]) -> float | None:
+    """Where a climb laid back from its end leaves the way flown before it; None where it begins below take-off."""
+    for step in reversed(climb):
+        low_nm, high_nm = step.from_nm, step.to_nm
+        over_ft = step.start_ft - height_on(flown, low_nm)
+        if abs(over_ft) < CLOSE_FT:
+            return low_nm
+        if over_ft > 0.0:
+            continue
+        for _ in range(50):
+            middle_nm = (low_nm + high_nm) / 2.0
+            if step.height_at(middle_nm) <= height_on(flown, middle_nm):
+                low_nm = middle_nm
+            else:
+                high_nm = middle_nm
+        return low_nm
+    return None
+
+
+def until(steps: tuple[Step, ...], end_nm: float, conditions: Conditions) -> Iterator[Step]:
+    """The steps as far as a distance from take-off."""
+    for step in steps:
+        if step.to_nm <= end_nm + CLOSE_NM:
+            yield step
+        elif step.from_nm < end_nm - CLOSE_NM and step.phase is Phase.CRUISE:
+            yield level_step(step.piece, step.from_nm, end_nm, step.start_ft, conditions)
+        elif step.from_nm < end_nm - CLOSE_NM:
+            yield step.between(step.from_nm, end_nm)
+
+
+def since(steps: tuple[Step, ...], start_nm: float) -> Iterator[Step]:
+    """The steps of a climb or descent from a distance from take-off on."""
+    for step in steps:
+        if step.from_nm >= start_nm - CLOSE_NM:
+            yield step
+        elif step.to_nm > start_nm + CLOSE_NM:
+            yield step.between(start_nm, step.to_nm)
 
 
 def with_descent(
@@ -120,18 +196,8 @@ def with_descent(
         yield from forward(track, 0.0, climbed[0].start_ft, end_ft, track[-1].to_nm, conditions)
         return
     top_nm = settled(track, top_nm)
-    for step in climbed:
-        if step.to_nm <= top_nm + CLOSE_NM:
-            yield step
-        elif step.from_nm < top_nm - CLOSE_NM and step.phase is Phase.CRUISE:
-            yield level_step(step.piece, step.from_nm, top_nm, step.start_ft, conditions)
-        elif step.from_nm < top_nm - CLOSE_NM:
-            yield step.between(step.from_nm, top_nm)
-    for step in descent:
-        if step.from_nm >= top_nm - CLOSE_NM:
-            yield step
-        elif step.to_nm > top_nm + CLOSE_NM:
-            yield step.between(top_nm, step.to_nm)
+    yield from until(climbed, top_nm, conditions)
+    yield from since(descent, top_nm)
 
 
 def descent_steps(
@@ -144,20 +210,22 @@ def descent_steps(
     top_ft = max(step.end_ft for step in climbed)
     laid = backward(track, track[-1].to_nm, end_ft, top_ft, conditions)
     for piece in reversed(track):
-        floor_ft = minimum_ft(piece.stretch, height_on(climbed, piece.to_nm))
+        floor_ft = minimum_ft(piece.stretch, height_on(climbed, piece.to_nm), conditions)
         if piece.stretch is track[-1].stretch or floor_ft is None:
             continue
-        if height_on(laid, piece.to_nm, beyond=top_ft) < floor_ft - 0.5:
+        if below(height_on(laid, piece.to_nm, beyond=top_ft), floor_ft):
             down_to = backward(track, piece.to_nm, floor_ft, top_ft, conditions)
             after = forward(track, piece.to_nm, floor_ft, end_ft, track[-1].to_nm, conditions)
             laid = (*down_to, *after)
     return laid
 
 
-def minimum_ft(stretch: Stretch, planned_ft: float) -> float | None:
+def minimum_ft(stretch: Stretch, planned_ft: float, conditions: Conditions) -> float | None:
     """The minimum that the descent keeps on a stretch: its MEA or stated minimum, if it is flown above that."""
     limit_ft = stretch.limits.mea_ft if stretch.limits.mea_ft is not None else stretch.limits.minimum_ft
-    return None if limit_ft is None else min(limit_ft, planned_ft)
+    if limit_ft is None:
+        return None
+    return min(height_on_scale_ft(limit_ft, stretch.level, conditions.altimeter_hpa), planned_ft)
 
 
 def height_on(flown: tuple[Step, ...], along_nm: float, beyond: float = 0.0) -> float:

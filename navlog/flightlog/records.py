@@ -125,7 +125,8 @@ class Leg:
     `deviation_deg` is None without a compass card. `elapsed_min` counts from wheels off to the leg's end,
     stops before it included. `fuel_used` and `fuel_remaining` are in the log's fuel unit. `dme_nm` is what
     the DME of the identifying station reads at the leg's end. `ends_stretch` tells a leg that ends at a
-    point of the route.
+    point of the route. Heights on a stretch flown by flight level are pressure altitudes; `altimeter_hpa` is the
+    setting by which they become altitudes, None where none is given.
     """
 
     number: int
@@ -160,6 +161,7 @@ class Leg:
     wind_beyond_ft: float = 0.0
     stop_min: float = 0.0
     fuel_taken: float | None = None
+    altimeter_hpa: float | None = None
     unknown: tuple[Unknown, ...] = ()
 
     @property

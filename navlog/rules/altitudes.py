@@ -6,8 +6,10 @@ from collections.abc import Iterator
 
 from navlog.chart import Airport, Source, Station
 from navlog.figures import distance, whole
+from navlog.flightlog.altitudes import altitude_ft, altitudes_ft, below
 from navlog.flightlog.records import Leg
-from navlog.rules.heights import MOCA_REACH_NM, lowest_beyond_ft, station_distances_nm
+from navlog.route import Limits
+from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft, station_distances_nm
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
 
@@ -37,11 +39,11 @@ def under_mea(case: Case) -> Iterator[Found]:
     """
     for leg, low_ft in case.bound:
         limits = leg.stretch.limits
-        if limits.mea_ft is None or low_ft >= limits.mea_ft:
+        if limits.mea_ft is None or not below(low_ft, limits.mea_ft):
             continue
-        if limits.moca_ft is not None and low_ft >= limits.moca_ft:
+        if limits.moca_ft is not None and not below(low_ft, limits.moca_ft):
             continue
-        message = f"{whole(low_ft)} ft is below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
+        message = f"{flown_text(leg, low_ft)} is below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
         yield Found(message, leg, case.by_rules)
 
 
@@ -61,18 +63,20 @@ def moca_range(case: Case) -> Iterator[Found]:
     """
     for leg, low_ft in case.bound:
         limits = leg.stretch.limits
-        if limits.mea_ft is None or limits.moca_ft is None or not limits.moca_ft <= low_ft < limits.mea_ft:
+        if limits.mea_ft is None or limits.moca_ft is None:
+            continue
+        if below(low_ft, limits.moca_ft) or not below(low_ft, limits.mea_ft):
             continue
         reach = station_distances_nm(leg)
-        below = f"below the MEA of {whole(limits.mea_ft)} ft"
+        under = f"below the MEA of {whole(limits.mea_ft)} ft"
         if reach is None:
-            yield Found(f"{whole(low_ft)} ft is {below} and no VOR is in use", leg, case.by_rules)
+            yield Found(f"{flown_text(leg, low_ft)} is {under} and no VOR is in use", leg, case.by_rules)
             continue
-        beyond_ft = lowest_beyond_ft(leg, reach, MOCA_REACH_NM)
-        if beyond_ft is not None and max(beyond_ft, low_ft) < limits.mea_ft:
+        beyond_ft = lowest_beyond_ft(altitudes_ft(leg), reach, MOCA_REACH_NM)
+        if beyond_ft is not None and below(max(beyond_ft, low_ft), limits.mea_ft):
             beyond_nm = min(abs(reach[1] - reach[0]), max(reach) - MOCA_REACH_NM)
             far = f"{distance(beyond_nm)} NM of it farther than 22 NM from the VOR"
-            yield Found(f"{whole(max(beyond_ft, low_ft))} ft is {below}, {far}", leg, case.by_rules)
+            yield Found(f"{flown_text(leg, max(beyond_ft, low_ft))} is {under}, {far}", leg, case.by_rules)
 
 
 @rule(
@@ -91,9 +95,9 @@ def over_maa(case: Case) -> Iterator[Found]:
     """
     for leg in case.legs:
         maa_ft = leg.stretch.limits.maa_ft
-        highest_ft = max(leg.start_altitude_ft, leg.end_altitude_ft)
-        if maa_ft is not None and highest_ft > maa_ft:
-            yield Found(f"{whole(highest_ft)} ft is above the MAA of {whole(maa_ft)} ft", leg, case.by_rules)
+        highest_ft = max(altitudes_ft(leg, highest=True))
+        if maa_ft is not None and below(maa_ft, highest_ft):
+            yield Found(f"{flown_text(leg, highest_ft)} is above the MAA of {whole(maa_ft)} ft", leg, case.by_rules)
 
 
 @rule(
@@ -113,21 +117,21 @@ def under_mca(case: Case) -> Iterator[Found]:
     for leg in case.first_legs:
         if not leg.stretch.limits.crossings_start:
             continue
-        crossed_ft = crossed_at_ft(case, leg)
+        at, crossed_ft = crossed_at_ft(case, leg)
         for crossing in leg.stretch.limits.crossings_start:
-            if crossing.altitude_ft > crossed_ft:
+            if below(crossed_ft, crossing.altitude_ft):
                 kind = "MTA" if crossing.turning else "MCA"
                 message = (
-                    f"{leg.start.name} is crossed at {whole(crossed_ft)} ft, below the {kind} of"
+                    f"{leg.start.name} is crossed at {flown_text(at, crossed_ft)}, below the {kind} of"
                     f" {whole(crossing.altitude_ft)} ft toward {leg.stretch.end.name}"
                 )
                 yield Found(message, leg, case.by_rules)
 
 
-def crossed_at_ft(case: Case, leg: Leg) -> float:
-    """The height at which a leg's start is crossed: that of the leg before, where there is one."""
+def crossed_at_ft(case: Case, leg: Leg) -> tuple[Leg, float]:
+    """The altitude at which a leg's start is crossed: that of the leg before, where there is one; with the leg."""
     before = case.legs[leg.number - 2] if leg.number > 1 else None
-    return leg.start_altitude_ft if before is None or before.lands else before.end_altitude_ft
+    return (leg, altitudes_ft(leg)[0]) if before is None or before.lands else (before, altitudes_ft(before)[1])
 
 
 @rule(
@@ -155,13 +159,16 @@ def under_mra(case: Case) -> Iterator[Found]:
     """
     for leg in case.legs:
         mra_ft = leg.stretch.limits.mra_end_ft
-        if mra_ft is None or not leg.ends_stretch or leg.end_altitude_ft >= mra_ft:
+        if mra_ft is None or not leg.ends_stretch:
+            continue
+        reached_ft = altitudes_ft(leg)[1]
+        if not below(reached_ft, mra_ft):
             continue
         marks = leg.stretch.identified_by
         if marks and all(one.ground_nm is None for one in marks):
             names = " and ".join(one.station.ident for one in marks)
             message = (
-                f"{leg.end.name} is reached at {whole(leg.end_altitude_ft)} ft, below its MRA of"
+                f"{leg.end.name} is reached at {flown_text(leg, reached_ft)}, below its MRA of"
                 f" {whole(mra_ft)} ft: {names} may not be received"
             )
             yield Found(message, leg, case.by_rules)
@@ -183,8 +190,8 @@ def under_minimum(case: Case) -> Iterator[Found]:
     """
     for leg, low_ft in case.bound:
         minimum_ft = leg.stretch.limits.minimum_ft
-        if minimum_ft is not None and low_ft < minimum_ft:
-            message = f"{whole(low_ft)} ft is below the stated minimum of {whole(minimum_ft)} ft"
+        if minimum_ft is not None and below(low_ft, minimum_ft):
+            message = f"{flown_text(leg, low_ft)} is below the stated minimum of {whole(minimum_ft)} ft"
             yield Found(message, leg, case.by_rules)
 
 
@@ -200,16 +207,16 @@ def under_ground(case: Case) -> Iterator[Found]:
     """The planned altitude is below the elevation of a station or airport on the leg."""
     told: set[str] = set()
     for leg in case.first_legs:
-        planned_ft = leg.stretch.level.altitude_ft
+        level = leg.stretch.level
+        planned_ft = altitude_ft(level.altitude_ft, level, leg.altimeter_hpa)
         for point in (leg.stretch.start, leg.stretch.end):
             place = point.place
             if not isinstance(place, Station | Airport) or place.elevation_ft is None or place.ident in told:
                 continue
-            if planned_ft < place.elevation_ft:
+            if below(planned_ft, place.elevation_ft):
                 told.add(place.ident)
-                yield Found(
-                    f"{whole(planned_ft)} ft is below {place.ident}, elevation {whole(place.elevation_ft)} ft", leg
-                )
+                flown = flown_text(leg, planned_ft)
+                yield Found(f"{flown} is below {place.ident}, elevation {whole(place.elevation_ft)} ft", leg)
 
 
 @rule(
@@ -228,7 +235,7 @@ def moca_over_mea(case: Case) -> Iterator[Found]:
     """
     for leg in case.first_legs:
         limits, airway = leg.stretch.limits, leg.stretch.airway
-        if limits.mea_ft is None or limits.moca_ft is None or limits.moca_ft <= limits.mea_ft:
+        if limits.mea_ft is None or limits.moca_ft is None or not below(limits.mea_ft, limits.moca_ft):
             continue
         published = airway is not None and airway.provenance.source is not Source.FILE
         message = f"MOCA {whole(limits.moca_ft)} is over MEA {whole(limits.mea_ft)} on {leg.stretch.via}"
@@ -261,13 +268,32 @@ def minimum_unknown(case: Case) -> Iterator[Found]:
     failing=sample("altitude FL085"),
 )
 def level_without_altimeter(case: Case) -> Iterator[Found]:
-    """A flight level is compared with an MEA and no altimeter setting is given."""
+    """A flight level is compared with an altitude of the chart and no altimeter setting is given.
+
+    With a setting the altitude of the level is compared.
+    """
     if case.request.altimeter_hpa is not None:
         return
     for leg in case.first_legs:
-        if leg.stretch.level.flight_level and leg.stretch.limits.mea_ft is not None:
-            yield Found("a flight level is a pressure altitude; the height above the MEA is not known", leg)
+        if not leg.stretch.level.flight_level:
+            continue
+        against = compared(leg.stretch.limits)
+        if against:
+            yield Found(f"a flight level is a pressure altitude; the height above the {against} is not known", leg)
             return
+
+
+def compared(limits: Limits) -> str:
+    """The first altitude of a stretch with which a level is compared, by its name; empty where there is none."""
+    stated = (
+        ("MEA", limits.mea_ft),
+        ("stated minimum", limits.minimum_ft),
+        ("MOCA", limits.moca_ft),
+        ("MAA", limits.maa_ft),
+        ("crossing altitude", limits.crossings_start or None),
+        ("MRA", limits.mra_end_ft),
+    )
+    return next((name for name, value in stated if value is not None), "")
 
 
 @rule(
@@ -289,11 +315,13 @@ def cold_air(case: Case) -> Iterator[Found]:
         limits = leg.stretch.limits
         minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
         # Most legs are high enough for any cold; they need no temperature.
-        if minimum_ft is None or not minimum_ft <= indicated_ft < minimum_ft / (1.0 - LOWER_PER_DEGREE * COLDEST_C):
+        if minimum_ft is None or below(indicated_ft, minimum_ft):
+            continue
+        if indicated_ft >= minimum_ft / (1.0 - LOWER_PER_DEGREE * COLDEST_C):
             continue
         under_c = colder_than_standard_c(case, leg, indicated_ft)
         true_ft = indicated_ft * (1.0 - LOWER_PER_DEGREE * under_c)
-        if under_c >= COLD_C and true_ft < minimum_ft:
+        if under_c >= COLD_C and below(true_ft, minimum_ft):
             yield Found(
                 f"in air {whole(under_c)} degrees C colder than standard {whole(indicated_ft)} ft by the altimeter"
                 f" is about {whole(true_ft)} ft, below the minimum of {whole(minimum_ft)} ft",

@@ -1,8 +1,13 @@
-"""Heights and distances of a leg that several rules compare."""
+"""Altitudes and distances of a leg that several rules compare."""
 
 from __future__ import annotations
 
+from itertools import zip_longest
+
+from navlog import figures
 from navlog.chart import Airport, Service, Station
+from navlog.figures import whole
+from navlog.flightlog.altitudes import SAME_FT, altitude_ft, altitudes_ft, below
 from navlog.flightlog.records import Leg, Phase
 from navlog.route import PointKind
 from navlog.rules.registry import Case
@@ -16,35 +21,62 @@ IN_BETWEEN = (PointKind.CHANGEOVER, PointKind.POSITION)
 
 
 def lowest_ft(leg: Leg) -> float:
-    """The lower of the heights at the leg's two ends."""
-    return min(leg.start_altitude_ft, leg.end_altitude_ft)
+    """The lower of the altitudes at the leg's two ends."""
+    return min(altitudes_ft(leg))
+
+
+def flown_text(leg: Leg, flown_ft: float) -> str:
+    """An altitude flown on a leg, with the level and setting it comes from: `4080 ft (FL050 at 980 hPa)`."""
+    level = leg.stretch.level
+    if not level.flight_level or leg.altimeter_hpa is None:
+        return f"{whole(flown_ft)} ft"
+    setting = f"at {whole(leg.altimeter_hpa)} hPa"
+    if abs(altitude_ft(level.altitude_ft, level, leg.altimeter_hpa) - flown_ft) < SAME_FT:
+        setting = f"{figures.level(level.altitude_ft, flight_level=True)} {setting}"
+    return f"{whole(flown_ft)} ft ({setting})"
 
 
 def binding(legs: tuple[Leg, ...]) -> tuple[tuple[Leg, float], ...]:
-    """The legs on which minimum altitudes bind, each with the lowest height at which they do.
+    """The legs on which minimum altitudes bind, each with the lowest altitude at which they do.
 
-    14 CFR 91.177 leaves out what take-off and landing need, here the climb on the stretch that begins and the
-    descent on the one that ends at the airport, and lets a climb to a higher minimum start at the point
-    beyond which it holds. Where such a climb or descent ends, at its level or at a point, minimums bind.
+    14 CFR 91.177 leaves out what take-off and landing need, here the climb from an airport as long as it is
+    unbroken and the descent on the stretch that ends at one, and lets a climb to a higher minimum start at the
+    point beyond which it holds. Where such a climb or descent ends, at its level or at a point, minimums bind.
     """
     bound: list[tuple[Leg, float]] = []
     before: Leg | None = None
-    by_right = False
-    for leg in legs:
-        low_ft: float | None = lowest_ft(leg)
-        if leg.phase is Phase.CLIMB:
+    climbing_out = by_right = False
+    for leg, following in zip_longest(legs, legs[1:]):
+        start_ft, end_ft = altitudes_ft(leg)
+        low_ft: float | None = min(start_ft, end_ft)
+        climbing_out = climbs_out(leg, before, climbing_out)
+        if climbing_out:
+            low_ft = end_ft if following is not None and following.phase is not Phase.CLIMB else None
+        elif leg.phase is Phase.CLIMB:
             if before is None or before.phase is not Phase.CLIMB:
                 by_right = True
             elif leg.stretch is not before.stretch:
                 by_right = False
             if by_right:
-                low_ft = leg.end_altitude_ft if leg.ends_stretch or leg.end.kind not in IN_BETWEEN else None
+                low_ft = end_ft if leg.ends_stretch or leg.end.kind not in IN_BETWEEN else None
         elif leg.phase is Phase.DESCENT and leg.stretch.end.kind is PointKind.AIRPORT:
-            low_ft = leg.start_altitude_ft if leg.start_nm == 0.0 or leg.start.kind not in IN_BETWEEN else None
+            low_ft = start_ft if leg.start_nm == 0.0 or leg.start.kind not in IN_BETWEEN else None
         if low_ft is not None:
             bound.append((leg, low_ft))
         before = leg
     return tuple(bound)
+
+
+def climbs_out(leg: Leg, before: Leg | None, climbing_out: bool) -> bool:
+    """Whether a leg is part of the unbroken climb from an airport; `climbing_out` is whether the one before it is.
+
+    A flight that starts in the air takes off nowhere; one that lands on the way takes off again.
+    """
+    if leg.phase is not Phase.CLIMB:
+        return False
+    if before is None or before.lands:
+        return leg.stretch.start.kind is PointKind.AIRPORT
+    return climbing_out
 
 
 def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
@@ -66,12 +98,12 @@ def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
     return None if near is None or far is None else (near, far)
 
 
-def lowest_beyond_ft(leg: Leg, reach: tuple[float, float], beyond_nm: float) -> float | None:
-    """The lowest height of the leg where it is farther than `beyond_nm` from the station; None where nowhere.
+def lowest_beyond_ft(ends_ft: tuple[float, float], reach: tuple[float, float], beyond_nm: float) -> float | None:
+    """The lowest altitude of a leg where it is farther than `beyond_nm` from the station; None where nowhere.
 
-    `reach` is how far its ends are; height changes evenly in between.
+    `ends_ft` are the altitudes of its ends, `reach` how far these are; height changes evenly in between.
     """
-    start_ft, end_ft = leg.start_altitude_ft, leg.end_altitude_ft
+    start_ft, end_ft = ends_ft
     start_nm, end_nm = reach
     beyond = [height_ft for height_ft, away_nm in ((start_ft, start_nm), (end_ft, end_nm)) if away_nm > beyond_nm]
     if len(beyond) == 1 and start_ft != end_ft:
@@ -98,9 +130,9 @@ def signal_assured(leg: Leg) -> bool:
     if stretch.airway is None or stretch.service is not Service.NORMAL:
         return False
     lowest, limits = lowest_ft(leg), stretch.limits
-    if limits.mea_ft is not None and lowest >= limits.mea_ft:
+    if limits.mea_ft is not None and not below(lowest, limits.mea_ft):
         return True
-    if limits.moca_ft is None or lowest < limits.moca_ft:
+    if limits.moca_ft is None or below(lowest, limits.moca_ft):
         return False
     reach = station_distances_nm(leg)
     return reach is not None and max(reach) <= MOCA_REACH_NM

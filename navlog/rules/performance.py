@@ -6,13 +6,11 @@ from collections.abc import Iterator
 
 from navlog.chart import Airport
 from navlog.figures import whole, zulu
+from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 from navlog.rules.windfuel import amount
-
-NEAR_FT = 1.0
-"""Heights are compared to the foot."""
 
 FAR_DAYS = 2
 """Winds aloft are forecast for 24 hours; a bulletin whose day is farther away is of another month, or old."""
@@ -161,7 +159,7 @@ def climb_left_out(case: Case) -> Iterator[Found]:
                 severity, why = Severity.NOTE, f"the aircraft file has no [{phase}]"
             elif goal_ft is None:
                 why = f"the elevation of {place.ident} is not known"
-            elif height_ft <= goal_ft + NEAR_FT:
+            elif not below(goal_ft, height_ft):
                 continue
             elif all(one.triangle is not None for one in sector if one.phase is not Phase.HOLD):
                 severity, why = Severity.ERROR, "its speed is too low for the wind"
@@ -181,7 +179,7 @@ def cruise_not_reached(case: Case) -> Iterator[Found]:
     for sector in sectors(case):
         planned_ft = max(leg.stretch.level.altitude_ft for leg in sector)
         highest = max(sector, key=lambda leg: leg.end_altitude_ft)
-        if any(leg.phase is Phase.CLIMB for leg in sector) and highest.end_altitude_ft < planned_ft - NEAR_FT:
+        if any(leg.phase is Phase.CLIMB for leg in sector) and below(highest.end_altitude_ft, planned_ft):
             reached = whole(highest.end_altitude_ft)
             yield Found(f"cruise altitude not reached: {reached} ft of {whole(planned_ft)} ft", highest)
 
@@ -205,12 +203,12 @@ def arrival_height(case: Case) -> Iterator[Found]:
         pattern_ft = case.request.pattern_ft if leg is case.legs[-1] else None
         goal_ft, end_ft = place.elevation_ft if pattern_ft is None else pattern_ft, leg.end_altitude_ft
         goal = f"the {'field' if pattern_ft is None else 'pattern'} at {whole(goal_ft)} ft"
-        if end_ft < place.elevation_ft - NEAR_FT:
+        if below(end_ft, place.elevation_ft):
             field = f"the field at {whole(place.elevation_ft)} ft"
             yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {field}", leg, Severity.ERROR)
-        elif end_ft < goal_ft - NEAR_FT:
+        elif below(end_ft, goal_ft):
             yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {goal}", leg)
-        elif end_ft > goal_ft + NEAR_FT and any(one.phase is Phase.DESCENT for one in sector):
+        elif below(goal_ft, end_ft) and any(one.phase is Phase.DESCENT for one in sector):
             yield Found(f"{place.ident} is reached {whole(end_ft - goal_ft)} ft above {goal}", leg)
 
 

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 
 from navlog.chart import Sector, Service, Station, StationKind
 from navlog.figures import course, distance, whole
+from navlog.flightlog.altitudes import altitudes_ft
 from navlog.flightlog.records import Leg, Phase
 from navlog.route import Stretch
 from navlog.rules.heights import (
@@ -69,7 +70,7 @@ def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float]
     from navlog.radio import service_radius_nm
 
     worst: tuple[float, str] | None = None
-    for away_nm, altitude_ft in zip(reach, (leg.start_altitude_ft, leg.end_altitude_ft), strict=True):
+    for away_nm, altitude_ft in zip(reach, altitudes_ft(leg), strict=True):
         above_ft = altitude_ft - (station.elevation_ft or 0.0)
         if leg.phase is not Phase.CRUISE:
             above_ft = max(above_ft, VOLUME_FLOOR_FT)
@@ -108,7 +109,7 @@ def below_horizon(case: Case) -> Iterator[Found]:
         if ground_ft is None:
             ground_ft = lowest_elevation_ft(case) or 0.0
         mast_ft = guidance.station.elevation_ft - ground_ft
-        ends = zip(reach, (leg.start_altitude_ft, leg.end_altitude_ft), strict=True)
+        ends = zip(reach, altitudes_ft(leg), strict=True)
         short = [
             (away_nm, horizon_nm, altitude_ft)
             for away_nm, altitude_ft in ends
@@ -196,7 +197,7 @@ def unusable_sector(case: Case) -> Iterator[Found]:
             if at_end_deg is None:
                 continue
             sector = one.station.unusable_at(
-                part, at_end_deg, distance_nm=one.ground_nm, altitude_ft=leg.end_altitude_ft
+                part, at_end_deg, distance_nm=one.ground_nm, altitude_ft=altitudes_ft(leg)[1]
             )
             if sector is not None:
                 yield Found(sector_text(one.station, at_end_deg, sector, " DME" if part == "dme" else ""), leg)
@@ -219,7 +220,9 @@ def unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Sector
         if not sector.holds(radial_deg) or not sector.concerns(part):
             continue
         reach = station_distances_nm(leg) if sector.beyond_nm is not None else None
-        low_ft = lowest_ft(leg) if reach is None else lowest_beyond_ft(leg, reach, sector.beyond_nm or 0.0)
+        low_ft = (
+            lowest_ft(leg) if reach is None else lowest_beyond_ft(altitudes_ft(leg), reach, sector.beyond_nm or 0.0)
+        )
         if low_ft is not None and sector.reaches(distance_nm=None, altitude_ft=low_ft):
             return sector
     return None

@@ -69,9 +69,136 @@ def test_the_climb_after_take_off_may_be_below_a_minimum() -> None:
     assert found("under-mea", *FLOWN_BY_FILE) == []
 
 
-def test_an_airway_joined_below_its_mea_in_the_climb_is_told() -> None:
-    chart = "airway V801 QHB 212 - 034 QEL 29.5nm mea 6000"
-    assert found("under-mea", *FLOWN_BY_FILE, chart, "altitude 6500")
+IFR = (*FLOWN_BY_FILE, "rules ifr")
+HIGH_AIRWAY = "airway V801 QHB 212 - 034 QEL 29.5nm mea 6000"
+MINIMUMS = ("under-mea", "under-minimum", "moca-range")
+
+
+def under_minimums(*changed: str) -> list[str]:
+    return [told for rule in MINIMUMS for told in found(rule, *changed)]
+
+
+def test_the_climb_out_below_an_mea_is_necessary_for_take_off() -> None:
+    # 14 CFR 91.177(a), "Except when necessary for takeoff or landing": QHB, 9.6 NM out, is passed below 6,000 ft
+    # by an aeroplane that has climbed without a break since XHAR.
+    asked = (*IFR, HIGH_AIRWAY, "altitude 6500", "route XHAR QHB V801 QEL", "direct QHB - XHAR 9.6nm min 5500")
+    assert under_minimums(*asked) == []
+    # The signal in the climb is judged all the same.
+    blind = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft unusable 205-220"
+    assert "warning: QHB is unusable on radials 205-220; radial 212 is used" in found("unusable-sector", *asked, blind)
+
+
+def test_the_climb_out_after_a_landing_on_the_way_is_one_too() -> None:
+    asked = (*IFR, HIGH_AIRWAY, "altitude 6500", "direct QHB - XHAR 9.6nm min 2500")
+    assert under_minimums(*asked, "route QHB XHAR land QHB V801 QEL") == []
+
+
+def test_level_flight_below_an_mea_after_the_climb_out_is_an_error() -> None:
+    told = found("under-mea", *IFR, HIGH_AIRWAY, "altitude 3500", "route XHAR QHB V801 QEL")
+    assert told
+    assert set(told) == {"error: 3500 ft is below the MEA of 6000 ft on V801"}
+    # A climb from a level that only begins below the MEA, at MARSH, mends nothing of the way before.
+    marsh = ("fix MARSH N46 04.00 W039 24.23", "airway V801 QHB 212 - MARSH 8.9nm mea 6000 - 034 QEL 20.9nm mea 6000")
+    late = found("under-mea", *IFR, *marsh, "altitude 3500", "route XHAR QHB V801 MARSH/A065 V801 QEL")
+    assert "error: 3500 ft is below the MEA of 6000 ft on V801" in late
+
+
+def test_a_climb_from_level_to_level_that_begins_too_late_is_an_error() -> None:
+    # Level at 3,500 ft before QHB; the climb begins there and goes on past MARSH, whose MEA of 9,000 ft it has
+    # no MCA to reach in time for. 14 CFR 91.177(b) would have it begin at MARSH.
+    marsh = ("fix MARSH N46 04.00 W039 24.23", "airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 9000")
+    late = found("under-mea", *IFR, *marsh, "altitude 3500", "route XHAR QHB/A095 V801 QEL")
+    assert any("is below the MEA of 9000 ft" in told for told in late)
+
+
+def test_a_flight_that_starts_in_the_air_takes_off_nowhere() -> None:
+    told = found("under-mea", *IFR, HIGH_AIRWAY, "altitude 3500", "route QHB V801 QEL")
+    assert "error: 3500 ft is below the MEA of 6000 ft on V801" in told
+
+
+@pytest.mark.parametrize(
+    ("chart", "setting", "rule", "told"),
+    [
+        # ICAO Doc 7488/3: the standard atmosphere has 980 hPa at 920 ft, so FL050 is at 5,000 - 920 = 4,080 ft, and
+        # 1040 hPa at -723 ft: 5,723 ft. The rule of thumb of 27 ft a hPa has 4,102 and 5,722 ft.
+        ("mea 4500", "980hPa", "under-mea", "4080 ft (FL050 at 980 hPa) is below the MEA of 4500 ft on V801"),
+        ("mea 4000", "980hPa", "under-mea", None),
+        ("mea 5500", "1040hPa", "under-mea", None),
+        ("mea 4500 moca 4200", "980hPa", "under-mea", "4080 ft (FL050 at 980 hPa) is below the MEA of 4500 ft on V801"),
+        ("mea 3000 maa 5500", "1040hPa", "over-maa", "5723 ft (FL050 at 1040 hPa) is above the MAA of 5500 ft"),
+        ("mea 3000 maa 4500", "980hPa", "over-maa", None),
+        (
+            "mea 3000 mca 4500 QHB to QEL",
+            "980hPa",
+            "under-mca",
+            "QHB is crossed at 4080 ft (FL050 at 980 hPa), below the MCA of 4500 ft toward QEL",
+        ),
+        ("mea 3000 mca 5500 QHB to QEL", "1040hPa", "under-mca", None),
+    ],
+)
+def test_a_flight_level_is_compared_as_the_altitude_that_it_is(
+    chart: str, setting: str, rule: str, told: str | None
+) -> None:
+    asked = along(f"QHB 212 - 032 QEL 29.5nm {chart}", "altitude FL050", f"altimeter {setting}")
+    assert set(found(rule, *asked)) == ({f"warning: {told}"} if told else set())
+
+
+def test_a_flight_level_between_moca_and_mea_far_from_the_vor() -> None:
+    # 4,080 ft, by the altimeter setting, between a MOCA of 4,000 and an MEA of 4,500 ft.
+    asked = along("QHB 212 - 032 QEL 80nm mea 4500 moca 4000", "altitude FL050", "altimeter 980hPa")
+    assert all(
+        "4080 ft (FL050 at 980 hPa) is below the MEA of 4500 ft, " in told for told in found("moca-range", *asked)
+    )
+    assert len(found("moca-range", *asked)) == 2
+
+
+def test_a_flight_level_against_a_stated_minimum_and_the_ground() -> None:
+    asked = ("altitude FL050", "altimeter 980hPa", "route XHAR QHB V801 QEL")
+    (told,) = found("under-minimum", *asked, "direct QHB - XHAR 9.6nm min 4500")
+    assert told == "warning: 4080 ft (FL050 at 980 hPa) is below the stated minimum of 4500 ft"
+    high = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 4200ft"
+    assert found("under-ground", *asked, high) == ["error: 4080 ft (FL050 at 980 hPa) is below QHB, elevation 4200 ft"]
+    assert found("under-ground", "altitude FL050", "altimeter 1013hPa", high) == []
+
+
+def test_a_flight_level_against_an_mra() -> None:
+    crossing = (
+        "station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L dme elev 150ft",
+        "fix MARSH N46 04.00 W039 24.23 mra 4500",
+        "airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 3000",
+        "altitude FL050",
+        "route XHAR QHB V801 QEL XOLD",
+    )
+    (told,) = found("under-mra", *crossing, "altimeter 980hPa")
+    assert "MARSH is reached at 4080 ft (FL050 at 980 hPa), below its MRA of 4500 ft" in told
+    assert found("under-mra", *crossing, "altimeter 1013hPa") == []
+
+
+@pytest.mark.parametrize("chart", ["mea 3000", "moca 3000", "maa 9000", "mca 3000 QHB to QEL"])
+def test_a_flight_level_without_a_setting_is_told_wherever_it_is_compared(chart: str) -> None:
+    airway = f"QHB 212 - 032 QEL 29.5nm {chart}"
+    assert len(found("level-without-altimeter", *along(airway, "altitude FL085"))) == 1
+    assert found("level-without-altimeter", *along(airway, "altitude FL085", "altimeter 1013hPa")) == []
+
+
+def test_a_stated_minimum_and_a_flight_level_without_a_setting() -> None:
+    (told,) = found("level-without-altimeter", "altitude FL085", "route QHB XHAR", "-airway V801")
+    assert "the height above the stated minimum is not known" in told
+
+
+def test_a_climb_by_flight_level_reaches_an_mca_by_the_setting() -> None:
+    # At 980 hPa a crossing altitude of 4,000 ft is a pressure altitude of 4,920 ft.
+    chart = "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 mca 4000 QHB to QEL"
+    asked = (*FLOWN_BY_FILE, chart, "altitude FL035", "altimeter 980hPa", "route XHAR QHB/F065 V801 QEL XOLD")
+    assert found("under-mca", *asked) == []
+
+
+@pytest.mark.parametrize(("level", "limit"), [("914.4m", "3000"), ("3000", "914.4m"), ("914.4m", "914.4m")])
+def test_a_level_in_metres_is_the_same_in_feet(level: str, limit: str) -> None:
+    # 914.4 m are 3,000 ft of 0.3048 m (international yard and pound agreement, 1959).
+    chart = f"QHB 212 - 032 QEL 29.5nm mea {limit} maa {limit} mca {limit} QHB to QEL"
+    asked = along(chart, f"altitude {level}")
+    assert [told for rule in ("under-mea", "over-maa", "under-mca") for told in found(rule, *asked)] == []
 
 
 def test_a_climb_to_a_higher_minimum_may_start_at_the_point() -> None:

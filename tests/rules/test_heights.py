@@ -2,24 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import cast
-
 import pytest
 from judged import along, found
 
 from navlog.chart import Position, Station, StationKind
-from navlog.flightlog.records import Leg
 from navlog.rules.heights import lowest_beyond_ft
 from navlog.rules.reception import spacing_nm
-
-
-@dataclass(frozen=True, slots=True)
-class Ends:
-    """The two heights that `lowest_beyond_ft` looks at."""
-
-    start_altitude_ft: float
-    end_altitude_ft: float
 
 
 @pytest.mark.parametrize(
@@ -41,8 +29,7 @@ class Ends:
 def test_the_lowest_height_beyond_22_nm(
     heights_ft: tuple[float, float], reach_nm: tuple[float, float], lowest_ft: float | None
 ) -> None:
-    leg = cast(Leg, Ends(*heights_ft))
-    assert lowest_beyond_ft(leg, reach_nm, 22.0) == (None if lowest_ft is None else pytest.approx(lowest_ft))
+    assert lowest_beyond_ft(heights_ft, reach_nm, 22.0) == (None if lowest_ft is None else pytest.approx(lowest_ft))
 
 
 def of_class(service: str) -> Station:
