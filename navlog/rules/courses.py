@@ -13,10 +13,11 @@ from navlog.rules.needle import (
     NEEDLE_OFF_DEG,
     REVERSED_DEG,
     Meeting,
+    Turning,
     charted_against,
     meetings,
     strays,
-    turned_back,
+    turnings,
 )
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
@@ -38,37 +39,42 @@ def radial_reversed(case: Case) -> Iterator[Found]:
     Told by positions, by the definition of a fix on it, by the radial at the other end of the way, by the true
     course of the leg, and by an airway that would turn back on itself. Also a stated course that leads back.
     """
-    told: set[tuple[int, str]] = set()
+    told: set[int] = set()
     for leg, guidance, charted, known, off_deg in charted_against(case):
         if abs(off_deg) >= 180.0 - REVERSED_DEG:
-            told.add((leg.stretch.number, guidance.station.ident))
+            told.add(leg.stretch.number)
             how = known.how if guidance.radial.computed is None else f"the radial is {course(known.radial_deg)}"
             yield Found(f"{guidance.station.ident} {course(charted)} is the inbound course, not the radial: {how}", leg)
     for one in meetings(case):
         if one.reversed:
-            told |= {(one.leg.stretch.number, end.station.ident) for end in (one.facing.outbound, one.facing.inbound)}
+            told.add(one.leg.stretch.number)
             yield Found(reversed_text(one), one.leg)
     for stray in strays(case):
         if stray.off_deg >= 180.0 - REVERSED_DEG:
-            told.add((stray.leg.stretch.number, stray.guidance.station.ident))
+            told.add(stray.leg.stretch.number)
             flown = course(stray.guidance.radial.flown)
             yield Found(
                 f"{stray.guidance.station.ident} {flown} is the inbound course, not the radial: the needle leads"
                 f" {course(stray.needle_true_deg)} true and the leg {course(stray.course_true_deg)} true",
                 stray.leg,
             )
-    for back in turned_back(case):
-        stretch = back.leg.stretch
-        if not any(number in (stretch.number, stretch.number - 1) for number, _ in told):
-            yield Found(
-                f"{stretch.via} would turn back by {abs(back.turn_deg):.0f} degrees at {back.point}"
-                f" ({back.arriving}, {back.leaving}): one of the radials is the inbound course, not the radial",
-                back.leg,
-            )
+    for turning in turnings(case):
+        number = turning.leg.stretch.number
+        between = turning.leg.part.facing
+        known = between is not None and any(one.reversed and one.facing is between for one in meetings(case))
+        if turning.back and not known and told.isdisjoint((number, number - 1)):
+            text = f"{turning_text(turning)}: one of the radials is the inbound course, not the radial"
+            yield Found(text, turning.leg)
     for leg in case.first_legs:
         stated = stated_course_off(leg.stretch)
         if stated is not None and abs(stated[1]) >= 180.0 - REVERSED_DEG:
             yield Found(f"course {stated[0]} leads back: the leg's true course is {course(stated[2])}", leg)
+
+
+def turning_text(one: Turning) -> str:
+    """Where an airway turns sharply, and between what."""
+    via = one.leg.stretch.via
+    return f"{via} turns by {abs(one.turn_deg):.0f} degrees at {one.point} ({one.arriving}, {one.leaving})"
 
 
 def reversed_text(one: Meeting) -> str:
@@ -100,6 +106,7 @@ def stated_course_off(stretch: Stretch) -> tuple[str, float, float] | None:
 @rule(
     "radials-bent",
     Severity.ERROR,
+    at_times=(Severity.WARNING,),
     source="outbound and inbound radials of a straight line are about reciprocal",
     remedy="read both radials off the chart again, or mark the bend with `turn`",
     passing=sample(
@@ -123,8 +130,17 @@ def radials_bent(case: Case) -> Iterator[Found]:
     """Without positions, the radials at both ends of a straight way do not lie on one line.
 
     True courses are compared, within 10 degrees, where both stations' declinations are known; else within 20.
+    A warning where a way that bends, or an airway at a point, turns by more than 90 degrees.
     """
+    for turning in turnings(case):
+        if not turning.back:
+            text = f"{turning_text(turning)}: is one of the radials the inbound course?"
+            yield Found(text, turning.leg, Severity.WARNING)
     for one in meetings(case):
+        if one.sharp and all(turning.leg.part.facing is not one.facing for turning in turnings(case)):
+            turn = f"outbound {course(one.outbound_deg)} and inbound {course(one.inbound_deg)} are a turn of"
+            text = f"{turn} {one.off_deg:.0f} degrees: is one of them the inbound course?"
+            yield Found(text, one.leg, Severity.WARNING)
         if not one.bent:
             continue
         ends = (one.facing.outbound.station, one.facing.inbound.station)

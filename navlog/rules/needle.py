@@ -27,8 +27,11 @@ BENT_TRUE_DEG = 10.0
 BENT_MAGNETIC_DEG = 20.0
 """Where a station's declination is not known, its north is taken to lie this near that of the variation."""
 
-TURNED_BACK_DEG = 120.0
-"""An airway bends by less than this at a fix and at a station; a reversed radial makes a bend of under 60 more."""
+TURNED_BACK_DEG = 150.0
+"""No airway turns by more: 148 degrees at STABO on V107 and 127 at BKE on V182 are the most (FAA NASR 2026-05-14)."""
+
+TURNED_SHARPLY_DEG = 90.0
+"""20 of the points of all Victor airways turn by more (FAA NASR 2026-05-14): worth a look, and no proof."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,10 +82,15 @@ class Meeting:
 
     @property
     def reversed(self) -> bool:
-        """Whether one of the two leads the other way."""
-        if self.facing.bends == 1 or self.allowed_deg is None:
-            return self.off_deg > TURNED_BACK_DEG
+        """Whether one of the two leads the other way; a way that bends more than once may turn by any angle."""
+        if self.allowed_deg is None:
+            return self.facing.bends < 2 and self.off_deg > TURNED_BACK_DEG
         return self.off_deg > 180.0 - REVERSED_DEG
+
+    @property
+    def sharp(self) -> bool:
+        """Whether the way turns by so much that one of the two may lead the other way."""
+        return self.allowed_deg is None and self.off_deg > TURNED_SHARPLY_DEG and not self.reversed
 
     @property
     def bent(self) -> bool:
@@ -201,8 +209,8 @@ def lies_along(leg: Leg, guidance: Guidance) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class TurnedBack:
-    """A point at which an airway seems to turn back on itself: arriving and leaving, as printed words, and the turn."""
+class Turning:
+    """A point at which an airway turns sharply: arriving and leaving in words, and by how many degrees."""
 
     leg: Leg
     point: str
@@ -210,9 +218,14 @@ class TurnedBack:
     leaving: str
     turn_deg: float
 
+    @property
+    def back(self) -> bool:
+        """Whether it turns by more than any airway does."""
+        return abs(self.turn_deg) > TURNED_BACK_DEG
 
-def turned_back(case: Case) -> Iterator[TurnedBack]:
-    """The points of one airway at which it turns by more than any airway does, where not both courses are computed."""
+
+def turnings(case: Case) -> Iterator[Turning]:
+    """The points of one airway at which it turns sharply, where not both courses are computed."""
     before: Stretch | None = None
     for leg in case.first_legs:
         here, last = leg.stretch, before
@@ -220,8 +233,8 @@ def turned_back(case: Case) -> Iterator[TurnedBack]:
         if last is None or here.airway is None or last.airway != here.airway or last.end.landing is not None:
             continue
         found = turn_at_station(last, here) or turn_at_fix(last, here)
-        if found is not None and abs(found[2]) > TURNED_BACK_DEG:
-            yield TurnedBack(leg, here.start.name, *found)
+        if found is not None and abs(found[2]) > TURNED_SHARPLY_DEG:
+            yield Turning(leg, here.start.name, *found)
 
 
 def turn_at_station(last: Stretch, here: Stretch) -> tuple[str, str, float] | None:
