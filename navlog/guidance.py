@@ -47,25 +47,36 @@ class StatedRadial:
 
 @dataclass(frozen=True, slots=True)
 class StatedDistance:
-    """A distance as charted and as computed from positions, NM; either may be None."""
+    """A distance as charted and as computed from positions, NM; either may be None.
+
+    `defined` is what the definitions of its ends make it where positions are wanting.
+    """
 
     charted: float | None = None
     computed: float | None = None
+    defined: float | None = None
+
+    @property
+    def reference(self) -> float | None:
+        """What the charted distance is held against: the computed one, else the defined one."""
+        return self.defined if self.computed is None else self.computed
 
     @property
     def agrees(self) -> bool:
-        """True where the charted distance is within 0.5 NM or 1 % of the computed one, or one is unknown."""
-        if self.charted is None or self.computed is None:
+        """True where the charted distance is within 0.5 NM or 1 % of its reference, or one is unknown."""
+        reference = self.reference
+        if self.charted is None or reference is None:
             return True
-        allowed_nm = max(DISTANCE_TOLERANCE_NM, DISTANCE_TOLERANCE * self.computed)
-        return abs(self.charted - self.computed) <= allowed_nm + 1e-9
+        allowed_nm = max(DISTANCE_TOLERANCE_NM, DISTANCE_TOLERANCE * reference)
+        return abs(self.charted - reference) <= allowed_nm + 1e-9
 
     @property
     def flown(self) -> float | None:
-        """The charted distance where it agrees with the computed one, else the longer of the two."""
-        if self.charted is None or self.computed is None:
-            return self.computed if self.charted is None else self.charted
-        return self.charted if self.agrees else max(self.charted, self.computed)
+        """The charted distance where it agrees with its reference, else the longer of the two."""
+        reference = self.reference
+        if self.charted is None or reference is None:
+            return reference if self.charted is None else self.charted
+        return self.charted if self.agrees else max(self.charted, reference)
 
     @property
     def difference(self) -> float | None:

@@ -24,6 +24,8 @@ LARGEST_ANGLE_DEG = 45.0
 """The angle taken where none is asked for: twice the degrees off, from 20 to 45 (common practice, no source)."""
 STEEPEST_ANGLE_DEG = 90.0
 NEAREST_MEETING_NM = 1.0
+ROUNDING = 1e-9
+"""What sines may be off by; a meeting so near 1 NM, or an angle so near a whole degree, is that."""
 FULL_SCALE_DEG = 10.0
 """The needle stops at five dots; FAA-H-8083-15, chapter 7, says 10 to 12 degrees."""
 
@@ -269,7 +271,7 @@ def _check_inbound(angle_deg: float, off_deg: float, distance_nm: float | None, 
         if distance_nm is None:
             return
         meeting_nm, _ = _meeting(distance_nm, off_deg, angle_deg, inbound=True)
-        if meeting_nm >= NEAREST_MEETING_NM:
+        if meeting_nm >= NEAREST_MEETING_NM - ROUNDING:
             return
         why = f"the radial is met {meeting_nm:.1f} NM from the station, nearer than 1 NM"
     else:
@@ -277,7 +279,8 @@ def _check_inbound(angle_deg: float, off_deg: float, distance_nm: float | None, 
     least_deg = _least_angle_deg(off_deg, distance_nm)
     hint = f"go {direct}"
     if least_deg is not None:
-        hint = f"an angle of {least_deg} degrees or more works; or go {direct}"
+        more = " or more" if least_deg < STEEPEST_ANGLE_DEG else ""
+        hint = f"an angle of {least_deg} degrees{more} works; or go {direct}"
     raise problem_error("no-intercept", why, hint=hint)
 
 
@@ -290,7 +293,7 @@ def _least_angle_deg(off_deg: float, distance_nm: float | None) -> int | None:
     if distance_nm is not None:
         sine, cosine = sin_cos_deg(off_deg)
         exact_deg = degrees(atan2(sine, cosine - NEAREST_MEETING_NM / distance_nm))
-        least_deg = max(least_deg, ceil(exact_deg - 1e-9))
+        least_deg = max(least_deg, ceil(exact_deg - ROUNDING))
     return least_deg if least_deg <= STEEPEST_ANGLE_DEG else None
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from navlog.chart import Airway, CrossingAltitude, Fix, Place, Position, Provenance, Service, Station
+from navlog.chart import Airway, Bearing, CrossingAltitude, Fix, Place, Position, Provenance, Service, Source, Station
 from navlog.guidance import Guidance, StatedDistance, StatedRadial
 from navlog.problems import Span
 from navlog.request import Landing, Level, Request
@@ -62,6 +62,17 @@ class Point:
         return self.place if isinstance(self.place, Fix) else None
 
     @property
+    def definition(self) -> tuple[Bearing, ...]:
+        """The radials and distances by which the route file itself defines the fix; none of anything else."""
+        fix = self.fix
+        return fix.makeup if fix is not None and fix.provenance.source is Source.FILE else ()
+
+    def defined_radial_deg(self, station: Station) -> float | None:
+        """The radial of a station on which the route file defines the fix; None where it names no such radial."""
+        named = (one.radial_deg for one in self.definition if one.station == station.ident)
+        return next((radial for radial in named if radial is not None), None)
+
+    @property
     def name(self) -> str:
         """The identifier, or the position in words for a bare position."""
         if self.ident is not None:
@@ -103,11 +114,20 @@ class Changeover:
 
 
 @dataclass(frozen=True, slots=True)
+class Facing:
+    """What holds the two ends of the way from one station to the next, and at how many points it bends between."""
+
+    outbound: Guidance
+    inbound: Guidance
+    bends: int
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
     """A part of a stretch on one guidance, from `start_nm` to `end_nm` along the stretch.
 
     `guidance` is None where no station serves it, and `reason` then says why. `changeover` is set on the
-    part that ends at the changeover point.
+    part that ends at the changeover point. `facing` is set where the part lies between two guiding stations.
     """
 
     start_nm: float
@@ -115,6 +135,7 @@ class Part:
     guidance: Guidance | None
     reason: str | None = None
     changeover: Changeover | None = None
+    facing: Facing | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from math import atan2, cos, degrees, hypot, radians, sin
 
 import pytest
@@ -277,3 +278,26 @@ def test_workings_put_the_numbers_in() -> None:
         "2.0 dots",
         "2.10 NM",
     ]
+
+
+@given(present=st.integers(1, 360), off=st.integers(1, 179), distance=st.integers(1, 400))
+def test_an_angle_that_a_hint_names_is_accepted(present: int, off: int, distance: int) -> None:
+    given_flight = {
+        "present_radial_deg": float(present),
+        "radial_deg": float((present + off - 1) % 360 + 1),
+        "way": Way.INBOUND,
+        "distance_nm": distance / 10.0,
+    }
+    try:
+        solve(**given_flight)  # type: ignore[arg-type]
+    except NavlogError as error:
+        hint = error.problems[0].hint or ""
+        named = re.search(r"an angle of (\d+) degrees", hint)
+        if named is not None:
+            assert solve(**given_flight, angle_deg=float(named[1])).meeting_nm >= 1.0 - 1e-6  # type: ignore[arg-type, operator]
+
+
+def test_the_least_angle_of_90_degrees_works() -> None:
+    # d sin(A - D) / sin A = 2 sin 30 = 1 NM: met just where it may be.
+    met = solve(present_radial_deg=1.0, radial_deg=61.0, way=Way.INBOUND, distance_nm=2.0, angle_deg=90.0)
+    assert met.meeting_nm == pytest.approx(1.0)

@@ -9,6 +9,7 @@ from navlog.explanation.numbers import HANDBOOK, INSTRUMENT_HANDBOOK, PUBLISHED_
 from navlog.figures import course as whole_course
 from navlog.figures import east_west
 from navlog.figures import set_course as printed_set_course
+from navlog.flightlog.headings import by_north
 from navlog.flightlog.records import Leg, Log
 from navlog.guidance import Flag, Guidance, track_true_deg, true_bearing_deg
 from navlog.workings import Step
@@ -69,7 +70,7 @@ def course(log: Log, leg: Leg) -> Iterator[Step]:
         "magnetic course",
         "true course - variation, east positive",
         f"{direction(leg.true_course_deg)} - {signed(leg.variation_deg)}",
-        f"{direction(leg.magnetic_course_deg)}, printed {whole_course(leg.magnetic_course_deg)}",
+        f"{direction(leg.magnetic_course_deg)}, printed {by_north(leg, whole_course(leg.magnetic_course_deg))}",
         HANDBOOK,
     )
     set_deg = leg.part.guidance.set_course_deg if leg.part.guidance is not None else None

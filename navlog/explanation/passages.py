@@ -70,9 +70,10 @@ def whole_stretch(stated: StatedDistance) -> Step:
     result = f"{hundredths(stated.flown or 0.0)} NM"
     if stated.charted is None:
         return Step("distance between the points", "length of the geodesic", "", result, "WGS84")
-    if stated.computed is None:
+    if stated.reference is None:
         return Step("distance between the points", "as charted", "", result, "chart or route file")
-    by_position = f"charted {printed_distance(stated.charted)}, by position {hundredths(stated.computed)}"
+    by = "position" if stated.computed is not None else "the definitions of the points"
+    by_position = f"charted {printed_distance(stated.charted)}, by {by} {hundredths(stated.reference)}"
     rule = "the charted one, within 0.5 NM or 1 % of the other" if stated.agrees else "they differ: the longer one"
     return Step("distance between the points", f"{by_position}; flown is {rule}", "", result, "chart or route file")
 

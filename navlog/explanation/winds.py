@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from navlog.explanation.numbers import HANDBOOK, added_up, blowing, direction, hundredths, signed, speed
 from navlog.figures import correction, whole
 from navlog.figures import course as whole_course
+from navlog.flightlog.headings import by_north
 from navlog.flightlog.performance import air_at
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.flightlog.runs import Step as Flown
@@ -156,7 +157,7 @@ def by_compass(leg: Leg, true_deg: float) -> Iterator[Step]:
         "magnetic heading",
         "true heading - variation, east positive",
         f"{direction(true_deg)} - {signed(leg.variation_deg)}",
-        f"{direction(leg.magnetic_heading_deg)}M, printed {whole_course(leg.magnetic_heading_deg)}",
+        f"{direction(leg.magnetic_heading_deg)}M, printed {by_north(leg, whole_course(leg.magnetic_heading_deg))}",
         HANDBOOK,
     )
     if leg.compass_heading_deg is None or leg.deviation_deg is None:
@@ -165,6 +166,6 @@ def by_compass(leg: Leg, true_deg: float) -> Iterator[Step]:
         "compass heading",
         "magnetic heading - deviation by the card on that heading, east positive",
         f"{direction(leg.magnetic_heading_deg)} - {signed(leg.deviation_deg)}",
-        f"{direction(leg.compass_heading_deg)}, printed {whole_course(leg.compass_heading_deg)}",
+        f"{direction(leg.compass_heading_deg)}, printed {by_north(leg, whole_course(leg.compass_heading_deg))}",
         "compass card of the aircraft file",
     )

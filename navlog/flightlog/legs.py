@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from navlog.angles import normalize_deg
+from navlog.flightlog.headings import why_no_variation
 from navlog.flightlog.records import Conditions, Leg, LegPoint, Phase, Unknown
 from navlog.flightlog.runs import Run
 from navlog.flightlog.track import position_at
@@ -152,7 +153,7 @@ def unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
         reason = "no positions, and no set course with a known north"
         yield from (Unknown(key, reason) for key in ("true_course_deg", "magnetic_course_deg"))
     elif leg.variation_deg is None:
-        yield Unknown("magnetic_course_deg", "no variation: no position, no `variation` and no declination")
+        yield Unknown("magnetic_course_deg", f"no variation: {why_no_variation(leg)}")
     guidance = leg.part.guidance
     if guidance is not None and guidance.set_course_deg is None and not overhead(leg):
         reason = f"{guidance.station.ident} has no charted radial and no known declination or position here"
@@ -185,7 +186,7 @@ def triangle_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
         keys = (*(() if leg.wind is not None else ("wind",)), *WIND_KEYS[1:], "time_min")
         yield from (Unknown(key, reason) for key in keys)
     elif leg.magnetic_heading_deg is None:
-        yield Unknown("magnetic_heading_deg", "no variation: no position, no `variation` and no declination")
+        yield Unknown("magnetic_heading_deg", f"no variation: {why_no_variation(leg)}")
     elif leg.deviation_deg is None and conditions.aircraft is not None and conditions.aircraft.compass is not None:
         reason = "the compass card says nothing near this heading"
         yield from (Unknown(key, reason) for key in ("deviation_deg", "compass_heading_deg"))

@@ -78,13 +78,15 @@ def variation_at(stretch: Stretch, part: Part, along_nm: float) -> tuple[float |
     """The variation at a distance along a stretch, degrees, and its source.
 
     Linear between the model's values at start, middle and end. Without positions the declination of the
-    guiding station stands in for it, with source "station".
+    guiding station stands in for it, with source "station"; of a true-referenced one it says nothing about
+    magnetic north.
     """
     if stretch.variation is not None:
         return between(stretch.variation, along_nm / stretch.length_nm), stretch.variation_source
-    if part.guidance is not None and part.guidance.station.declination_deg is not None:
-        return part.guidance.station.declination_deg, "station"
-    return None, "unknown"
+    station = part.guidance.station if part.guidance is not None else None
+    if station is None or station.declination_deg is None or station.true_referenced:
+        return None, "unknown"
+    return station.declination_deg, "station"
 
 
 def between(along: Along, fraction: float) -> float:

@@ -50,20 +50,20 @@ def within_volumes(parts: tuple[Part, ...], changeover: Changeover, length_nm: f
         )
         noted = replace(changeover, unclassed=unclassed)
         return tuple(replace(part, changeover=noted) if part.changeover else part for part in parts)
-    outbound = next(part.guidance for part in parts if part.changeover)
-    inbound = parts[-1].guidance
+    outbound = next(part for part in parts if part.changeover)
+    inbound = parts[-1]
     earliest_nm, latest_nm = max(0.0, length_nm - ahead_nm), min(behind_nm, length_nm)
     if earliest_nm > latest_nm:
         return nonempty(
-            Part(0.0, latest_nm, outbound),
+            replace(outbound, end_nm=latest_nm, changeover=None),
             Part(latest_nm, earliest_nm, None, "outside the service volumes of both stations"),
-            Part(earliest_nm, length_nm, inbound),
+            replace(inbound, start_nm=earliest_nm),
         )
     at_nm = min(max(changeover.distance_nm, earliest_nm), latest_nm)
     if at_nm == changeover.distance_nm:
         return parts
     moved = replace(changeover, kind=ChangeoverKind.RECEPTION, distance_nm=at_nm, distance_ahead_nm=length_nm - at_nm)
-    return nonempty(Part(0.0, at_nm, outbound, changeover=moved), Part(at_nm, length_nm, inbound))
+    return nonempty(replace(outbound, end_nm=at_nm, changeover=moved), replace(inbound, start_nm=at_nm))
 
 
 def nonempty(*parts: Part) -> tuple[Part, ...]:

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from itertools import accumulate
+from itertools import accumulate, takewhile
 from typing import TypeAlias
 
 from navlog.angles import difference_deg
 from navlog.chart import ChangeoverAt, Position, Segment, Station
 from navlog.guidance import Flag, Guidance, StatedRadial, radial_toward
-from navlog.route import Changeover, ChangeoverKind, Part, Point
+from navlog.route import Changeover, ChangeoverKind, Facing, Part, Point
 
 BEND_DEG = 6.0
 """A geometric bend counts from 6 degrees (US Navy P-305, a new log row at a course change of 6 degrees)."""
@@ -86,7 +86,11 @@ def whole(section: Section) -> tuple[Part, ...]:
     one_sided = one_sided_changeover(section)
     if one_sided is not None:
         return one_sided_parts(section, outbound or inbound, one_sided, along_nm[first_bend], along_nm[last_bend])
-    return section_parts(outbound, inbound, changeover, along_nm[first_bend], along_nm[last_bend], along_nm[-1])
+    parts = section_parts(outbound, inbound, changeover, along_nm[first_bend], along_nm[last_bend], along_nm[-1])
+    if outbound is None or inbound is None:
+        return parts
+    facing = Facing(outbound, inbound, len(bends))
+    return tuple(replace(part, facing=facing) for part in parts)
 
 
 def one_sided_changeover(section: Section) -> tuple[float, str] | None:
@@ -163,8 +167,14 @@ def outbound_guidance(section: Section, first_bend: int) -> Guidance | None:
         return None
     segment = section.segments[0]
     charted = segment.start_radial_deg if segment is not None else None
-    computed = radial_toward(section.behind, section.points[first_bend].position)
+    computed = radial_toward(section.behind, farthest_known(section.points[1 : first_bend + 1]))
     return Guidance(section.behind, StatedRadial(charted, computed), Flag.FROM)
+
+
+def farthest_known(points: tuple[Point, ...]) -> Position | None:
+    """Of points on one straight part, from a station on: the last one before the first without a position."""
+    known = tuple(takewhile(lambda position: position is not None, (point.position for point in points)))
+    return known[-1] if known else None
 
 
 def inbound_guidance(section: Section, last_bend: int) -> Guidance | None:
@@ -173,7 +183,7 @@ def inbound_guidance(section: Section, last_bend: int) -> Guidance | None:
         return None
     segment = section.segments[-1]
     charted = segment.end_radial_deg if segment is not None else None
-    computed = radial_toward(section.ahead, section.points[last_bend].position)
+    computed = radial_toward(section.ahead, farthest_known(section.points[last_bend:-1][::-1]))
     return Guidance(section.ahead, StatedRadial(charted, computed), Flag.TO)
 
 
@@ -276,7 +286,7 @@ def cut(parts: tuple[Part, ...], start_nm: float, end_nm: float, length_nm: floa
         if high > low:
             to_nm = length_nm if high == end_nm else high - start_nm
             changeover = part.changeover if high == part.end_nm else None
-            inside.append(Part(low - start_nm, to_nm, part.guidance, part.reason, changeover))
+            inside.append(replace(part, start_nm=low - start_nm, end_nm=to_nm, changeover=changeover))
     return tuple(inside)
 
 

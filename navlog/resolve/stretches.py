@@ -17,6 +17,7 @@ from navlog.problems import NavlogError
 from navlog.problems import problem_error as error
 from navlog.request import Level, Request, RouteWord
 from navlog.resolve.beyond import guide_airway
+from navlog.resolve.definitions import defined_distance_nm, first_known, made_up_distance_nm, made_up_radial_deg
 from navlog.resolve.direct import guide_direct
 from navlog.resolve.identify import identify
 from navlog.resolve.limits import limits
@@ -134,7 +135,7 @@ class Surveyor:
         Raises NavlogError where neither is to be had, or the points are one place.
         """
         charted = segment.distance_nm if segment is not None else None
-        computed = None
+        computed = defined = None
         if start.position is not None and end.position is not None:
             try:
                 computed = line(start.position, end.position).distance_nm
@@ -143,6 +144,8 @@ class Surveyor:
                 raise error("zero-length-leg", message, span=word.span) from None
         elif charted is None:
             charted = made_up_distance_nm(start, end)
+        else:
+            defined = defined_distance_nm(start, end)
         if charted is None and computed is None:
             raise error(
                 "unknown-distance",
@@ -150,7 +153,7 @@ class Surveyor:
                 span=word.span,
                 hint=f"give both a position, or state `direct {start.name} - {end.name} 12nm`",
             )
-        return StatedDistance(charted, computed)
+        return StatedDistance(charted, computed, defined)
 
     def guided(self, group: tuple[Draft, ...]) -> tuple[tuple[Part, ...], ...]:
         """The parts of each hop of a run along one airway, or of one direct leg.
@@ -340,31 +343,6 @@ def runs(drafts: tuple[Draft, ...]) -> Iterator[tuple[Draft, ...]]:
             yield from ((draft,) for draft in group)
         else:
             yield tuple(group)
-
-
-def made_up_distance_nm(start: Point, end: Point) -> float | None:
-    """The distance by which one point is defined from the other."""
-    for one, other in ((start, end), (end, start)):
-        if one.station is not None and other.fix is not None:
-            for bearing in other.fix.makeup:
-                if bearing.station == one.station.ident and bearing.distance_nm is not None:
-                    return bearing.distance_nm
-    return None
-
-
-def made_up_radial_deg(place: Point, other: Point) -> float | None:
-    """The radial of the station `place` by which the file defines the fix `other`."""
-    if place.station is None or other.fix is None or other.fix.provenance.source is not Source.FILE:
-        return None
-    for bearing in other.fix.makeup:
-        if bearing.station == place.station.ident:
-            return bearing.radial_deg
-    return None
-
-
-def first_known(*values: float | None) -> float | None:
-    """The first value that is not None."""
-    return next((value for value in values if value is not None), None)
 
 
 def with_turns(stretches: list[Stretch]) -> tuple[Stretch, ...]:

@@ -173,7 +173,8 @@ def _with_gap(cursor: Cursor, segment: Segment) -> Segment:
     """`gap` [12nm]; three digits right before a dash are the next segment's radial instead."""
     gap_nm = None
     text = cursor.peek()
-    is_radial = cursor.peek(1) == "-" and len(text.partition(".")[0]) == 3
+    whole = text.partition(".")[0]
+    is_radial = cursor.peek(1) == "-" and len(whole) == 3 and whole.isdigit()
     if text[:1].isdigit() and not is_radial:
         gap_nm = cursor.read("a distance", read_positive_distance_nm, 0.0)
     return replace(segment, service=Service.SIGNAL_GAP, gap_nm=gap_nm)

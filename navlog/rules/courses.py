@@ -4,19 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.angles import difference_deg, normalize_deg, reciprocal_deg
+from navlog.angles import difference_deg, reciprocal_deg
+from navlog.chart import Station
 from navlog.figures import course, distance, east_west, whole_course
-from navlog.guidance import Flag
 from navlog.route import Stretch
+from navlog.rules.needle import (
+    BENT_MAGNETIC_DEG,
+    NEEDLE_OFF_DEG,
+    REVERSED_DEG,
+    Meeting,
+    Turning,
+    charted_against,
+    meetings,
+    strays,
+    turnings,
+)
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
-from navlog.rules.settings import swaps_digits
-
-REVERSED_DEG = 20.0
-"""A value this near 180 degrees out is the other end's course."""
-
-BENT_TRUE_DEG = 10.0
-"""True courses at the ends of a straight line differ by its convergence alone, under 3 degrees in 100 NM at 60 N."""
+from navlog.rules.settings import setting_text, swaps_digits
 
 
 @rule(
@@ -31,32 +36,77 @@ BENT_TRUE_DEG = 10.0
 def radial_reversed(case: Case) -> Iterator[Found]:
     """A charted radial is about 180 degrees out: the inbound course, not the radial.
 
-    Also two radials of a straight line without positions that are the same one twice.
+    Told by positions, by the definition of a fix on it, by the radial at the other end of the way, by the true
+    course of the leg, and by an airway that would turn back on itself. Also a stated course that leads back.
     """
-    for leg, guidance in case.guided:
-        charted, off_deg = guidance.radial.charted, guidance.radial.difference
-        if charted is not None and off_deg is not None and abs(off_deg) >= 180.0 - REVERSED_DEG:
+    told: set[int] = set()
+    for leg, guidance, charted, known, off_deg in charted_against(case):
+        if abs(off_deg) >= 180.0 - REVERSED_DEG:
+            told.add(leg.stretch.number)
+            how = known.how if guidance.radial.computed is None else f"the radial is {course(known.radial_deg)}"
+            yield Found(f"{guidance.station.ident} {course(charted)} is the inbound course, not the radial: {how}", leg)
+    for one in meetings(case):
+        if one.reversed:
+            told.add(one.leg.stretch.number)
+            yield Found(reversed_text(one), one.leg)
+    for stray in strays(case):
+        if stray.off_deg >= 180.0 - REVERSED_DEG:
+            told.add(stray.leg.stretch.number)
+            flown = course(stray.guidance.radial.flown)
             yield Found(
-                f"{guidance.station.ident} {course(charted)} is the inbound course, not the radial:"
-                f" the radial is {course(guidance.radial.computed)}",
-                leg,
+                f"{stray.guidance.station.ident} {flown} is the inbound course, not the radial: the needle leads"
+                f" {course(stray.needle_true_deg)} true and the leg {course(stray.course_true_deg)} true",
+                stray.leg,
             )
+    for turning in turnings(case):
+        number = turning.leg.stretch.number
+        between = turning.leg.part.facing
+        known = between is not None and any(one.reversed and one.facing is between for one in meetings(case))
+        if turning.back and not known and told.isdisjoint((number, number - 1)):
+            text = f"{turning_text(turning)}: one of the radials is the inbound course, not the radial"
+            yield Found(text, turning.leg)
     for leg in case.first_legs:
-        ends = straight_ends(leg.stretch)
-        if ends is None:
-            continue
-        out_deg, in_deg = ends
-        if abs(difference_deg(out_deg, reciprocal_deg(in_deg))) > 180.0 - REVERSED_DEG:
-            yield Found(
-                f"outbound {course(out_deg)} and inbound {course(in_deg)} are the same radial twice:"
-                f" one of them is the inbound course, not the radial",
-                leg,
-            )
+        stated = stated_course_off(leg.stretch)
+        if stated is not None and abs(stated[1]) >= 180.0 - REVERSED_DEG:
+            yield Found(f"course {stated[0]} leads back: the leg's true course is {course(stated[2])}", leg)
+
+
+def turning_text(one: Turning) -> str:
+    """Where an airway turns sharply, and between what."""
+    via = one.leg.stretch.via
+    return f"{via} turns by {abs(one.turn_deg):.0f} degrees at {one.point} ({one.arriving}, {one.leaving})"
+
+
+def reversed_text(one: Meeting) -> str:
+    """Which of two radials is the wrong way round, as far as that is known."""
+    outbound, inbound = one.facing.outbound, one.facing.inbound
+    wrong = "one of them"
+    if outbound.radial.computed is not None:
+        wrong = f"{inbound.station.ident} {course(one.inbound_deg)}"
+    elif inbound.radial.computed is not None:
+        wrong = f"{outbound.station.ident} {course(one.outbound_deg)}"
+    return (
+        f"outbound {course(one.outbound_deg)} and inbound {course(one.inbound_deg)} are the same radial twice:"
+        f" {wrong} is the inbound course, not the radial"
+    )
+
+
+def stated_course_off(stretch: Stretch) -> tuple[str, float, float] | None:
+    """A stated course as written, how far it is from the course by positions, and that, true; None without both."""
+    if stretch.stated_course is None or stretch.true_course is None or stretch.course_source != "geodesic":
+        return None
+    degrees, north = stretch.stated_course
+    shift_deg = 0.0 if north == "T" else stretch.variation.middle_deg if stretch.variation is not None else None
+    if shift_deg is None:
+        return None
+    computed_deg = stretch.true_course.middle_deg
+    return f"{course(degrees)}{north}", difference_deg(degrees + shift_deg, computed_deg), computed_deg
 
 
 @rule(
     "radials-bent",
     Severity.ERROR,
+    at_times=(Severity.WARNING,),
     source="outbound and inbound radials of a straight line are about reciprocal",
     remedy="read both radials off the chart again, or mark the bend with `turn`",
     passing=sample(
@@ -77,51 +127,75 @@ def radial_reversed(case: Case) -> Iterator[Found]:
     ),
 )
 def radials_bent(case: Case) -> Iterator[Found]:
-    """Without positions, outbound and inbound radials of a straight line are not within 20 degrees.
+    """Without positions, the radials at both ends of a straight way do not lie on one line.
 
-    Where both stations' declinations are known, also the true courses that they mean, within 10 degrees.
+    True courses are compared, within 10 degrees, where both stations' declinations are known; else within 20.
+    A warning where a way that bends, or an airway at a point, turns by more than 90 degrees.
     """
-    for leg in case.first_legs:
-        ends = straight_ends(leg.stretch)
-        if ends is None:
+    for turning in turnings(case):
+        if not turning.back:
+            text = f"{turning_text(turning)}: is one of the radials the inbound course?"
+            yield Found(text, turning.leg, Severity.WARNING)
+    for one in meetings(case):
+        if one.sharp and all(turning.leg.part.facing is not one.facing for turning in turnings(case)):
+            turn = f"outbound {course(one.outbound_deg)} and inbound {course(one.inbound_deg)} are a turn of"
+            text = f"{turn} {one.off_deg:.0f} degrees: is one of them the inbound course?"
+            yield Found(text, one.leg, Severity.WARNING)
+        if not one.bent:
             continue
-        out_deg, in_deg = ends
-        off_deg = abs(difference_deg(out_deg, reciprocal_deg(in_deg)))
-        if REVERSED_DEG < off_deg <= 180.0 - REVERSED_DEG:
-            message = f"outbound {course(out_deg)} and inbound {course(in_deg)} do not lie on one line"
-            yield Found(message, leg)
+        ends = (one.facing.outbound.station, one.facing.inbound.station)
+        out, into = course(one.outbound_deg), course(one.inbound_deg)
+        magnetic_deg = abs(difference_deg(one.outbound_deg, reciprocal_deg(one.inbound_deg)))
+        if magnetic_deg > BENT_MAGNETIC_DEG or not one.norths_known:
+            yield Found(f"outbound {out} and inbound {into} do not lie on one line", one.leg)
             continue
-        true = true_ends(leg.stretch)
-        if off_deg <= REVERSED_DEG and true is not None and abs(difference_deg(*true)) > BENT_TRUE_DEG:
-            stations = (leg.stretch.start.station, leg.stretch.end.station)
-            one, other = (
-                f"{at.ident} {course(radial_deg)} ({east_west(at.declination_deg)}) is {course(meant_deg)} true"
-                for radial_deg, at, meant_deg in zip(ends, stations, true, strict=True)
-                if at is not None
+        told = [
+            f"{at.ident} {radial} ({north_words(at)}) is {course(true_deg)} true"
+            for at, radial, true_deg in zip(
+                ends, (out, into), (one.outbound_true_deg, one.inbound_true_deg), strict=True
             )
-            yield Found(f"outbound {one} and inbound {other}: they do not lie on one line", leg)
+        ]
+        yield Found(f"outbound {told[0]} and inbound {told[1]}: they do not lie on one line", one.leg)
 
 
-def true_ends(stretch: Stretch) -> tuple[float, float] | None:
-    """The true courses that the radials at both ends of a straight stretch mean; None without both declinations."""
-    out, into = stretch.start.station, stretch.end.station
-    ends = straight_ends(stretch)
-    if ends is None or out is None or into is None or out.declination_deg is None or into.declination_deg is None:
-        return None
-    return normalize_deg(ends[0] + out.declination_deg), normalize_deg(reciprocal_deg(ends[1]) + into.declination_deg)
+def north_words(station: Station) -> str:
+    """A station's north in words."""
+    return "true" if station.true_referenced else east_west(station.declination_deg)
 
 
-def straight_ends(stretch: Stretch) -> tuple[float, float] | None:
-    """The charted radials at both ends of a straight stretch that has no positions; None elsewhere."""
-    if stretch.distance.computed is not None:
-        return None
-    out = next((p.guidance for p in stretch.parts if p.guidance and p.guidance.flag is Flag.FROM), None)
-    into = next((p.guidance for p in stretch.parts if p.guidance and p.guidance.flag is Flag.TO), None)
-    if out is None or into is None or out.radial.charted is None or into.radial.charted is None:
-        return None
-    if out.station is not stretch.start.station or into.station is not stretch.end.station:
-        return None
-    return out.radial.charted, into.radial.charted
+@rule(
+    "needle-off-course",
+    Severity.ERROR,
+    at_times=(Severity.NOTE,),
+    source="FAA NASR: a station's north lies within 8 degrees of magnetic north; a radial is a line from the station",
+    remedy="check the radial, and whose radial holds the leg",
+    passing=BASE,
+    failing=sample(
+        "station QSK 112.40 N45 52.00 W038 38.00 decl 14W class L dme elev 150ft",
+        "airway V801 QHB - QEL 29.5nm mea 3000 moca 2400 maa 17500 on QSK 273",
+    ),
+)
+def needle_off_course(case: Case) -> Iterator[Found]:
+    """What is set on the needle leads more than 8 degrees from the leg's true course.
+
+    More than 20 where the station's declination is not known and the variation stands in for it. A note where
+    only the great circle turns so far along the leg. What `radial-differs` tells is not told again.
+    """
+    for stray in strays(case):
+        if stray.off_deg >= 180.0 - REVERSED_DEG:
+            continue
+        text = (
+            f"{setting_text(stray.leg)} leads {course(stray.needle_true_deg)} true and the leg"
+            f" {course(stray.course_true_deg)} true"
+        )
+        if stray.along:
+            yield Found(f"{text}: the great circle turns along the leg", stray.leg, Severity.NOTE)
+        else:
+            yield Found(f"{text}: {stray.off_deg:.0f} degrees apart", stray.leg)
+    for leg in case.first_legs:
+        stated = stated_course_off(leg.stretch)
+        if stated is not None and NEEDLE_OFF_DEG < abs(stated[1]) < 180.0 - REVERSED_DEG:
+            yield Found(f"course {stated[0]} is stated and the leg's true course is {course(stated[2])}", leg)
 
 
 @rule(
@@ -134,21 +208,19 @@ def straight_ends(stretch: Stretch) -> tuple[float, float] | None:
     failing=sample("airway V801 QHB 217 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB"),
 )
 def radial_differs(case: Case) -> Iterator[Found]:
-    """A charted radial disagrees with the positions: over 3 degrees, an error over 6.
+    """A charted radial disagrees with the positions, or with a fix defined on it: over 3 degrees, an error over 6.
 
     Both limits can be set. About 180 degrees are left to `radial-reversed`.
     """
     warning_deg, error_deg = case.thresholds.radial_warning_deg, case.thresholds.radial_error_deg
-    for leg, guidance in case.guided:
-        charted, off_deg = guidance.radial.charted, guidance.radial.difference
-        if charted is None or off_deg is None or not warning_deg < abs(off_deg) < 180.0 - REVERSED_DEG:
-            continue
-        figures = f"{course(charted)} is charted and {course(guidance.radial.computed)} computed"
-        yield Found(
-            f"{guidance.station.ident} {figures}: {abs(off_deg):.1f} degrees apart",
-            leg,
-            Severity.ERROR if abs(off_deg) > error_deg else Severity.WARNING,
-        )
+    for leg, guidance, charted, known, off_deg in charted_against(case):
+        if warning_deg < abs(off_deg) < 180.0 - REVERSED_DEG:
+            figures = f"{course(charted)} is charted and {known.how}"
+            yield Found(
+                f"{guidance.station.ident} {figures}: {abs(off_deg):.1f} degrees apart",
+                leg,
+                Severity.ERROR if abs(off_deg) > error_deg else Severity.WARNING,
+            )
 
 
 @rule(
@@ -160,13 +232,12 @@ def radial_differs(case: Case) -> Iterator[Found]:
     failing=sample("airway V801 QHB 122 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB"),
 )
 def digits_transposed(case: Case) -> Iterator[Found]:
-    """A charted radial fits the positions once two of its digits are changed over."""
-    for leg, guidance in case.guided:
-        charted, computed, off_deg = guidance.radial.charted, guidance.radial.computed, guidance.radial.difference
-        if charted is None or computed is None or off_deg is None or abs(off_deg) <= case.thresholds.radial_warning_deg:
+    """A charted radial fits the positions, or a fix defined on it, once two of its digits are changed over."""
+    for leg, guidance, charted, known, off_deg in charted_against(case):
+        if abs(off_deg) <= case.thresholds.radial_warning_deg:
             continue
         written = whole_course(charted)
-        meant = [near for near in nearby_courses(computed) if swaps_digits(written, near)]
+        meant = [near for near in nearby_courses(known.radial_deg) if swaps_digits(written, near)]
         if meant:
             yield Found(f"{guidance.station.ident} {written:03d} is charted: is {meant[0]:03d} meant?", leg)
 
@@ -185,16 +256,24 @@ def nearby_courses(computed_deg: float) -> tuple[int, ...]:
     failing=sample("airway V801 QHB 212 - 034 QEL 25nm mea 3000 moca 2400 maa 17500 cop 11 QHB"),
 )
 def distance_differs(case: Case) -> Iterator[Found]:
-    """A charted distance is more than 0.5 NM and 1 % from the computed one."""
+    """A charted distance is more than 0.5 NM and 1 % from the computed one, or from what defines the points."""
     for leg in case.first_legs:
         stretch = leg.stretch
         if not stretch.distance.agrees:
-            charted, computed = distance(stretch.distance.charted), distance(stretch.distance.computed)
+            charted, other = distance(stretch.distance.charted), distance(stretch.distance.reference)
+            how = "computed" if stretch.distance.computed is not None else "by the points' definitions"
             yield Found(
-                f"{stretch.start.name} to {stretch.end.name} is charted {charted} NM and computed"
-                f" {computed} NM; the longer is flown",
+                f"{stretch.start.name} to {stretch.end.name} is charted {charted} NM and {how} {other} NM;"
+                f" the longer is flown",
                 leg,
             )
 
 
-RULES: tuple[Rule, ...] = (radial_reversed, radials_bent, radial_differs, digits_transposed, distance_differs)
+RULES: tuple[Rule, ...] = (
+    radial_reversed,
+    radials_bent,
+    needle_off_course,
+    radial_differs,
+    digits_transposed,
+    distance_differs,
+)

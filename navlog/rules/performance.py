@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.chart import Airport
-from navlog.figures import whole, zulu
+from navlog.figures import course, whole, zulu
 from navlog.flightlog.altitudes import below
+from navlog.flightlog.headings import by_north
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
@@ -227,7 +228,7 @@ def compass_card_silent(case: Case) -> Iterator[Found]:
         return
     for leg in case.legs:
         if leg.magnetic_heading_deg is not None and leg.deviation_deg is None:
-            yield Found(f"the compass card says nothing near {whole(leg.magnetic_heading_deg):>03}", leg)
+            yield Found(f"the compass card says nothing near {by_north(leg, course(leg.magnetic_heading_deg))}", leg)
 
 
 @rule(

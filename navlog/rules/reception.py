@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from navlog.chart import Sector, Service, Station, StationKind
 from navlog.figures import course, distance, whole
 from navlog.flightlog.altitudes import altitudes_ft
+from navlog.flightlog.headings import heading_text
 from navlog.flightlog.records import Leg, Phase
 from navlog.route import Stretch
 from navlog.rules.heights import (
@@ -264,9 +265,10 @@ def signal(case: Case) -> Iterator[Found]:
 def gap_text(stretch: Stretch, leg: Leg) -> str:
     """How long a gap is, and the heading and time to hold across it where they are known."""
     length = f", {stretch.gap_nm:g} NM long" if stretch.gap_nm is not None else ""
-    if leg.magnetic_heading_deg is None:
+    heading = heading_text(leg)
+    if heading is None:
         return length
-    hold = f", hold heading {course(leg.magnetic_heading_deg)} magnetic"
+    hold = f", hold heading {heading}"
     if stretch.gap_nm is None or not leg.groundspeed_kt:
         return length + hold
     return f"{length}{hold} for {stretch.gap_nm / leg.groundspeed_kt * 60.0:.1f} min"

@@ -6,12 +6,24 @@ from collections.abc import Iterator
 
 from navlog.angles import difference_deg
 from navlog.figures import course, distance
+from navlog.flightlog.headings import heading_text, why_no_variation
 from navlog.flightlog.records import Leg, Phase
 from navlog.flightlog.track import course_at, variation_at
 from navlog.guidance import Guidance
 from navlog.route import ChangeoverKind
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
+
+TRUE_BY_CHART = (
+    "station QHB 113.70 decl true",
+    "station QEL 110.20 decl true",
+    "airway V801 QHB 199 - 019 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB",
+    "-direct QHB",
+    "-direct QEL",
+    "altitude 4500",
+    "route QHB V801 QEL",
+)
+"""Changes the base flight into one by the chart alone, between stations aligned to true north."""
 
 TURNS_DEG = 10.0
 """More than a pilot corrects without noticing (common practice, no source)."""
@@ -94,6 +106,25 @@ def why_no_radial(guidance: Guidance) -> str:
 
 
 @rule(
+    "variation-unknown",
+    Severity.WARNING,
+    source="nothing is assumed: a true-referenced station says nothing about magnetic north",
+    remedy="give the `variation`, or positions",
+    passing=sample(*TRUE_BY_CHART, "variation 13W"),
+    failing=sample(*TRUE_BY_CHART),
+    acceptable=False,
+)
+def variation_unknown(case: Case) -> Iterator[Found]:
+    """Magnetic headings are not known: nothing says how far magnetic north is from true north."""
+    told: set[int] = set()
+    for leg in case.legs:
+        if leg.variation_deg is None and leg.phase is not Phase.HOLD and leg.stretch.number not in told:
+            told.add(leg.stretch.number)
+            way = f"{leg.stretch.start.name} to {leg.stretch.end.name}"
+            yield Found(f"no magnetic heading is known from {way}: {why_no_variation(leg)}", leg)
+
+
+@rule(
     "no-guidance",
     Severity.WARNING,
     source="14 CFR 95.8001; AIM 1-1-8 for service volumes off airways",
@@ -141,9 +172,10 @@ def magnetic_course_at(leg: Leg, along_nm: float) -> float | None:
 
 def held(leg: Leg) -> str:
     """The heading and time to hold on a leg, where they are known."""
-    if leg.magnetic_heading_deg is None or leg.time_min is None:
+    heading = heading_text(leg)
+    if heading is None or leg.time_min is None:
         return ""
-    return f", heading {course(leg.magnetic_heading_deg)} magnetic for {leg.time_min:.1f} min"
+    return f", heading {heading} for {leg.time_min:.1f} min"
 
 
 @rule(
@@ -206,6 +238,7 @@ RULES: tuple[Rule, ...] = (
     no_off,
     no_fuel,
     course_unknown,
+    variation_unknown,
     no_guidance,
     course_turns,
     changeover_unknown,

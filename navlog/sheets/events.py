@@ -11,6 +11,7 @@ from datetime import datetime
 
 from navlog import figures
 from navlog.chart import Service
+from navlog.flightlog.headings import true_alone
 from navlog.flightlog.records import Leg, LegPoint, Log, Phase
 from navlog.guidance import Flag
 from navlog.route import Changeover, ChangeoverKind, PointKind
@@ -280,6 +281,8 @@ def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
         compass = nil_wind(leaving)
         if compass is not None:
             yield f"compass {compass} in no wind"
+    if true_alone(leg):
+        yield true_alone(leg)
     if leg.start_nm != 0.0:
         return
     if leg.stretch.service is not Service.NORMAL:

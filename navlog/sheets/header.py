@@ -145,9 +145,14 @@ def variation_text(log: Log) -> str:
     stated = log.route.request.variation_deg
     if stated is not None:
         return f"Variation {figures.east_west(stated)} as stated, in headings only"
+    sources = {leg.variation_source for leg in log.legs}
+    by_station = "headings (~) by station north; the compass may differ by up to 8 degrees"
+    none = "magnetic headings are not known (?), no station's north standing in for magnetic north"
+    without = [text for source, text in (("station", by_station), ("unknown", none)) if source in sources]
     if log.route.magnetic_model is not None:
-        return f"Variation by {log.route.magnetic_model} for the day; radials by each station's own declination"
-    return "No position and no variation: headings (~) by station north; the compass may differ by up to 8 degrees"
+        model = f"Variation by {log.route.magnetic_model} for the day; radials by each station's own declination"
+        return "; ".join((model, *(f"without a position {text}" for text in without)))
+    return f"No position and no variation: {'; where one is true-referenced '.join(without)}"
 
 
 def data_text(log: Log) -> str:

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from navlog import figures
 from navlog.angles import difference_deg
 from navlog.chart import Service, Station
+from navlog.flightlog.headings import true_alone
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.guidance import Guidance
 from navlog.route import Changeover, ChangeoverKind, Identification, PointKind
@@ -43,6 +44,8 @@ def during(row: Row) -> Iterator[str]:
         yield f"beside {guidance.station.ident}: no course to set"
     else:
         yield from two_norths(row, guidance)
+    if true_alone(leg):
+        yield true_alone(leg)
     if leg.stretch.service is not Service.NORMAL and leg.start_nm == 0.0:
         length = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
         yield f"{leg.stretch.service.value}{length}: without a signal hold {heading(row)}"

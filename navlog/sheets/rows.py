@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from navlog import figures
 from navlog.chart import Place, Station
+from navlog.flightlog import headings
 from navlog.flightlog.records import Leg, Log
 from navlog.guidance import Flag, Guidance
 from navlog.sheets.clocks import local_text
@@ -137,8 +138,7 @@ def compass_card(log: Log) -> CompassCard | None:
 
 def by_north(row: Row, text: str) -> str:
     """The figure, marked where a station's declination stands in for the variation."""
-    marked = row.leg.variation_source == "station" and text != figures.UNKNOWN
-    return figures.BY_STATION_NORTH + text if marked else text
+    return text if text == figures.UNKNOWN else headings.by_north(row.leg, text)
 
 
 def unless_impossible(row: Row, text: str) -> str:

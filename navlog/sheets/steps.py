@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from navlog import figures
 from navlog.chart import Service, Station
+from navlog.flightlog.headings import true_alone
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.guidance import Flag, Guidance
 from navlog.intercept import LARGEST_ANGLE_DEG
@@ -17,7 +18,7 @@ from navlog.sheets.header import route_text
 from navlog.sheets.pages import Page
 from navlog.sheets.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
 from navlog.sheets.remarks import stop, take_off, turn_after
-from navlog.sheets.rows import BY_KEY, Row, heading, height, marked, minimum, north_mark, rows
+from navlog.sheets.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, north_mark, rows
 from navlog.sheets.words import wrapped
 
 WIDTH = 80
@@ -157,6 +158,8 @@ def leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if leg.stretch.service is not Service.NORMAL and leg.start_nm == 0.0:
         gap = f" of {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
         yield f"Expect a {leg.stretch.service.value}{gap}: without a signal hold heading {heading(row)}."
+    if true_alone(leg):
+        yield f"{true_alone(leg)}."
     yield flown_step(row, printed[index + 1].leg if index + 1 < len(printed) else None)
     if index + 1 < len(printed):
         following = printed[index + 1].leg
@@ -187,13 +190,10 @@ def tune_and_set(row: Row, before: Row | None, guidance: Guidance) -> Iterator[s
 def meet_radial(row: Row, guidance: Guidance) -> str:
     """The steepest headings back to the radial, and inbound what makes them meet it before the station."""
     course_deg = row.leg.magnetic_course_deg
-    if course_deg is None:
-        course_deg = guidance.set_course_deg or 0.0
-    right, left = (figures.course(course_deg + side * LARGEST_ANGLE_DEG) for side in (1, -1))
-    text = (
-        f"Off the radial, intercept at {figures.whole(LARGEST_ANGLE_DEG)} degrees at most: heading {right} with the"
-        f" needle right, {left} with it left"
-    )
+    text = f"Off the radial, intercept at {figures.whole(LARGEST_ANGLE_DEG)} degrees at most"
+    if course_deg is not None:
+        right, left = (by_north(row, figures.course(course_deg + side * LARGEST_ANGLE_DEG)) for side in (1, -1))
+        text += f": heading {right} with the needle right, {left} with it left"
     if guidance.flag is Flag.TO:
         name = guidance.station.ident
         text += f"; the angle must be wider than you are off in degrees, or {name} is passed before the radial is met"

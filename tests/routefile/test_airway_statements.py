@@ -159,3 +159,11 @@ def test_a_direct_leg_may_state_its_course_with_its_north(text: str, course: tup
 def test_a_chain_of_direct_legs_is_a_pair_each() -> None:
     pairs = direct("XHAR - LAKER 12 min 2700 - PINEY 20")
     assert [(pair.start.ident, pair.end.ident) for pair in pairs] == [("XHAR", "LAKER"), ("LAKER", "PINEY")]
+
+
+@pytest.mark.parametrize(("length", "gap_nm"), [("5nm", 5.0), ("9km", 9 / 1.852), ("5.5nm", 5.5), ("12", 12.0)])
+def test_a_gap_of_a_unit_before_a_dash_is_its_length(length: str, gap_nm: float) -> None:
+    # `5nm` has three characters as a radial has, and is none.
+    chain = airway(f"V801 QHB 212 - PINEY 12nm gap {length} - 034 QEL 17.5nm").airway
+    assert chain.segments[0].gap_nm == pytest.approx(gap_nm)
+    assert chain.segments[1].start_radial_deg is None
