@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 
 import click
 
-from navlog.cli.output import print_problems, printable_here
+from navlog.cli.output import print_problems
 from navlog.problems import NavlogError, Problem
 
 if TYPE_CHECKING:
@@ -72,7 +72,9 @@ class Tally:
 def show(text: str) -> None:
     """Print to standard output, as bytes, so that a line end stays what it is."""
     if text:
-        sys.stdout.buffer.write(printable_here(text).encode(sys.stdout.encoding or "ascii", "replace"))
+        from navlog.cli import shown_on
+
+        sys.stdout.buffer.write(shown_on(sys.stdout, text).encode(sys.stdout.encoding or "ascii", "replace"))
 
 
 def refuse_wrong_overrides(overrides: Overrides) -> None:
@@ -138,11 +140,11 @@ def known_requirement(name: str) -> Requirement:
 
 def routes_of(source: Source, overrides: Overrides, catalogue: ChartLookup) -> tuple[Route, ...]:
     """The routes of a file's flights in order; raises every problem of the file."""
-    from navlog.batch.checking import read_plans
+    from navlog.batch.checking import source_plans
     from navlog.request import Request
     from navlog.resolve import resolve_flight
 
-    plans = read_plans(source, overrides)
+    plans = source_plans(source, overrides)
     problems = list(plans.problems)
     routes = []
     for flight in plans.flights:
