@@ -55,13 +55,13 @@ def check_text(
     read is one answer with its problems.
     """
     try:
-        plans = read_plans(text, file, overrides)
+        plans = text_plans(text, file, overrides)
     except NavlogError as error:
         return (Answer(None, file, 1, None, error.problems),)
     return tuple(answers(plans, catalogue, references, thresholds=thresholds))
 
 
-def read_plans(text: str | bytes, file: str, overrides: Overrides = NO_OVERRIDES) -> FlightPlans:
+def text_plans(text: str | bytes, file: str, overrides: Overrides = NO_OVERRIDES) -> FlightPlans:
     """The flights of a route file's text or bytes; raises `bad-encoding` and `too-large`."""
     if isinstance(text, str):
         return read_flights(text, file, overrides=overrides)

@@ -59,9 +59,7 @@ def printed(file: Path, *options: str) -> list[Json]:
                 tuple(found[key] for key in ("rule", "severity", "message", "leg", "line", "accepted"))
                 for found in one["findings"]
             ],
-            "problems": [
-                tuple(found[key] for key in ("code", "message", "line", "hint")) for found in one["problems"]
-            ],
+            "problems": [tuple(found[key] for key in ("code", "message", "line", "hint")) for found in one["problems"]],
         }
         for one in map(json.loads, lines)
     ]

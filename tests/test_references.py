@@ -19,8 +19,12 @@ BROKEN = f"[cruise]\ntas_kt = 100 {SECRET}\n"
 LATIN = f"[cruise]\n# {SECRET} \xe9\n".encode("latin-1")
 FORECAST = "VALID 181800Z   FOR USE 1400-2100Z. TEMPS NEG ABV 24000\nFT  3000    6000\n"
 BULLETIN = f"{FORECAST}QEL 2312 {SECRET}\n{SECRET} 2312 2418+04\n"
-ALIKE = {"toml": HALF, "broken toml": BROKEN, "not UTF-8": LATIN, "bulletin": BULLETIN}
-OTHERS = {"passwords": PASSWORDS, "toml of another": TOML_OF_ANOTHER, "binary": b"\x00\xff" + SECRET.encode()}
+ALIKE: dict[str, str | bytes] = {"toml": HALF, "broken toml": BROKEN, "not UTF-8": LATIN, "bulletin": BULLETIN}
+OTHERS: dict[str, str | bytes] = {
+    "passwords": PASSWORDS,
+    "toml of another": TOML_OF_ANOTHER,
+    "binary": b"\x00\xff" + SECRET.encode(),
+}
 COMMANDS = (
     ("check",),
     ("check", "--format", "json"),

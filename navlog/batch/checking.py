@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
-from navlog.answers import Answer, check_text, read_plans
+from navlog.answers import Answer, check_text, text_plans
 from navlog.batch.ordered import groups, in_order
 from navlog.flights import NO_OVERRIDES, Overrides
 from navlog.problems import NavlogError, Problem, Span, problem_error
@@ -119,10 +119,10 @@ def source_answers(
     )
 
 
-def source_plans(source: Source, overrides: Overrides) -> FlightPlans:
+def read_plans(source: Source, overrides: Overrides) -> FlightPlans:
     """The flights of one source; raises `cannot-read`, `bad-encoding` and `too-large`."""
     data = source.data if source.data is not None else read_file(source.file)
-    return read_plans(data, source.file, overrides)
+    return text_plans(data, source.file, overrides)
 
 
 def read_file(file: str) -> bytes:

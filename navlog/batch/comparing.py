@@ -9,7 +9,7 @@ from functools import partial
 from typing import TYPE_CHECKING, TypeAlias
 
 from navlog.answers import with_text
-from navlog.batch.checking import FILES_A_TASK, WINDOW, Source, source_plans
+from navlog.batch.checking import FILES_A_TASK, WINDOW, Source, read_plans
 from navlog.batch.ordered import groups, in_order
 from navlog.chart import Provenance
 from navlog.cycles import Change
@@ -84,7 +84,7 @@ def compare_group(sources: tuple[Source, ...], cycles: Cycles) -> tuple[tuple[Co
 def source_comparisons(source: Source, overrides: Overrides, old: Catalogue, new: Catalogue) -> Iterator[Comparison]:
     """What changes on each flight of one source."""
     try:
-        plans = source_plans(source, overrides)
+        plans = read_plans(source, overrides)
     except NavlogError as error:
         yield Comparison(None, source.file, 1, problems=error.problems)
         return

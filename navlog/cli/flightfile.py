@@ -52,9 +52,9 @@ def read_route_file(file: str, overrides: Overrides) -> FlightPlans:
 
     Raises NavlogError where the file cannot be read or is not text.
     """
-    from navlog.answers import read_plans
+    from navlog.answers import text_plans
 
-    return read_plans(read_bytes(file), file, overrides)
+    return text_plans(read_bytes(file), file, overrides)
 
 
 def read_bytes(file: str) -> bytes:

@@ -140,11 +140,11 @@ def known_requirement(name: str) -> Requirement:
 
 def routes_of(source: Source, overrides: Overrides, catalogue: ChartLookup) -> tuple[Route, ...]:
     """The routes of a file's flights in order; raises every problem of the file."""
-    from navlog.batch.checking import source_plans
+    from navlog.batch.checking import read_plans
     from navlog.request import Request
     from navlog.resolve import resolve_flight
 
-    plans = source_plans(source, overrides)
+    plans = read_plans(source, overrides)
     problems = list(plans.problems)
     routes = []
     for flight in plans.flights:

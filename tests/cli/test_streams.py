@@ -96,6 +96,10 @@ class Trickling(io.RawIOBase):
         self.at_once, self.room = at_once, room
         self.taken = b""
 
+    @property
+    def name(self) -> str:
+        return "trickling"
+
     def writable(self) -> bool:
         return True
 
@@ -131,9 +135,9 @@ LINES = (
 )
 
 
-def unbuffered(raw: io.RawIOBase) -> io.TextIOWrapper:
+def unbuffered(raw: Trickling) -> io.TextIOWrapper:
     """Text on a stream as Python makes its own without a buffer."""
-    return io.TextIOWrapper(raw, encoding="utf-8", write_through=True)  # type: ignore[type-var]
+    return io.TextIOWrapper(raw, encoding="utf-8", write_through=True)
 
 
 @pytest.mark.parametrize("line", LINES)
