@@ -1,12 +1,20 @@
 """Turn a plain-text list of stations, radials and airways into a VOR navigation log.
 
-As a library: `read_flights` reads a route file, `resolve_flight` finds its points and airways, `plan` computes the
-log and `judge` its findings.
+As a library: `check_text` gives for each flight of a route file what `navlog check` says of it, `open_catalogue`
+opens published data for it.
 
-    from navlog import judge, plan, read_flights, resolve_flight
+    from pathlib import Path
 
-    for request in read_flights(text, "trip.route").flights:
-        report = judge(plan(resolve_flight(request)))
+    from navlog import check_text
+
+    path = "examples/round_robin.route"
+    for answer in check_text(Path(path).read_bytes(), path):
+        for problem in answer.problems:
+            print(answer.flight, problem.code, problem.message)
+        for finding in answer.findings:
+            print(answer.flight, finding.severity, finding.rule, finding.message)
+
+Its steps one by one are `read_flights`, `resolve_flight`, `plan` and `judge`.
 """
 
 from __future__ import annotations
@@ -14,17 +22,31 @@ from __future__ import annotations
 TYPE_CHECKING = False  # type checkers take it for typing's; that module is not worth 6 ms of every start
 
 if TYPE_CHECKING:
+    from navlog.answers import Answer, check_text
+    from navlog.catalogue import open_catalogue
     from navlog.flightlog import plan
     from navlog.flights import read_flights
     from navlog.problems import NavlogError
     from navlog.resolve import resolve_flight
     from navlog.rules import judge
 
-__all__ = ["NavlogError", "judge", "plan", "read_flights", "resolve_flight"]
+__all__ = [
+    "Answer",
+    "NavlogError",
+    "check_text",
+    "judge",
+    "open_catalogue",
+    "plan",
+    "read_flights",
+    "resolve_flight",
+]
 
 _HOMES = {
+    "Answer": "navlog.answers",
     "NavlogError": "navlog.problems",
+    "check_text": "navlog.answers",
     "judge": "navlog.rules",
+    "open_catalogue": "navlog.catalogue",
     "plan": "navlog.flightlog",
     "read_flights": "navlog.flights",
     "resolve_flight": "navlog.resolve",

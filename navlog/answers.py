@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from navlog.flights import NO_OVERRIDES, Overrides, read_flights
 from navlog.problems import NavlogError, Problem, in_order
 from navlog.references import References
 from navlog.request import BrokenFlight, FlightPlans, Request
@@ -13,7 +14,7 @@ from navlog.request import BrokenFlight, FlightPlans, Request
 if TYPE_CHECKING:
     from navlog.resolve.lookup import ChartLookup
     from navlog.rules import Report
-    from navlog.rules.registry import Thresholds
+    from navlog.rules.registry import Finding, Thresholds
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +31,45 @@ class Answer:
     def status(self) -> str:
         """`ok`, `warning`, `error` or `problem`."""
         return self.report.status if self.report is not None else "problem"
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the rules found, accepted findings too; none where there are problems."""
+        return self.report.findings if self.report is not None else ()
+
+
+def check_text(
+    text: str | bytes,
+    file: str = "-",
+    *,
+    catalogue: ChartLookup | None = None,
+    overrides: Overrides = NO_OVERRIDES,
+    references: References | None = None,
+    thresholds: Thresholds | None = None,
+) -> tuple[Answer, ...]:
+    """What `navlog check` says of a route file: an answer a flight with its findings or problems, in file order.
+
+    `file` names the text in problems, and the aircraft and bulletin files that it names are read from that file's
+    folder. `catalogue` is published data, as `open_catalogue` opens it: points are looked up there, and stations
+    that could be mistaken for those in use. Never raises for what a user may have written: a text that cannot be
+    read is one answer with its problems.
+    """
+    try:
+        plans = text_plans(text, file, overrides)
+    except NavlogError as error:
+        return (Answer(None, file, 1, None, error.problems),)
+    return tuple(answers(plans, catalogue, references, thresholds=thresholds))
+
+
+def text_plans(text: str | bytes, file: str, overrides: Overrides = NO_OVERRIDES) -> FlightPlans:
+    """The flights of a route file's text or bytes; raises `bad-encoding` and `too-large`."""
+    if isinstance(text, str):
+        return read_flights(text, file, overrides=overrides)
+    from hashlib import sha256
+
+    from navlog.routefile import decode
+
+    return read_flights(decode(text, file), file, overrides=overrides, digest=sha256(text).hexdigest())
 
 
 def answers(

@@ -51,7 +51,7 @@ ALLOWED: dict[str, tuple[str, ...]] = {
     "resolve": (GROUND, "request", "route"),
     "flightlog": (GROUND, "aircraft", "bulletin", "references", "request", "resolve", "route"),
     "rules": (GROUND, "flightlog", "request", "resolve", "route"),
-    "answers": ("flightlog", "problems", "references", "request", "resolve", "rules"),
+    "answers": ("flightlog", "flights", "problems", "references", "request", "resolve", "routefile", "rules"),
     # Readers of the one computation, and single computations.
     "explanation": (GROUND, "flightlog", "route"),
     "whatif": (GROUND, "answers", "flightlog", "request", "route", "rules"),

@@ -15,7 +15,6 @@ from navlog.cli import COMMANDS, run
 from navlog.cli.catalogue_option import default_catalogue
 from navlog.routefile import parse_statement
 from navlog.routefile.forms import KEYWORDS
-from navlog.rules import Report
 
 ROOT = Path(__file__).parent.parent
 PAGES = ("README.md", "DEVELOPERS.md")
@@ -103,18 +102,6 @@ def test_the_readme_opens_with_one_paragraph_that_states_the_job() -> None:
     first = (ROOT / "README.md").read_text(encoding="utf-8").split("\n\n")[0]
     job = "turns a plain-text list of stations, radials and airways into a VOR navigation log"
     assert first.startswith(f"`navlog` {job}")
-
-
-def test_the_library_example_runs() -> None:
-    text = (ROOT / "README.md").read_text(encoding="utf-8")
-    section = text.split("## As a library", 1)[1].split("\n## ", 1)[0]
-    code = "\n".join(line.removeprefix("    ") for line in section.splitlines() if line.startswith("    "))
-    given: dict[str, object] = {"text": (ROOT / "examples/round_robin.route").read_text(encoding="utf-8")}
-    exec(code, given)
-    report = given["report"]
-    assert isinstance(report, Report)
-    assert report.status == "ok"
-    assert report.log.totals.distance_nm == pytest.approx(108.7, abs=0.05)
 
 
 INLINE = re.compile(r"`navlog ([^`]*examples/[^`]*)`")

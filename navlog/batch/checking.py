@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
 
-from navlog.answers import Answer, answers
+from navlog.answers import Answer, check_text, text_plans
 from navlog.batch.ordered import groups, in_order
-from navlog.flights import NO_OVERRIDES, Overrides, read_flights
+from navlog.flights import NO_OVERRIDES, Overrides
 from navlog.problems import NavlogError, Problem, Span, problem_error
 from navlog.references import References
 from navlog.request import FlightPlans
@@ -31,13 +31,14 @@ class Settings:
     """How to check; everything here can be sent to another process.
 
     `catalogue` is the path of the published data, None for none. With `json` each verdict carries its flight
-    as a line of JSON.
+    as a line of JSON. `quote_outside` is as in `References`.
     """
 
     overrides: Overrides = NO_OVERRIDES
     catalogue: str | None = None
     thresholds: Thresholds = DEFAULT_THRESHOLDS
     json: bool = False
+    quote_outside: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +93,7 @@ def check_group(sources: tuple[Source, ...], settings: Settings) -> tuple[tuple[
         from navlog.batch.opening import catalogue_here
 
         catalogue = catalogue_here(settings.catalogue)
-    references = References()
+    references = References(quote_outside=settings.quote_outside)
     return tuple(
         tuple(verdict(answer, settings) for answer in source_answers(source, settings, catalogue, references))
         for source in sources
@@ -104,22 +105,24 @@ def source_answers(
 ) -> Iterator[Answer]:
     """The answers for the flights of one source; one with the problem where it cannot be read."""
     try:
-        plans = read_plans(source, settings.overrides)
+        data = source.data if source.data is not None else read_file(source.file)
     except NavlogError as error:
         yield Answer(None, source.file, 1, None, error.problems)
         return
-    yield from answers(plans, catalogue, references, thresholds=settings.thresholds)
+    yield from check_text(
+        data,
+        source.file,
+        catalogue=catalogue,
+        overrides=settings.overrides,
+        references=references,
+        thresholds=settings.thresholds,
+    )
 
 
 def read_plans(source: Source, overrides: Overrides) -> FlightPlans:
-    """The flights of one source; raises `cannot-read` and `bad-encoding`."""
-    from hashlib import sha256
-
-    from navlog.routefile import decode
-
+    """The flights of one source; raises `cannot-read`, `bad-encoding` and `too-large`."""
     data = source.data if source.data is not None else read_file(source.file)
-    text = decode(data, source.file)
-    return read_flights(text, source.file, overrides=overrides, digest=sha256(data).hexdigest())
+    return text_plans(data, source.file, overrides)
 
 
 def read_file(file: str) -> bytes:
@@ -141,5 +144,4 @@ def verdict(answer: Answer, settings: Settings) -> Verdict:
         from navlog.sheets.json_lines import json_line
 
         line = json_line(answer, with_legs=False)
-    findings = answer.report.findings if answer.report is not None else ()
-    return Verdict(answer.flight, answer.file, answer.line, answer.status, findings, answer.problems, line)
+    return Verdict(answer.flight, answer.file, answer.line, answer.status, answer.findings, answer.problems, line)

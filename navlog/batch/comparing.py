@@ -6,14 +6,15 @@ from collections.abc import Iterable, Iterator
 from concurrent.futures import Executor
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from navlog.answers import with_text
 from navlog.batch.checking import FILES_A_TASK, WINDOW, Source, read_plans
 from navlog.batch.ordered import groups, in_order
+from navlog.chart import Provenance
 from navlog.cycles import Change
 from navlog.flights import NO_OVERRIDES, Overrides
-from navlog.problems import NavlogError, Problem
+from navlog.problems import NavlogError, Problem, Span
 from navlog.problems import in_order as problems_in_order
 from navlog.request import BrokenFlight, FlightPlans, Request
 
@@ -35,7 +36,9 @@ class Comparison:
     """What changes on one flight; `flight` is None where a file's common part stops it whole.
 
     `problems` are those of a flight that cannot be flown on the new cycle. `status` is changed, unchanged or
-    problem; a flight that only the old cycle refuses has a change of kind `problem`.
+    problem; a flight that only the old cycle refuses has a change of kind `problem`. `old` and `new` are the
+    editions that speak on the flight's day in each catalogue, empty where the flight could not be read; the same
+    ones on both sides are a problem, beside which the changes are told all the same.
     """
 
     flight: str | None
@@ -43,6 +46,8 @@ class Comparison:
     line: int
     changes: tuple[Change, ...] = ()
     problems: tuple[Problem, ...] = ()
+    old: tuple[Provenance, ...] = ()
+    new: tuple[Provenance, ...] = ()
 
     @property
     def status(self) -> str:
@@ -96,14 +101,49 @@ def compared(flight: Request | BrokenFlight, plans: FlightPlans, old: Catalogue,
     from navlog.cycles import changes
     from navlog.resolve import resolve_flight
 
+    editions = old.sources(flight.day), new.sources(flight.day)
+    place = flight.name, flight.file, flight.line
     try:
         now = resolve_flight(flight, new)
     except NavlogError as error:
         problems = problems_in_order(with_text(problem, plans) for problem in error.problems)
-        return Comparison(flight.name, flight.file, flight.line, problems=problems)
+        return Comparison(*place, (), problems, *editions)
     try:
         was = resolve_flight(flight, old)
     except NavlogError as error:
         refused = tuple(Change("problem", flight.name, "the flight", one.message, "fine") for one in error.problems)
-        return Comparison(flight.name, flight.file, flight.line, refused)
-    return Comparison(flight.name, flight.file, flight.line, changes(was, now))
+        same = same_cycle(flight, plans, editions, ((), ()))
+        return Comparison(*place, refused, same, *editions)
+    same = same_cycle(flight, plans, editions, (was.sources, now.sources))
+    return Comparison(*place, changes(was, now), same, *editions)
+
+
+Sides: TypeAlias = tuple[tuple[Provenance, ...], tuple[Provenance, ...]]
+"""Editions of the old catalogue and of the new one."""
+
+
+def same_cycle(flight: Request, plans: FlightPlans, editions: Sides, used: Sides) -> tuple[Problem, ...]:
+    """A problem where both sides answer from the same editions, so that nothing is compared.
+
+    `editions` speak on the flight's day, `used` are those of them that supply something of the flight. An edition
+    without a date can be another download, so it alone does not make what is used the same.
+    """
+    (old, new), (was, now) = editions, used
+    dated = any(one.effective is not None for one in now)
+    if old != new and not (dated and was == now):
+        return ()
+    both = editions_text(now if dated and was == now else new)
+    problem = Problem(
+        "same-cycle",
+        f"both catalogues answer for {flight.day} from {both}, so two cycles are not compared",
+        flight.spans.get("date") or Span(flight.file, flight.line),
+        "give a --date of the new cycle, and with --since a catalogue that holds the old cycle alone",
+    )
+    return (with_text(problem, plans),)
+
+
+def editions_text(editions: tuple[Provenance, ...]) -> str:
+    """Editions in words, most trusted first."""
+    from navlog.sheets.catalogue_text import source_text
+
+    return "; ".join(map(source_text, editions)) or "no published data"

@@ -99,13 +99,15 @@ def change_json(comparison: Comparison) -> str:
     """The changes of one flight as one line of JSON, without a line end."""
     import json
 
-    from navlog.sheets.json_lines import SCHEMA, problem_object
+    from navlog.sheets.json_lines import SCHEMA, problem_object, source_object
 
     found = {
         "schema": SCHEMA,
         "flight": comparison.flight,
         "source": {"file": comparison.file, "line": comparison.line},
         "status": comparison.status,
+        "old_catalogue": [source_object(one) for one in comparison.old],
+        "new_catalogue": [source_object(one) for one in comparison.new],
         "changes": [
             {"kind": one.kind, "where": one.where, "what": one.what, "old": one.old, "new": one.new}
             for one in comparison.changes
@@ -113,6 +115,13 @@ def change_json(comparison: Comparison) -> str:
         "problems": [problem_object(problem) for problem in comparison.problems],
     }
     return json.dumps(found, ensure_ascii=True, allow_nan=False)
+
+
+def edition_lines(editions: dict[tuple[str, str], int]) -> Iterator[str]:
+    """Which editions were compared, a line a pair of them: `2 flights: old FAA NASR, ...; new FAA NASR, ...`."""
+    for (old, new), flights in editions.items():
+        yield f"{counted(flights, 'flight')}: old {old}"
+        yield f"{' ' * len(counted(flights, 'flight'))}  new {new}"
 
 
 def change_summary(statuses: dict[str, int]) -> str:

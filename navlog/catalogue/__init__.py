@@ -20,7 +20,7 @@ def import_data(path: Path, catalogue_path: Path, *, progress: Progress | None =
     return importing.import_data(path, catalogue_path, progress=progress)
 
 
-def open_catalogue(path: Path) -> Catalogue:
+def open_catalogue(path: Path | str) -> Catalogue:
     """The catalogue at `path`, opened for reading; use it in the thread that opened it.
 
     Raises `no-catalogue`, `not-a-catalogue`, `newer-catalogue` and `damaged-catalogue` problems.
@@ -29,6 +29,7 @@ def open_catalogue(path: Path) -> Catalogue:
     from navlog.catalogue.schema import open_read_only
     from navlog.problems import NavlogError
 
+    path = Path(path)
     connection = open_read_only(path)
     try:
         return Catalogue(connection, path)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Sequence
-from contextlib import suppress
-from io import StringIO
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
+from io import RawIOBase, StringIO
 from typing import TextIO
 
 import click
 
-from navlog.problems import NavlogError, Problem, format_problem, in_order
+from navlog.problems import NavlogError, Problem, format_problem, in_order, inert
 from navlog.version import VERSION
 
 COMMANDS = {
@@ -99,6 +99,32 @@ def main(arguments: Sequence[str] | None = None) -> None:
 
 def run(arguments: list[str]) -> int:
     """Run one command line and give back its exit status; every failure ends here in a message."""
+    with whole_streams():
+        return status_of(arguments)
+
+
+@contextmanager
+def whole_streams() -> Iterator[None]:
+    """Let output without a buffer, as with PYTHONUNBUFFERED, come out whole or fail.
+
+    Python's own text layer passes over what the system did not take, as on a disk that is nearly full.
+    """
+    given = sys.stdout, sys.stderr
+    for name in ("stdout", "stderr"):
+        stream = getattr(sys, name)
+        raw = getattr(stream, "buffer", None)
+        if isinstance(raw, RawIOBase):
+            from navlog.cli.streams import whole
+
+            setattr(sys, name, whole(stream, raw))
+    try:
+        yield
+    finally:
+        sys.stdout, sys.stderr = given
+
+
+def status_of(arguments: list[str]) -> int:
+    """Run one command line with the streams as they are."""
     try:
         status = commands.main(args=arguments, prog_name="navlog", standalone_mode=False)
         sys.stdout.flush()
@@ -132,12 +158,20 @@ def run(arguments: list[str]) -> int:
 
 
 def echo_error(text: str) -> None:
-    """Print to stderr; a terminal that cannot show a character gets `?` for it, a full disk nothing."""
-    encoding = sys.stderr.encoding or "ascii"
+    """Print to stderr: `?` for what would steer a terminal or what it cannot show; to a full disk nothing."""
     try:
-        click.echo(text.encode(encoding, "replace").decode(encoding), err=True)
+        click.echo(shown_on(sys.stderr, text), err=True)
     except OSError:
         silence(sys.stderr)
+
+
+def shown_on(stream: TextIO, text: str) -> str:
+    """The text as a stream gets it, the one way of any text from outside to a terminal.
+
+    `?` stands for each character that the stream cannot show or that would steer a terminal.
+    """
+    encoding = stream.encoding or "ascii"
+    return inert(text).encode(encoding, "replace").decode(encoding)
 
 
 def refused_by_system(error: OSError) -> Problem:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,7 +12,8 @@ import click
 
 from navlog.cli.catalogue_option import catalogue_option
 from navlog.cli.options import IDENT
-from navlog.cli.output import write
+from navlog.cli.output import print_lines, write
+from navlog.problems import printable
 
 if TYPE_CHECKING:
     from navlog.catalogue.report import Progress
@@ -60,8 +61,8 @@ def import_command(path: Path, catalogue: str) -> None:
     else:
         report = import_data(path, Path(catalogue))
     for line in rejection_lines(report):
-        echo_error(line)
-    _print(import_lines(report))
+        echo_error(printable(line))
+    print_lines(import_lines(report))
     echo_error(f"{report.rows} rows taken, {report.rejected} rejected; the catalogue is {catalogue}")
 
 
@@ -88,7 +89,7 @@ def info_command(catalogue: str, day: date) -> None:
     from navlog.sheets.catalogue_text import info_lines
 
     with open_catalogue(Path(catalogue)) as held:
-        _print(info_lines(held.editions, held.sources(day), day))
+        print_lines(info_lines(held.editions, held.sources(day), day))
 
 
 @command.command("station", epilog="Example: navlog catalogue station ACY")
@@ -103,8 +104,8 @@ def station_command(ident: str, catalogue: str, day: date) -> None:
 
     with open_catalogue(Path(catalogue)) as held:
         for number, found in enumerate(describe_stations(held, ident, day)):
-            _print([""] if number else [])
-            _print(station_lines(found.station, found.variation_deg, day, found.airways))
+            print_lines([""] if number else [])
+            print_lines(station_lines(found.station, found.variation_deg, day, found.airways))
 
 
 @command.command("airway", epilog="Example: navlog catalogue airway V12")
@@ -119,8 +120,8 @@ def airway_command(ident: str, catalogue: str, day: date) -> None:
 
     with open_catalogue(Path(catalogue)) as held:
         for number, airway in enumerate(known_airways(held, ident, day)):
-            _print([""] if number else [])
-            _print(airway_lines(airway, day))
+            print_lines([""] if number else [])
+            print_lines(airway_lines(airway, day))
 
 
 @command.command(
@@ -150,7 +151,7 @@ def nearby_command(position: str, radius: float, altitude: float | None, catalog
     center = read_position(position)
     with open_catalogue(Path(catalogue)) as held:
         found = held.nearby(center, radius, day, AROUND)
-        _print(neighbour_lines(neighbours(found, center, altitude), altitude))
+        print_lines(neighbour_lines(neighbours(found, center, altitude), altitude))
 
 
 @command.command("audit", epilog="Example: navlog catalogue audit V583 --length 0.5")
@@ -201,10 +202,6 @@ def audit_command(
     if form == "json":
         write(audit_json(found), None)
     else:
-        _print(audit_lines(found))
+        print_lines(audit_lines(found))
     echo_error(f"{found.disagreements} figures of {found.airways} airways disagree")
     return 1 if found.disagreements else 0
-
-
-def _print(lines: Iterable[str]) -> None:
-    write("".join(f"{line}\n" for line in lines), None)

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from navlog.cli import echo_error
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
-from navlog.cli.flightfile import flight_overrides, overrides_from, read_bytes
+from navlog.cli.flightfile import flight_overrides, overrides_from, quotes_outside, read_bytes
 from navlog.cli.library import Tally, refuse_wrong_overrides, show
 
 if TYPE_CHECKING:
@@ -62,7 +63,7 @@ def command(
         raise click.UsageError("--since and --requirement ask different things; give one of them.")
     if radial_limits is not None and radial_limits[0] > radial_limits[1]:
         raise click.BadParameter("WARN is above ERROR.", param_hint="--radial-limits")
-    overrides = overrides_from(options)
+    quote_outside, overrides = quotes_outside(options), overrides_from(options)
     refuse_wrong_overrides(overrides)
     files = route_files(paths)
     with opened_catalogue(catalogue) as published:
@@ -77,7 +78,7 @@ def command(
     from navlog.batch import Settings, check_sources
     from navlog.batch.forms import COLUMNS, csv_rows, csv_text, summary, text_lines
 
-    settings = Settings(overrides, known, thresholds, json=form == "json")
+    settings = Settings(overrides, known, thresholds, json=form == "json", quote_outside=quote_outside)
     tally = Tally(len(files))
     if form == "csv":
         show(csv_text([COLUMNS]))
@@ -90,15 +91,24 @@ def command(
                 show(csv_text(csv_rows(verdict)))
             else:
                 show("".join(f"{line}\n" for line in text_lines(verdict)))
-    click.echo(summary(tally.statuses), err=True)
+    echo_error(summary(tally.statuses))
     return tally.exit_status("error", "warning") if strict else tally.exit_status("error")
 
 
 def compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jobs: int, form: str) -> int:
     """Print which flights change between two catalogues and how; status 1 if any does."""
-    from navlog.batch.comparing import Cycles, compare_sources
-    from navlog.batch.forms import CHANGE_COLUMNS, change_json, change_lines, change_rows, change_summary, csv_text
+    from navlog.batch.comparing import Cycles, compare_sources, editions_text
+    from navlog.batch.forms import (
+        CHANGE_COLUMNS,
+        change_json,
+        change_lines,
+        change_rows,
+        change_summary,
+        csv_text,
+        edition_lines,
+    )
 
+    editions: dict[tuple[str, str], int] = {}
     for path in (old, new):
         from pathlib import Path
 
@@ -111,13 +121,18 @@ def compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jo
     with executor_for(jobs, len(files)) as executor:
         found = compare_sources(sources(files), cycles, executor, window=4 * jobs, files_a_task=files_a_task(files))
         for comparison in tally.each(found):
+            if comparison.old or comparison.new:
+                pair = editions_text(comparison.old), editions_text(comparison.new)
+                editions[pair] = editions.get(pair, 0) + 1
             if form == "json":
                 show(f"{change_json(comparison)}\n")
             elif form == "csv":
                 show(csv_text(change_rows(comparison)))
             else:
                 show("".join(f"{line}\n" for line in change_lines(comparison)))
-    click.echo(change_summary(tally.statuses), err=True)
+    for line in edition_lines(editions):
+        echo_error(line)
+    echo_error(change_summary(tally.statuses))
     return tally.exit_status("changed")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
-from navlog.cli.flightfile import flight_overrides, only_flight, overrides_from, read_route_file
+from navlog.cli.flightfile import flight_overrides, only_flight, overrides_from, quotes_outside, read_route_file
 from navlog.cli.output import print_problems, write
 
 
@@ -41,12 +41,14 @@ def command(
         return 0
     assert file is not None
     from navlog.answers import answers
+    from navlog.references import References
     from navlog.sheets.explain_text import explained, explanation_json, explanation_text
     from navlog.sheets.text import SHEET_BREAK
 
+    references = References(quote_outside=quotes_outside(options))
     plans = only_flight(read_route_file(file, overrides_from(options)), flight)
     with opened_catalogue(catalogue) as published:
-        flights = [explained(one, leg) for one in answers(plans, published)]
+        flights = [explained(one, leg) for one in answers(plans, published, references)]
     for one, _ in flights:
         print_problems(one.problems)
     if form == "json":

@@ -5,14 +5,13 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from dataclasses import replace
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from navlog.flights import Overrides, read_flights
+from navlog.flights import Overrides
 from navlog.problems import NavlogError, Span, problem_error
 from navlog.request import FlightPlans, Request
-from navlog.routefile import decode
 from navlog.routefile.lexer import LARGEST_BYTES
 
 if TYPE_CHECKING:
@@ -31,10 +30,16 @@ OVERRIDES: tuple[tuple[str, bool, str], ...] = (
 
 
 def flight_overrides(command: Command) -> Command:
-    """Give a command the options that stand in every flight's place, as one `overrides` argument."""
+    """Give a command the options that stand in every flight's place, and `--quote-outside`."""
     for name, many, text in reversed(OVERRIDES):
         command = click.option(f"--{name}", multiple=many, metavar="TEXT", help=text)(command)
-    return command
+    quote = "Let problems quote aircraft and bulletin files that lie outside the route file's folder."
+    return click.option("--quote-outside", is_flag=True, help=quote)(command)
+
+
+def quotes_outside(options: dict[str, object]) -> bool:
+    """Whether files outside the route file's folder may be quoted; the option is taken out of `options`."""
+    return bool(options.pop("quote_outside"))
 
 
 def overrides_from(options: dict[str, object]) -> Overrides:
@@ -47,10 +52,9 @@ def read_route_file(file: str, overrides: Overrides) -> FlightPlans:
 
     Raises NavlogError where the file cannot be read or is not text.
     """
-    data = read_bytes(file)
-    from hashlib import sha256
+    from navlog.answers import text_plans
 
-    return read_flights(decode(data, file), file, overrides=overrides, digest=sha256(data).hexdigest())
+    return text_plans(read_bytes(file), file, overrides)
 
 
 def read_bytes(file: str) -> bytes:
@@ -99,21 +103,23 @@ def only_flight(plans: FlightPlans, name: str | None) -> FlightPlans:
     )
 
 
-def sole_log(file: str, overrides: Overrides, name: str | None, catalogue: ChartLookup | None) -> Log:
-    """The log of a file's only flight, or of the one called `name`.
+def sole_log(file: str, options: dict[str, Any], name: str | None, catalogue: ChartLookup | None) -> Log:
+    """The log of a file's only flight, or of the one called `name`; takes what is about flights out of `options`.
 
     Raises its problems, and a `which-flight` problem where the file has several and none is named.
     """
     from navlog.answers import answers
+    from navlog.references import References
 
-    plans = only_flight(read_route_file(file, overrides), name)
+    references = References(quote_outside=quotes_outside(options))
+    plans = only_flight(read_route_file(file, overrides_from(options)), name)
     if plans.problems:
         raise NavlogError(*plans.problems)
     if len(plans.flights) > 1:
         names = ", ".join(f"`{flight.name}`" for flight in plans.flights)
         hint = f"name one with --flight: {names}"
         raise problem_error("which-flight", "this file has several flights", span=Span(file, 1), hint=hint)
-    (found,) = answers(plans, catalogue)
+    (found,) = answers(plans, catalogue, references)
     if found.report is None:
         raise NavlogError(*found.problems)
     return found.report.log

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 
 import click
 
-from navlog.cli.output import print_problems, printable_here
+from navlog.cli.output import print_problems
 from navlog.problems import NavlogError, Problem
 
 if TYPE_CHECKING:
@@ -72,7 +72,9 @@ class Tally:
 def show(text: str) -> None:
     """Print to standard output, as bytes, so that a line end stays what it is."""
     if text:
-        sys.stdout.buffer.write(printable_here(text).encode(sys.stdout.encoding or "ascii", "replace"))
+        from navlog.cli import shown_on
+
+        sys.stdout.buffer.write(shown_on(sys.stdout, text).encode(sys.stdout.encoding or "ascii", "replace"))
 
 
 def refuse_wrong_overrides(overrides: Overrides) -> None:

@@ -7,7 +7,14 @@ from typing import TYPE_CHECKING
 import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
-from navlog.cli.flightfile import files_read, flight_overrides, only_flight, overrides_from, read_route_file
+from navlog.cli.flightfile import (
+    files_read,
+    flight_overrides,
+    only_flight,
+    overrides_from,
+    quotes_outside,
+    read_route_file,
+)
 from navlog.cli.formats import MODULES, PAPERS, format_of, sheet
 from navlog.cli.options import SPEED
 from navlog.cli.output import print_problems, refuse_inputs, write_all
@@ -57,13 +64,15 @@ def command(
     is an error, 2 where a flight has a problem; the other flights are printed.
     """
     from navlog.answers import answers, exit_status
+    from navlog.references import References
 
     targets = targets_of(form, paths)
+    references = References(quote_outside=quotes_outside(options))
     plans = read_route_file(file, overrides_from(options))
     refuse_inputs(paths, (*files_read(plans), catalogue))
     plans = only_flight(plans, flight)
     with opened_catalogue(catalogue) as published:
-        found = tuple(answers(plans, published))
+        found = tuple(answers(plans, published, references))
     if compare_altitudes or wind_spread is not None:
         from navlog.whatif import answered
 

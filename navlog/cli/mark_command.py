@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
-from navlog.cli.flightfile import flight_overrides, overrides_from, read_bytes, sole_log
+from navlog.cli.flightfile import flight_overrides, read_bytes, sole_log
 from navlog.cli.options import DISTANCE, ELAPSED, SIZE, SPEED
 from navlog.cli.output import write
 
@@ -55,7 +55,7 @@ def command(
     if file == answers == "-":
         raise click.UsageError("FILE and ANSWERS cannot both be standard input.")
     with opened_catalogue(catalogue) as published:
-        log = sole_log(file, overrides_from(options), flight, published)
+        log = sole_log(file, options, flight, published)
     from navlog import marking
     from navlog.sheets.rows import rows
 

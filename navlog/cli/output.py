@@ -10,7 +10,7 @@ from errno import EISDIR
 
 import click
 
-from navlog.problems import NavlogError, Problem, Span, format_problem, inert, problem_error
+from navlog.problems import NavlogError, Problem, Span, format_problem, inert, printable, problem_error
 
 
 def write(data: str | bytes, path: str | None) -> None:
@@ -131,7 +131,14 @@ def to_stdout(data: str | bytes) -> None:
         sys.stdout.flush()
         sys.stdout.buffer.write(data)
     else:
-        click.echo(printable_here(data), nl=False)
+        from navlog.cli import shown_on
+
+        click.echo(shown_on(sys.stdout, data), nl=False)
+
+
+def print_lines(lines: Iterable[str]) -> None:
+    """Print lines; each stays one, whatever names from outside stand in it."""
+    write("".join(f"{printable(line)}\n" for line in lines), None)
 
 
 def current_umask() -> int:
@@ -139,12 +146,6 @@ def current_umask() -> int:
     mask = os.umask(0)
     os.umask(mask)
     return mask
-
-
-def printable_here(text: str) -> str:
-    """The text with `?` for each character that standard output cannot show or that would steer a terminal."""
-    encoding = sys.stdout.encoding or "ascii"
-    return inert(text).encode(encoding, "replace").decode(encoding)
 
 
 def print_problems(problems: tuple[Problem, ...]) -> None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
-from navlog.cli.flightfile import flight_overrides, overrides_from, sole_log
+from navlog.cli.flightfile import flight_overrides, sole_log
 from navlog.cli.options import Value
 from navlog.cli.output import write
 from navlog.units import read_fuel
@@ -63,7 +63,7 @@ def command(
     from navlog.sheets.revision_text import revision_json, revision_text
 
     with opened_catalogue(catalogue) as published:
-        log = sole_log(file, overrides_from(options), flight, published)
+        log = sole_log(file, options, flight, published)
         revision = revise(log, actuals=actuals, headings=headings, fuel=fuel, around=published)
     write(revision_json(revision) if form == "json" else revision_text(revision), None)
     return 1 if revision.reserve_holds is False else 0
