@@ -125,8 +125,13 @@ def under_mca(case: Case) -> Iterator[Found]:
 
 
 def crossed_at_ft(case: Case, leg: Leg) -> float:
-    """The height at which a leg's start is crossed: that of the leg before, where there is one."""
-    before = case.legs[leg.number - 2] if leg.number > 1 else None
+    """The height at which a leg's start is crossed: that of the leg before, where there is one.
+
+    At the beginning of the way to an alternate it is the lowest at which the route passes there.
+    """
+    if leg is case.legs[0] and case.arriving:
+        return min(before.end_altitude_ft for before in case.arriving)
+    before = case.legs[leg.number - 2] if leg is not case.legs[0] else None
     return leg.start_altitude_ft if before is None or before.lands else before.end_altitude_ft
 
 
@@ -266,7 +271,8 @@ def level_without_altimeter(case: Case) -> Iterator[Found]:
         return
     for leg in case.first_legs:
         if leg.stretch.level.flight_level and leg.stretch.limits.mea_ft is not None:
-            yield Found("a flight level is a pressure altitude; the height above the MEA is not known", leg)
+            message = "a flight level is a pressure altitude; the height above the MEA is not known"
+            yield Found(message, leg, about="altimeter")
             return
 
 
