@@ -139,3 +139,12 @@ def test_numbers_have_nine_decimals_at_most_and_no_infinity() -> None:
     for number in json.loads(line, parse_float=str)["legs"][0].values():
         if isinstance(number, str) and number.replace(".", "").isdigit() and "." in number:
             assert len(number.split(".")[1]) <= 9
+
+
+def test_a_finding_on_the_way_to_an_alternate_fits_the_schema() -> None:
+    (found,) = flights(changed("alternate XHAR at 2000", "direct XOLD - XHAR 34.7nm min 4000"))
+    STRICT.validate(found)
+    (one,) = [one for one in found["findings"] if one["rule"] == "under-minimum"]
+    assert (one["leg"], one["alternate"]) == (None, {"number": 1, "name": "XHAR", "leg": 1})
+    assert one["message"] == "alternate XHAR leg 1: 2000 ft is below the stated minimum of 4000 ft"
+    assert {one["alternate"] for one in found["findings"] if one["rule"] == "no-guidance" and one["leg"]} <= {None}

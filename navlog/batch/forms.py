@@ -26,7 +26,7 @@ def text_lines(verdict: Verdict) -> Iterator[str]:
 
 def text_line(flight: str | None, finding: Finding) -> str:
     """One finding in the manner of a compiler's message, for editors that find the place."""
-    where = f"{flight}, leg {finding.leg}" if finding.leg is not None else flight
+    where = f"{flight}, {finding.where}" if finding.where else flight
     place = f"{finding.span.file}:{finding.span.line}"
     return f"{place}: {finding.severity.value}: {where}: {finding.message} [{finding.rule}]"
 
@@ -52,7 +52,7 @@ def csv_rows(verdict: Verdict) -> Iterator[Row]:
     """A row for each finding, accepted ones too, and each problem."""
     for one in verdict.findings:
         place = (one.span.file, one.span.line, verdict.flight, one.leg)
-        yield (*place, one.severity.value, one.rule, one.message, one.source, one.accepted)
+        yield (*place, one.severity.value, one.rule, one.told, one.source, one.accepted)
     for problem in verdict.problems:
         span = problem.span or Span(verdict.file, verdict.line)
         yield (span.file, span.line, verdict.flight, None, "problem", problem.code, problem.message, None, None)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from navlog.figures import down, up
 from navlog.flightlog.performance import air_at, cruise
 from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Phase
 from navlog.request import Request
@@ -61,10 +62,10 @@ def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...], al
     board, used = since_fuelling(conditions, legs)
     reserve = None if burn is None else reserve_min / 60.0 * burn
     contingency = None if used is None else used * conditions.contingency_percent / 100.0
-    alternate = alternate_fuel(route, alternates)
+    alternate = alternate_fuel(legs, alternates)
     required = total(used, alternate, contingency, reserve, conditions.extra)
     diversion = None
-    for way in diversions(conditions, legs, route.points[-1].name, alternates):
+    for way in diversions(conditions, legs, alternates):
         needed = total(way.used, way.alternate, way.contingency, reserve, conditions.extra)
         if required is not None and (needed is None or needed > required):
             required, diversion = needed, way
@@ -92,34 +93,47 @@ def total(*amounts: float | None) -> float | None:
     return None if None in amounts else sum(amount for amount in amounts if amount is not None)
 
 
-def diversions(
-    conditions: Conditions, legs: tuple[Leg, ...], destination: str, alternates: tuple[Log, ...]
-) -> Iterator[Diversion]:
-    """The ways to alternates from points on the way, those past the last fuelling; the fuel before it is gone."""
-    fuelled = max((index for index, leg in enumerate(legs) if leg.fuel_taken is not None), default=-1)
-    before = 0.0 if fuelled < 0 else legs[fuelled].fuel_used_total
+def diversions(conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> Iterator[Diversion]:
+    """The ways to alternates from points on the way, on the last filling of the tanks; the fuel before it is gone."""
+    last_filling = sum(leg.fuel_taken is not None for leg in legs)
     for log in alternates:
         start, airport = log.route.points[0].name, log.route.points[-1].name
-        if start == destination:
-            continue
-        reached = (index for index, leg in enumerate(legs) if leg.ends_stretch and leg.end.name == start)
-        last = max(reached, default=-1)
-        if last < fuelled:
-            continue
-        there = 0.0 if last < 0 else legs[last].fuel_used_total
-        used = None if there is None or before is None else there - before
-        contingency = None if used is None else used * conditions.contingency_percent / 100.0
-        yield Diversion(start, airport, used, log.totals.fuel, contingency)
+        for passage in log.begun:
+            if passage.filling == last_filling and passage.leg is not legs[-1]:
+                used = passage.used
+                contingency = None if used is None else used * conditions.contingency_percent / 100.0
+                yield Diversion(start, airport, used, log.totals.fuel, contingency)
+
+
+def tanks(legs: tuple[Leg, ...]) -> Iterator[tuple[Leg, ...]]:
+    """The legs flown on each filling of the tanks."""
+    flown: list[Leg] = []
+    for leg in legs:
+        flown.append(leg)
+        if leg.fuel_taken is not None or leg is legs[-1]:
+            yield tuple(flown)
+            flown = []
 
 
 def since_fuelling(conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[float | None, float | None]:
     """Fuel on board at the last take-off with fuel taken, and used since."""
-    board, used = conditions.on_board, legs[-1].fuel_used_total
+    board = conditions.on_board
     for leg in legs:
-        if leg.fuel_taken is not None:
-            before, total = leg.fuel_used_total, legs[-1].fuel_used_total
-            board, used = leg.fuel_taken, None if before is None or total is None else total - before
-    return board, used
+        board = leg.fuel_taken if leg.fuel_taken is not None else board
+    *_, last = tanks(legs)
+    return board, total(*(leg.fuel_used for leg in last))
+
+
+def printed_margin(fuel: Fuel, step: float) -> int | None:
+    """The steps of fuel beyond what is required as printed: on board rounded down, each part rounded up.
+
+    None where a part is not known.
+    """
+    steps = [None if part is None else up(part, step) for part in fuel.parts]
+    known = [one for one in steps if one is not None]
+    if fuel.on_board is None or len(known) < len(steps):
+        return None
+    return down(fuel.on_board, step) - sum(known)
 
 
 def reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float | None:
@@ -136,10 +150,9 @@ def reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float |
     return going.burn_per_h if going is not None else None
 
 
-def alternate_fuel(route: Route, alternates: tuple[Log, ...]) -> float | None:
+def alternate_fuel(legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> float | None:
     """The most fuel that an alternate from the destination takes: 0 without one, None where not known."""
-    destination = route.points[-1].name
-    from_destination = [log.totals.fuel for log in alternates if log.route.points[0].name == destination]
-    if None in from_destination:
+    from_end = [log.totals.fuel for log in alternates if any(one.leg is legs[-1] for one in log.begun)]
+    if None in from_end:
         return None
-    return max((fuel for fuel in from_destination if fuel is not None), default=0.0)
+    return max((fuel for fuel in from_end if fuel is not None), default=0.0)

@@ -28,9 +28,11 @@ def steps(route: Route, conditions: Conditions) -> Iterator[Step]:
     """
     for sector in sectors(route.stretches):
         track = pieces(sector)
+        entry_ft = conditions.entry_ft if sector[0] is route.stretches[0] else None
+        start_ft = entry_ft if entry_ft is not None else field_elevation_ft(sector[0].start)
         last = sector[-1] is route.stretches[-1]
         try:
-            yield from sector_steps(track, conditions, last=last)
+            yield from sector_steps(track, start_ft, conditions, last=last)
         except CannotClimb:
             yield from level_steps(track, conditions)
 
@@ -53,12 +55,14 @@ def level_steps(track: tuple[Piece, ...], conditions: Conditions) -> Iterator[St
         yield level_step(piece, piece.from_nm, piece.to_nm, piece.stretch.level.altitude_ft, conditions)
 
 
-def sector_steps(track: tuple[Piece, ...], conditions: Conditions, *, last: bool) -> Iterator[Step]:
-    """The steps between a take-off and the next landing."""
+def sector_steps(
+    track: tuple[Piece, ...], start_ft: float | None, conditions: Conditions, *, last: bool
+) -> Iterator[Step]:
+    """The steps between a take-off, or the height where a way begins in the air, and the next landing."""
     if vertical_table(conditions, Phase.CLIMB) is None and vertical_table(conditions, Phase.DESCENT) is None:
         yield from level_steps(track, conditions)
         return
-    climbed = up_and_along(track, conditions)
+    climbed = up_and_along(track, start_ft, conditions)
     end_ft = landing_height_ft(track[-1].stretch.end, conditions, last=last)
     too_high = end_ft is not None and end_ft >= max(step.end_ft for step in climbed)
     if end_ft is None or too_high or vertical_table(conditions, Phase.DESCENT) is None:
@@ -67,11 +71,12 @@ def sector_steps(track: tuple[Piece, ...], conditions: Conditions, *, last: bool
     yield from with_descent(track, climbed, end_ft, conditions)
 
 
-def up_and_along(track: tuple[Piece, ...], conditions: Conditions) -> tuple[Step, ...]:
-    """The steps without the last descent: climbs and level changes where they are due, level between them."""
-    height_ft = field_elevation_ft(track[0].stretch.start)
-    if height_ft is None:
-        height_ft = track[0].stretch.level.altitude_ft
+def up_and_along(track: tuple[Piece, ...], start_ft: float | None, conditions: Conditions) -> tuple[Step, ...]:
+    """The steps without the last descent: climbs and level changes where they are due, level between them.
+
+    They begin at the first level where `start_ft` is not known.
+    """
+    height_ft = start_ft if start_ft is not None else track[0].stretch.level.altitude_ft
     flown: tuple[Step, ...] = ()
     due = level_changes(track, conditions)
     for change, following in zip_longest(due, due[1:]):

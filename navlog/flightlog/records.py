@@ -75,7 +75,8 @@ class Conditions:
     `fuel_at_stops` what is on board at the take-off after a stretch, by the stretch's number. `burn_per_h` is
     the stated burn, which stands before the aircraft's; `aircraft_unit` is how many of `fuel_unit` one unit of
     the aircraft file is. `isa_deviation_c` is how much warmer than standard the air is said to be.
-    `pattern_ft` is where the last descent ends; `level_span` is where the highest level is written.
+    `pattern_ft` is where the last descent ends, `entry_ft` the height at which a way begins in the air, None at a
+    take-off; `level_span` is where the highest level is written.
     """
 
     day: date
@@ -95,6 +96,7 @@ class Conditions:
     altimeter_hpa: float | None = None
     isa_deviation_c: float | None = None
     pattern_ft: float | None = None
+    entry_ft: float | None = None
     bulletins: tuple[BulletinUse, ...] = ()
     level_span: Span | None = None
 
@@ -188,6 +190,29 @@ class Leg:
 
 
 @dataclass(frozen=True, slots=True)
+class Passage:
+    """Where a flight passes the point from which an alternate is flown, and with what on board.
+
+    `leg` ends there, None where the flight begins there; `height_ft` is None on the ground. At a stop with fuel
+    taken there are two, and `fuelled` is the take-off. `at` is the UTC time. `filling` counts the fillings of the
+    tanks from 0, `used` is the fuel used on this one; figures are None where unknown.
+    """
+
+    leg: Leg | None
+    height_ft: float | None
+    fuelled: bool
+    at: datetime | None
+    filling: int
+    used: float | None
+    left: float | None
+
+    @property
+    def airborne(self) -> bool:
+        """Whether the point is passed in the air."""
+        return self.height_ft is not None
+
+
+@dataclass(frozen=True, slots=True)
 class Diversion:
     """The fuel to a point of the route, and from there to an alternate; None where unknown.
 
@@ -228,6 +253,12 @@ class Fuel:
     margin_min: float | None
     diversion: Diversion | None = None
 
+    @property
+    def parts(self) -> tuple[float | None, ...]:
+        """What `required` is the sum of: trip, alternate, contingency, reserve, extra."""
+        way = self if self.diversion is None else self.diversion
+        return way.used, way.alternate, way.contingency, self.reserve, self.extra
+
 
 @dataclass(frozen=True, slots=True)
 class Totals:
@@ -240,7 +271,10 @@ class Totals:
 
 @dataclass(frozen=True, slots=True)
 class Log:
-    """The whole computed answer for one flight; `alternates` are logs of their own, with no clock."""
+    """The whole computed answer for one flight; `alternates` are logs of their own, with no clock.
+
+    `begun` is, on the way to an alternate, each passage of the flight at the point where that way begins.
+    """
 
     route: Route
     conditions: Conditions
@@ -248,6 +282,7 @@ class Log:
     fuel: Fuel
     totals: Totals
     alternates: tuple[Log, ...] = ()
+    begun: tuple[Passage, ...] = ()
 
     @property
     def fuel_unit(self) -> FuelUnit:

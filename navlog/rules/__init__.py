@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from navlog.flightlog.records import Log
 from navlog.problems import NavlogError, Problem, Span
 from navlog.request import Acceptance
 from navlog.rules import (
-    alternates,
     altitudes,
     courses,
     cruising,
@@ -19,6 +18,8 @@ from navlog.rules import (
     performance,
     published,
     reception,
+    reserves,
+    retired,
     stations,
     unknowns,
     windfuel,
@@ -30,11 +31,13 @@ from navlog.rules.registry import (
     Finding,
     Found,
     Neighbours,
+    OnAlternate,
     Rule,
     Severity,
     Thresholds,
     rule,
 )
+from navlog.rules.retired import RETIRED
 
 __all__ = [
     "RULES",
@@ -42,6 +45,7 @@ __all__ = [
     "Finding",
     "Found",
     "Neighbours",
+    "OnAlternate",
     "Report",
     "Rule",
     "Severity",
@@ -61,10 +65,11 @@ RULES: tuple[Rule, ...] = (
     *fixes.RULES,
     *windfuel.RULES,
     *performance.RULES,
-    *alternates.RULES,
+    *reserves.RULES,
     *data.RULES,
     *published.RULES,
     *unknowns.RULES,
+    *retired.RULES,
 )
 """Every rule, in the order in which its findings are told."""
 
@@ -84,39 +89,92 @@ class Report:
 
 
 def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbours | None = None) -> Report:
-    """Every rule's findings, by leg and rule, with those that the flight accepts marked.
+    """Every rule's findings, by leg and rule, those on the ways to alternates last, the accepted ones marked.
 
+    Every rule runs over the route and over the way to each alternate, but those of the whole flight.
     `neighbours` is published data in which to look for stations that could be mistaken for those in use; a
     catalogue is one. Raises NavlogError where the flight accepts a rule that is unknown or may never be
     silenced.
     """
-    case = case_of(log, thresholds or DEFAULT_THRESHOLDS, neighbours)
-    reasons = accepted_reasons(case.request.accepted)
-    found = [finding for one in RULES for finding in findings_of(one, case, reasons.get(one.ident))]
-    found.sort(key=lambda finding: finding.leg or 0)
+    limits = thresholds or DEFAULT_THRESHOLDS
+    reasons = accepted_reasons(log.route.request.accepted)
+    told: set[tuple[str, str]] = set()
+    found: list[Finding] = []
+    for number, way in enumerate((log, *log.alternates)):
+        place = OnAlternate(number, alternate_name(log.alternates, way), None) if number else None
+        case = case_of(way, limits, neighbours)
+        there = [
+            finding
+            for one in RULES
+            if place is None or not one.whole_flight
+            for finding in findings_of(one, case, reasons, place, told)
+        ]
+        found += sorted(there, key=lambda finding: finding.number or 0)
     return Report(log, tuple(found))
 
 
-def findings_of(one: Rule, case: Case, reason: str | None) -> Iterator[Finding]:
-    """The findings of one rule."""
+def alternate_name(alternates: tuple[Log, ...], way: Log) -> str:
+    """The airport to which a way leads, with the point where it begins where several lead there."""
+    start, end = way.route.points[0].name, way.route.points[-1].name
+    alone = sum(one.route.points[-1].name == end for one in alternates) == 1
+    return end if alone else f"{end} from {start}"
+
+
+def findings_of(
+    one: Rule,
+    case: Case,
+    reasons: Reasons,
+    place: OnAlternate | None,
+    told: set[tuple[str, str]],
+) -> Iterator[Finding]:
+    """The findings of one rule on the route, or on the way to an alternate at `place`.
+
+    What is told once a flight is left out where it is among `told`, and added to it where it is not.
+    """
     for found in one.check(case):
+        if found.about is not None:
+            if (one.ident, found.about) in told:
+                continue
+            told.add((one.ident, found.about))
+        number = found.leg.number if found.leg is not None else None
         leg_span = found.leg.stretch.span if found.leg is not None else None
         yield Finding(
             one.ident,
             found.severity or one.severity,
             found.message,
-            found.leg.number if found.leg is not None else None,
+            number if place is None else None,
             found.span or leg_span or Span(case.request.file, case.request.line),
             one.source,
-            reason,
+            reasons.of(one.ident, on_alternate=place is not None),
+            None if place is None else replace(place, leg=number),
         )
 
 
-def accepted_reasons(acceptances: tuple[Acceptance, ...]) -> dict[str, str]:
-    """The reasons for which a flight silences rules, by rule."""
+@dataclass(frozen=True, slots=True)
+class Reasons:
+    """Why a flight accepts rules, by rule: anywhere, and on the ways to alternates alone."""
+
+    anywhere: dict[str, str]
+    on_alternates: dict[str, str]
+
+    def of(self, ident: str, *, on_alternate: bool) -> str | None:
+        """The reason for which a rule's finding is accepted; None where it is not."""
+        reason = self.anywhere.get(ident)
+        return self.on_alternates.get(ident) if reason is None and on_alternate else reason
+
+
+def accepted_reasons(acceptances: tuple[Acceptance, ...]) -> Reasons:
+    """The reasons for which a flight silences rules; a retired rule stands for those that tell the same now."""
     problems = []
+    on_alternates: dict[str, str] = {}
     for acceptance in acceptances:
         one = rule_named(acceptance.rule)
+        for instead in RETIRED.get(acceptance.rule, ()):
+            same = rule_named(instead)
+            if same is not None and same.acceptable:
+                on_alternates[instead] = acceptance.reason
+        if acceptance.rule in RETIRED:
+            continue
         if one is None:
             message = f"no rule is called `{acceptance.rule}`"
             problems.append(Problem("unknown-rule", message, acceptance.span, nearest_rule(acceptance.rule)))
@@ -125,7 +183,7 @@ def accepted_reasons(acceptances: tuple[Acceptance, ...]) -> dict[str, str]:
             problems.append(Problem("not-acceptable", message, acceptance.span, one.remedy))
     if problems:
         raise NavlogError(*problems)
-    return {acceptance.rule: acceptance.reason for acceptance in acceptances}
+    return Reasons({acceptance.rule: acceptance.reason for acceptance in acceptances}, on_alternates)
 
 
 def rule_named(ident: str) -> Rule | None:

@@ -129,8 +129,13 @@ def under_mca(case: Case) -> Iterator[Found]:
 
 
 def crossed_at_ft(case: Case, leg: Leg) -> tuple[Leg, float]:
-    """The altitude at which a leg's start is crossed: that of the leg before, where there is one; with the leg."""
-    before = case.legs[leg.number - 2] if leg.number > 1 else None
+    """The altitude at which a leg's start is crossed: that of the leg before, where there is one; with the leg.
+
+    At the beginning of the way to an alternate it is the lowest at which the route passes there.
+    """
+    if leg is case.legs[0] and case.arriving:
+        return min(((before, altitudes_ft(before)[1]) for before in case.arriving), key=lambda one: one[1])
+    before = case.legs[leg.number - 2] if leg is not case.legs[0] else None
     return (leg, altitudes_ft(leg)[0]) if before is None or before.lands else (before, altitudes_ft(before)[1])
 
 
@@ -279,7 +284,8 @@ def level_without_altimeter(case: Case) -> Iterator[Found]:
             continue
         against = compared(leg.stretch.limits)
         if against:
-            yield Found(f"a flight level is a pressure altitude; the height above the {against} is not known", leg)
+            message = f"a flight level is a pressure altitude; the height above the {against} is not known"
+            yield Found(message, leg, about="altimeter")
             return
 
 

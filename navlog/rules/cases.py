@@ -11,7 +11,7 @@ from navlog.rules.registry import DEFAULT_THRESHOLDS, Case, Neighbours, Threshol
 
 
 def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Case:
-    """A log as the rules see it."""
+    """A log as the rules see it: of a route, or of the way to an alternate."""
     firsts: list[Leg] = []
     exposed: list[tuple[Leg, Guidance]] = []
     guided: list[tuple[Leg, Guidance]] = []
@@ -44,4 +44,5 @@ def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: N
         log.route.request,
         thresholds,
         neighbours,
+        log.begun,
     )

@@ -10,7 +10,7 @@ from navlog.figures import whole_course
 from navlog.flightlog.records import Leg, Phase
 from navlog.request import Level
 from navlog.rules.heights import lowest_elevation_ft
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting
 
@@ -136,6 +136,7 @@ def vfr_too_high(case: Case) -> Iterator[Found]:
             return
 
 
+@once_a_flight
 @rule(
     "levels-unknown",
     Severity.WARNING,

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.angles import difference_deg
 from navlog.chart import Position
 from navlog.figures import east_west
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
 DIFFERS_DEG = 2.0
@@ -17,6 +17,7 @@ NO_ZONE_BELOW_DEG = 50.0
 """Nearer to the equator the horizontal field is over 6,000 nT everywhere (WMM2025; the least is at 57 south)."""
 
 
+@once_a_flight
 @rule(
     "data-out-of-date",
     Severity.WARNING,
@@ -50,9 +51,11 @@ def unverified_source(case: Case) -> Iterator[Found]:
     """A station in use comes from a source that nobody vouches for."""
     for station, leg in case.stations:
         if not station.provenance.verified:
-            yield Found(f"{station.ident} is from {station.provenance.source.value}, which is not verified", leg)
+            message = f"{station.ident} is from {station.provenance.source.value}, which is not verified"
+            yield Found(message, leg, about=station.ident)
 
 
+@once_a_flight
 @rule(
     "differs-from-published",
     Severity.WARNING,
@@ -84,7 +87,7 @@ def compass_zone(case: Case) -> Iterator[Found]:
             if zone is not None:
                 name = leg.end.name if place is leg.end.position else leg.start.name
                 grave = Severity.ERROR if zone == "blackout" else Severity.WARNING
-                yield Found(f"{name} lies in the {zone} zone of the magnetic model", leg, grave)
+                yield Found(f"{name} lies in the {zone} zone of the magnetic model", leg, grave, about=name)
 
 
 def zone_at(case: Case, place: Position | None) -> str | None:
@@ -113,7 +116,8 @@ def true_referenced(case: Case) -> Iterator[Found]:
     """A station's radials count from true north."""
     for station, leg in case.stations:
         if station.true_referenced:
-            yield Found(f"{station.ident} is aligned to true north: its radials and courses are true", leg)
+            message = f"{station.ident} is aligned to true north: its radials and courses are true"
+            yield Found(message, leg, about=station.ident)
 
 
 @rule(
@@ -144,7 +148,7 @@ def variation_differs(case: Case) -> Iterator[Found]:
             message = (
                 f"variation {east_west(stated_deg)} is stated; the model's at {point.name} is {east_west(model_deg)}"
             )
-            yield Found(message, span=case.request.spans.get("variation"))
+            yield Found(message, span=case.request.spans.get("variation"), about="variation")
             return
 
 

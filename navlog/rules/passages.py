@@ -18,16 +18,20 @@ SUM_OFF_NM = 1.0
 
 
 def passages(case: Case) -> Iterator[tuple[Leg, Leg, int, int]]:
-    """Legs and their settings before and after each station or turn; a changeover point is neither."""
-    before: Leg | None = None
+    """Legs and their settings before and after each station or turn; a changeover point is neither.
+
+    The way to an alternate begins after those legs of the route that end at its point in the air.
+    """
+    previous = case.arriving
     for leg in case.legs:
         if leg.phase is Phase.HOLD:
             continue
-        if before is not None and before.ends_stretch and not before.lands and before.changeover is None:
-            old, new = printed_setting(before), printed_setting(leg)
-            if old is not None and new is not None and old != new:
-                yield before, leg, old, new
-        before = leg
+        for before in previous:
+            if before.ends_stretch and not before.lands and before.changeover is None:
+                old, new = printed_setting(before), printed_setting(leg)
+                if old is not None and new is not None and old != new:
+                    yield before, leg, old, new
+        previous = (leg,)
 
 
 @rule(

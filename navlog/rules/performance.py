@@ -1,4 +1,4 @@
-"""Climb and descent, forecast winds, compass card and fuel for alternates: where the figures end or do not suffice."""
+"""Climb and descent, forecast winds and compass card: where the figures end or do not suffice."""
 
 from __future__ import annotations
 
@@ -9,9 +9,8 @@ from navlog.figures import course, whole, zulu
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.headings import by_north
 from navlog.flightlog.records import Leg, Log, Phase
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
-from navlog.rules.windfuel import amount
 
 FAR_DAYS = 2
 """Winds aloft are forecast for 24 hours; a bulletin whose day is farther away is of another month, or old."""
@@ -34,23 +33,24 @@ def bulletin_period(case: Case) -> Iterator[Found]:
     An error where no part of the flight is covered, or where the bulletin's own day is more than 2 days from it:
     a bulletin names no month, so that of the flight is taken.
     """
-    log = case.log
-    off, on = log.conditions.off, log.eta(case.legs[-1])
-    for use in log.conditions.bulletins:
+    off, on = case.off, case.eta(case.legs[-1])
+    for use in case.log.conditions.bulletins:
         if abs((use.valid.date() - case.request.day).days) > FAR_DAYS:
             of_day = f"is of day {use.valid.day}, {use.valid:%Y-%m-%d} with the month taken from the flight"
             message = f"{use.heading or use.file} {of_day}, and the flight is on {case.request.day}"
-            yield Found(message, severity=Severity.ERROR, span=case.request.spans.get("winds"))
+            yield Found(message, None, Severity.ERROR, case.request.spans.get("winds"), about=use.file)
             continue
         if off is None or (use.use_from <= off and (on or off) <= use.use_to):
             continue
         apart = (on or off) < use.use_from or off > use.use_to
         period = f"{zulu(use.use_from)} to {zulu(use.use_to)} on {use.valid:%Y-%m-%d}"
+        flight = "way to the alternate" if case.begun else "flight"
         flown = zulu(off) if on is None else f"{zulu(off)} to {zulu(on)}"
-        message = f"{use.heading or use.file} is for use {period}, and the flight is {flown} on {off:%Y-%m-%d}"
-        yield Found(message, severity=Severity.ERROR if apart else None, span=case.request.spans.get("winds"))
+        message = f"{use.heading or use.file} is for use {period}, and the {flight} is {flown} on {off:%Y-%m-%d}"
+        yield Found(message, None, Severity.ERROR if apart else None, case.request.spans.get("winds"), about=use.file)
 
 
+@once_a_flight
 @rule(
     "bulletin-stations",
     Severity.NOTE,
@@ -72,6 +72,7 @@ def bulletin_stations(case: Case) -> Iterator[Found]:
             )
 
 
+@once_a_flight
 @rule(
     "wind-not-used",
     Severity.WARNING,
@@ -88,6 +89,7 @@ def wind_not_used(case: Case) -> Iterator[Found]:
         yield Found(message, span=case.request.spans.get("wind"))
 
 
+@once_a_flight
 @rule(
     "standard-temperature",
     Severity.NOTE,
@@ -107,6 +109,7 @@ def standard_temperature(case: Case) -> Iterator[Found]:
         yield Found("no temperature is known: that of the standard atmosphere is used")
 
 
+@once_a_flight
 @rule(
     "temperature-not-used",
     Severity.NOTE,
@@ -152,6 +155,8 @@ def climb_left_out(case: Case) -> Iterator[Found]:
         ):
             if not isinstance(place, Airport) or any(one.phase is phase for one in sector):
                 continue
+            if phase is Phase.CLIMB and sector[0] is case.legs[0] and case.arriving:
+                continue
             goal_ft = place.elevation_ft
             if phase is Phase.DESCENT and sector[-1] is case.legs[-1] and case.request.pattern_ft is not None:
                 goal_ft = case.request.pattern_ft
@@ -164,7 +169,9 @@ def climb_left_out(case: Case) -> Iterator[Found]:
                 continue
             elif all(one.triangle is not None for one in sector if one.phase is not Phase.HOLD):
                 severity, why = Severity.ERROR, "its speed is too low for the wind"
-            yield Found(f"the {phase} at {place.ident} is left out: {why}", leg, severity)
+            # That the file has no figures is one thing, however many airports there are.
+            about = None if table is not None else phase.value
+            yield Found(f"the {phase} at {place.ident} is left out: {why}", leg, severity, about=about)
 
 
 @rule(
@@ -231,51 +238,6 @@ def compass_card_silent(case: Case) -> Iterator[Found]:
             yield Found(f"the compass card says nothing near {by_north(leg, course(leg.magnetic_heading_deg))}", leg)
 
 
-@rule(
-    "alternate-reserve",
-    Severity.ERROR,
-    source="14 CFR 91.151, 91.167",
-    remedy="take more fuel, or name a nearer alternate",
-    passing=sample("alternate XHAR"),
-    failing=sample("alternate XHAR", "fuel 10gal"),
-)
-def alternate_reserve(case: Case) -> Iterator[Found]:
-    """The reserve is not there after an alternate, flown from the destination or from its point of the route."""
-    log, reserve = case.log, case.log.fuel.reserve
-    for alternate in log.alternates:
-        start, end = alternate.route.points[0].name, alternate.route.points[-1].name
-        taken, leg = alternate.totals.fuel, last_at(case, start)
-        left = leg.fuel_remaining if leg is not None else log.conditions.on_board
-        if reserve is None or taken is None or left is None or (left < reserve and leg is case.legs[-1]):
-            continue
-        if left - taken < reserve - 1e-9:
-            there, needed = amount(log, left, upward=False), amount(log, taken, upward=True)
-            message = f"{there} left at {start} and {needed} to {end} break the reserve of"
-            yield Found(f"{message} {amount(log, reserve, upward=True)} ({log.fuel.reserve_rule})", leg)
-
-
-@rule(
-    "contingency-short",
-    Severity.WARNING,
-    source="the flight's `contingency` and `extra`",
-    remedy="take more fuel",
-    passing=sample("contingency 5%", "extra 2gal"),
-    failing=sample("extra 30gal"),
-)
-def contingency_short(case: Case) -> Iterator[Found]:
-    """The reserve is there, and the contingency or extra fuel that the flight wants is not."""
-    log, fuel = case.log, case.log.fuel
-    if fuel.margin is None or fuel.remaining is None or fuel.reserve is None or fuel.margin >= -1e-9:
-        return
-    left, place = fuel.remaining - (fuel.alternate or 0.0), "its last landing"
-    if fuel.diversion is not None:
-        left = (fuel.on_board or 0.0) - (fuel.diversion.used or 0.0) - (fuel.diversion.alternate or 0.0)
-        place = f"the alternate {fuel.diversion.airport}"
-    if left >= fuel.reserve - 1e-9:
-        short = amount(log, -fuel.margin, upward=True)
-        yield Found(f"{short} short of what the flight wants to have at {place}")
-
-
 def measures_temperature(log: Log) -> bool:
     """Whether the winds given come with temperatures."""
     return any(level.temperature_c is not None for column in log.conditions.winds or () for level in column.levels)
@@ -291,11 +253,6 @@ def sectors(case: Case) -> Iterator[tuple[Leg, ...]]:
             sector = []
 
 
-def last_at(case: Case, name: str) -> Leg | None:
-    """The last leg that ends at a point of the route; None where the flight begins there."""
-    return next((leg for leg in reversed(case.legs) if leg.ends_stretch and leg.end.name == name), None)
-
-
 RULES: tuple[Rule, ...] = (
     bulletin_period,
     bulletin_stations,
@@ -306,6 +263,4 @@ RULES: tuple[Rule, ...] = (
     cruise_not_reached,
     arrival_height,
     compass_card_silent,
-    alternate_reserve,
-    contingency_short,
 )

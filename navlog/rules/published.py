@@ -25,7 +25,8 @@ def fix_computed(case: Case) -> Iterator[Found]:
             if fix is not None and fix.computed and fix.ident not in told:
                 told.add(fix.ident)
                 by = " and ".join(dict.fromkeys(bearing.station for bearing in fix.makeup))
-                yield Found(f"{fix.ident} has no published position; it is placed by its make-up from {by}", leg)
+                message = f"{fix.ident} has no published position; it is placed by its make-up from {by}"
+                yield Found(message, leg, about=fix.ident)
 
 
 RULES: tuple[Rule, ...] = (fix_computed,)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from datetime import date
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
 from enum import StrEnum
 from typing import Protocol, TypeAlias
 
 from navlog.chart import Station
-from navlog.flightlog.records import Leg, Log
+from navlog.flightlog.records import Leg, Log, Passage
 from navlog.guidance import Guidance
 from navlog.problems import Span
 from navlog.request import Request
@@ -46,12 +46,13 @@ class Neighbours(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """What a rule looks at: a log, the limits, and published data where there is any.
+    """What a rule looks at: the log of a route or of a way to an alternate, the limits, and published data.
 
     `legs` are the log's; `first_legs` are those that begin a stretch, `bound` those on which minimum altitudes
     bind, each with the lowest height at which they do, and `exposed` those whose signal no MEA or MOCA
     assures. `guided` are the radials used, each once in a stretch, with the first leg flown on it, and
-    `stations` the stations, each once.
+    `stations` the stations, each once. `begun` is where the route passes the point at which the way to an
+    alternate begins, each passage; of the route itself it is empty.
     """
 
     log: Log
@@ -64,6 +65,26 @@ class Case:
     request: Request
     thresholds: Thresholds = DEFAULT_THRESHOLDS
     neighbours: Neighbours | None = None
+    begun: tuple[Passage, ...] = ()
+
+    @property
+    def off(self) -> datetime | None:
+        """When the flight takes off, or where it leaves for an alternate: the first time that it passes there."""
+        if not self.begun:
+            return self.log.conditions.off
+        return min((one.at for one in self.begun if one.at is not None), default=None)
+
+    def eta(self, leg: Leg) -> datetime | None:
+        """The UTC time at a leg's end, on the way to an alternate the latest one; None where unknown."""
+        if not self.begun:
+            return self.log.eta(leg)
+        left = max((one.at for one in self.begun if one.at is not None), default=None)
+        return None if left is None or leg.elapsed_min is None else left + timedelta(minutes=leg.elapsed_min)
+
+    @property
+    def arriving(self) -> tuple[Leg, ...]:
+        """The legs of the route that are flown up to where the way to an alternate begins in the air."""
+        return tuple(one.leg for one in self.begun if one.leg is not None and one.airborne)
 
     @property
     def by_rules(self) -> Severity:
@@ -75,20 +96,35 @@ class Case:
 class Found:
     """What a rule's function yields; the leg is None for the whole flight.
 
-    `severity` is given where it differs from the rule's own, `span` where the leg's place is not meant.
+    `severity` is given where it differs from the rule's own, `span` where the leg's place is not meant. `about`
+    names what is told once a flight, as a station used both on the route and on the way to an alternate.
     """
 
     message: str
     leg: Leg | None = None
     severity: Severity | None = None
     span: Span | None = None
+    about: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OnAlternate:
+    """Where on the ways to alternates a finding is: which of the flight's, and the leg there.
+
+    `number` counts the alternates from 1, `name` tells this one from the others; `leg` is None for the whole way.
+    """
+
+    number: int
+    name: str
+    leg: int | None
 
 
 @dataclass(frozen=True, slots=True)
 class Finding:
     """A number is computed and the flight is unwise or worth a look.
 
-    `accepted` is the reason with which the flight accepts it, None where it does not.
+    `leg` is a leg of the route, None for the whole flight and on the way to an alternate, which `alternate`
+    tells. `accepted` is the reason with which the flight accepts it, None where it does not.
     """
 
     rule: str
@@ -98,6 +134,23 @@ class Finding:
     span: Span
     source: str
     accepted: str | None = None
+    alternate: OnAlternate | None = None
+
+    @property
+    def number(self) -> int | None:
+        """The leg of the route, or of the way to the alternate; None for the whole of it."""
+        return self.leg if self.alternate is None else self.alternate.leg
+
+    @property
+    def told(self) -> str:
+        """The message, with the way before it on the way to an alternate: what stands where no leg of one can."""
+        return self.message if self.alternate is None else f"{self.where}: {self.message}"
+
+    @property
+    def where(self) -> str:
+        """Where it is, in words: `leg 3`, `alternate XOLD leg 1`; empty for the whole flight."""
+        way = f"alternate {self.alternate.name}" if self.alternate is not None else ""
+        return f"{way} leg {self.number}".strip() if self.number is not None else way
 
 
 Check: TypeAlias = Callable[[Case], Iterator[Found]]
@@ -107,7 +160,8 @@ Check: TypeAlias = Callable[[Case], Iterator[Found]]
 class Rule:
     """One check. `passing` and `failing` are route files that tests run; `remedy` says what to do.
 
-    `at_times` are severities besides the usual one; `more` says when.
+    `at_times` are severities besides the usual one; `more` says when. A rule of the `whole_flight` looks at it
+    once, any other at the route and at the way to each alternate.
 
     `title` says what is wrong, `more` what else the rule's function says of itself. A rule that is not
     `acceptable` is never silenced: the numbers are unknown or cannot be flown.
@@ -124,6 +178,7 @@ class Rule:
     failing: str
     acceptable: bool = True
     at_times: tuple[Severity, ...] = ()
+    whole_flight: bool = False
 
 
 def rule(
@@ -137,7 +192,10 @@ def rule(
     acceptable: bool = True,
     at_times: tuple[Severity, ...] = (),
 ) -> Callable[[Check], Rule]:
-    """Make a rule of the function below; its docstring's first line is the rule's title."""
+    """Make a rule of the function below; its docstring's first line is the rule's title.
+
+    It runs over the route and over the way to each alternate; see `once_a_flight`.
+    """
 
     def make(check: Check) -> Rule:
         title, _, more = (check.__doc__ or ident).partition("\n")
@@ -146,3 +204,8 @@ def rule(
         return Rule(ident, severity, title, words, source, remedy, check, passing, failing, acceptable, at_times)
 
     return make
+
+
+def once_a_flight(one: Rule) -> Rule:
+    """The rule as one whose subject is the whole flight: it is not told again on the way to an alternate."""
+    return replace(one, whole_flight=True)

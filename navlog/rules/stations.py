@@ -154,7 +154,8 @@ def channel_unpaired(case: Case) -> Iterator[Found]:
             paired = "none"
         if paired != station.channel:
             tuned = f"{station.ident} {frequency(station.frequency_mhz)}"
-            yield Found(f"{tuned} is published with channel {station.channel}; paired is {paired}", leg)
+            message = f"{tuned} is published with channel {station.channel}; paired is {paired}"
+            yield Found(message, leg, about=station.ident)
 
 
 @rule(
@@ -167,13 +168,16 @@ def channel_unpaired(case: Case) -> Iterator[Found]:
 )
 def frequencies_alike(case: Case) -> Iterator[Found]:
     """The next station's frequency is within 0.2 MHz of the one before, or one digit or a swap away."""
-    for (before, _), (after, leg) in pairwise(case.stations):
+    guided = (leg.part.guidance for leg in case.arriving)
+    in_use = [(guidance.station, case.legs[0]) for guidance in guided if guidance is not None]
+    first = case.stations[:1]
+    for (before, _), (after, leg) in (*((one, then) for one in in_use for then in first), *pairwise(case.stations)):
         one, other = before.frequency_mhz, after.frequency_mhz
-        if one is None or other is None:
+        if one is None or other is None or before.ident == after.ident:
             continue
         if abs(one - other) <= ALIKE_MHZ + 1e-6 or one_slip_apart(frequency(one), frequency(other)):
             tuned = f"{after.ident} {frequency(other)} comes after {before.ident} {frequency(one)}"
-            yield Found(tuned, leg)
+            yield Found(tuned, leg, about=tuned)
 
 
 def one_slip_apart(one: str, other: str) -> bool:
@@ -219,7 +223,8 @@ def frequency_shared(case: Case) -> Iterator[Found]:
             away_nm = min(distance_nm(place, other.position) for place in places)
             if away_nm <= SHARED_WITHIN_NM:
                 shared = f"{other.ident} is on {frequency(station.frequency_mhz)} too"
-                yield Found(f"{shared}, {distance(away_nm)} NM from where {station.ident} is used", leg)
+                where = f"{distance(away_nm)} NM from where {station.ident} is used"
+                yield Found(f"{shared}, {where}", leg, about=f"{station.ident} {other.ident}")
 
 
 @rule(
@@ -253,6 +258,7 @@ def declination_old(case: Case) -> Iterator[Found]:
                     f"{station.ident} is aligned to {east_west(station.declination_deg)};"
                     f" the variation there is {east_west(variation_deg)}",
                     leg,
+                    about=station.ident,
                 )
 
 

@@ -11,7 +11,7 @@ from navlog.flightlog.records import Leg, Phase
 from navlog.flightlog.track import course_at, variation_at
 from navlog.guidance import Guidance
 from navlog.route import ChangeoverKind
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
 TRUE_BY_CHART = (
@@ -29,6 +29,7 @@ TURNS_DEG = 10.0
 """More than a pilot corrects without noticing (common practice, no source)."""
 
 
+@once_a_flight
 @rule(
     "no-wind",
     Severity.WARNING,
@@ -44,6 +45,7 @@ def no_wind(case: Case) -> Iterator[Found]:
         yield Found("no wind given: headings, groundspeed, times and fuel are unknown")
 
 
+@once_a_flight
 @rule(
     "no-off",
     Severity.WARNING,
@@ -59,6 +61,7 @@ def no_off(case: Case) -> Iterator[Found]:
         yield Found("no take-off time given: only elapsed times are known")
 
 
+@once_a_flight
 @rule(
     "no-fuel",
     Severity.WARNING,

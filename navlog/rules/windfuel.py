@@ -11,7 +11,7 @@ from navlog.chart import Position
 from navlog.figures import down, fuel, up, whole, zulu
 from navlog.flightlog.fuel import reserve_rule
 from navlog.flightlog.records import Leg, Log
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 from navlog.wind import WindColumn
 
@@ -73,7 +73,7 @@ def wind_beyond_heights(case: Case) -> Iterator[Found]:
     """The wind is held over more than 2,000 ft beyond the heights given."""
     for leg in case.legs:
         if leg.wind_beyond_ft > BEYOND_FT:
-            yield Found(f"the nearest wind is {whole(leg.wind_beyond_ft)} ft away in height", leg)
+            yield Found(f"the nearest wind is {whole(leg.wind_beyond_ft)} ft away in height", leg, about="heights")
             return
 
 
@@ -108,6 +108,7 @@ def wind_far(case: Case) -> Iterator[Found]:
         yield Found(message, leg, Severity.ERROR if away_nm > TOO_FAR_NM else None)
 
 
+@once_a_flight
 @rule(
     "reserve",
     Severity.ERROR,
@@ -130,6 +131,7 @@ def reserve(case: Case) -> Iterator[Found]:
             yield Found(f"{message} ({figures.reserve_rule})", leg)
 
 
+@once_a_flight
 @rule(
     "reserve-under-rule",
     Severity.WARNING,
@@ -154,6 +156,7 @@ def reserve_under_rule(case: Case) -> Iterator[Found]:
         yield Found(message, span=case.request.spans.get("reserve"))
 
 
+@once_a_flight
 @rule(
     "fuel-below-zero",
     Severity.ERROR,
@@ -164,13 +167,16 @@ def reserve_under_rule(case: Case) -> Iterator[Found]:
     acceptable=False,
 )
 def fuel_below_zero(case: Case) -> Iterator[Found]:
-    """The fuel on board runs out on the way."""
+    """The fuel on board runs out on the way; told once for each filling of the tanks."""
+    told = False
     for leg in case.legs:
-        if leg.fuel_remaining is not None and leg.fuel_remaining < 0.0:
+        if leg.fuel_remaining is not None and leg.fuel_remaining < 0.0 and not told:
+            told = True
             yield Found(f"the fuel runs out before {leg.end.name}", leg)
-            return
+        told = told and leg.fuel_taken is None
 
 
+@once_a_flight
 @rule(
     "fuel-over-usable",
     Severity.ERROR,
@@ -206,7 +212,7 @@ def fuel_over_usable(case: Case) -> Iterator[Found]:
 def dark_arrival(case: Case) -> Iterator[Found]:
     """A landing falls in the night and the reserve is that of a day flight."""
     request, log = case.request, case.log
-    if request.rules != "vfr" or request.off is None or log.fuel.reserve_min >= NIGHT_RESERVE_MIN:
+    if request.rules != "vfr" or case.off is None or log.fuel.reserve_min >= NIGHT_RESERVE_MIN:
         return
     # Without a stated reserve or `day` the reserve already goes by the sun at each landing.
     if request.daytime is None and request.reserve_min is None:
@@ -216,12 +222,13 @@ def dark_arrival(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         if not (leg.lands or leg is case.legs[-1]) or leg.end.position is None:
             continue
-        eta = log.eta(leg)
+        eta = case.eta(leg)
         if eta is not None and is_night(leg.end.position, eta):
             planned = f"the reserve is {whole(log.fuel.reserve_min)} min"
             yield Found(f"{leg.end.name} at {zulu(eta)} is after civil twilight and {planned}, not 45", leg)
 
 
+@once_a_flight
 @rule(
     "no-alternate",
     Severity.WARNING,

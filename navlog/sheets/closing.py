@@ -88,7 +88,7 @@ def alternates(log: Log) -> Iterator[Section]:
             guided = row.leg.part.guidance is not None
             tune = f"{figure['station']} set {figure['set_course']}" if guided else "no station"
             ways.append(
-                f"{figure['from']} to {figure['to']}: {tune}, hdg {figure['heading']},"
+                f"{figure['number']}  {figure['from']} to {figure['to']}: {tune}, hdg {figure['heading']},"
                 f" {figure['distance']} NM {figure['time']} alt {figure['altitude']}"
             )
         start, end = one.route.points[0].name, one.route.points[-1].name
@@ -117,9 +117,9 @@ def findings_lines(findings: tuple[Finding, ...]) -> tuple[str, ...]:
 
 def finding_line(finding: Finding) -> str:
     """One finding in a line."""
-    leg = f"leg {finding.leg}: " if finding.leg is not None else ""
+    where = f"{finding.where}: " if finding.where else ""
     accepted = f" (accepted: {finding.accepted})" if finding.accepted is not None else ""
-    return f"{finding.severity.value.upper()} {leg}{finding.message} [{finding.rule}]{accepted}"
+    return f"{finding.severity.value.upper()} {where}{finding.message} [{finding.rule}]{accepted}"
 
 
 def station_lines(log: Log) -> Iterator[str]:

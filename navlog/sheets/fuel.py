@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from navlog import figures
+from navlog.flightlog.fuel import printed_margin, tanks
 from navlog.flightlog.records import Leg, Log
 
 
@@ -51,10 +52,11 @@ def account(log: Log) -> Account:
     elif not taxi_given(log):
         when = "with no taxi fuel given"
     margin = margin_min = None
-    if board is not None and required is not None:
-        margin = shown(board - required)
+    beyond = printed_margin(fuel, step)
+    if beyond is not None:
+        margin = shown(beyond)
         if fuel.burn_per_h:
-            margin_min = str(figures.down((board - required) * step / fuel.burn_per_h * 60.0, 1.0))
+            margin_min = str(figures.down(beyond * step / fuel.burn_per_h * 60.0, 1.0))
     return Account(
         unit=log.fuel_unit.name,
         on_board=shown(board),
@@ -76,16 +78,6 @@ def taxi_given(log: Log) -> bool:
 def rounded_up(amount: float | None, step: float) -> int | None:
     """How many steps hold an amount; None where it is unknown."""
     return None if amount is None else figures.up(amount, step)
-
-
-def tanks(legs: tuple[Leg, ...]) -> Iterator[tuple[Leg, ...]]:
-    """The legs flown on each filling of the tanks."""
-    flown: list[Leg] = []
-    for leg in legs:
-        flown.append(leg)
-        if leg.fuel_taken is not None or leg is legs[-1]:
-            yield tuple(flown)
-            flown = []
 
 
 def running_fuel(tank: tuple[Leg, ...], step: float) -> tuple[int | None, ...]:

@@ -12,7 +12,7 @@ from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegP
 from navlog.guidance import Guidance
 from navlog.problems import Problem
 from navlog.route import Identification
-from navlog.rules import Finding
+from navlog.rules import Finding, OnAlternate
 from navlog.sheets.remarks import dme_channel
 
 SCHEMA = "navlog/1"
@@ -270,13 +270,21 @@ def finding_object(finding: Finding) -> Json:
     return {
         "rule": finding.rule,
         "severity": finding.severity.value,
-        "message": finding.message,
+        "message": finding.told,
         "leg": finding.leg,
+        "alternate": on_alternate_object(finding.alternate),
         "file": finding.span.file,
         "line": finding.span.line,
         "source": finding.source,
         "accepted": finding.accepted,
     }
+
+
+def on_alternate_object(place: OnAlternate | None) -> Json | None:
+    """Where on the way to an alternate a finding is; None for the route and the whole flight."""
+    if place is None:
+        return None
+    return {"number": place.number, "name": place.name, "leg": place.leg}
 
 
 def problem_object(problem: Problem) -> Json:

@@ -9,6 +9,7 @@ from navlog.chart import Fix, Station
 from navlog.figures import east_west, frequency, whole
 from navlog.problems import NavlogError, problem_error
 from navlog.rules import RULES, Rule, rule_named
+from navlog.rules.retired import RETIRED
 from navlog.rules.samples import FILES, PUBLISHED_FIX, PUBLISHED_STATIONS
 from navlog.sheets.words import wrapped
 
@@ -18,9 +19,12 @@ WIDTH = 80
 def known_rule(ident: str) -> Rule:
     """The rule of that id.
 
-    Raises an `unknown-rule` problem with the nearest ids.
+    Raises an `unknown-rule` problem with the nearest ids, or those that tell the same as a retired rule.
     """
     found = rule_named(ident)
+    if found is None and ident in RETIRED:
+        hint = f"now told by {', '.join(f'`{one}`' for one in RETIRED[ident])}"
+        raise problem_error("unknown-rule", f"`{ident}` is no rule any more", hint=hint)
     if found is None:
         raise unknown(ident, (rule.ident for rule in RULES))
     return found

@@ -41,6 +41,15 @@ def test_a_misspelt_rule_names_the_nearest() -> None:
     ]
 
 
+def test_a_retired_rule_names_those_that_tell_the_same() -> None:
+    found = navlog("explain", "--rule", "alternate-minimum")
+    assert found.status == 2
+    assert found.err.splitlines() == [
+        "error: `alternate-minimum` is no rule any more [unknown-rule]",
+        "  hint: now told by `minimum-unknown`",
+    ]
+
+
 @pytest.mark.parametrize("option", ["--wind", "--off", "--altitude", "--date"])
 def test_overrides_hold_and_nonsense_in_them_is_a_problem(option: str) -> None:
     found = navlog("explain", ROUND_ROBIN, option, "nonsense")

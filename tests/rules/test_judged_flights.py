@@ -117,5 +117,5 @@ def test_a_bulletin_of_another_day_takes_its_month_from_the_flight(day: str, sev
 
 
 def test_the_distance_of_an_alternate_is_compared() -> None:
-    told = found("alternate-limits", "alternate XHAR at 4500", "direct XOLD - XHAR 30nm min 4000")
-    assert [one.split(" is charted")[0] for one in told] == ["error: alternate XHAR: XOLD to XHAR"]
+    told = found("distance-differs", "alternate XHAR at 4500", "direct XOLD - XHAR 30nm min 4000")
+    assert [one.split(" is charted")[0] for one in told] == ["error: XOLD to XHAR"]

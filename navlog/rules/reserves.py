@@ -1,0 +1,133 @@
+"""Fuel beyond the trip: what an alternate takes, the reserve after it, contingency and extra."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from navlog.figures import up
+from navlog.flightlog.fuel import printed_margin, tanks, total
+from navlog.flightlog.records import Leg, Log, Passage
+from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.samples import sample
+from navlog.rules.windfuel import amount
+
+SLACK = 5e-10
+"""Less than the last decimal that is written: what sums of floats may be off by."""
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What must be kept at a landing that ends a filling of the tanks, or where an alternate is flown from.
+
+    `left` is there on board, `taken` is burnt on the way to the alternate, `wanted` is what is to be kept besides:
+    contingency, reserve and extra. `place` is where that is kept, `leg` ends there or at the alternate's point.
+    """
+
+    leg: Leg | None
+    filling: int
+    place: str
+    left: float
+    taken: float
+    wanted: float
+
+    @property
+    def short(self) -> float:
+        """How much less there is than is wanted; negative where there is more."""
+        return self.taken + self.wanted - self.left
+
+
+@once_a_flight
+@rule(
+    "alternate-reserve",
+    Severity.ERROR,
+    source="14 CFR 91.151, 91.167",
+    remedy="take more fuel, or name a nearer alternate",
+    passing=sample("alternate XHAR"),
+    failing=sample("alternate XHAR", "fuel 10gal"),
+)
+def alternate_reserve(case: Case) -> Iterator[Found]:
+    """The reserve is not there after an alternate, flown from the destination or from its point of the route.
+
+    Each passage of the point is judged; a stop with fuel taken both by what is left on landing there and by what
+    is on board after it.
+    """
+    log, reserve = case.log, case.log.fuel.reserve
+    for alternate in log.alternates:
+        taken = alternate.totals.fuel
+        for passage in alternate.begun:
+            left = passage.left
+            # That it is not there even without the alternate is told by `reserve` and `fuel-below-zero`.
+            if reserve is None or taken is None or left is None or left < 0.0:
+                continue
+            if left < reserve - SLACK and passage.leg is case.legs[-1]:
+                continue
+            if left - taken < reserve - SLACK:
+                yield Found(broken_reserve(log, alternate, passage, left, taken, reserve), passage.leg)
+
+
+def broken_reserve(log: Log, alternate: Log, passage: Passage, left: float, taken: float, reserve: float) -> str:
+    """What is on board where an alternate is flown from, what it takes, and the reserve that this breaks."""
+    start, end = alternate.route.points[0].name, alternate.route.points[-1].name
+    there, needed = amount(log, left, upward=False), amount(log, taken, upward=True)
+    state = "on board after fuelling" if passage.fuelled else "left"
+    kept = f"{amount(log, reserve, upward=True)} ({log.fuel.reserve_rule})"
+    return f"{there} {state} at {start} and {needed} to {end} break the reserve of {kept}"
+
+
+@once_a_flight
+@rule(
+    "contingency-short",
+    Severity.WARNING,
+    source="the flight's `contingency` and `extra`",
+    remedy="take more fuel",
+    passing=sample("contingency 5%", "extra 2gal"),
+    failing=sample("extra 30gal"),
+)
+def contingency_short(case: Case) -> Iterator[Found]:
+    """The reserve is there, and the contingency or extra fuel that the flight wants is not.
+
+    Told for each filling of the tanks, of the place where most is missing; also where only the margin as printed,
+    each amount rounded up, is below 0.
+    """
+    log, step = case.log, case.log.fuel_unit.step
+    worst: dict[int, Need] = {}
+    for need in needs(case):
+        if need.filling not in worst or need.short > worst[need.filling].short:
+            worst[need.filling] = need
+    last_filling = sum(1 for _ in tanks(case.legs)) - 1
+    for filling, need in sorted(worst.items()):
+        steps = up(need.short, step) if need.short > SLACK else 0
+        if filling == last_filling:
+            # The sheet prints the margin of this filling; both say the same.
+            steps = max(steps, -(printed_margin(log.fuel, step) or 0))
+        reserve = log.fuel.reserve or 0.0
+        if steps > 0 and need.left - need.taken >= reserve - SLACK:
+            short = amount(log, steps * step, upward=True)
+            leg = None if filling == last_filling else need.leg
+            yield Found(f"{short} short of what the flight wants to have at {need.place}", leg)
+
+
+def needs(case: Case) -> Iterator[Need]:
+    """What must be kept at each landing that ends a filling, and at each passage where an alternate begins."""
+    log, fuel = case.log, case.log.fuel
+    share = log.conditions.contingency_percent / 100.0
+    for filling, tank in enumerate(tanks(log.legs)):
+        end = tank[-1]
+        used, last = total(*(leg.fuel_used for leg in tank)), end is log.legs[-1]
+        # Without a reserve by burn there is no account, as the summary has none.
+        wanted = total(None if used is None else used * share, fuel.reserve, fuel.extra)
+        taken = fuel.alternate if last else 0.0
+        if wanted is not None and taken is not None and end.fuel_remaining is not None:
+            place = "its last landing" if last else end.end.name
+            yield Need(end, filling, place, end.fuel_remaining, taken, wanted)
+    for alternate in log.alternates:
+        for passage in (one for one in alternate.begun if one.leg is not log.legs[-1]):
+            wanted = total(None if passage.used is None else passage.used * share, fuel.reserve, fuel.extra)
+            taken = alternate.totals.fuel
+            if wanted is not None and taken is not None and passage.left is not None:
+                place = f"the alternate {alternate.route.points[-1].name}"
+                yield Need(passage.leg, passage.filling, place, passage.left, taken, wanted)
+
+
+RULES: tuple[Rule, ...] = (alternate_reserve, contingency_short)

@@ -1,0 +1,47 @@
+"""Rules of earlier versions that others tell now; a route file that accepts one is still read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.samples import BASE, sample
+
+RETIRED: dict[str, tuple[str, ...]] = {
+    "alternate-limits": (
+        "under-mea",
+        "moca-range",
+        "under-minimum",
+        "under-ground",
+        "unflyable-wind",
+        "distance-differs",
+        "arrival-height",
+    ),
+    "alternate-guidance": ("station-out", "unusable-sector", "course-unknown", "no-guidance"),
+    "alternate-minimum": ("minimum-unknown",),
+}
+"""What tells the same on the way to an alternate, by the retired rule."""
+
+
+@once_a_flight
+@rule(
+    "rule-retired",
+    Severity.NOTE,
+    source="every rule of the route holds on the way to an alternate too",
+    remedy="accept the rules that the note names",
+    passing=BASE,
+    failing=sample('accept alternate-minimum "low ground"'),
+)
+def rule_retired(case: Case) -> Iterator[Found]:
+    """The flight accepts a rule of an earlier version, which others tell now.
+
+    It still accepts what those find on the way to an alternate, but for what can never be accepted.
+    """
+    for acceptance in case.request.accepted:
+        instead = RETIRED.get(acceptance.rule)
+        if instead is not None:
+            names = ", ".join(f"`{ident}`" for ident in instead)
+            yield Found(f"`{acceptance.rule}` is told on the way to an alternate by {names}", span=acceptance.span)
+
+
+RULES: tuple[Rule, ...] = (rule_retired,)
