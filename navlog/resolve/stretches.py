@@ -9,7 +9,6 @@ from itertools import groupby, pairwise
 from typing import ParamSpec, TypeAlias, TypeVar
 from weakref import WeakKeyDictionary
 
-from navlog import earth
 from navlog.angles import difference_deg, normalize_deg
 from navlog.chart import Airway, Position, Segment, Service, Source, Station, StationKind
 from navlog.guidance import StatedDistance, track_true_deg
@@ -22,6 +21,7 @@ from navlog.resolve.identify import identify
 from navlog.resolve.limits import limits
 from navlog.resolve.lines import REMEMBERED, line, variation
 from navlog.resolve.lookup import ChartLookup
+from navlog.resolve.makeup import bearings_from, made_up_distance_nm, may_be_meant
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop, Stop, place_on_airway
 from navlog.resolve.points import placed, point
@@ -30,9 +30,6 @@ from navlog.route import Along, Part, Point, Stretch
 
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
-MEANT_WITHIN_NM = 300.0
-"""No VOR is received farther away; the largest service volume has 130 NM (AIM 1-1-8)."""
-
 Guided: TypeAlias = tuple[Airway, int, int, date]
 _GUIDED: WeakKeyDictionary[ChartLookup, dict[Guided, tuple[tuple[Part, ...], ...]]] = WeakKeyDictionary()
 
@@ -75,11 +72,10 @@ class Surveyor:
     def find_station(self, ident: str, near: Position | None) -> Station | None:
         """The VOR in service of that name; None where there is none, or more than one that may be meant.
 
-        Other sources know namesakes all over the world; those far from `near` are not meant.
+        There are namesakes all over the world, and those far from `near` are not meant.
         """
         found = [station for station in self.names.stations(ident) if station.kind is StationKind.VOR]
-        if len(found) > 1 and near is not None:
-            found = [one for one in found if one.position and earth.distance_nm(near, one.position) <= MEANT_WITHIN_NM]
+        found = [one for one in found if may_be_meant(one, near)]
         return self.usable(found[0]) if len(found) == 1 else None
 
     def stretches(self, hops: tuple[Hop, ...]) -> tuple[tuple[Point, ...], tuple[Stretch, ...]]:
@@ -142,7 +138,7 @@ class Surveyor:
                 message = f"`{start.name}` and `{end.name}` are the same place"
                 raise error("zero-length-leg", message, span=word.span) from None
         elif charted is None:
-            charted = made_up_distance_nm(start, end)
+            charted = defined_distance_nm(start, end)
         if charted is None and computed is None:
             raise error(
                 "unknown-distance",
@@ -342,13 +338,11 @@ def runs(drafts: tuple[Draft, ...]) -> Iterator[tuple[Draft, ...]]:
             yield tuple(group)
 
 
-def made_up_distance_nm(start: Point, end: Point) -> float | None:
+def defined_distance_nm(start: Point, end: Point) -> float | None:
     """The distance by which one point is defined from the other."""
     for one, other in ((start, end), (end, start)):
-        if one.station is not None and other.fix is not None:
-            for bearing in other.fix.makeup:
-                if bearing.station == one.station.ident and bearing.distance_nm is not None:
-                    return bearing.distance_nm
+        if one.station is not None and (made_nm := made_up_distance_nm(other.fix, one.station)) is not None:
+            return made_nm
     return None
 
 
@@ -356,10 +350,7 @@ def made_up_radial_deg(place: Point, other: Point) -> float | None:
     """The radial of the station `place` by which the file defines the fix `other`."""
     if place.station is None or other.fix is None or other.fix.provenance.source is not Source.FILE:
         return None
-    for bearing in other.fix.makeup:
-        if bearing.station == place.station.ident:
-            return bearing.radial_deg
-    return None
+    return next((bearing.radial_deg for bearing in bearings_from(other.fix, place.station)), None)
 
 
 def first_known(*values: float | None) -> float | None:
