@@ -66,6 +66,23 @@ class StationKind(StrEnum):
     MARKER = "marker"
 
 
+STATION_KINDS = {
+    "VOR": (StationKind.VOR, False),
+    "VOR/DME": (StationKind.VOR, True),
+    "VORTAC": (StationKind.VOR, True),
+    "TACAN": (StationKind.TACAN, True),
+    "DME": (StationKind.DME, True),
+    "NDB": (StationKind.NDB, False),
+    "NDB/DME": (StationKind.NDB, True),
+    "MARINE NDB": (StationKind.NDB, False),
+    "MARINE NDB/DME": (StationKind.NDB, True),
+    "UHF/NDB": (StationKind.NDB, False),
+    "VOT": (StationKind.VOT, False),
+    "FAN MARKER": (StationKind.MARKER, False),
+}
+"""What the published station types are, and whether distance can be had there."""
+
+
 @dataclass(frozen=True, slots=True)
 class Sector:
     """Radials between which a station is unusable, clockwise from `start_deg` to `end_deg`.
@@ -168,12 +185,22 @@ class Airport:
 
 @dataclass(frozen=True, slots=True)
 class Bearing:
-    """How a fix lies from a station: on a radial, at a distance over the ground, or both."""
+    """How a fix lies from a station: on a radial, at a distance over the ground, or both.
+
+    `station_kind` is the type of the aid as published ("VORTAC", "LOC" ...); None where only a name is stated.
+    """
 
     station: str
     radial_deg: float | None = None
     distance_nm: float | None = None
     station_kind: str | None = None
+
+    def is_from(self, station: Station) -> bool:
+        """Whether it is taken from that station: a localizer, marker or beacon may have a VOR's identifier."""
+        if self.station != station.ident:
+            return False
+        kind, _ = STATION_KINDS.get(self.station_kind or "", (None, False))
+        return self.station_kind is None or kind is station.kind
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,7 +69,7 @@ class Point:
 
     def defined_radial_deg(self, station: Station) -> float | None:
         """The radial of a station on which the route file defines the fix; None where it names no such radial."""
-        named = (one.radial_deg for one in self.definition if one.station == station.ident)
+        named = (one.radial_deg for one in self.definition if one.is_from(station))
         return next((radial for radial in named if radial is not None), None)
 
     @property

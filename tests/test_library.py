@@ -36,7 +36,14 @@ def told(answers: tuple[Answer, ...]) -> list[Json]:
             "flight": one.flight,
             "status": one.status,
             "findings": [
-                (found.rule, found.severity.value, found.message, found.leg, found.span.line, found.accepted)
+                (
+                    found.rule,
+                    found.severity.value,
+                    found.told,
+                    found.leg,
+                    found.span.line,
+                    found.accepted,
+                )
                 for found in one.findings
             ],
             "problems": [

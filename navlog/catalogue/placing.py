@@ -28,19 +28,21 @@ def placed(catalogue: Opened, fix: Fix, day: date) -> Fix:
 
 
 def _station(catalogue: Opened, fix: Fix, bearing: Bearing, day: date) -> Station | None:
-    """The VOR or TACAN that a bearing is from; None where it is another kind of aid or not just one.
+    """The VOR or TACAN that a bearing is from; None where the bearing is of another kind of aid or of several.
 
     Of several the one in the fix's own source: another source knows namesakes all over the world.
     """
     found = [
         station
         for station in catalogue.stations(bearing.station, day)
-        if station.kind in (StationKind.VOR, StationKind.TACAN) and station.declination_deg is not None
+        if bearing.station_kind is not None
+        and bearing.is_from(station)
+        and station.kind in (StationKind.VOR, StationKind.TACAN)
+        and station.declination_deg is not None
     ]
     if len(found) > 1:
         found = [station for station in found if station.provenance.source is fix.provenance.source]
-    known = bearing.station_kind in ("VOR", "VOR/DME", "VORTAC", "TACAN")
-    return found[0] if known and len(found) == 1 else None
+    return found[0] if len(found) == 1 else None
 
 
 def _by_distance(radials: list[tuple[Bearing, Station]]) -> Position | None:
@@ -49,7 +51,7 @@ def _by_distance(radials: list[tuple[Bearing, Station]]) -> Position | None:
     with_distance = [
         (bearing.distance_nm, bearing.radial_deg, station)
         for bearing, station in radials
-        if bearing.distance_nm is not None
+        if bearing.distance_nm is not None and station.dme
     ]
     for distance_nm, radial_deg, station in sorted(with_distance, key=lambda one: one[0]):
         if station.position is not None and station.declination_deg is not None and radial_deg is not None:

@@ -6,26 +6,10 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
-from navlog.chart import Airport, Bearing, Fix, Position, Provenance, Sector, Station, StationKind
+from navlog.chart import STATION_KINDS, Airport, Bearing, Fix, Position, Provenance, Sector, Station, StationKind
 
 if TYPE_CHECKING:
     from sqlite3 import Row
-
-STATION_KINDS = {
-    "VOR": (StationKind.VOR, False),
-    "VOR/DME": (StationKind.VOR, True),
-    "VORTAC": (StationKind.VOR, True),
-    "TACAN": (StationKind.TACAN, True),
-    "DME": (StationKind.DME, True),
-    "NDB": (StationKind.NDB, False),
-    "NDB/DME": (StationKind.NDB, True),
-    "MARINE NDB": (StationKind.NDB, False),
-    "MARINE NDB/DME": (StationKind.NDB, True),
-    "UHF/NDB": (StationKind.NDB, False),
-    "VOT": (StationKind.VOT, False),
-    "FAN MARKER": (StationKind.MARKER, False),
-}
-"""What the published station types are, and whether distance can be had there."""
 
 AIRPORT_KINDS = {
     "A": "airport",

@@ -6,16 +6,15 @@ from math import cos, radians, sqrt
 
 from navlog.angles import difference_deg
 from navlog.chart import Bearing
+from navlog.resolve.makeup import made_up_distance_nm
 from navlog.route import Point
 
 
-def made_up_distance_nm(start: Point, end: Point) -> float | None:
+def stated_distance_nm(start: Point, end: Point) -> float | None:
     """The distance by which one point is defined from the other."""
     for one, other in ((start, end), (end, start)):
-        if one.station is not None and other.fix is not None:
-            for bearing in other.fix.makeup:
-                if bearing.station == one.station.ident and bearing.distance_nm is not None:
-                    return bearing.distance_nm
+        if one.station is not None and (made_nm := made_up_distance_nm(other.fix, one.station)) is not None:
+            return made_nm
     return None
 
 

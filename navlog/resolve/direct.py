@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 
 from navlog.angles import difference_deg
-from navlog.chart import Airport, Station
+from navlog.chart import Station
 from navlog.guidance import Flag, Guidance, StatedRadial
 from navlog.request import Level
+from navlog.resolve.makeup import bearings_from
 from navlog.resolve.sections import Section, guide
 from navlog.route import Changeover, ChangeoverKind, Part, Point, PointKind
 
@@ -83,26 +85,23 @@ def service_nm(station: Station, level: Level) -> float | None:
 def on_one_radial(section: Section) -> tuple[Part, ...] | None:
     """Guidance between two fixes that lie on the same radial of one station; None where they do not."""
     start, end = section.points
-    for one in made_of(start):
-        for other in made_of(end):
-            if one[0] != other[0] or abs(difference_deg(one[1], other[1])) > SAME_RADIAL_DEG:
+    for ident in dict.fromkeys(bearing.station for bearing in start.fix.makeup) if start.fix is not None else ():
+        station = section.find_station(ident, start.position)
+        if station is None or station.declination_deg is None:
+            continue
+        for (one_deg, one_nm), (other_deg, other_nm) in product(polar(start, station), polar(end, station)):
+            if one_nm == other_nm or abs(difference_deg(one_deg, other_deg)) > SAME_RADIAL_DEG:
                 continue
-            station = section.find_station(one[0], start.position)
-            if station is None or station.declination_deg is None or one[2] == other[2]:
-                continue
-            flag = Flag.FROM if other[2] > one[2] else Flag.TO
-            radial = StatedRadial(other[1] if flag is Flag.FROM else one[1], None)
+            flag = Flag.FROM if other_nm > one_nm else Flag.TO
+            radial = StatedRadial(other_deg if flag is Flag.FROM else one_deg, None)
             return (Part(0.0, section.lengths_nm[0], Guidance(station, radial, flag)),)
     return None
 
 
-def made_of(point: Point) -> tuple[tuple[str, float, float], ...]:
-    """The (station, radial, distance) triples that define a fix."""
-    fix = point.fix
-    if fix is None or isinstance(point.place, Airport):
-        return ()
+def polar(point: Point, station: Station) -> tuple[tuple[float, float], ...]:
+    """The (radial, distance) pairs from a station by which a fix is defined."""
     return tuple(
-        (bearing.station, bearing.radial_deg, bearing.distance_nm)
-        for bearing in fix.makeup
+        (bearing.radial_deg, bearing.distance_nm)
+        for bearing in bearings_from(point.fix, station)
         if bearing.radial_deg is not None and bearing.distance_nm is not None
     )

@@ -11,6 +11,7 @@ from navlog.chart import Station, StationKind
 from navlog.guidance import Guidance, StatedRadial, distance_from, radial_toward
 from navlog.radio import service_radius_nm
 from navlog.request import Equipment, Level
+from navlog.resolve.makeup import bearings_from, made_up_distance_nm
 from navlog.resolve.sections import StationFinder
 from navlog.route import Identification, Point, PointKind
 
@@ -75,20 +76,13 @@ def dme_reach_nm(station: Station, level: Level) -> float:
 def published_by_dme(point: Point, station: Station) -> bool:
     """Whether a published fix is made up by that station's DME, which was checked in flight there."""
     fix = point.fix
-    return (
-        fix is not None
-        and fix.published
-        and any(one.station == station.ident and one.distance_nm is not None for one in fix.makeup)
-    )
+    return fix is not None and fix.published and made_up_distance_nm(fix, station) is not None
 
 
 def made_distance_nm(point: Point, station: Station) -> float | None:
     """The distance over the ground from a station: as the fix is made up, else computed."""
-    if point.fix is not None:
-        for bearing in point.fix.makeup:
-            if bearing.station == station.ident and bearing.distance_nm is not None:
-                return bearing.distance_nm
-    return distance_from(station, point.position)
+    made_nm = made_up_distance_nm(point.fix, station)
+    return made_nm if made_nm is not None else distance_from(station, point.position)
 
 
 def crossings(point: Point, guidance: Guidance | None, find_station: StationFinder) -> tuple[Identification, ...]:
@@ -97,6 +91,8 @@ def crossings(point: Point, guidance: Guidance | None, find_station: StationFind
     for bearing in point.fix.makeup if point.fix is not None else ():
         station = find_station(bearing.station, point.position)
         if station is None or bearing.radial_deg is None or not usable(station, guidance):
+            continue
+        if bearing not in bearings_from(point.fix, station):
             continue
         radial = StatedRadial(bearing.radial_deg, radial_toward(station, point.position))
         found.append(Identification(station, radial))

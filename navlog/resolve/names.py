@@ -209,11 +209,12 @@ def usual(place: Place) -> bool:
 
 
 def by_context(places: tuple[Place, ...], *, at_end: bool) -> tuple[Place, ...]:
-    """At the ends of a route the airport, inside it the VOR, where a name is both."""
+    """At the ends of a route the airport, whatever else has the name; inside it the VOR of a VOR and an airport."""
     airports = tuple(place for place in places if isinstance(place, Airport))
+    if at_end:
+        return airports or places
     vors = tuple(place for place in places if isinstance(place, Station) and place.kind is StationKind.VOR)
-    preferred = airports if at_end else vors
-    return preferred if airports and vors and preferred else places
+    return vors if airports and vors else places
 
 
 def is_special(place: Place) -> bool:

@@ -47,7 +47,7 @@ def bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: flo
     place, word = stop.place, stop.word
     assert place is not None
     if isinstance(place, Station):
-        makeup = (Bearing(place.ident, bearing_deg, distance_nm),)
+        makeup = (taken_from(place, bearing_deg, distance_nm),)
         position = on_radial(place, bearing_deg, distance_nm)
         return Point(
             PointKind.FIX,
@@ -64,6 +64,11 @@ def bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: flo
     position = earth.direct(place.position, true_deg, distance_nm)
     name = word.text.split("/")[0]
     return Point(PointKind.FIX, name, position, Fix(name, position), magnetic_bearing=True, span=word.span)
+
+
+def taken_from(station: Station, radial_deg: float, distance_nm: float | None = None) -> Bearing:
+    """A bearing from a station, which its kind tells from another aid of the same identifier."""
+    return Bearing(station.ident, radial_deg, distance_nm, station.published_kind or station.kind.upper())
 
 
 def on_radial(station: Station, radial_deg: float, distance_nm: float) -> Position | None:
@@ -91,9 +96,9 @@ def placed(names: Names, definition: FixDefinition) -> tuple[Fix, Crossing | Non
     try:
         if len(known) == 1 and definition.distance_nm is not None:
             distance_nm = ground_distance_nm(definition, known[0])
-            makeup = (Bearing(known[0].ident, radials[0], distance_nm),)
+            makeup = (taken_from(known[0], radials[0], distance_nm),)
             return replace(fix, position=on_radial(known[0], radials[0], distance_nm), makeup=makeup), None
-        crossing_makeup = tuple(Bearing(s.ident, radial) for s, radial in zip(known, radials, strict=True))
+        crossing_makeup = tuple(taken_from(s, radial) for s, radial in zip(known, radials, strict=True))
         position, crossing = crossed(known[0], radials[0], known[1], radials[1])
         return replace(fix, position=position, makeup=crossing_makeup), crossing
     except NavlogError as problem:

@@ -9,7 +9,6 @@ from itertools import groupby, pairwise
 from typing import ParamSpec, TypeAlias, TypeVar
 from weakref import WeakKeyDictionary
 
-from navlog import earth
 from navlog.angles import difference_deg, normalize_deg
 from navlog.chart import Airway, Position, Segment, Service, Source, Station, StationKind
 from navlog.guidance import StatedDistance, track_true_deg
@@ -17,12 +16,13 @@ from navlog.problems import NavlogError
 from navlog.problems import problem_error as error
 from navlog.request import Level, Request, RouteWord
 from navlog.resolve.beyond import guide_airway
-from navlog.resolve.definitions import defined_distance_nm, first_known, made_up_distance_nm, made_up_radial_deg
+from navlog.resolve.definitions import defined_distance_nm, first_known, made_up_radial_deg, stated_distance_nm
 from navlog.resolve.direct import guide_direct
 from navlog.resolve.identify import identify
 from navlog.resolve.limits import limits
 from navlog.resolve.lines import REMEMBERED, line, variation
 from navlog.resolve.lookup import ChartLookup
+from navlog.resolve.makeup import may_be_meant
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop, Stop, place_on_airway
 from navlog.resolve.points import placed, point
@@ -31,9 +31,6 @@ from navlog.route import Along, Part, Point, Stretch
 
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
-MEANT_WITHIN_NM = 300.0
-"""No VOR is received farther away; the largest service volume has 130 NM (AIM 1-1-8)."""
-
 Guided: TypeAlias = tuple[Airway, int, int, date]
 _GUIDED: WeakKeyDictionary[ChartLookup, dict[Guided, tuple[tuple[Part, ...], ...]]] = WeakKeyDictionary()
 
@@ -76,11 +73,10 @@ class Surveyor:
     def find_station(self, ident: str, near: Position | None) -> Station | None:
         """The VOR in service of that name; None where there is none, or more than one that may be meant.
 
-        Other sources know namesakes all over the world; those far from `near` are not meant.
+        There are namesakes all over the world, and those far from `near` are not meant.
         """
         found = [station for station in self.names.stations(ident) if station.kind is StationKind.VOR]
-        if len(found) > 1 and near is not None:
-            found = [one for one in found if one.position and earth.distance_nm(near, one.position) <= MEANT_WITHIN_NM]
+        found = [one for one in found if may_be_meant(one, near)]
         return self.usable(found[0]) if len(found) == 1 else None
 
     def stretches(self, hops: tuple[Hop, ...]) -> tuple[tuple[Point, ...], tuple[Stretch, ...]]:
@@ -143,7 +139,7 @@ class Surveyor:
                 message = f"`{start.name}` and `{end.name}` are the same place"
                 raise error("zero-length-leg", message, span=word.span) from None
         elif charted is None:
-            charted = made_up_distance_nm(start, end)
+            charted = stated_distance_nm(start, end)
         else:
             defined = defined_distance_nm(start, end)
         if charted is None and computed is None:

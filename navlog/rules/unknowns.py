@@ -20,6 +20,7 @@ TRUE_BY_CHART = (
     "airway V801 QHB 199 - 019 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB",
     "-direct QHB",
     "-direct QEL",
+    "direct QEL 109 - XOLD 9.6nm min 2500",
     "altitude 4500",
     "route QHB V801 QEL",
 )
