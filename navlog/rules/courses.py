@@ -62,8 +62,8 @@ def radial_reversed(case: Case) -> Iterator[Found]:
     for turning in turnings(case):
         number = turning.leg.stretch.number
         between = turning.leg.part.facing
-        told_before = between is not None and any(one.reversed and one.facing is between for one in meetings(case))
-        if turning.back and not told_before and told.isdisjoint((number, number - 1)):
+        already = between is not None and any(one.reversed and one.facing is between for one in meetings(case))
+        if turning.back and not already and told.isdisjoint((number, number - 1)):
             text = f"{turning_text(turning)}: one of the radials is the inbound course, not the radial"
             yield Found(text, turning.leg)
     for leg in case.first_legs:
