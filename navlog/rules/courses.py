@@ -16,6 +16,7 @@ from navlog.rules.needle import (
     Turning,
     charted_against,
     meetings,
+    printed_radial,
     strays,
     turnings,
 )
@@ -77,18 +78,20 @@ def turning_text(one: Turning) -> str:
     return f"{via} turns by {abs(one.turn_deg):.0f} degrees at {one.point} ({one.arriving}, {one.leaving})"
 
 
+def both_ends(one: Meeting) -> str:
+    """The radials at both ends of a way in words."""
+    return f"outbound {printed_radial(one.facing.outbound)} and inbound {printed_radial(one.facing.inbound)}"
+
+
 def reversed_text(one: Meeting) -> str:
     """Which of two radials is the wrong way round, as far as that is known."""
     outbound, inbound = one.facing.outbound, one.facing.inbound
     wrong = "one of them"
     if outbound.radial.computed is not None:
-        wrong = f"{inbound.station.ident} {course(one.inbound_deg)}"
+        wrong = f"{inbound.station.ident} {printed_radial(one.facing.inbound)}"
     elif inbound.radial.computed is not None:
-        wrong = f"{outbound.station.ident} {course(one.outbound_deg)}"
-    return (
-        f"outbound {course(one.outbound_deg)} and inbound {course(one.inbound_deg)} are the same radial twice:"
-        f" {wrong} is the inbound course, not the radial"
-    )
+        wrong = f"{outbound.station.ident} {printed_radial(one.facing.outbound)}"
+    return f"{both_ends(one)} are the same radial twice: {wrong} is the inbound course, not the radial"
 
 
 def stated_course_off(stretch: Stretch) -> tuple[str, float, float] | None:
@@ -138,13 +141,12 @@ def radials_bent(case: Case) -> Iterator[Found]:
             yield Found(text, turning.leg, Severity.WARNING)
     for one in meetings(case):
         if one.sharp and all(turning.leg.part.facing is not one.facing for turning in turnings(case)):
-            turn = f"outbound {course(one.outbound_deg)} and inbound {course(one.inbound_deg)} are a turn of"
-            text = f"{turn} {one.off_deg:.0f} degrees: is one of them the inbound course?"
+            text = f"{both_ends(one)} are a turn of {one.off_deg:.0f} degrees: is one of them the inbound course?"
             yield Found(text, one.leg, Severity.WARNING)
         if not one.bent:
             continue
         ends = (one.facing.outbound.station, one.facing.inbound.station)
-        out, into = course(one.outbound_deg), course(one.inbound_deg)
+        out, into = printed_radial(one.facing.outbound), printed_radial(one.facing.inbound)
         magnetic_deg = abs(difference_deg(one.outbound_deg, reciprocal_deg(one.inbound_deg)))
         if magnetic_deg > BENT_MAGNETIC_DEG or not one.norths_known:
             yield Found(f"outbound {out} and inbound {into} do not lie on one line", one.leg)

@@ -142,6 +142,12 @@ def best_radial_deg(guidance: Guidance) -> float | None:
     return guidance.radial.charted if computed is None else computed
 
 
+def printed_radial(guidance: Guidance) -> str:
+    """The radial in words: as it is charted, unless the position says that it is quite another."""
+    charted, off_deg = guidance.radial.charted, guidance.radial.difference
+    return course(charted if off_deg is not None and abs(off_deg) <= BENT_MAGNETIC_DEG else best_radial_deg(guidance))
+
+
 @dataclass(frozen=True, slots=True)
 class Strayed:
     """A leg whose needle leads elsewhere than the leg: true courses of both, and whether the needle's north is known.
