@@ -48,6 +48,8 @@ def flown_as_alternate(text: str) -> str:
     (route,) = re.findall(r"^route .*$", text, re.MULTILINE)
     _, start, *way = route.split()
     beside = f"route XAWAY {start}\nairport XAWAY N46 14.50 W039 01.20 elev 790ft"
+    if re.search(rf"^station {start} \S+ decl", text, re.MULTILINE):  # by the chart alone: no position tells how far
+        beside += f"\ndirect XAWAY - {start} 13.7nm min 2500"
     return text.replace(route, f"{beside}\nalternate {start} via {' '.join(way)}")
 
 
