@@ -12,7 +12,17 @@ from navlog.catalogue.damage import reading
 from navlog.catalogue.nearness import apart_nm, nearest_first
 from navlog.catalogue.opened import Opened, numbers
 from navlog.catalogue.records import Published, number, text
-from navlog.chart import STATION_KINDS, Airway, Fix, Place, Position, Provenance, Segment, Station, StationKind
+from navlog.nav.chart import (
+    STATION_KINDS,
+    Airway,
+    Fix,
+    Place,
+    Position,
+    Provenance,
+    Segment,
+    Station,
+    StationKind,
+)
 
 if TYPE_CHECKING:
     from sqlite3 import Row

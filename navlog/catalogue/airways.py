@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from navlog.catalogue.nearness import angle_between_deg, bearing_deg
 from navlog.catalogue.records import number, text
 from navlog.catalogue.schema import FORWARD
-from navlog.chart import (
+from navlog.nav.chart import (
     NO_ALTITUDE,
     BothWays,
     ChangeoverAt,

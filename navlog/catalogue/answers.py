@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from navlog.chart import Airway, Station, StationKind
-from navlog.problems import NavlogError, problem_error
+from navlog.nav.chart import Airway, Station, StationKind
+from navlog.nav.problems import NavlogError, problem_error
 
 if TYPE_CHECKING:
     from navlog.catalogue.queries import Catalogue
@@ -90,7 +90,7 @@ def airways_to_audit(catalogue: Catalogue, idents: Sequence[str], day: date) -> 
 def _variation_deg(station: Station, day: date) -> float | None:
     if station.position is None:
         return None
-    from navlog.magnetism import variation_deg
+    from navlog.nav.magnetism import variation_deg
 
     try:
         return variation_deg(station.position, day)

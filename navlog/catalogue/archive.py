@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, TYPE_CHECKING
 
-from navlog.problems import NavlogError, problem_error
+from navlog.nav.problems import NavlogError, problem_error
 
 if TYPE_CHECKING:
     from zipfile import ZipFile, ZipInfo

@@ -3,7 +3,7 @@
 A leg is a straight run between turning points (a station, a fix where the airway bends), and all its rows
 carry the same two courses. At a VOR a course is that station's radial; at the leg's other end, where that is
 a fix, it is counted from the same station's north (found on every such leg of FAA NASR AWY_SEG_ALT). Radials
-and distances are measured as the log measures them, by `navlog.guidance`.
+and distances are measured as the log measures them, by `navlog.nav.guidance`.
 """
 
 from __future__ import annotations
@@ -13,14 +13,14 @@ from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from navlog import earth
 from navlog.catalogue.airway_queries import airways_with_rows
 from navlog.catalogue.airways import has_radials, is_vor
 from navlog.catalogue.changeover_audit import changeovers_of, compare_changeovers, compare_pairs
 from navlog.catalogue.comparisons import BROKEN, Checked, Comparison, measured
 from navlog.catalogue.records import number, text
-from navlog.chart import Airway, Fix, Place, Provenance, Segment, Service, Station
-from navlog.guidance import StatedDistance, StatedRadial, radial_deg, radial_toward
+from navlog.nav import earth
+from navlog.nav.chart import Airway, Fix, Place, Provenance, Segment, Service, Station
+from navlog.nav.guidance import StatedDistance, StatedRadial, radial_deg, radial_toward
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

@@ -10,7 +10,7 @@ from navlog.catalogue.archive import Member
 from navlog.catalogue.report import FileReport
 from navlog.catalogue.rows import Loaded
 from navlog.catalogue.schema import INDICES, KINDS
-from navlog.chart import Provenance
+from navlog.nav.chart import Provenance
 
 if TYPE_CHECKING:
     import sqlite3

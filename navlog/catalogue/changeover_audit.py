@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING
 
 from navlog.catalogue.changeover_sides import vor_near
 from navlog.catalogue.comparisons import BROKEN, Checked, Comparison, measured
-from navlog.chart import Airway, ChangeoverAt
-from navlog.guidance import StatedDistance, distance_from
+from navlog.nav.chart import Airway, ChangeoverAt
+from navlog.nav.guidance import StatedDistance, distance_from
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

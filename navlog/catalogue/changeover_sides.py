@@ -12,7 +12,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from navlog.catalogue.nearness import angle_between_deg, bearing_deg, nearest_first
-from navlog.chart import ChangeoverAt, Position, Segment, Service, Station, StationKind
+from navlog.nav.chart import ChangeoverAt, Position, Segment, Service, Station, StationKind
 
 if TYPE_CHECKING:
     from navlog.catalogue.airways import Chain

@@ -12,7 +12,6 @@ from datetime import date
 from io import TextIOWrapper
 from typing import TYPE_CHECKING
 
-from navlog.airac import cycle_ident, effective_date, expiry
 from navlog.catalogue.archive import Member
 from navlog.catalogue.batch import Batch, Tick
 from navlog.catalogue.cifp_records import (
@@ -27,8 +26,9 @@ from navlog.catalogue.cifp_records import (
     read_waypoint,
 )
 from navlog.catalogue.rows import Loaded
-from navlog.chart import Provenance, Source
-from navlog.problems import NavlogError
+from navlog.nav.airac import cycle_ident, effective_date, expiry
+from navlog.nav.chart import Provenance, Source
+from navlog.nav.problems import NavlogError
 
 if TYPE_CHECKING:
     import sqlite3

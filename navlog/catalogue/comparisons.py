@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from navlog import earth
-from navlog.chart import Place, Segment, Service
-from navlog.guidance import StatedDistance
+from navlog.nav import earth
+from navlog.nav.chart import Place, Segment, Service
+from navlog.nav.guidance import StatedDistance
 
 BROKEN = (Service.DISCONTINUED, Service.BORDER)
 

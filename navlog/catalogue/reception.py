@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from navlog import earth
-from navlog.chart import Place, Position, Station, StationKind
-from navlog.guidance import radial_deg
-from navlog.radio import radio_horizon_nm, service_radius_nm
+from navlog.nav import earth
+from navlog.nav.chart import Place, Position, Station, StationKind
+from navlog.nav.guidance import radial_deg
+from navlog.nav.radio import radio_horizon_nm, service_radius_nm
 
 
 @dataclass(frozen=True, slots=True)

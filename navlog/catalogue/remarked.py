@@ -24,7 +24,7 @@ from navlog.catalogue.airway_remarks import (
 )
 from navlog.catalogue.airways import Chain, add_crossing
 from navlog.catalogue.nearness import angle_between_deg, apart_nm, bearing_deg
-from navlog.chart import Bearing, ChangeoverAt, CrossingAltitude, Position, Segment, Service, Station
+from navlog.nav.chart import Bearing, ChangeoverAt, CrossingAltitude, Position, Segment, Service, Station
 
 FIT_DEG = 3.0
 """A published radial is whole degrees of a course that may bend; a wrong station is off by tens."""

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from navlog.chart import Provenance
+from navlog.nav.chart import Provenance
 
 MOST_LISTED = 1000
 """Rejected rows listed for one file; more are counted."""

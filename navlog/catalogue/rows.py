@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 from navlog.catalogue.archive import Member
 from navlog.catalogue.report import MOST_LISTED, Rejection
-from navlog.problems import problem_error
+from navlog.nav.problems import problem_error
 
 if TYPE_CHECKING:
     import sqlite3

@@ -6,13 +6,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
-from navlog.angles import normalize_deg
 from navlog.flightlog.headings import why_no_variation
 from navlog.flightlog.records import Conditions, Leg, LegPoint, Phase, Unknown
 from navlog.flightlog.runs import Run
 from navlog.flightlog.track import position_at
-from navlog.radio import slant_nm
-from navlog.route import Point, PointKind
+from navlog.nav.angles import normalize_deg
+from navlog.nav.radio import slant_nm
+from navlog.resolve.route import Point, PointKind
 
 WIND_KEYS = ("wind", "wind_correction_deg", "true_heading_deg", "magnetic_heading_deg", "groundspeed_kt")
 
@@ -107,7 +107,7 @@ def deviation_on(conditions: Conditions, magnetic_heading_deg: float | None) -> 
     card = conditions.aircraft.compass if conditions.aircraft is not None else None
     if card is None or magnetic_heading_deg is None:
         return None
-    from navlog.aircraft import deviation_deg
+    from navlog.request.aircraft import deviation_deg
 
     return deviation_deg(card, magnetic_heading_deg)
 

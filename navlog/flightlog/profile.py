@@ -11,14 +11,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import zip_longest
 
-from navlog.chart import Airport
 from navlog.flightlog.altitudes import below, height_on_scale_ft
 from navlog.flightlog.climbing import CLOSE_FT, CannotClimb, backward, forward
 from navlog.flightlog.performance import vertical_table
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.runs import Step, level_step
 from navlog.flightlog.track import CLOSE_NM, Piece, pieces, settled
-from navlog.route import Point, Route, Stretch
+from navlog.nav.chart import Airport
+from navlog.resolve.route import Point, Route, Stretch
 
 
 def steps(route: Route, conditions: Conditions) -> Iterator[Step]:

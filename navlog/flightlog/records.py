@@ -7,13 +7,13 @@ from datetime import date, datetime
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from navlog.chart import Position
-from navlog.problems import Span
-from navlog.route import Changeover, Part, Point, Route, Stretch
-from navlog.wind import Triangle, Wind, WindColumn
+from navlog.nav.chart import Position
+from navlog.nav.problems import Span
+from navlog.nav.wind import Triangle, Wind, WindColumn
+from navlog.resolve.route import Changeover, Part, Point, Route, Stretch
 
 if TYPE_CHECKING:
-    from navlog.aircraft import Aircraft
+    from navlog.request.aircraft import Aircraft
 
 
 class Phase(StrEnum):

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from navlog.flightlog import log_of, profile
+from navlog.flightlog import profile
 from navlog.flightlog.legs import legs
 from navlog.flightlog.performance import placed_at_level
+from navlog.flightlog.planning import log_of
 from navlog.flightlog.records import Conditions, Leg, Log, Phase
 from navlog.flightlog.runs import Run, runs, with_holds
-from navlog.problems import NavlogError
-from navlog.route import Route
+from navlog.nav.problems import NavlogError
+from navlog.resolve.route import Route
 
 Place = tuple[int, float, bool]
 """Where a leg ends: its stretch, the distance along it, and whether that is after a hold there."""

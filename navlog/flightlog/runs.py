@@ -9,10 +9,10 @@ from itertools import groupby
 from navlog.flightlog.performance import air_at, cruise
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.track import Piece, course_at, variation_at
-from navlog.problems import NavlogError, Problem
-from navlog.request import RouteWord
-from navlog.route import Part, Point, PointKind, Route, Stretch
-from navlog.wind import Triangle, Wind, mix, triangle
+from navlog.nav.problems import NavlogError, Problem
+from navlog.nav.wind import Triangle, Wind, mix, triangle
+from navlog.request.records import RouteWord
+from navlog.resolve.route import Part, Point, PointKind, Route, Stretch
 
 HOLD_HINT = "name a point that the flight passes in the air"
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from navlog import earth
-from navlog.angles import normalize_deg
-from navlog.chart import Position
-from navlog.guidance import track_true_deg
-from navlog.route import Along, Part, Stretch
+from navlog.nav import earth
+from navlog.nav.angles import normalize_deg
+from navlog.nav.chart import Position
+from navlog.nav.guidance import track_true_deg
+from navlog.resolve.route import Along, Part, Stretch
 
 CLOSE_NM = 1e-9
 """Distances from take-off are sums of floats; nearer than this is the same place."""

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from navlog.angles import difference_deg
-from navlog.chart import ChangeoverAt, Station
-from navlog.guidance import Flag, Guidance, StatedRadial, distance_from, radial_toward
+from navlog.nav.angles import difference_deg
+from navlog.nav.chart import ChangeoverAt, Station
+from navlog.nav.guidance import Flag, Guidance, StatedRadial, distance_from, radial_toward
+from navlog.resolve.route import Changeover, ChangeoverKind, Part, Point
 from navlog.resolve.sections import (
     NO_RADIAL,
     SNAP_PUBLISHED_NM,
@@ -23,7 +24,6 @@ from navlog.resolve.sections import (
     outbound_guidance,
     snapped,
 )
-from navlog.route import Changeover, ChangeoverKind, Part, Point
 
 ALIGNED_DEG = 2.0
 """The station's radial leads along the way where it is this steady over the part that it guides."""

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import product
 
-from navlog.angles import difference_deg
-from navlog.chart import Station
-from navlog.guidance import Flag, Guidance, StatedRadial
-from navlog.request import Level
+from navlog.nav.angles import difference_deg
+from navlog.nav.chart import Station
+from navlog.nav.guidance import Flag, Guidance, StatedRadial
+from navlog.request.records import Level
 from navlog.resolve.makeup import bearings_from
+from navlog.resolve.route import Changeover, ChangeoverKind, Part, Point, PointKind
 from navlog.resolve.sections import Section, guide
-from navlog.route import Changeover, ChangeoverKind, Part, Point, PointKind
 
 AT_STATION_NM = 1.0
 """An airport this near its station has no set course: the needle swings in the cone."""
@@ -75,7 +75,7 @@ def nonempty(*parts: Part) -> tuple[Part, ...]:
 
 def service_nm(station: Station, level: Level) -> float | None:
     """How far a station's service volume reaches at a level; None where its class or elevation is unknown."""
-    from navlog.radio import service_radius_nm
+    from navlog.nav.radio import service_radius_nm
 
     if station.service is None or station.elevation_ft is None:
         return None

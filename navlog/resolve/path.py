@@ -6,8 +6,8 @@ import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from navlog.chart import Airport, Airway, Fix, Place, Segment, Service, Station
-from navlog.request import DirectDefinition, RouteWord
+from navlog.nav.chart import Airport, Airway, Fix, Place, Segment, Service, Station
+from navlog.request.records import DirectDefinition, RouteWord
 from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Landmark, Names, described, qualified, unplaced, usual
 
 DIRECT = "DCT"

@@ -12,10 +12,10 @@ from dataclasses import dataclass, replace
 from itertools import accumulate, takewhile
 from typing import TypeAlias
 
-from navlog.angles import difference_deg
-from navlog.chart import ChangeoverAt, Position, Segment, Station
-from navlog.guidance import Flag, Guidance, StatedRadial, radial_toward
-from navlog.route import Changeover, ChangeoverKind, Facing, Part, Point
+from navlog.nav.angles import difference_deg
+from navlog.nav.chart import ChangeoverAt, Position, Segment, Station
+from navlog.nav.guidance import Flag, Guidance, StatedRadial, radial_toward
+from navlog.resolve.route import Changeover, ChangeoverKind, Facing, Part, Point
 
 BEND_DEG = 6.0
 """A geometric bend counts from 6 degrees (US Navy P-305, a new log row at a course change of 6 degrees)."""
@@ -152,7 +152,7 @@ def says_turn(segment: Segment | None) -> bool:
 
 def geometric_turn_deg(section: Section, index: int) -> float:
     """The change of true course at an inner point, right positive; 0 where a position is unknown."""
-    from navlog import earth
+    from navlog.nav import earth
 
     before, here, after = (section.points[index + step].position for step in (-1, 0, 1))
     if before is None or here is None or after is None:
@@ -323,7 +323,7 @@ def muted(part: Part, ident: str) -> Part:
 
 def flag_along(station: Station, start: Point, end: Point) -> Flag | None:
     """FROM where the flight goes away from the station, TO where it nears it; None without positions."""
-    from navlog.guidance import distance_from
+    from navlog.nav.guidance import distance_from
 
     start_nm, end_nm = distance_from(station, start.position), distance_from(station, end.position)
     if start_nm is None or end_nm is None:

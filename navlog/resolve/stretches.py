@@ -9,12 +9,12 @@ from itertools import groupby, pairwise
 from typing import ParamSpec, TypeAlias, TypeVar
 from weakref import WeakKeyDictionary
 
-from navlog.angles import difference_deg, normalize_deg
-from navlog.chart import Airway, Position, Segment, Service, Source, Station, StationKind
-from navlog.guidance import StatedDistance, track_true_deg
-from navlog.problems import NavlogError
-from navlog.problems import problem_error as error
-from navlog.request import Level, Request, RouteWord
+from navlog.nav.angles import difference_deg, normalize_deg
+from navlog.nav.chart import Airway, Position, Segment, Service, Source, Station, StationKind
+from navlog.nav.guidance import StatedDistance, track_true_deg
+from navlog.nav.problems import NavlogError
+from navlog.nav.problems import problem_error as error
+from navlog.request.records import Level, Request, RouteWord
 from navlog.resolve.beyond import guide_airway
 from navlog.resolve.definitions import defined_distance_nm, first_known, made_up_radial_deg, stated_distance_nm
 from navlog.resolve.direct import guide_direct
@@ -26,8 +26,8 @@ from navlog.resolve.makeup import may_be_meant
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop, Stop, place_on_airway
 from navlog.resolve.points import placed, point
+from navlog.resolve.route import Along, Part, Point, Stretch
 from navlog.resolve.sections import NO_RADIAL, Section
-from navlog.route import Along, Part, Point, Stretch
 
 Given = ParamSpec("Given")
 Result = TypeVar("Result")

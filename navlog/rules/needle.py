@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from navlog.angles import difference_deg, normalize_deg, reciprocal_deg
-from navlog.figures import course
 from navlog.flightlog.records import Leg, Phase
-from navlog.guidance import Flag, Guidance, radial_toward, set_course_deg
-from navlog.route import Facing, Stretch
+from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg
+from navlog.nav.figures import course
+from navlog.nav.guidance import Flag, Guidance, radial_toward, set_course_deg
+from navlog.resolve.route import Facing, Stretch
 from navlog.rules.registry import Case
 
 REVERSED_DEG = 20.0

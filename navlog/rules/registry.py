@@ -8,11 +8,11 @@ from datetime import date, datetime, timedelta
 from enum import StrEnum
 from typing import Protocol, TypeAlias
 
-from navlog.chart import Station
 from navlog.flightlog.records import Leg, Log, Passage
-from navlog.guidance import Guidance
-from navlog.problems import Span
-from navlog.request import Request
+from navlog.nav.chart import Station
+from navlog.nav.guidance import Guidance
+from navlog.nav.problems import Span
+from navlog.request.records import Request
 
 
 class Severity(StrEnum):

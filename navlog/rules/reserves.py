@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from navlog.figures import up
 from navlog.flightlog.fuel import printed_margin, tanks, total
 from navlog.flightlog.records import Leg, Log, Passage
+from navlog.nav.figures import up
 from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import sample
 from navlog.rules.windfuel import amount

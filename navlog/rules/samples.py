@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from navlog.chart import Bearing, Fix, Position, Provenance, Source, Station, StationKind
+from navlog.nav.chart import Bearing, Fix, Position, Provenance, Source, Station, StationKind
 from navlog.resolve.lookup import NoCatalogue
 
 STATEMENTS = {

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from navlog.sheets.boxes import Box
-from navlog.sheets.closing import Section
+from navlog.printed.boxes import Box
+from navlog.printed.closing import Section
+from navlog.printed.events import Event
 from navlog.sheets.drawing import Drawing
-from navlog.sheets.events import Event
 from navlog.sheets.pages import POINT_MM
 from navlog.sheets.pdf_paper import BOLD, MONO, SANS, Paper
 

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
-from navlog import figures
-from navlog.chart import Service
 from navlog.flightlog.records import Leg, Log
-from navlog.route import PointKind
-from navlog.rules import Report
+from navlog.nav import figures
+from navlog.nav.chart import Service
+from navlog.printed.events import end_name, place_name
+from navlog.resolve.route import PointKind
+from navlog.rules.report import Report
 from navlog.sheets.drawing import DARK, PALE, XY, Area, Box, Drawing, Label, LabelRoom, Line, Mark
-from navlog.sheets.events import end_name, place_name
 
 LEFT, RIGHT, TOP, BOTTOM = 40.0, 18.0, 48.0, 58.0
 BAR_HEIGHT = 13.0
