@@ -13,82 +13,44 @@ import pytest
 
 PACKAGE = Path(__file__).parents[2] / "navlog"
 
-GROUND = "ground"
-ALLOWED: dict[str, tuple[str, ...]] = {
-    # Ground, from the floor up; each may use what stands before the arrow of data.
-    "problems": (),
-    "version": (),
-    "figures": (),
-    "workings": (),
-    "cruising_levels": (),
-    "airac": ("problems",),
-    "units": ("problems",),
-    "chart": ("problems",),
-    "tomlfile": ("problems",),
-    "angles": ("chart", "problems"),
-    "atmosphere": ("problems", "units"),
-    "radio": ("problems", "units"),
-    "magnetism": ("chart", "problems"),
-    "fuelmass": ("units",),
-    "norths": ("angles", "problems", "units"),
-    "trianglesides": ("angles", "problems"),
-    "daylight": ("angles", "chart"),
-    "earth": ("angles", "chart", "problems", "units"),
-    "guidance": ("angles", "chart", "earth"),
-    "wind": ("angles", "atmosphere", "chart", "earth", "problems"),
-    # Reading: text and files to what was asked for. No geometry and no catalogue.
-    "request": ("chart", "problems", "units"),
-    "routefile": ("angles", "chart", "problems", "radio", "request", "units"),
-    "aircraft": ("angles", "atmosphere", "problems", "units"),
-    "aircraftfile": ("aircraft", "tomlfile", "units"),
-    "bulletin": ("chart", "problems", "wind"),
-    "references": ("aircraftfile", "bulletin", "problems", "request", "routefile"),
-    "flights": ("chart", "problems", "request", "routefile", "units"),
-    # Published data.
-    "catalogue": (GROUND,),
-    # The way of the data: route, log, findings, answers.
-    "route": ("angles", "chart", "guidance", "problems", "request"),
-    "resolve": (GROUND, "request", "route"),
-    "flightlog": (GROUND, "aircraft", "bulletin", "references", "request", "resolve", "route"),
-    "rules": (GROUND, "flightlog", "request", "resolve", "route"),
-    "answers": ("flightlog", "flights", "problems", "references", "request", "resolve", "routefile", "rules"),
-    # Readers of the one computation, and single computations.
-    "explanation": (GROUND, "flightlog", "route"),
-    "whatif": (GROUND, "answers", "flightlog", "request", "route", "rules"),
-    "clock": (GROUND,),
-    "requirements": (GROUND, "route"),
-    "cycles": (GROUND, "route"),
-    "airspeed": (GROUND,),
-    "declination": (GROUND,),
-    "passage": (GROUND,),
-    "descent": (GROUND, "passage"),
-    "station_time": (GROUND, "passage"),
-    "windproblem": (GROUND,),
-    "vor_check": (GROUND,),
-    "intercept": (GROUND,),
-    "holding": (GROUND, "request"),
-    "stationlist": (GROUND, "request", "routefile"),
-    "fixing": (GROUND, "request", "stationlist"),
+ROOMS: dict[str, tuple[str, ...] | None] = {
+    "nav": (),
+    "request": ("nav",),
+    "catalogue": ("nav",),
+    "computations": ("nav", "request"),
+    "resolve": ("nav", "request"),
+    "flightlog": ("nav", "request", "resolve"),
+    "rules": ("nav", "request", "resolve", "flightlog"),
+    "printed": ("nav", "request", "resolve", "flightlog", "rules"),
+    "sheets": ("nav", "request", "computations", "resolve", "flightlog", "rules", "printed"),
+    "studies": (
+        "nav",
+        "request",
+        "catalogue",
+        "computations",
+        "resolve",
+        "flightlog",
+        "rules",
+        "printed",
+        "sheets",
+    ),
+    "cli": None,
 }
-"""What each module may import of ours; `ground` stands for all of the first block. Packages count as one."""
+"""The rooms in the order of the data, and what each may import of ours; the last may import all."""
 
-GROUND_MODULES = tuple(ALLOWED)[: tuple(ALLOWED).index("request")]
-
-CORE = frozenset(ALLOWED)
-"""These know neither commands nor sheets; what is not in the table prints or commands, and may import all."""
-
-OUTER = frozenset({"sheets", "words", "cli", "batch", "marking", "revision", "__init__", "__main__"})
+FRONT = {"__init__", "__main__", "version"}
+"""What stands before the rooms: the names of the library, the command, and the version, which all may name."""
 
 OWNERS = {
-    "pyproj": {"earth"},
-    "pygeomag": {"magnetism"},
+    "pyproj": {"nav/earth.py"},
+    "pygeomag": {"nav/magnetism.py"},
     "sqlite3": {"catalogue"},
-    "tomllib": {"tomlfile"},
+    "tomllib": {"request/tomlfile.py"},
     "click": {"cli"},
-    "tabulate": {"sheets"},
+    "tabulate": {"nav/layout.py"},
     "reportlab": {"sheets"},
 }
-"""The only units that may import an outside library, or one of Python's that is slow to load."""
+"""The only rooms or modules that may import an outside library, or one of Python's that is slow to load."""
 
 HEAVY = {
     "pyproj",
@@ -105,8 +67,8 @@ HEAVY = {
 }
 
 
-def unit_of(path: Path) -> str:
-    """The module, or the package, at the top of `navlog` that a file belongs to."""
+def room_of(path: Path) -> str:
+    """The room that a file stands in, or the file's own name at the front."""
     return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
 
 
@@ -129,40 +91,38 @@ def imports(path: Path) -> Iterator[tuple[str, int]]:
             continue
         if isinstance(node, ast.Import):
             yield from ((name.name, node.lineno) for name in node.names)
-        elif isinstance(node, ast.ImportFrom) and node.module == "navlog":
-            yield from ((f"navlog.{name.name}", node.lineno) for name in node.names)
+        elif isinstance(node, ast.ImportFrom) and (node.module == "navlog" or node.module in PACKAGES):
+            yield from ((f"{node.module}.{name.name}", node.lineno) for name in node.names)
         elif isinstance(node, ast.ImportFrom):
             yield node.module or "", node.lineno
 
 
 FILES = sorted(PACKAGE.rglob("*.py"))
-UNITS = sorted({unit_of(path) for path in FILES})
+PACKAGES = {f"navlog.{room}" for room in ROOMS}
 
 
-def test_every_module_has_its_place_in_the_table() -> None:
-    assert sorted(set(UNITS) - CORE - OUTER) == [], "give it a line in ALLOWED, after what it imports"
+def test_every_module_stands_in_a_room() -> None:
+    assert {room_of(path) for path in FILES} - set(ROOMS) - FRONT == set()
+    assert all(len(path.relative_to(PACKAGE).parts) == 2 or room_of(path) in FRONT for path in FILES)
 
 
-@pytest.mark.parametrize("unit", sorted(CORE))
-def test_a_module_imports_only_what_the_table_allows(unit: str) -> None:
-    allowed = {name for one in ALLOWED[unit] for name in (GROUND_MODULES if one == GROUND else (one,))} | {unit}
+@pytest.mark.parametrize("room", ROOMS)
+def test_a_room_imports_only_what_the_table_allows(room: str) -> None:
+    allowed = {*ROOMS, "version"} if ROOMS[room] is None else {*(ROOMS[room] or ()), room, "version"}
     wrong = [
         f"{path.relative_to(PACKAGE)}:{line} imports {name}"
         for path in FILES
-        if unit_of(path) == unit
+        if room_of(path) == room
         for name, line in imports(path)
         if name.split(".")[0] == "navlog" and name.split(".")[1] not in allowed
     ]
     assert wrong == []
 
 
-def test_the_table_has_no_circle() -> None:
-    """Each module may import only modules that stand before it."""
-    names = tuple(ALLOWED)
-    for place, name in enumerate(names):
-        for one in ALLOWED[name]:
-            assert one == GROUND or names.index(one) < place, f"{name} stands before {one}"
-    assert all(GROUND not in ALLOWED[name] for name in GROUND_MODULES)
+def test_the_table_follows_the_order_of_the_data() -> None:
+    rooms = list(ROOMS)
+    for place, (room, allowed) in enumerate(ROOMS.items()):
+        assert set(allowed or ()) <= set(rooms[:place]), room
 
 
 def test_outside_libraries_have_one_owner_each() -> None:
@@ -170,7 +130,8 @@ def test_outside_libraries_have_one_owner_each() -> None:
         f"{path.relative_to(PACKAGE)}:{line} imports {name}"
         for path in FILES
         for name, line in imports(path)
-        if unit_of(path) not in OWNERS.get(name.split(".")[0], {unit_of(path)})
+        for owners in [OWNERS.get(name.split(".")[0])]
+        if owners is not None and not {room_of(path), str(path.relative_to(PACKAGE))} & owners
     ]
     assert wrong == []
 
@@ -180,7 +141,7 @@ def test_the_core_prints_nothing_and_reads_no_clock_and_no_environment() -> None
     wrong = [
         f"{path.relative_to(PACKAGE)}:{node.lineno} {name}"
         for path in FILES
-        if unit_of(path) != "cli"
+        if room_of(path) != "cli"
         for node in ast.walk(tree_of(path))
         if isinstance(node, ast.Call | ast.Attribute)
         for name in [called(node)]
@@ -215,7 +176,7 @@ def ours(modules: set[str]) -> set[str]:
 @pytest.mark.parametrize("arguments", [("--help",), ("--version",), ("lgo",)])
 def test_help_loads_the_commands_list_alone(arguments: tuple[str, ...]) -> None:
     modules = loaded(*arguments)
-    assert ours(modules) == {"navlog", "navlog.cli", "navlog.nav.problems", "navlog.version"}
+    assert ours(modules) == {"navlog", "navlog.cli", "navlog.nav", "navlog.nav.problems", "navlog.version"}
     assert modules & (HEAVY - {"difflib"}) == set()
 
 
@@ -231,9 +192,13 @@ def test_help_loads_the_commands_list_alone(arguments: tuple[str, ...]) -> None:
 def test_a_syntax_error_loads_no_geometry(typed: str) -> None:
     modules = loaded("log", "-", typed=typed)
     assert modules & (HEAVY - {"difflib"}) == set()
-    units = {name.split(".")[1] for name in ours(modules) if "." in name}
-    assert units & {"earth", "magnetism", "resolve", "flightlog", "rules"} == set()
-    assert {name for name in ours(modules) if name.startswith("navlog.sheets.")} == set()
+    found = ours(modules)
+    assert (
+        found & {"navlog.nav.earth", "navlog.nav.magnetism", "navlog.rules.report", "navlog.flightlog.planning"}
+        == set()
+    )
+    assert {name.split(".")[1] for name in found if "." in name} & {"resolve", "flightlog", "printed"} == set()
+    assert {name for name in found if name.startswith("navlog.sheets.")} <= {"navlog.sheets.formats"}
 
 
 def test_a_misspelt_name_loads_no_geodesic() -> None:
