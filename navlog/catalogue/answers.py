@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from navlog.nav.chart import Airway, Station, StationKind
 from navlog.nav.problems import NavlogError, problem_error
@@ -17,8 +18,7 @@ AROUND = (StationKind.VOR, StationKind.DME, StationKind.TACAN, StationKind.NDB, 
 """The kinds that a pilot looks for around a position."""
 
 
-@dataclass(frozen=True, slots=True)
-class Described:
+class Described(Struct, frozen=True):
     """A station, the variation of the day at its place, and the airways through it."""
 
     station: Station

@@ -9,9 +9,10 @@ and distances are measured as the log measures them, by `navlog.nav.guidance`.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from navlog.catalogue.airway_queries import airways_with_rows
 from navlog.catalogue.airways import has_radials, is_vor
@@ -29,8 +30,7 @@ if TYPE_CHECKING:
     from navlog.catalogue.opened import Opened
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+class Limits(Struct, frozen=True):
     """From how much on a difference counts.
 
     A course or a length is out beyond its limit, two figures for one changeover point from theirs on.
@@ -43,8 +43,7 @@ class Limits:
     changeover_nm: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class Tally:
+class Tally(Struct, frozen=True):
     """How many figures of one kind were compared, and which of them disagree."""
 
     checked: Checked
@@ -52,8 +51,7 @@ class Tally:
     disagreeing: tuple[Comparison, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Audit:
+class Audit(Struct, frozen=True):
     """What an audit of `airways` airways found, one tally for each kind of figure.
 
     `unmeasured` counts segments without two positions and a length, the discontinued ones left out.
@@ -73,8 +71,7 @@ class Audit:
         return sum(len(tally.disagreeing) for tally in self.tallies)
 
 
-@dataclass(frozen=True, slots=True)
-class Leg:
+class Leg(Struct, frozen=True):
     """A straight run of an airway, with the rows of its points but for the last."""
 
     airway: Airway

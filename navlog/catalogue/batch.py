@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeAlias
+
+from msgspec import Struct, field
 
 from navlog.catalogue.archive import Member
 from navlog.catalogue.report import FileReport
@@ -19,8 +20,7 @@ Tick: TypeAlias = Callable[[Member, int], None]
 """Told the file being read and how many of its bytes have been."""
 
 
-@dataclass(slots=True)
-class Batch:
+class Batch(Struct):
     """The files of one source as loaded, of which edition they are, and what there is to say."""
 
     provenance: Provenance

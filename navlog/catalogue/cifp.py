@@ -7,10 +7,11 @@ MRA, changeover points or gaps; where an airway stops and goes on elsewhere, eac
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from io import TextIOWrapper
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from navlog.catalogue.archive import Member
 from navlog.catalogue.batch import Batch, Tick
@@ -117,8 +118,7 @@ def _effective(cycle: str) -> date | None:
         return None
 
 
-@dataclass(slots=True)
-class _Sink:
+class _Sink(Struct):
     """Rows on their way into one table, a block at a time."""
 
     connection: sqlite3.Connection
@@ -144,8 +144,7 @@ class _Sink:
         self.waiting.clear()
 
 
-@dataclass(slots=True)
-class _Airways:
+class _Airways(Struct):
     """Airway records in file order: a point's row needs the course that arrives at the next point."""
 
     sink: _Sink

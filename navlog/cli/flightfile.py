@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 from navlog.nav.problems import NavlogError, Span, problem_error
+from navlog.nav.record import changed
 from navlog.request.flights import Overrides
 from navlog.request.lexer import LARGEST_BYTES
 from navlog.request.records import FlightPlans, Request
@@ -93,7 +93,7 @@ def only_flight(plans: FlightPlans, name: str | None) -> FlightPlans:
         return plans
     chosen = tuple(flight for flight in plans.flights if flight.name == name)
     if chosen:
-        return replace(plans, flights=chosen)
+        return changed(plans, flights=chosen)
     names = ", ".join(f"`{flight.name}`" for flight in plans.flights)
     raise problem_error(
         "unknown-flight",

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 import click
+from msgspec import Struct, field
 
 from navlog.cli.output import print_problems
 from navlog.nav.problems import NavlogError, Problem
@@ -37,8 +37,7 @@ class Told(Protocol):
 AnyTold = TypeVar("AnyTold", bound=Told)
 
 
-@dataclass(slots=True)
-class Tally:
+class Tally(Struct):
     """Counts flights by status while they pass, prints their problems, and shows progress on a terminal."""
 
     files: int

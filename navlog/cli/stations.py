@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import wraps
 from typing import TYPE_CHECKING, Any
 
 import click
+from msgspec import Struct
 
 from navlog.cli.catalogue_option import catalogue_option
 from navlog.cli.options import DAY, in_capitals
@@ -19,8 +19,7 @@ if TYPE_CHECKING:
     from navlog.nav.chart import Station
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(Struct, frozen=True):
     """What the user says of stations: typed ones or their names, a route file, and which published data."""
 
     typed: tuple[str, ...]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from navlog.nav import atmosphere
 from navlog.nav.problems import problem_error
@@ -12,8 +12,7 @@ _ATMOSPHERE = "ICAO Doc 7488/3, Manual of the ICAO Standard Atmosphere"
 _PITOT = "isentropic pitot equation, NACA Report 837"
 
 
-@dataclass(frozen=True, slots=True)
-class Airspeed:
+class Airspeed(Struct, frozen=True):
     """Everything that level, altimeter setting, temperature and one speed say.
 
     `temperature_standard` and `altimeter_standard` say that the standard value was taken for want of

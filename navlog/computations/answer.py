@@ -6,18 +6,18 @@ An `Answer` holds a result's records, its lines and its workings; `text` and `js
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, is_dataclass
 from datetime import date
 from enum import Enum
+
+from msgspec import Struct
 
 from navlog.nav.workings import Step, board
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """One answer: its result records, what is printed of them, and how they came about."""
 
-    records: tuple[object, ...]
+    records: tuple[Struct, ...]
     lines: tuple[str, ...]
     steps: tuple[Step, ...] = ()
 
@@ -54,15 +54,15 @@ def json_lines(computation: str, answers: Sequence[Answer], *, workings: bool) -
     return "".join(lines)
 
 
-def _plain_record(record: object) -> dict[str, object]:
+def _plain_record(record: Struct) -> dict[str, object]:
     plain: dict[str, object] = {}
-    for field in fields(record):  # type: ignore[arg-type]
-        value = getattr(record, field.name)
-        if is_dataclass(value) and {"value", "unit"} == {one.name for one in fields(value)}:
+    for name in record.__struct_fields__:
+        value = getattr(record, name)
+        if isinstance(value, Struct) and {"value", "unit"} == set(value.__struct_fields__):
             amount = _plain_record(value)
-            plain[f"{field.name}_{str(amount['unit']).lower()}"] = amount["value"]
+            plain[f"{name}_{str(amount['unit']).lower()}"] = amount["value"]
         else:
-            plain[field.name] = _plain(value)
+            plain[name] = _plain(value)
     return plain
 
 
@@ -76,4 +76,4 @@ def _plain(value: object) -> object:
         return value.isoformat()
     if isinstance(value, tuple):
         return [_plain(one) for one in value]
-    return _plain_record(value) if is_dataclass(value) else value
+    return _plain_record(value) if isinstance(value, Struct) else value

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
+
+from msgspec import Struct
 
 from navlog.nav.chart import Position
 from navlog.nav.figures import east_west
@@ -12,8 +14,7 @@ from navlog.nav.problems import NavlogError
 from navlog.nav.workings import Step
 
 
-@dataclass(frozen=True, slots=True)
-class Declination:
+class Declination(Struct, frozen=True):
     """The variation, its error and change; where a station's is given, how its needle and a compass differ.
 
     `station_difference_deg` is the station's less the model's: a compass flying along the 360 radial in nil

@@ -6,8 +6,9 @@ gradient = height / distance; tan(angle) = gradient / 6,076.1 ft; rate = gradien
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import atan, degrees, radians, tan
+
+from msgspec import Struct
 
 from navlog.computations.passage import fuel_used
 from navlog.nav.problems import NavlogError, problem_error
@@ -17,8 +18,7 @@ from navlog.nav.workings import Step
 STEEPEST_DEG = 45.0
 
 
-@dataclass(frozen=True, slots=True)
-class Descent:
+class Descent(Struct, frozen=True):
     """A path between two heights; `height_ft` is their difference, `climbing` its direction.
 
     Without heights only the slope is known, and without a groundspeed no rate or time. `start_nm` is how far
@@ -40,8 +40,7 @@ class Descent:
     fuel: Amount | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Slope:
+class Slope(Struct, frozen=True):
     """How steep: exactly one of these is set; a distance or a time makes the slope with the heights."""
 
     rate_ft_min: float | None = None
@@ -65,7 +64,7 @@ def solve(
     Raises a problem for anything but one figure, for zero rates, speeds and heights, a slope beyond 45
     degrees, and where heights or groundspeed are missing for the figure given.
     """
-    given = [getattr(slope, name) for name in Slope.__dataclass_fields__]
+    given = [getattr(slope, name) for name in Slope.__struct_fields__]
     numbers = [number for number in given if number is not None]
     if len(numbers) != 1:
         raise problem_error(

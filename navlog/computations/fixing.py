@@ -5,8 +5,9 @@ Radials count from each station's own declination; distances are over the ground
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import sqrt
+
+from msgspec import Struct
 
 from navlog.nav import earth, radio
 from navlog.nav.angles import difference_deg, sin_cos_deg
@@ -23,8 +24,7 @@ DME_ERROR = 0.03
 """A DME is better than half a mile or 3 %, whichever is greater (FAA AIM 1-1-7)."""
 
 
-@dataclass(frozen=True, slots=True)
-class RadialLine:
+class RadialLine(Struct, frozen=True):
     """One radial that makes a fix: the station's distance over the ground, and the fix's shift by an error.
 
     `shift_nm` is how far the bearing error moves the fix: along the other radial, or across this one where
@@ -40,8 +40,7 @@ class RadialLine:
     shift_nm: float
 
 
-@dataclass(frozen=True, slots=True)
-class FixAnswer:
+class FixAnswer(Struct, frozen=True):
     """A fix by two radials (`cut_deg` is set) or by a radial and a distance.
 
     `error_nm` is the farthest that the fix lies off when every radial is off by `bearing_error_deg`, and the
@@ -57,8 +56,7 @@ class FixAnswer:
     altitude_ft: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class StationBearing:
+class StationBearing(Struct, frozen=True):
     """A station seen from a position. The radial is None right over it and where its declination is unknown.
 
     `course_to_deg` is the course to set with TO. `in_cone` says that the height puts the position where the
@@ -82,8 +80,7 @@ class StationBearing:
     declination_deg: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class RadialFound:
+class RadialFound(Struct, frozen=True):
     """The radial that a centred needle shows."""
 
     set_course_deg: float

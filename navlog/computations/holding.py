@@ -6,9 +6,10 @@ speeds); ICAO Doc 8168, Volume I, as given in USAF AFMAN 11-217 V1, table 18.4, 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from math import inf, isfinite
+
+from msgspec import Struct
 
 from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg, sin_cos_deg
 from navlog.nav.figures import course, whole
@@ -54,8 +55,7 @@ class Rules(StrEnum):
     ICAO = "icao"
 
 
-@dataclass(frozen=True, slots=True)
-class SpeedLimit:
+class SpeedLimit(Struct, frozen=True):
     """The greatest holding speed up to and including `up_to_ft`, as indicated airspeed or Mach number."""
 
     up_to_ft: float
@@ -83,8 +83,7 @@ _SPEED_SOURCE = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class HoldingWind:
+class HoldingWind(Struct, frozen=True):
     """What the wind does in the pattern: corrections (right positive), headings, groundspeeds along the legs.
 
     `outbound_min` makes the inbound leg as long as it should be, turns at 3 degrees a second; None where the
@@ -100,8 +99,7 @@ class HoldingWind:
     outbound_min: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Holding:
+class Holding(Struct, frozen=True):
     """A pattern and how it is joined on a heading.
 
     `outbound_from_heading_deg` is where the outbound course lies from the nose, right positive.

@@ -7,9 +7,10 @@ d sin(A - D) / sin A inbound and d sin(A + D) / sin A outbound (law of sines), a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from math import atan2, ceil, degrees, floor
+
+from msgspec import Struct
 
 from navlog.nav import radio
 from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg, sin_cos_deg
@@ -39,8 +40,7 @@ class Way(StrEnum):
     OUTBOUND = "outbound"
 
 
-@dataclass(frozen=True, slots=True)
-class Needle:
+class Needle(Struct, frozen=True):
     """A deflection of the needle and the distance off that it means.
 
     `full_scale` says that the needle is at its stop, so that it shows less than `deflection_deg`.
@@ -53,8 +53,7 @@ class Needle:
     off_nm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Intercept:
+class Intercept(Struct, frozen=True):
     """The way from one radial to another. Turns and `between_deg` are positive clockwise, to the right.
 
     `flag` is what shows on the radial with `set_course_deg` set, `flag_now` what shows at present (None

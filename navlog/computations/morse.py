@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from navlog.computations.answer import Answer
 from navlog.nav.radio import morse
 from navlog.nav.workings import Step
 
 
-@dataclass(frozen=True, slots=True)
-class Ident:
+class Ident(Struct, frozen=True):
     """An identifier and its code."""
 
     ident: str

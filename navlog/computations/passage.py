@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from navlog.nav.problems import problem_error
 from navlog.nav.units import Amount, read_distance_nm, read_elapsed_min, read_speed_kt
@@ -11,8 +11,7 @@ from navlog.nav.workings import Step
 _HANDBOOK = "FAA-H-8083-25, Pilot's Handbook of Aeronautical Knowledge, chapter 16"
 
 
-@dataclass(frozen=True, slots=True)
-class HeadwindAnswer:
+class HeadwindAnswer(Struct, frozen=True):
     """What a groundspeed says beside an airspeed: the headwind part, negative from behind."""
 
     tas_kt: float
@@ -20,8 +19,7 @@ class HeadwindAnswer:
     headwind_kt: float
 
 
-@dataclass(frozen=True, slots=True)
-class Passage:
+class Passage(Struct, frozen=True):
     """The time and, where the burn is known, the fuel that a distance takes at a groundspeed."""
 
     distance_nm: float

@@ -6,7 +6,7 @@ station ahead, its relative bearing growing: the triangle, of which the doubled 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from navlog.computations.passage import fuel_used
 from navlog.nav.angles import difference_deg, sin_cos_deg
@@ -18,8 +18,7 @@ LARGEST_CHANGE_DEG = 30.0
 """A larger change is no small angle any more (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class StationTime:
+class StationTime(Struct, frozen=True):
     """How far the station is now. `relative_deg` are the two relative bearings where those were used."""
 
     change_deg: float

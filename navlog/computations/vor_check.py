@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
+
+from msgspec import Struct
 
 from navlog.nav.angles import difference_deg
 from navlog.nav.guidance import Flag
@@ -25,8 +26,7 @@ class Check(StrEnum):
     DUAL = "dual"
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(Struct, frozen=True):
     """The greatest error either way, the paragraph that says so, and the check in words."""
 
     degrees: float
@@ -44,8 +44,7 @@ LIMITS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class VorCheck:
+class VorCheck(Struct, frozen=True):
     """A check and its outcome. `error_deg` is indicated less expected, clockwise positive.
 
     `good_through` is the last day on which the check counts, None where it failed.

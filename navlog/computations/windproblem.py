@@ -7,12 +7,13 @@ own speed there may be two, and both are given.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
 
 from navlog.nav.angles import difference_deg, normalize_deg
 from navlog.nav.figures import correction, course, whole
 from navlog.nav.norths import Direction, true_deg
 from navlog.nav.problems import problem_error
+from navlog.nav.record import changed
 from navlog.nav.trianglesides import Side, number, solve_sides
 from navlog.nav.wind import Triangle, Wind, track_from_heading, triangle, wind_from_track
 from navlog.nav.workings import Step
@@ -21,8 +22,7 @@ _HANDBOOK = "FAA-H-8083-25, Pilot's Handbook of Aeronautical Knowledge, chapter 
 _NOTHING_KT = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(Struct, frozen=True):
     """What is known; None is unknown. `wind_from` goes with `wind_speed_kt`, `heading` with `tas_kt`."""
 
     course: Direction | None = None
@@ -34,8 +34,7 @@ class Given:
     variation_deg: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class WindAnswer:
+class WindAnswer(Struct, frozen=True):
     """One whole triangle. `found` names the two numbers that were computed.
 
     A correction, and a crosswind from, the right are positive. Magnetic directions are None without a
@@ -171,9 +170,9 @@ def _solutions(found: tuple[str, ...], sides: _Solution) -> list[_Solution]:
             raise problem_error("impossible-triangle", flown.unflyable, hint="check wind and airspeed")
         return [
             (
-                replace(air, direction_deg=flown.true_heading_deg),
+                changed(air, direction_deg=flown.true_heading_deg),
                 wind,
-                replace(ground, speed_kt=flown.groundspeed_kt),
+                changed(ground, speed_kt=flown.groundspeed_kt),
             )
         ]
     first, second = open_sides
@@ -199,18 +198,18 @@ def _one_side(air: Side, wind: Side, ground: Side) -> _Solution:
             true_track_deg=number(ground.direction_deg),
             groundspeed_kt=number(ground.speed_kt),
         )
-        return air, replace(wind, direction_deg=found.from_true_deg, speed_kt=found.speed_kt), ground
+        return air, changed(wind, direction_deg=found.from_true_deg, speed_kt=found.speed_kt), ground
     if ground.direction_deg is None:
         made_good = track_from_heading(
             true_heading_deg=number(air.direction_deg), tas_kt=number(air.speed_kt), wind=_wind(wind)
         )
-        return air, wind, replace(ground, direction_deg=made_good[0], speed_kt=made_good[1])
+        return air, wind, changed(ground, direction_deg=made_good[0], speed_kt=made_good[1])
     # The air vector is the ground vector carried back by the wind.
     reverse = Wind(number(wind.direction_deg) + 180.0, number(wind.speed_kt))
     needed = track_from_heading(
         true_heading_deg=number(ground.direction_deg), tas_kt=number(ground.speed_kt), wind=reverse
     )
-    return replace(air, direction_deg=needed[0], speed_kt=needed[1]), wind, ground
+    return changed(air, direction_deg=needed[0], speed_kt=needed[1]), wind, ground
 
 
 def _flyable(solution: _Solution) -> bool:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from navlog.flightlog.records import Conditions, Phase
 from navlog.nav.chart import Position
@@ -15,8 +16,7 @@ if TYPE_CHECKING:
     from navlog.request.aircraft import PhaseTable
 
 
-@dataclass(frozen=True, slots=True)
-class Air:
+class Air(Struct, frozen=True):
     """The air at a place and height; the wind is None where none is known there.
 
     `beyond_ft` is how far outside the heights of the winds given it lies.
@@ -28,8 +28,7 @@ class Air:
     beyond_ft: float
 
 
-@dataclass(frozen=True, slots=True)
-class Going:
+class Going(Struct, frozen=True):
     """True airspeed, burn in the log's unit an hour, and rate of climb or descent; None where not known."""
 
     tas_kt: float

@@ -5,8 +5,6 @@ Makes no findings, only says why a number is unknown.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from navlog.flightlog import profile
 from navlog.flightlog.conditions import conditions as conditions_of
 from navlog.flightlog.fuel import fuel_summary
@@ -16,6 +14,7 @@ from navlog.flightlog.performance import placed_at_level
 from navlog.flightlog.records import Conditions, Fuel, FuelUnit, Leg, LegPoint, Log, Passage, Phase, Totals, Unknown
 from navlog.flightlog.runs import runs, with_holds
 from navlog.nav.problems import NavlogError
+from navlog.nav.record import changed
 from navlog.resolve.route import Route
 
 __all__ = [
@@ -60,7 +59,7 @@ def log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log:
     for way, asked in zip(route.alternates, route.request.alternates, strict=False):
         # An alternate that names no point is flown from the end of the route alone.
         begun = passages(way.points[0].name if asked.start is not None else None, conditions, flown)
-        alternates += (replace(plan(way, beside(way, conditions, begun)), begun=begun),)
+        alternates += (changed(plan(way, beside(way, conditions, begun)), begun=begun),)
     return Log(route, conditions, flown, fuel_summary(route, conditions, flown, alternates), totals, alternates)
 
 
@@ -70,7 +69,7 @@ def beside(alternate: Route, given: Conditions, begun: tuple[Passage, ...]) -> C
     It begins at the height at which the route passes its point, the lowest where it does so more than once.
     """
     place = alternate.request.route[-1].span
-    without_clock = replace(given, off=None, on_board=None, taxi=0.0, fuel_at_stops=(), pattern_ft=None)
+    without_clock = changed(given, off=None, on_board=None, taxi=0.0, fuel_at_stops=(), pattern_ft=None)
     heights_ft = [one.height_ft for one in begun if one.height_ft is not None]
     entry_ft = min(heights_ft) if heights_ft and len(heights_ft) == len(begun) else None
-    return replace(without_clock, entry_ft=entry_ft, level_span=place)
+    return changed(without_clock, entry_ft=entry_ft, level_span=place)

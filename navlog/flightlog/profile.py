@@ -8,8 +8,9 @@ an aircraft file, or without wind, every part is flown at its level.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import zip_longest
+
+from msgspec import Struct
 
 from navlog.flightlog.altitudes import below, height_on_scale_ft
 from navlog.flightlog.climbing import CLOSE_FT, CannotClimb, backward, forward
@@ -87,8 +88,7 @@ def up_and_along(track: tuple[Piece, ...], start_ft: float | None, conditions: C
     return flown
 
 
-@dataclass(frozen=True, slots=True)
-class LevelChange:
+class LevelChange(Struct, frozen=True):
     """A planned level that begins `at_nm` from take-off; what must be reached there before it, None for nothing."""
 
     at_nm: float

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from navlog.nav import earth
 from navlog.nav.angles import normalize_deg
@@ -15,8 +16,7 @@ CLOSE_NM = 1e-9
 """Distances from take-off are sums of floats; nearer than this is the same place."""
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """A part of a stretch; `from_nm` is how far its start lies from take-off along the way."""
 
     stretch: Stretch

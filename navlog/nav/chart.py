@@ -6,18 +6,20 @@ from the station's own north. Records are frozen; fields hold tuples.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 from functools import lru_cache
 from math import isfinite
 from typing import TypeAlias
 
+from msgspec import Struct
+from msgspec.structs import force_setattr
+
 from navlog.nav.problems import Span, problem_error
+from navlog.nav.record import changed
 
 
-@dataclass(frozen=True, slots=True)
-class Position:
+class Position(Struct, frozen=True):
     """A place on the WGS84 ellipsoid; longitude is kept within -180 up to, not including, 180."""
 
     latitude_deg: float
@@ -29,7 +31,7 @@ class Position:
         if not (isfinite(self.longitude_deg) and -360.0 <= self.longitude_deg <= 360.0):
             raise problem_error("bad-position", f"longitude {self.longitude_deg:g} is not between -180 and 180 degrees")
         if not -180.0 <= self.longitude_deg < 180.0:
-            object.__setattr__(self, "longitude_deg", (self.longitude_deg + 180.0) % 360.0 - 180.0)
+            force_setattr(self, "longitude_deg", (self.longitude_deg + 180.0) % 360.0 - 180.0)
 
 
 class Source(StrEnum):
@@ -41,8 +43,7 @@ class Source(StrEnum):
     OURAIRPORTS = "ourairports"
 
 
-@dataclass(frozen=True, slots=True)
-class Provenance:
+class Provenance(Struct, frozen=True):
     """Where a record comes from; `expires` is the first day on which it no longer holds."""
 
     source: Source = Source.FILE
@@ -83,8 +84,7 @@ STATION_KINDS = {
 """What the published station types are, and whether distance can be had there."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sector:
+class Sector(Struct, frozen=True):
     """Radials between which a station is unusable, clockwise from `start_deg` to `end_deg`.
 
     `of` says which part is meant: "vor", "dme" or "both". Without `beyond_nm` and `below_ft` the
@@ -116,8 +116,7 @@ class Sector:
         return self.of in (part, "both")
 
 
-@dataclass(frozen=True, slots=True)
-class Station:
+class Station(Struct, frozen=True):
     """A radio aid. `declination_deg` is the angle from true north to its 360 radial, east positive.
 
     A true-referenced station has `true_referenced` set and a declination of 0. `frequency_mhz` is None for
@@ -164,8 +163,7 @@ class Station:
         return None
 
 
-@dataclass(frozen=True, slots=True)
-class Airport:
+class Airport(Struct, frozen=True):
     """A landing place. `ident` is the name asked for first; `other_ident` its FAA or ICAO twin.
 
     `kind` is "airport", or what else the published data says ("heliport", "seaplane base" ...).
@@ -183,8 +181,7 @@ class Airport:
     span: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Bearing:
+class Bearing(Struct, frozen=True):
     """How a fix lies from a station: on a radial, at a distance over the ground, or both.
 
     `station_kind` is the type of the aid as published ("VORTAC", "LOC" ...); None where only a name is stated.
@@ -203,8 +200,7 @@ class Bearing:
         return self.station_kind is None or kind is station.kind
 
 
-@dataclass(frozen=True, slots=True)
-class Fix:
+class Fix(Struct, frozen=True):
     """A named point in the air. `makeup` holds the published or stated radials and distances.
 
     `computed` says that no position is published and this one follows from the make-up.
@@ -225,8 +221,7 @@ class Fix:
 Place: TypeAlias = Station | Airport | Fix
 
 
-@dataclass(frozen=True, slots=True)
-class BothWays:
+class BothWays(Struct, frozen=True):
     """An altitude in feet for a segment flown as written (`forward_ft`) and the other way."""
 
     forward_ft: float | None = None
@@ -240,8 +235,7 @@ class BothWays:
 NO_ALTITUDE = BothWays()
 
 
-@dataclass(frozen=True, slots=True)
-class CrossingAltitude:
+class CrossingAltitude(Struct, frozen=True):
     """A minimum altitude for crossing the point `at` when flying on toward the point `toward`.
 
     `turning` marks a minimum turning altitude (MTA) instead of an MCA, for a flight that arrives from the
@@ -257,8 +251,7 @@ class CrossingAltitude:
     coming_from: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ChangeoverAt:
+class ChangeoverAt(Struct, frozen=True):
     """A published or stated changeover: `distance_nm` along the airway from `station`, toward `ahead`.
 
     `ahead` may be a station off the airway; `until` is then the point up to which it guides, where the
@@ -283,8 +276,7 @@ class Service(StrEnum):
     BORDER = "border"
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(Struct, frozen=True):
     """A piece of an airway, or a direct leg, between two neighbouring points, as written.
 
     `start_radial_deg` is the radial of `start` on which the segment leaves it and `end_radial_deg` the
@@ -321,7 +313,7 @@ class Segment:
 
     def reversed(self) -> Segment:
         """The same segment flown the other way (`turn` at the new end must be set from the airway)."""
-        return replace(
+        return changed(
             self,
             start=self.end,
             end=self.start,
@@ -337,8 +329,7 @@ class Segment:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Airway:
+class Airway(Struct, frozen=True):
     """A chain of points; `segments[i]` joins `points[i]` and `points[i + 1]`.
 
     `places` holds the published record of each point where the catalogue knows one; a route file's airway
@@ -368,9 +359,9 @@ class Airway:
 def _reversed(airway: Airway) -> Airway:
     flipped = [segment.reversed() for segment in reversed(airway.segments)]
     bends = {segment.end for segment in airway.segments if segment.turn}
-    return replace(
+    return changed(
         airway,
         points=airway.points[::-1],
         places=airway.places[::-1],
-        segments=tuple(replace(segment, turn=segment.end in bends) for segment in flipped),
+        segments=tuple(changed(segment, turn=segment.end in bends) for segment in flipped),
     )

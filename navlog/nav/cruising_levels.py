@@ -6,15 +6,14 @@ other half even ones, 500 ft more under VFR. Courses are whole degrees as printe
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 FEET_BY_LEVEL = 2_000
 NO_REDUCED_FROM_FT = 41_000.0
 """Above FL410 levels of one direction are 4,000 ft apart; 14 CFR 91.179(b)(4), ICAO Annex 2, appendix 3."""
 
 
-@dataclass(frozen=True, slots=True)
-class LevelTable:
+class LevelTable(Struct, frozen=True):
     """A table of cruising levels.
 
     Odd levels hold for the courses from `odd_from_deg` through the next 180 degrees. VFR levels hold above

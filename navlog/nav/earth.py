@@ -9,9 +9,10 @@ for input that has no answer end here.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from navlog.nav.angles import difference_deg, normalize_deg, sin_cos_deg
 from navlog.nav.chart import Position
@@ -31,8 +32,7 @@ _CLOSED_NM = 1e-9
 _EARTH_RADIUS_NM = 6_371_008.8 / NAUTICAL_MILE_M
 
 
-@dataclass(frozen=True, slots=True)
-class Inverse:
+class Inverse(Struct, frozen=True):
     """The geodesic between two points: its length, and the course flown at its start and at its end."""
 
     distance_nm: float
@@ -40,8 +40,7 @@ class Inverse:
     end_course_deg: float
 
 
-@dataclass(frozen=True, slots=True)
-class Crossing:
+class Crossing(Struct, frozen=True):
     """Where two radials meet, how far from each station, and at which angle (0 to 90 degrees)."""
 
     position: Position

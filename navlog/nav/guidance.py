@@ -7,8 +7,9 @@ courses (FAA NASR AWY_SEG_ALT, MAG_COURSE and OPP_MAG_COURSE) to 0.01 degrees.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from navlog.nav import earth
 from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg
@@ -25,8 +26,7 @@ class Flag(StrEnum):
     FROM = "FROM"
 
 
-@dataclass(frozen=True, slots=True)
-class StatedRadial:
+class StatedRadial(Struct, frozen=True):
     """A radial as charted and as computed from positions, degrees; either may be None."""
 
     charted: float | None = None
@@ -45,8 +45,7 @@ class StatedRadial:
         return difference_deg(self.charted, self.computed)
 
 
-@dataclass(frozen=True, slots=True)
-class StatedDistance:
+class StatedDistance(Struct, frozen=True):
     """A distance as charted and as computed from positions, NM; either may be None.
 
     `defined` is what the definitions of its ends make it where positions are wanting.
@@ -86,8 +85,7 @@ class StatedDistance:
         return self.charted - self.computed
 
 
-@dataclass(frozen=True, slots=True)
-class Guidance:
+class Guidance(Struct, frozen=True):
     """The station that holds a stretch, the radial flown on it, and the flag.
 
     `radial` has neither value where there is no radial to fly: within 1 NM of the station, or where the

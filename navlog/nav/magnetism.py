@@ -9,12 +9,13 @@ model, and instances that give wrong answers when threads share them.
 from __future__ import annotations
 
 import threading
-from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 from importlib import import_module
 from math import degrees
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from navlog.nav.chart import Position
 from navlog.nav.problems import problem_error
@@ -28,8 +29,7 @@ _MODEL_YEARS = 5
 _FIRST_YEAR, _LAST_YEAR = min(_MODELS), max(_MODELS) + _MODEL_YEARS - 1
 
 
-@dataclass(frozen=True, slots=True)
-class Variation:
+class Variation(Struct, frozen=True):
     """The model's answer for a place and a day.
 
     `uncertainty_deg` is the error by the formula published with the model, at most 180; None for that of

@@ -6,15 +6,14 @@ are headings and winds; radials and set courses go by their station's own declin
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from navlog.nav.angles import normalize_deg
 from navlog.nav.problems import problem_error
 from navlog.nav.units import read_angle_deg
 
 
-@dataclass(frozen=True, slots=True)
-class Direction:
+class Direction(Struct, frozen=True):
     """A direction, counted from magnetic north where `magnetic` is set, else from true north."""
 
     angle_deg: float

@@ -8,9 +8,10 @@ with a free horizon. All moments are aware datetimes.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from math import asin, atan2, cos, degrees, radians, sin
+
+from msgspec import Struct
 
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
@@ -24,8 +25,7 @@ _HALF_DAY = timedelta(hours=12)
 _PRECISION = timedelta(seconds=0.1)
 
 
-@dataclass(frozen=True, slots=True)
-class Daylight:
+class Daylight(Struct, frozen=True):
     """The sun's events of one day at a place, in UTC; what does not happen is None.
 
     `dawn` begins morning civil twilight and `dusk` ends evening civil twilight. In the order dawn, sunrise,

@@ -5,17 +5,18 @@ For the wind triangle: air - wind from - ground = 0. Plane vectors, directions c
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from math import acos, atan2, degrees, hypot, sqrt
+
+from msgspec import Struct
 
 from navlog.nav.angles import normalize_deg, sin_cos_deg
 from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.record import changed
 
 _NOTHING = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(Struct, frozen=True):
     """A side of the triangle: air - wind from - ground = 0, with `sign` for its place in that sum."""
 
     name: str
@@ -45,7 +46,7 @@ def solve_sides(known: Side, first: Side, second: Side) -> list[tuple[Side, Side
         (target[0] * across[1] - target[1] * across[0]) / area,
         (along[0] * target[1] - along[1] * target[0]) / area,
     )
-    return [(replace(first, speed_kt=speeds[0]), replace(second, speed_kt=speeds[1]))]
+    return [(changed(first, speed_kt=speeds[0]), changed(second, speed_kt=speeds[1]))]
 
 
 def _direction_and_speed(target: tuple[float, float], turning: Side, growing: Side) -> list[tuple[Side, Side]]:
@@ -64,7 +65,7 @@ def _direction_and_speed(target: tuple[float, float], turning: Side, growing: Si
             continue
         rest = (target[0] - speed_kt * along[0], target[1] - speed_kt * along[1])
         direction_deg = _bearing(_scaled(turning.sign, rest))
-        pair = replace(turning, direction_deg=direction_deg), replace(growing, speed_kt=max(speed_kt, 0.0))
+        pair = changed(turning, direction_deg=direction_deg), changed(growing, speed_kt=max(speed_kt, 0.0))
         solved.append(pair)
     return solved
 
@@ -85,8 +86,8 @@ def _two_directions(target: tuple[float, float], first: Side, second: Side) -> l
         rest = (target[0] - one * sine, target[1] - one * cosine)
         solved.append(
             (
-                replace(first, direction_deg=_bearing(_scaled(first.sign, (one * sine, one * cosine)))),
-                replace(second, direction_deg=_bearing(_scaled(second.sign, rest))),
+                changed(first, direction_deg=_bearing(_scaled(first.sign, (one * sine, one * cosine)))),
+                changed(second, direction_deg=_bearing(_scaled(second.sign, rest))),
             )
         )
     return solved

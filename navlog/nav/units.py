@@ -10,8 +10,9 @@ is 231 cubic inches, so 3.785411784 L (NIST Handbook 44, appendix C). The conven
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import isfinite
+
+from msgspec import Struct
 
 from navlog.nav.problems import NavlogError, problem_error
 
@@ -29,16 +30,14 @@ DIGITS_AT_MOST = 200
 """Longer numbers are read as doubles: whole numbers of any length are slow, and beyond thousands refused."""
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(Struct, frozen=True):
     """A quantity of fuel (`gal`, `L`, `lb`, `kg`) or a burn (`gal/h`, `L/h`, `lb/h`, `kg/h`), as written."""
 
     value: float
     unit: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Quantity:
+class _Quantity(Struct, frozen=True):
     """What may be written for one quantity: each unit's size, the unit meant without one, and the range.
 
     A size is a ratio of whole numbers, so that what is written in one unit is read as the same in another.

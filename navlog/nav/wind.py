@@ -7,10 +7,12 @@ from the right, and a correction to the right, are positive. Winds add, mix and 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import asin, atan2, degrees, hypot, isfinite, sqrt
 from typing import NamedTuple
+
+from msgspec import Struct
+from msgspec.structs import force_setattr
 
 from navlog.nav import earth
 from navlog.nav.angles import normalize_deg, sin_cos_deg
@@ -25,8 +27,7 @@ NEAREST_COLUMNS = 3
 """How many of the columns around a place count there."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wind:
+class Wind(Struct, frozen=True):
     """A wind by the direction it blows from, kept in [0, 360), and its speed; `Wind(0, 0)` is calm."""
 
     from_true_deg: float
@@ -36,14 +37,13 @@ class Wind:
         if not (isfinite(self.from_true_deg) and isfinite(self.speed_kt) and self.speed_kt >= 0.0):
             raise problem_error("bad-value", "a wind needs a direction and a speed of 0 kt or more")
         direction_deg = normalize_deg(self.from_true_deg) if self.speed_kt else 0.0
-        object.__setattr__(self, "from_true_deg", direction_deg)
+        force_setattr(self, "from_true_deg", direction_deg)
 
 
 CALM = Wind(0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Triangle:
+class Triangle(Struct, frozen=True):
     """Course, airspeed and wind, with the heading and groundspeed that follow from them.
 
     Where no heading holds the course, or the wind carries the aeroplane back, `unflyable` says why, and
@@ -61,8 +61,7 @@ class Triangle:
     unflyable: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class WindLevel:
+class WindLevel(Struct, frozen=True):
     """Wind and, where known, temperature at one height."""
 
     height_ft: float
@@ -70,8 +69,7 @@ class WindLevel:
     temperature_c: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class WindColumn:
+class WindColumn(Struct, frozen=True):
     """The winds over one place, or without a position everywhere; levels are kept lowest first."""
 
     levels: tuple[WindLevel, ...]
@@ -83,7 +81,7 @@ class WindColumn:
         heights = {level.height_ft for level in levels}
         if not levels or len(heights) != len(levels) or not all(map(isfinite, heights)):
             raise problem_error("bad-wind", "winds need one wind or more, each at a height of its own")
-        object.__setattr__(self, "levels", levels)
+        force_setattr(self, "levels", levels)
 
 
 class Aloft(NamedTuple):

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 COMMON_PRACTICE = "common practice, no source"
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """One step of a computation, in printed figures.
 
     `values` is the formula with the numbers put in; it is empty where a result is looked up in a table.

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from navlog.flightlog.records import Log
 from navlog.request.records import RadioFrequency
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     """A titled block of lines to fill in, each with the labels of its fields side by side."""
 
     title: str

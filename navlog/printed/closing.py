@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from navlog.flightlog.records import Log
 from navlog.nav import figures
@@ -17,8 +18,7 @@ from navlog.rules.registry import Finding
 from navlog.rules.report import Report
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Struct, frozen=True):
     """A titled block of sentences."""
 
     title: str

@@ -6,14 +6,16 @@ Every figure is text already; strip, HTML and PDF only place it.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from datetime import datetime
+
+from msgspec import Struct
 
 from navlog.flightlog.headings import true_alone
 from navlog.flightlog.records import Leg, LegPoint, Log, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Service
 from navlog.nav.guidance import Flag
+from navlog.nav.record import changed
 from navlog.printed.clocks import local_text
 from navlog.printed.readings import by_time, changeover_dme_nm, minutes_since
 from navlog.printed.remarks import change_of_level, nil_wind, stop, take_off, tuned, turn_after, unidentified
@@ -21,8 +23,7 @@ from navlog.printed.rows import BY_KEY, Row, minimum, rows, set_course
 from navlog.resolve.route import Changeover, ChangeoverKind, PointKind
 
 
-@dataclass(frozen=True, slots=True)
-class Flown:
+class Flown(Struct, frozen=True):
     """The three flown numbers of the leg that begins here: course to set with flag, heading, time."""
 
     set_course: str
@@ -30,8 +31,7 @@ class Flown:
     time: str
 
 
-@dataclass(frozen=True, slots=True)
-class Event:
+class Event(Struct, frozen=True):
     """One place with what is done there; empty texts and tuples where there is nothing.
 
     `inbound` is the course that was set to come in, `flown` what is set to go on (None at the end). `station`
@@ -75,9 +75,9 @@ def events_before(log: Log, printed: tuple[Row, ...], index: int) -> Iterator[Ev
         return
     name = arriving.leg.end.name
     lands = event(log, printed, index, arriving, None)
-    yield replace(lands, place=f"LAND {lands.place}", stop_at=name, stop=stop(arriving, leaving))
+    yield changed(lands, place=f"LAND {lands.place}", stop_at=name, stop=stop(arriving, leaving))
     goes_on = event(log, printed, index, None, leaving)
-    yield replace(goes_on, place=f"TAKE OFF {goes_on.place}")
+    yield changed(goes_on, place=f"TAKE OFF {goes_on.place}")
 
 
 def event(log: Log, printed: tuple[Row, ...], index: int, arriving: Row | None, leaving: Row | None) -> Event:

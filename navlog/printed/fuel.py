@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from navlog.flightlog.fuel import printed_margin, tanks
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 
 
-@dataclass(frozen=True, slots=True)
-class Account:
+class Account(Struct, frozen=True):
     """The fuel of the flight as printed; `required` is the sum of `parts`, which are names and amounts.
 
     `on_board` counts after taxi or, where the flight is fuelled on the way, at the last fuelling (`when`).

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from math import ceil
+
+from msgspec import Struct
 
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav import earth, figures
@@ -18,8 +19,7 @@ LINE_STEP_NM = 10.0
 """A great circle is drawn through points this far apart."""
 
 
-@dataclass(frozen=True, slots=True)
-class MarkedPlace:
+class MarkedPlace(Struct, frozen=True):
     """A place of the flight with what is to be known of it in words; `label` is what a drawing shows."""
 
     name: str

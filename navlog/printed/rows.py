@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from navlog.flightlog import headings
 from navlog.flightlog.records import Leg, Log
@@ -22,8 +23,7 @@ UNVERIFIED = "*"
 """Behind a name that comes from data nobody vouches for."""
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """A leg with its printed counts: tenths of a NM, whole minutes, fuel steps; None where unknown.
 
     `left_steps` and `least_steps` are the fuel left at the leg's end, and the least that must be left there to
@@ -46,8 +46,7 @@ class Row:
         return figures.fuel(steps, self.log.fuel_unit.step)
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """A column of the log: its key in machine formats, its heading, unit and printed figure."""
 
     key: str

@@ -5,7 +5,7 @@ Figures are interpolated inside their table and refused outside it. Fuel keeps t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from navlog.nav.angles import difference_deg, normalize_deg
 from navlog.nav.atmosphere import standard_temperature_c, tas_from_cas_kt
@@ -19,8 +19,7 @@ WIDEST_CARD_GAP_DEG = 90.0
 _ROUNDING = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Performance:
+class Performance(Struct, frozen=True):
     """What the aeroplane does at one altitude and temperature.
 
     `burn_per_h` is in the aircraft's `fuel_unit`; `rate_ft_per_min` is positive in climb and in descent.
@@ -32,8 +31,7 @@ class Performance:
     rate_ft_per_min: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(Struct, frozen=True):
     """One entry of a table: the speed as the book gives it, calibrated or true."""
 
     speed_kt: float
@@ -41,8 +39,7 @@ class Figures:
     rate_ft_per_min: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class PhaseTable:
+class PhaseTable(Struct, frozen=True):
     """The figures of one phase ("climb", "cruise" or "descent"); `rows[i][j]` by altitude and temperature.
 
     Without `altitudes_ft` one row holds at every altitude; without `temperatures_c` each row has one entry,
@@ -99,8 +96,7 @@ class PhaseTable:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class CompassCard:
+class CompassCard(Struct, frozen=True):
     """Magnetic headings in rising order from 0 to below 360, each with its deviation, east positive.
 
     A card's "FOR 120 STEER 114" is a deviation of 6 east: compass heading = magnetic heading - deviation.
@@ -110,8 +106,7 @@ class CompassCard:
     deviations_deg: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Aircraft:
+class Aircraft(Struct, frozen=True):
     """An aeroplane as its file describes it; None for what the file does not say.
 
     `fuel_unit` is "gal", "L", "lb" or "kg", and None where no fuel is mentioned.

@@ -21,7 +21,8 @@ temperature.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from navlog.nav.units import POUND_KG, US_GALLON_L, Amount
 from navlog.request.aircraft import Aircraft, CompassCard, Figures, PhaseTable, compass_card
@@ -146,8 +147,7 @@ def _read_figures(section: Section, phase: str) -> tuple[bool, Figures] | None:
     return speed[0] == "cas_kt", Figures(speed[1], burn, rate)
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
+class _Row(Struct, frozen=True):
     """One row of a table as read; `index` counts from 0."""
 
     index: int

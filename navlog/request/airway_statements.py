@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from navlog.nav.chart import (
     NO_ALTITUDE,
     Airway,
@@ -15,6 +13,7 @@ from navlog.nav.chart import (
     Service,
 )
 from navlog.nav.problems import problem_error
+from navlog.nav.record import changed
 from navlog.nav.units import both_sides, read_altitude_ft, read_angle_deg
 from navlog.request.chart_statements import read_name, read_new_name, read_positive_distance_nm, read_station_name
 from navlog.request.cursor import Cursor
@@ -59,7 +58,7 @@ def _read_chain(
             if option.text == "cop":
                 distance_nm = cursor.read("a distance", read_positive_distance_nm, 0.0)
                 changeover = read_station_name(cursor)
-                segment = replace(segment, changeovers=(ChangeoverAt(distance_nm, changeover.ident),))
+                segment = changed(segment, changeovers=(ChangeoverAt(distance_nm, changeover.ident),))
             else:
                 segment = _segment_option(cursor, option, segment)
         segments.append(segment)
@@ -115,26 +114,26 @@ def _read_radial_if_any(cursor: Cursor) -> float | None:
 def _segment_option(cursor: Cursor, option: Word, segment: Segment) -> Segment:
     match option.text:
         case "mea":
-            return replace(segment, mea=_read_both_ways(cursor))
+            return changed(segment, mea=_read_both_ways(cursor))
         case "moca":
-            return replace(segment, moca=_read_both_ways(cursor))
+            return changed(segment, moca=_read_both_ways(cursor))
         case "maa":
-            return replace(segment, maa=_read_both_ways(cursor))
+            return changed(segment, maa=_read_both_ways(cursor))
         case "mca":
-            return replace(segment, crossings=(*segment.crossings, _read_crossing(cursor, segment)))
+            return changed(segment, crossings=(*segment.crossings, _read_crossing(cursor, segment)))
         case "gap":
             return _with_gap(cursor, segment)
         case "turn":
-            return replace(segment, turn=True)
+            return changed(segment, turn=True)
         case "on":
             station = read_station_name(cursor).ident
-            return replace(segment, along=Bearing(station, cursor.read("a radial", read_angle_deg, 360.0)))
+            return changed(segment, along=Bearing(station, cursor.read("a radial", read_angle_deg, 360.0)))
         case "min":
             minimum = _read_both_ways(cursor)
             source = cursor.take_quoted("a source") if cursor.next_is_quoted else None
-            return replace(segment, minimum=minimum, minimum_source=source)
+            return changed(segment, minimum=minimum, minimum_source=source)
         case _:
-            return replace(segment, course=cursor.read("a course", _course, (360.0, "T")))
+            return changed(segment, course=cursor.read("a course", _course, (360.0, "T")))
 
 
 def _read_both_ways(cursor: Cursor) -> BothWays:
@@ -172,7 +171,7 @@ def _with_gap(cursor: Cursor, segment: Segment) -> Segment:
     is_radial = cursor.peek(1) == "-" and len(whole) == 3 and whole.isdigit()
     if text[:1].isdigit() and not is_radial:
         gap_nm = cursor.read("a distance", read_positive_distance_nm, 0.0)
-    return replace(segment, service=Service.SIGNAL_GAP, gap_nm=gap_nm)
+    return changed(segment, service=Service.SIGNAL_GAP, gap_nm=gap_nm)
 
 
 def _course(text: str) -> tuple[float, str]:

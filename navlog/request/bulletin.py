@@ -9,9 +9,10 @@ they stand, never by counting blanks: over high ground the lowest are missing.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from typing import TypeVar
+
+from msgspec import Struct
 
 from navlog.nav.chart import Position
 from navlog.nav.problems import NavlogError, Problem, Span, at, in_order, problem_error
@@ -34,16 +35,14 @@ _COLUMN_HINT = "groups keep their columns; copy the bulletin with all its blanks
 _TWO_MONTHS_DAYS = 62  # among which every day of the month stands
 
 
-@dataclass(frozen=True, slots=True)
-class DayTime:
+class DayTime(Struct, frozen=True):
     """A moment as issued, `031800Z`: the day of a month left unsaid, and the time of day in UTC."""
 
     day: int
     clock: time
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(Struct, frozen=True):
     """One coded group and what it says.
 
     `light_and_variable` is `9900`, below 5 kt, kept as a wind of 0 kt; `at_least` marks 199 kt, the highest
@@ -56,8 +55,7 @@ class Group:
     at_least: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class StationWinds:
+class StationWinds(Struct, frozen=True):
     """One station's line; `groups` has an entry for each of the bulletin's levels, None where none stands."""
 
     ident: str
@@ -70,8 +68,7 @@ class StationWinds:
         return tuple(group.level for group in self.groups if group is not None)
 
 
-@dataclass(frozen=True, slots=True)
-class Bulletin:
+class Bulletin(Struct, frozen=True):
     """A whole bulletin. `heading` and `based_on` are None where their lines are not in the text.
 
     `use_from` and `use_to` are times of day around `valid`; `dated` gives all of them their dates.
@@ -87,8 +84,7 @@ class Bulletin:
     stations: tuple[StationWinds, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Period:
+class Period(Struct, frozen=True):
     """The moments of a bulletin in UTC, with their dates."""
 
     based_on: datetime | None
@@ -212,8 +208,7 @@ def read_bulletin(text: str, file: str) -> Bulletin:
     return Bulletin(file, heading, based_on, valid, *use, levels_ft, stations)
 
 
-@dataclass(frozen=True, slots=True)
-class _Source:
+class _Source(Struct, frozen=True):
     """The lines of a text, without framing and trailing blanks, and the problems found in them so far."""
 
     file: str
@@ -225,8 +220,7 @@ class _Source:
         self.problems.append(Problem(code, message, span, hint, self.lines[number - 1]))
 
 
-@dataclass(frozen=True, slots=True)
-class _Field:
+class _Field(Struct, frozen=True):
     """Where a level's groups stand: `start` counts columns from 0."""
 
     height_ft: float

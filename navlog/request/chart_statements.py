@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from navlog.nav.angles import position_word_count, read_position
 from navlog.nav.chart import Airport, Position, Sector, Station, StationKind
 from navlog.nav.problems import problem_error
 from navlog.nav.radio import channel_for, check_vor_frequency, frequency_for
+from navlog.nav.record import changed
 from navlog.nav.units import (
     read_altitude_ft,
     read_angle_deg,
@@ -55,9 +54,9 @@ def read_airport(cursor: Cursor) -> Airport:
     given: set[str] = set()
     while not cursor.at_end:
         if cursor.take_option(_AIRPORT_OPTIONS, given).text == "elev":
-            airport = replace(airport, elevation_ft=cursor.read("an elevation", read_elevation_ft, 0.0))
+            airport = changed(airport, elevation_ft=cursor.read("an elevation", read_elevation_ft, 0.0))
         else:
-            airport = replace(airport, name=cursor.take_quoted("its name"))
+            airport = changed(airport, name=cursor.take_quoted("its name"))
     return airport
 
 
@@ -75,7 +74,7 @@ def read_fix(cursor: Cursor) -> FixDefinition:
     given: set[str] = set()
     while not cursor.at_end:
         cursor.take_option(("mra",), given)
-        fix = replace(fix, mra_ft=cursor.read("an altitude", read_altitude_ft, 0.0))
+        fix = changed(fix, mra_ft=cursor.read("an altitude", read_altitude_ft, 0.0))
     return fix
 
 
@@ -124,24 +123,24 @@ def _station_option(cursor: Cursor, option: Word, station: Station) -> Station:
     match option.text:
         case "decl":
             if cursor.take_if("true"):
-                return replace(station, declination_deg=0.0, true_referenced=True)
-            return replace(station, declination_deg=cursor.read("a declination", read_declination_deg, 0.0))
+                return changed(station, declination_deg=0.0, true_referenced=True)
+            return changed(station, declination_deg=cursor.read("a declination", read_declination_deg, 0.0))
         case "class":
-            return replace(station, service=_CLASSES[cursor.take_choice("a class", _CLASSES)])
+            return changed(station, service=_CLASSES[cursor.take_choice("a class", _CLASSES)])
         case "dme":
             if cursor.peek()[:1].isdigit():
-                station = replace(station, channel=cursor.read("a channel", _channel, None))
+                station = changed(station, channel=cursor.read("a channel", _channel, None))
             if cursor.peek() in _DME_CLASSES:
-                station = replace(station, dme_service=cursor.take("a class").text)
-            return replace(station, dme=True)
+                station = changed(station, dme_service=cursor.take("a class").text)
+            return changed(station, dme=True)
         case "kind":
-            return replace(station, kind=StationKind(cursor.take_choice("a kind", _KINDS)))
+            return changed(station, kind=StationKind(cursor.take_choice("a kind", _KINDS)))
         case "elev":
-            return replace(station, elevation_ft=cursor.read("an elevation", read_elevation_ft, 0.0))
+            return changed(station, elevation_ft=cursor.read("an elevation", read_elevation_ft, 0.0))
         case "unusable":
-            return replace(station, unusable=(*station.unusable, _read_sector(cursor)))
+            return changed(station, unusable=(*station.unusable, _read_sector(cursor)))
         case _:
-            return replace(station, name=cursor.take_quoted("its name"))
+            return changed(station, name=cursor.take_quoted("its name"))
 
 
 def _read_sector(cursor: Cursor) -> Sector:
@@ -150,9 +149,9 @@ def _read_sector(cursor: Cursor) -> Sector:
     sector = Sector(start_deg, end_deg)
     while limit := cursor.take_if("beyond", "below"):
         if limit.text == "beyond" and sector.beyond_nm is None:
-            sector = replace(sector, beyond_nm=cursor.read("a distance", read_distance_nm, 0.0))
+            sector = changed(sector, beyond_nm=cursor.read("a distance", read_distance_nm, 0.0))
         elif limit.text == "below" and sector.below_ft is None:
-            sector = replace(sector, below_ft=cursor.read("an altitude", read_altitude_ft, 0.0))
+            sector = changed(sector, below_ft=cursor.read("an altitude", read_altitude_ft, 0.0))
         else:
             cursor.stop(limit, "given-twice", f"`{limit.text}` is given twice")
     return sector
@@ -171,16 +170,16 @@ def _fix_by_radials(cursor: Cursor, fix: FixDefinition) -> FixDefinition:
     """STN RADIAL, then a distance, a DME reading with its altitude, or `x` and another STN RADIAL."""
     first = _read_radial(cursor)
     if cursor.take_if("x"):
-        return replace(fix, radials=(first, _read_radial(cursor)))
+        return changed(fix, radials=(first, _read_radial(cursor)))
     if not cursor.take_if("dme"):
         distance_nm = cursor.read("a distance, or `x`", read_positive_distance_nm, 0.0)
-        return replace(fix, radials=(first,), distance_nm=distance_nm)
+        return changed(fix, radials=(first,), distance_nm=distance_nm)
     distance_nm = cursor.read("a DME reading", read_positive_distance_nm, 0.0)
     if not cursor.take_if("at"):
         place = cursor.words[-1] if cursor.at_end else cursor.take("`at`")
         cursor.stop(place, "missing-word", "a DME reading lacks its altitude", "write dme 21 at 5500")
     altitude_ft = cursor.read("an altitude", read_altitude_ft, 0.0)
-    return replace(fix, radials=(first,), distance_nm=distance_nm, dme_altitude_ft=altitude_ft)
+    return changed(fix, radials=(first,), distance_nm=distance_nm, dme_altitude_ft=altitude_ft)
 
 
 def _read_radial(cursor: Cursor) -> tuple[Name, float]:
@@ -198,19 +197,19 @@ def _tuned(cursor: Cursor, frequency: Word, station: Station) -> Station:
     """`station` with what its kind is tuned by: MHz, kHz or a channel."""
     match station.kind:
         case StationKind.NDB:
-            return replace(station, frequency_khz=cursor.convert(frequency, read_frequency_khz, 0.0))
+            return changed(station, frequency_khz=cursor.convert(frequency, read_frequency_khz, 0.0))
         case StationKind.TACAN:
             channel = cursor.convert(frequency, _channel, None)
             _check_pair(cursor, station, channel)
-            return replace(station, channel=channel, dme=True)
+            return changed(station, channel=channel, dme=True)
         case StationKind.DME:
             frequency_mhz = cursor.convert(frequency, _dme_frequency, None)
-            station = replace(station, dme=True)
+            station = changed(station, dme=True)
         case _:
             frequency_mhz = cursor.convert(frequency, _vor_frequency, None)
     if frequency_mhz is not None:
         _check_pair(cursor, station, channel_for(frequency_mhz))
-    return replace(station, frequency_mhz=frequency_mhz)
+    return changed(station, frequency_mhz=frequency_mhz)
 
 
 def _vor_frequency(text: str) -> float:

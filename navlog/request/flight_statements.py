@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from navlog.nav.problems import problem_error
+from navlog.nav.record import changed
 from navlog.nav.units import (
     read_altitude_ft,
     read_angle_deg,
@@ -216,7 +216,7 @@ def _read_wind_level(cursor: Cursor, heights_ft: set[float | None]) -> StatedWin
     temperature_c = None
     if cursor.peek()[:1] in ("+", "-") or cursor.peek()[-1:] in ("C", "F"):
         temperature_c = cursor.read("a temperature", read_temperature_c, 0.0)
-    return replace(wind, height_ft=height_ft, temperature_c=temperature_c)
+    return changed(wind, height_ft=height_ft, temperature_c=temperature_c)
 
 
 def _wind(text: str) -> StatedWind:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from os import path
 from typing import TypeVar
+
+from msgspec import Struct
 
 from navlog.nav.chart import Airport, Station
 from navlog.nav.problems import NavlogError, Problem, Span, at, in_order, problem_error
@@ -48,8 +50,7 @@ _ABBREVIATED = {
 """A zone in which a clock's usual abbreviation is meant; most of them have several meanings."""
 
 
-@dataclass(frozen=True, slots=True)
-class Overrides:
+class Overrides(Struct, frozen=True):
     """What a command's options say in every flight's place, as typed."""
 
     date: str | None = None

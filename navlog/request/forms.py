@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TypeVar
+
+from msgspec import Struct
 
 from navlog.nav.units import (
     read_altitude_ft,
@@ -42,8 +43,7 @@ from navlog.request.tree import Value
 T = TypeVar("T", bound=Value)
 
 
-@dataclass(frozen=True, slots=True)
-class Form:
+class Form(Struct, frozen=True):
     """How a statement is read, and an example of what stands behind its keyword."""
 
     read: Callable[[Cursor], Value | None]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from navlog.nav.problems import DIRECTIONS, NavlogError, Problem, Span, problem_error
 from navlog.request.tree import Word
@@ -25,8 +25,7 @@ _MARKS_OF_ENCODINGS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """A line that holds words; `indent` counts its leading blanks, a tab as one."""
 
     number: int

@@ -6,6 +6,7 @@ from collections.abc import Hashable
 from dataclasses import replace
 
 from navlog.nav.problems import NavlogError, Problem, Span
+from navlog.nav.record import changed
 from navlog.nav.spelling import suggestion
 from navlog.request.cursor import MOST_PROBLEMS, Cursor
 from navlog.request.forms import FORMS, KEYWORDS
@@ -121,7 +122,7 @@ class _Parser:
         words = tuple(word for line in self._pending for word in line.words)
         problems = [problem for line in self._pending for problem in line.problems]
         if words:
-            keyword = replace(words[0], text=self._meant)
+            keyword = changed(words[0], text=self._meant)
             if words[0].quoted or words[0].text != self._meant:
                 problems.append(_unknown_keyword(words[0], self._meant))
             if self._meant == "flight":

@@ -6,40 +6,37 @@ Nothing here is looked up yet: names are words with a place in the file. Unset f
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from datetime import date, datetime
+
+from msgspec import Struct, field
 
 from navlog.nav.chart import Airport, Airway, Position, Segment, Station
 from navlog.nav.problems import Problem, Span
 from navlog.nav.units import Amount
 
 
-@dataclass(frozen=True, slots=True)
-class Level:
+class Level(Struct, frozen=True):
     """A cruising level: feet above mean sea level, or of pressure altitude where `flight_level` is set."""
 
     altitude_ft: float
     flight_level: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Name:
+class Name(Struct, frozen=True):
     """An identifier where it stands in the file."""
 
     ident: str
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Landing:
+class Landing(Struct, frozen=True):
     """A stop on the way; `fuel` is on board at the next take-off, None where nothing is said."""
 
     stop_min: float = 0.0
     fuel: Amount | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class RouteWord:
+class RouteWord(Struct, frozen=True):
     """One word of the route line: a point, an airway or `DCT`; which of these, the resolver decides.
 
     `ident` is None for a bare position. `qualifier` is what stands after `:` ("vor", "fix" ...),
@@ -62,8 +59,7 @@ class RouteWord:
     landing: Landing | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class FixDefinition:
+class FixDefinition(Struct, frozen=True):
     """A `fix` statement. `radials` are station, radial and, for a radial and distance, the distance.
 
     `dme_altitude_ft` is set where the distance is a DME reading taken at that altitude.
@@ -78,8 +74,7 @@ class FixDefinition:
     mra_ft: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class AirwayDefinition:
+class AirwayDefinition(Struct, frozen=True):
     """An `airway` statement; `names[i]` is where `airway.points[i]` stands in the file.
 
     `changeovers[i]` is the station that `cop` names on segment `i`, where it does.
@@ -90,8 +85,7 @@ class AirwayDefinition:
     changeovers: tuple[Name | None, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class DirectDefinition:
+class DirectDefinition(Struct, frozen=True):
     """One pair of a `direct` statement; `changeover` is the station that `cop` names."""
 
     segment: Segment
@@ -100,8 +94,7 @@ class DirectDefinition:
     changeover: Name | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class StatedWind:
+class StatedWind(Struct, frozen=True):
     """A wind as written: where it blows from, in degrees true or, with `magnetic`, magnetic.
 
     Without a height it holds at every height.
@@ -114,8 +107,7 @@ class StatedWind:
     temperature_c: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class WindStatement:
+class WindStatement(Struct, frozen=True):
     """A `wind` statement; without a place it holds everywhere. `calm` has one level of 0 kt."""
 
     levels: tuple[StatedWind, ...]
@@ -124,16 +116,14 @@ class WindStatement:
     calm: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class FileReference:
+class FileReference(Struct, frozen=True):
     """A file that a statement names, relative to the route file's folder."""
 
     path: str
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class AlternateRequest:
+class AlternateRequest(Struct, frozen=True):
     """An `alternate` statement: the way in words, the airport last; `start` is the point of the route, if named."""
 
     words: tuple[RouteWord, ...]
@@ -142,8 +132,7 @@ class AlternateRequest:
     level: Level | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class HoldRequest:
+class HoldRequest(Struct, frozen=True):
     """A `hold` statement: minutes at a point, no distance."""
 
     point: RouteWord
@@ -151,8 +140,7 @@ class HoldRequest:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Acceptance:
+class Acceptance(Struct, frozen=True):
     """An `accept` statement: a rule silenced for this flight, with its reason."""
 
     rule: str
@@ -160,8 +148,7 @@ class Acceptance:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class RadioFrequency:
+class RadioFrequency(Struct, frozen=True):
     """A `radio` statement; the frequency is kept as written."""
 
     place: str
@@ -170,24 +157,21 @@ class RadioFrequency:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Off:
+class Off(Struct, frozen=True):
     """Wheels off: the moment in UTC, and the zone's name where the file names one."""
 
     moment: datetime
     zone: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Equipment:
+class Equipment(Struct, frozen=True):
     """Receivers on board."""
 
     vor: int = 1
     dme: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Definitions:
+class Definitions(Struct, frozen=True):
     """What the file itself defines, by name; `unavailable` are stations out of service."""
 
     stations: Mapping[str, Station] = field(default_factory=dict)
@@ -198,8 +182,7 @@ class Definitions:
     unavailable: Mapping[str, Span] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Request:
+class Request(Struct, frozen=True):
     """One flight as asked for, common part, own statements and overrides merged.
 
     `spans` gives the place of each statement that was given, by keyword; `line` is the flight's own line.
@@ -242,8 +225,7 @@ class Request:
     spans: Mapping[str, Span] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class BrokenFlight:
+class BrokenFlight(Struct, frozen=True):
     """A flight that could not be read, with the reasons."""
 
     name: str
@@ -252,8 +234,7 @@ class BrokenFlight:
     problems: tuple[Problem, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class FlightPlans:
+class FlightPlans(Struct, frozen=True):
     """Everything one route file holds: flights in file order, and problems of the common part.
 
     With problems in the common part `flights` is empty. `lines` are the file's own, for printing problems.

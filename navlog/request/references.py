@@ -9,8 +9,10 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, TypeVar, cast
+
+from msgspec import Struct, field
 
 from navlog.nav.problems import NavlogError, Problem, in_order, problem_error
 from navlog.request.records import FileReference
@@ -45,8 +47,7 @@ _UNQUOTED = {
 """What is said of a file whose text is not, by the code of the problem."""
 
 
-@dataclass(slots=True)
-class References:
+class References(Struct):
     """Reads what flights name, relative to their route file; a file read once is not read again.
 
     `given` are texts that stand in for the files of these names, as they are written in the route file. Problems

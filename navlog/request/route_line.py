@@ -6,11 +6,10 @@ Appendix 2, item 15. Whether a bare identifier is a point or an airway, the reso
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from navlog.nav.angles import position_word_count, read_position
 from navlog.nav.chart import Position
 from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.record import changed
 from navlog.nav.spelling import suggestion
 from navlog.nav.units import (
     read_altitude_ft,
@@ -87,16 +86,16 @@ def route_word(word: Word) -> RouteWord:
     if position is not None:
         if colon:
             raise problem_error("bad-qualifier", f"the position `{base}` takes no qualifier")
-        taken = replace(taken, position=position)
+        taken = changed(taken, position=position)
     elif bearing is not None:
-        taken = replace(taken, ident=bearing[0], bearing_deg=bearing[1], distance_nm=bearing[2])
+        taken = changed(taken, ident=bearing[0], bearing_deg=bearing[1], distance_nm=bearing[2])
     else:
-        taken = replace(taken, ident=check_identifier(base))
+        taken = changed(taken, ident=check_identifier(base))
     if colon:
         taken = _qualified(taken, qualifier)
     if slash:
         tas_kt, level = _change(change)
-        taken = replace(taken, tas_kt=tas_kt, level=level)
+        taken = changed(taken, tas_kt=tas_kt, level=level)
     return taken
 
 
@@ -171,10 +170,10 @@ def _bearing_distance(text: str) -> tuple[str, float, float] | None:
 def _qualified(word: RouteWord, qualifier: str) -> RouteWord:
     """`word` with what its qualifier says it is."""
     if qualifier in QUALIFIERS:
-        return replace(word, qualifier=qualifier)
+        return changed(word, qualifier=qualifier)
     position = compact_position(qualifier)
     if position is not None:
-        return replace(word, qualifier_position=position)
+        return changed(word, qualifier_position=position)
     close = suggestion(qualifier, QUALIFIERS)
     hint = f"did you mean `:{close}`?" if close else f"one of {', '.join(QUALIFIERS)}, or a position: 4612N03921W"
     raise problem_error("bad-qualifier", f"`:{qualifier}` does not say which", hint=hint)
@@ -211,14 +210,14 @@ def _read_purpose(cursor: Cursor, airport: RouteWord) -> RouteWord:
     if airport.ident in (None, "DCT") or airport.bearing_deg is not None:
         cursor.report(purpose, "bad-route", f"`{purpose.text}` stands behind an airport, not `{airport.text}`")
     if purpose.text == "over":
-        return replace(airport, over=True)
+        return changed(airport, over=True)
     stop_min, fuel = 0.0, None
     # A duration has a unit in small letters or no letter at all, which no point has.
     if (cursor.peek()[:1].isdigit() and cursor.peek() != cursor.peek().upper()) or cursor.peek().isdigit():
         stop_min = cursor.read("a time on the ground", read_duration_min, 0.0)
     if cursor.take_if("fuel"):
         fuel = cursor.read("the fuel at take-off", read_fuel, None)
-    return replace(airport, landing=Landing(stop_min, fuel))
+    return changed(airport, landing=Landing(stop_min, fuel))
 
 
 def _bad_identifier(text: str, rule: str) -> NavlogError:

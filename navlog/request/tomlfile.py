@@ -5,8 +5,9 @@ The standard reader drops places; they are looked up in the text afterwards, by 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from navlog.nav.problems import NavlogError, Problem, Span, in_order
 
@@ -19,8 +20,7 @@ LONGEST_LINE = 5_000
 MOST_FAULTS = 200
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(Struct, frozen=True):
     """A problem with the keys and row numbers that lead to it, before its place in the text is looked up."""
 
     path: Path
@@ -29,8 +29,7 @@ class Fault:
     hint: str | None
 
 
-@dataclass(slots=True)
-class Section:
+class Section(Struct):
     """One table of the file while it is read; `path` leads to it and `faults` is shared by all of them.
 
     What a reader asks for becomes known; other keys are mistakes.

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
-from dataclasses import dataclass
 from datetime import date
 from typing import TypeAlias
+
+from msgspec import Struct
 
 from navlog.nav.chart import Airport, Station
 from navlog.nav.problems import Problem, Span
@@ -27,8 +28,7 @@ from navlog.request.records import (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(Struct, frozen=True):
     """One word of a line; `text` is without its quotes, `span` is with them."""
 
     text: str
@@ -36,8 +36,7 @@ class Word:
     quoted: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class ClockTime:
+class ClockTime(Struct, frozen=True):
     """The value of `off`: a time of day in UTC, or in `zone` where the file names one."""
 
     hour: int
@@ -45,8 +44,7 @@ class ClockTime:
     zone: Name | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class FlightRules:
+class FlightRules(Struct, frozen=True):
     """The value of `rules`: "vfr" or "ifr", and "day" or "night" where it is said."""
 
     rules: str
@@ -88,8 +86,7 @@ Value: TypeAlias = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Statement:
+class Statement(Struct, frozen=True):
     """A keyword and what follows it; `span` is the keyword's, `value` None where it could not be read."""
 
     keyword: str
@@ -98,8 +95,7 @@ class Statement:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class FlightBlock:
+class FlightBlock(Struct, frozen=True):
     """A `flight` line with the statements below it, and the problems found there."""
 
     name: str
@@ -108,8 +104,7 @@ class FlightBlock:
     problems: tuple[Problem, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Tree:
+class Tree(Struct, frozen=True):
     """A whole file: the lines as they stand, the statements before the first flight, and the flights.
 
     `problems` are those of the common part; a flight keeps its own.

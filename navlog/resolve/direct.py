@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import product
 
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Flag, Guidance, StatedRadial
+from navlog.nav.record import changed
 from navlog.request.records import Level
 from navlog.resolve.makeup import bearings_from
 from navlog.resolve.route import Changeover, ChangeoverKind, Part, Point, PointKind
@@ -50,22 +50,22 @@ def within_volumes(parts: tuple[Part, ...], changeover: Changeover, length_nm: f
             for station, known in ((changeover.behind, behind_nm), (changeover.ahead, ahead_nm))
             if known is None
         )
-        noted = replace(changeover, unclassed=unclassed)
-        return tuple(replace(part, changeover=noted) if part.changeover else part for part in parts)
+        noted = changed(changeover, unclassed=unclassed)
+        return tuple(changed(part, changeover=noted) if part.changeover else part for part in parts)
     outbound = next(part for part in parts if part.changeover)
     inbound = parts[-1]
     earliest_nm, latest_nm = max(0.0, length_nm - ahead_nm), min(behind_nm, length_nm)
     if earliest_nm > latest_nm:
         return nonempty(
-            replace(outbound, end_nm=latest_nm, changeover=None),
+            changed(outbound, end_nm=latest_nm, changeover=None),
             Part(latest_nm, earliest_nm, None, "outside the service volumes of both stations"),
-            replace(inbound, start_nm=earliest_nm),
+            changed(inbound, start_nm=earliest_nm),
         )
     at_nm = min(max(changeover.distance_nm, earliest_nm), latest_nm)
     if at_nm == changeover.distance_nm:
         return parts
-    moved = replace(changeover, kind=ChangeoverKind.RECEPTION, distance_nm=at_nm, distance_ahead_nm=length_nm - at_nm)
-    return nonempty(replace(outbound, end_nm=at_nm, changeover=moved), replace(inbound, start_nm=at_nm))
+    moved = changed(changeover, kind=ChangeoverKind.RECEPTION, distance_nm=at_nm, distance_ahead_nm=length_nm - at_nm)
+    return nonempty(changed(outbound, end_nm=at_nm, changeover=moved), changed(inbound, start_nm=at_nm))
 
 
 def nonempty(*parts: Part) -> tuple[Part, ...]:

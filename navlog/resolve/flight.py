@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import replace
 from itertools import accumulate
 
 from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
 from navlog.nav.figures import course, distance
+from navlog.nav.record import changed
 from navlog.request.records import AlternateRequest, Name, Request, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
 from navlog.resolve.names import Names
@@ -29,7 +29,7 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     check_definitions(names)
     check_named_points(names)
     others = tuple(alternate_request(one, request) for one in request.alternates)
-    other_paths = tuple(hops(replace(names, request=other), other.route) for other in others)
+    other_paths = tuple(hops(changed(names, request=other), other.route) for other in others)
     check_alternates(names, path, other_paths)
     names.refuse()
     from navlog.resolve.agreement import differences
@@ -49,21 +49,21 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     )
     alternates = []
     for other, other_path in zip(others, other_paths, strict=True):
-        points, stretches = Surveyor(replace(names, request=other)).stretches(other_path)
-        alternates.append(replace(route, request=other, points=points, stretches=stretches))
+        points, stretches = Surveyor(changed(names, request=other)).stretches(other_path)
+        alternates.append(changed(route, request=other, points=points, stretches=stretches))
     ways = (route, *alternates)
-    return replace(route, alternates=tuple(alternates), sources=sources_used(names, (path, *other_paths), ways))
+    return changed(route, alternates=tuple(alternates), sources=sources_used(names, (path, *other_paths), ways))
 
 
 def alternate_request(alternate: AlternateRequest, request: Request) -> Request:
     """The flight to an alternate, from the destination or from the point that it names."""
-    start = alternate.start or replace(request.route[-1], landing=None, over=False)
+    start = alternate.start or changed(request.route[-1], landing=None, over=False)
     if alternate.start is not None and alternate.start.qualifier is None and alternate.start.ident is not None:
         # A point on the way is the station, also where an airport has the same name.
         inside = any(word.ident == alternate.start.ident for word in request.route[1:-1])
         is_station = alternate.start.ident in request.definitions.stations
-        start = replace(alternate.start, qualifier="vor" if inside and is_station else None)
-    return replace(
+        start = changed(alternate.start, qualifier="vor" if inside and is_station else None)
+    return changed(
         request,
         name=f"{request.name} alternate {alternate.words[-1].text}",
         route=(start, *alternate.words),

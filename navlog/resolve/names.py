@@ -6,7 +6,8 @@ Nothing here measures anything, so a file with a misspelt name is refused withou
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Source, Station, StationKind
 from navlog.nav.figures import whole
@@ -26,16 +27,14 @@ ONLY_WHEN_QUALIFIED = (StationKind.VOT, StationKind.MARKER)
 ANSWERS_TO_DME = (StationKind.DME, StationKind.TACAN)
 
 
-@dataclass(frozen=True, slots=True)
-class Landmark:
+class Landmark(Struct, frozen=True):
     """A point of the route by which places of one name are told apart."""
 
     name: str
     position: Position
 
 
-@dataclass(frozen=True, slots=True)
-class Names:
+class Names(Struct, frozen=True):
     """The names that one flight may use, and the problems met while looking them up."""
 
     request: Request

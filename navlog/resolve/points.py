@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import radians, sin
 
 from navlog.nav import earth
@@ -10,6 +9,7 @@ from navlog.nav.chart import Airport, Bearing, Fix, Position, Station
 from navlog.nav.guidance import true_bearing_deg
 from navlog.nav.problems import NavlogError, Span, at
 from navlog.nav.problems import problem_error as error
+from navlog.nav.record import changed
 from navlog.request.records import FixDefinition
 from navlog.resolve.names import Names
 from navlog.resolve.path import Stop
@@ -97,10 +97,10 @@ def placed(names: Names, definition: FixDefinition) -> tuple[Fix, Crossing | Non
         if len(known) == 1 and definition.distance_nm is not None:
             distance_nm = ground_distance_nm(definition, known[0])
             makeup = (taken_from(known[0], radials[0], distance_nm),)
-            return replace(fix, position=on_radial(known[0], radials[0], distance_nm), makeup=makeup), None
+            return changed(fix, position=on_radial(known[0], radials[0], distance_nm), makeup=makeup), None
         crossing_makeup = tuple(taken_from(s, radial) for s, radial in zip(known, radials, strict=True))
         position, crossing = crossed(known[0], radials[0], known[1], radials[1])
-        return replace(fix, position=position, makeup=crossing_makeup), crossing
+        return changed(fix, position=position, makeup=crossing_makeup), crossing
     except NavlogError as problem:
         raise at(problem, definition.span) from None
 

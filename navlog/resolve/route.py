@@ -5,8 +5,9 @@ No wind, clock or flown height is in it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from navlog.nav.chart import (
     Airway,
@@ -38,16 +39,14 @@ class PointKind(StrEnum):
     LEVEL_CHANGE = "level change"
 
 
-@dataclass(frozen=True, slots=True)
-class Crossing:
+class Crossing(Struct, frozen=True):
     """How well a fix by two crossing radials is defined: the cut, and NM of error for 1 degree of bearing."""
 
     cut_deg: float
     error_nm_per_deg: float
 
 
-@dataclass(frozen=True, slots=True)
-class Point:
+class Point(Struct, frozen=True):
     """A point of the route. `place` is the station, airport or fix it is; None for a bare position.
 
     `crossing` is set for a fix by two crossing radials. `landing` is set where the flight stops here.
@@ -106,8 +105,7 @@ class ChangeoverKind(StrEnum):
     UNKNOWN = "unknown"
 
 
-@dataclass(frozen=True, slots=True)
-class Changeover:
+class Changeover(Struct, frozen=True):
     """Where to change stations: NM along the path from the station behind and to the one ahead.
 
     `stated` holds every distance that chart or file give, as (distance, station); `unclassed` names the
@@ -124,8 +122,7 @@ class Changeover:
     unclassed: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Facing:
+class Facing(Struct, frozen=True):
     """What holds the two ends of the way from one station to the next, and at how many points it bends between."""
 
     outbound: Guidance
@@ -133,8 +130,7 @@ class Facing:
     bends: int
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """A part of a stretch on one guidance, from `start_nm` to `end_nm` along the stretch.
 
     `guidance` is None where no station serves it, and `reason` then says why. `changeover` is set on the
@@ -149,8 +145,7 @@ class Part:
     facing: Facing | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+class Limits(Struct, frozen=True):
     """Altitude limits in the direction of flight, feet; None where nothing is published or stated.
 
     `minimum_ft` is a direct leg's stated minimum. `crossings_start` are those for crossing the start
@@ -167,8 +162,7 @@ class Limits:
     mra_end_ft: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Along:
+class Along(Struct, frozen=True):
     """A value at the start, middle and end of a stretch, degrees."""
 
     start_deg: float
@@ -176,8 +170,7 @@ class Along:
     end_deg: float
 
 
-@dataclass(frozen=True, slots=True)
-class Identification:
+class Identification(Struct, frozen=True):
     """How a point is recognised: a second station's radial, or a DME distance over the ground."""
 
     station: Station
@@ -185,8 +178,7 @@ class Identification:
     ground_nm: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """The way between two points of the route.
 
     `length_nm` is the distance flown. `true_course` is the geodesic's where both positions are known;
@@ -221,8 +213,7 @@ class Stretch:
     span: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Route:
+class Route(Struct, frozen=True):
     """Everything of a flight that does not depend on wind, clock or height.
 
     `sources` are the published ones of which it or an alternate uses something. `differs` says what the file

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from navlog.nav.problems import NavlogError, Problem, in_order
 from navlog.request.flights import NO_OVERRIDES, Overrides, read_flights
@@ -17,8 +19,7 @@ if TYPE_CHECKING:
     from navlog.rules.report import Report
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """What one flight came to; `flight` is None where a file's common part stops it whole."""
 
     flight: str | None

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
 
 from navlog.flightlog.records import Log
 from navlog.nav.problems import NavlogError, Problem, Span
+from navlog.nav.record import changed
 from navlog.request.records import Acceptance
 from navlog.rules import (
     altitudes,
@@ -74,8 +76,7 @@ RULES: tuple[Rule, ...] = (
 """Every rule, in the order in which its findings are told."""
 
 
-@dataclass(frozen=True, slots=True)
-class Report:
+class Report(Struct, frozen=True):
     """A log and what the rules found in it."""
 
     log: Log
@@ -146,12 +147,11 @@ def findings_of(
             found.span or leg_span or Span(case.request.file, case.request.line),
             one.source,
             reasons.of(one.ident, on_alternate=place is not None),
-            None if place is None else replace(place, leg=number),
+            None if place is None else changed(place, leg=number),
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Reasons:
+class Reasons(Struct, frozen=True):
     """Why a flight accepts rules, by rule: anywhere, and on the ways to alternates alone."""
 
     anywhere: dict[str, str]

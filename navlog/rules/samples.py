@@ -5,7 +5,6 @@ The samples are judged with a little invented published data, aircraft files and
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 from navlog.nav.chart import Bearing, Fix, Position, Provenance, Source, Station, StationKind
@@ -143,7 +142,6 @@ UNVERIFIED = sample("route XHAR QHB V801 QEL/A055 QUV XOLD")
 """Passes one whose source is not verified, and whose channel is not that of its frequency."""
 
 
-@dataclass(frozen=True, slots=True)
 class SampleCatalogue(NoCatalogue):
     """The invented published data."""
 

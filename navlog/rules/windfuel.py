@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from math import cos, hypot, radians
 
 from navlog.flightlog.fuel import reserve_rule
@@ -11,6 +10,7 @@ from navlog.flightlog.records import Leg, Log
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
 from navlog.nav.figures import down, fuel, up, whole, zulu
+from navlog.nav.record import changed
 from navlog.nav.wind import WindColumn
 from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
@@ -149,7 +149,7 @@ def reserve_under_rule(case: Case) -> Iterator[Found]:
     if stated_min is None:
         return
     daytime = case.request.daytime or "day"
-    least_min, by_rule = reserve_rule(replace(case.request, reserve_min=None, daytime=daytime), night=None)
+    least_min, by_rule = reserve_rule(changed(case.request, reserve_min=None, daytime=daytime), night=None)
     if stated_min < least_min:
         by_rule = by_rule.removesuffix(", as stated")
         message = f"the stated reserve of {stated_min:g} min is under the {least_min:g} min of {by_rule}"

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from navlog.printed.boxes import Box
 from navlog.printed.closing import Section
@@ -22,8 +23,7 @@ TAG, SET, HEADING, PEN_SHARE = 0.09, 0.28, 0.12, 0.13
 PLANNED = 1.0 - len(PEN) * PEN_SHARE
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """A height in points and how it is drawn below a place; `place` stands under the heads of the columns."""
 
     height: float
@@ -31,8 +31,7 @@ class Piece:
     place: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """Text of one type, from a distance in points inside the left edge on."""
 
     x: float

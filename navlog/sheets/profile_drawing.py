@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import ceil
+
+from msgspec import Struct
 
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
@@ -20,8 +21,7 @@ OUT_OF_RECEPTION = frozenset({"out-of-range", "below-horizon", "unusable-sector"
 """Rules whose findings say that a leg's station may not be heard."""
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """Distance and height on paper."""
 
     total_nm: float

@@ -7,7 +7,8 @@ inside one.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from navlog.nav.layout import packed, wrapped
 from navlog.nav.lettering import plain
@@ -27,8 +28,7 @@ WIDEST_PEN = 10
 INDENT = "  "
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Struct, frozen=True):
     """Lines that stay together on a page; those of a place stand under the heads of the columns."""
 
     lines: list[str]

@@ -8,7 +8,8 @@ not marked. A last row may have `total` for its leg.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from navlog.flightlog.records import FuelUnit
 from navlog.nav.problems import NavlogError, Problem, Span
@@ -23,16 +24,14 @@ COLUMNS = (LEG, FROM, TO, *(quantity.key for quantity in QUANTITIES))
 ALL_COLUMNS = f"the columns are {', '.join(COLUMNS)}"
 
 
-@dataclass(frozen=True, slots=True)
-class Cell:
+class Cell(Struct, frozen=True):
     """A cell of the file with its place."""
 
     text: str
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class AnswerRow:
+class AnswerRow(Struct, frozen=True):
     """What the pilot gives for a leg, by quantity; `leg` is None for the totals."""
 
     leg: int | None
@@ -40,8 +39,7 @@ class AnswerRow:
     values: dict[str, float]
 
 
-@dataclass(slots=True)
-class Reading:
+class Reading(Struct):
     """The file while it is read."""
 
     file: str

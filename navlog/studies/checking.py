@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from concurrent.futures import Executor
-from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from navlog.nav.problems import NavlogError, Problem, Span, problem_error
 from navlog.request.flights import NO_OVERRIDES, Overrides
@@ -26,8 +27,7 @@ FILES_A_TASK = 16
 """So many that handing a task over costs little beside the work."""
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(Struct, frozen=True):
     """How to check; everything here can be sent to another process.
 
     `catalogue` is the path of the published data, None for none. With `json` each verdict carries its flight
@@ -41,16 +41,14 @@ class Settings:
     quote_outside: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """A route file by name; `data` is its content where that is already read, as from standard input."""
 
     file: str
     data: bytes | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """What a check says of one flight; `flight` is None where a file's common part stops it whole.
 
     `status` is ok, warning, error or problem. `json` is the flight's line of JSON, where it is wanted.

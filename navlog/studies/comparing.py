@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from concurrent.futures import Executor
-from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, TypeAlias
+
+from msgspec import Struct
 
 from navlog.nav.chart import Provenance
 from navlog.nav.problems import NavlogError, Problem, Span
@@ -22,8 +23,7 @@ if TYPE_CHECKING:
     from navlog.catalogue.queries import Catalogue
 
 
-@dataclass(frozen=True, slots=True)
-class Cycles:
+class Cycles(Struct, frozen=True):
     """Two catalogues by path, and what stands in every flight's place; can be sent to another process."""
 
     old: str
@@ -31,8 +31,7 @@ class Cycles:
     overrides: Overrides = NO_OVERRIDES
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(Struct, frozen=True):
     """What changes on one flight; `flight` is None where a file's common part stops it whole.
 
     `problems` are those of a flight that cannot be flown on the new cycle. `status` is changed, unchanged or

@@ -6,8 +6,9 @@ Figures are compared as printed, so that a position moved by a foot is no change
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import zip_longest
+
+from msgspec import Struct
 
 from navlog.nav import figures
 from navlog.nav.chart import Sector, Station
@@ -18,8 +19,7 @@ MOVED_NM = 0.1
 """A place that moves by more than a printed tenth."""
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """One difference. `kind` is way, station, frequency, radial, altitude, changeover or length.
 
     `where` is a part of the route or a station; `old` and `new` are figures as printed, None for nothing.

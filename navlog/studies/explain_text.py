@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 from navlog.nav.layout import wrapped
 from navlog.nav.problems import NavlogError
+from navlog.nav.record import changed
 from navlog.nav.workings import Step, board
 from navlog.printed.cautions import CAUTIONS
 from navlog.printed.rows import point_name, rows
@@ -28,7 +28,7 @@ def explained(answer: Answer, leg: int | None) -> tuple[Answer, Explanation | No
     try:
         return answer, explain(log, tuple(printed_figures(log)), leg=leg)
     except NavlogError as error:
-        return replace(answer, report=None, problems=error.problems), None
+        return changed(answer, report=None, problems=error.problems), None
 
 
 def printed_figures(log: Log) -> Iterator[Printed]:

@@ -5,7 +5,7 @@ It reads a computed log: results are the log's own numbers, and values put in ar
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from navlog.flightlog import profile
 from navlog.flightlog.records import Leg, Log, Phase
@@ -28,16 +28,14 @@ from navlog.studies import (
 from navlog.studies.explanation_account import Printed
 
 
-@dataclass(frozen=True, slots=True)
-class ExplainedLeg:
+class ExplainedLeg(Struct, frozen=True):
     """The workings of one leg."""
 
     leg: Leg
     steps: tuple[Step, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Explanation:
+class Explanation(Struct, frozen=True):
     """The workings of the legs of a flight, and of its fuel (empty where only one leg is asked for)."""
 
     log: Log

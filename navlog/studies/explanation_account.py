@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
+
+from msgspec import Struct
 
 from navlog.flightlog.records import Diversion, Fuel, Leg, Log
 from navlog.nav.figures import fuel as printed_fuel
@@ -15,8 +16,7 @@ from navlog.studies.explanation_numbers import HANDBOOK, hundredths
 ROUNDED_ONCE = "rounding rule of this log: a running total is rounded once, so that columns add"
 
 
-@dataclass(frozen=True, slots=True)
-class Printed:
+class Printed(Struct, frozen=True):
     """What the sheet shows for a leg: minutes since take-off, clock, fuel steps on board, used and left."""
 
     elapsed_min: int | None

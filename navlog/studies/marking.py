@@ -8,11 +8,13 @@ tolerance, the likeliest first: the one that explains most of the leg's wrong fi
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from enum import StrEnum
+
+from msgspec import Struct
 
 from navlog.flightlog.records import FuelUnit, Log
 from navlog.nav.problems import NavlogError, Span, at
+from navlog.nav.record import changed
 from navlog.printed.rows import rows
 from navlog.studies.answersheet import AnswerRow, read_answers, template
 from navlog.studies.marking_following import OwnFigures, follows
@@ -34,8 +36,7 @@ class Verdict(StrEnum):
     NOT_MARKED = "not marked"
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(Struct, frozen=True):
     """One of the pilot's figures marked; `leg` is None for the totals.
 
     `off` is the figure less the printed one, None where the log has no number. `follows` names the pilot's own
@@ -52,8 +53,7 @@ class Mark:
     slips: tuple[Slip, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Marking:
+class Marking(Struct, frozen=True):
     """Every figure that the pilot gave, marked, leg by leg in the order of the columns."""
 
     log: Log
@@ -134,10 +134,10 @@ def explained(marks: list[Mark], own: OwnFigures, slips: tuple[Slip, ...], allow
             continue
         origin = follows(own, one.leg, one.quantity, one.given, allowed.of(one.quantity.unit) + CLOSE)
         if origin:
-            yield replace(one, follows=origin)
+            yield changed(one, follows=origin)
             continue
         ordered = sorted((-explains[slip.code], distance_to(slip, one), slip.code, slip) for slip in found)
-        yield replace(one, slips=tuple(slip for *_, slip in ordered))
+        yield changed(one, slips=tuple(slip for *_, slip in ordered))
 
 
 def leads_to(slip: Slip, one: Mark, allowed: Tolerances) -> bool:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from navlog.printed.rows import Row
 from navlog.studies.marking_quantities import BY_KEY, TOTALLED, Quantity
@@ -32,8 +33,7 @@ SUMS: dict[str, tuple[tuple[Term, ...], ...]] = {
 """The figures that others are sums of; what else is in the sum is as in the log."""
 
 
-@dataclass(frozen=True, slots=True)
-class OwnFigures:
+class OwnFigures(Struct, frozen=True):
     """The pilot's figures beside the log's rows; `wrong` holds those that are off, by leg and quantity."""
 
     given: dict[int | None, dict[str, float]]

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import datetime
 from math import remainder
+
+from msgspec import Struct
 
 from navlog.flightlog.records import FuelUnit, Leg, Log
 from navlog.nav import figures, units
@@ -30,8 +31,7 @@ from navlog.studies.marking_written import (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Tolerances:
+class Tolerances(Struct, frozen=True):
     """How far a figure may be off and still be right; `fuel` is in the log's unit."""
 
     angle_deg: float
@@ -53,8 +53,7 @@ class Tolerances:
         return known.get(unit, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Expected:
+class Expected(Struct, frozen=True):
     """What the log says: the exact number, and what its sheet prints; a flag is a number too, TO 1 and FROM 0.
 
     Without a number `reason` says why there is none; `impossible` tells a wind that cannot be flown.
@@ -66,8 +65,7 @@ class Expected:
     impossible: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(Struct, frozen=True):
     """A column of the answers: its key and unit, how it is read and shown, and the key of its unknowns.
 
     `turn` is what a full circle is in this unit, None where there is none.

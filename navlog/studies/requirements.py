@@ -8,8 +8,9 @@ the airports' published points. Nothing but the distance part is judged.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
+
+from msgspec import Struct
 
 from navlog.nav.chart import Position
 from navlog.resolve.route import Point, Route
@@ -28,8 +29,7 @@ class Measure(StrEnum):
     POINTS = "points of landing"
 
 
-@dataclass(frozen=True, slots=True)
-class Condition:
+class Condition(Struct, frozen=True):
     """A figure to reach; with `more` it must be passed."""
 
     measure: Measure
@@ -41,8 +41,7 @@ class Condition:
         return value > self.least if self.more else value >= self.least
 
 
-@dataclass(frozen=True, slots=True)
-class Requirement:
+class Requirement(Struct, frozen=True):
     """A named set of conditions with the rule that sets them."""
 
     name: str
@@ -110,8 +109,7 @@ REQUIREMENTS: tuple[Requirement, ...] = (
 """The sets by name; aeroplanes, single engine."""
 
 
-@dataclass(frozen=True, slots=True)
-class Hop:
+class Hop(Struct, frozen=True):
     """From a take-off to the next landing."""
 
     start: str
@@ -122,8 +120,7 @@ class Hop:
     from_start_nm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(Struct, frozen=True):
     """One condition with the figures of a trip.
 
     `straight` is the figure by straight lines, `flown` the one by the way flown; None where it does not apply.
@@ -142,8 +139,7 @@ class Judged:
         return "depends" if len(held) == 2 else "pass" if held == {True} else "fail"
 
 
-@dataclass(frozen=True, slots=True)
-class Assessment:
+class Assessment(Struct, frozen=True):
     """A requirement judged over a trip; `breaks` says where one flight does not begin where the last ended."""
 
     requirement: Requirement

@@ -8,8 +8,9 @@ it was.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from datetime import timedelta
+
+from msgspec import Struct
 
 from navlog.flightlog.records import Conditions, Leg, Log
 from navlog.flightlog.rest import place_of, plan_rest
@@ -17,6 +18,7 @@ from navlog.nav.figures import down
 from navlog.nav.figures import fuel as fuel_figure
 from navlog.nav.fuelmass import fuel_in
 from navlog.nav.problems import Span, problem_error
+from navlog.nav.record import changed
 from navlog.nav.units import Amount
 from navlog.studies.revision_reach import Around, Field, fields_within_reach
 from navlog.studies.revision_timing import PartFlown, Passed, in_words, parts_flown, passed_points
@@ -31,8 +33,7 @@ USUAL_KG_PER_L = 0.72
 __all__ = ["Around", "Field", "PartFlown", "Revision", "WindFound", "revise"]
 
 
-@dataclass(frozen=True, slots=True)
-class Revision:
+class Revision(Struct, frozen=True):
     """What is known in flight at the last point passed.
 
     `fuel` is on board there in the log's unit, `fuel_read` whether it was read or follows from the planned burn.
@@ -168,7 +169,7 @@ def conditions_ahead(log: Log, last: Passed, fuel: float | None, wind: WindFound
     if last.leg.lands:
         off += timedelta(minutes=last.leg.stop_min)
         on_board = last.leg.fuel_taken if last.leg.fuel_taken is not None else fuel
-    return replace(conditions_with(log.conditions, wind), off=off, on_board=on_board)
+    return changed(conditions_with(log.conditions, wind), off=off, on_board=on_board)
 
 
 def reserve(rest: Log) -> tuple[bool | None, Leg | None]:

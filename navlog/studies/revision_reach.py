@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import Protocol
+
+from msgspec import Struct
 
 from navlog.flightlog.legs import deviation_on, minus
 from navlog.flightlog.performance import air_at, cruise
@@ -28,8 +29,7 @@ class Around(Protocol):
         """The places of those kinds, nearest first."""
 
 
-@dataclass(frozen=True, slots=True)
-class Field:
+class Field(Struct, frozen=True):
     """A field within reach, direct from the point passed at the height flown there.
 
     `station`, `radial_deg` and `station_nm` say where it lies from the nearest VOR; the radial is None at the

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+
+from msgspec import Struct
 
 from navlog.flightlog.records import Leg, LegPoint, Log, Phase
 from navlog.nav.angles import difference_deg
@@ -26,8 +27,7 @@ SHORTEST_MIN = 5.0
 """In less than this half a minute of the clock is more than a tenth of the groundspeed (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Passed:
+class Passed(Struct, frozen=True):
     """A point passed: the leg that ends there, the moment, and the true heading that held the course to it."""
 
     leg: Leg
@@ -40,8 +40,7 @@ class Passed:
         return in_words(self.leg)
 
 
-@dataclass(frozen=True, slots=True)
-class Mean:
+class Mean(Struct, frozen=True):
     """Course, speed and forecast wind of a part flown, as means over the planned time of its legs."""
 
     true_course_deg: float
@@ -49,8 +48,7 @@ class Mean:
     wind: Wind
 
 
-@dataclass(frozen=True, slots=True)
-class PartFlown:
+class PartFlown(Struct, frozen=True):
     """What was flown between two timed points, the first of which may be take-off.
 
     `groundspeed_kt` is made good, `error_kt` what half a minute of the clock is worth in it; both are None

@@ -7,11 +7,12 @@ lies near the forecast.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
 
 from navlog.flightlog.records import Conditions
 from navlog.nav.angles import difference_deg
 from navlog.nav.problems import NavlogError
+from navlog.nav.record import changed
 from navlog.nav.trianglesides import Side, number, solve_sides
 from navlog.nav.wind import CALM, Wind, WindColumn, WindLevel, added, track_from_heading, wind_from_track
 from navlog.studies.revision_timing import Mean, PartFlown
@@ -26,8 +27,7 @@ CLOCK_MIN = 0.5
 EVERY_HEIGHT_FT = (-2_000.0, 100_000.0)
 
 
-@dataclass(frozen=True, slots=True)
-class WindFound:
+class WindFound(Struct, frozen=True):
     """The wind over the last part that tells one, and its difference from the forecast there.
 
     `whole` is False where only the headwind part is known, and the crosswind is the forecast's. `method` says
@@ -154,4 +154,4 @@ def conditions_with(conditions: Conditions, wind: WindFound | None) -> Condition
     forecast = conditions.winds
     if forecast is None:
         forecast = (WindColumn(tuple(WindLevel(height_ft, CALM) for height_ft in EVERY_HEIGHT_FT)),)
-    return replace(conditions, winds=shifted(forecast, wind.more.from_true_deg, wind.more.speed_kt))
+    return changed(conditions, winds=shifted(forecast, wind.more.from_true_deg, wind.more.speed_kt))

@@ -7,7 +7,8 @@ only for a figure that it explains.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.angles import normalize_deg, reciprocal_deg
@@ -18,8 +19,7 @@ STATUTE_IN_NM = NAUTICAL_MILE_M / STATUTE_MILE_M
 """How many statute miles a nautical mile is."""
 
 
-@dataclass(frozen=True, slots=True)
-class Slip:
+class Slip(Struct, frozen=True):
     """A slip, in words, and the figures that it leads to by quantity; those it leaves alone are not in it."""
 
     code: str

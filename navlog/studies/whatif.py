@@ -6,16 +6,18 @@ The spread of winds is a seeded sample, so the same flight always gets the same 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
 from math import atan2, degrees, hypot, sqrt
 from random import Random
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from navlog.flightlog.altitudes import altitude_ft, height_on_scale_ft
 from navlog.flightlog.planning import plan
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import Airport, Station
 from navlog.nav.problems import NavlogError, Span, problem_error
+from navlog.nav.record import changed
 from navlog.nav.wind import Wind, WindColumn, added
 from navlog.request.records import FlightPlans, Level
 from navlog.resolve.route import Stretch
@@ -36,8 +38,7 @@ UNKNOWN_MINIMUM_FT = 3_000.0
 """Over the highest elevation known where no minimum is; the tables of levels begin there (14 CFR 91.159)."""
 
 
-@dataclass(frozen=True, slots=True)
-class AtLevel:
+class AtLevel(Struct, frozen=True):
     """The flight at one level; `reason` says why it has no log.
 
     `by_rule` is on how many of the stretches flown at the planned level this one is a cruising level.
@@ -49,8 +50,7 @@ class AtLevel:
     reason: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(Struct, frozen=True):
     """The flight at each cruising level from `lowest_ft`, the highest minimum, to `highest_ft`, both altitudes.
 
     `stretches` are those flown at the planned level. A level is compared that is one by rule on any of them.
@@ -83,8 +83,7 @@ class Comparison:
         return next((one for one, value in known if one.by_rule == most and value == best), None)
 
 
-@dataclass(frozen=True, slots=True)
-class WhatIf:
+class WhatIf(Struct, frozen=True):
     """What was asked beside the log; None for what was not. `headwind_kt` belongs to the spread."""
 
     comparison: Comparison | None = None
@@ -92,8 +91,7 @@ class WhatIf:
     headwind_kt: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Spread:
+class Spread(Struct, frozen=True):
     """Time and fuel over the sampled winds: least, most, and the range that holds nine in ten.
 
     Times are minutes of flight, fuel is in the log's unit. `unflyable` counts the winds in which the route
@@ -128,7 +126,7 @@ def answered(
         from navlog.rules.answers import with_text
 
         problems = tuple(with_text(problem, plans) for problem in error.problems)
-        return replace(answer, report=None, problems=problems), None
+        return changed(answer, report=None, problems=problems), None
 
 
 def compared_levels(log: Log) -> Comparison:
@@ -221,10 +219,10 @@ def at_level(log: Log, level: Level, by_rule: int) -> AtLevel:
     """The flight with another cruising level in place of the planned one."""
     planned = log.route.request.cruise
     stretches = tuple(
-        replace(stretch, level=level) if stretch.level == planned else stretch for stretch in log.route.stretches
+        changed(stretch, level=level) if stretch.level == planned else stretch for stretch in log.route.stretches
     )
     try:
-        return AtLevel(level, by_rule, plan(replace(log.route, stretches=stretches), log.conditions))
+        return AtLevel(level, by_rule, plan(changed(log.route, stretches=stretches), log.conditions))
     except NavlogError as error:
         return AtLevel(level, by_rule, None, error.problems[0].message)
 
@@ -245,11 +243,11 @@ def wind_spread(log: Log, error_kt: float) -> Spread:
     times: list[float] = []
     fuels: list[float] = []
     unflyable = 0
-    route = replace(log.route, alternates=())
+    route = changed(log.route, alternates=())
     for _ in range(SAMPLES):
         east_kt, north_kt = (draws.gauss(0.0, error_kt / sqrt(2.0)) for _ in range(2))
         winds = shifted(log.conditions.winds, degrees(atan2(east_kt, north_kt)), hypot(east_kt, north_kt))
-        totals = plan(route, replace(log.conditions, winds=winds)).totals
+        totals = plan(route, changed(log.conditions, winds=winds)).totals
         if totals.time_min is None:
             unflyable += 1
             continue
@@ -271,9 +269,9 @@ def shifted(columns: tuple[WindColumn, ...], more_from_deg: float, more_kt: floa
     """The winds with one more wind added to each as a vector."""
     more = Wind(more_from_deg, more_kt)
     return tuple(
-        replace(
+        changed(
             column,
-            levels=tuple(replace(level, wind=added(level.wind, more)) for level in column.levels),
+            levels=tuple(changed(level, wind=added(level.wind, more)) for level in column.levels),
         )
         for column in columns
     )

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from helpers.judged import found
 from helpers.nasr_excerpt import DAY
@@ -13,6 +11,7 @@ from navlog.catalogue.reception import Neighbour, neighbours
 from navlog.catalogue.text import neighbour_lines
 from navlog.nav import earth
 from navlog.nav.chart import Position, Station, StationKind
+from navlog.nav.record import changed as replace
 from navlog.request.stationlist import read_station
 
 QHB = "QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft unusable {}"

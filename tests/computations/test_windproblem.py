@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import combinations
 from math import hypot
 
@@ -14,6 +13,7 @@ from navlog.computations.windproblem import Given, WindAnswer, solve, workings
 from navlog.nav.angles import difference_deg, sin_cos_deg
 from navlog.nav.norths import Direction
 from navlog.nav.problems import NavlogError
+from navlog.nav.record import changed as replace
 
 # A flight computer is read to half a degree and half a knot.
 HALF = 0.5

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
-from dataclasses import replace
 
 import pytest
 from helpers.flown import Json, apart_deg, changed, flight, legs, navlog
@@ -35,8 +35,10 @@ def sheet_of(text: str) -> str:
 @FLIGHTS
 @given(generated_flights())
 def test_the_reversed_route_swaps_flags_and_the_side_of_the_changeover(flight_: Generated) -> None:
-    calm = replace(flight_, statements=tuple(CALM if s.startswith("wind") else s for s in flight_.statements))
-    there, back = legs(calm.text), legs(replace(calm, order=tuple(reversed(calm.order))).text)
+    calm = dataclasses.replace(
+        flight_, statements=tuple(CALM if s.startswith("wind") else s for s in flight_.statements)
+    )
+    there, back = legs(calm.text), legs(dataclasses.replace(calm, order=tuple(reversed(calm.order))).text)
     assert len(there) == len(back)
     swapped = {"FROM": "TO", "TO": "FROM", None: None}
     for one, other in zip(there, reversed(back), strict=True):
@@ -88,7 +90,10 @@ def test_a_declination_moves_the_set_course_and_not_the_heading(shift_deg: int, 
             words[index + 1] = f"{int(words[index + 1].removesuffix('W')) + shift_deg}W"
         return " ".join(words)
 
-    before, after = legs(flight_.text), legs(replace(flight_, places=tuple(map(turned, flight_.places))).text)
+    before, after = (
+        legs(flight_.text),
+        legs(dataclasses.replace(flight_, places=tuple(map(turned, flight_.places))).text),
+    )
     for one, other in zip(before, after, strict=True):
         if one["guidance"] is not None and one["guidance"]["set_course_deg"] is not None:
             moved_deg = other["guidance"]["set_course_deg"] - one["guidance"]["set_course_deg"]
@@ -174,7 +179,7 @@ def test_once_round_the_world_is_the_same_place(flight_: Generated) -> None:
         words[index] = f"{float(words[index]) + 360.0:.4f}"
         return " ".join(words)
 
-    assert legs(replace(flight_, places=tuple(map(carried, flight_.places))).text) == legs(flight_.text)
+    assert legs(dataclasses.replace(flight_, places=tuple(map(carried, flight_.places))).text) == legs(flight_.text)
 
 
 def test_where_statements_stand_does_not_matter() -> None:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, is_dataclass
 from datetime import date
 from itertools import pairwise
 from pathlib import Path
 
 from hypothesis import assume, example, given
 from hypothesis import strategies as st
+from msgspec import Struct
 
 from navlog.nav.problems import NavlogError, Span, format_problem
 from navlog.request.flights import Overrides, read_flights
@@ -137,8 +137,8 @@ def bare(value: object) -> object:
     """`value` without its places."""
     if isinstance(value, Span):
         return None
-    if is_dataclass(value):
-        return type(value).__name__, [bare(getattr(value, field.name)) for field in fields(value)]
+    if isinstance(value, Struct):
+        return type(value).__name__, [bare(getattr(value, name)) for name in value.__struct_fields__]
     if isinstance(value, tuple):
         return [bare(item) for item in value]
     return value

@@ -6,7 +6,6 @@ import csv
 import html
 import io
 import re
-from dataclasses import replace
 from datetime import date
 from hashlib import sha256
 
@@ -14,6 +13,7 @@ import pytest
 from helpers.drawn import NAMES, ROUTES, report, reports, sheet
 
 from navlog.nav.chart import Provenance, Source
+from navlog.nav.record import changed as replace
 from navlog.printed.head import data_text, unverified_names
 from navlog.rules.report import Report, judge
 from navlog.sheets.pages import PAGES
