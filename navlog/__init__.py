@@ -22,13 +22,13 @@ from __future__ import annotations
 TYPE_CHECKING = False  # type checkers take it for typing's; that module is not worth 6 ms of every start
 
 if TYPE_CHECKING:
-    from navlog.answers import Answer, check_text
     from navlog.catalogue import open_catalogue
-    from navlog.flightlog import plan
-    from navlog.flights import read_flights
-    from navlog.problems import NavlogError
-    from navlog.resolve import resolve_flight
-    from navlog.rules import judge
+    from navlog.flightlog.planning import plan
+    from navlog.nav.problems import NavlogError
+    from navlog.request.flights import read_flights
+    from navlog.resolve.flight import resolve_flight
+    from navlog.rules.answers import Answer, check_text
+    from navlog.rules.report import judge
 
 __all__ = [
     "Answer",
@@ -42,14 +42,14 @@ __all__ = [
 ]
 
 _HOMES = {
-    "Answer": "navlog.answers",
-    "NavlogError": "navlog.problems",
-    "check_text": "navlog.answers",
-    "judge": "navlog.rules",
+    "Answer": "navlog.rules.answers",
+    "NavlogError": "navlog.nav.problems",
+    "check_text": "navlog.rules.answers",
+    "judge": "navlog.rules.report",
     "open_catalogue": "navlog.catalogue",
-    "plan": "navlog.flightlog",
-    "read_flights": "navlog.flights",
-    "resolve_flight": "navlog.resolve",
+    "plan": "navlog.flightlog.planning",
+    "read_flights": "navlog.request.flights",
+    "resolve_flight": "navlog.resolve.flight",
 }
 
 

@@ -27,7 +27,7 @@ def open_catalogue(path: Path | str) -> Catalogue:
     """
     from navlog.catalogue.queries import Catalogue
     from navlog.catalogue.schema import open_read_only
-    from navlog.problems import NavlogError
+    from navlog.nav.problems import NavlogError
 
     path = Path(path)
     connection = open_read_only(path)

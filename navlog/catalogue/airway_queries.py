@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
@@ -12,7 +11,18 @@ from navlog.catalogue.damage import reading
 from navlog.catalogue.nearness import apart_nm, nearest_first
 from navlog.catalogue.opened import Opened, numbers
 from navlog.catalogue.records import Published, number, text
-from navlog.chart import STATION_KINDS, Airway, Fix, Place, Position, Provenance, Segment, Station, StationKind
+from navlog.nav.chart import (
+    STATION_KINDS,
+    Airway,
+    Fix,
+    Place,
+    Position,
+    Provenance,
+    Segment,
+    Station,
+    StationKind,
+)
+from navlog.nav.record import changed
 
 if TYPE_CHECKING:
     from sqlite3 import Row
@@ -50,7 +60,7 @@ def airways_with_rows(catalogue: Opened, ident: str, day: date) -> list[tuple[Ai
         trusted = tuple(airway for airway, _ in found)
         for location, own in _by_location(rows).items():
             if not any(_is_told(airway, own) for airway in trusted):
-                airway = replace(
+                airway = changed(
                     _airway(catalogue, ident, own, day),
                     location=location,
                     remarks=(remarks[location],) if location in remarks else (),
@@ -183,7 +193,7 @@ def _pick_fix(candidates: Sequence[Fix], row: Row, before: Position | None, prov
     if is_border(point) or not own:
         return Fix(point, mra_ft=mra, region=region, published=True, provenance=provenance)
     found = _nearest(own, before)
-    return found if mra is None else replace(found, mra_ft=mra)
+    return found if mra is None else changed(found, mra_ft=mra)
 
 
 def _nearest(places: Sequence[_AnyPlace], near: Position | None) -> _AnyPlace:

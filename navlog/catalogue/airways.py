@@ -6,13 +6,12 @@ every straight leg between two VORs).
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from navlog.catalogue.nearness import angle_between_deg, bearing_deg
 from navlog.catalogue.records import number, text
 from navlog.catalogue.schema import FORWARD
-from navlog.chart import (
+from navlog.nav.chart import (
     NO_ALTITUDE,
     BothWays,
     ChangeoverAt,
@@ -23,6 +22,7 @@ from navlog.chart import (
     Station,
     StationKind,
 )
+from navlog.nav.record import changed
 
 if TYPE_CHECKING:
     from sqlite3 import Row
@@ -144,7 +144,7 @@ def segments(chain: Chain) -> list[Segment]:
     _add_crossings(chain, made)
     if made and (last := text(chain.rows[-1]["remark"])):
         # A remark on the last point has no segment of its own.
-        made[-1] = replace(made[-1], remarks=(*made[-1].remarks, last))
+        made[-1] = changed(made[-1], remarks=(*made[-1].remarks, last))
     return made
 
 
@@ -227,4 +227,4 @@ def add_crossing(
     )
     beside = min(index, len(made) - 1) if toward is None else min(index, toward)
     if crossing not in made[beside].crossings:
-        made[beside] = replace(made[beside], crossings=(*made[beside].crossings, crossing))
+        made[beside] = changed(made[beside], crossings=(*made[beside].crossings, crossing))

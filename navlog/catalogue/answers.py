@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from navlog.chart import Airway, Station, StationKind
-from navlog.problems import NavlogError, problem_error
+from msgspec import Struct
+
+from navlog.nav.chart import Airway, Station, StationKind
+from navlog.nav.problems import NavlogError, problem_error
 
 if TYPE_CHECKING:
     from navlog.catalogue.queries import Catalogue
@@ -17,8 +18,7 @@ AROUND = (StationKind.VOR, StationKind.DME, StationKind.TACAN, StationKind.NDB, 
 """The kinds that a pilot looks for around a position."""
 
 
-@dataclass(frozen=True, slots=True)
-class Described:
+class Described(Struct, frozen=True):
     """A station, the variation of the day at its place, and the airways through it."""
 
     station: Station
@@ -90,7 +90,7 @@ def airways_to_audit(catalogue: Catalogue, idents: Sequence[str], day: date) -> 
 def _variation_deg(station: Station, day: date) -> float | None:
     if station.position is None:
         return None
-    from navlog.magnetism import variation_deg
+    from navlog.nav.magnetism import variation_deg
 
     try:
         return variation_deg(station.position, day)

@@ -10,11 +10,12 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, TYPE_CHECKING
 
-from navlog.problems import NavlogError, problem_error
+from msgspec import Struct
+
+from navlog.nav.problems import NavlogError, problem_error
 
 if TYPE_CHECKING:
     from zipfile import ZipFile, ZipInfo
@@ -30,8 +31,7 @@ DEEPEST_FOLDER = 4
 _BLOCK = 1 << 20
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(Struct, frozen=True):
     """A published file: where it is (for messages), its plain name, its size and how to open it."""
 
     label: str

@@ -3,24 +3,25 @@
 A leg is a straight run between turning points (a station, a fix where the airway bends), and all its rows
 carry the same two courses. At a VOR a course is that station's radial; at the leg's other end, where that is
 a fix, it is counted from the same station's north (found on every such leg of FAA NASR AWY_SEG_ALT). Radials
-and distances are measured as the log measures them, by `navlog.guidance`.
+and distances are measured as the log measures them, by `navlog.nav.guidance`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
-from navlog import earth
+from msgspec import Struct
+
 from navlog.catalogue.airway_queries import airways_with_rows
 from navlog.catalogue.airways import has_radials, is_vor
 from navlog.catalogue.changeover_audit import changeovers_of, compare_changeovers, compare_pairs
 from navlog.catalogue.comparisons import BROKEN, Checked, Comparison, measured
 from navlog.catalogue.records import number, text
-from navlog.chart import Airway, Fix, Place, Provenance, Segment, Service, Station
-from navlog.guidance import StatedDistance, StatedRadial, radial_deg, radial_toward
+from navlog.nav import earth
+from navlog.nav.chart import Airway, Fix, Place, Provenance, Segment, Service, Station
+from navlog.nav.guidance import StatedDistance, StatedRadial, radial_deg, radial_toward
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -29,8 +30,7 @@ if TYPE_CHECKING:
     from navlog.catalogue.opened import Opened
 
 
-@dataclass(frozen=True, slots=True)
-class Limits:
+class Limits(Struct, frozen=True):
     """From how much on a difference counts.
 
     A course or a length is out beyond its limit, two figures for one changeover point from theirs on.
@@ -43,8 +43,7 @@ class Limits:
     changeover_nm: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class Tally:
+class Tally(Struct, frozen=True):
     """How many figures of one kind were compared, and which of them disagree."""
 
     checked: Checked
@@ -52,8 +51,7 @@ class Tally:
     disagreeing: tuple[Comparison, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Audit:
+class Audit(Struct, frozen=True):
     """What an audit of `airways` airways found, one tally for each kind of figure.
 
     `unmeasured` counts segments without two positions and a length, the discontinued ones left out.
@@ -73,8 +71,7 @@ class Audit:
         return sum(len(tally.disagreeing) for tally in self.tallies)
 
 
-@dataclass(frozen=True, slots=True)
-class Leg:
+class Leg(Struct, frozen=True):
     """A straight run of an airway, with the rows of its points but for the last."""
 
     airway: Airway

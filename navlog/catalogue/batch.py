@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, TypeAlias
+
+from msgspec import Struct, field
 
 from navlog.catalogue.archive import Member
 from navlog.catalogue.report import FileReport
 from navlog.catalogue.rows import Loaded
 from navlog.catalogue.schema import INDICES, KINDS
-from navlog.chart import Provenance
+from navlog.nav.chart import Provenance
 
 if TYPE_CHECKING:
     import sqlite3
@@ -19,8 +20,7 @@ Tick: TypeAlias = Callable[[Member, int], None]
 """Told the file being read and how many of its bytes have been."""
 
 
-@dataclass(slots=True)
-class Batch:
+class Batch(Struct):
     """The files of one source as loaded, of which edition they are, and what there is to say."""
 
     provenance: Provenance

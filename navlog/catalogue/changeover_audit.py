@@ -7,14 +7,15 @@ Several airways may publish the same changeover point, each from the end where i
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
+from msgspec import Struct
+
 from navlog.catalogue.changeover_sides import vor_near
 from navlog.catalogue.comparisons import BROKEN, Checked, Comparison, measured
-from navlog.chart import Airway, ChangeoverAt
-from navlog.guidance import StatedDistance, distance_from
+from navlog.nav.chart import Airway, ChangeoverAt
+from navlog.nav.guidance import StatedDistance, distance_from
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -25,8 +26,7 @@ SAME_WAY_NM = 1.0
 """Two airways between the same stations go the same way where they are this near of one length."""
 
 
-@dataclass(frozen=True, slots=True)
-class Published:
+class Published(Struct, frozen=True):
     """A changeover point with the length of the way on which it lies, to the station ahead."""
 
     airway: Airway

@@ -7,12 +7,12 @@ flown to CRP, and not on to the next point of the row.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
 from navlog.catalogue.nearness import angle_between_deg, bearing_deg, nearest_first
-from navlog.chart import ChangeoverAt, Position, Segment, Service, Station, StationKind
+from navlog.nav.chart import ChangeoverAt, Position, Segment, Service, Station, StationKind
+from navlog.nav.record import changed
 
 if TYPE_CHECKING:
     from navlog.catalogue.airways import Chain
@@ -34,8 +34,8 @@ def on_their_sides(catalogue: Opened, chain: Chain, made: Sequence[Segment], day
                 if index == 0 or made[index - 1].service is Service.DISCONTINUED:
                     continue
                 before = placed[index - 1]
-                placed[index - 1] = replace(before, changeovers=(*before.changeovers, one))
-                placed[index] = replace(placed[index], changeovers=())
+                placed[index - 1] = changed(before, changeovers=(*before.changeovers, one))
+                placed[index] = changed(placed[index], changeovers=())
     return placed
 
 

@@ -7,12 +7,12 @@ MRA, changeover points or gaps; where an airway stops and goes on elsewhere, eac
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from io import TextIOWrapper
 from typing import TYPE_CHECKING
 
-from navlog.airac import cycle_ident, effective_date, expiry
+from msgspec import Struct, field
+
 from navlog.catalogue.archive import Member
 from navlog.catalogue.batch import Batch, Tick
 from navlog.catalogue.cifp_records import (
@@ -27,8 +27,9 @@ from navlog.catalogue.cifp_records import (
     read_waypoint,
 )
 from navlog.catalogue.rows import Loaded
-from navlog.chart import Provenance, Source
-from navlog.problems import NavlogError
+from navlog.nav.airac import cycle_ident, effective_date, expiry
+from navlog.nav.chart import Provenance, Source
+from navlog.nav.problems import NavlogError
 
 if TYPE_CHECKING:
     import sqlite3
@@ -117,8 +118,7 @@ def _effective(cycle: str) -> date | None:
         return None
 
 
-@dataclass(slots=True)
-class _Sink:
+class _Sink(Struct):
     """Rows on their way into one table, a block at a time."""
 
     connection: sqlite3.Connection
@@ -144,8 +144,7 @@ class _Sink:
         self.waiting.clear()
 
 
-@dataclass(slots=True)
-class _Airways:
+class _Airways(Struct):
     """Airway records in file order: a point's row needs the course that arrives at the next point."""
 
     sink: _Sink

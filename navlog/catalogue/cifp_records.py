@@ -5,8 +5,9 @@ Columns count from 1 and include both ends, as in ARINC 424-18 chapter 4.1.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TypeAlias
+
+from msgspec import Struct
 
 from navlog.catalogue.schema import BACKWARD, FORWARD
 
@@ -117,8 +118,7 @@ def read_airport(line: str) -> Row | None:
     return (values["faa"] or ident, ident, values["name"], "A", latitude, longitude, elevation, "O")
 
 
-@dataclass(frozen=True, slots=True)
-class AirwayRecord:
+class AirwayRecord(Struct, frozen=True):
     """A point of an airway, the course and distance to the next one, and the course that arrives here."""
 
     area: str

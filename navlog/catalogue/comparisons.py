@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
-from navlog import earth
-from navlog.chart import Place, Segment, Service
-from navlog.guidance import StatedDistance
+from msgspec import Struct
+
+from navlog.nav import earth
+from navlog.nav.chart import Place, Segment, Service
+from navlog.nav.guidance import StatedDistance
 
 BROKEN = (Service.DISCONTINUED, Service.BORDER)
 
@@ -28,8 +29,7 @@ class Checked(StrEnum):
         return "degrees" if self in (Checked.RADIAL, Checked.COURSE, Checked.GAP) else "NM"
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(Struct, frozen=True):
     """One published figure beside the computed one, in degrees or NM.
 
     `at` is the point whose figure it is, on the way from `start` to `end`. `difference` is published less

@@ -56,7 +56,7 @@ def damage(connection: Connection) -> str | None:
 
 def signs_of_damage() -> list[tuple[str, str]]:
     """Tables, and SQL conditions on a row of them that no import fulfils."""
-    from navlog.chart import STATION_KINDS, Source
+    from navlog.nav.chart import STATION_KINDS, Source
 
     sources = ", ".join(f"'{source.value}'" for source in Source)
     kinds = ", ".join(f"'{kind}'" for kind in STATION_KINDS)

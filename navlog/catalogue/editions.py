@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import NamedTuple
 
-from navlog.chart import Provenance, Source
+from navlog.nav.chart import Provenance, Source
 
 
 class Holding(NamedTuple):

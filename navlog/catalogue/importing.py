@@ -11,7 +11,7 @@ from navlog.catalogue.archive import Member, members
 from navlog.catalogue.batch import Batch, Tick, register
 from navlog.catalogue.report import FileReport, ImportReport, Progress
 from navlog.catalogue.store import rebuilt
-from navlog.problems import problem_error
+from navlog.nav.problems import problem_error
 
 if TYPE_CHECKING:
     import sqlite3

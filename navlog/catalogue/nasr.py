@@ -12,7 +12,6 @@ from datetime import date
 from functools import partial
 from typing import TYPE_CHECKING
 
-from navlog.airac import YEARS, cycle_ident, expiry, is_effective_date
 from navlog.catalogue.archive import Member
 from navlog.catalogue.batch import Batch, Tick
 from navlog.catalogue.rows import (
@@ -26,8 +25,9 @@ from navlog.catalogue.rows import (
     reject_where,
     trim,
 )
-from navlog.chart import Provenance, Source
-from navlog.problems import NavlogError, problem_error
+from navlog.nav.airac import YEARS, cycle_ident, expiry, is_effective_date
+from navlog.nav.chart import Provenance, Source
+from navlog.nav.problems import NavlogError, problem_error
 
 if TYPE_CHECKING:
     import sqlite3

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from math import asin, atan2, cos, degrees, radians, sin, sqrt
 from typing import TypeVar
 
-from navlog.chart import Place, Position
+from navlog.nav.chart import Place, Position
 
 SAME_PLACE_NM = 2.0
 """Records of one identifier and kind from two sources are one object within this distance."""

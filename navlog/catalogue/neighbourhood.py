@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from navlog.catalogue.nearness import apart_nm, box, nearest_first
 from navlog.catalogue.opened import Opened, numbers
 from navlog.catalogue.records import AIRPORT_KINDS, airport, one_object
-from navlog.chart import Airport, Place, Position, Station, StationKind
+from navlog.nav.chart import Airport, Place, Position, Station, StationKind
 
 if TYPE_CHECKING:
     from sqlite3 import Row

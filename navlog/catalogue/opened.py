@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from navlog.catalogue.editions import Edition
     from navlog.catalogue.records import Published
-    from navlog.chart import Airport, Fix, Place, Position, Provenance, Station
+    from navlog.nav.chart import Airport, Fix, Place, Position, Provenance, Station
 
 
 class Opened(Protocol):

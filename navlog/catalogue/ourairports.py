@@ -21,8 +21,8 @@ from navlog.catalogue.rows import (
     outside,
     reject_where,
 )
-from navlog.chart import Provenance, Source
-from navlog.problems import NavlogError
+from navlog.nav.chart import Provenance, Source
+from navlog.nav.problems import NavlogError
 
 if TYPE_CHECKING:
     import sqlite3

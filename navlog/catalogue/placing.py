@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from navlog.chart import Bearing, Fix, Position, Station, StationKind
-from navlog.problems import NavlogError
+from navlog.nav.chart import Bearing, Fix, Position, Station, StationKind
+from navlog.nav.problems import NavlogError
+from navlog.nav.record import changed
 
 if TYPE_CHECKING:
     from navlog.catalogue.opened import Opened
@@ -24,7 +24,7 @@ def placed(catalogue: Opened, fix: Fix, day: date) -> Fix:
         if bearing.radial_deg is not None and (station := _station(catalogue, fix, bearing, day)) is not None
     ]
     position = _by_distance(radials) or _by_crossing(radials)
-    return replace(fix, position=position, computed=True) if position is not None else fix
+    return changed(fix, position=position, computed=True) if position is not None else fix
 
 
 def _station(catalogue: Opened, fix: Fix, bearing: Bearing, day: date) -> Station | None:
@@ -46,7 +46,7 @@ def _station(catalogue: Opened, fix: Fix, bearing: Bearing, day: date) -> Statio
 
 
 def _by_distance(radials: list[tuple[Bearing, Station]]) -> Position | None:
-    from navlog import earth
+    from navlog.nav import earth
 
     with_distance = [
         (bearing.distance_nm, bearing.radial_deg, station)
@@ -60,7 +60,7 @@ def _by_distance(radials: list[tuple[Bearing, Station]]) -> Position | None:
 
 
 def _by_crossing(radials: list[tuple[Bearing, Station]]) -> Position | None:
-    from navlog import earth
+    from navlog.nav import earth
 
     lines = [
         (station.position, bearing.radial_deg + station.declination_deg)

@@ -15,27 +15,9 @@ from typing import TYPE_CHECKING, TypeAlias, TypeVar
 from navlog.catalogue.damage import reading
 from navlog.catalogue.editions import Edition, Holding, in_force
 from navlog.catalogue.opened import numbers
-from navlog.catalogue.records import (
-    Published,
-    airport,
-    bearing,
-    fix,
-    one_object,
-    station,
-    text,
-)
+from navlog.catalogue.records import Published, airport, bearing, fix, one_object, station, text
 from navlog.catalogue.schema import KINDS, damaged
-from navlog.chart import (
-    Airport,
-    Airway,
-    Bearing,
-    Fix,
-    Place,
-    Position,
-    Provenance,
-    Source,
-    Station,
-)
+from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Provenance, Source, Station
 
 if TYPE_CHECKING:
     from sqlite3 import Connection, Row

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
-from navlog import earth
-from navlog.chart import Place, Position, Station, StationKind
-from navlog.guidance import radial_deg
-from navlog.radio import radio_horizon_nm, service_radius_nm
+from msgspec import Struct
+
+from navlog.nav import earth
+from navlog.nav.chart import Place, Position, Station, StationKind
+from navlog.nav.guidance import radial_deg
+from navlog.nav.radio import radio_horizon_nm, service_radius_nm
 
 
-@dataclass(frozen=True, slots=True)
-class Neighbour:
+class Neighbour(Struct, frozen=True):
     """A place, how far and on which bearing the aircraft lies from it, and what reaches the aircraft.
 
     `radial_deg` is the station's own, None for what has no radials and at the place itself. `in_sight` is

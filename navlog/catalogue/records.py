@@ -6,7 +6,17 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
-from navlog.chart import STATION_KINDS, Airport, Bearing, Fix, Position, Provenance, Sector, Station, StationKind
+from navlog.nav.chart import (
+    STATION_KINDS,
+    Airport,
+    Bearing,
+    Fix,
+    Position,
+    Provenance,
+    Sector,
+    Station,
+    StationKind,
+)
 
 if TYPE_CHECKING:
     from sqlite3 import Row
@@ -96,8 +106,8 @@ def _paired_channel(frequency_mhz: float | None) -> str | None:
     """The channel that goes with a VHF frequency, for sources that do not print it."""
     if frequency_mhz is None:
         return None
-    from navlog.problems import NavlogError
-    from navlog.radio import channel_for
+    from navlog.nav.problems import NavlogError
+    from navlog.nav.radio import channel_for
 
     try:
         return channel_for(frequency_mhz)

@@ -7,7 +7,6 @@ nearness, and for a radial to fly by the radial passing along the segment.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import NamedTuple, Protocol
 
 from navlog.catalogue.airway_remarks import (
@@ -24,7 +23,8 @@ from navlog.catalogue.airway_remarks import (
 )
 from navlog.catalogue.airways import Chain, add_crossing
 from navlog.catalogue.nearness import angle_between_deg, apart_nm, bearing_deg
-from navlog.chart import Bearing, ChangeoverAt, CrossingAltitude, Position, Segment, Service, Station
+from navlog.nav.chart import Bearing, ChangeoverAt, CrossingAltitude, Position, Segment, Service, Station
+from navlog.nav.record import changed
 
 FIT_DEG = 3.0
 """A published radial is whole degrees of a course that may bend; a wrong station is off by tens."""
@@ -62,7 +62,7 @@ class Remarked(NamedTuple):
             understood = [self._take(one, index, remark) for one in said]
             if not (understood and all(understood)) and speaks_of_guidance(remark):
                 own = min(index, len(self.segments) - 1)
-                self.segments[own] = replace(self.segments[own], doubtful=True)
+                self.segments[own] = changed(self.segments[own], doubtful=True)
                 self._silence(remark, own)
 
     def _take(self, said: Said, index: int, remark: str) -> bool:
@@ -95,11 +95,11 @@ class Remarked(NamedTuple):
         if angle_between_deg(radial_deg, said.radial_deg) > FIT_DEG:
             return False
         along = Bearing(station.ident, said.radial_deg, station_kind=station.published_kind)
-        self.segments[index] = replace(self.segments[index], along=along)
+        self.segments[index] = changed(self.segments[index], along=along)
         if unusable_throughout(remark):
             for other in self._rest_of_leg(index):
                 if self.segments[other].along is None:
-                    self.segments[other] = replace(self._told(other, remark), along=along)
+                    self.segments[other] = changed(self._told(other, remark), along=along)
         return True
 
     def _silence(self, remark: str, index: int) -> None:
@@ -107,13 +107,13 @@ class Remarked(NamedTuple):
         name = unusable_throughout(remark)
         station = self._station(name, index) if name is not None else None
         if station is not None:
-            self.segments[index] = replace(self.segments[index], silent=station.ident)
+            self.segments[index] = changed(self.segments[index], silent=station.ident)
             for other in self._rest_of_leg(index):
-                self.segments[other] = replace(self._told(other, remark), silent=station.ident)
+                self.segments[other] = changed(self._told(other, remark), silent=station.ident)
 
     def _told(self, index: int, remark: str) -> Segment:
         segment = self.segments[index]
-        return segment if remark in segment.remarks else replace(segment, remarks=(*segment.remarks, remark))
+        return segment if remark in segment.remarks else changed(segment, remarks=(*segment.remarks, remark))
 
     def _rest_of_leg(self, index: int) -> Iterator[int]:
         """The other segments of the straight run, from one turning point to the next, that holds `index`."""
@@ -159,7 +159,7 @@ class Remarked(NamedTuple):
             coming_from=self.chain.points[arrival],
         )
         own = min(index, arrival)
-        self.segments[own] = replace(self.segments[own], crossings=(*self.segments[own].crossings, crossing))
+        self.segments[own] = changed(self.segments[own], crossings=(*self.segments[own].crossings, crossing))
         return True
 
     def _change_to(self, said: ChangeTo, index: int) -> bool:
@@ -170,9 +170,9 @@ class Remarked(NamedTuple):
         if said.until is not None and said.until not in self.chain.points[index:]:
             return False
         changeovers = tuple(
-            replace(one, ahead=station.ident, until=said.until) for one in self.segments[index].changeovers
+            changed(one, ahead=station.ident, until=said.until) for one in self.segments[index].changeovers
         )
-        self.segments[index] = replace(self.segments[index], changeovers=changeovers)
+        self.segments[index] = changed(self.segments[index], changeovers=changeovers)
         return True
 
     def _measured_from(self, said: MeasuredFrom, index: int) -> bool:
@@ -180,8 +180,8 @@ class Remarked(NamedTuple):
         station = self._station(said.name, index)
         if station is None or index >= len(self.segments):
             return False
-        changeovers = tuple(replace(one, station=station.ident) for one in self.segments[index].changeovers)
-        self.segments[index] = replace(self.segments[index], changeovers=changeovers)
+        changeovers = tuple(changed(one, station=station.ident) for one in self.segments[index].changeovers)
+        self.segments[index] = changed(self.segments[index], changeovers=changeovers)
         return station.ident in self.chain.points
 
     def _change_at(self, said: ChangeAt, index: int) -> bool:
@@ -197,7 +197,7 @@ class Remarked(NamedTuple):
         if not published or abs(published[0].distance_nm - along_nm) > AT_POINT_NM:
             ahead = published[0].ahead if published else None
             changeover = ChangeoverAt(along_nm, self.chain.points[index], ahead)
-            self.segments[index] = replace(self.segments[index], changeovers=(changeover,))
+            self.segments[index] = changed(self.segments[index], changeovers=(changeover,))
         return True
 
     def _station(self, name: str, index: int) -> Station | None:

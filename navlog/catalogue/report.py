@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TypeAlias
 
-from navlog.chart import Provenance
+from msgspec import Struct
+
+from navlog.nav.chart import Provenance
 
 MOST_LISTED = 1000
 """Rejected rows listed for one file; more are counted."""
@@ -15,8 +16,7 @@ Progress: TypeAlias = Callable[[str, int, int], None]
 """Called with the file being read, the bytes read of all files so far, and their total."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rejection:
+class Rejection(Struct, frozen=True):
     """A row that is not in the catalogue, where it stands and why."""
 
     file: str
@@ -24,8 +24,7 @@ class Rejection:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
-class FileReport:
+class FileReport(Struct, frozen=True):
     """One file read: `kind` says what its rows are, `rows` how many the catalogue took.
 
     `rejected` counts every row refused; `rejections` lists the first of them, at most 1,000. `before` is how
@@ -42,8 +41,7 @@ class FileReport:
     before: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class ImportReport:
+class ImportReport(Struct, frozen=True):
     """Everything an import has to say. `missing` is (file, what can't be answered without it)."""
 
     files: tuple[FileReport, ...]

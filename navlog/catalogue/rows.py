@@ -9,15 +9,16 @@ from __future__ import annotations
 import csv
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 from io import TextIOWrapper
 from itertools import islice
 from operator import itemgetter
 from typing import TYPE_CHECKING
 
+from msgspec import Struct, field
+
 from navlog.catalogue.archive import Member
 from navlog.catalogue.report import MOST_LISTED, Rejection
-from navlog.problems import problem_error
+from navlog.nav.problems import problem_error
 
 if TYPE_CHECKING:
     import sqlite3
@@ -29,8 +30,7 @@ HOPELESS_ROWS = 10_000
 """So many rejected rows without a good one among them, and the rest of a file is not read."""
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(Struct, frozen=True):
     """How a file's columns go into a table: (table's column, file's column) pairs.
 
     A file that lacks a column of `needed` is not read; any other column may be missing. `dated` is the
@@ -43,8 +43,7 @@ class Layout:
     dated: str | None = None
 
 
-@dataclass(slots=True)
-class Loaded:
+class Loaded(Struct):
     """What went into a table from one file: the date its rows carry, and where each row stands in it."""
 
     label: str

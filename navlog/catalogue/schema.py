@@ -10,7 +10,7 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from navlog.problems import NavlogError, problem_error
+from navlog.nav.problems import NavlogError, problem_error
 
 if TYPE_CHECKING:
     import sqlite3

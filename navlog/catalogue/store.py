@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from navlog.catalogue.schema import check_marks, create_indices, create_tables, damaged, drop_indices
-from navlog.problems import NavlogError, problem_error
+from navlog.nav.problems import NavlogError, problem_error
 
 if TYPE_CHECKING:
     import sqlite3

@@ -11,7 +11,7 @@ from typing import TextIO
 
 import click
 
-from navlog.problems import NavlogError, Problem, format_problem, in_order, inert
+from navlog.nav.problems import NavlogError, Problem, format_problem, in_order, inert
 from navlog.version import VERSION
 
 COMMANDS = {

@@ -4,17 +4,8 @@ from __future__ import annotations
 
 import click
 
-from navlog.cli.options import (
-    LEVEL,
-    PRESSURE,
-    SPEED,
-    TEMPERATURE,
-    Computation,
-    Value,
-    answer_options,
-    show,
-)
-from navlog.units import read_mach
+from navlog.cli.options import LEVEL, PRESSURE, SPEED, TEMPERATURE, Computation, Value, answer_options, show
+from navlog.nav.units import read_mach
 
 
 @click.command(
@@ -39,8 +30,8 @@ def command(
     workings: bool,
 ) -> None:
     """Compute airspeeds and altitudes at LEVEL (5500ft, FL085) and TEMPERATURE (-10C, 23F; else standard)."""
-    from navlog.airspeed import solve
-    from navlog.words.airspeed import answer
+    from navlog.computations.airspeed import solve
+    from navlog.computations.airspeed_words import answer
 
     altitude_ft, flight_level = level
     found = solve(

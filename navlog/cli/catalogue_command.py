@@ -13,7 +13,7 @@ import click
 from navlog.cli.catalogue_option import catalogue_option
 from navlog.cli.options import IDENT
 from navlog.cli.output import print_lines, write
-from navlog.problems import printable
+from navlog.nav.problems import printable
 
 if TYPE_CHECKING:
     from navlog.catalogue.report import Progress
@@ -51,8 +51,8 @@ def import_command(path: Path, catalogue: str) -> None:
     wherever it is asked.
     """
     from navlog.catalogue import import_data
+    from navlog.catalogue.text import import_lines, rejection_lines
     from navlog.cli import echo_error
-    from navlog.sheets.catalogue_text import import_lines, rejection_lines
 
     if sys.stderr.isatty():
         with click.progressbar(length=1000, label="importing", file=sys.stderr) as bar:
@@ -86,7 +86,7 @@ def _shown_on(update: Callable[[int], None]) -> Progress:
 def info_command(catalogue: str, day: date) -> None:
     """Show sources, cycles and counts."""
     from navlog.catalogue import open_catalogue
-    from navlog.sheets.catalogue_text import info_lines
+    from navlog.catalogue.text import info_lines
 
     with open_catalogue(Path(catalogue)) as held:
         print_lines(info_lines(held.editions, held.sources(day), day))
@@ -100,7 +100,7 @@ def station_command(ident: str, catalogue: str, day: date) -> None:
     """Show everything published of the station IDENT, in capitals or not, beside today's variation."""
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import describe_stations
-    from navlog.sheets.catalogue_text import station_lines
+    from navlog.catalogue.text import station_lines
 
     with open_catalogue(Path(catalogue)) as held:
         for number, found in enumerate(describe_stations(held, ident, day)):
@@ -116,7 +116,7 @@ def airway_command(ident: str, catalogue: str, day: date) -> None:
     """Show the airway IDENT, in capitals or not: points, radials, distances, changeovers, altitudes both ways."""
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import known_airways
-    from navlog.sheets.catalogue_text import airway_lines
+    from navlog.catalogue.text import airway_lines
 
     with open_catalogue(Path(catalogue)) as held:
         for number, airway in enumerate(known_airways(held, ident, day)):
@@ -142,11 +142,11 @@ def airway_command(ident: str, catalogue: str, day: date) -> None:
 @date_option
 def nearby_command(position: str, radius: float, altitude: float | None, catalogue: str, day: date) -> None:
     """Show the stations and airports around POSITION with radial and distance, nearest first."""
-    from navlog.angles import read_position
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import AROUND
     from navlog.catalogue.reception import neighbours
-    from navlog.sheets.catalogue_text import neighbour_lines
+    from navlog.catalogue.text import neighbour_lines
+    from navlog.nav.angles import read_position
 
     center = read_position(position)
     with open_catalogue(Path(catalogue)) as held:
@@ -193,8 +193,8 @@ def audit_command(
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import airways_to_audit
     from navlog.catalogue.audit import Limits, audit
+    from navlog.catalogue.audit_text import audit_json, audit_lines
     from navlog.cli import echo_error
-    from navlog.sheets.audit_text import audit_json, audit_lines
 
     with open_catalogue(Path(catalogue)) as held:
         names = airways_to_audit(held, idents, day)

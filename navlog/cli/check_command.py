@@ -16,8 +16,8 @@ from navlog.cli.library import Tally, refuse_wrong_overrides, show
 if TYPE_CHECKING:
     from concurrent.futures import Executor
 
-    from navlog.batch import Source
-    from navlog.flights import Overrides
+    from navlog.request.flights import Overrides
+    from navlog.studies.checking import Source
 
 MOST_JOBS = 256
 
@@ -56,8 +56,8 @@ def command(
 
     Findings go to standard output, problems and the summary to standard error.
     """
-    from navlog.batch import route_files
     from navlog.rules.registry import DEFAULT_THRESHOLDS, Thresholds
+    from navlog.studies.route_files import route_files
 
     if since is not None and requirements:
         raise click.UsageError("--since and --requirement ask different things; give one of them.")
@@ -75,8 +75,8 @@ def command(
     if since is not None:
         return compare(files, since, catalogue, overrides, jobs, form)
     thresholds = DEFAULT_THRESHOLDS if radial_limits is None else Thresholds(*radial_limits)
-    from navlog.batch import Settings, check_sources
-    from navlog.batch.forms import COLUMNS, csv_rows, csv_text, summary, text_lines
+    from navlog.studies.check_forms import COLUMNS, csv_rows, csv_text, summary, text_lines
+    from navlog.studies.checking import Settings, check_sources
 
     settings = Settings(overrides, known, thresholds, json=form == "json", quote_outside=quote_outside)
     tally = Tally(len(files))
@@ -97,8 +97,7 @@ def command(
 
 def compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jobs: int, form: str) -> int:
     """Print which flights change between two catalogues and how; status 1 if any does."""
-    from navlog.batch.comparing import Cycles, compare_sources, editions_text
-    from navlog.batch.forms import (
+    from navlog.studies.check_forms import (
         CHANGE_COLUMNS,
         change_json,
         change_lines,
@@ -107,6 +106,7 @@ def compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jo
         csv_text,
         edition_lines,
     )
+    from navlog.studies.comparing import Cycles, compare_sources, editions_text
 
     editions: dict[tuple[str, str], int] = {}
     for path in (old, new):
@@ -138,7 +138,7 @@ def compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jo
 
 def sources(files: Iterable[str]) -> Iterator[Source]:
     """The files as sources; standard input is read here, where it is open."""
-    from navlog.batch import Source
+    from navlog.studies.checking import Source
 
     return (Source(file, read_bytes(file) if file == "-" else None) for file in files)
 
@@ -154,7 +154,7 @@ def executor_for(jobs: int, files: int) -> Iterator[Executor | None]:
     if jobs == 1 or files <= 1:
         yield None
         return
-    from navlog.batch.processes import process_pool
+    from navlog.studies.processes import process_pool
 
     with process_pool(min(jobs, files)) as executor:
         yield executor

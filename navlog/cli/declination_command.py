@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 import click
 
-from navlog.angles import read_position
 from navlog.cli.options import DAY, DECLINATION, Computation, Value, answer_options, show
+from navlog.nav.angles import read_position
 
 if TYPE_CHECKING:
-    from navlog.chart import Position
+    from navlog.nav.chart import Position
 
 
 @click.command(
@@ -25,8 +25,8 @@ if TYPE_CHECKING:
 @answer_options
 def command(*, position: Position, day: date | None, station: float | None, form: str, workings: bool) -> None:
     """Give the variation at POSITION by the World Magnetic Model, its uncertainty and yearly change."""
-    from navlog.declination import solve
-    from navlog.words.declination import answer
+    from navlog.computations.declination import solve
+    from navlog.computations.declination_words import answer
 
     found = solve(position, day or datetime.now(UTC).date(), station_declination_deg=station)
     show("declination", (answer(found),), form=form, workings=workings)

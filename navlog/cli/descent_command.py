@@ -18,10 +18,10 @@ from navlog.cli.options import (
     answer_options,
     show,
 )
-from navlog.units import read_gradient_ft_per_nm, read_rate_ft_min
+from navlog.nav.units import read_gradient_ft_per_nm, read_rate_ft_min
 
 if TYPE_CHECKING:
-    from navlog.units import Amount
+    from navlog.nav.units import Amount
 
 
 @click.command(
@@ -45,8 +45,8 @@ def command(form: str, workings: bool, burn: Amount | None, **given: Any) -> Non
 
     Without heights a slope turns into a rate; without a groundspeed there is no rate and no time.
     """
-    from navlog.descent import Slope, solve
-    from navlog.words.descent import answer
+    from navlog.computations.descent import Slope, solve
+    from navlog.computations.descent_words import answer
 
     found = solve(
         Slope(given["rate"], given["gradient"], given["angle"], given["distance"], given["time"]),

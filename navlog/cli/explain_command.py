@@ -34,16 +34,16 @@ def command(
     if (file is None) == (rule is None):
         raise click.UsageError("Give a route file, or --rule with the id of a rule.")
     if rule is not None:
-        from navlog.sheets.rule_text import known_rule, rule_json, rule_text
+        from navlog.studies.rule_text import known_rule, rule_json, rule_text
 
         found = known_rule(rule)
         write(rule_json(found) if form == "json" else rule_text(found), None)
         return 0
     assert file is not None
-    from navlog.answers import answers
-    from navlog.references import References
-    from navlog.sheets.explain_text import explained, explanation_json, explanation_text
+    from navlog.request.references import References
+    from navlog.rules.answers import answers
     from navlog.sheets.text import SHEET_BREAK
+    from navlog.studies.explain_text import explained, explanation_json, explanation_text
 
     references = References(quote_outside=quotes_outside(options))
     plans = only_flight(read_route_file(file, overrides_from(options)), flight)

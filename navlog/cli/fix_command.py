@@ -32,9 +32,9 @@ def command(
     Stations come from --station, as a route file writes them, or from a route file with --from; those that
     neither gives come from the catalogue.
     """
-    from navlog.fixing import fix
-    from navlog.stationlist import read_fix
-    from navlog.words.fixing import fix as answer
+    from navlog.computations.fixing import fix
+    from navlog.computations.fixing_words import fix as answer
+    from navlog.request.stationlist import read_fix
 
     definition = read_fix(" ".join(words))
     found = fix(

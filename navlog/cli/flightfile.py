@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from navlog.flights import Overrides
-from navlog.problems import NavlogError, Span, problem_error
-from navlog.request import FlightPlans, Request
-from navlog.routefile.lexer import LARGEST_BYTES
+from navlog.nav.problems import NavlogError, Span, problem_error
+from navlog.nav.record import changed
+from navlog.request.flights import Overrides
+from navlog.request.lexer import LARGEST_BYTES
+from navlog.request.records import FlightPlans, Request
 
 if TYPE_CHECKING:
-    from navlog.flightlog import Log
-    from navlog.resolve import ChartLookup
+    from navlog.flightlog.records import Log
+    from navlog.resolve.lookup import ChartLookup
 
 Command = TypeVar("Command", bound=Callable[..., object])
 
@@ -52,7 +52,7 @@ def read_route_file(file: str, overrides: Overrides) -> FlightPlans:
 
     Raises NavlogError where the file cannot be read or is not text.
     """
-    from navlog.answers import text_plans
+    from navlog.rules.answers import text_plans
 
     return text_plans(read_bytes(file), file, overrides)
 
@@ -93,7 +93,7 @@ def only_flight(plans: FlightPlans, name: str | None) -> FlightPlans:
         return plans
     chosen = tuple(flight for flight in plans.flights if flight.name == name)
     if chosen:
-        return replace(plans, flights=chosen)
+        return changed(plans, flights=chosen)
     names = ", ".join(f"`{flight.name}`" for flight in plans.flights)
     raise problem_error(
         "unknown-flight",
@@ -108,8 +108,8 @@ def sole_log(file: str, options: dict[str, Any], name: str | None, catalogue: Ch
 
     Raises its problems, and a `which-flight` problem where the file has several and none is named.
     """
-    from navlog.answers import answers
-    from navlog.references import References
+    from navlog.request.references import References
+    from navlog.rules.answers import answers
 
     references = References(quote_outside=quotes_outside(options))
     plans = only_flight(read_route_file(file, overrides_from(options)), name)

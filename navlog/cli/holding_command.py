@@ -25,8 +25,8 @@ from navlog.cli.options import ALTITUDE, ANGLE, DECLINATION, SPEED, WIND, Comput
 @answer_options
 def command(form: str, workings: bool, **given: Any) -> None:
     """Give the entry to a holding pattern, how it is timed and how fast it may be flown."""
-    from navlog.holding import Rules, Turns, solve
-    from navlog.words.holding import answer
+    from navlog.computations.holding import Rules, Turns, solve
+    from navlog.computations.holding_words import answer
 
     found = solve(
         inbound_course_deg=given["inbound"],

@@ -10,7 +10,7 @@ from navlog.cli.options import ANGLE, DISTANCE, SIZE, SPEED, Computation, Value,
 
 
 def _deflection(text: str) -> float:
-    from navlog.intercept import read_deflection_deg
+    from navlog.computations.intercept import read_deflection_deg
 
     return read_deflection_deg(text)
 
@@ -40,8 +40,8 @@ def command(form: str, workings: bool, **given: Any) -> None:
 
     With --deflection or --off, and --distance, turn dots and degrees into miles off the radial and back.
     """
-    from navlog import intercept
-    from navlog.words.intercept import answer, needle
+    from navlog.computations import intercept
+    from navlog.computations.intercept_words import answer, needle
 
     if given["deflection"] is not None or given["off"] is not None:
         if given["distance"] is None or (given["deflection"] is None) == (given["off"] is None):

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 import click
+from msgspec import Struct, field
 
 from navlog.cli.output import print_problems
-from navlog.problems import NavlogError, Problem
+from navlog.nav.problems import NavlogError, Problem
 
 if TYPE_CHECKING:
-    from navlog.batch import Source
-    from navlog.flights import Overrides
-    from navlog.requirements import Assessment, Requirement
+    from navlog.request.flights import Overrides
     from navlog.resolve.lookup import ChartLookup
-    from navlog.route import Route
+    from navlog.resolve.route import Route
+    from navlog.studies.checking import Source
+    from navlog.studies.requirements import Assessment, Requirement
 
 LINE_START = "\r\x1b[K"
 
@@ -37,8 +37,7 @@ class Told(Protocol):
 AnyTold = TypeVar("AnyTold", bound=Told)
 
 
-@dataclass(slots=True)
-class Tally:
+class Tally(Struct):
     """Counts flights by status while they pass, prints their problems, and shows progress on a terminal."""
 
     files: int
@@ -79,7 +78,7 @@ def show(text: str) -> None:
 
 def refuse_wrong_overrides(overrides: Overrides) -> None:
     """Raise what is wrong in the options themselves, once instead of for every file."""
-    from navlog.flights import read_flights
+    from navlog.request.flights import read_flights
 
     problems = read_flights("", "-", overrides=overrides).problems
     wrong = [problem for problem in problems if problem.span is not None and problem.span.file.startswith("--")]
@@ -93,10 +92,10 @@ def judge_requirements(
     """Print how the flights of each file stand against training requirements; status 1 where one does not hold."""
     from contextlib import nullcontext
 
-    from navlog.batch.forms import REQUIREMENT_COLUMNS, csv_text, requirement_json, requirement_rows
     from navlog.cli.catalogue_option import opened_catalogue
-    from navlog.requirements import assess, assessment_lines
     from navlog.resolve.lookup import NoCatalogue
+    from navlog.studies.check_forms import REQUIREMENT_COLUMNS, csv_text, requirement_json, requirement_rows
+    from navlog.studies.requirements import assess, assessment_lines
 
     asked = tuple(known_requirement(name) for name in names)
     if form == "csv":
@@ -127,11 +126,11 @@ def judge_requirements(
 
 def known_requirement(name: str) -> Requirement:
     """The requirement of that name; raises `unknown-requirement` with those there are."""
-    from navlog.requirements import REQUIREMENTS, requirement_named
+    from navlog.studies.requirements import REQUIREMENTS, requirement_named
 
     found = requirement_named(name)
     if found is None:
-        from navlog.problems import problem_error
+        from navlog.nav.problems import problem_error
 
         known = ", ".join(one.name for one in REQUIREMENTS)
         raise problem_error("unknown-requirement", f"no requirement is called `{name}`", hint=f"there are {known}")
@@ -140,9 +139,9 @@ def known_requirement(name: str) -> Requirement:
 
 def routes_of(source: Source, overrides: Overrides, catalogue: ChartLookup) -> tuple[Route, ...]:
     """The routes of a file's flights in order; raises every problem of the file."""
-    from navlog.batch.checking import read_plans
-    from navlog.request import Request
-    from navlog.resolve import resolve_flight
+    from navlog.request.records import Request
+    from navlog.resolve.flight import resolve_flight
+    from navlog.studies.checking import read_plans
 
     plans = read_plans(source, overrides)
     problems = list(plans.problems)

@@ -15,13 +15,13 @@ from navlog.cli.flightfile import (
     quotes_outside,
     read_route_file,
 )
-from navlog.cli.formats import MODULES, PAPERS, format_of, sheet
 from navlog.cli.options import SPEED
 from navlog.cli.output import print_problems, refuse_inputs, write_all
+from navlog.sheets.formats import MODULES, PAPERS, format_of, sheet
 
 if TYPE_CHECKING:
-    from navlog.answers import Answer
-    from navlog.whatif import WhatIf
+    from navlog.rules.answers import Answer
+    from navlog.studies.whatif import WhatIf
 
 
 @click.command("log", epilog="Example: navlog log examples/round_robin.route --wind 230/15")
@@ -63,8 +63,8 @@ def command(
     Logs go to standard output or to the files of --output, problems to standard error. Exit status 1 where a finding
     is an error, 2 where a flight has a problem; the other flights are printed.
     """
-    from navlog.answers import answers, exit_status
-    from navlog.references import References
+    from navlog.request.references import References
+    from navlog.rules.answers import answers, exit_status
 
     targets = targets_of(form, paths)
     references = References(quote_outside=quotes_outside(options))
@@ -74,7 +74,7 @@ def command(
     with opened_catalogue(catalogue) as published:
         found = tuple(answers(plans, published, references))
     if compare_altitudes or wind_spread is not None:
-        from navlog.whatif import answered
+        from navlog.studies.whatif import answered
 
         if any(one not in ("text", "json") for one, _ in targets):
             raise click.UsageError("--compare-altitudes and --wind-spread go with --format text or json")
@@ -108,11 +108,11 @@ def targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str 
 def what_if_sheet(form: str, pairs: list[tuple[Answer, WhatIf | None]]) -> str | None:
     """The logs with what other levels and winds would do."""
     if form == "json":
-        from navlog.sheets.whatif_json import json_line_with
+        from navlog.studies.whatif_json import json_line_with
 
         return "".join(json_line_with(one, more) + "\n" for one, more in pairs)
     from navlog.sheets.text import SHEET_BREAK, text_log
-    from navlog.sheets.whatif_text import what_if_text
+    from navlog.studies.whatif_text import what_if_text
 
     texts = [
         text_log(one.report) + what_if_text(one.report.log, more)

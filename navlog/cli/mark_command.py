@@ -56,14 +56,14 @@ def command(
         raise click.UsageError("FILE and ANSWERS cannot both be standard input.")
     with opened_catalogue(catalogue) as published:
         log = sole_log(file, options, flight, published)
-    from navlog import marking
-    from navlog.sheets.rows import rows
+    from navlog.printed.rows import rows
+    from navlog.studies import marking
 
     if answers is None:
         write(marking.template(rows(log)), None)
         return 0
-    from navlog.routefile import decode
-    from navlog.sheets.marking_text import marking_json, marking_text
+    from navlog.request.lexer import decode
+    from navlog.studies.marking_text import marking_json, marking_text
 
     given = marking.read_answers(decode(read_bytes(answers), answers), answers, rows(log))
     tolerances = marking.tolerances(log.fuel_unit, **{name: options[name] for name in TOLERANCES})

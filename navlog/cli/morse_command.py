@@ -12,6 +12,6 @@ from navlog.cli.options import IDENT, Computation, answer_options, show
 @answer_options
 def command(*, idents: tuple[str, ...], form: str, workings: bool) -> None:
     """Give the Morse code of each IDENT, letters and digits; small letters count as capitals."""
-    from navlog.words.morse import answer
+    from navlog.computations.morse import answer
 
     show("morse", tuple(answer(ident) for ident in idents), form=form, workings=workings)

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from navlog import units
-from navlog.problems import NavlogError, Span, at
+from navlog.nav import units
+from navlog.nav.problems import NavlogError, Span, at
 
 if TYPE_CHECKING:
     from datetime import date
 
-    from navlog.request import StatedWind
-    from navlog.words import Answer
+    from navlog.computations.answer import Answer
+    from navlog.request.records import StatedWind
 
     ParamType = click.ParamType[Any]
 else:
@@ -92,7 +92,7 @@ def answer_options(function: Function) -> Function:
 def show(computation: str, answers: Sequence[Answer], *, form: str, workings: bool) -> None:
     """Print the answers in the form asked for."""
     from navlog.cli.output import write
-    from navlog.words import json_lines, text
+    from navlog.computations.answer import json_lines, text
 
     if form == "json":
         write(json_lines(computation, answers, workings=workings), None)
@@ -102,9 +102,9 @@ def show(computation: str, answers: Sequence[Answer], *, form: str, workings: bo
 
 def read_wind(words: str) -> StatedWind:
     """A wind as a route file writes it: `calm`, `230/15`, or `230M/15` from magnetic north."""
-    from navlog.problems import problem_error
-    from navlog.request import WindStatement
-    from navlog.routefile import parse_statement
+    from navlog.nav.problems import problem_error
+    from navlog.request.parser import parse_statement
+    from navlog.request.records import WindStatement
 
     statement, problems = parse_statement("wind", words, "--wind")
     if problems:
@@ -118,7 +118,7 @@ def read_wind(words: str) -> StatedWind:
 
 def read_day(text: str) -> date:
     """A day as a route file writes it: `2026-07-18`."""
-    from navlog.routefile.flight_statements import read_date
+    from navlog.request.flight_statements import read_date
 
     return read_date(text)
 

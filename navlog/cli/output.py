@@ -10,7 +10,7 @@ from errno import EISDIR
 
 import click
 
-from navlog.problems import NavlogError, Problem, Span, format_problem, inert, printable, problem_error
+from navlog.nav.problems import NavlogError, Problem, Span, format_problem, inert, printable, problem_error
 
 
 def write(data: str | bytes, path: str | None) -> None:

@@ -6,20 +6,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from navlog.angles import read_position
-from navlog.cli.options import (
-    ALTITUDE,
-    ANGLE,
-    Computation,
-    Value,
-    answer_options,
-    show,
-)
+from navlog.cli.options import ALTITUDE, ANGLE, Computation, Value, answer_options, show
 from navlog.cli.stations import Given, station_options
+from navlog.nav.angles import read_position
 
 if TYPE_CHECKING:
-    from navlog.chart import Position
-    from navlog.words import Answer
+    from navlog.computations.answer import Answer
+    from navlog.nav.chart import Position
 
 
 @click.command(
@@ -50,9 +43,9 @@ def command(
     Stations are given with --station or --from, or named with --station and taken from the catalogue. Or say
     what radial you are on: --centred 035 TO is the 215 radial.
     """
-    from navlog.fixing import position_bearings, radial_on_needle
-    from navlog.guidance import Flag
-    from navlog.words import fixing as words
+    from navlog.computations import fixing_words as words
+    from navlog.computations.fixing import position_bearings, radial_on_needle
+    from navlog.nav.guidance import Flag
 
     if (position is None) == (centred is None):
         raise click.UsageError("Give a POSITION, or --centred with a course and TO or FROM.")

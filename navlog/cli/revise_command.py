@@ -10,10 +10,10 @@ from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
 from navlog.cli.flightfile import flight_overrides, sole_log
 from navlog.cli.options import Value
 from navlog.cli.output import write
-from navlog.units import read_fuel
+from navlog.nav.units import read_fuel
 
 if TYPE_CHECKING:
-    from navlog.units import Amount
+    from navlog.nav.units import Amount
 
 
 @click.command(
@@ -59,8 +59,8 @@ def command(
     the destination and whether the reserve still holds; where not, the fields within reach. --off is the actual
     take-off. Exit status 1 when the reserve is lost.
     """
-    from navlog.revision import revise
-    from navlog.sheets.revision_text import revision_json, revision_text
+    from navlog.studies.revision import revise
+    from navlog.studies.revision_text import revision_json, revision_text
 
     with opened_catalogue(catalogue) as published:
         log = sole_log(file, options, flight, published)

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 import click
 
 from navlog.cli.options import ANGLE, BURN, SIZE, SPEED, Computation, Value, answer_options, show
-from navlog.units import read_stopwatch_min
+from navlog.nav.units import read_stopwatch_min
 
 if TYPE_CHECKING:
-    from navlog.units import Amount
+    from navlog.nav.units import Amount
 
 
 @click.command(
@@ -43,8 +43,8 @@ def command(
     workings: bool,
 ) -> None:
     """Estimate time, distance and fuel to a station on a steady heading."""
-    from navlog import station_time
-    from navlog.words.station_time import answer
+    from navlog.computations import station_time
+    from navlog.computations.station_time_words import answer
 
     if [change, radials, relative].count(None) != 2:
         raise click.UsageError("Give one of --change, --radials and --relative.")

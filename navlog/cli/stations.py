@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import wraps
 from typing import TYPE_CHECKING, Any
 
 import click
+from msgspec import Struct
 
 from navlog.cli.catalogue_option import catalogue_option
 from navlog.cli.options import DAY, in_capitals
-from navlog.problems import NavlogError, problem_error
+from navlog.nav.problems import NavlogError, problem_error
 
 if TYPE_CHECKING:
     from datetime import date
 
-    from navlog.chart import Station
+    from navlog.nav.chart import Station
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(Struct, frozen=True):
     """What the user says of stations: typed ones or their names, a route file, and which published data."""
 
     typed: tuple[str, ...]
@@ -34,13 +33,13 @@ class Given:
         `wanted` are names that the computation needs. Raises the problems of all, and one where there is no
         station. The source of every published station goes to standard error.
         """
-        from navlog.stationlist import read_station, stations_in, together
+        from navlog.request.stationlist import read_station, stations_in, together
 
         stations = tuple(read_station(text) for text in self.typed if not is_name(text))
         filed: tuple[Station, ...] = ()
         if self.route_file is not None:
             from navlog.cli.flightfile import read_bytes
-            from navlog.routefile import decode
+            from navlog.request.lexer import decode
 
             filed = stations_in(decode(read_bytes(self.route_file), self.route_file), self.route_file)
         known = {station.ident for station in (*stations, *filed)}
@@ -94,9 +93,9 @@ def published(names: list[str], catalogue: str, day: date | None, *, sure: list[
     from datetime import UTC, datetime
 
     from navlog.catalogue.answers import one_station
+    from navlog.catalogue.text import source_text, use_text
     from navlog.cli import echo_error
     from navlog.cli.catalogue_option import opened_catalogue
-    from navlog.sheets.catalogue_text import source_text, use_text
 
     day = day or datetime.now(UTC).date()
     with opened_catalogue(catalogue) as held:

@@ -35,9 +35,9 @@ def command(
     workings: bool,
 ) -> int:
     """Check a VOR receiver against the limits of 14 CFR 91.171; exit status 1 when it is not within them."""
-    from navlog.guidance import Flag
-    from navlog.vor_check import Check, solve
-    from navlog.words.vor_check import answer
+    from navlog.computations.vor_check import Check, solve
+    from navlog.computations.vor_check_words import answer
+    from navlog.nav.guidance import Flag
 
     found = solve(
         Check(kind),

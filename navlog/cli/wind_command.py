@@ -17,12 +17,12 @@ from navlog.cli.options import (
     answer_options,
     show,
 )
-from navlog.norths import Direction, read_direction
-from navlog.passage import read_groundspeed_kt
+from navlog.computations.passage import read_groundspeed_kt
+from navlog.nav.norths import Direction, read_direction
 
 if TYPE_CHECKING:
-    from navlog.request import StatedWind
-    from navlog.units import Amount
+    from navlog.nav.units import Amount
+    from navlog.request.records import StatedWind
 
 _DIRECTION = Value("direction", read_direction)
 
@@ -48,8 +48,8 @@ def command(form: str, workings: bool, distance: float | None, burn: Amount | No
 
     With groundspeed and TAS alone the headwind part, with a groundspeed and a distance the time.
     """
-    from navlog.windproblem import Given
-    from navlog.words.wind import report
+    from navlog.computations.wind_words import report
+    from navlog.computations.windproblem import Given
 
     wind: StatedWind | None = given.pop("wind")
     if wind is not None:

@@ -7,8 +7,8 @@ A flight level is a pressure altitude. Its altitude is what an altimeter set to 
 from __future__ import annotations
 
 from navlog.flightlog.records import Leg, Phase
-from navlog.request import Level
-from navlog.route import PointKind
+from navlog.request.records import Level
+from navlog.resolve.route import PointKind
 
 SAME_FT = 0.5
 """Heights print as whole feet; less than half of one apart they are the same, and sums of floats are."""
@@ -23,7 +23,7 @@ def altitude_ft(height_ft: float, level: Level, altimeter_hpa: float | None) -> 
     """The altitude of a height on the scale of `level`: of a flight level at the altimeter setting."""
     if not level.flight_level or altimeter_hpa is None:
         return height_ft
-    from navlog.atmosphere import indicated_altitude_ft
+    from navlog.nav.atmosphere import indicated_altitude_ft
 
     return indicated_altitude_ft(pressure_altitude_ft=height_ft, altimeter_hpa=altimeter_hpa)
 
@@ -32,7 +32,7 @@ def height_on_scale_ft(altitude_ft: float, level: Level, altimeter_hpa: float | 
     """The height on the scale of `level` at which an altitude is flown, the inverse of `altitude_ft`."""
     if not level.flight_level or altimeter_hpa is None:
         return altitude_ft
-    from navlog.atmosphere import pressure_altitude_ft
+    from navlog.nav.atmosphere import pressure_altitude_ft
 
     return pressure_altitude_ft(indicated_altitude_ft=altitude_ft, altimeter_hpa=altimeter_hpa)
 

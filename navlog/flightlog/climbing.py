@@ -13,7 +13,7 @@ from navlog.flightlog.performance import air_at, vertical, vertical_table
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.runs import Step, along_stretch
 from navlog.flightlog.track import CLOSE_NM, Piece, course_at
-from navlog.wind import triangle
+from navlog.nav.wind import triangle
 
 STEP_FT = 200.0
 CLOSE_FT = 1e-6

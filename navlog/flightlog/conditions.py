@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from navlog.chart import Airport
 from navlog.flightlog.records import BulletinUse, Conditions, FuelUnit
-from navlog.fuelmass import fuel_in
-from navlog.problems import Span, problem_error
-from navlog.references import References
-from navlog.request import Request
+from navlog.nav.chart import Airport
+from navlog.nav.fuelmass import fuel_in
+from navlog.nav.problems import Span, problem_error
+from navlog.nav.units import Amount
+from navlog.nav.wind import WindColumn
+from navlog.request.records import Request
+from navlog.request.references import References
 from navlog.resolve.lookup import ChartLookup
-from navlog.route import Route
-from navlog.units import Amount
-from navlog.wind import WindColumn
+from navlog.resolve.route import Route
 
 if TYPE_CHECKING:
-    from navlog.aircraft import Aircraft
+    from navlog.request.aircraft import Aircraft
 
 
 def conditions(route: Route, references: References | None = None, catalogue: ChartLookup | None = None) -> Conditions:
@@ -130,7 +130,7 @@ def isa_deviation_c(route: Route) -> float | None:
     elevation_ft = start.elevation_ft if isinstance(start, Airport) else None
     if request.temperature_c is None or elevation_ft is None:
         return None
-    from navlog.atmosphere import pressure_altitude_ft, standard_temperature_c
+    from navlog.nav.atmosphere import pressure_altitude_ft, standard_temperature_c
 
     if request.altimeter_hpa is not None:
         elevation_ft = pressure_altitude_ft(indicated_altitude_ft=elevation_ft, altimeter_hpa=request.altimeter_hpa)

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.figures import down, up
 from navlog.flightlog.performance import air_at, cruise
 from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Phase
-from navlog.request import Request
-from navlog.route import Route
+from navlog.nav.figures import down, up
+from navlog.request.records import Request
+from navlog.resolve.route import Route
 
 VFR_DAY_MIN = 30.0
 VFR_NIGHT_MIN = 45.0
@@ -44,7 +44,7 @@ def lands_at_night(route: Route, conditions: Conditions, legs: tuple[Leg, ...]) 
 
     if route.request.rules == "ifr" or route.request.daytime or route.request.reserve_min is not None:
         return None
-    from navlog.daylight import is_night
+    from navlog.nav.sun import is_night
 
     dark = False
     for leg in legs:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from navlog.figures import BY_STATION_NORTH, course
 from navlog.flightlog.records import Leg
+from navlog.nav.figures import BY_STATION_NORTH, course
 
 
 def by_north(leg: Leg, text: str) -> str:

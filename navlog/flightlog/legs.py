@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from itertools import accumulate
 
-from navlog.angles import normalize_deg
+from msgspec import Struct
+
 from navlog.flightlog.headings import why_no_variation
 from navlog.flightlog.records import Conditions, Leg, LegPoint, Phase, Unknown
 from navlog.flightlog.runs import Run
 from navlog.flightlog.track import position_at
-from navlog.radio import slant_nm
-from navlog.route import Point, PointKind
+from navlog.nav.angles import normalize_deg
+from navlog.nav.radio import slant_nm
+from navlog.nav.record import changed
+from navlog.resolve.route import Point, PointKind
 
 WIND_KEYS = ("wind", "wind_correction_deg", "true_heading_deg", "magnetic_heading_deg", "groundspeed_kt")
 
 
-@dataclass(slots=True)
-class Tally:
+class Tally(Struct):
     """Clock, fuel and place while the legs are written; figures are None once unknown."""
 
     at: LegPoint
@@ -85,11 +86,11 @@ def leg(number: int, run: Run, following: Run | None, remaining_nm: float, condi
     landing = stretch.end.landing if ends_stretch else None
     if landing is not None:
         fuel = next((fuel for at, fuel in conditions.fuel_at_stops if at == stretch.number), None)
-        found = replace(found, stop_min=landing.stop_min, fuel_taken=fuel)
+        found = changed(found, stop_min=landing.stop_min, fuel_taken=fuel)
         tally.elapsed_min = add(tally.elapsed_min, landing.stop_min)
         tally.on_board = fuel if fuel is not None else tally.on_board
     missing = tuple(unknowns(found, conditions))
-    return replace(found, unknown=missing) if missing else found
+    return changed(found, unknown=missing) if missing else found
 
 
 def add(total: float | None, more: float | None) -> float | None:
@@ -107,7 +108,7 @@ def deviation_on(conditions: Conditions, magnetic_heading_deg: float | None) -> 
     card = conditions.aircraft.compass if conditions.aircraft is not None else None
     if card is None or magnetic_heading_deg is None:
         return None
-    from navlog.aircraft import deviation_deg
+    from navlog.request.aircraft import deviation_deg
 
     return deviation_deg(card, magnetic_heading_deg)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from navlog.flightlog.records import Conditions, Leg, LegPoint, Passage
-from navlog.route import PointKind
+from navlog.resolve.route import PointKind
 
 
 def passages(start: str | None, conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[Passage, ...]:

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from navlog.chart import Position
+from msgspec import Struct
+
 from navlog.flightlog.records import Conditions, Phase
-from navlog.problems import NavlogError, problem_error
-from navlog.request import Level
-from navlog.wind import Wind, at_place
+from navlog.nav.chart import Position
+from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.wind import Wind, at_place
+from navlog.request.records import Level
 
 if TYPE_CHECKING:
-    from navlog.aircraft import PhaseTable
+    from navlog.request.aircraft import PhaseTable
 
 
-@dataclass(frozen=True, slots=True)
-class Air:
+class Air(Struct, frozen=True):
     """The air at a place and height; the wind is None where none is known there.
 
     `beyond_ft` is how far outside the heights of the winds given it lies.
@@ -28,8 +28,7 @@ class Air:
     beyond_ft: float
 
 
-@dataclass(frozen=True, slots=True)
-class Going:
+class Going(Struct, frozen=True):
     """True airspeed, burn in the log's unit an hour, and rate of climb or descent; None where not known."""
 
     tas_kt: float
@@ -45,7 +44,7 @@ def air_at(conditions: Conditions, where: Position | None, altitude_ft: float, l
     """
     pressure_ft = altitude_ft
     if not level.flight_level and conditions.altimeter_hpa is not None:
-        from navlog.atmosphere import pressure_altitude_ft
+        from navlog.nav.atmosphere import pressure_altitude_ft
 
         pressure_ft = pressure_altitude_ft(indicated_altitude_ft=altitude_ft, altimeter_hpa=conditions.altimeter_hpa)
     wind, temperature_c, beyond_ft = None, None, 0.0
@@ -55,7 +54,7 @@ def air_at(conditions: Conditions, where: Position | None, altitude_ft: float, l
     if temperature_c is None:
         if conditions.aircraft is None:
             return Air(wind, 15.0, pressure_ft, beyond_ft)
-        from navlog.atmosphere import standard_temperature_c
+        from navlog.nav.atmosphere import standard_temperature_c
 
         temperature_c = standard_temperature_c(pressure_ft) + (conditions.isa_deviation_c or 0.0)
     return Air(wind, temperature_c, pressure_ft, beyond_ft)
@@ -101,6 +100,6 @@ def vertical(conditions: Conditions, table: PhaseTable, air: Air) -> Going:
 
 def placed_at_level(error: NavlogError, conditions: Conditions) -> NavlogError:
     """A table's problem with the place of the flight's altitude, where it has none of its own."""
-    from navlog.problems import at
+    from navlog.nav.problems import at
 
     return at(error, conditions.level_span) if conditions.level_span is not None else error

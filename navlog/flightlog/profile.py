@@ -8,17 +8,18 @@ an aircraft file, or without wind, every part is flown at its level.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import zip_longest
 
-from navlog.chart import Airport
+from msgspec import Struct
+
 from navlog.flightlog.altitudes import below, height_on_scale_ft
 from navlog.flightlog.climbing import CLOSE_FT, CannotClimb, backward, forward
 from navlog.flightlog.performance import vertical_table
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.runs import Step, level_step
 from navlog.flightlog.track import CLOSE_NM, Piece, pieces, settled
-from navlog.route import Point, Route, Stretch
+from navlog.nav.chart import Airport
+from navlog.resolve.route import Point, Route, Stretch
 
 
 def steps(route: Route, conditions: Conditions) -> Iterator[Step]:
@@ -87,8 +88,7 @@ def up_and_along(track: tuple[Piece, ...], start_ft: float | None, conditions: C
     return flown
 
 
-@dataclass(frozen=True, slots=True)
-class LevelChange:
+class LevelChange(Struct, frozen=True):
     """A planned level that begins `at_nm` from take-off; what must be reached there before it, None for nothing."""
 
     at_nm: float

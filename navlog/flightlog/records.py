@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from navlog.chart import Position
-from navlog.problems import Span
-from navlog.route import Changeover, Part, Point, Route, Stretch
-from navlog.wind import Triangle, Wind, WindColumn
+from msgspec import Struct
+
+from navlog.nav.chart import Position
+from navlog.nav.problems import Span
+from navlog.nav.wind import Triangle, Wind, WindColumn
+from navlog.resolve.route import Changeover, Part, Point, Route, Stretch
 
 if TYPE_CHECKING:
-    from navlog.aircraft import Aircraft
+    from navlog.request.aircraft import Aircraft
 
 
 class Phase(StrEnum):
@@ -25,8 +26,7 @@ class Phase(StrEnum):
     HOLD = "hold"
 
 
-@dataclass(frozen=True, slots=True)
-class Unknown:
+class Unknown(Struct, frozen=True):
     """A number that is not known, by its JSON key, and why."""
 
     key: str
@@ -34,8 +34,7 @@ class Unknown:
     impossible: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class FuelUnit:
+class FuelUnit(Struct, frozen=True):
     """The unit in which a flight's fuel is counted: `name` is gal, L, lb or kg.
 
     `gal` is how many US gallons one unit is; None for a mass without a density. `step` is the printed step.
@@ -50,8 +49,7 @@ class FuelUnit:
         return 0.1 if self.name == "gal" else 1.0
 
 
-@dataclass(frozen=True, slots=True)
-class BulletinUse:
+class BulletinUse(Struct, frozen=True):
     """A winds-aloft bulletin used: its period in UTC, the stations that may count on the route.
 
     `missing` is how many of its stations have no known position.
@@ -66,8 +64,7 @@ class BulletinUse:
     missing: int
 
 
-@dataclass(frozen=True, slots=True)
-class Conditions:
+class Conditions(Struct, frozen=True):
     """What the flight meets: aircraft, air, winds and fuel.
 
     `winds` is None where no wind was given. `winds_turned` says with which variation a magnetic wind was
@@ -101,8 +98,7 @@ class Conditions:
     level_span: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class LegPoint:
+class LegPoint(Struct, frozen=True):
     """An end of a leg: a point of the route, or a place between two of them."""
 
     kind: str
@@ -118,8 +114,7 @@ class LegPoint:
         return self.point.name if self.point is not None else self.kind
 
 
-@dataclass(frozen=True, slots=True)
-class Leg:
+class Leg(Struct, frozen=True):
     """One row of the log: a part of a stretch on one guidance in one phase of flight.
 
     `start_nm` and `end_nm` count along the stretch. Courses and headings are at the leg's middle, degrees;
@@ -189,8 +184,7 @@ class Leg:
         return self.ends_stretch and self.stretch.end.landing is not None
 
 
-@dataclass(frozen=True, slots=True)
-class Passage:
+class Passage(Struct, frozen=True):
     """Where a flight passes the point from which an alternate is flown, and with what on board.
 
     `leg` ends there, None where the flight begins there; `height_ft` is None on the ground. At a stop with fuel
@@ -212,8 +206,7 @@ class Passage:
         return self.height_ft is not None
 
 
-@dataclass(frozen=True, slots=True)
-class Diversion:
+class Diversion(Struct, frozen=True):
     """The fuel to a point of the route, and from there to an alternate; None where unknown.
 
     `used` counts from the last take-off with fuel taken to `start`, and `contingency` is its share of that.
@@ -226,8 +219,7 @@ class Diversion:
     contingency: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Fuel:
+class Fuel(Struct, frozen=True):
     """The fuel of the whole flight in the log's unit; None where unknown.
 
     `required` is what must be on board after taxi: trip, alternate, contingency, reserve and extra, counted
@@ -260,8 +252,7 @@ class Fuel:
         return way.used, way.alternate, way.contingency, self.reserve, self.extra
 
 
-@dataclass(frozen=True, slots=True)
-class Totals:
+class Totals(Struct, frozen=True):
     """Sums of the legs: distance in NM, time in the air in minutes, fuel in the log's unit."""
 
     distance_nm: float
@@ -269,8 +260,7 @@ class Totals:
     fuel: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Log:
+class Log(Struct, frozen=True):
     """The whole computed answer for one flight; `alternates` are logs of their own, with no clock.
 
     `begun` is, on the way to an alternate, each passage of the flight at the point where that way begins.

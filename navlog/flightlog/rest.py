@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from navlog.flightlog import log_of, profile
+from navlog.flightlog import profile
 from navlog.flightlog.legs import legs
 from navlog.flightlog.performance import placed_at_level
+from navlog.flightlog.planning import log_of
 from navlog.flightlog.records import Conditions, Leg, Log, Phase
 from navlog.flightlog.runs import Run, runs, with_holds
-from navlog.problems import NavlogError
-from navlog.route import Route
+from navlog.nav.problems import NavlogError
+from navlog.nav.record import changed
+from navlog.resolve.route import Route
 
 Place = tuple[int, float, bool]
 """Where a leg ends: its stretch, the distance along it, and whether that is after a hold there."""
@@ -28,8 +28,8 @@ def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
         if behind == len(flown):
             return None
         first, *others = legs(flown[behind:], conditions)
-        ahead = (replace(first, start=passed.end), *others)
-        return log_of(route, conditions, tuple(replace(leg, number=leg.number + behind) for leg in ahead))
+        ahead = (changed(first, start=passed.end), *others)
+        return log_of(route, conditions, tuple(changed(leg, number=leg.number + behind) for leg in ahead))
     except NavlogError as error:
         raise placed_at_level(error, conditions) from None
 

@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from itertools import groupby
+
+from msgspec import Struct
 
 from navlog.flightlog.performance import air_at, cruise
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.track import Piece, course_at, variation_at
-from navlog.problems import NavlogError, Problem
-from navlog.request import RouteWord
-from navlog.route import Part, Point, PointKind, Route, Stretch
-from navlog.wind import Triangle, Wind, mix, triangle
+from navlog.nav.problems import NavlogError, Problem
+from navlog.nav.record import changed
+from navlog.nav.wind import Triangle, Wind, mix, triangle
+from navlog.request.records import RouteWord
+from navlog.resolve.route import Part, Point, PointKind, Route, Stretch
 
 HOLD_HINT = "name a point that the flight passes in the air"
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(Struct, frozen=True):
     """A short part of a piece flown in one phase, from `start_nm` to `end_nm` along its stretch.
 
     `time_min` and `fuel` (in the log's unit) are None where they cannot be told. Level flight carries its
@@ -60,7 +61,7 @@ class Step:
         """The part of the step between two distances from take-off, with its share of time and fuel."""
         share = (to_nm - from_nm) / (self.to_nm - self.from_nm)
         shift_nm = self.start_nm - self.from_nm
-        return replace(
+        return changed(
             self,
             start_nm=self.start_nm if from_nm == self.from_nm else from_nm + shift_nm,
             end_nm=self.end_nm if to_nm == self.to_nm else to_nm + shift_nm,
@@ -71,8 +72,7 @@ class Step:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """A part of a stretch flown in one phase: from `start_nm` to `end_nm` along the stretch.
 
     Course and variation hold at the middle, wind and speed are means over the time flown. `triangle` is None
@@ -237,7 +237,7 @@ def held(before: Run, time_min: float, conditions: Conditions) -> Run:
     air = air_at(conditions, stretch.end.position, altitude_ft, stretch.level)
     going = cruise(conditions, air, stretch.tas_kt)
     burn = going.burn_per_h if going is not None else None
-    return replace(
+    return changed(
         before,
         start_nm=stretch.length_nm,
         phase=Phase.HOLD,

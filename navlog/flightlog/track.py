@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
-from navlog import earth
-from navlog.angles import normalize_deg
-from navlog.chart import Position
-from navlog.guidance import track_true_deg
-from navlog.route import Along, Part, Stretch
+from msgspec import Struct
+
+from navlog.nav import earth
+from navlog.nav.angles import normalize_deg
+from navlog.nav.chart import Position
+from navlog.nav.guidance import track_true_deg
+from navlog.resolve.route import Along, Part, Stretch
 
 CLOSE_NM = 1e-9
 """Distances from take-off are sums of floats; nearer than this is the same place."""
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """A part of a stretch; `from_nm` is how far its start lies from take-off along the way."""
 
     stretch: Stretch

@@ -6,18 +6,18 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from navlog import earth
-from navlog.angles import normalize_deg
-from navlog.chart import Airport, Position, Station
 from navlog.flightlog.records import BulletinUse
-from navlog.problems import problem_error
-from navlog.request import Request, WindStatement
+from navlog.nav import earth
+from navlog.nav.angles import normalize_deg
+from navlog.nav.chart import Airport, Position, Station
+from navlog.nav.problems import problem_error
+from navlog.nav.wind import NEAREST_COLUMNS, Wind, WindColumn, WindLevel
+from navlog.request.records import Request, WindStatement
 from navlog.resolve.lookup import ChartLookup
-from navlog.route import Route
-from navlog.wind import NEAREST_COLUMNS, Wind, WindColumn, WindLevel
+from navlog.resolve.route import Route
 
 if TYPE_CHECKING:
-    from navlog.bulletin import Bulletin
+    from navlog.request.bulletin import Bulletin
 
 EVERY_HEIGHT_FT = (-2_000.0, 100_000.0)
 """A wind without a height is the same at both ends of every height that is flown."""
@@ -64,7 +64,7 @@ def magnetic_shift(route: Route, statement: WindStatement, place: Position | Non
             span=statement.span,
             hint="write the wind true, or give a `variation`",
         )
-    from navlog.magnetism import variation_deg
+    from navlog.nav.magnetism import variation_deg
 
     at = statement.place.text if statement.place is not None else route.points[0].name
     return variation_deg(where, request.day), f"magnetic wind made true with the variation at {at}"
@@ -78,7 +78,7 @@ def bulletin_columns(
     Station positions come from the route file, then from the catalogue. Raises a `no-position` problem
     where no station of the bulletin has one.
     """
-    from navlog.bulletin import columns, dated
+    from navlog.request.bulletin import columns, dated
 
     places = {one.ident: place_of(one.ident, route.request, catalogue) for one in bulletin.stations}
     found, missing = columns(bulletin, {ident: place for ident, place in places.items() if place is not None})

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from navlog.chart import Fix, Place, Station
+from navlog.nav.chart import Fix, Place, Station
 from navlog.resolve.names import Names
 
 APART_NM = 0.1
@@ -26,8 +26,8 @@ def differences(names: Names) -> tuple[str, ...]:
 
 def against(own: Place, published: Iterable[Place]) -> Iterator[str]:
     """What differs between the file's place and the nearest published one of that name."""
-    from navlog import earth
-    from navlog.angles import position_text
+    from navlog.nav import earth
+    from navlog.nav.angles import position_text
 
     if own.position is None:
         known = list(published)
@@ -48,7 +48,7 @@ def against(own: Place, published: Iterable[Place]) -> Iterator[str]:
 
 def station_differences(own: Station, other: Station) -> Iterator[str]:
     """Frequency and declination of a station, where they differ."""
-    from navlog.figures import east_west, frequency
+    from navlog.nav.figures import east_west, frequency
 
     if differ(own.frequency_mhz, other.frequency_mhz, 0.001):
         ours, theirs = frequency(own.frequency_mhz), frequency(other.frequency_mhz)

@@ -6,11 +6,11 @@ across the border.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from navlog.angles import difference_deg
-from navlog.chart import ChangeoverAt, Station
-from navlog.guidance import Flag, Guidance, StatedRadial, distance_from, radial_toward
+from navlog.nav.angles import difference_deg
+from navlog.nav.chart import ChangeoverAt, Station
+from navlog.nav.guidance import Flag, Guidance, StatedRadial, distance_from, radial_toward
+from navlog.nav.record import changed
+from navlog.resolve.route import Changeover, ChangeoverKind, Part, Point
 from navlog.resolve.sections import (
     NO_RADIAL,
     SNAP_PUBLISHED_NM,
@@ -23,7 +23,6 @@ from navlog.resolve.sections import (
     outbound_guidance,
     snapped,
 )
-from navlog.route import Changeover, ChangeoverKind, Part, Point
 
 ALIGNED_DEG = 2.0
 """The station's radial leads along the way where it is this steady over the part that it guides."""
@@ -100,7 +99,7 @@ def toward(station: Station, start: Point, end: Point) -> Guidance | None:
 
 def backwards(section: Section) -> Section:
     """The same section flown the other way."""
-    return replace(
+    return changed(
         section,
         points=section.points[::-1],
         segments=tuple(None if one is None else one.reversed() for one in reversed(section.segments)),
@@ -123,17 +122,17 @@ def mirrored(parts: tuple[Part, ...], along_nm: tuple[float, ...]) -> tuple[Part
         start_nm, end_nm = from_other_end(part.end_nm), from_other_end(part.start_nm)
         guidance = part.guidance
         if guidance is not None:
-            guidance = replace(guidance, flag=Flag.TO if guidance.flag is Flag.FROM else Flag.FROM)
-        turned.append(replace(part, start_nm=start_nm, end_nm=end_nm, guidance=guidance, changeover=None))
+            guidance = changed(guidance, flag=Flag.TO if guidance.flag is Flag.FROM else Flag.FROM)
+        turned.append(changed(part, start_nm=start_nm, end_nm=end_nm, guidance=guidance, changeover=None))
     changeover = next((part.changeover for part in parts if part.changeover is not None), None)
     if changeover is not None:
         at_nm = from_other_end(changeover.distance_nm)
-        other = replace(
+        other = changed(
             changeover,
             behind=changeover.ahead,
             ahead=changeover.behind,
             distance_nm=changeover.distance_ahead_nm,
             distance_ahead_nm=changeover.distance_nm,
         )
-        turned = [replace(part, changeover=other) if part.end_nm == at_nm else part for part in turned]
+        turned = [changed(part, changeover=other) if part.end_nm == at_nm else part for part in turned]
     return tuple(turned)

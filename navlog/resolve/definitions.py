@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from math import cos, radians, sqrt
 
-from navlog.angles import difference_deg
-from navlog.chart import Bearing
+from navlog.nav.angles import difference_deg
+from navlog.nav.chart import Bearing
 from navlog.resolve.makeup import made_up_distance_nm
-from navlog.route import Point
+from navlog.resolve.route import Point
 
 
 def stated_distance_nm(start: Point, end: Point) -> float | None:

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import product
 
-from navlog.angles import difference_deg
-from navlog.chart import Station
-from navlog.guidance import Flag, Guidance, StatedRadial
-from navlog.request import Level
+from navlog.nav.angles import difference_deg
+from navlog.nav.chart import Station
+from navlog.nav.guidance import Flag, Guidance, StatedRadial
+from navlog.nav.record import changed
+from navlog.request.records import Level
 from navlog.resolve.makeup import bearings_from
+from navlog.resolve.route import Changeover, ChangeoverKind, Part, Point, PointKind
 from navlog.resolve.sections import Section, guide
-from navlog.route import Changeover, ChangeoverKind, Part, Point, PointKind
 
 AT_STATION_NM = 1.0
 """An airport this near its station has no set course: the needle swings in the cone."""
@@ -50,22 +50,22 @@ def within_volumes(parts: tuple[Part, ...], changeover: Changeover, length_nm: f
             for station, known in ((changeover.behind, behind_nm), (changeover.ahead, ahead_nm))
             if known is None
         )
-        noted = replace(changeover, unclassed=unclassed)
-        return tuple(replace(part, changeover=noted) if part.changeover else part for part in parts)
+        noted = changed(changeover, unclassed=unclassed)
+        return tuple(changed(part, changeover=noted) if part.changeover else part for part in parts)
     outbound = next(part for part in parts if part.changeover)
     inbound = parts[-1]
     earliest_nm, latest_nm = max(0.0, length_nm - ahead_nm), min(behind_nm, length_nm)
     if earliest_nm > latest_nm:
         return nonempty(
-            replace(outbound, end_nm=latest_nm, changeover=None),
+            changed(outbound, end_nm=latest_nm, changeover=None),
             Part(latest_nm, earliest_nm, None, "outside the service volumes of both stations"),
-            replace(inbound, start_nm=earliest_nm),
+            changed(inbound, start_nm=earliest_nm),
         )
     at_nm = min(max(changeover.distance_nm, earliest_nm), latest_nm)
     if at_nm == changeover.distance_nm:
         return parts
-    moved = replace(changeover, kind=ChangeoverKind.RECEPTION, distance_nm=at_nm, distance_ahead_nm=length_nm - at_nm)
-    return nonempty(replace(outbound, end_nm=at_nm, changeover=moved), replace(inbound, start_nm=at_nm))
+    moved = changed(changeover, kind=ChangeoverKind.RECEPTION, distance_nm=at_nm, distance_ahead_nm=length_nm - at_nm)
+    return nonempty(changed(outbound, end_nm=at_nm, changeover=moved), changed(inbound, start_nm=at_nm))
 
 
 def nonempty(*parts: Part) -> tuple[Part, ...]:
@@ -75,7 +75,7 @@ def nonempty(*parts: Part) -> tuple[Part, ...]:
 
 def service_nm(station: Station, level: Level) -> float | None:
     """How far a station's service volume reaches at a level; None where its class or elevation is unknown."""
-    from navlog.radio import service_radius_nm
+    from navlog.nav.radio import service_radius_nm
 
     if station.service is None or station.elevation_ft is None:
         return None

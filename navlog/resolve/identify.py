@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import radians, sin
 
-from navlog import earth
-from navlog.angles import difference_deg
-from navlog.chart import Station, StationKind
-from navlog.guidance import Guidance, StatedRadial, distance_from, radial_toward
-from navlog.radio import service_radius_nm
-from navlog.request import Equipment, Level
+from navlog.nav import earth
+from navlog.nav.angles import difference_deg
+from navlog.nav.chart import Station, StationKind
+from navlog.nav.guidance import Guidance, StatedRadial, distance_from, radial_toward
+from navlog.nav.radio import service_radius_nm
+from navlog.request.records import Equipment, Level
 from navlog.resolve.makeup import bearings_from, made_up_distance_nm
+from navlog.resolve.route import Identification, Point, PointKind
 from navlog.resolve.sections import StationFinder
-from navlog.route import Identification, Point, PointKind
 
 WEAK_CUT_DEG = 30.0
 """A cut under 30 degrees marks a fix badly (practice: an error unless it is published)."""

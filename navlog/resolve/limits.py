@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.chart import CrossingAltitude
+from navlog.nav.chart import CrossingAltitude
 from navlog.resolve.path import Hop
-from navlog.route import Limits, Point
+from navlog.resolve.route import Limits, Point
 
 
 def limits(hop: Hop, end: Point, before: Hop | None) -> Limits:

@@ -6,10 +6,10 @@ from datetime import date
 from functools import lru_cache
 from typing import NamedTuple
 
-from navlog import earth
-from navlog.chart import Position
-from navlog.magnetism import variation_deg
-from navlog.route import Along
+from navlog.nav import earth
+from navlog.nav.chart import Position
+from navlog.nav.magnetism import variation_deg
+from navlog.resolve.route import Along
 
 REMEMBERED = 65_536
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Protocol
 
-from navlog.chart import Airport, Airway, Fix, Place, Position, Provenance, Station
+from navlog.nav.chart import Airport, Airway, Fix, Place, Position, Provenance, Station
 
 
 class ChartLookup(Protocol):

@@ -6,8 +6,8 @@ a VOR's some miles away, and 41 to an outer marker.
 
 from __future__ import annotations
 
-from navlog import earth
-from navlog.chart import Bearing, Fix, Position, Source, Station
+from navlog.nav import earth
+from navlog.nav.chart import Bearing, Fix, Position, Source, Station
 
 MEANT_WITHIN_NM = 300.0
 """No VOR is received farther away; the largest service volume has 130 NM (AIM 1-1-8)."""

@@ -6,12 +6,13 @@ Nothing here measures anything, so a file with a misspelt name is refused withou
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
 
-from navlog.chart import Airport, Airway, Bearing, Fix, Place, Position, Source, Station, StationKind
-from navlog.figures import whole
-from navlog.problems import NavlogError, Problem, Span
-from navlog.request import FixDefinition, Name, Request, RouteWord
+from msgspec import Struct, field
+
+from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Source, Station, StationKind
+from navlog.nav.figures import whole
+from navlog.nav.problems import NavlogError, Problem, Span
+from navlog.request.records import FixDefinition, Name, Request, RouteWord
 from navlog.resolve.lookup import ChartLookup
 
 KIND_WORDS = {
@@ -26,16 +27,14 @@ ONLY_WHEN_QUALIFIED = (StationKind.VOT, StationKind.MARKER)
 ANSWERS_TO_DME = (StationKind.DME, StationKind.TACAN)
 
 
-@dataclass(frozen=True, slots=True)
-class Landmark:
+class Landmark(Struct, frozen=True):
     """A point of the route by which places of one name are told apart."""
 
     name: str
     position: Position
 
 
-@dataclass(frozen=True, slots=True)
-class Names:
+class Names(Struct, frozen=True):
     """The names that one flight may use, and the problems met while looking them up."""
 
     request: Request
@@ -182,7 +181,7 @@ def qualified(places: Iterable[Place], word: RouteWord) -> tuple[Place, ...]:
     if word.qualifier is not None:
         found = tuple(place for place in found if fits(place, word.qualifier))
     if word.qualifier_position is not None:
-        from navlog import earth
+        from navlog.nav import earth
 
         at = word.qualifier_position
         # A compact position is given to the minute, so it names what lies within 2 NM of it.
@@ -247,11 +246,11 @@ def described(place: Place, near: Landmark | None = None) -> str:
     if place.name:
         words.append(place.name)
     if place.position is not None:
-        from navlog.angles import position_text
+        from navlog.nav.angles import position_text
 
         words.append("at " + position_text(place.position))
         if near is not None and place.provenance.source is not Source.FILE:
-            from navlog import earth
+            from navlog.nav import earth
 
             words.append(f"({whole(earth.distance_nm(near.position, place.position))} NM from {near.name})")
     elif place.region:
@@ -264,7 +263,7 @@ def hint_for_ambiguous(ident: str, places: tuple[Place, ...]) -> str:
     kinds = [kind_word(place) for place in places]
     if len(set(kinds)) == len(kinds):
         return "write " + " or ".join(f"`{ident}:{kind}`" for kind in kinds)
-    from navlog.angles import icao_position_text
+    from navlog.nav.angles import icao_position_text
 
     at = [icao_position_text(place.position) for place in places if place.position is not None]
     return "write " + " or ".join(f"`{ident}:{position}`" for position in at) if at else "define it in the file"

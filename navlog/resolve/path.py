@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from navlog.chart import Airport, Airway, Fix, Place, Segment, Service, Station
-from navlog.request import DirectDefinition, RouteWord
+from msgspec import Struct
+
+from navlog.nav.chart import Airport, Airway, Fix, Place, Segment, Service, Station
+from navlog.request.records import DirectDefinition, RouteWord
 from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Landmark, Names, described, qualified, unplaced, usual
 
 DIRECT = "DCT"
@@ -16,8 +17,7 @@ NEIGHBOURHOOD = 20
 """So many words before and behind an unknown point are asked where it may be."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(Struct, frozen=True):
     """A point of the path. `place` is None for a bare position and for an airway point without a record."""
 
     ident: str | None
@@ -30,8 +30,7 @@ class Stop:
         return self.ident == self.word.ident
 
 
-@dataclass(frozen=True, slots=True)
-class Hop:
+class Hop(Struct, frozen=True):
     """The way between two neighbouring points.
 
     On an airway, `airway` runs in the direction of flight and `index` is the place of `segment` in it.

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import radians, sin
 
-from navlog import earth
-from navlog.chart import Airport, Bearing, Fix, Position, Station
-from navlog.guidance import true_bearing_deg
-from navlog.problems import NavlogError, Span, at
-from navlog.problems import problem_error as error
-from navlog.request import FixDefinition
+from navlog.nav import earth
+from navlog.nav.chart import Airport, Bearing, Fix, Position, Station
+from navlog.nav.guidance import true_bearing_deg
+from navlog.nav.problems import NavlogError, Span, at
+from navlog.nav.problems import problem_error as error
+from navlog.nav.record import changed
+from navlog.request.records import FixDefinition
 from navlog.resolve.names import Names
 from navlog.resolve.path import Stop
-from navlog.route import Crossing, Point, PointKind
+from navlog.resolve.route import Crossing, Point, PointKind
 
 
 def point(names: Names, stop: Stop) -> Point:
@@ -58,7 +58,7 @@ def bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: flo
         )
     if place.position is None:
         raise error("no-position", f"`{place.ident}` has no known position to measure from", span=word.span)
-    from navlog.magnetism import variation_deg
+    from navlog.nav.magnetism import variation_deg
 
     true_deg = bearing_deg + variation_deg(place.position, names.request.day)
     position = earth.direct(place.position, true_deg, distance_nm)
@@ -97,10 +97,10 @@ def placed(names: Names, definition: FixDefinition) -> tuple[Fix, Crossing | Non
         if len(known) == 1 and definition.distance_nm is not None:
             distance_nm = ground_distance_nm(definition, known[0])
             makeup = (taken_from(known[0], radials[0], distance_nm),)
-            return replace(fix, position=on_radial(known[0], radials[0], distance_nm), makeup=makeup), None
+            return changed(fix, position=on_radial(known[0], radials[0], distance_nm), makeup=makeup), None
         crossing_makeup = tuple(taken_from(s, radial) for s, radial in zip(known, radials, strict=True))
         position, crossing = crossed(known[0], radials[0], known[1], radials[1])
-        return replace(fix, position=position, makeup=crossing_makeup), crossing
+        return changed(fix, position=position, makeup=crossing_makeup), crossing
     except NavlogError as problem:
         raise at(problem, definition.span) from None
 
@@ -116,7 +116,7 @@ def ground_distance_nm(definition: FixDefinition, station: Station) -> float:
             f"a DME reading needs the elevation of `{station.ident}`",
             hint=f"give `{station.ident}` an `elev`, or the distance over the ground without `dme`",
         )
-    from navlog.radio import ground_nm
+    from navlog.nav.radio import ground_nm
 
     return ground_nm(definition.distance_nm, definition.dme_altitude_ft - station.elevation_ft)
 

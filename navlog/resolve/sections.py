@@ -8,14 +8,16 @@ adjoins the station.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from itertools import accumulate, takewhile
 from typing import TypeAlias
 
-from navlog.angles import difference_deg
-from navlog.chart import ChangeoverAt, Position, Segment, Station
-from navlog.guidance import Flag, Guidance, StatedRadial, radial_toward
-from navlog.route import Changeover, ChangeoverKind, Facing, Part, Point
+from msgspec import Struct
+
+from navlog.nav.angles import difference_deg
+from navlog.nav.chart import ChangeoverAt, Position, Segment, Station
+from navlog.nav.guidance import Flag, Guidance, StatedRadial, radial_toward
+from navlog.nav.record import changed
+from navlog.resolve.route import Changeover, ChangeoverKind, Facing, Part, Point
 
 BEND_DEG = 6.0
 """A geometric bend counts from 6 degrees (US Navy P-305, a new log row at a course change of 6 degrees)."""
@@ -38,8 +40,7 @@ SILENT = "a published remark says that the radial of {} is unusable here"
 NOT_UNDERSTOOD = "a published remark on the guidance here is not understood"
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Struct, frozen=True):
     """Neighbouring points from one guiding station, or the airway's end, to the next.
 
     `behind` and `ahead` are the guiding stations at its two ends, None where the end is none;
@@ -90,7 +91,7 @@ def whole(section: Section) -> tuple[Part, ...]:
     if outbound is None or inbound is None:
         return parts
     facing = Facing(outbound, inbound, len(bends))
-    return tuple(replace(part, facing=facing) for part in parts)
+    return tuple(changed(part, facing=facing) for part in parts)
 
 
 def one_sided_changeover(section: Section) -> tuple[float, str] | None:
@@ -152,7 +153,7 @@ def says_turn(segment: Segment | None) -> bool:
 
 def geometric_turn_deg(section: Section, index: int) -> float:
     """The change of true course at an inner point, right positive; 0 where a position is unknown."""
-    from navlog import earth
+    from navlog.nav import earth
 
     before, here, after = (section.points[index + step].position for step in (-1, 0, 1))
     if before is None or here is None or after is None:
@@ -269,10 +270,10 @@ def with_changeover(parts: list[Part], changeover: Changeover, at_nm: float) -> 
     done: list[Part] = []
     for part in parts:
         if part.start_nm < at_nm < part.end_nm:
-            done.append(replace(part, end_nm=at_nm, changeover=changeover))
-            done.append(replace(part, start_nm=at_nm))
+            done.append(changed(part, end_nm=at_nm, changeover=changeover))
+            done.append(changed(part, start_nm=at_nm))
         elif part.end_nm == at_nm and part.end_nm > part.start_nm:
-            done.append(replace(part, changeover=changeover))
+            done.append(changed(part, changeover=changeover))
         else:
             done.append(part)
     return done
@@ -286,7 +287,7 @@ def cut(parts: tuple[Part, ...], start_nm: float, end_nm: float, length_nm: floa
         if high > low:
             to_nm = length_nm if high == end_nm else high - start_nm
             changeover = part.changeover if high == part.end_nm else None
-            inside.append(replace(part, start_nm=low - start_nm, end_nm=to_nm, changeover=changeover))
+            inside.append(changed(part, start_nm=low - start_nm, end_nm=to_nm, changeover=changeover))
     return tuple(inside)
 
 
@@ -318,12 +319,12 @@ def muted(part: Part, ident: str) -> Part:
     """The part without the guidance of a station whose radial is published as unusable."""
     if part.guidance is None or part.guidance.station.ident != ident:
         return part
-    return replace(part, guidance=None, reason=SILENT.format(ident))
+    return changed(part, guidance=None, reason=SILENT.format(ident))
 
 
 def flag_along(station: Station, start: Point, end: Point) -> Flag | None:
     """FROM where the flight goes away from the station, TO where it nears it; None without positions."""
-    from navlog.guidance import distance_from
+    from navlog.nav.guidance import distance_from
 
     start_nm, end_nm = distance_from(station, start.position), distance_from(station, end.position)
     if start_nm is None or end_nm is None:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.chart import Provenance
-from navlog.request import RouteWord
+from navlog.nav.chart import Provenance
+from navlog.request.records import RouteWord
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop
-from navlog.route import Route, Stretch
+from navlog.resolve.route import Route, Stretch
 
 
 def sources_used(names: Names, paths: tuple[tuple[Hop, ...], ...], ways: tuple[Route, ...]) -> tuple[Provenance, ...]:

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 from datetime import date
 from itertools import groupby, pairwise
 from typing import ParamSpec, TypeAlias, TypeVar
 from weakref import WeakKeyDictionary
 
-from navlog.angles import difference_deg, normalize_deg
-from navlog.chart import Airway, Position, Segment, Service, Source, Station, StationKind
-from navlog.guidance import StatedDistance, track_true_deg
-from navlog.problems import NavlogError
-from navlog.problems import problem_error as error
-from navlog.request import Level, Request, RouteWord
+from msgspec import Struct
+
+from navlog.nav.angles import difference_deg, normalize_deg
+from navlog.nav.chart import Airway, Position, Segment, Service, Source, Station, StationKind
+from navlog.nav.guidance import StatedDistance, track_true_deg
+from navlog.nav.problems import NavlogError
+from navlog.nav.problems import problem_error as error
+from navlog.nav.record import changed
+from navlog.request.records import Level, Request, RouteWord
 from navlog.resolve.beyond import guide_airway
 from navlog.resolve.definitions import defined_distance_nm, first_known, made_up_radial_deg, stated_distance_nm
 from navlog.resolve.direct import guide_direct
@@ -26,8 +28,8 @@ from navlog.resolve.makeup import may_be_meant
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop, Stop, place_on_airway
 from navlog.resolve.points import placed, point
+from navlog.resolve.route import Along, Part, Point, Stretch
 from navlog.resolve.sections import NO_RADIAL, Section
-from navlog.route import Along, Part, Point, Stretch
 
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
@@ -37,8 +39,7 @@ _GUIDED: WeakKeyDictionary[ChartLookup, dict[Guided, tuple[tuple[Part, ...], ...
 BROKEN = (Service.DISCONTINUED, Service.BORDER)
 
 
-@dataclass(frozen=True, slots=True)
-class Draft:
+class Draft(Struct, frozen=True):
     """A hop with its points placed and its distance known; `stops` are as the path gives them."""
 
     hop: Hop
@@ -49,8 +50,7 @@ class Draft:
     tas_kt: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Surveyor:
+class Surveyor(Struct, frozen=True):
     """Turns the hops of one flight into stretches."""
 
     names: Names
@@ -228,7 +228,7 @@ class Surveyor:
     def direct_section(self, draft: Draft) -> Section:
         """One direct leg as a section; a fix on a station's radial is held by that radial."""
         segment = draft.hop.segment or Segment(draft.start.name, draft.end.name)
-        segment = replace(
+        segment = changed(
             segment,
             start_radial_deg=first_known(segment.start_radial_deg, made_up_radial_deg(draft.start, draft.end)),
             end_radial_deg=first_known(segment.end_radial_deg, made_up_radial_deg(draft.end, draft.start)),
@@ -297,7 +297,7 @@ class Surveyor:
         ends = [place.station for place in (draft.start, draft.end) if place.station is not None]
         out = [one.ident for one in ends if one.kind is StationKind.VOR and self.usable(one) is None]
         reason = f"{' and '.join(out)} {'is' if len(out) == 1 else 'are'} out of service"
-        return tuple(replace(one, reason=reason) if out and one.reason == NO_RADIAL else one for one in parts)
+        return tuple(changed(one, reason=reason) if out and one.reason == NO_RADIAL else one for one in parts)
 
     def true_course(self, draft: Draft) -> tuple[Along | None, str]:
         """The geodesic's course at start, middle and end; the stated one where a position is missing."""
@@ -349,7 +349,7 @@ def with_turns(stretches: list[Stretch]) -> tuple[Stretch, ...]:
         turn_deg = None
         if here.end.landing is None and arriving is not None and leaving is not None:
             turn_deg = difference_deg(leaving, arriving)
-        turned.append(replace(here, turn_deg=turn_deg))
+        turned.append(changed(here, turn_deg=turn_deg))
     return (*turned, *stretches[-1:])
 
 

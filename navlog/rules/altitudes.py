@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.chart import Airport, Source, Station
-from navlog.figures import distance, whole
 from navlog.flightlog.altitudes import altitude_ft, altitudes_ft, below
 from navlog.flightlog.records import Leg
-from navlog.route import Limits
+from navlog.nav.chart import Airport, Source, Station
+from navlog.nav.figures import distance, whole
+from navlog.resolve.route import Limits
 from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft, station_distances_nm
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
@@ -337,7 +337,7 @@ def cold_air(case: Case) -> Iterator[Found]:
 
 def coldest_c(case: Case) -> float:
     """How much colder than standard the coldest air is of which a temperature is given."""
-    from navlog.atmosphere import standard_temperature_c
+    from navlog.nav.atmosphere import standard_temperature_c
 
     conditions = case.log.conditions
     aloft = [
@@ -351,8 +351,8 @@ def coldest_c(case: Case) -> float:
 
 def colder_than_standard_c(case: Case, leg: Leg, altitude_ft: float) -> float:
     """How much colder than standard the air is on a leg, in degrees C: by the winds aloft, else as stated."""
-    from navlog.atmosphere import standard_temperature_c
-    from navlog.wind import at_place
+    from navlog.nav.atmosphere import standard_temperature_c
+    from navlog.nav.wind import at_place
 
     conditions, where = case.log.conditions, leg.start.position
     columns = [column for column in conditions.winds or () if column.position is None or where is not None]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from navlog.chart import Station
 from navlog.flightlog.records import Leg, Log, Phase
-from navlog.guidance import Guidance
-from navlog.route import Stretch
+from navlog.nav.chart import Station
+from navlog.nav.guidance import Guidance
+from navlog.resolve.route import Stretch
 from navlog.rules.heights import binding, signal_assured
 from navlog.rules.registry import DEFAULT_THRESHOLDS, Case, Neighbours, Thresholds
 

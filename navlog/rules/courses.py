@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.angles import difference_deg, reciprocal_deg
-from navlog.chart import Station
-from navlog.figures import course, distance, east_west, whole_course
-from navlog.route import Stretch
+from navlog.nav.angles import difference_deg, reciprocal_deg
+from navlog.nav.chart import Station
+from navlog.nav.figures import course, distance, east_west, whole_course
+from navlog.resolve.route import Stretch
 from navlog.rules.needle import (
     BENT_MAGNETIC_DEG,
     NEEDLE_OFF_DEG,

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog import figures
-from navlog.cruising_levels import TABLES, LevelTable, fits, levels_around_ft
-from navlog.figures import whole_course
 from navlog.flightlog.records import Leg, Phase
-from navlog.request import Level
+from navlog.nav import figures
+from navlog.nav.cruising_levels import TABLES, LevelTable, fits, levels_around_ft
+from navlog.nav.figures import whole_course
+from navlog.request.records import Level
 from navlog.rules.heights import lowest_elevation_ft
 from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample

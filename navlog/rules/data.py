@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.angles import difference_deg
-from navlog.chart import Position
-from navlog.figures import east_west
+from navlog.nav.angles import difference_deg
+from navlog.nav.chart import Position
+from navlog.nav.figures import east_west
 from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
@@ -96,7 +96,7 @@ def zone_at(case: Case, place: Position | None) -> str | None:
         return None
     if case.log.route.magnetic_model is None:
         return None
-    from navlog.magnetism import variation
+    from navlog.nav.magnetism import variation
 
     return variation(place, case.request.day).zone
 
@@ -133,8 +133,8 @@ def variation_differs(case: Case) -> Iterator[Found]:
     stated_deg = case.request.variation_deg
     if stated_deg is None:
         return
-    from navlog.magnetism import variation_deg
-    from navlog.problems import NavlogError
+    from navlog.nav.magnetism import variation_deg
+    from navlog.nav.problems import NavlogError
 
     for point in case.log.route.points:
         if point.position is None:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import radians, sin
 
-from navlog.figures import distance, whole
 from navlog.flightlog.records import Leg
-from navlog.route import PointKind, Stretch
+from navlog.nav.figures import distance, whole
+from navlog.resolve.route import PointKind, Stretch
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
 
@@ -75,7 +75,7 @@ def crossing_of(leg: Leg) -> tuple[float, float] | None:
         return cut_deg, end.crossing.error_nm_per_deg * sin(radians(cut_deg)) / sin(radians(1.0))
     if not marks or end.fix is None or end.fix.published:
         return None
-    from navlog.guidance import distance_from
+    from navlog.nav.guidance import distance_from
     from navlog.resolve.identify import cut_deg as cut_at
 
     distance_nm = distance_from(marks[0].station, end.position)

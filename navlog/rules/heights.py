@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from itertools import zip_longest
 
-from navlog import figures
-from navlog.chart import Airport, Service, Station
-from navlog.figures import whole
 from navlog.flightlog.altitudes import SAME_FT, altitude_ft, altitudes_ft, below
 from navlog.flightlog.records import Leg, Phase
-from navlog.route import PointKind
+from navlog.nav import figures
+from navlog.nav.chart import Airport, Service, Station
+from navlog.nav.figures import whole
+from navlog.resolve.route import PointKind
 from navlog.rules.registry import Case
 
 MOCA_REACH_NM = 22.0
@@ -84,7 +84,7 @@ def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
 
     None without guidance, and where neither positions nor the path tell.
     """
-    from navlog.guidance import distance_from
+    from navlog.nav.guidance import distance_from
 
     guidance = leg.part.guidance
     if guidance is None:

@@ -6,13 +6,14 @@ Set course plus declination is a true course. It is held against every other thi
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from navlog.angles import difference_deg, normalize_deg, reciprocal_deg
-from navlog.figures import course
+from msgspec import Struct
+
 from navlog.flightlog.records import Leg, Phase
-from navlog.guidance import Flag, Guidance, radial_toward, set_course_deg
-from navlog.route import Facing, Stretch
+from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg
+from navlog.nav.figures import course
+from navlog.nav.guidance import Flag, Guidance, radial_toward, set_course_deg
+from navlog.resolve.route import Facing, Stretch
 from navlog.rules.registry import Case
 
 REVERSED_DEG = 20.0
@@ -34,8 +35,7 @@ TURNED_SHARPLY_DEG = 90.0
 """20 of the points of all Victor airways turn by more (FAA NASR 2026-05-14): worth a look, and no proof."""
 
 
-@dataclass(frozen=True, slots=True)
-class Reference:
+class Reference(Struct, frozen=True):
     """What a charted radial is held against, degrees, and how that is known, as `{}` in a sentence."""
 
     radial_deg: float
@@ -63,8 +63,7 @@ def charted_against(case: Case) -> Iterator[tuple[Leg, Guidance, float, Referenc
             yield leg, guidance, charted, known, difference_deg(charted, known.radial_deg)
 
 
-@dataclass(frozen=True, slots=True)
-class Meeting:
+class Meeting(Struct, frozen=True):
     """The radials at both ends of the way between two stations, and by how much they fail to meet.
 
     `allowed_deg` is what straight lines may be off by; None where that is not known, or the way bends.
@@ -148,8 +147,7 @@ def printed_radial(guidance: Guidance) -> str:
     return course(charted if off_deg is not None and abs(off_deg) <= BENT_MAGNETIC_DEG else best_radial_deg(guidance))
 
 
-@dataclass(frozen=True, slots=True)
-class Strayed:
+class Strayed(Struct, frozen=True):
     """A leg whose needle leads elsewhere than the leg: true courses of both, and whether the needle's north is known.
 
     `along` says that both ends of the leg lie on the radial, so that only the great circle's turning is left.
@@ -214,8 +212,7 @@ def lies_along(leg: Leg, guidance: Guidance) -> bool:
     return all(abs(difference_deg(one, radial_deg)) <= NEEDLE_OFF_DEG for one in placed)
 
 
-@dataclass(frozen=True, slots=True)
-class Turning:
+class Turning(Struct, frozen=True):
     """A point at which an airway turns sharply: arriving and leaving in words, and by how many degrees."""
 
     leg: Leg

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.figures import distance
 from navlog.flightlog.records import Leg, Phase
+from navlog.nav.figures import distance
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting, setting_text, swaps_digits

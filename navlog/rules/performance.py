@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.chart import Airport
-from navlog.figures import course, whole, zulu
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.headings import by_north
 from navlog.flightlog.records import Leg, Log, Phase
+from navlog.nav.chart import Airport
+from navlog.nav.figures import course, whole, zulu
 from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 

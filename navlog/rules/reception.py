@@ -9,18 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.chart import Sector, Service, Station, StationKind
-from navlog.figures import course, distance, whole
 from navlog.flightlog.altitudes import altitudes_ft
 from navlog.flightlog.headings import heading_text
 from navlog.flightlog.records import Leg, Phase
-from navlog.route import Stretch
-from navlog.rules.heights import (
-    lowest_beyond_ft,
-    lowest_elevation_ft,
-    lowest_ft,
-    station_distances_nm,
-)
+from navlog.nav.chart import Sector, Service, Station, StationKind
+from navlog.nav.figures import course, distance, whole
+from navlog.resolve.route import Stretch
+from navlog.rules.heights import lowest_beyond_ft, lowest_elevation_ft, lowest_ft, station_distances_nm
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
 
@@ -68,7 +63,7 @@ def out_of_range(case: Case) -> Iterator[Found]:
 
 def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float], part: str) -> Iterator[Found]:
     """The worse of a leg's two ends, where it lies outside a service volume."""
-    from navlog.radio import service_radius_nm
+    from navlog.nav.radio import service_radius_nm
 
     worst: tuple[float, str] | None = None
     for away_nm, altitude_ft in zip(reach, altitudes_ft(leg), strict=True):
@@ -105,7 +100,7 @@ def below_horizon(case: Case) -> Iterator[Found]:
         reach = station_distances_nm(leg)
         if guidance.station.elevation_ft is None or reach is None:
             continue
-        from navlog.radio import radio_horizon_nm
+        from navlog.nav.radio import radio_horizon_nm
 
         if ground_ft is None:
             ground_ft = lowest_elevation_ft(case) or 0.0
@@ -206,7 +201,7 @@ def unusable_sector(case: Case) -> Iterator[Found]:
 
 def radial_at_end(leg: Leg, station: Station) -> float | None:
     """The radial of a station on which a leg ends."""
-    from navlog.guidance import radial_toward
+    from navlog.nav.guidance import radial_toward
 
     guidance = leg.part.guidance
     if guidance is not None and guidance.station is station:

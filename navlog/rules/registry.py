@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from enum import StrEnum
 from typing import Protocol, TypeAlias
 
-from navlog.chart import Station
+from msgspec import Struct
+
 from navlog.flightlog.records import Leg, Log, Passage
-from navlog.guidance import Guidance
-from navlog.problems import Span
-from navlog.request import Request
+from navlog.nav.chart import Station
+from navlog.nav.guidance import Guidance
+from navlog.nav.problems import Span
+from navlog.nav.record import changed
+from navlog.request.records import Request
 
 
 class Severity(StrEnum):
@@ -23,8 +25,7 @@ class Severity(StrEnum):
     NOTE = "note"
 
 
-@dataclass(frozen=True, slots=True)
-class Thresholds:
+class Thresholds(Struct, frozen=True):
     """Limits that a user may set: by how many degrees a charted radial may disagree with the positions.
 
     Common practice, no source: legal courses for one line differ by 9 degrees (Kirksville to LOAMY).
@@ -44,8 +45,7 @@ class Neighbours(Protocol):
         """Every station on a frequency."""
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
+class Case(Struct, frozen=True):
     """What a rule looks at: the log of a route or of a way to an alternate, the limits, and published data.
 
     `legs` are the log's; `first_legs` are those that begin a stretch, `bound` those on which minimum altitudes
@@ -92,8 +92,7 @@ class Case:
         return Severity.ERROR if self.request.rules == "ifr" else Severity.WARNING
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Struct, frozen=True):
     """What a rule's function yields; the leg is None for the whole flight.
 
     `severity` is given where it differs from the rule's own, `span` where the leg's place is not meant. `about`
@@ -107,8 +106,7 @@ class Found:
     about: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class OnAlternate:
+class OnAlternate(Struct, frozen=True):
     """Where on the ways to alternates a finding is: which of the flight's, and the leg there.
 
     `number` counts the alternates from 1, `name` tells this one from the others; `leg` is None for the whole way.
@@ -119,8 +117,7 @@ class OnAlternate:
     leg: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(Struct, frozen=True):
     """A number is computed and the flight is unwise or worth a look.
 
     `leg` is a leg of the route, None for the whole flight and on the way to an alternate, which `alternate`
@@ -156,8 +153,7 @@ class Finding:
 Check: TypeAlias = Callable[[Case], Iterator[Found]]
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """One check. `passing` and `failing` are route files that tests run; `remedy` says what to do.
 
     `at_times` are severities besides the usual one; `more` says when. A rule of the `whole_flight` looks at it
@@ -208,4 +204,4 @@ def rule(
 
 def once_a_flight(one: Rule) -> Rule:
     """The rule as one whose subject is the whole flight: it is not told again on the way to an alternate."""
-    return replace(one, whole_flight=True)
+    return changed(one, whole_flight=True)

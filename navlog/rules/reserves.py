@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
-from navlog.figures import up
+from msgspec import Struct
+
 from navlog.flightlog.fuel import printed_margin, tanks, total
 from navlog.flightlog.records import Leg, Log, Passage
+from navlog.nav.figures import up
 from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import sample
 from navlog.rules.windfuel import amount
@@ -16,8 +17,7 @@ SLACK = 5e-10
 """Less than the last decimal that is written: what sums of floats may be off by."""
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(Struct, frozen=True):
     """What must be kept at a landing that ends a filling of the tanks, or where an alternate is flown from.
 
     `left` is there on board, `taken` is burnt on the way to the alternate, `wanted` is what is to be kept besides:

@@ -5,10 +5,9 @@ The samples are judged with a little invented published data, aircraft files and
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
-from navlog.chart import Bearing, Fix, Position, Provenance, Source, Station, StationKind
+from navlog.nav.chart import Bearing, Fix, Position, Provenance, Source, Station, StationKind
 from navlog.resolve.lookup import NoCatalogue
 
 STATEMENTS = {
@@ -143,7 +142,6 @@ UNVERIFIED = sample("route XHAR QHB V801 QEL/A055 QUV XOLD")
 """Passes one whose source is not verified, and whose channel is not that of its frequency."""
 
 
-@dataclass(frozen=True, slots=True)
 class SampleCatalogue(NoCatalogue):
     """The invented published data."""
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from navlog.figures import set_course, whole_course
 from navlog.flightlog.records import Leg
-from navlog.guidance import Flag
+from navlog.nav.figures import set_course, whole_course
+from navlog.nav.guidance import Flag
 
 
 def printed_setting(leg: Leg) -> int | None:

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from itertools import pairwise
 from math import cos, radians
 
-from navlog.angles import difference_deg
-from navlog.chart import Airway, Station, StationKind
-from navlog.earth import distance_nm
-from navlog.figures import distance, east_west, frequency
-from navlog.problems import NavlogError
-from navlog.radio import channel_for
-from navlog.route import Point, Stretch
+from navlog.nav.angles import difference_deg
+from navlog.nav.chart import Airway, Station, StationKind
+from navlog.nav.earth import distance_nm
+from navlog.nav.figures import distance, east_west, frequency
+from navlog.nav.problems import NavlogError
+from navlog.nav.radio import channel_for
+from navlog.resolve.route import Point, Stretch
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.angles import difference_deg
-from navlog.figures import course, distance
 from navlog.flightlog.headings import heading_text, why_no_variation
 from navlog.flightlog.records import Leg, Phase
 from navlog.flightlog.track import course_at, variation_at
-from navlog.guidance import Guidance
-from navlog.route import ChangeoverKind
+from navlog.nav.angles import difference_deg
+from navlog.nav.figures import course, distance
+from navlog.nav.guidance import Guidance
+from navlog.resolve.route import ChangeoverKind
 from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 

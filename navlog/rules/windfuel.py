@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from math import cos, hypot, radians
 
-from navlog.angles import difference_deg
-from navlog.chart import Position
-from navlog.figures import down, fuel, up, whole, zulu
 from navlog.flightlog.fuel import reserve_rule
 from navlog.flightlog.records import Leg, Log
+from navlog.nav.angles import difference_deg
+from navlog.nav.chart import Position
+from navlog.nav.figures import down, fuel, up, whole, zulu
+from navlog.nav.record import changed
+from navlog.nav.wind import WindColumn
 from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
-from navlog.wind import WindColumn
 
 BEYOND_FT = 2_000.0
 """A wind held over more than this is a guess (the format's own bound)."""
@@ -149,7 +149,7 @@ def reserve_under_rule(case: Case) -> Iterator[Found]:
     if stated_min is None:
         return
     daytime = case.request.daytime or "day"
-    least_min, by_rule = reserve_rule(replace(case.request, reserve_min=None, daytime=daytime), night=None)
+    least_min, by_rule = reserve_rule(changed(case.request, reserve_min=None, daytime=daytime), night=None)
     if stated_min < least_min:
         by_rule = by_rule.removesuffix(", as stated")
         message = f"the stated reserve of {stated_min:g} min is under the {least_min:g} min of {by_rule}"
@@ -217,7 +217,7 @@ def dark_arrival(case: Case) -> Iterator[Found]:
     # Without a stated reserve or `day` the reserve already goes by the sun at each landing.
     if request.daytime is None and request.reserve_min is None:
         return
-    from navlog.daylight import is_night
+    from navlog.nav.sun import is_night
 
     for leg in case.legs:
         if not (leg.lands or leg is case.legs[-1]) or leg.end.position is None:
@@ -248,7 +248,7 @@ def nearest(columns: Sequence[WindColumn], position: Position) -> tuple[WindColu
 
     Which is nearest is found on the plane, where two that are nearly as far may change places.
     """
-    from navlog import earth
+    from navlog.nav import earth
 
     narrow = cos(radians(position.latitude_deg))
 

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from navlog import figures
-from navlog.problems import inert
-from navlog.rules import Report
-from navlog.sheets.cautions import CAUTIONS
-from navlog.sheets.closing import finding_line
-from navlog.sheets.header import data_text, variation_text, wind_text
+from navlog.nav import figures
+from navlog.nav.problems import inert
+from navlog.printed.cautions import CAUTIONS
+from navlog.printed.closing import finding_line
+from navlog.printed.head import data_text, variation_text, wind_text
+from navlog.printed.rows import BY_KEY, Row, rows
+from navlog.rules.report import Report
 from navlog.sheets.pages import Page
-from navlog.sheets.rows import BY_KEY, Row, rows
 from navlog.version import VERSION
 
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "|", "%")

@@ -6,10 +6,11 @@ Black and greys only: a drawing must survive a photocopy and red light.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, hypot, inf, radians, sin
 from typing import TypeAlias
+
+from msgspec import Struct
 
 XY: TypeAlias = tuple[float, float]
 
@@ -22,8 +23,7 @@ CAPITAL_EM, OTHER_EM = 0.74, 0.58
 """The width reserved for a character of a sans-serif face; its digits take 0.56 em."""
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """A line through points; `dash` are lengths of ink and gap."""
 
     points: tuple[XY, ...]
@@ -32,8 +32,7 @@ class Line:
     dash: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Area:
+class Area(Struct, frozen=True):
     """A closed shape, filled with a grey (None: not at all) and outlined."""
 
     points: tuple[XY, ...]
@@ -42,8 +41,7 @@ class Area:
     grey: float = BLACK
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(Struct, frozen=True):
     """A circle, outlined or filled."""
 
     center: XY
@@ -53,8 +51,7 @@ class Circle:
     grey: float = BLACK
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(Struct, frozen=True):
     """Text whose baseline begins, is centred or ends at a place (`anchor` "start", "middle", "end")."""
 
     at: XY
@@ -79,8 +76,7 @@ def text_width(text: str, size: float) -> float:
 Mark: TypeAlias = Line | Area | Circle | Label
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(Struct, frozen=True):
     """A titled drawing of a size in points."""
 
     title: str
@@ -89,8 +85,7 @@ class Drawing:
     marks: tuple[Mark, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(Struct, frozen=True):
     """A rectangle by its edges."""
 
     left: float

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from navlog.chart import Position
 from navlog.flightlog.records import Log
-from navlog.rules import Report
-from navlog.sheets.closing import plain_text
+from navlog.nav.chart import Position
+from navlog.printed.closing import plain_text
+from navlog.printed.places import cut_at_antimeridian, great_circle, places
+from navlog.printed.rows import BY_KEY, Row, rows
+from navlog.rules.report import Report
 from navlog.sheets.pages import Page
-from navlog.sheets.places import cut_at_antimeridian, great_circle, places
-from navlog.sheets.rows import BY_KEY, Row, rows
 from navlog.version import VERSION
 
 DECIMALS = 7

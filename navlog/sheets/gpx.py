@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from navlog.chart import Position
 from navlog.flightlog.records import Log
-from navlog.rules import Report
-from navlog.sheets.cautions import CAUTIONS
-from navlog.sheets.closing import plain_text
-from navlog.sheets.events import end_name, place_name
+from navlog.nav.chart import Position
+from navlog.printed.cautions import CAUTIONS
+from navlog.printed.closing import plain_text
+from navlog.printed.events import end_name, place_name
+from navlog.printed.places import lines, places
+from navlog.rules.report import Report
 from navlog.sheets.pages import Page
-from navlog.sheets.places import lines, places
 from navlog.sheets.xml_text import element
 from navlog.version import VERSION
 

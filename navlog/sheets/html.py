@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from navlog.rules import Report
-from navlog.sheets.boxes import Box
-from navlog.sheets.closing import findings_summary, joined, sections
-from navlog.sheets.events import Event
-from navlog.sheets.header import route_text
+from navlog.printed.boxes import Box
+from navlog.printed.closing import findings_summary, joined, sections
+from navlog.printed.events import Event
+from navlog.printed.head import route_text
+from navlog.printed.order import in_order
+from navlog.rules.report import Report
 from navlog.sheets.html_style import flight_page, style
-from navlog.sheets.order import in_order
 from navlog.sheets.pages import Page
 from navlog.sheets.plan_drawing import plan_drawing
 from navlog.sheets.profile_drawing import profile_drawing

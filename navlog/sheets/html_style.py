@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from navlog.rules import Report
+from navlog.rules.report import Report
 from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, HEAD_MARGIN_MM, SIDE_MARGIN_MM, Page
 
 SCREEN_AND_PRINT = """

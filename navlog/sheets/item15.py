@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from navlog import figures
 from navlog.flightlog.records import Log, Phase
-from navlog.request import Level
-from navlog.route import Point, PointKind, Stretch
-from navlog.rules import Report
+from navlog.nav import figures
+from navlog.request.records import Level
+from navlog.resolve.route import Point, PointKind, Stretch
+from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
 

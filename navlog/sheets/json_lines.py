@@ -6,14 +6,14 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import Any
 
-from navlog.answers import Answer
-from navlog.chart import Provenance
 from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log
-from navlog.guidance import Guidance
-from navlog.problems import Problem
-from navlog.route import Identification
-from navlog.rules import Finding, OnAlternate
-from navlog.sheets.remarks import dme_channel
+from navlog.nav.chart import Provenance
+from navlog.nav.guidance import Guidance
+from navlog.nav.problems import Problem
+from navlog.printed.remarks import dme_channel
+from navlog.resolve.route import Identification
+from navlog.rules.answers import Answer
+from navlog.rules.registry import Finding, OnAlternate
 
 SCHEMA = "navlog/1"
 DECIMALS = 9
@@ -150,7 +150,7 @@ def guidance_object(guidance: Guidance | None) -> Json | None:
     """The station in use with its needle's figures."""
     if guidance is None:
         return None
-    from navlog.radio import morse
+    from navlog.nav.radio import morse
 
     station, flown = guidance.station, guidance.radial.flown
     return {

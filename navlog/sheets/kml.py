@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from navlog.flightlog.records import Log
-from navlog.rules import Report
-from navlog.sheets.closing import plain_text
+from navlog.printed.closing import plain_text
+from navlog.printed.places import lines, places
+from navlog.printed.rows import BY_KEY, Row, rows
+from navlog.rules.report import Report
 from navlog.sheets.pages import Page
-from navlog.sheets.places import lines, places
-from navlog.sheets.rows import BY_KEY, Row, rows
 from navlog.sheets.xml_text import element, escaped
 
 HEAD = '<?xml version="1.0" encoding="UTF-8"?>\n<kml xmlns="http://www.opengis.net/kml/2.2">'

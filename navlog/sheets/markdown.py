@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from navlog.flightlog.records import Log
-from navlog.rules import Report
-from navlog.sheets.closing import sections
-from navlog.sheets.header import route_text
+from navlog.nav.layout import loosened
+from navlog.printed.closing import sections
+from navlog.printed.head import route_text
+from navlog.printed.remarks import remarks
+from navlog.printed.rows import BY_KEY, rows
+from navlog.rules.report import Report
 from navlog.sheets.pages import Page
-from navlog.sheets.remarks import remarks
-from navlog.sheets.rows import BY_KEY, rows
-from navlog.sheets.words import loosened
 
 KEYS = (
     "number", "from", "to", "via", "station", "morse", "set_course", "heading", "time", "eta", "distance",

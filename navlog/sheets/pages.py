@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 POINT_MM = 25.4 / 72.0
 SIDE_MARGIN_MM = 5.0
@@ -15,8 +15,7 @@ CHARACTER_MM = 0.6 * 12 * POINT_MM
 LINE_MM = 1.25 * 12 * POINT_MM
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(Struct, frozen=True):
     """A page in portrait."""
 
     name: str

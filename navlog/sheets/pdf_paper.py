@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from navlog.problems import problem_error
+from navlog.nav.lettering import plain
+from navlog.nav.problems import problem_error
 from navlog.sheets.drawing import Area, Circle, Drawing, Label, Line, Mark
-from navlog.sheets.lettering import plain
 from navlog.sheets.pages import POINT_MM, SIDE_MARGIN_MM, Page
 
 SANS, BOLD, MONO = "Helvetica", "Helvetica-Bold", "Courier-Bold"

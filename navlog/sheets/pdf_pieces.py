@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
-from navlog.sheets.boxes import Box
-from navlog.sheets.closing import Section
+from msgspec import Struct
+
+from navlog.printed.boxes import Box
+from navlog.printed.closing import Section
+from navlog.printed.events import Event
 from navlog.sheets.drawing import Drawing
-from navlog.sheets.events import Event
 from navlog.sheets.pages import POINT_MM
 from navlog.sheets.pdf_paper import BOLD, MONO, SANS, Paper
 
@@ -22,8 +23,7 @@ TAG, SET, HEADING, PEN_SHARE = 0.09, 0.28, 0.12, 0.13
 PLANNED = 1.0 - len(PEN) * PEN_SHARE
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """A height in points and how it is drawn below a place; `place` stands under the heads of the columns."""
 
     height: float
@@ -31,8 +31,7 @@ class Piece:
     place: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(Struct, frozen=True):
     """Text of one type, from a distance in points inside the left edge on."""
 
     x: float

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import cos, hypot, radians, sin
 
-from navlog import earth, figures
-from navlog.angles import normalize_deg
-from navlog.chart import Position, Station
 from navlog.flightlog.records import Log, Phase
-from navlog.guidance import Flag
-from navlog.route import PointKind
+from navlog.nav import earth, figures
+from navlog.nav.angles import normalize_deg
+from navlog.nav.chart import Position, Station
+from navlog.nav.guidance import Flag
+from navlog.printed.places import great_circle, places
+from navlog.printed.remarks import stations_in_order
+from navlog.resolve.route import PointKind
 from navlog.sheets.drawing import (
     DARK,
     LABEL_SIZE,
@@ -25,8 +27,6 @@ from navlog.sheets.drawing import (
     Mark,
     text_width,
 )
-from navlog.sheets.places import great_circle, places
-from navlog.sheets.remarks import stations_in_order
 
 MARGIN = 46.0
 ROSE_RADIUS = 30.0

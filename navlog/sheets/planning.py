@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from navlog.flightlog.records import Log
-from navlog.rules import Report
-from navlog.sheets.closing import findings_summary, sections
-from navlog.sheets.header import route_text
+from navlog.nav.layout import wrapped
+from navlog.printed.closing import findings_summary, sections
+from navlog.printed.head import route_text
+from navlog.printed.rows import BY_KEY, rows
+from navlog.rules.report import Report
 from navlog.sheets.pages import Page
-from navlog.sheets.rows import BY_KEY, rows
-from navlog.sheets.words import wrapped
 
 KEYS = (
     "number", "from", "to", "via", "phase", "station", "radial", "set_course", "true_course", "wind", "tas",

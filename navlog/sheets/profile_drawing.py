@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import ceil
 
-from navlog import figures
-from navlog.chart import Service
+from msgspec import Struct
+
 from navlog.flightlog.records import Leg, Log
-from navlog.route import PointKind
-from navlog.rules import Report
+from navlog.nav import figures
+from navlog.nav.chart import Service
+from navlog.printed.events import end_name, place_name
+from navlog.resolve.route import PointKind
+from navlog.rules.report import Report
 from navlog.sheets.drawing import DARK, PALE, XY, Area, Box, Drawing, Label, LabelRoom, Line, Mark
-from navlog.sheets.events import end_name, place_name
 
 LEFT, RIGHT, TOP, BOTTOM = 40.0, 18.0, 48.0, 58.0
 BAR_HEIGHT = 13.0
@@ -20,8 +21,7 @@ OUT_OF_RECEPTION = frozenset({"out-of-range", "below-horizon", "unusable-sector"
 """Rules whose findings say that a leg's station may not be heard."""
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """Distance and height on paper."""
 
     total_nm: float

@@ -4,22 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from navlog import figures
-from navlog.chart import Service, Station
+from navlog.computations.intercept import LARGEST_ANGLE_DEG
 from navlog.flightlog.headings import true_alone
 from navlog.flightlog.records import Leg, Log, Phase
-from navlog.guidance import Flag, Guidance
-from navlog.intercept import LARGEST_ANGLE_DEG
-from navlog.route import ChangeoverKind, Identification, PointKind
-from navlog.rules import Report
-from navlog.sheets.closing import findings_summary, sections
-from navlog.sheets.events import end_name, tuned_away
-from navlog.sheets.header import route_text
+from navlog.nav import figures
+from navlog.nav.chart import Service, Station
+from navlog.nav.guidance import Flag, Guidance
+from navlog.nav.layout import wrapped
+from navlog.printed.closing import findings_summary, sections
+from navlog.printed.events import end_name, tuned_away
+from navlog.printed.head import route_text
+from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
+from navlog.printed.remarks import stop, take_off, turn_after
+from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, north_mark, rows
+from navlog.resolve.route import ChangeoverKind, Identification, PointKind
+from navlog.rules.report import Report
 from navlog.sheets.pages import Page
-from navlog.sheets.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
-from navlog.sheets.remarks import stop, take_off, turn_after
-from navlog.sheets.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, north_mark, rows
-from navlog.sheets.words import wrapped
 
 WIDTH = 80
 CONE_SOURCE = "ICAO Doc 8168 Vol I, I-2-2, 2.4.4.1: height x tan 50 degrees"
@@ -119,7 +119,7 @@ def cross_check(row: Row, one: Identification) -> str:
 
 def bracketed(station: Station) -> str:
     """A station with its frequency and its Morse in brackets, so that no full stop reads as a dot."""
-    from navlog.radio import morse
+    from navlog.nav.radio import morse
 
     return f"{marked(station)} {figures.frequency(station.frequency_mhz)} [{morse(station.ident)}]"
 
@@ -132,7 +132,7 @@ def arrives_over(leg: Leg) -> bool:
 
 def over_station(leg: Leg, height_ft: float) -> str:
     """What the needle and the flag do above the station."""
-    from navlog.radio import cone_radius_nm
+    from navlog.nav.radio import cone_radius_nm
 
     radius = figures.distance(cone_radius_nm(height_ft))
     return (

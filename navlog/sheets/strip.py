@@ -7,17 +7,18 @@ inside one.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 
-from navlog.rules import Report
-from navlog.sheets.boxes import Box
-from navlog.sheets.closing import findings_summary, sections
-from navlog.sheets.events import Event
-from navlog.sheets.header import route_text
-from navlog.sheets.lettering import plain
-from navlog.sheets.order import in_order
+from msgspec import Struct
+
+from navlog.nav.layout import packed, wrapped
+from navlog.nav.lettering import plain
+from navlog.printed.boxes import Box
+from navlog.printed.closing import findings_summary, sections
+from navlog.printed.events import Event
+from navlog.printed.head import route_text
+from navlog.printed.order import in_order
+from navlog.rules.report import Report
 from navlog.sheets.pages import Page
-from navlog.sheets.words import packed, wrapped
 
 PAGE_BREAK = "\f"
 PEN = ("ATA", "GS", "FUEL")
@@ -27,8 +28,7 @@ WIDEST_PEN = 10
 INDENT = "  "
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(Struct, frozen=True):
     """Lines that stay together on a page; those of a place stand under the heads of the columns."""
 
     lines: list[str]

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from navlog import figures
 from navlog.flightlog.records import Log
-from navlog.rules import Finding, Report
-from navlog.sheets import words
-from navlog.sheets.cautions import CAUTIONS, legend
-from navlog.sheets.closing import alternates, finding_line, findings_summary, totals_text
-from navlog.sheets.fuel import account
-from navlog.sheets.header import header
+from navlog.nav import figures
+from navlog.nav import layout as words
+from navlog.printed.cautions import CAUTIONS, legend
+from navlog.printed.closing import alternates, finding_line, findings_summary, totals_text
+from navlog.printed.fuel import account
+from navlog.printed.head import header
+from navlog.printed.remarks import dme_channel, remarks, stations_in_order
+from navlog.printed.rows import BY_KEY, Row, compass_card, rows, to_next_landing
+from navlog.rules.registry import Finding
+from navlog.rules.report import Report
 from navlog.sheets.pages import Page
-from navlog.sheets.remarks import dme_channel, remarks, stations_in_order
-from navlog.sheets.rows import BY_KEY, Row, compass_card, rows, to_next_landing
 
 WIDTH = 80
 SHEET_BREAK = "\n" + "=" * WIDTH + "\n\n"
@@ -75,14 +76,14 @@ def wrapped(text: str, indent: str, following: str | None = None) -> list[str]:
 
 def station_table(log: Log) -> Iterator[str]:
     """The stations in order of use: how to tune and identify each, and the two norths."""
-    from navlog.radio import morse
+    from navlog.nav.radio import morse
 
     yield f"{'STATIONS':<9}{'MHz':>6}  {'DME':<5}{'Morse':<18}{'decl':>6} {'var':>6}  {'elev':>5}  name"
     for station in stations_in_order(log):
         declination = "true" if station.true_referenced else figures.east_west(station.declination_deg)
         variation = figures.UNKNOWN
         if station.position is not None and log.route.magnetic_model is not None:
-            from navlog.magnetism import variation_deg
+            from navlog.nav.magnetism import variation_deg
 
             variation = figures.east_west(variation_deg(station.position, log.conditions.day))
         channel = dme_channel(station) or figures.NOT_APPLICABLE

@@ -22,12 +22,12 @@ from itertools import pairwise
 from pathlib import Path
 from random import Random
 
-from navlog.batch import Settings, Source, check_sources
-from navlog.batch.processes import process_pool
 from navlog.catalogue import open_catalogue
 from navlog.catalogue.airway_queries import designators
 from navlog.catalogue.queries import Catalogue
-from navlog.chart import Airway, Position, Service, Station, StationKind
+from navlog.nav.chart import Airway, Position, Service, Station, StationKind
+from navlog.studies.checking import Settings, Source, check_sources
+from navlog.studies.processes import process_pool
 
 DAY = date(2026, 5, 20)
 SEED = 20260520
@@ -178,10 +178,10 @@ def with_jobs(files: list[Path], settings: Settings, jobs: int) -> Measured:
 
 def ends(files: list[Path], settings: Settings) -> list[tuple[Position, Position]]:
     """The two ends of every stretch of every flight, of which the bare cost is taken."""
-    from navlog.batch.checking import read_plans
-    from navlog.batch.opening import catalogue_here
-    from navlog.request import Request
-    from navlog.resolve import resolve_flight
+    from navlog.request.records import Request
+    from navlog.resolve.flight import resolve_flight
+    from navlog.studies.checking import read_plans
+    from navlog.studies.opening import catalogue_here
 
     assert settings.catalogue is not None
     catalogue = catalogue_here(settings.catalogue)

@@ -28,11 +28,11 @@ LARGEST_MS = 10.0
 def look_up(path: Path) -> tuple[float, float]:
     """Milliseconds for the ten points, and then for the two airways."""
     # Every log loads these, with or without a catalogue.
-    import navlog.answers
-    import navlog.flightlog
-    import navlog.flights
+    import navlog.flightlog.planning
+    import navlog.request.flights
     import navlog.resolve.stretches
-    import navlog.rules  # noqa: F401
+    import navlog.rules.answers
+    import navlog.rules.report  # noqa: F401
 
     start = perf_counter()
     from navlog.catalogue import open_catalogue

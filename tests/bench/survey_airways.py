@@ -16,12 +16,12 @@ from pathlib import Path
 
 from navlog.catalogue import open_catalogue
 from navlog.catalogue.queries import Catalogue
-from navlog.chart import Airway, Segment, Service
-from navlog.flightlog import plan
-from navlog.problems import NavlogError, Span
-from navlog.request import Level, Request, RouteWord
-from navlog.resolve import resolve_flight
-from navlog.rules import judge
+from navlog.flightlog.planning import plan
+from navlog.nav.chart import Airway, Segment, Service
+from navlog.nav.problems import NavlogError, Span
+from navlog.request.records import Level, Request, RouteWord
+from navlog.resolve.flight import resolve_flight
+from navlog.rules.report import judge
 
 BROKEN = (Service.DISCONTINUED, Service.BORDER)
 WITHIN_NM = 0.1

@@ -9,8 +9,8 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from nasr_excerpt import DATA, DAY, Row
-from published_flights import Flown
+from helpers.nasr_excerpt import DATA, DAY, Row
+from helpers.published_flights import Flown
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue

@@ -10,11 +10,11 @@ from __future__ import annotations
 from datetime import date
 
 from geographiclib.geodesic import Geodesic
-from straight_legs import NAUTICAL_MILE_M, StraightLeg, straight_legs
+from helpers.straight_legs import NAUTICAL_MILE_M, StraightLeg, straight_legs
 
 from navlog.catalogue.airway_queries import designators
 from navlog.catalogue.queries import Catalogue
-from navlog.chart import Airway, StationKind
+from navlog.nav.chart import Airway, StationKind
 
 # Published figures have two decimals, so half of one is rounding.
 HUNDREDTH_DEG = 0.01 + 1e-6

@@ -9,10 +9,10 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from nasr_excerpt import airway, segment
+from helpers.nasr_excerpt import airway, segment
 
 from navlog.catalogue.queries import Catalogue
-from navlog.chart import BothWays, ChangeoverAt, CrossingAltitude, Fix, Service, Station
+from navlog.nav.chart import BothWays, ChangeoverAt, CrossingAltitude, Fix, Service, Station
 
 
 def test_one_number_in_two_locations_is_two_airways(catalogue: Catalogue, day: date) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from nasr_excerpt import segment
+from helpers.nasr_excerpt import segment
 
 from navlog.catalogue.airway_remarks import (
     ChangeAt,
@@ -18,7 +18,7 @@ from navlog.catalogue.airway_remarks import (
     unusable_throughout,
 )
 from navlog.catalogue.queries import Catalogue
-from navlog.chart import Bearing, ChangeoverAt, CrossingAltitude
+from navlog.nav.chart import Bearing, ChangeoverAt, CrossingAltitude
 
 
 @pytest.mark.parametrize(

@@ -14,10 +14,10 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from nasr_excerpt import DAY, Row
+from helpers.nasr_excerpt import DAY, Row
 
 from navlog.catalogue import import_data, open_catalogue
-from navlog.problems import NavlogError
+from navlog.nav.problems import NavlogError
 
 CYCLE_BEFORE = date(2026, 4, 20)
 """A day on which the old catalogue's cycle speaks, whatever was imported after it."""

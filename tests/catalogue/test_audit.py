@@ -12,16 +12,16 @@ from pathlib import Path
 
 import pytest
 from geographiclib.geodesic import Geodesic
-from nasr_excerpt import Row
-from straight_legs import NAUTICAL_MILE_M
+from helpers.nasr_excerpt import Row
+from helpers.straight_legs import NAUTICAL_MILE_M
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.airway_queries import designators
 from navlog.catalogue.audit import Audit, Limits, audit
 from navlog.catalogue.comparisons import Checked, Comparison
 from navlog.catalogue.queries import Catalogue
-from navlog.chart import Place, Position
 from navlog.cli import run
+from navlog.nav.chart import Place, Position
 
 HUNDREDTH = 0.01
 

@@ -12,13 +12,13 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from nasr_excerpt import DATA
+from helpers.nasr_excerpt import DATA
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.cifp_records import AIRPORT, AIRWAY, NDB, VHF, WAYPOINT, fields
 from navlog.catalogue.queries import Catalogue
-from navlog.chart import BothWays, Provenance, Source, StationKind
-from navlog.problems import NavlogError
+from navlog.nav.chart import BothWays, Provenance, Source, StationKind
+from navlog.nav.problems import NavlogError
 
 LINES = (DATA / "cifp" / "FAACIFP18").read_text(encoding="ascii").splitlines()
 THEIR_NAMES = {

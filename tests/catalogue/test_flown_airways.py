@@ -8,8 +8,8 @@ from __future__ import annotations
 from math import hypot
 
 import pytest
-from nasr_excerpt import DAY
-from published_flights import Flown, changeover_nm, leg_to, messages, needle, needles, points
+from helpers.nasr_excerpt import DAY
+from helpers.published_flights import Flown, changeover_nm, leg_to, messages, needle, needles, points
 
 from navlog.catalogue.queries import Catalogue
 

@@ -13,14 +13,14 @@ from pathlib import Path
 
 import pytest
 from bench.survey_airways import disagreements, fly, unbroken, victor_airways
-from flown import Json
-from nasr_excerpt import Row
-from published_flights import Flown, changeover_nm
+from helpers.flown import Json
+from helpers.nasr_excerpt import Row
+from helpers.published_flights import Flown, changeover_nm
 
 from navlog.catalogue.queries import Catalogue
-from navlog.chart import Airway, Service, StationKind
-from navlog.guidance import radial_toward
-from navlog.radio import channel_for
+from navlog.nav.chart import Airway, Service, StationKind
+from navlog.nav.guidance import radial_toward
+from navlog.nav.radio import channel_for
 
 AUTHORITIES = Path(__file__).parent.parent / "authorities"
 WHOLE_NM = 0.5

@@ -10,12 +10,12 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from nasr_excerpt import DAY, Row, segment
-from published_flights import Flown, changeover_nm, leg_to, messages, needle, needles, points
+from helpers.nasr_excerpt import DAY, Row, segment
+from helpers.published_flights import Flown, changeover_nm, leg_to, messages, needle, needles, points
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
-from navlog.chart import ChangeoverAt, Position, Station, StationKind
+from navlog.nav.chart import ChangeoverAt, Position, Station, StationKind
 
 
 def test_the_other_stations_radial_guides_the_whole_leg(fly: Flown) -> None:

@@ -6,7 +6,7 @@ Rows quoted are FAA NASR AWY_SEG_ALT, effective 2026-05-14.
 from __future__ import annotations
 
 import pytest
-from published_flights import Flown, leg_to, messages
+from helpers.published_flights import Flown, leg_to, messages
 
 
 @pytest.mark.parametrize(

@@ -6,8 +6,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from nasr_excerpt import DATA, Row
-from published_flights import Flown, leg_to, messages, needles
+from helpers.nasr_excerpt import DATA, Row
+from helpers.published_flights import Flown, leg_to, messages, needles
 
 from navlog.catalogue import import_data
 

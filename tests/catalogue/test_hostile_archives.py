@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from navlog.catalogue import import_data
-from navlog.problems import NavlogError
+from navlog.nav.problems import NavlogError
 
 TABLE = b'"EFF_DATE","NAV_ID"\r\n'
 

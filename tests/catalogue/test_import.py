@@ -9,12 +9,12 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from nasr_excerpt import DAY, Row
+from helpers.nasr_excerpt import DAY, Row
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
-from navlog.problems import NavlogError
-from navlog.sheets.catalogue_text import import_lines
+from navlog.catalogue.text import import_lines
+from navlog.nav.problems import NavlogError
 
 FILES = {
     "NAV_BASE.csv": "stations",

@@ -10,12 +10,12 @@ from math import hypot
 from pathlib import Path
 
 import pytest
-from flown import Json
-from nasr_excerpt import Row
-from published_flights import Flown, leg_to, needles
+from helpers.flown import Json
+from helpers.nasr_excerpt import Row
+from helpers.published_flights import Flown, leg_to, needles
 
 from navlog.catalogue import import_data
-from navlog.chart import Bearing, Station, StationKind
+from navlog.nav.chart import Bearing, Station, StationKind
 
 FEET_IN_A_NM = 1852.0 / 0.3048
 

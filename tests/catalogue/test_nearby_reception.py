@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
-from judged import found
-from nasr_excerpt import DAY
+from helpers.judged import found
+from helpers.nasr_excerpt import DAY
 
-from navlog import earth
 from navlog.catalogue.queries import Catalogue
 from navlog.catalogue.reception import Neighbour, neighbours
-from navlog.chart import Position, Station, StationKind
-from navlog.sheets.catalogue_text import neighbour_lines
-from navlog.stationlist import read_station
+from navlog.catalogue.text import neighbour_lines
+from navlog.nav import earth
+from navlog.nav.chart import Position, Station, StationKind
+from navlog.nav.record import changed as replace
+from navlog.request.stationlist import read_station
 
 QHB = "QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft unusable {}"
 

@@ -7,11 +7,11 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from nasr_excerpt import DATA
+from helpers.nasr_excerpt import DATA
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
-from navlog.chart import StationKind
+from navlog.nav.chart import StationKind
 
 HEADER = (
     '"id","ident","type","name","latitude_deg","longitude_deg","elevation_ft","continent","iso_country","iso_region",'

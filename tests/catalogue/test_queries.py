@@ -7,12 +7,12 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from nasr_excerpt import DATA, Row
+from helpers.nasr_excerpt import DATA, Row
 
 from navlog.catalogue import import_data, open_catalogue, queries
 from navlog.catalogue.queries import Catalogue
-from navlog.chart import Airport, Bearing, Fix, Position, Provenance, Source, Station, StationKind
-from navlog.radio import channel_for
+from navlog.nav.chart import Airport, Bearing, Fix, Position, Provenance, Source, Station, StationKind
+from navlog.nav.radio import channel_for
 
 NASR = Provenance(Source.NASR, "2605", date(2026, 5, 14), date(2026, 6, 11))
 

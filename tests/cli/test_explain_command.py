@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
-from flown import EXAMPLES, navlog
+from helpers.flown import EXAMPLES, navlog
 
 ROUND_ROBIN = str(EXAMPLES / "round_robin.route")
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from flown import EXAMPLES, changed, navlog
+from helpers.flown import EXAMPLES, changed, navlog
 
 ROUND_ROBIN = str(EXAMPLES / "round_robin.route")
 

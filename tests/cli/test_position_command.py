@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from flown import EXAMPLES
+from helpers.flown import EXAMPLES
 
 Run = Callable[..., tuple[int, str, str]]
 

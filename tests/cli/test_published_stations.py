@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from nasr_excerpt import DATA
+from helpers.nasr_excerpt import DATA
 
 from navlog.catalogue import import_data
 

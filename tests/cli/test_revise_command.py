@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
-from flown import EXAMPLES, changed, navlog
+from helpers.flown import EXAMPLES, changed, navlog
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from folder import Folder
+from helpers.folder import Folder
 
 
 @pytest.fixture

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from flown import Json
-from folder import Folder
+from helpers.flown import Json
+from helpers.folder import Folder
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 

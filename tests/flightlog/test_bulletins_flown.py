@@ -11,8 +11,8 @@ from math import asin, atan2, cos, degrees, hypot, radians, sin, sqrt
 from pathlib import Path
 
 import pytest
-from flown import Json
-from folder import Folder
+from helpers.flown import Json
+from helpers.folder import Folder
 
 BULLETINS = Path(__file__).parents[1] / "data" / "bulletins"
 MKC = (BULLETINS / "MKC-2008.txt").read_text()
@@ -183,7 +183,7 @@ NAV_BASE = Path(__file__).parents[1] / "data" / "nasr"
 
 
 def test_station_positions_come_from_the_catalogue(folder: Folder) -> None:
-    from flown import navlog
+    from helpers.flown import navlog
 
     database = str(folder.path / "small.sqlite")
     assert navlog("catalogue", "import", str(NAV_BASE), "--catalogue", database).status == 0

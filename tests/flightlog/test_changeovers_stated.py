@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from flown import changed, flight, flights
+from helpers.flown import changed, flight, flights
 
 SPLIT = "airway V801 QHB 212 - MARSH 8.9nm mea 3000 {} - 034 QEL 20.7nm mea 3000 {}"
 MARSH = "fix MARSH N46 04.00 W039 24.23"

@@ -12,8 +12,8 @@ from itertools import pairwise
 from math import cos, radians, sin, sqrt
 
 import pytest
-from flown import Json
-from folder import Folder
+from helpers.flown import Json
+from helpers.folder import Folder
 
 DISTANCE_NM = 0.01
 TIME_MIN = 0.01

@@ -6,8 +6,8 @@ The aeroplane climbs 500 ft a minute at 11 gal/h, as the samples' aircraft file 
 from __future__ import annotations
 
 import pytest
-from flown import Json
-from folder import Folder
+from helpers.flown import Json
+from helpers.folder import Folder
 
 from navlog.rules.samples import FILES, sample
 

@@ -10,8 +10,8 @@ from datetime import UTC, date, timedelta
 import pytest
 from astral import Observer
 from astral.sun import dusk
-from flown import Json
-from folder import Folder
+from helpers.flown import Json
+from helpers.folder import Folder
 
 COMMON = (
     "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nstation QCC 115.00 decl 0E\n"

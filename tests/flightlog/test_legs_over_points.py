@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 import pytest
-from flown import Json, changed, flight, legs
-from folder import Folder
+from helpers.flown import Json, changed, flight, legs
+from helpers.folder import Folder
 
 AIRCRAFT = (
     'name = "By hand"\n[climb]\ntas_kt = 90\nrate_ft_per_min = 600\nburn_gal_per_h = 12\n'

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from flown import Json, changed, flight, flights, rules_of
+from helpers.flown import Json, changed, flight, flights, rules_of
 
 
 def problems(text: str) -> list[tuple[str, str]]:

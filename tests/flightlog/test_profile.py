@@ -10,8 +10,8 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from flown import Json
-from folder import Folder
+from helpers.flown import Json
+from helpers.folder import Folder
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 

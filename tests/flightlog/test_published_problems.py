@@ -7,8 +7,8 @@ added to the magnetic heading: the card reads STEER 2 more than FOR.
 from __future__ import annotations
 
 import pytest
-from flown import Json, apart_deg
-from folder import Folder
+from helpers.flown import Json, apart_deg
+from helpers.folder import Folder
 
 TWO_MORE = "\n[compass]\nfor_deg = [0, 90, 180, 270]\nsteer_deg = [2, 92, 182, 272]\n"
 

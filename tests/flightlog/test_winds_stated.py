@@ -6,15 +6,15 @@ from itertools import pairwise
 from random import Random
 
 import pytest
-from flown import changed, flights, legs, sheet
+from helpers.flown import changed, flights, legs, sheet
 from hypothesis import given
 from hypothesis import strategies as st
 from pygeomag import GeoMag
 
-from navlog import earth
-from navlog.chart import Position
 from navlog.flightlog.winds import around
-from navlog.wind import CALM, WindColumn, WindLevel
+from navlog.nav import earth
+from navlog.nav.chart import Position
+from navlog.nav.wind import CALM, WindColumn, WindLevel
 
 MODEL = GeoMag(base_year=2025)
 

@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING
 import atheris
 
 if TYPE_CHECKING:
-    from fuzzed import Target
+    from helpers.fuzzed import Target
 
 LONGEST_S = 2.0
 LARGEST_BYTES = 8192
@@ -53,7 +53,7 @@ class Run:
 
     def one(self, data: bytes) -> None:
         """One input."""
-        from navlog.problems import NavlogError
+        from navlog.nav.problems import NavlogError
 
         self.executions += 1
         started = time.process_time()
@@ -108,7 +108,7 @@ def main() -> None:
         for module in walk_packages(import_module("navlog").__path__, "navlog."):
             if module.name != "navlog.__main__":
                 import_module(module.name)
-    from fuzzed import TARGETS
+    from helpers.fuzzed import TARGETS
 
     run = Run(TARGETS[name], Path(sys.argv[3] if len(sys.argv) > 3 else f"fuzz-{name}"))
     options = [f"-max_total_time={seconds}", f"-max_len={LARGEST_BYTES}", "-timeout=30", "-rss_limit_mb=1500"]

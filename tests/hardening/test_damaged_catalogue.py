@@ -6,11 +6,11 @@ from pathlib import Path
 from random import Random
 
 import pytest
-from flown import changed, navlog
+from helpers.flown import changed, navlog
+from helpers.nasr_excerpt import DATA
+from helpers.watched import within_seconds
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from nasr_excerpt import DATA
-from watched import within_seconds
 
 from navlog.catalogue import import_data
 

@@ -13,8 +13,8 @@ from errno import ENOSPC, EROFS
 from pathlib import Path
 
 import pytest
-from flown import EXAMPLES, ROOT, navlog
-from nasr_excerpt import DATA
+from helpers.flown import EXAMPLES, ROOT, navlog
+from helpers.nasr_excerpt import DATA
 
 from navlog.catalogue import import_data
 from navlog.cli import catalogue_command, declination_command

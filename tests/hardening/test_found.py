@@ -7,9 +7,9 @@ import os
 from pathlib import Path
 
 import pytest
-from flown import EXAMPLES, changed, navlog
-from nasr_excerpt import DATA
-from watched import within_seconds
+from helpers.flown import EXAMPLES, changed, navlog
+from helpers.nasr_excerpt import DATA
+from helpers.watched import within_seconds
 
 TRIP = EXAMPLES / "round_robin.route"
 

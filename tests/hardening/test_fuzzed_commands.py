@@ -11,13 +11,13 @@ from shutil import copytree
 
 import click
 import pytest
-from damaged import ODD_WORDS, damaged
-from flown import EXAMPLES, navlog
-from fuzzed import ANSWERS
+from helpers.damaged import ODD_WORDS, damaged
+from helpers.flown import EXAMPLES, navlog
+from helpers.fuzzed import ANSWERS
+from helpers.nasr_excerpt import DATA
+from helpers.watched import within_seconds
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from nasr_excerpt import DATA
-from watched import within_seconds
 
 from navlog.catalogue import import_data
 from navlog.cli import COMMANDS, commands

@@ -7,15 +7,15 @@ from pathlib import Path
 from random import Random
 
 import pytest
-from flown import navlog
-from fuzzed import FORMS, NASR_FILES, TARGETS, Target, tidied
+from helpers.flown import navlog
+from helpers.fuzzed import FORMS, NASR_FILES, TARGETS, Target, tidied
+from helpers.nasr_excerpt import DATA
+from helpers.watched import within_seconds
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from nasr_excerpt import DATA
-from watched import within_seconds
 
 from navlog.catalogue import import_data
-from navlog.problems import NavlogError
+from navlog.nav.problems import NavlogError
 
 SEEDS = st.integers(0, 2**32)
 PUBLISHED = sorted(path.parent for path in (DATA / "invalid" / "published").glob("*/expected.txt"))

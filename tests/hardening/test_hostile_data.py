@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from flown import ROOT, Run, navlog
-from nasr_excerpt import DATA
+from helpers.flown import ROOT, Run, navlog
+from helpers.nasr_excerpt import DATA
 
 HOSTILE = "a\x1b[31m\x1b]0;x\x07\x9b2J\u202eb\u2066\x00\x7f\x08\u2028"
 FORGED = "\nerror: forged [forged]\r0 rows rejected\n"

@@ -12,11 +12,11 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
-from flown import changed, navlog
-from nasr_excerpt import DATA
+from helpers.flown import changed, navlog
+from helpers.nasr_excerpt import DATA
 
 from navlog.catalogue import import_data
-from navlog.cli.formats import MODULES
+from navlog.sheets.formats import MODULES
 
 TEXTS = {
     "html": "</td></style><script>alert(1)</script><img src=x onerror=alert(1)>",

@@ -10,10 +10,10 @@ from itertools import product
 from pathlib import Path
 
 import pytest
-from flown import EXAMPLES, changed, navlog
-from watched import within_seconds
+from helpers.flown import EXAMPLES, changed, navlog
+from helpers.watched import within_seconds
 
-from navlog.routefile.lexer import LARGEST_BYTES, LONGEST_LINE
+from navlog.request.lexer import LARGEST_BYTES, LONGEST_LINE
 
 TRIP = str(EXAMPLES / "round_robin.route")
 LIMITED = (

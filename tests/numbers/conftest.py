@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from compared import DRAWS, GIVEN_DRAWS, LARGEST
+from helpers.compared import DRAWS, GIVEN_DRAWS, LARGEST
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

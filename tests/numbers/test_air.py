@@ -6,10 +6,11 @@ from collections.abc import Callable, Iterator
 from random import Random
 from typing import Any
 
-from compared import Difference, check
+from helpers.compared import Difference, check
 from mpmath import MPContext
 
-from navlog import airspeed, atmosphere
+from navlog.computations import airspeed
+from navlog.nav import atmosphere
 
 mp = MPContext()
 mp.dps = 20

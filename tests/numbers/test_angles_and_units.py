@@ -7,11 +7,12 @@ from fractions import Fraction
 from random import Random
 
 import pytest
-from compared import Difference, between, check, mp
+from helpers.compared import Difference, between, check, mp
 
-from navlog import angles, norths, passage, units
-from navlog.chart import Position
-from navlog.units import Amount
+from navlog.computations import passage
+from navlog.nav import angles, norths, units
+from navlog.nav.chart import Position
+from navlog.nav.units import Amount
 
 # Doubles below 360 lie 5.7e-14 apart, and so may each of the two or three sums.
 DEGREES = 2e-13

@@ -7,15 +7,15 @@ from fractions import Fraction
 from math import atan2, ceil, cos, degrees, hypot, pi, radians, sin, sqrt
 from random import Random
 
-from compared import M_PER_NM, Difference, between, check, line, random_position, there
+from helpers.compared import M_PER_NM, Difference, between, check, line, random_position, there
 
-from navlog import earth, guidance
-from navlog.chart import Position, Station, StationKind
-from navlog.fixing import fix, position_bearings, radial_on_needle
-from navlog.guidance import Flag, Guidance, StatedRadial
-from navlog.problems import Span
-from navlog.request import FixDefinition, Name
-from navlog.units import FEET_PER_NM
+from navlog.computations.fixing import fix, position_bearings, radial_on_needle
+from navlog.nav import earth, guidance
+from navlog.nav.chart import Position, Station, StationKind
+from navlog.nav.guidance import Flag, Guidance, StatedRadial
+from navlog.nav.problems import Span
+from navlog.nav.units import FEET_PER_NM
+from navlog.request.records import FixDefinition, Name
 
 # The defining constants of WGS84.
 AXIS_M = 6_378_137.0

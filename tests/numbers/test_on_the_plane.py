@@ -7,13 +7,14 @@ from math import atan2, degrees
 from random import Random
 from typing import Any
 
-from compared import Difference, between, check, direction_deg, mp, vector
+from helpers.compared import Difference, between, check, direction_deg, mp, vector
 
-from navlog import descent, intercept, radio, station_time
-from navlog.descent import Slope
-from navlog.intercept import Way
-from navlog.problems import NavlogError
-from navlog.units import Amount
+from navlog.computations import descent, intercept, station_time
+from navlog.computations.descent import Slope
+from navlog.computations.intercept import Way
+from navlog.nav import radio
+from navlog.nav.problems import NavlogError
+from navlog.nav.units import Amount
 
 RELATIVE = 1e-14
 FEET_PER_NM = mp.mpf(1852) / mp.mpf("0.3048")

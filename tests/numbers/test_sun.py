@@ -8,10 +8,17 @@ from math import degrees
 from random import Random
 
 import ephem
-from compared import Difference, check, random_position
+from helpers.compared import Difference, check, random_position
 
-from navlog.chart import Position
-from navlog.daylight import CIVIL_TWILIGHT_DEG, RISE_SET_DEG, daylight, is_night, solar_date, sun_elevation_deg
+from navlog.nav.chart import Position
+from navlog.nav.sun import (
+    CIVIL_TWILIGHT_DEG,
+    RISE_SET_DEG,
+    daylight,
+    is_night,
+    solar_date,
+    sun_elevation_deg,
+)
 
 # Meeus' low accuracy is 0.01 degrees; PyEphem's observer stands on the earth and not at its centre, 0.0024.
 HEIGHT_DEG = 0.0125

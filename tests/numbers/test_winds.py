@@ -7,15 +7,16 @@ from itertools import combinations
 from random import Random
 from typing import Any
 
-from compared import Difference, between, check, direction_deg, line, mp, offset, random_position, there, vector
+from helpers.compared import Difference, between, check, direction_deg, line, mp, offset, random_position, there, vector
 
-from navlog import holding, wind, windproblem
-from navlog.atmosphere import standard_temperature_c
-from navlog.norths import Direction
-from navlog.problems import NavlogError
-from navlog.request import StatedWind
-from navlog.wind import Wind, WindColumn, WindLevel
-from navlog.windproblem import Given
+from navlog.computations import holding, windproblem
+from navlog.computations.windproblem import Given
+from navlog.nav import wind
+from navlog.nav.atmosphere import standard_temperature_c
+from navlog.nav.norths import Direction
+from navlog.nav.problems import NavlogError
+from navlog.nav.wind import Wind, WindColumn, WindLevel
+from navlog.request.records import StatedWind
 
 # Speeds of some hundred knots in doubles, through a root and an arcsine away from a right angle.
 KNOTS = 1e-11

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from flown import changed, flight, flights
-from judged import judged
+from helpers.flown import changed, flight, flights
+from helpers.judged import judged
 
-from navlog.rules import RULES, nearest_rule, rule_named
+from navlog.rules.report import RULES, nearest_rule, rule_named
 
 LOW = ("altitude 2000", 'accept under-mea "ferry flight by day"')
 

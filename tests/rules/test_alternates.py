@@ -6,9 +6,10 @@ import re
 from collections import Counter
 
 import pytest
-from judged import found, judged, judged_text, of
+from helpers.judged import found, judged, judged_text, of
 
-from navlog.rules import RULES, Finding, Rule
+from navlog.rules.registry import Finding, Rule
+from navlog.rules.report import RULES
 from navlog.rules.samples import FLOWN_BY_FILE, SampleCatalogue, sample
 
 FROM_QHB = ("alternate QHB via V801 QEL XOLD", "route XHAR QHB XHAR", "airport XOLD N45 41.00 W039 20.00 elev 350ft")

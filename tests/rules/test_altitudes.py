@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from judged import along, found, judged_text, of
-from nasr_excerpt import DATA
+from helpers.judged import along, found, judged_text, of
+from helpers.nasr_excerpt import DATA
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue

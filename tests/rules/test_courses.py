@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from judged import along, found, judged, of
+from helpers.judged import along, found, judged, of
 
-from navlog.rules import Thresholds
+from navlog.rules.registry import Thresholds
 
 FIX = ("fix LAKER QHB {} 30nm", "route QHB LAKER", "-direct QHB", "altitude 4500")
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from judged import along, found, judged, of
+from helpers.judged import along, found, judged, of
 
-from navlog.cruising_levels import ICAO, NZ, TABLES, US, LevelTable, fits, levels_around_ft
+from navlog.nav.cruising_levels import ICAO, NZ, TABLES, US, LevelTable, fits, levels_around_ft
 
 
 def on_course(course: int, *more: str) -> tuple[str, ...]:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from judged import found, judged_text, of
+from helpers.judged import found, judged_text, of
 
-from navlog.answers import answers
-from navlog.flights import read_flights
-from navlog.references import References
+from navlog.request.flights import read_flights
+from navlog.request.references import References
+from navlog.rules.answers import answers
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, SampleCatalogue, sample
 
 

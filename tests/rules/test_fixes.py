@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from judged import found
+from helpers.judged import found
 
 from navlog.rules.fixes import along_track_nm
 
@@ -20,9 +20,9 @@ def crossed(cut_deg: int, *more: str) -> list[str]:
     """A fix 20 NM south of QHB that a radial of a station 30 NM from it crosses at this angle."""
     # Both stations are aligned to true north but for the word, so radials are true bearings; 0.5 degrees
     # of meridian convergence at most.
-    from navlog import earth
-    from navlog.angles import position_text
-    from navlog.chart import Position
+    from navlog.nav import earth
+    from navlog.nav.angles import position_text
+    from navlog.nav.chart import Position
 
     fix = earth.direct(Position(46.205, -39.345), 180.0, 20.0)
     other = earth.direct(fix, 180.0 + cut_deg, 30.0)
@@ -52,9 +52,9 @@ def test_a28_the_miles_along_track_are_said() -> None:
 
 
 def test_a_fix_by_position_has_the_cut_of_the_station_that_marks_it() -> None:
-    from navlog import earth
-    from navlog.angles import position_text
-    from navlog.chart import Position
+    from navlog.nav import earth
+    from navlog.nav.angles import position_text
+    from navlog.nav.chart import Position
 
     fix = earth.direct(Position(46.205, -39.345), 180.0, 20.0)
     other = earth.direct(fix, 180.0 + 40.0, 30.0)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from flown import flight, sheet
-from judged import found
+from helpers.flown import flight, sheet
+from helpers.judged import found
 
 from navlog.rules.samples import sample
 

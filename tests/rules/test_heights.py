@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from judged import along, found
+from helpers.judged import along, found
 
-from navlog.chart import Position, Station, StationKind
+from navlog.nav.chart import Position, Station, StationKind
 from navlog.rules.heights import lowest_beyond_ft
 from navlog.rules.reception import spacing_nm
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from judged import CHART_ONLY, found, judged_text, of
+from helpers.judged import CHART_ONLY, found, judged_text, of
 
 from navlog.rules.samples import FLOWN_BY_FILE, SampleCatalogue, sample
 

@@ -5,23 +5,24 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 
-import needles
 import pytest
-from flown import EXAMPLES, navlog
-from flown import flight as flown
-from generated import Generated, generated_flights
+from helpers import needles
+from helpers.flown import EXAMPLES, navlog
+from helpers.flown import flight as flown
+from helpers.generated import Generated, generated_flights
+from helpers.judged import found, judged
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from judged import found, judged
 
-from navlog import earth
-from navlog.answers import answers
-from navlog.chart import Position
-from navlog.flights import read_flights
-from navlog.references import References
-from navlog.rules import RULES, Rule, Severity
+from navlog.nav import earth
+from navlog.nav.chart import Position
+from navlog.request.flights import read_flights
+from navlog.request.references import References
+from navlog.rules.answers import answers
 from navlog.rules.cases import case_of
 from navlog.rules.courses import radial_reversed
+from navlog.rules.registry import Rule, Severity
+from navlog.rules.report import RULES
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 from navlog.sheets.json_lines import flight_object
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from judged import along, found
+from helpers.judged import along, found
 
 
 def passing(inbound_course: int, outbound_course: int, *more: str) -> list[str]:

@@ -8,13 +8,13 @@ import re
 from pathlib import Path
 
 import pytest
-from judged import along, found
-from nasr_excerpt import DAY
+from helpers.judged import along, found
+from helpers.nasr_excerpt import DAY
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
-from navlog.chart import Sector, StationKind
-from navlog.radio import radio_horizon_nm, service_radius_nm
+from navlog.nav.chart import Sector, StationKind
+from navlog.nav.radio import radio_horizon_nm, service_radius_nm
 
 LEVEL_STATION = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class {} elev 0ft"
 

@@ -9,12 +9,13 @@ from pathlib import Path
 
 import pytest
 
-from navlog.answers import answers
-from navlog.flights import read_flights
-from navlog.references import References
-from navlog.rules import RULES, Rule, Severity, judge
+from navlog.request.flights import read_flights
+from navlog.request.references import References
+from navlog.rules.answers import answers
+from navlog.rules.registry import Rule, Severity
+from navlog.rules.report import RULES, judge
 from navlog.rules.samples import BASE, FILES, SampleCatalogue
-from navlog.sheets.rule_text import rule_json, rule_text
+from navlog.studies.rule_text import rule_json, rule_text
 
 FILE = str(Path(__file__).parents[2] / "examples" / "sample.route")
 """Samples that name an aircraft find it among the examples."""

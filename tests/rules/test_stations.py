@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from judged import along, found, judged_text, of
+from helpers.judged import along, found, judged_text, of
 
 from navlog.rules.samples import UNVERIFIED, SampleCatalogue
 from navlog.rules.stations import one_slip_apart

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from geographiclib.geodesic import Geodesic
-from judged import found
+from helpers.judged import found
 
 
 def test_dead_reckoning_says_heading_and_time() -> None:

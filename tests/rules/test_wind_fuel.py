@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from judged import CHART_ONLY, found, judged, of
+from helpers.judged import CHART_ONLY, found, judged, of
 
 # A flight due north along the meridian of QHB, aligned to true north, at 80 kt (practice cases A47 to A50).
 NORTH = (

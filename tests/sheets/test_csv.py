@@ -7,7 +7,7 @@ import io
 import re
 
 import pytest
-from drawn import NAMES, ROUTES, report, sheet
+from helpers.drawn import NAMES, ROUTES, report, sheet
 from hypothesis import given
 from hypothesis import strategies as st
 

@@ -6,10 +6,10 @@ from itertools import combinations, pairwise
 from math import atan2, degrees
 
 import pytest
-from drawn import NAMES, report, reports
-from flown import EXAMPLES, changed
+from helpers.drawn import NAMES, report, reports
+from helpers.flown import EXAMPLES, changed
 
-from navlog.rules import Report
+from navlog.rules.report import Report
 from navlog.sheets.drawing import LABEL_SIZE, Area, Circle, Drawing, Label, LabelRoom, Line
 from navlog.sheets.pages import PAGES
 from navlog.sheets.plan_drawing import plan_drawing

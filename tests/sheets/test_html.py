@@ -10,7 +10,7 @@ from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
-from drawn import NAMES, report
+from helpers.drawn import NAMES, report
 
 from navlog.sheets.html import document
 from navlog.sheets.html_style import css_text

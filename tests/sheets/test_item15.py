@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from drawn import reports
-from flown import changed
+from helpers.drawn import reports
+from helpers.flown import changed
 
 from navlog.sheets.item15 import item15
 

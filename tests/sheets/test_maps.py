@@ -11,14 +11,14 @@ from xml.etree import ElementTree as ET
 
 import jsonschema
 import pytest
-from drawn import NAMES, report, reports
-from flown import EXAMPLES
 from geographiclib.geodesic import Geodesic
+from helpers.drawn import NAMES, report, reports
+from helpers.flown import EXAMPLES
 
-from navlog.chart import Position
+from navlog.nav.chart import Position
+from navlog.printed.places import cut_at_antimeridian
 from navlog.sheets import geojson, gpx, kml
 from navlog.sheets.pages import PAGES
-from navlog.sheets.places import cut_at_antimeridian
 
 GPX = "{http://www.topografix.com/GPX/1/1}"
 KML = "{http://www.opengis.net/kml/2.2}"

@@ -6,16 +6,16 @@ import csv
 import html
 import io
 import re
-from dataclasses import replace
 from datetime import date
 from hashlib import sha256
 
 import pytest
-from drawn import NAMES, ROUTES, report, reports, sheet
+from helpers.drawn import NAMES, ROUTES, report, reports, sheet
 
-from navlog.chart import Provenance, Source
-from navlog.rules import Report, judge
-from navlog.sheets.header import data_text, unverified_names
+from navlog.nav.chart import Provenance, Source
+from navlog.nav.record import changed as replace
+from navlog.printed.head import data_text, unverified_names
+from navlog.rules.report import Report, judge
 from navlog.sheets.pages import PAGES
 from navlog.sheets.strip import strip
 from navlog.version import VERSION

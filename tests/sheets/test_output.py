@@ -11,11 +11,11 @@ from contextlib import redirect_stdout
 from pathlib import Path
 
 import pytest
-from drawn import ROUTES
-from flown import ROOT, Run, changed, navlog
+from helpers.drawn import ROUTES
+from helpers.flown import ROOT, Run, changed, navlog
 
 from navlog.cli import run
-from navlog.cli.formats import MODULES, PAPERS, SUFFIXES, format_of
+from navlog.sheets.formats import MODULES, PAPERS, SUFFIXES, format_of
 from navlog.sheets.pages import PAGES
 
 MARSH = str(ROUTES / "marsh.route")

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from importlib.util import find_spec
 
 import pytest
-from drawn import NAMES, ROUTES, report, reports
-from flown import changed, navlog
+from helpers.drawn import NAMES, ROUTES, report, reports
+from helpers.flown import changed, navlog
 
 from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, PAGES, POINT_MM, SIDE_MARGIN_MM, Page
 from navlog.sheets.pdf import document

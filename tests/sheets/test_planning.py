@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from drawn import report
+from helpers.drawn import report
 
+from navlog.printed.rows import BY_KEY, rows
 from navlog.sheets.pages import PAGES
 from navlog.sheets.planning import KEYS, document, table_lines
-from navlog.sheets.rows import BY_KEY, rows
 
 
 def test_every_column_from_true_course_to_compass_heading_is_there() -> None:

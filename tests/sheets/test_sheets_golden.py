@@ -7,10 +7,10 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from drawn import NAMES, ROUTES, sheet
-from flown import GOLDEN
+from helpers.drawn import NAMES, ROUTES, sheet
+from helpers.flown import GOLDEN
 
-from navlog.cli.formats import MODULES
+from navlog.sheets.formats import MODULES
 
 FOLDER = GOLDEN / "sheets"
 TEXTS = [form for form in MODULES if form not in ("pdf", "json")]

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 
-from drawn import report, reports
-from flown import changed
+from helpers.drawn import report, reports
+from helpers.flown import changed
 
-from navlog.rules import Report
+from navlog.rules.report import Report
 from navlog.sheets.pages import PAGES
 from navlog.sheets.steps import document, steps
 

@@ -6,11 +6,11 @@ import re
 from pathlib import Path
 
 import pytest
-from drawn import reports
-from flown import navlog
+from helpers.drawn import reports
+from helpers.flown import navlog
 
-from navlog.rules import Report
-from navlog.sheets.events import events
+from navlog.printed.events import events
+from navlog.rules.report import Report
 from navlog.sheets.pages import PAGES
 from navlog.sheets.steps import steps
 from navlog.sheets.strip import strip

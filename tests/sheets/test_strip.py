@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from drawn import ROUTES, report, reports
-from flown import changed
-from generated import Generated, generated_flights
+from helpers.drawn import ROUTES, report, reports
+from helpers.flown import changed
+from helpers.generated import Generated, generated_flights
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from navlog.sheets.events import Event, Flown
+from navlog.printed.events import Event, Flown
 from navlog.sheets.pages import PAGES
 from navlog.sheets.strip import PAGE_BREAK, document, event_block, strip
 

@@ -6,10 +6,10 @@ import re
 from pathlib import Path
 
 import pytest
-from drawn import report
-from flown import Json, changed, flight, legs, navlog, sheet
+from helpers.drawn import report
+from helpers.flown import Json, changed, flight, legs, navlog, sheet
 
-from navlog.sheets.rows import BY_KEY, rows
+from navlog.printed.rows import BY_KEY, rows
 
 FORMS = ("text", "strip", "steps", "planning", "markdown", "html")
 

@@ -1,0 +1,1 @@
+"""Single computations from arguments: each solved, with its workings and its lines."""

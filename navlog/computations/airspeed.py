@@ -1,0 +1,141 @@
+"""Calibrated and true airspeed, Mach number, pressure and density altitude from what is known."""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from navlog.nav import atmosphere
+from navlog.nav.problems import problem_error
+from navlog.nav.workings import Step
+
+_ATMOSPHERE = "ICAO Doc 7488/3, Manual of the ICAO Standard Atmosphere"
+_PITOT = "isentropic pitot equation, NACA Report 837"
+
+
+class Airspeed(Struct, frozen=True):
+    """Everything that level, altimeter setting, temperature and one speed say.
+
+    `temperature_standard` and `altimeter_standard` say that the standard value was taken for want of
+    another; `isa_deviation_c` is the temperature less the standard one. Without a speed the three speeds
+    are None.
+    """
+
+    level_ft: float
+    flight_level: bool
+    altimeter_hpa: float | None
+    altimeter_standard: bool
+    pressure_altitude_ft: float
+    temperature_c: float
+    temperature_standard: bool
+    isa_deviation_c: float
+    density_altitude_ft: float
+    cas_kt: float | None
+    tas_kt: float | None
+    mach: float | None
+
+
+def solve(
+    *,
+    level_ft: float,
+    flight_level: bool = False,
+    altimeter_hpa: float | None = None,
+    temperature_c: float | None = None,
+    cas_kt: float | None = None,
+    tas_kt: float | None = None,
+    mach: float | None = None,
+) -> Airspeed:
+    """The altitudes and the speeds at a level, from at most one of `cas_kt`, `tas_kt` and `mach`.
+
+    A flight level is a pressure altitude; an altitude without `altimeter_hpa` is taken as one. Without
+    `temperature_c` the standard one holds. Raises a problem for a speed of 0, Mach 1 or more, more than one
+    speed, or a height outside the atmosphere.
+    """
+    speeds = [speed for speed in (cas_kt, tas_kt, mach) if speed is not None]
+    if len(speeds) > 1:
+        raise problem_error("wrong-number", "one airspeed is enough", hint="give CAS, TAS or Mach number")
+    if speeds and not speeds[0] > 0.0:
+        raise problem_error("bad-value", "the airspeed is zero", hint="a speed is above 0")
+    if flight_level and altimeter_hpa is not None:
+        raise problem_error("wrong-number", "a flight level needs no altimeter setting", hint="leave it out")
+    pressure_altitude_ft = level_ft
+    if altimeter_hpa is not None:
+        pressure_altitude_ft = atmosphere.pressure_altitude_ft(
+            indicated_altitude_ft=level_ft, altimeter_hpa=altimeter_hpa
+        )
+    standard_c = atmosphere.standard_temperature_c(pressure_altitude_ft)
+    air_c = standard_c if temperature_c is None else temperature_c
+    if mach is not None:
+        tas_kt = mach * atmosphere.speed_of_sound_kt(air_c)
+    if cas_kt is not None:
+        tas_kt = atmosphere.tas_from_cas_kt(
+            cas_kt=cas_kt, pressure_altitude_ft=pressure_altitude_ft, temperature_c=air_c
+        )
+    elif tas_kt is not None:
+        cas_kt = atmosphere.cas_from_tas_kt(
+            tas_kt=tas_kt, pressure_altitude_ft=pressure_altitude_ft, temperature_c=air_c
+        )
+    return Airspeed(
+        level_ft=level_ft,
+        flight_level=flight_level,
+        altimeter_hpa=altimeter_hpa,
+        altimeter_standard=altimeter_hpa is None and not flight_level,
+        pressure_altitude_ft=pressure_altitude_ft,
+        temperature_c=air_c,
+        temperature_standard=temperature_c is None,
+        isa_deviation_c=air_c - standard_c,
+        density_altitude_ft=atmosphere.density_altitude_ft(
+            pressure_altitude_ft=pressure_altitude_ft, temperature_c=air_c
+        ),
+        cas_kt=cas_kt,
+        tas_kt=tas_kt,
+        mach=None if tas_kt is None else atmosphere.mach(tas_kt=tas_kt, temperature_c=air_c),
+    )
+
+
+def workings(answer: Airspeed) -> tuple[Step, ...]:
+    """Pressure altitude, density altitude, and the speeds where one was given."""
+    steps = []
+    if answer.altimeter_hpa is not None:
+        steps.append(
+            Step(
+                "pressure altitude",
+                "indicated altitude + standard altitude of the altimeter setting",
+                f"{answer.level_ft:.0f} + ({answer.pressure_altitude_ft - answer.level_ft:+.0f})",
+                f"{answer.pressure_altitude_ft:.0f} ft",
+                f"{_ATMOSPHERE}; FAA-H-8083-25, chapter 10, sample problem 1",
+            )
+        )
+    pressure_hpa = atmosphere.pressure_hpa(answer.pressure_altitude_ft)
+    air_k = answer.temperature_c + atmosphere.ZERO_CELSIUS_K
+    ratio = atmosphere.density_ratio(
+        pressure_altitude_ft=answer.pressure_altitude_ft, temperature_c=answer.temperature_c
+    )
+    steps.append(
+        Step(
+            "density altitude",
+            "height of the standard atmosphere with density ratio (p / 1013.25) x (288.15 / T)",
+            f"({pressure_hpa:.1f} / 1013.25) x (288.15 / {air_k:.2f}) = {ratio:.4f}",
+            f"{answer.density_altitude_ft:.0f} ft",
+            _ATMOSPHERE,
+        )
+    )
+    if answer.cas_kt is None or answer.tas_kt is None or answer.mach is None:
+        return tuple(steps)
+    sound_kt = atmosphere.speed_of_sound_kt(answer.temperature_c)
+    return (
+        *steps,
+        Step(
+            "Mach number",
+            "impact pressure of the CAS at sea level, over the static pressure, gives Mach",
+            f"CAS {answer.cas_kt:.1f} kt, static pressure {pressure_hpa:.1f} hPa",
+            f"{answer.mach:.3f}",
+            _PITOT,
+        ),
+        Step(
+            "true airspeed",
+            "Mach x speed of sound, sqrt(1.4 x R x T)",
+            f"{answer.mach:.4f} x {sound_kt:.1f}",
+            f"{answer.tas_kt:.1f} kt",
+            _ATMOSPHERE,
+        ),
+    )

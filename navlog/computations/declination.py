@@ -1,0 +1,79 @@
+"""The model's declination at a place and day, beside the one that a station was aligned to."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from msgspec import Struct
+
+from navlog.nav.chart import Position
+from navlog.nav.figures import east_west
+from navlog.nav.magnetism import variation
+from navlog.nav.problems import NavlogError
+from navlog.nav.workings import Step
+
+
+class Declination(Struct, frozen=True):
+    """The variation, its error and change; where a station's is given, how its needle and a compass differ.
+
+    `station_difference_deg` is the station's less the model's: a compass flying along the 360 radial in nil
+    wind reads that much, east positive.
+    """
+
+    position: Position
+    day: date
+    declination_deg: float
+    uncertainty_deg: float | None
+    change_deg_per_year: float
+    zone: str | None
+    model: str
+    station_declination_deg: float | None = None
+    station_difference_deg: float | None = None
+
+
+def solve(position: Position, day: date, *, station_declination_deg: float | None = None) -> Declination:
+    """The World Magnetic Model's answer; raises `no-magnetic-model` for a day that no model covers."""
+    try:
+        found = variation(position, day)
+    except NavlogError as error:
+        raise NavlogError(*(replace(one, hint="give a day in those years") for one in error.problems)) from None
+    difference_deg = None
+    if station_declination_deg is not None:
+        difference_deg = station_declination_deg - found.declination_deg
+    return Declination(
+        position=position,
+        day=day,
+        declination_deg=found.declination_deg,
+        uncertainty_deg=found.uncertainty_deg,
+        change_deg_per_year=found.change_deg_per_year,
+        zone=found.zone,
+        model=found.model,
+        station_declination_deg=station_declination_deg,
+        station_difference_deg=difference_deg,
+    )
+
+
+def workings(answer: Declination) -> tuple[Step, ...]:
+    """Where the value comes from, and the station's beside it."""
+    steps = [
+        Step(
+            "declination",
+            f"{answer.model} at mean sea level, at 00:00 UTC",
+            f"latitude {answer.position.latitude_deg:.4f}, longitude {answer.position.longitude_deg:.4f},"
+            f" {answer.day.isoformat()}",
+            f"{answer.declination_deg:+.2f} = {east_west(answer.declination_deg)}",
+            "World Magnetic Model, NOAA and British Geological Survey",
+        )
+    ]
+    if answer.station_declination_deg is not None:
+        steps.append(
+            Step(
+                "needle and compass",
+                "station declination - declination of the day",
+                f"{answer.station_declination_deg:+g} - ({answer.declination_deg:+.2f})",
+                f"{answer.station_difference_deg:+.1f}",
+                "a radial counts from the station's north, a compass from the day's",
+            )
+        )
+    return tuple(steps)

@@ -1,0 +1,104 @@
+"""The time and fuel that a distance takes at a groundspeed, and the headwind that a groundspeed shows."""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from navlog.nav.problems import problem_error
+from navlog.nav.units import Amount, read_distance_nm, read_elapsed_min, read_speed_kt
+from navlog.nav.workings import Step
+
+_HANDBOOK = "FAA-H-8083-25, Pilot's Handbook of Aeronautical Knowledge, chapter 16"
+
+
+class HeadwindAnswer(Struct, frozen=True):
+    """What a groundspeed says beside an airspeed: the headwind part, negative from behind."""
+
+    tas_kt: float
+    groundspeed_kt: float
+    headwind_kt: float
+
+
+class Passage(Struct, frozen=True):
+    """The time and, where the burn is known, the fuel that a distance takes at a groundspeed."""
+
+    distance_nm: float
+    groundspeed_kt: float
+    time_min: float
+    fuel: Amount | None = None
+
+
+def headwind(*, tas_kt: float, groundspeed_kt: float) -> HeadwindAnswer:
+    """The headwind part on a track, for a correction so small that its cosine is 1."""
+    _check_speed(tas_kt)
+    _check_speed(groundspeed_kt)
+    return HeadwindAnswer(tas_kt, groundspeed_kt, tas_kt - groundspeed_kt)
+
+
+def passage(*, distance_nm: float, groundspeed_kt: float, burn: Amount | None = None) -> Passage:
+    """Time = distance / groundspeed and fuel = burn x time (FAA-H-8083-25, chapter 16)."""
+    _check_speed(groundspeed_kt)
+    time_min = 60.0 * distance_nm / groundspeed_kt
+    return Passage(distance_nm, groundspeed_kt, time_min, fuel_used(burn, time_min))
+
+
+def fuel_used(burn: Amount | None, time_min: float | None) -> Amount | None:
+    """The fuel burnt in a time, in the burn's own unit; None where either is unknown."""
+    if burn is None or time_min is None:
+        return None
+    return Amount(burn.value * time_min / 60.0, burn.unit.removesuffix("/h"))
+
+
+def read_groundspeed_kt(text: str) -> float:
+    """A groundspeed from `108`, `108kt`, or as a distance flown in a time: `9nm/5min`."""
+    distance, slash, time = text.partition("/")
+    if not (slash and time[:1].isdigit()):
+        return read_speed_kt(text)
+    time_min = read_elapsed_min(time)
+    if not time_min:
+        raise problem_error("bad-value", f"`{text}` takes no time", hint="write the time flown: 9nm/5min")
+    return 60.0 * read_distance_nm(distance) / time_min
+
+
+def headwind_workings(answer: HeadwindAnswer) -> tuple[Step, ...]:
+    """Airspeed less groundspeed."""
+    return (
+        Step(
+            "headwind",
+            "true airspeed - groundspeed",
+            f"{answer.tas_kt:.1f} - {answer.groundspeed_kt:.1f}",
+            f"{answer.headwind_kt:+.1f} kt",
+            "the wind triangle with a small correction; US Navy P-802",
+        ),
+    )
+
+
+def workings(passed: Passage) -> tuple[Step, ...]:
+    """Time from distance and groundspeed, and fuel from time."""
+    hours = passed.time_min / 60.0
+    steps = [
+        Step(
+            "time",
+            "distance / groundspeed",
+            f"{passed.distance_nm:g} / {passed.groundspeed_kt:.1f} = {hours:.3f} h",
+            f"{passed.time_min:.1f} min",
+            _HANDBOOK,
+        )
+    ]
+    if passed.fuel is not None:
+        rate = passed.fuel.value / hours if hours else 0.0
+        steps.append(
+            Step(
+                "fuel",
+                "burn x time",
+                f"{rate:g} {passed.fuel.unit}/h x {hours:.3f} h",
+                f"{passed.fuel.value:.2f} {passed.fuel.unit}",
+                _HANDBOOK,
+            )
+        )
+    return tuple(steps)
+
+
+def _check_speed(speed_kt: float) -> None:
+    if not speed_kt > 0.0:
+        raise problem_error("bad-value", "a speed is zero", hint="a speed is above 0 kt")

@@ -1,0 +1,125 @@
+"""The VOR receiver check of 14 CFR 91.171: the error, its limit, and the record to sign."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from enum import StrEnum
+
+from msgspec import Struct
+
+from navlog.nav.angles import difference_deg
+from navlog.nav.guidance import Flag
+from navlog.nav.problems import problem_error
+from navlog.nav.workings import Step
+
+VALID_DAYS = 30
+
+
+class Check(StrEnum):
+    """What the receiver is checked against."""
+
+    VOT = "vot"
+    REPAIR_STATION = "repair-station"
+    GROUND = "ground"
+    AIRBORNE = "airborne"
+    AIRWAY = "airway"
+    DUAL = "dual"
+
+
+class Limit(Struct, frozen=True):
+    """The greatest error either way, the paragraph that says so, and the check in words."""
+
+    degrees: float
+    paragraph: str
+    words: str
+
+
+LIMITS = {
+    Check.VOT: Limit(4.0, "14 CFR 91.171(b)(1)", "test signal (VOT)"),
+    Check.REPAIR_STATION: Limit(4.0, "14 CFR 91.171(b)(1)", "repair station's test signal"),
+    Check.GROUND: Limit(4.0, "14 CFR 91.171(b)(2)", "ground checkpoint"),
+    Check.AIRBORNE: Limit(6.0, "14 CFR 91.171(b)(3)", "airborne checkpoint"),
+    Check.AIRWAY: Limit(6.0, "14 CFR 91.171(b)(4)", "point on an airway's radial"),
+    Check.DUAL: Limit(4.0, "14 CFR 91.171(c)", "one receiver against the other"),
+}
+
+
+class VorCheck(Struct, frozen=True):
+    """A check and its outcome. `error_deg` is indicated less expected, clockwise positive.
+
+    `good_through` is the last day on which the check counts, None where it failed.
+    """
+
+    check: Check
+    indicated_deg: float
+    expected_deg: float
+    error_deg: float
+    limit_deg: float
+    passed: bool
+    day: date
+    good_through: date | None
+    place: str | None = None
+
+
+def solve(
+    check: Check,
+    *,
+    indicated_deg: float,
+    day: date,
+    expected_deg: float | None = None,
+    flag: Flag | None = None,
+    place: str | None = None,
+) -> VorCheck:
+    """The error of one receiver, or between two for a dual check, against the limit of its kind.
+
+    A VOT sends 360 FROM and 180 TO, so it needs the flag; every other kind needs `expected_deg`: the
+    published radial, the bearing the repair station certifies, or the other receiver's.
+    """
+    if check is Check.VOT:
+        if flag is None or expected_deg is not None:
+            raise problem_error(
+                "missing-value",
+                "a VOT needs the flag and nothing else",
+                hint="with the needle centred it should read 360 FROM or 180 TO",
+            )
+        expected_deg = 360.0 if flag is Flag.FROM else 180.0
+    if expected_deg is None:
+        raise problem_error(
+            "missing-value",
+            "no bearing to compare with is given",
+            hint="give the published radial, the certified bearing, or the other receiver's",
+        )
+    limit = LIMITS[check]
+    error_deg = difference_deg(indicated_deg, expected_deg)
+    passed = abs(error_deg) <= limit.degrees + 1e-9
+    return VorCheck(
+        check=check,
+        indicated_deg=indicated_deg,
+        expected_deg=expected_deg,
+        error_deg=error_deg,
+        limit_deg=limit.degrees,
+        passed=passed,
+        day=day,
+        good_through=day + timedelta(days=VALID_DAYS) if passed else None,
+        place=place,
+    )
+
+
+def workings(answer: VorCheck) -> tuple[Step, ...]:
+    """The error beside its limit."""
+    return (
+        Step(
+            "bearing error",
+            "indicated - expected",
+            f"{answer.indicated_deg:g} - {answer.expected_deg:g}",
+            f"{answer.error_deg:+.1f}",
+            LIMITS[answer.check].paragraph,
+        ),
+        Step(
+            "limit",
+            f"{LIMITS[answer.check].words}: {answer.limit_deg:g} degrees either way",
+            f"{abs(answer.error_deg):.1f} beside {answer.limit_deg:g}",
+            "within" if answer.passed else "not within",
+            LIMITS[answer.check].paragraph,
+        ),
+    )

@@ -1,0 +1,236 @@
+"""Geodesics on the WGS84 ellipsoid: distance, course, places along a line, and where two radials meet.
+
+Courses are true degrees in [0, 360), distances nautical miles. The geodesics are those of C. F. F. Karney,
+"Algorithms for geodesics", Journal of Geodesy 87 (2013), through PROJ. This is the only importer of pyproj.
+Its order of longitude before latitude, azimuths in -180 to 180, back azimuths, and silent NaN or course 180
+for input that has no answer end here.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+from typing import TYPE_CHECKING
+
+from msgspec import Struct
+
+from navlog.nav.angles import difference_deg, normalize_deg, sin_cos_deg
+from navlog.nav.chart import Position
+from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.units import NAUTICAL_MILE_M
+
+if TYPE_CHECKING:
+    from pyproj import Geod
+
+COINCIDENT_NM = 0.001
+FARTHEST_CROSSING_NM = 500.0
+# Under this angle no receiver could tell the two lines apart.
+SMALLEST_CUT_DEG = 0.1
+# 2 micrometres: above the 15 nanometres of the geodesic itself, below any figure of ours.
+_CLOSED_NM = 1e-9
+# The mean radius of WGS84, for first estimates only.
+_EARTH_RADIUS_NM = 6_371_008.8 / NAUTICAL_MILE_M
+
+
+class Inverse(Struct, frozen=True):
+    """The geodesic between two points: its length, and the course flown at its start and at its end."""
+
+    distance_nm: float
+    course_deg: float
+    end_course_deg: float
+
+
+class Crossing(Struct, frozen=True):
+    """Where two radials meet, how far from each station, and at which angle (0 to 90 degrees)."""
+
+    position: Position
+    first_distance_nm: float
+    second_distance_nm: float
+    cut_deg: float
+
+
+def inverse(start: Position, end: Position) -> Inverse:
+    """The geodesic from `start` to `end`.
+
+    Raises a `coincident-points` problem for points nearer than 0.001 NM, between which there is no course.
+    """
+    line = _line(start, end)
+    if line.distance_nm < COINCIDENT_NM:
+        raise problem_error(
+            "coincident-points",
+            "two points at the same place have no course between them",
+            hint="leave one of the two out, or correct its position",
+        )
+    return line
+
+
+def distance_nm(start: Position, end: Position) -> float:
+    """The length of the geodesic between two points, 0 at the same place."""
+    return _line(start, end).distance_nm
+
+
+def direct(start: Position, course_deg: float, distance_nm: float) -> Position:
+    """The place `distance_nm` from `start` on the geodesic that leaves it on `course_deg`."""
+    return _travel(start, course_deg, distance_nm)[0]
+
+
+def point_along(start: Position, end: Position, distance_nm: float) -> tuple[Position, float]:
+    """The place `distance_nm` from `start` on the way to `end`, and the course flown there.
+
+    Negative distances lie before the start and large ones beyond the end. Raises `coincident-points`.
+    """
+    return _travel(start, inverse(start, end).course_deg, distance_nm)
+
+
+def cross_track(position: Position, start: Position, end: Position) -> tuple[float, float]:
+    """Distance along the geodesic from `start` abeam `position`, and the distance off it, right positive.
+
+    The place abeam is where the shortest way from `position` meets the line or its extension, which must lie
+    within 1,000 NM. Raises `coincident-points` for a line of no length.
+    """
+    course_deg = inverse(start, end).course_deg
+    along_nm = off_nm = 0.0
+    for _ in range(20):
+        abeam, abeam_course_deg = _travel(start, course_deg, along_nm)
+        line = _line(abeam, position)
+        sine, cosine = sin_cos_deg(line.course_deg - abeam_course_deg)
+        off_nm = math.copysign(line.distance_nm, sine)
+        # On a sphere this step is exact: the foot of a perpendicular in a right-angled triangle.
+        step_nm = _EARTH_RADIUS_NM * math.atan(math.tan(line.distance_nm / _EARTH_RADIUS_NM) * cosine)
+        along_nm += step_nm
+        if abs(step_nm) < _CLOSED_NM:
+            break
+    return along_nm, off_nm
+
+
+def crossing(first: Position, first_course_deg: float, second: Position, second_course_deg: float) -> Crossing:
+    """Where the radials leaving `first` and `second` on these true courses meet, to 1e-6 NM.
+
+    Both are half-lines: they must meet ahead of both stations, at an angle of 0.1 degrees or more and within
+    500 NM of each. Otherwise raises a `no-crossing` problem that says why not.
+    """
+    _check_finite(first_course_deg, second_course_deg)
+    if _line(first, second).distance_nm < COINCIDENT_NM:
+        raise _no_crossing("both radials start from the same place")
+    ahead_nm = _spherical_crossing(first, first_course_deg, second, second_course_deg)
+    for _ in range(20):
+        if max(map(abs, ahead_nm)) > 4.0 * FARTHEST_CROSSING_NM:
+            break
+        on_first, first_there_deg = _travel(first, first_course_deg, ahead_nm[0])
+        on_second, second_there_deg = _travel(second, second_course_deg, ahead_nm[1])
+        gap = _line(on_first, on_second)
+        # The second course is carried back along the gap, so that meridians may converge near a pole.
+        second_there_deg += gap.course_deg - gap.end_course_deg
+        if gap.distance_nm < _CLOSED_NM:
+            return _judged(on_first, ahead_nm, abs(difference_deg(second_there_deg, first_there_deg)))
+        # Newton's method in the plane that touches the earth at `on_first`.
+        sine, _ = sin_cos_deg(second_there_deg - first_there_deg)
+        if abs(sine) < 0.1 * math.radians(SMALLEST_CUT_DEG):
+            raise _no_crossing("the two radials are parallel")
+        ahead_nm = (
+            ahead_nm[0] + gap.distance_nm * sin_cos_deg(second_there_deg - gap.course_deg)[0] / sine,
+            ahead_nm[1] + gap.distance_nm * sin_cos_deg(first_there_deg - gap.course_deg)[0] / sine,
+        )
+    raise _too_far()
+
+
+def _judged(position: Position, ahead_nm: tuple[float, float], angle_deg: float) -> Crossing:
+    """The crossing found, if it lies where two radials can cross."""
+    first_nm, second_nm = ahead_nm
+    cut_deg = min(angle_deg, 180.0 - angle_deg)
+    if cut_deg < SMALLEST_CUT_DEG:
+        raise _no_crossing("the two radials are parallel")
+    behind_first, behind_second = first_nm < COINCIDENT_NM, second_nm < COINCIDENT_NM
+    if behind_first and behind_second:
+        raise _no_crossing("the two radials diverge: they would meet behind both stations")
+    if behind_first or behind_second:
+        which = "first" if behind_first else "second"
+        raise _no_crossing(f"the two radials would meet at or behind the {which} station, not ahead of it")
+    if max(first_nm, second_nm) > FARTHEST_CROSSING_NM:
+        raise _too_far()
+    return Crossing(position, first_nm, second_nm, cut_deg)
+
+
+def _spherical_crossing(
+    first: Position, first_course_deg: float, second: Position, second_course_deg: float
+) -> tuple[float, float]:
+    """The same crossing on a sphere, as signed distances from both stations: where to begin the search."""
+    first_up, first_ahead = _frame(first, first_course_deg)
+    second_up, second_ahead = _frame(second, second_course_deg)
+    meeting = _cross(_cross(first_up, first_ahead), _cross(second_up, second_ahead))
+    # Two great circles meet twice; the search begins at the meeting on the stations' side of the earth.
+    side = math.copysign(1.0, _dot(meeting, first_up) + _dot(meeting, second_up))
+    angles = (
+        math.atan2(side * _dot(meeting, first_ahead), side * _dot(meeting, first_up)),
+        math.atan2(side * _dot(meeting, second_ahead), side * _dot(meeting, second_up)),
+    )
+    return angles[0] * _EARTH_RADIUS_NM, angles[1] * _EARTH_RADIUS_NM
+
+
+_Vector = tuple[float, float, float]
+
+
+def _frame(position: Position, course_deg: float) -> tuple[_Vector, _Vector]:
+    """Unit vectors from the earth's centre: up at `position`, and ahead on the course from there."""
+    (sin_lat, cos_lat), (sin_lon, cos_lon) = map(sin_cos_deg, (position.latitude_deg, position.longitude_deg))
+    east, north = sin_cos_deg(course_deg)
+    up = (cos_lat * cos_lon, cos_lat * sin_lon, sin_lat)
+    ahead = (
+        -north * sin_lat * cos_lon - east * sin_lon,
+        -north * sin_lat * sin_lon + east * cos_lon,
+        north * cos_lat,
+    )
+    return up, ahead
+
+
+def _cross(a: _Vector, b: _Vector) -> _Vector:
+    return a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]
+
+
+def _dot(a: _Vector, b: _Vector) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+@cache
+def _geod() -> Geod:
+    from pyproj import Geod
+
+    return Geod(ellps="WGS84")
+
+
+def _line(start: Position, end: Position) -> Inverse:
+    """The geodesic between two points that may coincide; its courses mean nothing then."""
+    course_deg, end_course_deg, distance_m = _geod().inv(
+        start.longitude_deg,
+        start.latitude_deg,
+        end.longitude_deg,
+        end.latitude_deg,
+        return_back_azimuth=False,
+    )
+    return Inverse(distance_m / NAUTICAL_MILE_M, normalize_deg(course_deg), normalize_deg(end_course_deg))
+
+
+def _travel(start: Position, course_deg: float, distance_nm: float) -> tuple[Position, float]:
+    """The place reached and the course flown there."""
+    _check_finite(course_deg, distance_nm)
+    longitude_deg, latitude_deg, end_course_deg = _geod().fwd(
+        start.longitude_deg,
+        start.latitude_deg,
+        course_deg,
+        distance_nm * NAUTICAL_MILE_M,
+        return_back_azimuth=False,
+    )
+    return Position(latitude_deg, longitude_deg), normalize_deg(end_course_deg)
+
+
+def _check_finite(*numbers: float) -> None:
+    if not all(map(math.isfinite, numbers)):
+        raise problem_error("bad-value", "a course or distance is not a finite number")
+
+
+def _no_crossing(why: str) -> NavlogError:
+    return problem_error("no-crossing", why, hint="check both radials and which station each belongs to")
+
+
+def _too_far() -> NavlogError:
+    return _no_crossing(f"the two radials do not meet within {FARTHEST_CROSSING_NM:g} NM of both stations")

@@ -1,0 +1,153 @@
+"""Radials, set courses and flags between a station and a point: one way for all who need them.
+
+A radial is a magnetic bearing FROM a station, counted from the station's own north, so the declination
+assigned to the station applies and never today's variation. This reproduces the published Victor-airway
+courses (FAA NASR AWY_SEG_ALT, MAG_COURSE and OPP_MAG_COURSE) to 0.01 degrees.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from msgspec import Struct
+
+from navlog.nav import earth
+from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg
+from navlog.nav.chart import Position, Station
+
+DISTANCE_TOLERANCE_NM = 0.5
+DISTANCE_TOLERANCE = 0.01
+
+
+class Flag(StrEnum):
+    """What the course indicator shows."""
+
+    TO = "TO"
+    FROM = "FROM"
+
+
+class StatedRadial(Struct, frozen=True):
+    """A radial as charted and as computed from positions, degrees; either may be None."""
+
+    charted: float | None = None
+    computed: float | None = None
+
+    @property
+    def flown(self) -> float | None:
+        """The radial on the needle: a charted one is flown as given."""
+        return self.computed if self.charted is None else self.charted
+
+    @property
+    def difference(self) -> float | None:
+        """Charted less computed, in (-180, 180] degrees; None unless both are known."""
+        if self.charted is None or self.computed is None:
+            return None
+        return difference_deg(self.charted, self.computed)
+
+
+class StatedDistance(Struct, frozen=True):
+    """A distance as charted and as computed from positions, NM; either may be None.
+
+    `defined` is what the definitions of its ends make it where positions are wanting.
+    """
+
+    charted: float | None = None
+    computed: float | None = None
+    defined: float | None = None
+
+    @property
+    def reference(self) -> float | None:
+        """What the charted distance is held against: the computed one, else the defined one."""
+        return self.defined if self.computed is None else self.computed
+
+    @property
+    def agrees(self) -> bool:
+        """True where the charted distance is within 0.5 NM or 1 % of its reference, or one is unknown."""
+        reference = self.reference
+        if self.charted is None or reference is None:
+            return True
+        allowed_nm = max(DISTANCE_TOLERANCE_NM, DISTANCE_TOLERANCE * reference)
+        return abs(self.charted - reference) <= allowed_nm + 1e-9
+
+    @property
+    def flown(self) -> float | None:
+        """The charted distance where it agrees with its reference, else the longer of the two."""
+        reference = self.reference
+        if self.charted is None or reference is None:
+            return reference if self.charted is None else self.charted
+        return self.charted if self.agrees else max(self.charted, reference)
+
+    @property
+    def difference(self) -> float | None:
+        """Charted less computed; None unless both are known."""
+        if self.charted is None or self.computed is None:
+            return None
+        return self.charted - self.computed
+
+
+class Guidance(Struct, frozen=True):
+    """The station that holds a stretch, the radial flown on it, and the flag.
+
+    `radial` has neither value where there is no radial to fly: within 1 NM of the station, or where the
+    station's declination is unknown and nothing is charted.
+    """
+
+    station: Station
+    radial: StatedRadial
+    flag: Flag
+
+    @property
+    def set_course_deg(self) -> float | None:
+        """The number on the course selector: the radial with FROM, its reciprocal with TO."""
+        return set_course_deg(self.radial.flown, self.flag)
+
+    @property
+    def charted(self) -> bool:
+        """True where the flown radial is the charted one."""
+        return self.radial.charted is not None
+
+
+def set_course_deg(radial_deg: float | None, flag: Flag) -> float | None:
+    """The course to set for tracking `radial_deg` with `flag`, in [0, 360) degrees."""
+    if radial_deg is None:
+        return None
+    return normalize_deg(radial_deg) if flag is Flag.FROM else reciprocal_deg(radial_deg)
+
+
+def radial_deg(station: Station, true_bearing_deg: float) -> float | None:
+    """The radial of `station` along a true bearing from it; None where its declination is unknown."""
+    if station.declination_deg is None:
+        return None
+    return normalize_deg(true_bearing_deg - station.declination_deg)
+
+
+def true_bearing_deg(station: Station, radial: float) -> float | None:
+    """The true bearing from `station` along `radial`; None where its declination is unknown."""
+    if station.declination_deg is None:
+        return None
+    return normalize_deg(radial + station.declination_deg)
+
+
+def radial_toward(station: Station, position: Position | None) -> float | None:
+    """The computed radial of `station` on which `position` lies, degrees.
+
+    None where a position or the declination is unknown, or the two are within 0.001 NM of each other.
+    """
+    if station.position is None or position is None or station.declination_deg is None:
+        return None
+    if earth.distance_nm(station.position, position) < 0.001:
+        return None
+    return radial_deg(station, earth.inverse(station.position, position).course_deg)
+
+
+def distance_from(station: Station, position: Position | None) -> float | None:
+    """Ground distance from `station` to `position`, NM; None where either place is unknown."""
+    if station.position is None or position is None:
+        return None
+    return earth.distance_nm(station.position, position)
+
+
+def track_true_deg(guidance: Guidance) -> float | None:
+    """The true course that the set course means by the station's own north; None where unknown."""
+    course_deg = guidance.set_course_deg
+    return None if course_deg is None else true_bearing_deg(guidance.station, course_deg)

@@ -1,0 +1,138 @@
+"""Magnetic variation by the World Magnetic Model: how much, how sure, and where a compass fails.
+
+Variation is the model's declination in degrees, east positive. The model is that of NOAA's National Centers
+for Environmental Information and the British Geological Survey; the one in force on the day is used. This is
+the only importer of pygeomag, whose traps end here: heights in kilometres, years as floats, dates outside a
+model, and instances that give wrong answers when threads share them.
+"""
+
+from __future__ import annotations
+
+import threading
+from datetime import date
+from functools import lru_cache
+from importlib import import_module
+from math import degrees
+from typing import TYPE_CHECKING
+
+from msgspec import Struct
+
+from navlog.nav.chart import Position
+from navlog.nav.problems import problem_error
+
+if TYPE_CHECKING:
+    from pygeomag import GeoMag, GeoMagResult
+
+# Each model holds for five years from the first of January of its first year.
+_MODELS = {2010: "2010", 2015: "2015v2", 2020: "2020", 2025: "2025"}
+_MODEL_YEARS = 5
+_FIRST_YEAR, _LAST_YEAR = min(_MODELS), max(_MODELS) + _MODEL_YEARS - 1
+
+
+class Variation(Struct, frozen=True):
+    """The model's answer for a place and a day.
+
+    `uncertainty_deg` is the error by the formula published with the model, at most 180; None for that of
+    2010, whose formula is not known here. `zone` is "caution" where the horizontal field is under 6,000 nT,
+    so that a compass is sluggish, and "blackout" under 2,000 nT, where it is useless.
+    """
+
+    declination_deg: float
+    change_deg_per_year: float
+    uncertainty_deg: float | None
+    horizontal_nt: float
+    zone: str | None
+    model: str
+
+
+class _ThreadModels(threading.local):
+    """The models that one thread has loaded: an instance keeps its work in progress in itself."""
+
+    def __init__(self) -> None:
+        self.by_year: dict[int, GeoMag] = {}
+
+
+_thread = _ThreadModels()
+
+
+def model_for(day: date) -> str:
+    """The name of the model in force on `day`, such as `WMM2025`.
+
+    Raises a `no-magnetic-model` problem for a day that no model covers.
+    """
+    return f"WMM{_MODELS[_first_year(day)]}"
+
+
+@lru_cache(maxsize=4096)
+def variation(position: Position, day: date) -> Variation:
+    """The variation at mean sea level, for the whole day: as it is at 00:00 UTC.
+
+    Height may be left out: 10,000 ft move the variation by 0.015 degrees at most over the United States.
+    Raises a `no-magnetic-model` problem for a day that no model covers.
+    """
+    return variation_at(position, _first_year(day), _decimal_year(day))
+
+
+@lru_cache(maxsize=16384)
+def variation_deg(position: Position, day: date) -> float:
+    """`variation(position, day).declination_deg` alone, at half the cost."""
+    declination_deg: float = _evaluate(position, _first_year(day), _decimal_year(day)).d
+    return declination_deg
+
+
+def variation_at(position: Position, model_year: int, decimal_year: float, *, height_km: float = 0.0) -> Variation:
+    """The answer of the model that begins with `model_year`, at a height above the WGS84 ellipsoid."""
+    now = _evaluate(position, model_year, decimal_year, height_km)
+    # The field's components change evenly with time within a model, so a year's difference is their rate.
+    later = _evaluate(position, model_year, decimal_year + 1.0, height_km)
+    turning = (now.x * (later.y - now.y) - now.y * (later.x - now.x)) / now.h**2
+    return Variation(
+        declination_deg=now.d,
+        change_deg_per_year=degrees(turning),
+        uncertainty_deg=None if model_year < 2015 else min(180.0, now.calculate_uncertainty().d),
+        horizontal_nt=now.h,
+        zone="blackout" if now.in_blackout_zone else "caution" if now.in_caution_zone else None,
+        model=f"WMM{_MODELS[model_year]}",
+    )
+
+
+def _first_year(day: date) -> int:
+    """The year with which the model in force on `day` begins."""
+    if not _FIRST_YEAR <= day.year <= _LAST_YEAR:
+        raise problem_error(
+            "no-magnetic-model",
+            f"no magnetic model covers {day.isoformat()}; they reach from {_FIRST_YEAR} to {_LAST_YEAR}",
+            hint="state the variation, such as `variation 7E`, or correct the date",
+        )
+    return day.year - day.year % _MODEL_YEARS
+
+
+def _decimal_year(day: date) -> float:
+    """The day's beginning as a year and the part of it that has passed."""
+    first, following = date(day.year, 1, 1), date(day.year + 1, 1, 1)
+    return day.year + (day - first).days / (following - first).days
+
+
+def _evaluate(position: Position, model_year: int, decimal_year: float, height_km: float = 0.0) -> GeoMagResult:
+    model = _thread.by_year.get(model_year)
+    if model is None:
+        model = _thread.by_year[model_year] = _load(model_year)
+    return model.calculate(
+        glat=position.latitude_deg,
+        glon=position.longitude_deg,
+        alt=height_km,
+        time=decimal_year,
+        allow_date_outside_lifespan=True,
+    )
+
+
+def _load(model_year: int) -> GeoMag:
+    """A new instance, from the coefficients shipped as a module, which Python imports once, under a lock.
+
+    pygeomag finds its coefficient files by a path that goes wrong when two threads work it out at once.
+    """
+    from pygeomag import GeoMag
+
+    name = _MODELS[model_year]
+    coefficients = getattr(import_module(f"pygeomag.wmm.wmm_{name}"), f"WMM_{name}")
+    return GeoMag(coefficients_data=coefficients)

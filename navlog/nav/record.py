@@ -1,0 +1,20 @@
+"""A record with some of its fields changed."""
+
+from __future__ import annotations
+
+from typing import Any, TypeVar
+
+from msgspec import Struct
+from msgspec.structs import replace
+
+Record = TypeVar("Record", bound=Struct)
+
+
+def changed(record: Record, /, **fields: Any) -> Record:
+    """A copy of a frozen record with the named fields changed; its `__post_init__` runs again.
+
+    The fields' names and types are checked by `tests/helpers/mypy_changed.py`, a plugin of the type checker.
+
+    Raises TypeError for a field that the record does not have.
+    """
+    return replace(record, **fields)

@@ -1,0 +1,81 @@
+"""Room for the pen: what is heard and noted before the flight, on arrival and after it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from msgspec import Struct
+
+from navlog.flightlog.records import Log
+from navlog.request.records import RadioFrequency
+
+
+class Box(Struct, frozen=True):
+    """A titled block of lines to fill in, each with the labels of its fields side by side."""
+
+    title: str
+    lines: tuple[tuple[str, ...], ...]
+
+
+WEATHER = (
+    ("code", "time Z"),
+    ("wind", "visibility"),
+    ("cloud", "temp/dew"),
+    ("altimeter", "runway"),
+)
+"""As it is read out by a station's recording: its wind is magnetic."""
+
+
+def before_flight(log: Log) -> tuple[Box, ...]:
+    """What is filled in before take-off, in the order in which it is heard."""
+    start = log.route.points[0].name
+    return (
+        Box("AIRCRAFT", (("reg", "pilot"), ("off block", "off"), ("hours", "fuel"))),
+        Box(f"WEATHER {start}", WEATHER),
+        Box(
+            "CLEARANCE",
+            (
+                ("limit",),
+                ("route",),
+                ("altitude", "frequency"),
+                ("squawk", "void time"),
+            ),
+        ),
+        *radio_box("RADIO", (radio for radio in log.route.request.radios if radio not in arrival_radios(log))),
+    )
+
+
+def on_arrival(log: Log) -> tuple[Box, ...]:
+    """What is heard on the way and before the last landing."""
+    end = log.route.points[-1].name
+    return (
+        Box("ALTIMETER ON THE WAY", (("setting", "from"), ("setting", "from"))),
+        Box(f"WEATHER {end}", WEATHER),
+        *radio_box(f"RADIO {end}", arrival_radios(log)),
+    )
+
+
+def at_stop(name: str, planned: str) -> tuple[Box, ...]:
+    """What is noted at a landing on the way, under what is planned there, and what is heard before going on."""
+    return Box(f"STOP {name}: {planned}", (("landed", "off"),)), Box(f"WEATHER {name}", WEATHER)
+
+
+def after_flight() -> tuple[Box, ...]:
+    """What is noted at the end, and the last check of the receivers (14 CFR 91.171 asks for it under IFR)."""
+    return (
+        Box("LANDED", (("on", "on block"), ("hours", "fuel"))),
+        Box("LAST VOR CHECK", (("date", "place"), ("error", "signed"))),
+    )
+
+
+def arrival_radios(log: Log) -> tuple[RadioFrequency, ...]:
+    """The radio frequencies of the destination, where it is not the place of departure."""
+    points = log.route.points
+    end = points[-1].ident
+    return () if end == points[0].ident else tuple(one for one in log.route.request.radios if one.place == end)
+
+
+def radio_box(title: str, radios: Iterable[RadioFrequency]) -> tuple[Box, ...]:
+    """Frequencies in order of use, each with room for the one assigned instead; no box without any."""
+    lines = tuple((f"{one.frequency_mhz} {one.place} {one.name}",) for one in radios)
+    return (Box(title, lines),) if lines else ()

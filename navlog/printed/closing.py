@@ -1,0 +1,136 @@
+"""What stands under the rows of every sheet: totals, fuel, alternates, findings, sources, legend, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from msgspec import Struct
+
+from navlog.flightlog.records import Log
+from navlog.nav import figures
+from navlog.printed.cautions import CAUTIONS, STRIP_LEGEND, legend
+from navlog.printed.clocks import clock_text
+from navlog.printed.fuel import account
+from navlog.printed.head import facts
+from navlog.printed.remarks import dme_channel, stations_in_order, tuned
+from navlog.printed.rows import BY_KEY, compass_card, rows
+from navlog.rules.registry import Finding
+from navlog.rules.report import Report
+
+
+class Section(Struct, frozen=True):
+    """A titled block of sentences."""
+
+    title: str
+    lines: tuple[str, ...]
+
+
+def sections(report: Report, *, remaining: bool = False) -> tuple[Section, ...]:
+    """Everything that closes a sheet, in the order in which it is wanted in flight.
+
+    `remaining` tells that the sheet has a column `Rem`, which its legend explains.
+    """
+    log = report.log
+    words = legend(by_compass=compass_card(log) is not None, remaining=remaining)
+    found = [
+        Section("TOTAL", (totals_text(log),)),
+        Section(f"FUEL in {log.fuel_unit.name}", tuple(fuel_lines(log))),
+        *alternates(log),
+        Section("NOTES", log.route.request.notes),
+        Section("FINDINGS", findings_lines(report.findings)),
+        Section("STATIONS", tuple(station_lines(log))),
+        Section("COMPUTED FROM", tuple(facts(log))),
+        Section("LEGEND", (STRIP_LEGEND, words)),
+        Section("CAUTION", (CAUTIONS,)),
+    ]
+    return tuple(section for section in found if section.lines)
+
+
+def totals_text(log: Log) -> str:
+    """The totals, as the columns add."""
+    printed = rows(log)
+    last = printed[-1]
+    landing = clock_text(last.clock, log.conditions.zone, log.conditions.day)
+    distance_tenths = sum(row.distance_tenths for row in printed)
+    times = [row.time_min for row in printed]
+    time_min = None if None in times else sum(time for time in times if time is not None)
+    steps = [row.fuel_steps for row in printed]
+    used = None if None in steps else sum(step for step in steps if step is not None)
+    return (
+        f"{figures.tenths(distance_tenths)} NM   {figures.minutes(time_min)} in the air"
+        f"   fuel {last.fuel(used)} {log.fuel_unit.name}   landing {landing}"
+    )
+
+
+def joined(text: str) -> str:
+    """A text whose parts stand apart by spaces, with commas where type of any width is set."""
+    return text.replace("   ", ", ")
+
+
+def fuel_lines(log: Log) -> Iterator[str]:
+    """Fuel required against fuel on board, one amount a line."""
+    fuel, last = account(log), rows(log)[-1]
+    yield f"on board {fuel.on_board} {fuel.when}"
+    yield f"required {fuel.required} = " + " + ".join(f"{name} {amount}" for name, amount in fuel.parts)
+    if fuel.margin is not None:
+        minutes = f" = {fuel.margin_min} min" if fuel.margin_min is not None else ""
+        yield f"margin {fuel.margin}{minutes}"
+    yield f"left at landing {last.fuel(last.left_steps)}"
+    yield fuel.reserve_by
+
+
+def alternates(log: Log) -> Iterator[Section]:
+    """Each alternate with its own way, time and fuel."""
+    for one in log.alternates:
+        printed = rows(one)
+        ways = []
+        for row in printed:
+            figure = {column.key: column.figure(row) for column in BY_KEY.values()}
+            guided = row.leg.part.guidance is not None
+            tune = f"{figure['station']} set {figure['set_course']}" if guided else "no station"
+            ways.append(
+                f"{figure['number']}  {figure['from']} to {figure['to']}: {tune}, hdg {figure['heading']},"
+                f" {figure['distance']} NM {figure['time']} alt {figure['altitude']}"
+            )
+        start, end = one.route.points[0].name, one.route.points[-1].name
+        yield Section(f"ALTERNATE {end} from {start}", (without_landing(totals_text(one)), *ways))
+
+
+def without_landing(totals: str) -> str:
+    """The totals of a flight that has no clock."""
+    return totals.partition("   landing ")[0]
+
+
+def findings_summary(findings: tuple[Finding, ...]) -> str:
+    """How many findings of each severity are open: `1 error, 2 warnings`."""
+    if not findings:
+        return "none"
+    still = [finding.severity.value for finding in findings if finding.accepted is None]
+    counted = [(word, still.count(word)) for word in ("error", "warning", "note")]
+    told = ", ".join(f"{count} {word}{'s' if count > 1 else ''}" for word, count in counted if count)
+    return told or "all accepted"
+
+
+def findings_lines(findings: tuple[Finding, ...]) -> tuple[str, ...]:
+    """The summary and each finding: severity, leg, message, rule, and the reason where it is accepted."""
+    return (findings_summary(findings), *(finding_line(finding) for finding in findings))
+
+
+def finding_line(finding: Finding) -> str:
+    """One finding in a line."""
+    where = f"{finding.where}: " if finding.where else ""
+    accepted = f" (accepted: {finding.accepted})" if finding.accepted is not None else ""
+    return f"{finding.severity.value.upper()} {where}{finding.message} [{finding.rule}]{accepted}"
+
+
+def station_lines(log: Log) -> Iterator[str]:
+    """The stations in order of use with their Morse, DME channel and declination."""
+    for station in stations_in_order(log):
+        north = "true north" if station.true_referenced else f"decl {figures.east_west(station.declination_deg)}"
+        channel = dme_channel(station)
+        yield f"{tuned(station)} {f'DME {channel} ' if channel else ''}{north} {station.name or ''}".rstrip()
+
+
+def plain_text(report: Report) -> str:
+    """Everything that closes a sheet as one text, a line for each sentence."""
+    return "\n".join(f"{section.title}: {line}" for section in sections(report) for line in section.lines)

@@ -1,0 +1,142 @@
+"""Fuel as printed: what each leg uses and leaves, the least that must be left, and the account of the flight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from msgspec import Struct
+
+from navlog.flightlog.fuel import printed_margin, tanks
+from navlog.flightlog.records import Leg, Log
+from navlog.nav import figures
+
+
+class Account(Struct, frozen=True):
+    """The fuel of the flight as printed; `required` is the sum of `parts`, which are names and amounts.
+
+    `on_board` counts after taxi or, where the flight is fuelled on the way, at the last fuelling (`when`).
+    `margin` and `margin_min` are None where a part of them is not known.
+    """
+
+    unit: str
+    on_board: str
+    when: str
+    parts: tuple[tuple[str, str], ...]
+    required: str
+    reserve_by: str
+    margin: str | None
+    margin_min: str | None
+
+
+def account(log: Log) -> Account:
+    """Fuel required against fuel on board; amounts needed round up, fuel on board rounds down."""
+    fuel, step = log.fuel, log.fuel_unit.step
+
+    def shown(steps: int | None) -> str:
+        return figures.fuel(steps, step)
+
+    parts = [("trip", fuel.used), ("contingency", fuel.contingency), ("reserve", fuel.reserve), ("extra", fuel.extra)]
+    way = fuel.diversion
+    if way is not None:
+        parts[:2] = [(f"trip to {way.start}", way.used), ("contingency", way.contingency)]
+        parts.insert(1, (f"alternate {way.airport} from there", way.alternate))
+    elif log.route.alternates:
+        parts.insert(1, ("alternate", fuel.alternate))
+    steps = [rounded_up(value, step) for _, value in parts]
+    known = [one for one in steps if one is not None]
+    required = sum(known) if len(known) == len(steps) else None
+    board = None if fuel.on_board is None else figures.down(fuel.on_board, step)
+    when = f"after taxi {shown(rounded_up(log.conditions.taxi, step))}"
+    if log.conditions.fuel_at_stops:
+        when = "at the last fuelling"
+    elif not taxi_given(log):
+        when = "with no taxi fuel given"
+    margin = margin_min = None
+    beyond = printed_margin(fuel, step)
+    if beyond is not None:
+        margin = shown(beyond)
+        if fuel.burn_per_h:
+            margin_min = str(figures.down(beyond * step / fuel.burn_per_h * 60.0, 1.0))
+    return Account(
+        unit=log.fuel_unit.name,
+        on_board=shown(board),
+        when=when,
+        parts=tuple((name, shown(one)) for (name, _), one in zip(parts, steps, strict=True)),
+        required=shown(required),
+        reserve_by=f"reserve {figures.whole(fuel.reserve_min)} min by {fuel.reserve_rule}",
+        margin=margin,
+        margin_min=margin_min,
+    )
+
+
+def taxi_given(log: Log) -> bool:
+    """Whether the flight or its aircraft says what the taxi takes."""
+    aircraft = log.conditions.aircraft
+    return log.route.request.taxi is not None or (aircraft is not None and aircraft.taxi_fuel is not None)
+
+
+def rounded_up(amount: float | None, step: float) -> int | None:
+    """How many steps hold an amount; None where it is unknown."""
+    return None if amount is None else figures.up(amount, step)
+
+
+def running_fuel(tank: tuple[Leg, ...], step: float) -> tuple[int | None, ...]:
+    """The steps of fuel used up to each leg's end on one filling."""
+    return figures.running((leg.fuel_used for leg in tank), step, upward=True)
+
+
+def since_fuelling(legs: tuple[Leg, ...], step: float) -> tuple[tuple[int | None, int | None], ...]:
+    """The steps of fuel that each leg shows as used, and those used since the last fuelling."""
+    found: list[tuple[int | None, int | None]] = []
+    for tank in tanks(legs):
+        since = running_fuel(tank, step)
+        found.extend(zip(figures.differences(since), since, strict=True))
+    return tuple(found)
+
+
+def least_left(log: Log) -> tuple[int | None, ...]:
+    """The steps of fuel that must be left at each leg's end to go on as planned.
+
+    That is what is burnt up to the next fuelling or the last landing and what is kept there: reserve, extra and
+    contingency, at the end the alternate's fuel as well. Up to a point from which a diversion takes more, that is
+    what counts.
+    """
+    step, fuel = log.fuel_unit.step, log.fuel
+    found: list[int | None] = []
+    for tank in tanks(log.legs):
+        since = running_fuel(tank, step)
+        burnt, last = since[-1], tank[-1] is log.legs[-1]
+        contingency = fuel.contingency if last else contingency_of(tank, log.conditions.contingency_percent)
+        kept = [rounded_up(one, step) for one in (fuel.reserve, fuel.extra, contingency)]
+        kept.append(rounded_up(fuel.alternate, step) if last else 0)
+        if burnt is None or None in kept:
+            found.extend(None for _ in since)
+            continue
+        held = sum(one for one in kept if one is not None)
+        needed = [None if one is None else burnt - one + held for one in since]
+        found.extend(diverted(log, tank, since, needed) if last and fuel.diversion is not None else needed)
+    return tuple(found)
+
+
+def diverted(
+    log: Log, tank: tuple[Leg, ...], since: tuple[int | None, ...], needed: list[int | None]
+) -> Iterator[int | None]:
+    """The least to be left at each leg's end, up to the point of the diversion what that takes where it is more."""
+    way, step = log.fuel.diversion, log.fuel_unit.step
+    assert way is not None
+    reached = (index for index, leg in enumerate(tank) if leg.ends_stretch and leg.end.name == way.start)
+    last = max(reached, default=-1)
+    kept = [rounded_up(one, step) for one in (way.alternate, way.contingency, log.fuel.reserve, log.fuel.extra)]
+    held = None if None in kept else sum(one for one in kept if one is not None)
+    for index, (used, least) in enumerate(zip(since, needed, strict=True)):
+        there = since[last]
+        if index > last or used is None or least is None or there is None:
+            yield least
+        else:
+            yield None if held is None else max(least, there - used + held)
+
+
+def contingency_of(tank: tuple[Leg, ...], percent: float) -> float | None:
+    """The contingency fuel on one filling."""
+    used = [leg.fuel_used for leg in tank]
+    return None if None in used else sum(one for one in used if one is not None) * percent / 100.0

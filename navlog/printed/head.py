@@ -1,0 +1,183 @@
+"""The head of a sheet: which flight, on what data, in what wind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.flightlog.records import BulletinUse, Log
+from navlog.nav import figures
+from navlog.nav.layout import wrapped
+from navlog.nav.wind import WindColumn, WindLevel
+from navlog.printed.clocks import clock_text
+from navlog.request.records import RouteWord
+from navlog.version import VERSION
+
+WIDTH = 80
+FEWEST_DIGITS = 12
+"""How much of the file's hash a sheet shows."""
+
+
+def header(log: Log) -> Iterator[str]:
+    """The head of the text log."""
+    for line in (f"VOR NAVIGATION LOG - {log.route.request.name}", f"Route {route_text(log)}", *facts(log)):
+        yield from wrapped(line, WIDTH, "  ")
+
+
+def facts(log: Log) -> Iterator[str]:
+    """What the flight was computed from, one line each, for every sheet: flight, winds, north, data, file."""
+    yield flight_text(log)
+    yield f"{aircraft_text(log)}, {receivers_text(log)}"
+    yield from levels_text(log)
+    yield from compass_text(log)
+    yield f"Wind, true: {wind_text(log)}"
+    yield from (bulletin_text(use) for use in log.conditions.bulletins)
+    yield from log.conditions.winds_turned
+    yield variation_text(log)
+    yield f"Data: {data_text(log)}"
+    unverified = unverified_names(log)
+    if unverified:
+        yield f"* UNVERIFIED, from a source that does not vouch for it: {', '.join(unverified)}"
+    yield f"navlog {VERSION}, {log.route.request.file} SHA-256 {log.route.request.digest[:FEWEST_DIGITS]}"
+
+
+def route_text(log: Log) -> str:
+    """The route line as it was written."""
+    return " ".join(word_text(word) for word in log.route.request.route)
+
+
+def word_text(word: RouteWord) -> str:
+    """A word of the route line as it was written."""
+    if word.landing is not None:
+        return f"{word.text} (land)"
+    return f"{word.text} (over)" if word.over else word.text
+
+
+def flight_text(log: Log) -> str:
+    """The day, wheels off, the rules and the cruising level."""
+    request, conditions = log.route.request, log.conditions
+    moment = clock_text(conditions.off, conditions.zone, conditions.day)
+    off = f"off {moment}" if conditions.off else "NO OFF TIME GIVEN"
+    daytime = f" {request.daytime}" if request.daytime else ""
+    cruise = figures.level(request.cruise.altitude_ft, flight_level=request.cruise.flight_level)
+    unit = "" if request.cruise.flight_level else " ft"
+    return f"{request.day:%Y-%m-%d}   {off}   {request.rules.upper()}{daytime}   cruise {cruise}{unit}"
+
+
+def aircraft_text(log: Log) -> str:
+    """The true airspeed and burn, as stated or by the aircraft's file."""
+    request, aircraft = log.route.request, log.conditions.aircraft
+    by_file = f"by {aircraft.name}" if aircraft is not None else figures.UNKNOWN
+    tas = f"{figures.whole(request.tas_kt)} kt" if request.tas_kt is not None else by_file
+    stated = log.conditions.burn_per_h
+    burn = f"{stated:g} {log.fuel_unit.name}/h" if stated is not None else by_file
+    return f"TAS {tas}, burn {burn}"
+
+
+def levels_text(log: Log) -> Iterator[str]:
+    """What is not modelled of climb and descent."""
+    aircraft, named = log.conditions.aircraft, log.route.request.aircraft
+    if aircraft is None or named is None:
+        yield "No aircraft file: level throughout, no climb, descent or airport height counts"
+        return
+    missing = [name for name, table in (("climb", aircraft.climb), ("descent", aircraft.descent)) if table is None]
+    if missing:
+        yield f"No {' and no '.join(missing)} in {named.path}: there the level changes at once"
+
+
+def compass_text(log: Log) -> Iterator[str]:
+    """Whose compass card the headings go by."""
+    aircraft, named = log.conditions.aircraft, log.route.request.aircraft
+    if aircraft is not None and named is not None and aircraft.compass is not None:
+        yield f"Headings by compass: the card of {aircraft.name} ({named.path})"
+
+
+def receivers_text(log: Log) -> str:
+    """The receivers on board."""
+    equipment = log.route.request.equipment
+    return f"receivers {equipment.vor} VOR, {equipment.dme or 'no'} DME"
+
+
+def wind_text(log: Log) -> str:
+    """The winds that the log was computed with, up to the first level above the flight."""
+    columns = log.conditions.winds
+    if columns is None:
+        return "NO WIND GIVEN"
+    highest_ft = max(leg.end_altitude_ft for leg in log.legs)
+    told = []
+    for column in columns:
+        place = f"at {column.name} " if column.name else ""
+        told.append(place + ", ".join(level_texts(column, highest_ft)))
+    stated = " (as stated)" if log.route.request.winds else ""
+    return "; ".join(told) + stated
+
+
+def level_texts(column: WindColumn, highest_ft: float) -> Iterator[str]:
+    """The levels of a column up to the first at or above a height; a wind that holds everywhere has no height."""
+    if len(column.levels) == 2 and column.levels[0].wind == column.levels[1].wind:
+        yield level_text(column.levels[0])
+        return
+    for level in column.levels:
+        yield f"{figures.whole(level.height_ft)} ft {level_text(level)}"
+        if level.height_ft >= highest_ft:
+            return
+
+
+def level_text(level: WindLevel) -> str:
+    """A wind and, where it is known, the temperature."""
+    wind = level.wind
+    temperature = f" {level.temperature_c:+.0f}C" if level.temperature_c is not None else ""
+    blows = f"{figures.course(wind.from_true_deg)}/{figures.whole(wind.speed_kt)}" if wind.speed_kt else "calm"
+    return blows + temperature
+
+
+def bulletin_text(use: BulletinUse) -> str:
+    """A bulletin behind the winds: which, its hours of use, and stations left out."""
+    name = f"{use.heading} " if use.heading else ""
+    missing = f", {use.missing} stations without a place left out" if use.missing else ""
+    return (
+        f"Winds by bulletin {name}({use.file}), valid {use.valid:%Y-%m-%d %H:%M}Z,"
+        f" for use {use.use_from:%H:%M}Z to {use.use_to:%H:%M}Z{missing}"
+    )
+
+
+def variation_text(log: Log) -> str:
+    """Where the variation in the headings comes from."""
+    stated = log.route.request.variation_deg
+    if stated is not None:
+        return f"Variation {figures.east_west(stated)} as stated, in headings only"
+    sources = {leg.variation_source for leg in log.legs}
+    by_station = "headings (~) by station north; the compass may differ by up to 8 degrees"
+    none = "magnetic headings are not known (?), no station's north standing in for magnetic north"
+    without = [text for source, text in (("station", by_station), ("unknown", none)) if source in sources]
+    if log.route.magnetic_model is not None:
+        model = f"Variation by {log.route.magnetic_model} for the day; radials by each station's own declination"
+        return "; ".join((model, *(f"without a position {text}" for text in without)))
+    return f"No position and no variation: {'; where one is true-referenced '.join(without)}"
+
+
+def data_text(log: Log) -> str:
+    """The sources of the stations and airways, with their cycle and its last day."""
+    told = []
+    for source in log.route.sources:
+        cycle = f" cycle {source.cycle}" if source.cycle else ""
+        dates = (
+            f", {source.effective:%Y-%m-%d}, expires {source.expires:%Y-%m-%d}"
+            if source.effective and source.expires
+            else ", no dates"
+        )
+        unverified = "" if source.verified else ", unverified"
+        told.append(f"{source.source.value.upper()}{cycle}{dates}{unverified}")
+    return "; ".join(told) if told else "the route file only"
+
+
+def unverified_names(log: Log) -> tuple[str, ...]:
+    """The points and airways of the route whose data nobody vouches for, in order of use."""
+    found: dict[str, None] = {}
+    for stretch in log.route.stretches:
+        for place in (stretch.start.place, stretch.airway, stretch.end.place):
+            if place is not None and not place.provenance.verified:
+                found[place.ident] = None
+        for part in stretch.parts:
+            if part.guidance is not None and not part.guidance.station.provenance.verified:
+                found[part.guidance.station.ident] = None
+    return tuple(found)

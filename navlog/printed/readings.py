@@ -1,0 +1,56 @@
+"""What the instruments read at the places between two stations."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from navlog.nav import figures
+from navlog.nav.guidance import distance_from
+from navlog.nav.radio import slant_nm
+from navlog.printed.rows import Row, point_name
+from navlog.resolve.route import PointKind
+
+
+def changeover_dme_nm(row: Row) -> float | None:
+    """What the DME of the station behind reads at the changeover point that ends a leg, NM.
+
+    None without a DME in the aircraft or at the station, and where no position or elevation is known.
+    """
+    changeover = row.leg.changeover
+    if changeover is None or not row.log.route.request.equipment.dme:
+        return None
+    behind = changeover.behind
+    ground_nm = distance_from(behind, row.leg.end.position)
+    if not behind.dme or ground_nm is None or behind.elevation_ft is None:
+        return None
+    return slant_nm(ground_nm, row.leg.end_altitude_ft - behind.elevation_ft)
+
+
+def height_above_station_ft(row: Row) -> float | None:
+    """How high a leg's end lies above the station that it ends at; None where that is not known."""
+    station = row.leg.end.point.station if row.leg.end.point is not None else None
+    if station is None or station.elevation_ft is None:
+        return None
+    return row.leg.end_altitude_ft - station.elevation_ft
+
+
+def minutes_since(flown_so_far: Sequence[Row]) -> str:
+    """The minutes flown since the last place that can be told in flight: `0:07 after QHB`."""
+    time_min: int | None = 0
+    for row in reversed(flown_so_far):
+        time_min = None if time_min is None or row.time_min is None else time_min + row.time_min
+        if row.leg.start.point is not None or row.leg.start.kind == PointKind.CHANGEOVER:
+            break
+    return f"{figures.minutes(time_min)} after {point_name(row.leg.start.kind, row.leg.start.name)}"
+
+
+def told_by_dme(row: Row) -> bool:
+    """Whether the aircraft and the station behind have a DME, which tells the changeover point that ends a leg."""
+    changeover = row.leg.changeover
+    return changeover is not None and changeover.behind.dme and row.log.route.request.equipment.dme > 0
+
+
+def by_time(flown_so_far: Sequence[Row]) -> str:
+    """The minutes to the changeover point that ends a leg; `by time` where no DME tells it."""
+    text = minutes_since(flown_so_far)
+    return text if told_by_dme(flown_so_far[-1]) else f"by time {text}"

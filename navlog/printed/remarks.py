@@ -1,0 +1,249 @@
+"""What a pilot does or checks on a leg, in words: the lines under a row of the log."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime, timedelta
+
+from navlog.flightlog.headings import true_alone
+from navlog.flightlog.records import Leg, Log, Phase
+from navlog.nav import figures
+from navlog.nav.angles import difference_deg
+from navlog.nav.chart import Service, Station
+from navlog.nav.guidance import Guidance
+from navlog.nav.layout import held
+from navlog.printed.clocks import clock_text
+from navlog.printed.readings import by_time, minutes_since, told_by_dme
+from navlog.printed.rows import Row, compass_card, course_to_set, heading, marked, no_course, north_mark
+from navlog.resolve.route import Changeover, ChangeoverKind, Identification, PointKind
+
+NORTHS_APART_DEG = 2.0
+"""From here the nil-wind heading stands beside the set course."""
+SMALLEST_TURN_DEG = 3
+"""A smaller turn, as printed, is not told: a great circle and a needle bend by as much."""
+
+
+def remarks(printed: Sequence[Row], index: int) -> tuple[str, ...]:
+    """The remarks of one leg of a log, by its place among the printed rows; spaces in them may be held ones."""
+    return (
+        *during(printed[index]),
+        *at_end(printed[: index + 1], printed[index + 1] if printed[index + 1 :] else None),
+    )
+
+
+def during(row: Row) -> Iterator[str]:
+    """What holds on the leg itself."""
+    leg = row.leg
+    guidance = leg.part.guidance
+    if leg.phase is Phase.HOLD:
+        yield f"hold at {leg.end.name} for {figures.minutes(row.time_min)}"
+        return
+    if guidance is None:
+        yield f"dead reckoning, hold {heading(row)} for {figures.minutes(row.time_min)}: {leg.part.reason}"
+    elif no_course(row):
+        yield f"beside {guidance.station.ident}: no course to set"
+    else:
+        yield from two_norths(row, guidance)
+    if true_alone(leg):
+        yield true_alone(leg)
+    if leg.stretch.service is not Service.NORMAL and leg.start_nm == 0.0:
+        length = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
+        yield f"{leg.stretch.service.value}{length}: without a signal hold {heading(row)}"
+    limits = leg.stretch.limits
+    extra = [
+        f"{name} {figures.whole(value)}"
+        for name, value in (
+            ("MOCA", limits.moca_ft),
+            ("MAA", limits.maa_ft),
+            ("GNSS MEA", limits.gnss_mea_ft),
+        )
+        if value is not None and leg.start_nm == 0.0
+    ]
+    if limits.minimum_source and leg.start_nm == 0.0:
+        extra.append(f"minimum by {limits.minimum_source}")
+    if extra:
+        yield ", ".join(extra)
+    for remark in leg.stretch.remarks if leg.start_nm == 0.0 else ():
+        yield f"published: {remark}"
+
+
+def two_norths(row: Row, guidance: Guidance) -> Iterator[str]:
+    """The nil-wind heading where the needle and the compass disagree by 2 degrees or more."""
+    compass = nil_wind(row)
+    if compass is not None:
+        yield f"needle {course_to_set(guidance)}, compass {compass} in no wind"
+
+
+def nil_wind(row: Row) -> str | None:
+    """What the compass reads on the course in no wind, by its card where it has one; `?` where that is silent.
+
+    None where it is within 2 degrees of the set course, or the two norths are not known apart.
+    """
+    leg, card = row.leg, compass_card(row.log)
+    guidance, compass_deg = leg.part.guidance, leg.magnetic_course_deg
+    set_deg = guidance.set_course_deg if guidance is not None else None
+    if set_deg is None or compass_deg is None or leg.variation_source == "station":
+        return None
+    if card is not None:
+        from navlog.request.aircraft import deviation_deg
+
+        deviation = deviation_deg(card, compass_deg)
+        if deviation is None:
+            return figures.UNKNOWN
+        compass_deg -= deviation
+    return figures.course(compass_deg) if abs(difference_deg(set_deg, compass_deg)) >= NORTHS_APART_DEG else None
+
+
+def at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
+    """What happens at the end of the last leg flown; `following` is the row after it, None at the end."""
+    row = flown_so_far[-1]
+    leg = row.leg
+    if row.clock is None and row.time_min is not None and len(flown_so_far) > 1:
+        before = flown_so_far[-2]
+        if before.time_min is None:
+            yield f"no arrival from here on: the time of leg {before.leg.number} is not known"
+    if leg.changeover is not None and following is not None:
+        yield changeover(flown_so_far, leg.changeover, following)
+    between = change_of_level(leg)
+    if between is not None:
+        yield f"{leg.end.kind} {between}"
+    if leg.ends_stretch and leg.phase is not Phase.HOLD:
+        yield from (identified(row, one, following) for one in leg.stretch.identified_by)
+        if unidentified(leg):
+            yield f"{leg.end.name} by time alone, {minutes_since(flown_so_far)}: no DME and no cross radial serves it"
+        if leg.stretch.limits.mra_end_ft is not None:
+            yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)} at {leg.end.name} by cross radial"
+        if leg.lands:
+            yield landing(row)
+        elif following is not None:
+            yield from crossing(following.leg)
+    turn_deg = turn_after(leg, following)
+    if turn_deg is not None:
+        yield f"at {leg.end.name} turn {figures.turn(turn_deg)}"
+
+
+def change_of_level(leg: Leg) -> str | None:
+    """How far along its stretch the leg ends where a climb or descent begins or ends between two points."""
+    stretch = leg.stretch
+    if leg.ends_stretch or leg.end.kind not in (
+        PointKind.TOP_OF_CLIMB,
+        PointKind.TOP_OF_DESCENT,
+        PointKind.LEVEL_CHANGE,
+    ):
+        return None
+    ahead_nm = stretch.length_nm - leg.end_nm
+    from_start, to_end = figures.distance(leg.end_nm), figures.distance(ahead_nm)
+    return f"{from_start} NM from {stretch.start.name}, {to_end} NM to {stretch.end.name}"
+
+
+def turn_after(leg: Leg, following: Row | None) -> float | None:
+    """The turn at a leg's end that is worth telling, after a hold there; None where there is none.
+
+    There is none before a hold, at a landing and inside a stretch, nor where it is under 3 degrees.
+    """
+    turn_deg = leg.stretch.turn_deg
+    if following is None or following.leg.phase is Phase.HOLD or not leg.ends_stretch or turn_deg is None:
+        return None
+    return turn_deg if figures.half_up(abs(turn_deg)) >= SMALLEST_TURN_DEG else None
+
+
+def changeover(flown_so_far: Sequence[Row], point: Changeover, following: Row) -> str:
+    """Where to change stations, to which, and what to set."""
+    kind = point.kind.value
+    guidance = following.leg.part.guidance
+    where = f"COP {figures.distance(point.distance_nm)} NM from {point.behind.ident} ({kind})"
+    if not told_by_dme(flown_so_far[-1]):
+        where += f", {by_time(flown_so_far)}"
+    if point.kind is ChangeoverKind.UNKNOWN:
+        where = "changeover point not known"
+    if guidance is None:
+        return f"{where}: no station serves the next part"
+    return f"{where}: {to_set(guidance)}"
+
+
+def to_set(guidance: Guidance) -> str:
+    """The station to tune and the course to set, neither broken between lines."""
+    return f"{held(tuned(guidance.station))}, {held(f'set {course_to_set(guidance)} {guidance.flag.value}')}"
+
+
+def tuned(station: Station) -> str:
+    """A station as it is tuned and identified."""
+    from navlog.nav.radio import morse
+
+    return f"{marked(station)} {figures.frequency(station.frequency_mhz)} {morse(station.ident)}"
+
+
+def identified(row: Row, one: Identification, following: Row | None) -> str:
+    """How the leg's end is recognised; with one receiver also what to tune and set again to go on."""
+    leg = row.leg
+    if one.ground_nm is not None:
+        reads = figures.distance(leg.dme_nm)
+        ground = figures.distance(one.ground_nm)
+        return f"{leg.end.name}: {one.station.ident} DME reads {reads} ({ground} NM over the ground)"
+    radial = figures.course(one.radial.flown) + north_mark(one.station) if one.radial is not None else figures.UNKNOWN
+    text = f"{leg.end.name}: {held(tuned(one.station))}, radial {radial} (set {radial} FROM)"
+    onward = following.leg.part.guidance if following is not None and not leg.lands else None
+    if onward is None or row.log.route.request.equipment.vor > 1:
+        return text
+    return f"{text}, then tune {to_set(onward)}"
+
+
+def unidentified(leg: Leg) -> bool:
+    """Whether the leg ends at a fix that nothing but the clock marks."""
+    return leg.end.kind in ("fix", "position") and not leg.stretch.identified_by
+
+
+def landing(row: Row) -> str:
+    """A landing on the way: how long, and the fuel at the next take-off."""
+    leg = row.leg
+    text = f"land at {leg.end.name}, {figures.minutes(figures.half_up(leg.stop_min))} stop"
+    if leg.fuel_taken is None:
+        return f"{text}, no fuel taken"
+    steps = figures.down(leg.fuel_taken, row.log.fuel_unit.step)
+    return f"{text}, {row.fuel(steps)} {row.log.fuel_unit.name} at take-off"
+
+
+def take_off(row: Row) -> datetime | None:
+    """When the flight goes on after the stop at a row's end, by the printed clock."""
+    return None if row.clock is None else row.clock + timedelta(minutes=figures.half_up(row.leg.stop_min))
+
+
+def stop(arriving: Row, leaving: Row) -> str:
+    """What is planned between a landing on the way and the take-off: how long, until when, the fuel then."""
+    log = arriving.log
+    off = clock_text(take_off(arriving), log.conditions.zone, log.conditions.day)
+    steps = (
+        None if leaving.left_steps is None or leaving.fuel_steps is None else leaving.left_steps + leaving.fuel_steps
+    )
+    with_fuel = f"{leaving.fuel(steps)} {log.fuel_unit.name}"
+    taken = ", no fuel taken" if arriving.leg.fuel_taken is None else ""
+    return f"{figures.minutes(figures.half_up(arriving.leg.stop_min))}, take off {off} with {with_fuel}{taken}"
+
+
+def crossing(leg: Leg) -> Iterator[str]:
+    """The altitudes at which the start of a leg must be crossed."""
+    for one in leg.stretch.limits.crossings_start if leg.start_nm == 0.0 else ():
+        kind = "MTA" if one.turning else "MCA"
+        yield f"cross {leg.start.name} at {figures.whole(one.altitude_ft)} or above ({kind})"
+
+
+def dme_channel(station: Station) -> str | None:
+    """The DME channel of a station: as stated, else the one paired with its frequency; None without DME."""
+    if not station.dme:
+        return None
+    if station.channel is not None or station.frequency_mhz is None:
+        return station.channel
+    from navlog.nav.radio import channel_for
+
+    return channel_for(station.frequency_mhz)
+
+
+def stations_in_order(log: Log) -> tuple[Station, ...]:
+    """The stations tuned on the flight, each once, in order of use."""
+    found: dict[str, Station] = {}
+    for leg in log.legs:
+        if leg.part.guidance is not None:
+            found.setdefault(leg.part.guidance.station.ident, leg.part.guidance.station)
+        for one in leg.stretch.identified_by if leg.ends_stretch else ():
+            found.setdefault(one.station.ident, one.station)
+    return tuple(found.values())

@@ -1,0 +1,318 @@
+"""The printed figures of a log: one row a leg, columns that add as printed, and the table of columns."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from msgspec import Struct
+
+from navlog.flightlog import headings
+from navlog.flightlog.records import Leg, Log
+from navlog.nav import figures
+from navlog.nav.chart import Place, Station
+from navlog.nav.guidance import Flag, Guidance
+from navlog.printed.clocks import local_text
+from navlog.printed.fuel import least_left, since_fuelling
+
+if TYPE_CHECKING:
+    from navlog.request.aircraft import CompassCard
+
+UNVERIFIED = "*"
+"""Behind a name that comes from data nobody vouches for."""
+
+
+class Row(Struct, frozen=True):
+    """A leg with its printed counts: tenths of a NM, whole minutes, fuel steps; None where unknown.
+
+    `left_steps` and `least_steps` are the fuel left at the leg's end, and the least that must be left there to
+    go on as planned.
+    """
+
+    log: Log
+    leg: Leg
+    distance_tenths: int
+    remaining_tenths: int
+    time_min: int | None
+    elapsed_min: int | None
+    clock: datetime | None
+    fuel_steps: int | None
+    left_steps: int | None
+    least_steps: int | None
+
+    def fuel(self, steps: int | None) -> str:
+        """A count of fuel steps as printed."""
+        return figures.fuel(steps, self.log.fuel_unit.step)
+
+
+class Column(Struct, frozen=True):
+    """A column of the log: its key in machine formats, its heading, unit and printed figure."""
+
+    key: str
+    heading: str
+    unit: str
+    figure: Callable[[Row], str]
+
+
+def rows(log: Log) -> tuple[Row, ...]:
+    """The printed rows of a log.
+
+    Running totals are rounded once from the exact sum; a leg shows the difference. Fuel used rounds up and
+    fuel on board down, both anew from each fuelling, so that never more is left than there is; the clock is
+    `off` plus the printed running minutes and the stops. Behind a leg of unknown time a leg shows its own.
+    """
+    legs, step = log.legs, log.fuel_unit.step
+    distances = figures.running((leg.distance_nm for leg in legs), 0.1)
+    times = figures.running((leg.time_min for leg in legs), 1.0)
+    total_tenths = distances[-1] or 0
+    found = []
+    stops_min = 0
+    board = None if log.conditions.on_board is None else figures.down(log.conditions.on_board, step)
+    shown = zip(
+        legs,
+        distances,
+        figures.differences(distances),
+        times,
+        figures.differences(times),
+        since_fuelling(legs, step),
+        least_left(log),
+        strict=True,
+    )
+    for leg, along, length, flown, time_min, (fuel_steps, since_steps), least_steps in shown:
+        elapsed_min = None if flown is None else flown + stops_min
+        clock = None
+        if log.conditions.off is not None and elapsed_min is not None:
+            clock = log.conditions.off + timedelta(minutes=elapsed_min)
+        left = None if board is None or since_steps is None else board - since_steps
+        found.append(
+            Row(
+                leg=leg,
+                log=log,
+                distance_tenths=length or 0,
+                remaining_tenths=total_tenths - (along or 0),
+                time_min=own_minutes(leg) if time_min is None else time_min,
+                elapsed_min=elapsed_min,
+                clock=clock,
+                fuel_steps=fuel_steps,
+                left_steps=left,
+                least_steps=least_steps,
+            )
+        )
+        stops_min += figures.half_up(leg.stop_min)
+        if leg.fuel_taken is not None:
+            board = figures.down(leg.fuel_taken, step)
+    return tuple(found)
+
+
+def own_minutes(leg: Leg) -> int | None:
+    """The whole minutes of a leg by itself; None where they are unknown."""
+    return None if leg.time_min is None else figures.half_up(leg.time_min)
+
+
+def to_next_landing(printed: Sequence[Row], index: int) -> tuple[int, str]:
+    """The tenths of a NM from a row's end to the next landing, the last one included, and where that is."""
+    landing = next((row for row in printed[index:] if row.leg.lands), printed[-1])
+    return printed[index].remaining_tenths - landing.remaining_tenths, landing.leg.end.name
+
+
+def heading(row: Row) -> str:
+    """The heading flown: by compass where a card is given, else magnetic; `~` by station north.
+
+    Where the card says nothing near it, it is magnetic with the letter: `037M`.
+    """
+    leg = row.leg
+    if compass_card(row.log) is None:
+        return magnetic_heading(row)
+    if leg.compass_heading_deg is not None:
+        return unless_impossible(row, by_north(row, figures.course(leg.compass_heading_deg)))
+    text = magnetic_heading(row)
+    return f"{text}M" if text[-1].isdigit() else text
+
+
+def compass_card(log: Log) -> CompassCard | None:
+    """The card of the aircraft's compass, where it has one."""
+    return log.conditions.aircraft.compass if log.conditions.aircraft is not None else None
+
+
+def by_north(row: Row, text: str) -> str:
+    """The figure, marked where a station's declination stands in for the variation."""
+    return text if text == figures.UNKNOWN else headings.by_north(row.leg, text)
+
+
+def unless_impossible(row: Row, text: str) -> str:
+    """The figure, or XXX where the wind cannot be flown."""
+    leg = row.leg
+    return figures.IMPOSSIBLE if leg.triangle is not None and leg.triangle.unflyable is not None else text
+
+
+def set_course(row: Row) -> str:
+    """The course to set with its flag: `212 FROM`; true-referenced stations print `087T TO`."""
+    guidance = row.leg.part.guidance
+    if guidance is None or no_course(row):
+        return figures.NOT_APPLICABLE
+    return f"{course_to_set(guidance)} {guidance.flag.value}"
+
+
+def course_to_set(guidance: Guidance) -> str:
+    """The number on the course selector: `212`; of a true-referenced station `087T`."""
+    inbound = guidance.flag is Flag.TO
+    return figures.set_course(guidance.radial.flown, inbound=inbound) + north_mark(guidance.station)
+
+
+def north_mark(station: Station) -> str:
+    """What stands behind a radial or course of a station: `T` where they count from true north."""
+    return "T" if station.true_referenced else ""
+
+
+def no_course(row: Row) -> bool:
+    """Whether the leg is an airport beside its station, where no course is set."""
+    guidance = row.leg.part.guidance
+    return guidance is not None and guidance.radial.flown is None and row.leg.stretch.length_nm <= 1.0
+
+
+def marked(place: Place) -> str:
+    """A name of the chart, with `*` where nobody vouches for its data."""
+    return place.ident if place.provenance.verified else place.ident + UNVERIFIED
+
+
+def of_station(row: Row, figure: Callable[[Station], str]) -> str:
+    """A figure of the station in use; `-` without one."""
+    guidance = row.leg.part.guidance
+    return figures.NOT_APPLICABLE if guidance is None else figure(guidance.station)
+
+
+def station(row: Row) -> str:
+    """The station to tune with its frequency."""
+    return of_station(row, lambda one: f"{marked(one)} {figures.frequency(one.frequency_mhz)}")
+
+
+def morse_code(row: Row) -> str:
+    """The Morse of the station in use."""
+    from navlog.nav.radio import morse
+
+    return of_station(row, lambda one: morse(one.ident))
+
+
+def radial(row: Row) -> str:
+    """The radial flown, FROM the station: `R-212`."""
+    guidance = row.leg.part.guidance
+    if guidance is None or guidance.radial.flown is None:
+        return figures.NOT_APPLICABLE if guidance is None or no_course(row) else figures.UNKNOWN
+    return f"R-{figures.course(guidance.radial.flown)}"
+
+
+def wind(row: Row) -> str:
+    """The wind at the leg's middle: `236/15`, `calm`."""
+    blows = row.leg.wind
+    if blows is None:
+        return figures.UNKNOWN
+    speed = figures.whole(blows.speed_kt)
+    return "calm" if speed == "0" else f"{figures.course(blows.from_true_deg)}/{speed}"
+
+
+def true_heading(row: Row) -> str:
+    """The true heading."""
+    return unless_impossible(row, figures.course(row.leg.triangle.true_heading_deg if row.leg.triangle else None))
+
+
+def magnetic_heading(row: Row) -> str:
+    """The magnetic heading; `~` by station north."""
+    return unless_impossible(row, by_north(row, figures.course(row.leg.magnetic_heading_deg)))
+
+
+def compass_heading(row: Row) -> str:
+    """The compass heading; `-` without a compass card."""
+    if compass_card(row.log) is None:
+        return figures.NOT_APPLICABLE
+    return unless_impossible(row, by_north(row, figures.course(row.leg.compass_heading_deg)))
+
+
+def deviation(row: Row) -> str:
+    """The deviation of the compass; `-` without a card."""
+    angle_deg = row.leg.deviation_deg
+    return figures.NOT_APPLICABLE if angle_deg is None else figures.east_west(figures.half_up(angle_deg))
+
+
+def minimum(row: Row) -> str:
+    """The minimum altitude with its kind, the MEA before the MOCA: `MEA 3000`, `min 2700`."""
+    limits = row.leg.stretch.limits
+    if limits.mea_ft is not None:
+        return f"MEA {figures.whole(limits.mea_ft)}"
+    if limits.minimum_ft is not None:
+        return f"min {figures.whole(limits.minimum_ft)}"
+    return f"min {figures.UNKNOWN}"
+
+
+def altitude(row: Row) -> str:
+    """The planned altitude at the leg's end, both where it changes."""
+    start, end = (height(row, ft) for ft in (row.leg.start_altitude_ft, row.leg.end_altitude_ft))
+    return end if start == end else f"{start}-{end}"
+
+
+def height(row: Row, altitude_ft: float) -> str:
+    """A height on the way: a planned level as stated, any other in feet to the nearest 10."""
+    flight_level = row.leg.stretch.level.flight_level
+    if flight_level or any(altitude_ft == one.level.altitude_ft for one in row.log.route.stretches):
+        return figures.level(altitude_ft, flight_level=flight_level)
+    return figures.level(figures.half_up(altitude_ft, 10.0) * 10.0)
+
+
+def local(row: Row) -> str:
+    """The local time of arrival; `-` where the flight names no zone, or one that is UTC."""
+    conditions = row.log.conditions
+    return local_text(row.clock, conditions.zone, conditions.day) or figures.NOT_APPLICABLE
+
+
+def ends(row: Row) -> tuple[str, str]:
+    """From and to, a changeover point as `COP`."""
+    return point_name(row.leg.start.kind, row.leg.start.name), point_name(row.leg.end.kind, row.leg.end.name)
+
+
+def point_name(kind: str, name: str) -> str:
+    """The name of a leg's end in a narrow column."""
+    return "COP" if kind == "changeover" else name
+
+
+COLUMNS: tuple[Column, ...] = (
+    Column("number", "No", "", lambda row: str(row.leg.number)),
+    Column("from", "From", "", lambda row: ends(row)[0]),
+    Column("to", "To", "", lambda row: ends(row)[1]),
+    Column("via", "Via", "", lambda row: row.leg.stretch.via),
+    Column("phase", "Phase", "", lambda row: row.leg.phase.value),
+    Column("station", "Tune", "MHz", station),
+    Column("morse", "Morse", "", morse_code),
+    Column("radial", "Radial", "deg", radial),
+    Column("set_course", "Set", "deg", set_course),
+    Column("heading", "Hdg", "deg", heading),
+    Column("time", "Time", "h:min", lambda row: unless_impossible(row, figures.minutes(row.time_min))),
+    Column("elapsed", "Elap", "h:min", lambda row: figures.minutes(row.elapsed_min)),
+    Column("eta", "ETA", "UTC", lambda row: figures.zulu(row.clock, row.log.conditions.day)),
+    Column("local", "Local", "", local),
+    Column("distance", "Dist", "NM", lambda row: figures.tenths(row.distance_tenths)),
+    Column("remaining", "Rem", "NM", lambda row: figures.tenths(row.remaining_tenths)),
+    Column("altitude", "Alt", "ft", altitude),
+    Column("minimum", "Minimum", "ft", minimum),
+    Column("true_course", "TC", "deg", lambda row: figures.course(row.leg.true_course_deg)),
+    Column("wind", "Wind", "deg/kt", wind),
+    Column("tas", "TAS", "kt", lambda row: figures.whole(row.leg.tas_kt)),
+    Column("correction", "WCA", "deg", lambda row: unless_impossible(row, correction(row))),
+    Column("true_heading", "TH", "deg", true_heading),
+    Column("variation", "Var", "deg", lambda row: by_north(row, figures.east_west(row.leg.variation_deg))),
+    Column("magnetic_course", "MC", "deg", lambda row: by_north(row, figures.course(row.leg.magnetic_course_deg))),
+    Column("magnetic_heading", "MH", "deg", magnetic_heading),
+    Column("deviation", "Dev", "deg", deviation),
+    Column("compass_heading", "CH", "deg", compass_heading),
+    Column("groundspeed", "GS", "kt", lambda row: unless_impossible(row, figures.whole(row.leg.groundspeed_kt))),
+    Column("fuel_used", "Used", "fuel", lambda row: row.fuel(row.fuel_steps)),
+    Column("fuel_left", "Left", "fuel", lambda row: row.fuel(row.left_steps)),
+    Column("fuel_least", "Least", "fuel", lambda row: row.fuel(row.least_steps)),
+)
+"""Every column once; a sheet picks those that it prints."""
+
+BY_KEY = {column.key: column for column in COLUMNS}
+
+
+def correction(row: Row) -> str:
+    """The wind correction with its side."""
+    return figures.correction(row.leg.triangle.wind_correction_deg if row.leg.triangle is not None else None)

@@ -1,0 +1,239 @@
+"""Statements about the flight itself: when, how high, with what wind and fuel, along which route."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from navlog.nav.problems import problem_error
+from navlog.nav.record import changed
+from navlog.nav.units import (
+    read_altitude_ft,
+    read_angle_deg,
+    read_duration_min,
+    read_level,
+    read_speed_kt,
+    read_temperature_c,
+)
+from navlog.request.chart_statements import read_name
+from navlog.request.cursor import Cursor
+from navlog.request.records import (
+    Acceptance,
+    AlternateRequest,
+    Equipment,
+    FileReference,
+    HoldRequest,
+    Level,
+    Name,
+    RadioFrequency,
+    RouteWord,
+    StatedWind,
+    WindStatement,
+)
+from navlog.request.route_line import read_point, read_via
+from navlog.request.tree import ClockTime, FlightRules, Word
+
+_DIGITS = "0123456789"
+_LETTERS = "abcdefghijklmnopqrstuvwxyz"
+_NO_WIND = StatedWind(360.0, 0.0)
+
+
+def read_cruise(text: str) -> Level:
+    """A cruising level from `4500`, `5500ft`, `1200m` or `FL085`."""
+    return Level(*read_level(text))
+
+
+def read_file(cursor: Cursor) -> FileReference:
+    """The name of a file, in quotes where it has blanks."""
+    word = cursor.take("a file")
+    if not word.text.strip():
+        cursor.report(word, "empty-text", "the file's name is empty")
+    return FileReference(word.text, word.span)
+
+
+def read_unavailable(cursor: Cursor) -> Name:
+    """`unavailable` IDENT."""
+    return read_name(cursor, "a station")
+
+
+def read_note(cursor: Cursor) -> str:
+    """`note` "..."."""
+    return cursor.take_quoted("a note", to_the_end=True)
+
+
+def read_date(text: str) -> date:
+    """A day written `2026-07-18`; raises a `bad-date` problem."""
+    parts = text.split("-")
+    if [len(part) for part in parts] != [4, 2, 2] or any(part.strip(_DIGITS) for part in parts):
+        raise problem_error("bad-date", f"`{text}` is not a date", hint="write year, month and day: 2026-07-18")
+    year, month, day = (int(part) for part in parts)
+    if not 1900 <= year < 2200:
+        raise problem_error("bad-date", f"`{text}` is not of this age", hint="check the year")
+    try:
+        return date(year, month, day)
+    except ValueError:
+        raise problem_error("bad-date", f"there is no day `{text}`") from None
+
+
+def read_off(cursor: Cursor) -> ClockTime:
+    """`15:10Z`, or `10:10 America/Chicago`."""
+    word = cursor.take("a time")
+    hour, minute = cursor.convert(word, _clock, (0, 0))
+    if word.text.endswith("Z"):
+        return ClockTime(hour, minute)
+    if cursor.at_end:
+        hint = f"write {word.text}Z, or a zone: {word.text} America/Chicago"
+        cursor.stop(word, "missing-zone", f"`{word.text}` does not say whose clock", hint)
+    zone = cursor.take("a zone")
+    return ClockTime(hour, minute, Name(zone.text, zone.span))
+
+
+def _clock(text: str) -> tuple[int, int]:
+    hour, colon, minute = text.removesuffix("Z").partition(":")
+    if not colon or [len(hour), len(minute)] != [2, 2] or (hour + minute).strip(_DIGITS):
+        raise problem_error("bad-time", f"`{text}` is not a time of day", hint="write 15:10Z or 10:10 America/Chicago")
+    if int(hour) > 23 or int(minute) > 59:
+        raise problem_error("bad-time", f"there is no time `{text}`", hint="times run from 00:00 to 23:59")
+    return int(hour), int(minute)
+
+
+def read_rules(cursor: Cursor) -> FlightRules:
+    """`vfr` [`day` or `night`], or `ifr`."""
+    rules = cursor.take_choice("vfr or ifr", ("vfr", "ifr"))
+    if rules == "vfr" and not cursor.at_end:
+        return FlightRules(rules, cursor.take_choice("day or night", ("day", "night")))
+    return FlightRules(rules)
+
+
+def read_levels(text: str) -> str:
+    """The name of a table of cruising levels; which there are, the rules know."""
+    if text.strip(_LETTERS):
+        raise problem_error("bad-word", f"`{text}` is no table of cruising levels", hint="write us or icao")
+    return text
+
+
+def read_equipment(cursor: Cursor) -> Equipment:
+    """`vor` N and `dme` N, one of them at least."""
+    counts = {"vor": Equipment().vor, "dme": Equipment().dme}
+    given: set[str] = set()
+    while not cursor.at_end or not given:
+        if cursor.at_end:
+            cursor.take("`vor` or `dme` with a number")
+        kind = cursor.take_option(tuple(counts), given).text
+        word = cursor.take("a number of receivers")
+        counts[kind] = cursor.convert(word, _receivers, 1)
+        if kind == "vor" and not counts[kind]:
+            cursor.report(word, "bad-value", "without a VOR receiver no station guides", "write vor 1 or vor 2")
+    return Equipment(**counts)
+
+
+def _receivers(text: str) -> int:
+    if len(text) != 1 or text not in _DIGITS:
+        raise problem_error("bad-value", f"`{text}` is not a number of receivers", hint="write one digit")
+    return int(text)
+
+
+def read_hold(cursor: Cursor) -> HoldRequest:
+    """`hold` POINT 4min."""
+    point = read_point(cursor, "a point")
+    return HoldRequest(point, cursor.read("a time", read_duration_min, 0.0), cursor.keyword.span)
+
+
+def read_alternate(cursor: Cursor) -> AlternateRequest:
+    """[POINT `via` ...] AIRPORT [`at` LEVEL]."""
+    first = read_point(cursor, "an airport")
+    start, level = None, None
+    words: tuple[RouteWord, ...] = (first,)
+    if cursor.take_if("via"):
+        start = first
+        words = read_via(cursor, "at")
+        if not words:
+            missing = "the way lacks its airport"
+            cursor.stop(cursor.take("an airport"), "missing-word", missing, "write the airport last")
+        if words[-1].ident == "DCT":
+            end = Word("DCT", words[-1].span)
+            cursor.report(end, "bad-route", "the way ends with `DCT`", "write the airport last")
+    if cursor.take_if("at"):
+        level = cursor.read("a level", read_cruise, None)
+    return AlternateRequest(words, cursor.keyword.span, start, level)
+
+
+def read_accept(cursor: Cursor) -> Acceptance:
+    """`accept` RULE "reason"."""
+    word = cursor.take("a rule")
+    rule = cursor.convert(word, _rule_name, word.text)
+    return Acceptance(rule, cursor.take_quoted("the reason", to_the_end=True), word.span)
+
+
+def _rule_name(text: str) -> str:
+    if text[:1] not in tuple(_LETTERS) or text.strip(_LETTERS + _DIGITS + "-"):
+        raise problem_error("bad-word", f"`{text}` is no rule", hint="rules are written as findings print them")
+    return text
+
+
+def read_radio(cursor: Cursor) -> RadioFrequency:
+    """`radio` PLACE NAME MHZ; the frequency stays as written."""
+    place = read_name(cursor, "a place")
+    name = cursor.take_quoted("its name")
+    frequency = cursor.read("a frequency", _com_frequency, "")
+    return RadioFrequency(place.ident, name, frequency, cursor.keyword.span)
+
+
+def _com_frequency(text: str) -> str:
+    """`118.300` as written, where it is within the bands that aircraft listen and talk on, 108 to 400 MHz."""
+    whole, point, decimals = text.partition(".")
+    if (whole + decimals).strip(_DIGITS) or not point or len(whole) != 3 or not 1 <= len(decimals) <= 3:
+        raise problem_error("bad-frequency", f"`{text}` is not a frequency", hint="write it as on the chart: 118.300")
+    if not 108.0 <= float(text) < 400.0:
+        raise problem_error("bad-frequency", f"`{text}` is no frequency of the airband", hint="write MHz: 118.300")
+    return text
+
+
+def read_wind(cursor: Cursor) -> WindStatement:
+    """[`at` POINT] then `calm`, or DDD/SS, or HEIGHT DDD/SS [TEMP] for one height or more."""
+    place = read_point(cursor, "a point") if cursor.take_if("at") else None
+    span = cursor.keyword.span
+    if cursor.take_if("calm"):
+        return WindStatement((_NO_WIND,), span, place, calm=True)
+    if "/" in cursor.peek():
+        return WindStatement((cursor.read("a wind", _wind, _NO_WIND),), span, place)
+    levels: list[StatedWind] = []
+    while not cursor.at_end or not levels:
+        levels.append(_read_wind_level(cursor, {level.height_ft for level in levels}))
+    return WindStatement(tuple(levels), span, place)
+
+
+def _read_wind_level(cursor: Cursor, heights_ft: set[float | None]) -> StatedWind:
+    """HEIGHT DDD/SS [TEMP], at another height than those before."""
+    word = cursor.take("a wind")
+    if cursor.at_end:
+        other = "a temperature: +4C" if heights_ft else "direction/speed alone: 230/12"
+        hint = f"write height and wind: 6000 240/18, or {other}"
+        cursor.stop(word, "bad-wind", f"`{word.text}` is not a wind", hint)
+    height_ft = cursor.convert(word, read_altitude_ft, 0.0)
+    if height_ft in heights_ft:
+        cursor.report(word, "given-twice", f"the wind at `{word.text}` is given twice")
+    wind = cursor.read("a wind", _wind, _NO_WIND)
+    temperature_c = None
+    if cursor.peek()[:1] in ("+", "-") or cursor.peek()[-1:] in ("C", "F"):
+        temperature_c = cursor.read("a temperature", read_temperature_c, 0.0)
+    return changed(wind, height_ft=height_ft, temperature_c=temperature_c)
+
+
+def _wind(text: str) -> StatedWind:
+    """`230/12` or `230T/12` from true, `230M/12` from magnetic north."""
+    direction, slash, speed = text.partition("/")
+    if not slash:
+        raise problem_error("bad-wind", f"`{text}` is not a wind", hint="write direction/speed: 230/12")
+    if len(direction) < 3 and len(speed) == 3 and not (direction + speed).strip(_DIGITS):
+        hint = f"the direction comes first: {speed}/{direction}"
+        raise problem_error("bad-wind", f"`{text}` is not a wind", hint=hint)
+    from_deg = read_angle_deg(direction.removesuffix("T").removesuffix("M"))
+    return StatedWind(from_deg, read_speed_kt(speed), magnetic=direction.endswith("M"))
+
+
+def read_tas_kt(text: str) -> float:
+    """A true airspeed in knots, more than nothing."""
+    tas_kt = read_speed_kt(text)
+    if not tas_kt:
+        raise problem_error("bad-value", f"speed `{text}` is zero")
+    return tas_kt

@@ -1,0 +1,246 @@
+"""What one flight asks for: the records that a route file's statements become once they are merged.
+
+Nothing here is looked up yet: names are words with a place in the file. Unset figures are None.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, datetime
+
+from msgspec import Struct, field
+
+from navlog.nav.chart import Airport, Airway, Position, Segment, Station
+from navlog.nav.problems import Problem, Span
+from navlog.nav.units import Amount
+
+
+class Level(Struct, frozen=True):
+    """A cruising level: feet above mean sea level, or of pressure altitude where `flight_level` is set."""
+
+    altitude_ft: float
+    flight_level: bool = False
+
+
+class Name(Struct, frozen=True):
+    """An identifier where it stands in the file."""
+
+    ident: str
+    span: Span
+
+
+class Landing(Struct, frozen=True):
+    """A stop on the way; `fuel` is on board at the next take-off, None where nothing is said."""
+
+    stop_min: float = 0.0
+    fuel: Amount | None = None
+
+
+class RouteWord(Struct, frozen=True):
+    """One word of the route line: a point, an airway or `DCT`; which of these, the resolver decides.
+
+    `ident` is None for a bare position. `qualifier` is what stands after `:` ("vor", "fix" ...),
+    `qualifier_position` a position there. `bearing_deg` and `distance_nm` belong to a point such as
+    `QHB084021`. `tas_kt` and `level` change at the point. `over` and `landing` say what an airport
+    inside a route is for.
+    """
+
+    text: str
+    span: Span
+    ident: str | None = None
+    position: Position | None = None
+    qualifier: str | None = None
+    qualifier_position: Position | None = None
+    bearing_deg: float | None = None
+    distance_nm: float | None = None
+    tas_kt: float | None = None
+    level: Level | None = None
+    over: bool = False
+    landing: Landing | None = None
+
+
+class FixDefinition(Struct, frozen=True):
+    """A `fix` statement. `radials` are station, radial and, for a radial and distance, the distance.
+
+    `dme_altitude_ft` is set where the distance is a DME reading taken at that altitude.
+    """
+
+    ident: str
+    span: Span
+    position: Position | None = None
+    radials: tuple[tuple[Name, float], ...] = ()
+    distance_nm: float | None = None
+    dme_altitude_ft: float | None = None
+    mra_ft: float | None = None
+
+
+class AirwayDefinition(Struct, frozen=True):
+    """An `airway` statement; `names[i]` is where `airway.points[i]` stands in the file.
+
+    `changeovers[i]` is the station that `cop` names on segment `i`, where it does.
+    """
+
+    airway: Airway
+    names: tuple[Name, ...]
+    changeovers: tuple[Name | None, ...] = ()
+
+
+class DirectDefinition(Struct, frozen=True):
+    """One pair of a `direct` statement; `changeover` is the station that `cop` names."""
+
+    segment: Segment
+    start: Name
+    end: Name
+    changeover: Name | None = None
+
+
+class StatedWind(Struct, frozen=True):
+    """A wind as written: where it blows from, in degrees true or, with `magnetic`, magnetic.
+
+    Without a height it holds at every height.
+    """
+
+    from_deg: float
+    speed_kt: float
+    magnetic: bool = False
+    height_ft: float | None = None
+    temperature_c: float | None = None
+
+
+class WindStatement(Struct, frozen=True):
+    """A `wind` statement; without a place it holds everywhere. `calm` has one level of 0 kt."""
+
+    levels: tuple[StatedWind, ...]
+    span: Span
+    place: RouteWord | None = None
+    calm: bool = False
+
+
+class FileReference(Struct, frozen=True):
+    """A file that a statement names, relative to the route file's folder."""
+
+    path: str
+    span: Span
+
+
+class AlternateRequest(Struct, frozen=True):
+    """An `alternate` statement: the way in words, the airport last; `start` is the point of the route, if named."""
+
+    words: tuple[RouteWord, ...]
+    span: Span
+    start: RouteWord | None = None
+    level: Level | None = None
+
+
+class HoldRequest(Struct, frozen=True):
+    """A `hold` statement: minutes at a point, no distance."""
+
+    point: RouteWord
+    time_min: float
+    span: Span
+
+
+class Acceptance(Struct, frozen=True):
+    """An `accept` statement: a rule silenced for this flight, with its reason."""
+
+    rule: str
+    reason: str
+    span: Span
+
+
+class RadioFrequency(Struct, frozen=True):
+    """A `radio` statement; the frequency is kept as written."""
+
+    place: str
+    name: str
+    frequency_mhz: str
+    span: Span
+
+
+class Off(Struct, frozen=True):
+    """Wheels off: the moment in UTC, and the zone's name where the file names one."""
+
+    moment: datetime
+    zone: str | None = None
+
+
+class Equipment(Struct, frozen=True):
+    """Receivers on board."""
+
+    vor: int = 1
+    dme: int = 0
+
+
+class Definitions(Struct, frozen=True):
+    """What the file itself defines, by name; `unavailable` are stations out of service."""
+
+    stations: Mapping[str, Station] = field(default_factory=dict)
+    airports: Mapping[str, Airport] = field(default_factory=dict)
+    fixes: Mapping[str, FixDefinition] = field(default_factory=dict)
+    airways: Mapping[str, AirwayDefinition] = field(default_factory=dict)
+    directs: tuple[DirectDefinition, ...] = ()
+    unavailable: Mapping[str, Span] = field(default_factory=dict)
+
+
+class Request(Struct, frozen=True):
+    """One flight as asked for, common part, own statements and overrides merged.
+
+    `spans` gives the place of each statement that was given, by keyword; `line` is the flight's own line.
+    `taxi`, `fuel`, `extra` and `burn` keep the unit they were written in.
+    """
+
+    name: str
+    file: str
+    line: int
+    digest: str
+    day: date
+    route: tuple[RouteWord, ...]
+    cruise: Level
+    definitions: Definitions = Definitions()
+    off: Off | None = None
+    rules: str = "vfr"
+    daytime: str | None = None
+    levels: str = "us"
+    equipment: Equipment = Equipment()
+    tas_kt: float | None = None
+    burn: Amount | None = None
+    aircraft: FileReference | None = None
+    winds: tuple[WindStatement, ...] = ()
+    bulletins: tuple[FileReference, ...] = ()
+    fuel: Amount | None = None
+    taxi: Amount | None = None
+    extra: Amount | None = None
+    reserve_min: float | None = None
+    contingency_percent: float | None = None
+    variation_deg: float | None = None
+    altimeter_hpa: float | None = None
+    temperature_c: float | None = None
+    ceiling: Level | None = None
+    pattern_ft: float | None = None
+    alternates: tuple[AlternateRequest, ...] = ()
+    holds: tuple[HoldRequest, ...] = ()
+    accepted: tuple[Acceptance, ...] = ()
+    radios: tuple[RadioFrequency, ...] = ()
+    notes: tuple[str, ...] = ()
+    spans: Mapping[str, Span] = field(default_factory=dict)
+
+
+class BrokenFlight(Struct, frozen=True):
+    """A flight that could not be read, with the reasons."""
+
+    name: str
+    file: str
+    line: int
+    problems: tuple[Problem, ...]
+
+
+class FlightPlans(Struct, frozen=True):
+    """Everything one route file holds: flights in file order, and problems of the common part.
+
+    With problems in the common part `flights` is empty. `lines` are the file's own, for printing problems.
+    """
+
+    file: str
+    lines: tuple[str, ...]
+    flights: tuple[Request | BrokenFlight, ...]
+    problems: tuple[Problem, ...] = ()

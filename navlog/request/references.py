@@ -1,0 +1,149 @@
+"""The files that a route file names - aircraft and bulletins - each read once.
+
+A route file from a stranger may name any file of the machine. Problems quote such a file only where it is like one
+of its kind and lies in the route file's folder, or where `quote_outside` says so; else they tell its line alone.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING, TypeVar, cast
+
+from msgspec import Struct, field
+
+from navlog.nav.problems import NavlogError, Problem, in_order, problem_error
+from navlog.request.records import FileReference
+
+if TYPE_CHECKING:
+    from navlog.request.aircraft import Aircraft
+    from navlog.request.bulletin import Bulletin
+
+Content = TypeVar("Content")
+
+LARGEST_BYTES = 1_000_000
+"""A whole bulletin has 20,000 bytes; what is so much larger is another file, or has no end."""
+
+AIRCRAFT_FILE, BULLETIN = "an aircraft file", "a bulletin of winds aloft"
+_LIKE = {
+    AIRCRAFT_FILE: r"^[ \t]*(\[\[?[ \t]*(cruise|climb|descent|compass)\b"
+    r"|((tas|cas|burn)\w*|(usable_|taxi_)?fuel\w*)[ \t]*=)",
+    BULLETIN: r"^FT +\d{4,5}\b|\bVALID +\d{4,6}Z|^F[BD][A-Z]{2}\d\d [A-Z]{4} \d{6}\b",
+}
+"""What a line of a file of each kind looks like, and hardly one of another."""
+
+_UNQUOTED = {
+    "bad-encoding": "it is not text in UTF-8",
+    "toml-syntax": "it is not TOML",
+    "too-large": "it is too large",
+    "missing-key": "a key is missing",
+    "unknown-key": "a key means nothing here",
+    "bad-value": "a value cannot be used",
+    "fuel-unit": "fuel is in several units",
+    "table-hole": "a table has a hole",
+}
+"""What is said of a file whose text is not, by the code of the problem."""
+
+
+class References(Struct):
+    """Reads what flights name, relative to their route file; a file read once is not read again.
+
+    `given` are texts that stand in for the files of these names, as they are written in the route file. Problems
+    quote files outside the route file's folder only with `quote_outside`.
+    """
+
+    given: Mapping[str, str] = field(default_factory=dict)
+    quote_outside: bool = False
+    _known: dict[tuple[str, str, bool], object] = field(default_factory=dict)
+
+    def aircraft(self, reference: FileReference) -> Aircraft:
+        """The aircraft that a statement names; raises every problem of its file, or that it cannot be read."""
+        from navlog.request.aircraftfile import read_aircraft
+
+        return self._once(AIRCRAFT_FILE, reference, read_aircraft)
+
+    def bulletin(self, reference: FileReference) -> Bulletin:
+        """The bulletin that a statement names; raises every problem of its file, or that it cannot be read."""
+        from navlog.request.bulletin import read_bulletin
+
+        return self._once(BULLETIN, reference, read_bulletin)
+
+    def _once(self, kind: str, reference: FileReference, read: Callable[[str, str], Content]) -> Content:
+        """What the file holds, read now or before."""
+        folder = os.path.dirname(reference.span.file)
+        path = os.path.join(folder, reference.path)
+        within = self.quote_outside or reference.path in self.given or is_inside(path, folder)
+        # The same file may lie in the folder of one route file and outside that of another.
+        key = (kind, path, within)
+        if key not in self._known:
+            try:
+                self._known[key] = self._read(kind, path, reference, read, within=within)
+            except NavlogError as error:
+                self._known[key] = error
+        found = self._known[key]
+        if isinstance(found, NavlogError):
+            raise found
+        return cast(Content, found)
+
+    def _read(
+        self, kind: str, path: str, reference: FileReference, read: Callable[[str, str], Content], *, within: bool
+    ) -> Content:
+        """What the file holds; raises its problems, with its text only where it may be told."""
+        given = self.given.get(reference.path)
+        data = file_bytes(path, reference) if given is None else given
+        try:
+            return read(decoded(data, path) if isinstance(data, bytes) else data, path)
+        except NavlogError as error:
+            if not within:
+                why = "its text is not shown, as it lies outside the route file's folder; --quote-outside shows it"
+            elif data.strip() and not is_like(kind, data):
+                why = f"its text is not shown, as it does not look like {kind}"
+            else:
+                raise
+            raise NavlogError(*in_order(unquoted(one, kind, why) for one in error.problems)) from None
+
+
+def is_inside(path: str, folder: str) -> bool:
+    """Whether a file lies in a folder or below it, links followed; the folder "" is the one that one is in."""
+    try:
+        real, root = os.path.realpath(path), os.path.realpath(folder or ".")
+        return os.path.commonpath((real, root)) == root
+    except (OSError, ValueError):
+        return False
+
+
+def is_like(kind: str, data: str | bytes) -> bool:
+    """Whether some line of a file looks like one of its kind; then its author knows what is in it."""
+    text = data.decode("utf-8", "replace") if isinstance(data, bytes) else data
+    return re.search(_LIKE[kind], text.replace("\r", "\n"), re.MULTILINE) is not None
+
+
+def unquoted(problem: Problem, kind: str, why: str) -> Problem:
+    """The problem with its file and line, and without a word of the file's text."""
+    span = problem.span
+    place = replace(span, column=1, length=1) if span is not None else None
+    message = f"this cannot be used as {kind}: {_UNQUOTED.get(problem.code, 'it is not written as one')}"
+    return Problem(problem.code, message, place, why)
+
+
+def decoded(data: bytes, path: str) -> str:
+    """The text of a file; raises `bad-encoding`."""
+    from navlog.request.lexer import decode
+
+    return decode(data, path)
+
+
+def file_bytes(path: str, reference: FileReference) -> bytes:
+    """The bytes of a file; the problem stands where the route file names it."""
+    try:
+        with open(path, "rb") as opened:
+            data = opened.read(LARGEST_BYTES + 1)
+        if len(data) > LARGEST_BYTES:
+            raise ValueError("more than a megabyte")
+        return data
+    except (OSError, ValueError) as error:
+        reason = (getattr(error, "strerror", None) or str(error)).lower()
+        message = f"cannot read `{reference.path}`: {reason}"
+        raise problem_error("cannot-read", message, span=reference.span) from None

@@ -1,0 +1,67 @@
+"""A `Tree` back to tidy text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.nav.problems import NavlogError
+from navlog.request.records import AirwayDefinition, DirectDefinition
+from navlog.request.tree import Statement, Tree
+
+_KEYWORD_WIDTH = 9
+_CONTINUATION = " " * (_KEYWORD_WIDTH + 1)
+# Words that begin something new; two blanks before them make a line easier to scan.
+_OPTIONS = {
+    "station": frozenset(("decl", "class", "dme", "kind", "elev", "unusable", "name")),
+    "airport": frozenset(("elev", "name")),
+    "fix": frozenset(("mra",)),
+    "airway": frozenset(("mea", "moca", "maa", "mca", "gap", "cop", "turn", "on")),
+    "direct": frozenset(("mea", "moca", "maa", "mca", "gap", "cop", "turn", "on", "min", "course")),
+    "equipment": frozenset(("dme", "vor")),
+    "alternate": frozenset(("at",)),
+}
+
+
+def to_text(tree: Tree) -> str:
+    """The file in tidy form: one statement a line, keywords in a column, a line for each airway segment.
+
+    Words stay as they were typed, units and all; comments are not kept. Reading the text again gives the
+    same values. Raises the tree's own problems where it has any.
+    """
+    problems = tree.all_problems()
+    if problems:
+        raise NavlogError(*problems)
+    blocks = ["".join(f"{line}\n" for statement in tree.common for line in _lines(statement))]
+    for flight in tree.flights:
+        title = f'{"flight":<{_KEYWORD_WIDTH}} "{flight.name}"\n'
+        blocks.append(title + "".join(f"{line}\n" for s in flight.statements for line in _lines(s)))
+    return "\n".join(block for block in blocks if block)
+
+
+def _lines(statement: Statement) -> Iterator[str]:
+    """The statement's own line, and one for each further segment of a chain."""
+    options = _OPTIONS.get(statement.keyword, frozenset())
+    line = f"{statement.keyword:<{_KEYWORD_WIDTH}}"
+    breaks = _segment_starts(statement)
+    for index, word in enumerate(statement.words):
+        if index in breaks:
+            yield line
+            line = _CONTINUATION[:-1]
+        is_option = index > 0 and not word.quoted and word.text in options
+        gap = "  " if is_option and statement.words[index - 1].text != "kind" else " "
+        line += gap + (f'"{word.text}"' if word.quoted else word.text)
+    yield line
+
+
+def _segment_starts(statement: Statement) -> set[int]:
+    """Where the second and later segments of a chain begin: at the dash, or at the radial before it."""
+    match statement.value:
+        case AirwayDefinition(airway=airway):
+            segments = airway.segments
+        case tuple(pairs):
+            segments = tuple(pair.segment for pair in pairs if isinstance(pair, DirectDefinition))
+        case _:
+            return set()
+    dashes = (index for index, word in enumerate(statement.words) if word.text == "-" and not word.quoted)
+    starts = [dash - (one.start_radial_deg is not None) for dash, one in zip(dashes, segments, strict=False)]
+    return set(starts[1:])

@@ -1,0 +1,211 @@
+"""Names to points, airways to stretches: a flight as asked for becomes a route that can be flown."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from itertools import accumulate
+
+from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
+from navlog.nav.figures import course, distance
+from navlog.nav.record import changed
+from navlog.request.records import AlternateRequest, Name, Request, WindStatement
+from navlog.resolve.lookup import ChartLookup, NoCatalogue
+from navlog.resolve.names import Names
+from navlog.resolve.path import Hop, Stop, hops
+from navlog.resolve.route import Route, Stretch
+
+__all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
+
+
+def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Route:
+    """The route that a flight means, with its alternates.
+
+    Names are looked up in the file, then in `catalogue`. Raises NavlogError with every unknown or ambiguous
+    name, every point not on its airway and every broken airway; only when there are none, with what cannot
+    be placed or measured.
+    """
+    names = Names(request, catalogue or NoCatalogue())
+    path = hops(names, request.route)
+    check_definitions(names)
+    check_named_points(names)
+    others = tuple(alternate_request(one, request) for one in request.alternates)
+    other_paths = tuple(hops(changed(names, request=other), other.route) for other in others)
+    check_alternates(names, path, other_paths)
+    names.refuse()
+    from navlog.resolve.agreement import differences
+    from navlog.resolve.sources import sources_used
+    from navlog.resolve.stretches import Surveyor
+
+    points, stretches = Surveyor(names).stretches(path)
+    wind_places = tuple(wind_place(names, statement) for statement in request.winds)
+    names.refuse()
+    route = Route(
+        request,
+        points,
+        stretches,
+        magnetic_model=magnetic_model(request, stretches),
+        differs=differences(names) if catalogue is not None else (),
+        wind_places=wind_places,
+    )
+    alternates = []
+    for other, other_path in zip(others, other_paths, strict=True):
+        points, stretches = Surveyor(changed(names, request=other)).stretches(other_path)
+        alternates.append(changed(route, request=other, points=points, stretches=stretches))
+    ways = (route, *alternates)
+    return changed(route, alternates=tuple(alternates), sources=sources_used(names, (path, *other_paths), ways))
+
+
+def alternate_request(alternate: AlternateRequest, request: Request) -> Request:
+    """The flight to an alternate, from the destination or from the point that it names."""
+    start = alternate.start or changed(request.route[-1], landing=None, over=False)
+    if alternate.start is not None and alternate.start.qualifier is None and alternate.start.ident is not None:
+        # A point on the way is the station, also where an airport has the same name.
+        inside = any(word.ident == alternate.start.ident for word in request.route[1:-1])
+        is_station = alternate.start.ident in request.definitions.stations
+        start = changed(alternate.start, qualifier="vor" if inside and is_station else None)
+    return changed(
+        request,
+        name=f"{request.name} alternate {alternate.words[-1].text}",
+        route=(start, *alternate.words),
+        cruise=alternate.level or request.cruise,
+        pattern_ft=None,
+        alternates=(),
+        holds=(),
+    )
+
+
+def check_alternates(names: Names, path: tuple[Hop, ...], ways: tuple[tuple[Hop, ...], ...]) -> None:
+    """Note an alternate that is no airport, or that is flown from a point that the route does not pass."""
+    on_route = {point_name(stop) for hop in path for stop in (hop.start, hop.end)}
+    for alternate, way in zip(names.request.alternates, ways, strict=True):
+        if not way:
+            continue
+        start, end = alternate.start, way[-1].end
+        if not isinstance(end.place, Airport):
+            hint = "name an airport, or define one there with `airport`"
+            if start is not None:
+                hint = f"`{start.text}` is the point of the route from which it is flown; write the airport last"
+            names.report("not-an-airport", f"the alternate `{end.word.text}` is no airport", end.word.span, hint)
+        if start is not None and point_name(way[0].start) not in on_route:
+            message = f"`{start.text}`, from which the alternate is flown, is not on the route"
+            hint = "write: alternate POINT via ... AIRPORT, where POINT is on the route"
+            names.report("alternate-off-route", message, start.span, hint)
+
+
+def point_name(stop: Stop) -> str | Position | None:
+    """What tells a point of the path from the others: its name, or where it is."""
+    if stop.named and stop.word.bearing_deg is not None:
+        return stop.word.text.split("/")[0]
+    return stop.ident or stop.word.position
+
+
+def check_definitions(names: Names) -> None:
+    """Note every place that a definition names and nobody knows, whether the route uses it or not."""
+    given = names.request.definitions
+    for fix in given.fixes.values():
+        for name, _ in fix.radials:
+            names.named_station(name)
+    for airway in given.airways.values():
+        for segment, start, end in zip(airway.airway.segments, airway.names, airway.names[1:], strict=False):
+            check_segment(names, segment, start, end)
+        check_changeovers(names, airway.airway.segments, airway.changeovers)
+    for direct in given.directs:
+        check_segment(names, direct.segment, direct.start, direct.end)
+        check_changeovers(names, (direct.segment,), (direct.changeover,))
+    for ident, span in given.unavailable.items():
+        if not names.stations(ident):
+            names.unknown(ident, span, what="station")
+
+
+def check_segment(names: Names, segment: Segment, start: Name, end: Name) -> None:
+    """Note what is wrong with the two ends of a segment that the file states."""
+    for name, radial in ((start, segment.start_radial_deg), (end, segment.end_radial_deg)):
+        places = names.places(name.ident)
+        if not places:
+            names.unknown(name.ident, name.span)
+        elif radial is not None and not any(isinstance(place, Station) for place in places):
+            names.report(
+                "radial-without-station",
+                f"a number stands beside the station whose radial it is, and `{name.ident}` is no station",
+                name.span,
+                f"leave it out, or write `on STN {course(radial)}` for the radial of another station",
+            )
+        elif segment.course is not None and any(isinstance(place, Station) for place in places):
+            names.report(
+                "course-beside-station",
+                f"`course` is for a leg without stations, and `{name.ident}` is one",
+                name.span,
+                f"write the radial beside it: `{name.ident} {course(segment.course[0])} - ...`",
+            )
+
+
+def check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tuple[Name | None, ...]) -> None:
+    """Note a stated changeover whose station nobody knows, or is no end of its section, or that lies beyond it.
+
+    A section runs from one VOR of the chain to the next.
+    """
+    if not any(stated):
+        return
+    points = (segments[0].start, *(segment.end for segment in segments))
+    along_nm = (0.0, *accumulate(segment.distance_nm or 0.0 for segment in segments))
+    edges = [0, *(k for k in range(1, len(segments)) if has_vor(names, points[k])), len(segments)]
+    for index, (segment, name) in enumerate(zip(segments, stated, strict=True)):
+        if name is None:
+            continue
+        edge = bisect_right(edges, index)
+        first, last = edges[edge - 1], edges[edge]
+        ends = tuple(ident for ident in (points[first], points[last]) if has_vor(names, ident))
+        section = f"the section {points[first]} to {points[last]}"
+        length_nm, changeover_nm = along_nm[last] - along_nm[first], segment.changeovers[0].distance_nm
+        if not names.places(name.ident):
+            names.unknown(name.ident, name.span, what="station")
+        elif name.ident not in ends:
+            hint = f"write the distance from {' or '.join(ends)}" if ends else "leave it out"
+            names.report("bad-changeover", f"`{name.ident}` is no VOR at an end of {section}", name.span, hint)
+        elif changeover_nm > length_nm + 1e-6:
+            message = f"{distance(changeover_nm)} NM from `{name.ident}` lie beyond {section}, {distance(length_nm)} NM"
+            names.report("bad-changeover", message, name.span, f"write a distance under {distance(length_nm)}")
+
+
+def has_vor(names: Names, ident: str) -> bool:
+    """Whether a VOR has that name."""
+    return any(station.kind is StationKind.VOR for station in names.stations(ident))
+
+
+def check_named_points(names: Names) -> None:
+    """Note a wind's place that nobody knows, and a hold away from the route."""
+    for statement in names.request.winds:
+        if statement.place is not None and statement.place.ident is not None:
+            names.place(statement.place, at_end=False)
+    for word in (names.request.route[0], names.request.route[-1]):
+        if word.over or word.landing is not None:
+            what = "`over`" if word.over else "`land`"
+            names.report("no-stop", f"{what} is for an airport inside the route", word.span, "leave it out here")
+    on_route = {word.ident for word in names.request.route}
+    for hold in names.request.holds:
+        if hold.point.ident not in on_route:
+            message = f"the hold at `{hold.point.text}` is not on the route line"
+            names.report("hold-off-route", message, hold.point.span, "name a point that the route line names")
+
+
+def wind_place(names: Names, statement: WindStatement) -> Position | None:
+    """Where a `wind` statement holds; None for everywhere. Notes a place without a position."""
+    if statement.place is None:
+        return None
+    from navlog.resolve.points import point
+
+    word = statement.place
+    place = names.place(word, at_end=False) if word.ident is not None else None
+    position = point(names, Stop(word.ident, place, word)).position
+    if position is None:
+        names.report("no-position", f"`{word.text}` has no known position", word.span)
+    return position
+
+
+def magnetic_model(request: Request, stretches: tuple[Stretch, ...]) -> str | None:
+    """The magnetic model behind the route's variation; None where no variation comes from a model."""
+    if all(stretch.variation_source != "model" for stretch in stretches):
+        return None
+    from navlog.nav.magnetism import model_for
+
+    return model_for(request.day)

@@ -1,0 +1,232 @@
+"""The resolved route: points, and stretches with their guidance and limits.
+
+No wind, clock or flown height is in it.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from msgspec import Struct
+
+from navlog.nav.chart import (
+    Airway,
+    Bearing,
+    CrossingAltitude,
+    Fix,
+    Place,
+    Position,
+    Provenance,
+    Service,
+    Source,
+    Station,
+)
+from navlog.nav.guidance import Guidance, StatedDistance, StatedRadial
+from navlog.nav.problems import Span
+from navlog.request.records import Landing, Level, Request
+
+
+class PointKind(StrEnum):
+    """What a point of the log is."""
+
+    STATION = "station"
+    AIRPORT = "airport"
+    FIX = "fix"
+    POSITION = "position"
+    CHANGEOVER = "changeover"
+    TOP_OF_CLIMB = "top of climb"
+    TOP_OF_DESCENT = "top of descent"
+    LEVEL_CHANGE = "level change"
+
+
+class Crossing(Struct, frozen=True):
+    """How well a fix by two crossing radials is defined: the cut, and NM of error for 1 degree of bearing."""
+
+    cut_deg: float
+    error_nm_per_deg: float
+
+
+class Point(Struct, frozen=True):
+    """A point of the route. `place` is the station, airport or fix it is; None for a bare position.
+
+    `crossing` is set for a fix by two crossing radials. `landing` is set where the flight stops here.
+    """
+
+    kind: PointKind
+    ident: str | None
+    position: Position | None = None
+    place: Place | None = None
+    crossing: Crossing | None = None
+    landing: Landing | None = None
+    magnetic_bearing: bool = False
+    span: Span | None = None
+
+    @property
+    def station(self) -> Station | None:
+        """The station this point is, if it is one."""
+        return self.place if isinstance(self.place, Station) else None
+
+    @property
+    def fix(self) -> Fix | None:
+        """The fix this point is, if it is one."""
+        return self.place if isinstance(self.place, Fix) else None
+
+    @property
+    def definition(self) -> tuple[Bearing, ...]:
+        """The radials and distances by which the route file itself defines the fix; none of anything else."""
+        fix = self.fix
+        return fix.makeup if fix is not None and fix.provenance.source is Source.FILE else ()
+
+    def defined_radial_deg(self, station: Station) -> float | None:
+        """The radial of a station on which the route file defines the fix; None where it names no such radial."""
+        named = (one.radial_deg for one in self.definition if one.is_from(station))
+        return next((radial for radial in named if radial is not None), None)
+
+    @property
+    def name(self) -> str:
+        """The identifier, or the position in words for a bare position."""
+        if self.ident is not None:
+            return self.ident
+        if self.position is None:
+            return self.kind.value
+        from navlog.nav.angles import icao_position_text
+
+        return icao_position_text(self.position)
+
+
+class ChangeoverKind(StrEnum):
+    """How a changeover point was found."""
+
+    PUBLISHED = "published"
+    STATED = "stated"
+    TURN = "turn"
+    MIDPOINT = "midpoint"
+    RECEPTION = "reception"
+    UNKNOWN = "unknown"
+
+
+class Changeover(Struct, frozen=True):
+    """Where to change stations: NM along the path from the station behind and to the one ahead.
+
+    `stated` holds every distance that chart or file give, as (distance, station); `unclassed` names the
+    stations without a service class, whose range off airways is not known. `point` is where it lies when
+    it falls on a named point of the route.
+    """
+
+    kind: ChangeoverKind
+    behind: Station
+    ahead: Station
+    distance_nm: float
+    distance_ahead_nm: float
+    stated: tuple[tuple[float, str], ...] = ()
+    unclassed: tuple[str, ...] = ()
+
+
+class Facing(Struct, frozen=True):
+    """What holds the two ends of the way from one station to the next, and at how many points it bends between."""
+
+    outbound: Guidance
+    inbound: Guidance
+    bends: int
+
+
+class Part(Struct, frozen=True):
+    """A part of a stretch on one guidance, from `start_nm` to `end_nm` along the stretch.
+
+    `guidance` is None where no station serves it, and `reason` then says why. `changeover` is set on the
+    part that ends at the changeover point. `facing` is set where the part lies between two guiding stations.
+    """
+
+    start_nm: float
+    end_nm: float
+    guidance: Guidance | None
+    reason: str | None = None
+    changeover: Changeover | None = None
+    facing: Facing | None = None
+
+
+class Limits(Struct, frozen=True):
+    """Altitude limits in the direction of flight, feet; None where nothing is published or stated.
+
+    `minimum_ft` is a direct leg's stated minimum. `crossings_start` are those for crossing the start
+    towards this stretch.
+    """
+
+    mea_ft: float | None = None
+    moca_ft: float | None = None
+    maa_ft: float | None = None
+    gnss_mea_ft: float | None = None
+    minimum_ft: float | None = None
+    minimum_source: str | None = None
+    crossings_start: tuple[CrossingAltitude, ...] = ()
+    mra_end_ft: float | None = None
+
+
+class Along(Struct, frozen=True):
+    """A value at the start, middle and end of a stretch, degrees."""
+
+    start_deg: float
+    middle_deg: float
+    end_deg: float
+
+
+class Identification(Struct, frozen=True):
+    """How a point is recognised: a second station's radial, or a DME distance over the ground."""
+
+    station: Station
+    radial: StatedRadial | None = None
+    ground_nm: float | None = None
+
+
+class Stretch(Struct, frozen=True):
+    """The way between two points of the route.
+
+    `length_nm` is the distance flown. `true_course` is the geodesic's where both positions are known;
+    `course_source` says where it comes from ("geodesic", "station north", "stated", "unknown"). `variation`
+    is the model's, the file's or the station's (`variation_source` "model", "file", "station", "unknown").
+    `turn_deg` is the change of true course at the end, right positive; None at the last point and where the
+    flight lands. `airway` is None on a direct stretch; `joins` names airways that would join the two points.
+    """
+
+    number: int
+    start: Point
+    end: Point
+    via: str
+    distance: StatedDistance
+    length_nm: float
+    parts: tuple[Part, ...]
+    limits: Limits
+    level: Level
+    tas_kt: float | None
+    true_course: Along | None
+    course_source: str
+    variation: Along | None
+    variation_source: str
+    turn_deg: float | None = None
+    identified_by: tuple[Identification, ...] = ()
+    stated_course: tuple[float, str] | None = None
+    airway: Airway | None = None
+    service: Service = Service.NORMAL
+    gap_nm: float | None = None
+    remarks: tuple[str, ...] = ()
+    joins: tuple[str, ...] = ()
+    span: Span | None = None
+
+
+class Route(Struct, frozen=True):
+    """Everything of a flight that does not depend on wind, clock or height.
+
+    `sources` are the published ones of which it or an alternate uses something. `differs` says what the file
+    defines otherwise than the catalogue. `wind_places` are the places of the request's `wind` statements, None
+    where one holds everywhere.
+    """
+
+    request: Request
+    points: tuple[Point, ...]
+    stretches: tuple[Stretch, ...]
+    alternates: tuple[Route, ...] = ()
+    sources: tuple[Provenance, ...] = ()
+    magnetic_model: str | None = None
+    differs: tuple[str, ...] = ()
+    unavailable: tuple[Station, ...] = ()
+    wind_places: tuple[Position | None, ...] = ()

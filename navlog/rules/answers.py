@@ -1,0 +1,130 @@
+"""A route file's flights to answers: the report of each, or the problems that stand in its way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from msgspec import Struct
+
+from navlog.nav.problems import NavlogError, Problem, in_order
+from navlog.request.flights import NO_OVERRIDES, Overrides, read_flights
+from navlog.request.records import BrokenFlight, FlightPlans, Request
+from navlog.request.references import References
+
+if TYPE_CHECKING:
+    from navlog.resolve.lookup import ChartLookup
+    from navlog.rules.registry import Finding, Thresholds
+    from navlog.rules.report import Report
+
+
+class Answer(Struct, frozen=True):
+    """What one flight came to; `flight` is None where a file's common part stops it whole."""
+
+    flight: str | None
+    file: str
+    line: int
+    report: Report | None
+    problems: tuple[Problem, ...] = ()
+
+    @property
+    def status(self) -> str:
+        """`ok`, `warning`, `error` or `problem`."""
+        return self.report.status if self.report is not None else "problem"
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the rules found, accepted findings too; none where there are problems."""
+        return self.report.findings if self.report is not None else ()
+
+
+def check_text(
+    text: str | bytes,
+    file: str = "-",
+    *,
+    catalogue: ChartLookup | None = None,
+    overrides: Overrides = NO_OVERRIDES,
+    references: References | None = None,
+    thresholds: Thresholds | None = None,
+) -> tuple[Answer, ...]:
+    """What `navlog check` says of a route file: an answer a flight with its findings or problems, in file order.
+
+    `file` names the text in problems, and the aircraft and bulletin files that it names are read from that file's
+    folder. `catalogue` is published data, as `open_catalogue` opens it: points are looked up there, and stations
+    that could be mistaken for those in use. Never raises for what a user may have written: a text that cannot be
+    read is one answer with its problems.
+    """
+    try:
+        plans = text_plans(text, file, overrides)
+    except NavlogError as error:
+        return (Answer(None, file, 1, None, error.problems),)
+    return tuple(answers(plans, catalogue, references, thresholds=thresholds))
+
+
+def text_plans(text: str | bytes, file: str, overrides: Overrides = NO_OVERRIDES) -> FlightPlans:
+    """The flights of a route file's text or bytes; raises `bad-encoding` and `too-large`."""
+    if isinstance(text, str):
+        return read_flights(text, file, overrides=overrides)
+    from hashlib import sha256
+
+    from navlog.request.lexer import decode
+
+    return read_flights(decode(text, file), file, overrides=overrides, digest=sha256(text).hexdigest())
+
+
+def answers(
+    plans: FlightPlans,
+    catalogue: ChartLookup | None = None,
+    references: References | None = None,
+    *,
+    thresholds: Thresholds | None = None,
+) -> Iterator[Answer]:
+    """An answer for each flight of a file in its order; one for the whole file where it could not be read."""
+    files = references if references is not None else References()
+    if plans.problems:
+        yield Answer(None, plans.file, 1, None, plans.problems)
+        return
+    for flight in plans.flights:
+        yield answer(flight, plans, catalogue, files, thresholds)
+
+
+def answer(
+    flight: Request | BrokenFlight,
+    plans: FlightPlans,
+    catalogue: ChartLookup | None,
+    references: References,
+    thresholds: Thresholds | None = None,
+) -> Answer:
+    """The answer for one flight; never raises for what a user may have written."""
+    if isinstance(flight, BrokenFlight):
+        return Answer(flight.name, flight.file, flight.line, None, flight.problems)
+    from navlog.flightlog.conditions import conditions as conditions_of
+    from navlog.flightlog.planning import plan
+    from navlog.resolve.flight import resolve_flight
+    from navlog.rules.report import judge
+
+    try:
+        route = resolve_flight(flight, catalogue)
+        log = plan(route, conditions_of(route, references, catalogue))
+        report = judge(log, thresholds=thresholds, neighbours=catalogue)
+    except NavlogError as error:
+        problems = tuple(with_text(problem, plans) for problem in error.problems)
+        return Answer(flight.name, flight.file, flight.line, None, in_order(problems))
+    return Answer(flight.name, flight.file, flight.line, report)
+
+
+def with_text(problem: Problem, plans: FlightPlans) -> Problem:
+    """The problem with the user's own line, where it is in the route file."""
+    span = problem.span
+    if span is None or problem.text is not None or span.file != plans.file or span.line > len(plans.lines):
+        return problem
+    return replace(problem, text=plans.lines[span.line - 1])
+
+
+def exit_status(found: Iterable[Answer], *, strict: bool = False) -> int:
+    """2 where a flight has a problem, 1 where one has an error (`strict`: a warning), else 0."""
+    statuses = {one.status for one in found}
+    if "problem" in statuses:
+        return 2
+    return 1 if "error" in statuses or (strict and "warning" in statuses) else 0

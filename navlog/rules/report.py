@@ -1,0 +1,199 @@
+"""Rules over a computed log: what is unwise about a flight, or worth a look."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from msgspec import Struct
+
+from navlog.flightlog.records import Log
+from navlog.nav.problems import NavlogError, Problem, Span
+from navlog.nav.record import changed
+from navlog.request.records import Acceptance
+from navlog.rules import (
+    altitudes,
+    courses,
+    cruising,
+    data,
+    fixes,
+    passages,
+    performance,
+    published,
+    reception,
+    reserves,
+    retired,
+    stations,
+    unknowns,
+    windfuel,
+)
+from navlog.rules.cases import case_of
+from navlog.rules.registry import (
+    DEFAULT_THRESHOLDS,
+    Case,
+    Finding,
+    Found,
+    Neighbours,
+    OnAlternate,
+    Rule,
+    Severity,
+    Thresholds,
+    rule,
+)
+from navlog.rules.retired import RETIRED
+
+__all__ = [
+    "RULES",
+    "Case",
+    "Finding",
+    "Found",
+    "Neighbours",
+    "OnAlternate",
+    "Report",
+    "Rule",
+    "Severity",
+    "Thresholds",
+    "judge",
+    "rule",
+    "rule_named",
+]
+
+RULES: tuple[Rule, ...] = (
+    *altitudes.RULES,
+    *cruising.RULES,
+    *reception.RULES,
+    *courses.RULES,
+    *passages.RULES,
+    *stations.RULES,
+    *fixes.RULES,
+    *windfuel.RULES,
+    *performance.RULES,
+    *reserves.RULES,
+    *data.RULES,
+    *published.RULES,
+    *unknowns.RULES,
+    *retired.RULES,
+)
+"""Every rule, in the order in which its findings are told."""
+
+
+class Report(Struct, frozen=True):
+    """A log and what the rules found in it."""
+
+    log: Log
+    findings: tuple[Finding, ...]
+
+    @property
+    def status(self) -> str:
+        """`error`, `warning` or `ok`; accepted findings and notes do not count."""
+        open_severities = {finding.severity for finding in self.findings if finding.accepted is None}
+        return next((s.value for s in (Severity.ERROR, Severity.WARNING) if s in open_severities), "ok")
+
+
+def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbours | None = None) -> Report:
+    """Every rule's findings, by leg and rule, those on the ways to alternates last, the accepted ones marked.
+
+    Every rule runs over the route and over the way to each alternate, but those of the whole flight.
+    `neighbours` is published data in which to look for stations that could be mistaken for those in use; a
+    catalogue is one. Raises NavlogError where the flight accepts a rule that is unknown or may never be
+    silenced.
+    """
+    limits = thresholds or DEFAULT_THRESHOLDS
+    reasons = accepted_reasons(log.route.request.accepted)
+    told: set[tuple[str, str]] = set()
+    found: list[Finding] = []
+    for number, way in enumerate((log, *log.alternates)):
+        place = OnAlternate(number, alternate_name(log.alternates, way), None) if number else None
+        case = case_of(way, limits, neighbours)
+        there = [
+            finding
+            for one in RULES
+            if place is None or not one.whole_flight
+            for finding in findings_of(one, case, reasons, place, told)
+        ]
+        found += sorted(there, key=lambda finding: finding.number or 0)
+    return Report(log, tuple(found))
+
+
+def alternate_name(alternates: tuple[Log, ...], way: Log) -> str:
+    """The airport to which a way leads, with the point where it begins where several lead there."""
+    start, end = way.route.points[0].name, way.route.points[-1].name
+    alone = sum(one.route.points[-1].name == end for one in alternates) == 1
+    return end if alone else f"{end} from {start}"
+
+
+def findings_of(
+    one: Rule,
+    case: Case,
+    reasons: Reasons,
+    place: OnAlternate | None,
+    told: set[tuple[str, str]],
+) -> Iterator[Finding]:
+    """The findings of one rule on the route, or on the way to an alternate at `place`.
+
+    What is told once a flight is left out where it is among `told`, and added to it where it is not.
+    """
+    for found in one.check(case):
+        if found.about is not None:
+            if (one.ident, found.about) in told:
+                continue
+            told.add((one.ident, found.about))
+        number = found.leg.number if found.leg is not None else None
+        leg_span = found.leg.stretch.span if found.leg is not None else None
+        yield Finding(
+            one.ident,
+            found.severity or one.severity,
+            found.message,
+            number if place is None else None,
+            found.span or leg_span or Span(case.request.file, case.request.line),
+            one.source,
+            reasons.of(one.ident, on_alternate=place is not None),
+            None if place is None else changed(place, leg=number),
+        )
+
+
+class Reasons(Struct, frozen=True):
+    """Why a flight accepts rules, by rule: anywhere, and on the ways to alternates alone."""
+
+    anywhere: dict[str, str]
+    on_alternates: dict[str, str]
+
+    def of(self, ident: str, *, on_alternate: bool) -> str | None:
+        """The reason for which a rule's finding is accepted; None where it is not."""
+        reason = self.anywhere.get(ident)
+        return self.on_alternates.get(ident) if reason is None and on_alternate else reason
+
+
+def accepted_reasons(acceptances: tuple[Acceptance, ...]) -> Reasons:
+    """The reasons for which a flight silences rules; a retired rule stands for those that tell the same now."""
+    problems = []
+    on_alternates: dict[str, str] = {}
+    for acceptance in acceptances:
+        one = rule_named(acceptance.rule)
+        for instead in RETIRED.get(acceptance.rule, ()):
+            same = rule_named(instead)
+            if same is not None and same.acceptable:
+                on_alternates[instead] = acceptance.reason
+        if acceptance.rule in RETIRED:
+            continue
+        if one is None:
+            message = f"no rule is called `{acceptance.rule}`"
+            problems.append(Problem("unknown-rule", message, acceptance.span, nearest_rule(acceptance.rule)))
+        elif not one.acceptable:
+            message = f"`{acceptance.rule}` can never be accepted: {one.title[0].lower()}{one.title[1:]}"
+            problems.append(Problem("not-acceptable", message, acceptance.span, one.remedy))
+    if problems:
+        raise NavlogError(*problems)
+    return Reasons({acceptance.rule: acceptance.reason for acceptance in acceptances}, on_alternates)
+
+
+def rule_named(ident: str) -> Rule | None:
+    """The rule of that id."""
+    return next((one for one in RULES if one.ident == ident), None)
+
+
+def nearest_rule(ident: str) -> str | None:
+    """A hint with the rule whose id is spelt most like `ident`."""
+    from difflib import get_close_matches
+
+    close = get_close_matches(ident, [known.ident for known in RULES], n=1)
+    return f"did you mean `{close[0]}`?" if close else None

@@ -1,0 +1,65 @@
+"""The formats of a log: their names, suffixes and the module that writes each, loaded when asked for."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from navlog.rules.answers import Answer
+
+MODULES = {
+    "text": "text",
+    "strip": "strip",
+    "steps": "steps",
+    "planning": "planning",
+    "markdown": "markdown",
+    "html": "html",
+    "pdf": "pdf",
+    "csv": "csv_rows",
+    "json": "json_lines",
+    "gpx": "gpx",
+    "kml": "kml",
+    "geojson": "geojson",
+    "item15": "item15",
+}
+"""Each format and its module in `sheets`; every one has a `document`."""
+
+PAPERS = ("half-letter", "a5", "letter", "a4")
+"""The sizes of paper, the first by default; `sheets.pages` measures them."""
+
+SUFFIXES = {
+    ".md": "markdown",
+    ".markdown": "markdown",
+    ".htm": "html",
+    ".html": "html",
+    ".pdf": "pdf",
+    ".csv": "csv",
+    ".json": "json",
+    ".jsonl": "json",
+    ".gpx": "gpx",
+    ".kml": "kml",
+    ".geojson": "geojson",
+}
+"""Suffixes that can mean one format only."""
+
+
+def format_of(path: str) -> str | None:
+    """The format that a path's suffix names; None where it could be any of the text formats."""
+    _, dot, suffix = path.rpartition(".")
+    return SUFFIXES.get(f"{dot}{suffix.lower()}")
+
+
+def sheet(form: str, found: tuple[Answer, ...], paper: str) -> str | bytes | None:
+    """The sheet of a file's flights; None where no flight could be computed and the format tells no problems.
+
+    Raises NavlogError where a format needs a package that is not installed.
+    """
+    reports = [one.report for one in found if one.report is not None]
+    if not reports and form != "json":
+        return None
+    module = import_module(f"navlog.sheets.{MODULES[form]}")
+    from navlog.sheets.pages import PAGES
+
+    written: str | bytes = module.document(found) if form == "json" else module.document(reports, PAGES[paper])
+    return written

@@ -1,0 +1,121 @@
+"""The workings of a flight as text within 80 columns, and as JSON: one object a line and a flight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.flightlog.records import Leg, Log
+from navlog.nav import figures
+from navlog.nav.layout import wrapped
+from navlog.nav.problems import NavlogError
+from navlog.nav.record import changed
+from navlog.nav.workings import Step, board
+from navlog.printed.cautions import CAUTIONS
+from navlog.printed.rows import point_name, rows
+from navlog.rules.answers import Answer
+from navlog.sheets.json_lines import Json, point_object, problem_object
+from navlog.studies.explanation import ExplainedLeg, Explanation, explain
+from navlog.studies.explanation_account import Printed
+
+WIDTH = 80
+
+
+def explained(answer: Answer, leg: int | None) -> tuple[Answer, Explanation | None]:
+    """A flight with the workings of its legs, or of one; with a problem, none."""
+    if answer.report is None:
+        return answer, None
+    log = answer.report.log
+    try:
+        return answer, explain(log, tuple(printed_figures(log)), leg=leg)
+    except NavlogError as error:
+        return changed(answer, report=None, problems=error.problems), None
+
+
+def printed_figures(log: Log) -> Iterator[Printed]:
+    """What the sheet shows of clock and fuel, leg by leg."""
+    board_fuel = log.conditions.on_board
+    for row in rows(log):
+        steps = None if board_fuel is None else figures.down(board_fuel, log.fuel_unit.step)
+        yield Printed(row.elapsed_min, row.clock, steps, row.left_steps)
+        if row.leg.fuel_taken is not None:
+            board_fuel = row.leg.fuel_taken
+
+
+def explanation_text(explanation: Explanation) -> str:
+    """The workings leg by leg, then those of the fuel."""
+    request = explanation.log.route.request
+    lines = [f"WORKINGS - {request.name}", *wrapped(f"Route {' '.join(word.text for word in request.route)}", WIDTH)]
+    for one in explanation.legs:
+        lines += ["", *laid(board(one.steps, leg_title(one.leg))), *unknown_lines(one.leg)]
+    if explanation.fuel:
+        lines += ["", *laid(board(explanation.fuel, "FUEL OF THE FLIGHT"))]
+    lines += [
+        "",
+        *wrapped(
+            "Directions from true north unless M is behind them; 1.2 of 230/12 is a wind times 1.2. Figures are"
+            " rounded for print, so a line redone by hand may differ in its last digit.",
+            WIDTH,
+        ),
+        *wrapped(CAUTIONS, WIDTH),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def leg_title(leg: Leg) -> str:
+    """The leg's number, ends, way and phase."""
+    start, end = (point_name(point.kind, point.name) for point in (leg.start, leg.end))
+    return f"LEG {leg.number}  {start} to {end}, {leg.stretch.via}, {leg.phase.value}"
+
+
+def laid(lines: tuple[str, ...]) -> Iterator[str]:
+    """The lines within the width, each going on a little deeper."""
+    for line in lines:
+        indent = len(line) - len(line.lstrip())
+        yield from wrapped(line, WIDTH, " " * (indent + 3)) if len(line) > WIDTH else [line]
+
+
+def unknown_lines(leg: Leg) -> Iterator[str]:
+    """What is not known or impossible on the leg, and why."""
+    for reason in dict.fromkeys(one.reason for one in leg.unknown):
+        keys = ", ".join(one.key for one in leg.unknown if one.reason == reason)
+        yield from wrapped(f"   not known: {keys}: {reason}", WIDTH, "     ")
+
+
+def explanation_json(answer: Answer, explanation: Explanation | None) -> str:
+    """One flight as a line of JSON; without an explanation its problems alone."""
+    from json import dumps
+
+    found: Json = {
+        "computation": "explain",
+        "flight": answer.flight,
+        "source": {"file": answer.file, "line": answer.line},
+        "legs": [leg_object(one) for one in explanation.legs] if explanation is not None else [],
+        "fuel": [step_object(step) for step in explanation.fuel] if explanation is not None else [],
+        "problems": [problem_object(problem) for problem in answer.problems],
+    }
+    return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def leg_object(one: ExplainedLeg) -> Json:
+    """One leg with its workings."""
+    leg = one.leg
+    return {
+        "number": leg.number,
+        "from": point_object(leg.start),
+        "to": point_object(leg.end),
+        "via": leg.stretch.via,
+        "phase": leg.phase.value,
+        "workings": [step_object(step) for step in one.steps],
+        "unknown": [{"key": unknown.key, "reason": unknown.reason} for unknown in leg.unknown],
+    }
+
+
+def step_object(step: Step) -> Json:
+    """One step of the workings."""
+    return {
+        "what": step.what,
+        "formula": step.formula,
+        "values": step.values,
+        "result": step.result,
+        "source": step.source,
+    }

@@ -1,0 +1,153 @@
+"""An instructor's marking: a pilot's own figures beside those of the log, and the slip that explains one.
+
+A figure is right within the tolerance of the exact number or of the printed one. A figure that is off is said to
+follow where it agrees with the pilot's own figures before it; else every slip is named that leads to it within the
+tolerance, the likeliest first: the one that explains most of the leg's wrong figures, then the nearest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from enum import StrEnum
+
+from msgspec import Struct
+
+from navlog.flightlog.records import FuelUnit, Log
+from navlog.nav.problems import NavlogError, Span, at
+from navlog.nav.record import changed
+from navlog.printed.rows import rows
+from navlog.studies.answersheet import AnswerRow, read_answers, template
+from navlog.studies.marking_following import OwnFigures, follows
+from navlog.studies.marking_quantities import BY_KEY, QUANTITIES, Expected, Quantity, Tolerances, expected_totals
+from navlog.studies.marking_written import read_fuel
+from navlog.studies.slips import Slip, leg_slips, total_slips
+
+__all__ = ["Mark", "Marking", "Tolerances", "Verdict", "mark", "read_answers", "template", "tolerances"]
+
+CLOSE = 1e-6
+"""A figure exactly at the tolerance is right."""
+
+
+class Verdict(StrEnum):
+    """What a figure is worth."""
+
+    RIGHT = "right"
+    OFF = "off"
+    NOT_MARKED = "not marked"
+
+
+class Mark(Struct, frozen=True):
+    """One of the pilot's figures marked; `leg` is None for the totals.
+
+    `off` is the figure less the printed one, None where the log has no number. `follows` names the pilot's own
+    wrong figures from which this one follows.
+    """
+
+    leg: int | None
+    quantity: Quantity
+    given: float
+    expected: Expected
+    verdict: Verdict
+    off: float | None = None
+    follows: tuple[str, ...] = ()
+    slips: tuple[Slip, ...] = ()
+
+
+class Marking(Struct, frozen=True):
+    """Every figure that the pilot gave, marked, leg by leg in the order of the columns."""
+
+    log: Log
+    marks: tuple[Mark, ...]
+
+    def count(self, verdict: Verdict) -> int:
+        """How many figures came to a verdict."""
+        return sum(mark.verdict is verdict for mark in self.marks)
+
+
+def tolerances(
+    unit: FuelUnit,
+    *,
+    angle_deg: float = 1.0,
+    speed_kt: float = 1.0,
+    time_min: float = 1.0,
+    distance_nm: float = 0.5,
+    fuel: str | None = None,
+) -> Tolerances:
+    """The tolerances for a log in that fuel unit; for fuel its printed step unless `fuel` says more, as written."""
+    if fuel is None:
+        return Tolerances(angle_deg, speed_kt, time_min, distance_nm, unit.step)
+    try:
+        return Tolerances(angle_deg, speed_kt, time_min, distance_nm, read_fuel(fuel, unit))
+    except NavlogError as error:
+        raise at(error, Span("--fuel", 1, 1, max(1, len(fuel))), fuel) from None
+
+
+def mark(log: Log, answers: Iterable[AnswerRow], allowed: Tolerances) -> Marking:
+    """The pilot's answers marked against the log."""
+    printed = rows(log)
+    given = {row.leg: row.values for row in answers}
+    marks: list[Mark] = []
+    for row in printed:
+        values = given.get(row.leg.number, {})
+        marks += marked(row.leg.number, values, {key: BY_KEY[key].expected(row) for key in values}, allowed)
+    marks += marked(None, given.get(None, {}), expected_totals(log, printed), allowed)
+    wrong = frozenset((one.leg, one.quantity.key) for one in marks if one.verdict is Verdict.OFF)
+    own = OwnFigures(given, wrong, printed)
+    found: list[Mark] = []
+    for leg, slips in (*((row.leg.number, leg_slips(log, row.leg)) for row in printed), (None, total_slips(log))):
+        found += explained([one for one in marks if one.leg == leg], own, slips, allowed)
+    return Marking(log, tuple(found))
+
+
+def marked(leg: int | None, values: dict[str, float], expected: dict[str, Expected], allowed: Tolerances) -> list[Mark]:
+    """Each figure of one row, right or off."""
+    return [
+        verdict_on(leg, quantity, values[quantity.key], expected[quantity.key], allowed)
+        for quantity in QUANTITIES
+        if quantity.key in values
+    ]
+
+
+def verdict_on(leg: int | None, quantity: Quantity, given: float, expected: Expected, allowed: Tolerances) -> Mark:
+    """One figure marked, not yet explained."""
+    if expected.exact is None or expected.printed is None:
+        verdict = Verdict.OFF if expected.impossible else Verdict.NOT_MARKED
+        return Mark(leg, quantity, given, expected, verdict)
+    off = quantity.apart(given, expected.printed)
+    near = min(abs(off), abs(quantity.apart(given, expected.exact)))
+    right = near <= allowed.of(quantity.unit) + CLOSE
+    return Mark(leg, quantity, given, expected, Verdict.RIGHT if right else Verdict.OFF, off)
+
+
+def explained(marks: list[Mark], own: OwnFigures, slips: tuple[Slip, ...], allowed: Tolerances) -> Iterator[Mark]:
+    """The marks of one row, each that is off with what it follows from, else with the slips that lead to it."""
+    fitting = {
+        one.quantity.key: [slip for slip in slips if leads_to(slip, one, allowed)]
+        for one in marks
+        if one.verdict is Verdict.OFF
+    }
+    explains = {slip.code: sum(slip in found for found in fitting.values()) for slip in slips}
+    for one in marks:
+        found = fitting.get(one.quantity.key)
+        if found is None:
+            yield one
+            continue
+        origin = follows(own, one.leg, one.quantity, one.given, allowed.of(one.quantity.unit) + CLOSE)
+        if origin:
+            yield changed(one, follows=origin)
+            continue
+        ordered = sorted((-explains[slip.code], distance_to(slip, one), slip.code, slip) for slip in found)
+        yield changed(one, slips=tuple(slip for *_, slip in ordered))
+
+
+def leads_to(slip: Slip, one: Mark, allowed: Tolerances) -> bool:
+    """Whether a slip explains a wrong figure: it leads there, and away from the right one, beyond tolerance."""
+    if one.quantity.key not in slip.leads_to or one.expected.exact is None:
+        return False
+    apart = abs(one.quantity.apart(slip.leads_to[one.quantity.key], one.expected.exact))
+    return distance_to(slip, one) <= allowed.of(one.quantity.unit) + CLOSE < apart
+
+
+def distance_to(slip: Slip, one: Mark) -> float:
+    """How far a figure is from the one that the slip leads to."""
+    return abs(one.quantity.apart(one.given, slip.leads_to[one.quantity.key]))

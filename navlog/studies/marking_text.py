@@ -1,0 +1,121 @@
+"""A marking in words, and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.nav import figures
+from navlog.nav.layout import wrapped
+from navlog.printed.rows import ends
+from navlog.printed.rows import rows as printed_rows
+from navlog.studies.marking import Mark, Marking, Verdict
+
+WIDTH = 80
+NAMES = {"wca": "wind correction", "eta": "ETA"}
+
+
+def marking_text(marking: Marking, answers: str) -> str:
+    """What is off, by how much and why, leg by leg, and the count; `answers` is the file's name."""
+    lines = [f"MARKING - {marking.log.route.request.name}, answers {answers}"]
+    before: object = marking
+    for mark in marking.marks:
+        if mark.verdict is Verdict.RIGHT:
+            continue
+        if mark.leg != before:
+            lines += ["", title(marking, mark.leg)]
+            before = mark.leg
+        lines += [line for text in mark_lines(marking, mark) for line in wrapped(text, WIDTH, "      ")]
+    lines += ["", *wrapped(summary(marking), WIDTH, "  ")]
+    return "\n".join(lines) + "\n"
+
+
+def title(marking: Marking, leg: int | None) -> str:
+    """The leg with its ends."""
+    if leg is None:
+        return "TOTAL"
+    start, end = ends(printed_rows(marking.log)[leg - 1])
+    return f"LEG {leg}  {start} to {end}"
+
+
+def mark_lines(marking: Marking, mark: Mark) -> Iterator[str]:
+    """One figure that is not right: what is given, what is computed, and why it may be off."""
+    given = shown(marking, mark, mark.given)
+    if mark.verdict is Verdict.NOT_MARKED:
+        yield f"  {in_words(mark.quantity.key)} {given}: not marked, {mark.expected.reason}"
+        return
+    if mark.off is None:
+        yield f"  {in_words(mark.quantity.key)} {given}: {figures.IMPOSSIBLE}, {mark.expected.reason}"
+        return
+    computed = shown(marking, mark, mark.expected.printed or 0.0)
+    yield f"  {in_words(mark.quantity.key)} {given}, computed {computed}: {off_by(marking, mark)}"
+    if mark.follows:
+        yield f"    follows from the {' and '.join(map(in_words, mark.follows))} given"
+    for index, slip in enumerate(mark.slips):
+        yield f"    {'or' if index else 'likely'}: {slip.words}"
+
+
+def off_by(marking: Marking, mark: Mark) -> str:
+    """How far a figure is off, and which way."""
+    off, unit = mark.off or 0.0, mark.quantity.unit
+    if not unit:
+        return "wrong"
+    size = f"{figures.half_up(abs(off), 0.1) / 10:g}"
+    word = {"fuel": marking.log.fuel_unit.name, "UTC": "min"}.get(unit, unit)
+    if unit == "deg":
+        return f"{size} degrees" if size == "180" else f"{size} degrees to the {'right' if off > 0.0 else 'left'}"
+    early, late = ("early", "late") if unit == "UTC" else ("too little", "too much")
+    return f"{size} {word} {late if off > 0.0 else early}"
+
+
+def in_words(key: str) -> str:
+    """A quantity in words, with its leg where that is another one."""
+    quantity, of, leg = key.partition(" of ")
+    return NAMES.get(quantity, quantity.replace("_", " ")) + of + leg
+
+
+def shown(marking: Marking, mark: Mark, value: float) -> str:
+    """A figure in the form of its column."""
+    unit = "" if mark.quantity.unit in ("deg", "", "fuel", "UTC", "min") else f" {mark.quantity.unit}"
+    return f"{mark.quantity.shown(value, marking.log.fuel_unit)}{unit}"
+
+
+def summary(marking: Marking) -> str:
+    """How many figures are right, off and not marked."""
+    right, off, unmarked = (marking.count(verdict) for verdict in Verdict)
+    told = f"{len(marking.marks)} figure{'' if len(marking.marks) == 1 else 's'}: {right} right, {off} off"
+    return f"{told}, {unmarked} not marked" if unmarked else told
+
+
+def marking_json(marking: Marking, answers: str) -> str:
+    """The marking as one line of JSON, every figure in it."""
+    from json import dumps
+
+    found = {
+        "computation": "mark",
+        "flight": marking.log.route.request.name,
+        "answers": answers,
+        "right": marking.count(Verdict.RIGHT),
+        "off": marking.count(Verdict.OFF),
+        "not_marked": marking.count(Verdict.NOT_MARKED),
+        "fuel_unit": marking.log.fuel_unit.name,
+        "marks": [mark_object(mark) for mark in marking.marks],
+    }
+    return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def mark_object(mark: Mark) -> dict[str, object]:
+    """One mark; `leg` is null for the totals, a time of day is in minutes after midnight UTC, a TO flag is 1."""
+    expected = mark.expected
+    return {
+        "leg": mark.leg,
+        "quantity": mark.quantity.key,
+        "unit": mark.quantity.unit,
+        "given": round(mark.given, 9),
+        "computed": None if expected.exact is None else round(expected.exact, 9),
+        "printed": None if expected.printed is None else round(expected.printed, 9),
+        "verdict": mark.verdict.value,
+        "off": None if mark.off is None else round(mark.off, 9) + 0.0,
+        "follows": list(mark.follows),
+        "slips": [{"code": slip.code, "words": slip.words} for slip in mark.slips],
+        "reason": expected.reason if expected.exact is None else None,
+    }

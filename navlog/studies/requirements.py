@@ -1,0 +1,261 @@
+"""Training cross-countries against the distances that the rules ask: straight lines and the way flown.
+
+Whether "total distance" is that of straight lines between landings or of the way flown is disputed, so both
+are told, and a requirement holds for certain only where both hold. Distances are geodesics on WGS84 between
+the airports' published points. Nothing but the distance part is judged.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from enum import StrEnum
+
+from msgspec import Struct
+
+from navlog.nav.chart import Position
+from navlog.resolve.route import Point, Route
+
+CLOSE_NM = 0.5
+"""So near a limit another ellipsoid, another reference point or rounding may decide (common practice)."""
+
+
+class Measure(StrEnum):
+    """What a requirement counts."""
+
+    TOTAL = "total distance"
+    FLOWN = "distance along the route"
+    FROM_START = "straight line from the first departure to a landing"
+    SEGMENT = "straight line from a take-off to the next landing"
+    POINTS = "points of landing"
+
+
+class Condition(Struct, frozen=True):
+    """A figure to reach; with `more` it must be passed."""
+
+    measure: Measure
+    least: float
+    more: bool = False
+
+    def holds(self, value: float) -> bool:
+        """Whether a figure suffices."""
+        return value > self.least if self.more else value >= self.least
+
+
+class Requirement(Struct, frozen=True):
+    """A named set of conditions with the rule that sets them."""
+
+    name: str
+    title: str
+    source: str
+    conditions: tuple[Condition, ...]
+
+
+REQUIREMENTS: tuple[Requirement, ...] = (
+    Requirement(
+        "61.1",
+        "cross-country flight toward a private or commercial certificate or an instrument rating",
+        "14 CFR 61.1(b), cross-country time, (ii)(B)",
+        (Condition(Measure.FROM_START, 50.0, more=True),),
+    ),
+    Requirement(
+        "61.109",
+        "private pilot, long solo cross-country",
+        "14 CFR 61.109(a)(5)(ii)",
+        (
+            Condition(Measure.TOTAL, 150.0),
+            Condition(Measure.POINTS, 3),
+            Condition(Measure.SEGMENT, 50.0, more=True),
+        ),
+    ),
+    Requirement(
+        "61.109-night",
+        "private pilot, night cross-country with an instructor",
+        "14 CFR 61.109(a)(2)(i)",
+        (Condition(Measure.TOTAL, 100.0, more=True),),
+    ),
+    Requirement(
+        "61.65",
+        "instrument rating, cross-country along airways or as directed by air traffic control",
+        "14 CFR 61.65(d)(2)(ii)",
+        (Condition(Measure.FLOWN, 250.0),),
+    ),
+    Requirement(
+        "61.129",
+        "commercial pilot, long cross-country",
+        "14 CFR 61.129(a)(4)(i)",
+        (
+            Condition(Measure.TOTAL, 300.0),
+            Condition(Measure.POINTS, 3),
+            Condition(Measure.FROM_START, 250.0),
+        ),
+    ),
+    Requirement(
+        "61.129-hawaii",
+        "commercial pilot, long cross-country in Hawaii",
+        "14 CFR 61.129(a)(4)(i)",
+        (
+            Condition(Measure.TOTAL, 300.0),
+            Condition(Measure.POINTS, 3),
+            Condition(Measure.SEGMENT, 150.0),
+        ),
+    ),
+    Requirement(
+        "61.129-training",
+        "commercial pilot, two-hour cross-country with an instructor, by day and by night",
+        "14 CFR 61.129(a)(3)(iii) and (iv)",
+        (Condition(Measure.FROM_START, 100.0, more=True),),
+    ),
+)
+"""The sets by name; aeroplanes, single engine."""
+
+
+class Hop(Struct, frozen=True):
+    """From a take-off to the next landing."""
+
+    start: str
+    end: str
+    straight_nm: float
+    flown_nm: float
+    airways_nm: float
+    from_start_nm: float
+
+
+class Judged(Struct, frozen=True):
+    """One condition with the figures of a trip.
+
+    `straight` is the figure by straight lines, `flown` the one by the way flown; None where it does not apply.
+    `named` says which hop or points the figure is of.
+    """
+
+    condition: Condition
+    straight: float | None
+    flown: float | None
+    named: str | None = None
+
+    @property
+    def result(self) -> str:
+        """`pass`, `fail`, or `depends` where the two ways to measure disagree."""
+        held = {self.condition.holds(value) for value in (self.straight, self.flown) if value is not None}
+        return "depends" if len(held) == 2 else "pass" if held == {True} else "fail"
+
+
+class Assessment(Struct, frozen=True):
+    """A requirement judged over a trip; `breaks` says where one flight does not begin where the last ended."""
+
+    requirement: Requirement
+    hops: tuple[Hop, ...]
+    judged: tuple[Judged, ...]
+    breaks: tuple[str, ...]
+
+    @property
+    def result(self) -> str:
+        """`pass`, `fail` or `depends`; a broken trip fails."""
+        results = {one.result for one in self.judged}
+        if self.breaks or "fail" in results:
+            return "fail"
+        return "depends" if "depends" in results else "pass"
+
+
+def requirement_named(name: str) -> Requirement | None:
+    """The requirement of that name."""
+    return next((one for one in REQUIREMENTS if one.name == name), None)
+
+
+def assess(requirement: Requirement, routes: Sequence[Route]) -> Assessment:
+    """The requirement over flights flown one after another, every landing counted."""
+    made, breaks = hops(routes)
+    judged = tuple(judge_condition(one, made) for one in requirement.conditions)
+    return Assessment(requirement, made, judged, breaks)
+
+
+def hops(routes: Sequence[Route]) -> tuple[tuple[Hop, ...], tuple[str, ...]]:
+    """The hops of flights flown one after another, and where they do not join."""
+    made: list[Hop] = []
+    breaks: list[str] = []
+    first = routes[0].points[0]
+    here: Point | None = None
+    for route in routes:
+        start = route.points[0]
+        if here is not None and start.name != here.name:
+            breaks.append(f"`{route.request.name}` begins at {start.name}, not at {here.name}")
+        here, flown_nm, airways_nm = start, 0.0, 0.0
+        for stretch in route.stretches:
+            flown_nm += stretch.length_nm
+            airways_nm += stretch.length_nm if stretch.airway is not None else 0.0
+            if stretch.end.landing is not None or stretch is route.stretches[-1]:
+                straight_nm, from_start_nm = apart_nm(here, stretch.end), apart_nm(first, stretch.end)
+                made.append(Hop(here.name, stretch.end.name, straight_nm, flown_nm, airways_nm, from_start_nm))
+                here, flown_nm, airways_nm = stretch.end, 0.0, 0.0
+    return tuple(made), tuple(breaks)
+
+
+def apart_nm(one: Point, other: Point) -> float:
+    """The straight line between two points; raises `no-position` where one is not known."""
+    from navlog.nav.earth import distance_nm
+
+    return distance_nm(placed(one), placed(other))
+
+
+def placed(point: Point) -> Position:
+    """Where a point is."""
+    if point.position is None:
+        from navlog.nav.problems import problem_error
+
+        raise problem_error(
+            "no-position",
+            f"`{point.name}` has no known position to measure straight lines from",
+            span=point.span,
+            hint="define it with its position",
+        )
+    return point.position
+
+
+def judge_condition(condition: Condition, made: tuple[Hop, ...]) -> Judged:
+    """One condition with the figures of a trip."""
+    match condition.measure:
+        case Measure.TOTAL:
+            straight_nm, flown_nm = sum(hop.straight_nm for hop in made), sum(hop.flown_nm for hop in made)
+            return Judged(condition, straight_nm, flown_nm)
+        case Measure.FLOWN:
+            airways_nm = sum(hop.airways_nm for hop in made)
+            return Judged(condition, None, sum(hop.flown_nm for hop in made), f"{airways_nm:.1f} NM on airways")
+        case Measure.FROM_START:
+            farthest = max(made, key=lambda hop: hop.from_start_nm)
+            return Judged(condition, farthest.from_start_nm, None, f"{made[0].start} to {farthest.end}")
+        case Measure.SEGMENT:
+            longest = max(made, key=lambda hop: hop.straight_nm)
+            return Judged(condition, longest.straight_nm, None, f"{longest.start} to {longest.end}")
+        case Measure.POINTS:
+            names = dict.fromkeys(hop.end for hop in made)
+            return Judged(condition, float(len(names)), None, ", ".join(names))
+
+
+def assessment_lines(assessment: Assessment) -> Iterator[str]:
+    """The assessment in words, with every hop and margin."""
+    requirement = assessment.requirement
+    yield f"{requirement.name}: {requirement.title} ({requirement.source}), distance part only: {assessment.result}"
+    for hop in assessment.hops:
+        yield f"  {hop.start} to {hop.end}: {hop.straight_nm:.1f} NM straight, {hop.flown_nm:.1f} NM flown"
+    for one in assessment.judged:
+        yield f"  {condition_text(one)}"
+    for text in assessment.breaks:
+        yield f"  not one trip: {text}"
+
+
+def condition_text(judged: Judged) -> str:
+    """A condition, the figures and by how much it holds or does not."""
+    condition = judged.condition
+    asked = f"{condition.measure.value}, {'more than' if condition.more else 'at least'} {condition.least:g}"
+    if condition.measure is Measure.POINTS:
+        return f"{asked}: {judged.straight:.0f} ({judged.named}): {judged.result}"
+    both = (("straight lines", judged.straight), ("flown", judged.flown))
+    told = [f"{name} {value:.1f} NM, {margin_text(condition, value)}" for name, value in both if value is not None]
+    named = f" ({judged.named})" if judged.named else ""
+    return f"{asked} NM: {'; '.join(told)}{named}: {judged.result}"
+
+
+def margin_text(condition: Condition, value: float) -> str:
+    """By how much a figure is over or under what is asked."""
+    margin = value - condition.least
+    close = ", too close to rely on" if abs(margin) < CLOSE_NM else ""
+    return f"{abs(margin):.1f} {'over' if margin >= 0.0 else 'short'}{close}"

@@ -1,0 +1,194 @@
+"""Re-figuring in flight: from times at points and fuel on board to new arrivals, fuel and the reserve.
+
+Groundspeeds made good give the wind found (`windfound`); the way ahead is planned again with the forecast winds,
+each changed by the difference found, from the clock and the fuel at the last point passed. What is flown stays as
+it was.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import timedelta
+
+from msgspec import Struct
+
+from navlog.flightlog.records import Conditions, Leg, Log
+from navlog.flightlog.rest import place_of, plan_rest
+from navlog.nav.figures import down
+from navlog.nav.figures import fuel as fuel_figure
+from navlog.nav.fuelmass import fuel_in
+from navlog.nav.problems import Span, problem_error
+from navlog.nav.record import changed
+from navlog.nav.units import Amount
+from navlog.studies.revision_reach import Around, Field, fields_within_reach
+from navlog.studies.revision_timing import PartFlown, Passed, in_words, parts_flown, passed_points
+from navlog.studies.revision_wind import WindFound, conditions_with, wind_found
+
+MORE_THAN_PLANNED_GAL = 1.0
+"""More fuel than the plan leaves, by more than this, is likelier a slip (common practice, no source)."""
+
+USUAL_KG_PER_L = 0.72
+"""Aviation gasoline, for that gallon alone where no density is given (common practice, no source)."""
+
+__all__ = ["Around", "Field", "PartFlown", "Revision", "WindFound", "revise"]
+
+
+class Revision(Struct, frozen=True):
+    """What is known in flight at the last point passed.
+
+    `fuel` is on board there in the log's unit, `fuel_read` whether it was read or follows from the planned burn.
+    `surplus` is by how much the reading exceeds what the plan leaves there, None up to 1 gal.
+    `rest` is the log of what lies ahead, None at the end of the flight. `reserve_holds` tells whether the
+    reserve is on board at every landing ahead, and the alternate's fuel at the last; None where that is not known.
+    `lost_at` is the leg at whose end it is not. `fields` are those within reach where it does not hold.
+    """
+
+    planned: Log
+    parts: tuple[PartFlown, ...]
+    wind: WindFound | None
+    fuel: float | None
+    fuel_read: bool
+    surplus: float | None
+    rest: Log | None
+    reserve_holds: bool | None
+    lost_at: Leg | None
+    fields: tuple[Field, ...]
+
+    @property
+    def passed(self) -> Passed:
+        """The last point passed."""
+        return self.parts[-1].passed
+
+    def planned_leg(self, leg: Leg) -> Leg | None:
+        """The leg of the plan that ends where a leg ahead does; None for one that the plan does not have."""
+        return next((one for one in self.planned.legs if place_of(one) == place_of(leg)), None)
+
+
+def revise(
+    log: Log,
+    *,
+    actuals: Iterable[tuple[str, str]],
+    headings: Iterable[tuple[str, str]] = (),
+    fuel: Amount | None = None,
+    around: Around | None = None,
+) -> Revision:
+    """The flight re-figured from points passed with their times, headings held and the fuel now on board.
+
+    `actuals` and `headings` are as typed: names of points with times in UTC, and with directions such as `213M`.
+    Raises a problem for a time, a point or a fuel that cannot be; see `timing.passed_points`.
+    """
+    points = passed_points(log, actuals, headings)
+    parts = parts_flown(log, points)
+    wind = wind_found(parts)
+    last = points[-1]
+    on_board = fuel_read(log, last.leg, fuel) if fuel is not None else fuel_by_plan(log, points)
+    rest = plan_rest(log.route, conditions_ahead(log, last, on_board, wind), last.leg)
+    holds, lost_at = reserve(rest) if rest is not None else reserve_at_end(log, last.leg, on_board)
+    fields: tuple[Field, ...] = ()
+    if holds is False and rest is not None and last.leg.end.position is not None:
+        fields = fields_within_reach(rest, last.leg.end.position, around)
+    more = surplus(log, last.leg, on_board) if fuel is not None else None
+    return Revision(log, parts, wind, on_board, fuel is not None, more, rest, holds, lost_at, fields)
+
+
+def fuel_read(log: Log, leg: Leg, fuel: Amount) -> float:
+    """The fuel read at the end of a leg, in the log's unit.
+
+    Raises a `mixed-fuel-units` problem where it cannot be converted, `too-much-fuel` where it is more than the
+    plan had on board when the tanks were last filled.
+    """
+    found = fuel_in(fuel, log.fuel_unit.name, density_kg_per_l=density_kg_per_l(log))
+    if found is None:
+        raise problem_error(
+            "mixed-fuel-units",
+            f"`{fuel.unit}` and `{log.fuel_unit.name}` cannot be counted together without a density",
+            span=Span("--fuel", 1),
+            hint=f"give the fuel in {log.fuel_unit.name}",
+        )
+    filled = most_on_board(log, leg)
+    if filled is not None and found.value > filled + 1e-6:
+        step, unit = log.fuel_unit.step, log.fuel_unit.name
+        raise problem_error(
+            "too-much-fuel",
+            f"{found.value:g} {unit} at {in_words(leg)} is more than the {fuel_figure(down(filled, step), step)} {unit}"
+            " on board at take-off",
+            span=Span("--fuel", 1),
+            hint="check the reading, or the flight's own `fuel`",
+        )
+    return found.value
+
+
+def density_kg_per_l(log: Log) -> float | None:
+    """The fuel's density as the aircraft file states it."""
+    aircraft = log.conditions.aircraft
+    return aircraft.fuel_density_kg_per_l if aircraft is not None else None
+
+
+def most_on_board(log: Log, leg: Leg) -> float | None:
+    """The fuel at the take-off before the end of a leg, or what is taken on there if that is more."""
+    filled = log.conditions.on_board
+    for one in log.legs[: leg.number - 1]:
+        filled = filled if one.fuel_taken is None else one.fuel_taken
+    taken = leg.fuel_taken
+    return filled if filled is None or taken is None else max(filled, taken)
+
+
+def surplus(log: Log, leg: Leg, read: float | None) -> float | None:
+    """By how much a reading exceeds what the plan leaves at the end of a leg; None up to 1 gal."""
+    planned = leg.fuel_remaining if leg.fuel_taken is None else leg.fuel_taken
+    gallon = fuel_in(
+        Amount(MORE_THAN_PLANNED_GAL, "gal"),
+        log.fuel_unit.name,
+        density_kg_per_l=density_kg_per_l(log) or USUAL_KG_PER_L,
+    )
+    if read is None or planned is None or gallon is None or read <= planned + gallon.value:
+        return None
+    return read - planned
+
+
+def fuel_by_plan(log: Log, points: tuple[Passed, ...]) -> float | None:
+    """What the plan leaves at the last point, less the cruise burn for the time lost since the last fuelling."""
+    last, burn, late_min = points[-1], log.fuel.burn_per_h, 0.0
+    left = last.leg.fuel_remaining
+    if left is None or burn is None:
+        return None
+    for point in points:
+        planned = log.eta(point.leg)
+        if planned is None:
+            return None
+        if point is last:
+            late_min = (point.moment - planned).total_seconds() / 60.0 - late_min
+        elif any(leg.fuel_taken is not None for leg in log.legs[point.leg.number - 1 : last.leg.number - 1]):
+            late_min = (point.moment - planned).total_seconds() / 60.0
+    return left - late_min / 60.0 * burn
+
+
+def conditions_ahead(log: Log, last: Passed, fuel: float | None, wind: WindFound | None) -> Conditions:
+    """The conditions from the last point on: its clock and fuel, after a landing there those of the next take-off."""
+    off, on_board = last.moment, fuel
+    if last.leg.lands:
+        off += timedelta(minutes=last.leg.stop_min)
+        on_board = last.leg.fuel_taken if last.leg.fuel_taken is not None else fuel
+    return changed(conditions_with(log.conditions, wind), off=off, on_board=on_board)
+
+
+def reserve(rest: Log) -> tuple[bool | None, Leg | None]:
+    """Whether the reserve holds at every landing ahead, and the leg at whose end it does not."""
+    for leg in rest.legs:
+        if leg.triangle is not None and leg.triangle.unflyable is not None:
+            return False, leg
+        if leg.lands or leg is rest.legs[-1]:
+            held, lost_at = reserve_at_end(rest, leg, leg.fuel_remaining)
+            if not held:
+                return held, lost_at
+    return True, None
+
+
+def reserve_at_end(log: Log, leg: Leg, fuel: float | None) -> tuple[bool | None, Leg | None]:
+    """Whether the reserve, and at the end of the flight the alternate's fuel, is on board where a leg ends."""
+    kept = log.fuel.reserve
+    if kept is not None and not leg.lands:
+        kept = None if log.fuel.alternate is None else kept + log.fuel.alternate
+    if fuel is None or kept is None:
+        return None, None
+    return (True, None) if fuel >= kept - 1e-9 else (False, leg)

@@ -1,0 +1,150 @@
+"""The fields that the fuel on board still reaches from a point passed, in the wind found."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import date
+from typing import Protocol
+
+from msgspec import Struct
+
+from navlog.flightlog.legs import deviation_on, minus
+from navlog.flightlog.performance import air_at, cruise
+from navlog.flightlog.records import Log
+from navlog.nav import earth
+from navlog.nav.chart import Airport, Place, Position, Station, StationKind
+from navlog.nav.guidance import distance_from, radial_toward
+from navlog.nav.wind import triangle
+
+MOST_FIELDS = 8
+FARTHEST_NM = 1_000.0
+AROUND_FIELD_NM = 60.0
+"""A station farther from a field than this is not named for it."""
+
+
+class Around(Protocol):
+    """What a catalogue says of the places around one."""
+
+    def nearby(self, position: Position, radius_nm: float, day: date, kinds: frozenset[str]) -> tuple[Place, ...]:
+        """The places of those kinds, nearest first."""
+
+
+class Field(Struct, frozen=True):
+    """A field within reach, direct from the point passed at the height flown there.
+
+    `station`, `radial_deg` and `station_nm` say where it lies from the nearest VOR; the radial is None at the
+    station itself. `fuel_left` is on landing, in the log's unit; `reserve_kept` tells whether the reserve is in it.
+    """
+
+    airport: Airport
+    distance_nm: float
+    true_course_deg: float
+    magnetic_heading_deg: float | None
+    compass_heading_deg: float | None
+    groundspeed_kt: float
+    time_min: float
+    fuel_left: float
+    reserve_kept: bool
+    station: Station | None
+    radial_deg: float | None
+    station_nm: float | None
+
+
+def fields_within_reach(log: Log, here: Position, around: Around | None) -> tuple[Field, ...]:
+    """The fields that can be reached with the fuel on board, those that keep the reserve first, then by time.
+
+    `log` is that of the rest of the flight: its conditions hold the fuel and the wind, its first leg the height
+    and speed. The fields are those of the route file and of the route, and those nearby in the catalogue; at most 8.
+    """
+    fuel = log.conditions.on_board
+    if fuel is None or fuel <= 0.0:
+        return ()
+    near = tuple(nearby(log, here, fuel, around))
+    stations = tuple(usable_stations(log, near))
+    published = [one for one in near if isinstance(one, Airport)]
+    seen = {field.ident: field for field in (*published, *own_fields(log)) if field.status is None}
+    found = [one for field in seen.values() for one in reached(log, here, field, fuel, stations)]
+    return tuple(sorted(found, key=lambda one: (not one.reserve_kept, one.time_min))[:MOST_FIELDS])
+
+
+def own_fields(log: Log) -> Iterator[Airport]:
+    """The airports of the route file, of the route and of its alternates."""
+    yield from log.route.request.definitions.airports.values()
+    for route in (log.route, *log.route.alternates):
+        yield from (point.place for point in route.points if isinstance(point.place, Airport))
+
+
+def nearby(log: Log, here: Position, fuel: float, around: Around | None) -> Iterator[Place]:
+    """Airports and VORs of the catalogue within what the fuel could reach in no wind."""
+    burn, tas_kt = log.fuel.burn_per_h, log.legs[0].tas_kt
+    if around is None or not burn or tas_kt is None:
+        return
+    radius_nm = min(FARTHEST_NM, fuel / burn * tas_kt + AROUND_FIELD_NM)
+    yield from around.nearby(here, radius_nm, log.conditions.day, frozenset({"airport", StationKind.VOR}))
+
+
+def usable_stations(log: Log, near: Iterable[Place]) -> Iterator[Station]:
+    """The VORs in service of the file, of the route and of the catalogue."""
+    given = log.route.request.definitions
+    guiding = [part.guidance.station for stretch in log.route.stretches for part in stretch.parts if part.guidance]
+    for one in (*given.stations.values(), *guiding, *near):
+        if isinstance(one, Station) and one.kind is StationKind.VOR and one.ident not in given.unavailable:
+            yield one
+
+
+def reached(log: Log, here: Position, airport: Airport, fuel: float, stations: tuple[Station, ...]) -> Iterator[Field]:
+    """The field, if it is another place and the fuel reaches it."""
+    distance_nm = earth.distance_nm(here, airport.position)
+    if distance_nm < earth.COINCIDENT_NM:
+        return
+    first, conditions = log.legs[0], log.conditions
+    middle, course_deg = earth.point_along(here, airport.position, distance_nm / 2.0)
+    air = air_at(conditions, middle, first.start_altitude_ft, first.stretch.level)
+    going = cruise(conditions, air, first.stretch.tas_kt)
+    burn = log.fuel.burn_per_h
+    if going is None or air.wind is None or burn is None:
+        return
+    solved = triangle(true_course_deg=course_deg, tas_kt=going.tas_kt, wind=air.wind)
+    if solved.groundspeed_kt is None:
+        return
+    time_min = distance_nm / solved.groundspeed_kt * 60.0
+    left = fuel - time_min / 60.0 * burn
+    if left < 0.0:
+        return
+    heading_deg = minus(solved.true_heading_deg, variation_at(log, middle))
+    station = nearest(airport, stations)
+    yield Field(
+        airport=airport,
+        distance_nm=distance_nm,
+        true_course_deg=course_deg,
+        magnetic_heading_deg=heading_deg,
+        compass_heading_deg=minus(heading_deg, deviation_on(conditions, heading_deg)),
+        groundspeed_kt=solved.groundspeed_kt,
+        time_min=time_min,
+        fuel_left=left,
+        reserve_kept=left >= (log.fuel.reserve or 0.0),
+        station=station,
+        radial_deg=radial_toward(station, airport.position) if station is not None else None,
+        station_nm=distance_from(station, airport.position) if station is not None else None,
+    )
+
+
+def variation_at(log: Log, place: Position) -> float | None:
+    """The variation as stated, else the model's; None outside its years."""
+    if log.route.request.variation_deg is not None:
+        return log.route.request.variation_deg
+    if log.route.magnetic_model is None:
+        return None
+    from navlog.nav.magnetism import variation_deg
+
+    return variation_deg(place, log.conditions.day)
+
+
+def nearest(airport: Airport, stations: tuple[Station, ...]) -> Station | None:
+    """The VOR nearest to a field, of those whose radials are known."""
+    near: list[tuple[float, Station]] = []
+    for station in stations:
+        distance_nm = distance_from(station, airport.position)
+        if distance_nm is not None and station.declination_deg is not None and distance_nm <= AROUND_FIELD_NM:
+            near.append((distance_nm, station))
+    return min(near, key=lambda pair: pair[0])[1] if near else None

@@ -1,0 +1,310 @@
+"""A flight re-figured in the air: what was flown, the wind found, what lies ahead and whether the reserve holds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+from navlog.flightlog.records import Log
+from navlog.nav import figures
+from navlog.nav.layout import wrapped
+from navlog.nav.wind import Wind
+from navlog.printed.cautions import CAUTIONS
+from navlog.printed.rows import BY_KEY, Row, point_name, rows
+from navlog.sheets.json_lines import Json, leg_object, moment, number, point_object
+from navlog.studies.revision import Field, PartFlown, Revision, WindFound
+
+WIDTH = 80
+COLUMNS = (
+    ("number", 2),
+    ("from", 10),
+    ("to", 10),
+    ("station", 10),
+    ("set_course", 9),
+    ("heading", 4),
+    ("time", 5),
+    ("eta", 8),
+    ("fuel_left", 5),
+)
+"""The columns of a leg ahead with their widths; the planned arrival stands behind them."""
+
+RIGHT = ("number", "heading", "time", "fuel_left")
+
+
+def revision_text(revision: Revision) -> str:
+    """The revision as printed."""
+    log = revision.planned
+    lines = [f"REVISED - {log.route.request.name}", *wrapped(situation(revision), WIDTH, "  ")]
+    lines += [line for text in warnings(revision) for line in wrapped(f"WARNING: {text}", WIDTH, "  ")]
+    lines += ["", "FLOWN"]
+    for part in revision.parts:
+        lines += wrapped(f"  {flown(part, printed_minutes(log, part))}", WIDTH, "    ")
+    lines += ["", "WIND", *wrapped(f"  {wind_text(revision.wind)}", WIDTH, "    ")]
+    if revision.rest is not None:
+        lines += ["", *ahead(revision, revision.rest)]
+    lines += ["", "FUEL", *(line for text in fuel_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    "))]
+    if revision.reserve_holds is False and revision.rest is not None:
+        lines += ["", "FIELDS WITHIN REACH, direct, in that wind"]
+        lines += [line for text in field_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    ")]
+    lines += ["", *wrapped(CAUTIONS, WIDTH)]
+    return "\n".join(lines) + "\n"
+
+
+def situation(revision: Revision) -> str:
+    """Where the aeroplane is, when, and with how much fuel."""
+    passed, fuel = revision.passed, fuel_text(revision.planned, revision.fuel)
+    how = "as read" if revision.fuel_read else "by the planned burn"
+    board = f"{fuel} on board {how}" if revision.fuel is not None else "fuel on board not known"
+    planned = clock_of(revision.planned, printed_clock(revision.planned, passed.leg.number))
+    name = point_name(passed.leg.end.kind, passed.leg.end.name)
+    return f"{name} at {clock_of(revision.planned, passed.moment)}, {planned} planned; {board}"
+
+
+def warnings(revision: Revision) -> Iterator[str]:
+    """What is odd in the readings."""
+    if revision.surplus is not None and revision.fuel is not None:
+        log, name = revision.planned, revision.passed.name
+        read, planned = fuel_text(log, revision.fuel), fuel_text(log, revision.fuel - revision.surplus)
+        yield f"{read} read at {name}, where the plan leaves {planned}: check the reading"
+
+
+def printed_clock(log: Log, leg: int) -> datetime | None:
+    """When the plan's sheet has the end of a leg."""
+    return rows(log)[leg - 1].clock
+
+
+def clock_of(log: Log, when: datetime | None) -> str:
+    """A time of day in UTC, with seconds where it has some, marked where it is not of the flight's day."""
+    if when is None or not when.second:
+        return figures.zulu(when, log.conditions.day)
+    return f"{when:%H:%M:%S}Z{figures.day_mark(when, log.conditions.day)}"
+
+
+def fuel_text(log: Log, amount: float | None) -> str:
+    """Fuel on board, rounded down, with its unit."""
+    if amount is None:
+        return figures.UNKNOWN
+    step = log.fuel_unit.step
+    return f"{figures.fuel(figures.down(amount, step), step)} {log.fuel_unit.name}"
+
+
+def printed_minutes(log: Log, part: PartFlown) -> int | None:
+    """The minutes that the plan's sheet has for a part."""
+    times = [rows(log)[leg.number - 1].time_min for leg in part.legs]
+    return None if None in times else sum(time for time in times if time is not None)
+
+
+def flown(part: PartFlown, minutes: int | None) -> str:
+    """One part flown: distance, time against the plan, groundspeed, and the headwind part against the forecast."""
+    leg = part.passed.leg
+    ends = f"{point_name(part.start.kind, part.start.name)} to {point_name(leg.end.kind, leg.end.name)}"
+    planned = f" ({minutes} planned)" if minutes is not None else ""
+    text = f"{ends}: {figures.distance(part.distance_nm)} NM in {part.time_min:g} min{planned}"
+    if part.groundspeed_kt is not None and part.error_kt is not None:
+        was = f" ({figures.whole(part.planned_kt)} planned)" if part.planned_kt is not None else ""
+        text += f", groundspeed {figures.whole(part.groundspeed_kt)} kt{was}"
+        text += f", {figures.whole(part.error_kt)} kt for half a minute"
+    if part.headwind_kt is not None:
+        return f"{text}; {head(part.headwind_kt)} (forecast {head(part.forecast_kt or 0.0)})"
+    return f"{text}; no wind from it, {part.reason}"
+
+
+def head(headwind_kt: float) -> str:
+    """A headwind, or a tailwind where it is negative."""
+    return f"{'headwind' if headwind_kt >= 0.0 else 'tailwind'} {figures.whole(abs(headwind_kt))} kt"
+
+
+def wind_text(wind: WindFound | None) -> str:
+    """The wind found and what is done with it."""
+    if wind is None:
+        return "no part flown tells a wind: the forecast holds ahead"
+    if not wind.more.speed_kt:
+        return (
+            f"{blowing(wind.forecast)}, no different from the forecast, which holds ahead unchanged, by {wind.method}"
+        )
+    part = "" if wind.whole else ", headwind part alone"
+    return (
+        f"{blowing(wind.wind)} (forecast {blowing(wind.forecast)}{part}), by {wind.method}."
+        f" Ahead every forecast wind is changed by the difference, {blowing(wind.more)}, as a vector."
+    )
+
+
+def blowing(wind: Wind) -> str:
+    """A wind from true north."""
+    if figures.half_up(wind.speed_kt) == 0:
+        return "calm"
+    return f"{figures.course(wind.from_true_deg)}T/{figures.whole(wind.speed_kt)}"
+
+
+def ahead(revision: Revision, rest: Log) -> Iterator[str]:
+    """The legs ahead, with the planned arrival behind each."""
+    heads = [cell(BY_KEY[key].heading, key, width) for key, width in COLUMNS]
+    yield " ".join([*heads, "Planned"]).rstrip()
+    yield "-" * WIDTH
+    for row in rows(rest):
+        planned = revision.planned_leg(row.leg)
+        was = (
+            figures.NOT_APPLICABLE
+            if planned is None
+            else clock_of(revision.planned, printed_clock(revision.planned, planned.number))
+        )
+        cells = {key: BY_KEY[key].figure(row) for key, _ in COLUMNS}
+        if any(len(cells[key]) > width for key, width in COLUMNS):
+            yield from wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}", WIDTH, "   ")
+            cells |= {"number": "", "from": "", "to": ""}
+        yield " ".join([*(cell(cells[key], key, width) for key, width in COLUMNS), was]).rstrip()
+
+
+def cell(text: str, key: str, width: int) -> str:
+    """A cell of the table."""
+    return text.rjust(width) if key in RIGHT else text.ljust(width)
+
+
+def fuel_lines(revision: Revision) -> Iterator[str]:
+    """What is left at the destination, and whether the reserve holds."""
+    rest, log = revision.rest, revision.rest or revision.planned
+    if rest is not None:
+        last: Row = rows(rest)[-1]
+        left = printed_left(last) if last.left_steps is not None else "not known"
+        yield f"at {last.leg.end.name}, {figures.zulu(last.clock, log.conditions.day)}: left {left}"
+    kept = log.fuel
+    if kept.reserve is None or revision.reserve_holds is None:
+        yield "whether the reserve holds is not known"
+        return
+    needed = f"{needed_text(log, kept.reserve)} ({figures.whole(kept.reserve_min)} min, {kept.reserve_rule})"
+    if kept.alternate:
+        needed += f" and {needed_text(log, kept.alternate)} for the alternate"
+    if revision.lost_at is None:
+        yield f"the reserve of {needed} holds"
+        return
+    lost = revision.lost_at
+    if lost.triangle is not None and lost.triangle.unflyable is not None:
+        yield f"THE FLIGHT CANNOT GO ON AS PLANNED: {lost.triangle.unflyable}"
+        return
+    dry = next((leg for leg in log.legs if leg.fuel_remaining is not None and leg.fuel_remaining < 0.0), None)
+    if rest is not None and dry is not None:
+        yield f"THE FUEL RUNS OUT before {dry.end.name}"
+    there = printed_left(rows(rest)[lost.number - rest.legs[0].number]) if rest else fuel_text(log, revision.fuel)
+    yield f"THE RESERVE IS LOST: {there} left at {lost.end.name}, and the reserve is {needed}"
+
+
+def printed_left(row: Row) -> str:
+    """The fuel left at the end of a leg as its row prints it, with its unit."""
+    return f"{row.fuel(row.left_steps)} {row.log.fuel_unit.name}"
+
+
+def needed_text(log: Log, amount: float) -> str:
+    """Fuel that must be there, rounded up, with its unit."""
+    step = log.fuel_unit.step
+    return f"{figures.fuel(figures.up(amount, step), step)} {log.fuel_unit.name}"
+
+
+def field_lines(revision: Revision) -> Iterator[str]:
+    """The fields within reach, or why there are none."""
+    if not revision.fields:
+        yield "none is known"
+    for field in revision.fields:
+        yield field_line(revision.planned, field, revision.passed.moment)
+
+
+def field_line(log: Log, field: Field, now: datetime) -> str:
+    """One field: heading, distance, time, fuel, and where it lies from a station."""
+    heading = field.compass_heading_deg if field.compass_heading_deg is not None else field.magnetic_heading_deg
+    minutes = figures.half_up(field.time_min)
+    where = ""
+    if field.station is not None and field.station_nm is not None:
+        radial = f" radial {figures.course(field.radial_deg)}" if field.radial_deg is not None else ""
+        mhz = figures.frequency(field.station.frequency_mhz)
+        where = f"; {field.station.ident} {mhz}{radial} {figures.distance(field.station_nm)} NM"
+    kept = "reserve kept" if field.reserve_kept else "NO RESERVE"
+    name = f" {field.airport.name}" if field.airport.name else ""
+    return (
+        f"{field.airport.ident}{name}: heading {figures.course(heading)}, {figures.distance(field.distance_nm)} NM,"
+        f" {figures.minutes(minutes)}, {figures.zulu(now + timedelta(minutes=minutes), log.conditions.day)},"
+        f" {fuel_text(log, field.fuel_left)} left, {kept}{where}"
+    )
+
+
+def revision_json(revision: Revision) -> str:
+    """The revision as one line of JSON; fuel is in the log's unit, which `fuel_unit` names."""
+    from json import dumps
+
+    log, rest, passed = revision.planned, revision.rest, revision.passed
+    found: Json = {
+        "computation": "revise",
+        "flight": log.route.request.name,
+        "at": {"point": point_object(passed.leg.end), "time": moment(passed.moment), "leg": passed.leg.number},
+        "fuel_unit": log.fuel_unit.name,
+        "fuel_on_board": number(revision.fuel),
+        "fuel_read": revision.fuel_read,
+        "warnings": list(warnings(revision)),
+        "flown": [part_object(part) for part in revision.parts],
+        "wind": wind_object(revision.wind),
+        "legs": [] if rest is None else [leg_object(rest, leg) for leg in rest.legs],
+        "planned_eta": [] if rest is None else [planned_eta(revision, index) for index in range(len(rest.legs))],
+        "reserve": number((rest or log).fuel.reserve),
+        "reserve_min": number((rest or log).fuel.reserve_min),
+        "reserve_rule": (rest or log).fuel.reserve_rule,
+        "remaining": number(rest.fuel.remaining if rest is not None else revision.fuel),
+        "reserve_holds": revision.reserve_holds,
+        "fields": [field_object(field) for field in revision.fields],
+    }
+    return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def planned_eta(revision: Revision, index: int) -> str | None:
+    """When the plan had the end of a leg ahead."""
+    assert revision.rest is not None
+    planned = revision.planned_leg(revision.rest.legs[index])
+    return None if planned is None else moment(revision.planned.eta(planned))
+
+
+def part_object(part: PartFlown) -> Json:
+    """One part flown."""
+    return {
+        "from": point_object(part.start),
+        "to": point_object(part.passed.leg.end),
+        "time": moment(part.passed.moment),
+        "distance_nm": number(part.distance_nm),
+        "time_min": number(part.time_min),
+        "planned_min": number(part.planned_min),
+        "groundspeed_kt": number(part.groundspeed_kt),
+        "planned_groundspeed_kt": number(part.planned_kt),
+        "half_minute_kt": number(part.error_kt),
+        "headwind_kt": number(part.headwind_kt),
+        "forecast_headwind_kt": number(part.forecast_kt),
+        "reason": part.reason,
+    }
+
+
+def wind_object(wind: WindFound | None) -> Json | None:
+    """The wind found."""
+    if wind is None:
+        return None
+    return {
+        **{
+            key: {"from_true_deg": number(one.from_true_deg), "speed_kt": number(one.speed_kt)}
+            for key, one in (("found", wind.wind), ("forecast", wind.forecast), ("difference", wind.more))
+        },
+        "whole": wind.whole,
+        "method": wind.method,
+    }
+
+
+def field_object(field: Field) -> Json:
+    """One field within reach."""
+    return {
+        "ident": field.airport.ident,
+        "name": field.airport.name,
+        "distance_nm": number(field.distance_nm),
+        "true_course_deg": number(field.true_course_deg),
+        "magnetic_heading_deg": number(field.magnetic_heading_deg),
+        "compass_heading_deg": number(field.compass_heading_deg),
+        "groundspeed_kt": number(field.groundspeed_kt),
+        "time_min": number(field.time_min),
+        "fuel_left": number(field.fuel_left),
+        "reserve_kept": field.reserve_kept,
+        "station": field.station.ident if field.station is not None else None,
+        "radial_deg": number(field.radial_deg),
+        "station_nm": number(field.station_nm),
+    }

@@ -1,0 +1,241 @@
+"""What is timed in flight: points of the route with the clock at each, and the parts flown between them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+from msgspec import Struct
+
+from navlog.flightlog.records import Leg, LegPoint, Log, Phase
+from navlog.nav.angles import difference_deg
+from navlog.nav.clock import DAY_MIN, read_clock_min
+from navlog.nav.norths import Direction, read_direction, true_deg
+from navlog.nav.problems import NavlogError, Span, at, problem_error
+from navlog.nav.spelling import suggestion
+from navlog.nav.wind import CALM, Wind, mix, triangle
+from navlog.resolve.route import PointKind
+from navlog.resolve.sections import BEND_DEG
+
+LONGEST = timedelta(hours=12)
+"""A clock time farther ahead than this is one before: no stretch takes that long."""
+
+FASTEST = 2.0
+"""More than this many times the true airspeed over the ground is a slip of the pen."""
+
+SHORTEST_MIN = 5.0
+"""In less than this half a minute of the clock is more than a tenth of the groundspeed (common practice, no source)."""
+
+
+class Passed(Struct, frozen=True):
+    """A point passed: the leg that ends there, the moment, and the true heading that held the course to it."""
+
+    leg: Leg
+    moment: datetime
+    true_heading_deg: float | None = None
+
+    @property
+    def name(self) -> str:
+        """The point in words."""
+        return in_words(self.leg)
+
+
+class Mean(Struct, frozen=True):
+    """Course, speed and forecast wind of a part flown, as means over the planned time of its legs."""
+
+    true_course_deg: float
+    tas_kt: float
+    wind: Wind
+
+
+class PartFlown(Struct, frozen=True):
+    """What was flown between two timed points, the first of which may be take-off.
+
+    `groundspeed_kt` is made good, `error_kt` what half a minute of the clock is worth in it; both are None
+    where `reason` says why. `headwind_kt` is the headwind part that it means with the forecast's crosswind,
+    `forecast_kt` that of the forecast; None where no wind can be told, and `reason` says why.
+    """
+
+    start: LegPoint
+    passed: Passed
+    legs: tuple[Leg, ...]
+    distance_nm: float
+    time_min: float
+    planned_min: float | None
+    groundspeed_kt: float | None = None
+    error_kt: float | None = None
+    mean: Mean | None = None
+    headwind_kt: float | None = None
+    forecast_kt: float | None = None
+    reason: str | None = None
+
+    @property
+    def planned_kt(self) -> float | None:
+        """The groundspeed that the forecast gave."""
+        return self.distance_nm / self.planned_min * 60.0 if self.planned_min and self.distance_nm else None
+
+
+def passed_points(
+    log: Log, actuals: Iterable[tuple[str, str]], headings: Iterable[tuple[str, str]] = ()
+) -> tuple[Passed, ...]:
+    """The points passed, as typed: names of points (`cop` the next changeover point) with times in UTC.
+
+    A point passed twice is each time the next pass not yet timed. `headings` are points with the heading that
+    held the course to them. Raises a problem for a point that is not ahead, a time before take-off or out of
+    order, and a flight without `off`.
+    """
+    if log.conditions.off is None:
+        raise problem_error("no-off", "the flight has no take-off time", hint="give --off 15:10Z")
+    found: list[Passed] = []
+    names: list[str] = []
+    before, before_name, index = log.conditions.off, "take-off", 0
+    for name, clock in actuals:
+        place = Span("--at", 1, 1, len(name) + 1 + len(clock))
+        try:
+            index = next_pass(log, name, index)
+            moment = next_moment(before, before_name, clock)
+        except NavlogError as error:
+            raise at(error, place, f"{name} {clock}") from None
+        found.append(Passed(log.legs[index - 1], moment))
+        names.append(name.upper())
+        before, before_name = moment, found[-1].name
+    if not found:
+        raise problem_error("no-times", "no point is timed", hint="give one with --at QHB 15:42")
+    return with_headings(found, names, headings)
+
+
+def next_pass(log: Log, name: str, index: int) -> int:
+    """How many legs are flown when a point is passed next, after `index` of them."""
+    for number in range(index, len(log.legs)):
+        if is_called(log.legs[number], name):
+            return number + 1
+    if any(is_called(leg, name) for leg in log.legs[:index]):
+        raise problem_error("point-passed", f"`{name}` is not passed again after {in_words(log.legs[index - 1])}")
+    known = dict.fromkeys(leg.end.name for leg in log.legs if leg.end.point is not None)
+    near = suggestion(name, known)
+    hint = f"did you mean `{near}`?" if near else f"points ahead are {', '.join(known)}, or cop"
+    raise problem_error("unknown-point", f"the flight does not pass `{name}`", hint=hint)
+
+
+def is_called(leg: Leg, name: str) -> bool:
+    """Whether a leg ends at the point of that name, or at a changeover point for `cop`."""
+    if leg.end.point is not None and leg.end.name.upper() == name.upper():
+        return True
+    return name.lower() == "cop" and leg.changeover is not None
+
+
+def in_words(leg: Leg) -> str:
+    """The end of a leg in words."""
+    return "the changeover point" if leg.end.kind == PointKind.CHANGEOVER else leg.end.name
+
+
+def next_moment(before: datetime, before_name: str, clock: str) -> datetime:
+    """The moment of a time of day at or after another moment, over midnight too."""
+    minutes = read_clock_min(clock)
+    midnight = before.replace(hour=0, minute=0, second=0, microsecond=0)
+    moment = midnight + timedelta(minutes=minutes)
+    if moment < before:
+        moment += timedelta(minutes=DAY_MIN)
+    if moment - before > LONGEST:
+        raise problem_error(
+            "time-out-of-order",
+            f"{clock} is before {before_name} at {before:%H:%M}Z",
+            hint="give the points in the order flown, with times in UTC",
+        )
+    return moment
+
+
+def with_headings(found: list[Passed], names: list[str], headings: Iterable[tuple[str, str]]) -> tuple[Passed, ...]:
+    """The points with the headings that held the course to them, made true; the latest pass of a name is meant."""
+    held: dict[int, float] = {}
+    for name, text in headings:
+        place = Span("--heading", 1, 1, len(name) + 1 + len(text))
+        try:
+            if name.upper() not in names:
+                raise problem_error("unknown-point", f"`{name}` has a heading and no time", hint="time it with --at")
+            index = len(names) - 1 - names[::-1].index(name.upper())
+            direction: Direction = read_direction(text)
+            held[index] = true_deg(direction, found[index].leg.variation_deg)
+        except NavlogError as error:
+            raise at(error, place, f"{name} {text}") from None
+    return tuple(Passed(one.leg, one.moment, held.get(index)) for index, one in enumerate(found))
+
+
+def parts_flown(log: Log, points: tuple[Passed, ...]) -> tuple[PartFlown, ...]:
+    """The parts between take-off and the points passed.
+
+    Raises a `no-time` problem for a part flown in no time or impossibly fast.
+    """
+    found: list[PartFlown] = []
+    start, moment, flown = log.legs[0].start, log.conditions.off, 0
+    assert moment is not None
+    for point in points:
+        legs = log.legs[flown : point.leg.number]
+        minutes = (point.moment - moment).total_seconds() / 60.0
+        landed = log.legs[flown - 1].lands if flown else False
+        found.append(part_flown(start, point, legs, minutes, after_landing=landed))
+        start, moment, flown = point.leg.end, point.moment, point.leg.number
+    return tuple(found)
+
+
+def part_flown(
+    start: LegPoint, point: Passed, legs: tuple[Leg, ...], minutes: float, *, after_landing: bool
+) -> PartFlown:
+    """One part: groundspeed made good and, where it tells, the headwind part."""
+    distance_nm = sum(leg.distance_nm for leg in legs)
+    times = [leg.time_min for leg in legs]
+    planned_min = None if None in times else sum(time for time in times if time is not None)
+    part = (start, point, legs, distance_nm, minutes, planned_min)
+    if after_landing or any(leg.lands for leg in legs[:-1]):
+        return PartFlown(*part, reason="a stop on the ground lies in it")
+    if any(leg.phase is Phase.HOLD for leg in legs):
+        return PartFlown(*part, reason="a hold lies in it")
+    groundspeed_kt = made_good_kt(point, legs, distance_nm, minutes)
+    speeds = (groundspeed_kt, groundspeed_kt * 0.5 / minutes)
+    if minutes < SHORTEST_MIN:
+        return PartFlown(*part, *speeds, reason="it is too short: half a minute is more than a tenth of it")
+    mean = mean_of(legs)
+    if isinstance(mean, str):
+        return PartFlown(*part, *speeds, reason=mean)
+    forecast = triangle(true_course_deg=mean.true_course_deg, tas_kt=mean.tas_kt, wind=mean.wind)
+    if forecast.groundspeed_kt is None:
+        return PartFlown(*part, *speeds, reason="it could not be flown in the forecast wind")
+    planned_kt = distance_nm / planned_min * 60.0 if planned_min else forecast.groundspeed_kt
+    return PartFlown(
+        *part,
+        *speeds,
+        mean,
+        headwind_kt=forecast.headwind_kt + planned_kt - groundspeed_kt,
+        forecast_kt=forecast.headwind_kt,
+    )
+
+
+def made_good_kt(point: Passed, legs: tuple[Leg, ...], distance_nm: float, minutes: float) -> float:
+    """The groundspeed made good."""
+    tas_kt = max((leg.tas_kt for leg in legs if leg.tas_kt is not None), default=None)
+    fastest_kt = FASTEST * tas_kt if tas_kt is not None else 1_000.0
+    # The clock is read to the minute, so the part may have taken half a minute more.
+    if minutes <= 0.0 or distance_nm / (minutes + 0.5) * 60.0 > fastest_kt:
+        raise problem_error(
+            "no-time",
+            f"{distance_nm:.1f} NM to {point.name} cannot be flown in {minutes:.0f} min",
+            span=Span("--at", 1),
+            hint="check the times",
+        )
+    return distance_nm / minutes * 60.0
+
+
+def mean_of(legs: tuple[Leg, ...]) -> Mean | str:
+    """The mean course, speed and forecast wind of a part, or why it has none."""
+    known = [(leg, leg.true_course_deg, leg.tas_kt) for leg in legs]
+    weights = [leg.time_min if leg.time_min is not None else leg.distance_nm for leg in legs]
+    total = sum(weights)
+    if not total or any(course is None or tas is None for _, course, tas in known):
+        return "its course or true airspeed is not known"
+    courses = [(course or 0.0, weight) for (_, course, _), weight in zip(known, weights, strict=True)]
+    course_deg = mix((Wind(course, 1.0), weight) for course, weight in courses).from_true_deg
+    if any(abs(difference_deg(course, course_deg)) > BEND_DEG for course, _ in courses):
+        return f"the course turns by more than {BEND_DEG:g} degrees in it"
+    tas_kt = sum((tas or 0.0) * weight for (_, _, tas), weight in zip(known, weights, strict=True)) / total
+    wind = mix((leg.wind or CALM, weight) for leg, weight in zip(legs, weights, strict=True))
+    return Mean(course_deg, tas_kt, wind)

@@ -1,0 +1,157 @@
+"""The wind that groundspeeds made good mean, as what must be added to the forecast.
+
+With the course held on the needle, one groundspeed tells the headwind part alone. The whole wind takes the heading
+that held the course, or two parts whose courses differ by 30 degrees or more: then only one wind, of two that fit,
+lies near the forecast.
+"""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from navlog.flightlog.records import Conditions
+from navlog.nav.angles import difference_deg
+from navlog.nav.problems import NavlogError
+from navlog.nav.record import changed
+from navlog.nav.trianglesides import Side, number, solve_sides
+from navlog.nav.wind import CALM, Wind, WindColumn, WindLevel, added, track_from_heading, wind_from_track
+from navlog.studies.revision_timing import Mean, PartFlown
+from navlog.studies.whatif import shifted
+
+LEAST_APART_DEG = 30.0
+"""Courses nearer to one line than this, either way along it, tell too little of the wind across."""
+
+CLOCK_MIN = 0.5
+"""A clock read to the whole minute is off by up to this much."""
+
+EVERY_HEIGHT_FT = (-2_000.0, 100_000.0)
+
+
+class WindFound(Struct, frozen=True):
+    """The wind over the last part that tells one, and its difference from the forecast there.
+
+    `whole` is False where only the headwind part is known, and the crosswind is the forecast's. `method` says
+    in words how it was found. Where the clock cannot tell the wind from the forecast, `more` is calm.
+    """
+
+    wind: Wind
+    forecast: Wind
+    more: Wind
+    whole: bool
+    method: str
+
+
+def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:
+    """The wind by the latest parts flown; None where none of them tells."""
+    telling = [part for part in parts if part.headwind_kt is not None]
+    if not telling:
+        return None
+    latest, mean = telling[-1], mean_of(telling[-1])
+    heading_deg = latest.passed.true_heading_deg
+    name = latest.passed.name
+    if heading_deg is not None:
+        wind = wind_from_track(
+            true_heading_deg=heading_deg,
+            tas_kt=mean.tas_kt,
+            true_track_deg=mean.true_course_deg,
+            groundspeed_kt=number(latest.groundspeed_kt),
+        )
+        return found(wind, mean, "the heading that held the course to " + name)
+    if kept_time(parts):
+        method = "the times, each within half a minute of the plan"
+        return WindFound(mean.wind, mean.wind, CALM, False, method)
+    for other in reversed(telling[:-1]):
+        apart_deg = abs(difference_deg(mean_of(other).true_course_deg, mean.true_course_deg))
+        if LEAST_APART_DEG <= apart_deg <= 180.0 - LEAST_APART_DEG:
+            more = from_two(latest, other)
+            if more is not None:
+                method = f"the groundspeeds to {other.passed.name} and {name}, {apart_deg:.0f} degrees apart"
+                return WindFound(added(mean.wind, more), mean.wind, more, True, method)
+            break
+    more_kt = number(latest.headwind_kt) - number(latest.forecast_kt)
+    from_deg = mean.true_course_deg if more_kt >= 0.0 else mean.true_course_deg + 180.0
+    more = Wind(from_deg, abs(more_kt))
+    across = "the forecast's" if latest.legs[0].wind is not None else "taken as none"
+    method = f"the headwind part to {name}; the crosswind is {across}"
+    return WindFound(added(mean.wind, more), mean.wind, more, False, method)
+
+
+def kept_time(parts: tuple[PartFlown, ...]) -> bool:
+    """Whether the plan was kept at every point, but for the rounding of the clock, from each take-off or hold on."""
+    late_min = 0.0
+    for part in parts:
+        if part.groundspeed_kt is None:
+            late_min = 0.0
+            continue
+        if part.planned_min is None:
+            return False
+        late_min += part.time_min - part.planned_min
+        if abs(late_min) > CLOCK_MIN - 1e-6:
+            return False
+    return True
+
+
+def mean_of(part: PartFlown) -> Mean:
+    """The means of a part that has them."""
+    assert part.mean is not None
+    return part.mean
+
+
+def found(wind: Wind, mean: Mean, method: str) -> WindFound:
+    """A whole wind beside the forecast."""
+    return WindFound(wind, mean.wind, added(wind, backward(mean.wind)), True, method)
+
+
+def backward(wind: Wind) -> Wind:
+    """The wind from the other side."""
+    return Wind(wind.from_true_deg + 180.0, wind.speed_kt)
+
+
+def from_two(latest: PartFlown, other: PartFlown) -> Wind | None:
+    """What must be added to the forecast so that both groundspeeds come out; None where no wind does it.
+
+    Less the forecast's drift, each ground vector is an air vector of known length less the wind sought, so the two
+    air vectors and the difference of the ground vectors make a triangle of known sides. Of its two solutions
+    the one nearer to the forecast counts.
+    """
+    still_deg, still_kt = without_drift(latest)
+    other_deg, other_kt = without_drift(other)
+    try:
+        apart_deg, apart_kt = track_from_heading(
+            true_heading_deg=still_deg, tas_kt=still_kt, wind=Wind(other_deg, other_kt)
+        )
+        solutions = solve_sides(
+            Side("apart", -1.0, apart_deg, apart_kt),
+            Side("air", 1.0, None, mean_of(latest).tas_kt),
+            Side("other air", -1.0, None, mean_of(other).tas_kt),
+        )
+    except NavlogError:
+        return None
+    winds = [
+        wind_from_track(
+            true_heading_deg=number(air.direction_deg),
+            tas_kt=number(air.speed_kt),
+            true_track_deg=still_deg,
+            groundspeed_kt=still_kt,
+        )
+        for air, _ in solutions
+    ]
+    return min(winds, key=lambda wind: wind.speed_kt, default=None)
+
+
+def without_drift(part: PartFlown) -> tuple[float, float]:
+    """The ground vector of a part, less what the forecast wind does to it: direction and speed."""
+    mean = mean_of(part)
+    return track_from_heading(
+        true_heading_deg=mean.true_course_deg, tas_kt=number(part.groundspeed_kt), wind=backward(mean.wind)
+    )
+
+
+def conditions_with(conditions: Conditions, wind: WindFound | None) -> Conditions:
+    """The conditions with the difference found added to every forecast wind, at every height and place."""
+    if wind is None or not wind.more.speed_kt:
+        return conditions
+    forecast = conditions.winds
+    if forecast is None:
+        forecast = (WindColumn(tuple(WindLevel(height_ft, CALM) for height_ft in EVERY_HEIGHT_FT)),)
+    return changed(conditions, winds=shifted(forecast, wind.more.from_true_deg, wind.more.speed_kt))

@@ -1,0 +1,51 @@
+"""What the rules find in an invented flight that a test changes, with or without published data beside it."""
+
+from __future__ import annotations
+
+from navlog.request.flights import read_flights
+from navlog.request.references import References
+from navlog.resolve.lookup import ChartLookup
+from navlog.rules.answers import answers
+from navlog.rules.registry import Finding, Thresholds
+from navlog.rules.samples import FILES, SampleCatalogue, sample
+
+
+def judged(
+    *changed: str, catalogue: ChartLookup | None = None, thresholds: Thresholds | None = None
+) -> tuple[Finding, ...]:
+    """Every finding in the base flight of the rules' samples with statements changed."""
+    return judged_text(sample(*changed), catalogue or SampleCatalogue(), thresholds)
+
+
+def judged_text(text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None) -> tuple[Finding, ...]:
+    """Every finding in the only flight of a route file, which must be computed."""
+    plans = read_flights(text, "flight.route")
+    (answer,) = answers(plans, catalogue, References(FILES), thresholds=thresholds)
+    assert answer.report is not None, answer.problems
+    return answer.report.findings
+
+
+def of(rule: str, findings: tuple[Finding, ...]) -> list[str]:
+    """What one rule found, as `severity: message`."""
+    return [f"{one.severity.value}: {one.message}" for one in findings if one.rule == rule]
+
+
+def found(rule: str, *changed: str) -> list[str]:
+    """What one rule finds in the base flight with statements changed."""
+    return of(rule, judged(*changed))
+
+
+CHART_ONLY = (
+    "station QHB 113.70",
+    "station QEL 110.20",
+    "variation 13W",
+    "-direct QHB",
+    "-direct QEL",
+    "route QHB V801 QEL",
+)
+"""Changes the base flight into one along an airway between two stations without positions."""
+
+
+def along(airway: str, *more: str) -> tuple[str, ...]:
+    """The flight along V801 between the two stations, of which the chart says `airway`."""
+    return (*CHART_ONLY, f"airway V801 {airway}", *more)

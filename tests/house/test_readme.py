@@ -1,0 +1,131 @@
+"""Every command in README.md and DEVELOPERS.md is run and prints what stands there."""
+
+from __future__ import annotations
+
+import os
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from navlog.cli import COMMANDS, run
+from navlog.cli.catalogue_option import default_catalogue
+from navlog.request.forms import KEYWORDS
+from navlog.request.parser import parse_statement
+
+ROOT = Path(__file__).parents[2]
+PAGES = ("README.md", "DEVELOPERS.md")
+BLOCK = re.compile(r"^```console\n(.*?)^```\n", re.MULTILINE | re.DOTALL)
+EXAMPLE_KEY = re.compile(r"^\[?(\w+)\]?(?: *=|$)|, (\w+) =", re.MULTILINE)
+ROUTE_BLOCK = re.compile(r"This is `(examples/\S+)`:\n\n```route\n(.*?)```\n", re.DOTALL)
+
+
+def blocks() -> list[tuple[str, str]]:
+    """Every console block: the page it stands on and its text."""
+    found = []
+    for page in PAGES:
+        text = (ROOT / page).read_text(encoding="utf-8")
+        found += [(page, match.group(1)) for match in BLOCK.finditer(text)]
+    return found
+
+
+def printed(command: str, capfd: pytest.CaptureFixture[str]) -> str:
+    """What a command line of a page prints, messages after results."""
+    words = shlex.split(command)
+    assert words[0] == "navlog"
+    capfd.readouterr()
+    run(words[1:])
+    out, err = capfd.readouterr()
+    return (out + err).replace(str(Path(default_catalogue()).parent), "~/.config/navlog")
+
+
+@pytest.mark.parametrize(("page", "block"), blocks(), ids=[block.splitlines()[0] for _, block in blocks()])
+def test_a_command_prints_what_the_page_shows(
+    page: str,
+    block: str,
+    capfd: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
+    request: pytest.FixtureRequest,
+    tmp_path: Path,
+) -> None:
+    monkeypatch.chdir(ROOT)
+    monkeypatch.delenv("NAVLOG_CATALOGUE", raising=False)
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    command, _, shown = block.partition("\n")
+    assert command.startswith("$ navlog ")
+    run(["catalogue", "import", "examples/islands"])
+    now = printed(command.removeprefix("$ "), capfd)
+    if request.config.getoption("--update-golden"):
+        text = (ROOT / page).read_text(encoding="utf-8")
+        changed = text.replace(f"```console\n{block}```", f"```console\n{command}\n{now}```")
+        (ROOT / page).write_text(changed, "utf-8")
+    else:
+        assert shown == now
+
+
+def test_the_route_file_shown_is_the_example(request: pytest.FixtureRequest) -> None:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    match = ROUTE_BLOCK.search(text)
+    assert match is not None
+    example = (ROOT / match.group(1)).read_text(encoding="utf-8")
+    if request.config.getoption("--update-golden"):
+        start, end = match.span(2)
+        (ROOT / "README.md").write_text(text[:start] + example + text[end:], "utf-8")
+    else:
+        assert match.group(2) == example
+
+
+def test_every_keyword_stands_in_the_table_with_an_example_that_reads() -> None:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    table = text[text.index("| statement | what it says |") :].split("\n\n")[0]
+    rows = [line.split("`")[1].partition(" ") for line in table.splitlines()[2:]]
+    assert sorted(keyword for keyword, _, _ in rows) == sorted(KEYWORDS)
+    for keyword, _, example in rows:
+        problems = () if keyword == "flight" else parse_statement(keyword, example, "README.md")[1]
+        assert problems == (), (keyword, problems)
+
+
+def test_every_key_of_an_aircraft_file_stands_in_its_table() -> None:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    section = text[text.index("## The aircraft file") :].split("\n## ")[0]
+    example = (ROOT / "examples" / "trainer.toml").read_text(encoding="utf-8")
+    found = {one or other for one, other in EXAMPLE_KEY.findall(example)}
+    assert {"climb", "steer_deg", "isa_deviation_c"} <= found
+    assert [key for key in found if key not in section] == []
+
+
+def test_the_readme_opens_with_one_paragraph_that_states_the_job() -> None:
+    first = (ROOT / "README.md").read_text(encoding="utf-8").split("\n\n")[0]
+    job = "turns a plain-text list of stations, radials and airways into a VOR navigation log"
+    assert first.startswith(f"`navlog` {job}")
+
+
+INLINE = re.compile(r"`navlog ([^`]*examples/[^`]*)`")
+
+
+@pytest.mark.parametrize("line", INLINE.findall((ROOT / "README.md").read_text(encoding="utf-8")))
+def test_a_command_in_a_sentence_works(
+    line: str, capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.chdir(ROOT)
+    monkeypatch.setenv("NAVLOG_CATALOGUE", str(tmp_path / "islands.sqlite"))
+    run(["catalogue", "import", "examples/islands"])
+    assert run(shlex.split(line)) == 0
+    assert "bug" not in capfd.readouterr().err
+
+
+def test_every_command_is_in_the_reference() -> None:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    missing = [name for name in COMMANDS if name != "catalogue" and f"$ navlog {name} --help" not in text]
+    assert missing == []
+
+
+def test_completion_offers_commands() -> None:
+    asked = {"_NAVLOG_COMPLETE": "bash_complete", "COMP_WORDS": "navlog vor", "COMP_CWORD": "1"}
+    command = [sys.executable, "-m", "navlog"]
+    found = subprocess.run(command, env=os.environ | asked, capture_output=True, text=True, check=True, cwd=ROOT)
+    assert "vor-check" in found.stdout

@@ -1,0 +1,141 @@
+"""A library checked on any executor: the same answers in the same order, and little of it held at once."""
+
+from __future__ import annotations
+
+import gc
+import sys
+import threading
+from collections.abc import Iterator
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+from helpers.library import excerpt_catalogue, islands, real_library
+
+from navlog.nav import magnetism
+from navlog.studies.checking import Settings, Source, Verdict, check_sources
+from navlog.studies.ordered import in_order
+from navlog.studies.processes import process_pool
+
+
+@pytest.fixture(scope="module")
+def settings(tmp_path_factory: pytest.TempPathFactory) -> Settings:
+    return Settings(catalogue=excerpt_catalogue(tmp_path_factory.mktemp("catalogue")), json=True)
+
+
+@pytest.fixture(scope="module")
+def files(tmp_path_factory: pytest.TempPathFactory) -> list[str]:
+    return real_library(tmp_path_factory.mktemp("routes"), 40)
+
+
+@pytest.fixture(scope="module")
+def alone(files: list[str], settings: Settings) -> list[tuple[Verdict, ...]]:
+    """The verdicts of one thread."""
+    return list(check_sources(sources(files), settings))
+
+
+def sources(files: list[str]) -> Iterator[Source]:
+    return (Source(file) for file in files)
+
+
+def test_the_library_is_worth_checking(alone: list[tuple[Verdict, ...]]) -> None:
+    verdicts = [one for group in alone for one in group]
+    assert len(verdicts) == 80
+    assert {"ok", "warning", "error"} & {one.status for one in verdicts}
+    assert len({finding.rule for one in verdicts for finding in one.findings}) > 5
+
+
+def test_two_processes_give_the_same_in_the_same_order(
+    files: list[str], settings: Settings, alone: list[tuple[Verdict, ...]]
+) -> None:
+    with process_pool(2) as executor:
+        assert list(check_sources(sources(files), settings, executor, window=4, files_a_task=3)) == alone
+
+
+def test_threads_that_switch_all_the_time_give_the_same(
+    files: list[str], settings: Settings, alone: list[tuple[Verdict, ...]]
+) -> None:
+    # The magnetic model keeps its work in itself and SQLite its thread: each thread has its own of both.
+    before = sys.getswitchinterval()
+    sys.setswitchinterval(1e-6)
+    try:
+        for _ in range(3):
+            magnetism.variation_deg.cache_clear()
+            magnetism.variation.cache_clear()
+            with ThreadPoolExecutor(8) as executor:
+                found = list(check_sources(sources(files), settings, executor, window=16, files_a_task=1))
+            assert found == alone
+    finally:
+        sys.setswitchinterval(before)
+
+
+def test_an_engine_for_clusters_gives_the_same(
+    files: list[str], settings: Settings, alone: list[tuple[Verdict, ...]]
+) -> None:
+    distributed = pytest.importorskip("distributed", reason="distributed is not installed (the test extra has it)")
+    with (
+        distributed.LocalCluster(
+            n_workers=1, threads_per_worker=2, processes=False, dashboard_address=None, protocol="inproc://"
+        ) as cluster,
+        distributed.Client(cluster) as client,
+    ):
+        executor = client.get_executor()
+        assert list(check_sources(sources(files), settings, executor, window=6, files_a_task=4)) == alone
+
+
+class Recording(Executor):
+    """Works at once, and counts what is submitted and not yet taken."""
+
+    def __init__(self) -> None:
+        self.submitted = 0
+
+    def submit(self, function, /, *args, **kwargs):  # type: ignore[no-untyped-def]
+        self.submitted += 1
+        future: Future[object] = Future()
+        future.set_result(function(*args, **kwargs))
+        return future
+
+
+def test_only_a_window_of_tasks_is_under_way() -> None:
+    executor, taken = Recording(), 0
+    for answer in in_order(executor, abs, range(-100, 0), window=5):
+        taken += 1
+        assert answer == 101 - taken
+        assert executor.submitted - taken < 5
+    assert taken == 100
+
+
+def test_tasks_that_have_not_begun_are_dropped_when_the_caller_stops() -> None:
+    gate = threading.Event()
+    with ThreadPoolExecutor(1) as executor:
+        answers = in_order(executor, lambda number: number if number == 0 else gate.wait(5) and number, range(50), 10)
+        assert next(answers) == 0
+        answers.close()  # type: ignore[attr-defined]
+        gate.set()
+    assert executor._work_queue.qsize() <= 1
+
+
+def test_the_results_are_never_all_held(tmp_path: Path) -> None:
+    (name,) = islands(tmp_path, base="altitude 2300")
+    held = []
+    for number, _ in enumerate(check_sources((Source(name) for _ in range(200)), Settings(), files_a_task=4)):
+        if number in (20, 100, 190):
+            held.append(sum(isinstance(one, Verdict) for one in gc.get_objects()))
+    assert max(held) - min(held) <= 4
+
+
+def test_a_file_that_cannot_be_read_is_a_verdict_and_the_next_is_checked(tmp_path: Path) -> None:
+    (good,) = islands(tmp_path, good="altitude 4500")
+    found = list(check_sources([Source(str(tmp_path / "gone.route")), Source(good)], Settings()))
+    assert [[one.status for one in group] for group in found] == [["problem"], ["ok"]]
+    assert found[0][0].problems[0].code == "cannot-read"
+
+
+def test_a_catalogue_made_anew_is_opened_anew(tmp_path: Path) -> None:
+    from navlog.studies.opening import catalogue_here
+
+    path = excerpt_catalogue(tmp_path)
+    first = catalogue_here(path)
+    assert catalogue_here(path) is first
+    excerpt_catalogue(tmp_path)
+    assert catalogue_here(path) is not first

@@ -1,0 +1,169 @@
+"""Whether the reserve still holds in flight, and the fields within reach where it does not."""
+
+from __future__ import annotations
+
+import json
+import math
+from pathlib import Path
+
+import pytest
+from geographiclib.geodesic import Geodesic
+from helpers.flown import EXAMPLES, Json, apart_deg, changed, navlog
+
+ROUND_ROBIN = (EXAMPLES / "round_robin.route").read_text("utf-8")
+LATE = ("--at", "QHB", "15:17", "--at", "cop", "15:25")
+NM = 1852.0
+XOLD = "airport XOLD N45 41.00 W039 20.00 elev 350ft"
+NASR = Path(__file__).parents[1] / "data" / "nasr"
+
+
+def revised(text: str, *arguments: str) -> tuple[int, Json]:
+    found = navlog("revise", "-", "--format", "json", *arguments, typed=text)
+    assert found.err == "", found.err
+    return found.status, json.loads(found.out)
+
+
+@pytest.mark.parametrize(("fuel", "status"), [("20gal", 0), ("9gal", 1)])
+def test_the_exit_status_says_whether_the_reserve_holds(fuel: str, status: int) -> None:
+    got, found = revised(ROUND_ROBIN, *LATE, "--fuel", fuel)
+    assert got == status
+    assert found["reserve_holds"] == (status == 0)
+    assert found["reserve"] == pytest.approx(8.5 / 2.0)
+    assert (found["remaining"] >= found["reserve"]) == (status == 0)
+    assert bool(found["fields"]) == (status == 1)
+
+
+def test_the_reserve_is_lost_a_hair_below_it_and_not_above() -> None:
+    _, found = revised(ROUND_ROBIN, *LATE, "--fuel", "20gal")
+    just = 20.0 - found["remaining"] + found["reserve"]
+    assert revised(ROUND_ROBIN, *LATE, "--fuel", f"{just + 0.001:.4f}gal")[0] == 0
+    assert revised(ROUND_ROBIN, *LATE, "--fuel", f"{just - 0.001:.4f}gal")[0] == 1
+
+
+def test_the_alternate_is_kept_too() -> None:
+    text = changed(XOLD, "alternate XHAR")
+    _, found = revised(text, "--at", "QHB", "15:16", "--fuel", "20gal")
+    used, kept = 20.0 - found["remaining"], found["reserve"]
+    alone = f"{used + kept + 0.5:.3f}gal"
+    assert revised(changed(), "--at", "QHB", "15:16", "--fuel", alone)[0] == 0
+    assert revised(text, "--at", "QHB", "15:16", "--fuel", alone)[0] == 1
+
+
+def test_every_landing_ahead_is_tested() -> None:
+    text = (EXAMPLES / "landing.route").read_text("utf-8")
+    status, found = revised(text, "--at", "QHB", "09:37", "--fuel", "4gal")
+    assert status == 1
+    # Tanks are filled at Tarn Moor, so the destination itself is safe.
+    assert found["remaining"] > found["reserve"]
+    assert "lost" in navlog("revise", "-", "--at", "QHB", "09:37", "--fuel", "4gal", typed=text).out.lower()
+
+
+def test_a_field_is_where_it_is_and_as_far_as_the_wind_makes_it() -> None:
+    _, found = revised(ROUND_ROBIN.replace("date ", f"{XOLD}\ndate "), *LATE, "--fuel", "9gal")
+    assert {field["ident"] for field in found["fields"]} == {"XHAR", "XOLD"}
+    here, wind = found["at"]["point"], found["wind"]["found"]
+    places = {"XHAR": (46.0 + 14.5 / 60.0, -39.0 - 7.2 / 60.0), "XOLD": (45.0 + 41.0 / 60.0, -39.0 - 20.0 / 60.0)}
+    for field in found["fields"]:
+        line = Geodesic.WGS84.Inverse(here["latitude_deg"], here["longitude_deg"], *places[field["ident"]])
+        assert field["distance_nm"] == pytest.approx(line["s12"] / NM, abs=0.001)
+        assert apart_deg(field["true_course_deg"], line["azi1"]) < 0.3
+        angle = math.radians(wind["from_true_deg"] - field["true_course_deg"])
+        across = wind["speed_kt"] * math.sin(angle)
+        groundspeed = math.sqrt(110.0**2 - across**2) - wind["speed_kt"] * math.cos(angle)
+        assert field["groundspeed_kt"] == pytest.approx(groundspeed, abs=0.2)
+        assert field["time_min"] == pytest.approx(field["distance_nm"] / groundspeed * 60.0, abs=0.05)
+        assert field["fuel_left"] == pytest.approx(9.0 - field["time_min"] / 60.0 * 8.5, abs=1e-6)
+        assert field["reserve_kept"] == (field["fuel_left"] >= 4.25)
+        drift = math.degrees(math.asin(across / 110.0))
+        # The model's variation here is 12.6 degrees west on that day.
+        assert apart_deg(field["magnetic_heading_deg"], field["true_course_deg"] + drift + 12.6) < 0.3
+
+
+def test_a_field_is_named_by_the_radial_and_distance_of_the_nearest_station() -> None:
+    _, found = revised(ROUND_ROBIN, *LATE, "--fuel", "9gal")
+    (field,) = found["fields"]
+    # XHAR lies on the 092 radial of QHB at 9.6 NM by the chart, 091.7 and 9.63 by position (declination 15 W).
+    line = Geodesic.WGS84.Inverse(46.205, -39.345, 46.0 + 14.5 / 60.0, -39.0 - 7.2 / 60.0)
+    assert field["station"] == "QHB"
+    assert field["radial_deg"] == pytest.approx(line["azi1"] + 15.0)
+    assert field["station_nm"] == pytest.approx(line["s12"] / NM)
+
+
+def test_a_field_beyond_the_fuel_is_not_within_reach() -> None:
+    _, found = revised(ROUND_ROBIN, *LATE, "--fuel", "0.5gal")
+    assert found["fields"] == []
+    out = navlog("revise", "-", *LATE, "--fuel", "0.5gal", typed=ROUND_ROBIN).out
+    assert "THE FUEL RUNS OUT before" in out
+    assert "none is known" in out
+
+
+def test_fields_that_keep_the_reserve_come_first() -> None:
+    text = ROUND_ROBIN.replace("date ", "airport XFAR N45 30.00 W040 20.00\nairport XNEA N46 00.00 W039 30.00\ndate ")
+    _, found = revised(text, *LATE, "--fuel", "7gal")
+    kept = [field["reserve_kept"] for field in found["fields"]]
+    assert kept == sorted(kept, reverse=True)
+    assert set(kept) == {True, False}
+
+
+def test_a_station_out_of_service_names_no_field() -> None:
+    _, found = revised(ROUND_ROBIN, *LATE, "--fuel", "9gal", "--unavailable", "QSK")
+    assert found["fields"][0]["station"] == "QHB"
+
+
+def test_a_wind_that_stops_the_flight_ahead_is_no_reserve() -> None:
+    # 40 kt on 157 and 30 kt made good on 257 leave a wind of 125/54: across the next course, 197, it is 51 kt.
+    late = ("--at", "QHB", "15:29", "--heading", "QHB", "157T", "--fuel", "30gal")
+    text = changed("tas 40kt", "wind calm")
+    status, found = revised(text, *late)
+    assert found["wind"]["found"]["speed_kt"] == pytest.approx(54.0, abs=1.0)
+    assert apart_deg(found["wind"]["found"]["from_true_deg"], 125.0) < 1.5
+    assert (status, found["reserve_holds"], found["remaining"]) == (1, False, None)
+    assert found["legs"][0]["groundspeed_kt"] is None
+    out = navlog("revise", "-", *late, typed=text).out
+    assert "THE FLIGHT CANNOT GO ON AS PLANNED: the crosswind of 5" in out
+
+
+def test_unknown_fuel_leaves_the_reserve_unknown() -> None:
+    status, found = revised(changed(without=("fuel", "taxi")), "--at", "QHB", "15:17")
+    assert status == 0
+    assert found["reserve_holds"] is None
+    out = navlog("revise", "-", "--at", "QHB", "15:17", typed=changed(without=("fuel", "taxi"))).out
+    assert "whether the reserve holds is not known" in out
+
+
+def test_at_the_destination_nothing_is_left_to_fly() -> None:
+    status, found = revised(ROUND_ROBIN, "--at", "XHAR", "16:12", "--fuel", "20gal")
+    assert (status, found["legs"], found["reserve_holds"]) == (0, [], True)
+    status, found = revised(ROUND_ROBIN, "--at", "XHAR", "16:12", "--fuel", "3gal")
+    assert (status, found["fields"], found["reserve_holds"]) == (1, [], False)
+
+
+@pytest.fixture(scope="module")
+def catalogue(tmp_path_factory: pytest.TempPathFactory) -> str:
+    path = str(tmp_path_factory.mktemp("catalogue") / "catalogue.sqlite")
+    assert navlog("catalogue", "import", str(NASR), "--catalogue", path).status == 0
+    return path
+
+
+def test_fields_of_the_catalogue_nearby_are_within_reach(catalogue: str) -> None:
+    text = "\n".join(
+        (
+            "airport XHAR N39 20.00 W074 40.00",
+            "airport XOLD N41 20.00 W074 00.00",
+            "fix QAAAA N39 27.00 W074 34.50",
+            "date 2026-05-20",
+            "off 15:00Z",
+            "altitude 3500",
+            "tas 110kt",
+            "burn 8.5gph",
+            "wind 230/12",
+            "fuel 6gal",
+            "route XHAR QAAAA XOLD",
+        )
+    )
+    status, found = revised(text, "--at", "QAAAA", "15:06", "--fuel", "6gal", "--catalogue", catalogue)
+    assert status == 1
+    listed = [field["ident"] for field in found["fields"]]
+    # Atlantic City International lies 3 NM from this fix (FAA NASR, APT_BASE).
+    assert "KACY" in listed or "ACY" in listed
+    assert len(listed) <= 8
