@@ -109,9 +109,11 @@ def check_definitions(names: Names) -> None:
         for segment, start, end in zip(airway.airway.segments, airway.names, airway.names[1:], strict=False):
             check_segment(names, segment, start, end)
         check_changeovers(names, airway.airway.segments, airway.changeovers)
+        check_guides(names, airway.guides)
     for direct in given.directs:
         check_segment(names, direct.segment, direct.start, direct.end)
         check_changeovers(names, (direct.segment,), (direct.changeover,))
+        check_guides(names, (direct.guide,))
     for ident, span in given.unavailable.items():
         if not names.stations(ident):
             names.unknown(ident, span, what="station")
@@ -165,6 +167,18 @@ def check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tuple
         elif changeover_nm > length_nm + 1e-6:
             message = f"{distance(changeover_nm)} NM from `{name.ident}` lie beyond {section}, {distance(length_nm)} NM"
             names.report("bad-changeover", message, name.span, f"write a distance under {distance(length_nm)}")
+
+
+def check_guides(names: Names, stated: tuple[Name | None, ...]) -> None:
+    """Note a station of `on STN RADIAL` that nobody knows, or that is no VOR and so guides nothing."""
+    for name in stated:
+        if name is None or has_vor(names, name.ident):
+            continue
+        if not names.places(name.ident):
+            names.unknown(name.ident, name.span, what="station")
+        else:
+            message = f"`{name.ident}` is no VOR, and only a VOR guides"
+            names.report("bad-guide", message, name.span, "name the VOR whose radial leads along here")
 
 
 def has_vor(names: Names, ident: str) -> bool:
