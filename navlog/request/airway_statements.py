@@ -81,7 +81,7 @@ def _read_chain(cursor: Cursor, options: tuple[str, ...]) -> _Chain:
                 radial_deg = cursor.read("a radial", read_angle_deg, 360.0)
                 segment = changed(segment, along=Bearing(guide.ident, radial_deg))
             elif option.text == "mca":
-                crossings.append(_read_crossing(cursor, segment))
+                crossings += _read_crossing(cursor, segment)
             else:
                 segment = _segment_option(cursor, option, segment)
         segments.append(segment)
@@ -100,9 +100,6 @@ def _add_crossings(
     """
     given: set[tuple[str, str]] = set()
     for altitude_ft, at, toward in stated:
-        if at.ident not in points:
-            # That it is no end of its segment has been said.
-            continue
         if toward.ident not in points or toward.ident == at.ident:
             wrong = f"leads from `{at.ident}` to itself" if toward.ident == at.ident else "leads off this chain"
             others = ", ".join(point for point in points if point != at.ident)
@@ -195,11 +192,15 @@ def _both_ways(text: str) -> BothWays:
     return BothWays(read_altitude_ft(forward), read_altitude_ft(backward))
 
 
-def _read_crossing(cursor: Cursor, segment: Segment) -> _StatedCrossing:
-    """`3500 QEL to PINEY`: the altitude for crossing one end of the segment toward another point of the chain."""
+def _read_crossing(cursor: Cursor, segment: Segment) -> tuple[_StatedCrossing, ...]:
+    """`3500 QEL to PINEY`: the altitude for crossing one end of the segment toward another point of the chain.
+
+    Nothing after a problem at the point crossed was noted.
+    """
     altitude_ft = cursor.read("an altitude", read_altitude_ft, 0.0)
     at = read_name(cursor, "the point crossed")
-    if at.ident not in (segment.start, segment.end):
+    is_end = at.ident in (segment.start, segment.end)
+    if not is_end:
         cursor.report(
             Word(at.ident, at.span),
             "bad-crossing",
@@ -209,7 +210,8 @@ def _read_crossing(cursor: Cursor, segment: Segment) -> _StatedCrossing:
     to = cursor.take("`to` and a point")
     if to.text != "to":
         cursor.stop(to, "missing-word", "`mca` lacks where the crossing leads", "write mca 3500 QEL to PINEY")
-    return _StatedCrossing(altitude_ft, at, read_name(cursor, "the point ahead"))
+    toward = read_name(cursor, "the point ahead")
+    return (_StatedCrossing(altitude_ft, at, toward),) if is_end else ()
 
 
 def _with_gap(cursor: Cursor, segment: Segment) -> Segment:
