@@ -77,21 +77,24 @@ class FixDefinition(Struct, frozen=True):
 class AirwayDefinition(Struct, frozen=True):
     """An `airway` statement; `names[i]` is where `airway.points[i]` stands in the file.
 
-    `changeovers[i]` is the station that `cop` names on segment `i`, where it does.
+    `changeovers[i]` is the station that `cop` names on segment `i`, `guides[i]` the one that `on` names,
+    where they do.
     """
 
     airway: Airway
     names: tuple[Name, ...]
     changeovers: tuple[Name | None, ...] = ()
+    guides: tuple[Name | None, ...] = ()
 
 
 class DirectDefinition(Struct, frozen=True):
-    """One pair of a `direct` statement; `changeover` is the station that `cop` names."""
+    """One pair of a `direct` statement; `changeover` is the station that `cop` names, `guide` that of `on`."""
 
     segment: Segment
     start: Name
     end: Name
     changeover: Name | None = None
+    guide: Name | None = None
 
 
 class StatedWind(Struct, frozen=True):

@@ -6,7 +6,7 @@ from math import cos, radians, sqrt
 
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Bearing
-from navlog.resolve.makeup import made_up_distance_nm
+from navlog.resolve.makeup import made_up_distance_nm, taken_from
 from navlog.resolve.route import Point
 
 
@@ -30,7 +30,8 @@ def defined_distance_nm(start: Point, end: Point) -> float | None:
     """
     for one in defined_from(start):
         for other in defined_from(end):
-            if one.station != other.station or one.distance_nm is None or other.distance_nm is None:
+            same = (one.station, one.station_kind) == (other.station, other.station_kind)
+            if not same or one.distance_nm is None or other.distance_nm is None:
                 continue
             if 0.0 in (one.distance_nm, other.distance_nm):
                 return one.distance_nm + other.distance_nm
@@ -45,7 +46,7 @@ def defined_distance_nm(start: Point, end: Point) -> float | None:
 def defined_from(place: Point) -> tuple[Bearing, ...]:
     """How a point lies from stations by the file: a station from itself, a fix by its definition."""
     if place.station is not None:
-        return (Bearing(place.station.ident, None, 0.0),)
+        return (taken_from(place.station, None, 0.0),)
     return place.definition
 
 

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Iterable
 from itertools import accumulate
 
 from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
 from navlog.nav.figures import course, distance
 from navlog.nav.record import changed
-from navlog.request.records import AlternateRequest, Name, Request, WindStatement
+from navlog.request.records import AlternateRequest, Name, Request, RouteWord, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
-from navlog.resolve.names import Names
+from navlog.resolve.names import Names, kind_word
 from navlog.resolve.path import Hop, Stop, hops
 from navlog.resolve.route import Route, Stretch
 
@@ -28,7 +29,7 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     path = hops(names, request.route)
     check_definitions(names)
     check_named_points(names)
-    others = tuple(alternate_request(one, request) for one in request.alternates)
+    others = tuple(alternate_request(one, request, path) for one in request.alternates)
     other_paths = tuple(hops(changed(names, request=other), other.route) for other in others)
     check_alternates(names, path, other_paths)
     names.refuse()
@@ -55,14 +56,14 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     return changed(route, alternates=tuple(alternates), sources=sources_used(names, (path, *other_paths), ways))
 
 
-def alternate_request(alternate: AlternateRequest, request: Request) -> Request:
+def alternate_request(alternate: AlternateRequest, request: Request, path: tuple[Hop, ...]) -> Request:
     """The flight to an alternate, from the destination or from the point that it names."""
-    start = alternate.start or changed(request.route[-1], landing=None, over=False)
-    if alternate.start is not None and alternate.start.qualifier is None and alternate.start.ident is not None:
-        # A point on the way is the station, also where an airport has the same name.
-        inside = any(word.ident == alternate.start.ident for word in request.route[1:-1])
-        is_station = alternate.start.ident in request.definitions.stations
-        start = changed(alternate.start, qualifier="vor" if inside and is_station else None)
+    # What the route passes comes before where it ends and begins.
+    stops = [*(hop.end for hop in path), *(hop.start for hop in path[:1])]
+    if alternate.start is None:
+        start = as_on_route(changed(request.route[-1], landing=None, over=False), stops[-2:-1])
+    else:
+        start = as_on_route(alternate.start, stops)
     return changed(
         request,
         name=f"{request.name} alternate {alternate.words[-1].text}",
@@ -72,6 +73,17 @@ def alternate_request(alternate: AlternateRequest, request: Request) -> Request:
         alternates=(),
         holds=(),
     )
+
+
+def as_on_route(word: RouteWord, stops: Iterable[Stop]) -> RouteWord:
+    """The word qualified by the kind of the first of `stops` that has its name.
+
+    At the start of a way of its own the same name would be the airport.
+    """
+    if word.qualifier is not None or word.qualifier_position is not None or word.bearing_deg is not None:
+        return word
+    place = next((stop.place for stop in stops if stop.ident == word.ident and stop.place is not None), None)
+    return word if place is None else changed(word, qualifier=kind_word(place))
 
 
 def check_alternates(names: Names, path: tuple[Hop, ...], ways: tuple[tuple[Hop, ...], ...]) -> None:
@@ -109,9 +121,11 @@ def check_definitions(names: Names) -> None:
         for segment, start, end in zip(airway.airway.segments, airway.names, airway.names[1:], strict=False):
             check_segment(names, segment, start, end)
         check_changeovers(names, airway.airway.segments, airway.changeovers)
+        check_guides(names, airway.guides)
     for direct in given.directs:
         check_segment(names, direct.segment, direct.start, direct.end)
         check_changeovers(names, (direct.segment,), (direct.changeover,))
+        check_guides(names, (direct.guide,))
     for ident, span in given.unavailable.items():
         if not names.stations(ident):
             names.unknown(ident, span, what="station")
@@ -165,6 +179,18 @@ def check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tuple
         elif changeover_nm > length_nm + 1e-6:
             message = f"{distance(changeover_nm)} NM from `{name.ident}` lie beyond {section}, {distance(length_nm)} NM"
             names.report("bad-changeover", message, name.span, f"write a distance under {distance(length_nm)}")
+
+
+def check_guides(names: Names, stated: tuple[Name | None, ...]) -> None:
+    """Note a station of `on STN RADIAL` that nobody knows, or that is no VOR and so guides nothing."""
+    for name in stated:
+        if name is None or has_vor(names, name.ident):
+            continue
+        if not names.places(name.ident):
+            names.unknown(name.ident, name.span, what="station")
+        else:
+            message = f"`{name.ident}` is no VOR, and only a VOR guides"
+            names.report("bad-guide", message, name.span, "name the VOR whose radial leads along here")
 
 
 def has_vor(names: Names, ident: str) -> bool:

@@ -37,6 +37,7 @@ StationFinder: TypeAlias = Callable[[str, Position | None], Station | None]
 
 NO_RADIAL = "no station's radial leads along this part"
 SILENT = "a published remark says that the radial of {} is unusable here"
+NOT_GUIDING = "the radial of {} leads along this part, and it does not guide"
 NOT_UNDERSTOOD = "a published remark on the guidance here is not understood"
 
 
@@ -304,7 +305,8 @@ def overridden(parts: tuple[Part, ...], section: Section, index: int) -> tuple[P
         return tuple(muted(part, silent) for part in parts) if silent is not None else parts
     station = section.find_station(segment.along.station, section.points[index].position)
     if station is None:
-        return parts
+        # Another station's radial would lead along here only where the chart said so.
+        return (Part(0.0, section.lengths_nm[index], None, NOT_GUIDING.format(segment.along.station)),)
     start, end = section.points[index], section.points[index + 1]
     flag = flag_along(station, start, end)
     if flag is None:

@@ -50,6 +50,28 @@ def test_a37_an_mca_holds_in_its_own_direction_only() -> None:
     assert found("under-mca", *along(chart, "route QEL V801 QHB")) == []
 
 
+@pytest.mark.parametrize("toward", ["PINEY", "QEL"])
+@pytest.mark.parametrize("statement", ["airway V801", "direct"])
+def test_an_mca_holds_with_a_fix_between(statement: str, toward: str) -> None:
+    """14 CFR 95.1: the lowest altitude at which a fix is crossed going on to a higher minimum, however far on."""
+    fix = "fix PINEY QHB 212 12nm"
+    chart = f"{statement} QHB 212 - PINEY 12nm mea 3000 mca 5000 QHB to {toward} - 034 QEL 17.5nm mea 3000"
+    way = "V801" if statement == "airway V801" else "PINEY"
+    there, back = f"route XHAR QHB {way} QEL XOLD", f"route XOLD QEL {way} QHB XHAR"
+    told = found("under-mca", fix, chart, "altitude 4500", there)
+    assert told == ["warning: QHB is crossed at 4500 ft, below the MCA of 5000 ft toward PINEY"]
+    assert found("under-mca", fix, chart, "altitude 4500", back) == []
+    assert found("under-mca", fix, chart, "altitude 5000", there) == []
+
+
+def test_an_mca_written_for_the_other_way_holds_on_that_way() -> None:
+    fix = "fix PINEY QHB 212 12nm"
+    chart = "airway V801 QHB 212 - PINEY 12nm mea 3000 - 034 QEL 17.5nm mea 3000 mca 5000 QEL to QHB"
+    told = found("under-mca", fix, chart, "altitude 4500", "route XOLD QEL V801 QHB XHAR")
+    assert told == ["warning: QEL is crossed at 4500 ft, below the MCA of 5000 ft toward PINEY"]
+    assert found("under-mca", fix, chart, "altitude 4500", "route XHAR QHB V801 QEL XOLD") == []
+
+
 def test_a37_a_climb_that_begins_before_the_point_crosses_it_high_enough() -> None:
     chart = "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 mca 5000 QHB to QEL"
     asked = (chart, "altitude 3500", "route XHAR QHB/A055 V801 QEL XOLD")
