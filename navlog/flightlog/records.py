@@ -120,10 +120,11 @@ class Leg(Struct, frozen=True):
     `start_nm` and `end_nm` count along the stretch. Courses and headings are at the leg's middle, degrees;
     `variation_source` is "station" where the station's declination stands in for the variation.
     `deviation_deg` is None without a compass card. `elapsed_min` counts from wheels off to the leg's end,
-    stops before it included. `fuel_used` and `fuel_remaining` are in the log's fuel unit. `dme_nm` is what
-    the DME of the identifying station reads at the leg's end. `ends_stretch` tells a leg that ends at a
-    point of the route. Heights on a stretch flown by flight level are pressure altitudes; `altimeter_hpa` is the
-    setting by which they become altitudes, None where none is given.
+    stops before it included. `fuel_used`, `fuel_remaining` and `fuel_least` (what must be left at the leg's end to
+    go on as planned) are in the log's fuel unit. `dme_nm` is what the DME of the identifying station reads at the
+    leg's end. `ends_stretch` tells a leg that ends at a point of the route. Heights on a stretch flown by flight
+    level are pressure altitudes; `altimeter_hpa` is the setting by which they become altitudes, None where none is
+    given.
     """
 
     number: int
@@ -159,6 +160,7 @@ class Leg(Struct, frozen=True):
     stop_min: float = 0.0
     fuel_taken: float | None = None
     altimeter_hpa: float | None = None
+    fuel_least: float | None = None
     unknown: tuple[Unknown, ...] = ()
 
     @property

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from math import ceil
+from collections.abc import Iterable, Iterator, Sequence
+from math import atan2, ceil, cos, degrees, radians, sin
 
 from msgspec import Struct
 
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav import earth, figures
+from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Position, Station
 from navlog.printed.events import end_name, place_name
 from navlog.printed.remarks import dme_channel, stations_in_order, tuned
@@ -86,6 +87,34 @@ def great_circle(leg: Leg) -> tuple[Position, ...]:
     pieces = ceil(line.distance_nm / LINE_STEP_NM)
     between = (earth.direct(start, line.course_deg, line.distance_nm * step / pieces) for step in range(1, pieces))
     return (start, *between, end)
+
+
+class Plane:
+    """Positions laid flat: bearings and distances from the middle of them are true."""
+
+    def __init__(self, positions: Sequence[Position]) -> None:
+        self.center = middle(positions)
+
+    def at(self, position: Position) -> tuple[float, float]:
+        """NM east and north of the middle."""
+        if earth.distance_nm(self.center, position) < earth.COINCIDENT_NM:
+            return (0.0, 0.0)
+        line = earth.inverse(self.center, position)
+        angle = radians(line.course_deg)
+        return (line.distance_nm * sin(angle), line.distance_nm * cos(angle))
+
+    def angle_deg(self, position: Position, true_deg: float) -> float:
+        """A true direction at a position as an angle in the plane, clockwise from its north."""
+        start, end = self.at(position), self.at(earth.direct(position, normalize_deg(true_deg), 1.0))
+        return degrees(atan2(end[0] - start[0], end[1] - start[1]))
+
+
+def middle(positions: Sequence[Position]) -> Position:
+    """A place amid positions: halfway along the longest line from the first."""
+    first = positions[0]
+    far = max(positions, key=lambda position: earth.distance_nm(first, position))
+    length_nm = earth.distance_nm(first, far)
+    return first if length_nm < earth.COINCIDENT_NM else earth.point_along(first, far, length_nm / 2.0)[0]
 
 
 def cut_at_antimeridian(line: Iterable[Position]) -> tuple[tuple[tuple[float, float], ...], ...]:

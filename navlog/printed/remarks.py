@@ -238,6 +238,15 @@ def dme_channel(station: Station) -> str | None:
     return channel_for(station.frequency_mhz)
 
 
+def station_variation_deg(log: Log, station: Station) -> float | None:
+    """The day's variation at a station; None where it has no position or the log needs no magnetic model."""
+    if station.position is None or log.route.magnetic_model is None:
+        return None
+    from navlog.nav.magnetism import variation_deg
+
+    return variation_deg(station.position, log.conditions.day)
+
+
 def stations_in_order(log: Log) -> tuple[Station, ...]:
     """The stations tuned on the flight, each once, in order of use."""
     found: dict[str, Station] = {}
