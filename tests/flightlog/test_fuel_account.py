@@ -60,7 +60,10 @@ def test_taxi_fuel_is_taken_off_once(folder: Folder) -> None:
         # At QBB the 4 gal to QCC are ahead, at QCC none; 30 min of reserve are 4 gal.
         ("rules vfr day\n", [8, 4]),
         ("rules vfr day\ncontingency 10%\nextra 2gal\n", [4 + 4 + 0.8 + 2, 4 + 0.8 + 2]),
-        ("rules vfr day\nalternate QBB\n", [8 + 4, 4 + 4]),
+        (
+            "rules vfr day\nairport XEE N46 00.00 W039 00.00\ndirect QCC 180 - XEE 15nm\nalternate XEE\n",
+            [4 + 4 + 1, 4 + 1],
+        ),
     ],
 )
 def test_the_least_fuel_to_go_on_is_what_is_burnt_ahead_and_kept_at_the_end(
