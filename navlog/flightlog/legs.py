@@ -7,7 +7,7 @@ from itertools import accumulate
 
 from msgspec import Struct
 
-from navlog.flightlog.headings import why_no_variation
+from navlog.flightlog.facts import why_no_variation
 from navlog.flightlog.records import Conditions, Leg, LegPoint, Phase, Unknown
 from navlog.flightlog.runs import Run
 from navlog.flightlog.track import position_at

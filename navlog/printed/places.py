@@ -7,6 +7,7 @@ from math import atan2, ceil, cos, degrees, radians, sin
 
 from msgspec import Struct
 
+from navlog.flightlog.facts import changeover_place
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav import earth, figures
 from navlog.nav.angles import normalize_deg
@@ -14,7 +15,7 @@ from navlog.nav.chart import Position, Station
 from navlog.printed.events import end_name, place_name
 from navlog.printed.remarks import dme_channel, stations_in_order, tuned
 from navlog.printed.rows import marked
-from navlog.resolve.route import Changeover, ChangeoverKind, PointKind
+from navlog.resolve.route import Changeover, PointKind
 
 LINE_STEP_NM = 10.0
 """A great circle is drawn through points this far apart."""
@@ -59,9 +60,10 @@ def of_point(point: LegPoint, name: str, changeover: Changeover | None) -> Marke
         about, label = station_text(place), station_label(place)
     elif point.ident is None and point.point is None and point.kind != PointKind.CHANGEOVER:
         label = name.lower()
-    if changeover is not None and changeover.kind is not ChangeoverKind.UNKNOWN:
+    at = None if changeover is None else changeover_place(changeover)
+    if changeover is not None and at is not None:
         far, behind = figures.distance(changeover.distance_nm), changeover.behind.ident
-        told = f"{far} NM from {behind} ({changeover.kind.value}), then {tuned(changeover.ahead)}"
+        told = f"{at} ({changeover.kind.value}), then {tuned(changeover.ahead)}"
         about = "; ".join(filter(None, (about, told)))
         label = f"{'' if name == 'COP' else f'{name} '}COP {far} NM {behind}"
     return MarkedPlace(name, point.kind, point.position, about, label)
