@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from navlog.flightlog import profile
 from navlog.flightlog.conditions import conditions as conditions_of
-from navlog.flightlog.fuel import fuel_summary
+from navlog.flightlog.fuel import fuel_summary, with_least
 from navlog.flightlog.legs import legs
 from navlog.flightlog.passages import passages
 from navlog.flightlog.performance import placed_at_level
@@ -55,12 +55,27 @@ def log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log:
         time_min=None if None in times else sum(time for time in times if time is not None),
         fuel=flown[-1].fuel_used_total,
     )
-    alternates: tuple[Log, ...] = ()
-    for way, asked in zip(route.alternates, route.request.alternates, strict=False):
-        # An alternate that names no point is flown from the end of the route alone.
-        begun = passages(way.points[0].name if asked.start is not None else None, conditions, flown)
-        alternates += (changed(plan(way, beside(way, conditions, begun)), begun=begun),)
-    return Log(route, conditions, flown, fuel_summary(route, conditions, flown, alternates), totals, alternates)
+    alternates = tuple(
+        changed(plan(way, beside(way, conditions, begun)), begun=begun)
+        for way, begun in zip(route.alternates, begun_at(route, conditions, flown), strict=True)
+    )
+    fuel = fuel_summary(route, conditions, flown, alternates)
+    whole = with_least(flown, fuel, conditions)
+    # The passages point at legs, so they are told again of the legs that carry the least fuel.
+    begun = begun_at(route, conditions, whole) if alternates else ()
+    alternates = tuple(changed(way, begun=there) for way, there in zip(alternates, begun, strict=True))
+    return Log(route, conditions, whole, fuel, totals, alternates)
+
+
+def begun_at(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> tuple[tuple[Passage, ...], ...]:
+    """Each passage of the point where each way to an alternate begins.
+
+    An alternate that names no point is flown from the end of the route alone.
+    """
+    return tuple(
+        passages(way.points[0].name if asked.start is not None else None, conditions, flown)
+        for way, asked in zip(route.alternates, route.request.alternates, strict=False)
+    )
 
 
 def beside(alternate: Route, given: Conditions, begun: tuple[Passage, ...]) -> Conditions:

@@ -6,8 +6,8 @@ from navlog.flightlog import profile
 from navlog.flightlog.legs import legs
 from navlog.flightlog.performance import placed_at_level
 from navlog.flightlog.planning import log_of
-from navlog.flightlog.records import Conditions, Leg, Log, Phase
-from navlog.flightlog.runs import Run, runs, with_holds
+from navlog.flightlog.records import Conditions, Leg, Log, Phase, Run
+from navlog.flightlog.runs import runs, with_holds
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.resolve.route import Route
@@ -34,6 +34,6 @@ def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
         raise placed_at_level(error, conditions) from None
 
 
-def place_of(one: Run | Leg) -> Place:
+def place_of(one: Run) -> Place:
     """Where a run or leg ends, in flying order."""
     return one.stretch.number, one.end_nm, one.phase is Phase.HOLD

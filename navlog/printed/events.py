@@ -10,17 +10,33 @@ from datetime import datetime
 
 from msgspec import Struct
 
-from navlog.flightlog.headings import true_alone
+from navlog.flightlog.facts import (
+    NO_CHANGEOVER,
+    changeover_place,
+    cross_radial,
+    crossing_kind,
+    other_limits,
+    true_alone,
+    why_no_guidance,
+)
 from navlog.flightlog.records import Leg, LegPoint, Log, Phase
 from navlog.nav import figures
-from navlog.nav.chart import Service
 from navlog.nav.guidance import Flag
 from navlog.nav.record import changed
 from navlog.printed.clocks import local_text
 from navlog.printed.readings import by_time, changeover_dme_nm, minutes_since
-from navlog.printed.remarks import change_of_level, nil_wind, stop, take_off, tuned, turn_after, unidentified
+from navlog.printed.remarks import (
+    change_of_level,
+    nil_wind,
+    stop,
+    take_off,
+    tuned,
+    turn_after,
+    unidentified,
+    without_signal,
+)
 from navlog.printed.rows import BY_KEY, Row, minimum, rows, set_course
-from navlog.resolve.route import Changeover, ChangeoverKind, PointKind
+from navlog.resolve.route import Changeover, PointKind
 
 
 class Flown(Struct, frozen=True):
@@ -189,8 +205,7 @@ def marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:
             if one.ground_nm is not None:
                 yield f"{one.station.ident} DME {figures.distance(leg.dme_nm)}"
             else:
-                radial = figures.course(one.radial.flown) if one.radial is not None else figures.UNKNOWN
-                yield from (tuned(one.station), f"set {radial} FROM")
+                yield from (tuned(one.station), f"set {cross_radial(one)} FROM")
         if unidentified(leg):
             yield "by time alone"
     if leg.changeover is not None:
@@ -205,14 +220,14 @@ def marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:
 
 def changeover_marks(arriving: Row, changeover: Changeover) -> Iterator[str]:
     """Where the changeover point is."""
-    behind = changeover.behind.ident
-    if changeover.kind is ChangeoverKind.UNKNOWN:
-        yield "changeover point not known"
+    place = changeover_place(changeover)
+    if place is None:
+        yield NO_CHANGEOVER
         return
-    yield f"{figures.distance(changeover.distance_nm)} NM from {behind} ({changeover.kind.value})"
+    yield f"{place} ({changeover.kind.value})"
     reading = changeover_dme_nm(arriving)
     if reading is not None:
-        yield f"{behind} DME {figures.distance(reading)}"
+        yield f"{changeover.behind.ident} DME {figures.distance(reading)}"
 
 
 def way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
@@ -240,10 +255,7 @@ def height(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if leaving.leg.phase is Phase.HOLD:
         return
     yield minimum(leaving)
-    limits = leaving.leg.stretch.limits
-    for name, value in (("MOCA", limits.moca_ft), ("MAA", limits.maa_ft), ("GNSS MEA", limits.gnss_mea_ft)):
-        if value is not None and leaving.leg.start_nm == 0.0:
-            yield f"{name} {figures.whole(value)}"
+    yield from other_limits(leaving.leg)
     yield from crossings_ahead(printed, index)
 
 
@@ -252,7 +264,7 @@ def crossings_ahead(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     for later in printed[index + 1 :]:
         if later.leg.stretch.number != printed[index].leg.stretch.number:
             for one in later.leg.stretch.limits.crossings_start:
-                yield f"{'MTA' if one.turning else 'MCA'} {later.leg.start.name} {figures.whole(one.altitude_ft)}"
+                yield f"{crossing_kind(one)} {later.leg.start.name} {figures.whole(one.altitude_ft)}"
             return
 
 
@@ -276,7 +288,7 @@ def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
     if leg.phase is Phase.HOLD:
         return
     if leg.part.guidance is None:
-        yield f"dead reckoning: {leg.part.reason}"
+        yield f"dead reckoning: {why_no_guidance(leg.part)}"
     else:
         compass = nil_wind(leaving)
         if compass is not None:
@@ -285,7 +297,5 @@ def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
         yield true_alone(leg)
     if leg.start_nm != 0.0:
         return
-    if leg.stretch.service is not Service.NORMAL:
-        gap = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
-        yield f"{leg.stretch.service.value}{gap}: without a signal hold {BY_KEY['heading'].figure(leaving)}"
+    yield from without_signal(leaving)
     yield from (f"published: {remark}" for remark in leg.stretch.remarks)

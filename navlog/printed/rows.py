@@ -8,11 +8,10 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from navlog.flightlog import headings
+from navlog.flightlog import facts
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 from navlog.nav.chart import Place, Station
-from navlog.nav.guidance import Flag, Guidance
 from navlog.printed.clocks import local_text
 from navlog.printed.fuel import least_left, since_fuelling
 
@@ -137,7 +136,7 @@ def compass_card(log: Log) -> CompassCard | None:
 
 def by_north(row: Row, text: str) -> str:
     """The figure, marked where a station's declination stands in for the variation."""
-    return text if text == figures.UNKNOWN else headings.by_north(row.leg, text)
+    return text if text == figures.UNKNOWN else facts.by_north(row.leg, text)
 
 
 def unless_impossible(row: Row, text: str) -> str:
@@ -151,18 +150,7 @@ def set_course(row: Row) -> str:
     guidance = row.leg.part.guidance
     if guidance is None or no_course(row):
         return figures.NOT_APPLICABLE
-    return f"{course_to_set(guidance)} {guidance.flag.value}"
-
-
-def course_to_set(guidance: Guidance) -> str:
-    """The number on the course selector: `212`; of a true-referenced station `087T`."""
-    inbound = guidance.flag is Flag.TO
-    return figures.set_course(guidance.radial.flown, inbound=inbound) + north_mark(guidance.station)
-
-
-def north_mark(station: Station) -> str:
-    """What stands behind a radial or course of a station: `T` where they count from true north."""
-    return "T" if station.true_referenced else ""
+    return f"{facts.course_to_set(guidance)} {guidance.flag.value}"
 
 
 def no_course(row: Row) -> bool:
@@ -236,12 +224,8 @@ def deviation(row: Row) -> str:
 
 def minimum(row: Row) -> str:
     """The minimum altitude with its kind, the MEA before the MOCA: `MEA 3000`, `min 2700`."""
-    limits = row.leg.stretch.limits
-    if limits.mea_ft is not None:
-        return f"MEA {figures.whole(limits.mea_ft)}"
-    if limits.minimum_ft is not None:
-        return f"min {figures.whole(limits.minimum_ft)}"
-    return f"min {figures.UNKNOWN}"
+    kind, altitude_ft = facts.lowest(row.leg.stretch.limits)
+    return f"{kind} {figures.whole(altitude_ft)}"
 
 
 def altitude(row: Row) -> str:

@@ -22,7 +22,7 @@ from navlog.rules.needle import (
 )
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
-from navlog.rules.settings import setting_text, swaps_digits
+from navlog.rules.settings import setting_of, swaps_digits
 
 
 @rule(
@@ -187,7 +187,7 @@ def needle_off_course(case: Case) -> Iterator[Found]:
         if stray.off_deg >= 180.0 - REVERSED_DEG:
             continue
         text = (
-            f"{setting_text(stray.leg)} leads {course(stray.needle_true_deg)} true and the leg"
+            f"{setting_of(stray.leg)} leads {course(stray.needle_true_deg)} true and the leg"
             f" {course(stray.course_true_deg)} true"
         )
         if stray.along:

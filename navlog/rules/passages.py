@@ -8,7 +8,7 @@ from navlog.flightlog.records import Leg, Phase
 from navlog.nav.figures import distance
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
-from navlog.rules.settings import printed_setting, setting_text, swaps_digits
+from navlog.rules.settings import printed_setting, setting_of, swaps_digits
 
 EASILY_MISSED = range(2, 10)
 """Degrees between two settings that look alike; from 10 the difference is seen (practice case A70)."""
@@ -52,9 +52,9 @@ def course_easily_missed(case: Case) -> Iterator[Found]:
     for leg, following, before, after in passages(case):
         off = abs((after - before + 180) % 360 - 180)
         if off in EASILY_MISSED:
-            yield Found(f"at {leg.end.name} set {setting_text(following)}, {off} degrees from {before:03d}", following)
+            yield Found(f"at {leg.end.name} set {setting_of(following)}, {off} degrees from {before:03d}", following)
         elif swaps_digits(before, after):
-            new = setting_text(following)
+            new = setting_of(following)
             yield Found(f"at {leg.end.name} set {new}, which is easily read as {before:03d}", following)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below
-from navlog.flightlog.headings import by_north
+from navlog.flightlog.facts import by_north
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.nav.chart import Airport
 from navlog.nav.figures import course, whole, zulu

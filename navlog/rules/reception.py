@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import altitudes_ft
-from navlog.flightlog.headings import heading_text
+from navlog.flightlog.facts import heading_text, no_signal
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav.chart import Sector, Service, Station, StationKind
 from navlog.nav.figures import course, distance, whole
@@ -250,23 +250,22 @@ def signal(case: Case) -> Iterator[Found]:
         stretch = leg.stretch
         if stretch.service is Service.NORMAL:
             continue
-        where = f"{stretch.via} from {stretch.start.name} to {stretch.end.name}: {stretch.service.value}"
+        where = f"{stretch.via} from {stretch.start.name} to {stretch.end.name}: {no_signal(stretch)}"
         if stretch.service is Service.SIGNAL_GAP:
-            yield Found(f"{where}{gap_text(stretch, leg)}", leg)
+            yield Found(f"{where}{held_across(stretch, leg)}", leg)
         else:
             yield Found(where, leg, Severity.ERROR)
 
 
-def gap_text(stretch: Stretch, leg: Leg) -> str:
-    """How long a gap is, and the heading and time to hold across it where they are known."""
-    length = f", {stretch.gap_nm:g} NM long" if stretch.gap_nm is not None else ""
+def held_across(stretch: Stretch, leg: Leg) -> str:
+    """The heading and time to hold across a gap, where they are known."""
     heading = heading_text(leg)
     if heading is None:
-        return length
+        return ""
     hold = f", hold heading {heading}"
     if stretch.gap_nm is None or not leg.groundspeed_kt:
-        return length + hold
-    return f"{length}{hold} for {stretch.gap_nm / leg.groundspeed_kt * 60.0:.1f} min"
+        return hold
+    return f"{hold} for {stretch.gap_nm / leg.groundspeed_kt * 60.0:.1f} min"
 
 
 RULES: tuple[Rule, ...] = (out_of_range, below_horizon, stations_apart, unusable_sector, signal)

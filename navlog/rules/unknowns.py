@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.headings import heading_text, why_no_variation
+from navlog.flightlog.facts import heading_text, why_no_guidance, why_no_variation
 from navlog.flightlog.records import Leg, Phase
 from navlog.flightlog.track import course_at, variation_at
 from navlog.nav.angles import difference_deg
@@ -140,9 +140,11 @@ def no_guidance(case: Case) -> Iterator[Found]:
     """No station serves a leg: dead reckoning."""
     for leg in case.legs:
         if leg.part.guidance is None and leg.phase is not Phase.HOLD:
-            why = leg.part.reason or "no station serves this leg"
             way = f"{leg.stretch.start.name} to {leg.stretch.end.name}"
-            yield Found(f"dead reckoning for {distance(leg.distance_nm)} NM of {way}{held(leg)}: {why}", leg)
+            yield Found(
+                f"dead reckoning for {distance(leg.distance_nm)} NM of {way}{held(leg)}: {why_no_guidance(leg.part)}",
+                leg,
+            )
 
 
 @rule(

@@ -125,6 +125,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "eta": moment(log.eta(leg)),
         "fuel_used_gal": gallons(leg.fuel_used, unit),
         "fuel_remaining_gal": gallons(leg.fuel_remaining, unit),
+        "fuel_least_gal": gallons(leg.fuel_least, unit),
         "unknown": [{"key": one.key, "reason": one.reason} for one in leg.unknown],
         **(landing_object(log, leg) if leg.lands else {}),
     }

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from navlog.computations.intercept import LARGEST_ANGLE_DEG
-from navlog.flightlog.headings import true_alone
+from navlog.flightlog.facts import changeover_place, cross_radial, crossings, no_signal, true_alone, why_no_guidance
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.nav import figures
-from navlog.nav.chart import Service, Station
+from navlog.nav.chart import Station
 from navlog.nav.guidance import Flag, Guidance
 from navlog.nav.layout import wrapped
 from navlog.printed.closing import findings_summary, sections
@@ -16,8 +16,8 @@ from navlog.printed.events import end_name, tuned_away
 from navlog.printed.head import route_text
 from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
 from navlog.printed.remarks import stop, take_off, turn_after
-from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, north_mark, rows
-from navlog.resolve.route import ChangeoverKind, Identification, PointKind
+from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, rows
+from navlog.resolve.route import Identification, PointKind
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
@@ -79,7 +79,7 @@ def arrive(flown: tuple[Row, ...]) -> Iterator[str]:
     if leg.phase is Phase.HOLD:
         return
     if leg.changeover is not None:
-        yield changeover_place(flown)
+        yield change_over(flown)
     if leg.ends_stretch:
         yield from (cross_check(row, one) for one in leg.stretch.identified_by)
         if leg.end.kind in ("fix", "position"):
@@ -93,18 +93,17 @@ def arrive(flown: tuple[Row, ...]) -> Iterator[str]:
         yield f"{ends} Fuel left as planned {left}, at least {row.fuel(row.least_steps)}."
 
 
-def changeover_place(flown: tuple[Row, ...]) -> str:
+def change_over(flown: tuple[Row, ...]) -> str:
     """Where the changeover point is."""
     row = flown[-1]
     changeover = row.leg.changeover
     assert changeover is not None
-    if changeover.kind is ChangeoverKind.UNKNOWN:
+    place = changeover_place(changeover)
+    if place is None:
         return "The changeover point is not known; change when the station ahead comes in."
     reading = changeover_dme_nm(row)
-    behind = changeover.behind.ident
-    dme = f" ({behind} DME reads {figures.distance(reading)})" if reading is not None else ""
-    where = f"{figures.distance(changeover.distance_nm)} NM from {behind}{dme}, {by_time(flown)}"
-    return f"Change over here: {where}; {changeover.kind.value} changeover point."
+    dme = f" ({changeover.behind.ident} DME reads {figures.distance(reading)})" if reading is not None else ""
+    return f"Change over here: {place}{dme}, {by_time(flown)}; {changeover.kind.value} changeover point."
 
 
 def cross_check(row: Row, one: Identification) -> str:
@@ -112,9 +111,8 @@ def cross_check(row: Row, one: Identification) -> str:
     name = row.leg.end.name
     if one.ground_nm is not None:
         return f"At {name} {one.station.ident} DME reads {figures.distance(row.leg.dme_nm)}."
-    radial = figures.course(one.radial.flown) + north_mark(one.station) if one.radial is not None else figures.UNKNOWN
     receiver = "On the other receiver tune" if row.log.route.request.equipment.vor > 1 else "Before it tune"
-    return f"{receiver} {bracketed(one.station)} and set {radial} FROM: at {name} the needle centres."
+    return f"{receiver} {bracketed(one.station)} and set {cross_radial(one)} FROM: at {name} the needle centres."
 
 
 def bracketed(station: Station) -> str:
@@ -152,20 +150,17 @@ def leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if turn_deg is not None:
         yield f"Note the time. Turn {figures.turn(turn_deg)} degrees to heading {heading(row)}."
     if leg.part.guidance is None:
-        yield f"Dead reckoning by heading and time: {leg.part.reason or 'no station leads along here'}."
+        yield f"Dead reckoning by heading and time: {why_no_guidance(leg.part)}."
     else:
         yield from tune_and_set(row, before, leg.part.guidance)
-    if leg.stretch.service is not Service.NORMAL and leg.start_nm == 0.0:
-        gap = f" of {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
-        yield f"Expect a {leg.stretch.service.value}{gap}: without a signal hold heading {heading(row)}."
+    gap = no_signal(leg.stretch)
+    if gap is not None and leg.start_nm == 0.0:
+        yield f"Expect a {gap}: without a signal hold heading {heading(row)}."
     if true_alone(leg):
         yield f"{true_alone(leg)}."
     yield flown_step(row, printed[index + 1].leg if index + 1 < len(printed) else None)
     if index + 1 < len(printed):
-        following = printed[index + 1].leg
-        for one in following.stretch.limits.crossings_start if following.start_nm == 0.0 else ():
-            kind = "MTA" if one.turning else "MCA"
-            yield f"Cross {following.start.name} at {figures.whole(one.altitude_ft)} ft or above ({kind})."
+        yield from (f"{one[0].upper()}{one[1:]}." for one in crossings(printed[index + 1].leg))
 
 
 def tune_and_set(row: Row, before: Row | None, guidance: Guidance) -> Iterator[str]:

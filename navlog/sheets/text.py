@@ -11,7 +11,7 @@ from navlog.printed.cautions import CAUTIONS, legend
 from navlog.printed.closing import alternates, finding_line, findings_summary, totals_text
 from navlog.printed.fuel import account
 from navlog.printed.head import header
-from navlog.printed.remarks import dme_channel, remarks, stations_in_order
+from navlog.printed.remarks import dme_channel, remarks, station_variation_deg, stations_in_order
 from navlog.printed.rows import BY_KEY, Row, compass_card, rows, to_next_landing
 from navlog.rules.registry import Finding
 from navlog.rules.report import Report
@@ -81,11 +81,7 @@ def station_table(log: Log) -> Iterator[str]:
     yield f"{'STATIONS':<9}{'MHz':>6}  {'DME':<5}{'Morse':<18}{'decl':>6} {'var':>6}  {'elev':>5}  name"
     for station in stations_in_order(log):
         declination = "true" if station.true_referenced else figures.east_west(station.declination_deg)
-        variation = figures.UNKNOWN
-        if station.position is not None and log.route.magnetic_model is not None:
-            from navlog.nav.magnetism import variation_deg
-
-            variation = figures.east_west(variation_deg(station.position, log.conditions.day))
+        variation = figures.east_west(station_variation_deg(log, station))
         channel = dme_channel(station) or figures.NOT_APPLICABLE
         elevation = figures.whole(station.elevation_ft)
         line = (

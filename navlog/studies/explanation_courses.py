@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.headings import by_north
+from navlog.flightlog.facts import by_north
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.angles import difference_deg
 from navlog.nav.figures import course as whole_course

@@ -1,7 +1,8 @@
 """The example leg of the log's specification, produced from the example of the route file's.
 
 The leg was worked with pyproj and pygeomag outside the project, the triangle by hand, and is cut to three
-decimals, positions to four: 0.001 is allowed.
+decimals, positions to four: 0.001 is allowed. The least fuel is 28.316 min at 8.5 gal/h ahead, 2.999 gal for the
+alternate and 30 min of reserve: 4.012 + 2.999 + 4.250.
 """
 
 from __future__ import annotations
@@ -31,7 +32,8 @@ LEG = json.loads("""
  "true_heading_deg": 201.872, "variation_deg": -12.583, "magnetic_heading_deg": 214.455,
  "deviation_deg": null, "compass_heading_deg": null, "groundspeed_kt": 97.988,
  "time_min": 6.735, "elapsed_min": 12.759, "eta": "2026-07-18T15:22:45.557Z",
- "fuel_used_gal": 0.954, "fuel_remaining_gal": 35.192, "unknown": []}
+ "fuel_used_gal": 0.954, "fuel_remaining_gal": 35.192,
+ "fuel_least_gal": 11.260, "unknown": []}
 """)
 
 

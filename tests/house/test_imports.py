@@ -136,6 +136,19 @@ def test_outside_libraries_have_one_owner_each() -> None:
     assert wrong == []
 
 
+def test_a_sheet_computes_nothing() -> None:
+    """No geodesic, no variation and no look-up is made where a log is only laid out."""
+    computing = ("navlog.nav.earth", "navlog.nav.magnetism", "sqlite3")
+    wrong = [
+        f"{path.relative_to(PACKAGE)}:{line} imports {name}"
+        for path in FILES
+        if room_of(path) == "sheets"
+        for name, line in imports(path)
+        if name.startswith(computing)
+    ]
+    assert wrong == []
+
+
 def test_the_core_prints_nothing_and_reads_no_clock_and_no_environment() -> None:
     forbidden = {"print", "now", "today", "utcnow", "time_ns", "environ", "getenv", "input"}
     wrong = [
