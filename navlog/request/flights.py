@@ -15,7 +15,7 @@ from navlog.nav.spelling import suggestion
 from navlog.request.lexer import split_lines
 from navlog.request.parser import parse, parse_statement
 from navlog.request.records import BrokenFlight, Definitions, FlightPlans, Name, Off, Request
-from navlog.request.statements import STATEMENTS, Again, Into, scope_keys
+from navlog.request.statements import STATEMENTS, Into, scope_keys
 from navlog.request.tree import ClockTime, FlightBlock, Statement
 
 _REQUIRED = ("route", "altitude", "date")
@@ -95,7 +95,9 @@ def _typed_statements(overrides: Overrides) -> tuple[tuple[Statement, ...], tupl
 def _merged(common: tuple[Statement, ...], own: tuple[Statement, ...]) -> tuple[Statement, ...]:
     """The common statements that the flight's own do not replace, then its own."""
     own_keys = {key for statement in own for key in scope_keys(statement)}
-    swept = {form.family for one in own for form in [STATEMENTS[one.keyword]] if form.family and form.sweeps(one.value)}
+    swept = {
+        form.family for one in own for form in [STATEMENTS[one.keyword]] if form.family and form.sweeping(one.value)
+    }
     kept = (
         statement
         for statement in common
@@ -108,7 +110,7 @@ def _merged(common: tuple[Statement, ...], own: tuple[Statement, ...]) -> tuple[
 
 def _overridden(statements: tuple[Statement, ...], typed: tuple[Statement, ...]) -> tuple[Statement, ...]:
     """The statements with the command's in place of those of the same family; what adds up is added."""
-    gone = {_family(statement) for statement in typed if STATEMENTS[statement.keyword].again is not Again.ADDS}
+    gone = {_family(statement) for statement in typed if not STATEMENTS[statement.keyword].adds}
     return (*(statement for statement in statements if _family(statement) not in gone), *typed)
 
 
@@ -192,7 +194,7 @@ def _two_winds(statements: tuple[Statement, ...], sources: Mapping[str, tuple[st
     winds = [
         statement
         for statement in statements
-        if statement.keyword == "wind" and STATEMENTS["wind"].sweeps(statement.value)
+        if statement.keyword == "wind" and STATEMENTS["wind"].sweeping(statement.value)
     ]
     if not bulletins:
         return []
