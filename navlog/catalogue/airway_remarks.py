@@ -79,8 +79,9 @@ def read_remark(remark: str) -> tuple[Said, ...]:
     if "MTA " in text:
         return _turns(text)
     if "MCA " in text:
-        match = re.search(_MCA, text)
-        return (CrossAt(float(match["altitude"]), match["name"], match["way"]),) if match else ()
+        return tuple(
+            CrossAt(float(match["altitude"]), match["name"], match["way"]) for match in re.finditer(_MCA, text)
+        )
     if "COP" in text:
         return _changeover(text)
     if "USE " in text and (match := re.search(_USE_RADIAL, text)):

@@ -23,14 +23,14 @@ from navlog.request.records import AirwayDefinition, DirectDefinition, Name
 from navlog.request.route_line import is_identifier
 from navlog.request.tree import Word
 
-_OPTIONS = ("mea", "moca", "maa", "mca", "gap", "cop", "turn", "on")
-_DIRECT_OPTIONS = (*_OPTIONS, "min", "course")
+AIRWAY_OPTIONS = ("mea", "moca", "maa", "mca", "gap", "cop", "turn", "on")
+DIRECT_OPTIONS = (*AIRWAY_OPTIONS, "min", "course")
 
 
 def read_airway(cursor: Cursor) -> AirwayDefinition:
     """`airway` ID and its chain of segments."""
     ident = read_new_name(cursor)
-    chain = _read_chain(cursor, _OPTIONS)
+    chain = _read_chain(cursor, AIRWAY_OPTIONS)
     points = tuple(name.ident for name in chain.names)
     airway = Airway(ident.ident, points, chain.segments, span=ident.span)
     return AirwayDefinition(airway, chain.names, chain.changeovers, chain.guides)
@@ -38,7 +38,7 @@ def read_airway(cursor: Cursor) -> AirwayDefinition:
 
 def read_direct(cursor: Cursor) -> tuple[DirectDefinition, ...]:
     """`direct` and its chain of segments, each of which stands for itself."""
-    chain = _read_chain(cursor, _DIRECT_OPTIONS)
+    chain = _read_chain(cursor, DIRECT_OPTIONS)
     pairs = zip(chain.segments, chain.names, chain.names[1:], chain.changeovers, chain.guides, strict=False)
     return tuple(DirectDefinition(*pair) for pair in pairs)
 

@@ -35,6 +35,7 @@ from navlog.request.tree import ClockTime, FlightRules, Word
 _DIGITS = "0123456789"
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
 _NO_WIND = StatedWind(360.0, 0.0)
+EQUIPMENT_OPTIONS = ("vor", "dme")
 
 
 def read_cruise(text: str) -> Level:
@@ -53,6 +54,11 @@ def read_file(cursor: Cursor) -> FileReference:
 def read_unavailable(cursor: Cursor) -> Name:
     """`unavailable` IDENT."""
     return read_name(cursor, "a station")
+
+
+def read_name_of_flight(cursor: Cursor) -> str:
+    """`flight` "NAME"."""
+    return cursor.take_quoted("its name", to_the_end=True)
 
 
 def read_note(cursor: Cursor) -> str:
@@ -118,7 +124,7 @@ def read_equipment(cursor: Cursor) -> Equipment:
     while not cursor.at_end or not given:
         if cursor.at_end:
             cursor.take("`vor` or `dme` with a number")
-        kind = cursor.take_option(tuple(counts), given).text
+        kind = cursor.take_option(EQUIPMENT_OPTIONS, given).text
         word = cursor.take("a number of receivers")
         counts[kind] = cursor.convert(word, _receivers, 1)
         if kind == "vor" and not counts[kind]:
@@ -193,7 +199,7 @@ def read_wind(cursor: Cursor) -> WindStatement:
     place = read_point(cursor, "a point") if cursor.take_if("at") else None
     span = cursor.keyword.span
     if cursor.take_if("calm"):
-        return WindStatement((_NO_WIND,), span, place, calm=True)
+        return WindStatement((_NO_WIND,), span, place)
     if "/" in cursor.peek():
         return WindStatement((cursor.read("a wind", _wind, _NO_WIND),), span, place)
     levels: list[StatedWind] = []

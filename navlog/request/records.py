@@ -111,12 +111,11 @@ class StatedWind(Struct, frozen=True):
 
 
 class WindStatement(Struct, frozen=True):
-    """A `wind` statement; without a place it holds everywhere. `calm` has one level of 0 kt."""
+    """A `wind` statement; without a place it holds everywhere. `wind calm` is one level of 0 kt."""
 
     levels: tuple[StatedWind, ...]
     span: Span
     place: RouteWord | None = None
-    calm: bool = False
 
 
 class FileReference(Struct, frozen=True):
@@ -175,14 +174,14 @@ class Equipment(Struct, frozen=True):
 
 
 class Definitions(Struct, frozen=True):
-    """What the file itself defines, by name; `unavailable` are stations out of service."""
+    """What the file itself defines, by name; `directs` by their two ends; `unavailable` are stations out of service."""
 
     stations: Mapping[str, Station] = field(default_factory=dict)
     airports: Mapping[str, Airport] = field(default_factory=dict)
     fixes: Mapping[str, FixDefinition] = field(default_factory=dict)
     airways: Mapping[str, AirwayDefinition] = field(default_factory=dict)
-    directs: tuple[DirectDefinition, ...] = ()
-    unavailable: Mapping[str, Span] = field(default_factory=dict)
+    directs: Mapping[frozenset[str], DirectDefinition] = field(default_factory=dict)
+    unavailable: Mapping[str, Name] = field(default_factory=dict)
 
 
 class Request(Struct, frozen=True):

@@ -122,13 +122,13 @@ def check_definitions(names: Names) -> None:
             check_segment(names, segment, start, end)
         check_changeovers(names, airway.airway.segments, airway.changeovers)
         check_guides(names, airway.guides)
-    for direct in given.directs:
+    for direct in given.directs.values():
         check_segment(names, direct.segment, direct.start, direct.end)
         check_changeovers(names, (direct.segment,), (direct.changeover,))
         check_guides(names, (direct.guide,))
-    for ident, span in given.unavailable.items():
-        if not names.stations(ident):
-            names.unknown(ident, span, what="station")
+    for name in given.unavailable.values():
+        if not names.stations(name.ident):
+            names.unknown(name.ident, name.span, what="station")
 
 
 def check_segment(names: Names, segment: Segment, start: Name, end: Name) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
@@ -301,17 +301,14 @@ def along_airway(names: Names, airway: Airway, start: Stop, end: Stop, link: Rou
         stop = following
 
 
-def direct_segment(directs: tuple[DirectDefinition, ...], start: Stop, end: Stop) -> Segment | None:
+def direct_segment(directs: Mapping[frozenset[str], DirectDefinition], start: Stop, end: Stop) -> Segment | None:
     """What the file says of a direct leg between two points, turned to the direction of flight."""
-    if start.word.bearing_deg is not None or end.word.bearing_deg is not None:
+    if start.ident is None or end.ident is None or (start.word.bearing_deg, end.word.bearing_deg) != (None, None):
         return None
-    for direct in directs:
-        segment = direct.segment
-        if (segment.start, segment.end) == (start.ident, end.ident):
-            return segment
-        if (segment.end, segment.start) == (start.ident, end.ident):
-            return segment.reversed()
-    return None
+    direct = directs.get(frozenset((start.ident, end.ident)))
+    if direct is None:
+        return None
+    return direct.segment if direct.segment.start == start.ident else direct.segment.reversed()
 
 
 def airways_joining(names: Names, start: Stop, end: Stop) -> tuple[str, ...]:

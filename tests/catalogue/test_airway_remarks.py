@@ -45,6 +45,14 @@ def test_a_remark_that_is_read(remark: str, said: Said) -> None:
     assert read_remark(remark) == (said,)
 
 
+def test_every_mca_of_a_remark_is_read() -> None:
+    # No remark of that edition holds two; the wording of each is that of V184's and V605's.
+    assert read_remark("4800 MCA PHILIPSBURG, PA VORTAC, SE BND. 5200 - MCA SPARTANBURG, SC VORTAC , N BND") == (
+        CrossAt(4800.0, "PHILIPSBURG", "SE"),
+        CrossAt(5200.0, "SPARTANBURG", "N"),
+    )
+
+
 def test_a_turning_altitude_toward_two_airways() -> None:
     assert read_remark("MTA V465 NE TO V520 W OR V330 W 16000") == (
         Turn(16000.0, "NE", "V520", "W"),

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from helpers.judged import along, found, judged_text, of
+from helpers.judged import CHART_ONLY, along, found, judged_text, of
 from helpers.nasr_excerpt import DATA
 
 from navlog.catalogue import import_data, open_catalogue
@@ -70,6 +70,46 @@ def test_an_mca_written_for_the_other_way_holds_on_that_way() -> None:
     told = found("under-mca", fix, chart, "altitude 4500", "route XOLD QEL V801 QHB XHAR")
     assert told == ["warning: QEL is crossed at 4500 ft, below the MCA of 5000 ft toward PINEY"]
     assert found("under-mca", fix, chart, "altitude 4500", "route XHAR QHB V801 QEL XOLD") == []
+
+
+OVER_FIXES = (
+    *CHART_ONLY,
+    "fix LAKER QHB 212 10nm",
+    "fix PINEY QHB 212 19nm",
+    "airway V801 QHB 212 - LAKER 10nm mea 3000 mca 5000 QHB to QEL mca 5200 LAKER to QHB"
+    " - PINEY 9nm mea 3000 mca 5400 PINEY to QHB mca 5600 PINEY to QEL - 032 QEL 10.5nm mea 3000 mca 5800 QEL to QHB",
+)
+"""An airway with two fixes between its stations and an MCA at every point that one can be crossed at."""
+
+
+@pytest.mark.parametrize(
+    ("route", "crossed"),
+    [
+        ("QHB V801 QEL", [("QHB", 5000, "LAKER"), ("PINEY", 5600, "QEL")]),
+        ("QEL V801 QHB", [("QEL", 5800, "PINEY"), ("PINEY", 5400, "LAKER"), ("LAKER", 5200, "QHB")]),
+        # Joined or left between, it is flown toward its end all the same; a point not flown over is not crossed.
+        ("QHB V801 LAKER", [("QHB", 5000, "LAKER")]),
+        ("LAKER V801 QEL", [("PINEY", 5600, "QEL")]),
+        ("PINEY V801 LAKER V801 QHB", [("PINEY", 5400, "LAKER"), ("LAKER", 5200, "QHB")]),
+        ("LAKER V801 PINEY", []),
+    ],
+)
+def test_an_mca_toward_a_point_beyond_the_next_holds_over_the_fixes_between(
+    route: str, crossed: list[tuple[str, int, str]]
+) -> None:
+    # AIM, Pilot/Controller Glossary: an MCA is for crossing "when proceeding in the direction of a higher minimum en
+    # route IFR altitude (MEA)"; how many fixes there are on the way does not matter.
+    assert found("under-mca", *OVER_FIXES, f"route {route}") == [
+        f"warning: {at} is crossed at 4500 ft, below the MCA of {mca} ft toward {toward}" for at, mca, toward in crossed
+    ]
+
+
+def test_an_mca_over_fixes_is_met_by_a_climb_that_begins_in_time() -> None:
+    chart = OVER_FIXES[-1].replace("5000 QHB", "3000 QHB")
+    flown = (*FLOWN_BY_FILE, *OVER_FIXES[:-1], "-winds", "wind 230/12", "altitude 3500")
+    assert found("under-mca", *flown, chart, "route QHB V801 PINEY/A060 V801 QEL") == []
+    (told,) = found("under-mca", *flown, chart, "route QHB V801 PINEY/A050 V801 QEL")
+    assert told.endswith("below the MCA of 5600 ft toward QEL")
 
 
 def test_a37_a_climb_that_begins_before_the_point_crosses_it_high_enough() -> None:
