@@ -9,7 +9,8 @@ from random import Random
 
 from helpers.compared import M_PER_NM, Difference, between, check, line, random_position, there
 
-from navlog.computations.fixing import fix, position_bearings, radial_on_needle
+from navlog.computations import fixing, position
+from navlog.computations.position import radial_on_needle
 from navlog.nav import earth, guidance
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import Flag, Guidance, StatedRadial
@@ -237,7 +238,7 @@ def of_fixes(random: Random) -> Iterator[Difference]:
         second_deg - (second.declination_deg or 0.0),
     )
     crossed = FixDefinition("QFX", NOWHERE, radials=((QAA, radials[0] % 360), (QBB, radials[1] % 360)))
-    found = fix(crossed, (first, second), bearing_error_deg=1.0)
+    found = fixing.solve(crossed, (first, second), bearing_error_deg=1.0)
     place, _ = met(first_at, first_deg, second_at, second_deg)
     yield "crossed, NM", line(found.position, place)[0]
     worst_nm = max(
@@ -250,12 +251,12 @@ def of_fixes(random: Random) -> Iterator[Difference]:
     by_dme = FixDefinition(
         "QFX", NOWHERE, radials=((QAA, radials[0] % 360),), distance_nm=reading_nm, dme_altitude_ft=altitude_ft
     )
-    found = fix(by_dme, (first,), bearing_error_deg=1.0)
+    found = fixing.solve(by_dme, (first,), bearing_error_deg=1.0)
     ground_nm, bearing_deg, _ = line(first_at, found.position)
     height_nm = (altitude_ft - (first.elevation_ft or 0.0)) / FEET_PER_NM
     yield "DME, NM", hypot(ground_nm, height_nm) - reading_nm
     yield "radial of the DME fix", between(bearing_deg, first_deg)
-    (seen,) = position_bearings(place, (first,), altitude_ft=altitude_ft)
+    (seen,) = position.solve(place, (first,), altitude_ft=altitude_ft)
     distance_nm, bearing_deg, _ = line(first_at, place)
     yield "bearing", between(seen.radial_deg, bearing_deg - (first.declination_deg or 0.0))
     yield "course to", between(seen.course_to_deg, bearing_deg - (first.declination_deg or 0.0) + 180.0)
