@@ -191,7 +191,7 @@ def _segment(chain: Chain, index: int) -> Segment:
         turn=turn,
         service=service,
         remarks=remarks,
-        doubtful=adrift,
+        published_courses_deg=(number(row["course"]), number(row["opposite_course"])) if radials else (None, None),
     )
 
 

@@ -109,8 +109,8 @@ class Changeover(Struct, frozen=True):
     """Where to change stations: NM along the path from the station behind and to the one ahead.
 
     `stated` holds every distance that chart or file give, as (distance, station); `unclassed` names the
-    stations without a service class, whose range off airways is not known. `point` is where it lies when
-    it falls on a named point of the route.
+    stations without a service class, whose range off airways is not known. `not_in_source` says that what
+    the airway is read from carries no changeover points, so that this one is convention alone.
     """
 
     kind: ChangeoverKind
@@ -120,6 +120,7 @@ class Changeover(Struct, frozen=True):
     distance_ahead_nm: float
     stated: tuple[tuple[float, str], ...] = ()
     unclassed: tuple[str, ...] = ()
+    not_in_source: bool = False
 
 
 class Facing(Struct, frozen=True):

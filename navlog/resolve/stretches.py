@@ -33,7 +33,7 @@ from navlog.resolve.sections import NO_RADIAL, Section
 
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
-Guided: TypeAlias = tuple[Airway, int, int, date]
+Guided: TypeAlias = tuple[Airway, int, int, date, tuple[float, ...]]
 _GUIDED: WeakKeyDictionary[ChartLookup, dict[Guided, tuple[tuple[Part, ...], ...]]] = WeakKeyDictionary()
 
 BROKEN = (Service.DISCONTINUED, Service.BORDER)
@@ -164,7 +164,7 @@ class Surveyor(Struct, frozen=True):
         if airway.provenance.source is Source.FILE or given.stations or given.fixes or given.unavailable:
             return self.guided_along(airway, group)
         known = memory_of(self.names.catalogue)
-        key = (airway, first.hop.index, len(group), self.request.day)
+        key = (airway, first.hop.index, len(group), self.request.day, levels_that_matter(airway, group))
         if key not in known:
             known[key] = self.guided_along(airway, group)
         return known[key]
@@ -180,6 +180,10 @@ class Surveyor(Struct, frozen=True):
             for segment, (one, other) in zip(airway.segments[start:end], pairwise(points), strict=True)
         ]
         edges = [0, *(k for k in range(1, len(points) - 1) if self.guiding(points[k])), len(points) - 1]
+        flown_ft = levels_that_matter(airway, group)
+        levels_ft = (
+            tuple(flown_ft[min(max(k - low, 0), len(flown_ft) - 1)] for k in range(start, end)) if flown_ft else ()
+        )
         guided: list[tuple[Part, ...]] = []
         for left, right in pairwise(edges):
             section = Section(
@@ -190,6 +194,8 @@ class Surveyor(Struct, frozen=True):
                 self.guiding(points[right]),
                 airway.provenance.source is not Source.FILE,
                 self.find_station,
+                levels_ft[left:right],
+                airway.provenance.source,
             )
             guided.extend(guide_airway(section))
         return tuple(guided[low - start : high - start])
@@ -330,6 +336,12 @@ def memory_of(catalogue: ChartLookup) -> dict[Guided, tuple[tuple[Part, ...], ..
     if len(known) > REMEMBERED:
         known.clear()
     return known
+
+
+def levels_that_matter(airway: Airway, group: tuple[Draft, ...]) -> tuple[float, ...]:
+    """The level of each hop of a run, in feet, where a remark on the airway holds only below some height."""
+    heights = any(one.below_ft is not None for segment in airway.segments for one in segment.unusable)
+    return tuple(draft.level.altitude_ft for draft in group) if heights else ()
 
 
 def runs(drafts: tuple[Draft, ...]) -> Iterator[tuple[Draft, ...]]:
