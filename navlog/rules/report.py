@@ -12,6 +12,7 @@ from navlog.nav.record import changed
 from navlog.request.records import Acceptance
 from navlog.rules import (
     altitudes,
+    climbout,
     courses,
     cruising,
     data,
@@ -59,6 +60,7 @@ __all__ = [
 
 RULES: tuple[Rule, ...] = (
     *altitudes.RULES,
+    *climbout.RULES,
     *cruising.RULES,
     *reception.RULES,
     *courses.RULES,
