@@ -13,6 +13,7 @@ from navlog.request.records import Acceptance
 from navlog.rules import (
     altitudes,
     climbout,
+    cold,
     courses,
     cruising,
     data,
@@ -61,6 +62,7 @@ __all__ = [
 RULES: tuple[Rule, ...] = (
     *altitudes.RULES,
     *climbout.RULES,
+    *cold.RULES,
     *cruising.RULES,
     *reception.RULES,
     *courses.RULES,
