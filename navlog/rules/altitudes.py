@@ -8,7 +8,7 @@ from navlog.flightlog.altitudes import altitude_ft, altitudes_ft, below
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav.chart import Airport, Source, Station
 from navlog.nav.figures import distance, whole
-from navlog.resolve.route import Limits
+from navlog.resolve.route import Limits, PointKind
 from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft, station_distances_nm
 from navlog.rules.reception import out_of_volume, under_horizon
 from navlog.rules.registry import Case, Found, Rule, Severity, rule
@@ -296,12 +296,28 @@ def moca_over_mea(case: Case) -> Iterator[Found]:
     failing=sample("-direct QHB", "-direct QEL"),
 )
 def minimum_unknown(case: Case) -> Iterator[Found]:
-    """No minimum altitude is known for a leg."""
+    """No minimum altitude is known for a leg.
+
+    Legs to and from airports seldom have a published one: they have one note together.
+    """
+    beside: list[Leg] = []
     for leg in case.first_legs:
         limits = leg.stretch.limits
-        if limits.mea_ft is None and limits.minimum_ft is None:
-            between = f"{leg.stretch.start.name} to {leg.stretch.end.name}"
-            yield Found(f"no minimum altitude is known from {between}", leg)
+        if limits.mea_ft is not None or limits.minimum_ft is not None:
+            continue
+        if PointKind.AIRPORT in (leg.stretch.start.kind, leg.stretch.end.kind):
+            beside.append(leg)
+        else:
+            yield Found(f"no minimum altitude is known from {between(leg)}", leg)
+    if beside:
+        ways = tuple(dict.fromkeys(between(leg) for leg in beside))
+        named = f"{', '.join(ways[:-1])} and {ways[-1]}" if len(ways) > 1 else ways[0]
+        yield Found(f"no minimum altitude is known from {named}", beside[0])
+
+
+def between(leg: Leg) -> str:
+    """The two points of a leg's stretch: `XHAR to QHB`."""
+    return f"{leg.stretch.start.name} to {leg.stretch.end.name}"
 
 
 @rule(

@@ -33,9 +33,9 @@ def cold_air(case: Case) -> Iterator[Found]:
 
     ICAO Doc 8168, volume I: "an approximate correction is 4 per cent height increase for every 10 C below standard
     temperature as measured at the altimeter setting source. This is safe for all altimeter setting source altitudes for
-    temperatures above -15 C"; where it is colder there the aeroplane is lower yet. The setting's source is not known, so
-    the height is counted from sea level, which is the most that it can be, and the temperature is that of the level, as
-    forecasts give it (common practice, no source).
+    temperatures above -15 C"; where it is colder there the aeroplane is lower yet. The source of the setting is not
+    known, so the height is counted from sea level, which is the most that it can be, and the temperature is that of
+    the level, as forecasts give it (common practice, no source).
     """
     if coldest_c(case) < COLD_C:
         return

@@ -61,7 +61,7 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool = True) -> tuple[tuple[Leg
                 by_right = False
             if by_right:
                 low_ft = end_ft if leg.ends_stretch or leg.end.kind not in IN_BETWEEN else None
-        elif leg.phase is Phase.DESCENT and leg.stretch.end.kind is PointKind.AIRPORT and comes_down(leg, legs[-1]):
+        elif descends_to_land(leg, legs[-1]):
             low_ft = start_ft if leg.start_nm == 0.0 or leg.start.kind not in IN_BETWEEN else None
         if low_ft is not None:
             bound.append((leg, low_ft))
@@ -69,9 +69,11 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool = True) -> tuple[tuple[Leg
     return tuple(bound)
 
 
-def comes_down(leg: Leg, last: Leg) -> bool:
-    """Whether the stretch of a leg ends in a landing, the last or one on the way; an airport may be flown over."""
-    return leg.stretch is last.stretch or leg.stretch.end.landing is not None
+def descends_to_land(leg: Leg, last: Leg) -> bool:
+    """Whether a leg is a descent on a stretch that ends in a landing at an airport, not flown over."""
+    stretch = leg.stretch
+    lands = stretch is last.stretch or stretch.end.landing is not None
+    return leg.phase is Phase.DESCENT and stretch.end.kind is PointKind.AIRPORT and lands
 
 
 def climbs_out(leg: Leg, before: Leg | None, climbing_out: bool, *, takes_off: bool = True) -> bool:
