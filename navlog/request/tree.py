@@ -140,7 +140,7 @@ def scope_keys(statement: Statement) -> tuple[Hashable, ...]:
         case HoldRequest():
             return ((keyword, value.point.text),)
         case Acceptance():
-            return ((keyword, value.rule),)
+            return ((keyword, value.rule, None if value.part is None else value.part.key),)
     if keyword == "direct" and isinstance(value, tuple):
         return tuple(
             (keyword, frozenset((pair.segment.start, pair.segment.end)))

@@ -19,6 +19,7 @@ _OPTIONS = {
     "direct": frozenset(("mea", "moca", "maa", "mca", "gap", "cop", "turn", "on", "min", "course")),
     "equipment": frozenset(("dme", "vor")),
     "alternate": frozenset(("at",)),
+    "accept": frozenset(("on", "at")),
 }
 
 
