@@ -93,7 +93,7 @@ def only_flight(plans: FlightPlans, name: str | None) -> FlightPlans:
         return plans
     chosen = tuple(flight for flight in plans.flights if flight.name == name)
     if chosen:
-        return changed(plans, flights=chosen)
+        return changed(plans, flights=chosen, partial=len(chosen) < len(plans.flights))
     names = ", ".join(f"`{flight.name}`" for flight in plans.flights)
     raise problem_error(
         "unknown-flight",

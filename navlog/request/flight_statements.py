@@ -24,6 +24,7 @@ from navlog.request.records import (
     HoldRequest,
     Level,
     Name,
+    Part,
     RadioFrequency,
     RouteWord,
     StatedWind,
@@ -164,10 +165,23 @@ def read_alternate(cursor: Cursor) -> AlternateRequest:
 
 
 def read_accept(cursor: Cursor) -> Acceptance:
-    """`accept` RULE "reason"."""
+    """`accept` RULE [`on` AIRWAY, `on` POINT POINT or `at` POINT] "reason"."""
     word = cursor.take("a rule")
     rule = cursor.convert(word, _rule_name, word.text)
-    return Acceptance(rule, cursor.take_quoted("the reason", to_the_end=True), word.span)
+    part = _part(cursor)
+    return Acceptance(rule, cursor.take_quoted("the reason", to_the_end=True), word.span, part)
+
+
+def _part(cursor: Cursor) -> Part | None:
+    """The part of the flight that comes next, where one does."""
+    if cursor.take_if("at"):
+        return Part(at=read_name(cursor, "a point"))
+    if not cursor.take_if("on"):
+        return None
+    first = read_name(cursor, "an airway, or two points")
+    if cursor.at_end or cursor.next_is_quoted:
+        return Part(airway=first)
+    return Part(between=(first, read_name(cursor, "a point")))
 
 
 def _rule_name(text: str) -> str:

@@ -142,12 +142,31 @@ class HoldRequest(Struct, frozen=True):
     span: Span
 
 
+class Part(Struct, frozen=True):
+    """A part of a flight by name: an airway, the way between two points, or what begins or ends at a point."""
+
+    airway: Name | None = None
+    between: tuple[Name, Name] | None = None
+    at: Name | None = None
+
+    @property
+    def names(self) -> tuple[Name, ...]:
+        """The names by which it is told."""
+        return tuple(one for one in (self.airway, *(self.between or ()), self.at) if one is not None)
+
+    @property
+    def key(self) -> tuple[str, ...]:
+        """What tells it from another part."""
+        return ("at" if self.at is not None else "on", *(one.ident for one in self.names))
+
+
 class Acceptance(Struct, frozen=True):
-    """An `accept` statement: a rule silenced for this flight, with its reason."""
+    """An `accept` statement: a rule silenced for this flight, or for a `part` of it, with its reason."""
 
     rule: str
     reason: str
     span: Span
+    part: Part | None = None
 
 
 class RadioFrequency(Struct, frozen=True):
@@ -239,10 +258,12 @@ class BrokenFlight(Struct, frozen=True):
 class FlightPlans(Struct, frozen=True):
     """Everything one route file holds: flights in file order, and problems of the common part.
 
-    With problems in the common part `flights` is empty. `lines` are the file's own, for printing problems.
+    With problems in the common part `flights` is empty. `lines` are the file's own, for printing problems. `partial`
+    tells that some of the file's flights are left out.
     """
 
     file: str
     lines: tuple[str, ...]
     flights: tuple[Request | BrokenFlight, ...]
     problems: tuple[Problem, ...] = ()
+    partial: bool = False

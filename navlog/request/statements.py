@@ -338,12 +338,18 @@ _TABLE = (
     Form(
         "accept",
         read_accept,
-        'RULE "REASON"',
-        "silences a rule's findings for the flight; the reason is printed",
-        ('out-of-range "flown by day in sight of the coast"',),
+        'RULE [on AIRWAY|on POINT POINT|at POINT] "REASON"',
+        "silences a rule's findings for the flight, or on a part of it; the reason is printed",
+        (
+            'out-of-range "flown by day in sight of the coast"',
+            'under-mea on V801 "flown by day in sight of the coast"',
+            'no-guidance on QHB QEL "coast in sight"',
+            'poor-cut at PINEY "lighthouse"',
+        ),
         "accepted",
         into=Into.LIST,
-        key=lambda acceptance: acceptance.rule,
+        key=lambda acceptance: (acceptance.rule, None if acceptance.part is None else acceptance.part.key),
+        options=("on", "at"),
     ),
     Form(
         "radio",

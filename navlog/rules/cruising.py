@@ -37,11 +37,13 @@ def cruising_level(case: Case) -> Iterator[Found]:
     true-referenced it is the true track, as in Canada's Northern Domestic Airspace. A note under IFR, since
     14 CFR 91.179 holds in uncontrolled airspace only; also a note where another setting of the same stretch
     or the model's course is of the other half, or the course is within 3 degrees of where the levels change.
+    Told once for each level and half of the compass.
     """
     request = case.request
     table = TABLES.get(request.levels)
     if table is None:
         return
+    told: set[tuple[str, float, bool]] = set()
     surface_ft = lowest_elevation_ft(case) or 0.0
     cruising = {leg.stretch.number for leg in case.legs if leg.phase is Phase.CRUISE}
     for leg in case.first_legs:
@@ -53,17 +55,27 @@ def cruising_level(case: Case) -> Iterator[Found]:
         if course is None:
             continue
         odd = table.is_odd(course)
-        if not fits(level.altitude_ft, odd=odd, rules=request.rules):
+        wrong = not fits(level.altitude_ft, odd=odd, rules=request.rules)
+        if wrong and first_of(told, "wrong", level, odd):
             message = wrong_level(table, request.rules, level, course, course_words(leg, course))
             yield Found(message, leg, Severity.NOTE if request.rules == "ifr" else None)
         across = other_half(case, leg, table, odd)
-        if across is not None:
+        if across is not None and first_of(told, "across", level, odd):
             message = f"{course_words(leg, course)} counts for the level; {across:03d} is of the other half"
             yield Found(message, leg, Severity.NOTE)
-        elif table.boundary_deg(course) <= NEAR_BOUNDARY_DEG:
+        elif across is None and table.boundary_deg(course) <= NEAR_BOUNDARY_DEG and first_of(told, "near", level, odd):
             near = f"within {NEAR_BOUNDARY_DEG} degrees of where the levels change"
             message = f"{course_words(leg, course)} is {near}"
             yield Found(message, leg, Severity.NOTE)
+
+
+def first_of(told: set[tuple[str, float, bool]], what: str, level: Level, odd: bool) -> bool:
+    """Whether something was not yet told of a level in this half of the compass; from now on it is."""
+    key = what, level.altitude_ft, odd
+    if key in told:
+        return False
+    told.add(key)
+    return True
 
 
 def by_true_track(leg: Leg) -> bool:

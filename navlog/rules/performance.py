@@ -6,14 +6,18 @@ from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.facts import by_north
-from navlog.flightlog.records import Leg, Log, Phase
+from navlog.flightlog.records import Conditions, Leg, Log, Phase
 from navlog.nav.chart import Airport
 from navlog.nav.figures import course, whole, zulu
+from navlog.nav.problems import NavlogError
 from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 
 FAR_DAYS = 2
 """Winds aloft are forecast for 24 hours; a bulletin whose day is farther away is of another month, or old."""
+
+WARMER_C = 10.0
+"""How far from standard air is on many days (common practice, no source)."""
 
 BY_FILE = sample(*FLOWN_BY_FILE)
 
@@ -99,14 +103,40 @@ def wind_not_used(case: Case) -> Iterator[Found]:
     failing=sample("aircraft climber.toml", "-tas", "-burn"),
 )
 def standard_temperature(case: Case) -> Iterator[Found]:
-    """The aircraft's figures depend on the temperature, and that of the standard atmosphere is used."""
+    """Printed figures depend on the temperature, and that of the standard atmosphere is used.
+
+    Told only where 10 degrees C more or less would change a speed, a rate or a burn as printed.
+    """
     conditions = case.log.conditions
-    aircraft = conditions.aircraft
-    if aircraft is None or conditions.isa_deviation_c is not None or measures_temperature(case.log):
+    if conditions.aircraft is None or conditions.isa_deviation_c is not None or measures_temperature(case.log):
         return
-    tables = [table for table in (aircraft.climb, aircraft.cruise, aircraft.descent) if table is not None]
-    if any(table.calibrated or table.temperatures_c for table in tables):
+    if any(by_temperature(leg, conditions) for leg in case.legs):
         yield Found("no temperature is known: that of the standard atmosphere is used")
+
+
+def by_temperature(leg: Leg, conditions: Conditions) -> bool:
+    """Whether other air than the standard atmosphere's would change what is printed of a leg."""
+    from navlog.flightlog.performance import vertical_table
+    from navlog.nav.atmosphere import standard_temperature_c
+
+    aircraft = conditions.aircraft
+    table = aircraft.cruise if aircraft is not None else None
+    if leg.phase in (Phase.CLIMB, Phase.DESCENT):
+        table = vertical_table(conditions, leg.phase)
+    elif leg.stretch.tas_kt is not None and conditions.burn_per_h is not None:
+        # The stated figures stand before the file's, whatever the air.
+        return False
+    if table is None or not (table.calibrated or table.temperatures_c):
+        return False
+    middle_ft = (leg.start_altitude_ft + leg.end_altitude_ft) / 2.0
+    printed = set()
+    for warmer_c in (-WARMER_C, 0.0, WARMER_C):
+        try:
+            book = table.at(middle_ft, standard_temperature_c(middle_ft) + warmer_c)
+        except NavlogError:
+            return True
+        printed.add((whole(book.tas_kt), whole(book.rate_ft_per_min), book.burn_per_h))
+    return len(printed) > 1
 
 
 @once_a_flight

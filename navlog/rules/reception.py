@@ -47,18 +47,23 @@ def out_of_range(case: Case) -> Iterator[Found]:
     In climb and descent the volume's floor of 1,000 ft above the station does not count. The DME that marks
     a fix has a volume of its own class.
     """
-    for leg, guidance in case.exposed:
-        station = guidance.station
-        if station.service is not None and station.elevation_ft is not None:
-            reach = station_distances_nm(leg)
-            if reach is not None:
-                yield from outside(leg, station, station.service, reach, "")
+    yield from out_of_volume(case)
     for leg in case.legs:
         if leg.ends_stretch and leg.stretch.airway is None:
             for one in leg.stretch.identified_by:
                 station = one.station
                 if one.ground_nm is not None and station.dme_service and station.elevation_ft is not None:
                     yield from outside(leg, station, station.dme_service, (0.0, one.ground_nm), " DME")
+
+
+def out_of_volume(case: Case) -> Iterator[Found]:
+    """The legs that use their station outside its standard service volume."""
+    for leg, guidance in case.exposed:
+        station = guidance.station
+        if station.service is not None and station.elevation_ft is not None:
+            reach = station_distances_nm(leg)
+            if reach is not None:
+                yield from outside(leg, station, station.service, reach, "")
 
 
 def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float], part: str) -> Iterator[Found]:
@@ -95,6 +100,11 @@ def below_horizon(case: Case) -> Iterator[Found]:
 
     The ground between is taken to be as low as the lowest elevation known of the flight.
     """
+    yield from under_horizon(case)
+
+
+def under_horizon(case: Case) -> Iterator[Found]:
+    """The legs that use their station from below its radio horizon."""
     ground_ft: float | None = None
     for leg, guidance in case.exposed:
         reach = station_distances_nm(leg)

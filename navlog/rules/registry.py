@@ -82,6 +82,11 @@ class Case(Struct, frozen=True):
         return None if left is None or leg.elapsed_min is None else left + timedelta(minutes=leg.elapsed_min)
 
     @property
+    def takes_off(self) -> bool:
+        """Whether the way begins on the ground; a diversion in the air does not."""
+        return self.log.conditions.entry_ft is None
+
+    @property
     def arriving(self) -> tuple[Leg, ...]:
         """The legs of the route that are flown up to where the way to an alternate begins in the air."""
         return tuple(one.leg for one in self.begun if one.leg is not None and one.airborne)

@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from navlog.flightlog.records import Log
-from navlog.nav.problems import NavlogError, Problem, Span
+from navlog.nav.problems import Span
 from navlog.nav.record import changed
-from navlog.request.records import Acceptance
 from navlog.rules import (
     altitudes,
+    climbout,
+    cold,
     courses,
     cruising,
     data,
@@ -26,6 +27,7 @@ from navlog.rules import (
     unknowns,
     windfuel,
 )
+from navlog.rules.acceptance import Reasons, nearest, refuse_unknown
 from navlog.rules.cases import case_of
 from navlog.rules.registry import (
     DEFAULT_THRESHOLDS,
@@ -39,7 +41,6 @@ from navlog.rules.registry import (
     Thresholds,
     rule,
 )
-from navlog.rules.retired import RETIRED
 
 __all__ = [
     "RULES",
@@ -59,6 +60,8 @@ __all__ = [
 
 RULES: tuple[Rule, ...] = (
     *altitudes.RULES,
+    *climbout.RULES,
+    *cold.RULES,
     *cruising.RULES,
     *reception.RULES,
     *courses.RULES,
@@ -98,7 +101,9 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     silenced.
     """
     limits = thresholds or DEFAULT_THRESHOLDS
-    reasons = accepted_reasons(log.route.request.accepted)
+    acceptances = log.route.request.accepted
+    refuse_unknown(acceptances, rule_named, tuple(one.ident for one in RULES))
+    reasons = Reasons(acceptances, log.route.request.rules, frozenset(one.ident for one in RULES if one.acceptable))
     told: set[tuple[str, str]] = set()
     found: list[Finding] = []
     for number, way in enumerate((log, *log.alternates)):
@@ -139,51 +144,17 @@ def findings_of(
             told.add((one.ident, found.about))
         number = found.leg.number if found.leg is not None else None
         leg_span = found.leg.stretch.span if found.leg is not None else None
+        severity = found.severity or one.severity
         yield Finding(
             one.ident,
-            found.severity or one.severity,
+            severity,
             found.message,
             number if place is None else None,
             found.span or leg_span or Span(case.request.file, case.request.line),
             one.source,
-            reasons.of(one.ident, on_alternate=place is not None),
+            reasons.of(one.ident, severity, case.log.route, found.leg, on_alternate=place is not None),
             None if place is None else changed(place, leg=number),
         )
-
-
-class Reasons(Struct, frozen=True):
-    """Why a flight accepts rules, by rule: anywhere, and on the ways to alternates alone."""
-
-    anywhere: dict[str, str]
-    on_alternates: dict[str, str]
-
-    def of(self, ident: str, *, on_alternate: bool) -> str | None:
-        """The reason for which a rule's finding is accepted; None where it is not."""
-        reason = self.anywhere.get(ident)
-        return self.on_alternates.get(ident) if reason is None and on_alternate else reason
-
-
-def accepted_reasons(acceptances: tuple[Acceptance, ...]) -> Reasons:
-    """The reasons for which a flight silences rules; a retired rule stands for those that tell the same now."""
-    problems = []
-    on_alternates: dict[str, str] = {}
-    for acceptance in acceptances:
-        one = rule_named(acceptance.rule)
-        for instead in RETIRED.get(acceptance.rule, ()):
-            same = rule_named(instead)
-            if same is not None and same.acceptable:
-                on_alternates[instead] = acceptance.reason
-        if acceptance.rule in RETIRED:
-            continue
-        if one is None:
-            message = f"no rule is called `{acceptance.rule}`"
-            problems.append(Problem("unknown-rule", message, acceptance.span, nearest_rule(acceptance.rule)))
-        elif not one.acceptable:
-            message = f"`{acceptance.rule}` can never be accepted: {one.title[0].lower()}{one.title[1:]}"
-            problems.append(Problem("not-acceptable", message, acceptance.span, one.remedy))
-    if problems:
-        raise NavlogError(*problems)
-    return Reasons({acceptance.rule: acceptance.reason for acceptance in acceptances}, on_alternates)
 
 
 def rule_named(ident: str) -> Rule | None:
@@ -193,7 +164,4 @@ def rule_named(ident: str) -> Rule | None:
 
 def nearest_rule(ident: str) -> str | None:
     """A hint with the rule whose id is spelt most like `ident`."""
-    from difflib import get_close_matches
-
-    close = get_close_matches(ident, [known.ident for known in RULES], n=1)
-    return f"did you mean `{close[0]}`?" if close else None
+    return nearest(ident, [known.ident for known in RULES])

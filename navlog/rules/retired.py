@@ -22,6 +22,9 @@ RETIRED: dict[str, tuple[str, ...]] = {
 }
 """What tells the same on the way to an alternate, by the retired rule."""
 
+VISUALLY = {"moca-range": "under-mea"}
+"""Rules that hold under IFR alone now, and what tells a flight under VFR instead."""
+
 
 @once_a_flight
 @rule(
@@ -35,13 +38,17 @@ RETIRED: dict[str, tuple[str, ...]] = {
 def rule_retired(case: Case) -> Iterator[Found]:
     """The flight accepts a rule of an earlier version, which others tell now.
 
-    It still accepts what those find on the way to an alternate, but for what can never be accepted.
+    It still accepts what those find on the way to an alternate, but for what can never be accepted. Also where it
+    accepts, under VFR, a rule that holds under IFR alone now: it accepts the note that stands in its place.
     """
     for acceptance in case.request.accepted:
         instead = RETIRED.get(acceptance.rule)
         if instead is not None:
             names = ", ".join(f"`{ident}`" for ident in instead)
             yield Found(f"`{acceptance.rule}` is told on the way to an alternate by {names}", span=acceptance.span)
+        if case.request.rules == "vfr" and acceptance.rule in VISUALLY:
+            now = f"under VFR a note of `{VISUALLY[acceptance.rule]}` now"
+            yield Found(f"what `{acceptance.rule}` told is {now}", span=acceptance.span)
 
 
 RULES: tuple[Rule, ...] = (rule_retired,)

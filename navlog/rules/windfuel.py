@@ -12,6 +12,7 @@ from navlog.nav.chart import Position
 from navlog.nav.figures import down, fuel, up, whole, zulu
 from navlog.nav.record import changed
 from navlog.nav.wind import WindColumn
+from navlog.rules.heights import climbs_from_airports, descends_to_land
 from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
@@ -70,11 +71,15 @@ def slow_groundspeed(case: Case) -> Iterator[Found]:
     failing=sample("wind 9000 230/12 12000 240/18"),
 )
 def wind_beyond_heights(case: Case) -> Iterator[Found]:
-    """The wind is held over more than 2,000 ft beyond the heights given."""
-    for leg in case.legs:
-        if leg.wind_beyond_ft > BEYOND_FT:
-            yield Found(f"the nearest wind is {whole(leg.wind_beyond_ft)} ft away in height", leg, about="heights")
-            return
+    """The wind is held over more than 2,000 ft beyond the heights given.
+
+    Forecasts have no wind at field level, so the climb from an airport and the last descent to one do not count.
+    """
+    beside = {leg.number for climb in climbs_from_airports(case.legs, takes_off=case.takes_off) for leg in climb}
+    counted = (leg for leg in case.legs if leg.number not in beside and not descends_to_land(leg, case.legs[-1]))
+    worst = max(counted, key=lambda leg: leg.wind_beyond_ft, default=None)
+    if worst is not None and worst.wind_beyond_ft > BEYOND_FT:
+        yield Found(f"the nearest wind is {whole(worst.wind_beyond_ft)} ft away in height", worst, about="heights")
 
 
 @rule(

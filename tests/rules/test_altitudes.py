@@ -19,26 +19,73 @@ MOCA = "mea 3000 moca 2400"
 
 def test_a36_row_18_moca_holds_to_22_nm_from_the_vor() -> None:
     # 14 CFR 91.177: the changeover point lies midway, so each station is used out to half the length.
-    assert found("moca-range", *along(f"QHB 212 - 032 QEL 43.8nm {MOCA}", "altitude 2500")) == []
-    assert len(found("moca-range", *along(f"QHB 212 - 032 QEL 44.2nm {MOCA}", "altitude 2500"))) == 2
+    asked = ("altitude 2500", "rules ifr")
+    assert found("moca-range", *along(f"QHB 212 - 032 QEL 43.8nm {MOCA}", *asked)) == []
+    assert len(found("moca-range", *along(f"QHB 212 - 032 QEL 44.2nm {MOCA}", *asked))) == 2
 
 
 def test_a36_the_middle_36_nm_of_80_are_below_a_legal_altitude() -> None:
-    told = found("moca-range", *along(f"QHB 212 - 032 QEL 80nm {MOCA}", "altitude 2500"))
+    told = found("moca-range", *along(f"QHB 212 - 032 QEL 80nm {MOCA}", "altitude 2500", "rules ifr"))
     parts = [float(re.findall(r"([\d.]+) NM of it", one)[0]) for one in told]
     assert sum(parts) == pytest.approx(36.0)
 
 
 def test_moca_is_nothing_without_a_vor() -> None:
     dead = ("unavailable QHB", "station QEL 110.20 kind dme")
-    (told,) = found("moca-range", *along(f"QHB 212 - QEL 29.5nm {MOCA}", "altitude 2500", *dead))
-    assert told == "warning: 2500 ft is below the MEA of 3000 ft and no VOR is in use"
+    (told,) = found("moca-range", *along(f"QHB 212 - QEL 29.5nm {MOCA}", "altitude 2500", "rules ifr", *dead))
+    assert told == "error: 2500 ft is below the MEA of 3000 ft and no VOR is in use"
 
 
-@pytest.mark.parametrize(("rules", "severity"), [("vfr", "warning"), ("ifr", "error")])
-def test_a_height_under_the_mea_is_graver_under_ifr(rules: str, severity: str) -> None:
-    (told, other) = found("under-mea", "altitude 2300", "route XHAR QHB V801 QEL XOLD", f"rules {rules}")
-    assert told == other == f"{severity}: 2300 ft is below the MEA of 3000 ft on V801"
+def test_a_height_under_the_mea_is_an_error_under_ifr() -> None:
+    (told, other) = found("under-mea", "altitude 2300", "route XHAR QHB V801 QEL XOLD", "rules ifr")
+    assert told == other == "error: 2300 ft is below the MEA of 3000 ft on V801"
+
+
+def test_below_the_moca_a_visual_flight_is_told_what_is_not_assured() -> None:
+    # 14 CFR 95.1(e): the MOCA assures obstruction clearance, and reception within 22 NM of the VOR.
+    (told, other) = found("under-mea", "altitude 2300", "route XHAR QHB V801 QEL XOLD")
+    assert told == other
+    assert told == (
+        "warning: 2300 ft is below the MOCA of 2400 ft (MEA 3000) on V801: neither clearance of the terrain nor"
+        " reception is assured"
+    )
+
+
+def test_below_an_mea_alone_a_visual_flight_has_a_note() -> None:
+    (told, _) = found("under-mea", "altitude 2500", "route XHAR QHB V801 QEL XOLD", HIGH.format(""))
+    assert told == (
+        "note: 2500 ft is below the MEA of 3000 ft on V801: neither reception nor, with no MOCA given, clearance of"
+        " the terrain is assured"
+    )
+
+
+def test_between_moca_and_mea_a_visual_flight_has_a_note_beyond_22_nm() -> None:
+    # The changeover point 5 NM from QHB has QEL used from 24.5 NM, and QHB out to 5 NM.
+    (told,) = found("under-mea", "altitude 2500", HIGH.format("moca 2400 cop 5 QHB"), "route XHAR QHB V801 QEL XOLD")
+    assert told == (
+        "note: 2500 ft is below the MEA of 3000 ft on V801: farther than 22 NM from the VOR reception is not assured"
+    )
+    assert found("moca-range", "altitude 2500", HIGH.format("moca 2400 cop 5 QHB")) == []
+
+
+HIGH = "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 {}"
+
+
+def test_a_station_that_is_not_received_below_the_mea_is_a_warning() -> None:
+    # By 1.23 x sqrt(h) 300 ft above the lowest ground of 350 ft see 21 NM, and QEL, 60 ft above it, 9.5 more; the
+    # flight changes over to QEL at 29.5 NM.
+    asked = ("altitude 450", HIGH.format("cop 0.1 QHB"), "route QHB V801 QEL")
+    told = found("under-mea", *asked)
+    assert told[-1].endswith("and the station used is out of range or below the horizon")
+    assert told[-1].startswith("warning: 450 ft is below the MEA of 3000 ft on V801")
+    assert found("below-horizon", *asked)
+
+
+def test_climbs_and_descents_of_a_visual_flight_are_not_told_below_an_mea() -> None:
+    asked = (*FLOWN_BY_FILE, "altitude 2500", HIGH.format(""), "route XHAR QHB/A045 V801 QEL")
+    assert found("under-mea", *asked, "rules ifr") == []
+    low = (*FLOWN_BY_FILE, "altitude 4500", HIGH.format(""), "route QHB/A025 V801 QEL/A045 XOLD", "-direct QEL")
+    assert all("2500 ft is below" in told for told in found("under-mea", *low))
 
 
 def test_a37_an_mca_holds_in_its_own_direction_only() -> None:
@@ -201,13 +248,13 @@ def test_a_flight_that_starts_in_the_air_takes_off_nowhere() -> None:
 def test_a_flight_level_is_compared_as_the_altitude_that_it_is(
     chart: str, setting: str, rule: str, told: str | None
 ) -> None:
-    asked = along(f"QHB 212 - 032 QEL 29.5nm {chart}", "altitude FL050", f"altimeter {setting}")
-    assert set(found(rule, *asked)) == ({f"warning: {told}"} if told else set())
+    asked = along(f"QHB 212 - 032 QEL 29.5nm {chart}", "altitude FL050", f"altimeter {setting}", "rules ifr")
+    assert set(found(rule, *asked)) == ({f"error: {told}"} if told else set())
 
 
 def test_a_flight_level_between_moca_and_mea_far_from_the_vor() -> None:
     # 4,080 ft, by the altimeter setting, between a MOCA of 4,000 and an MEA of 4,500 ft.
-    asked = along("QHB 212 - 032 QEL 80nm mea 4500 moca 4000", "altitude FL050", "altimeter 980hPa")
+    asked = along("QHB 212 - 032 QEL 80nm mea 4500 moca 4000", "altitude FL050", "altimeter 980hPa", "rules ifr")
     assert all(
         "4080 ft (FL050 at 980 hPa) is below the MEA of 4500 ft, " in told for told in found("moca-range", *asked)
     )
@@ -308,10 +355,10 @@ REAL = [
 def test_a_real_segment_where_the_rule_fires_and_one_height_where_not(
     nasr: Catalogue, rule: str, route: str, wrong_ft: int, limit: str, right_ft: int
 ) -> None:
-    told = real(nasr, rule, route, wrong_ft)
+    told = real(nasr, rule, route, wrong_ft, "rules ifr")
     assert told
     assert f"{limit} ft" in told[0]
-    assert real(nasr, rule, route, right_ft) == []
+    assert real(nasr, rule, route, right_ft, "rules ifr") == []
 
 
 def test_row_19_the_mea_of_v1_plann_to_cre_is_2100_northeast_bound(nasr: Catalogue) -> None:

@@ -19,7 +19,7 @@ from navlog.catalogue import import_data
 
 GOOD, WARNED, WRONG = (
     "altitude 4500",
-    "airway V801 QHB 212 - 034 QEL 29.5nm mea 5000",
+    "airway V801 QHB 212 - 034 QEL 29.5nm mea 5000 moca 4800",
     "airway V801 QHB 212 - 034 QEL 25nm mea 2500",
 )
 """A flight without findings, one below its MEA, and one whose chart makes a part too short."""
