@@ -35,7 +35,6 @@ COMMANDS = {
 }
 """Each command and what the list of commands says of it; NAME lives in `cli/NAME_command.py`."""
 
-EXIT_FINDING = 1
 EXIT_PROBLEM = 2
 EXIT_BUG = 70
 EXIT_INTERRUPTED = 130

@@ -193,7 +193,7 @@ def read_wind(cursor: Cursor) -> WindStatement:
     place = read_point(cursor, "a point") if cursor.take_if("at") else None
     span = cursor.keyword.span
     if cursor.take_if("calm"):
-        return WindStatement((_NO_WIND,), span, place, calm=True)
+        return WindStatement((_NO_WIND,), span, place)
     if "/" in cursor.peek():
         return WindStatement((cursor.read("a wind", _wind, _NO_WIND),), span, place)
     levels: list[StatedWind] = []

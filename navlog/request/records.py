@@ -108,12 +108,11 @@ class StatedWind(Struct, frozen=True):
 
 
 class WindStatement(Struct, frozen=True):
-    """A `wind` statement; without a place it holds everywhere. `calm` has one level of 0 kt."""
+    """A `wind` statement; without a place it holds everywhere. `wind calm` has one level of 0 kt."""
 
     levels: tuple[StatedWind, ...]
     span: Span
     place: RouteWord | None = None
-    calm: bool = False
 
 
 class FileReference(Struct, frozen=True):
