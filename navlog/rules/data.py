@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
 from navlog.nav.figures import east_west
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
 DIFFERS_DEG = 2.0
@@ -150,13 +150,3 @@ def variation_differs(case: Case) -> Iterator[Found]:
             )
             yield Found(message, span=case.request.spans.get("variation"), about="variation")
             return
-
-
-RULES: tuple[Rule, ...] = (
-    data_out_of_date,
-    unverified_source,
-    differs_from_published,
-    compass_zone,
-    true_referenced,
-    variation_differs,
-)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Severity, rule
 from navlog.rules.samples import PUBLISHED, sample
 
 
@@ -27,6 +27,3 @@ def fix_computed(case: Case) -> Iterator[Found]:
                 by = " and ".join(dict.fromkeys(bearing.station for bearing in fix.makeup))
                 message = f"{fix.ident} has no published position; it is placed by its make-up from {by}"
                 yield Found(message, leg, about=fix.ident)
-
-
-RULES: tuple[Rule, ...] = (fix_computed,)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
 RETIRED: dict[str, tuple[str, ...]] = {
@@ -42,6 +42,3 @@ def rule_retired(case: Case) -> Iterator[Found]:
         if instead is not None:
             names = ", ".join(f"`{ident}`" for ident in instead)
             yield Found(f"`{acceptance.rule}` is told on the way to an alternate by {names}", span=acceptance.span)
-
-
-RULES: tuple[Rule, ...] = (rule_retired,)
