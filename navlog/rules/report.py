@@ -7,10 +7,13 @@ from types import ModuleType
 
 from msgspec import Struct
 
-from navlog.flightlog.records import Log
+from navlog.flightlog.records import Leg, Log, Phase
+from navlog.nav.chart import Station
+from navlog.nav.guidance import Guidance
 from navlog.nav.problems import NavlogError, Problem, Span
 from navlog.nav.record import changed
 from navlog.request.records import Acceptance
+from navlog.resolve.route import Stretch
 from navlog.rules import (
     altitudes,
     courses,
@@ -19,7 +22,6 @@ from navlog.rules import (
     fixes,
     passages,
     performance,
-    published,
     reception,
     reserves,
     retired,
@@ -27,7 +29,7 @@ from navlog.rules import (
     unknowns,
     windfuel,
 )
-from navlog.rules.cases import case_of
+from navlog.rules.heights import binding, signal_assured
 from navlog.rules.registry import (
     DEFAULT_THRESHOLDS,
     Case,
@@ -70,7 +72,6 @@ DOMAINS = (
     performance,
     reserves,
     data,
-    published,
     unknowns,
     retired,
 )
@@ -97,6 +98,44 @@ class Report(Struct, frozen=True):
         """`error`, `warning` or `ok`; accepted findings and notes do not count."""
         open_severities = {finding.severity for finding in self.findings if finding.accepted is None}
         return next((s.value for s in (Severity.ERROR, Severity.WARNING) if s in open_severities), "ok")
+
+
+def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Case:
+    """A log as the rules see it: of a route, or of the way to an alternate."""
+    firsts: list[Leg] = []
+    exposed: list[tuple[Leg, Guidance]] = []
+    guided: list[tuple[Leg, Guidance]] = []
+    stations: dict[str, tuple[Station, Leg]] = {}
+    stretch: Stretch | None = None
+    used: Guidance | None = None
+    for leg in log.legs:
+        if leg.stretch is not stretch and leg.phase is not Phase.HOLD:
+            firsts.append(leg)
+            stretch, used = leg.stretch, None
+        guidance = leg.part.guidance
+        if guidance is None:
+            continue
+        if not signal_assured(leg):
+            exposed.append((leg, guidance))
+        if guidance is used:
+            continue
+        if used is None or guidance.station is not used.station or guidance.flag is not used.flag:
+            guided.append((leg, guidance))
+            stations.setdefault(guidance.station.ident, (guidance.station, leg))
+        used = guidance
+    return Case(
+        log,
+        log.legs,
+        tuple(firsts),
+        binding(log.legs),
+        tuple(exposed),
+        tuple(guided),
+        tuple(stations.values()),
+        log.route.request,
+        thresholds,
+        neighbours,
+        log.begun,
+    )
 
 
 def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbours | None = None) -> Report:

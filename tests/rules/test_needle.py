@@ -19,10 +19,9 @@ from navlog.nav.chart import Position
 from navlog.request.flights import read_flights
 from navlog.request.references import References
 from navlog.rules.answers import answers
-from navlog.rules.cases import case_of
 from navlog.rules.courses import radial_reversed
 from navlog.rules.registry import Rule, Severity
-from navlog.rules.report import RULES
+from navlog.rules.report import RULES, case_of
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 from navlog.sheets.json_lines import flight_object
 
