@@ -35,7 +35,6 @@ COMMANDS = {
 }
 """Each command: where in `cli` it lives, as `module:name`, and what the list of commands says of it."""
 
-EXIT_FINDING = 1
 EXIT_PROBLEM = 2
 EXIT_BUG = 70
 EXIT_INTERRUPTED = 130

@@ -33,8 +33,7 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     other_paths = tuple(hops(changed(names, request=other), other.route) for other in others)
     check_alternates(names, path, other_paths)
     names.refuse()
-    from navlog.resolve.agreement import differences
-    from navlog.resolve.sources import sources_used
+    from navlog.resolve.published import differences, sources_used
     from navlog.resolve.stretches import Surveyor
 
     points, stretches = Surveyor(names).stretches(path)

@@ -18,15 +18,21 @@ from navlog.nav.problems import problem_error as error
 from navlog.nav.record import changed
 from navlog.request.records import Level, Request, RouteWord
 from navlog.resolve.beyond import guide_airway
-from navlog.resolve.definitions import defined_distance_nm, first_known, made_up_radial_deg, stated_distance_nm
 from navlog.resolve.direct import guide_direct
 from navlog.resolve.identify import identify
-from navlog.resolve.limits import limits
-from navlog.resolve.lines import REMEMBERED, line, variation
+from navlog.resolve.lines import (
+    REMEMBERED,
+    defined_distance_nm,
+    first_known,
+    line,
+    made_up_radial_deg,
+    stated_distance_nm,
+    variation,
+)
 from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.makeup import may_be_meant
 from navlog.resolve.names import Names
-from navlog.resolve.path import Hop, Stop, place_on_airway
+from navlog.resolve.path import Hop, Stop, limits, place_on_airway
 from navlog.resolve.points import placed, point
 from navlog.resolve.route import Along, Part, Point, Stretch
 from navlog.resolve.sections import NO_RADIAL, Section

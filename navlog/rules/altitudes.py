@@ -11,7 +11,7 @@ from navlog.nav.figures import distance, whole
 from navlog.resolve.route import Limits, PointKind
 from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft, station_distances_nm
 from navlog.rules.reception import out_of_volume, under_horizon
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Severity, rule
 from navlog.rules.samples import BASE, sample
 
 
@@ -356,17 +356,3 @@ def compared(limits: Limits) -> str:
         ("MRA", limits.mra_end_ft),
     )
     return next((name for name, value in stated if value is not None), "")
-
-
-RULES: tuple[Rule, ...] = (
-    under_mea,
-    moca_range,
-    over_maa,
-    under_mca,
-    under_mra,
-    under_minimum,
-    under_ground,
-    moca_over_mea,
-    minimum_unknown,
-    level_without_altimeter,
-)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.flightlog.climbout import Reached, reached
 from navlog.nav.figures import distance, half_up, whole
 from navlog.rules.heights import climbs_from_airports
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Severity, rule
 from navlog.rules.samples import FLOWN_BY_FILE, sample
 
 GAINED_FT_PER_NM = 200.0
@@ -60,6 +60,3 @@ def reached_text(airport: str, place: Reached, *, steep: bool, near: bool) -> st
         gains = f"a NM of the climb gains only {whole(place.gradient_ft_per_nm)} ft, less than {GAINED_FT_PER_NM:.0f}"
     far = "" if near else f"; beyond {ASSESSED_NM:.0f} NM (46 in mountainous areas, which are not known here)"
     return f"the minimum of {whole(place.minimum_ft)} ft is reached {where}, {after}{far}; {gains}"
-
-
-RULES: tuple[Rule, ...] = (climb_out,)

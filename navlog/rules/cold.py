@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg
 from navlog.nav.figures import whole
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Severity, rule
 from navlog.rules.samples import sample
 
 COLD_C = 15.0
@@ -82,6 +82,3 @@ def colder_than_standard_c(case: Case, leg: Leg, altitude_ft: float) -> float:
     if temperature_c is not None:
         return standard_temperature_c(altitude_ft) - temperature_c
     return -(conditions.isa_deviation_c or 0.0)
-
-
-RULES: tuple[Rule, ...] = (cold_air,)

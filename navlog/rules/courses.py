@@ -20,7 +20,7 @@ from navlog.rules.needle import (
     strays,
     turnings,
 )
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Severity, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import setting_of, swaps_digits
 
@@ -269,13 +269,3 @@ def distance_differs(case: Case) -> Iterator[Found]:
                 f" the longer is flown",
                 leg,
             )
-
-
-RULES: tuple[Rule, ...] = (
-    radial_reversed,
-    radials_bent,
-    needle_off_course,
-    radial_differs,
-    digits_transposed,
-    distance_differs,
-)

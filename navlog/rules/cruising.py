@@ -10,7 +10,7 @@ from navlog.nav.cruising_levels import TABLES, LevelTable, fits, levels_around_f
 from navlog.nav.figures import whole_course
 from navlog.request.records import Level
 from navlog.rules.heights import lowest_elevation_ft
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting
 
@@ -162,6 +162,3 @@ def levels_unknown(case: Case) -> Iterator[Found]:
     if case.request.levels not in TABLES:
         message = f"no table of cruising levels is called `{case.request.levels}`; levels are not checked"
         yield Found(message, span=case.request.spans.get("levels"))
-
-
-RULES: tuple[Rule, ...] = (cruising_level, vfr_too_high, levels_unknown)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
 from navlog.nav.figures import east_west
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
 DIFFERS_DEG = 2.0
@@ -152,11 +152,22 @@ def variation_differs(case: Case) -> Iterator[Found]:
             return
 
 
-RULES: tuple[Rule, ...] = (
-    data_out_of_date,
-    unverified_source,
-    differs_from_published,
-    compass_zone,
-    true_referenced,
-    variation_differs,
+@rule(
+    "fix-computed",
+    Severity.WARNING,
+    source="FAA NASR FIX_NAV: radials and distances over the ground; re-aligned stations leave old radials behind",
+    remedy="define the fix in the file with the position from the chart",
+    passing=PUBLISHED,
+    failing=sample("route XHAR QHB V801 QEL/A055 MAKER XOLD", "-direct QEL"),
 )
+def fix_computed(case: Case) -> Iterator[Found]:
+    """A fix has no published position and stands where its radials and distances put it."""
+    told = set()
+    for leg in case.first_legs:
+        for point in (leg.stretch.start, leg.stretch.end):
+            fix = point.fix
+            if fix is not None and fix.computed and fix.ident not in told:
+                told.add(fix.ident)
+                by = " and ".join(dict.fromkeys(bearing.station for bearing in fix.makeup))
+                message = f"{fix.ident} has no published position; it is placed by its make-up from {by}"
+                yield Found(message, leg, about=fix.ident)

@@ -8,7 +8,7 @@ from math import radians, sin
 from navlog.flightlog.records import Leg
 from navlog.nav.figures import distance, whole
 from navlog.resolve.route import PointKind, Stretch
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Severity, rule
 from navlog.rules.samples import BASE, sample
 
 WEAK_CUT_DEG = 45.0
@@ -112,6 +112,3 @@ def short_leg(case: Case) -> Iterator[Found]:
 def is_ground(stretch: Stretch) -> bool:
     """Whether a stretch begins or ends at an airport."""
     return PointKind.AIRPORT in (stretch.start.kind, stretch.end.kind)
-
-
-RULES: tuple[Rule, ...] = (poor_cut, short_leg)

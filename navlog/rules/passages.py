@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav.figures import distance
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Severity, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting, setting_of, swaps_digits
 
@@ -87,6 +87,3 @@ def changeover_sum(case: Case) -> Iterator[Found]:
             yield Found(f"{ends} and the changeover point {parts}: {distance(sum_nm)} NM together", leg)
         elif len(by_station) == 1 and sum_nm > total_nm:
             yield Found(f"{ends} and the changeover point {sum_nm:g} NM from {next(iter(by_station))}", leg)
-
-
-RULES: tuple[Rule, ...] = (course_easily_missed, changeover_sum)

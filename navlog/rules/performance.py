@@ -10,7 +10,7 @@ from navlog.flightlog.records import Conditions, Leg, Log, Phase
 from navlog.nav.chart import Airport
 from navlog.nav.figures import course, whole, zulu
 from navlog.nav.problems import NavlogError
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 
 FAR_DAYS = 2
@@ -281,16 +281,3 @@ def sectors(case: Case) -> Iterator[tuple[Leg, ...]]:
         if leg.lands or leg is case.legs[-1]:
             yield tuple(sector)
             sector = []
-
-
-RULES: tuple[Rule, ...] = (
-    bulletin_period,
-    bulletin_stations,
-    wind_not_used,
-    standard_temperature,
-    temperature_not_used,
-    climb_left_out,
-    cruise_not_reached,
-    arrival_height,
-    compass_card_silent,
-)

@@ -16,7 +16,7 @@ from navlog.nav.chart import Sector, Service, Station, StationKind
 from navlog.nav.figures import course, distance, whole
 from navlog.resolve.route import Stretch
 from navlog.rules.heights import lowest_beyond_ft, lowest_elevation_ft, lowest_ft, station_distances_nm
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Severity, rule
 from navlog.rules.samples import BASE, sample
 
 VOLUME_FLOOR_FT = 1_000.0
@@ -276,6 +276,3 @@ def held_across(stretch: Stretch, leg: Leg) -> str:
     if stretch.gap_nm is None or not leg.groundspeed_kt:
         return hold
     return f"{hold} for {stretch.gap_nm / leg.groundspeed_kt * 60.0:.1f} min"
-
-
-RULES: tuple[Rule, ...] = (out_of_range, below_horizon, stations_apart, unusable_sector, signal)

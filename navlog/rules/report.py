@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from types import ModuleType
 
 from msgspec import Struct
 
@@ -19,7 +20,6 @@ from navlog.rules import (
     fixes,
     passages,
     performance,
-    published,
     reception,
     reserves,
     retired,
@@ -58,24 +58,32 @@ __all__ = [
     "rule_named",
 ]
 
-RULES: tuple[Rule, ...] = (
-    *altitudes.RULES,
-    *climbout.RULES,
-    *cold.RULES,
-    *cruising.RULES,
-    *reception.RULES,
-    *courses.RULES,
-    *passages.RULES,
-    *stations.RULES,
-    *fixes.RULES,
-    *windfuel.RULES,
-    *performance.RULES,
-    *reserves.RULES,
-    *data.RULES,
-    *published.RULES,
-    *unknowns.RULES,
-    *retired.RULES,
+DOMAINS = (
+    altitudes,
+    climbout,
+    cold,
+    cruising,
+    reception,
+    courses,
+    passages,
+    stations,
+    fixes,
+    windfuel,
+    performance,
+    reserves,
+    data,
+    unknowns,
+    retired,
 )
+
+
+def made_in(domain: ModuleType) -> Iterator[Rule]:
+    """The rules that the decorators of a module made, in the order in which they are written."""
+    made = (one for one in vars(domain).values() if isinstance(one, Rule))
+    return (one for one in made if one.check.__module__ == domain.__name__)
+
+
+RULES: tuple[Rule, ...] = tuple(one for domain in DOMAINS for one in made_in(domain))
 """Every rule, in the order in which its findings are told."""
 
 

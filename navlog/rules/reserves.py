@@ -9,7 +9,7 @@ from msgspec import Struct
 from navlog.flightlog.fuel import printed_margin, tanks, total
 from navlog.flightlog.records import Leg, Log, Passage
 from navlog.nav.figures import up
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
 from navlog.rules.samples import sample
 from navlog.rules.windfuel import amount
 
@@ -128,6 +128,3 @@ def needs(case: Case) -> Iterator[Need]:
             if wanted is not None and taken is not None and passage.left is not None:
                 place = f"the alternate {alternate.route.points[-1].name}"
                 yield Need(passage.leg, passage.filling, place, passage.left, taken, wanted)
-
-
-RULES: tuple[Rule, ...] = (alternate_reserve, contingency_short)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
 RETIRED: dict[str, tuple[str, ...]] = {
@@ -49,6 +49,3 @@ def rule_retired(case: Case) -> Iterator[Found]:
         if case.request.rules == "vfr" and acceptance.rule in VISUALLY:
             now = f"under VFR a note of `{VISUALLY[acceptance.rule]}` now"
             yield Found(f"what `{acceptance.rule}` told is {now}", span=acceptance.span)
-
-
-RULES: tuple[Rule, ...] = (rule_retired,)

@@ -13,7 +13,7 @@ from navlog.nav.figures import distance, east_west, frequency
 from navlog.nav.problems import NavlogError
 from navlog.nav.radio import channel_for
 from navlog.resolve.route import Point, Stretch
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Severity, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
 ALIKE_MHZ = 0.2
@@ -260,13 +260,3 @@ def declination_old(case: Case) -> Iterator[Found]:
                     leg,
                     about=station.ident,
                 )
-
-
-RULES: tuple[Rule, ...] = (
-    station_out,
-    dme_missing,
-    channel_unpaired,
-    frequencies_alike,
-    frequency_shared,
-    declination_old,
-)

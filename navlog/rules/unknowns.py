@@ -11,7 +11,7 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.figures import course, distance
 from navlog.nav.guidance import Guidance
 from navlog.resolve.route import ChangeoverKind
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
 TRUE_BY_CHART = (
@@ -237,17 +237,3 @@ def airway_joins(case: Case) -> Iterator[Found]:
         if stretch.joins:
             airways = " and ".join(stretch.joins)
             yield Found(f"{airways} joins {stretch.start.name} and {stretch.end.name}; direct is planned", leg)
-
-
-RULES: tuple[Rule, ...] = (
-    no_wind,
-    no_off,
-    no_fuel,
-    course_unknown,
-    variation_unknown,
-    no_guidance,
-    course_turns,
-    changeover_unknown,
-    station_class_unknown,
-    airway_joins,
-)

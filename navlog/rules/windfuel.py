@@ -13,7 +13,7 @@ from navlog.nav.figures import down, fuel, up, whole, zulu
 from navlog.nav.record import changed
 from navlog.nav.wind import WindColumn
 from navlog.rules.heights import climbs_from_airports, descends_to_land
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
 BEYOND_FT = 2_000.0
@@ -277,17 +277,3 @@ def amount(log: Log, value: float, *, upward: bool) -> str:
     """An amount of fuel with its unit."""
     step = log.fuel_unit.step
     return f"{fuel((up if upward else down)(value, step), step)} {log.fuel_unit.name}"
-
-
-RULES: tuple[Rule, ...] = (
-    unflyable_wind,
-    slow_groundspeed,
-    wind_beyond_heights,
-    wind_far,
-    reserve,
-    reserve_under_rule,
-    fuel_below_zero,
-    fuel_over_usable,
-    dark_arrival,
-    no_alternate,
-)

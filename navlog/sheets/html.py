@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from navlog.printed.boxes import Box
+from navlog.printed.boxes import Box, in_order
 from navlog.printed.closing import findings_summary, joined, sections
 from navlog.printed.events import Event
 from navlog.printed.head import route_text
-from navlog.printed.order import in_order
 from navlog.rules.report import Report
 from navlog.sheets.html_style import flight_page, style
 from navlog.sheets.pages import Page

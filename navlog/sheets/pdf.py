@@ -7,10 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from navlog.printed.boxes import Box
+from navlog.printed.boxes import Box, in_order
 from navlog.printed.closing import findings_summary, joined, sections
 from navlog.printed.head import route_text
-from navlog.printed.order import in_order
 from navlog.rules.report import Report
 from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, HEAD_MARGIN_MM, POINT_MM, Page
 from navlog.sheets.pdf_paper import SANS, Paper

@@ -12,11 +12,10 @@ from msgspec import Struct
 
 from navlog.nav.layout import packed, wrapped
 from navlog.nav.lettering import plain
-from navlog.printed.boxes import Box
+from navlog.printed.boxes import Box, in_order
 from navlog.printed.closing import findings_summary, sections
 from navlog.printed.events import Event
 from navlog.printed.head import route_text
-from navlog.printed.order import in_order
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
