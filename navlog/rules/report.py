@@ -9,6 +9,7 @@ from msgspec import Struct
 from navlog.flightlog.records import Log
 from navlog.nav.problems import NavlogError, Problem, Span
 from navlog.nav.record import changed
+from navlog.nav.spelling import alike
 from navlog.request.records import Acceptance
 from navlog.rules import (
     altitudes,
@@ -193,7 +194,5 @@ def rule_named(ident: str) -> Rule | None:
 
 def nearest_rule(ident: str) -> str | None:
     """A hint with the rule whose id is spelt most like `ident`."""
-    from difflib import get_close_matches
-
-    close = get_close_matches(ident, [known.ident for known in RULES], n=1)
+    close = alike(ident, (known.ident for known in RULES), most=1)
     return f"did you mean `{close[0]}`?" if close else None
