@@ -164,7 +164,7 @@ class Station(Struct, frozen=True):
 
 
 class Airport(Struct, frozen=True):
-    """A landing place. `ident` is the name asked for first; `other_ident` its FAA or ICAO twin.
+    """A landing place. `ident` is the name asked for, its ICAO or its FAA identifier.
 
     `kind` is "airport", or what else the published data says ("heliport", "seaplane base" ...).
     """
@@ -173,7 +173,6 @@ class Airport(Struct, frozen=True):
     position: Position
     elevation_ft: float | None = None
     name: str | None = None
-    other_ident: str | None = None
     kind: str = "airport"
     status: str | None = None
     region: str | None = None
