@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from navlog.nav.problems import NavlogError, Problem, Span, problem_error
+from navlog.nav.problems import NavlogError, Problem
 from navlog.request.flights import NO_OVERRIDES, Overrides
+from navlog.request.lexer import file_bytes
 from navlog.request.records import FlightPlans
 from navlog.request.references import References
 from navlog.rules.answers import Answer, check_text, text_plans
@@ -103,7 +104,7 @@ def source_answers(
 ) -> Iterator[Answer]:
     """The answers for the flights of one source; one with the problem where it cannot be read."""
     try:
-        data = source.data if source.data is not None else read_file(source.file)
+        data = source.data if source.data is not None else file_bytes(source.file)
     except NavlogError as error:
         yield Answer(None, source.file, 1, None, error.problems)
         return
@@ -119,20 +120,8 @@ def source_answers(
 
 def read_plans(source: Source, overrides: Overrides) -> FlightPlans:
     """The flights of one source; raises `cannot-read`, `bad-encoding` and `too-large`."""
-    data = source.data if source.data is not None else read_file(source.file)
+    data = source.data if source.data is not None else file_bytes(source.file)
     return text_plans(data, source.file, overrides)
-
-
-def read_file(file: str) -> bytes:
-    """The bytes of a file, of one that is too large just enough to tell; raises `cannot-read`."""
-    from navlog.request.lexer import LARGEST_BYTES
-
-    try:
-        with open(file, "rb") as opened:
-            return opened.read(LARGEST_BYTES + 1)
-    except (OSError, ValueError) as error:
-        reason = (getattr(error, "strerror", None) or str(error)).lower()
-        raise problem_error("cannot-read", f"cannot read this file: {reason}", span=Span(file, 1)) from None
 
 
 def verdict(answer: Answer, settings: Settings) -> Verdict:

@@ -9,6 +9,7 @@ from navlog.nav.chart import Fix, Station
 from navlog.nav.figures import east_west, frequency, whole
 from navlog.nav.layout import wrapped
 from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.spelling import alike
 from navlog.rules.registry import Rule
 from navlog.rules.report import RULES, rule_named
 from navlog.rules.retired import RETIRED
@@ -33,10 +34,8 @@ def known_rule(ident: str) -> Rule:
 
 def unknown(ident: str, known: Iterable[str]) -> NavlogError:
     """The problem of a rule that is not there."""
-    from difflib import get_close_matches
-
     idents = list(known)
-    close = get_close_matches(ident, idents, n=1)
+    close = alike(ident, idents, most=1)
     hint = f"did you mean `{close[0]}`?" if close else f"the rules are {', '.join(sorted(idents))}"
     return problem_error("unknown-rule", f"no rule is called `{ident}`", hint=hint)
 
