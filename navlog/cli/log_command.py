@@ -108,7 +108,7 @@ def targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str 
 def what_if_sheet(form: str, pairs: list[tuple[Answer, WhatIf | None]]) -> str | None:
     """The logs with what other levels and winds would do."""
     if form == "json":
-        from navlog.studies.whatif_json import json_line_with
+        from navlog.studies.whatif_text import json_line_with
 
         return "".join(json_line_with(one, more) + "\n" for one, more in pairs)
     from navlog.sheets.text import SHEET_BREAK, text_log

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from navlog.flightlog.records import Leg
 from navlog.nav.problems import NavlogError, Problem
+from navlog.nav.spelling import alike
 from navlog.request.records import Acceptance, Name, Part
 from navlog.resolve.route import Route
 from navlog.rules.registry import Rule, Severity
@@ -75,9 +76,7 @@ def refuse_unknown(
 
 def nearest(ident: str, known: Sequence[str]) -> str | None:
     """A hint with the name that is spelt most like `ident`."""
-    from difflib import get_close_matches
-
-    close = get_close_matches(ident, known, n=1)
+    close = alike(ident, known, most=1)
     return f"did you mean `{close[0]}`?" if close else None
 
 

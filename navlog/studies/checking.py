@@ -9,23 +9,25 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from navlog.nav.problems import NavlogError, Problem
+from navlog.nav.problems import NavlogError, Problem, Span, printable
 from navlog.request.flights import NO_OVERRIDES, Overrides
 from navlog.request.lexer import file_bytes
-from navlog.request.records import FlightPlans
 from navlog.request.references import References
-from navlog.rules.answers import Answer, check_text, text_plans
+from navlog.rules.answers import Answer, check_text
 from navlog.rules.registry import DEFAULT_THRESHOLDS, Finding, Thresholds
-from navlog.studies.ordered import groups, in_order
+from navlog.studies.batch import (
+    FILES_A_TASK,
+    WINDOW,
+    Row,
+    Source,
+    catalogue_here,
+    counted,
+    groups,
+    in_order,
+)
 
 if TYPE_CHECKING:
     from navlog.catalogue.queries import Catalogue
-
-WINDOW = 16
-"""Tasks under way at once: enough for a small machine, few enough to hold little."""
-
-FILES_A_TASK = 16
-"""So many that handing a task over costs little beside the work."""
 
 
 class Settings(Struct, frozen=True):
@@ -40,13 +42,6 @@ class Settings(Struct, frozen=True):
     thresholds: Thresholds = DEFAULT_THRESHOLDS
     json: bool = False
     quote_outside: bool = False
-
-
-class Source(Struct, frozen=True):
-    """A route file by name; `data` is its content where that is already read, as from standard input."""
-
-    file: str
-    data: bytes | None = None
 
 
 class Verdict(Struct, frozen=True):
@@ -89,8 +84,6 @@ def check_group(sources: tuple[Source, ...], settings: Settings) -> tuple[tuple[
     """The verdicts on the flights of each source, worked in this thread."""
     catalogue: Catalogue | None = None
     if settings.catalogue is not None:
-        from navlog.studies.opening import catalogue_here
-
         catalogue = catalogue_here(settings.catalogue)
     references = References(quote_outside=settings.quote_outside)
     return tuple(
@@ -118,12 +111,6 @@ def source_answers(
     )
 
 
-def read_plans(source: Source, overrides: Overrides) -> FlightPlans:
-    """The flights of one source; raises `cannot-read`, `bad-encoding` and `too-large`."""
-    data = source.data if source.data is not None else file_bytes(source.file)
-    return text_plans(data, source.file, overrides)
-
-
 def verdict(answer: Answer, settings: Settings) -> Verdict:
     """What is handed on of an answer."""
     line = None
@@ -132,3 +119,43 @@ def verdict(answer: Answer, settings: Settings) -> Verdict:
 
         line = json_line(answer, with_legs=False)
     return Verdict(answer.flight, answer.file, answer.line, answer.status, answer.findings, answer.problems, line)
+
+
+COLUMNS = ("file", "line", "flight", "leg", "severity", "rule", "message", "source", "accepted")
+"""The columns of the comma-separated form; a problem has severity `problem` and its code as the rule."""
+
+
+def text_lines(verdict: Verdict) -> Iterator[str]:
+    """`FILE:LINE: severity: flight, leg N: message [rule]` for each finding that is not accepted."""
+    for finding in verdict.findings:
+        if finding.accepted is None:
+            yield printable(text_line(verdict.flight, finding))
+
+
+def text_line(flight: str | None, finding: Finding) -> str:
+    """One finding in the manner of a compiler's message, for editors that find the place."""
+    where = f"{flight}, {finding.where}" if finding.where else flight
+    place = f"{finding.span.file}:{finding.span.line}"
+    return f"{place}: {finding.severity.value}: {where}: {finding.message} [{finding.rule}]"
+
+
+def csv_rows(verdict: Verdict) -> Iterator[Row]:
+    """A row for each finding, accepted ones too, and each problem."""
+    for one in verdict.findings:
+        place = (one.span.file, one.span.line, verdict.flight, one.leg)
+        yield (*place, one.severity.value, one.rule, one.told, one.source, one.accepted)
+    for problem in verdict.problems:
+        span = problem.span or Span(verdict.file, verdict.line)
+        yield (span.file, span.line, verdict.flight, None, "problem", problem.code, problem.message, None, None)
+
+
+def summary(statuses: dict[str, int]) -> str:
+    """`214 flights: 198 ok, 11 warnings, 5 errors`, and the problems where there are any."""
+    words = [
+        f"{statuses.get('ok', 0)} ok",
+        counted(statuses.get("warning", 0), "warning"),
+        counted(statuses.get("error", 0), "error"),
+    ]
+    if statuses.get("problem"):
+        words.append(counted(statuses["problem"], "problem"))
+    return f"{counted(sum(statuses.values()), 'flight')}: {', '.join(words)}"

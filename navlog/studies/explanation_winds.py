@@ -12,8 +12,7 @@ from navlog.flightlog.track import course_at
 from navlog.nav.figures import correction, whole
 from navlog.nav.figures import course as whole_course
 from navlog.nav.wind import Wind, WindColumn, at_height, columns_around, levels_around
-from navlog.nav.workings import COMMON_PRACTICE, Step
-from navlog.studies.explanation_numbers import HANDBOOK, added_up, blowing, direction, hundredths, signed, speed
+from navlog.nav.workings import COMMON_PRACTICE, HANDBOOK, Step, added_up, blowing, direction, hundredths, signed, speed
 
 LAYERS = "layers of 200 ft, each flown at the figures of its middle height"
 
