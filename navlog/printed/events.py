@@ -10,6 +10,7 @@ from datetime import datetime
 
 from msgspec import Struct
 
+from navlog.flightlog.changeovers import kind_text, place_text
 from navlog.flightlog.headings import true_alone
 from navlog.flightlog.records import Leg, LegPoint, Log, Phase
 from navlog.nav import figures
@@ -209,7 +210,7 @@ def changeover_marks(arriving: Row, changeover: Changeover) -> Iterator[str]:
     if changeover.kind is ChangeoverKind.UNKNOWN:
         yield "changeover point not known"
         return
-    yield f"{figures.distance(changeover.distance_nm)} NM from {behind} ({changeover.kind.value})"
+    yield f"{place_text(changeover)} ({kind_text(changeover)})"
     reading = changeover_dme_nm(arriving)
     if reading is not None:
         yield f"{behind} DME {figures.distance(reading)}"

@@ -7,6 +7,7 @@ from math import ceil
 
 from msgspec import Struct
 
+from navlog.flightlog.changeovers import far_text, kind_text, place_text
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav import earth, figures
 from navlog.nav.chart import Position, Station
@@ -59,8 +60,8 @@ def of_point(point: LegPoint, name: str, changeover: Changeover | None) -> Marke
     elif point.ident is None and point.point is None and point.kind != PointKind.CHANGEOVER:
         label = name.lower()
     if changeover is not None and changeover.kind is not ChangeoverKind.UNKNOWN:
-        far, behind = figures.distance(changeover.distance_nm), changeover.behind.ident
-        told = f"{far} NM from {behind} ({changeover.kind.value}), then {tuned(changeover.ahead)}"
+        far, behind = far_text(changeover), changeover.behind.ident
+        told = f"{place_text(changeover)} ({kind_text(changeover)}), then {tuned(changeover.ahead)}"
         about = "; ".join(filter(None, (about, told)))
         label = f"{'' if name == 'COP' else f'{name} '}COP {far} NM {behind}"
     return MarkedPlace(name, point.kind, point.position, about, label)

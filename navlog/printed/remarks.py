@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 
+from navlog.flightlog.changeovers import kind_text, place_text
 from navlog.flightlog.headings import true_alone
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.nav import figures
@@ -149,9 +150,8 @@ def turn_after(leg: Leg, following: Row | None) -> float | None:
 
 def changeover(flown_so_far: Sequence[Row], point: Changeover, following: Row) -> str:
     """Where to change stations, to which, and what to set."""
-    kind = point.kind.value
     guidance = following.leg.part.guidance
-    where = f"COP {figures.distance(point.distance_nm)} NM from {point.behind.ident} ({kind})"
+    where = f"COP {place_text(point)} ({kind_text(point)})"
     if not told_by_dme(flown_so_far[-1]):
         where += f", {by_time(flown_so_far)}"
     if point.kind is ChangeoverKind.UNKNOWN:

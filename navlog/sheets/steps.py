@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from navlog.computations.intercept import LARGEST_ANGLE_DEG
+from navlog.flightlog.changeovers import NOT_IN_SOURCE, place_text
 from navlog.flightlog.headings import true_alone
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.nav import figures
@@ -103,8 +104,9 @@ def changeover_place(flown: tuple[Row, ...]) -> str:
     reading = changeover_dme_nm(row)
     behind = changeover.behind.ident
     dme = f" ({behind} DME reads {figures.distance(reading)})" if reading is not None else ""
-    where = f"{figures.distance(changeover.distance_nm)} NM from {behind}{dme}, {by_time(flown)}"
-    return f"Change over here: {where}; {changeover.kind.value} changeover point."
+    where = f"{place_text(changeover)}{dme}, {by_time(flown)}"
+    silent = f", {NOT_IN_SOURCE}" if changeover.not_in_source else ""
+    return f"Change over here: {where}; {changeover.kind.value} changeover point{silent}."
 
 
 def cross_check(row: Row, one: Identification) -> str:
