@@ -17,12 +17,14 @@ from navlog.nav.workings import Step
 class Declination(Struct, frozen=True):
     """The variation, its error and change; where a station's is given, how its needle and a compass differ.
 
+    `declination_deg` is the variation too, under the wrong name that it had: it goes with the next version.
     `station_difference_deg` is the station's less the model's: a compass flying along the 360 radial in nil
     wind reads that much, east positive.
     """
 
     position: Position
     day: date
+    variation_deg: float
     declination_deg: float
     uncertainty_deg: float | None
     change_deg_per_year: float
@@ -44,6 +46,7 @@ def solve(position: Position, day: date, *, station_declination_deg: float | Non
     return Declination(
         position=position,
         day=day,
+        variation_deg=found.declination_deg,
         declination_deg=found.declination_deg,
         uncertainty_deg=found.uncertainty_deg,
         change_deg_per_year=found.change_deg_per_year,
@@ -62,7 +65,7 @@ def workings(answer: Declination) -> tuple[Step, ...]:
             f"{answer.model} at mean sea level, at 00:00 UTC",
             f"latitude {answer.position.latitude_deg:.4f}, longitude {answer.position.longitude_deg:.4f},"
             f" {answer.day.isoformat()}",
-            f"{answer.declination_deg:+.2f} = {east_west(answer.declination_deg)}",
+            f"{answer.variation_deg:+.2f} = {east_west(answer.variation_deg)}",
             "World Magnetic Model, NOAA and British Geological Survey",
         )
     ]
@@ -71,7 +74,7 @@ def workings(answer: Declination) -> tuple[Step, ...]:
             Step(
                 "needle and compass",
                 "station declination - declination of the day",
-                f"{answer.station_declination_deg:+g} - ({answer.declination_deg:+.2f})",
+                f"{answer.station_declination_deg:+g} - ({answer.variation_deg:+.2f})",
                 f"{answer.station_difference_deg:+.1f}",
                 "a radial counts from the station's north, a compass from the day's",
             )

@@ -14,7 +14,7 @@ def answer(found: Declination) -> Answer:
     sure = "" if found.uncertainty_deg is None else f", uncertain by {_tenths(found.uncertainty_deg)} degrees"
     yearly = found.change_deg_per_year
     lines = [
-        f"variation {east_west(found.declination_deg)} at {position_text(found.position)}"
+        f"variation {east_west(found.variation_deg)} at {position_text(found.position)}"
         f" on {found.day.isoformat()} ({found.model}){sure}",
         f"changing {abs(yearly):.2f} degrees {'east' if yearly > 0.0 else 'west'} a year",
     ]

@@ -126,8 +126,9 @@ def _segment_option(cursor: Cursor, option: Word, segment: Segment) -> Segment:
         case "turn":
             return changed(segment, turn=True)
         case "on":
-            station = read_station_name(cursor).ident
-            return changed(segment, along=Bearing(station, cursor.read("a radial", read_angle_deg, 360.0)))
+            station = read_station_name(cursor)
+            along = Bearing(station.ident, cursor.read("a radial", read_angle_deg, 360.0))
+            return changed(segment, along=along, along_span=station.span)
         case "min":
             minimum = _read_both_ways(cursor)
             source = cursor.take_quoted("a source") if cursor.next_is_quoted else None

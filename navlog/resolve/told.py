@@ -76,7 +76,8 @@ def overridden(parts: tuple[Part, ...], section: Section, index: int, segment: S
         return parts
     station = section.find_station(segment.along.station, section.points[index].position)
     if station is None:
-        return parts
+        reason = f"{segment.along.station}, whose radial is to lead along this part, does not serve"
+        return (Part(0.0, section.lengths_nm[index], None, reason),)
     start, end = section.points[index], section.points[index + 1]
     flag = flag_along(station, start, end)
     if flag is None:
