@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from navlog.flightlog.changeovers import place_text
 from navlog.flightlog.records import Leg
 from navlog.nav.chart import CrossingAltitude, Service, Station
-from navlog.nav.figures import BY_STATION_NORTH, UNKNOWN, course, distance, set_course, whole
+from navlog.nav.figures import BY_STATION_NORTH, UNKNOWN, course, set_course, whole
 from navlog.nav.guidance import Flag, Guidance
 from navlog.resolve.route import Changeover, ChangeoverKind, Identification, Limits, Part, Stretch
 
@@ -84,7 +85,7 @@ def changeover_place(changeover: Changeover) -> str | None:
     """Where stations are changed: `11.0 NM from QHB`; None where it is not known."""
     if changeover.kind is ChangeoverKind.UNKNOWN:
         return None
-    return f"{distance(changeover.distance_nm)} NM from {changeover.behind.ident}"
+    return place_text(changeover)
 
 
 def crossing_kind(one: CrossingAltitude) -> str:

@@ -10,6 +10,7 @@ from datetime import datetime
 
 from msgspec import Struct
 
+from navlog.flightlog.changeovers import kind_text
 from navlog.flightlog.facts import (
     NO_CHANGEOVER,
     changeover_place,
@@ -224,7 +225,7 @@ def changeover_marks(arriving: Row, changeover: Changeover) -> Iterator[str]:
     if place is None:
         yield NO_CHANGEOVER
         return
-    yield f"{place} ({changeover.kind.value})"
+    yield f"{place} ({kind_text(changeover)})"
     reading = changeover_dme_nm(arriving)
     if reading is not None:
         yield f"{changeover.behind.ident} DME {figures.distance(reading)}"

@@ -7,6 +7,7 @@ from math import atan2, ceil, cos, degrees, radians, sin
 
 from msgspec import Struct
 
+from navlog.flightlog.changeovers import far_text, kind_text
 from navlog.flightlog.facts import changeover_place
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav import earth, figures
@@ -62,8 +63,8 @@ def of_point(point: LegPoint, name: str, changeover: Changeover | None) -> Marke
         label = name.lower()
     at = None if changeover is None else changeover_place(changeover)
     if changeover is not None and at is not None:
-        far, behind = figures.distance(changeover.distance_nm), changeover.behind.ident
-        told = f"{at} ({changeover.kind.value}), then {tuned(changeover.ahead)}"
+        far, behind = far_text(changeover), changeover.behind.ident
+        told = f"{at} ({kind_text(changeover)}), then {tuned(changeover.ahead)}"
         about = "; ".join(filter(None, (about, told)))
         label = f"{'' if name == 'COP' else f'{name} '}COP {far} NM {behind}"
     return MarkedPlace(name, point.kind, point.position, about, label)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 
+from navlog.flightlog.changeovers import kind_text
 from navlog.flightlog.facts import (
     NO_CHANGEOVER,
     changeover_place,
@@ -157,7 +158,7 @@ def turn_after(leg: Leg, following: Row | None) -> float | None:
 def changeover(flown_so_far: Sequence[Row], point: Changeover, following: Row) -> str:
     """Where to change stations, to which, and what to set."""
     guidance, place = following.leg.part.guidance, changeover_place(point)
-    where = NO_CHANGEOVER if place is None else f"COP {place} ({point.kind.value})"
+    where = NO_CHANGEOVER if place is None else f"COP {place} ({kind_text(point)})"
     if place is not None and not told_by_dme(flown_so_far[-1]):
         where += f", {by_time(flown_so_far)}"
     if guidance is None:

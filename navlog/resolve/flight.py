@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable
+from dataclasses import replace
 from itertools import accumulate
 
 from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
 from navlog.nav.figures import course, distance
+from navlog.nav.problems import NavlogError, Problem
 from navlog.nav.record import changed
 from navlog.request.records import AlternateRequest, Name, Request, RouteWord, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
@@ -18,6 +20,12 @@ from navlog.resolve.route import Route, Stretch
 __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
 
 
+def dated(one: Problem, request: Request) -> Problem:
+    """A problem with the date's place, where it is one of the day and has none."""
+    undated = one.code == "no-magnetic-model" and one.span is None
+    return replace(one, span=request.spans.get("date")) if undated else one
+
+
 def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Route:
     """The route that a flight means, with its alternates.
 
@@ -25,6 +33,14 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     name, every point not on its airway and every broken airway; only when there are none, with what cannot
     be placed or measured.
     """
+    try:
+        return resolved(request, catalogue)
+    except NavlogError as error:
+        raise NavlogError(*(dated(one, request) for one in error.problems)) from None
+
+
+def resolved(request: Request, catalogue: ChartLookup | None) -> Route:
+    """The route, with problems of the day without a place."""
     names = Names(request, catalogue or NoCatalogue())
     path = hops(names, request.route)
     check_definitions(names)
@@ -131,7 +147,9 @@ def check_definitions(names: Names) -> None:
 
 
 def check_segment(names: Names, segment: Segment, start: Name, end: Name) -> None:
-    """Note what is wrong with the two ends of a segment that the file states."""
+    """Note what is wrong with the two ends of a segment that the file states, and with `on STN RADIAL`."""
+    if segment.along is not None and segment.along_span is not None:
+        check_along(names, Name(segment.along.station, segment.along_span))
     for name, radial in ((start, segment.start_radial_deg), (end, segment.end_radial_deg)):
         places = names.places(name.ident)
         if not places:
@@ -150,6 +168,16 @@ def check_segment(names: Names, segment: Segment, start: Name, end: Name) -> Non
                 name.span,
                 f"write the radial beside it: `{name.ident} {course(segment.course[0])} - ...`",
             )
+
+
+def check_along(names: Names, name: Name) -> None:
+    """Note a station whose radial is said to lead along a segment, and that is unknown or has no radials."""
+    found = names.stations(name.ident)
+    if not found:
+        names.unknown(name.ident, name.span, what="station")
+    elif not has_vor(names, name.ident):
+        message = f"`{name.ident}` is no VOR, so that no radial of it leads along"
+        names.report("no-radials", message, name.span, "name the VOR whose radial the chart shows")
 
 
 def check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tuple[Name | None, ...]) -> None:

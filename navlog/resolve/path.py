@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
@@ -13,6 +14,9 @@ from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Landmark, Names, described
 from navlog.resolve.route import Limits, Point
 
 DIRECT = "DCT"
+
+AIRWAY = re.compile(r"[KUS]?[ABGHJLMNPQRTVWYZ][1-9]\d{0,2}")
+"""A designator of a route (ICAO Annex 11, Appendix 1; V and J in the United States)."""
 
 NEIGHBOURHOOD = 20
 """So many words before and behind an unknown point are asked where it may be."""
@@ -204,7 +208,48 @@ def place_of(
         if airway is not None:
             return place_on_airway(names, airway, word.ident, word)
     at_end = index in (0, len(words) - 1) and word.bearing_deg is None
+    if not at_end and is_unknown_airway(names, word):
+        names.report(
+            "unknown-name",
+            f"no airway is called `{word.ident}` {in_force(names)}",
+            word.span,
+            joined(names, words, index),
+        )
+        return None
     return names.place(word, at_end=at_end, near=lambda: neighbour(names, words, index, before))
+
+
+def is_unknown_airway(names: Names, word: RouteWord) -> bool:
+    """Whether a word inside a route is spelt like an airway and nothing at all has its name."""
+    spelt_so = word.ident is not None and word.text == word.ident and AIRWAY.fullmatch(word.ident) is not None
+    return spelt_so and not names.places(word.ident or "")
+
+
+def in_force(names: Names) -> str:
+    """What was asked for an airway: the file, and the cycles that hold on the day."""
+    cycles = sorted({one.cycle for one in names.catalogue.sources(names.request.day) if one.cycle is not None})
+    return f"in cycle {' or '.join(cycles)}" if cycles else "in this file"
+
+
+def joined(names: Names, words: tuple[RouteWord, ...], index: int) -> str:
+    """A hint with the airways that join the points beside a word, else with the file's own that are spelt like it."""
+    before, after = (words[index + step].ident for step in (-1, 1))
+    if before is not None and after is not None:
+        own = [
+            ident
+            for ident, definition in names.request.definitions.airways.items()
+            if before in definition.airway.points and after in definition.airway.points
+        ]
+        found = (*own, *names.catalogue.airways_joining(before, after, names.request.day))
+        if found:
+            return f"{' and '.join(f'`{ident}`' for ident in found)} joins {before} and {after}"
+    from difflib import get_close_matches
+
+    close = get_close_matches(words[index].text, list(names.request.definitions.airways), n=2, cutoff=0.5)
+    if close:
+        return "did you mean " + " or ".join(f"`{name}`" for name in close) + "?"
+    ends = f"{words[index - 1].text} and {words[index + 1].text}"
+    return f"no airway joins {ends}; write `DCT` where direct is meant"
 
 
 def neighbour(names: Names, words: tuple[RouteWord, ...], index: int, before: Stop | None) -> Landmark | None:

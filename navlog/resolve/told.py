@@ -183,7 +183,8 @@ def leading(section: Section, index: int, segment: Segment) -> Iterator[tuple[tu
     A make-up is checked in flight at its fix, so that a radial named at the end farther from its station is
     good for the whole hop (AIM 1-1-8 leaves it to no service volume). One named at the nearer end alone is
     good where the published course of the segment is that radial, since the MEA assures its signal (14 CFR
-    95.1); not where a remark takes another station's radial away.
+    95.1); not where a remark takes another station's radial away. Where both make-ups and the published course
+    name one radial, it leads though a position of another cycle puts a fix off it.
     """
     start, end = section.points[index : index + 2]
     names = dict.fromkeys(
@@ -194,26 +195,33 @@ def leading(section: Section, index: int, segment: Segment) -> Iterator[tuple[tu
     )
     for ident in names:
         station = section.find_station(ident, start.position)
-        if station is None:
+        flag = flag_along(station, start, end) if station is not None else None
+        if station is None or flag is None:
             continue
-        flag = flag_along(station, start, end)
         near, far = (start, end) if flag is Flag.FROM else (end, start)
-        near_deg, far_deg = (radial_toward(station, point.position) for point in (near, far))
-        if flag is None or near_deg is None or far_deg is None or abs(difference_deg(near_deg, far_deg)) > STEADY_DEG:
+        radial_deg = radial_toward(station, far.position)
+        if radial_deg is None:
             continue
-        both = all(names_radial(point, station) for point in (near, far))
-        if not names_radial(far, station) and not (
-            names_radial(near, station) and is_its_radial(segment, far_deg, flag)
-        ):
+        near_deg, far_deg = named_radial_deg(near, station), named_radial_deg(far, station)
+        on_course = is_its_radial(segment, radial_deg, flag)
+        straight = near.station is station or close(radial_toward(station, near.position), radial_deg)
+        if not straight and not (on_course and close(near_deg, far_deg)):
             continue
-        radial = StatedRadial(None, far_deg)
-        merit = (not both, distance_from(station, far.position) or 0.0)
-        yield merit, Guidance(station, radial, flag)
+        if far_deg is None and not (on_course and near_deg is not None):
+            continue
+        merit = (near_deg is None or far_deg is None, distance_from(station, far.position) or 0.0)
+        yield merit, Guidance(station, StatedRadial(None, radial_deg), flag)
 
 
-def names_radial(point: Point, station: Station) -> bool:
-    """Whether the make-up of a fix names a radial of that very station."""
-    return any(bearing.radial_deg is not None for bearing in bearings_from(point.fix, station))
+def close(one_deg: float | None, other_deg: float | None) -> bool:
+    """Whether two radials are known and one, nearly."""
+    return one_deg is not None and other_deg is not None and abs(difference_deg(one_deg, other_deg)) <= STEADY_DEG
+
+
+def named_radial_deg(point: Point, station: Station) -> float | None:
+    """The radial of that very station which the make-up of a fix names; None where it names none."""
+    named = (bearing.radial_deg for bearing in bearings_from(point.fix, station))
+    return next((radial_deg for radial_deg in named if radial_deg is not None), None)
 
 
 def is_its_radial(segment: Segment, radial_deg: float, flag: Flag) -> bool:

@@ -42,8 +42,9 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool = True) -> tuple[tuple[Leg
 
     14 CFR 91.177 leaves out what take-off and landing need, here the climb from an airport as long as it is
     unbroken and the descent on the stretch that ends in a landing, and lets a climb to a higher minimum start at
-    the point beyond which it holds. Where such a climb or descent ends, at its level or at a point, minimums bind.
-    `takes_off` tells whether the first leg begins on the ground, where it begins at an airport.
+    the point beyond which it holds; not out of a level that was too low before it. Where such a climb or descent
+    ends, at its level or at a point, minimums bind. `takes_off` tells whether the first leg begins on the ground,
+    where it begins at an airport.
     """
     bound: list[tuple[Leg, float]] = []
     before: Leg | None = None
@@ -56,7 +57,7 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool = True) -> tuple[tuple[Leg
             low_ft = end_ft if following is not None and following.phase is not Phase.CLIMB else None
         elif leg.phase is Phase.CLIMB:
             if before is None or before.phase is not Phase.CLIMB:
-                by_right = True
+                by_right = before is None or not too_low(before)
             elif leg.stretch is not before.stretch:
                 by_right = False
             if by_right:
@@ -74,6 +75,16 @@ def descends_to_land(leg: Leg, last: Leg) -> bool:
     stretch = leg.stretch
     lands = stretch is last.stretch or stretch.end.landing is not None
     return leg.phase is Phase.DESCENT and stretch.end.kind is PointKind.AIRPORT and lands
+
+
+def too_low(leg: Leg) -> bool:
+    """Whether a leg ends below its own minimum: from there a climb is late, and its beginning counts too."""
+    limits, end_ft = leg.stretch.limits, altitudes_ft(leg)[1]
+    minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
+    reach = station_distances_nm(leg) if limits.moca_ft is not None else None
+    if limits.moca_ft is not None and reach is not None and reach[1] <= MOCA_REACH_NM:
+        minimum_ft = limits.moca_ft
+    return minimum_ft is not None and below(end_ft, minimum_ft)
 
 
 def climbs_out(leg: Leg, before: Leg | None, climbing_out: bool, *, takes_off: bool = True) -> bool:

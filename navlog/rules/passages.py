@@ -79,7 +79,8 @@ def changeover_sum(case: Case) -> Iterator[Found]:
         if changeover is None or not changeover.stated:
             continue
         total_nm = changeover.distance_nm + changeover.distance_ahead_nm
-        by_station = {station: distance_nm for distance_nm, station in changeover.stated}
+        ends_here = (changeover.behind.ident, changeover.ahead.ident)
+        by_station = {station: distance_nm for distance_nm, station in changeover.stated if station in ends_here}
         sum_nm = sum(by_station.values())
         ends = f"{changeover.behind.ident} to {changeover.ahead.ident} is {distance(total_nm)} NM"
         if len(by_station) == 2 and abs(sum_nm - total_nm) >= SUM_OFF_NM:

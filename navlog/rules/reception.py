@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from navlog.flightlog.altitudes import altitudes_ft
 from navlog.flightlog.facts import heading_text, no_signal
 from navlog.flightlog.records import Leg, Phase
-from navlog.nav.chart import Sector, Service, Station, StationKind
+from navlog.nav.chart import Airway, Sector, Service, Station, StationKind
 from navlog.nav.figures import course, distance, whole
 from navlog.resolve.route import Stretch
 from navlog.rules.heights import lowest_beyond_ft, lowest_elevation_ft, lowest_ft, station_distances_nm
@@ -31,6 +31,9 @@ Handbook, chapter 3; AIM 5-1-8)."""
 
 SPACING_HIGH_CLASS_NM = 200.0
 """The same for stations of class H from 14,500 ft to below 18,000 ft, and for all above FL450."""
+
+
+QSK = "station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L dme elev 150ft"
 
 
 @rule(
@@ -240,6 +243,31 @@ def sector_text(station: Station, radial_deg: float, sector: Sector, part: str) 
     beyond = f" beyond {sector.beyond_nm:g} NM" if sector.beyond_nm is not None else ""
     below = f" below {whole(sector.below_ft)} ft" if sector.below_ft is not None else ""
     return f"{station.ident}{part} is unusable on radials {limits}{beyond}{below}; radial {course(radial_deg)} is used"
+
+
+@rule(
+    "station-off-airway",
+    Severity.NOTE,
+    source="the make-ups of the fixes (FAA NASR FIX_NAV), a published remark, or `on STN RADIAL` in the file",
+    remedy="tune and identify that station; it is not on the airway's line on the chart",
+    passing=BASE,
+    failing=sample("airway V801 QHB - QEL 29.5nm mea 3000 moca 2400 maa 17500 on QSK 273", QSK),
+)
+def station_off_airway(case: Case) -> Iterator[Found]:
+    """An airway is flown on the radial of a station that it does not pass."""
+    told: tuple[Station, Airway] | None = None
+    for leg in case.legs:
+        airway, guidance = leg.stretch.airway, leg.part.guidance
+        if airway is None or guidance is None or guidance.station.ident in airway.points:
+            told = None
+            continue
+        station = guidance.station
+        if told is not None and told[0].ident == station.ident and told[1] is airway:
+            continue
+        told = (station, airway)
+        radial = f"radial {course(guidance.radial.flown)} of {station.ident}"
+        whose = f"{station.name}, which {airway.ident} does not pass" if station.name else "not on the airway"
+        yield Found(f"from {leg.start.name} {airway.ident} is flown on {radial} ({whose})", leg)
 
 
 @rule(

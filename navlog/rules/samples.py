@@ -7,7 +7,18 @@ from __future__ import annotations
 
 from datetime import date
 
-from navlog.nav.chart import Bearing, Fix, Position, Provenance, Source, Station, StationKind
+from navlog.nav.chart import (
+    Airway,
+    Bearing,
+    BothWays,
+    Fix,
+    Position,
+    Provenance,
+    Segment,
+    Source,
+    Station,
+    StationKind,
+)
 from navlog.resolve.lookup import NoCatalogue
 
 STATEMENTS = {
@@ -100,6 +111,7 @@ FLOWN_BY_FILE = ("aircraft climber.toml", "-tas", "-burn", "-wind", "winds winds
 """Changes the base flight into one by an aircraft file in the winds of a bulletin."""
 
 JULY = Provenance(Source.NASR, "2607", date(2026, 7, 9), date(2026, 8, 6))
+CODED = Provenance(Source.CIFP, "2607", date(2026, 7, 9), date(2026, 8, 6))
 ANY_DAY = Provenance(Source.OURAIRPORTS, verified=False)
 
 PUBLISHED_STATIONS = {
@@ -113,6 +125,26 @@ PUBLISHED_STATIONS = {
         elevation_ft=90.0,
         provenance=JULY,
     ),
+    "QCA": Station(
+        "QCA",
+        StationKind.VOR,
+        Position(45.9, -38.9),
+        frequency_mhz=112.1,
+        declination_deg=-15.0,
+        service="L",
+        elevation_ft=60.0,
+        provenance=CODED,
+    ),
+    "QCB": Station(
+        "QCB",
+        StationKind.VOR,
+        Position(45.6, -39.1),
+        frequency_mhz=114.9,
+        declination_deg=-15.0,
+        service="L",
+        elevation_ft=70.0,
+        provenance=CODED,
+    ),
     "QUV": Station(
         "QUV",
         StationKind.VOR,
@@ -125,6 +157,15 @@ PUBLISHED_STATIONS = {
         provenance=ANY_DAY,
     ),
 }
+
+CODED_AIRWAY = Airway(
+    "V803",
+    ("QCA", "QCB"),
+    (Segment("QCA", "QCB", mea=BothWays(3000.0, 3000.0)),),
+    (PUBLISHED_STATIONS["QCA"], PUBLISHED_STATIONS["QCB"]),
+    provenance=CODED,
+)
+"""Out of coded data, which have no changeover points."""
 
 PUBLISHED_FIX = Fix(
     "MAKER",
@@ -154,9 +195,13 @@ class SampleCatalogue(NoCatalogue):
         """The one fix, which has no published position."""
         return (PUBLISHED_FIX,) if ident == PUBLISHED_FIX.ident else ()
 
+    def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
+        """The one airway."""
+        return (CODED_AIRWAY,) if ident == CODED_AIRWAY.ident else ()
+
     def sources(self, day: date) -> tuple[Provenance, ...]:
-        """The one cycle there is, and the source without dates."""
-        return (JULY, ANY_DAY)
+        """The one cycle there is, of two sources, and the source without dates."""
+        return (JULY, CODED, ANY_DAY)
 
     def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
         """The stations on a frequency."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from navlog.flightlog.changeovers import NOT_IN_SOURCE
 from navlog.flightlog.facts import heading_text, why_no_guidance, why_no_variation
 from navlog.flightlog.records import Leg, Phase
 from navlog.flightlog.track import course_at, variation_at
@@ -203,6 +204,27 @@ def changeover_unknown(case: Case) -> Iterator[Found]:
         if changeover is not None and changeover.kind is ChangeoverKind.UNKNOWN:
             ends = f"{changeover.behind.ident} and {changeover.ahead.ident}"
             yield Found(f"the changeover point between {ends} is not known", leg)
+
+
+@rule(
+    "changeover-not-in-source",
+    Severity.WARNING,
+    source="ARINC 424-18, section ER (enroute airways): no field for a changeover point",
+    remedy="take the changeover point off the chart, or import the FAA's NASR data, which carries them",
+    passing=BASE,
+    failing=sample("route XHAR QHB QCA V803 QCB XOLD"),
+)
+def changeover_not_in_source(case: Case) -> Iterator[Found]:
+    """What an airway is read from carries no changeover points, and the usual place of one is told.
+
+    The chart may have another.
+    """
+    for leg in case.legs:
+        changeover = leg.changeover
+        if changeover is not None and changeover.not_in_source:
+            ends = f"{changeover.behind.ident} and {changeover.ahead.ident}"
+            where = "midway" if changeover.kind is ChangeoverKind.MIDPOINT else "at the bend"
+            yield Found(f"the changeover point between {ends} is {NOT_IN_SOURCE}; {where} is convention alone", leg)
 
 
 @rule(

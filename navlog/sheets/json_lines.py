@@ -170,11 +170,14 @@ def guidance_object(guidance: Guidance | None) -> Json | None:
 
 def changeover_object(leg: Leg) -> Json | None:
     """The changeover point at the leg's end: its distance from the station behind."""
-    changeover = leg.part.changeover
+    changeover = leg.changeover
     if changeover is None:
         return None
     known = changeover.kind.value != "unknown"
-    return {"kind": changeover.kind.value, "distance_nm": number(changeover.distance_nm) if known else None}
+    found: Json = {"kind": changeover.kind.value, "distance_nm": number(changeover.distance_nm) if known else None}
+    if changeover.not_in_source:
+        found["not_in_source"] = True
+    return found
 
 
 def identified_object(leg: Leg) -> Json | None:

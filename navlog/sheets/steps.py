@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from navlog.computations.intercept import LARGEST_ANGLE_DEG
+from navlog.flightlog.changeovers import NOT_IN_SOURCE
 from navlog.flightlog.facts import changeover_place, cross_radial, crossings, no_signal, true_alone, why_no_guidance
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.nav import figures
@@ -103,7 +104,8 @@ def change_over(flown: tuple[Row, ...]) -> str:
         return "The changeover point is not known; change when the station ahead comes in."
     reading = changeover_dme_nm(row)
     dme = f" ({changeover.behind.ident} DME reads {figures.distance(reading)})" if reading is not None else ""
-    return f"Change over here: {place}{dme}, {by_time(flown)}; {changeover.kind.value} changeover point."
+    silent = f", {NOT_IN_SOURCE}" if changeover.not_in_source else ""
+    return f"Change over here: {place}{dme}, {by_time(flown)}; {changeover.kind.value} changeover point{silent}."
 
 
 def cross_check(row: Row, one: Identification) -> str:
