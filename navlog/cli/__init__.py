@@ -168,18 +168,10 @@ def echo_error(text: str) -> None:
 def shown_on(stream: TextIO, text: str) -> str:
     """The text as a stream gets it, the one way of any text from outside to a terminal.
 
-    `?` stands for each character that would steer a terminal. A letter that the stream cannot show loses its
-    accent, and is `?` only where that does not help.
+    `?` stands for each character that the stream cannot show or that would steer a terminal.
     """
     encoding = stream.encoding or "ascii"
-    safe = inert(text)
-    try:
-        safe.encode(encoding)
-    except UnicodeEncodeError:
-        from navlog.nav.lettering import letter
-
-        return "".join(one if one.isascii() else letter(one, encoding) for one in safe)
-    return safe
+    return inert(text).encode(encoding, "replace").decode(encoding)
 
 
 def refused_by_system(error: OSError) -> Problem:

@@ -41,6 +41,11 @@ StationFinder: TypeAlias = Callable[[str, Position | None], Station | None]
 NO_RADIAL = "no station's radial leads along this part"
 
 
+TOO_MANY_BENDS = "the way bends more than once and no changeover point is published"
+BEFORE_BEND = "no station's radial leads along the part between the changeover point and the bend"
+ONE_SIDED = "up to the published changeover point"
+
+
 class Section(Struct, frozen=True):
     """Neighbouring points from one guiding station, or the airway's end, to the next.
 
@@ -121,7 +126,7 @@ def one_sided_parts(
     """The parts of a section of which the one guiding station holds its own side of the changeover point."""
     total_nm = section.along_nm[-1]
     at_nm, other = changeover
-    reason = f"up to the published changeover point {other} would guide, which does not"
+    reason = f"{ONE_SIDED} {other} would guide, which does not"
     if section.behind is None:
         start_nm = max(at_nm, last_bend_nm)
         parts = (Part(0.0, start_nm, None, reason), Part(start_nm, total_nm, guidance))
@@ -241,14 +246,14 @@ def section_parts(
     if changeover is None or changeover.kind is ChangeoverKind.UNKNOWN:
         end_out_nm = first_bend_nm if outbound else 0.0
         start_in_nm = last_bend_nm if inbound else total_nm
-        reason = "the way bends more than once and no changeover point is published"
+        reason = TOO_MANY_BENDS
         if changeover is None:
             reason = NO_RADIAL
         start_in_nm = max(start_in_nm, end_out_nm)
     else:
         end_out_nm = min(changeover.distance_nm, first_bend_nm)
         start_in_nm = max(changeover.distance_nm, last_bend_nm)
-        reason = "no station's radial leads along the part between the changeover point and the bend"
+        reason = BEFORE_BEND
     parts = [
         Part(0.0, end_out_nm, outbound),
         Part(end_out_nm, start_in_nm, None, reason),

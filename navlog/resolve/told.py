@@ -14,7 +14,16 @@ from navlog.nav.guidance import Flag, Guidance, StatedRadial, distance_from, rad
 from navlog.nav.record import changed
 from navlog.resolve.makeup import bearings_from
 from navlog.resolve.route import ChangeoverKind, Part, Point
-from navlog.resolve.sections import SNAP_PUBLISHED_NM, Section, cut, whole
+from navlog.resolve.sections import (
+    BEFORE_BEND,
+    NO_RADIAL,
+    ONE_SIDED,
+    SNAP_PUBLISHED_NM,
+    TOO_MANY_BENDS,
+    Section,
+    cut,
+    whole,
+)
 
 SILENT = "a published remark says that the radial of {} is unusable {}"
 NOT_GUIDING = "the radial of {} leads along this part, and it does not guide"
@@ -161,15 +170,24 @@ def led(part: Part, section: Section, index: int, segment: Segment) -> Part:
     """The part on the radial of a VOR that leads along its hop, if it has no guidance and there is such a VOR."""
     if part.guidance is not None:
         return part
+    own = own_side(part, section)
     silent = tuple(one for one in segment.unusable if counts(one, section, index))
     found = sorted(leading(section, index, segment), key=lambda one: one[0])
     for _, guidance in found:
-        if all(one.station != guidance.station.ident for one in silent):
+        if guidance.station.ident not in own and all(one.station != guidance.station.ident for one in silent):
             return changed(part, guidance=guidance, reason=None, facing=None)
-    if found and part.reason is not None and not part.reason.startswith(SILENT[:20]):
-        one = next(one for one in silent if one.station == found[0][1].station.ident)
-        return changed(part, reason=SILENT.format(one.station, limits_text(one)))
+    best = found[0][1].station.ident if found else None
+    for one in silent:
+        if one.station == best and part.reason in (NO_RADIAL, TOO_MANY_BENDS, BEFORE_BEND):
+            return changed(part, reason=SILENT.format(one.station, limits_text(one)))
     return part
+
+
+def own_side(part: Part, section: Section) -> tuple[str, ...]:
+    """The section's stations where a published changeover point keeps them to their own side of it."""
+    if part.reason is None or not part.reason.startswith(ONE_SIDED):
+        return ()
+    return tuple(station.ident for station in (section.behind, section.ahead) if station is not None)
 
 
 def counts(one: UnusableRadial, section: Section, index: int) -> bool:
