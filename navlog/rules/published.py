@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Rule, Severity, rule
 from navlog.rules.samples import PUBLISHED, sample
 
 
 @rule(
     "fix-computed",
     Severity.WARNING,
+    group=Group.DATA,
     source="FAA NASR FIX_NAV: radials and distances over the ground; re-aligned stations leave old radials behind",
     remedy="define the fix in the file with the position from the chart",
     passing=PUBLISHED,

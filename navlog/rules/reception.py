@@ -16,7 +16,7 @@ from navlog.nav.chart import Sector, Service, Station, StationKind
 from navlog.nav.figures import course, distance, whole
 from navlog.resolve.route import Stretch
 from navlog.rules.heights import lowest_beyond_ft, lowest_elevation_ft, lowest_ft, station_distances_nm
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Rule, Severity, rule
 from navlog.rules.samples import BASE, sample
 
 VOLUME_FLOOR_FT = 1_000.0
@@ -36,6 +36,7 @@ SPACING_HIGH_CLASS_NM = 200.0
 @rule(
     "out-of-range",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="FAA AIM 1-1-8, standard service volumes; 14 CFR 91.177 and 95.1 for airways",
     remedy="fly where and as high as the class serves, use a nearer station, or hold heading and time",
     passing=sample("route XHAR QHB V801 QEL/A055 4527N03950W", "-direct QEL"),
@@ -84,12 +85,13 @@ def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float]
                 f" it is used {distance(away_nm)} NM away",
             )
     if worst is not None:
-        yield Found(worst[1], leg)
+        yield Found(worst[1], leg, by=worst[0])
 
 
 @rule(
     "below-horizon",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="1.23 x (sqrt(h1) + sqrt(h2)) NM, heights in ft above the ground between",
     remedy="fly higher, or use a nearer station",
     passing=BASE,
@@ -127,12 +129,14 @@ def under_horizon(case: Case) -> Iterator[Found]:
                 f"{guidance.station.ident} is {distance(away_nm)} NM away and the radio horizon from"
                 f" {whole(altitude_ft)} ft is {distance(horizon_nm)} NM",
                 leg,
+                by=away_nm - horizon_nm,
             )
 
 
 @rule(
     "stations-apart",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="FAA Instrument Procedures Handbook, chapter 3: direct routes by stations",
     remedy="put another station between them, or fly an airway",
     passing=BASE,
@@ -172,6 +176,7 @@ def spacing_nm(altitude_ft: float, one: Station, other: Station) -> float:
 @rule(
     "unusable-sector",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="the station's published remarks (FAA NASR NAV_RMK), or `unusable` in the file",
     remedy="use another station there, fly higher or nearer, or hold heading and time",
     passing=sample(
@@ -245,6 +250,7 @@ def sector_text(station: Station, radial_deg: float, sector: Sector, part: str) 
 @rule(
     "signal",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     at_times=(Severity.ERROR,),
     source="FAA NASR AWY_SEG_ALT MEA_GAP and SIGNAL_GAP_FLAG; AIM glossary, MEA gap",
     remedy="hold heading and time across the gap, or fly another airway",

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from navlog.printed.boxes import Box
-from navlog.printed.closing import findings_summary, joined, sections
+from navlog.printed.closing import joined, sections
 from navlog.printed.events import Event
+from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
 from navlog.printed.order import in_order
 from navlog.rules.report import Report

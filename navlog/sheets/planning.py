@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from navlog.flightlog.records import Log
 from navlog.nav.layout import wrapped
-from navlog.printed.closing import findings_summary, sections
+from navlog.printed.closing import sections
+from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
 from navlog.printed.rows import BY_KEY, rows
 from navlog.rules.report import Report

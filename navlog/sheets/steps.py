@@ -11,8 +11,9 @@ from navlog.nav import figures
 from navlog.nav.chart import Service, Station
 from navlog.nav.guidance import Flag, Guidance
 from navlog.nav.layout import wrapped
-from navlog.printed.closing import findings_summary, sections
+from navlog.printed.closing import sections
 from navlog.printed.events import end_name, tuned_away
+from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
 from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
 from navlog.printed.remarks import stop, take_off, turn_after

@@ -13,8 +13,9 @@ from msgspec import Struct
 from navlog.nav.layout import packed, wrapped
 from navlog.nav.lettering import plain
 from navlog.printed.boxes import Box
-from navlog.printed.closing import findings_summary, sections
+from navlog.printed.closing import sections
 from navlog.printed.events import Event
+from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
 from navlog.printed.order import in_order
 from navlog.rules.report import Report

@@ -8,12 +8,11 @@ from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav import layout as words
 from navlog.printed.cautions import CAUTIONS, legend
-from navlog.printed.closing import alternates, finding_line, findings_summary, totals_text
+from navlog.printed.closing import alternates, told, totals_text
 from navlog.printed.fuel import account
 from navlog.printed.head import header
 from navlog.printed.remarks import dme_channel, remarks, stations_in_order
 from navlog.printed.rows import BY_KEY, Row, compass_card, rows, to_next_landing
-from navlog.rules.registry import Finding
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
@@ -62,7 +61,7 @@ def lines(report: Report) -> Iterator[str]:
     yield from alternate_block(log)
     yield from notes(log)
     yield ""
-    yield from findings_block(report.findings)
+    yield from findings_block(report)
     yield ""
     yield from wrapped(legend(by_compass=compass_card(log) is not None, remaining=False), "")
     yield ""
@@ -181,8 +180,9 @@ def alternate_block(log: Log) -> Iterator[str]:
             yield from wrapped(line, "  ", "    ")
 
 
-def findings_block(findings: tuple[Finding, ...]) -> Iterator[str]:
-    """The findings behind their count, accepted ones with the reason."""
-    yield f"FINDINGS  {findings_summary(findings)}"
+def findings_block(report: Report) -> Iterator[str]:
+    """The findings behind their count, worst first, accepted ones with the reason."""
+    count, *findings = told(report)
+    yield f"FINDINGS  {count}"
     for finding in findings:
-        yield from wrapped(finding_line(finding), "  ", "    ")
+        yield from wrapped(finding, "  ", "    ")
