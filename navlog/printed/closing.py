@@ -13,6 +13,7 @@ from navlog.printed.clocks import clock_text
 from navlog.printed.findings import findings_lines, findings_summary
 from navlog.printed.fuel import account
 from navlog.printed.head import facts
+from navlog.printed.meant import meant
 from navlog.printed.remarks import dme_channel, stations_in_order, tuned
 from navlog.printed.rows import BY_KEY, compass_card, rows
 from navlog.rules.report import Report
@@ -35,7 +36,7 @@ def sections(report: Report, *, remaining: bool = False) -> tuple[Section, ...]:
     found = [
         Section("TOTAL", (totals_text(log),)),
         Section(f"FUEL in {log.fuel_unit.name}", tuple(fuel_lines(log))),
-        *alternates(log),
+        *alternates(report),
         Section("NOTES", log.route.request.notes),
         Section("FINDINGS", told(report)),
         Section("STATIONS", tuple(station_lines(log))),
@@ -79,10 +80,10 @@ def fuel_lines(log: Log) -> Iterator[str]:
     yield fuel.reserve_by
 
 
-def alternates(log: Log) -> Iterator[Section]:
+def alternates(report: Report) -> Iterator[Section]:
     """Each alternate with its own way, time and fuel."""
-    for one in log.alternates:
-        printed = rows(one)
+    for index, one in enumerate(report.log.alternates, 1):
+        printed = rows(one, meant(report, index))
         ways = []
         for row in printed:
             figure = {column.key: column.figure(row) for column in BY_KEY.values()}

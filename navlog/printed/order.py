@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from navlog.flightlog.records import Log
 from navlog.printed.boxes import Box, after_flight, at_stop, before_flight, on_arrival
 from navlog.printed.events import Event, events
+from navlog.printed.meant import NOTHING, Meant
 
 
-def in_order(log: Log) -> Iterator[Event | Box]:
+def in_order(log: Log, meant: Meant = NOTHING) -> Iterator[Event | Box]:
     """Events and boxes from before the flight until after it, those of a stop between landing and take-off."""
     yield from before_flight(log)
-    *before, last = events(log)
+    *before, last = events(log, meant)
     for one in before:
         yield one
         if one.stop:

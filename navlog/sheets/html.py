@@ -9,6 +9,7 @@ from navlog.printed.closing import joined, sections
 from navlog.printed.events import Event
 from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
+from navlog.printed.meant import meant
 from navlog.printed.order import in_order
 from navlog.rules.report import Report
 from navlog.sheets.html_style import flight_page, style
@@ -52,7 +53,7 @@ def flight(report: Report, page: Page) -> Iterator[str]:
     yield f'<p class="route">{escaped(route_text(log))}</p>'
     yield f'<p class="summary">FINDINGS: {escaped(findings_summary(report.findings))}</p>'
     places: list[Event] = []
-    for one in in_order(log):
+    for one in in_order(log, meant(report)):
         if isinstance(one, Event):
             places.append(one)
             continue
