@@ -55,7 +55,8 @@ def told_together(group: Sequence[Finding]) -> str:
     where, message, number = places(group), one.message, len({finding.message for finding in group})
     if number > 1:
         rest = f"the worst of {number}" if one.by else f"{number - 1} more"
-        message += f" ({', '.join((one.where, rest)) if one.where else rest})"
+        on = one.where if one.where != where else ""
+        message += f" ({on}, {rest})" if on else f" ({rest})"
     return f"{where}: {message}" if where else message
 
 

@@ -92,7 +92,7 @@ def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float]
     "below-horizon",
     Severity.WARNING,
     group=Group.GUIDANCE,
-    source="1.23 x (sqrt(h1) + sqrt(h2)) NM, heights in ft above the ground between",
+    source="ATIS telecom glossary, radio horizon range: 1.23 x (sqrt(h1) + sqrt(h2)) NM, heights in ft",
     remedy="fly higher, or use a nearer station",
     passing=BASE,
     failing=sample("altitude 1200", "route XHAR QHB 4526N03942W", "-direct QEL"),
@@ -100,7 +100,11 @@ def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float]
 def below_horizon(case: Case) -> Iterator[Found]:
     """A station is used from below its radio horizon.
 
-    The ground between is taken to be as low as the lowest elevation known of the flight.
+    The ground between is taken to be as low as the lowest elevation known of the flight, so hills are not seen. The
+    ATIS telecom glossary has, of the radio horizon range: "in nautical miles, R, is given by the relation
+    R = 1.23(h_t^1/2 + h_r^1/2), where h_t and h_r are the heights of the transmitting and receiving antennas in
+    feet." It counts with 4/3 of the earth's radius. That heights count from the lowest ground is common practice, no
+    source.
     """
     yield from under_horizon(case)
 

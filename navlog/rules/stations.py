@@ -33,7 +33,7 @@ NM_PER_DEGREE = 59.7
     "station-out",
     Severity.ERROR,
     group=Group.GUIDANCE,
-    source="`unavailable`, or the station's published status; 14 CFR 95.1: an MEA assures the signal of its stations",
+    source="`unavailable`, or the station's published status; 14 CFR 95.1(d), (e)",
     remedy="plan another way, or navigate this part by other means that you have on board",
     passing=sample("station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L", "unavailable QSK"),
     failing=sample("unavailable QEL"),
@@ -42,7 +42,10 @@ def station_out(case: Case) -> Iterator[Found]:
     """The flight relies on a station that is out of service.
 
     It passes over the station, flies the part of an airway that the station serves, or uses a fix that the
-    file places by it. Also a station whose published status says that it is shut down.
+    file places by it. Also a station whose published status says that it is shut down. 14 CFR 95.1(e): "The MOCA
+    assures obstruction clearance ... and adequate reception of VOR navigation signals within 22 nautical miles of a VOR
+    station used to define the route": what MEA and MOCA assure, they assure of the stations that define the route. That
+    both stations of a part count, and not only the one in use, is common practice, no source.
     """
     for leg in case.first_legs:
         stretch = leg.stretch

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 
 BREAK = "=" * 80
 SECOND_LINE = re.compile(
-    r"   (?P<Via>\S+) +(?P<Dist>[\d.]+) NM +(?P<Rem>[\d.]+) to (?P<Goal>\w+)  alt (?P<Alt>\S+) (?P<Min>(?:MEA|min) \S+)(?: M\w+ \d+)*"
+    r"   (?P<Via>\S+) +(?P<Dist>[\d.]+) NM +(?P<Rem>[\d.]+) to (?P<Goal>\w+)  alt (?P<Alt>\S+) (?P<Min>(?:MEA|min) \S+)"
+    r"(?: M\w+ \d+)*"
     r"  TC (?P<TC>\S+) MC (?P<MC>\S+) WCA (?P<WCA>\S+) GS (?P<GS>\S+)"
 )
 MARKED = re.compile(r"(?<=\S)!(?=\s|$)")
