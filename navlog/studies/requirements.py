@@ -68,8 +68,8 @@ REQUIREMENTS: tuple[Requirement, ...] = (
             Condition(Measure.SEGMENT, 50.0, more=True),
         ),
         '"One solo cross country flight of 150 nautical miles total distance, with full-stop landings at three'
-        " points, and one segment of the flight consisting of a straight-line distance of more than 50 nautical miles between the"
-        ' takeoff and landing locations"; a text of 2004 has "at least 50"',
+        " points, and one segment of the flight consisting of a straight-line distance of more than 50 nautical"
+        ' miles between the takeoff and landing locations"; a text of 2004 has "at least 50"',
     ),
     Requirement(
         "61.109-night",
