@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from navlog.flightlog.records import Log
 from navlog.printed.events import Event, events
+from navlog.printed.meant import NOTHING, Meant
 from navlog.request.records import RadioFrequency
 
 
@@ -82,10 +83,10 @@ def radio_box(title: str, radios: Iterable[RadioFrequency]) -> tuple[Box, ...]:
     return (Box(title, lines),) if lines else ()
 
 
-def in_order(log: Log) -> Iterator[Event | Box]:
+def in_order(log: Log, meant: Meant = NOTHING) -> Iterator[Event | Box]:
     """Events and boxes from before the flight until after it, those of a stop between landing and take-off."""
     yield from before_flight(log)
-    *before, last = events(log)
+    *before, last = events(log, meant)
     for one in before:
         yield one
         if one.stop:

@@ -25,6 +25,7 @@ from navlog.nav import figures
 from navlog.nav.guidance import Flag
 from navlog.nav.record import changed
 from navlog.printed.clocks import local_text
+from navlog.printed.meant import NOTHING, Meant
 from navlog.printed.readings import by_time, changeover_dme_nm, minutes_since
 from navlog.printed.remarks import (
     change_of_level,
@@ -77,9 +78,9 @@ class Event(Struct, frozen=True):
     stop: str = ""
 
 
-def events(log: Log) -> tuple[Event, ...]:
+def events(log: Log, meant: Meant = NOTHING) -> tuple[Event, ...]:
     """Every event of the flight, the take-off first and the last landing at the end."""
-    printed = rows(log)
+    printed = rows(log, meant)
     return tuple(one for index in range(len(printed) + 1) for one in events_before(log, printed, index))
 
 
@@ -107,21 +108,31 @@ def event(log: Log, printed: tuple[Row, ...], index: int, arriving: Row | None, 
     station = point.point.station if point.point is not None else None
     return Event(
         kind=point.kind,
-        place=place_name(point) if arriving is None else end_name(arriving.leg, leaving.leg if leaving else None),
+        place=place_name(point) if arriving is None else arrived_at(arriving, leaving),
         name=named or "",
-        clock="" if moment is None else figures.zulu(moment, log.conditions.day),
+        clock="" if moment is None else clock(arriving, figures.zulu(moment, log.conditions.day)),
         local=local_text(moment, log.conditions.zone, log.conditions.day),
         turn=turn(arriving, leaving),
         marks=() if arriving is None else tuple(marks(printed[:index])),
         inbound=inbound(arriving),
         station="" if station is None else tuned(station),
-        tune="" if leaving is None else tune(arriving, leaving),
+        tune="" if leaving is None else leaving.marked("station", tune(arriving, leaving)),
         flown=None if leaving is None else flown(leaving),
         way=() if leaving is None else tuple(way(printed, index)),
         height=() if leaving is None else tuple(height(printed, index)),
         fuel=fuel(row, taking_off=arriving is None),
         notes=tuple(notes(arriving, leaving)),
     )
+
+
+def arrived_at(arriving: Row, leaving: Row | None) -> str:
+    """The name of the place where a leg ends, marked where a finding means it."""
+    return arriving.marked("to", end_name(arriving.leg, leaving.leg if leaving is not None else None))
+
+
+def clock(arriving: Row | None, text: str) -> str:
+    """The time at a place, marked where a finding means the arrival."""
+    return text if arriving is None else arriving.marked("eta", text)
 
 
 def off(log: Log, printed: Sequence[Row], index: int) -> datetime | None:
@@ -237,7 +248,7 @@ def way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if row.leg.phase is Phase.HOLD:
         return
     following = printed[index + 1].leg if index + 1 < len(printed) else None
-    yield f"{end_name(row.leg, following)} {figures.tenths(row.distance_tenths)} NM"
+    yield f"{end_name(row.leg, following)} {row.marked('distance', figures.tenths(row.distance_tenths))} NM"
     if row.leg.end.kind != PointKind.STATION and not row.leg.lands:
         tenths = row.distance_tenths
         for later in printed[index + 1 :]:
@@ -275,7 +286,8 @@ def fuel(row: Row, *, taking_off: bool) -> tuple[str, ...]:
     if taking_off:
         left = None if left is None or row.fuel_steps is None else left + row.fuel_steps
         least = None if least is None or row.fuel_steps is None else least + row.fuel_steps
-    return f"fuel {row.fuel(left)}", f"least {row.fuel(least)}"
+    left_text = row.fuel(left) if taking_off else row.marked("fuel_left", row.fuel(left))
+    return f"fuel {left_text}", f"least {row.fuel(least)}"
 
 
 def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:

@@ -11,13 +11,14 @@ from navlog.nav.figures import distance, whole
 from navlog.resolve.route import Limits, PointKind
 from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft, station_distances_nm
 from navlog.rules.reception import out_of_volume, under_horizon
-from navlog.rules.registry import Case, Found, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
 
 @rule(
     "under-mea",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.ERROR, Severity.NOTE),
     source="14 CFR 91.177(a) under IFR; 95.1(d), (e) for what MEA and MOCA assure",
     remedy="plan at or above the MEA in the direction of flight; under VFR see the ground, and identify each station",
@@ -43,7 +44,7 @@ def under_mea(case: Case) -> Iterator[Found]:
         if limits.moca_ft is not None and not below(low_ft, limits.moca_ft):
             continue
         message = f"{flown_text(leg, low_ft)} is below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
-        yield Found(message, leg, Severity.ERROR)
+        yield Found(message, leg, Severity.ERROR, by=limits.mea_ft - low_ft)
 
 
 def visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
@@ -59,7 +60,11 @@ def visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
         flown, on = flown_text(leg, low_ft), f"on {leg.stretch.via}"
         if limits.moca_ft is not None and below(low_ft, limits.moca_ft):
             limit = f"below the MOCA of {whole(limits.moca_ft)} ft (MEA {whole(limits.mea_ft)}) {on}"
-            yield Found(f"{flown} is {limit}: neither clearance of the terrain nor reception is assured", leg)
+            yield Found(
+                f"{flown} is {limit}: neither clearance of the terrain nor reception is assured",
+                leg,
+                by=limits.mea_ft - low_ft,
+            )
             continue
         if deaf is None:
             deaf = {one.leg.number for one in (*out_of_volume(case), *under_horizon(case)) if one.leg is not None}
@@ -72,7 +77,7 @@ def visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
             continue
         heard = ", and the station used is out of range or below the horizon" if unheard else ""
         message = f"{flown} is below the MEA of {whole(limits.mea_ft)} ft {on}: {lost}{heard}"
-        yield Found(message, leg, None if unheard else if_received)
+        yield Found(message, leg, None if unheard else if_received, by=limits.mea_ft - low_ft)
 
 
 def beyond_moca_reach(leg: Leg) -> bool:
@@ -84,6 +89,7 @@ def beyond_moca_reach(leg: Leg) -> bool:
 @rule(
     "moca-range",
     Severity.ERROR,
+    group=Group.HEIGHT,
     source="14 CFR 91.177(a)(1), 95.1(e)",
     remedy="fly at the MEA, or at the MOCA only within 22 NM of the VOR in use",
     passing=sample("altitude 2500", "rules ifr"),
@@ -110,18 +116,19 @@ def moca_range(case: Case) -> Iterator[Found]:
         reach = station_distances_nm(leg)
         under = f"below the MEA of {whole(limits.mea_ft)} ft"
         if reach is None:
-            yield Found(f"{flown_text(leg, low_ft)} is {under} and no VOR is in use", leg)
+            yield Found(f"{flown_text(leg, low_ft)} is {under} and no VOR is in use", leg, by=limits.mea_ft - low_ft)
             continue
         beyond_ft = lowest_beyond_ft(altitudes_ft(leg), reach, MOCA_REACH_NM)
         if beyond_ft is not None and below(max(beyond_ft, low_ft), limits.mea_ft):
             beyond_nm = min(abs(reach[1] - reach[0]), max(reach) - MOCA_REACH_NM)
             far = f"{distance(beyond_nm)} NM of it farther than 22 NM from the VOR"
-            yield Found(f"{flown_text(leg, max(beyond_ft, low_ft))} is {under}, {far}", leg)
+            yield Found(f"{flown_text(leg, max(beyond_ft, low_ft))} is {under}, {far}", leg, by=beyond_nm)
 
 
 @rule(
     "over-maa",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.ERROR,),
     source="14 CFR 95.1, MAA",
     remedy="plan at or below the MAA: above it two stations on one frequency may both be heard",
@@ -137,12 +144,18 @@ def over_maa(case: Case) -> Iterator[Found]:
         maa_ft = leg.stretch.limits.maa_ft
         highest_ft = max(altitudes_ft(leg, highest=True))
         if maa_ft is not None and below(maa_ft, highest_ft):
-            yield Found(f"{flown_text(leg, highest_ft)} is above the MAA of {whole(maa_ft)} ft", leg, case.by_rules)
+            yield Found(
+                f"{flown_text(leg, highest_ft)} is above the MAA of {whole(maa_ft)} ft",
+                leg,
+                case.by_rules,
+                by=highest_ft - maa_ft,
+            )
 
 
 @rule(
     "under-mca",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.ERROR,),
     source="14 CFR 91.177(b), 95.1",
     remedy="start the climb early enough to cross the point at the MCA",
@@ -165,7 +178,7 @@ def under_mca(case: Case) -> Iterator[Found]:
                     f"{leg.start.name} is crossed at {flown_text(at, crossed_ft)}, below the {kind} of"
                     f" {whole(crossing.altitude_ft)} ft toward {leg.stretch.end.name}"
                 )
-                yield Found(message, leg, case.by_rules)
+                yield Found(message, leg, case.by_rules, by=crossing.altitude_ft - crossed_ft)
 
 
 def crossed_at_ft(case: Case, leg: Leg) -> tuple[Leg, float]:
@@ -182,6 +195,7 @@ def crossed_at_ft(case: Case, leg: Leg) -> tuple[Leg, float]:
 @rule(
     "under-mra",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     at_times=(Severity.ERROR,),
     source="14 CFR 95.1, MRA; AIM glossary",
     remedy="fly at the MRA to the fix, or mark it by DME",
@@ -216,12 +230,13 @@ def under_mra(case: Case) -> Iterator[Found]:
                 f"{leg.end.name} is reached at {flown_text(leg, reached_ft)}, below its MRA of"
                 f" {whole(mra_ft)} ft: {names} may not be received"
             )
-            yield Found(message, leg, case.by_rules)
+            yield Found(message, leg, case.by_rules, by=mra_ft - reached_ft)
 
 
 @rule(
     "under-minimum",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.ERROR,),
     source="the minimum that the route file states",
     remedy="plan at or above the minimum that you stated for this leg",
@@ -237,12 +252,13 @@ def under_minimum(case: Case) -> Iterator[Found]:
         minimum_ft = leg.stretch.limits.minimum_ft
         if minimum_ft is not None and below(low_ft, minimum_ft):
             message = f"{flown_text(leg, low_ft)} is below the stated minimum of {whole(minimum_ft)} ft"
-            yield Found(message, leg, case.by_rules)
+            yield Found(message, leg, case.by_rules, by=minimum_ft - low_ft)
 
 
 @rule(
     "under-ground",
     Severity.ERROR,
+    group=Group.HEIGHT,
     source="the elevations of stations and airports",
     remedy="plan higher, or correct the elevation",
     passing=BASE,
@@ -267,6 +283,7 @@ def under_ground(case: Case) -> Iterator[Found]:
 @rule(
     "moca-over-mea",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.NOTE,),
     source="14 CFR 95.1: a MOCA is no higher than its MEA",
     remedy="read both off the chart again: they may have changed places",
@@ -290,6 +307,7 @@ def moca_over_mea(case: Case) -> Iterator[Found]:
 @rule(
     "minimum-unknown",
     Severity.NOTE,
+    group=Group.HEIGHT,
     source="14 CFR 91.177(a)(2), 91.119",
     remedy="take the minimum off the chart and state it: `direct QHB - XHAR 9.6nm min 2500`",
     passing=BASE,
@@ -323,6 +341,7 @@ def between(leg: Leg) -> str:
 @rule(
     "level-without-altimeter",
     Severity.WARNING,
+    group=Group.HEIGHT,
     source="14 CFR 91.121; about 27 ft a hPa in the standard atmosphere",
     remedy="give an `altimeter` setting, or plan an altitude",
     passing=sample("altitude FL085", "altimeter 1020hPa"),

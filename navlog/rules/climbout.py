@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.flightlog.climbout import Reached, reached
 from navlog.nav.figures import distance, half_up, whole
 from navlog.rules.heights import climbs_from_airports
-from navlog.rules.registry import Case, Found, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import FLOWN_BY_FILE, sample
 
 GAINED_FT_PER_NM = 200.0
@@ -23,6 +23,7 @@ HIGH_AIRWAY = "airway V801 QHB 212 - 034 QEL 29.5nm mea 4500 moca 2400 maa 17500
 @rule(
     "climb-out",
     Severity.NOTE,
+    group=Group.HEIGHT,
     at_times=(Severity.WARNING,),
     source="14 CFR 91.177(a): except when necessary for takeoff or landing; FAA AIM 5-2-9: 200 ft a NM, within 25 NM",
     remedy="fly the published departure procedure, climb over the field, or ask for a way round",
@@ -45,7 +46,7 @@ def climb_out(case: Case) -> Iterator[Found]:
             steep = place.gradient_ft_per_nm >= GAINED_FT_PER_NM - 0.5
             near = place.distance_nm <= ASSESSED_NM
             message = reached_text(climb[0].start.name, place, steep=steep, near=near)
-            yield Found(message, place.leg, None if steep and near else Severity.WARNING)
+            yield Found(message, place.leg, None if steep and near else Severity.WARNING, by=place.distance_nm)
 
 
 def reached_text(airport: str, place: Reached, *, steep: bool, near: bool) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg
 from navlog.nav.figures import whole
-from navlog.rules.registry import Case, Found, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import sample
 
 COLD_C = 15.0
@@ -23,6 +23,7 @@ COLDEST_C = 60.0
 @rule(
     "cold-air",
     Severity.WARNING,
+    group=Group.HEIGHT,
     source="ICAO Doc 8168, volume I: 4 % of the height for every 10 degrees C under standard; from 15 under (IFALPA)",
     remedy="plan higher by the difference; ask air traffic control where a level is assigned",
     passing=sample("wind 3000 230/12 -5C 6000 240/18 -11C", "altitude 3100"),
@@ -54,6 +55,7 @@ def cold_air(case: Case) -> Iterator[Found]:
                 f"in air {whole(under_c)} degrees C colder than standard {whole(indicated_ft)} ft by the altimeter"
                 f" is about {whole(true_ft)} ft, below the minimum of {whole(minimum_ft)} ft",
                 leg,
+                by=minimum_ft - true_ft,
             )
 
 

@@ -10,7 +10,7 @@ from navlog.nav.cruising_levels import TABLES, LevelTable, fits, levels_around_f
 from navlog.nav.figures import whole_course
 from navlog.request.records import Level
 from navlog.rules.heights import lowest_elevation_ft
-from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting
 
@@ -24,6 +24,7 @@ CLASS_A_FT = 18_000.0
 @rule(
     "cruising-level",
     Severity.WARNING,
+    group=Group.REST,
     at_times=(Severity.NOTE,),
     source="14 CFR 91.159, 91.179; ICAO Annex 2, appendix 3; NZ CAR 91.313, 91.425",
     remedy="plan a level of the other half, or name the table that holds there: `levels us`, `icao` or `nz`",
@@ -131,6 +132,7 @@ def other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | No
 @rule(
     "vfr-too-high",
     Severity.ERROR,
+    group=Group.REST,
     source="14 CFR 91.135, 91.159, 71.33: from 18,000 ft the airspace is of class A, which VFR may not enter",
     remedy="plan 17,500 ft at most, fly under IFR, or name the table of levels that holds there",
     passing=sample("altitude 17500", "wind 18000 230/12"),
@@ -152,6 +154,7 @@ def vfr_too_high(case: Case) -> Iterator[Found]:
 @rule(
     "levels-unknown",
     Severity.WARNING,
+    group=Group.REST,
     source="the tables of `levels`: us, icao, nz",
     remedy="write `levels us`, `levels icao` or `levels nz`, and check other tables by hand",
     passing=BASE,

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
 from navlog.nav.figures import east_west
-from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
 DIFFERS_DEG = 2.0
@@ -21,6 +21,7 @@ NO_ZONE_BELOW_DEG = 50.0
 @rule(
     "data-out-of-date",
     Severity.WARNING,
+    group=Group.DATA,
     source="ICAO Annex 15: AIRAC cycles of 28 days",
     remedy="import the cycle in force on the day: `navlog catalogue import PATH`",
     passing=PUBLISHED,
@@ -42,6 +43,7 @@ def data_out_of_date(case: Case) -> Iterator[Found]:
 @rule(
     "unverified-source",
     Severity.WARNING,
+    group=Group.DATA,
     source="the source's own terms; OurAirports has old frequencies and declinations on one station in six",
     remedy="check position, frequency and declination against the chart, or define the station in the file",
     passing=PUBLISHED,
@@ -59,6 +61,7 @@ def unverified_source(case: Case) -> Iterator[Found]:
 @rule(
     "differs-from-published",
     Severity.WARNING,
+    group=Group.DATA,
     source="the catalogue: more than 0.1 NM away, or another frequency or declination",
     remedy="take the definition out of the file, or see to it that it is right on purpose",
     passing=PUBLISHED,
@@ -73,6 +76,7 @@ def differs_from_published(case: Case) -> Iterator[Found]:
 @rule(
     "compass-zone",
     Severity.WARNING,
+    group=Group.REST,
     at_times=(Severity.ERROR,),
     source="World Magnetic Model: blackout under 2,000 nT of horizontal field, caution under 6,000 nT",
     remedy="do not rely on a magnetic compass there; steer by gyro or true-referenced stations",
@@ -104,6 +108,7 @@ def zone_at(case: Case, place: Position | None) -> str | None:
 @rule(
     "true-referenced",
     Severity.NOTE,
+    group=Group.REST,
     source="Canada's Northern Domestic Airspace: stations aligned to true north, levels by true track",
     remedy="set true courses on this station, and read a gyro set to true north",
     passing=BASE,
@@ -123,6 +128,7 @@ def true_referenced(case: Case) -> Iterator[Found]:
 @rule(
     "variation-differs",
     Severity.WARNING,
+    group=Group.REST,
     source="World Magnetic Model on the day of the flight",
     remedy="leave `variation` out, or keep it for an old chart or an examination on purpose",
     passing=sample("variation 12.5W"),
@@ -159,6 +165,7 @@ def variation_differs(case: Case) -> Iterator[Found]:
     remedy="define the fix in the file with the position from the chart",
     passing=PUBLISHED,
     failing=sample("route XHAR QHB V801 QEL/A055 MAKER XOLD", "-direct QEL"),
+    group=Group.DATA,
 )
 def fix_computed(case: Case) -> Iterator[Found]:
     """A fix has no published position and stands where its radials and distances put it."""

@@ -8,7 +8,7 @@ from math import radians, sin
 from navlog.flightlog.records import Leg
 from navlog.nav.figures import distance, whole
 from navlog.resolve.route import PointKind, Stretch
-from navlog.rules.registry import Case, Found, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
 WEAK_CUT_DEG = 45.0
@@ -34,6 +34,7 @@ def along_track_nm(distance_nm: float, cut_deg: float) -> float:
 @rule(
     "poor-cut",
     Severity.WARNING,
+    group=Group.REST,
     at_times=(Severity.ERROR,),
     source="TERPS crossing error of 3.6 degrees; limits of 45 and 30 degrees common practice, no source",
     remedy="choose a station more nearly abeam, or mark the fix by DME",
@@ -58,7 +59,9 @@ def poor_cut(case: Case) -> Iterator[Found]:
                 f"the radials that mark {leg.end.name} cross at {whole(cut_deg)} degrees:"
                 f" an error of {CROSSING_ERROR_DEG} degrees moves it {moved} NM"
             )
-            yield Found(message, leg, Severity.ERROR if cut_deg < BAD_CUT_DEG else Severity.WARNING)
+            yield Found(
+                message, leg, Severity.ERROR if cut_deg < BAD_CUT_DEG else Severity.WARNING, by=WEAK_CUT_DEG - cut_deg
+            )
 
 
 def crossing_of(leg: Leg) -> tuple[float, float] | None:
@@ -85,6 +88,7 @@ def crossing_of(leg: Leg) -> tuple[float, float] | None:
 @rule(
     "short-leg",
     Severity.WARNING,
+    group=Group.REST,
     at_times=(Severity.NOTE,),
     source="practice: two corners 1 NM apart cannot be flown as drawn",
     remedy="leave one of the two points out, or fly it as one turn",

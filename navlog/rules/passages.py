@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav.figures import distance
-from navlog.rules.registry import Case, Found, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting, setting_of, swaps_digits
 
@@ -37,6 +37,7 @@ def passages(case: Case) -> Iterator[tuple[Leg, Leg, int, int]]:
 @rule(
     "course-easily-missed",
     Severity.NOTE,
+    group=Group.REST,
     source="NASA ASRS reports 136218, 506540, 504001 (the next course not set), 130956 (293 read as 283)",
     remedy="mark the new course on the log, read it digit by digit, and set it at the point",
     passing=BASE,
@@ -61,6 +62,7 @@ def course_easily_missed(case: Case) -> Iterator[Found]:
 @rule(
     "changeover-sum",
     Severity.WARNING,
+    group=Group.REST,
     source="14 CFR 95.8001; published pairs add to the length within 1 NM (V68 and V83, CME-CNX: 48 + 33 = 81)",
     remedy="read both distances and the length off the chart again",
     passing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 cop 11 QHB"),

@@ -10,7 +10,7 @@ from navlog.flightlog.records import Conditions, Leg, Log, Phase
 from navlog.nav.chart import Airport
 from navlog.nav.figures import course, whole, zulu
 from navlog.nav.problems import NavlogError
-from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 
 FAR_DAYS = 2
@@ -25,6 +25,7 @@ BY_FILE = sample(*FLOWN_BY_FILE)
 @rule(
     "bulletin-period",
     Severity.WARNING,
+    group=Group.REST,
     at_times=(Severity.ERROR,),
     source="the bulletin's FOR USE line",
     remedy="use the bulletin whose period of use covers the flight",
@@ -58,6 +59,7 @@ def bulletin_period(case: Case) -> Iterator[Found]:
 @rule(
     "bulletin-stations",
     Severity.NOTE,
+    group=Group.REST,
     source="a wind holds at a place",
     remedy="import a catalogue, or define the stations near the route",
     passing=BY_FILE,
@@ -80,6 +82,7 @@ def bulletin_stations(case: Case) -> Iterator[Found]:
 @rule(
     "wind-not-used",
     Severity.WARNING,
+    group=Group.REST,
     source="winds at places stand before one that holds everywhere",
     remedy="leave one of the two out, or give the other its place: `wind at QHB 230/12`",
     passing=BY_FILE,
@@ -97,6 +100,7 @@ def wind_not_used(case: Case) -> Iterator[Found]:
 @rule(
     "standard-temperature",
     Severity.NOTE,
+    group=Group.REST,
     source="nothing is assumed in silence",
     remedy="give the temperature at the field of departure, `temperature 21C`, or winds with temperatures",
     passing=BY_FILE,
@@ -143,6 +147,7 @@ def by_temperature(leg: Leg, conditions: Conditions) -> bool:
 @rule(
     "temperature-not-used",
     Severity.NOTE,
+    group=Group.REST,
     source="the temperature at the field stands for the air above it only where nothing was measured there",
     remedy="leave `temperature` out, or give the field's elevation",
     passing=sample("aircraft climber.toml", "-tas", "-burn", "temperature 21C"),
@@ -163,6 +168,7 @@ def temperature_not_used(case: Case) -> Iterator[Found]:
 @rule(
     "climb-left-out",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.NOTE, Severity.ERROR),
     source="a climb or descent needs its figures, the field's elevation, a course and a wind",
     remedy="give what is missing; without it the flight is computed at its cruising level",
@@ -207,6 +213,7 @@ def climb_left_out(case: Case) -> Iterator[Found]:
 @rule(
     "cruise-not-reached",
     Severity.WARNING,
+    group=Group.HEIGHT,
     source="the aircraft file's climb",
     remedy="plan a lower level",
     passing=sample(*FLOWN_BY_FILE, "route XHAR QHB V801 QEL XOLD"),
@@ -219,12 +226,17 @@ def cruise_not_reached(case: Case) -> Iterator[Found]:
         highest = max(sector, key=lambda leg: leg.end_altitude_ft)
         if any(leg.phase is Phase.CLIMB for leg in sector) and below(highest.end_altitude_ft, planned_ft):
             reached = whole(highest.end_altitude_ft)
-            yield Found(f"cruise altitude not reached: {reached} ft of {whole(planned_ft)} ft", highest)
+            yield Found(
+                f"cruise altitude not reached: {reached} ft of {whole(planned_ft)} ft",
+                highest,
+                by=planned_ft - highest.end_altitude_ft,
+            )
 
 
 @rule(
     "arrival-height",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.ERROR,),
     source="no descent below a leg's minimum before its end; the aircraft file's descent",
     remedy="plan a longer last leg, or lose the height over the airport",
@@ -247,12 +259,13 @@ def arrival_height(case: Case) -> Iterator[Found]:
         elif below(end_ft, goal_ft):
             yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {goal}", leg)
         elif below(goal_ft, end_ft) and any(one.phase is Phase.DESCENT for one in sector):
-            yield Found(f"{place.ident} is reached {whole(end_ft - goal_ft)} ft above {goal}", leg)
+            yield Found(f"{place.ident} is reached {whole(end_ft - goal_ft)} ft above {goal}", leg, by=end_ft - goal_ft)
 
 
 @rule(
     "compass-card-silent",
     Severity.WARNING,
+    group=Group.REST,
     source="the aircraft file's compass card",
     remedy="add the heading to the card, or steer the magnetic heading with care",
     passing=BY_FILE,

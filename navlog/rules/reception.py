@@ -16,7 +16,7 @@ from navlog.nav.chart import Airway, Sector, Service, Station, StationKind
 from navlog.nav.figures import course, distance, whole
 from navlog.resolve.route import Stretch
 from navlog.rules.heights import lowest_beyond_ft, lowest_elevation_ft, lowest_ft, station_distances_nm
-from navlog.rules.registry import Case, Found, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
 VOLUME_FLOOR_FT = 1_000.0
@@ -39,6 +39,7 @@ QSK = "station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L dme elev 150ft"
 @rule(
     "out-of-range",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="FAA AIM 1-1-8, standard service volumes; 14 CFR 91.177 and 95.1 for airways",
     remedy="fly where and as high as the class serves, use a nearer station, or hold heading and time",
     passing=sample("route XHAR QHB V801 QEL/A055 4527N03950W", "-direct QEL"),
@@ -87,13 +88,14 @@ def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float]
                 f" it is used {distance(away_nm)} NM away",
             )
     if worst is not None:
-        yield Found(worst[1], leg)
+        yield Found(worst[1], leg, by=worst[0])
 
 
 @rule(
     "below-horizon",
     Severity.WARNING,
-    source="1.23 x (sqrt(h1) + sqrt(h2)) NM, heights in ft above the ground between",
+    group=Group.GUIDANCE,
+    source="ATIS telecom glossary, radio horizon range: 1.23 x (sqrt(h1) + sqrt(h2)) NM, heights in ft",
     remedy="fly higher, or use a nearer station",
     passing=BASE,
     failing=sample("altitude 1200", "route XHAR QHB 4526N03942W", "-direct QEL"),
@@ -101,7 +103,11 @@ def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float]
 def below_horizon(case: Case) -> Iterator[Found]:
     """A station is used from below its radio horizon.
 
-    The ground between is taken to be as low as the lowest elevation known of the flight.
+    The ground between is taken to be as low as the lowest elevation known of the flight, so hills are not seen. The
+    ATIS telecom glossary has, of the radio horizon range: "in nautical miles, R, is given by the relation
+    R = 1.23(h_t^1/2 + h_r^1/2), where h_t and h_r are the heights of the transmitting and receiving antennas in
+    feet." It counts with 4/3 of the earth's radius. That heights count from the lowest ground is common practice, no
+    source.
     """
     yield from under_horizon(case)
 
@@ -130,12 +136,14 @@ def under_horizon(case: Case) -> Iterator[Found]:
                 f"{guidance.station.ident} is {distance(away_nm)} NM away and the radio horizon from"
                 f" {whole(altitude_ft)} ft is {distance(horizon_nm)} NM",
                 leg,
+                by=away_nm - horizon_nm,
             )
 
 
 @rule(
     "stations-apart",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="FAA Instrument Procedures Handbook, chapter 3: direct routes by stations",
     remedy="put another station between them, or fly an airway",
     passing=BASE,
@@ -175,6 +183,7 @@ def spacing_nm(altitude_ft: float, one: Station, other: Station) -> float:
 @rule(
     "unusable-sector",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="the station's published remarks (FAA NASR NAV_RMK), or `unusable` in the file",
     remedy="use another station there, fly higher or nearer, or hold heading and time",
     passing=sample(
@@ -252,6 +261,7 @@ def sector_text(station: Station, radial_deg: float, sector: Sector, part: str) 
     remedy="tune and identify that station; it is not on the airway's line on the chart",
     passing=BASE,
     failing=sample("airway V801 QHB - QEL 29.5nm mea 3000 moca 2400 maa 17500 on QSK 273", QSK),
+    group=Group.GUIDANCE,
 )
 def station_off_airway(case: Case) -> Iterator[Found]:
     """An airway is flown on the radial of a station that it does not pass."""
@@ -273,6 +283,7 @@ def station_off_airway(case: Case) -> Iterator[Found]:
 @rule(
     "signal",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     at_times=(Severity.ERROR,),
     source="FAA NASR AWY_SEG_ALT MEA_GAP and SIGNAL_GAP_FLAG; AIM glossary, MEA gap",
     remedy="hold heading and time across the gap, or fly another airway",

@@ -88,10 +88,14 @@ RULES: tuple[Rule, ...] = tuple(one for domain in DOMAINS for one in made_in(dom
 
 
 class Report(Struct, frozen=True):
-    """A log and what the rules found in it."""
+    """A log and what the rules found in it.
+
+    `every` tells that a sheet for reading gives each finding a line of its own, not each rule.
+    """
 
     log: Log
     findings: tuple[Finding, ...]
+    every: bool = False
 
     @property
     def status(self) -> str:
@@ -101,7 +105,9 @@ class Report(Struct, frozen=True):
 
 
 def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbours | None = None) -> Report:
-    """Every rule's findings, by leg and rule, those on the ways to alternates last, the accepted ones marked.
+    """Every rule's findings, the gravest first, the accepted ones marked and last.
+
+    Errors come before warnings and notes, and of each severity what kills first; then by rule, and by leg.
 
     Every rule runs over the route and over the way to each alternate, but those of the whole flight.
     `neighbours` is published data in which to look for stations that could be mistaken for those in use; a
@@ -117,14 +123,19 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     for number, way in enumerate((log, *log.alternates)):
         place = OnAlternate(number, alternate_name(log.alternates, way), None) if number else None
         case = case_of(way, limits, neighbours)
-        there = [
+        found += [
             finding
             for one in RULES
             if place is None or not one.whole_flight
             for finding in findings_of(one, case, reasons, place, told)
         ]
-        found += sorted(there, key=lambda finding: finding.number or 0)
-    return Report(log, tuple(found))
+    order = {one.ident: index for index, one in enumerate(RULES)}
+
+    def place_of(finding: Finding) -> tuple[int, ...]:
+        on = 0 if finding.alternate is None else finding.alternate.number
+        return *finding.rank, order[finding.rule], on, finding.number or 0
+
+    return Report(log, tuple(sorted(found, key=place_of)))
 
 
 def alternate_name(alternates: tuple[Log, ...], way: Log) -> str:
@@ -162,6 +173,8 @@ def findings_of(
             one.source,
             reasons.of(one.ident, severity, case.log.route, found.leg, on_alternate=place is not None),
             None if place is None else changed(place, leg=number),
+            one.group,
+            found.by,
         )
 
 

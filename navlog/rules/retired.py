@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
 RETIRED: dict[str, tuple[str, ...]] = {
@@ -30,6 +30,7 @@ VISUALLY = {"moca-range": "under-mea"}
 @rule(
     "rule-retired",
     Severity.NOTE,
+    group=Group.DATA,
     source="every rule of the route holds on the way to an alternate too",
     remedy="accept the rules that the note names",
     passing=BASE,

@@ -12,7 +12,7 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.figures import course, distance
 from navlog.nav.guidance import Guidance
 from navlog.resolve.route import ChangeoverKind
-from navlog.rules.registry import Case, Found, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
 TRUE_BY_CHART = (
@@ -35,6 +35,7 @@ TURNS_DEG = 10.0
 @rule(
     "no-wind",
     Severity.WARNING,
+    group=Group.FLYING,
     source="nothing is assumed: only `wind calm` means calm",
     remedy="give the forecast: `wind 3000 230/12  6000 240/18`",
     passing=BASE,
@@ -51,6 +52,7 @@ def no_wind(case: Case) -> Iterator[Found]:
 @rule(
     "no-off",
     Severity.WARNING,
+    group=Group.REST,
     source="nothing is assumed",
     remedy="give the time of take-off: `off 15:10Z`",
     passing=BASE,
@@ -67,6 +69,7 @@ def no_off(case: Case) -> Iterator[Found]:
 @rule(
     "no-fuel",
     Severity.WARNING,
+    group=Group.FLYING,
     source="nothing is assumed",
     remedy="give `burn` and `fuel`",
     passing=BASE,
@@ -86,6 +89,7 @@ def no_fuel(case: Case) -> Iterator[Found]:
 @rule(
     "course-unknown",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="a station's radials need its own declination, never the model's",
     remedy="give the station its `decl`, or write the charted radial beside it",
     passing=BASE,
@@ -113,6 +117,7 @@ def why_no_radial(guidance: Guidance) -> str:
 @rule(
     "variation-unknown",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="nothing is assumed: a true-referenced station says nothing about magnetic north",
     remedy="give the `variation`, or positions",
     passing=sample(*TRUE_BY_CHART, "variation 13W"),
@@ -132,6 +137,7 @@ def variation_unknown(case: Case) -> Iterator[Found]:
 @rule(
     "no-guidance",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="14 CFR 95.8001; AIM 1-1-8 for service volumes off airways",
     remedy="hold heading and time, or state whose radial holds the leg: `on STN RADIAL`",
     passing=BASE,
@@ -145,12 +151,14 @@ def no_guidance(case: Case) -> Iterator[Found]:
             yield Found(
                 f"dead reckoning for {distance(leg.distance_nm)} NM of {way}{held(leg)}: {why_no_guidance(leg.part)}",
                 leg,
+                by=leg.distance_nm,
             )
 
 
 @rule(
     "course-turns",
     Severity.WARNING,
+    group=Group.REST,
     source="a great circle's course changes along it, and the variation with it; 10 degrees common practice, no source",
     remedy="put points on the way, so that each leg has a heading of its own",
     passing=BASE,
@@ -167,7 +175,9 @@ def course_turns(case: Case) -> Iterator[Found]:
             continue
         turned_deg = abs(difference_deg(last, first))
         if turned_deg > TURNS_DEG:
-            yield Found(f"the magnetic course goes from {course(first)} to {course(last)} on one heading", leg)
+            yield Found(
+                f"the magnetic course goes from {course(first)} to {course(last)} on one heading", leg, by=turned_deg
+            )
 
 
 def magnetic_course_at(leg: Leg, along_nm: float) -> float | None:
@@ -188,6 +198,7 @@ def held(leg: Leg) -> str:
 @rule(
     "changeover-unknown",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="14 CFR 95.8001",
     remedy="state the changeover point: `cop 21 QHB`",
     passing=BASE,
@@ -213,6 +224,7 @@ def changeover_unknown(case: Case) -> Iterator[Found]:
     remedy="take the changeover point off the chart, or import the FAA's NASR data, which carries them",
     passing=BASE,
     failing=sample("route XHAR QHB QCA V803 QCB XOLD"),
+    group=Group.GUIDANCE,
 )
 def changeover_not_in_source(case: Case) -> Iterator[Found]:
     """What an airway is read from carries no changeover points, and the usual place of one is told.
@@ -230,6 +242,7 @@ def changeover_not_in_source(case: Case) -> Iterator[Found]:
 @rule(
     "station-class-unknown",
     Severity.NOTE,
+    group=Group.GUIDANCE,
     source="AIM 1-1-8, standard service volumes",
     remedy="give the station its `class`: T, L, H, VL or VH",
     passing=BASE,
@@ -247,6 +260,7 @@ def station_class_unknown(case: Case) -> Iterator[Found]:
 @rule(
     "airway-joins",
     Severity.NOTE,
+    group=Group.REST,
     source="the chart in use",
     remedy="write the airway between the two points, or `DCT` where direct is meant",
     passing=BASE,

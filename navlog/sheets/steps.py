@@ -12,9 +12,11 @@ from navlog.nav import figures
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Flag, Guidance
 from navlog.nav.layout import wrapped
-from navlog.printed.closing import findings_summary, sections
+from navlog.printed.closing import sections
 from navlog.printed.events import end_name, tuned_away
+from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
+from navlog.printed.meant import NOTHING, Meant, meant
 from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
 from navlog.printed.remarks import stop, take_off, turn_after
 from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, rows
@@ -39,7 +41,7 @@ def sheet(report: Report) -> Iterator[str]:
     yield from wrapped(f"Route {route_text(log)}", WIDTH, "  ")
     yield f"FINDINGS: {findings_summary(report.findings)}"
     number = 0
-    for place, told in steps(log):
+    for place, told in steps(log, meant(report)):
         yield ""
         yield from wrapped(place, WIDTH)
         for step in told:
@@ -52,9 +54,9 @@ def sheet(report: Report) -> Iterator[str]:
             yield from (f"  {part}" for part in wrapped(line, WIDTH - 2, "  "))
 
 
-def steps(log: Log) -> Iterator[tuple[str, tuple[str, ...]]]:
+def steps(log: Log, means: Meant = NOTHING) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Each place of the flight with what is done there, in order."""
-    printed = rows(log)
+    printed = rows(log, means)
     start = printed[0].leg.start
     yield titled(start.name, figures.zulu(log.conditions.off, log.conditions.day), "take off"), tuple(leave(printed, 0))
     for index, row in enumerate(printed, 1):
@@ -171,15 +173,15 @@ def tune_and_set(row: Row, before: Row | None, guidance: Guidance) -> Iterator[s
     known = before.leg.part.guidance if before is not None and not before.leg.lands else None
     same = known is not None and known.station == station
     if not same or (before is not None and tuned_away(before)):
-        yield f"Tune and identify {bracketed(station)}."
+        yield f"Tune and identify {row.marked('station', bracketed(station))}."
     if known == guidance and before is not None and not tuned_away(before):
         return
-    course = BY_KEY["set_course"].figure(row)
+    course = BY_KEY["set_course"].plain(row)
     if course == figures.NOT_APPLICABLE:
         yield f"Beside {station.ident} there is no course to set."
         return
     number, _, flag = course.partition(" ")
-    yield f"Set {number} on the course selector and expect {flag}."
+    yield f"Set {row.marked('set_course', number)} on the course selector and expect {flag}."
     if guidance.radial.flown is not None and known != guidance and not row.leg.start_nm:
         yield meet_radial(row, guidance)
 
@@ -201,14 +203,15 @@ def flown_step(row: Row, following: Leg | None) -> str:
     """The leg itself: phase, heading, time, distance and height."""
     leg = row.leg
     level = leg.stretch.level.flight_level
-    end = height(row, leg.end_altitude_ft) + ("" if level else " ft")
+    end = row.marked("altitude", height(row, leg.end_altitude_ft)) + ("" if level else " ft")
     verb = {Phase.CLIMB: f"Climb to {end}", Phase.DESCENT: f"Descend to {end}"}.get(leg.phase, f"Fly at {end}")
     bound = f" ({minimum(row)})"
     if leg.phase is Phase.DESCENT and leg.ends_stretch and leg.end.kind == PointKind.AIRPORT:
         # Behind the height of the airport a minimum would read as an order to go below it.
         bound = f" for {leg.end.name}"
     figure = {key: BY_KEY[key].figure(row) for key in ("time", "distance", "groundspeed")}
+    steered = row.marked("heading", heading(row))
     return (
-        f"{verb}{bound} on heading {heading(row)} for {figure['time']} to {end_name(leg, following)},"
+        f"{verb}{bound} on heading {steered} for {figure['time']} to {end_name(leg, following)},"
         f" {figure['distance']} NM at {figure['groundspeed']} kt over the ground."
     )

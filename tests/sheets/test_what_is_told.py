@@ -52,7 +52,8 @@ def test_where_the_card_is_silent_the_compass_is_not_known(tmp_path: Path) -> No
     text = in_folder(tmp_path, *BY_CARD)
     assert "needle 126, compass ? in no wind" in text
     (line,) = [line for line in text.splitlines() if line.startswith(" 4 QEL")]
-    assert line.split()[7].endswith("M")
+    # The warning that the card is silent means this figure.
+    assert line.split()[7].endswith("M!")
     assert "with M magnetic where the card is silent" in in_one_line(text)
 
 

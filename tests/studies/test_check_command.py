@@ -149,7 +149,7 @@ def test_a_station_is_out_over_the_whole_library(folder: Path) -> None:
 
 
 def test_wind_altitude_and_date_stand_in_every_flight(folder: Path) -> None:
-    assert navlog("check", str(folder / "b.route"), "--altitude", "2300").out.count("[under-mea]") == 2
+    assert navlog("check", str(folder / "b.route"), "--altitude", "2300", "--all").out.count("[under-mea]") == 2
     assert "[unflyable-wind]" in navlog("check", str(folder / "b.route"), "--wind", "300/150").out
     assert "[no-magnetic-model]" in navlog("check", str(folder / "b.route"), "--date", "1990-07-18").err
 
