@@ -340,12 +340,7 @@ _TABLE = (
         read_accept,
         'RULE [on AIRWAY|on POINT POINT|at POINT] "REASON"',
         "silences a rule's findings for the flight, or on a part of it; the reason is printed",
-        (
-            'out-of-range "flown by day in sight of the coast"',
-            'under-mea on V801 "flown by day in sight of the coast"',
-            'no-guidance on QHB QEL "coast in sight"',
-            'poor-cut at PINEY "lighthouse"',
-        ),
+        ('out-of-range on V801 "flown by day in sight of the coast"',),
         "accepted",
         into=Into.LIST,
         key=lambda acceptance: (acceptance.rule, None if acceptance.part is None else acceptance.part.key),

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from msgspec import Struct
 
 from navlog.nav.chart import Airport, Airway, CrossingAltitude, Fix, Place, Segment, Service, Station
+from navlog.nav.spelling import alike
 from navlog.request.records import DirectDefinition, RouteWord
 from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Landmark, Names, described, qualified, unplaced, usual
 from navlog.resolve.route import Limits, Point
@@ -243,9 +244,7 @@ def joined(names: Names, words: tuple[RouteWord, ...], index: int) -> str:
         found = (*own, *names.catalogue.airways_joining(before, after, names.request.day))
         if found:
             return f"{' and '.join(f'`{ident}`' for ident in found)} joins {before} and {after}"
-    from difflib import get_close_matches
-
-    close = get_close_matches(words[index].text, list(names.request.definitions.airways), n=2, cutoff=0.5)
+    close = alike(words[index].text, names.request.definitions.airways, most=2, likeness=0.5)
     if close:
         return "did you mean " + " or ".join(f"`{name}`" for name in close) + "?"
     ends = f"{words[index - 1].text} and {words[index + 1].text}"

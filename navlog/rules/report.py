@@ -27,7 +27,7 @@ from navlog.rules import (
     unknowns,
     windfuel,
 )
-from navlog.rules.acceptance import Reasons, nearest, refuse_unknown
+from navlog.rules.acceptance import Reasons, refuse_unknown
 from navlog.rules.cases import case_of
 from navlog.rules.registry import (
     DEFAULT_THRESHOLDS,
@@ -181,8 +181,3 @@ def findings_of(
 def rule_named(ident: str) -> Rule | None:
     """The rule of that id."""
     return next((one for one in RULES if one.ident == ident), None)
-
-
-def nearest_rule(ident: str) -> str | None:
-    """A hint with the rule whose id is spelt most like `ident`."""
-    return nearest(ident, [known.ident for known in RULES])

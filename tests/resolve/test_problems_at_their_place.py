@@ -29,7 +29,7 @@ def test_so_is_one_on_a_direct_leg() -> None:
 def test_a_station_of_on_without_radials_is_one_too() -> None:
     chart = "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 on QDM 090"
     one = problem(chart, "station QDM 45X N45 52.00 W038 30.00 kind tacan")
-    assert (one["code"], one["column"]) == ("no-radials", chart.index("QDM") + 1)
+    assert (one["code"], one["column"]) == ("bad-guide", chart.index("QDM") + 1)
 
 
 def test_a_station_of_on_that_is_out_of_service_leaves_nothing_to_guide() -> None:
