@@ -10,6 +10,7 @@ from math import sqrt
 from msgspec import Struct
 
 from navlog.nav import earth, radio
+from navlog.nav.accuracy import COUNTED_ON
 from navlog.nav.angles import difference_deg, sin_cos_deg
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.figures import course
@@ -18,10 +19,6 @@ from navlog.nav.problems import NavlogError, problem_error
 from navlog.nav.workings import Step
 from navlog.request.records import FixDefinition
 from navlog.request.stationlist import named
-
-DME_ERROR_NM = 0.5
-DME_ERROR = 0.03
-"""A DME is better than half a mile or 3 %, whichever is greater (FAA AIM 1-1-7)."""
 
 
 class RadialLine(Struct, frozen=True):
@@ -113,7 +110,7 @@ def fix(
     position = earth.direct(place, bearing_deg, distance_nm)
     shift_nm = distance_nm * sin_cos_deg(bearing_error_deg)[0]
     by_dme = definition.dme_altitude_ft is not None
-    dme_error_nm = max(DME_ERROR_NM, DME_ERROR * (definition.distance_nm or 0.0)) if by_dme else None
+    dme_error_nm = COUNTED_ON.dme_nm(definition.distance_nm or 0.0) if by_dme else None
     line = _line(station, radial_deg, bearing_deg, distance_nm, altitude_ft, shift_nm)
     error_nm = sqrt(shift_nm**2 + (dme_error_nm or 0.0) ** 2)
     return FixAnswer(position, (line,), None, bearing_error_deg, dme_error_nm, error_nm, altitude_ft)

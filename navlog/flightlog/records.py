@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from navlog.nav.chart import Position
+from navlog.nav.chart import Position, Station
 from navlog.nav.problems import Span
 from navlog.nav.wind import Triangle, Wind, WindColumn
-from navlog.resolve.route import Changeover, Part, Point, Route, Stretch
+from navlog.resolve.route import Changeover, Identification, MarkKind, Part, Point, Route, Stretch
 
 if TYPE_CHECKING:
     from navlog.request.aircraft import Aircraft
@@ -114,14 +114,56 @@ class LegPoint(Struct, frozen=True):
         return self.point.name if self.point is not None else self.kind
 
 
+class Trouble(StrEnum):
+    """What stands against receiving a radial or DME at a place."""
+
+    SECTOR = "in an unusable sector"
+    MRA = "below the MRA"
+    HORIZON = "under the horizon"
+    VOLUME = "outside the service volume"
+
+
+class Mark(Struct, frozen=True):
+    """What tells a place in flight, and how well.
+
+    `cut_deg` is the angle between the station's radial there and the leg's true course, 0 to 90, `dme_nm` the
+    DME's reading at the height flown, `error_nm` how far along track the published errors of radials and DMEs
+    move the place; each is None where it is not known or does not apply.
+    """
+
+    by: Identification
+    cut_deg: float | None
+    dme_nm: float | None
+    error_nm: float | None
+    troubles: tuple[Trouble, ...] = ()
+
+    @property
+    def station(self) -> Station:
+        """The station that tells it."""
+        return self.by.station
+
+    @property
+    def kind(self) -> MarkKind:
+        """Whether the needle or the DME tells it."""
+        return self.by.kind
+
+    @property
+    def crosses_deg(self) -> float | None:
+        """The angle between the line of position and the track: of a DME its circle's."""
+        if self.cut_deg is None or self.kind is MarkKind.RADIAL:
+            return self.cut_deg
+        return 90.0 - self.cut_deg
+
+
 class Leg(Struct, frozen=True):
     """One row of the log: a part of a stretch on one guidance in one phase of flight.
 
     `start_nm` and `end_nm` count along the stretch. Courses and headings are at the leg's middle, degrees;
     `variation_source` is "station" where the station's declination stands in for the variation.
     `deviation_deg` is None without a compass card. `elapsed_min` counts from wheels off to the leg's end,
-    stops before it included. `fuel_used` and `fuel_remaining` are in the log's fuel unit. `dme_nm` is what
-    the DME of the identifying station reads at the leg's end. `ends_stretch` tells a leg that ends at a
+    stops before it included. `fuel_used` and `fuel_remaining` are in the log's fuel unit. `marks`
+    are what tells the leg's end in flight, the best first, and `told_by` those of them that the receivers hold
+    at once; both are empty where nothing does or nothing need. `ends_stretch` tells a leg that ends at a
     point of the route. Heights on a stretch flown by flight level are pressure altitudes; `altimeter_hpa` is the
     setting by which they become altitudes, None where none is given.
     """
@@ -153,13 +195,14 @@ class Leg(Struct, frozen=True):
     fuel_used: float | None
     fuel_used_total: float | None
     fuel_remaining: float | None
-    dme_nm: float | None
     ends_stretch: bool
     wind_beyond_ft: float = 0.0
     stop_min: float = 0.0
     fuel_taken: float | None = None
     altimeter_hpa: float | None = None
     unknown: tuple[Unknown, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    told_by: tuple[Mark, ...] = ()
 
     @property
     def changeover(self) -> Changeover | None:
