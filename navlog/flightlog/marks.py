@@ -86,7 +86,7 @@ def rank(mark: Mark) -> int:
     """The lower, the sooner a mark is taken; `NEVER` for a radial that nobody names and that serves badly."""
     well = mark.crosses_deg is None or mark.crosses_deg >= CROSSES_WELL_DEG
     if not mark.by.named:
-        return 1 if well and not mark.troubles else NEVER
+        return (5 if mark.troubles else 1) if well else NEVER
     if mark.troubles:
         return 3 if well else 4
     return 0 if well else 2

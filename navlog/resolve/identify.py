@@ -16,6 +16,9 @@ from navlog.resolve.sections import StationFinder
 FARTHEST_NM = 80.0
 """Beyond this a cross radial below 18,000 ft is not counted on (common practice, no source)."""
 
+SAME_NM = 0.05
+"""A published distance that prints as the position's is the position's; a farther one is of another place."""
+
 
 def candidates(
     point: Point,
@@ -39,16 +42,19 @@ def candidates(
         station = None if bearing.station in stations else find_station(bearing.station, point.position)
         if station is not None:
             stations[station.ident] = station
-    stations |= {one.ident: one for one in known if one.ident not in stations}
+    others = {one.ident: one for one in known}
+    stations |= {ident: one for ident, one in others.items() if ident not in stations}
     found: list[Identification] = []
     for station in stations.values():
         if station.kind is StationKind.VOR:
-            found.extend(of_station(point, station, equipment, is_flown=station is flown))
+            found.extend(of_station(point, station, equipment, flown=station is flown, known=station.ident in others))
     return tuple(one for one in found if one.kind is MarkKind.DME or one.station.ident != silent)
 
 
-def of_station(point: Point, station: Station, equipment: Equipment, *, is_flown: bool) -> Iterator[Identification]:
-    """What one station may tell of a point."""
+def of_station(
+    point: Point, station: Station, equipment: Equipment, *, flown: bool, known: bool
+) -> Iterator[Identification]:
+    """What one station may tell of a point; it is `flown`, or `known` to the flight, or named by the make-up."""
     bearings = bearings_from(point.fix, station)
     made_deg = next((one.radial_deg for one in bearings if one.radial_deg is not None), None)
     made_nm = next((one.distance_nm for one in bearings if one.distance_nm is not None), None)
@@ -59,12 +65,12 @@ def of_station(point: Point, station: Station, equipment: Equipment, *, is_flown
     # The file's own figures are flown as typed; of a published point the needle reads what its position makes.
     if radial is None or (made_deg is not None and not published):
         radial = made_deg
-    if away_nm is None or (made_nm is not None and not published):
+    if made_nm is not None and (away_nm is None or not published or abs(made_nm - away_nm) <= SAME_NM):
         away_nm = made_nm
     bearing_deg = None if seen is None else seen.true_course.end_deg
     if bearing_deg is None and radial is not None:
         bearing_deg = true_bearing_deg(station, radial)
-    if equipment.dme > 0 and station.dme and away_nm is not None and (is_flown or made_nm is not None):
+    if equipment.dme > 0 and station.dme and away_nm is not None and (flown or made_nm is not None):
         yield Identification(
             station,
             MarkKind.DME,
@@ -74,10 +80,10 @@ def of_station(point: Point, station: Station, equipment: Equipment, *, is_flown
             published_nm=made_nm if published else None,
             published=published and made_nm is not None,
             named=True,
-            flown=is_flown,
+            flown=flown,
         )
-    near = away_nm is not None and away_nm <= FARTHEST_NM
-    if radial is not None and not is_flown and (near or made_deg is not None):
+    near = known and away_nm is not None and away_nm <= FARTHEST_NM
+    if radial is not None and not flown and (near or made_deg is not None):
         yield Identification(
             station,
             MarkKind.RADIAL,

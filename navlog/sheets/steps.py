@@ -120,8 +120,8 @@ def cross_check(row: Row, mark: Mark) -> str:
         reads = figures.distance(mark.dme_nm)
         return f"{receiver} {bracketed(mark.station)}: at {name} its DME reads {reads}{in_brackets(mark)}."
     return (
-        f"{receiver} {bracketed(mark.station)} and set {radial(mark)} FROM: at {name} the needle centres,"
-        f" R-{radial(mark)} crosses{in_brackets(mark)}."
+        f"{receiver} {bracketed(mark.station)} and set {radial(mark)} FROM:"
+        f" at {name} the needle centres{in_brackets(mark)}."
     )
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from navlog.flightlog.records import Leg, Mark, Phase
 from navlog.flightlog.runs import Step as Flown
 from navlog.nav.accuracy import COUNTED_ON
+from navlog.nav.angles import difference_deg, reciprocal_deg
 from navlog.nav.figures import course, level, whole
 from navlog.nav.figures import distance as printed_distance
 from navlog.nav.guidance import StatedDistance
@@ -140,8 +141,8 @@ def cross_radial(leg: Leg, mark: Mark) -> Iterator[Step]:
     yield Step(
         f"cut of {name}",
         "angle between the radial there, true, and the true course, 0 to 90",
-        f"{hundredths(bearing_deg)} and {hundredths(leg.true_course_deg)}",
-        f"{mark.cut_deg:.0f} degrees",
+        between(bearing_deg, leg.true_course_deg),
+        f"{hundredths(mark.cut_deg)} degrees",
         "geodesic",
     )
     if mark.error_nm is not None and away_nm is not None:
@@ -153,6 +154,17 @@ def cross_radial(leg: Leg, mark: Mark) -> Iterator[Step]:
             f"{hundredths(mark.error_nm)} NM",
             COUNTED_ON.name,
         )
+
+
+def between(bearing_deg: float, course_deg: float) -> str:
+    """The subtraction that gives the angle between two lines, either end of the first, as it prints."""
+    turned_deg = difference_deg(course_deg, bearing_deg)
+    if abs(turned_deg) > 90.0:
+        bearing_deg = reciprocal_deg(bearing_deg)
+        turned_deg = difference_deg(course_deg, bearing_deg)
+    more, less = (course_deg, bearing_deg) if turned_deg >= 0.0 else (bearing_deg, course_deg)
+    around = " + 360" if more < less else ""
+    return f"{hundredths(more)}{around} - {hundredths(less)}"
 
 
 def limits(leg: Leg) -> Iterator[Step]:
