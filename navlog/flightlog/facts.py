@@ -5,9 +5,9 @@ from __future__ import annotations
 from navlog.flightlog.changeovers import place_text
 from navlog.flightlog.records import Leg
 from navlog.nav.chart import CrossingAltitude, Service, Station
-from navlog.nav.figures import BY_STATION_NORTH, UNKNOWN, course, set_course, whole
+from navlog.nav.figures import BY_STATION_NORTH, course, set_course, whole
 from navlog.nav.guidance import Flag, Guidance
-from navlog.resolve.route import Changeover, ChangeoverKind, Identification, Limits, Part, Stretch
+from navlog.resolve.route import Changeover, ChangeoverKind, Limits, Part, Stretch
 
 NO_CHANGEOVER = "changeover point not known"
 
@@ -62,11 +62,6 @@ def north_mark(station: Station) -> str:
 def setting_text(guidance: Guidance) -> str:
     """The course to set, the flag and the station: `214 TO QEL`."""
     return f"{course_to_set(guidance)} {guidance.flag.value} {guidance.station.ident}"
-
-
-def cross_radial(one: Identification) -> str:
-    """The radial that marks a point, by its station's north: `160`, `160T`."""
-    return course(one.radial.flown) + north_mark(one.station) if one.radial is not None else UNKNOWN
 
 
 def why_no_guidance(part: Part) -> str:

@@ -12,7 +12,6 @@ from navlog.flightlog.facts import why_no_variation
 from navlog.flightlog.records import Conditions, Leg, LegPoint, Phase, Run, Unknown
 from navlog.flightlog.track import position_at
 from navlog.nav.angles import normalize_deg
-from navlog.nav.radio import slant_nm
 from navlog.nav.record import changed
 from navlog.resolve.route import Point, PointKind
 
@@ -63,7 +62,6 @@ def leg(number: int, run: Run, following: Run | None, remaining_nm: float, condi
         elapsed_min=tally.elapsed_min,
         fuel_used_total=tally.used,
         fuel_remaining=tally.on_board,
-        dme_nm=dme_reading_nm(run, ends_stretch),
         ends_stretch=ends_stretch,
         altimeter_hpa=conditions.altimeter_hpa,
     )
@@ -118,20 +116,6 @@ def leg_point(point: Point) -> LegPoint:
     return LegPoint(point.kind.value, point.ident, point.position, point)
 
 
-def dme_reading_nm(run: Run, ends_stretch: bool) -> float | None:
-    """What the DME of the identifying station reads at the leg's end, slant range from its height above it.
-
-    None where no DME identifies the point or the station's elevation is unknown.
-    """
-    if not ends_stretch:
-        return None
-    for identification in run.stretch.identified_by:
-        elevation_ft = identification.station.elevation_ft
-        if identification.ground_nm is not None and elevation_ft is not None:
-            return slant_nm(identification.ground_nm, run.end_altitude_ft - elevation_ft)
-    return None
-
-
 def unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     """Why numbers of the leg are not known, by JSON key."""
     if leg.true_course_deg is None:
@@ -145,8 +129,6 @@ def unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
         yield from (Unknown(key, reason) for key in ("guidance.radial_deg", "guidance.set_course_deg"))
     yield from triangle_unknowns(leg, conditions)
     yield from fuel_unknowns(leg, conditions)
-    if leg.dme_nm is None and any(one.ground_nm is not None for one in leg.stretch.identified_by) and leg.ends_stretch:
-        yield Unknown("identified_by.dme_nm", "the station's elevation is not known")
 
 
 def overhead(leg: Leg) -> bool:

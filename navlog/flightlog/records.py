@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from navlog.nav.chart import Position
+from navlog.nav.chart import Position, Station
 from navlog.nav.problems import Span
 from navlog.nav.wind import Triangle, Wind, WindColumn
-from navlog.resolve.route import Changeover, Part, Point, Route, Stretch
+from navlog.resolve.route import Changeover, Identification, MarkKind, Part, Point, Route, Stretch
 
 if TYPE_CHECKING:
     from navlog.request.aircraft import Aircraft
@@ -114,6 +114,47 @@ class LegPoint(Struct, frozen=True):
         return self.point.name if self.point is not None else self.kind
 
 
+class Trouble(StrEnum):
+    """What stands against receiving a radial or DME at a place."""
+
+    SECTOR = "in an unusable sector"
+    MRA = "below the MRA"
+    HORIZON = "under the horizon"
+    VOLUME = "outside the service volume"
+
+
+class Mark(Struct, frozen=True):
+    """What tells a place in flight, and how well.
+
+    `cut_deg` is the angle between the station's radial there and the leg's true course, 0 to 90, `dme_nm` the
+    DME's reading at the height flown, `error_nm` how far along track the published errors of radials and DMEs
+    move the place; each is None where it is not known or does not apply.
+    """
+
+    by: Identification
+    cut_deg: float | None
+    dme_nm: float | None
+    error_nm: float | None
+    troubles: tuple[Trouble, ...] = ()
+
+    @property
+    def station(self) -> Station:
+        """The station that tells it."""
+        return self.by.station
+
+    @property
+    def kind(self) -> MarkKind:
+        """Whether the needle or the DME tells it."""
+        return self.by.kind
+
+    @property
+    def crosses_deg(self) -> float | None:
+        """The angle between the line of position and the track: of a DME its circle's."""
+        if self.cut_deg is None or self.kind is MarkKind.RADIAL:
+            return self.cut_deg
+        return 90.0 - self.cut_deg
+
+
 class Run(Struct, frozen=True):
     """A part of a stretch flown in one phase: from `start_nm` to `end_nm` along the stretch.
 
@@ -164,13 +205,14 @@ class Leg(Run, frozen=True):
     elapsed_min: float | None
     fuel_used_total: float | None
     fuel_remaining: float | None
-    dme_nm: float | None
     ends_stretch: bool
     stop_min: float = 0.0
     fuel_taken: float | None = None
     altimeter_hpa: float | None = None
     fuel_least: float | None = None
     unknown: tuple[Unknown, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    told_by: tuple[Mark, ...] = ()
 
     @property
     def changeover(self) -> Changeover | None:

@@ -14,7 +14,6 @@ from navlog.flightlog.changeovers import kind_text
 from navlog.flightlog.facts import (
     NO_CHANGEOVER,
     changeover_place,
-    cross_radial,
     crossing_kind,
     other_limits,
     true_alone,
@@ -25,20 +24,12 @@ from navlog.nav import figures
 from navlog.nav.guidance import Flag
 from navlog.nav.record import changed
 from navlog.printed.clocks import local_text
+from navlog.printed.marks import beside, by_time_alone, mark_text, radial
 from navlog.printed.meant import NOTHING, Meant
 from navlog.printed.readings import by_time, changeover_dme_nm, minutes_since
-from navlog.printed.remarks import (
-    change_of_level,
-    nil_wind,
-    stop,
-    take_off,
-    tuned,
-    turn_after,
-    unidentified,
-    without_signal,
-)
+from navlog.printed.remarks import change_of_level, nil_wind, stop, take_off, tuned, turn_after, without_signal
 from navlog.printed.rows import BY_KEY, Row, minimum, rows, set_course
-from navlog.resolve.route import Changeover, PointKind
+from navlog.resolve.route import Changeover, MarkKind, PointKind
 
 
 class Flown(Struct, frozen=True):
@@ -188,7 +179,7 @@ def tuned_away(arriving: Row) -> bool:
     """Whether the only receiver was set to a cross radial at the leg's end."""
     leg = arriving.leg
     alone = arriving.log.route.request.equipment.vor == 1
-    return alone and leg.ends_stretch and any(one.radial is not None for one in leg.stretch.identified_by)
+    return alone and any(not mark.by.flown for mark in leg.told_by)
 
 
 def flown(leaving: Row) -> Flown:
@@ -213,12 +204,13 @@ def marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:
     if between is not None:
         yield between
     if leg.ends_stretch:
-        for one in leg.stretch.identified_by:
-            if one.ground_nm is not None:
-                yield f"{one.station.ident} DME {figures.distance(leg.dme_nm)}"
+        for mark in leg.told_by:
+            if mark.kind is MarkKind.DME:
+                yield mark_text(mark)
             else:
-                yield from (tuned(one.station), f"set {cross_radial(one)} FROM")
-        if unidentified(leg):
+                yield from (tuned(mark.station), f"R-{radial(mark)} crosses", f"set {radial(mark)} FROM")
+            yield from beside(mark)
+        if by_time_alone(leg):
             yield "by time alone"
     if leg.changeover is not None:
         yield by_time(flown_so_far)

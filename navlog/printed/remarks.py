@@ -10,23 +10,23 @@ from navlog.flightlog.facts import (
     NO_CHANGEOVER,
     changeover_place,
     course_to_set,
-    cross_radial,
     crossings,
     no_signal,
     other_limits,
     true_alone,
     why_no_guidance,
 )
-from navlog.flightlog.records import Leg, Log, Phase
+from navlog.flightlog.records import Leg, Log, Mark, Phase
 from navlog.nav import figures
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.layout import held
 from navlog.printed.clocks import clock_text
+from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.readings import by_time, minutes_since, told_by_dme
 from navlog.printed.rows import Row, compass_card, heading, marked, no_course
-from navlog.resolve.route import Changeover, Identification, PointKind
+from navlog.resolve.route import Changeover, MarkKind, PointKind
 
 NORTHS_APART_DEG = 2.0
 """From here the nil-wind heading stands beside the set course."""
@@ -116,9 +116,10 @@ def at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
     if between is not None:
         yield f"{leg.end.kind} {between}"
     if leg.ends_stretch and leg.phase is not Phase.HOLD:
-        yield from (identified(row, one, following) for one in leg.stretch.identified_by)
-        if unidentified(leg):
-            yield f"{leg.end.name} by time alone, {minutes_since(flown_so_far)}: no DME and no cross radial serves it"
+        yield from (identified(row, mark, following) for mark in leg.told_by)
+        if by_time_alone(leg):
+            since = minutes_since(flown_so_far)
+            yield f"{leg.end.name} by time alone, {since}: no DME and no radial across the way serves it"
         if leg.stretch.limits.mra_end_ft is not None:
             yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)} at {leg.end.name} by cross radial"
         if leg.lands:
@@ -178,24 +179,21 @@ def tuned(station: Station) -> str:
     return f"{marked(station)} {figures.frequency(station.frequency_mhz)} {morse(station.ident)}"
 
 
-def identified(row: Row, one: Identification, following: Row | None) -> str:
+def identified(row: Row, mark: Mark, following: Row | None) -> str:
     """How the leg's end is recognised; with one receiver also what to tune and set again to go on."""
     leg = row.leg
-    if one.ground_nm is not None:
-        reads = figures.distance(leg.dme_nm)
-        ground = figures.distance(one.ground_nm)
-        return f"{leg.end.name}: {one.station.ident} DME reads {reads} ({ground} NM over the ground)"
-    radial = cross_radial(one)
-    text = f"{leg.end.name}: {held(tuned(one.station))}, radial {radial} (set {radial} FROM)"
+    if mark.kind is MarkKind.DME:
+        reads, ground = figures.distance(mark.dme_nm), figures.distance(mark.by.away_nm)
+        text = f"{leg.end.name}: {mark.station.ident} DME reads {reads} ({ground} NM over the ground)"
+        if mark.by.flown:
+            return text + in_brackets(mark)
+    else:
+        crosses = f"R-{radial(mark)} crosses{in_brackets(mark)}"
+        text = f"{leg.end.name}: {held(tuned(mark.station))}, {crosses}, set {radial(mark)} FROM"
     onward = following.leg.part.guidance if following is not None and not leg.lands else None
     if onward is None or row.log.route.request.equipment.vor > 1:
         return text
     return f"{text}, then tune {to_set(onward)}"
-
-
-def unidentified(leg: Leg) -> bool:
-    """Whether the leg ends at a fix that nothing but the clock marks."""
-    return leg.end.kind in ("fix", "position") and not leg.stretch.identified_by
 
 
 def landing(row: Row) -> str:
@@ -251,6 +249,6 @@ def stations_in_order(log: Log) -> tuple[Station, ...]:
     for leg in log.legs:
         if leg.part.guidance is not None:
             found.setdefault(leg.part.guidance.station.ident, leg.part.guidance.station)
-        for one in leg.stretch.identified_by if leg.ends_stretch else ():
-            found.setdefault(one.station.ident, one.station)
+        for mark in leg.told_by:
+            found.setdefault(mark.station.ident, mark.station)
     return tuple(found.values())

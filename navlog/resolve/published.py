@@ -97,7 +97,7 @@ def of_stretch(stretch: Stretch) -> Iterator[Provenance]:
     for part in stretch.parts:
         if part.guidance is not None:
             yield part.guidance.station.provenance
-    for one in stretch.identified_by:
+    for one in stretch.candidates:
         yield one.station.provenance
 
 

@@ -19,7 +19,7 @@ from navlog.nav.record import changed
 from navlog.request.records import Level, Request, RouteWord
 from navlog.resolve.beyond import guide_airway
 from navlog.resolve.direct import guide_direct
-from navlog.resolve.identify import identify
+from navlog.resolve.identify import candidates
 from navlog.resolve.lines import (
     REMEMBERED,
     defined_distance_nm,
@@ -286,14 +286,13 @@ class Surveyor(Struct, frozen=True):
             course_source,
             variations,
             variation_source,
-            identified_by=identify(
+            candidates=candidates(
                 draft.end,
                 last,
                 self.request.equipment,
                 self.find_station,
                 known,
                 segment.silent if segment is not None else None,
-                level=draft.level,
             ),
             airway=hop.airway,
             service=segment.service if segment is not None else Service.NORMAL,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import altitude_ft, altitudes_ft, below
-from navlog.flightlog.records import Leg, Phase
+from navlog.flightlog.records import Leg, Phase, Trouble
 from navlog.nav.chart import Airport, Source, Station
 from navlog.nav.figures import distance, whole
 from navlog.resolve.route import Limits, PointKind
@@ -214,18 +214,14 @@ def crossed_at_ft(case: Case, leg: Leg) -> tuple[Leg, float]:
 def under_mra(case: Case) -> Iterator[Found]:
     """A fix that a crossing radial marks is reached below its minimum reception altitude.
 
-    Where DME marks the fix the MRA does not count. An error under IFR.
+    Where DME marks the fix, or nothing but the clock, the MRA does not count. An error under IFR.
     """
     for leg in case.legs:
         mra_ft = leg.stretch.limits.mra_end_ft
-        if mra_ft is None or not leg.ends_stretch:
-            continue
-        reached_ft = altitudes_ft(leg)[1]
-        if not below(reached_ft, mra_ft):
-            continue
-        marks = leg.stretch.identified_by
-        if marks and all(one.ground_nm is None for one in marks):
-            names = " and ".join(one.station.ident for one in marks)
+        troubled = [mark for mark in leg.marks if Trouble.MRA in mark.troubles]
+        if troubled and mra_ft is not None and leg.phase is not Phase.HOLD:
+            reached_ft = altitudes_ft(leg)[1]
+            names = " and ".join(dict.fromkeys(mark.station.ident for mark in troubled))
             message = (
                 f"{leg.end.name} is reached at {flown_text(leg, reached_ft)}, below its MRA of"
                 f" {whole(mra_ft)} ft: {names} may not be received"

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from itertools import zip_longest
 
 from navlog.flightlog.altitudes import SAME_FT, altitude_ft, altitudes_ft, below
+from navlog.flightlog.marks import lowest_elevation_ft as lowest_of
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
-from navlog.nav.chart import Airport, Service, Station
+from navlog.nav.chart import Service
 from navlog.nav.figures import whole
 from navlog.resolve.route import PointKind
 from navlog.rules.registry import Case
@@ -153,14 +154,7 @@ def lowest_beyond_ft(ends_ft: tuple[float, float], reach: tuple[float, float], b
 
 def lowest_elevation_ft(case: Case) -> float | None:
     """The lowest elevation known along the flight, of its airports and stations; None where none is."""
-    places = [point.place for point in case.log.route.points]
-    guiding = [leg.part.guidance.station for leg in case.legs if leg.part.guidance is not None]
-    known = [
-        place.elevation_ft
-        for place in (*places, *guiding)
-        if isinstance(place, Airport | Station) and place.elevation_ft is not None
-    ]
-    return min(known, default=None)
+    return lowest_of(case.log.route.points, case.legs)
 
 
 def signal_assured(leg: Leg) -> bool:

@@ -11,19 +11,14 @@ from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import altitudes_ft
 from navlog.flightlog.facts import heading_text, no_signal
-from navlog.flightlog.records import Leg, Phase
+from navlog.flightlog.marks import SLACK_NM, VOLUME_FLOOR_FT
+from navlog.flightlog.records import Leg, Mark, Phase, Trouble
 from navlog.nav.chart import Airway, Sector, Service, Station, StationKind
 from navlog.nav.figures import course, distance, whole
-from navlog.resolve.route import Stretch
+from navlog.resolve.route import MarkKind, Stretch
 from navlog.rules.heights import lowest_beyond_ft, lowest_elevation_ft, lowest_ft, station_distances_nm
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
-
-VOLUME_FLOOR_FT = 1_000.0
-"""Standard service volumes begin 1,000 ft above the station (FAA AIM 1-1-8)."""
-
-SLACK_NM = 0.05
-"""Less than prints: a changeover point that was moved to a volume's edge lies on it."""
 
 SPACING_NM = ((14_500.0, 80.0), (18_000.0, 80.0), (45_000.0, 260.0))
 """How far apart stations may be off airways, up to a height; above, 200 NM (FAA Instrument Procedures
@@ -48,16 +43,24 @@ QSK = "station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L dme elev 150ft"
 def out_of_range(case: Case) -> Iterator[Found]:
     """A station is used outside its standard service volume.
 
-    In climb and descent the volume's floor of 1,000 ft above the station does not count. The DME that marks
-    a fix has a volume of its own class.
+    In climb and descent the volume's floor of 1,000 ft above the station does not count. A DME or cross radial
+    that tells a fix counts too, the DME by its own class; the published make-up of a fix is assured.
     """
     yield from out_of_volume(case)
+    for leg, mark in marks(case):
+        away_nm = mark.by.away_nm
+        if Trouble.VOLUME in mark.troubles and away_nm is not None:
+            by_dme = mark.kind is MarkKind.DME
+            service = (mark.station.dme_service if by_dme else None) or mark.station.service
+            if service is not None and mark.station.elevation_ft is not None:
+                yield from outside(leg, mark.station, service, (0.0, away_nm), " DME" if by_dme else "")
+
+
+def marks(case: Case) -> Iterator[tuple[Leg, Mark]]:
+    """What tells the ends of the legs, each with its leg; a hold tells nothing anew."""
     for leg in case.legs:
-        if leg.ends_stretch and leg.stretch.airway is None:
-            for one in leg.stretch.identified_by:
-                station = one.station
-                if one.ground_nm is not None and station.dme_service and station.elevation_ft is not None:
-                    yield from outside(leg, station, station.dme_service, (0.0, one.ground_nm), " DME")
+        if leg.phase is not Phase.HOLD:
+            yield from ((leg, mark) for mark in leg.marks)
 
 
 def out_of_volume(case: Case) -> Iterator[Found]:
@@ -138,6 +141,13 @@ def under_horizon(case: Case) -> Iterator[Found]:
                 leg,
                 by=away_nm - horizon_nm,
             )
+    for leg, mark in marks(case):
+        if Trouble.HORIZON in mark.troubles:
+            yield Found(
+                f"{mark.station.ident}, {distance(mark.by.away_nm)} NM from {leg.end.name}, is under the radio"
+                f" horizon there at {whole(altitudes_ft(leg)[1])} ft",
+                leg,
+            )
 
 
 @rule(
@@ -194,7 +204,8 @@ def spacing_nm(altitude_ft: float, one: Station, other: Station) -> float:
 def unusable_sector(case: Case) -> Iterator[Found]:
     """A station is used on a radial on which it is published as unusable.
 
-    On airways too: the charted radial of an airway may lie in an unusable sector of the station.
+    On airways too: the charted radial of an airway may lie in an unusable sector of the station. A radial or DME
+    that only tells a place counts at its distance from the station.
     """
     clear: tuple[Station, float] | None = None
     for leg in case.legs:
@@ -207,29 +218,15 @@ def unusable_sector(case: Case) -> Iterator[Found]:
             sector = unusable(leg, station, radial_deg, "vor") if clear is None else None
             if sector is not None:
                 yield Found(sector_text(station, radial_deg, sector, ""), leg)
-        for one in leg.stretch.identified_by if leg.ends_stretch else ():
-            part = "dme" if one.ground_nm is not None else "vor"
-            if not any(sector.concerns(part) for sector in one.station.unusable):
-                continue
-            at_end_deg = radial_at_end(leg, one.station)
-            if at_end_deg is None:
-                continue
-            sector = one.station.unusable_at(
-                part, at_end_deg, distance_nm=one.ground_nm, altitude_ft=altitudes_ft(leg)[1]
-            )
-            if sector is not None:
-                yield Found(sector_text(one.station, at_end_deg, sector, " DME" if part == "dme" else ""), leg)
-
-
-def radial_at_end(leg: Leg, station: Station) -> float | None:
-    """The radial of a station on which a leg ends."""
-    from navlog.nav.guidance import radial_toward
-
-    guidance = leg.part.guidance
-    if guidance is not None and guidance.station is station:
-        return guidance.radial.flown
-    marked = next((one.radial for one in leg.stretch.identified_by if one.station is station and one.radial), None)
-    return marked.flown if marked is not None else radial_toward(station, leg.end.position)
+    for leg, mark in marks(case):
+        part = "dme" if mark.kind is MarkKind.DME else "vor"
+        if Trouble.SECTOR not in mark.troubles:
+            continue
+        sector = mark.station.unusable_at(
+            part, mark.by.radial_deg, distance_nm=mark.by.away_nm, altitude_ft=altitudes_ft(leg)[1]
+        )
+        if sector is not None:
+            yield Found(sector_text(mark.station, mark.by.radial_deg, sector, " DME" if part == "dme" else ""), leg)
 
 
 def unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Sector | None:
@@ -246,7 +243,7 @@ def unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Sector
     return None
 
 
-def sector_text(station: Station, radial_deg: float, sector: Sector, part: str) -> str:
+def sector_text(station: Station, radial_deg: float | None, sector: Sector, part: str) -> str:
     """What is unusable, and the radial used."""
     limits = f"{sector.start_deg:03.0f}-{sector.end_deg:03.0f}"
     beyond = f" beyond {sector.beyond_nm:g} NM" if sector.beyond_nm is not None else ""

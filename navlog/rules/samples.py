@@ -176,6 +176,17 @@ PUBLISHED_FIX = Fix(
     computed=True,
 )
 
+PUBLISHED_BEFORE = Fix(
+    "OLDEN",
+    Position(45.5, -39.55),
+    (Bearing("QPB", 290.0, 14.76, "VOR"),),
+    published=True,
+    provenance=JULY,
+)
+"""Due west of QPB, on its radial 285; its make-up is of when QPB was aligned to 20W."""
+
+PUBLISHED_FIXES = {fix.ident: fix for fix in (PUBLISHED_FIX, PUBLISHED_BEFORE)}
+
 PUBLISHED = sample("route XHAR QHB V801 QEL/A055 QPB XOLD")
 """Passes a station that only the published data knows."""
 
@@ -192,8 +203,9 @@ class SampleCatalogue(NoCatalogue):
         return () if found is None else (found,)
 
     def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
-        """The one fix, which has no published position."""
-        return (PUBLISHED_FIX,) if ident == PUBLISHED_FIX.ident else ()
+        """The fix of that name: one has no published position, one an old radial."""
+        found = PUBLISHED_FIXES.get(ident)
+        return () if found is None else (found,)
 
     def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
         """The one airway."""

@@ -118,7 +118,7 @@ def dme_missing(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         point = leg.stretch.end
         definition = case.request.definitions.fixes.get(point.ident or "") if leg.ends_stretch else None
-        if definition is None or definition.distance_nm is None or leg.stretch.identified_by:
+        if definition is None or definition.distance_nm is None or leg.marks:
             continue
         station = station_named(case, definition.radials[0][0].ident, point)
         if station is None:

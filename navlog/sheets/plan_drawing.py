@@ -11,7 +11,7 @@ from navlog.nav.chart import Position, Station
 from navlog.nav.guidance import Flag
 from navlog.printed.places import Plane, great_circle, places
 from navlog.printed.remarks import stations_in_order
-from navlog.resolve.route import PointKind
+from navlog.resolve.route import MarkKind, PointKind
 from navlog.sheets.drawing import (
     DARK,
     LABEL_SIZE,
@@ -162,13 +162,13 @@ def cross_radials(log: Log, chart: Chart, room: LabelRoom) -> Iterator[Mark]:
     for leg in log.legs:
         fix = leg.end.position
         passed = leg.ends_stretch and leg.phase is not Phase.HOLD
-        for one in leg.stretch.identified_by if passed else ():
-            if one.radial is None or one.station.position is None or fix is None:
+        for mark in leg.told_by if passed else ():
+            if mark.kind is MarkKind.DME or mark.station.position is None or fix is None:
                 continue
-            path = (chart.at(one.station.position), chart.at(fix))
+            path = (chart.at(mark.station.position), chart.at(fix))
             room.keep_clear(path)
             yield Line(path, 0.7, DARK, (2.0, 3.0))
-            yield along_line(path[1], path[0], f"R-{figures.course(one.radial.flown)}", 0.0, room)
+            yield along_line(path[1], path[0], f"R-{figures.course(mark.by.radial_deg)}", 0.0, room)
 
 
 def symbol(kind: str, at: XY) -> Iterator[Mark]:

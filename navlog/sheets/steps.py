@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from navlog.computations.intercept import LARGEST_ANGLE_DEG
 from navlog.flightlog.changeovers import NOT_IN_SOURCE
-from navlog.flightlog.facts import changeover_place, cross_radial, crossings, no_signal, true_alone, why_no_guidance
-from navlog.flightlog.records import Leg, Log, Phase
+from navlog.flightlog.facts import changeover_place, crossings, no_signal, true_alone, why_no_guidance
+from navlog.flightlog.records import Leg, Log, Mark, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Flag, Guidance
@@ -16,11 +16,12 @@ from navlog.printed.closing import sections
 from navlog.printed.events import end_name, tuned_away
 from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
+from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.meant import NOTHING, Meant, meant
 from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
 from navlog.printed.remarks import stop, take_off, turn_after
 from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, rows
-from navlog.resolve.route import Identification, PointKind
+from navlog.resolve.route import MarkKind, PointKind
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
@@ -84,8 +85,10 @@ def arrive(flown: tuple[Row, ...]) -> Iterator[str]:
     if leg.changeover is not None:
         yield change_over(flown)
     if leg.ends_stretch:
-        yield from (cross_check(row, one) for one in leg.stretch.identified_by)
-        if leg.end.kind in ("fix", "position"):
+        yield from (cross_check(row, mark) for mark in leg.told_by)
+        if by_time_alone(leg):
+            yield f"Find it by time alone: expect it {minutes_since(flown)}."
+        elif leg.marks:
             yield f"Expect it {minutes_since(flown)}."
         height_ft = height_above_station_ft(row)
         if height_ft is not None and arrives_over(leg):
@@ -110,13 +113,19 @@ def change_over(flown: tuple[Row, ...]) -> str:
     return f"Change over here: {place}{dme}, {by_time(flown)}; {changeover.kind.value} changeover point{silent}."
 
 
-def cross_check(row: Row, one: Identification) -> str:
+def cross_check(row: Row, mark: Mark) -> str:
     """How a fix is told by another station or by DME."""
-    name = row.leg.end.name
-    if one.ground_nm is not None:
-        return f"At {name} {one.station.ident} DME reads {figures.distance(row.leg.dme_nm)}."
-    receiver = "On the other receiver tune" if row.log.route.request.equipment.vor > 1 else "Before it tune"
-    return f"{receiver} {bracketed(one.station)} and set {cross_radial(one)} FROM: at {name} the needle centres."
+    name, vor = row.leg.end.name, row.log.route.request.equipment.vor
+    if mark.kind is MarkKind.DME and mark.by.flown:
+        return f"At {name} {mark.station.ident} DME reads {figures.distance(mark.dme_nm)}{in_brackets(mark)}."
+    receiver = "On the other receiver tune" if vor > 1 else "Before it tune"
+    if mark.kind is MarkKind.DME:
+        reads = figures.distance(mark.dme_nm)
+        return f"{receiver} {bracketed(mark.station)}: at {name} its DME reads {reads}{in_brackets(mark)}."
+    return (
+        f"{receiver} {bracketed(mark.station)} and set {radial(mark)} FROM:"
+        f" at {name} the needle centres{in_brackets(mark)}."
+    )
 
 
 def bracketed(station: Station) -> str:

@@ -152,12 +152,12 @@ def station_changes(old: Route, new: Route) -> Iterator[Change]:
 
 
 def stations(route: Route) -> dict[str, Station]:
-    """The stations that guide a route or mark its points, by identifier."""
+    """The stations that guide a route or are named by the make-up of its points, by identifier."""
     found: dict[str, Station] = {}
     for stretch in route.stretches:
         for guidance in guided(stretch):
             found.setdefault(guidance.station.ident, guidance.station)
-        for one in stretch.identified_by:
+        for one in (one for one in stretch.candidates if one.named):
             found.setdefault(one.station.ident, one.station)
     return found
 

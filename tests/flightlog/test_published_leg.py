@@ -25,7 +25,7 @@ LEG = json.loads("""
  "guidance": {"ident": "QHB", "frequency_mhz": 113.7, "channel": "84X", "morse": "--.- .... -...",
   "north": "magnetic", "declination_deg": -15.0, "radial_deg": 212.0, "radial_source": "charted",
   "set_course_deg": 212.0, "flag": "FROM"},
- "changeover": {"kind": "stated", "distance_nm": 11.0}, "identified_by": null, "turn_deg": 0.0,
+ "changeover": {"kind": "stated", "distance_nm": 11.0}, "identified_by": null, "marks": [], "turn_deg": 0.0,
  "altitude_ft": 4500, "start_altitude_ft": 4500, "end_altitude_ft": 4500,
  "minimum_altitude_ft": 3000, "minimum_kind": "MEA", "moca_ft": 2400, "maa_ft": null, "mca_ft": null,
  "wind": {"from_true_deg": 236.002, "speed_kt": 14.945}, "tas_kt": 110, "wind_correction_deg": 4.909,
