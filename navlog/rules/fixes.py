@@ -49,16 +49,17 @@ def poor_cut(case: Case) -> Iterator[Found]:
             continue
         moved = f"an error of {COUNTED_ON.crossing_deg} degrees moves it {distance(found.error_nm)} NM"
         if fix is not None and fix.published:
-            yield Found(f"{found.what} at {whole(found.cut_deg)} degrees: {moved} along track", leg, Severity.NOTE)
+            best = leg.marks[0]
+            what = f"{best.station.ident} {course(best.by.radial_deg)} cuts the track at {leg.end.name}"
+            yield Found(f"{what} at {whole(found.cut_deg)} degrees: {moved} along it", leg, Severity.NOTE)
         else:
-            severity = Severity.ERROR if found.cut_deg < BAD_CUT_DEG else Severity.WARNING
-            yield Found(f"{found.what} at {whole(found.cut_deg)} degrees: {moved}", leg, severity)
+            what = f"the radials that mark {leg.end.name} cross at {whole(found.cut_deg)} degrees"
+            yield Found(f"{what}: {moved}", leg, Severity.ERROR if found.cut_deg < BAD_CUT_DEG else Severity.WARNING)
 
 
 class Cut(NamedTuple):
-    """What cuts, how well, and how far the standard's error of a radial moves the fix."""
+    """The angle of a cut, and how far the standard's error of a radial moves the fix."""
 
-    what: str
     cut_deg: float
     error_nm: float | None
 
@@ -73,8 +74,8 @@ def crossing_of(leg: Leg) -> Cut | None:
     cut_deg = end.crossing.cut_deg
     # What 1 degree moves the fix, back to the distance it was computed from.
     away_nm = end.crossing.error_nm_per_deg * sin(radians(cut_deg)) / sin(radians(1.0))
-    what = f"the radials that mark {leg.end.name} cross"
-    return Cut(what, cut_deg, COUNTED_ON.radial_nm(away_nm, cut_deg)) if cut_deg > 0.0 else None
+    error_nm = COUNTED_ON.radial_nm(away_nm, cut_deg)
+    return Cut(cut_deg, error_nm) if cut_deg > 0.0 else None
 
 
 def cut_along_track(leg: Leg) -> Cut | None:
@@ -82,9 +83,7 @@ def cut_along_track(leg: Leg) -> Cut | None:
     mark = next(iter(leg.marks), None)
     if mark is None or mark.kind is MarkKind.DME or mark.cut_deg is None:
         return None
-    return Cut(
-        f"{mark.station.ident} {course(mark.by.radial_deg)} marks {leg.end.name} and cuts", mark.cut_deg, mark.error_nm
-    )
+    return Cut(mark.cut_deg, mark.error_nm)
 
 
 @rule(

@@ -150,7 +150,7 @@ def cross_radial(leg: Leg, mark: Mark) -> Iterator[Step]:
         yield Step(
             f"error along track of {name}",
             "distance x sin(radial's error) / sin(cut)",
-            f"{hundredths(away_nm)} x sin {error_deg} / sin {mark.cut_deg:.2f}",
+            f"{hundredths(away_nm)} x sin({error_deg}) / sin({mark.cut_deg:.2f})",
             f"{hundredths(mark.error_nm)} NM",
             COUNTED_ON.name,
         )

@@ -120,7 +120,8 @@ def test_a_localizers_bearing_is_no_radial_of_the_vor(islands: Callable[..., Flo
     found = mark(fly("QHB PINEY QEL", altitude="5000"), "PINEY")
     assert found is not None
     # Half the meridians' convergence over half a degree of longitude: sin 46.25 x 0.25 = 0.181 degrees.
-    assert (found[0], found[1]) == ("QSK", pytest.approx(270.181, abs=0.001))
+    assert found[0] == "QSK"
+    assert found[1] == pytest.approx(270.181, abs=0.001)
 
 
 @pytest.mark.parametrize("kind", ["LOC", "NDB", "TACAN", "OM", "DME"])
