@@ -69,7 +69,7 @@ def test_a_fix_by_position_has_the_cut_of_the_station_that_marks_it() -> None:
         "-airport XOLD",
         "-direct QEL",
     )
-    assert "cuts at 40 degrees: an error of 3.6 degrees moves it 2.9 NM" in told
+    assert "cross at 40 degrees: an error of 3.6 degrees moves it 2.9 NM" in told
 
 
 def test_a_fix_that_dme_marks_has_no_cut() -> None:
