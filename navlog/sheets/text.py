@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav import layout as words
+from navlog.nav.layout import WIDTH
 from navlog.printed.cautions import CAUTIONS, legend
 from navlog.printed.closing import alternates, finding_line, findings_summary, totals_text
 from navlog.printed.fuel import account
@@ -17,7 +18,6 @@ from navlog.rules.registry import Finding
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
-WIDTH = 80
 SHEET_BREAK = "\n" + "=" * WIDTH + "\n\n"
 FIRST_LINE = (
     ("number", 2),

@@ -173,15 +173,13 @@ def catalogue_here(path: str) -> Catalogue:
         key = (path, status.st_mtime_ns, status.st_ino)
     except OSError:
         key = (path, 0, 0)
-    from pathlib import Path
-
-    from navlog.catalogue import open_catalogue
-
     catalogue = _opened.held.by_file.get(key)
     if catalogue is None:
         from pathlib import Path
 
-    catalogue = _opened.held.by_file[key] = open_catalogue(Path(path))
+        from navlog.catalogue import open_catalogue
+
+        catalogue = _opened.held.by_file[key] = open_catalogue(Path(path))
     return catalogue
 
 
