@@ -79,7 +79,10 @@ def _table(rule: str, indent: str) -> TableFormat:
 
 
 def _markdown_rule(widths: Sequence[int], sides: Sequence[str]) -> str:
-    """The line under the headings, which says to Markdown which side each column is set to."""
+    """The line under the headings, which says to Markdown which side each column is set to.
+
+    Some dialects ask for three marks even under a narrower column.
+    """
     ends = (":" if side == "right" else "-" for side in sides)
-    cells = ("-" * max(width - 1, 1) + end for width, end in zip(widths, ends, strict=True))
+    cells = ("-" * max(width - 1, 2) + end for width, end in zip(widths, ends, strict=True))
     return f"| {' | '.join(cells)} |"
