@@ -115,7 +115,7 @@ def whole_streams() -> Iterator[None]:
         stream = getattr(sys, name)
         raw = getattr(stream, "buffer", None)
         if isinstance(raw, RawIOBase):
-            from navlog.cli.streams import whole
+            from navlog.cli.output import whole
 
             setattr(sys, name, whole(stream, raw))
     try:
