@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
+from navlog.nav.problems import printable
+
 if TYPE_CHECKING:
     from tabulate import TableFormat
 
@@ -50,15 +52,16 @@ def packed(phrases: Iterable[str], width: int, gap: int = 2) -> list[str]:
 def columns(
     rows: Sequence[Sequence[str]], sides: str, *, heads: int = 0, rule: str = "", indent: str = ""
 ) -> list[str]:
-    """Rows of cells, a line each, in columns as wide as they need.
+    """Rows of cells, a line each whatever stands in them, in columns as wide as they need.
 
     `sides` has a letter a column: `l` for cells set to the left, `r` to the right. The first `heads` rows are
     headings; with a `rule` of `-` a line of it follows them, with one of `|` they and all are a table of Markdown.
     """
     from tabulate import SEPARATING_LINE, tabulate
 
-    # The headings go in as rows: what the library takes for headings it makes wider than they are.
-    lines = [list(row) for row in rows]
+    # The headings go in as rows: what the library takes for headings it makes wider than they are. A line end
+    # in a published name would end the line, so none gets there.
+    lines = [[printable(cell) for cell in row] for row in rows]
     if not lines:
         return []
     if rule:

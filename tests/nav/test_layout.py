@@ -35,6 +35,13 @@ def test_a_cell_that_looks_like_a_number_stays_as_it_is() -> None:
     assert columns([("0012", "1e5"), ("100,000", "nan")], "rr") == ["   0012  1e5", "100,000  nan"]
 
 
+def test_a_row_stays_one_line_whatever_stands_in_a_cell() -> None:
+    hostile = [("\x01", "a\nerror: forged"), ("\x1b[31mred", "b\r\n"), ("\u2028", "c\x85d")]
+    lines = columns(hostile, "ll")
+    assert len(lines) == len(hostile)
+    assert all(line.isprintable() for line in lines)
+
+
 @given(st.lists(st.tuples(CELLS, CELLS, CELLS), min_size=1, max_size=6))
 def test_every_cell_stands_whole_in_its_own_column(rows: list[tuple[str, str, str]]) -> None:
     lines = columns(rows, "lrl")
