@@ -35,7 +35,6 @@ COMMANDS = {
 }
 """Each command: where in `cli` it lives, as `module:name`, and what the list of commands says of it."""
 
-EXIT_FINDING = 1
 EXIT_PROBLEM = 2
 EXIT_BUG = 70
 EXIT_INTERRUPTED = 130
@@ -68,9 +67,9 @@ class LazyCommands(click.Group):
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """The command that the arguments name; a misspelt one is answered with the nearest."""
         if args and args[0] not in COMMANDS and not args[0].startswith("-"):
-            from difflib import get_close_matches
+            from navlog.nav.spelling import alike
 
-            close = get_close_matches(args[0], COMMANDS, n=1)
+            close = alike(args[0], COMMANDS, most=1)
             hint = f" Did you mean {close[0]}?" if close else ""
             raise click.UsageError(f"No such command {args[0]!r}.{hint}", ctx)
         return super().resolve_command(ctx, args)

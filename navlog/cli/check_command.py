@@ -88,6 +88,7 @@ class Tally(Struct):
 @click.option(
     "--requirement", "requirements", multiple=True, metavar="NAME", help="Instead: a training distance, as 61.109."
 )
+@click.option("--all", "every", is_flag=True, help="Text: a line for each finding, not one for each rule.")
 @catalogue_option
 @flight_overrides
 def command(
@@ -113,6 +114,7 @@ def command(
         raise click.UsageError("--since and --requirement ask different things; give one of them.")
     if radial_limits is not None and radial_limits[0] > radial_limits[1]:
         raise click.BadParameter("WARN is above ERROR.", param_hint="--radial-limits")
+    every = bool(options.pop("every"))
     quote_outside, overrides = quotes_outside(options), overrides_from(options)
     refuse_wrong_overrides(overrides)
     files = route_files(paths)
@@ -138,7 +140,7 @@ def command(
             elif form == "csv":
                 show(csv_text(csv_rows(verdict)))
             else:
-                show("".join(f"{line}\n" for line in text_lines(verdict)))
+                show("".join(f"{line}\n" for line in text_lines(verdict, every=every)))
     echo_error(summary(tally.statuses))
     return tally.exit_status("error", "warning") if strict else tally.exit_status("error")
 

@@ -91,9 +91,9 @@ class Computation(click.Command):
                 break
             option = argument.partition("=")[0]
             if argument[:1] == "-" and argument[1:2] not in tuple("0123456789") and option not in known:
-                from difflib import get_close_matches
+                from navlog.nav.spelling import alike
 
-                close = get_close_matches(option, [name for name in known if name.startswith("--")])
+                close = alike(option, (name for name in known if name.startswith("--")), most=3)
                 raise click.NoSuchOption(option, possibilities=close or None, ctx=ctx)
         return super().parse_args(ctx, args)
 

@@ -19,12 +19,14 @@ from navlog.nav.workings import Step
 class Declination(Struct, frozen=True):
     """The variation, its error and change; where a station's is given, how its needle and a compass differ.
 
+    `declination_deg` is the variation too, under the wrong name that it had: it goes with the next version.
     `station_difference_deg` is the station's less the model's: a compass flying along the 360 radial in nil
     wind reads that much, east positive.
     """
 
     position: Position
     day: date
+    variation_deg: float
     declination_deg: float
     uncertainty_deg: float | None
     change_deg_per_year: float
@@ -46,6 +48,7 @@ def solve(position: Position, day: date, *, station_declination_deg: float | Non
     return Declination(
         position=position,
         day=day,
+        variation_deg=found.declination_deg,
         declination_deg=found.declination_deg,
         uncertainty_deg=found.uncertainty_deg,
         change_deg_per_year=found.change_deg_per_year,
@@ -64,7 +67,7 @@ def workings(found: Declination) -> tuple[Step, ...]:
             f"{found.model} at mean sea level, at 00:00 UTC",
             f"latitude {found.position.latitude_deg:.4f}, longitude {found.position.longitude_deg:.4f},"
             f" {found.day.isoformat()}",
-            f"{found.declination_deg:+.2f} = {east_west(found.declination_deg)}",
+            f"{found.variation_deg:+.2f} = {east_west(found.variation_deg)}",
             "World Magnetic Model, NOAA and British Geological Survey",
         )
     ]
@@ -73,7 +76,7 @@ def workings(found: Declination) -> tuple[Step, ...]:
             Step(
                 "needle and compass",
                 "station declination - declination of the day",
-                f"{found.station_declination_deg:+g} - ({found.declination_deg:+.2f})",
+                f"{found.station_declination_deg:+g} - ({found.variation_deg:+.2f})",
                 f"{found.station_difference_deg:+.1f}",
                 "a radial counts from the station's north, a compass from the day's",
             )
@@ -86,7 +89,7 @@ def lines(found: Declination) -> tuple[str, ...]:
     sure = "" if found.uncertainty_deg is None else f", uncertain by {_tenths(found.uncertainty_deg)} degrees"
     yearly = found.change_deg_per_year
     told = [
-        f"variation {east_west(found.declination_deg)} at {position_text(found.position)}"
+        f"variation {east_west(found.variation_deg)} at {position_text(found.position)}"
         f" on {found.day.isoformat()} ({found.model}){sure}",
         f"changing {abs(yearly):.2f} degrees {'east' if yearly > 0.0 else 'west'} a year",
     ]

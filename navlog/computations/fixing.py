@@ -12,6 +12,7 @@ from msgspec import Struct
 from navlog.computations.amounts import degrees
 from navlog.computations.answer import Answer
 from navlog.nav import earth, radio
+from navlog.nav.accuracy import COUNTED_ON
 from navlog.nav.angles import difference_deg, position_text, sin_cos_deg
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.figures import course, distance, half_up
@@ -21,9 +22,6 @@ from navlog.nav.workings import Step
 from navlog.request.records import FixDefinition
 from navlog.request.stationlist import named
 
-DME_ERROR_NM = 0.5
-DME_ERROR = 0.03
-"""A DME is better than half a mile or 3 %, whichever is greater (FAA AIM 1-1-7)."""
 SHALLOW_CUT_DEG = 45.0
 POOR_CUT_DEG = 30.0
 """Where a cut is called shallow, and poor (common practice, no source)."""
@@ -86,7 +84,7 @@ def solve(
     position = earth.direct(place, bearing_deg, distance_nm)
     shift_nm = distance_nm * sin_cos_deg(bearing_error_deg)[0]
     by_dme = definition.dme_altitude_ft is not None
-    dme_error_nm = max(DME_ERROR_NM, DME_ERROR * (definition.distance_nm or 0.0)) if by_dme else None
+    dme_error_nm = COUNTED_ON.dme_nm(definition.distance_nm or 0.0) if by_dme else None
     line = _line(station, radial_deg, bearing_deg, distance_nm, altitude_ft, shift_nm)
     error_nm = sqrt(shift_nm**2 + (dme_error_nm or 0.0) ** 2)
     return FixAnswer(position, (line,), None, bearing_error_deg, dme_error_nm, error_nm, altitude_ft)

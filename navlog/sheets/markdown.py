@@ -8,8 +8,9 @@ from navlog.flightlog.records import Log
 from navlog.nav.layout import columns, loosened
 from navlog.printed.closing import sections
 from navlog.printed.head import route_text
+from navlog.printed.meant import meant
 from navlog.printed.remarks import remarks
-from navlog.printed.rows import BY_KEY, rows
+from navlog.printed.rows import BY_KEY, Row, rows
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
@@ -37,8 +38,8 @@ def sheet(report: Report) -> Iterator[str]:
     yield ""
     yield f"Route {escaped(route_text(log))}"
     yield ""
-    yield from table(log)
-    printed = rows(log)
+    printed = rows(log, meant(report))
+    yield from table(log, printed)
     told = [
         f"- Leg {row.leg.number}: {escaped(loosened(remark))}"
         for index, row in enumerate(printed)
@@ -52,11 +53,11 @@ def sheet(report: Report) -> Iterator[str]:
         yield from (f"- {escaped(line)}" for line in section.lines)
 
 
-def table(log: Log) -> list[str]:
+def table(log: Log, printed: Sequence[Row]) -> list[str]:
     """One line a leg."""
     keys = (*KEYS[:10], "local", *KEYS[10:]) if log.conditions.zone is not None else KEYS
     shown = [BY_KEY[key] for key in keys]
-    legs = [[escaped(column.figure(row)) for column in shown] for row in rows(log)]
+    legs = [[escaped(column.figure(row)) for column in shown] for row in printed]
     sides = "".join("l" if key in LEFT else "r" for key in keys)
     return columns([[column.heading for column in shown], *legs], sides, heads=1, rule="|")
 

@@ -7,8 +7,10 @@ from collections.abc import Iterator, Sequence
 from navlog.flightlog.records import Log
 from navlog.nav import layout
 from navlog.nav.layout import wrapped
-from navlog.printed.closing import findings_summary, sections
+from navlog.printed.closing import sections
+from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
+from navlog.printed.meant import NOTHING, Meant, meant
 from navlog.printed.rows import BY_KEY, rows
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
@@ -33,7 +35,7 @@ def document(reports: Sequence[Report], page: Page) -> str:
 def sheet(report: Report) -> Iterator[str]:
     """The planning sheet of one flight."""
     log = report.log
-    table = table_lines(log)
+    table = table_lines(log, meant(report))
     width = max(map(len, table))
     yield from wrapped(f"PLANNING - {log.route.request.name}", width)
     yield from wrapped(f"Route {route_text(log)}", width, "  ")
@@ -46,11 +48,11 @@ def sheet(report: Report) -> Iterator[str]:
             yield from wrapped(f"{section.title}: {line}", width, "  ")
 
 
-def table_lines(log: Log) -> list[str]:
+def table_lines(log: Log, means: Meant = NOTHING) -> list[str]:
     """The table: headings, units, a rule and a line for each leg."""
     keys = [key for key in KEYS if key != "local" or log.conditions.zone is not None]
     columns = [BY_KEY[key] for key in keys]
     units = [log.fuel_unit.name if column.unit == "fuel" else column.unit for column in columns]
-    legs = [[column.figure(row) for column in columns] for row in rows(log)]
+    legs = [[column.figure(row) for column in columns] for row in rows(log, means)]
     sides = "".join("l" if key in LEFT else "r" for key in keys)
     return layout.columns([[column.heading for column in columns], units, *legs], sides, heads=2, rule="-")

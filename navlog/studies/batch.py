@@ -15,8 +15,9 @@ from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 from msgspec import Struct
 
-from navlog.nav.problems import NavlogError, Problem, Span, problem_error
+from navlog.nav.problems import NavlogError, Problem, Span
 from navlog.request.flights import Overrides
+from navlog.request.lexer import file_bytes
 from navlog.request.records import FlightPlans
 from navlog.rules.answers import text_plans
 
@@ -71,21 +72,9 @@ def in_folder(folder: str) -> Iterator[str]:
         yield from (os.path.join(where, name) for name in files if name.endswith(SUFFIX) and not name.startswith("."))
 
 
-def read_file(file: str) -> bytes:
-    """The bytes of a file, of one that is too large just enough to tell; raises `cannot-read`."""
-    from navlog.request.lexer import LARGEST_BYTES
-
-    try:
-        with open(file, "rb") as opened:
-            return opened.read(LARGEST_BYTES + 1)
-    except (OSError, ValueError) as error:
-        reason = (getattr(error, "strerror", None) or str(error)).lower()
-        raise problem_error("cannot-read", f"cannot read this file: {reason}", span=Span(file, 1)) from None
-
-
 def read_plans(source: Source, overrides: Overrides) -> FlightPlans:
     """The flights of one source; raises `cannot-read`, `bad-encoding` and `too-large`."""
-    data = source.data if source.data is not None else read_file(source.file)
+    data = source.data if source.data is not None else file_bytes(source.file)
     return text_plans(data, source.file, overrides)
 
 
@@ -175,11 +164,9 @@ def catalogue_here(path: str) -> Catalogue:
         key = (path, 0, 0)
     catalogue = _opened.held.by_file.get(key)
     if catalogue is None:
-        from pathlib import Path
-
         from navlog.catalogue import open_catalogue
 
-        catalogue = _opened.held.by_file[key] = open_catalogue(Path(path))
+        catalogue = _opened.held.by_file[key] = open_catalogue(path)
     return catalogue
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import Executor
 from functools import partial
 from typing import TYPE_CHECKING
@@ -10,7 +10,9 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from navlog.nav.problems import NavlogError, Problem, Span, printable
+from navlog.printed.findings import by_rule, places, told_together, worst
 from navlog.request.flights import NO_OVERRIDES, Overrides
+from navlog.request.lexer import file_bytes
 from navlog.request.references import References
 from navlog.rules.answers import Answer, check_text
 from navlog.rules.registry import DEFAULT_THRESHOLDS, Finding, Thresholds
@@ -23,7 +25,6 @@ from navlog.studies.batch import (
     counted,
     groups,
     in_order,
-    read_file,
 )
 
 if TYPE_CHECKING:
@@ -97,7 +98,7 @@ def source_answers(
 ) -> Iterator[Answer]:
     """The answers for the flights of one source; one with the problem where it cannot be read."""
     try:
-        data = source.data if source.data is not None else read_file(source.file)
+        data = source.data if source.data is not None else file_bytes(source.file)
     except NavlogError as error:
         yield Answer(None, source.file, 1, None, error.problems)
         return
@@ -125,18 +126,41 @@ COLUMNS = ("file", "line", "flight", "leg", "severity", "rule", "message", "sour
 """The columns of the comma-separated form; a problem has severity `problem` and its code as the rule."""
 
 
-def text_lines(verdict: Verdict) -> Iterator[str]:
-    """`FILE:LINE: severity: flight, leg N: message [rule]` for each finding that is not accepted."""
-    for finding in verdict.findings:
-        if finding.accepted is None:
-            yield printable(text_line(verdict.flight, finding))
+def text_lines(verdict: Verdict, *, every: bool = False) -> Iterator[str]:
+    """`FILE:LINE: severity: flight, leg N: message [rule]` for each rule with a finding that is not accepted.
+
+    With `every` for each finding; else the line is that of the worst one, and all legs are listed.
+    """
+    open_findings = [finding for finding in verdict.findings if finding.accepted is None]
+    groups = [(finding,) for finding in open_findings] if every else by_rule(open_findings)
+    for group in groups:
+        yield printable(text_line(verdict.flight, group))
 
 
-def text_line(flight: str | None, finding: Finding) -> str:
-    """One finding in the manner of a compiler's message, for editors that find the place."""
-    where = f"{flight}, {finding.where}" if finding.where else flight
-    place = f"{finding.span.file}:{finding.span.line}"
-    return f"{place}: {finding.severity.value}: {where}: {finding.message} [{finding.rule}]"
+def text_line(flight: str | None, group: Sequence[Finding]) -> str:
+    """Findings of one rule in the manner of a compiler's message, for editors that find the place."""
+    one = worst(group)
+    where = places(group)
+    told = told_together(group)
+    text = f"{flight}, {told}" if where else f"{flight}: {told}"
+    return f"{one.span.file}:{one.span.line}: {one.severity.value}: {text} [{one.rule}]"
+
+
+def csv_text(rows: Iterable[Row]) -> str:
+    """Rows as RFC 4180 has them: CRLF ends, every text in quotes, numbers bare, nothing for None.
+
+    A text that a spreadsheet would run as a formula begins with an apostrophe.
+    """
+    import csv
+    import io
+
+    from navlog.sheets.csv_rows import safe
+
+    written = io.StringIO(newline="")
+    writer = csv.writer(written, quoting=csv.QUOTE_NONNUMERIC, lineterminator="\r\n")
+    for row in rows:
+        writer.writerow(["" if cell is None else safe(cell) if isinstance(cell, str) else cell for cell in row])
+    return written.getvalue()
 
 
 def csv_rows(verdict: Verdict) -> Iterator[Row]:

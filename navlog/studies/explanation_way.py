@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.headings import by_north
-from navlog.flightlog.records import Leg, Log, Phase
+from navlog.flightlog.facts import by_north
+from navlog.flightlog.records import Leg, Log, Mark, Phase
 from navlog.flightlog.runs import Step as Flown
-from navlog.nav.angles import difference_deg
+from navlog.nav.accuracy import COUNTED_ON
+from navlog.nav.angles import difference_deg, reciprocal_deg
 from navlog.nav.figures import course as whole_course
 from navlog.nav.figures import distance as printed_distance
 from navlog.nav.figures import east_west, level, whole
@@ -25,7 +26,7 @@ from navlog.nav.workings import (
     signed,
     speed,
 )
-from navlog.resolve.route import ChangeoverKind
+from navlog.resolve.route import ChangeoverKind, MarkKind
 
 
 def needle(leg: Leg) -> Iterator[Step]:
@@ -222,20 +223,61 @@ def hold(leg: Leg) -> Iterator[Step]:
 
 
 def identification(leg: Leg) -> Iterator[Step]:
+    """What the DME reads at the leg's end, how the radial cuts the way, and how sure each tells the place."""
+    for mark in leg.told_by if leg.phase is not Phase.HOLD else ():
+        if mark.kind is MarkKind.DME:
+            yield from dme_reading(leg, mark)
+        else:
+            yield from cross_radial(leg, mark)
+
+
+def dme_reading(leg: Leg, mark: Mark) -> Iterator[Step]:
     """What the DME reads at the leg's end."""
-    for one in leg.stretch.identified_by if leg.ends_stretch else ():
-        elevation_ft = one.station.elevation_ft
-        if one.ground_nm is None or leg.dme_nm is None or elevation_ft is None:
-            continue
+    elevation_ft, away_nm = mark.station.elevation_ft, mark.by.away_nm
+    if mark.dme_nm is not None and elevation_ft is not None and away_nm is not None:
         height = f"({whole(leg.end_altitude_ft)} - {whole(elevation_ft)}) / {FEET_PER_NM:.1f}"
         yield Step(
-            f"DME of {one.station.ident} at {leg.end.name}",
+            f"DME of {mark.station.ident} at {leg.end.name}",
             "sqrt(ground distance^2 + height above the station^2)",
-            f"sqrt({hundredths(one.ground_nm)}^2 + ({height})^2)",
-            f"{hundredths(leg.dme_nm)} NM",
+            f"sqrt({hundredths(away_nm)}^2 + ({height})^2)",
+            f"{hundredths(mark.dme_nm)} NM",
             "ICAO Doc 8168, Volume II, I-4-3, appendix C",
         )
+
+
+def cross_radial(leg: Leg, mark: Mark) -> Iterator[Step]:
+    """How a radial cuts the way at the leg's end, and how far along it the radial's error moves the place."""
+    name = f"{mark.station.ident} R-{whole_course(mark.by.radial_deg)} at {leg.end.name}"
+    bearing_deg, away_nm = mark.by.bearing_deg, mark.by.away_nm
+    if mark.cut_deg is None or bearing_deg is None or leg.true_course_deg is None:
         return
+    yield Step(
+        f"cut of {name}",
+        "angle between the radial there, true, and the true course, 0 to 90",
+        between(bearing_deg, leg.true_course_deg),
+        f"{hundredths(mark.cut_deg)} degrees",
+        "geodesic",
+    )
+    if mark.error_nm is not None and away_nm is not None:
+        error_deg = COUNTED_ON.crossing_deg
+        yield Step(
+            f"error along track of {name}",
+            "distance x sin(radial's error) / sin(cut)",
+            f"{hundredths(away_nm)} x sin {error_deg} / sin {mark.cut_deg:.2f}",
+            f"{hundredths(mark.error_nm)} NM",
+            COUNTED_ON.name,
+        )
+
+
+def between(bearing_deg: float, course_deg: float) -> str:
+    """The subtraction that gives the angle between two lines, either end of the first, as it prints."""
+    turned_deg = difference_deg(course_deg, bearing_deg)
+    if abs(turned_deg) > 90.0:
+        bearing_deg = reciprocal_deg(bearing_deg)
+        turned_deg = difference_deg(course_deg, bearing_deg)
+    more, less = (course_deg, bearing_deg) if turned_deg >= 0.0 else (bearing_deg, course_deg)
+    around = " + 360" if more < less else ""
+    return f"{hundredths(more)}{around} - {hundredths(less)}"
 
 
 def limits(leg: Leg) -> Iterator[Step]:

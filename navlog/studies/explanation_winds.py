@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.headings import by_north
+from navlog.flightlog.facts import by_north
 from navlog.flightlog.performance import air_at
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.flightlog.runs import Step as Flown

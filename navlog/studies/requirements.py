@@ -48,12 +48,13 @@ class Condition(Struct, frozen=True):
 
 
 class Requirement(Struct, frozen=True):
-    """A named set of conditions with the rule that sets them."""
+    """A named set of conditions with the rule that sets them; `more` quotes what its text is often misread in."""
 
     name: str
     title: str
     source: str
     conditions: tuple[Condition, ...]
+    more: str = ""
 
 
 REQUIREMENTS: tuple[Requirement, ...] = (
@@ -72,6 +73,9 @@ REQUIREMENTS: tuple[Requirement, ...] = (
             Condition(Measure.POINTS, 3),
             Condition(Measure.SEGMENT, 50.0, more=True),
         ),
+        '"One solo cross country flight of 150 nautical miles total distance, with full-stop landings at three'
+        " points, and one segment of the flight consisting of a straight-line distance of more than 50 nautical"
+        ' miles between the takeoff and landing locations"; a text of 2004 has "at least 50"',
     ),
     Requirement(
         "61.109-night",
@@ -262,6 +266,8 @@ def assessment_lines(assessment: Assessment) -> Iterator[str]:
     """The assessment in words, with every hop and margin."""
     requirement = assessment.requirement
     yield f"{requirement.name}: {requirement.title} ({requirement.source}), distance part only: {assessment.result}"
+    if requirement.more:
+        yield f"  {requirement.source}: {requirement.more}"
     hops = [(f"{hop.start} to {hop.end}", f"{hop.straight_nm:.1f}", f"{hop.flown_nm:.1f}") for hop in assessment.hops]
     yield from columns([("hop", "NM straight", "NM flown"), *hops], "lrr", indent="  ")
     for one in assessment.judged:

@@ -20,10 +20,7 @@ FLIGHT = (ROOT / "examples" / "round_robin.route").read_text("utf-8")
 
 
 def write(block: str, folder: Path) -> None:
-    """A block into the file that its heading names: whole, at the end, or by the one line that begins as it says.
-
-    A function above something has two empty lines behind it.
-    """
+    """A block into the file that its heading names: whole, at the end, or by the one line that begins as it says."""
     heading = HEADING.match(block)
     assert heading is not None, block
     name, at_the_end, side, anchor = heading.groups()
@@ -37,7 +34,6 @@ def write(block: str, folder: Path) -> None:
     if side:
         (place,) = (number for number, line in enumerate(lines) if line.lstrip().startswith(anchor))
         place += side == "under"
-        text += "\n\n" if side == "above" else ""
     path.write_text("".join([*lines[:place], text, *lines[place:]]), "utf-8")
 
 

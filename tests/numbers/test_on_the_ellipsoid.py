@@ -27,7 +27,7 @@ STEP_M = 2_500.0
 
 # Steps of 2.5 km leave less than a millionth of a metre after 500 NM.
 WALKED_M = 1e-6
-# The promise of `crossing` and `cross_track`, in NM.
+# The promise of `crossing`, in NM.
 FIX_NM = 1e-6
 Vector = tuple[float, float, float]
 
@@ -119,30 +119,6 @@ def test_geodesics_are_where_small_steps_lead() -> None:
     named = ("direct, m", "inverse, length, m", "inverse, course, m aside", "inverse, course at the end, m aside")
     more = ("distance_nm, m", "point_along, m", "point_along, course, m aside")
     check(of_geodesics, dict.fromkeys((*named, *more), WALKED_M))
-
-
-def of_cross_track(random: Random) -> Iterator[Difference]:
-    start, course_deg, length_nm = random_position(random), random.uniform(0, 360), random.uniform(1, 400)
-    end = there(start, course_deg, length_nm)
-    position = there(
-        there(start, course_deg, random.uniform(-100, 500)), random.uniform(0, 360), random.uniform(5, 200)
-    )
-
-    def off(along_nm: float) -> float:
-        return line(there(start, course_deg, along_nm), position)[0]
-
-    along_nm, off_nm = earth.cross_track(position, start, end)
-    # A place is abeam where it is as far away a little before as a little after.
-    yield "along, NM", along_nm - root(lambda at: off(at + 1.0) - off(at - 1.0), along_nm - 50.0, along_nm + 50.0)
-    yield "off, NM", abs(off_nm) - off(along_nm)
-    yield "nearer anywhere, NM", max(off(along_nm) - min(off(along_nm + aside) for aside in (-1, -0.1, 0.1, 1)), 0.0)
-    right = between(line(start, position)[1], course_deg) > 0.0
-    if abs(off_nm) > 0.1 and abs(along_nm) < 300.0:
-        yield "wrong side", float(right != (off_nm > 0.0))
-
-
-def test_abeam_is_the_nearest_place_of_the_line() -> None:
-    check(of_cross_track, {"along, NM": FIX_NM, "off, NM": FIX_NM, "nearer anywhere, NM": 0.0, "wrong side": 0.0})
 
 
 def met(first: Position, first_deg: float, second: Position, second_deg: float) -> tuple[Position, float]:
