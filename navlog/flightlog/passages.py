@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
-from navlog.flightlog.records import Conditions, Leg, LegPoint, Passage
+from navlog.flightlog.records import Conditions, Leg, LegPoint, Passage, Phase
 from navlog.resolve.route import PointKind
 
 
@@ -29,9 +29,9 @@ def every_passage(conditions: Conditions, legs: tuple[Leg, ...]) -> Iterator[Pas
     used: float | None = 0.0
     height_ft = None if on_ground(first.start) else first.start_altitude_ft
     yield Passage(None, height_ft, False, conditions.off, filling, used, conditions.on_board)
-    for leg in legs:
+    for leg, following in zip(legs, (*legs[1:], None), strict=True):
         used = None if used is None or leg.fuel_used is None else used + leg.fuel_used
-        if not leg.ends_stretch:
+        if not leg.ends_stretch or (following is not None and following.phase is Phase.LOSING):
             continue
         ends = leg.lands or (leg is legs[-1] and on_ground(leg.end))
         height_ft = None if ends else leg.end_altitude_ft

@@ -18,12 +18,20 @@ if TYPE_CHECKING:
 
 
 class Phase(StrEnum):
-    """The phase of flight of a leg."""
+    """The phase of flight of a leg.
+
+    LOSING is height that is left at an airport, lost before the landing in a way that is not told.
+    """
 
     CLIMB = "climb"
     CRUISE = "cruise"
     DESCENT = "descent"
     HOLD = "hold"
+    LOSING = "height to lose"
+
+
+STAYING = (Phase.HOLD, Phase.LOSING)
+"""Time at a place and no way."""
 
 
 class Unknown(Struct, frozen=True):
@@ -72,7 +80,8 @@ class Conditions(Struct, frozen=True):
     `fuel_at_stops` what is on board at the take-off after a stretch, by the stretch's number. `burn_per_h` is
     the stated burn, which stands before the aircraft's; `aircraft_unit` is how many of `fuel_unit` one unit of
     the aircraft file is. `isa_deviation_c` is how much warmer than standard the air is said to be.
-    `pattern_ft` is where the last descent ends, `entry_ft` the height at which a way begins in the air, None at a
+    `pattern_ft` is where the last descent ends as stated, `vfr` tells whether descents end at the pattern's height
+    where none is stated; `entry_ft` is the height at which a way begins in the air, None at a
     take-off; `level_span` is where the highest level is written.
     """
 
@@ -93,6 +102,7 @@ class Conditions(Struct, frozen=True):
     altimeter_hpa: float | None = None
     isa_deviation_c: float | None = None
     pattern_ft: float | None = None
+    vfr: bool = False
     entry_ft: float | None = None
     bulletins: tuple[BulletinUse, ...] = ()
     level_span: Span | None = None
@@ -119,7 +129,8 @@ class Leg(Struct, frozen=True):
 
     `start_nm` and `end_nm` count along the stretch. Courses and headings are at the leg's middle, degrees;
     `variation_source` is "station" where the station's declination stands in for the variation.
-    `deviation_deg` is None without a compass card. `elapsed_min` counts from wheels off to the leg's end,
+    `deviation_deg` is None without a compass card; `lands` tells a landing on the
+    way. `elapsed_min` counts from wheels off to the leg's end,
     stops before it included. `fuel_used` and `fuel_remaining` are in the log's fuel unit. `dme_nm` is what
     the DME of the identifying station reads at the leg's end. `ends_stretch` tells a leg that ends at a
     point of the route. Heights on a stretch flown by flight level are pressure altitudes; `altimeter_hpa` is the
@@ -156,6 +167,7 @@ class Leg(Struct, frozen=True):
     dme_nm: float | None
     ends_stretch: bool
     wind_beyond_ft: float = 0.0
+    lands: bool = False
     stop_min: float = 0.0
     fuel_taken: float | None = None
     altimeter_hpa: float | None = None
@@ -173,15 +185,15 @@ class Leg(Struct, frozen=True):
 
     @property
     def turn_deg(self) -> float | None:
-        """The turn at the leg's end, right positive; 0 inside a stretch, None at a landing and in a hold."""
-        if self.phase is Phase.HOLD:
+        """The turn at the leg's end, right positive; 0 inside a stretch, None at a landing and at a place."""
+        if self.stays:
             return None
         return self.stretch.turn_deg if self.ends_stretch else 0.0
 
     @property
-    def lands(self) -> bool:
-        """Whether the leg ends with a landing on the way."""
-        return self.ends_stretch and self.stretch.end.landing is not None
+    def stays(self) -> bool:
+        """Whether it is time at a place and no way: a hold, or height to lose."""
+        return self.phase in STAYING
 
 
 class Passage(Struct, frozen=True):

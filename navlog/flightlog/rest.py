@@ -6,14 +6,14 @@ from navlog.flightlog import profile
 from navlog.flightlog.legs import legs
 from navlog.flightlog.performance import placed_at_level
 from navlog.flightlog.planning import log_of
-from navlog.flightlog.records import Conditions, Leg, Log, Phase
+from navlog.flightlog.records import STAYING, Conditions, Leg, Log
 from navlog.flightlog.runs import Run, runs, with_holds
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.resolve.route import Route
 
 Place = tuple[int, float, bool]
-"""Where a leg ends: its stretch, the distance along it, and whether that is after a hold there."""
+"""Where a leg ends: its stretch, the distance along it, and whether that is after time spent there."""
 
 
 def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
@@ -36,4 +36,4 @@ def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
 
 def place_of(one: Run | Leg) -> Place:
     """Where a run or leg ends, in flying order."""
-    return one.stretch.number, one.end_nm, one.phase is Phase.HOLD
+    return one.stretch.number, one.end_nm, one.phase in STAYING

@@ -8,7 +8,7 @@ from itertools import groupby
 from msgspec import Struct
 
 from navlog.flightlog.performance import air_at, cruise
-from navlog.flightlog.records import Conditions, Phase
+from navlog.flightlog.records import STAYING, Conditions, Phase
 from navlog.flightlog.track import Piece, course_at, variation_at
 from navlog.nav.problems import NavlogError, Problem
 from navlog.nav.record import changed
@@ -157,6 +157,8 @@ def run(steps: tuple[Step, ...]) -> Run:
     middle_nm = (first.start_nm + last.end_nm) / 2.0
     variation_deg, variation_source = variation_at(stretch, part, middle_nm)
     tas_kt, wind, time_min = means(steps)
+    if first.phase in STAYING:
+        return at_a_place(first, last, variation_deg, variation_source, time_min, total_fuel(steps))
     course_deg, solved = first.true_course_deg, first.triangle
     if len(steps) > 1 or first.phase is not Phase.CRUISE:
         course_deg, _ = course_at(stretch, part, middle_nm)
@@ -166,7 +168,6 @@ def run(steps: tuple[Step, ...]) -> Run:
     groundspeed_kt = solved.groundspeed_kt if solved is not None else None
     if first.phase is not Phase.CRUISE and groundspeed_kt is not None and time_min:
         groundspeed_kt = (last.end_nm - first.start_nm) / time_min * 60.0
-    fuels = [step.fuel for step in steps]
     return Run(
         stretch=stretch,
         part=part,
@@ -184,7 +185,43 @@ def run(steps: tuple[Step, ...]) -> Run:
         triangle=solved,
         groundspeed_kt=groundspeed_kt,
         time_min=time_min,
-        fuel=None if None in fuels else sum(fuel for fuel in fuels if fuel is not None),
+        fuel=total_fuel(steps),
+    )
+
+
+def total_fuel(steps: tuple[Step, ...]) -> float | None:
+    """The fuel of all steps; None where that of one is not known."""
+    fuels = [step.fuel for step in steps]
+    return None if None in fuels else sum(fuel for fuel in fuels if fuel is not None)
+
+
+def at_a_place(
+    first: Step,
+    last: Step,
+    variation_deg: float | None,
+    variation_source: str,
+    time_min: float | None,
+    fuel: float | None,
+) -> Run:
+    """A climb in the hold, or height to lose: there is no course to fly and no way made."""
+    return Run(
+        stretch=first.piece.stretch,
+        part=first.piece.part,
+        start_nm=last.end_nm,
+        end_nm=last.end_nm,
+        phase=first.phase,
+        start_altitude_ft=first.start_ft,
+        end_altitude_ft=last.end_ft,
+        true_course_deg=None,
+        variation_deg=variation_deg,
+        variation_source=variation_source,
+        tas_kt=first.tas_kt,
+        wind=first.wind,
+        beyond_ft=max(first.beyond_ft, last.beyond_ft),
+        triangle=None,
+        groundspeed_kt=None,
+        time_min=time_min,
+        fuel=fuel,
     )
 
 
@@ -210,18 +247,24 @@ def with_holds(route: Route, flown: Iterable[Run], conditions: Conditions) -> It
     for one in flown:
         yield one
         point = one.stretch.end
-        lands = point.landing is not None or (point is route.points[-1] and point.kind is PointKind.AIRPORT)
-        if one.end_nm < one.stretch.length_nm or lands:
+        if one.end_nm < one.stretch.length_nm or lands(route, point):
             continue
         for hold in [hold for hold in waiting if names(hold.point, point)]:
             waiting.remove(hold)
-            yield held(one, hold.time_min, conditions)
+            # A climb in the hold is a step of the profile.
+            if hold.until is None:
+                yield held(one, hold.time_min, conditions)
     if waiting:
         message = "no hold at `{}`: the flight takes off or lands there"
         problems = (
             Problem("hold-off-route", message.format(hold.point.text), hold.span, HOLD_HINT) for hold in waiting
         )
         raise NavlogError(*problems)
+
+
+def lands(route: Route, point: Point) -> bool:
+    """Whether the flight lands at a point, on the way or at its end."""
+    return point.landing is not None or (point is route.points[-1] and point.kind is PointKind.AIRPORT)
 
 
 def names(word: RouteWord, point: Point) -> bool:

@@ -14,7 +14,7 @@ from navlog.nav.guidance import Guidance
 from navlog.nav.layout import held
 from navlog.printed.clocks import clock_text
 from navlog.printed.readings import by_time, minutes_since, told_by_dme
-from navlog.printed.rows import Row, compass_card, course_to_set, heading, marked, no_course, north_mark
+from navlog.printed.rows import Row, compass_card, course_to_set, heading, height, marked, no_course, north_mark
 from navlog.resolve.route import Changeover, ChangeoverKind, Identification, PointKind
 
 NORTHS_APART_DEG = 2.0
@@ -35,8 +35,8 @@ def during(row: Row) -> Iterator[str]:
     """What holds on the leg itself."""
     leg = row.leg
     guidance = leg.part.guidance
-    if leg.phase is Phase.HOLD:
-        yield f"hold at {leg.end.name} for {figures.minutes(row.time_min)}"
+    if leg.stays:
+        yield staying(row)
         return
     if guidance is None:
         yield f"dead reckoning, hold {heading(row)} for {figures.minutes(row.time_min)}: {leg.part.reason}"
@@ -94,6 +94,18 @@ def nil_wind(row: Row) -> str | None:
     return figures.course(compass_deg) if abs(difference_deg(set_deg, compass_deg)) >= NORTHS_APART_DEG else None
 
 
+def staying(row: Row) -> str:
+    """What is done in the time spent at a place: a hold, a climb in one, or height to lose."""
+    leg, time = row.leg, figures.minutes(row.time_min)
+    if leg.phase is Phase.LOSING:
+        lost = figures.whole(leg.start_altitude_ft - leg.end_altitude_ft)
+        return f"{lost} ft to lose at {leg.end.name} before the landing, {time}"
+    if leg.end_altitude_ft > leg.start_altitude_ft:
+        top = height(row, leg.end_altitude_ft)
+        return f"climb in the hold at {leg.end.name} to {top} for {time}: ask ATC"
+    return f"hold at {leg.end.name} for {time}"
+
+
 def at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
     """What happens at the end of the last leg flown; `following` is the row after it, None at the end."""
     row = flown_so_far[-1]
@@ -107,16 +119,16 @@ def at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
     between = change_of_level(leg)
     if between is not None:
         yield f"{leg.end.kind} {between}"
-    if leg.ends_stretch and leg.phase is not Phase.HOLD:
+    if leg.ends_stretch and not leg.stays:
         yield from (identified(row, one, following) for one in leg.stretch.identified_by)
         if unidentified(leg):
             yield f"{leg.end.name} by time alone, {minutes_since(flown_so_far)}: no DME and no cross radial serves it"
         if leg.stretch.limits.mra_end_ft is not None:
             yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)} at {leg.end.name} by cross radial"
-        if leg.lands:
-            yield landing(row)
-        elif following is not None:
-            yield from crossing(following.leg)
+    if leg.lands:
+        yield landing(row)
+    elif leg.ends_stretch and following is not None and not leg.stays:
+        yield from crossing(following.leg)
     turn_deg = turn_after(leg, following)
     if turn_deg is not None:
         yield f"at {leg.end.name} turn {figures.turn(turn_deg)}"
@@ -142,7 +154,7 @@ def turn_after(leg: Leg, following: Row | None) -> float | None:
     There is none before a hold, at a landing and inside a stretch, nor where it is under 3 degrees.
     """
     turn_deg = leg.stretch.turn_deg
-    if following is None or following.leg.phase is Phase.HOLD or not leg.ends_stretch or turn_deg is None:
+    if following is None or following.leg.stays or not leg.ends_stretch or turn_deg is None:
         return None
     return turn_deg if figures.half_up(abs(turn_deg)) >= SMALLEST_TURN_DEG else None
 

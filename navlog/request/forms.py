@@ -85,7 +85,7 @@ FORMS = {
     "pattern": _word("an altitude", read_altitude_ft, "1800ft"),
     "route": Form(read_route, "XHAR QHB V801 QEL/A055 DCT XOLD"),
     "alternate": Form(read_alternate, "XOLD, or: alternate QEL via V801 QHB XOLD at 3500"),
-    "hold": Form(read_hold, "QHB 4min"),
+    "hold": Form(read_hold, "QHB 4min, or: hold QHB until 6500ft"),
     "accept": Form(read_accept, 'out-of-range "flown by day in sight of the coast"'),
     "radio": Form(read_radio, 'XHAR "Tower" 118.700'),
     "note": Form(read_note, '"close the flight plan by radio"'),

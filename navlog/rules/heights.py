@@ -59,6 +59,8 @@ def binding(legs: tuple[Leg, ...]) -> tuple[tuple[Leg, float], ...]:
                 by_right = False
             if by_right:
                 low_ft = end_ft if leg.ends_stretch or leg.end.kind not in IN_BETWEEN else None
+        elif leg.phase is Phase.LOSING:
+            low_ft = None
         elif leg.phase is Phase.DESCENT and leg.stretch.end.kind is PointKind.AIRPORT:
             low_ft = start_ft if leg.start_nm == 0.0 or leg.start.kind not in IN_BETWEEN else None
         if low_ft is not None:

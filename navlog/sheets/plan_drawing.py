@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import cos, hypot, radians, sin
 
-from navlog.flightlog.records import Log, Phase
+from navlog.flightlog.records import Log
 from navlog.nav import earth, figures
 from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Position, Station
@@ -186,7 +186,7 @@ def cross_radials(log: Log, chart: Chart, room: LabelRoom) -> Iterator[Mark]:
     """The radials of other stations that mark fixes, thin and dashed, with their numbers."""
     for leg in log.legs:
         fix = leg.end.position
-        passed = leg.ends_stretch and leg.phase is not Phase.HOLD
+        passed = leg.ends_stretch and not leg.stays
         for one in leg.stretch.identified_by if passed else ():
             if one.radial is None or one.station.position is None or fix is None:
                 continue

@@ -15,7 +15,7 @@ from navlog.printed.closing import findings_summary, sections
 from navlog.printed.events import end_name, tuned_away
 from navlog.printed.head import route_text
 from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
-from navlog.printed.remarks import stop, take_off, turn_after
+from navlog.printed.remarks import staying, stop, take_off, turn_after
 from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, north_mark, rows
 from navlog.resolve.route import ChangeoverKind, Identification, PointKind
 from navlog.rules.report import Report
@@ -76,11 +76,9 @@ def arrive(flown: tuple[Row, ...]) -> Iterator[str]:
     """How a place is known, and what is done on reaching it."""
     row = flown[-1]
     leg = row.leg
-    if leg.phase is Phase.HOLD:
-        return
-    if leg.changeover is not None:
+    if leg.changeover is not None and not leg.stays:
         yield changeover_place(flown)
-    if leg.ends_stretch:
+    if leg.ends_stretch and not leg.stays:
         yield from (cross_check(row, one) for one in leg.stretch.identified_by)
         if leg.end.kind in ("fix", "position"):
             yield f"Expect it {minutes_since(flown)}."
@@ -145,8 +143,10 @@ def leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     """What is tuned, set and flown from a place on."""
     row, before = printed[index], printed[index - 1] if index else None
     leg = row.leg
-    if leg.phase is Phase.HOLD:
-        yield f"Hold for {figures.minutes(row.time_min)}."
+    if leg.stays:
+        text = staying(row)
+        level = leg.start_altitude_ft == leg.end_altitude_ft
+        yield f"Hold for {figures.minutes(row.time_min)}." if level else f"{text[0].upper()}{text[1:]}."
         return
     turn_deg = turn_after(before.leg, row) if before is not None else None
     if turn_deg is not None:
