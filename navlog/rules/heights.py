@@ -36,12 +36,12 @@ def flown_text(leg: Leg, flown_ft: float) -> str:
     return f"{whole(flown_ft)} ft ({setting})"
 
 
-def binding(legs: tuple[Leg, ...]) -> tuple[tuple[Leg, float], ...]:
+def binding(legs: tuple[Leg, ...], *, vfr: bool = False) -> tuple[tuple[Leg, float], ...]:
     """The legs on which minimum altitudes bind, each with the lowest altitude at which they do.
 
     14 CFR 91.177 leaves out what take-off and landing need, here the climb from an airport as long as it is
     unbroken and the descent on the stretch that ends at one, and lets a climb to a higher minimum start at the
-    point beyond which it holds. Where such a climb or descent ends, at its level or at a point, minimums bind.
+    point beyond which it holds. Under VFR no descent is bound: it goes down in time for the pattern. Where such a climb or descent ends, at its level or at a point, minimums bind.
     """
     bound: list[tuple[Leg, float]] = []
     before: Leg | None = None
@@ -59,7 +59,7 @@ def binding(legs: tuple[Leg, ...]) -> tuple[tuple[Leg, float], ...]:
                 by_right = False
             if by_right:
                 low_ft = end_ft if leg.ends_stretch or leg.end.kind not in IN_BETWEEN else None
-        elif leg.phase is Phase.LOSING:
+        elif leg.phase is Phase.LOSING or (vfr and leg.phase is Phase.DESCENT):
             low_ft = None
         elif leg.phase is Phase.DESCENT and leg.stretch.end.kind is PointKind.AIRPORT:
             low_ft = start_ft if leg.start_nm == 0.0 or leg.start.kind not in IN_BETWEEN else None

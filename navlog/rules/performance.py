@@ -203,7 +203,7 @@ def cruise_not_reached(case: Case) -> Iterator[Found]:
     source="no descent below a leg's minimum before its end; the aircraft file's descent",
     remedy="plan a longer last leg or a lower level; what is left is lost at the airport, as ATC or the chart lets you",
     passing=BY_FILE,
-    failing=sample(*FLOWN_BY_FILE, "airway V801 QHB 212 - 034 QEL 29.5nm mea 9000", "altitude 9000", "-direct QEL"),
+    failing=sample(*FLOWN_BY_FILE, "airway V801 QHB 212 - 034 QEL 29.5nm mea 9000", "altitude 9000", "rules ifr"),
 )
 def arrival_height(case: Case) -> Iterator[Found]:
     """The flight arrives higher than its pattern or field, or below it: an error below the field.
@@ -247,6 +247,7 @@ def to_lose(case: Case, leg: Leg) -> str:
     return f"{height} ({' and '.join(taken)} planned to lose it)" if taken else height
 
 
+@once_a_flight
 @rule(
     "climb-in-hold",
     Severity.WARNING,
