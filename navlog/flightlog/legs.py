@@ -81,6 +81,7 @@ def leg(number: int, run: Run, following: Run | None, remaining_nm: float, condi
         dme_nm=dme_reading_nm(run, ends_stretch),
         ends_stretch=ends_stretch,
         wind_beyond_ft=run.beyond_ft,
+        changes=run.changes,
         altimeter_hpa=conditions.altimeter_hpa,
     )
     goes_lower = following is not None and following.phase is Phase.LOSING

@@ -11,7 +11,7 @@ from msgspec import Struct
 from navlog.nav.chart import Position
 from navlog.nav.problems import Span
 from navlog.nav.wind import Triangle, Wind, WindColumn
-from navlog.resolve.route import Changeover, Part, Point, Route, Stretch
+from navlog.resolve.route import Changeover, Part, Point, PointKind, Route, Stretch
 
 if TYPE_CHECKING:
     from navlog.request.aircraft import Aircraft
@@ -129,7 +129,9 @@ class Leg(Struct, frozen=True):
 
     `start_nm` and `end_nm` count along the stretch. Courses and headings are at the leg's middle, degrees;
     `variation_source` is "station" where the station's declination stands in for the variation.
-    `deviation_deg` is None without a compass card; `lands` tells a landing on the
+    `deviation_deg` is None without a compass card; `changes` are the tops of climb and
+    descent and level changes within the leg, where level flight too short for a leg of its own is in it: each with
+    how far along the stretch it lies. `lands` tells a landing on the
     way. `elapsed_min` counts from wheels off to the leg's end,
     stops before it included. `fuel_used` and `fuel_remaining` are in the log's fuel unit. `dme_nm` is what
     the DME of the identifying station reads at the leg's end. `ends_stretch` tells a leg that ends at a
@@ -167,6 +169,7 @@ class Leg(Struct, frozen=True):
     dme_nm: float | None
     ends_stretch: bool
     wind_beyond_ft: float = 0.0
+    changes: tuple[tuple[PointKind, float], ...] = ()
     lands: bool = False
     stop_min: float = 0.0
     fuel_taken: float | None = None

@@ -18,7 +18,17 @@ from navlog.nav.guidance import Flag
 from navlog.nav.record import changed
 from navlog.printed.clocks import local_text
 from navlog.printed.readings import by_time, changeover_dme_nm, minutes_since
-from navlog.printed.remarks import change_of_level, nil_wind, staying, stop, take_off, tuned, turn_after, unidentified
+from navlog.printed.remarks import (
+    change_of_level,
+    changes_within,
+    nil_wind,
+    staying,
+    stop,
+    take_off,
+    tuned,
+    turn_after,
+    unidentified,
+)
 from navlog.printed.rows import BY_KEY, Row, minimum, rows, set_course
 from navlog.resolve.route import Changeover, ChangeoverKind, PointKind
 
@@ -273,6 +283,7 @@ def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
         yield "land" if arriving is not None and arriving.leg.end.kind == PointKind.AIRPORT else "end of the flight"
         return
     leg = leaving.leg
+    yield from changes_within(leg)
     if leg.stays:
         if leg.start_altitude_ft != leg.end_altitude_ft:
             yield staying(leaving)

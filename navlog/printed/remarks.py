@@ -15,7 +15,7 @@ from navlog.nav.layout import held
 from navlog.printed.clocks import clock_text
 from navlog.printed.readings import by_time, minutes_since, told_by_dme
 from navlog.printed.rows import Row, compass_card, course_to_set, heading, height, marked, no_course, north_mark
-from navlog.resolve.route import Changeover, ChangeoverKind, Identification, PointKind
+from navlog.resolve.route import Changeover, ChangeoverKind, Identification, PointKind, Stretch
 
 NORTHS_APART_DEG = 2.0
 """From here the nil-wind heading stands beside the set course."""
@@ -116,6 +116,7 @@ def at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
             yield f"no arrival from here on: the time of leg {before.leg.number} is not known"
     if leg.changeover is not None and following is not None:
         yield changeover(flown_so_far, leg.changeover, following)
+    yield from changes_within(leg)
     between = change_of_level(leg)
     if between is not None:
         yield f"{leg.end.kind} {between}"
@@ -136,15 +137,24 @@ def at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
 
 def change_of_level(leg: Leg) -> str | None:
     """How far along its stretch the leg ends where a climb or descent begins or ends between two points."""
-    stretch = leg.stretch
     if leg.ends_stretch or leg.end.kind not in (
         PointKind.TOP_OF_CLIMB,
         PointKind.TOP_OF_DESCENT,
         PointKind.LEVEL_CHANGE,
     ):
         return None
-    ahead_nm = stretch.length_nm - leg.end_nm
-    from_start, to_end = figures.distance(leg.end_nm), figures.distance(ahead_nm)
+    return along(leg.stretch, leg.end_nm)
+
+
+def changes_within(leg: Leg) -> Iterator[str]:
+    """The tops of climb and descent within a leg, where level flight too short for a leg is in it."""
+    for kind, at_nm in leg.changes:
+        yield f"{kind.value} {along(leg.stretch, at_nm)}"
+
+
+def along(stretch: Stretch, at_nm: float) -> str:
+    """How far a place on a stretch is from its two ends."""
+    from_start, to_end = figures.distance(at_nm), figures.distance(stretch.length_nm - at_nm)
     return f"{from_start} NM from {stretch.start.name}, {to_end} NM to {stretch.end.name}"
 
 

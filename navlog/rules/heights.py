@@ -41,7 +41,8 @@ def binding(legs: tuple[Leg, ...], *, vfr: bool = False) -> tuple[tuple[Leg, flo
 
     14 CFR 91.177 leaves out what take-off and landing need, here the climb from an airport as long as it is
     unbroken and the descent on the stretch that ends at one, and lets a climb to a higher minimum start at the
-    point beyond which it holds. Under VFR no descent is bound: it goes down in time for the pattern. Where such a climb or descent ends, at its level or at a point, minimums bind.
+    point beyond which it holds. Under VFR no descent is bound: it goes down in time for the pattern. Where such a
+    climb or descent ends, at its level or at a point, minimums bind.
     """
     bound: list[tuple[Leg, float]] = []
     before: Leg | None = None

@@ -126,8 +126,14 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "fuel_used_gal": gallons(leg.fuel_used, unit),
         "fuel_remaining_gal": gallons(leg.fuel_remaining, unit),
         "unknown": [{"key": one.key, "reason": one.reason} for one in leg.unknown],
+        **({"level_changes": level_changes(leg)} if leg.changes else {}),
         **(landing_object(log, leg) if leg.lands else {}),
     }
+
+
+def level_changes(leg: Leg) -> list[Json]:
+    """The tops of climb and descent within the leg, along its stretch: level flight too short for a leg is in it."""
+    return [{"kind": kind.value, "distance_nm": number(at_nm)} for kind, at_nm in leg.changes]
 
 
 def landing_object(log: Log, leg: Leg) -> Json:

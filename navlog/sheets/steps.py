@@ -15,7 +15,7 @@ from navlog.printed.closing import findings_summary, sections
 from navlog.printed.events import end_name, tuned_away
 from navlog.printed.head import route_text
 from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
-from navlog.printed.remarks import staying, stop, take_off, turn_after
+from navlog.printed.remarks import changes_within, staying, stop, take_off, turn_after
 from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, north_mark, rows
 from navlog.resolve.route import ChangeoverKind, Identification, PointKind
 from navlog.rules.report import Report
@@ -161,6 +161,7 @@ def leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if true_alone(leg):
         yield f"{true_alone(leg)}."
     yield flown_step(row, printed[index + 1].leg if index + 1 < len(printed) else None)
+    yield from (f"{text[0].upper()}{text[1:]}." for text in changes_within(leg))
     if index + 1 < len(printed):
         following = printed[index + 1].leg
         for one in following.stretch.limits.crossings_start if following.start_nm == 0.0 else ():

@@ -194,3 +194,55 @@ def test_a_missed_crossing_altitude_says_how_many_minutes_of_climbing_are_missin
     ((severity, told),) = messages(hand.fly(COMMON + text), "under-mca")
     assert severity == "error"
     assert told == ("QBB is crossed at 8000 ft, below the MCA of 12000 ft toward QCC: 7 min of climbing are missing")
+
+
+SHORT_LEVEL = "direct QAA 270 - XLO {}nm\ndirect QAA 090 - XHI 60nm\naltitude 4500\nroute XLO QAA XHI\n"
+
+
+@pytest.mark.parametrize(("to_station_nm", "legs"), [(10.9, 1), (11.9, 1), (12.1, 2)])
+def test_level_flight_too_short_for_a_leg_goes_with_the_climb(hand: Folder, to_station_nm: float, legs: int) -> None:
+    # The climb of 4,000 ft ends 10 NM out; at 120 kt 1 minute is 2 NM.
+    text = COMMON + SHORT_LEVEL.format(to_station_nm)
+    found = hand.fly(text)
+    before = [leg for leg in found["legs"] if leg["via"] == "DCT"][:legs]
+    assert before[-1]["to"]["ident"] == "QAA"
+    assert before[0]["phase"] == "climb"
+    assert sum(leg["time_min"] for leg in before) == pytest.approx(4000 / 600 + (to_station_nm - 10) / 2)
+    assert sum(leg["fuel_used_gal"] for leg in before) == pytest.approx(
+        4000 / 600 / 60 * 12 + (to_station_nm - 10) / 120 * 9
+    )
+    if legs == 1:
+        assert before[0]["level_changes"] == [{"kind": "top of climb", "distance_nm": pytest.approx(10.0)}]
+        assert before[0]["groundspeed_kt"] == pytest.approx(to_station_nm / before[0]["time_min"] * 60)
+    told = f"10.0 NM from XLO, {to_station_nm - 10:.1f} NM to QAA"
+    assert told in hand.run(text).out
+    if legs == 1:
+        assert told in " ".join(hand.run(text, "--format", "steps").out.split())
+        assert "top of climb 10.0 NM from" in " ".join(hand.run(text, "--format", "strip").out.replace("|", "").split())
+
+
+def test_level_flight_too_short_between_a_point_and_the_top_of_descent_goes_with_the_descent(hand: Folder) -> None:
+    # 3,500 ft down to the field are 14 NM: the top of descent is 0.5 NM behind QAA.
+    text = COMMON + SHORT_LEVEL.format(40).replace("60nm", "14.5nm") + "rules ifr\n"
+    last = hand.fly(text)["legs"][-1]
+    assert (last["phase"], last["from"]["ident"], last["to"]["ident"]) == ("descent", "QAA", "XHI")
+    assert last["level_changes"] == [{"kind": "top of descent", "distance_nm": pytest.approx(0.5)}]
+    assert last["time_min"] == pytest.approx(0.25 + 7)
+    assert "top of descent 0.5 NM from QAA, 14.0 NM to XHI" in hand.run(text).out
+
+
+def test_level_flight_too_short_between_climb_and_descent_goes_with_the_climb(hand: Folder) -> None:
+    # XLO and XHI are 41.8 NM apart (60 x cos 46 degrees on the sphere, 41.7): 16.5 NM up, 24.4 NM down, the rest level.
+    up, down = hand.fly(COMMON + "altitude 7100\nrules ifr\nroute XLO XHI\n")["legs"]
+    assert (up["phase"], down["phase"], up["to"]["kind"]) == ("climb", "descent", "top of descent")
+    assert up["level_changes"] == [{"kind": "top of climb", "distance_nm": pytest.approx(16.5)}]
+    assert 0.5 < up["distance_nm"] - 16.5 < 1.5
+    assert (up["end_altitude_ft"], down["start_altitude_ft"]) == (7100, 7100)
+
+
+def test_level_flight_between_two_points_stays_a_leg_however_short(hand: Folder) -> None:
+    text = (
+        COMMON + "altitude 4500\ndirect QAA 270 - XLO 40nm\nfix LAKER QAA 090 0.5nm\ndirect QAA 090 - LAKER 0.5nm\n"
+        "fix MARSH QAA 090 40nm\ndirect LAKER - MARSH 39.5nm\nroute XLO QAA LAKER MARSH\n"
+    )
+    assert ("cruise", 0.5, 4500, 4500) in profile(hand.fly(text))
