@@ -60,7 +60,7 @@ def standing(piece: Piece, phase: Phase, start_ft: float, end_ft: float, conditi
     while height_ft != end_ft:
         rise_ft = max(-STEP_FT, min(STEP_FT, end_ft - height_ft))
         air = air_at(conditions, stretch.end.position, height_ft + rise_ft / 2.0, stretch.level)
-        going = vertical(conditions, table, air)
+        going = vertical(conditions, table, air, rise_ft)
         assert going.rate_ft_per_min is not None
         time_min = abs(rise_ft) / going.rate_ft_per_min
         next_ft = end_ft if abs(end_ft - height_ft - rise_ft) < CLOSE_FT else height_ft + rise_ft
@@ -110,7 +110,7 @@ def _traced(
             air = air_at(conditions, where, height_ft + rise_ft / 2.0, piece.stretch.level)
             if air.wind is None or course_deg is None:
                 raise CannotClimb
-            going = vertical(conditions, table, air)
+            going = vertical(conditions, table, air, rise_ft)
             assert going.rate_ft_per_min is not None
             speed_kt = triangle(true_course_deg=course_deg, tas_kt=going.tas_kt, wind=air.wind).groundspeed_kt
             if speed_kt is None:

@@ -43,7 +43,7 @@ class Unknown(Struct, frozen=True):
 
 
 class FuelUnit(Struct, frozen=True):
-    """The unit in which a flight's fuel is counted: `name` is gal, L, lb or kg.
+    """The unit in which a flight's fuel is counted: `name` is gal, impgal, L, lb or kg.
 
     `gal` is how many US gallons one unit is; None for a mass without a density. `step` is the printed step.
     """
@@ -53,8 +53,8 @@ class FuelUnit(Struct, frozen=True):
 
     @property
     def step(self) -> float:
-        """The step to which fuel is printed: 0.1 gal; 1 L, lb or kg."""
-        return 0.1 if self.name == "gal" else 1.0
+        """The step to which fuel is printed: 0.1 gal or impgal; 1 L, lb or kg."""
+        return 0.1 if self.name in ("gal", "impgal") else 1.0
 
 
 class BulletinUse(Struct, frozen=True):
@@ -242,7 +242,8 @@ class Fuel(Struct, frozen=True):
     in fuel. `remaining` is what is left at the last landing and `margin` what is on board beyond `required`.
     `diversion` is set where the way to an alternate from a point on the way takes more than the flight to the
     destination and its alternate; `required` and `margin` then go by it. `reserve_rule` names the rule behind
-    `reserve_min`, `burn_per_h` is the cruise burn by which the reserve is counted.
+    `reserve_min`, `burn_per_h` is the cruise burn by which the reserve is counted. `endurance_min` is how long the
+    tanks last from the last take-off with fuel taken: the flight as planned, then cruise on what is left.
     """
 
     on_board: float | None
@@ -258,6 +259,7 @@ class Fuel(Struct, frozen=True):
     remaining: float | None
     margin: float | None
     margin_min: float | None
+    endurance_min: float | None = None
     diversion: Diversion | None = None
 
     @property

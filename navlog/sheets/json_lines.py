@@ -233,6 +233,7 @@ def fuel_object(log: Log) -> Json:
         "extra_gal": gallons(fuel.extra, unit),
         "margin_gal": gallons(fuel.margin, unit),
         "margin_min": number(fuel.margin_min),
+        "endurance_min": number(fuel.endurance_min),
         "reserve_min": number(fuel.reserve_min),
         "reserve_rule": fuel.reserve_rule,
         "diversion": diversion_object(fuel.diversion, unit) if fuel.diversion is not None else None,

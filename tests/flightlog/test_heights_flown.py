@@ -1,4 +1,4 @@
-"""Descents to the pattern, height to lose, climbs in the hold: how high a flight is where it arrives, and what it takes.
+"""Descents to the pattern, height to lose, climbs in the hold, and short level flight.
 
 The aeroplane climbs 600 ft/min at 90 kt and 12 gal/h, descends 500 ft/min at 120 kt and 6 gal/h and cruises at 120 kt
 and 9 gal/h, in no wind: 400 ft a mile up and 250 ft a mile down.
