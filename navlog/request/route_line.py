@@ -44,7 +44,8 @@ def read_route(cursor: Cursor) -> tuple[RouteWord, ...]:
             landed = words[-1].landing is not None
             continue
         word = _read_word(cursor)
-        if landed and word.ident == words[-1].ident and word.bearing_deg is None and not cursor.at_end:
+        goes_on = not cursor.at_end and cursor.peek() not in ("over", "land")
+        if landed and goes_on and word.ident == words[-1].ident and word.bearing_deg is None:
             words[-1] = _named_twice(words[-1], word)
         else:
             words.append(word)
