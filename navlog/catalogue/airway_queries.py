@@ -23,6 +23,7 @@ from navlog.nav.chart import (
     StationKind,
 )
 from navlog.nav.record import changed
+from navlog.nav.spelling import alike
 
 if TYPE_CHECKING:
     from sqlite3 import Row
@@ -217,10 +218,8 @@ class _Finder(NamedTuple):
         for place in around:
             if place.name == name:
                 return place
-        from difflib import get_close_matches
-
         names = {place.name: place for place in reversed(around) if place.name is not None}
-        close = get_close_matches(name, names, n=1, cutoff=0.8)
+        close = alike(name, names, most=1, likeness=0.8)
         return names[close[0]] if close else None
 
     def _around(self, near: Position) -> tuple[Place, ...]:

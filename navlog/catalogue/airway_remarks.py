@@ -23,7 +23,12 @@ _BEYOND_COP = (
     rf"(?:USE|UTILIZE) (?:THE )?(?P<name>[A-Z ]+?) (?:\([A-Z]{{3}}\) )?{_AID}(?: \d{{3}} M RAD)? "
     r"FROM (?:THE )?COP TO (?:THE )?(?P<until>[A-Z]{5}) (?:INT|FIX)"
 )
-_THROUGHOUT = r"^(?P<name>[A-Z][A-Z ]*?) *R[- ]\d{3} UNUSABLE(?:[.,]| USE |$)"
+_UNUSABLE = r"^(?:GNSS REQUIRED )?(?P<name>[A-Z][A-Z ]*?) *R[- ](?P<radial>\d{3}) (?:UNUSABLE|UNSABLE|UNUSBL)\b[.,]?"
+_LIMITS = (
+    r"(?: (?:BEYOND|BYD) (?P<beyond>\d+) ?NM)?(?: BELOW (?P<below>\d{3,5}))?"
+    r"(?: (?P<first>[A-Z]{5})(?:-| TO )(?P<last>[A-Z]{5}))?(?:[.,]? USE .*)?"
+)
+_SUBJECT = r"^(?:GNSS REQUIRED )?(?P<name>[A-Z][A-Z ]*?) *R[- ]\d{3}\b"
 _SPEAKS_OF_GUIDANCE = r"R[- ]\d{3}\b|^USE |UTILIZE|COP MEASURED|M RAD"
 
 
@@ -32,6 +37,20 @@ class UseRadial(NamedTuple):
 
     name: str
     radial_deg: float
+
+
+class Unusable(NamedTuple):
+    """The radial of the station of that name is not to be used, as far as the limits say.
+
+    `beyond_nm` counts from the station, `below_ft` is an altitude, and `between` two points of the airway;
+    None where the remark sets no such limit.
+    """
+
+    name: str
+    radial_deg: float
+    beyond_nm: float | None = None
+    below_ft: float | None = None
+    between: tuple[str, str] | None = None
 
 
 class CrossAt(NamedTuple):
@@ -70,7 +89,7 @@ class ChangeAt(NamedTuple):
     point: str
 
 
-Said = UseRadial | CrossAt | Turn | ChangeTo | MeasuredFrom | ChangeAt
+Said = UseRadial | Unusable | CrossAt | Turn | ChangeTo | MeasuredFrom | ChangeAt
 
 
 def read_remark(remark: str) -> tuple[Said, ...]:
@@ -79,13 +98,33 @@ def read_remark(remark: str) -> tuple[Said, ...]:
     if "MTA " in text:
         return _turns(text)
     if "MCA " in text:
-        match = re.search(_MCA, text)
-        return (CrossAt(float(match["altitude"]), match["name"], match["way"]),) if match else ()
+        return tuple(
+            CrossAt(float(match["altitude"]), match["name"], match["way"]) for match in re.finditer(_MCA, text)
+        )
     if "COP" in text:
         return _changeover(text)
+    found: list[Said] = []
+    if (unusable := _unusable(text)) is not None:
+        found.append(unusable)
     if "USE " in text and (match := re.search(_USE_RADIAL, text)):
-        return (UseRadial(match["name"], float(match["radial"])),)
-    return ()
+        found.append(UseRadial(match["name"], float(match["radial"])))
+    return tuple(found)
+
+
+def _unusable(text: str) -> Unusable | None:
+    """What is unusable; None where something stands behind it that may be a limit and is not known."""
+    match = re.match(_UNUSABLE, text)
+    limits = re.fullmatch(_LIMITS, text[match.end() :]) if match is not None else None
+    if match is None or limits is None:
+        return None
+    beyond, below, first, last = limits.group("beyond", "below", "first", "last")
+    return Unusable(
+        match["name"],
+        float(match["radial"]),
+        float(beyond) if beyond is not None else None,
+        float(below) if below is not None else None,
+        (first, last) if first is not None else None,
+    )
 
 
 def _changeover(text: str) -> tuple[Said, ...]:
@@ -105,9 +144,9 @@ def speaks_of_guidance(remark: str) -> bool:
     return re.search(_SPEAKS_OF_GUIDANCE, remark.upper()) is not None
 
 
-def unusable_throughout(remark: str) -> str | None:
-    """The name of the station whose radial a remark calls unusable at every distance and height."""
-    match = re.search(_THROUGHOUT, " ".join(remark.upper().split()))
+def station_spoken_of(remark: str) -> str | None:
+    """The name of the station whose radial a remark is about that begins with it; None where none is named so."""
+    match = re.match(_SUBJECT, " ".join(remark.upper().split()))
     return match["name"] if match is not None else None
 
 

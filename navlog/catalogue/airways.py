@@ -191,7 +191,7 @@ def _segment(chain: Chain, index: int) -> Segment:
         turn=turn,
         service=service,
         remarks=remarks,
-        doubtful=adrift,
+        published_courses_deg=(number(row["course"]), number(row["opposite_course"])) if radials else (None, None),
     )
 
 
@@ -201,17 +201,24 @@ def is_vor(place: Place | None) -> bool:
 
 
 def _add_crossings(chain: Chain, made: list[Segment]) -> None:
-    """MCAs stand on the first row of their stretch; each goes to the segment flown after the crossing."""
+    """MCAs stand on the first row of their stretch; each goes to the segment flown after the crossing.
+
+    One at a point that is not on the airway can't be placed; it is told in words on the segment of its row.
+    """
     places = {point: index for index, point in enumerate(chain.points)}
-    for row in chain.rows:
+    for own, row in enumerate(chain.rows):
         point = text(row["mca_point"]) or text(row["point"])
         index = places.get(point or "")
-        if index is None:
-            continue
         for altitude_column, way_column in (("mca", "mca_way"), ("mca_opposite", "mca_opposite_way")):
-            altitude, way = number(row[altitude_column]), text(row[way_column])
-            if altitude is not None:
-                add_crossing(chain, made, index, altitude, way or "")
+            altitude, way = number(row[altitude_column]), text(row[way_column]) or ""
+            if altitude is None:
+                continue
+            if index is not None:
+                add_crossing(chain, made, index, altitude, way)
+            elif made:
+                beside = min(own, len(made) - 1)
+                told = f"MCA {altitude:g} AT {point} {way}".rstrip()
+                made[beside] = changed(made[beside], remarks=(*made[beside].remarks, told))
 
 
 def add_crossing(

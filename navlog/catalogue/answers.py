@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from navlog.nav.chart import Airway, Station, StationKind
 from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.spelling import alike
 
 if TYPE_CHECKING:
     from navlog.catalogue.queries import Catalogue
@@ -59,11 +60,9 @@ def known_airways(catalogue: Catalogue, ident: str, day: date) -> tuple[Airway, 
     """Every airway of that designator. Raises an `unknown-airway` problem where there is none."""
     airways = catalogue.airways(ident, day)
     if not airways:
-        from difflib import get_close_matches
-
         from navlog.catalogue.airway_queries import designators
 
-        close = get_close_matches(ident, designators(catalogue, day), n=3)
+        close = alike(ident, designators(catalogue, day), most=3)
         raise _unknown(f"no airway is called `{ident}`", close, code="unknown-airway")
     return airways
 

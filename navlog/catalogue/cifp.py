@@ -26,6 +26,7 @@ from navlog.catalogue.cifp_records import (
     read_vhf,
     read_waypoint,
 )
+from navlog.catalogue.decoding import FALLBACK, in_columns
 from navlog.catalogue.rows import Loaded
 from navlog.nav.airac import cycle_ident, effective_date, expiry
 from navlog.nav.chart import Provenance, Source
@@ -35,6 +36,8 @@ if TYPE_CHECKING:
     import sqlite3
 
 RECORD_LENGTH = 132
+NAME_END = 123
+"""The last column of a name, in each kind of record that has one."""
 _BLOCK_ROWS = 1000
 _READERS: dict[str, tuple[str, Callable[[str], Row | None]]] = {
     "D ": ("station", read_vhf),
@@ -59,9 +62,9 @@ def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int
     }
     airways = _Airways(sinks["airway_point"])
     header, changes = "", set()
-    with TextIOWrapper(member.open(), "ascii", "replace") as text:
+    with TextIOWrapper(member.open(), "utf-8", FALLBACK) as text:
         for number, ending in enumerate(text, 1):
-            line = ending.rstrip("\n")
+            line = in_columns(ending.rstrip("\n"), RECORD_LENGTH, NAME_END)
             if line.startswith("HDR01"):
                 # From memory, ARINC 424-18, first header record: the cycle stands in columns 36 to 39.
                 header = line[35:39]

@@ -141,14 +141,12 @@ def airport(row: Row, provenance: Provenance, asked: str | None) -> Airport:
     """An airport record under the identifier asked for, else its ICAO identifier where it has one."""
     own, icao = row["ident"], text(row["icao"])
     ident = asked or icao or own
-    other = own if ident == icao else icao
     status = row["status"]
     return Airport(
         ident=ident,
         position=position_of(row),
         elevation_ft=number(row["elevation"]),
         name=text(row["name"]),
-        other_ident=other if other != ident else None,
         kind=AIRPORT_KINDS.get(row["type"], row["type"] or "airport"),
         status=AIRPORT_STATUS.get(status, status),
         region=text(row["state"]) or text(row["country"]),

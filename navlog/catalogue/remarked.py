@@ -16,14 +16,24 @@ from navlog.catalogue.airway_remarks import (
     MeasuredFrom,
     Said,
     Turn,
+    Unusable,
     UseRadial,
     read_remark,
     speaks_of_guidance,
-    unusable_throughout,
+    station_spoken_of,
 )
 from navlog.catalogue.airways import Chain, add_crossing
 from navlog.catalogue.nearness import angle_between_deg, apart_nm, bearing_deg
-from navlog.nav.chart import Bearing, ChangeoverAt, CrossingAltitude, Position, Segment, Service, Station
+from navlog.nav.chart import (
+    Bearing,
+    ChangeoverAt,
+    CrossingAltitude,
+    Position,
+    Segment,
+    Service,
+    Station,
+    UnusableRadial,
+)
 from navlog.nav.record import changed
 
 FIT_DEG = 3.0
@@ -59,16 +69,17 @@ class Remarked(NamedTuple):
             if remark is None or not self.segments:
                 continue
             said = read_remark(remark)
-            understood = [self._take(one, index, remark) for one in said]
+            limits = next((one for one in said if isinstance(one, Unusable)), None)
+            understood = [self._take(one, index, remark, limits) for one in said]
             if not (understood and all(understood)) and speaks_of_guidance(remark):
-                own = min(index, len(self.segments) - 1)
-                self.segments[own] = changed(self.segments[own], doubtful=True)
-                self._silence(remark, own)
+                self._not_understood(index, remark)
 
-    def _take(self, said: Said, index: int, remark: str) -> bool:
+    def _take(self, said: Said, index: int, remark: str, limits: Unusable | None) -> bool:
         match said:
             case UseRadial():
-                return self._use_radial(said, index, remark)
+                return self._use_radial(said, index, remark, limits)
+            case Unusable():
+                return self._unusable(said, index, remark)
             case CrossAt():
                 return self._cross_at(said, remark)
             case Turn():
@@ -80,7 +91,17 @@ class Remarked(NamedTuple):
             case ChangeAt():
                 return self._change_at(said, index)
 
-    def _use_radial(self, said: UseRadial, index: int, remark: str) -> bool:
+    def _not_understood(self, index: int, remark: str) -> None:
+        """A remark takes away the guidance of the station that it begins with, else all guidance of its segment."""
+        own = min(index, len(self.segments) - 1)
+        name = station_spoken_of(remark)
+        station = self._station(name, index) if name is not None else None
+        if station is None or "USE " in remark.upper():
+            self.segments[own] = changed(self.segments[own], doubtful=True)
+        elif self.segments[own].silent is None:
+            self._add_unusable(own, UnusableRadial(station.ident, remark=remark))
+
+    def _use_radial(self, said: UseRadial, index: int, remark: str, limits: Unusable | None) -> bool:
         if index >= len(self.segments):
             return False
         station = self._station(said.name, index)
@@ -95,21 +116,41 @@ class Remarked(NamedTuple):
         if angle_between_deg(radial_deg, said.radial_deg) > FIT_DEG:
             return False
         along = Bearing(station.ident, said.radial_deg, station_kind=station.published_kind)
-        self.segments[index] = changed(self.segments[index], along=along)
-        if unusable_throughout(remark):
+        below_ft = limits.below_ft if limits is not None else None
+        self.segments[index] = changed(self.segments[index], along=along, along_below_ft=below_ft)
+        if limits is not None and limits.beyond_nm is None and limits.between is None:
             for other in self._rest_of_leg(index):
                 if self.segments[other].along is None:
-                    self.segments[other] = changed(self._told(other, remark), along=along)
+                    told = self._told(other, remark)
+                    self.segments[other] = changed(told, along=along, along_below_ft=below_ft)
         return True
 
-    def _silence(self, remark: str, index: int) -> None:
-        """The station whose radial a remark calls unusable neither guides the leg nor marks its fixes."""
-        name = unusable_throughout(remark)
-        station = self._station(name, index) if name is not None else None
-        if station is not None:
-            self.segments[index] = changed(self.segments[index], silent=station.ident)
-            for other in self._rest_of_leg(index):
-                self.segments[other] = changed(self._told(other, remark), silent=station.ident)
+    def _unusable(self, said: Unusable, index: int, remark: str) -> bool:
+        """The station neither guides nor marks fixes on the straight leg, as far as the remark's limits reach."""
+        own = min(index, len(self.segments) - 1)
+        station = self._station(said.name, index)
+        if station is None:
+            return False
+        found = UnusableRadial(station.ident, said.radial_deg, said.beyond_nm, said.below_ft, remark)
+        if said.between is None:
+            self._add_unusable(own, found)
+            for other in self._rest_of_leg(own):
+                self.segments[other] = self._told(other, remark)
+                self._add_unusable(other, found)
+            return True
+        names = self.chain.points
+        if not set(said.between) <= set(names):
+            return False
+        first, last = sorted(names.index(name) for name in said.between)
+        for other in range(first, last):
+            self.segments[other] = self._told(other, remark)
+            self._add_unusable(other, found)
+        return True
+
+    def _add_unusable(self, index: int, found: UnusableRadial) -> None:
+        segment = self.segments[index]
+        if found not in segment.unusable:
+            self.segments[index] = changed(segment, unusable=(*segment.unusable, found))
 
     def _told(self, index: int, remark: str) -> Segment:
         segment = self.segments[index]
@@ -176,13 +217,41 @@ class Remarked(NamedTuple):
         return True
 
     def _measured_from(self, said: MeasuredFrom, index: int) -> bool:
-        """From a station that need not be on the airway; nothing then tells who guides before the point."""
+        """The changeover point is where the way is so far from a station that need not be on the airway.
+
+        Where no place is, nothing is known of the point; the radials of the airway's own stations stay.
+        """
         station = self._station(said.name, index)
-        if station is None or index >= len(self.segments):
+        if station is None or station.position is None or index >= len(self.segments):
             return False
-        changeovers = tuple(changed(one, station=station.ident) for one in self.segments[index].changeovers)
-        self.segments[index] = changed(self.segments[index], changeovers=changeovers)
-        return station.ident in self.chain.points
+        changeovers = []
+        for one in self.segments[index].changeovers:
+            if station.ident in self.chain.points:
+                changeovers.append(changed(one, station=station.ident))
+            elif (along_nm := self._along_nm(index, station.position, one.distance_nm)) is not None:
+                measured = (one.distance_nm, station.ident)
+                changeovers.append(changed(one, distance_nm=along_nm, measured=measured))
+        self.segments[index] = changed(self.segments[index], changeovers=tuple(changeovers))
+        return True
+
+    def _along_nm(self, index: int, origin: Position, distance_nm: float) -> float | None:
+        """How far along the way from point `index` it is first `distance_nm` from a place, going away from it."""
+        along_nm = 0.0
+        for segment, start, end in zip(
+            self.segments[index:], self.chain.places[index:], self.chain.places[index + 1 :], strict=False
+        ):
+            ends = [place.position for place in (start, end) if place is not None and place.position is not None]
+            if len(ends) < 2 or segment.distance_nm is None:
+                return None
+            if apart_nm(origin, ends[0]) <= distance_nm <= apart_nm(origin, ends[1]):
+                low, high = 0.0, 1.0
+                for _ in range(20):
+                    middle = (low + high) / 2.0
+                    nearer = apart_nm(origin, between(ends[0], ends[1], middle)) < distance_nm
+                    low, high = (middle, high) if nearer else (low, middle)
+                return along_nm + low * segment.distance_nm
+            along_nm += segment.distance_nm
+        return None
 
     def _change_at(self, said: ChangeAt, index: int) -> bool:
         """The named fix, where its distance along the airway is the published one; else the fix wins."""
@@ -206,6 +275,13 @@ class Remarked(NamedTuple):
             None,
         )
         return self.finder.named(name, near) if near is not None else None
+
+
+def between(start: Position, end: Position, share: float) -> Position:
+    """A place on the way of one segment, near enough: by latitude and longitude, which bend it by yards."""
+    east_deg = (end.longitude_deg - start.longitude_deg + 180.0) % 360.0 - 180.0
+    north_deg = end.latitude_deg - start.latitude_deg
+    return Position(start.latitude_deg + share * north_deg, start.longitude_deg + share * east_deg)
 
 
 def read_remarks(chain: Chain, made: Sequence[Segment], finder: Finder) -> tuple[Segment, ...]:

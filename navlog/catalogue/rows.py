@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct, field
 
 from navlog.catalogue.archive import Member
+from navlog.catalogue.decoding import FALLBACK
 from navlog.catalogue.report import MOST_LISTED, Rejection
 from navlog.nav.problems import problem_error
 
@@ -89,7 +90,7 @@ def load_csv(
     """
     first_row = connection.execute(f"SELECT coalesce(max(rowid), 0) + 1 FROM {layout.table}").fetchone()[0]
     loaded = Loaded(member.label, layout.table, edition, first_row)
-    with member.open() as binary, TextIOWrapper(binary, "utf-8-sig", "replace", newline="") as text:
+    with member.open() as binary, TextIOWrapper(binary, "utf-8-sig", FALLBACK, newline="") as text:
         reader = csv.reader(text)
         try:
             header = [name.strip() for name in next(reader, [])]

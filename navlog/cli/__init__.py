@@ -1,4 +1,4 @@
-"""The commands, one file each, loaded when they are asked for; computes nothing."""
+"""The commands, loaded when they are asked for; computes nothing."""
 
 from __future__ import annotations
 
@@ -15,27 +15,26 @@ from navlog.nav.problems import NavlogError, Problem, format_problem, in_order, 
 from navlog.version import VERSION
 
 COMMANDS = {
-    "log": "Compute and print the navigation log of each flight in a route file.",
-    "check": "Check every flight of route files and folders.",
-    "explain": "Show the workings of a log, or what a rule says.",
-    "catalogue": "Import published data, and ask about it.",
-    "wind": "Solve the wind triangle.",
-    "airspeed": "Calibrated and true airspeed, Mach, pressure and density altitude.",
-    "fix": "Place a fix by radials and distances.",
-    "position": "Radial, course and distance of a position from stations.",
-    "intercept": "Turn, heading and distance to meet a radial.",
-    "station-time": "Time and distance to a station from a change of bearing.",
-    "descent": "Rate, gradient and start of a descent or climb.",
-    "holding": "Entry, timing and outbound heading of a hold.",
-    "vor-check": "Check a VOR receiver against the limits of 14 CFR 91.171.",
-    "declination": "The variation at a position, beside a station's declination.",
-    "morse": "The Morse code of identifiers.",
-    "mark": "Mark a pilot's own figures against the computed ones.",
-    "revise": "Re-figure a flight from actual times and fuel.",
+    "log": ("log_command:command", "Compute and print the navigation log of each flight in a route file."),
+    "check": ("check_command:command", "Check every flight of route files and folders."),
+    "explain": ("explain_command:command", "Show the workings of a log, or what a rule says."),
+    "catalogue": ("catalogue_command:command", "Import published data, and ask about it."),
+    "wind": ("air_commands:wind", "Solve the wind triangle."),
+    "airspeed": ("air_commands:airspeed", "Calibrated and true airspeed, Mach, pressure and density altitude."),
+    "fix": ("radio_commands:fix", "Place a fix by radials and distances."),
+    "position": ("radio_commands:position", "Radial, course and distance of a position from stations."),
+    "intercept": ("radio_commands:intercept", "Turn, heading and distance to meet a radial."),
+    "station-time": ("radio_commands:station_time", "Time and distance to a station from a change of bearing."),
+    "descent": ("air_commands:descent", "Rate, gradient and start of a descent or climb."),
+    "holding": ("radio_commands:holding", "Entry, timing and outbound heading of a hold."),
+    "vor-check": ("radio_commands:vor_check", "Check a VOR receiver against the limits of 14 CFR 91.171."),
+    "declination": ("radio_commands:declination", "The variation at a position, beside a station's declination."),
+    "morse": ("radio_commands:morse", "The Morse code of identifiers."),
+    "mark": ("mark_command:command", "Mark a pilot's own figures against the computed ones."),
+    "revise": ("revise_command:command", "Re-figure a flight from actual times and fuel."),
 }
-"""Each command and what the list of commands says of it; NAME lives in `cli/NAME_command.py`."""
+"""Each command: where in `cli` it lives, as `module:name`, and what the list of commands says of it."""
 
-EXIT_FINDING = 1
 EXIT_PROBLEM = 2
 EXIT_BUG = 70
 EXIT_INTERRUPTED = 130
@@ -54,22 +53,23 @@ class LazyCommands(click.Group):
             return None
         from importlib import import_module
 
-        command: click.Command = import_module(f"navlog.cli.{cmd_name.replace('-', '_')}_command").command
+        module, _, name = COMMANDS[cmd_name][0].partition(":")
+        command: click.Command = getattr(import_module(f"navlog.cli.{module}"), name)
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """The list of commands in the help, without loading any of them."""
         with formatter.section("Commands"):
-            formatter.write_dl(list(COMMANDS.items()))
+            formatter.write_dl([(name, said) for name, (_, said) in COMMANDS.items()])
 
     def resolve_command(
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """The command that the arguments name; a misspelt one is answered with the nearest."""
         if args and args[0] not in COMMANDS and not args[0].startswith("-"):
-            from difflib import get_close_matches
+            from navlog.nav.spelling import alike
 
-            close = get_close_matches(args[0], COMMANDS, n=1)
+            close = alike(args[0], COMMANDS, most=1)
             hint = f" Did you mean {close[0]}?" if close else ""
             raise click.UsageError(f"No such command {args[0]!r}.{hint}", ctx)
         return super().resolve_command(ctx, args)

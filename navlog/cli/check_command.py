@@ -2,24 +2,74 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 import click
+from msgspec import Struct, field
 
 from navlog.cli import echo_error
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
 from navlog.cli.flightfile import flight_overrides, overrides_from, quotes_outside, read_bytes
-from navlog.cli.library import Tally, refuse_wrong_overrides, show
+from navlog.cli.output import print_problems
+from navlog.nav.problems import NavlogError, Problem
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
 
     from navlog.request.flights import Overrides
-    from navlog.studies.checking import Source
+    from navlog.studies.batch import Source
 
 MOST_JOBS = 256
+LINE_START = "\r\x1b[K"
+
+
+class Told(Protocol):
+    """What is told of a flight."""
+
+    @property
+    def status(self) -> str:
+        """How it came out."""
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """Why nothing can be told."""
+
+
+AnyTold = TypeVar("AnyTold", bound=Told)
+
+
+class Tally(Struct):
+    """Counts flights by status while they pass, prints their problems, and shows progress on a terminal."""
+
+    files: int
+    statuses: dict[str, int] = field(default_factory=dict)
+
+    def each(self, found: Iterable[tuple[AnyTold, ...]]) -> Iterator[AnyTold]:
+        """The flights of each file, counted."""
+        shown = sys.stderr.isatty() and self.files > 1
+        try:
+            for done, flights in enumerate(found, 1):
+                if shown:
+                    click.echo(LINE_START, err=True, nl=False)
+                for flight in flights:
+                    self.statuses[flight.status] = self.statuses.get(flight.status, 0) + 1
+                    print_problems(flight.problems)
+                    yield flight
+                if shown:
+                    sys.stdout.flush()
+                    click.echo(f"{done} of {self.files} files", err=True, nl=False)
+        finally:
+            if shown:
+                click.echo(LINE_START, err=True, nl=False)
+
+    def exit_status(self, *faults: str) -> int:
+        """2 where a flight has a problem, 1 where one has a status of `faults`, else 0."""
+        if "problem" in self.statuses:
+            return 2
+        return 1 if any(status in self.statuses for status in faults) else 0
 
 
 @click.command("check", epilog="Example: navlog check routes --jobs 4 --unavailable QHB")
@@ -38,6 +88,7 @@ MOST_JOBS = 256
 @click.option(
     "--requirement", "requirements", multiple=True, metavar="NAME", help="Instead: a training distance, as 61.109."
 )
+@click.option("--all", "every", is_flag=True, help="Text: a line for each finding, not one for each rule.")
 @catalogue_option
 @flight_overrides
 def command(
@@ -57,26 +108,25 @@ def command(
     Findings go to standard output, problems and the summary to standard error.
     """
     from navlog.rules.registry import DEFAULT_THRESHOLDS, Thresholds
-    from navlog.studies.route_files import route_files
+    from navlog.studies.batch import route_files
 
     if since is not None and requirements:
         raise click.UsageError("--since and --requirement ask different things; give one of them.")
     if radial_limits is not None and radial_limits[0] > radial_limits[1]:
         raise click.BadParameter("WARN is above ERROR.", param_hint="--radial-limits")
+    every = bool(options.pop("every"))
     quote_outside, overrides = quotes_outside(options), overrides_from(options)
     refuse_wrong_overrides(overrides)
     files = route_files(paths)
     with opened_catalogue(catalogue) as published:
         known = catalogue if published is not None else None
     if requirements:
-        from navlog.cli.library import judge_requirements
-
         return judge_requirements(sources(files), requirements, overrides, known, form)
     if since is not None:
         return compare(files, since, catalogue, overrides, jobs, form)
     thresholds = DEFAULT_THRESHOLDS if radial_limits is None else Thresholds(*radial_limits)
-    from navlog.studies.check_forms import COLUMNS, csv_rows, csv_text, summary, text_lines
-    from navlog.studies.checking import Settings, check_sources
+    from navlog.studies.batch import csv_text
+    from navlog.studies.checking import COLUMNS, Settings, check_sources, csv_rows, summary, text_lines
 
     settings = Settings(overrides, known, thresholds, json=form == "json", quote_outside=quote_outside)
     tally = Tally(len(files))
@@ -90,23 +140,25 @@ def command(
             elif form == "csv":
                 show(csv_text(csv_rows(verdict)))
             else:
-                show("".join(f"{line}\n" for line in text_lines(verdict)))
+                show("".join(f"{line}\n" for line in text_lines(verdict, every=every)))
     echo_error(summary(tally.statuses))
     return tally.exit_status("error", "warning") if strict else tally.exit_status("error")
 
 
 def compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jobs: int, form: str) -> int:
     """Print which flights change between two catalogues and how; status 1 if any does."""
-    from navlog.studies.check_forms import (
+    from navlog.studies.batch import csv_text
+    from navlog.studies.comparing import (
         CHANGE_COLUMNS,
+        Cycles,
         change_json,
         change_lines,
         change_rows,
         change_summary,
-        csv_text,
+        compare_sources,
         edition_lines,
+        editions_text,
     )
-    from navlog.studies.comparing import Cycles, compare_sources, editions_text
 
     editions: dict[tuple[str, str], int] = {}
     for path in (old, new):
@@ -138,7 +190,7 @@ def compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jo
 
 def sources(files: Iterable[str]) -> Iterator[Source]:
     """The files as sources; standard input is read here, where it is open."""
-    from navlog.studies.checking import Source
+    from navlog.studies.batch import Source
 
     return (Source(file, read_bytes(file) if file == "-" else None) for file in files)
 
@@ -154,7 +206,71 @@ def executor_for(jobs: int, files: int) -> Iterator[Executor | None]:
     if jobs == 1 or files <= 1:
         yield None
         return
-    from navlog.studies.processes import process_pool
+    from navlog.studies.batch import process_pool
 
     with process_pool(min(jobs, files)) as executor:
         yield executor
+
+
+def judge_requirements(
+    sources: Iterable[Source], names: tuple[str, ...], overrides: Overrides, catalogue: str | None, form: str
+) -> int:
+    """Print how the flights of each file stand against training requirements; status 1 where one does not hold."""
+    from contextlib import nullcontext
+
+    from navlog.cli.catalogue_option import opened_catalogue
+    from navlog.resolve.lookup import NoCatalogue
+    from navlog.studies.batch import csv_text
+    from navlog.studies.requirements import (
+        REQUIREMENT_COLUMNS,
+        assess,
+        assessment_lines,
+        known_requirement,
+        requirement_json,
+        requirement_rows,
+        routes_of,
+    )
+
+    asked = tuple(known_requirement(name) for name in names)
+    if form == "csv":
+        show(csv_text([REQUIREMENT_COLUMNS]))
+    status = 0
+    with opened_catalogue(catalogue) if catalogue is not None else nullcontext() as published:
+        for source in sources:
+            try:
+                routes = routes_of(source, overrides, published or NoCatalogue())
+                found = [assess(one, routes) for one in asked]
+            except NavlogError as error:
+                print_problems(error.problems)
+                status = 2
+                continue
+            if form == "text":
+                show(f"{source.file}\n")
+            for one in found:
+                if form == "json":
+                    show(f"{requirement_json(source.file, one)}\n")
+                elif form == "csv":
+                    show(csv_text(requirement_rows(source.file, one)))
+                else:
+                    show("".join(f"{line}\n" for line in assessment_lines(one)))
+            if status == 0 and any(one.result != "pass" for one in found):
+                status = 1
+    return status
+
+
+def refuse_wrong_overrides(overrides: Overrides) -> None:
+    """Raise what is wrong in the options themselves, once instead of for every file."""
+    from navlog.request.flights import read_flights
+
+    problems = read_flights("", "-", overrides=overrides).problems
+    wrong = [problem for problem in problems if problem.span is not None and problem.span.file.startswith("--")]
+    if wrong:
+        raise NavlogError(*wrong)
+
+
+def show(text: str) -> None:
+    """Print to standard output, as bytes, so that a line end stays what it is."""
+    if text:
+        from navlog.cli import shown_on
+
+        sys.stdout.buffer.write(shown_on(sys.stdout, text).encode(sys.stdout.encoding or "ascii", "replace"))

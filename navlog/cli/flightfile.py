@@ -11,7 +11,7 @@ import click
 from navlog.nav.problems import NavlogError, Span, problem_error
 from navlog.nav.record import changed
 from navlog.request.flights import Overrides
-from navlog.request.lexer import LARGEST_BYTES
+from navlog.request.lexer import file_bytes
 from navlog.request.records import FlightPlans, Request
 
 if TYPE_CHECKING:
@@ -59,14 +59,7 @@ def read_route_file(file: str, overrides: Overrides) -> FlightPlans:
 
 def read_bytes(file: str) -> bytes:
     """The bytes of a file or of standard input, of one that is too large just enough to tell."""
-    try:
-        if file == "-":
-            return sys.stdin.buffer.read(LARGEST_BYTES + 1)
-        with open(file, "rb") as opened:
-            return opened.read(LARGEST_BYTES + 1)
-    except (OSError, ValueError) as error:
-        reason = (getattr(error, "strerror", None) or str(error)).lower()
-        raise problem_error("cannot-read", f"cannot read this file: {reason}", span=Span(file, 1)) from None
+    return file_bytes(file, stream=sys.stdin.buffer if file == "-" else None)
 
 
 def files_read(plans: FlightPlans) -> tuple[str, ...]:
@@ -93,7 +86,7 @@ def only_flight(plans: FlightPlans, name: str | None) -> FlightPlans:
         return plans
     chosen = tuple(flight for flight in plans.flights if flight.name == name)
     if chosen:
-        return changed(plans, flights=chosen)
+        return changed(plans, flights=chosen, partial=len(chosen) < len(plans.flights))
     names = ", ".join(f"`{flight.name}`" for flight in plans.flights)
     raise problem_error(
         "unknown-flight",

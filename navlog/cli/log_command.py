@@ -41,6 +41,7 @@ if TYPE_CHECKING:
 )
 @click.option("--compare-altitudes", is_flag=True, help="Add time and fuel at each level up to the `ceiling`.")
 @click.option("--wind-spread", type=SPEED, metavar="KNOTS", help="Add the range of time and fuel in winds so far off.")
+@click.option("--all", "every", is_flag=True, help="A line for each finding, not one for each rule.")
 @catalogue_option
 @flight_overrides
 def command(
@@ -67,6 +68,7 @@ def command(
     from navlog.rules.answers import answers, exit_status
 
     targets = targets_of(form, paths)
+    every = bool(options.pop("every"))
     references = References(quote_outside=quotes_outside(options))
     plans = read_route_file(file, overrides_from(options))
     refuse_inputs(paths, (*files_read(plans), catalogue))
@@ -81,9 +83,9 @@ def command(
         pairs = [answered(one, plans, compare_altitudes=compare_altitudes, wind_error_kt=wind_spread) for one in found]
         found = tuple(one for one, _ in pairs)
         sheets: list[tuple[str | bytes | None, str | None]]
-        sheets = [(what_if_sheet(one, pairs), path) for one, path in targets]
+        sheets = [(what_if_sheet(one, pairs, every=every), path) for one, path in targets]
     else:
-        sheets = [(sheet(one, found, page), path) for one, path in targets]
+        sheets = [(sheet(one, found, page, every=every), path) for one, path in targets]
     for answer in found:
         print_problems(answer.problems)
     write_all([(data, path) for data, path in sheets if data is not None])
@@ -105,17 +107,18 @@ def targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str 
     return targets
 
 
-def what_if_sheet(form: str, pairs: list[tuple[Answer, WhatIf | None]]) -> str | None:
+def what_if_sheet(form: str, pairs: list[tuple[Answer, WhatIf | None]], *, every: bool) -> str | None:
     """The logs with what other levels and winds would do."""
     if form == "json":
-        from navlog.studies.whatif_json import json_line_with
+        from navlog.studies.whatif_text import json_line_with
 
         return "".join(json_line_with(one, more) + "\n" for one, more in pairs)
+    from navlog.nav.record import changed
     from navlog.sheets.text import SHEET_BREAK, text_log
     from navlog.studies.whatif_text import what_if_text
 
     texts = [
-        text_log(one.report) + what_if_text(one.report.log, more)
+        text_log(changed(one.report, every=every)) + what_if_text(one.report.log, more)
         for one, more in pairs
         if one.report is not None and more is not None
     ]

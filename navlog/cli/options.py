@@ -1,9 +1,9 @@
-"""What the commands of single computations share: readers for values, the forms of an answer, strict options."""
+"""What the commands of single computations share: readers for values, the printing of an answer, strict options."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -20,8 +20,6 @@ if TYPE_CHECKING:
 else:
     # Generic for the type checker alone: click before 8.4 does not know it.
     ParamType = click.ParamType
-
-Function = TypeVar("Function", bound=Callable[..., object])
 
 
 class Value(ParamType):
@@ -56,15 +54,34 @@ DECLINATION = Value("declination", units.read_declination_deg)
 
 
 class Computation(click.Command):
-    """A command whose arguments may begin with a minus and a digit, such as `-15C` or `-33.9 151.2`.
+    """The command of a single computation: its function answers, which is printed in the form asked for.
 
-    Anything else that begins with a minus is an option, and one that is not known is refused, never taken
-    for an argument.
+    Exit status 1 where what was checked does not hold. Arguments may begin with a minus and a digit, such as
+    `-15C` or `-33.9 151.2`; anything else that begins with a minus is an option, and one that is not known is
+    refused, never taken for an argument.
     """
 
     def __init__(self, *arguments: Any, **settings: Any) -> None:
         super().__init__(*arguments, **settings)
         self.context_settings = {**self.context_settings, "ignore_unknown_options": True}
+        forms = click.Choice(["text", "json"])
+        self.params += [
+            click.Option(["--format", "form"], type=forms, default="text", show_default=True),
+            click.Option(["--workings"], is_flag=True, help="Show formula, numbers and source of each step."),
+        ]
+
+    def invoke(self, ctx: click.Context) -> int:
+        """Compute, print, and give the exit status."""
+        from navlog.cli.output import write
+        from navlog.computations.answer import json_lines, text
+
+        form, workings = ctx.params.pop("form"), ctx.params.pop("workings")
+        answers: Sequence[Answer] = super().invoke(ctx)
+        if form == "json":
+            write(json_lines(str(self.name), answers, workings=workings), None)
+        else:
+            write(text(answers, workings=workings), None)
+        return 1 if any(answer.failed for answer in answers) else 0
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         """Refuses options that are not known before click sorts the rest."""
@@ -74,30 +91,11 @@ class Computation(click.Command):
                 break
             option = argument.partition("=")[0]
             if argument[:1] == "-" and argument[1:2] not in tuple("0123456789") and option not in known:
-                from difflib import get_close_matches
+                from navlog.nav.spelling import alike
 
-                close = get_close_matches(option, [name for name in known if name.startswith("--")])
+                close = alike(option, (name for name in known if name.startswith("--")), most=3)
                 raise click.NoSuchOption(option, possibilities=close or None, ctx=ctx)
         return super().parse_args(ctx, args)
-
-
-def answer_options(function: Function) -> Function:
-    """The options `--format` and `--workings`, passed on as `form` and `workings`."""
-    function = click.option("--workings", is_flag=True, help="Show formula, numbers and source of each step.")(function)
-    return click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)(
-        function
-    )
-
-
-def show(computation: str, answers: Sequence[Answer], *, form: str, workings: bool) -> None:
-    """Print the answers in the form asked for."""
-    from navlog.cli.output import write
-    from navlog.computations.answer import json_lines, text
-
-    if form == "json":
-        write(json_lines(computation, answers, workings=workings), None)
-    else:
-        write(text(answers, workings=workings), None)
 
 
 def read_wind(words: str) -> StatedWind:

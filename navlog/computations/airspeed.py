@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from msgspec import Struct
 
+from navlog.computations.answer import Answer
 from navlog.nav import atmosphere
+from navlog.nav.figures import half_up, level, whole
 from navlog.nav.problems import problem_error
 from navlog.nav.workings import Step
 
@@ -92,50 +94,77 @@ def solve(
     )
 
 
-def workings(answer: Airspeed) -> tuple[Step, ...]:
+def workings(found: Airspeed) -> tuple[Step, ...]:
     """Pressure altitude, density altitude, and the speeds where one was given."""
     steps = []
-    if answer.altimeter_hpa is not None:
+    if found.altimeter_hpa is not None:
         steps.append(
             Step(
                 "pressure altitude",
                 "indicated altitude + standard altitude of the altimeter setting",
-                f"{answer.level_ft:.0f} + ({answer.pressure_altitude_ft - answer.level_ft:+.0f})",
-                f"{answer.pressure_altitude_ft:.0f} ft",
+                f"{found.level_ft:.0f} + ({found.pressure_altitude_ft - found.level_ft:+.0f})",
+                f"{found.pressure_altitude_ft:.0f} ft",
                 f"{_ATMOSPHERE}; FAA-H-8083-25, chapter 10, sample problem 1",
             )
         )
-    pressure_hpa = atmosphere.pressure_hpa(answer.pressure_altitude_ft)
-    air_k = answer.temperature_c + atmosphere.ZERO_CELSIUS_K
-    ratio = atmosphere.density_ratio(
-        pressure_altitude_ft=answer.pressure_altitude_ft, temperature_c=answer.temperature_c
-    )
+    pressure_hpa = atmosphere.pressure_hpa(found.pressure_altitude_ft)
+    air_k = found.temperature_c + atmosphere.ZERO_CELSIUS_K
+    ratio = atmosphere.density_ratio(pressure_altitude_ft=found.pressure_altitude_ft, temperature_c=found.temperature_c)
     steps.append(
         Step(
             "density altitude",
             "height of the standard atmosphere with density ratio (p / 1013.25) x (288.15 / T)",
             f"({pressure_hpa:.1f} / 1013.25) x (288.15 / {air_k:.2f}) = {ratio:.4f}",
-            f"{answer.density_altitude_ft:.0f} ft",
+            f"{found.density_altitude_ft:.0f} ft",
             _ATMOSPHERE,
         )
     )
-    if answer.cas_kt is None or answer.tas_kt is None or answer.mach is None:
+    if found.cas_kt is None or found.tas_kt is None or found.mach is None:
         return tuple(steps)
-    sound_kt = atmosphere.speed_of_sound_kt(answer.temperature_c)
+    sound_kt = atmosphere.speed_of_sound_kt(found.temperature_c)
     return (
         *steps,
         Step(
             "Mach number",
             "impact pressure of the CAS at sea level, over the static pressure, gives Mach",
-            f"CAS {answer.cas_kt:.1f} kt, static pressure {pressure_hpa:.1f} hPa",
-            f"{answer.mach:.3f}",
+            f"CAS {found.cas_kt:.1f} kt, static pressure {pressure_hpa:.1f} hPa",
+            f"{found.mach:.3f}",
             _PITOT,
         ),
         Step(
             "true airspeed",
             "Mach x speed of sound, sqrt(1.4 x R x T)",
-            f"{answer.mach:.4f} x {sound_kt:.1f}",
-            f"{answer.tas_kt:.1f} kt",
+            f"{found.mach:.4f} x {sound_kt:.1f}",
+            f"{found.tas_kt:.1f} kt",
             _ATMOSPHERE,
         ),
     )
+
+
+def lines(found: Airspeed) -> tuple[str, ...]:
+    """Speeds where one was given, then altitudes, then temperature."""
+    told = []
+    if found.tas_kt is not None and found.mach is not None:
+        told.append(f"TAS {whole(found.tas_kt)} kt, CAS {whole(found.cas_kt)} kt, Mach {found.mach:.2f}")
+    at = level(found.level_ft, flight_level=found.flight_level)
+    unit = "" if found.flight_level else " ft"
+    assumed = " (no altimeter setting: 1013 hPa taken)" if found.altimeter_standard else ""
+    told.append(f"at {at}{unit}: pressure altitude {whole(found.pressure_altitude_ft)} ft{assumed}")
+    told.append(f"density altitude {whole(found.density_altitude_ft)} ft")
+    told.append(_temperature(found))
+    return tuple(told)
+
+
+def answer(found: Airspeed) -> Answer:
+    """What is printed, with its workings."""
+    return Answer((found,), lines(found), workings(found))
+
+
+def _temperature(found: Airspeed) -> str:
+    celsius = half_up(found.temperature_c)
+    if found.temperature_standard:
+        return f"temperature {celsius:+d}C (none given: standard taken)"
+    warmer = half_up(abs(found.isa_deviation_c))
+    if not warmer:
+        return f"temperature {celsius:+d}C, standard"
+    return f"temperature {celsius:+d}C, {warmer}C {'above' if found.isa_deviation_c > 0 else 'below'} standard"

@@ -1,7 +1,4 @@
-"""Single computations in a pilot's words: one module a topic turns a result into lines of text.
-
-An `Answer` holds a result's records, its lines and its workings; `text` and `json_lines` are its two forms.
-"""
+"""What a single computation answers, and its two forms, `text` and `json_lines`."""
 
 from __future__ import annotations
 
@@ -15,11 +12,15 @@ from navlog.nav.workings import Step, board
 
 
 class Answer(Struct, frozen=True):
-    """One answer: its result records, what is printed of them, and how they came about."""
+    """One answer: its result records, what is printed of them, and how they came about.
+
+    `failed` says that what was checked does not hold.
+    """
 
     records: tuple[Struct, ...]
     lines: tuple[str, ...]
     steps: tuple[Step, ...] = ()
+    failed: bool = False
 
 
 def text(answers: Sequence[Answer], *, workings: bool) -> str:

@@ -7,8 +7,10 @@ from datetime import date
 
 from msgspec import Struct
 
+from navlog.computations.answer import Answer
+from navlog.nav.angles import position_text
 from navlog.nav.chart import Position
-from navlog.nav.figures import east_west
+from navlog.nav.figures import east_west, half_up, tenths
 from navlog.nav.magnetism import variation
 from navlog.nav.problems import NavlogError
 from navlog.nav.workings import Step
@@ -17,12 +19,14 @@ from navlog.nav.workings import Step
 class Declination(Struct, frozen=True):
     """The variation, its error and change; where a station's is given, how its needle and a compass differ.
 
+    `declination_deg` is the variation too, under the wrong name that it had: it goes with the next version.
     `station_difference_deg` is the station's less the model's: a compass flying along the 360 radial in nil
     wind reads that much, east positive.
     """
 
     position: Position
     day: date
+    variation_deg: float
     declination_deg: float
     uncertainty_deg: float | None
     change_deg_per_year: float
@@ -44,6 +48,7 @@ def solve(position: Position, day: date, *, station_declination_deg: float | Non
     return Declination(
         position=position,
         day=day,
+        variation_deg=found.declination_deg,
         declination_deg=found.declination_deg,
         uncertainty_deg=found.uncertainty_deg,
         change_deg_per_year=found.change_deg_per_year,
@@ -54,26 +59,61 @@ def solve(position: Position, day: date, *, station_declination_deg: float | Non
     )
 
 
-def workings(answer: Declination) -> tuple[Step, ...]:
+def workings(found: Declination) -> tuple[Step, ...]:
     """Where the value comes from, and the station's beside it."""
     steps = [
         Step(
             "declination",
-            f"{answer.model} at mean sea level, at 00:00 UTC",
-            f"latitude {answer.position.latitude_deg:.4f}, longitude {answer.position.longitude_deg:.4f},"
-            f" {answer.day.isoformat()}",
-            f"{answer.declination_deg:+.2f} = {east_west(answer.declination_deg)}",
+            f"{found.model} at mean sea level, at 00:00 UTC",
+            f"latitude {found.position.latitude_deg:.4f}, longitude {found.position.longitude_deg:.4f},"
+            f" {found.day.isoformat()}",
+            f"{found.variation_deg:+.2f} = {east_west(found.variation_deg)}",
             "World Magnetic Model, NOAA and British Geological Survey",
         )
     ]
-    if answer.station_declination_deg is not None:
+    if found.station_declination_deg is not None:
         steps.append(
             Step(
                 "needle and compass",
                 "station declination - declination of the day",
-                f"{answer.station_declination_deg:+g} - ({answer.declination_deg:+.2f})",
-                f"{answer.station_difference_deg:+.1f}",
+                f"{found.station_declination_deg:+g} - ({found.variation_deg:+.2f})",
+                f"{found.station_difference_deg:+.1f}",
                 "a radial counts from the station's north, a compass from the day's",
             )
         )
     return tuple(steps)
+
+
+def lines(found: Declination) -> tuple[str, ...]:
+    """Value, uncertainty and yearly change, where a compass fails, and the station's difference."""
+    sure = "" if found.uncertainty_deg is None else f", uncertain by {_tenths(found.uncertainty_deg)} degrees"
+    yearly = found.change_deg_per_year
+    told = [
+        f"variation {east_west(found.variation_deg)} at {position_text(found.position)}"
+        f" on {found.day.isoformat()} ({found.model}){sure}",
+        f"changing {abs(yearly):.2f} degrees {'east' if yearly > 0.0 else 'west'} a year",
+    ]
+    if found.zone == "caution":
+        told.append("caution: the compass is sluggish here (horizontal field under 6,000 nT)")
+    elif found.zone == "blackout":
+        told.append("the compass is useless here (horizontal field under 2,000 nT)")
+    if found.station_difference_deg is not None:
+        told.append(_station(found, found.station_difference_deg))
+    return tuple(told)
+
+
+def answer(found: Declination) -> Answer:
+    """What is printed, with its workings."""
+    return Answer((found,), lines(found), workings(found))
+
+
+def _station(found: Declination, difference_deg: float) -> str:
+    station = f"station declination {east_west(found.station_declination_deg)}"
+    if not half_up(abs(difference_deg), 0.1):
+        return f"{station}: needle and compass agree"
+    more = "more" if difference_deg > 0.0 else "less"
+    return f"{station}: in nil wind the compass reads {_tenths(abs(difference_deg))} {more} than the needle"
+
+
+def _tenths(value: float) -> str:
+    return tenths(half_up(value, 0.1))

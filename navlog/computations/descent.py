@@ -10,7 +10,10 @@ from math import atan, degrees, radians, tan
 
 from msgspec import Struct
 
+from navlog.computations.amounts import fuel_amount, time
+from navlog.computations.answer import Answer
 from navlog.computations.passage import fuel_used
+from navlog.nav.figures import distance, half_up, whole
 from navlog.nav.problems import NavlogError, problem_error
 from navlog.nav.units import FEET_PER_NM, Amount
 from navlog.nav.workings import Step
@@ -106,45 +109,45 @@ def solve(
     )
 
 
-def workings(answer: Descent) -> tuple[Step, ...]:
+def workings(found: Descent) -> tuple[Step, ...]:
     """Slope, rate, distance, start and time, as far as they are known."""
-    gradient = f"{answer.gradient_ft_per_nm:.0f}"
+    gradient = f"{found.gradient_ft_per_nm:.0f}"
     steps = [
         Step(
             "angle",
             "tan(angle) = gradient / 6,076 ft",
             f"{gradient} / 6,076",
-            f"{answer.angle_deg:.2f} degrees",
+            f"{found.angle_deg:.2f} degrees",
             "geometry",
         )
     ]
-    if answer.rate_ft_min is not None:
+    if found.rate_ft_min is not None:
         steps.append(
             Step(
                 "rate",
                 "gradient x groundspeed / 60",
-                f"{gradient} ft/NM x {answer.groundspeed_kt:g} kt / 60",
-                f"{answer.rate_ft_min:.0f} ft/min",
+                f"{gradient} ft/NM x {found.groundspeed_kt:g} kt / 60",
+                f"{found.rate_ft_min:.0f} ft/min",
                 "FAA AIM 5-2-9",
             )
         )
-    if answer.distance_nm is not None:
+    if found.distance_nm is not None:
         steps.append(
             Step(
                 "distance",
                 "height / gradient",
-                f"{answer.height_ft:.0f} ft / {gradient} ft/NM",
-                f"{answer.distance_nm:.1f} NM",
+                f"{found.height_ft:.0f} ft / {gradient} ft/NM",
+                f"{found.distance_nm:.1f} NM",
                 "geometry",
             )
         )
-    if answer.time_min is not None:
+    if found.time_min is not None:
         steps.append(
             Step(
                 "time",
                 "distance / groundspeed",
-                f"{answer.distance_nm:.1f} NM / {answer.groundspeed_kt:g} kt",
-                f"{answer.time_min:.1f} min",
+                f"{found.distance_nm:.1f} NM / {found.groundspeed_kt:g} kt",
+                f"{found.time_min:.1f} min",
                 "FAA-H-8083-25, chapter 16",
             )
         )
@@ -173,3 +176,29 @@ def _gradient(slope: Slope, height_ft: float | None, groundspeed_kt: float | Non
 
 def _missing(message: str, hint: str) -> NavlogError:
     return problem_error("missing-value", message, hint=hint)
+
+
+def lines(found: Descent) -> tuple[str, ...]:
+    """Where to begin and how long it takes, as far as heights and groundspeed are known, and the slope."""
+    told = []
+    verb = "climb" if found.climbing else "descend"
+    if found.distance_nm is not None:
+        before = f"{distance(found.start_nm)} NM before the point"
+        level = f", to be level {distance(found.level_nm)} NM before it" if found.level_nm else ""
+        told.append(f"{verb} {whole(found.height_ft)} ft: begin {before}{level}")
+        taken = f"{distance(found.distance_nm)} NM"
+        if found.time_min is not None:
+            taken += f" in {time(found.time_min)} at {whole(found.groundspeed_kt)} kt"
+        if found.fuel is not None:
+            taken += f", {fuel_amount(found.fuel)}"
+        told.append(taken)
+    slope = f"{half_up(found.angle_deg, 0.1) / 10:.1f} degrees, {whole(found.gradient_ft_per_nm)} ft/NM"
+    if found.rate_ft_min is not None:
+        slope = f"{whole(found.rate_ft_min)} ft/min, {slope}"
+    told.append(slope)
+    return tuple(told)
+
+
+def answer(found: Descent) -> Answer:
+    """What is printed, with its workings."""
+    return Answer((found,), lines(found), workings(found))

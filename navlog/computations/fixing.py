@@ -1,4 +1,4 @@
-"""Where a fix is, how well its radials mark it, and which radials and distances of stations a position has.
+"""Where a fix is, and how well its radials mark it.
 
 Radials count from each station's own declination; distances are over the ground unless they are a DME's.
 """
@@ -9,19 +9,22 @@ from math import sqrt
 
 from msgspec import Struct
 
+from navlog.computations.amounts import degrees
+from navlog.computations.answer import Answer
 from navlog.nav import earth, radio
-from navlog.nav.angles import difference_deg, sin_cos_deg
+from navlog.nav.accuracy import COUNTED_ON
+from navlog.nav.angles import difference_deg, position_text, sin_cos_deg
 from navlog.nav.chart import Position, Station, StationKind
-from navlog.nav.figures import course
-from navlog.nav.guidance import Flag, distance_from, radial_toward, set_course_deg, true_bearing_deg
+from navlog.nav.figures import course, distance, half_up
+from navlog.nav.guidance import true_bearing_deg
 from navlog.nav.problems import NavlogError, problem_error
 from navlog.nav.workings import Step
 from navlog.request.records import FixDefinition
 from navlog.request.stationlist import named
 
-DME_ERROR_NM = 0.5
-DME_ERROR = 0.03
-"""A DME is better than half a mile or 3 %, whichever is greater (FAA AIM 1-1-7)."""
+SHALLOW_CUT_DEG = 45.0
+POOR_CUT_DEG = 30.0
+"""Where a cut is called shallow, and poor (common practice, no source)."""
 
 
 class RadialLine(Struct, frozen=True):
@@ -56,39 +59,7 @@ class FixAnswer(Struct, frozen=True):
     altitude_ft: float | None
 
 
-class StationBearing(Struct, frozen=True):
-    """A station seen from a position. The radial is None right over it and where its declination is unknown.
-
-    `course_to_deg` is the course to set with TO. `in_cone` says that the height puts the position where the
-    needle is not to be trusted; `service_nm` is the radius of the standard service volume at that height.
-    Both are None where class, elevation or height are unknown.
-    """
-
-    ident: str
-    name: str | None
-    kind: StationKind
-    frequency_mhz: float | None
-    morse: str
-    true_bearing_deg: float | None
-    radial_deg: float | None
-    north: str
-    course_to_deg: float | None
-    distance_nm: float
-    dme_nm: float | None
-    in_cone: bool | None
-    service_nm: float | None
-    declination_deg: float | None
-
-
-class RadialFound(Struct, frozen=True):
-    """The radial that a centred needle shows."""
-
-    set_course_deg: float
-    flag: Flag
-    radial_deg: float
-
-
-def fix(
+def solve(
     definition: FixDefinition,
     stations: tuple[Station, ...],
     *,
@@ -113,31 +84,13 @@ def fix(
     position = earth.direct(place, bearing_deg, distance_nm)
     shift_nm = distance_nm * sin_cos_deg(bearing_error_deg)[0]
     by_dme = definition.dme_altitude_ft is not None
-    dme_error_nm = max(DME_ERROR_NM, DME_ERROR * (definition.distance_nm or 0.0)) if by_dme else None
+    dme_error_nm = COUNTED_ON.dme_nm(definition.distance_nm or 0.0) if by_dme else None
     line = _line(station, radial_deg, bearing_deg, distance_nm, altitude_ft, shift_nm)
     error_nm = sqrt(shift_nm**2 + (dme_error_nm or 0.0) ** 2)
     return FixAnswer(position, (line,), None, bearing_error_deg, dme_error_nm, error_nm, altitude_ft)
 
 
-def position_bearings(
-    position: Position, stations: tuple[Station, ...], *, altitude_ft: float | None = None
-) -> tuple[StationBearing, ...]:
-    """Every placed station from a position, the nearest first."""
-    seen = [_seen(position, station, altitude_ft) for station in stations if station.position is not None]
-    if not seen:
-        raise problem_error("no-stations", "no station here has a position", hint="give one its position")
-    return tuple(sorted(seen, key=lambda bearing: (bearing.distance_nm, bearing.ident)))
-
-
-def radial_on_needle(set_course: float, flag: Flag) -> RadialFound:
-    """The radial that a centred needle shows: the course itself with FROM, its reciprocal with TO."""
-    # The rule is its own inverse.
-    radial_deg = set_course_deg(set_course, flag)
-    assert radial_deg is not None
-    return RadialFound(set_course, flag, radial_deg)
-
-
-def workings(answer: FixAnswer) -> tuple[Step, ...]:
+def workings(found: FixAnswer) -> tuple[Step, ...]:
     """True bearings, DME to ground, cut angle and error."""
     steps = [
         Step(
@@ -147,18 +100,18 @@ def workings(answer: FixAnswer) -> tuple[Step, ...]:
             f"{line.true_bearing_deg:.1f}T",
             "FAA NASR: published courses are azimuth less the station's declination",
         )
-        for line in answer.lines
+        for line in found.lines
     ]
-    if answer.cut_deg is None:
-        steps += _radial_and_distance_steps(answer, answer.lines[0])
+    if found.cut_deg is None:
+        steps += _radial_and_distance_steps(found, found.lines[0])
         return tuple(steps)
-    first, second = answer.lines
+    first, second = found.lines
     for line, other in ((first, second), (second, first)):
         steps.append(
             Step(
                 f"shift by an error at {line.ident}, along {other.ident}'s radial",
                 "distance x sin(error) / sin(cut)",
-                f"{line.distance_nm:.1f} x sin({answer.bearing_error_deg:g}) / sin({answer.cut_deg:.0f})",
+                f"{line.distance_nm:.1f} x sin({found.bearing_error_deg:g}) / sin({found.cut_deg:.0f})",
                 f"{line.shift_nm:.2f} NM",
                 "geometry",
             )
@@ -167,57 +120,15 @@ def workings(answer: FixAnswer) -> tuple[Step, ...]:
         Step(
             "both errors at their worst",
             "sqrt(a^2 + b^2 + 2 a b cos(cut))",
-            f"a = {first.shift_nm:.2f}, b = {second.shift_nm:.2f}, cut = {answer.cut_deg:.0f}",
-            f"{answer.error_nm:.2f} NM",
+            f"a = {first.shift_nm:.2f}, b = {second.shift_nm:.2f}, cut = {found.cut_deg:.0f}",
+            f"{found.error_nm:.2f} NM",
             "geometry",
         )
     )
     return tuple(steps)
 
 
-def bearing_workings(bearings: tuple[StationBearing, ...]) -> tuple[Step, ...]:
-    """The radial of each station, and what its DME reads."""
-    steps = []
-    for seen in bearings:
-        if seen.radial_deg is not None and seen.true_bearing_deg is not None:
-            declination_deg = difference_deg(seen.true_bearing_deg, seen.radial_deg)
-            steps.append(
-                Step(
-                    f"radial of {seen.ident}",
-                    "true azimuth at the station (WGS84 geodesic) - station declination",
-                    f"{seen.true_bearing_deg:.1f} - ({declination_deg:+g})",
-                    f"{seen.radial_deg:.1f}",
-                    "FAA NASR: published courses are azimuth less the station's declination",
-                )
-            )
-        if seen.dme_nm is not None:
-            steps.append(
-                Step(
-                    f"DME of {seen.ident}",
-                    "sqrt(ground distance^2 + height above the station^2)",
-                    f"ground distance {seen.distance_nm:.2f} NM",
-                    f"{seen.dme_nm:.1f} NM",
-                    "ICAO Doc 8168, Volume II, I-4-3, appendix C",
-                )
-            )
-    return tuple(steps)
-
-
-def needle_workings(found: RadialFound) -> tuple[Step, ...]:
-    """The radial from the course set."""
-    inbound = found.flag is Flag.TO
-    return (
-        Step(
-            "radial",
-            "course + 180 with TO" if inbound else "the course with FROM",
-            f"{course(found.set_course_deg)} + 180" if inbound else course(found.set_course_deg),
-            course(found.radial_deg),
-            "FAA-H-8083-15, chapter 7",
-        ),
-    )
-
-
-def _radial_and_distance_steps(answer: FixAnswer, line: RadialLine) -> list[Step]:
+def _radial_and_distance_steps(found: FixAnswer, line: RadialLine) -> list[Step]:
     steps = []
     if line.dme_nm is not None and line.height_above_station_ft is not None:
         height = f"{line.height_above_station_ft:.0f} ft / 6,076"
@@ -234,7 +145,7 @@ def _radial_and_distance_steps(answer: FixAnswer, line: RadialLine) -> list[Step
         Step(
             "shift across the radial",
             "distance x sin(error)",
-            f"{line.distance_nm:.1f} x sin({answer.bearing_error_deg:g})",
+            f"{line.distance_nm:.1f} x sin({found.bearing_error_deg:g})",
             f"{line.shift_nm:.2f} NM",
             "geometry",
         )
@@ -270,42 +181,13 @@ def _line(
     altitude_ft: float | None,
     shift_nm: float,
 ) -> RadialLine:
-    height_ft = _height_ft(station, altitude_ft)
+    height_ft = height_above_ft(station, altitude_ft)
     dme_nm = radio.slant_nm(distance_nm, height_ft) if station.dme and height_ft is not None else None
     return RadialLine(station.ident, radial_deg, bearing_deg, distance_nm, dme_nm, height_ft, shift_nm)
 
 
-def _seen(position: Position, station: Station, altitude_ft: float | None) -> StationBearing:
-    distance_nm = distance_from(station, position)
-    assert distance_nm is not None
-    height_ft = _height_ft(station, altitude_ft)
-    is_vor = station.kind is StationKind.VOR
-    radial_deg = radial_toward(station, position) if is_vor else None
-    service_nm = in_cone = dme_nm = None
-    if height_ft is not None:
-        in_cone = is_vor and distance_nm <= radio.cone_radius_nm(height_ft)
-        dme_nm = radio.slant_nm(distance_nm, height_ft) if station.dme else None
-        if station.service is not None:
-            service_nm = radio.service_radius_nm(station.service, height_ft)
-    return StationBearing(
-        ident=station.ident,
-        name=station.name,
-        kind=station.kind,
-        frequency_mhz=station.frequency_mhz,
-        morse=radio.morse(station.ident),
-        true_bearing_deg=None if radial_deg is None else true_bearing_deg(station, radial_deg),
-        radial_deg=radial_deg,
-        north="true" if station.true_referenced else "magnetic",
-        course_to_deg=set_course_deg(radial_deg, Flag.TO),
-        distance_nm=distance_nm,
-        dme_nm=dme_nm,
-        in_cone=in_cone,
-        service_nm=service_nm,
-        declination_deg=station.declination_deg,
-    )
-
-
-def _height_ft(station: Station, altitude_ft: float | None) -> float | None:
+def height_above_ft(station: Station, altitude_ft: float | None) -> float | None:
+    """How far above the station an altitude lies; None where either is unknown."""
     if altitude_ft is None or station.elevation_ft is None:
         return None
     return altitude_ft - station.elevation_ft
@@ -316,7 +198,7 @@ def _ground_nm(definition: FixDefinition, station: Station) -> float:
     assert distance_nm is not None
     if definition.dme_altitude_ft is None:
         return distance_nm
-    height_ft = _height_ft(station, definition.dme_altitude_ft)
+    height_ft = height_above_ft(station, definition.dme_altitude_ft)
     if height_ft is None:
         raise _lacks(station, "elevation", "give its elev, or the distance over the ground without `dme`")
     return radio.ground_nm(distance_nm, height_ft)
@@ -339,3 +221,34 @@ def _bearing(station: Station, radial_deg: float) -> float:
 
 def _lacks(station: Station, what: str, hint: str) -> NavlogError:
     return problem_error(f"no-{what}", f"`{station.ident}` has no known {what}", hint=hint)
+
+
+def lines(found: FixAnswer) -> tuple[str, ...]:
+    """Where it is, from which radials, how well it is marked."""
+    told = [position_text(found.position), "; ".join(_line_text(line) for line in found.lines)]
+    moved = f"a bearing error of {degrees(found.bearing_error_deg)} moves it"
+    if found.cut_deg is not None:
+        told.append(f"cut {half_up(found.cut_deg)} degrees{_cut(found.cut_deg)}")
+        each = ", ".join(f"{line.ident}'s by {line.shift_nm:.2f}" for line in found.lines)
+        told.append(f"{moved} by up to {found.error_nm:.2f} NM ({each})")
+    else:
+        told.append(f"{moved} {found.lines[0].shift_nm:.2f} NM across")
+        if found.dme_error_nm is not None:
+            told.append(f"the DME may be off by {found.dme_error_nm:.2f} NM; both together {found.error_nm:.2f} NM")
+    return tuple(told)
+
+
+def answer(found: FixAnswer) -> Answer:
+    """What is printed, with its workings."""
+    return Answer((found,), lines(found), workings(found))
+
+
+def _line_text(line: RadialLine) -> str:
+    dme = "" if line.dme_nm is None else f" (DME {distance(line.dme_nm)})"
+    return f"{line.ident} radial {course(line.radial_deg)}, {distance(line.distance_nm)} NM{dme}"
+
+
+def _cut(cut_deg: float) -> str:
+    if cut_deg < POOR_CUT_DEG:
+        return ", poor"
+    return ", shallow" if cut_deg < SHALLOW_CUT_DEG else ""

@@ -11,8 +11,10 @@ from math import inf, isfinite
 
 from msgspec import Struct
 
+from navlog.computations.amounts import time
+from navlog.computations.answer import Answer
 from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg, sin_cos_deg
-from navlog.nav.figures import course, whole
+from navlog.nav.figures import correction, course, whole
 from navlog.nav.norths import Direction, magnetic_deg
 from navlog.nav.problems import problem_error
 from navlog.nav.wind import Wind, triangle
@@ -200,59 +202,59 @@ def speed_limit(rules: Rules, altitude_ft: float) -> SpeedLimit:
     return next(limit for limit in SPEED_LIMITS[rules] if altitude_ft <= limit.up_to_ft)
 
 
-def workings(answer: Holding) -> tuple[Step, ...]:
+def workings(found: Holding) -> tuple[Step, ...]:
     """Entry, limit and timing, and the wind correction where there is one."""
-    limit = speed_limit(answer.rules, answer.altitude_ft)
+    limit = speed_limit(found.rules, found.altitude_ft)
     band = f"up to {limit.up_to_ft:,.0f} ft" if isfinite(limit.up_to_ft) else "above that"
     steps = [
         Step(
             "outbound course from the nose",
             "inbound course + 180 - heading, right positive",
-            f"{course(answer.inbound_course_deg)} + 180 - {course(answer.heading_deg)}",
-            f"{answer.outbound_from_heading_deg:+.0f}",
+            f"{course(found.inbound_course_deg)} + 180 - {course(found.heading_deg)}",
+            f"{found.outbound_from_heading_deg:+.0f}",
             "geometry",
         ),
         Step(
             "entry",
-            f"{answer.turns} turns: teardrop to 70 on the {answer.turns}, parallel to 110 on the other side",
-            f"{answer.outbound_from_heading_deg:+.0f}",
-            answer.entry.value,
+            f"{found.turns} turns: teardrop to 70 on the {found.turns}, parallel to 110 on the other side",
+            f"{found.outbound_from_heading_deg:+.0f}",
+            found.entry.value,
             f"CNATRA P-821, figure 3-8; {_AIM}",
         ),
         Step(
             "greatest speed",
-            f"table of {answer.rules.upper()} holding speeds, {band}",
-            f"{whole(answer.altitude_ft)} ft",
-            f"Mach {answer.limit_mach:g}" if answer.limit_kias is None else f"{answer.limit_kias:g} KIAS",
-            _SPEED_SOURCE[answer.rules],
+            f"table of {found.rules.upper()} holding speeds, {band}",
+            f"{whole(found.altitude_ft)} ft",
+            f"Mach {found.limit_mach:g}" if found.limit_kias is None else f"{found.limit_kias:g} KIAS",
+            _SPEED_SOURCE[found.rules],
         ),
         Step(
-            f"{answer.timed_leg} leg",
+            f"{found.timed_leg} leg",
             "1 min up to 14,000 ft, 1.5 min above",
-            f"{whole(answer.altitude_ft)} ft",
-            f"{answer.leg_min:g} min",
-            _AIM if answer.rules is Rules.US else "ICAO Doc 8168, Volume I, still air",
+            f"{whole(found.altitude_ft)} ft",
+            f"{found.leg_min:g} min",
+            _AIM if found.rules is Rules.US else "ICAO Doc 8168, Volume I, still air",
         ),
     ]
-    if answer.wind is not None:
-        steps += _wind_steps(answer, answer.wind)
+    if found.wind is not None:
+        steps += _wind_steps(found, found.wind)
     return tuple(steps)
 
 
-def _wind_steps(answer: Holding, wind: HoldingWind) -> list[Step]:
+def _wind_steps(found: Holding, wind: HoldingWind) -> list[Step]:
     inbound = f"{wind.inbound_correction_deg:+.1f}"
     steps = [
         Step(
             "inbound heading",
             "inbound course + wind correction",
-            f"{course(answer.inbound_course_deg)} {inbound}",
+            f"{course(found.inbound_course_deg)} {inbound}",
             course(wind.inbound_heading_deg),
             "the wind triangle",
         ),
         Step(
             "outbound heading",
             "outbound course - 3 x inbound correction",
-            f"{course(answer.outbound_course_deg)} - 3 x ({inbound})",
+            f"{course(found.outbound_course_deg)} - 3 x ({inbound})",
             course(wind.outbound_heading_deg),
             f"{_AIM}: triple the inbound drift correction",
         ),
@@ -262,7 +264,7 @@ def _wind_steps(answer: Holding, wind: HoldingWind) -> list[Step]:
             Step(
                 "outbound time",
                 "(inbound GS x inbound time - headwind inbound x 2 min of turns) / outbound GS",
-                f"({wind.inbound_groundspeed_kt:.0f} x {answer.leg_min:g} - ({wind.headwind_inbound_kt:.0f}) x 2)"
+                f"({wind.inbound_groundspeed_kt:.0f} x {found.leg_min:g} - ({wind.headwind_inbound_kt:.0f}) x 2)"
                 f" / {wind.outbound_groundspeed_kt:.0f}",
                 f"{wind.outbound_min:.1f} min",
                 "geometry of a closed pattern; adjust it on the next turn",
@@ -322,3 +324,52 @@ def _entry_turn(joined: Entry, turns: Turns) -> Turns:
     if joined is not Entry.PARALLEL:
         return turns
     return Turns.LEFT if turns is Turns.RIGHT else Turns.RIGHT
+
+
+def lines(found: Holding) -> tuple[str, ...]:
+    """Entry, pattern, timing, speed, and the wind correction where there is one."""
+    also = f" (or {found.also_allowed}: within 5 degrees of the line)" if found.also_allowed else ""
+    told = [
+        f"{found.entry} entry{also}: {_entry(found)}",
+        f"inbound {course(found.inbound_course_deg)}, outbound {course(found.outbound_course_deg)},"
+        f" {found.turns} turns",
+        f"{found.timed_leg} leg {_leg(found.leg_min)}, speed at most {_limit(found)}",
+    ]
+    if found.wind is not None:
+        told += _wind(found.wind)
+    return tuple(told)
+
+
+def answer(found: Holding) -> Answer:
+    """What is printed, with its workings."""
+    return Answer((found,), lines(found), workings(found))
+
+
+def _entry(found: Holding) -> str:
+    heading = course(found.entry_heading_deg)
+    if found.entry is Entry.DIRECT:
+        return f"over the fix turn {found.entry_turn} to {heading}"
+    inbound = course(found.inbound_course_deg)
+    return f"over the fix fly {heading} for 1 min, then turn {found.entry_turn} to meet {inbound} inbound"
+
+
+def _leg(leg_min: float) -> str:
+    return "1 min" if leg_min == 1.0 else "1 min 30 s"
+
+
+def _limit(found: Holding) -> str:
+    speed = f"Mach {found.limit_mach:g}" if found.limit_kias is None else f"{whole(found.limit_kias)} KIAS"
+    note = f" ({found.limit_note})" if found.limit_note else ""
+    return f"{speed} at {whole(found.altitude_ft)} ft by {found.rules.upper()} rules{note}"
+
+
+def _wind(wind: HoldingWind) -> list[str]:
+    lines = [
+        f"inbound heading {course(wind.inbound_heading_deg)}"
+        f" (correction {correction(wind.inbound_correction_deg)}),"
+        f" outbound heading {course(wind.outbound_heading_deg)}"
+        f" (correction {correction(-3.0 * wind.inbound_correction_deg)})"
+    ]
+    if wind.outbound_min is not None:
+        lines.append(f"first outbound leg about {time(wind.outbound_min)}; adjust it on the next")
+    return lines

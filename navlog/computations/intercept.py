@@ -12,12 +12,15 @@ from math import atan2, ceil, degrees, floor
 
 from msgspec import Struct
 
+from navlog.computations.amounts import time
+from navlog.computations.answer import Answer
+from navlog.computations.needle import FULL_SCALE_DEG
 from navlog.nav import radio
 from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg, sin_cos_deg
-from navlog.nav.figures import course
+from navlog.nav.figures import course, distance, half_up, tenths, turn
 from navlog.nav.guidance import Flag, set_course_deg
 from navlog.nav.problems import problem_error
-from navlog.nav.units import read_size_deg
+from navlog.nav.radio import DOT_DEG
 from navlog.nav.workings import COMMON_PRACTICE, Step
 
 SMALLEST_ANGLE_DEG = 20.0
@@ -27,8 +30,6 @@ STEEPEST_ANGLE_DEG = 90.0
 NEAREST_MEETING_NM = 1.0
 ROUNDING = 1e-9
 """What sines may be off by; a meeting so near 1 NM, or an angle so near a whole degree, is that."""
-FULL_SCALE_DEG = 10.0
-"""The needle stops at five dots; FAA-H-8083-15, chapter 7, says 10 to 12 degrees."""
 
 _SINES = "law of sines"
 
@@ -38,19 +39,6 @@ class Way(StrEnum):
 
     INBOUND = "inbound"
     OUTBOUND = "outbound"
-
-
-class Needle(Struct, frozen=True):
-    """A deflection of the needle and the distance off that it means.
-
-    `full_scale` says that the needle is at its stop, so that it shows less than `deflection_deg`.
-    """
-
-    deflection_deg: float
-    dots: float
-    full_scale: bool
-    distance_nm: float
-    off_nm: float
 
 
 class Intercept(Struct, frozen=True):
@@ -158,109 +146,63 @@ def radial_of_course(course_deg: float, way: Way) -> float:
     return _number(set_course_deg(course_deg, Flag.TO if way is Way.INBOUND else Flag.FROM))
 
 
-def needle_from_deflection(deflection_deg: float, distance_nm: float) -> Needle:
-    """How far off the radial a deflection puts the aeroplane, `distance_nm` from the station along it."""
-    if not deflection_deg < 90.0:
-        raise problem_error("bad-value", f"a needle is never {deflection_deg:g} degrees off")
-    return _needle(deflection_deg, radio.off_course_nm(deflection_deg, distance_nm), distance_nm)
-
-
-def needle_from_offset(off_nm: float, distance_nm: float) -> Needle:
-    """The deflection that shows `off_nm` beside the radial, `distance_nm` from the station along it.
-
-    Raises `bad-value` where that is farther off than along, more than half a right angle: no needle shows it.
-    """
-    if off_nm > distance_nm > 0.0:
-        message = f"nobody who is {distance_nm:g} NM from a station is {off_nm:g} NM off its radial"
-        raise problem_error("bad-value", message, hint="the distance off is less than that from the station")
-    return _needle(radio.deflection_deg(off_nm, distance_nm), off_nm, distance_nm)
-
-
-def read_deflection_deg(text: str) -> float:
-    """A deflection in degrees from `2dots`, `1dot`, `4` or `4deg`; a dot is 2 degrees."""
-    for unit in ("dots", "dot"):
-        if text.endswith(unit):
-            return radio.DOT_DEG * read_size_deg(text.removesuffix(unit))
-    return read_size_deg(text)
-
-
-def workings(answer: Intercept) -> tuple[Step, ...]:
+def workings(found: Intercept) -> tuple[Step, ...]:
     """Degrees between the radials, heading, and where and when the radial is met."""
-    inbound = answer.way is Way.INBOUND
-    off, angle = f"{abs(answer.between_deg):g}", f"{answer.angle_deg:g}"
-    turned = difference_deg(answer.heading_deg, answer.set_course_deg)
+    inbound = found.way is Way.INBOUND
+    off, angle = f"{abs(found.between_deg):g}", f"{found.angle_deg:g}"
+    turned = difference_deg(found.heading_deg, found.set_course_deg)
     steps = [
         Step(
             "degrees between the radials (D)",
             "radial wanted - present radial",
-            f"{course(answer.radial_deg)} - {course(answer.present_radial_deg)}",
+            f"{course(found.radial_deg)} - {course(found.present_radial_deg)}",
             off,
             "a radial is a magnetic bearing from the station (FAA AIM, glossary)",
         ),
         Step(
             "course to set",
             "radial + 180 inbound" if inbound else "the radial outbound",
-            f"{course(answer.radial_deg)} + 180" if inbound else course(answer.radial_deg),
-            f"{course(answer.set_course_deg)} {answer.flag}",
+            f"{course(found.radial_deg)} + 180" if inbound else course(found.radial_deg),
+            f"{course(found.set_course_deg)} {found.flag}",
             "FAA-H-8083-15, chapter 7",
         ),
         Step(
             "intercept heading",
             "course + or - intercept angle (A), toward the radial",
-            f"{course(answer.set_course_deg)} {'+' if turned >= 0 else '-'} {angle}",
-            course(answer.heading_deg),
+            f"{course(found.set_course_deg)} {'+' if turned >= 0 else '-'} {angle}",
+            course(found.heading_deg),
             f"angle 45 at most unless asked for: {COMMON_PRACTICE}",
         ),
     ]
-    if answer.distance_nm is not None:
+    if found.distance_nm is not None:
         sign = "-" if inbound else "+"
         steps += [
             Step(
                 "met at, from the station",
                 f"d x sin(A {sign} D) / sin(A)",
-                f"{answer.distance_nm:g} x sin({angle} {sign} {off}) / sin({angle})",
-                f"{answer.meeting_nm:.1f} NM",
+                f"{found.distance_nm:g} x sin({angle} {sign} {off}) / sin({angle})",
+                f"{found.meeting_nm:.1f} NM",
                 _SINES,
             ),
             Step(
                 "distance to the radial",
                 "d x sin(D) / sin(A)",
-                f"{answer.distance_nm:g} x sin({off}) / sin({angle})",
-                f"{answer.to_radial_nm:.1f} NM",
+                f"{found.distance_nm:g} x sin({off}) / sin({angle})",
+                f"{found.to_radial_nm:.1f} NM",
                 _SINES,
             ),
         ]
-    if answer.time_min is not None:
+    if found.time_min is not None:
         steps.append(
             Step(
                 "time to the radial",
                 "distance / groundspeed",
-                f"{answer.to_radial_nm:.1f} NM / {answer.groundspeed_kt:g} kt",
-                f"{answer.time_min:.1f} min",
+                f"{found.to_radial_nm:.1f} NM / {found.groundspeed_kt:g} kt",
+                f"{found.time_min:.1f} min",
                 "FAA-H-8083-25, chapter 16",
             )
         )
     return tuple(steps)
-
-
-def needle_workings(answer: Needle) -> tuple[Step, ...]:
-    """Dots from degrees, and the distance off."""
-    return (
-        Step(
-            "deflection",
-            "degrees / 2 a dot",
-            f"{answer.deflection_deg:.2f} / 2",
-            f"{answer.dots:.1f} dots",
-            "FAA-H-8083-15, chapter 7",
-        ),
-        Step(
-            "distance off",
-            "distance from the station x tan(deflection)",
-            f"{answer.distance_nm:g} x tan({answer.deflection_deg:.2f})",
-            f"{answer.off_nm:.2f} NM",
-            "geometry",
-        ),
-    )
 
 
 def _check_inbound(angle_deg: float, off_deg: float, distance_nm: float | None, present_radial_deg: float) -> None:
@@ -336,12 +278,69 @@ def _needle_side(between_deg: float, *, clockwise: bool) -> str:
     return "right" if clockwise else "left"
 
 
-def _needle(deflection_deg: float, off_nm: float, distance_nm: float) -> Needle:
-    if not distance_nm > 0.0:
-        raise problem_error("bad-value", "the distance is zero", hint="give a distance above 0")
-    return Needle(deflection_deg, radio.dots(deflection_deg), deflection_deg >= FULL_SCALE_DEG, distance_nm, off_nm)
-
-
 def _number(value: float | None) -> float:
     assert value is not None
     return value
+
+
+def lines(found: Intercept) -> tuple[str, ...]:
+    """Turn and heading, where the radial is met, what to set and what shows."""
+    told = [_heading(found)]
+    if found.to_radial_nm is not None and found.angle_deg:
+        after = "" if found.time_min is None else f" after {time(found.time_min)}"
+        told.append(
+            f"the radial is met in {distance(found.to_radial_nm)} NM{after},"
+            f" {distance(found.meeting_nm)} NM from the station (nil wind)"
+        )
+    told.append(f"radial {course(found.radial_deg)} {found.way}: set {_set(found)}")
+    told.append(_needle_line(found))
+    if found.selector_deg is not None:
+        told += _selector(found, found.selector_deg)
+    return tuple(told)
+
+
+def answer(found: Intercept) -> Answer:
+    """What is printed, with its workings."""
+    return Answer((found,), lines(found), workings(found))
+
+
+def _heading(found: Intercept) -> str:
+    heading = f"heading {course(found.heading_deg)}"
+    if found.turn_deg is None:
+        lead = f"fly {heading}"
+    elif turn(found.turn_deg) == "straight on":
+        lead = f"keep {heading}"
+    else:
+        side, degrees = turn(found.turn_deg).split()
+        lead = f"turn {side} {degrees} degrees to {heading}"
+    if not found.angle_deg:
+        return f"on the radial: {lead}"
+    off = tenths(half_up(abs(found.between_deg), 0.1)).removesuffix(".0")
+    return f"{lead}: {found.angle_deg:g} degree intercept, radial {off} degrees away"
+
+
+def _needle_line(found: Intercept) -> str:
+    if found.flag_now is None:
+        return "flag off now: abeam the station"
+    if found.needle == "centred":
+        return f"needle centred, {found.flag_now}"
+    stopped = found.needle_dots * DOT_DEG >= FULL_SCALE_DEG
+    dots = "at its stop" if stopped else f"{tenths(half_up(found.needle_dots, 0.1))} dots"
+    now = "" if found.flag_now is found.flag else f"; flag {found.flag_now} until abeam the station"
+    return f"needle {found.needle}, {dots}{now}"
+
+
+def _set(found: Intercept) -> str:
+    return f"{course(found.set_course_deg)} {found.flag}"
+
+
+def _selector(found: Intercept, selector_deg: float) -> list[str]:
+    if course(selector_deg) == course(found.set_course_deg):
+        return []
+    if not found.reverse_sensing:
+        return [f"selector is at {course(selector_deg)}: set {course(found.set_course_deg)}"]
+    shows = "FROM" if found.way is Way.INBOUND else "TO"
+    return [
+        f"REVERSE SENSING: with {course(selector_deg)} set the flag shows {shows} and the needle points"
+        f" away from the radial; set {course(found.set_course_deg)}"
+    ]

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from msgspec import Struct
 
+from navlog.computations import amounts
+from navlog.computations.amounts import fuel_amount, time
+from navlog.computations.answer import Answer
+from navlog.nav.figures import distance, whole
 from navlog.nav.problems import problem_error
 from navlog.nav.units import Amount, read_distance_nm, read_elapsed_min, read_speed_kt
 from navlog.nav.workings import Step
@@ -51,23 +55,23 @@ def fuel_used(burn: Amount | None, time_min: float | None) -> Amount | None:
 
 def read_groundspeed_kt(text: str) -> float:
     """A groundspeed from `108`, `108kt`, or as a distance flown in a time: `9nm/5min`."""
-    distance, slash, time = text.partition("/")
-    if not (slash and time[:1].isdigit()):
+    flown, slash, taken = text.partition("/")
+    if not (slash and taken[:1].isdigit()):
         return read_speed_kt(text)
-    time_min = read_elapsed_min(time)
+    time_min = read_elapsed_min(taken)
     if not time_min:
         raise problem_error("bad-value", f"`{text}` takes no time", hint="write the time flown: 9nm/5min")
-    return 60.0 * read_distance_nm(distance) / time_min
+    return 60.0 * read_distance_nm(flown) / time_min
 
 
-def headwind_workings(answer: HeadwindAnswer) -> tuple[Step, ...]:
+def headwind_workings(found: HeadwindAnswer) -> tuple[Step, ...]:
     """Airspeed less groundspeed."""
     return (
         Step(
             "headwind",
             "true airspeed - groundspeed",
-            f"{answer.tas_kt:.1f} - {answer.groundspeed_kt:.1f}",
-            f"{answer.headwind_kt:+.1f} kt",
+            f"{found.tas_kt:.1f} - {found.groundspeed_kt:.1f}",
+            f"{found.headwind_kt:+.1f} kt",
             "the wind triangle with a small correction; US Navy P-802",
         ),
     )
@@ -97,6 +101,28 @@ def workings(passed: Passage) -> tuple[Step, ...]:
             )
         )
     return tuple(steps)
+
+
+def line(passed: Passage) -> str:
+    """The distance, its time, and the fuel where it is known."""
+    used = "" if passed.fuel is None else f", {fuel_amount(passed.fuel)}"
+    return f"{distance(passed.distance_nm)} NM in {time(passed.time_min)}{used}"
+
+
+def answer(passed: Passage) -> Answer:
+    """A distance at a groundspeed, with its workings."""
+    return Answer((passed,), (f"groundspeed {whole(passed.groundspeed_kt)} kt", line(passed)), workings(passed))
+
+
+def headwind_answer(found: HeadwindAnswer, passed: Passage | None = None) -> Answer:
+    """A groundspeed beside an airspeed, and the passage at it, with their workings."""
+    told = (
+        f"groundspeed {whole(found.groundspeed_kt)} kt at TAS {whole(found.tas_kt)} kt:"
+        f" {amounts.headwind(found.headwind_kt)}"
+    )
+    if passed is None:
+        return Answer((found,), (told,), headwind_workings(found))
+    return Answer((found, passed), (told, line(passed)), headwind_workings(found) + workings(passed))
 
 
 def _check_speed(speed_kt: float) -> None:

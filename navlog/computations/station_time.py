@@ -8,8 +8,11 @@ from __future__ import annotations
 
 from msgspec import Struct
 
+from navlog.computations.amounts import fuel_amount, stopwatch, time
+from navlog.computations.answer import Answer
 from navlog.computations.passage import fuel_used
 from navlog.nav.angles import difference_deg, sin_cos_deg
+from navlog.nav.figures import distance, whole
 from navlog.nav.problems import problem_error
 from navlog.nav.units import Amount
 from navlog.nav.workings import Step
@@ -85,48 +88,48 @@ def by_relative_bearings(
     return _answer(change_deg, elapsed_min, time_min, (abs(first), abs(second)), speed_kt, burn)
 
 
-def workings(answer: StationTime) -> tuple[Step, ...]:
+def workings(found: StationTime) -> tuple[Step, ...]:
     """The rule used, then distance and fuel where they were asked for."""
-    elapsed = f"{answer.elapsed_min:g} min"
-    if answer.relative_deg is None:
+    elapsed = f"{found.elapsed_min:g} min"
+    if found.relative_deg is None:
         steps = [
             Step(
                 "time to the station",
                 "60 x minutes between bearings / degrees of change",
-                f"60 x {elapsed} / {answer.change_deg:g}",
-                f"{answer.time_min:.1f} min",
+                f"60 x {elapsed} / {found.change_deg:g}",
+                f"{found.time_min:.1f} min",
                 "FAA-H-8083-25, chapter 16, time and distance check",
             )
         ]
     else:
-        first, second = answer.relative_deg
+        first, second = found.relative_deg
         steps = [
             Step(
                 "time to the station",
                 "minutes elapsed x sin(first relative bearing) / sin(change)",
                 f"{elapsed} x sin({first:g}) / sin({second:g} - {first:g})",
-                f"{answer.time_min:.1f} min",
+                f"{found.time_min:.1f} min",
                 "law of sines; doubled bearing: FAA commercial knowledge test",
             )
         ]
-    if answer.speed_kt is not None:
+    if found.speed_kt is not None:
         steps.append(
             Step(
                 "distance to the station",
                 "speed x time",
-                f"{answer.speed_kt:g} kt x {answer.time_min:.2f} min / 60",
-                f"{answer.distance_nm:.1f} NM",
+                f"{found.speed_kt:g} kt x {found.time_min:.2f} min / 60",
+                f"{found.distance_nm:.1f} NM",
                 "FAA-H-8083-25, chapter 16, time and distance check",
             )
         )
-    if answer.fuel is not None:
-        rate = answer.fuel.value * 60.0 / answer.time_min
+    if found.fuel is not None:
+        rate = found.fuel.value * 60.0 / found.time_min
         steps.append(
             Step(
                 "fuel to the station",
                 "burn x time",
-                f"{rate:g} {answer.fuel.unit}/h x {answer.time_min:.2f} min / 60",
-                f"{answer.fuel.value:.1f} {answer.fuel.unit}",
+                f"{rate:g} {found.fuel.unit}/h x {found.time_min:.2f} min / 60",
+                f"{found.fuel.value:.1f} {found.fuel.unit}",
                 "FAA commercial knowledge test",
             )
         )
@@ -148,3 +151,24 @@ def _answer(
     distance_nm = None if speed_kt is None else speed_kt * time_min / 60.0
     fuel = fuel_used(burn, time_min)
     return StationTime(change_deg, elapsed_min, time_min, relative_deg, speed_kt, distance_nm, fuel)
+
+
+def lines(found: StationTime) -> tuple[str, ...]:
+    """The estimate, and what it rests on."""
+    parts = [f"{time(found.time_min)} to the station"]
+    if found.distance_nm is not None:
+        parts.append(f"{distance(found.distance_nm)} NM at {whole(found.speed_kt)} kt")
+    if found.fuel is not None:
+        parts.append(fuel_amount(found.fuel))
+    if found.relative_deg is None:
+        how = f"bearing changed {found.change_deg:g} degrees in {stopwatch(found.elapsed_min)}, station abeam"
+    else:
+        first, second = found.relative_deg
+        how = f"relative bearing from {first:03g} to {second:03g} in {stopwatch(found.elapsed_min)}"
+    told = (", ".join(parts), f"{how}: an estimate for nil wind and a steady heading")
+    return told
+
+
+def answer(found: StationTime) -> Answer:
+    """What is printed, with its workings."""
+    return Answer((found,), lines(found), workings(found))

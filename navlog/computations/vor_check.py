@@ -7,7 +7,9 @@ from enum import StrEnum
 
 from msgspec import Struct
 
+from navlog.computations.answer import Answer
 from navlog.nav.angles import difference_deg
+from navlog.nav.figures import half_up, tenths
 from navlog.nav.guidance import Flag
 from navlog.nav.problems import problem_error
 from navlog.nav.workings import Step
@@ -105,21 +107,67 @@ def solve(
     )
 
 
-def workings(answer: VorCheck) -> tuple[Step, ...]:
+def workings(found: VorCheck) -> tuple[Step, ...]:
     """The error beside its limit."""
     return (
         Step(
             "bearing error",
             "indicated - expected",
-            f"{answer.indicated_deg:g} - {answer.expected_deg:g}",
-            f"{answer.error_deg:+.1f}",
-            LIMITS[answer.check].paragraph,
+            f"{found.indicated_deg:g} - {found.expected_deg:g}",
+            f"{found.error_deg:+.1f}",
+            LIMITS[found.check].paragraph,
         ),
         Step(
             "limit",
-            f"{LIMITS[answer.check].words}: {answer.limit_deg:g} degrees either way",
-            f"{abs(answer.error_deg):.1f} beside {answer.limit_deg:g}",
-            "within" if answer.passed else "not within",
-            LIMITS[answer.check].paragraph,
+            f"{LIMITS[found.check].words}: {found.limit_deg:g} degrees either way",
+            f"{abs(found.error_deg):.1f} beside {found.limit_deg:g}",
+            "within" if found.passed else "not within",
+            LIMITS[found.check].paragraph,
         ),
     )
+
+
+def lines(found: VorCheck) -> tuple[str, ...]:
+    """Whether the receiver may be used, and the line to sign."""
+    limit = LIMITS[found.check]
+    beside = "the other receiver" if found.check is Check.DUAL else "expected"
+    told = [
+        f"{'within' if found.passed else 'NOT WITHIN'} limits: error {_signed(found.error_deg)} degrees,"
+        f" at most {found.limit_deg:g} ({limit.words}, {limit.paragraph})",
+        f"indicated {_bearing(found.indicated_deg)}, {beside} {_bearing(found.expected_deg)}",
+    ]
+    reciprocal_error_deg = 180.0 - abs(found.error_deg)
+    if reciprocal_error_deg <= found.limit_deg:
+        told.append("the reciprocal would be within limits: TO and FROM may be exchanged")
+    if found.good_through is None:
+        told.append("do not use this receiver under IFR")
+    else:
+        told.append(f"good for IFR through {found.good_through.isoformat()}")
+    place = found.place or "_" * 24
+    told.append(
+        f"record: {found.day.isoformat()}  place {place}  VOR check, {limit.words}"
+        f"  bearing error {_signed(found.error_deg)}  signed {'_' * 24}"
+    )
+    if found.check is Check.REPAIR_STATION:
+        told.append(
+            "the repair station certifies the bearing it sent and the date in the same record (14 CFR 91.171(d))"
+        )
+    return tuple(told)
+
+
+def answer(found: VorCheck) -> Answer:
+    """What is printed, with its workings."""
+    return Answer((found,), lines(found), workings(found), failed=not found.passed)
+
+
+def _bearing(angle_deg: float) -> str:
+    """A bearing as read, to a tenth where it was: an error of 4.1 must not look like 4."""
+    steps = half_up(angle_deg, 0.1) % 3600 or 3600
+    return f"{steps // 10:03d}" + (f".{steps % 10}" if steps % 10 else "")
+
+
+def _signed(error_deg: float) -> str:
+    steps = half_up(abs(error_deg), 0.1)
+    if not steps:
+        return "0"
+    return ("+" if error_deg > 0.0 else "-") + tenths(steps).removesuffix(".0")

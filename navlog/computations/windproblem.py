@@ -9,12 +9,17 @@ from __future__ import annotations
 
 from msgspec import Struct
 
+from navlog.computations import passage as passages
+from navlog.computations.amounts import crosswind, headwind
+from navlog.computations.answer import Answer
+from navlog.computations.passage import Passage
 from navlog.nav.angles import difference_deg, normalize_deg
 from navlog.nav.figures import correction, course, whole
 from navlog.nav.norths import Direction, true_deg
 from navlog.nav.problems import problem_error
 from navlog.nav.record import changed
 from navlog.nav.trianglesides import Side, number, solve_sides
+from navlog.nav.units import Amount
 from navlog.nav.wind import Triangle, Wind, track_from_heading, triangle, wind_from_track
 from navlog.nav.workings import Step
 
@@ -78,7 +83,7 @@ def solve(given: Given) -> tuple[WindAnswer, ...]:
             f"four numbers of the wind triangle give the other two; given: {6 - len(found)}",
             hint="give four of course, groundspeed, heading, airspeed, wind direction and wind speed",
         )
-    solved = [answer for answer in _solutions(found, sides) if _flyable(answer)]
+    solved = [found for found in _solutions(found, sides) if _flyable(found)]
     if not solved:
         raise problem_error(
             "impossible-triangle", "no wind triangle has these numbers", hint="check speeds and directions"
@@ -86,54 +91,54 @@ def solve(given: Given) -> tuple[WindAnswer, ...]:
     return tuple(_answer(found, solution, given.variation_deg) for solution in solved)
 
 
-def workings(answer: WindAnswer) -> tuple[Step, ...]:
+def workings(found: WindAnswer) -> tuple[Step, ...]:
     """How the triangle's course, wind and airspeed make its heading and groundspeed, whatever was unknown."""
-    angle = f"({course(answer.wind_from_true_deg)} - {course(answer.true_course_deg)})"
-    wind = f"{whole(answer.wind_speed_kt)} x {{}}{angle}"
+    angle = f"({course(found.wind_from_true_deg)} - {course(found.true_course_deg)})"
+    wind = f"{whole(found.wind_speed_kt)} x {{}}{angle}"
     steps = [
         Step(
             "crosswind",
             "wind speed x sin(wind from - true course), right positive",
             wind.format("sin"),
-            f"{answer.crosswind_kt:.1f} kt",
+            f"{found.crosswind_kt:.1f} kt",
             "trigonometry",
         ),
         Step(
             "headwind",
             "wind speed x cos(wind from - true course)",
             wind.format("cos"),
-            f"{answer.headwind_kt:.1f} kt",
+            f"{found.headwind_kt:.1f} kt",
             "trigonometry",
         ),
         Step(
             "wind correction",
             "sin(correction) = crosswind / true airspeed",
-            f"{answer.crosswind_kt:.1f} / {whole(answer.tas_kt)}",
-            correction(answer.wind_correction_deg),
+            f"{found.crosswind_kt:.1f} / {whole(found.tas_kt)}",
+            correction(found.wind_correction_deg),
             _HANDBOOK,
         ),
         Step(
             "true heading",
             "true course + correction",
-            f"{course(answer.true_course_deg)} {answer.wind_correction_deg:+.1f}",
-            f"{course(answer.true_heading_deg)}T",
+            f"{course(found.true_course_deg)} {found.wind_correction_deg:+.1f}",
+            f"{course(found.true_heading_deg)}T",
             _HANDBOOK,
         ),
         Step(
             "groundspeed",
             "true airspeed x cos(correction) - headwind",
-            f"{whole(answer.tas_kt)} x cos({answer.wind_correction_deg:.1f}) - {answer.headwind_kt:.1f}",
-            f"{whole(answer.groundspeed_kt)} kt",
+            f"{whole(found.tas_kt)} x cos({found.wind_correction_deg:.1f}) - {found.headwind_kt:.1f}",
+            f"{whole(found.groundspeed_kt)} kt",
             "trigonometry",
         ),
     ]
-    if answer.variation_deg is not None:
+    if found.variation_deg is not None:
         steps.append(
             Step(
                 "magnetic heading",
                 "true heading - variation, east positive",
-                f"{course(answer.true_heading_deg)} - ({answer.variation_deg:+g})",
-                f"{course(answer.magnetic_heading_deg)}M",
+                f"{course(found.true_heading_deg)} - ({found.variation_deg:+g})",
+                f"{course(found.magnetic_heading_deg)}M",
                 _HANDBOOK,
             )
         )
@@ -246,3 +251,88 @@ def _answer(found: tuple[str, ...], solution: _Solution, variation_deg: float | 
 
 def _wind(side: Side) -> Wind:
     return Wind(number(side.direction_deg), number(side.speed_kt))
+
+
+def answers(given: Given, *, distance_nm: float | None = None, burn: Amount | None = None) -> tuple[Answer, ...]:
+    """Whatever the numbers given lead to: triangles, a headwind part, or a time alone; and the passage.
+
+    Raises what `solve` raises, and `missing-value` for a burn without a distance.
+    """
+    if burn is not None and distance_nm is None:
+        raise problem_error("missing-value", "a burn needs a distance", hint="give the distance to be flown")
+
+    def leg(groundspeed_kt: float) -> Passage | None:
+        if distance_nm is None:
+            return None
+        return passages.passage(distance_nm=distance_nm, groundspeed_kt=groundspeed_kt, burn=burn)
+
+    speeds_alone = given.course is None and given.heading is None and given.wind_from is None
+    if speeds_alone and given.wind_speed_kt is None and given.groundspeed_kt is not None:
+        flown = leg(given.groundspeed_kt)
+        if given.tas_kt is not None:
+            part = passages.headwind(tas_kt=given.tas_kt, groundspeed_kt=given.groundspeed_kt)
+            return (passages.headwind_answer(part, flown),)
+        if flown is not None:
+            return (passages.answer(flown),)
+    solved = solve(given)
+    legs = tuple(leg(found.groundspeed_kt) for found in solved)
+    return _triangles(solved, tuple(one for one in legs if one is not None))
+
+
+def _triangles(solved: tuple[WindAnswer, ...], passed: tuple[Passage, ...] = ()) -> tuple[Answer, ...]:
+    """One answer a triangle; `passed` holds the passage at each one's groundspeed, or nothing."""
+    many = len(solved) > 1
+    made = []
+    for index, found in enumerate(solved):
+        told = [", ".join(_found(found))]
+        if many:
+            told[0] = f"answer {index + 1} of {len(solved)}: {told[0]}"
+        told.append(_whole_triangle(found))
+        told.append(f"{crosswind(found.crosswind_kt)}, {headwind(found.headwind_kt)}")
+        leg = passed[index : index + 1]
+        told += [passages.line(one) for one in leg]
+        steps = workings(found) + tuple(step for one in leg for step in passages.workings(one))
+        made.append(Answer((found, *leg), tuple(told), steps))
+    return tuple(made)
+
+
+def _found(found: WindAnswer) -> list[str]:
+    if {"wind direction", "wind speed"} <= set(found.found):
+        return [_wind_text(found)]
+    words = {
+        "course": lambda: _direction("course", found.true_course_deg, found.magnetic_course_deg),
+        "groundspeed": lambda: f"groundspeed {whole(found.groundspeed_kt)} kt",
+        "heading": lambda: _heading(found),
+        "tas": lambda: f"TAS {whole(found.tas_kt)} kt",
+        "wind direction": lambda: _direction("wind from", found.wind_from_true_deg, found.wind_from_magnetic_deg),
+        "wind speed": lambda: f"wind speed {whole(found.wind_speed_kt)} kt",
+    }
+    return [words[name]() for name in found.found]
+
+
+def _whole_triangle(found: WindAnswer) -> str:
+    return ", ".join(
+        (
+            _direction("course", found.true_course_deg, found.magnetic_course_deg),
+            _heading(found),
+            f"TAS {whole(found.tas_kt)} kt",
+            f"groundspeed {whole(found.groundspeed_kt)} kt",
+            _wind_text(found),
+        )
+    )
+
+
+def _heading(found: WindAnswer) -> str:
+    heading = _direction("heading", found.true_heading_deg, found.magnetic_heading_deg)
+    return f"{heading} (correction {correction(found.wind_correction_deg)})"
+
+
+def _wind_text(found: WindAnswer) -> str:
+    if whole(found.wind_speed_kt) == "0":
+        return "wind calm"
+    return f"wind {course(found.wind_from_true_deg)}T/{whole(found.wind_speed_kt)}"
+
+
+def _direction(what: str, true_deg: float, magnetic_deg: float | None) -> str:
+    magnetic = "" if magnetic_deg is None else f" = {course(magnetic_deg)}M"
+    return f"{what} {course(true_deg)}T{magnetic}"

@@ -6,13 +6,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from itertools import accumulate
+from typing import TypeVar
 
 from navlog.flightlog.performance import air_at, cruise
-from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Phase
+from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Phase, Unknown
 from navlog.nav.figures import down, up
+from navlog.nav.record import changed
 from navlog.request.records import Request
 from navlog.resolve.route import Route
+
+Amount = TypeVar("Amount", int, float)
+"""Fuel in the log's unit, or in whole printed steps of it."""
 
 VFR_DAY_MIN = 30.0
 VFR_NIGHT_MIN = 45.0
@@ -103,7 +109,7 @@ def endurance_min(
     return flown_min + (board - used) / burn_per_h * 60.0
 
 
-def total(*amounts: float | None) -> float | None:
+def total(*amounts: Amount | None) -> Amount | None:
     """The sum of amounts; None where one of them is not known."""
     return None if None in amounts else sum(amount for amount in amounts if amount is not None)
 
@@ -137,6 +143,82 @@ def since_fuelling(conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[float
         board = leg.fuel_taken if leg.fuel_taken is not None else board
     *_, last = tanks(legs)
     return board, total(*(leg.fuel_used for leg in last))
+
+
+def with_least(legs: tuple[Leg, ...], fuel: Fuel, conditions: Conditions) -> tuple[Leg, ...]:
+    """The legs with the least fuel that must be left at the end of each, or why it is not known."""
+    least = least_by_part(
+        legs, fuel, conditions.contingency_percent, used_on=running_use, counted=lambda amount: amount
+    )
+    found = []
+    for leg, amount in zip(legs, least, strict=True):
+        reason = why_no_least(fuel, conditions, known=amount is not None)
+        missing = (Unknown("fuel_least_gal", reason),) if reason is not None else ()
+        found.append(changed(leg, fuel_least=amount, unknown=(*leg.unknown, *missing)))
+    return tuple(found)
+
+
+def why_no_least(fuel: Fuel, conditions: Conditions, *, known: bool) -> str | None:
+    """What is missing for the least fuel to go on with in gallons; None where nothing is."""
+    if known:
+        unit = conditions.fuel_unit
+        return None if unit.gal is not None else f"fuel is in {unit.name} and no density is given"
+    return "the reserve is not known" if fuel.reserve is None else "the fuel needed ahead is not known"
+
+
+def least_by_part(
+    legs: tuple[Leg, ...],
+    fuel: Fuel,
+    contingency_percent: float,
+    *,
+    used_on: Callable[[tuple[Leg, ...]], tuple[Amount | None, ...]],
+    counted: Callable[[float | None], Amount | None],
+) -> tuple[Amount | None, ...]:
+    """The fuel that must be left at each leg's end to go on as planned; None where a part of it is not known.
+
+    That is what is burnt up to the next fuelling or the last landing and what is kept there: reserve, extra and
+    contingency, at the end the alternate's fuel as well. Up to a point from which a diversion takes more, that is
+    what counts. `used_on` tells what is used up to each leg's end on one filling, and `counted` counts a part:
+    exactly, or in the steps of a sheet, whose columns must add as printed.
+    """
+    found: list[Amount | None] = []
+    for tank in tanks(legs):
+        used, last = used_on(tank), tank[-1] is legs[-1]
+        contingency = fuel.contingency if last else contingency_of(tank, contingency_percent)
+        alternate = fuel.alternate if last else 0.0
+        kept = total(*(counted(part) for part in (fuel.reserve, fuel.extra, contingency, alternate)))
+        needed = [ahead(one, used[-1], kept) for one in used]
+        if last and fuel.diversion is not None:
+            turns = [
+                index for index, leg in enumerate(tank) if leg.ends_stretch and leg.end.name == fuel.diversion.start
+            ]
+            parts = (fuel.diversion.alternate, fuel.diversion.contingency, fuel.reserve, fuel.extra)
+            kept = total(*(counted(part) for part in parts))
+            for index in range(turns[-1] + 1 if turns else 0):
+                needed[index] = more(needed[index], ahead(used[index], used[turns[-1]], kept))
+        found += needed
+    return tuple(found)
+
+
+def ahead(used: Amount | None, used_there: Amount | None, kept: Amount | None) -> Amount | None:
+    """What is burnt from here to a place ahead and kept there."""
+    return None if used is None or used_there is None or kept is None else used_there - used + kept
+
+
+def more(one: Amount | None, other: Amount | None) -> Amount | None:
+    """The larger amount; None where either is not known."""
+    return None if one is None or other is None else max(one, other)
+
+
+def running_use(tank: tuple[Leg, ...]) -> tuple[float | None, ...]:
+    """The fuel used up to each leg's end on one filling."""
+    return tuple(accumulate((leg.fuel_used for leg in tank), total))
+
+
+def contingency_of(tank: tuple[Leg, ...], percent: float) -> float | None:
+    """The contingency fuel on one filling."""
+    used = total(*(leg.fuel_used for leg in tank))
+    return None if used is None else used * percent / 100.0
 
 
 def printed_margin(fuel: Fuel, step: float) -> int | None:

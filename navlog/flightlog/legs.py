@@ -6,13 +6,12 @@ from collections.abc import Iterable, Iterator
 from itertools import accumulate
 
 from msgspec import Struct
+from msgspec.structs import asdict
 
-from navlog.flightlog.headings import why_no_variation
-from navlog.flightlog.records import Conditions, Leg, LegPoint, Phase, Unknown
-from navlog.flightlog.runs import Run
+from navlog.flightlog.facts import why_no_variation
+from navlog.flightlog.records import Conditions, Leg, LegPoint, Phase, Run, Unknown
 from navlog.flightlog.track import position_at
 from navlog.nav.angles import normalize_deg
-from navlog.nav.radio import slant_nm
 from navlog.nav.record import changed
 from navlog.resolve.route import Point, PointKind
 
@@ -45,43 +44,25 @@ def leg(number: int, run: Run, following: Run | None, remaining_nm: float, condi
     ends_stretch = run.end_nm >= stretch.length_nm
     start, tally.at = tally.at, end_of(run, following)
     tally.elapsed_min = add(tally.elapsed_min, run.time_min)
-    tally.used = add(tally.used, run.fuel)
-    tally.on_board = add(tally.on_board, None if run.fuel is None else -run.fuel)
+    tally.used = add(tally.used, run.fuel_used)
+    tally.on_board = add(tally.on_board, None if run.fuel_used is None else -run.fuel_used)
     solved = run.triangle
     heading_deg = minus(solved.true_heading_deg if solved is not None else None, run.variation_deg)
     deviation = deviation_on(conditions, heading_deg)
     found = Leg(
+        **asdict(run),
         number=number,
-        stretch=stretch,
-        part=run.part,
-        phase=run.phase,
         start=start,
         end=tally.at,
-        start_nm=run.start_nm,
-        end_nm=run.end_nm,
         distance_remaining_nm=remaining_nm,
-        start_altitude_ft=run.start_altitude_ft,
-        end_altitude_ft=run.end_altitude_ft,
-        true_course_deg=run.true_course_deg,
         magnetic_course_deg=minus(run.true_course_deg, run.variation_deg),
-        variation_deg=run.variation_deg,
-        variation_source=run.variation_source,
-        wind=run.wind,
-        tas_kt=run.tas_kt,
-        triangle=solved,
-        groundspeed_kt=run.groundspeed_kt,
         magnetic_heading_deg=heading_deg,
         deviation_deg=deviation,
         compass_heading_deg=minus(heading_deg, deviation),
-        time_min=run.time_min,
         elapsed_min=tally.elapsed_min,
-        fuel_used=run.fuel,
         fuel_used_total=tally.used,
         fuel_remaining=tally.on_board,
-        dme_nm=dme_reading_nm(run, ends_stretch),
         ends_stretch=ends_stretch,
-        wind_beyond_ft=run.beyond_ft,
-        changes=run.changes,
         altimeter_hpa=conditions.altimeter_hpa,
     )
     goes_lower = following is not None and following.phase is Phase.LOSING
@@ -136,20 +117,6 @@ def leg_point(point: Point) -> LegPoint:
     return LegPoint(point.kind.value, point.ident, point.position, point)
 
 
-def dme_reading_nm(run: Run, ends_stretch: bool) -> float | None:
-    """What the DME of the identifying station reads at the leg's end, slant range from its height above it.
-
-    None where no DME identifies the point or the station's elevation is unknown.
-    """
-    if not ends_stretch:
-        return None
-    for identification in run.stretch.identified_by:
-        elevation_ft = identification.station.elevation_ft
-        if identification.ground_nm is not None and elevation_ft is not None:
-            return slant_nm(identification.ground_nm, run.end_altitude_ft - elevation_ft)
-    return None
-
-
 def unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     """Why numbers of the leg are not known, by JSON key."""
     if leg.stays:
@@ -168,8 +135,6 @@ def unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
         yield from (Unknown(key, reason) for key in ("guidance.radial_deg", "guidance.set_course_deg"))
     yield from triangle_unknowns(leg, conditions)
     yield from fuel_unknowns(leg, conditions)
-    if leg.dme_nm is None and any(one.ground_nm is not None for one in leg.stretch.identified_by) and leg.ends_stretch:
-        yield Unknown("identified_by.dme_nm", "the station's elevation is not known")
 
 
 def overhead(leg: Leg) -> bool:

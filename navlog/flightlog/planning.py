@@ -1,21 +1,37 @@
-"""Stretches to legs: a route and its conditions become a log.
+"""Stretches to legs: a route and its conditions become a log, or the log of what is still ahead.
 
 Makes no findings, only says why a number is unknown.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
 from navlog.flightlog import profile
 from navlog.flightlog.conditions import conditions as conditions_of
-from navlog.flightlog.fuel import fuel_summary
+from navlog.flightlog.fuel import fuel_summary, with_least
 from navlog.flightlog.legs import legs
-from navlog.flightlog.passages import passages
+from navlog.flightlog.marks import with_marks
 from navlog.flightlog.performance import placed_at_level
-from navlog.flightlog.records import Conditions, Fuel, FuelUnit, Leg, LegPoint, Log, Passage, Phase, Totals, Unknown
+from navlog.flightlog.records import (
+    STAYING,
+    Conditions,
+    Fuel,
+    FuelUnit,
+    Leg,
+    LegPoint,
+    Log,
+    Passage,
+    Phase,
+    Run,
+    Totals,
+    Unknown,
+)
 from navlog.flightlog.runs import runs, with_holds
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
-from navlog.resolve.route import Route
+from navlog.resolve.route import PointKind, Route
 
 __all__ = [
     "Conditions",
@@ -31,6 +47,7 @@ __all__ = [
     "conditions_of",
     "log_of",
     "plan",
+    "plan_rest",
 ]
 
 
@@ -49,18 +66,34 @@ def plan(route: Route, conditions: Conditions | None = None) -> Log:
 
 def log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log:
     """The log that legs make up: totals, fuel and alternates beside them."""
+    flown = with_marks(route, flown)
     times = [leg.time_min for leg in flown]
     totals = Totals(
         distance_nm=sum(leg.distance_nm for leg in flown),
         time_min=None if None in times else sum(time for time in times if time is not None),
         fuel=flown[-1].fuel_used_total,
     )
-    alternates: tuple[Log, ...] = ()
-    for way, asked in zip(route.alternates, route.request.alternates, strict=False):
-        # An alternate that names no point is flown from the end of the route alone.
-        begun = passages(way.points[0].name if asked.start is not None else None, conditions, flown)
-        alternates += (changed(plan(way, beside(way, conditions, begun)), begun=begun),)
-    return Log(route, conditions, flown, fuel_summary(route, conditions, flown, alternates), totals, alternates)
+    alternates = tuple(
+        changed(plan(way, beside(way, conditions, begun)), begun=begun)
+        for way, begun in zip(route.alternates, begun_at(route, conditions, flown), strict=True)
+    )
+    fuel = fuel_summary(route, conditions, flown, alternates)
+    whole = with_least(flown, fuel, conditions)
+    # The passages point at legs, so they are told again of the legs that carry the least fuel.
+    begun = begun_at(route, conditions, whole) if alternates else ()
+    alternates = tuple(changed(way, begun=there) for way, there in zip(alternates, begun, strict=True))
+    return Log(route, conditions, whole, fuel, totals, alternates)
+
+
+def begun_at(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> tuple[tuple[Passage, ...], ...]:
+    """Each passage of the point where each way to an alternate begins.
+
+    An alternate that names no point is flown from the end of the route alone.
+    """
+    return tuple(
+        passages(way.points[0].name if asked.start is not None else None, conditions, flown)
+        for way, asked in zip(route.alternates, route.request.alternates, strict=False)
+    )
 
 
 def beside(alternate: Route, given: Conditions, begun: tuple[Passage, ...]) -> Conditions:
@@ -73,3 +106,75 @@ def beside(alternate: Route, given: Conditions, begun: tuple[Passage, ...]) -> C
     heights_ft = [one.height_ft for one in begun if one.height_ft is not None]
     entry_ft = min(heights_ft) if heights_ft and len(heights_ft) == len(begun) else None
     return changed(without_clock, entry_ft=entry_ft, level_span=place)
+
+
+def passages(start: str | None, conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[Passage, ...]:
+    """Each passage of a point by its name, in flying order; the end of the flight for None.
+
+    None where the point is behind, as in the rest of a flight.
+    """
+    if start is None:
+        return tuple(one for one in every_passage(conditions, legs) if one.leg is legs[-1])
+    return tuple(
+        one
+        for one in every_passage(conditions, legs)
+        if (legs[0].start if one.leg is None else one.leg.end).name == start
+    )
+
+
+def every_passage(conditions: Conditions, legs: tuple[Leg, ...]) -> Iterator[Passage]:
+    """The beginning of the flight and each point of the route, a stop with fuel taken as landing and as take-off."""
+    filling, first = 0, legs[0]
+    used: float | None = 0.0
+    height_ft = None if on_ground(first.start) else first.start_altitude_ft
+    yield Passage(None, height_ft, False, conditions.off, filling, used, conditions.on_board)
+    for leg, following in zip(legs, (*legs[1:], None), strict=True):
+        used = None if used is None or leg.fuel_used is None else used + leg.fuel_used
+        if not leg.ends_stretch or (following is not None and following.phase is Phase.LOSING):
+            continue
+        ends = leg.lands or (leg is legs[-1] and on_ground(leg.end))
+        height_ft = None if ends else leg.end_altitude_ft
+        yield Passage(leg, height_ft, False, clock(conditions, leg.elapsed_min), filling, used, leg.fuel_remaining)
+        if leg.fuel_taken is not None:
+            filling, used = filling + 1, 0.0
+            leaving_min = None if leg.elapsed_min is None else leg.elapsed_min + leg.stop_min
+            yield Passage(leg, None, True, clock(conditions, leaving_min), filling, used, leg.fuel_taken)
+
+
+def on_ground(point: LegPoint) -> bool:
+    """Whether a flight that begins or ends at a point stands there: at an airport."""
+    return point.kind == PointKind.AIRPORT
+
+
+def clock(conditions: Conditions, elapsed_min: float | None) -> datetime | None:
+    """The UTC time so many minutes after take-off; None where unknown."""
+    if conditions.off is None or elapsed_min is None:
+        return None
+    return conditions.off + timedelta(minutes=elapsed_min)
+
+
+End = tuple[int, float, bool]
+"""Where a leg ends: its stretch, the distance along it, and whether that is after time spent there."""
+
+
+def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
+    """The log of what lies ahead of the end of `passed`, numbered as in the whole flight; None at the last point.
+
+    The whole route is planned in `conditions`, so that climbs and descents ahead lie where these put them;
+    `off` and `on_board` of the conditions are the clock and the fuel at that end. Raises what `plan` raises.
+    """
+    try:
+        flown = tuple(with_holds(route, runs(profile.steps(route, conditions)), conditions))
+        behind = sum(flying_order(one) <= flying_order(passed) for one in flown)
+        if behind == len(flown):
+            return None
+        first, *others = legs(flown[behind:], conditions)
+        ahead = (changed(first, start=passed.end), *others)
+        return log_of(route, conditions, tuple(changed(leg, number=leg.number + behind) for leg in ahead))
+    except NavlogError as error:
+        raise placed_at_level(error, conditions) from None
+
+
+def flying_order(one: Run) -> End:
+    """Where a run or leg ends, in flying order."""
+    return one.stretch.number, one.end_nm, one.phase in STAYING

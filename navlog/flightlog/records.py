@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from navlog.nav.chart import Position
+from navlog.nav.chart import Position, Station
 from navlog.nav.problems import Span
 from navlog.nav.wind import Triangle, Wind, WindColumn
-from navlog.resolve.route import Changeover, Part, Point, PointKind, Route, Stretch
+from navlog.resolve.route import Changeover, Identification, MarkKind, Part, Point, PointKind, Route, Stretch
 
 if TYPE_CHECKING:
     from navlog.request.aircraft import Aircraft
@@ -124,57 +124,110 @@ class LegPoint(Struct, frozen=True):
         return self.point.name if self.point is not None else self.kind
 
 
-class Leg(Struct, frozen=True):
-    """One row of the log: a part of a stretch on one guidance in one phase of flight.
+class Trouble(StrEnum):
+    """What stands against receiving a radial or DME at a place."""
 
-    `start_nm` and `end_nm` count along the stretch. Courses and headings are at the leg's middle, degrees;
-    `variation_source` is "station" where the station's declination stands in for the variation.
-    `deviation_deg` is None without a compass card; `changes` are the tops of climb and
-    descent and level changes within the leg, where level flight too short for a leg of its own is in it: each with
-    how far along the stretch it lies. `lands` tells a landing on the
-    way. `elapsed_min` counts from wheels off to the leg's end,
-    stops before it included. `fuel_used` and `fuel_remaining` are in the log's fuel unit. `dme_nm` is what
-    the DME of the identifying station reads at the leg's end. `ends_stretch` tells a leg that ends at a
-    point of the route. Heights on a stretch flown by flight level are pressure altitudes; `altimeter_hpa` is the
-    setting by which they become altitudes, None where none is given.
+    SECTOR = "in an unusable sector"
+    MRA = "below the MRA"
+    HORIZON = "under the horizon"
+    VOLUME = "outside the service volume"
+
+
+class Mark(Struct, frozen=True):
+    """What tells a place in flight, and how well.
+
+    `cut_deg` is the angle between the station's radial there and the leg's true course, 0 to 90, `dme_nm` the
+    DME's reading at the height flown, `error_nm` how far along track the published errors of radials and DMEs
+    move the place; each is None where it is not known or does not apply.
     """
 
-    number: int
+    by: Identification
+    cut_deg: float | None
+    dme_nm: float | None
+    error_nm: float | None
+    troubles: tuple[Trouble, ...] = ()
+
+    @property
+    def station(self) -> Station:
+        """The station that tells it."""
+        return self.by.station
+
+    @property
+    def kind(self) -> MarkKind:
+        """Whether the needle or the DME tells it."""
+        return self.by.kind
+
+    @property
+    def crosses_deg(self) -> float | None:
+        """The angle between the line of position and the track: of a DME its circle's."""
+        if self.cut_deg is None or self.kind is MarkKind.RADIAL:
+            return self.cut_deg
+        return 90.0 - self.cut_deg
+
+
+class Run(Struct, frozen=True):
+    """A part of a stretch flown in one phase: from `start_nm` to `end_nm` along the stretch.
+
+    Course and variation hold at the middle, degrees; `variation_source` is "station" where the station's
+    declination stands in for the variation. Wind and speed are means over the time flown, and `wind_beyond_ft`
+    is how far outside the heights of the wind given the run lies. Heights on a stretch flown by flight level are
+    pressure altitudes. `triangle` is None where wind or course is unknown; `groundspeed_kt`, `time_min` and
+    `fuel_used` (in the log's unit) where they cannot be told. `changes` are the tops of climb and descent and the
+    level changes within it, where level flight too short for a leg of its own is in it: each with how far along
+    the stretch it lies.
+    """
+
     stretch: Stretch
     part: Part
     phase: Phase
-    start: LegPoint
-    end: LegPoint
     start_nm: float
     end_nm: float
-    distance_remaining_nm: float
     start_altitude_ft: float
     end_altitude_ft: float
     true_course_deg: float | None
-    magnetic_course_deg: float | None
     variation_deg: float | None
     variation_source: str
-    wind: Wind | None
     tas_kt: float | None
+    wind: Wind | None
+    wind_beyond_ft: float
     triangle: Triangle | None
     groundspeed_kt: float | None
+    time_min: float | None
+    fuel_used: float | None
+    changes: tuple[tuple[PointKind, float], ...]
+
+
+class Leg(Run, frozen=True):
+    """One row of the log: a run from one end to the other, with headings, clock and fuel carried to its end.
+
+    Headings are at the leg's middle, degrees; `deviation_deg` is None without a compass card. `elapsed_min` counts
+    from wheels off to the leg's end, stops before it included. `fuel_remaining` and `fuel_least` (what must be left
+    at the leg's end to go on as planned) are in the log's fuel unit. `dme_nm` is what the DME of the identifying
+    station reads at the leg's end. `ends_stretch` tells a leg that ends at a point of the route, `lands` a landing on
+    the way. `altimeter_hpa` is the setting by which heights on a flight level become altitudes, None where none is
+    given.
+    """
+
+    number: int
+    start: LegPoint
+    end: LegPoint
+    distance_remaining_nm: float
+    magnetic_course_deg: float | None
     magnetic_heading_deg: float | None
     deviation_deg: float | None
     compass_heading_deg: float | None
-    time_min: float | None
     elapsed_min: float | None
-    fuel_used: float | None
     fuel_used_total: float | None
     fuel_remaining: float | None
-    dme_nm: float | None
     ends_stretch: bool
-    wind_beyond_ft: float = 0.0
-    changes: tuple[tuple[PointKind, float], ...] = ()
     lands: bool = False
     stop_min: float = 0.0
     fuel_taken: float | None = None
     altimeter_hpa: float | None = None
+    fuel_least: float | None = None
     unknown: tuple[Unknown, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    told_by: tuple[Mark, ...] = ()
 
     @property
     def changeover(self) -> Changeover | None:

@@ -8,13 +8,13 @@ from itertools import groupby, pairwise
 from msgspec import Struct
 
 from navlog.flightlog.performance import air_at, cruise
-from navlog.flightlog.records import STAYING, Conditions, Phase
+from navlog.flightlog.records import STAYING, Conditions, Phase, Run
 from navlog.flightlog.track import Piece, course_at, variation_at
 from navlog.nav.problems import NavlogError, Problem
 from navlog.nav.record import changed
 from navlog.nav.wind import Triangle, Wind, mix, triangle
 from navlog.request.records import RouteWord
-from navlog.resolve.route import Part, Point, PointKind, Route, Stretch
+from navlog.resolve.route import Point, PointKind, Route
 
 SHORT_NM = 1.0
 SHORT_MIN = 1.0
@@ -73,35 +73,6 @@ class Step(Struct, frozen=True):
             time_min=None if self.time_min is None else self.time_min * share,
             fuel=None if self.fuel is None else self.fuel * share,
         )
-
-
-class Run(Struct, frozen=True):
-    """A part of a stretch flown in one phase: from `start_nm` to `end_nm` along the stretch.
-
-    Course and variation hold at the middle, wind and speed are means over the time flown. `triangle` is None
-    where wind or course is unknown; `groundspeed_kt`, `time_min` and `fuel` (in the log's unit) where they
-    cannot be told. `beyond_ft` is how far outside the heights of the wind given the run lies. `changes` are the tops
-    of climb and descent within it, each with its distance along the stretch.
-    """
-
-    stretch: Stretch
-    part: Part
-    start_nm: float
-    end_nm: float
-    phase: Phase
-    start_altitude_ft: float
-    end_altitude_ft: float
-    true_course_deg: float | None
-    variation_deg: float | None
-    variation_source: str
-    tas_kt: float | None
-    wind: Wind | None
-    beyond_ft: float
-    triangle: Triangle | None
-    groundspeed_kt: float | None
-    time_min: float | None
-    fuel: float | None
-    changes: tuple[tuple[PointKind, float], ...] = ()
 
 
 def level_step(piece: Piece, from_nm: float, to_nm: float, altitude_ft: float, conditions: Conditions) -> Step:
@@ -240,11 +211,11 @@ def run(steps: tuple[Step, ...]) -> Run:
         variation_source=variation_source,
         tas_kt=tas_kt,
         wind=wind,
-        beyond_ft=max(step.beyond_ft for step in steps),
+        wind_beyond_ft=max(step.beyond_ft for step in steps),
         triangle=solved,
         groundspeed_kt=groundspeed_kt,
         time_min=time_min,
-        fuel=total_fuel(steps),
+        fuel_used=total_fuel(steps),
         changes=tuple(level_changes(steps)),
     )
 
@@ -277,11 +248,12 @@ def at_a_place(
         variation_source=variation_source,
         tas_kt=first.tas_kt,
         wind=first.wind,
-        beyond_ft=max(first.beyond_ft, last.beyond_ft),
+        wind_beyond_ft=max(first.beyond_ft, last.beyond_ft),
         triangle=None,
         groundspeed_kt=None,
         time_min=time_min,
-        fuel=fuel,
+        fuel_used=fuel,
+        changes=(),
     )
 
 
@@ -350,5 +322,6 @@ def held(before: Run, time_min: float, conditions: Conditions) -> Run:
         triangle=None,
         groundspeed_kt=None,
         time_min=time_min,
-        fuel=None if burn is None else time_min / 60.0 * burn,
+        fuel_used=None if burn is None else time_min / 60.0 * burn,
+        changes=(),
     )

@@ -164,7 +164,7 @@ class Station(Struct, frozen=True):
 
 
 class Airport(Struct, frozen=True):
-    """A landing place. `ident` is the name asked for first; `other_ident` its FAA or ICAO twin.
+    """A landing place. `ident` is the name asked for, the FAA one or its ICAO twin.
 
     `kind` is "airport", or what else the published data says ("heliport", "seaplane base" ...).
     """
@@ -173,7 +173,6 @@ class Airport(Struct, frozen=True):
     position: Position
     elevation_ft: float | None = None
     name: str | None = None
-    other_ident: str | None = None
     kind: str = "airport"
     status: str | None = None
     region: str | None = None
@@ -255,13 +254,14 @@ class ChangeoverAt(Struct, frozen=True):
     """A published or stated changeover: `distance_nm` along the airway from `station`, toward `ahead`.
 
     `ahead` may be a station off the airway; `until` is then the point up to which it guides, where the
-    chart says so.
+    chart says so. `measured` is the published distance and its station, where that is another one.
     """
 
     distance_nm: float
     station: str
     ahead: str | None = None
     until: str | None = None
+    measured: tuple[float, str] | None = None
 
 
 class Service(StrEnum):
@@ -276,6 +276,19 @@ class Service(StrEnum):
     BORDER = "border"
 
 
+class UnusableRadial(Struct, frozen=True):
+    """A remark on an airway: a station's radial is not to be used beyond `beyond_nm` from it, below `below_ft` MSL.
+
+    Without either it is unusable at any distance and height. `remark` is the published text.
+    """
+
+    station: str
+    radial_deg: float | None = None
+    beyond_nm: float | None = None
+    below_ft: float | None = None
+    remark: str | None = None
+
+
 class Segment(Struct, frozen=True):
     """A piece of an airway, or a direct leg, between two neighbouring points, as written.
 
@@ -284,8 +297,10 @@ class Segment(Struct, frozen=True):
     station's radial that holds the segment. `minimum` is a direct leg's stated minimum, `course` its stated
     course with its north ("M" or "T"). `turn` says that the way bends at the segment's end. `gap_nm` is the
     length of a signal gap where it is stated. `doubtful` says that a remark speaks of the guidance here and
-    could not be read, so that no guidance can be trusted; `silent` is a station whose radial a remark on
-    the same leg calls unusable, so that it guides nothing here.
+    could not be read, so that no guidance can be trusted. `unusable` is what remarks on the same leg call
+    unusable; `along_below_ft` limits `along` to flights below that altitude.
+    `along_span` is where a file names its station. `published_courses_deg` are an airway's courses there and
+    back, by the north of some station.
     """
 
     start: str
@@ -309,7 +324,16 @@ class Segment(Struct, frozen=True):
     remarks: tuple[str, ...] = ()
     span: Span | None = None
     doubtful: bool = False
-    silent: str | None = None
+    unusable: tuple[UnusableRadial, ...] = ()
+    along_below_ft: float | None = None
+    along_span: Span | None = None
+    published_courses_deg: tuple[float | None, float | None] = (None, None)
+
+    @property
+    def silent(self) -> str | None:
+        """A station whose radial a remark calls unusable at every distance and height: it guides nothing here."""
+        throughout = (one.station for one in self.unusable if one.beyond_nm is None and one.below_ft is None)
+        return next(throughout, None)
 
     def reversed(self) -> Segment:
         """The same segment flown the other way (`turn` at the new end must be set from the airway)."""
@@ -325,6 +349,7 @@ class Segment(Struct, frozen=True):
             maa=self.maa.reversed(),
             gnss_mea=self.gnss_mea.reversed(),
             minimum=self.minimum.reversed(),
+            published_courses_deg=self.published_courses_deg[::-1],
             turn=False,
         )
 

@@ -82,27 +82,6 @@ def point_along(start: Position, end: Position, distance_nm: float) -> tuple[Pos
     return _travel(start, inverse(start, end).course_deg, distance_nm)
 
 
-def cross_track(position: Position, start: Position, end: Position) -> tuple[float, float]:
-    """Distance along the geodesic from `start` abeam `position`, and the distance off it, right positive.
-
-    The place abeam is where the shortest way from `position` meets the line or its extension, which must lie
-    within 1,000 NM. Raises `coincident-points` for a line of no length.
-    """
-    course_deg = inverse(start, end).course_deg
-    along_nm = off_nm = 0.0
-    for _ in range(20):
-        abeam, abeam_course_deg = _travel(start, course_deg, along_nm)
-        line = _line(abeam, position)
-        sine, cosine = sin_cos_deg(line.course_deg - abeam_course_deg)
-        off_nm = math.copysign(line.distance_nm, sine)
-        # On a sphere this step is exact: the foot of a perpendicular in a right-angled triangle.
-        step_nm = _EARTH_RADIUS_NM * math.atan(math.tan(line.distance_nm / _EARTH_RADIUS_NM) * cosine)
-        along_nm += step_nm
-        if abs(step_nm) < _CLOSED_NM:
-            break
-    return along_nm, off_nm
-
-
 def crossing(first: Position, first_course_deg: float, second: Position, second_course_deg: float) -> Crossing:
     """Where the radials leaving `first` and `second` on these true courses meet, to 1e-6 NM.
 

@@ -40,7 +40,6 @@ class Variation(Struct, frozen=True):
     declination_deg: float
     change_deg_per_year: float
     uncertainty_deg: float | None
-    horizontal_nt: float
     zone: str | None
     model: str
 
@@ -90,7 +89,6 @@ def variation_at(position: Position, model_year: int, decimal_year: float, *, he
         declination_deg=now.d,
         change_deg_per_year=degrees(turning),
         uncertainty_deg=None if model_year < 2015 else min(180.0, now.calculate_uncertainty().d),
-        horizontal_nt=now.h,
         zone="blackout" if now.in_blackout_zone else "caution" if now.in_caution_zone else None,
         model=f"WMM{_MODELS[model_year]}",
     )

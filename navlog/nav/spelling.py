@@ -20,7 +20,15 @@ def suggestion(word: str, known: Iterable[str]) -> str | None:
             return candidate
     if not candidates or not word or len(word) > 50:
         return None
+    close = alike(word.lower(), lowered, most=1)
+    return lowered[close[0]] if close else None
+
+
+def alike(word: str, known: Iterable[str], *, most: int, likeness: float = 0.6) -> list[str]:
+    """The `most` of `known` that are spelt most like `word`, the likest first.
+
+    `likeness` is the least share of letters in common, 0 to 1, as `difflib` counts it.
+    """
     from difflib import get_close_matches
 
-    close = get_close_matches(word.lower(), lowered, n=1, cutoff=0.6)
-    return lowered[close[0]] if close else None
+    return get_close_matches(word, list(known), most, likeness)

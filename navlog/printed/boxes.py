@@ -1,12 +1,14 @@
-"""Room for the pen: what is heard and noted before the flight, on arrival and after it."""
+"""Room for the pen, and all that a sheet for the knee holds in flying order: places, and boxes between them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
 from navlog.flightlog.records import Log
+from navlog.printed.events import Event, events
+from navlog.printed.meant import NOTHING, Meant
 from navlog.request.records import RadioFrequency
 
 
@@ -79,3 +81,16 @@ def radio_box(title: str, radios: Iterable[RadioFrequency]) -> tuple[Box, ...]:
     """Frequencies in order of use, each with room for the one assigned instead; no box without any."""
     lines = tuple((f"{one.frequency_mhz} {one.place} {one.name}",) for one in radios)
     return (Box(title, lines),) if lines else ()
+
+
+def in_order(log: Log, meant: Meant = NOTHING) -> Iterator[Event | Box]:
+    """Events and boxes from before the flight until after it, those of a stop between landing and take-off."""
+    yield from before_flight(log)
+    *before, last = events(log, meant)
+    for one in before:
+        yield one
+        if one.stop:
+            yield from at_stop(one.stop_at, one.stop)
+    yield from on_arrival(log)
+    yield last
+    yield from after_flight()

@@ -4,9 +4,9 @@ LEGEND = (
     "Set: course to set with the flag to expect. {hdg} TC, MC: true and magnetic course, WCA: wind correction, GS:"
     " groundspeed in kt. Wind blows from, true. Z: UTC, Z+1: a day after the date above. Distances NM, altitudes ft"
     " MSL, FL pressure altitude.{rem} COP: changeover point. MEA, MOCA, MAA, MCA, MTA, MRA as in"
-    " 14 CFR 95.1 and the AIM; min: stated minimum. ? unknown, - does not apply, XXX impossible, ~ by station north,"
-    " * unverified data. Turns under 3 degrees are not told. Distance, time and fuel add as printed; each course is"
-    " rounded by itself; fuel used rounds up."
+    " 14 CFR 95.1 and the AIM; min: stated minimum. ! an error or warning means this figure, ? unknown, - does not"
+    " apply, XXX impossible, ~ by station north, * unverified data. Turns under 3 degrees are not told. Distance, time"
+    " and fuel add as printed; each course is rounded by itself; fuel used rounds up."
 )
 
 MAGNETIC = "Hdg: magnetic heading."

@@ -10,11 +10,12 @@ from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.printed.cautions import CAUTIONS, STRIP_LEGEND, legend
 from navlog.printed.clocks import clock_text
+from navlog.printed.findings import findings_lines, findings_summary
 from navlog.printed.fuel import account
 from navlog.printed.head import facts
+from navlog.printed.meant import meant
 from navlog.printed.remarks import dme_channel, stations_in_order, tuned
 from navlog.printed.rows import BY_KEY, compass_card, rows
-from navlog.rules.registry import Finding
 from navlog.rules.report import Report
 
 
@@ -35,9 +36,9 @@ def sections(report: Report, *, remaining: bool = False) -> tuple[Section, ...]:
     found = [
         Section("TOTAL", (totals_text(log),)),
         Section(f"FUEL in {log.fuel_unit.name}", tuple(fuel_lines(log))),
-        *alternates(log),
+        *alternates(report),
         Section("NOTES", log.route.request.notes),
-        Section("FINDINGS", findings_lines(report.findings)),
+        Section("FINDINGS", told(report)),
         Section("STATIONS", tuple(station_lines(log))),
         Section("COMPUTED FROM", tuple(facts(log))),
         Section("LEGEND", (STRIP_LEGEND, words)),
@@ -81,10 +82,10 @@ def fuel_lines(log: Log) -> Iterator[str]:
     yield fuel.reserve_by
 
 
-def alternates(log: Log) -> Iterator[Section]:
+def alternates(report: Report) -> Iterator[Section]:
     """Each alternate with its own way, time and fuel."""
-    for one in log.alternates:
-        printed = rows(one)
+    for index, one in enumerate(report.log.alternates, 1):
+        printed = rows(one, meant(report, index))
         ways = []
         for row in printed:
             figure = {column.key: column.figure(row) for column in BY_KEY.values()}
@@ -103,34 +104,17 @@ def without_landing(totals: str) -> str:
     return totals.partition("   landing ")[0]
 
 
-def findings_summary(findings: tuple[Finding, ...]) -> str:
-    """How many findings of each severity are open: `1 error, 2 warnings`."""
-    if not findings:
-        return "none"
-    still = [finding.severity.value for finding in findings if finding.accepted is None]
-    counted = [(word, still.count(word)) for word in ("error", "warning", "note")]
-    told = ", ".join(f"{count} {word}{'s' if count > 1 else ''}" for word, count in counted if count)
-    return told or "all accepted"
-
-
-def findings_lines(findings: tuple[Finding, ...]) -> tuple[str, ...]:
-    """The summary and each finding: severity, leg, message, rule, and the reason where it is accepted."""
-    return (findings_summary(findings), *(finding_line(finding) for finding in findings))
-
-
-def finding_line(finding: Finding) -> str:
-    """One finding in a line."""
-    where = f"{finding.where}: " if finding.where else ""
-    accepted = f" (accepted: {finding.accepted})" if finding.accepted is not None else ""
-    return f"{finding.severity.value.upper()} {where}{finding.message} [{finding.rule}]{accepted}"
-
-
 def station_lines(log: Log) -> Iterator[str]:
     """The stations in order of use with their Morse, DME channel and declination."""
     for station in stations_in_order(log):
         north = "true north" if station.true_referenced else f"decl {figures.east_west(station.declination_deg)}"
         channel = dme_channel(station)
         yield f"{tuned(station)} {f'DME {channel} ' if channel else ''}{north} {station.name or ''}".rstrip()
+
+
+def told(report: Report) -> tuple[str, ...]:
+    """The count of the findings, and a line for each rule or, where the report asks for every one, each finding."""
+    return (findings_summary(report.findings), *findings_lines(report.findings, every=report.every))
 
 
 def plain_text(report: Report) -> str:

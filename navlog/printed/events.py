@@ -10,13 +10,22 @@ from datetime import datetime
 
 from msgspec import Struct
 
-from navlog.flightlog.headings import true_alone
+from navlog.flightlog.changeovers import kind_text
+from navlog.flightlog.facts import (
+    NO_CHANGEOVER,
+    changeover_place,
+    crossing_kind,
+    other_limits,
+    true_alone,
+    why_no_guidance,
+)
 from navlog.flightlog.records import Leg, LegPoint, Log, Phase
 from navlog.nav import figures
-from navlog.nav.chart import Service
 from navlog.nav.guidance import Flag
 from navlog.nav.record import changed
 from navlog.printed.clocks import local_text
+from navlog.printed.marks import beside, by_time_alone, mark_text, radial
+from navlog.printed.meant import NOTHING, Meant
 from navlog.printed.readings import by_time, changeover_dme_nm, minutes_since
 from navlog.printed.remarks import (
     change_of_level,
@@ -27,10 +36,10 @@ from navlog.printed.remarks import (
     take_off,
     tuned,
     turn_after,
-    unidentified,
+    without_signal,
 )
 from navlog.printed.rows import BY_KEY, Row, minimum, rows, set_course
-from navlog.resolve.route import Changeover, ChangeoverKind, PointKind
+from navlog.resolve.route import Changeover, MarkKind, PointKind
 
 
 class Flown(Struct, frozen=True):
@@ -70,9 +79,9 @@ class Event(Struct, frozen=True):
     stop: str = ""
 
 
-def events(log: Log) -> tuple[Event, ...]:
+def events(log: Log, meant: Meant = NOTHING) -> tuple[Event, ...]:
     """Every event of the flight, the take-off first and the last landing at the end."""
-    printed = rows(log)
+    printed = rows(log, meant)
     return tuple(one for index in range(len(printed) + 1) for one in events_before(log, printed, index))
 
 
@@ -100,21 +109,31 @@ def event(log: Log, printed: tuple[Row, ...], index: int, arriving: Row | None, 
     station = point.point.station if point.point is not None else None
     return Event(
         kind=point.kind,
-        place=place_name(point) if arriving is None else end_name(arriving.leg, leaving.leg if leaving else None),
+        place=place_name(point) if arriving is None else arrived_at(arriving, leaving),
         name=named or "",
-        clock="" if moment is None else figures.zulu(moment, log.conditions.day),
+        clock="" if moment is None else clock(arriving, figures.zulu(moment, log.conditions.day)),
         local=local_text(moment, log.conditions.zone, log.conditions.day),
         turn=turn(arriving, leaving),
         marks=() if arriving is None else tuple(marks(printed[:index])),
         inbound=inbound(arriving),
         station="" if station is None else tuned(station),
-        tune="" if leaving is None else tune(arriving, leaving),
+        tune="" if leaving is None else leaving.marked("station", tune(arriving, leaving)),
         flown=None if leaving is None else flown(leaving),
         way=() if leaving is None else tuple(way(printed, index)),
         height=() if leaving is None else tuple(height(printed, index)),
         fuel=fuel(row, taking_off=arriving is None),
         notes=tuple(notes(arriving, leaving)),
     )
+
+
+def arrived_at(arriving: Row, leaving: Row | None) -> str:
+    """The name of the place where a leg ends, marked where a finding means it."""
+    return arriving.marked("to", end_name(arriving.leg, leaving.leg if leaving is not None else None))
+
+
+def clock(arriving: Row | None, text: str) -> str:
+    """The time at a place, marked where a finding means the arrival."""
+    return text if arriving is None else arriving.marked("eta", text)
 
 
 def off(log: Log, printed: Sequence[Row], index: int) -> datetime | None:
@@ -170,7 +189,7 @@ def tuned_away(arriving: Row) -> bool:
     """Whether the only receiver was set to a cross radial at the leg's end."""
     leg = arriving.leg
     alone = arriving.log.route.request.equipment.vor == 1
-    return alone and leg.ends_stretch and any(one.radial is not None for one in leg.stretch.identified_by)
+    return alone and any(not mark.by.flown for mark in leg.told_by)
 
 
 def flown(leaving: Row) -> Flown:
@@ -195,13 +214,13 @@ def marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:
     if between is not None:
         yield between
     if leg.ends_stretch:
-        for one in leg.stretch.identified_by:
-            if one.ground_nm is not None:
-                yield f"{one.station.ident} DME {figures.distance(leg.dme_nm)}"
+        for mark in leg.told_by:
+            if mark.kind is MarkKind.DME:
+                yield mark_text(mark)
             else:
-                radial = figures.course(one.radial.flown) if one.radial is not None else figures.UNKNOWN
-                yield from (tuned(one.station), f"set {radial} FROM")
-        if unidentified(leg):
+                yield from (tuned(mark.station), f"R-{radial(mark)} crosses", f"set {radial(mark)} FROM")
+            yield from beside(mark)
+        if by_time_alone(leg):
             yield "by time alone"
     if leg.changeover is not None:
         yield by_time(flown_so_far)
@@ -215,14 +234,14 @@ def marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:
 
 def changeover_marks(arriving: Row, changeover: Changeover) -> Iterator[str]:
     """Where the changeover point is."""
-    behind = changeover.behind.ident
-    if changeover.kind is ChangeoverKind.UNKNOWN:
-        yield "changeover point not known"
+    place = changeover_place(changeover)
+    if place is None:
+        yield NO_CHANGEOVER
         return
-    yield f"{figures.distance(changeover.distance_nm)} NM from {behind} ({changeover.kind.value})"
+    yield f"{place} ({kind_text(changeover)})"
     reading = changeover_dme_nm(arriving)
     if reading is not None:
-        yield f"{behind} DME {figures.distance(reading)}"
+        yield f"{changeover.behind.ident} DME {figures.distance(reading)}"
 
 
 def way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
@@ -231,7 +250,7 @@ def way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if row.leg.stays:
         return
     following = printed[index + 1].leg if index + 1 < len(printed) else None
-    yield f"{end_name(row.leg, following)} {figures.tenths(row.distance_tenths)} NM"
+    yield f"{end_name(row.leg, following)} {row.marked('distance', figures.tenths(row.distance_tenths))} NM"
     if row.leg.end.kind != PointKind.STATION and not row.leg.lands:
         tenths = row.distance_tenths
         for later in printed[index + 1 :]:
@@ -250,10 +269,7 @@ def height(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if leaving.leg.stays:
         return
     yield minimum(leaving)
-    limits = leaving.leg.stretch.limits
-    for name, value in (("MOCA", limits.moca_ft), ("MAA", limits.maa_ft), ("GNSS MEA", limits.gnss_mea_ft)):
-        if value is not None and leaving.leg.start_nm == 0.0:
-            yield f"{name} {figures.whole(value)}"
+    yield from other_limits(leaving.leg)
     yield from crossings_ahead(printed, index)
 
 
@@ -262,7 +278,7 @@ def crossings_ahead(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     for later in printed[index + 1 :]:
         if later.leg.stretch.number != printed[index].leg.stretch.number:
             for one in later.leg.stretch.limits.crossings_start:
-                yield f"{'MTA' if one.turning else 'MCA'} {later.leg.start.name} {figures.whole(one.altitude_ft)}"
+                yield f"{crossing_kind(one)} {later.leg.start.name} {figures.whole(one.altitude_ft)}"
             return
 
 
@@ -272,7 +288,8 @@ def fuel(row: Row, *, taking_off: bool) -> tuple[str, ...]:
     if taking_off:
         left = None if left is None or row.fuel_steps is None else left + row.fuel_steps
         least = None if least is None or row.fuel_steps is None else least + row.fuel_steps
-    return f"fuel {row.fuel(left)}", f"least {row.fuel(least)}"
+    left_text = row.fuel(left) if taking_off else row.marked("fuel_left", row.fuel(left))
+    return f"fuel {left_text}", f"least {row.fuel(least)}"
 
 
 def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
@@ -289,7 +306,7 @@ def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
             yield staying(leaving)
         return
     if leg.part.guidance is None:
-        yield f"dead reckoning: {leg.part.reason}"
+        yield f"dead reckoning: {why_no_guidance(leg.part)}"
     else:
         compass = nil_wind(leaving)
         if compass is not None:
@@ -298,7 +315,5 @@ def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
         yield true_alone(leg)
     if leg.start_nm != 0.0:
         return
-    if leg.stretch.service is not Service.NORMAL:
-        gap = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
-        yield f"{leg.stretch.service.value}{gap}: without a signal hold {BY_KEY['heading'].figure(leaving)}"
+    yield from without_signal(leaving)
     yield from (f"published: {remark}" for remark in leg.stretch.remarks)

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from msgspec import Struct
 
-from navlog.flightlog.fuel import printed_margin, tanks
+from navlog.flightlog.fuel import least_by_part, printed_margin, tanks
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 
@@ -97,48 +95,12 @@ def since_fuelling(legs: tuple[Leg, ...], step: float) -> tuple[tuple[int | None
 
 
 def least_left(log: Log) -> tuple[int | None, ...]:
-    """The steps of fuel that must be left at each leg's end to go on as planned.
-
-    That is what is burnt up to the next fuelling or the last landing and what is kept there: reserve, extra and
-    contingency, at the end the alternate's fuel as well. Up to a point from which a diversion takes more, that is
-    what counts.
-    """
-    step, fuel = log.fuel_unit.step, log.fuel
-    found: list[int | None] = []
-    for tank in tanks(log.legs):
-        since = running_fuel(tank, step)
-        burnt, last = since[-1], tank[-1] is log.legs[-1]
-        contingency = fuel.contingency if last else contingency_of(tank, log.conditions.contingency_percent)
-        kept = [rounded_up(one, step) for one in (fuel.reserve, fuel.extra, contingency)]
-        kept.append(rounded_up(fuel.alternate, step) if last else 0)
-        if burnt is None or None in kept:
-            found.extend(None for _ in since)
-            continue
-        held = sum(one for one in kept if one is not None)
-        needed = [None if one is None else burnt - one + held for one in since]
-        found.extend(diverted(log, tank, since, needed) if last and fuel.diversion is not None else needed)
-    return tuple(found)
-
-
-def diverted(
-    log: Log, tank: tuple[Leg, ...], since: tuple[int | None, ...], needed: list[int | None]
-) -> Iterator[int | None]:
-    """The least to be left at each leg's end, up to the point of the diversion what that takes where it is more."""
-    way, step = log.fuel.diversion, log.fuel_unit.step
-    assert way is not None
-    reached = (index for index, leg in enumerate(tank) if leg.ends_stretch and leg.end.name == way.start)
-    last = max(reached, default=-1)
-    kept = [rounded_up(one, step) for one in (way.alternate, way.contingency, log.fuel.reserve, log.fuel.extra)]
-    held = None if None in kept else sum(one for one in kept if one is not None)
-    for index, (used, least) in enumerate(zip(since, needed, strict=True)):
-        there = since[last]
-        if index > last or used is None or least is None or there is None:
-            yield least
-        else:
-            yield None if held is None else max(least, there - used + held)
-
-
-def contingency_of(tank: tuple[Leg, ...], percent: float) -> float | None:
-    """The contingency fuel on one filling."""
-    used = [leg.fuel_used for leg in tank]
-    return None if None in used else sum(one for one in used if one is not None) * percent / 100.0
+    """The steps of fuel that must be left at each leg's end to go on as planned, each part of it rounded up."""
+    step = log.fuel_unit.step
+    return least_by_part(
+        log.legs,
+        log.fuel,
+        log.conditions.contingency_percent,
+        used_on=lambda tank: running_fuel(tank, step),
+        counted=lambda amount: rounded_up(amount, step),
+    )

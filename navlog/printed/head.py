@@ -34,6 +34,7 @@ def facts(log: Log) -> Iterator[str]:
     yield from (bulletin_text(use) for use in log.conditions.bulletins)
     yield from log.conditions.winds_turned
     yield variation_text(log)
+    yield from bearings_text(log)
     yield f"Data: {data_text(log)}"
     unverified = unverified_names(log)
     if unverified:
@@ -172,6 +173,15 @@ def variation_text(log: Log) -> str:
         model = f"Variation by {log.route.magnetic_model} for the day; radials by each station's own declination"
         return "; ".join((model, *(f"without a position {text}" for text in without)))
     return f"No position and no variation: {'; where one is true-referenced '.join(without)}"
+
+
+def bearings_text(log: Log) -> Iterator[str]:
+    """The points of the route that lie on a bearing from a fix, which no station's north counts for."""
+    names = ", ".join(dict.fromkeys(point.name for point in log.route.points if point.magnetic_bearing))
+    if names:
+        from navlog.nav.magnetism import model_for
+
+        yield f"Bearing from a fix, magnetic by {model_for(log.conditions.day)}: {names}"
 
 
 def data_text(log: Log) -> str:

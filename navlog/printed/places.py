@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from math import ceil
+from collections.abc import Iterable, Iterator, Sequence
+from math import atan2, ceil, cos, degrees, radians, sin
 
 from msgspec import Struct
 
+from navlog.flightlog.changeovers import far_text, kind_text
+from navlog.flightlog.facts import changeover_place
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav import earth, figures
+from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Position, Station
 from navlog.printed.events import end_name, place_name
 from navlog.printed.remarks import dme_channel, stations_in_order, tuned
 from navlog.printed.rows import marked
-from navlog.resolve.route import Changeover, ChangeoverKind, PointKind
+from navlog.resolve.route import Changeover, PointKind
 
 LINE_STEP_NM = 10.0
 """A great circle is drawn through points this far apart."""
@@ -58,9 +61,10 @@ def of_point(point: LegPoint, name: str, changeover: Changeover | None) -> Marke
         about, label = station_text(place), station_label(place)
     elif point.ident is None and point.point is None and point.kind != PointKind.CHANGEOVER:
         label = name.lower()
-    if changeover is not None and changeover.kind is not ChangeoverKind.UNKNOWN:
-        far, behind = figures.distance(changeover.distance_nm), changeover.behind.ident
-        told = f"{far} NM from {behind} ({changeover.kind.value}), then {tuned(changeover.ahead)}"
+    at = None if changeover is None else changeover_place(changeover)
+    if changeover is not None and at is not None:
+        far, behind = far_text(changeover), changeover.behind.ident
+        told = f"{at} ({kind_text(changeover)}), then {tuned(changeover.ahead)}"
         about = "; ".join(filter(None, (about, told)))
         label = f"{'' if name == 'COP' else f'{name} '}COP {far} NM {behind}"
     return MarkedPlace(name, point.kind, point.position, about, label)
@@ -86,6 +90,34 @@ def great_circle(leg: Leg) -> tuple[Position, ...]:
     pieces = ceil(line.distance_nm / LINE_STEP_NM)
     between = (earth.direct(start, line.course_deg, line.distance_nm * step / pieces) for step in range(1, pieces))
     return (start, *between, end)
+
+
+class Plane:
+    """Positions laid flat: bearings and distances from the middle of them are true."""
+
+    def __init__(self, positions: Sequence[Position]) -> None:
+        self.center = middle(positions)
+
+    def at(self, position: Position) -> tuple[float, float]:
+        """NM east and north of the middle."""
+        if earth.distance_nm(self.center, position) < earth.COINCIDENT_NM:
+            return (0.0, 0.0)
+        line = earth.inverse(self.center, position)
+        angle = radians(line.course_deg)
+        return (line.distance_nm * sin(angle), line.distance_nm * cos(angle))
+
+    def angle_deg(self, position: Position, true_deg: float) -> float:
+        """A true direction at a position as an angle in the plane, clockwise from its north."""
+        start, end = self.at(position), self.at(earth.direct(position, normalize_deg(true_deg), 1.0))
+        return degrees(atan2(end[0] - start[0], end[1] - start[1]))
+
+
+def middle(positions: Sequence[Position]) -> Position:
+    """A place amid positions: halfway along the longest line from the first."""
+    first = positions[0]
+    far = max(positions, key=lambda position: earth.distance_nm(first, position))
+    length_nm = earth.distance_nm(first, far)
+    return first if length_nm < earth.COINCIDENT_NM else earth.point_along(first, far, length_nm / 2.0)[0]
 
 
 def cut_at_antimeridian(line: Iterable[Position]) -> tuple[tuple[tuple[float, float], ...], ...]:

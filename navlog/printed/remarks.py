@@ -5,17 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
 
-from navlog.flightlog.headings import true_alone
-from navlog.flightlog.records import Leg, Log, Phase
+from navlog.flightlog.changeovers import kind_text
+from navlog.flightlog.facts import (
+    NO_CHANGEOVER,
+    changeover_place,
+    course_to_set,
+    crossings,
+    no_signal,
+    other_limits,
+    true_alone,
+    why_no_guidance,
+)
+from navlog.flightlog.records import Leg, Log, Mark, Phase
 from navlog.nav import figures
 from navlog.nav.angles import difference_deg
-from navlog.nav.chart import Service, Station
+from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.layout import held
 from navlog.printed.clocks import clock_text
+from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.readings import by_time, minutes_since, told_by_dme
-from navlog.printed.rows import Row, compass_card, course_to_set, heading, height, marked, no_course, north_mark
-from navlog.resolve.route import Changeover, ChangeoverKind, Identification, PointKind, Stretch
+from navlog.printed.rows import Row, compass_card, heading, height, marked, no_course
+from navlog.resolve.route import Changeover, MarkKind, PointKind, Stretch
 
 NORTHS_APART_DEG = 2.0
 """From here the nil-wind heading stands beside the set course."""
@@ -39,32 +50,29 @@ def during(row: Row) -> Iterator[str]:
         yield staying(row)
         return
     if guidance is None:
-        yield f"dead reckoning, hold {heading(row)} for {figures.minutes(row.time_min)}: {leg.part.reason}"
+        yield f"dead reckoning, hold {heading(row)} for {figures.minutes(row.time_min)}: {why_no_guidance(leg.part)}"
     elif no_course(row):
         yield f"beside {guidance.station.ident}: no course to set"
     else:
         yield from two_norths(row, guidance)
     if true_alone(leg):
         yield true_alone(leg)
-    if leg.stretch.service is not Service.NORMAL and leg.start_nm == 0.0:
-        length = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
-        yield f"{leg.stretch.service.value}{length}: without a signal hold {heading(row)}"
-    limits = leg.stretch.limits
-    extra = [
-        f"{name} {figures.whole(value)}"
-        for name, value in (
-            ("MOCA", limits.moca_ft),
-            ("MAA", limits.maa_ft),
-            ("GNSS MEA", limits.gnss_mea_ft),
-        )
-        if value is not None and leg.start_nm == 0.0
-    ]
-    if limits.minimum_source and leg.start_nm == 0.0:
-        extra.append(f"minimum by {limits.minimum_source}")
+    if leg.start_nm == 0.0:
+        yield from without_signal(row)
+    extra = other_limits(leg)
+    if leg.stretch.limits.minimum_source and leg.start_nm == 0.0:
+        extra += (f"minimum by {leg.stretch.limits.minimum_source}",)
     if extra:
         yield ", ".join(extra)
     for remark in leg.stretch.remarks if leg.start_nm == 0.0 else ():
         yield f"published: {remark}"
+
+
+def without_signal(row: Row) -> Iterator[str]:
+    """What is wrong with the signal, and the heading to hold without one."""
+    gap = no_signal(row.leg.stretch)
+    if gap is not None:
+        yield f"{gap}: without a signal hold {heading(row)}"
 
 
 def two_norths(row: Row, guidance: Guidance) -> Iterator[str]:
@@ -121,15 +129,16 @@ def at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
     if between is not None:
         yield f"{leg.end.kind} {between}"
     if leg.ends_stretch and not leg.stays:
-        yield from (identified(row, one, following) for one in leg.stretch.identified_by)
-        if unidentified(leg):
-            yield f"{leg.end.name} by time alone, {minutes_since(flown_so_far)}: no DME and no cross radial serves it"
+        yield from (identified(row, mark, following) for mark in leg.told_by)
+        if by_time_alone(leg):
+            since = minutes_since(flown_so_far)
+            yield f"{leg.end.name} by time alone, {since}: no DME and no radial across the way serves it"
         if leg.stretch.limits.mra_end_ft is not None:
             yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)} at {leg.end.name} by cross radial"
     if leg.lands:
         yield landing(row)
     elif leg.ends_stretch and following is not None and not leg.stays:
-        yield from crossing(following.leg)
+        yield from crossings(following.leg)
     turn_deg = turn_after(leg, following)
     if turn_deg is not None:
         yield f"at {leg.end.name} turn {figures.turn(turn_deg)}"
@@ -171,13 +180,10 @@ def turn_after(leg: Leg, following: Row | None) -> float | None:
 
 def changeover(flown_so_far: Sequence[Row], point: Changeover, following: Row) -> str:
     """Where to change stations, to which, and what to set."""
-    kind = point.kind.value
-    guidance = following.leg.part.guidance
-    where = f"COP {figures.distance(point.distance_nm)} NM from {point.behind.ident} ({kind})"
-    if not told_by_dme(flown_so_far[-1]):
+    guidance, place = following.leg.part.guidance, changeover_place(point)
+    where = NO_CHANGEOVER if place is None else f"COP {place} ({kind_text(point)})"
+    if place is not None and not told_by_dme(flown_so_far[-1]):
         where += f", {by_time(flown_so_far)}"
-    if point.kind is ChangeoverKind.UNKNOWN:
-        where = "changeover point not known"
     if guidance is None:
         return f"{where}: no station serves the next part"
     return f"{where}: {to_set(guidance)}"
@@ -195,24 +201,21 @@ def tuned(station: Station) -> str:
     return f"{marked(station)} {figures.frequency(station.frequency_mhz)} {morse(station.ident)}"
 
 
-def identified(row: Row, one: Identification, following: Row | None) -> str:
+def identified(row: Row, mark: Mark, following: Row | None) -> str:
     """How the leg's end is recognised; with one receiver also what to tune and set again to go on."""
     leg = row.leg
-    if one.ground_nm is not None:
-        reads = figures.distance(leg.dme_nm)
-        ground = figures.distance(one.ground_nm)
-        return f"{leg.end.name}: {one.station.ident} DME reads {reads} ({ground} NM over the ground)"
-    radial = figures.course(one.radial.flown) + north_mark(one.station) if one.radial is not None else figures.UNKNOWN
-    text = f"{leg.end.name}: {held(tuned(one.station))}, radial {radial} (set {radial} FROM)"
+    if mark.kind is MarkKind.DME:
+        reads, ground = figures.distance(mark.dme_nm), figures.distance(mark.by.away_nm)
+        text = f"{leg.end.name}: {mark.station.ident} DME reads {reads} ({ground} NM over the ground)"
+        if mark.by.flown:
+            return text + in_brackets(mark)
+    else:
+        crosses = f"R-{radial(mark)} crosses{in_brackets(mark)}"
+        text = f"{leg.end.name}: {held(tuned(mark.station))}, {crosses}, set {radial(mark)} FROM"
     onward = following.leg.part.guidance if following is not None and not leg.lands else None
     if onward is None or row.log.route.request.equipment.vor > 1:
         return text
     return f"{text}, then tune {to_set(onward)}"
-
-
-def unidentified(leg: Leg) -> bool:
-    """Whether the leg ends at a fix that nothing but the clock marks."""
-    return leg.end.kind in ("fix", "position") and not leg.stretch.identified_by
 
 
 def landing(row: Row) -> str:
@@ -242,13 +245,6 @@ def stop(arriving: Row, leaving: Row) -> str:
     return f"{figures.minutes(figures.half_up(arriving.leg.stop_min))}, take off {off} with {with_fuel}{taken}"
 
 
-def crossing(leg: Leg) -> Iterator[str]:
-    """The altitudes at which the start of a leg must be crossed."""
-    for one in leg.stretch.limits.crossings_start if leg.start_nm == 0.0 else ():
-        kind = "MTA" if one.turning else "MCA"
-        yield f"cross {leg.start.name} at {figures.whole(one.altitude_ft)} or above ({kind})"
-
-
 def dme_channel(station: Station) -> str | None:
     """The DME channel of a station: as stated, else the one paired with its frequency; None without DME."""
     if not station.dme:
@@ -260,12 +256,21 @@ def dme_channel(station: Station) -> str | None:
     return channel_for(station.frequency_mhz)
 
 
+def station_variation_deg(log: Log, station: Station) -> float | None:
+    """The day's variation at a station; None where it has no position or the log needs no magnetic model."""
+    if station.position is None or log.route.magnetic_model is None:
+        return None
+    from navlog.nav.magnetism import variation_deg
+
+    return variation_deg(station.position, log.conditions.day)
+
+
 def stations_in_order(log: Log) -> tuple[Station, ...]:
     """The stations tuned on the flight, each once, in order of use."""
     found: dict[str, Station] = {}
     for leg in log.legs:
         if leg.part.guidance is not None:
             found.setdefault(leg.part.guidance.station.ident, leg.part.guidance.station)
-        for one in leg.stretch.identified_by if leg.ends_stretch else ():
-            found.setdefault(one.station.ident, one.station)
+        for mark in leg.told_by:
+            found.setdefault(mark.station.ident, mark.station)
     return tuple(found.values())

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from navlog.flightlog import headings
+from navlog.flightlog import facts
+from navlog.flightlog.altitudes import altitudes_ft, below
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 from navlog.nav.chart import Place, Station
-from navlog.nav.guidance import Flag, Guidance
 from navlog.printed.clocks import local_text
 from navlog.printed.fuel import least_left, since_fuelling
+from navlog.printed.meant import MARK, NOTHING, Meant
 
 if TYPE_CHECKING:
     from navlog.request.aircraft import CompassCard
@@ -27,7 +28,7 @@ class Row(Struct, frozen=True):
     """A leg with its printed counts: tenths of a NM, whole minutes, fuel steps; None where unknown.
 
     `left_steps` and `least_steps` are the fuel left at the leg's end, and the least that must be left there to
-    go on as planned.
+    go on as planned. `meant` are the columns whose figures an error or warning means.
     """
 
     log: Log
@@ -40,6 +41,12 @@ class Row(Struct, frozen=True):
     fuel_steps: int | None
     left_steps: int | None
     least_steps: int | None
+    meant: frozenset[str] = frozenset()
+
+    def marked(self, key: str, text: str) -> str:
+        """A figure of a column, with `!` behind it where an error or warning means it; `?` and `XXX` say it already."""
+        told = text in (figures.UNKNOWN, figures.IMPOSSIBLE, figures.NOT_APPLICABLE, "")
+        return text if told or key not in self.meant else f"{text}{MARK}"
 
     def fuel(self, steps: int | None) -> str:
         """A count of fuel steps as printed."""
@@ -47,16 +54,20 @@ class Row(Struct, frozen=True):
 
 
 class Column(Struct, frozen=True):
-    """A column of the log: its key in machine formats, its heading, unit and printed figure."""
+    """A column of the log: its key in machine formats, its heading, unit and printed figure without its mark."""
 
     key: str
     heading: str
     unit: str
-    figure: Callable[[Row], str]
+    plain: Callable[[Row], str]
+
+    def figure(self, row: Row) -> str:
+        """The printed figure of a row, with `!` behind it where an error or warning means it."""
+        return row.marked(self.key, self.plain(row))
 
 
-def rows(log: Log) -> tuple[Row, ...]:
-    """The printed rows of a log.
+def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
+    """The printed rows of a log, with the figures marked that findings mean.
 
     Running totals are rounded once from the exact sum; a leg shows the difference. Fuel used rounds up and
     fuel on board down, both anew from each fuelling, so that never more is left than there is; the clock is
@@ -97,6 +108,7 @@ def rows(log: Log) -> tuple[Row, ...]:
                 fuel_steps=fuel_steps,
                 left_steps=left,
                 least_steps=least_steps,
+                meant=meant.get(leg.number, frozenset()),
             )
         )
         stops_min += figures.half_up(leg.stop_min)
@@ -137,7 +149,7 @@ def compass_card(log: Log) -> CompassCard | None:
 
 def by_north(row: Row, text: str) -> str:
     """The figure, marked where a station's declination stands in for the variation."""
-    return text if text == figures.UNKNOWN else headings.by_north(row.leg, text)
+    return text if text == figures.UNKNOWN else facts.by_north(row.leg, text)
 
 
 def unless_impossible(row: Row, text: str) -> str:
@@ -151,18 +163,7 @@ def set_course(row: Row) -> str:
     guidance = row.leg.part.guidance
     if guidance is None or no_course(row):
         return figures.NOT_APPLICABLE
-    return f"{course_to_set(guidance)} {guidance.flag.value}"
-
-
-def course_to_set(guidance: Guidance) -> str:
-    """The number on the course selector: `212`; of a true-referenced station `087T`."""
-    inbound = guidance.flag is Flag.TO
-    return figures.set_course(guidance.radial.flown, inbound=inbound) + north_mark(guidance.station)
-
-
-def north_mark(station: Station) -> str:
-    """What stands behind a radial or course of a station: `T` where they count from true north."""
-    return "T" if station.true_referenced else ""
+    return f"{facts.course_to_set(guidance)} {guidance.flag.value}"
 
 
 def no_course(row: Row) -> bool:
@@ -235,13 +236,27 @@ def deviation(row: Row) -> str:
 
 
 def minimum(row: Row) -> str:
-    """The minimum altitude with its kind, the MEA before the MOCA: `MEA 3000`, `min 2700`."""
-    limits = row.leg.stretch.limits
-    if limits.mea_ft is not None:
-        return f"MEA {figures.whole(limits.mea_ft)}"
-    if limits.minimum_ft is not None:
-        return f"min {figures.whole(limits.minimum_ft)}"
-    return f"min {figures.UNKNOWN}"
+    """The minimum altitude with its kind, the MEA before the MOCA: `MEA 3000`, `min 2700`.
+
+    Where a finding means the height, any other limit follows that it misses: `MEA 3000 MCA 5000`.
+    """
+    kind, altitude_ft = facts.lowest(row.leg.stretch.limits)
+    found = f"{kind} {figures.whole(altitude_ft)}"
+    return " ".join((found, *missed(row.leg))) if "altitude" in row.meant else found
+
+
+def missed(leg: Leg) -> Iterator[str]:
+    """The limits besides the MEA or stated minimum that a leg's heights miss."""
+    limits, (start_ft, end_ft) = leg.stretch.limits, altitudes_ft(leg)
+    if limits.moca_ft is not None and below(min(start_ft, end_ft), limits.moca_ft):
+        yield f"MOCA {figures.whole(limits.moca_ft)}"
+    for one in limits.crossings_start if leg.start_nm == 0.0 else ():
+        if below(start_ft, one.altitude_ft):
+            yield f"{facts.crossing_kind(one)} {figures.whole(one.altitude_ft)}"
+    if limits.mra_end_ft is not None and leg.ends_stretch and below(end_ft, limits.mra_end_ft):
+        yield f"MRA {figures.whole(limits.mra_end_ft)}"
+    if limits.maa_ft is not None and below(limits.maa_ft, max(altitudes_ft(leg, highest=True))):
+        yield f"MAA {figures.whole(limits.maa_ft)}"
 
 
 def altitude(row: Row) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from navlog.nav.chart import (
     NO_ALTITUDE,
     Airway,
@@ -21,37 +23,52 @@ from navlog.request.records import AirwayDefinition, DirectDefinition, Name
 from navlog.request.route_line import is_identifier
 from navlog.request.tree import Word
 
-_OPTIONS = ("mea", "moca", "maa", "mca", "gap", "cop", "turn", "on")
-_DIRECT_OPTIONS = (*_OPTIONS, "min", "course")
+AIRWAY_OPTIONS = ("mea", "moca", "maa", "mca", "gap", "cop", "turn", "on")
+DIRECT_OPTIONS = (*AIRWAY_OPTIONS, "min", "course")
 
 
 def read_airway(cursor: Cursor) -> AirwayDefinition:
     """`airway` ID and its chain of segments."""
     ident = read_new_name(cursor)
-    names, segments, changeovers = _read_chain(cursor, _OPTIONS)
-    points = tuple(name.ident for name in names)
-    return AirwayDefinition(Airway(ident.ident, points, segments, span=ident.span), names, changeovers)
+    chain = _read_chain(cursor, AIRWAY_OPTIONS)
+    points = tuple(name.ident for name in chain.names)
+    airway = Airway(ident.ident, points, chain.segments, span=ident.span)
+    return AirwayDefinition(airway, chain.names, chain.changeovers, chain.guides)
 
 
 def read_direct(cursor: Cursor) -> tuple[DirectDefinition, ...]:
     """`direct` and its chain of segments, each of which stands for itself."""
-    names, segments, changeovers = _read_chain(cursor, _DIRECT_OPTIONS)
-    pairs = zip(segments, names, names[1:], changeovers, strict=False)
-    return tuple(DirectDefinition(segment, start, end, changeover) for segment, start, end, changeover in pairs)
+    chain = _read_chain(cursor, DIRECT_OPTIONS)
+    pairs = zip(chain.segments, chain.names, chain.names[1:], chain.changeovers, chain.guides, strict=False)
+    return tuple(DirectDefinition(*pair) for pair in pairs)
 
 
-def _read_chain(
-    cursor: Cursor, options: tuple[str, ...]
-) -> tuple[tuple[Name, ...], tuple[Segment, ...], tuple[Name | None, ...]]:
-    """A [RADIAL] `-` [RADIAL] B DISTANCE options, then again from B to the next point.
+class _Chain(NamedTuple):
+    """The points, the segments between them, and the stations that each segment's `cop` and `on` name."""
 
-    The points, the segments between them, and the station that each segment's `cop` names.
-    """
+    names: tuple[Name, ...]
+    segments: tuple[Segment, ...]
+    changeovers: tuple[Name | None, ...]
+    guides: tuple[Name | None, ...]
+
+
+class _StatedCrossing(NamedTuple):
+    """An `mca` as written: the altitude, the point crossed and the point it leads to."""
+
+    altitude_ft: float
+    at: Name
+    toward: Name
+
+
+def _read_chain(cursor: Cursor, options: tuple[str, ...]) -> _Chain:
+    """A [RADIAL] `-` [RADIAL] B DISTANCE options, then again from B to the next point."""
     names = [read_name(cursor, "a point")]
     segments: list[Segment] = []
     changeovers: list[Name | None] = []
+    guides: list[Name | None] = []
+    crossings: list[_StatedCrossing] = []
     while not segments or not cursor.at_end:
-        segment, changeover = _read_ends(cursor, names), None
+        segment, changeover, guide = _read_ends(cursor, names), None, None
         given: set[str] = set()
         while not cursor.at_end and not _chain_goes_on(cursor):
             option = cursor.take_option(options, given, repeatable=("mca",))
@@ -59,11 +76,45 @@ def _read_chain(
                 distance_nm = cursor.read("a distance", read_positive_distance_nm, 0.0)
                 changeover = read_station_name(cursor)
                 segment = changed(segment, changeovers=(ChangeoverAt(distance_nm, changeover.ident),))
+            elif option.text == "on":
+                guide = read_station_name(cursor)
+                radial_deg = cursor.read("a radial", read_angle_deg, 360.0)
+                segment = changed(segment, along=Bearing(guide.ident, radial_deg))
+            elif option.text == "mca":
+                crossings += _read_crossing(cursor, segment)
             else:
                 segment = _segment_option(cursor, option, segment)
         segments.append(segment)
         changeovers.append(changeover)
-    return tuple(names), tuple(segments), tuple(changeovers)
+        guides.append(guide)
+    _add_crossings(cursor, tuple(name.ident for name in names), segments, crossings)
+    return _Chain(tuple(names), tuple(segments), tuple(changeovers), tuple(guides))
+
+
+def _add_crossings(
+    cursor: Cursor, points: tuple[str, ...], segments: list[Segment], stated: list[_StatedCrossing]
+) -> None:
+    """Put each crossing altitude on the segment flown after the crossing, toward that segment's other end.
+
+    The point it leads to may lie farther on; one that no flight along the chain could meet is a problem.
+    """
+    given: set[tuple[str, str]] = set()
+    for altitude_ft, at, toward in stated:
+        if toward.ident not in points or toward.ident == at.ident:
+            wrong = f"leads from `{at.ident}` to itself" if toward.ident == at.ident else "leads off this chain"
+            others = ", ".join(point for point in points if point != at.ident)
+            hint = f"name a point of it ({others}), or state `mca` where the way from {at.ident} to there is stated"
+            cursor.report(Word(toward.ident, toward.span), "bad-crossing", f"the crossing {wrong}", hint)
+            continue
+        here, onward = points.index(at.ident), points.index(toward.ident) > points.index(at.ident)
+        index = here if onward else here - 1
+        neighbour = points[here + 1 if onward else here - 1]
+        if (at.ident, neighbour) in given:
+            message = f"the crossing altitude at `{at.ident}` toward `{neighbour}` is given twice"
+            cursor.report(Word(toward.ident, toward.span), "given-twice", message)
+        given.add((at.ident, neighbour))
+        crossing = CrossingAltitude(altitude_ft, at.ident, neighbour)
+        segments[index] = changed(segments[index], crossings=(*segments[index].crossings, crossing))
 
 
 def _chain_goes_on(cursor: Cursor) -> bool:
@@ -119,15 +170,10 @@ def _segment_option(cursor: Cursor, option: Word, segment: Segment) -> Segment:
             return changed(segment, moca=_read_both_ways(cursor))
         case "maa":
             return changed(segment, maa=_read_both_ways(cursor))
-        case "mca":
-            return changed(segment, crossings=(*segment.crossings, _read_crossing(cursor, segment)))
         case "gap":
             return _with_gap(cursor, segment)
         case "turn":
             return changed(segment, turn=True)
-        case "on":
-            station = read_station_name(cursor).ident
-            return changed(segment, along=Bearing(station, cursor.read("a radial", read_angle_deg, 360.0)))
         case "min":
             minimum = _read_both_ways(cursor)
             source = cursor.take_quoted("a source") if cursor.next_is_quoted else None
@@ -146,11 +192,15 @@ def _both_ways(text: str) -> BothWays:
     return BothWays(read_altitude_ft(forward), read_altitude_ft(backward))
 
 
-def _read_crossing(cursor: Cursor, segment: Segment) -> CrossingAltitude:
-    """`3500 QEL to PINEY`: the altitude for crossing one end of the segment toward another point."""
+def _read_crossing(cursor: Cursor, segment: Segment) -> tuple[_StatedCrossing, ...]:
+    """`3500 QEL to PINEY`: the altitude for crossing one end of the segment toward another point of the chain.
+
+    Nothing after a problem at the point crossed was noted.
+    """
     altitude_ft = cursor.read("an altitude", read_altitude_ft, 0.0)
     at = read_name(cursor, "the point crossed")
-    if at.ident not in (segment.start, segment.end):
+    is_end = at.ident in (segment.start, segment.end)
+    if not is_end:
         cursor.report(
             Word(at.ident, at.span),
             "bad-crossing",
@@ -160,7 +210,8 @@ def _read_crossing(cursor: Cursor, segment: Segment) -> CrossingAltitude:
     to = cursor.take("`to` and a point")
     if to.text != "to":
         cursor.stop(to, "missing-word", "`mca` lacks where the crossing leads", "write mca 3500 QEL to PINEY")
-    return CrossingAltitude(altitude_ft, at.ident, read_name(cursor, "the point ahead").ident)
+    toward = read_name(cursor, "the point ahead")
+    return (_StatedCrossing(altitude_ft, at, toward),) if is_end else ()
 
 
 def _with_gap(cursor: Cursor, segment: Segment) -> Segment:

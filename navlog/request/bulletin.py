@@ -22,7 +22,6 @@ NEGATIVE_ABOVE_FT = 24_000.0
 NO_TEMPERATURE_THROUGH_FT = 3_000.0
 # No station lies so high that a level above this is within 2,500 ft of it, where temperature is left out.
 MISSING_TEMPERATURE_THROUGH_FT = 12_000.0
-HIGHEST_CODED_KT = 199
 
 Value = TypeVar("Value")
 
@@ -45,14 +44,11 @@ class DayTime(Struct, frozen=True):
 class Group(Struct, frozen=True):
     """One coded group and what it says.
 
-    `light_and_variable` is `9900`, below 5 kt, kept as a wind of 0 kt; `at_least` marks 199 kt, the highest
-    that the code can say.
+    Light and variable (`9900`, below 5 kt) is a wind of 0 kt; 199 kt, the highest that the code can say, may be more.
     """
 
     text: str
     level: WindLevel
-    light_and_variable: bool = False
-    at_least: bool = False
 
 
 class StationWinds(Struct, frozen=True):
@@ -91,10 +87,6 @@ class Period(Struct, frozen=True):
     valid: datetime
     use_from: datetime
     use_to: datetime
-
-    def covers(self, moment: datetime) -> bool:
-        """Whether the forecast is for use at a moment, the ends included."""
-        return self.use_from <= moment <= self.use_to
 
 
 def dated(bulletin: Bulletin, near: date) -> Period:
@@ -141,7 +133,7 @@ def decode_group(text: str, *, height_ft: float, negative_above_ft: float = NEGA
     temperature_c = _temperature_c(text, temperature_text, height_ft, negative_above_ft)
     code, speed_kt = int(wind_text[:2]), int(wind_text[2:])
     if wind_text == "9900":
-        return Group(text, WindLevel(height_ft, CALM, temperature_c), light_and_variable=True)
+        return Group(text, WindLevel(height_ft, CALM, temperature_c))
     if 51 <= code <= 86:
         code, speed_kt = code - 50, speed_kt + 100
     if not 1 <= code <= 36:
@@ -150,8 +142,7 @@ def decode_group(text: str, *, height_ft: float, negative_above_ft: float = NEGA
             f"group `{text}` has the direction code {code:02d}, which says nothing",
             hint="it runs from 01 to 36, or from 51 to 86 for 100 kt and more; 9900 is light and variable",
         )
-    level = WindLevel(height_ft, Wind(10.0 * code, float(speed_kt)), temperature_c)
-    return Group(text, level, at_least=speed_kt == HIGHEST_CODED_KT)
+    return Group(text, WindLevel(height_ft, Wind(10.0 * code, float(speed_kt)), temperature_c))
 
 
 def _temperature_c(text: str, digits: str, height_ft: float, negative_above_ft: float) -> float | None:

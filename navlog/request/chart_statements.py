@@ -21,8 +21,9 @@ from navlog.request.records import FixDefinition, Name
 from navlog.request.route_line import check_identifier, check_new_identifier, check_station_identifier
 from navlog.request.tree import Word
 
-_STATION_OPTIONS = ("decl", "class", "dme", "kind", "elev", "unusable", "name")
-_AIRPORT_OPTIONS = ("elev", "name")
+STATION_OPTIONS = ("decl", "class", "dme", "kind", "elev", "unusable", "name")
+AIRPORT_OPTIONS = ("elev", "name")
+FIX_OPTIONS = ("mra",)
 _KINDS = ("vor", "dme", "tacan", "ndb")
 _CLASSES = {
     "T": "T", "L": "L", "H": "H", "VL": "VL", "VH": "VH", "terminal": "T", "low": "L", "high": "H",
@@ -39,7 +40,7 @@ def read_station(cursor: Cursor) -> Station:
     station = Station(ident.ident, StationKind.VOR, position, span=ident.span)
     given: set[str] = set()
     while not cursor.at_end:
-        option = cursor.take_option(_STATION_OPTIONS, given, repeatable=("unusable",))
+        option = cursor.take_option(STATION_OPTIONS, given, repeatable=("unusable",))
         station = _station_option(cursor, option, station)
     return _tuned(cursor, frequency, station)
 
@@ -53,7 +54,7 @@ def read_airport(cursor: Cursor) -> Airport:
     airport = Airport(ident.ident, position, span=ident.span)
     given: set[str] = set()
     while not cursor.at_end:
-        if cursor.take_option(_AIRPORT_OPTIONS, given).text == "elev":
+        if cursor.take_option(AIRPORT_OPTIONS, given).text == "elev":
             airport = changed(airport, elevation_ft=cursor.read("an elevation", read_elevation_ft, 0.0))
         else:
             airport = changed(airport, name=cursor.take_quoted("its name"))
@@ -73,7 +74,7 @@ def read_fix(cursor: Cursor) -> FixDefinition:
             cursor.report(Word(fix.ident, fix.span), "name-clash", clash, "give the fix a name of its own")
     given: set[str] = set()
     while not cursor.at_end:
-        cursor.take_option(("mra",), given)
+        cursor.take_option(FIX_OPTIONS, given)
         fix = changed(fix, mra_ft=cursor.read("an altitude", read_altitude_ft, 0.0))
     return fix
 

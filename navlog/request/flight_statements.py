@@ -24,6 +24,7 @@ from navlog.request.records import (
     HoldRequest,
     Level,
     Name,
+    Part,
     RadioFrequency,
     RouteWord,
     StatedWind,
@@ -35,6 +36,7 @@ from navlog.request.tree import ClockTime, FlightRules, Word
 _DIGITS = "0123456789"
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
 _NO_WIND = StatedWind(360.0, 0.0)
+EQUIPMENT_OPTIONS = ("vor", "dme")
 
 
 def read_cruise(text: str) -> Level:
@@ -53,6 +55,11 @@ def read_file(cursor: Cursor) -> FileReference:
 def read_unavailable(cursor: Cursor) -> Name:
     """`unavailable` IDENT."""
     return read_name(cursor, "a station")
+
+
+def read_name_of_flight(cursor: Cursor) -> str:
+    """`flight` "NAME"."""
+    return cursor.take_quoted("its name", to_the_end=True)
 
 
 def read_note(cursor: Cursor) -> str:
@@ -118,7 +125,7 @@ def read_equipment(cursor: Cursor) -> Equipment:
     while not cursor.at_end or not given:
         if cursor.at_end:
             cursor.take("`vor` or `dme` with a number")
-        kind = cursor.take_option(tuple(counts), given).text
+        kind = cursor.take_option(EQUIPMENT_OPTIONS, given).text
         word = cursor.take("a number of receivers")
         counts[kind] = cursor.convert(word, _receivers, 1)
         if kind == "vor" and not counts[kind]:
@@ -160,10 +167,23 @@ def read_alternate(cursor: Cursor) -> AlternateRequest:
 
 
 def read_accept(cursor: Cursor) -> Acceptance:
-    """`accept` RULE "reason"."""
+    """`accept` RULE [`on` AIRWAY, `on` POINT POINT or `at` POINT] "reason"."""
     word = cursor.take("a rule")
     rule = cursor.convert(word, _rule_name, word.text)
-    return Acceptance(rule, cursor.take_quoted("the reason", to_the_end=True), word.span)
+    part = _part(cursor)
+    return Acceptance(rule, cursor.take_quoted("the reason", to_the_end=True), word.span, part)
+
+
+def _part(cursor: Cursor) -> Part | None:
+    """The part of the flight that comes next, where one does."""
+    if cursor.take_if("at"):
+        return Part(at=read_name(cursor, "a point"))
+    if not cursor.take_if("on"):
+        return None
+    first = read_name(cursor, "an airway, or two points")
+    if cursor.at_end or cursor.next_is_quoted:
+        return Part(airway=first)
+    return Part(between=(first, read_name(cursor, "a point")))
 
 
 def _rule_name(text: str) -> str:
@@ -195,7 +215,7 @@ def read_wind(cursor: Cursor) -> WindStatement:
     place = read_point(cursor, "a point") if cursor.take_if("at") else None
     span = cursor.keyword.span
     if cursor.take_if("calm"):
-        return WindStatement((_NO_WIND,), span, place, calm=True)
+        return WindStatement((_NO_WIND,), span, place)
     if "/" in cursor.peek():
         return WindStatement((cursor.read("a wind", _wind, _NO_WIND),), span, place)
     levels: list[StatedWind] = []

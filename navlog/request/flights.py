@@ -6,41 +6,19 @@ from collections.abc import Hashable, Mapping
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from os import path
-from typing import TypeVar
+from typing import Any
 
 from msgspec import Struct
 
-from navlog.nav.chart import Airport, Station
 from navlog.nav.problems import NavlogError, Problem, Span, at, in_order, problem_error
 from navlog.nav.spelling import suggestion
-from navlog.nav.units import Amount
-from navlog.request.forms import FORMS
 from navlog.request.lexer import split_lines
 from navlog.request.parser import parse, parse_statement
-from navlog.request.records import (
-    Acceptance,
-    AirwayDefinition,
-    AlternateRequest,
-    BrokenFlight,
-    Definitions,
-    DirectDefinition,
-    Equipment,
-    FileReference,
-    FixDefinition,
-    FlightPlans,
-    HoldRequest,
-    Level,
-    Name,
-    Off,
-    RadioFrequency,
-    Request,
-    WindStatement,
-)
-from navlog.request.tree import ClockTime, FlightBlock, FlightRules, Statement, scope_keys
+from navlog.request.records import BrokenFlight, Definitions, FlightPlans, Name, Off, Request
+from navlog.request.statements import STATEMENTS, Into, scope_keys
+from navlog.request.tree import ClockTime, FlightBlock, Statement
 
-T = TypeVar("T")
 _REQUIRED = ("route", "altitude", "date")
-_WINDS = frozenset(("wind", "winds"))
 _ABBREVIATED = {
     "AST": "America/Puerto_Rico", "EST": "America/New_York", "EDT": "America/New_York", "CST": "America/Chicago",
     "CDT": "America/Chicago", "MST": "America/Denver", "MDT": "America/Denver", "PST": "America/Los_Angeles",
@@ -117,31 +95,27 @@ def _typed_statements(overrides: Overrides) -> tuple[tuple[Statement, ...], tupl
 def _merged(common: tuple[Statement, ...], own: tuple[Statement, ...]) -> tuple[Statement, ...]:
     """The common statements that the flight's own do not replace, then its own."""
     own_keys = {key for statement in own for key in scope_keys(statement)}
-    gone = {"alternate"} & {statement.keyword for statement in own}
-    if any(map(_is_everywhere, own)):
-        gone |= _WINDS
-    # A common chain of direct legs may be replaced in part, so its pairs are told apart later.
+    swept = {
+        form.family for one in own for form in [STATEMENTS[one.keyword]] if form.family and form.sweeping(one.value)
+    }
     kept = (
         statement
         for statement in common
-        if statement.keyword not in gone
-        and (statement.keyword == "direct" or own_keys.isdisjoint(scope_keys(statement)))
+        for form in [STATEMENTS[statement.keyword]]
+        # A common chain may be replaced in part, so its members are told apart later.
+        if form.family not in swept and (form.is_chain or own_keys.isdisjoint(scope_keys(statement)))
     )
     return (*kept, *own)
 
 
 def _overridden(statements: tuple[Statement, ...], typed: tuple[Statement, ...]) -> tuple[Statement, ...]:
-    """The statements with the command's in place of those with the same keyword; stations add up."""
-    gone = {statement.keyword for statement in typed} - {"unavailable"}
-    if "wind" in gone:
-        gone |= _WINDS
-    return (*(statement for statement in statements if statement.keyword not in gone), *typed)
+    """The statements with the command's in place of those of the same family; what adds up is added."""
+    gone = {_family(statement) for statement in typed if not STATEMENTS[statement.keyword].adds}
+    return (*(statement for statement in statements if _family(statement) not in gone), *typed)
 
 
-def _is_everywhere(statement: Statement) -> bool:
-    """Whether a statement gives the wind of the whole flight."""
-    value = statement.value
-    return statement.keyword == "winds" or (isinstance(value, WindStatement) and value.place is None)
+def _family(statement: Statement) -> str:
+    return STATEMENTS[statement.keyword].family or statement.keyword
 
 
 def _flight(
@@ -150,11 +124,11 @@ def _flight(
     """The flight that merged statements make up, or why they do not; `sources` are the lines by file."""
     file = block.span.file
     problems = [*block.problems, *_missing(block, statements, sources[file]), *_two_winds(statements, sources)]
-    day, clock = _one(statements, "date", date), _one(statements, "off", ClockTime)
-    off = None
+    asked, defined = _fields(statements)
+    day, clock = asked.get("day"), asked.get("off")
     if day is not None and clock is not None:
         try:
-            off = _moment(clock, day)
+            asked["off"] = _moment(clock, day)
         except NavlogError as error:
             time = next(statement.words[0] for statement in statements if statement.keyword == "off")
             problems += [
@@ -162,64 +136,38 @@ def _flight(
                 for problem in at(error, time.span).problems
                 if problem.span is not None
             ]
-    route, cruise = _one(statements, "route", tuple), _one(statements, "altitude", Level)
-    if problems or day is None or route is None or cruise is None:
+    if problems or not asked.keys() >= {"day", "route", "cruise"}:
         return BrokenFlight(block.name, file, block.span.line, in_order(problems))
-    rules = _one(statements, "rules", FlightRules) or FlightRules("vfr")
     return Request(
         name=block.name,
         file=file,
         line=block.span.line,
         digest=digest,
-        day=day,
-        route=route,
-        cruise=cruise,
-        definitions=_definitions(statements),
-        off=off,
-        rules=rules.rules,
-        daytime=rules.daytime,
-        levels=_one(statements, "levels", str) or "us",
-        equipment=_one(statements, "equipment", Equipment) or Equipment(),
-        tas_kt=_one(statements, "tas", float),
-        burn=_one(statements, "burn", Amount),
-        aircraft=_one(statements, "aircraft", FileReference),
-        winds=_all(statements, "wind", WindStatement),
-        bulletins=_all(statements, "winds", FileReference),
-        fuel=_one(statements, "fuel", Amount),
-        taxi=_one(statements, "taxi", Amount),
-        extra=_one(statements, "extra", Amount),
-        reserve_min=_one(statements, "reserve", float),
-        contingency_percent=_one(statements, "contingency", float),
-        variation_deg=_one(statements, "variation", float),
-        altimeter_hpa=_one(statements, "altimeter", float),
-        temperature_c=_one(statements, "temperature", float),
-        ceiling=_one(statements, "ceiling", Level),
-        pattern_ft=_one(statements, "pattern", float),
-        alternates=_all(statements, "alternate", AlternateRequest),
-        holds=_all(statements, "hold", HoldRequest),
-        accepted=_all(statements, "accept", Acceptance),
-        radios=_all(statements, "radio", RadioFrequency),
-        notes=_all(statements, "note", str),
+        definitions=Definitions(**defined),
         spans={statement.keyword: statement.span for statement in reversed(statements)},
+        **asked,
     )
 
 
-def _definitions(statements: tuple[Statement, ...]) -> Definitions:
-    """What the merged statements define."""
-    pairs = {
-        frozenset((pair.segment.start, pair.segment.end)): pair
-        for chain in _all(statements, "direct", tuple)
-        for pair in chain
-        if isinstance(pair, DirectDefinition)
-    }
-    return Definitions(
-        stations={station.ident: station for station in _all(statements, "station", Station)},
-        airports={airport.ident: airport for airport in _all(statements, "airport", Airport)},
-        fixes={fix.ident: fix for fix in _all(statements, "fix", FixDefinition)},
-        airways={one.airway.ident: one for one in _all(statements, "airway", AirwayDefinition)},
-        directs=tuple(pairs.values()),
-        unavailable={name.ident: name.span for name in _all(statements, "unavailable", Name)},
-    )
+def _fields(statements: tuple[Statement, ...]) -> tuple[dict[str, Any], dict[str, Any]]:
+    """The fields of the request and of its definitions that merged statements fill, as the table says."""
+    asked: dict[str, Any] = {}
+    defined: dict[str, Any] = {}
+    for statement in statements:
+        form, value = STATEMENTS[statement.keyword], statement.value
+        if value is None:
+            continue
+        for name in (form.field,) if isinstance(form.field, str) else form.field:
+            match form.into:
+                case Into.VALUE:
+                    asked[name] = value
+                case Into.PARTS:
+                    asked[name] = getattr(value, name)
+                case Into.LIST:
+                    asked[name] = (*asked.get(name, ()), value)
+                case Into.DEFINITION:
+                    defined.setdefault(name, {}).update(form.entries(value))
+    return asked, defined
 
 
 def _missing(block: FlightBlock, statements: tuple[Statement, ...], lines: tuple[str, ...]) -> list[Problem]:
@@ -235,7 +183,7 @@ def _missing(block: FlightBlock, statements: tuple[Statement, ...], lines: tuple
         if keyword not in given
     ]
     if given.isdisjoint(("tas", "aircraft")):
-        hint = f"{_add_like('tas')}, or: aircraft {FORMS['aircraft'].example}"
+        hint = f"{_add_like('tas')}, or: aircraft {STATEMENTS['aircraft'].example}"
         problems.append(Problem("missing-statement", "the flight has no speed", block.span, hint, text))
     return problems
 
@@ -243,7 +191,11 @@ def _missing(block: FlightBlock, statements: tuple[Statement, ...], lines: tuple
 def _two_winds(statements: tuple[Statement, ...], sources: Mapping[str, tuple[str, ...]]) -> list[Problem]:
     """A problem where a wind of the whole flight stands beside a bulletin: nobody says which is meant."""
     bulletins = [statement for statement in statements if statement.keyword == "winds"]
-    winds = [statement for statement in statements if statement.keyword == "wind" and _is_everywhere(statement)]
+    winds = [
+        statement
+        for statement in statements
+        if statement.keyword == "wind" and STATEMENTS["wind"].sweeping(statement.value)
+    ]
     if not bulletins:
         return []
     hint = "leave one of the two out, or say where the stated wind blows: wind at QHB 230/12"
@@ -260,7 +212,7 @@ def _two_winds(statements: tuple[Statement, ...], sources: Mapping[str, tuple[st
 
 
 def _add_like(keyword: str) -> str:
-    return f"add a line like: {keyword} {FORMS[keyword].example}"
+    return f"add a line like: {keyword} {STATEMENTS[keyword].example}"
 
 
 def _moment(clock: ClockTime, day: date) -> Off:
@@ -294,20 +246,6 @@ def _unknown_zone(zone: Name) -> Problem:
     if zone.ident in _ABBREVIATED:
         hint = f"write the zone's name, such as {_ABBREVIATED[zone.ident]}, or UTC: 15:10Z"
     return Problem("unknown-zone", f"`{zone.ident}` is no time zone", zone.span, hint)
-
-
-def _one(statements: tuple[Statement, ...], keyword: str, kind: type[T]) -> T | None:
-    """The value of the one statement with this keyword, None without it."""
-    return next(iter(_all(statements, keyword, kind)), None)
-
-
-def _all(statements: tuple[Statement, ...], keyword: str, kind: type[T]) -> tuple[T, ...]:
-    """The values of every statement with this keyword, in file order."""
-    return tuple(
-        statement.value
-        for statement in statements
-        if statement.keyword == keyword and isinstance(statement.value, kind)
-    )
 
 
 def _digest(text: str) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import BinaryIO
+
 from msgspec import Struct
 
 from navlog.nav.problems import DIRECTIONS, NavlogError, Problem, Span, problem_error
@@ -32,6 +34,23 @@ class Line(Struct, frozen=True):
     indent: int
     words: tuple[Word, ...]
     problems: tuple[Problem, ...] = ()
+
+
+def file_bytes(
+    file: str, *, stream: BinaryIO | None = None, called: str = "this file", span: Span | None = None
+) -> bytes:
+    """The bytes of a file, or of an open `stream` in its place; of one that is too large just enough to tell.
+
+    Raises `cannot-read` at `span`, or at the file's own first line.
+    """
+    try:
+        if stream is not None:
+            return stream.read(LARGEST_BYTES + 1)
+        with open(file, "rb") as opened:
+            return opened.read(LARGEST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        reason = (getattr(error, "strerror", None) or str(error)).lower()
+        raise problem_error("cannot-read", f"cannot read {called}: {reason}", span=span or Span(file, 1)) from None
 
 
 def decode(data: bytes, file: str) -> str:

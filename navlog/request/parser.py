@@ -9,9 +9,9 @@ from navlog.nav.problems import NavlogError, Problem, Span
 from navlog.nav.record import changed
 from navlog.nav.spelling import suggestion
 from navlog.request.cursor import MOST_PROBLEMS, Cursor
-from navlog.request.forms import FORMS, KEYWORDS
 from navlog.request.lexer import Line, read_line, split_lines
-from navlog.request.tree import DEFINING, FlightBlock, Statement, Tree, Word, scope_keys
+from navlog.request.statements import STATEMENTS, scope_keys
+from navlog.request.tree import FlightBlock, Statement, Tree, Word
 
 
 def parse(text: str, file: str) -> Tree:
@@ -136,10 +136,11 @@ class _Parser:
         self._pending, self._loose = [], []
 
     def _open_flight(self, keyword: Word, words: tuple[Word, ...], problems: list[Problem]) -> None:
-        cursor = Cursor(keyword, words, '"Round the marsh"')
+        form = STATEMENTS[keyword.text]
+        cursor = Cursor(keyword, words, form.example)
         name = ""
         try:
-            name = cursor.take_quoted("its name", to_the_end=True)
+            name = str(form.read(cursor))
             cursor.finish()
         except NavlogError as error:
             cursor.problems += error.problems
@@ -163,7 +164,7 @@ def few(problems: list[Problem], keyword: Word) -> list[Problem]:
 
 def _keyword_meant(word: Word) -> str:
     """The keyword that `word` is or was most likely meant to be; empty when none is near."""
-    return word.text if word.text in KEYWORDS else suggestion(word.text, KEYWORDS) or ""
+    return word.text if word.text in STATEMENTS else suggestion(word.text, STATEMENTS) or ""
 
 
 def _statement(keyword: Word, words: tuple[Word, ...], problems: list[Problem]) -> Statement:
@@ -173,7 +174,7 @@ def _statement(keyword: Word, words: tuple[Word, ...], problems: list[Problem]) 
     """
     value = None
     if not problems:
-        form = FORMS[keyword.text]
+        form = STATEMENTS[keyword.text]
         cursor = Cursor(keyword, words, form.example)
         try:
             value = form.read(cursor)
@@ -190,7 +191,7 @@ def _unknown_keyword(word: Word, meant: str) -> Problem:
 
 
 def _twice(statement: Statement, line: int) -> Problem:
-    named = statement.words[0] if statement.words and statement.keyword in DEFINING else None
+    named = statement.words[0] if statement.words and STATEMENTS[statement.keyword].is_named else None
     what = f"{statement.keyword} {named.text}" if named else statement.keyword
     return Problem(
         "given-twice",

@@ -77,21 +77,24 @@ class FixDefinition(Struct, frozen=True):
 class AirwayDefinition(Struct, frozen=True):
     """An `airway` statement; `names[i]` is where `airway.points[i]` stands in the file.
 
-    `changeovers[i]` is the station that `cop` names on segment `i`, where it does.
+    `changeovers[i]` is the station that `cop` names on segment `i`, `guides[i]` the one that `on` names,
+    where they do.
     """
 
     airway: Airway
     names: tuple[Name, ...]
     changeovers: tuple[Name | None, ...] = ()
+    guides: tuple[Name | None, ...] = ()
 
 
 class DirectDefinition(Struct, frozen=True):
-    """One pair of a `direct` statement; `changeover` is the station that `cop` names."""
+    """One pair of a `direct` statement; `changeover` is the station that `cop` names, `guide` that of `on`."""
 
     segment: Segment
     start: Name
     end: Name
     changeover: Name | None = None
+    guide: Name | None = None
 
 
 class StatedWind(Struct, frozen=True):
@@ -108,12 +111,11 @@ class StatedWind(Struct, frozen=True):
 
 
 class WindStatement(Struct, frozen=True):
-    """A `wind` statement; without a place it holds everywhere. `calm` has one level of 0 kt."""
+    """A `wind` statement; without a place it holds everywhere. `wind calm` is one level of 0 kt."""
 
     levels: tuple[StatedWind, ...]
     span: Span
     place: RouteWord | None = None
-    calm: bool = False
 
 
 class FileReference(Struct, frozen=True):
@@ -141,12 +143,31 @@ class HoldRequest(Struct, frozen=True):
     until: Level | None = None
 
 
+class Part(Struct, frozen=True):
+    """A part of a flight by name: an airway, the way between two points, or what begins or ends at a point."""
+
+    airway: Name | None = None
+    between: tuple[Name, Name] | None = None
+    at: Name | None = None
+
+    @property
+    def names(self) -> tuple[Name, ...]:
+        """The names by which it is told."""
+        return tuple(one for one in (self.airway, *(self.between or ()), self.at) if one is not None)
+
+    @property
+    def key(self) -> tuple[str, ...]:
+        """What tells it from another part."""
+        return ("at" if self.at is not None else "on", *(one.ident for one in self.names))
+
+
 class Acceptance(Struct, frozen=True):
-    """An `accept` statement: a rule silenced for this flight, with its reason."""
+    """An `accept` statement: a rule silenced for this flight, or for a `part` of it, with its reason."""
 
     rule: str
     reason: str
     span: Span
+    part: Part | None = None
 
 
 class RadioFrequency(Struct, frozen=True):
@@ -173,14 +194,14 @@ class Equipment(Struct, frozen=True):
 
 
 class Definitions(Struct, frozen=True):
-    """What the file itself defines, by name; `unavailable` are stations out of service."""
+    """What the file itself defines, by name; `directs` by their two ends; `unavailable` are stations out of service."""
 
     stations: Mapping[str, Station] = field(default_factory=dict)
     airports: Mapping[str, Airport] = field(default_factory=dict)
     fixes: Mapping[str, FixDefinition] = field(default_factory=dict)
     airways: Mapping[str, AirwayDefinition] = field(default_factory=dict)
-    directs: tuple[DirectDefinition, ...] = ()
-    unavailable: Mapping[str, Span] = field(default_factory=dict)
+    directs: Mapping[frozenset[str], DirectDefinition] = field(default_factory=dict)
+    unavailable: Mapping[str, Name] = field(default_factory=dict)
 
 
 class Request(Struct, frozen=True):
@@ -238,10 +259,12 @@ class BrokenFlight(Struct, frozen=True):
 class FlightPlans(Struct, frozen=True):
     """Everything one route file holds: flights in file order, and problems of the common part.
 
-    With problems in the common part `flights` is empty. `lines` are the file's own, for printing problems.
+    With problems in the common part `flights` is empty. `lines` are the file's own, for printing problems. `partial`
+    tells that some of the file's flights are left out.
     """
 
     file: str
     lines: tuple[str, ...]
     flights: tuple[Request | BrokenFlight, ...]
     problems: tuple[Problem, ...] = ()
+    partial: bool = False

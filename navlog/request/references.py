@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, TypeVar, cast
 from msgspec import Struct, field
 
 from navlog.nav.problems import NavlogError, Problem, in_order, problem_error
+from navlog.request.lexer import LARGEST_BYTES, decode, file_bytes
 from navlog.request.records import FileReference
 
 if TYPE_CHECKING:
@@ -22,9 +23,6 @@ if TYPE_CHECKING:
     from navlog.request.bulletin import Bulletin
 
 Content = TypeVar("Content")
-
-LARGEST_BYTES = 1_000_000
-"""A whole bulletin has 20,000 bytes; what is so much larger is another file, or has no end."""
 
 AIRCRAFT_FILE, BULLETIN = "an aircraft file", "a bulletin of winds aloft"
 _LIKE = {
@@ -92,9 +90,9 @@ class References(Struct):
     ) -> Content:
         """What the file holds; raises its problems, with its text only where it may be told."""
         given = self.given.get(reference.path)
-        data = file_bytes(path, reference) if given is None else given
+        data = referenced_bytes(path, reference) if given is None else given
         try:
-            return read(decoded(data, path) if isinstance(data, bytes) else data, path)
+            return read(decode(data, path) if isinstance(data, bytes) else data, path)
         except NavlogError as error:
             if not within:
                 why = "its text is not shown, as it lies outside the route file's folder; --quote-outside shows it"
@@ -128,22 +126,13 @@ def unquoted(problem: Problem, kind: str, why: str) -> Problem:
     return Problem(problem.code, message, place, why)
 
 
-def decoded(data: bytes, path: str) -> str:
-    """The text of a file; raises `bad-encoding`."""
-    from navlog.request.lexer import decode
+def referenced_bytes(path: str, reference: FileReference) -> bytes:
+    """The bytes of a file; the problem stands where the route file names it.
 
-    return decode(data, path)
-
-
-def file_bytes(path: str, reference: FileReference) -> bytes:
-    """The bytes of a file; the problem stands where the route file names it."""
-    try:
-        with open(path, "rb") as opened:
-            data = opened.read(LARGEST_BYTES + 1)
-        if len(data) > LARGEST_BYTES:
-            raise ValueError("more than a megabyte")
-        return data
-    except (OSError, ValueError) as error:
-        reason = (getattr(error, "strerror", None) or str(error)).lower()
-        message = f"cannot read `{reference.path}`: {reason}"
-        raise problem_error("cannot-read", message, span=reference.span) from None
+    A whole bulletin has 20,000 bytes; what is so much larger is another file, or has no end.
+    """
+    data = file_bytes(path, called=f"`{reference.path}`", span=reference.span)
+    if len(data) > LARGEST_BYTES:
+        message = f"cannot read `{reference.path}`: more than a megabyte"
+        raise problem_error("cannot-read", message, span=reference.span)
+    return data

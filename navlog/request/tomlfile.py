@@ -10,6 +10,7 @@ from typing import Any
 from msgspec import Struct, field
 
 from navlog.nav.problems import NavlogError, Problem, Span, in_order
+from navlog.nav.spelling import alike
 
 Path = tuple[str | int, ...]
 Place = tuple[int, int, int]
@@ -96,11 +97,9 @@ class Section(Struct):
 
 def _nearest_key(key: str, known: list[str]) -> str | None:
     """The known key most like a wrong one: the same with a unit, then the same but for a letter or two."""
-    from difflib import get_close_matches
-
     with_unit = [other for other in known if other.startswith(f"{key}_")]
     same_word = [other for other in known if other.partition("_")[0] == key.partition("_")[0]]
-    near = with_unit or get_close_matches(key, known, 1, 0.9) or same_word or get_close_matches(key, known, 1)
+    near = with_unit or alike(key, known, most=1, likeness=0.9) or same_word or alike(key, known, most=1)
     return near[0] if near else None
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable
 from datetime import date
 from typing import TypeAlias
 
@@ -50,16 +49,6 @@ class FlightRules(Struct, frozen=True):
     rules: str
     daytime: str | None = None
 
-
-# Statements whose first word is the name that they define.
-DEFINING = frozenset({"station", "airport", "fix", "airway"})
-# Statements that one scope may hold more than once.
-REPEATABLE = frozenset(
-    {
-        *("station", "airport", "fix", "airway", "direct", "unavailable"),
-        *("wind", "alternate", "hold", "accept", "radio", "note"),
-    }
-)
 
 Value: TypeAlias = (
     Station
@@ -119,32 +108,3 @@ class Tree(Struct, frozen=True):
     def all_problems(self) -> tuple[Problem, ...]:
         """Every problem of the file, in the order of its lines."""
         return self.problems + tuple(problem for flight in self.flights for problem in flight.problems)
-
-
-def scope_keys(statement: Statement) -> tuple[Hashable, ...]:
-    """What a scope may hold only once of `statement`: two statements that share a key exclude each other.
-
-    Within a scope that is a problem; between a flight and the common part the flight's own one counts.
-    Empty for statements that add up.
-    """
-    keyword, value = statement.keyword, statement.value
-    if value is None and keyword in DEFINING and statement.words:
-        return ((keyword, statement.words[0].text),)
-    match value:
-        case Station() | Airport() | FixDefinition():
-            return ((keyword, value.ident),)
-        case AirwayDefinition():
-            return ((keyword, value.airway.ident),)
-        case WindStatement():
-            return ((keyword, value.place.text if value.place else None),)
-        case HoldRequest():
-            return ((keyword, value.point.text),)
-        case Acceptance():
-            return ((keyword, value.rule),)
-    if keyword == "direct" and isinstance(value, tuple):
-        return tuple(
-            (keyword, frozenset((pair.segment.start, pair.segment.end)))
-            for pair in value
-            if isinstance(pair, DirectDefinition)
-        )
-    return () if keyword in REPEATABLE else ((keyword,),)

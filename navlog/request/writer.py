@@ -6,20 +6,11 @@ from collections.abc import Iterator
 
 from navlog.nav.problems import NavlogError
 from navlog.request.records import AirwayDefinition, DirectDefinition
+from navlog.request.statements import STATEMENTS
 from navlog.request.tree import Statement, Tree
 
 _KEYWORD_WIDTH = 9
 _CONTINUATION = " " * (_KEYWORD_WIDTH + 1)
-# Words that begin something new; two blanks before them make a line easier to scan.
-_OPTIONS = {
-    "station": frozenset(("decl", "class", "dme", "kind", "elev", "unusable", "name")),
-    "airport": frozenset(("elev", "name")),
-    "fix": frozenset(("mra",)),
-    "airway": frozenset(("mea", "moca", "maa", "mca", "gap", "cop", "turn", "on")),
-    "direct": frozenset(("mea", "moca", "maa", "mca", "gap", "cop", "turn", "on", "min", "course")),
-    "equipment": frozenset(("dme", "vor")),
-    "alternate": frozenset(("at",)),
-}
 
 
 def to_text(tree: Tree) -> str:
@@ -40,7 +31,8 @@ def to_text(tree: Tree) -> str:
 
 def _lines(statement: Statement) -> Iterator[str]:
     """The statement's own line, and one for each further segment of a chain."""
-    options = _OPTIONS.get(statement.keyword, frozenset())
+    # Two blanks before what begins something new make a line easier to scan.
+    options = STATEMENTS[statement.keyword].options
     line = f"{statement.keyword:<{_KEYWORD_WIDTH}}"
     breaks = _segment_starts(statement)
     for index, word in enumerate(statement.words):

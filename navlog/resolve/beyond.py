@@ -17,12 +17,11 @@ from navlog.resolve.sections import (
     SNAP_STATED_NM,
     Section,
     bend_indexes,
-    by_hop,
-    guide,
     inbound_guidance,
     outbound_guidance,
     snapped,
 )
+from navlog.resolve.told import by_hop, guide
 
 ALIGNED_DEG = 2.0
 """The station's radial leads along the way where it is this steady over the part that it guides."""
@@ -73,7 +72,7 @@ def guide_beyond(section: Section, one: ChangeoverAt, station: Station) -> tuple
         station,
         at_nm,
         max(0.0, (whole_nm or 0.0) - (at_nm - along_nm[start])),
-        ((one.distance_nm, one.station),),
+        (one.measured or (one.distance_nm, one.station),),
     )
     outbound = outbound_guidance(section, bends[0] if bends else last)
     guidance = toward(station, section.points[start], section.points[end])

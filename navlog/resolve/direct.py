@@ -11,7 +11,8 @@ from navlog.nav.record import changed
 from navlog.request.records import Level
 from navlog.resolve.makeup import bearings_from
 from navlog.resolve.route import Changeover, ChangeoverKind, Part, Point, PointKind
-from navlog.resolve.sections import Section, guide
+from navlog.resolve.sections import Section
+from navlog.resolve.told import guide
 
 AT_STATION_NM = 1.0
 """An airport this near its station has no set course: the needle swings in the cone."""

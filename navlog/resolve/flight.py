@@ -3,18 +3,27 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Iterable
+from dataclasses import replace
 from itertools import accumulate
 
 from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
 from navlog.nav.figures import course, distance
+from navlog.nav.problems import NavlogError, Problem
 from navlog.nav.record import changed
-from navlog.request.records import AlternateRequest, Name, Request, WindStatement
+from navlog.request.records import AlternateRequest, Name, Request, RouteWord, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
-from navlog.resolve.names import Names
+from navlog.resolve.names import Names, kind_word
 from navlog.resolve.path import Hop, Stop, hops
 from navlog.resolve.route import Route, Stretch
 
 __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
+
+
+def dated(one: Problem, request: Request) -> Problem:
+    """A problem with the date's place, where it is one of the day and has none."""
+    undated = one.code == "no-magnetic-model" and one.span is None
+    return replace(one, span=request.spans.get("date")) if undated else one
 
 
 def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Route:
@@ -24,16 +33,23 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     name, every point not on its airway and every broken airway; only when there are none, with what cannot
     be placed or measured.
     """
+    try:
+        return resolved(request, catalogue)
+    except NavlogError as error:
+        raise NavlogError(*(dated(one, request) for one in error.problems)) from None
+
+
+def resolved(request: Request, catalogue: ChartLookup | None) -> Route:
+    """The route, with problems of the day without a place."""
     names = Names(request, catalogue or NoCatalogue())
     path = hops(names, request.route)
     check_definitions(names)
     check_named_points(names)
-    others = tuple(alternate_request(one, request) for one in request.alternates)
+    others = tuple(alternate_request(one, request, path) for one in request.alternates)
     other_paths = tuple(hops(changed(names, request=other), other.route) for other in others)
     check_alternates(names, path, other_paths)
     names.refuse()
-    from navlog.resolve.agreement import differences
-    from navlog.resolve.sources import sources_used
+    from navlog.resolve.published import differences, sources_used
     from navlog.resolve.stretches import Surveyor
 
     points, stretches = Surveyor(names).stretches(path)
@@ -55,14 +71,14 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     return changed(route, alternates=tuple(alternates), sources=sources_used(names, (path, *other_paths), ways))
 
 
-def alternate_request(alternate: AlternateRequest, request: Request) -> Request:
+def alternate_request(alternate: AlternateRequest, request: Request, path: tuple[Hop, ...]) -> Request:
     """The flight to an alternate, from the destination or from the point that it names."""
-    start = alternate.start or changed(request.route[-1], landing=None, over=False)
-    if alternate.start is not None and alternate.start.qualifier is None and alternate.start.ident is not None:
-        # A point on the way is the station, also where an airport has the same name.
-        inside = any(word.ident == alternate.start.ident for word in request.route[1:-1])
-        is_station = alternate.start.ident in request.definitions.stations
-        start = changed(alternate.start, qualifier="vor" if inside and is_station else None)
+    # What the route passes comes before where it ends and begins.
+    stops = [*(hop.end for hop in path), *(hop.start for hop in path[:1])]
+    if alternate.start is None:
+        start = as_on_route(changed(request.route[-1], landing=None, over=False), stops[-2:-1])
+    else:
+        start = as_on_route(alternate.start, stops)
     return changed(
         request,
         name=f"{request.name} alternate {alternate.words[-1].text}",
@@ -72,6 +88,17 @@ def alternate_request(alternate: AlternateRequest, request: Request) -> Request:
         alternates=(),
         holds=(),
     )
+
+
+def as_on_route(word: RouteWord, stops: Iterable[Stop]) -> RouteWord:
+    """The word qualified by the kind of the first of `stops` that has its name.
+
+    At the start of a way of its own the same name would be the airport.
+    """
+    if word.qualifier is not None or word.qualifier_position is not None or word.bearing_deg is not None:
+        return word
+    place = next((stop.place for stop in stops if stop.ident == word.ident and stop.place is not None), None)
+    return word if place is None else changed(word, qualifier=kind_word(place))
 
 
 def check_alternates(names: Names, path: tuple[Hop, ...], ways: tuple[tuple[Hop, ...], ...]) -> None:
@@ -109,16 +136,20 @@ def check_definitions(names: Names) -> None:
         for segment, start, end in zip(airway.airway.segments, airway.names, airway.names[1:], strict=False):
             check_segment(names, segment, start, end)
         check_changeovers(names, airway.airway.segments, airway.changeovers)
-    for direct in given.directs:
+        check_guides(names, airway.guides)
+    for direct in given.directs.values():
         check_segment(names, direct.segment, direct.start, direct.end)
         check_changeovers(names, (direct.segment,), (direct.changeover,))
-    for ident, span in given.unavailable.items():
-        if not names.stations(ident):
-            names.unknown(ident, span, what="station")
+        check_guides(names, (direct.guide,))
+    for name in given.unavailable.values():
+        if not names.stations(name.ident):
+            names.unknown(name.ident, name.span, what="station")
 
 
 def check_segment(names: Names, segment: Segment, start: Name, end: Name) -> None:
-    """Note what is wrong with the two ends of a segment that the file states."""
+    """Note what is wrong with the two ends of a segment that the file states, and with `on STN RADIAL`."""
+    if segment.along is not None and segment.along_span is not None:
+        check_along(names, Name(segment.along.station, segment.along_span))
     for name, radial in ((start, segment.start_radial_deg), (end, segment.end_radial_deg)):
         places = names.places(name.ident)
         if not places:
@@ -137,6 +168,16 @@ def check_segment(names: Names, segment: Segment, start: Name, end: Name) -> Non
                 name.span,
                 f"write the radial beside it: `{name.ident} {course(segment.course[0])} - ...`",
             )
+
+
+def check_along(names: Names, name: Name) -> None:
+    """Note a station whose radial is said to lead along a segment, and that is unknown or has no radials."""
+    found = names.stations(name.ident)
+    if not found:
+        names.unknown(name.ident, name.span, what="station")
+    elif not has_vor(names, name.ident):
+        message = f"`{name.ident}` is no VOR, so that no radial of it leads along"
+        names.report("no-radials", message, name.span, "name the VOR whose radial the chart shows")
 
 
 def check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tuple[Name | None, ...]) -> None:
@@ -165,6 +206,18 @@ def check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tuple
         elif changeover_nm > length_nm + 1e-6:
             message = f"{distance(changeover_nm)} NM from `{name.ident}` lie beyond {section}, {distance(length_nm)} NM"
             names.report("bad-changeover", message, name.span, f"write a distance under {distance(length_nm)}")
+
+
+def check_guides(names: Names, stated: tuple[Name | None, ...]) -> None:
+    """Note a station of `on STN RADIAL` that nobody knows, or that is no VOR and so guides nothing."""
+    for name in stated:
+        if name is None or has_vor(names, name.ident):
+            continue
+        if not names.places(name.ident):
+            names.unknown(name.ident, name.span, what="station")
+        else:
+            message = f"`{name.ident}` is no VOR, and only a VOR guides"
+            names.report("bad-guide", message, name.span, "name the VOR whose radial leads along here")
 
 
 def has_vor(names: Names, ident: str) -> bool:

@@ -16,6 +16,11 @@ SAME_SITE_NM = 1.0
 """A published distance off by more from a file's station is measured from another place."""
 
 
+def taken_from(station: Station, radial_deg: float | None, distance_nm: float | None = None) -> Bearing:
+    """A bearing from a station, which its kind tells from another aid of the same identifier."""
+    return Bearing(station.ident, radial_deg, distance_nm, station.published_kind or station.kind.upper())
+
+
 def may_be_meant(station: Station, near: Position | None) -> bool:
     """Whether a station is near enough to a place to be received there; True where a position is unknown."""
     if near is None or station.position is None:

@@ -12,6 +12,7 @@ from msgspec import Struct, field
 from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Source, Station, StationKind
 from navlog.nav.figures import whole
 from navlog.nav.problems import NavlogError, Problem, Span
+from navlog.nav.spelling import alike
 from navlog.request.records import FixDefinition, Name, Request, RouteWord
 from navlog.resolve.lookup import ChartLookup
 
@@ -124,18 +125,21 @@ class Names(Struct, frozen=True):
     def unknown(self, ident: str, span: Span | None, near: Landmark | None = None, what: str = "") -> None:
         """Note that nothing is called `ident`, with the likeliest place meant."""
         kind = what or "station, airport or fix"
-        self.report("unknown-name", f"no {kind} is called `{ident}`", span, self.suggestion(ident, near))
+        hint = self.suggestion(ident, near, (Station,) if what == "station" else (Station, Airport, Fix))
+        self.report("unknown-name", f"no {kind} is called `{ident}`", span, hint)
 
-    def suggestion(self, ident: str, near: Landmark | None = None) -> str | None:
-        """A hint with the names spelt most like `ident`, of the published ones the nearest."""
-        from difflib import get_close_matches
-
+    def suggestion(
+        self, ident: str, near: Landmark | None = None, meant: tuple[type[Place], ...] = (Station, Airport, Fix)
+    ) -> str | None:
+        """A hint with the names spelt most like `ident`, of the published ones the nearest of the kinds meant."""
         given = self.request.definitions
         own = [*given.stations, *given.airports, *given.fixes, *given.airways]
-        close = get_close_matches(ident, own, n=2, cutoff=0.5)
+        close = alike(ident, own, most=2, likeness=0.5)
         if close:
             return "did you mean " + " or ".join(f"`{name}`" for name in close) + "?"
-        places = self.catalogue.similar(ident, self.request.day, near.position if near is not None else None)[:2]
+        around = near.position if near is not None else None
+        published = self.catalogue.similar(ident, self.request.day, around)
+        places = [place for place in published if isinstance(place, meant)][:2]
         if places:
             return "did you mean " + " or ".join(described(place, near) for place in places) + "?"
         return None

@@ -1,17 +1,23 @@
-"""The route line to hops: points decided by their context, airways expanded between their two points."""
+"""The route line to hops: points decided by their context, airways expanded, and the limits along each."""
 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
-from navlog.nav.chart import Airport, Airway, Fix, Place, Segment, Service, Station
+from navlog.nav.chart import Airport, Airway, CrossingAltitude, Fix, Place, Segment, Service, Station
+from navlog.nav.spelling import alike
 from navlog.request.records import DirectDefinition, RouteWord
 from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Landmark, Names, described, qualified, unplaced, usual
+from navlog.resolve.route import Limits, Point
 
 DIRECT = "DCT"
+
+AIRWAY = re.compile(r"[KUS]?[ABGHJLMNPQRTVWYZ][1-9]\d{0,2}")
+"""A designator of a route (ICAO Annex 11, Appendix 1; V and J in the United States)."""
 
 NEIGHBOURHOOD = 20
 """So many words before and behind an unknown point are asked where it may be."""
@@ -203,7 +209,46 @@ def place_of(
         if airway is not None:
             return place_on_airway(names, airway, word.ident, word)
     at_end = index in (0, len(words) - 1) and word.bearing_deg is None
+    if not at_end and is_unknown_airway(names, word):
+        names.report(
+            "unknown-name",
+            f"no airway is called `{word.ident}` {in_force(names)}",
+            word.span,
+            joined(names, words, index),
+        )
+        return None
     return names.place(word, at_end=at_end, near=lambda: neighbour(names, words, index, before))
+
+
+def is_unknown_airway(names: Names, word: RouteWord) -> bool:
+    """Whether a word inside a route is spelt like an airway and nothing at all has its name."""
+    spelt_so = word.ident is not None and word.text == word.ident and AIRWAY.fullmatch(word.ident) is not None
+    return spelt_so and not names.places(word.ident or "")
+
+
+def in_force(names: Names) -> str:
+    """What was asked for an airway: the file, and the cycles that hold on the day."""
+    cycles = sorted({one.cycle for one in names.catalogue.sources(names.request.day) if one.cycle is not None})
+    return f"in cycle {' or '.join(cycles)}" if cycles else "in this file"
+
+
+def joined(names: Names, words: tuple[RouteWord, ...], index: int) -> str:
+    """A hint with the airways that join the points beside a word, else with the file's own that are spelt like it."""
+    before, after = (words[index + step].ident for step in (-1, 1))
+    if before is not None and after is not None:
+        own = [
+            ident
+            for ident, definition in names.request.definitions.airways.items()
+            if before in definition.airway.points and after in definition.airway.points
+        ]
+        found = (*own, *names.catalogue.airways_joining(before, after, names.request.day))
+        if found:
+            return f"{' and '.join(f'`{ident}`' for ident in found)} joins {before} and {after}"
+    close = alike(words[index].text, names.request.definitions.airways, most=2, likeness=0.5)
+    if close:
+        return "did you mean " + " or ".join(f"`{name}`" for name in close) + "?"
+    ends = f"{words[index - 1].text} and {words[index + 1].text}"
+    return f"no airway joins {ends}; write `DCT` where direct is meant"
 
 
 def neighbour(names: Names, words: tuple[RouteWord, ...], index: int, before: Stop | None) -> Landmark | None:
@@ -301,17 +346,14 @@ def along_airway(names: Names, airway: Airway, start: Stop, end: Stop, link: Rou
         stop = following
 
 
-def direct_segment(directs: tuple[DirectDefinition, ...], start: Stop, end: Stop) -> Segment | None:
+def direct_segment(directs: Mapping[frozenset[str], DirectDefinition], start: Stop, end: Stop) -> Segment | None:
     """What the file says of a direct leg between two points, turned to the direction of flight."""
-    if start.word.bearing_deg is not None or end.word.bearing_deg is not None:
+    if start.ident is None or end.ident is None or (start.word.bearing_deg, end.word.bearing_deg) != (None, None):
         return None
-    for direct in directs:
-        segment = direct.segment
-        if (segment.start, segment.end) == (start.ident, end.ident):
-            return segment
-        if (segment.end, segment.start) == (start.ident, end.ident):
-            return segment.reversed()
-    return None
+    direct = directs.get(frozenset((start.ident, end.ident)))
+    if direct is None:
+        return None
+    return direct.segment if direct.segment.start == start.ident else direct.segment.reversed()
 
 
 def airways_joining(names: Names, start: Stop, end: Stop) -> tuple[str, ...]:
@@ -326,3 +368,48 @@ def airways_joining(names: Names, start: Stop, end: Stop) -> tuple[str, ...]:
         if start.ident in definition.airway.points and end.ident in definition.airway.points
     ]
     return (*own, *names.catalogue.airways_joining(start.ident, end.ident, names.request.day))
+
+
+def limits(hop: Hop, end: Point, before: Hop | None) -> Limits:
+    """The altitude limits of a hop in the direction of flight.
+
+    A minimum crossing altitude (MCA) stands on the hop that leaves its point, a minimum turning altitude
+    (MTA) on the one that reaches it, for a flight that turns off onto another airway.
+    """
+    segment, fix = hop.segment, end.fix
+    mra_ft = fix.mra_ft if fix is not None else None
+    crossings = tuple(dict.fromkeys((*crossings_at(hop), *turning(hop, end, before))))
+    if segment is None:
+        return Limits(crossings_start=crossings, mra_end_ft=mra_ft)
+    return Limits(
+        segment.mea.forward_ft,
+        segment.moca.forward_ft,
+        segment.maa.forward_ft,
+        segment.gnss_mea.forward_ft,
+        segment.minimum.forward_ft,
+        segment.minimum_source,
+        crossings,
+        mra_ft,
+    )
+
+
+def crossings_at(hop: Hop) -> Iterator[CrossingAltitude]:
+    """The MCAs of a hop's start toward its end, wherever on the airway they are written."""
+    if hop.segment is None:
+        return
+    start, end = hop.segment.start, hop.segment.end
+    for one in hop.airway.segments if hop.airway is not None else (hop.segment,):
+        for crossing in one.crossings:
+            if crossing.at == start and crossing.toward in (end, None) and not crossing.turning:
+                yield crossing
+
+
+def turning(hop: Hop, end: Point, before: Hop | None) -> Iterator[CrossingAltitude]:
+    """The MTAs for turning off the airway flown before onto this hop's."""
+    if before is None or before.via == hop.via or before.segment is None:
+        return
+    onto = hop.segment.end if hop.segment is not None else end.ident
+    for one in before.segment.crossings:
+        arrives = one.at == before.segment.end and one.coming_from in (before.segment.start, None)
+        if one.turning and arrives and one.toward in (onto, None):
+            yield one

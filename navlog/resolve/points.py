@@ -5,12 +5,13 @@ from __future__ import annotations
 from math import radians, sin
 
 from navlog.nav import earth
-from navlog.nav.chart import Airport, Bearing, Fix, Position, Station
+from navlog.nav.chart import Airport, Fix, Position, Station
 from navlog.nav.guidance import true_bearing_deg
 from navlog.nav.problems import NavlogError, Span, at
 from navlog.nav.problems import problem_error as error
 from navlog.nav.record import changed
 from navlog.request.records import FixDefinition
+from navlog.resolve.makeup import taken_from
 from navlog.resolve.names import Names
 from navlog.resolve.path import Stop
 from navlog.resolve.route import Crossing, Point, PointKind
@@ -64,11 +65,6 @@ def bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: flo
     position = earth.direct(place.position, true_deg, distance_nm)
     name = word.text.split("/")[0]
     return Point(PointKind.FIX, name, position, Fix(name, position), magnetic_bearing=True, span=word.span)
-
-
-def taken_from(station: Station, radial_deg: float, distance_nm: float | None = None) -> Bearing:
-    """A bearing from a station, which its kind tells from another aid of the same identifier."""
-    return Bearing(station.ident, radial_deg, distance_nm, station.published_kind or station.kind.upper())
 
 
 def on_radial(station: Station, radial_deg: float, distance_nm: float) -> Position | None:

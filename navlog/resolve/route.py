@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from msgspec import Struct
 
+from navlog.nav.angles import difference_deg
 from navlog.nav.chart import (
     Airway,
     Bearing,
@@ -21,7 +22,7 @@ from navlog.nav.chart import (
     Source,
     Station,
 )
-from navlog.nav.guidance import Guidance, StatedDistance, StatedRadial
+from navlog.nav.guidance import Guidance, StatedDistance
 from navlog.nav.problems import Span
 from navlog.request.records import Landing, Level, Request
 
@@ -109,8 +110,8 @@ class Changeover(Struct, frozen=True):
     """Where to change stations: NM along the path from the station behind and to the one ahead.
 
     `stated` holds every distance that chart or file give, as (distance, station); `unclassed` names the
-    stations without a service class, whose range off airways is not known. `point` is where it lies when
-    it falls on a named point of the route.
+    stations without a service class, whose range off airways is not known. `not_in_source` says that what
+    the airway is read from carries no changeover points, so that this one is convention alone.
     """
 
     kind: ChangeoverKind
@@ -120,6 +121,7 @@ class Changeover(Struct, frozen=True):
     distance_ahead_nm: float
     stated: tuple[tuple[float, str], ...] = ()
     unclassed: tuple[str, ...] = ()
+    not_in_source: bool = False
 
 
 class Facing(Struct, frozen=True):
@@ -170,12 +172,46 @@ class Along(Struct, frozen=True):
     end_deg: float
 
 
+MAKEUP_DIFFERS_DEG = 1.0
+"""A published radial farther off is of before its station's last alignment, or of another position (FAA NASR
+2026-05-14: 99 in 100 of 17,988 lie within 1 degree)."""
+
+
+class MarkKind(StrEnum):
+    """What tells a point in flight: the needle that centres on a radial, or the reading of a DME."""
+
+    RADIAL = "radial"
+    DME = "dme"
+
+
 class Identification(Struct, frozen=True):
-    """How a point is recognised: a second station's radial, or a DME distance over the ground."""
+    """A way in which a point may be told in flight: by a station's radial, or by the distance from its DME.
+
+    `radial_deg` is the station's radial on which the point lies, by its position and the station's declination
+    where these are known, else as the make-up has it; `published_radial_deg` and `published_nm` are a published
+    make-up's own figures. `away_nm` is the distance over the ground and `bearing_deg` the true direction of the
+    line from the station where it passes the point; each is None where it is not known. `published` says that
+    a published make-up names it, which was checked in flight; `named` that a make-up does, published or the
+    file's own, or that it is a DME at hand; `flown` that its station guides there.
+    """
 
     station: Station
-    radial: StatedRadial | None = None
-    ground_nm: float | None = None
+    kind: MarkKind
+    radial_deg: float | None = None
+    away_nm: float | None = None
+    bearing_deg: float | None = None
+    published_radial_deg: float | None = None
+    published_nm: float | None = None
+    published: bool = False
+    named: bool = False
+    flown: bool = False
+
+    @property
+    def makeup_differs(self) -> bool:
+        """Whether the published radial is more than 1 degree from the one on which the point lies."""
+        if self.published_radial_deg is None or self.radial_deg is None:
+            return False
+        return abs(difference_deg(self.published_radial_deg, self.radial_deg)) > MAKEUP_DIFFERS_DEG
 
 
 class Stretch(Struct, frozen=True):
@@ -186,6 +222,7 @@ class Stretch(Struct, frozen=True):
     is the model's, the file's or the station's (`variation_source` "model", "file", "station", "unknown").
     `turn_deg` is the change of true course at the end, right positive; None at the last point and where the
     flight lands. `airway` is None on a direct stretch; `joins` names airways that would join the two points.
+    `candidates` are what may tell the end in flight; which of them do is chosen for the height flown there.
     """
 
     number: int
@@ -203,7 +240,7 @@ class Stretch(Struct, frozen=True):
     variation: Along | None
     variation_source: str
     turn_deg: float | None = None
-    identified_by: tuple[Identification, ...] = ()
+    candidates: tuple[Identification, ...] = ()
     stated_course: tuple[float, str] | None = None
     airway: Airway | None = None
     service: Service = Service.NORMAL

@@ -14,7 +14,7 @@ from typing import TypeAlias
 from msgspec import Struct
 
 from navlog.nav.angles import difference_deg
-from navlog.nav.chart import ChangeoverAt, Position, Segment, Station
+from navlog.nav.chart import ChangeoverAt, Position, Segment, Source, Station
 from navlog.nav.guidance import Flag, Guidance, StatedRadial, radial_toward
 from navlog.nav.record import changed
 from navlog.resolve.route import Changeover, ChangeoverKind, Facing, Part, Point
@@ -28,23 +28,30 @@ SNAP_PUBLISHED_NM = 0.5
 SNAP_STATED_NM = 0.05
 """A stated changeover this near a fix prints the same as the fix."""
 
-SNAP_COMPUTED_NM = 0.001
-"""A computed changeover this near a fix is the fix; a leg of two metres would be none."""
+SNAP_MIDPOINT_NM = 0.5
+"""A midpoint this near a fix is the fix, as a published changeover would be: it is convention to the mile."""
+
+CARRY_CHANGEOVERS = (Source.FILE, Source.NASR)
+"""ARINC 424 has no changeover points, so that CIFP tells nothing of them."""
 
 
 StationFinder: TypeAlias = Callable[[str, Position | None], Station | None]
 """Finds the VOR of a name, near a place where several have it."""
 
 NO_RADIAL = "no station's radial leads along this part"
-SILENT = "a published remark says that the radial of {} is unusable here"
-NOT_UNDERSTOOD = "a published remark on the guidance here is not understood"
+
+
+TOO_MANY_BENDS = "the way bends more than once and no changeover point is published"
+BEFORE_BEND = "no station's radial leads along the part between the changeover point and the bend"
+ONE_SIDED = "up to the published changeover point"
 
 
 class Section(Struct, frozen=True):
     """Neighbouring points from one guiding station, or the airway's end, to the next.
 
     `behind` and `ahead` are the guiding stations at its two ends, None where the end is none;
-    `lengths_nm` are the distances flown between neighbours.
+    `lengths_nm` are the distances flown between neighbours, `levels_ft` the levels they are flown at, none
+    where they don't matter. `source` is what the airway is read from.
     """
 
     points: tuple[Point, ...]
@@ -54,25 +61,17 @@ class Section(Struct, frozen=True):
     ahead: Station | None
     published: bool
     find_station: StationFinder
+    levels_ft: tuple[float, ...] = ()
+    source: Source = Source.FILE
 
     @property
     def along_nm(self) -> tuple[float, ...]:
         """How far each point lies from the first."""
         return (0.0, *accumulate(self.lengths_nm))
 
-
-def guide(section: Section) -> tuple[tuple[Part, ...], ...]:
-    """The parts of each hop of the section, each with its guidance or the reason why it has none."""
-    return by_hop(section, whole(section))
-
-
-def by_hop(section: Section, parts: tuple[Part, ...]) -> tuple[tuple[Part, ...], ...]:
-    """The parts of a whole section cut at its points; what the chart says of one segment alone comes last."""
-    along_nm = section.along_nm
-    return tuple(
-        overridden(cut(parts, along_nm[k], along_nm[k + 1], length_nm), section, k)
-        for k, length_nm in enumerate(section.lengths_nm)
-    )
+    def level_ft(self, index: int) -> float:
+        """The level of a hop; sea level, where every remark holds, if none is given."""
+        return self.levels_ft[index] if self.levels_ft else 0.0
 
 
 def whole(section: Section) -> tuple[Part, ...]:
@@ -127,7 +126,7 @@ def one_sided_parts(
     """The parts of a section of which the one guiding station holds its own side of the changeover point."""
     total_nm = section.along_nm[-1]
     at_nm, other = changeover
-    reason = f"up to the published changeover point {other} would guide, which does not"
+    reason = f"{ONE_SIDED} {other} would guide, which does not"
     if section.behind is None:
         start_nm = max(at_nm, last_bend_nm)
         parts = (Part(0.0, start_nm, None, reason), Part(start_nm, total_nm, guidance))
@@ -202,11 +201,12 @@ def section_changeover(section: Section, bends: tuple[int, ...]) -> Changeover |
     elif len(bends) == 1:
         kind, distance_nm = ChangeoverKind.TURN, section.along_nm[bends[0]]
     elif not bends:
-        kind, distance_nm = ChangeoverKind.MIDPOINT, snapped(total_nm / 2.0, section, SNAP_COMPUTED_NM)
+        kind, distance_nm = ChangeoverKind.MIDPOINT, snapped(total_nm / 2.0, section, SNAP_MIDPOINT_NM)
     else:
         kind, distance_nm = ChangeoverKind.UNKNOWN, total_nm / 2.0
-    pairs = tuple((one.distance_nm, one.station) for one in stated)
-    return Changeover(kind, behind, ahead, distance_nm, total_nm - distance_nm, pairs)
+    pairs = tuple(one.measured or (one.distance_nm, one.station) for one in stated)
+    silent = section.source not in CARRY_CHANGEOVERS and kind in (ChangeoverKind.MIDPOINT, ChangeoverKind.TURN)
+    return Changeover(kind, behind, ahead, distance_nm, total_nm - distance_nm, pairs, not_in_source=silent)
 
 
 def stated_changeovers(section: Section) -> tuple[ChangeoverAt, ...]:
@@ -246,14 +246,14 @@ def section_parts(
     if changeover is None or changeover.kind is ChangeoverKind.UNKNOWN:
         end_out_nm = first_bend_nm if outbound else 0.0
         start_in_nm = last_bend_nm if inbound else total_nm
-        reason = "the way bends more than once and no changeover point is published"
+        reason = TOO_MANY_BENDS
         if changeover is None:
             reason = NO_RADIAL
         start_in_nm = max(start_in_nm, end_out_nm)
     else:
         end_out_nm = min(changeover.distance_nm, first_bend_nm)
         start_in_nm = max(changeover.distance_nm, last_bend_nm)
-        reason = "no station's radial leads along the part between the changeover point and the bend"
+        reason = BEFORE_BEND
     parts = [
         Part(0.0, end_out_nm, outbound),
         Part(end_out_nm, start_in_nm, None, reason),
@@ -289,44 +289,3 @@ def cut(parts: tuple[Part, ...], start_nm: float, end_nm: float, length_nm: floa
             changeover = part.changeover if high == part.end_nm else None
             inside.append(changed(part, start_nm=low - start_nm, end_nm=to_nm, changeover=changeover))
     return tuple(inside)
-
-
-def overridden(parts: tuple[Part, ...], section: Section, index: int) -> tuple[Part, ...]:
-    """The parts of one hop, guided by another station where the chart says so (`on STN RADIAL`).
-
-    None guides where a remark on the guidance could not be read.
-    """
-    segment = section.segments[index]
-    if segment is not None and segment.doubtful:
-        return (Part(0.0, section.lengths_nm[index], None, NOT_UNDERSTOOD),)
-    if segment is None or segment.along is None or segment.along.radial_deg is None:
-        silent = segment.silent if segment is not None else None
-        return tuple(muted(part, silent) for part in parts) if silent is not None else parts
-    station = section.find_station(segment.along.station, section.points[index].position)
-    if station is None:
-        return parts
-    start, end = section.points[index], section.points[index + 1]
-    flag = flag_along(station, start, end)
-    if flag is None:
-        reason = f"no position tells whether {station.ident} lies ahead or behind"
-        return (Part(0.0, section.lengths_nm[index], None, reason),)
-    far = end if flag is Flag.FROM else start
-    radial = StatedRadial(segment.along.radial_deg, radial_toward(station, far.position))
-    return (Part(0.0, section.lengths_nm[index], Guidance(station, radial, flag)),)
-
-
-def muted(part: Part, ident: str) -> Part:
-    """The part without the guidance of a station whose radial is published as unusable."""
-    if part.guidance is None or part.guidance.station.ident != ident:
-        return part
-    return changed(part, guidance=None, reason=SILENT.format(ident))
-
-
-def flag_along(station: Station, start: Point, end: Point) -> Flag | None:
-    """FROM where the flight goes away from the station, TO where it nears it; None without positions."""
-    from navlog.nav.guidance import distance_from
-
-    start_nm, end_nm = distance_from(station, start.position), distance_from(station, end.position)
-    if start_nm is None or end_nm is None:
-        return None
-    return Flag.FROM if end_nm > start_nm else Flag.TO

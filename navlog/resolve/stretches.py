@@ -18,22 +18,28 @@ from navlog.nav.problems import problem_error as error
 from navlog.nav.record import changed
 from navlog.request.records import Level, Request, RouteWord
 from navlog.resolve.beyond import guide_airway
-from navlog.resolve.definitions import defined_distance_nm, first_known, made_up_radial_deg, stated_distance_nm
 from navlog.resolve.direct import guide_direct
-from navlog.resolve.identify import identify
-from navlog.resolve.limits import limits
-from navlog.resolve.lines import REMEMBERED, line, variation
+from navlog.resolve.identify import candidates
+from navlog.resolve.lines import (
+    REMEMBERED,
+    defined_distance_nm,
+    first_known,
+    line,
+    made_up_radial_deg,
+    stated_distance_nm,
+    variation,
+)
 from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.makeup import may_be_meant
 from navlog.resolve.names import Names
-from navlog.resolve.path import Hop, Stop, place_on_airway
+from navlog.resolve.path import Hop, Stop, limits, place_on_airway
 from navlog.resolve.points import placed, point
 from navlog.resolve.route import Along, Part, Point, Stretch
 from navlog.resolve.sections import NO_RADIAL, Section
 
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
-Guided: TypeAlias = tuple[Airway, int, int, date]
+Guided: TypeAlias = tuple[Airway, int, int, date, tuple[float, ...]]
 _GUIDED: WeakKeyDictionary[ChartLookup, dict[Guided, tuple[tuple[Part, ...], ...]]] = WeakKeyDictionary()
 
 BROKEN = (Service.DISCONTINUED, Service.BORDER)
@@ -164,7 +170,7 @@ class Surveyor(Struct, frozen=True):
         if airway.provenance.source is Source.FILE or given.stations or given.fixes or given.unavailable:
             return self.guided_along(airway, group)
         known = memory_of(self.names.catalogue)
-        key = (airway, first.hop.index, len(group), self.request.day)
+        key = (airway, first.hop.index, len(group), self.request.day, levels_that_matter(airway, group))
         if key not in known:
             known[key] = self.guided_along(airway, group)
         return known[key]
@@ -180,6 +186,10 @@ class Surveyor(Struct, frozen=True):
             for segment, (one, other) in zip(airway.segments[start:end], pairwise(points), strict=True)
         ]
         edges = [0, *(k for k in range(1, len(points) - 1) if self.guiding(points[k])), len(points) - 1]
+        flown_ft = levels_that_matter(airway, group)
+        levels_ft = (
+            tuple(flown_ft[min(max(k - low, 0), len(flown_ft) - 1)] for k in range(start, end)) if flown_ft else ()
+        )
         guided: list[tuple[Part, ...]] = []
         for left, right in pairwise(edges):
             section = Section(
@@ -190,6 +200,8 @@ class Surveyor(Struct, frozen=True):
                 self.guiding(points[right]),
                 airway.provenance.source is not Source.FILE,
                 self.find_station,
+                levels_ft[left:right],
+                airway.provenance.source,
             )
             guided.extend(guide_airway(section))
         return tuple(guided[low - start : high - start])
@@ -274,14 +286,13 @@ class Surveyor(Struct, frozen=True):
             course_source,
             variations,
             variation_source,
-            identified_by=identify(
+            candidates=candidates(
                 draft.end,
                 last,
                 self.request.equipment,
                 self.find_station,
                 known,
                 segment.silent if segment is not None else None,
-                level=draft.level,
             ),
             airway=hop.airway,
             service=segment.service if segment is not None else Service.NORMAL,
@@ -330,6 +341,12 @@ def memory_of(catalogue: ChartLookup) -> dict[Guided, tuple[tuple[Part, ...], ..
     if len(known) > REMEMBERED:
         known.clear()
     return known
+
+
+def levels_that_matter(airway: Airway, group: tuple[Draft, ...]) -> tuple[float, ...]:
+    """The level of each hop of a run, in feet, where a remark on the airway holds only below some height."""
+    heights = any(one.below_ft is not None for segment in airway.segments for one in segment.unusable)
+    return tuple(draft.level.altitude_ft for draft in group) if heights else ()
 
 
 def runs(drafts: tuple[Draft, ...]) -> Iterator[tuple[Draft, ...]]:

@@ -6,38 +6,38 @@ from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import altitude_ft, altitudes_ft, below
 from navlog.flightlog.climbing import climb_min
-from navlog.flightlog.records import Leg
+from navlog.flightlog.records import Leg, Phase, Trouble
 from navlog.nav.chart import Airport, Source, Station
 from navlog.nav.figures import distance, up, whole
-from navlog.resolve.route import Limits
+from navlog.resolve.route import Limits, PointKind
 from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft, station_distances_nm
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.reception import out_of_volume, under_horizon
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
-
-COLD_C = 15.0
-"""From so much colder than standard a correction is due (ICAO Doc 8168, as IFALPA cites it)."""
-
-LOWER_PER_DEGREE = 0.004
-"""An altimeter reads 4 % too high for every 10 degrees colder than standard (ICAO Doc 8168, volume I)."""
-
-COLDEST_C = 60.0
-"""No air over an airway is colder than this under standard: a bound for a quick test (from memory)."""
 
 
 @rule(
     "under-mea",
     Severity.WARNING,
-    at_times=(Severity.ERROR,),
-    source="14 CFR 91.177(a), 95.1",
-    remedy="plan at or above the MEA in the direction of flight",
+    group=Group.HEIGHT,
+    at_times=(Severity.ERROR, Severity.NOTE),
+    source="14 CFR 91.177(a) under IFR; 95.1(d), (e) for what MEA and MOCA assure",
+    remedy="plan at or above the MEA in the direction of flight; under VFR see the ground, and identify each station",
     passing=BASE,
     failing=sample("altitude 2300"),
 )
 def under_mea(case: Case) -> Iterator[Found]:
     """A leg is flown below its MEA.
 
-    Below the MEA but not below a MOCA is left to `moca-range`. An error under IFR.
+    An error under IFR, where below the MEA but not below a MOCA is left to `moca-range`. Under VFR no MEA binds, and
+    only level flight is told: a note that below the MEA reception is not assured, nor below the MOCA, or where none is
+    given, clearance of the terrain (14 CFR 95.1(e): "The MOCA assures obstruction clearance ... and adequate reception
+    of VOR navigation signals within 22 nautical miles of a VOR station used to define the route"). A warning below the
+    MOCA, and where volume or horizon say that the station is not received.
     """
+    if case.request.rules != "ifr":
+        yield from visually_under_mea(case, if_received=Severity.NOTE)
+        return
     for leg, low_ft in case.bound:
         limits = leg.stretch.limits
         if limits.mea_ft is None or not below(low_ft, limits.mea_ft):
@@ -45,23 +45,69 @@ def under_mea(case: Case) -> Iterator[Found]:
         if limits.moca_ft is not None and not below(low_ft, limits.moca_ft):
             continue
         message = f"{flown_text(leg, low_ft)} is below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
-        yield Found(message, leg, case.by_rules)
+        yield Found(message, leg, Severity.ERROR, by=limits.mea_ft - low_ft)
+
+
+def visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
+    """The legs of a flight under VFR that are flown level below an MEA, and what is then not assured.
+
+    `if_received` is how grave it is where no MOCA is missed and nothing says that the station is not received.
+    """
+    deaf: set[int] | None = None
+    for leg, low_ft in case.bound:
+        limits = leg.stretch.limits
+        if leg.phase in (Phase.CLIMB, Phase.DESCENT) or limits.mea_ft is None or not below(low_ft, limits.mea_ft):
+            continue
+        flown, on = flown_text(leg, low_ft), f"on {leg.stretch.via}"
+        if limits.moca_ft is not None and below(low_ft, limits.moca_ft):
+            limit = f"below the MOCA of {whole(limits.moca_ft)} ft (MEA {whole(limits.mea_ft)}) {on}"
+            yield Found(
+                f"{flown} is {limit}: neither clearance of the terrain nor reception is assured",
+                leg,
+                by=limits.mea_ft - low_ft,
+            )
+            continue
+        if deaf is None:
+            deaf = {one.leg.number for one in (*out_of_volume(case), *under_horizon(case)) if one.leg is not None}
+        unheard = leg.number in deaf
+        if limits.moca_ft is None:
+            lost = "neither reception nor, with no MOCA given, clearance of the terrain is assured"
+        elif beyond_moca_reach(leg):
+            lost = "farther than 22 NM from the VOR reception is not assured"
+        else:
+            continue
+        heard = ", and the station used is out of range or below the horizon" if unheard else ""
+        message = f"{flown} is below the MEA of {whole(limits.mea_ft)} ft {on}: {lost}{heard}"
+        yield Found(message, leg, None if unheard else if_received, by=limits.mea_ft - low_ft)
+
+
+def beyond_moca_reach(leg: Leg) -> bool:
+    """Whether a leg leads farther than 22 NM from the VOR in use, or uses none."""
+    reach = station_distances_nm(leg)
+    return reach is None or max(reach) > MOCA_REACH_NM
 
 
 @rule(
     "moca-range",
-    Severity.WARNING,
-    at_times=(Severity.ERROR,),
-    source="14 CFR 91.177(a)(1), 95.1",
+    Severity.ERROR,
+    group=Group.HEIGHT,
+    source="14 CFR 91.177(a)(1), 95.1(e)",
     remedy="fly at the MEA, or at the MOCA only within 22 NM of the VOR in use",
-    passing=sample("altitude 2500"),
-    failing=sample("altitude 2500", "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 5 QHB"),
+    passing=sample("altitude 2500", "rules ifr"),
+    failing=sample(
+        "altitude 2500", "rules ifr", "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 5 QHB"
+    ),
 )
 def moca_range(case: Case) -> Iterator[Found]:
-    """A leg is flown between MOCA and MEA beyond 22 NM of the VOR in use.
+    """A leg is flown between MOCA and MEA beyond 22 NM of the VOR in use, under IFR.
 
-    An error under IFR.
+    14 CFR 91.177(a)(1): "if both a MEA and a MOCA are prescribed for a particular route or route segment, a person may
+    operate an aircraft below the MEA down to, but not below, the MOCA, provided the applicable navigation signals are
+    available. For aircraft using VOR for navigation, this applies only when the aircraft is within 22 nautical miles of
+    that VOR". Under VFR `under-mea` says what is not assured.
     """
+    if case.request.rules != "ifr":
+        return
     for leg, low_ft in case.bound:
         limits = leg.stretch.limits
         if limits.mea_ft is None or limits.moca_ft is None:
@@ -71,18 +117,19 @@ def moca_range(case: Case) -> Iterator[Found]:
         reach = station_distances_nm(leg)
         under = f"below the MEA of {whole(limits.mea_ft)} ft"
         if reach is None:
-            yield Found(f"{flown_text(leg, low_ft)} is {under} and no VOR is in use", leg, case.by_rules)
+            yield Found(f"{flown_text(leg, low_ft)} is {under} and no VOR is in use", leg, by=limits.mea_ft - low_ft)
             continue
         beyond_ft = lowest_beyond_ft(altitudes_ft(leg), reach, MOCA_REACH_NM)
         if beyond_ft is not None and below(max(beyond_ft, low_ft), limits.mea_ft):
             beyond_nm = min(abs(reach[1] - reach[0]), max(reach) - MOCA_REACH_NM)
             far = f"{distance(beyond_nm)} NM of it farther than 22 NM from the VOR"
-            yield Found(f"{flown_text(leg, max(beyond_ft, low_ft))} is {under}, {far}", leg, case.by_rules)
+            yield Found(f"{flown_text(leg, max(beyond_ft, low_ft))} is {under}, {far}", leg, by=beyond_nm)
 
 
 @rule(
     "over-maa",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.ERROR,),
     source="14 CFR 95.1, MAA",
     remedy="plan at or below the MAA: above it two stations on one frequency may both be heard",
@@ -98,12 +145,18 @@ def over_maa(case: Case) -> Iterator[Found]:
         maa_ft = leg.stretch.limits.maa_ft
         highest_ft = max(altitudes_ft(leg, highest=True))
         if maa_ft is not None and below(maa_ft, highest_ft):
-            yield Found(f"{flown_text(leg, highest_ft)} is above the MAA of {whole(maa_ft)} ft", leg, case.by_rules)
+            yield Found(
+                f"{flown_text(leg, highest_ft)} is above the MAA of {whole(maa_ft)} ft",
+                leg,
+                case.by_rules,
+                by=highest_ft - maa_ft,
+            )
 
 
 @rule(
     "under-mca",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.ERROR,),
     source="14 CFR 91.177(b), 95.1",
     remedy="start the climb early enough to cross the point at the MCA",
@@ -126,7 +179,8 @@ def under_mca(case: Case) -> Iterator[Found]:
                     f"{leg.start.name} is crossed at {flown_text(at, crossed_ft)}, below the {kind} of"
                     f" {whole(crossing.altitude_ft)} ft toward {leg.stretch.end.name}"
                 )
-                yield Found(message + still_to_climb(case, at, crossed_ft, crossing.altitude_ft), leg, case.by_rules)
+                missing = still_to_climb(case, at, crossed_ft, crossing.altitude_ft)
+                yield Found(message + missing, leg, case.by_rules, by=crossing.altitude_ft - crossed_ft)
 
 
 def still_to_climb(case: Case, at: Leg, crossed_ft: float, asked_ft: float) -> str:
@@ -149,6 +203,7 @@ def crossed_at_ft(case: Case, leg: Leg) -> tuple[Leg, float]:
 @rule(
     "under-mra",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     at_times=(Severity.ERROR,),
     source="14 CFR 95.1, MRA; AIM glossary",
     remedy="fly at the MRA to the fix, or mark it by DME",
@@ -167,28 +222,25 @@ def crossed_at_ft(case: Case, leg: Leg) -> tuple[Leg, float]:
 def under_mra(case: Case) -> Iterator[Found]:
     """A fix that a crossing radial marks is reached below its minimum reception altitude.
 
-    Where DME marks the fix the MRA does not count. An error under IFR.
+    Where DME marks the fix, or nothing but the clock, the MRA does not count. An error under IFR.
     """
     for leg in case.legs:
         mra_ft = leg.stretch.limits.mra_end_ft
-        if mra_ft is None or not leg.ends_stretch:
-            continue
-        reached_ft = altitudes_ft(leg)[1]
-        if not below(reached_ft, mra_ft):
-            continue
-        marks = leg.stretch.identified_by
-        if marks and all(one.ground_nm is None for one in marks):
-            names = " and ".join(one.station.ident for one in marks)
+        troubled = [mark for mark in leg.marks if Trouble.MRA in mark.troubles]
+        if troubled and mra_ft is not None and not leg.stays:
+            reached_ft = altitudes_ft(leg)[1]
+            names = " and ".join(dict.fromkeys(mark.station.ident for mark in troubled))
             message = (
                 f"{leg.end.name} is reached at {flown_text(leg, reached_ft)}, below its MRA of"
                 f" {whole(mra_ft)} ft: {names} may not be received"
             )
-            yield Found(message, leg, case.by_rules)
+            yield Found(message, leg, case.by_rules, by=mra_ft - reached_ft)
 
 
 @rule(
     "under-minimum",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.ERROR,),
     source="the minimum that the route file states",
     remedy="plan at or above the minimum that you stated for this leg",
@@ -204,12 +256,13 @@ def under_minimum(case: Case) -> Iterator[Found]:
         minimum_ft = leg.stretch.limits.minimum_ft
         if minimum_ft is not None and below(low_ft, minimum_ft):
             message = f"{flown_text(leg, low_ft)} is below the stated minimum of {whole(minimum_ft)} ft"
-            yield Found(message, leg, case.by_rules)
+            yield Found(message, leg, case.by_rules, by=minimum_ft - low_ft)
 
 
 @rule(
     "under-ground",
     Severity.ERROR,
+    group=Group.HEIGHT,
     source="the elevations of stations and airports",
     remedy="plan higher, or correct the elevation",
     passing=BASE,
@@ -234,6 +287,7 @@ def under_ground(case: Case) -> Iterator[Found]:
 @rule(
     "moca-over-mea",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.NOTE,),
     source="14 CFR 95.1: a MOCA is no higher than its MEA",
     remedy="read both off the chart again: they may have changed places",
@@ -257,23 +311,41 @@ def moca_over_mea(case: Case) -> Iterator[Found]:
 @rule(
     "minimum-unknown",
     Severity.NOTE,
+    group=Group.HEIGHT,
     source="14 CFR 91.177(a)(2), 91.119",
     remedy="take the minimum off the chart and state it: `direct QHB - XHAR 9.6nm min 2500`",
     passing=BASE,
     failing=sample("-direct QHB", "-direct QEL"),
 )
 def minimum_unknown(case: Case) -> Iterator[Found]:
-    """No minimum altitude is known for a leg."""
+    """No minimum altitude is known for a leg.
+
+    Legs to and from airports seldom have a published one: they have one note together.
+    """
+    beside: list[Leg] = []
     for leg in case.first_legs:
         limits = leg.stretch.limits
-        if limits.mea_ft is None and limits.minimum_ft is None:
-            between = f"{leg.stretch.start.name} to {leg.stretch.end.name}"
-            yield Found(f"no minimum altitude is known from {between}", leg)
+        if limits.mea_ft is not None or limits.minimum_ft is not None:
+            continue
+        if PointKind.AIRPORT in (leg.stretch.start.kind, leg.stretch.end.kind):
+            beside.append(leg)
+        else:
+            yield Found(f"no minimum altitude is known from {between(leg)}", leg)
+    if beside:
+        ways = tuple(dict.fromkeys(between(leg) for leg in beside))
+        named = f"{', '.join(ways[:-1])} and {ways[-1]}" if len(ways) > 1 else ways[0]
+        yield Found(f"no minimum altitude is known from {named}", beside[0])
+
+
+def between(leg: Leg) -> str:
+    """The two points of a leg's stretch: `XHAR to QHB`."""
+    return f"{leg.stretch.start.name} to {leg.stretch.end.name}"
 
 
 @rule(
     "level-without-altimeter",
     Severity.WARNING,
+    group=Group.HEIGHT,
     source="14 CFR 91.121; about 27 ft a hPa in the standard atmosphere",
     remedy="give an `altimeter` setting, or plan an altitude",
     passing=sample("altitude FL085", "altimeter 1020hPa"),
@@ -307,78 +379,3 @@ def compared(limits: Limits) -> str:
         ("MRA", limits.mra_end_ft),
     )
     return next((name for name, value in stated if value is not None), "")
-
-
-@rule(
-    "cold-air",
-    Severity.WARNING,
-    source="ICAO Doc 8168, volume I: 4 % of the height for every 10 degrees C under standard, from 15 under",
-    remedy="plan higher by the difference; ask air traffic control where a level is assigned",
-    passing=sample("wind 3000 230/12 -5C 6000 240/18 -11C", "altitude 3100"),
-    failing=sample("wind 3000 230/12 -25C 6000 240/18 -31C", "altitude 3100"),
-)
-def cold_air(case: Case) -> Iterator[Found]:
-    """In air much colder than standard the aeroplane is lower than the altimeter says, below a minimum.
-
-    The height is counted from sea level, which is the most that can be wrong.
-    """
-    if coldest_c(case) < COLD_C:
-        return
-    for leg, indicated_ft in case.bound:
-        limits = leg.stretch.limits
-        minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
-        # Most legs are high enough for any cold; they need no temperature.
-        if minimum_ft is None or below(indicated_ft, minimum_ft):
-            continue
-        if indicated_ft >= minimum_ft / (1.0 - LOWER_PER_DEGREE * COLDEST_C):
-            continue
-        under_c = colder_than_standard_c(case, leg, indicated_ft)
-        true_ft = indicated_ft * (1.0 - LOWER_PER_DEGREE * under_c)
-        if under_c >= COLD_C and below(true_ft, minimum_ft):
-            yield Found(
-                f"in air {whole(under_c)} degrees C colder than standard {whole(indicated_ft)} ft by the altimeter"
-                f" is about {whole(true_ft)} ft, below the minimum of {whole(minimum_ft)} ft",
-                leg,
-            )
-
-
-def coldest_c(case: Case) -> float:
-    """How much colder than standard the coldest air is of which a temperature is given."""
-    from navlog.nav.atmosphere import standard_temperature_c
-
-    conditions = case.log.conditions
-    aloft = [
-        standard_temperature_c(level.height_ft) - level.temperature_c
-        for column in conditions.winds or ()
-        for level in column.levels
-        if level.temperature_c is not None
-    ]
-    return max((*aloft, -(conditions.isa_deviation_c or 0.0)))
-
-
-def colder_than_standard_c(case: Case, leg: Leg, altitude_ft: float) -> float:
-    """How much colder than standard the air is on a leg, in degrees C: by the winds aloft, else as stated."""
-    from navlog.nav.atmosphere import standard_temperature_c
-    from navlog.nav.wind import at_place
-
-    conditions, where = case.log.conditions, leg.start.position
-    columns = [column for column in conditions.winds or () if column.position is None or where is not None]
-    temperature_c = at_place(columns, where, altitude_ft).temperature_c if columns else None
-    if temperature_c is not None:
-        return standard_temperature_c(altitude_ft) - temperature_c
-    return -(conditions.isa_deviation_c or 0.0)
-
-
-RULES: tuple[Rule, ...] = (
-    under_mea,
-    moca_range,
-    over_maa,
-    under_mca,
-    under_mra,
-    under_minimum,
-    under_ground,
-    moca_over_mea,
-    minimum_unknown,
-    level_without_altimeter,
-    cold_air,
-)

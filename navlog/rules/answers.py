@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from navlog.nav.problems import NavlogError, Problem, in_order
+from navlog.nav.record import changed
 from navlog.request.flights import NO_OVERRIDES, Overrides, read_flights
-from navlog.request.records import BrokenFlight, FlightPlans, Request
+from navlog.request.places import unwritten
+from navlog.request.records import BrokenFlight, FlightPlans, Name, Request
 from navlog.request.references import References
 
 if TYPE_CHECKING:
@@ -85,8 +87,31 @@ def answers(
     if plans.problems:
         yield Answer(None, plans.file, 1, None, plans.problems)
         return
-    for flight in plans.flights:
-        yield answer(flight, plans, catalogue, files, thresholds)
+    found = (answer(flight, plans, catalogue, files, thresholds) for flight in plans.flights)
+    unsure = unwritten(plans)
+    # A place that no route line writes may lie on an airway: only the routes together tell.
+    yield from with_places(tuple(found), unsure, plans) if unsure else found
+
+
+def with_places(found: tuple[Answer, ...], unsure: tuple[Name, ...], plans: FlightPlans) -> Iterator[Answer]:
+    """The answers, with a problem in place of each that accepts something at a place which no flight passes."""
+    from navlog.rules.acceptance import passed, unknown_place
+
+    known: set[str] = set()
+    for one in found:
+        known |= passed(one.report.log.route) if one.report is not None else set()
+    # What a flight with a problem would pass is not known.
+    strange = {name.span for name in unsure if name.ident not in known} if all(one.report for one in found) else set()
+    for one in found:
+        accepted = one.report.log.route.request.accepted if one.report is not None else ()
+        problems = [
+            with_text(unknown_place(name, known), plans)
+            for acceptance in accepted
+            if acceptance.part is not None
+            for name in acceptance.part.names
+            if name.span in strange
+        ]
+        yield changed(one, report=None, problems=in_order(problems)) if problems else one
 
 
 def answer(

@@ -37,7 +37,7 @@ def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: N
         log,
         log.legs,
         tuple(firsts),
-        binding(log.legs, vfr=log.conditions.vfr),
+        binding(log.legs, takes_off=log.conditions.entry_ft is None, vfr=log.conditions.vfr),
         tuple(exposed),
         tuple(guided),
         tuple(stations.values()),

@@ -20,14 +20,15 @@ from navlog.rules.needle import (
     strays,
     turnings,
 )
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
-from navlog.rules.settings import setting_text, swaps_digits
+from navlog.rules.settings import setting_of, swaps_digits
 
 
 @rule(
     "radial-reversed",
     Severity.ERROR,
+    group=Group.GUIDANCE,
     source="a radial is a bearing FROM the station (AIM 1-1-3, FAA-H-8083-15)",
     remedy="write beside a station the radial of that station, not the course to it",
     passing=BASE,
@@ -109,6 +110,7 @@ def stated_course_off(stretch: Stretch) -> tuple[str, float, float] | None:
 @rule(
     "radials-bent",
     Severity.ERROR,
+    group=Group.GUIDANCE,
     at_times=(Severity.WARNING,),
     source="outbound and inbound radials of a straight line are about reciprocal",
     remedy="read both radials off the chart again, or mark the bend with `turn`",
@@ -168,6 +170,7 @@ def north_words(station: Station) -> str:
 @rule(
     "needle-off-course",
     Severity.ERROR,
+    group=Group.GUIDANCE,
     at_times=(Severity.NOTE,),
     source="FAA NASR: a station's north lies within 8 degrees of magnetic north; a radial is a line from the station",
     remedy="check the radial, and whose radial holds the leg",
@@ -187,7 +190,7 @@ def needle_off_course(case: Case) -> Iterator[Found]:
         if stray.off_deg >= 180.0 - REVERSED_DEG:
             continue
         text = (
-            f"{setting_text(stray.leg)} leads {course(stray.needle_true_deg)} true and the leg"
+            f"{setting_of(stray.leg)} leads {course(stray.needle_true_deg)} true and the leg"
             f" {course(stray.course_true_deg)} true"
         )
         if stray.along:
@@ -203,6 +206,7 @@ def needle_off_course(case: Case) -> Iterator[Found]:
 @rule(
     "radial-differs",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     at_times=(Severity.ERROR,),
     source="FAA NASR courses: azimuth less station declination; limits common practice, no source",
     remedy="check the station's declination and position, and the charted radial",
@@ -228,6 +232,7 @@ def radial_differs(case: Case) -> Iterator[Found]:
 @rule(
     "digits-transposed",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="practice: a radial read or typed with two digits changed over",
     remedy="read the radial off the chart again",
     passing=BASE,
@@ -252,6 +257,7 @@ def nearby_courses(computed_deg: float) -> tuple[int, ...]:
 @rule(
     "distance-differs",
     Severity.ERROR,
+    group=Group.GUIDANCE,
     source="WGS84 geodesic; FAA NASR lengths agree within 0.04 NM but for a known slip of 9 NM (V583)",
     remedy="check both positions and the charted distance; the longer one is flown",
     passing=BASE,
@@ -269,13 +275,3 @@ def distance_differs(case: Case) -> Iterator[Found]:
                 f" the longer is flown",
                 leg,
             )
-
-
-RULES: tuple[Rule, ...] = (
-    radial_reversed,
-    radials_bent,
-    needle_off_course,
-    radial_differs,
-    digits_transposed,
-    distance_differs,
-)

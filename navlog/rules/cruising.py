@@ -10,7 +10,7 @@ from navlog.nav.cruising_levels import TABLES, LevelTable, fits, levels_around_f
 from navlog.nav.figures import whole_course
 from navlog.request.records import Level
 from navlog.rules.heights import lowest_elevation_ft
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting
 
@@ -24,6 +24,7 @@ CLASS_A_FT = 18_000.0
 @rule(
     "cruising-level",
     Severity.WARNING,
+    group=Group.REST,
     at_times=(Severity.NOTE,),
     source="14 CFR 91.159, 91.179; ICAO Annex 2, appendix 3; NZ CAR 91.313, 91.425",
     remedy="plan a level of the other half, or name the table that holds there: `levels us`, `icao` or `nz`",
@@ -37,11 +38,13 @@ def cruising_level(case: Case) -> Iterator[Found]:
     true-referenced it is the true track, as in Canada's Northern Domestic Airspace. A note under IFR, since
     14 CFR 91.179 holds in uncontrolled airspace only; also a note where another setting of the same stretch
     or the model's course is of the other half, or the course is within 3 degrees of where the levels change.
+    Told once for each level and half of the compass.
     """
     request = case.request
     table = TABLES.get(request.levels)
     if table is None:
         return
+    told: set[tuple[str, float, bool]] = set()
     surface_ft = lowest_elevation_ft(case) or 0.0
     cruising = {leg.stretch.number for leg in case.legs if leg.phase is Phase.CRUISE}
     for leg in case.first_legs:
@@ -53,17 +56,27 @@ def cruising_level(case: Case) -> Iterator[Found]:
         if course is None:
             continue
         odd = table.is_odd(course)
-        if not fits(level.altitude_ft, odd=odd, rules=request.rules):
+        wrong = not fits(level.altitude_ft, odd=odd, rules=request.rules)
+        if wrong and first_of(told, "wrong", level, odd):
             message = wrong_level(table, request.rules, level, course, course_words(leg, course))
             yield Found(message, leg, Severity.NOTE if request.rules == "ifr" else None)
         across = other_half(case, leg, table, odd)
-        if across is not None:
+        if across is not None and first_of(told, "across", level, odd):
             message = f"{course_words(leg, course)} counts for the level; {across:03d} is of the other half"
             yield Found(message, leg, Severity.NOTE)
-        elif table.boundary_deg(course) <= NEAR_BOUNDARY_DEG:
+        elif across is None and table.boundary_deg(course) <= NEAR_BOUNDARY_DEG and first_of(told, "near", level, odd):
             near = f"within {NEAR_BOUNDARY_DEG} degrees of where the levels change"
             message = f"{course_words(leg, course)} is {near}"
             yield Found(message, leg, Severity.NOTE)
+
+
+def first_of(told: set[tuple[str, float, bool]], what: str, level: Level, odd: bool) -> bool:
+    """Whether something was not yet told of a level in this half of the compass; from now on it is."""
+    key = what, level.altitude_ft, odd
+    if key in told:
+        return False
+    told.add(key)
+    return True
 
 
 def by_true_track(leg: Leg) -> bool:
@@ -119,6 +132,7 @@ def other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | No
 @rule(
     "vfr-too-high",
     Severity.ERROR,
+    group=Group.REST,
     source="14 CFR 91.135, 91.159, 71.33: from 18,000 ft the airspace is of class A, which VFR may not enter",
     remedy="plan 17,500 ft at most, fly under IFR, or name the table of levels that holds there",
     passing=sample("altitude 17500", "wind 18000 230/12"),
@@ -140,6 +154,7 @@ def vfr_too_high(case: Case) -> Iterator[Found]:
 @rule(
     "levels-unknown",
     Severity.WARNING,
+    group=Group.REST,
     source="the tables of `levels`: us, icao, nz",
     remedy="write `levels us`, `levels icao` or `levels nz`, and check other tables by hand",
     passing=BASE,
@@ -150,6 +165,3 @@ def levels_unknown(case: Case) -> Iterator[Found]:
     if case.request.levels not in TABLES:
         message = f"no table of cruising levels is called `{case.request.levels}`; levels are not checked"
         yield Found(message, span=case.request.spans.get("levels"))
-
-
-RULES: tuple[Rule, ...] = (cruising_level, vfr_too_high, levels_unknown)

@@ -6,8 +6,10 @@ from collections.abc import Iterator
 
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
-from navlog.nav.figures import east_west
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.nav.figures import course, distance, east_west
+from navlog.nav.guidance import StatedDistance
+from navlog.resolve.route import Identification, MarkKind, Point
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
 DIFFERS_DEG = 2.0
@@ -21,6 +23,7 @@ NO_ZONE_BELOW_DEG = 50.0
 @rule(
     "data-out-of-date",
     Severity.WARNING,
+    group=Group.DATA,
     source="ICAO Annex 15: AIRAC cycles of 28 days",
     remedy="import the cycle in force on the day: `navlog catalogue import PATH`",
     passing=PUBLISHED,
@@ -42,6 +45,7 @@ def data_out_of_date(case: Case) -> Iterator[Found]:
 @rule(
     "unverified-source",
     Severity.WARNING,
+    group=Group.DATA,
     source="the source's own terms; OurAirports has old frequencies and declinations on one station in six",
     remedy="check position, frequency and declination against the chart, or define the station in the file",
     passing=PUBLISHED,
@@ -59,6 +63,7 @@ def unverified_source(case: Case) -> Iterator[Found]:
 @rule(
     "differs-from-published",
     Severity.WARNING,
+    group=Group.DATA,
     source="the catalogue: more than 0.1 NM away, or another frequency or declination",
     remedy="take the definition out of the file, or see to it that it is right on purpose",
     passing=PUBLISHED,
@@ -73,6 +78,7 @@ def differs_from_published(case: Case) -> Iterator[Found]:
 @rule(
     "compass-zone",
     Severity.WARNING,
+    group=Group.REST,
     at_times=(Severity.ERROR,),
     source="World Magnetic Model: blackout under 2,000 nT of horizontal field, caution under 6,000 nT",
     remedy="do not rely on a magnetic compass there; steer by gyro or true-referenced stations",
@@ -104,6 +110,7 @@ def zone_at(case: Case, place: Position | None) -> str | None:
 @rule(
     "true-referenced",
     Severity.NOTE,
+    group=Group.REST,
     source="Canada's Northern Domestic Airspace: stations aligned to true north, levels by true track",
     remedy="set true courses on this station, and read a gyro set to true north",
     passing=BASE,
@@ -123,6 +130,7 @@ def true_referenced(case: Case) -> Iterator[Found]:
 @rule(
     "variation-differs",
     Severity.WARNING,
+    group=Group.REST,
     source="World Magnetic Model on the day of the flight",
     remedy="leave `variation` out, or keep it for an old chart or an examination on purpose",
     passing=sample("variation 12.5W"),
@@ -152,11 +160,65 @@ def variation_differs(case: Case) -> Iterator[Found]:
             return
 
 
-RULES: tuple[Rule, ...] = (
-    data_out_of_date,
-    unverified_source,
-    differs_from_published,
-    compass_zone,
-    true_referenced,
-    variation_differs,
+@rule(
+    "fix-computed",
+    Severity.WARNING,
+    source="FAA NASR FIX_NAV: radials and distances over the ground; re-aligned stations leave old radials behind",
+    remedy="define the fix in the file with the position from the chart",
+    passing=PUBLISHED,
+    failing=sample("route XHAR QHB V801 QEL/A055 MAKER XOLD", "-direct QEL"),
+    group=Group.DATA,
 )
+def fix_computed(case: Case) -> Iterator[Found]:
+    """A fix has no published position and stands where its radials and distances put it."""
+    told = set()
+    for leg in case.first_legs:
+        for point in (leg.stretch.start, leg.stretch.end):
+            fix = point.fix
+            if fix is not None and fix.computed and fix.ident not in told:
+                told.add(fix.ident)
+                by = " and ".join(dict.fromkeys(bearing.station for bearing in fix.makeup))
+                message = f"{fix.ident} has no published position; it is placed by its make-up from {by}"
+                yield Found(message, leg, about=fix.ident)
+
+
+@rule(
+    "makeup-differs",
+    Severity.WARNING,
+    source="FAA NASR FIX_NAV beside FIX_BASE and NAV_BASE: re-aligned stations leave old radials behind",
+    remedy="compare with the current chart; the needle and the DME read what the position makes",
+    passing=sample("route XHAR QHB V801 QEL/A055 QPB XOLD"),
+    failing=sample("route XHAR QHB V801 QEL/A055 OLDEN XOLD"),
+    group=Group.GUIDANCE,
+)
+def makeup_differs(case: Case) -> Iterator[Found]:
+    """A published radial or distance of a fix is not what its position makes of the station as it is today.
+
+    By more than 1 degree of a radial, or by 0.5 NM and 1 % of a distance.
+    """
+    for leg in case.legs:
+        for mark in () if leg.stays else leg.marks:
+            told = differing(mark.by) if leg.end.point is not None and not computed(leg.end.point) else ""
+            if told:
+                yield Found(f"{leg.end.name} is published {told}", leg, about=f"{leg.end.name} {told}")
+
+
+def computed(point: Point) -> bool:
+    """Whether a point's position is itself computed from its make-up."""
+    return point.fix is not None and point.fix.computed
+
+
+def differing(one: Identification) -> str:
+    """What a fix's make-up says of a station and what its position makes of it; empty where they agree."""
+    ident = one.station.ident
+    if one.kind is MarkKind.RADIAL and one.makeup_differs:
+        moved = difference_deg(one.published_radial_deg or 0.0, one.radial_deg or 0.0)
+        return (
+            f"on {ident} R-{course(one.published_radial_deg)} and lies on R-{course(one.radial_deg)} by its position:"
+            f" {abs(moved):.1f} degrees apart"
+        )
+    if one.kind is MarkKind.DME and not StatedDistance(one.published_nm, one.away_nm).agrees:
+        return (
+            f"{distance(one.published_nm)} NM from {ident} and lies {distance(one.away_nm)} NM from it by its position"
+        )
+    return ""

@@ -4,19 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from math import radians, sin
+from typing import NamedTuple
 
 from navlog.flightlog.records import Leg
-from navlog.nav.figures import distance, whole
-from navlog.resolve.route import PointKind, Stretch
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.nav.accuracy import COUNTED_ON
+from navlog.nav.figures import course, distance, whole
+from navlog.resolve.route import MarkKind, PointKind, Stretch
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
 WEAK_CUT_DEG = 45.0
 BAD_CUT_DEG = 30.0
 """Practice case A28, common practice, no source."""
-
-CROSSING_ERROR_DEG = 3.6
-"""The crossing radial's error in FAA Order 8260.3 (TERPS): 3.6 degrees either side."""
 
 SHORT_NM = 2.0
 SHORT_MIN = 1.0
@@ -26,65 +25,74 @@ CORNER_DEG = 30.0
 """From here a turn takes up a good part of a short leg (common practice, no source)."""
 
 
-def along_track_nm(distance_nm: float, cut_deg: float) -> float:
-    """How far along track a crossing radial's 3.6 degrees may move a fix that is `distance_nm` from it."""
-    return distance_nm * sin(radians(CROSSING_ERROR_DEG)) / sin(radians(cut_deg))
-
-
 @rule(
     "poor-cut",
     Severity.WARNING,
-    at_times=(Severity.ERROR,),
+    group=Group.REST,
+    at_times=(Severity.ERROR, Severity.NOTE),
     source="TERPS crossing error of 3.6 degrees; limits of 45 and 30 degrees common practice, no source",
     remedy="choose a station more nearly abeam, or mark the fix by DME",
     passing=sample("fix ROSKO QHB 160 x QEL 090", "route XHAR QHB ROSKO QEL/A055 XOLD"),
     failing=sample("fix ROSKO QHB 185 x QEL 042", "route XHAR QHB ROSKO QEL/A055 XOLD"),
 )
 def poor_cut(case: Case) -> Iterator[Found]:
-    """Two radials that mark a fix cross at less than 45 degrees, an error at less than 30.
+    """A radial that marks a fix cuts badly: at less than 45 degrees, an error at less than 30.
 
-    Published fixes are left out, and fixes that DME marks.
+    A fix of the file is held against the radials that define it, else against the track; one that DME marks is
+    left out. At a published fix, whose radials cannot be chosen, it is a note.
     """
     for leg in case.legs:
-        if not leg.ends_stretch or leg.stretch.end.kind is not PointKind.FIX:
+        if not leg.ends_stretch or leg.stays or leg.stretch.end.kind is not PointKind.FIX:
             continue
-        found = crossing_of(leg)
-        if found is None:
+        fix = leg.stretch.end.fix
+        found = cut_along_track(leg) if fix is not None and fix.published else crossing_of(leg)
+        if found is None or not found.cut_deg < WEAK_CUT_DEG:
             continue
-        cut_deg, distance_nm = found
-        if 0.0 < cut_deg < WEAK_CUT_DEG:
-            moved = distance(along_track_nm(distance_nm, cut_deg))
-            message = (
-                f"the radials that mark {leg.end.name} cross at {whole(cut_deg)} degrees:"
-                f" an error of {CROSSING_ERROR_DEG} degrees moves it {moved} NM"
-            )
-            yield Found(message, leg, Severity.ERROR if cut_deg < BAD_CUT_DEG else Severity.WARNING)
+        moved = f"an error of {COUNTED_ON.crossing_deg} degrees moves it {distance(found.error_nm)} NM"
+        worse, text = WEAK_CUT_DEG - found.cut_deg, f"{found.what} at {whole(found.cut_deg)} degrees: {moved}"
+        if fix is not None and fix.published:
+            yield Found(f"{text} along track", leg, Severity.NOTE, by=worse)
+        else:
+            severity = Severity.ERROR if found.cut_deg < BAD_CUT_DEG else Severity.WARNING
+            yield Found(text, leg, severity, by=worse)
 
 
-def crossing_of(leg: Leg) -> tuple[float, float] | None:
-    """The cut that marks a leg's end, degrees, and the distance to the station that counts, NM.
+class Cut(NamedTuple):
+    """What cuts, how well, and how far the standard's error of a radial moves the fix."""
 
-    None for a published fix and where DME or nothing marks it.
-    """
-    end, marks = leg.stretch.end, leg.stretch.identified_by
-    if any(one.ground_nm is not None for one in marks):
+    what: str
+    cut_deg: float
+    error_nm: float | None
+
+
+def crossing_of(leg: Leg) -> Cut | None:
+    """The cut of the radials that define a fix of the file, else of the radial that marks it; None by DME."""
+    end = leg.stretch.end
+    if any(mark.kind is MarkKind.DME for mark in leg.marks):
         return None
-    if end.crossing is not None:
-        cut_deg = end.crossing.cut_deg
-        # What 1 degree moves the fix, back to the distance it was computed from.
-        return cut_deg, end.crossing.error_nm_per_deg * sin(radians(cut_deg)) / sin(radians(1.0))
-    if not marks or end.fix is None or end.fix.published:
-        return None
-    from navlog.nav.guidance import distance_from
-    from navlog.resolve.identify import cut_deg as cut_at
+    if end.crossing is None:
+        return cut_along_track(leg)
+    cut_deg = end.crossing.cut_deg
+    # What 1 degree moves the fix, back to the distance it was computed from.
+    away_nm = end.crossing.error_nm_per_deg * sin(radians(cut_deg)) / sin(radians(1.0))
+    what = f"the radials that mark {leg.end.name} cross"
+    return Cut(what, cut_deg, COUNTED_ON.radial_nm(away_nm, cut_deg)) if cut_deg > 0.0 else None
 
-    distance_nm = distance_from(marks[0].station, end.position)
-    return None if distance_nm is None else (cut_at(marks[0].station, leg.part.guidance, end), distance_nm)
+
+def cut_along_track(leg: Leg) -> Cut | None:
+    """How the radial that best marks a leg's end cuts the track; None where DME or nothing marks it."""
+    mark = next(iter(leg.marks), None)
+    if mark is None or mark.kind is MarkKind.DME or mark.cut_deg is None:
+        return None
+    return Cut(
+        f"{mark.station.ident} {course(mark.by.radial_deg)} marks {leg.end.name} and cuts", mark.cut_deg, mark.error_nm
+    )
 
 
 @rule(
     "short-leg",
     Severity.WARNING,
+    group=Group.REST,
     at_times=(Severity.NOTE,),
     source="practice: two corners 1 NM apart cannot be flown as drawn",
     remedy="leave one of the two points out, or fly it as one turn",
@@ -112,6 +120,3 @@ def short_leg(case: Case) -> Iterator[Found]:
 def is_ground(stretch: Stretch) -> bool:
     """Whether a stretch begins or ends at an airport."""
     return PointKind.AIRPORT in (stretch.start.kind, stretch.end.kind)
-
-
-RULES: tuple[Rule, ...] = (poor_cut, short_leg)

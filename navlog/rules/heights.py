@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import zip_longest
 
 from navlog.flightlog.altitudes import SAME_FT, altitude_ft, altitudes_ft, below
+from navlog.flightlog.marks import lowest_elevation_ft as lowest_of
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
-from navlog.nav.chart import Airport, Service, Station
+from navlog.nav.chart import Service
 from navlog.nav.figures import whole
 from navlog.resolve.route import PointKind
 from navlog.rules.registry import Case
@@ -36,13 +38,14 @@ def flown_text(leg: Leg, flown_ft: float) -> str:
     return f"{whole(flown_ft)} ft ({setting})"
 
 
-def binding(legs: tuple[Leg, ...], *, vfr: bool = False) -> tuple[tuple[Leg, float], ...]:
+def binding(legs: tuple[Leg, ...], *, takes_off: bool = True, vfr: bool = False) -> tuple[tuple[Leg, float], ...]:
     """The legs on which minimum altitudes bind, each with the lowest altitude at which they do.
 
     14 CFR 91.177 leaves out what take-off and landing need, here the climb from an airport as long as it is
-    unbroken and the descent on the stretch that ends at one, and lets a climb to a higher minimum start at the
-    point beyond which it holds. Under VFR no descent is bound: it goes down in time for the pattern. Where such a
-    climb or descent ends, at its level or at a point, minimums bind.
+    unbroken and the descent on the stretch that ends in a landing, and lets a climb to a higher minimum start at
+    the point beyond which it holds; not out of a level that was too low before it. Under VFR no descent is bound:
+    it goes down in time for the pattern. Where such a climb or descent ends, at its level or at a point, minimums
+    bind. `takes_off` tells whether the first leg begins on the ground, where it begins at an airport.
     """
     bound: list[tuple[Leg, float]] = []
     before: Leg | None = None
@@ -50,19 +53,19 @@ def binding(legs: tuple[Leg, ...], *, vfr: bool = False) -> tuple[tuple[Leg, flo
     for leg, following in zip_longest(legs, legs[1:]):
         start_ft, end_ft = altitudes_ft(leg)
         low_ft: float | None = min(start_ft, end_ft)
-        climbing_out = climbs_out(leg, before, climbing_out)
+        climbing_out = climbs_out(leg, before, climbing_out, takes_off=takes_off)
         if climbing_out:
             low_ft = end_ft if following is not None and following.phase is not Phase.CLIMB else None
         elif leg.phase is Phase.CLIMB:
             if before is None or before.phase is not Phase.CLIMB:
-                by_right = True
+                by_right = before is None or not too_low(before)
             elif leg.stretch is not before.stretch:
                 by_right = False
             if by_right:
                 low_ft = end_ft if leg.ends_stretch or leg.end.kind not in IN_BETWEEN else None
         elif leg.phase is Phase.LOSING or (vfr and leg.phase is Phase.DESCENT):
             low_ft = None
-        elif leg.phase is Phase.DESCENT and leg.stretch.end.kind is PointKind.AIRPORT:
+        elif descends_to_land(leg, legs[-1]):
             low_ft = start_ft if leg.start_nm == 0.0 or leg.start.kind not in IN_BETWEEN else None
         if low_ft is not None:
             bound.append((leg, low_ft))
@@ -70,16 +73,52 @@ def binding(legs: tuple[Leg, ...], *, vfr: bool = False) -> tuple[tuple[Leg, flo
     return tuple(bound)
 
 
-def climbs_out(leg: Leg, before: Leg | None, climbing_out: bool) -> bool:
+def descends_to_land(leg: Leg, last: Leg) -> bool:
+    """Whether a leg is a descent, or height to lose, on a stretch that ends in a landing at an airport."""
+    stretch = leg.stretch
+    lands = stretch is last.stretch or stretch.end.landing is not None
+    return leg.phase in (Phase.DESCENT, Phase.LOSING) and stretch.end.kind is PointKind.AIRPORT and lands
+
+
+def too_low(leg: Leg) -> bool:
+    """Whether a leg ends below its own minimum: from there a climb is late, and its beginning counts too."""
+    limits, end_ft = leg.stretch.limits, altitudes_ft(leg)[1]
+    minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
+    reach = station_distances_nm(leg) if limits.moca_ft is not None else None
+    if limits.moca_ft is not None and reach is not None and reach[1] <= MOCA_REACH_NM:
+        minimum_ft = limits.moca_ft
+    return minimum_ft is not None and below(end_ft, minimum_ft)
+
+
+def climbs_out(leg: Leg, before: Leg | None, climbing_out: bool, *, takes_off: bool = True) -> bool:
     """Whether a leg is part of the unbroken climb from an airport; `climbing_out` is whether the one before it is.
 
-    A flight that starts in the air takes off nowhere; one that lands on the way takes off again.
+    A flight that starts in the air takes off nowhere, and an airport flown over is none; one that lands on the way
+    takes off again.
     """
     if leg.phase is not Phase.CLIMB:
         return False
-    if before is None or before.lands:
+    if before is None:
+        return takes_off and leg.stretch.start.kind is PointKind.AIRPORT
+    if before.lands:
         return leg.stretch.start.kind is PointKind.AIRPORT
     return climbing_out
+
+
+def climbs_from_airports(legs: tuple[Leg, ...], *, takes_off: bool) -> Iterator[tuple[Leg, ...]]:
+    """The legs of each unbroken climb from an airport."""
+    climb: list[Leg] = []
+    before: Leg | None = None
+    for leg in legs:
+        begins = before is None or before.lands
+        if climb and (begins or leg.phase is not Phase.CLIMB):
+            yield tuple(climb)
+            climb = []
+        if climbs_out(leg, before, bool(climb), takes_off=takes_off):
+            climb.append(leg)
+        before = leg
+    if climb:
+        yield tuple(climb)
 
 
 def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
@@ -117,14 +156,7 @@ def lowest_beyond_ft(ends_ft: tuple[float, float], reach: tuple[float, float], b
 
 def lowest_elevation_ft(case: Case) -> float | None:
     """The lowest elevation known along the flight, of its airports and stations; None where none is."""
-    places = [point.place for point in case.log.route.points]
-    guiding = [leg.part.guidance.station for leg in case.legs if leg.part.guidance is not None]
-    known = [
-        place.elevation_ft
-        for place in (*places, *guiding)
-        if isinstance(place, Airport | Station) and place.elevation_ft is not None
-    ]
-    return min(known, default=None)
+    return lowest_of(case.log.route.points, case.legs)
 
 
 def signal_assured(leg: Leg) -> bool:

@@ -148,7 +148,7 @@ def printed_radial(guidance: Guidance) -> str:
 
 
 class Strayed(Struct, frozen=True):
-    """A leg whose needle leads elsewhere than the leg: true courses of both, and whether the needle's north is known.
+    """A leg whose needle leads elsewhere than the leg: true courses of both.
 
     `along` says that both ends of the leg lie on the radial, so that only the great circle's turning is left.
     """
@@ -157,7 +157,6 @@ class Strayed(Struct, frozen=True):
     guidance: Guidance
     needle_true_deg: float
     course_true_deg: float
-    north_known: bool
     along: bool
 
     @property
@@ -198,7 +197,7 @@ def strayed(leg: Leg, guidance: Guidance) -> Strayed | None:
         north_deg = stretch.variation.middle_deg if stretch.variation is not None else None
     if own_deg is None or north_deg is None:
         return None
-    found = Strayed(leg, guidance, normalize_deg(setting_deg + north_deg), own_deg, known, lies_along(leg, guidance))
+    found = Strayed(leg, guidance, normalize_deg(setting_deg + north_deg), own_deg, lies_along(leg, guidance))
     return found if found.off_deg > (NEEDLE_OFF_DEG if known else BENT_MAGNETIC_DEG) else None
 
 

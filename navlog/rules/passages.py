@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from navlog.flightlog.records import Leg
 from navlog.nav.figures import distance
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
-from navlog.rules.settings import printed_setting, setting_text, swaps_digits
+from navlog.rules.settings import printed_setting, setting_of, swaps_digits
 
 EASILY_MISSED = range(2, 10)
 """Degrees between two settings that look alike; from 10 the difference is seen (practice case A70)."""
@@ -37,6 +37,7 @@ def passages(case: Case) -> Iterator[tuple[Leg, Leg, int, int]]:
 @rule(
     "course-easily-missed",
     Severity.NOTE,
+    group=Group.REST,
     source="NASA ASRS reports 136218, 506540, 504001 (the next course not set), 130956 (293 read as 283)",
     remedy="mark the new course on the log, read it digit by digit, and set it at the point",
     passing=BASE,
@@ -52,15 +53,16 @@ def course_easily_missed(case: Case) -> Iterator[Found]:
     for leg, following, before, after in passages(case):
         off = abs((after - before + 180) % 360 - 180)
         if off in EASILY_MISSED:
-            yield Found(f"at {leg.end.name} set {setting_text(following)}, {off} degrees from {before:03d}", following)
+            yield Found(f"at {leg.end.name} set {setting_of(following)}, {off} degrees from {before:03d}", following)
         elif swaps_digits(before, after):
-            new = setting_text(following)
+            new = setting_of(following)
             yield Found(f"at {leg.end.name} set {new}, which is easily read as {before:03d}", following)
 
 
 @rule(
     "changeover-sum",
     Severity.WARNING,
+    group=Group.REST,
     source="14 CFR 95.8001; published pairs add to the length within 1 NM (V68 and V83, CME-CNX: 48 + 33 = 81)",
     remedy="read both distances and the length off the chart again",
     passing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 cop 11 QHB"),
@@ -79,7 +81,8 @@ def changeover_sum(case: Case) -> Iterator[Found]:
         if changeover is None or not changeover.stated:
             continue
         total_nm = changeover.distance_nm + changeover.distance_ahead_nm
-        by_station = {station: distance_nm for distance_nm, station in changeover.stated}
+        ends_here = (changeover.behind.ident, changeover.ahead.ident)
+        by_station = {station: distance_nm for distance_nm, station in changeover.stated if station in ends_here}
         sum_nm = sum(by_station.values())
         ends = f"{changeover.behind.ident} to {changeover.ahead.ident} is {distance(total_nm)} NM"
         if len(by_station) == 2 and abs(sum_nm - total_nm) >= SUM_OFF_NM:
@@ -87,6 +90,3 @@ def changeover_sum(case: Case) -> Iterator[Found]:
             yield Found(f"{ends} and the changeover point {parts}: {distance(sum_nm)} NM together", leg)
         elif len(by_station) == 1 and sum_nm > total_nm:
             yield Found(f"{ends} and the changeover point {sum_nm:g} NM from {next(iter(by_station))}", leg)
-
-
-RULES: tuple[Rule, ...] = (course_easily_missed, changeover_sum)

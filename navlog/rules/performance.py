@@ -5,19 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below
-from navlog.flightlog.headings import by_north
+from navlog.flightlog.facts import by_north
 from navlog.flightlog.profile import PATTERN_FT
-from navlog.flightlog.records import Leg, Log, Phase
+from navlog.flightlog.records import Conditions, Leg, Log, Phase
 from navlog.flightlog.runs import names
 from navlog.nav.chart import Airport
 from navlog.nav.figures import course, level, up, whole, zulu
+from navlog.nav.problems import NavlogError
 from navlog.request.records import RouteWord
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 from navlog.rules.windfuel import amount
 
 FAR_DAYS = 2
 """Winds aloft are forecast for 24 hours; a bulletin whose day is farther away is of another month, or old."""
+
+WARMER_C = 10.0
+"""How far from standard air is on many days (common practice, no source)."""
 
 BY_FILE = sample(*FLOWN_BY_FILE)
 
@@ -25,6 +29,7 @@ BY_FILE = sample(*FLOWN_BY_FILE)
 @rule(
     "bulletin-period",
     Severity.WARNING,
+    group=Group.REST,
     at_times=(Severity.ERROR,),
     source="the bulletin's FOR USE line",
     remedy="use the bulletin whose period of use covers the flight",
@@ -58,6 +63,7 @@ def bulletin_period(case: Case) -> Iterator[Found]:
 @rule(
     "bulletin-stations",
     Severity.NOTE,
+    group=Group.REST,
     source="a wind holds at a place",
     remedy="import a catalogue, or define the stations near the route",
     passing=BY_FILE,
@@ -80,6 +86,7 @@ def bulletin_stations(case: Case) -> Iterator[Found]:
 @rule(
     "wind-not-used",
     Severity.WARNING,
+    group=Group.REST,
     source="winds at places stand before one that holds everywhere",
     remedy="leave one of the two out, or give the other its place: `wind at QHB 230/12`",
     passing=BY_FILE,
@@ -97,26 +104,54 @@ def wind_not_used(case: Case) -> Iterator[Found]:
 @rule(
     "standard-temperature",
     Severity.NOTE,
+    group=Group.REST,
     source="nothing is assumed in silence",
     remedy="give the temperature at the field of departure, `temperature 21C`, or winds with temperatures",
     passing=BY_FILE,
     failing=sample("aircraft climber.toml", "-tas", "-burn"),
 )
 def standard_temperature(case: Case) -> Iterator[Found]:
-    """The aircraft's figures depend on the temperature, and that of the standard atmosphere is used."""
+    """Printed figures depend on the temperature, and that of the standard atmosphere is used.
+
+    Told only where 10 degrees C more or less would change a speed, a rate or a burn as printed.
+    """
     conditions = case.log.conditions
-    aircraft = conditions.aircraft
-    if aircraft is None or conditions.isa_deviation_c is not None or measures_temperature(case.log):
+    if conditions.aircraft is None or conditions.isa_deviation_c is not None or measures_temperature(case.log):
         return
-    tables = [table for table in (aircraft.climb, aircraft.cruise, aircraft.descent) if table is not None]
-    if any(table.calibrated or table.temperatures_c for table in tables):
+    if any(by_temperature(leg, conditions) for leg in case.legs):
         yield Found("no temperature is known: that of the standard atmosphere is used")
+
+
+def by_temperature(leg: Leg, conditions: Conditions) -> bool:
+    """Whether other air than the standard atmosphere's would change what is printed of a leg."""
+    from navlog.flightlog.performance import vertical_table
+    from navlog.nav.atmosphere import standard_temperature_c
+
+    aircraft = conditions.aircraft
+    table = aircraft.cruise if aircraft is not None else None
+    if leg.phase in (Phase.CLIMB, Phase.DESCENT):
+        table = vertical_table(conditions, leg.phase)
+    elif leg.stretch.tas_kt is not None and conditions.burn_per_h is not None:
+        # The stated figures stand before the file's, whatever the air.
+        return False
+    if table is None or not (table.calibrated or table.temperatures_c):
+        return False
+    middle_ft = (leg.start_altitude_ft + leg.end_altitude_ft) / 2.0
+    printed = set()
+    for warmer_c in (-WARMER_C, 0.0, WARMER_C):
+        try:
+            book = table.at(middle_ft, standard_temperature_c(middle_ft) + warmer_c)
+        except NavlogError:
+            return True
+        printed.add((whole(book.tas_kt), whole(book.rate_ft_per_min), book.burn_per_h))
+    return len(printed) > 1
 
 
 @once_a_flight
 @rule(
     "temperature-not-used",
     Severity.NOTE,
+    group=Group.REST,
     source="the temperature at the field stands for the air above it only where nothing was measured there",
     remedy="leave `temperature` out, or give the field's elevation",
     passing=sample("aircraft climber.toml", "-tas", "-burn", "temperature 21C"),
@@ -137,6 +172,7 @@ def temperature_not_used(case: Case) -> Iterator[Found]:
 @rule(
     "climb-left-out",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.NOTE, Severity.ERROR),
     source="a climb or descent needs its figures, the field's elevation, a course and a wind",
     remedy="give what is missing; without it the flight is computed at its cruising level",
@@ -181,6 +217,7 @@ def climb_left_out(case: Case) -> Iterator[Found]:
 @rule(
     "cruise-not-reached",
     Severity.WARNING,
+    group=Group.HEIGHT,
     source="the aircraft file's climb",
     remedy="plan a lower level",
     passing=sample(*FLOWN_BY_FILE, "route XHAR QHB V801 QEL XOLD"),
@@ -193,12 +230,17 @@ def cruise_not_reached(case: Case) -> Iterator[Found]:
         highest = max(sector, key=lambda leg: leg.end_altitude_ft)
         if any(leg.phase is Phase.CLIMB for leg in sector) and below(highest.end_altitude_ft, planned_ft):
             reached = whole(highest.end_altitude_ft)
-            yield Found(f"cruise altitude not reached: {reached} ft of {whole(planned_ft)} ft", highest)
+            yield Found(
+                f"cruise altitude not reached: {reached} ft of {whole(planned_ft)} ft",
+                highest,
+                by=planned_ft - highest.end_altitude_ft,
+            )
 
 
 @rule(
     "arrival-height",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.ERROR,),
     source="no descent below a leg's minimum before its end; the aircraft file's descent",
     remedy="plan a longer last leg or a lower level; what is left is lost at the airport, as ATC or the chart lets you",
@@ -229,7 +271,7 @@ def arrival_height(case: Case) -> Iterator[Found]:
         elif below(end_ft, goal_ft):
             yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {goal}", leg)
         elif below(goal_ft, end_ft) and any(one.phase is Phase.DESCENT for one in sector):
-            yield Found(f"{place.ident} is reached {whole(end_ft - goal_ft)} ft above {goal}", leg)
+            yield Found(f"{place.ident} is reached {whole(end_ft - goal_ft)} ft above {goal}", leg, by=end_ft - goal_ft)
 
 
 def climbs_at(leg: Leg, point: RouteWord) -> bool:
@@ -251,6 +293,7 @@ def to_lose(case: Case, leg: Leg) -> str:
 @rule(
     "climb-in-hold",
     Severity.WARNING,
+    group=Group.HEIGHT,
     at_times=(Severity.NOTE,),
     source="AIM 5-3-8: only a published climb in the hold is protected for it",
     remedy="ask ATC for the climb in the hold, or plan the climb before the point",
@@ -281,6 +324,7 @@ def climb_in_hold(case: Case) -> Iterator[Found]:
 @rule(
     "compass-card-silent",
     Severity.WARNING,
+    group=Group.REST,
     source="the aircraft file's compass card",
     remedy="add the heading to the card, or steer the magnetic heading with care",
     passing=BY_FILE,
@@ -309,17 +353,3 @@ def sectors(case: Case) -> Iterator[tuple[Leg, ...]]:
         if leg.lands or leg is case.legs[-1]:
             yield tuple(sector)
             sector = []
-
-
-RULES: tuple[Rule, ...] = (
-    bulletin_period,
-    bulletin_stations,
-    wind_not_used,
-    standard_temperature,
-    temperature_not_used,
-    climb_left_out,
-    cruise_not_reached,
-    arrival_height,
-    climb_in_hold,
-    compass_card_silent,
-)

@@ -10,20 +10,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import altitudes_ft
-from navlog.flightlog.headings import heading_text
-from navlog.flightlog.records import Leg, Phase
-from navlog.nav.chart import Sector, Service, Station, StationKind
+from navlog.flightlog.facts import heading_text, no_signal
+from navlog.flightlog.marks import SLACK_NM, VOLUME_FLOOR_FT
+from navlog.flightlog.records import Leg, Mark, Phase, Trouble
+from navlog.nav.chart import Airway, Sector, Service, Station, StationKind
 from navlog.nav.figures import course, distance, whole
-from navlog.resolve.route import Stretch
+from navlog.resolve.route import MarkKind, Stretch
 from navlog.rules.heights import lowest_beyond_ft, lowest_elevation_ft, lowest_ft, station_distances_nm
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
-
-VOLUME_FLOOR_FT = 1_000.0
-"""Standard service volumes begin 1,000 ft above the station (FAA AIM 1-1-8)."""
-
-SLACK_NM = 0.05
-"""Less than prints: a changeover point that was moved to a volume's edge lies on it."""
 
 SPACING_NM = ((14_500.0, 80.0), (18_000.0, 80.0), (45_000.0, 260.0))
 """How far apart stations may be off airways, up to a height; above, 200 NM (FAA Instrument Procedures
@@ -33,9 +28,13 @@ SPACING_HIGH_CLASS_NM = 200.0
 """The same for stations of class H from 14,500 ft to below 18,000 ft, and for all above FL450."""
 
 
+QSK = "station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L dme elev 150ft"
+
+
 @rule(
     "out-of-range",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="FAA AIM 1-1-8, standard service volumes; 14 CFR 91.177 and 95.1 for airways",
     remedy="fly where and as high as the class serves, use a nearer station, or hold heading and time",
     passing=sample("route XHAR QHB V801 QEL/A055 4527N03950W", "-direct QEL"),
@@ -44,21 +43,34 @@ SPACING_HIGH_CLASS_NM = 200.0
 def out_of_range(case: Case) -> Iterator[Found]:
     """A station is used outside its standard service volume.
 
-    In climb and descent the volume's floor of 1,000 ft above the station does not count. The DME that marks
-    a fix has a volume of its own class.
+    In climb and descent the volume's floor of 1,000 ft above the station does not count. A DME or cross radial
+    that tells a fix counts too, the DME by its own class; the published make-up of a fix is assured.
     """
+    yield from out_of_volume(case)
+    for leg, mark in marks(case):
+        away_nm = mark.by.away_nm
+        if Trouble.VOLUME in mark.troubles and away_nm is not None:
+            by_dme = mark.kind is MarkKind.DME
+            service = (mark.station.dme_service if by_dme else None) or mark.station.service
+            if service is not None and mark.station.elevation_ft is not None:
+                yield from outside(leg, mark.station, service, (0.0, away_nm), " DME" if by_dme else "")
+
+
+def marks(case: Case) -> Iterator[tuple[Leg, Mark]]:
+    """What tells the ends of the legs, each with its leg; time at a place tells nothing anew."""
+    for leg in case.legs:
+        if not leg.stays:
+            yield from ((leg, mark) for mark in leg.marks)
+
+
+def out_of_volume(case: Case) -> Iterator[Found]:
+    """The legs that use their station outside its standard service volume."""
     for leg, guidance in case.exposed:
         station = guidance.station
         if station.service is not None and station.elevation_ft is not None:
             reach = station_distances_nm(leg)
             if reach is not None:
                 yield from outside(leg, station, station.service, reach, "")
-    for leg in case.legs:
-        if leg.ends_stretch and leg.stretch.airway is None:
-            for one in leg.stretch.identified_by:
-                station = one.station
-                if one.ground_nm is not None and station.dme_service and station.elevation_ft is not None:
-                    yield from outside(leg, station, station.dme_service, (0.0, one.ground_nm), " DME")
 
 
 def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float], part: str) -> Iterator[Found]:
@@ -79,13 +91,14 @@ def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float]
                 f" it is used {distance(away_nm)} NM away",
             )
     if worst is not None:
-        yield Found(worst[1], leg)
+        yield Found(worst[1], leg, by=worst[0])
 
 
 @rule(
     "below-horizon",
     Severity.WARNING,
-    source="1.23 x (sqrt(h1) + sqrt(h2)) NM, heights in ft above the ground between",
+    group=Group.GUIDANCE,
+    source="ATIS telecom glossary, radio horizon range: 1.23 x (sqrt(h1) + sqrt(h2)) NM, heights in ft",
     remedy="fly higher, or use a nearer station",
     passing=BASE,
     failing=sample("altitude 1200", "route XHAR QHB 4526N03942W", "-direct QEL"),
@@ -93,8 +106,17 @@ def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float]
 def below_horizon(case: Case) -> Iterator[Found]:
     """A station is used from below its radio horizon.
 
-    The ground between is taken to be as low as the lowest elevation known of the flight.
+    The ground between is taken to be as low as the lowest elevation known of the flight, so hills are not seen. The
+    ATIS telecom glossary has, of the radio horizon range: "in nautical miles, R, is given by the relation
+    R = 1.23(h_t^1/2 + h_r^1/2), where h_t and h_r are the heights of the transmitting and receiving antennas in
+    feet." It counts with 4/3 of the earth's radius. That heights count from the lowest ground is common practice, no
+    source.
     """
+    yield from under_horizon(case)
+
+
+def under_horizon(case: Case) -> Iterator[Found]:
+    """The legs that use their station from below its radio horizon."""
     ground_ft: float | None = None
     for leg, guidance in case.exposed:
         reach = station_distances_nm(leg)
@@ -117,12 +139,21 @@ def below_horizon(case: Case) -> Iterator[Found]:
                 f"{guidance.station.ident} is {distance(away_nm)} NM away and the radio horizon from"
                 f" {whole(altitude_ft)} ft is {distance(horizon_nm)} NM",
                 leg,
+                by=away_nm - horizon_nm,
+            )
+    for leg, mark in marks(case):
+        if Trouble.HORIZON in mark.troubles:
+            yield Found(
+                f"{mark.station.ident}, {distance(mark.by.away_nm)} NM from {leg.end.name}, is under the radio"
+                f" horizon there at {whole(altitudes_ft(leg)[1])} ft",
+                leg,
             )
 
 
 @rule(
     "stations-apart",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="FAA Instrument Procedures Handbook, chapter 3: direct routes by stations",
     remedy="put another station between them, or fly an airway",
     passing=BASE,
@@ -162,6 +193,7 @@ def spacing_nm(altitude_ft: float, one: Station, other: Station) -> float:
 @rule(
     "unusable-sector",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="the station's published remarks (FAA NASR NAV_RMK), or `unusable` in the file",
     remedy="use another station there, fly higher or nearer, or hold heading and time",
     passing=sample(
@@ -172,7 +204,8 @@ def spacing_nm(altitude_ft: float, one: Station, other: Station) -> float:
 def unusable_sector(case: Case) -> Iterator[Found]:
     """A station is used on a radial on which it is published as unusable.
 
-    On airways too: the charted radial of an airway may lie in an unusable sector of the station.
+    On airways too: the charted radial of an airway may lie in an unusable sector of the station. A radial or DME
+    that only tells a place counts at its distance from the station.
     """
     clear: tuple[Station, float] | None = None
     for leg in case.legs:
@@ -185,29 +218,15 @@ def unusable_sector(case: Case) -> Iterator[Found]:
             sector = unusable(leg, station, radial_deg, "vor") if clear is None else None
             if sector is not None:
                 yield Found(sector_text(station, radial_deg, sector, ""), leg)
-        for one in leg.stretch.identified_by if leg.ends_stretch else ():
-            part = "dme" if one.ground_nm is not None else "vor"
-            if not any(sector.concerns(part) for sector in one.station.unusable):
-                continue
-            at_end_deg = radial_at_end(leg, one.station)
-            if at_end_deg is None:
-                continue
-            sector = one.station.unusable_at(
-                part, at_end_deg, distance_nm=one.ground_nm, altitude_ft=altitudes_ft(leg)[1]
-            )
-            if sector is not None:
-                yield Found(sector_text(one.station, at_end_deg, sector, " DME" if part == "dme" else ""), leg)
-
-
-def radial_at_end(leg: Leg, station: Station) -> float | None:
-    """The radial of a station on which a leg ends."""
-    from navlog.nav.guidance import radial_toward
-
-    guidance = leg.part.guidance
-    if guidance is not None and guidance.station is station:
-        return guidance.radial.flown
-    marked = next((one.radial for one in leg.stretch.identified_by if one.station is station and one.radial), None)
-    return marked.flown if marked is not None else radial_toward(station, leg.end.position)
+    for leg, mark in marks(case):
+        part = "dme" if mark.kind is MarkKind.DME else "vor"
+        if Trouble.SECTOR not in mark.troubles:
+            continue
+        sector = mark.station.unusable_at(
+            part, mark.by.radial_deg, distance_nm=mark.by.away_nm, altitude_ft=altitudes_ft(leg)[1]
+        )
+        if sector is not None:
+            yield Found(sector_text(mark.station, mark.by.radial_deg, sector, " DME" if part == "dme" else ""), leg)
 
 
 def unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Sector | None:
@@ -224,7 +243,7 @@ def unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Sector
     return None
 
 
-def sector_text(station: Station, radial_deg: float, sector: Sector, part: str) -> str:
+def sector_text(station: Station, radial_deg: float | None, sector: Sector, part: str) -> str:
     """What is unusable, and the radial used."""
     limits = f"{sector.start_deg:03.0f}-{sector.end_deg:03.0f}"
     beyond = f" beyond {sector.beyond_nm:g} NM" if sector.beyond_nm is not None else ""
@@ -233,8 +252,35 @@ def sector_text(station: Station, radial_deg: float, sector: Sector, part: str) 
 
 
 @rule(
+    "station-off-airway",
+    Severity.NOTE,
+    source="the make-ups of the fixes (FAA NASR FIX_NAV), a published remark, or `on STN RADIAL` in the file",
+    remedy="tune and identify that station; it is not on the airway's line on the chart",
+    passing=BASE,
+    failing=sample("airway V801 QHB - QEL 29.5nm mea 3000 moca 2400 maa 17500 on QSK 273", QSK),
+    group=Group.GUIDANCE,
+)
+def station_off_airway(case: Case) -> Iterator[Found]:
+    """An airway is flown on the radial of a station that it does not pass."""
+    told: tuple[Station, Airway] | None = None
+    for leg in case.legs:
+        airway, guidance = leg.stretch.airway, leg.part.guidance
+        if airway is None or guidance is None or guidance.station.ident in airway.points:
+            told = None
+            continue
+        station = guidance.station
+        if told is not None and told[0].ident == station.ident and told[1] is airway:
+            continue
+        told = (station, airway)
+        radial = f"radial {course(guidance.radial.flown)} of {station.ident}"
+        whose = f"{station.name}, which {airway.ident} does not pass" if station.name else "not on the airway"
+        yield Found(f"from {leg.start.name} {airway.ident} is flown on {radial} ({whose})", leg)
+
+
+@rule(
     "signal",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     at_times=(Severity.ERROR,),
     source="FAA NASR AWY_SEG_ALT MEA_GAP and SIGNAL_GAP_FLAG; AIM glossary, MEA gap",
     remedy="hold heading and time across the gap, or fly another airway",
@@ -250,23 +296,19 @@ def signal(case: Case) -> Iterator[Found]:
         stretch = leg.stretch
         if stretch.service is Service.NORMAL:
             continue
-        where = f"{stretch.via} from {stretch.start.name} to {stretch.end.name}: {stretch.service.value}"
+        where = f"{stretch.via} from {stretch.start.name} to {stretch.end.name}: {no_signal(stretch)}"
         if stretch.service is Service.SIGNAL_GAP:
-            yield Found(f"{where}{gap_text(stretch, leg)}", leg)
+            yield Found(f"{where}{held_across(stretch, leg)}", leg)
         else:
             yield Found(where, leg, Severity.ERROR)
 
 
-def gap_text(stretch: Stretch, leg: Leg) -> str:
-    """How long a gap is, and the heading and time to hold across it where they are known."""
-    length = f", {stretch.gap_nm:g} NM long" if stretch.gap_nm is not None else ""
+def held_across(stretch: Stretch, leg: Leg) -> str:
+    """The heading and time to hold across a gap, where they are known."""
     heading = heading_text(leg)
     if heading is None:
-        return length
+        return ""
     hold = f", hold heading {heading}"
     if stretch.gap_nm is None or not leg.groundspeed_kt:
-        return length + hold
-    return f"{length}{hold} for {stretch.gap_nm / leg.groundspeed_kt * 60.0:.1f} min"
-
-
-RULES: tuple[Rule, ...] = (out_of_range, below_horizon, stations_apart, unusable_sector, signal)
+        return hold
+    return f"{hold} for {stretch.gap_nm / leg.groundspeed_kt * 60.0:.1f} min"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from datetime import date, datetime, timedelta
-from enum import StrEnum
+from enum import IntEnum, StrEnum
 from typing import Protocol, TypeAlias
 
 from msgspec import Struct
@@ -23,6 +23,20 @@ class Severity(StrEnum):
     ERROR = "error"
     WARNING = "warning"
     NOTE = "note"
+
+
+class Group(IntEnum):
+    """What a rule is about, in the order of what kills first; findings of one severity are told in it."""
+
+    FLYING = 0
+    """Wind that cannot be flown, and fuel."""
+    HEIGHT = 1
+    """Height over terrain, and minimums."""
+    GUIDANCE = 2
+    """What the needle tells: reception, unusable parts, radials that are wrong."""
+    REST = 3
+    DATA = 4
+    """The age and the source of the data."""
 
 
 class Thresholds(Struct, frozen=True):
@@ -82,6 +96,11 @@ class Case(Struct, frozen=True):
         return None if left is None or leg.elapsed_min is None else left + timedelta(minutes=leg.elapsed_min)
 
     @property
+    def takes_off(self) -> bool:
+        """Whether the way begins on the ground; a diversion in the air does not."""
+        return self.log.conditions.entry_ft is None
+
+    @property
     def arriving(self) -> tuple[Leg, ...]:
         """The legs of the route that are flown up to where the way to an alternate begins in the air."""
         return tuple(one.leg for one in self.begun if one.leg is not None and one.airborne)
@@ -96,7 +115,8 @@ class Found(Struct, frozen=True):
     """What a rule's function yields; the leg is None for the whole flight.
 
     `severity` is given where it differs from the rule's own, `span` where the leg's place is not meant. `about`
-    names what is told once a flight, as a station used both on the route and on the way to an alternate.
+    names what is told once a flight, as a station used both on the route and on the way to an alternate. `by` is how
+    far a number is beyond its limit, which tells the worst of several.
     """
 
     message: str
@@ -104,6 +124,7 @@ class Found(Struct, frozen=True):
     severity: Severity | None = None
     span: Span | None = None
     about: str | None = None
+    by: float = 0.0
 
 
 class OnAlternate(Struct, frozen=True):
@@ -121,7 +142,8 @@ class Finding(Struct, frozen=True):
     """A number is computed and the flight is unwise or worth a look.
 
     `leg` is a leg of the route, None for the whole flight and on the way to an alternate, which `alternate`
-    tells. `accepted` is the reason with which the flight accepts it, None where it does not.
+    tells. `accepted` is the reason with which the flight accepts it, None where it does not. `group` is its rule's,
+    `by` how far a number is beyond its limit.
     """
 
     rule: str
@@ -132,6 +154,13 @@ class Finding(Struct, frozen=True):
     source: str
     accepted: str | None = None
     alternate: OnAlternate | None = None
+    group: Group = Group.REST
+    by: float = 0.0
+
+    @property
+    def rank(self) -> tuple[int, ...]:
+        """Where it is told: what is not accepted first, then by severity and by what kills first."""
+        return int(self.accepted is not None), tuple(Severity).index(self.severity), self.group
 
     @property
     def number(self) -> int | None:
@@ -175,12 +204,14 @@ class Rule(Struct, frozen=True):
     acceptable: bool = True
     at_times: tuple[Severity, ...] = ()
     whole_flight: bool = False
+    group: Group = Group.REST
 
 
-def rule(
+def rule(  # noqa: PLR0913 - a rule says all of this of itself
     ident: str,
     severity: Severity,
     *,
+    group: Group,
     source: str,
     remedy: str,
     passing: str,
@@ -197,7 +228,20 @@ def rule(
         title, _, more = (check.__doc__ or ident).partition("\n")
         words = " ".join(more.split())
         title = title.rstrip(".")
-        return Rule(ident, severity, title, words, source, remedy, check, passing, failing, acceptable, at_times)
+        return Rule(
+            ident,
+            severity,
+            title,
+            words,
+            source,
+            remedy,
+            check,
+            passing,
+            failing,
+            acceptable,
+            at_times,
+            group=group,
+        )
 
     return make
 

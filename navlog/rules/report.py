@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from types import ModuleType
 
 from msgspec import Struct
 
 from navlog.flightlog.records import Log
-from navlog.nav.problems import NavlogError, Problem, Span
+from navlog.nav.problems import Span
 from navlog.nav.record import changed
-from navlog.request.records import Acceptance
 from navlog.rules import (
     altitudes,
+    climbout,
+    cold,
     courses,
     cruising,
     data,
     fixes,
     passages,
     performance,
-    published,
     reception,
     reserves,
     retired,
@@ -26,6 +27,7 @@ from navlog.rules import (
     unknowns,
     windfuel,
 )
+from navlog.rules.acceptance import Reasons, refuse_unknown
 from navlog.rules.cases import case_of
 from navlog.rules.registry import (
     DEFAULT_THRESHOLDS,
@@ -39,7 +41,6 @@ from navlog.rules.registry import (
     Thresholds,
     rule,
 )
-from navlog.rules.retired import RETIRED
 
 __all__ = [
     "RULES",
@@ -57,30 +58,44 @@ __all__ = [
     "rule_named",
 ]
 
-RULES: tuple[Rule, ...] = (
-    *altitudes.RULES,
-    *cruising.RULES,
-    *reception.RULES,
-    *courses.RULES,
-    *passages.RULES,
-    *stations.RULES,
-    *fixes.RULES,
-    *windfuel.RULES,
-    *performance.RULES,
-    *reserves.RULES,
-    *data.RULES,
-    *published.RULES,
-    *unknowns.RULES,
-    *retired.RULES,
+DOMAINS = (
+    altitudes,
+    climbout,
+    cold,
+    cruising,
+    reception,
+    courses,
+    passages,
+    stations,
+    fixes,
+    windfuel,
+    performance,
+    reserves,
+    data,
+    unknowns,
+    retired,
 )
+
+
+def made_in(domain: ModuleType) -> Iterator[Rule]:
+    """The rules that the decorators of a module made, in the order in which they are written."""
+    made = (one for one in vars(domain).values() if isinstance(one, Rule))
+    return (one for one in made if one.check.__module__ == domain.__name__)
+
+
+RULES: tuple[Rule, ...] = tuple(one for domain in DOMAINS for one in made_in(domain))
 """Every rule, in the order in which its findings are told."""
 
 
 class Report(Struct, frozen=True):
-    """A log and what the rules found in it."""
+    """A log and what the rules found in it.
+
+    `every` tells that a sheet for reading gives each finding a line of its own, not each rule.
+    """
 
     log: Log
     findings: tuple[Finding, ...]
+    every: bool = False
 
     @property
     def status(self) -> str:
@@ -90,7 +105,9 @@ class Report(Struct, frozen=True):
 
 
 def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbours | None = None) -> Report:
-    """Every rule's findings, by leg and rule, those on the ways to alternates last, the accepted ones marked.
+    """Every rule's findings, the gravest first, the accepted ones marked and last.
+
+    Errors come before warnings and notes, and of each severity what kills first; then by rule, and by leg.
 
     Every rule runs over the route and over the way to each alternate, but those of the whole flight.
     `neighbours` is published data in which to look for stations that could be mistaken for those in use; a
@@ -98,20 +115,27 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     silenced.
     """
     limits = thresholds or DEFAULT_THRESHOLDS
-    reasons = accepted_reasons(log.route.request.accepted)
+    acceptances = log.route.request.accepted
+    refuse_unknown(acceptances, rule_named, tuple(one.ident for one in RULES))
+    reasons = Reasons(acceptances, log.route.request.rules, frozenset(one.ident for one in RULES if one.acceptable))
     told: set[tuple[str, str]] = set()
     found: list[Finding] = []
     for number, way in enumerate((log, *log.alternates)):
         place = OnAlternate(number, alternate_name(log.alternates, way), None) if number else None
         case = case_of(way, limits, neighbours)
-        there = [
+        found += [
             finding
             for one in RULES
             if place is None or not one.whole_flight
             for finding in findings_of(one, case, reasons, place, told)
         ]
-        found += sorted(there, key=lambda finding: finding.number or 0)
-    return Report(log, tuple(found))
+    order = {one.ident: index for index, one in enumerate(RULES)}
+
+    def place_of(finding: Finding) -> tuple[int, ...]:
+        on = 0 if finding.alternate is None else finding.alternate.number
+        return *finding.rank, order[finding.rule], on, finding.number or 0
+
+    return Report(log, tuple(sorted(found, key=place_of)))
 
 
 def alternate_name(alternates: tuple[Log, ...], way: Log) -> str:
@@ -139,61 +163,21 @@ def findings_of(
             told.add((one.ident, found.about))
         number = found.leg.number if found.leg is not None else None
         leg_span = found.leg.stretch.span if found.leg is not None else None
+        severity = found.severity or one.severity
         yield Finding(
             one.ident,
-            found.severity or one.severity,
+            severity,
             found.message,
             number if place is None else None,
             found.span or leg_span or Span(case.request.file, case.request.line),
             one.source,
-            reasons.of(one.ident, on_alternate=place is not None),
+            reasons.of(one.ident, severity, case.log.route, found.leg, on_alternate=place is not None),
             None if place is None else changed(place, leg=number),
+            one.group,
+            found.by,
         )
-
-
-class Reasons(Struct, frozen=True):
-    """Why a flight accepts rules, by rule: anywhere, and on the ways to alternates alone."""
-
-    anywhere: dict[str, str]
-    on_alternates: dict[str, str]
-
-    def of(self, ident: str, *, on_alternate: bool) -> str | None:
-        """The reason for which a rule's finding is accepted; None where it is not."""
-        reason = self.anywhere.get(ident)
-        return self.on_alternates.get(ident) if reason is None and on_alternate else reason
-
-
-def accepted_reasons(acceptances: tuple[Acceptance, ...]) -> Reasons:
-    """The reasons for which a flight silences rules; a retired rule stands for those that tell the same now."""
-    problems = []
-    on_alternates: dict[str, str] = {}
-    for acceptance in acceptances:
-        one = rule_named(acceptance.rule)
-        for instead in RETIRED.get(acceptance.rule, ()):
-            same = rule_named(instead)
-            if same is not None and same.acceptable:
-                on_alternates[instead] = acceptance.reason
-        if acceptance.rule in RETIRED:
-            continue
-        if one is None:
-            message = f"no rule is called `{acceptance.rule}`"
-            problems.append(Problem("unknown-rule", message, acceptance.span, nearest_rule(acceptance.rule)))
-        elif not one.acceptable:
-            message = f"`{acceptance.rule}` can never be accepted: {one.title[0].lower()}{one.title[1:]}"
-            problems.append(Problem("not-acceptable", message, acceptance.span, one.remedy))
-    if problems:
-        raise NavlogError(*problems)
-    return Reasons({acceptance.rule: acceptance.reason for acceptance in acceptances}, on_alternates)
 
 
 def rule_named(ident: str) -> Rule | None:
     """The rule of that id."""
     return next((one for one in RULES if one.ident == ident), None)
-
-
-def nearest_rule(ident: str) -> str | None:
-    """A hint with the rule whose id is spelt most like `ident`."""
-    from difflib import get_close_matches
-
-    close = get_close_matches(ident, [known.ident for known in RULES], n=1)
-    return f"did you mean `{close[0]}`?" if close else None

@@ -9,7 +9,7 @@ from msgspec import Struct
 from navlog.flightlog.fuel import printed_margin, tanks, total
 from navlog.flightlog.records import Leg, Log, Passage
 from navlog.nav.figures import up
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import sample
 from navlog.rules.windfuel import amount
 
@@ -41,6 +41,7 @@ class Need(Struct, frozen=True):
 @rule(
     "alternate-reserve",
     Severity.ERROR,
+    group=Group.FLYING,
     source="14 CFR 91.151, 91.167",
     remedy="take more fuel, or name a nearer alternate",
     passing=sample("alternate XHAR"),
@@ -79,6 +80,7 @@ def broken_reserve(log: Log, alternate: Log, passage: Passage, left: float, take
 @rule(
     "contingency-short",
     Severity.WARNING,
+    group=Group.FLYING,
     source="the flight's `contingency` and `extra`",
     remedy="take more fuel",
     passing=sample("contingency 5%", "extra 2gal"),
@@ -128,6 +130,3 @@ def needs(case: Case) -> Iterator[Need]:
             if wanted is not None and taken is not None and passage.left is not None:
                 place = f"the alternate {alternate.route.points[-1].name}"
                 yield Need(passage.leg, passage.filling, place, passage.left, taken, wanted)
-
-
-RULES: tuple[Rule, ...] = (alternate_reserve, contingency_short)

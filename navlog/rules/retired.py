@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
 RETIRED: dict[str, tuple[str, ...]] = {
@@ -22,11 +22,15 @@ RETIRED: dict[str, tuple[str, ...]] = {
 }
 """What tells the same on the way to an alternate, by the retired rule."""
 
+VISUALLY = {"moca-range": "under-mea"}
+"""Rules that hold under IFR alone now, and what tells a flight under VFR instead."""
+
 
 @once_a_flight
 @rule(
     "rule-retired",
     Severity.NOTE,
+    group=Group.DATA,
     source="every rule of the route holds on the way to an alternate too",
     remedy="accept the rules that the note names",
     passing=BASE,
@@ -35,13 +39,14 @@ RETIRED: dict[str, tuple[str, ...]] = {
 def rule_retired(case: Case) -> Iterator[Found]:
     """The flight accepts a rule of an earlier version, which others tell now.
 
-    It still accepts what those find on the way to an alternate, but for what can never be accepted.
+    It still accepts what those find on the way to an alternate, but for what can never be accepted. Also where it
+    accepts, under VFR, a rule that holds under IFR alone now: it accepts the note that stands in its place.
     """
     for acceptance in case.request.accepted:
         instead = RETIRED.get(acceptance.rule)
         if instead is not None:
             names = ", ".join(f"`{ident}`" for ident in instead)
             yield Found(f"`{acceptance.rule}` is told on the way to an alternate by {names}", span=acceptance.span)
-
-
-RULES: tuple[Rule, ...] = (rule_retired,)
+        if case.request.rules == "vfr" and acceptance.rule in VISUALLY:
+            now = f"under VFR a note of `{VISUALLY[acceptance.rule]}` now"
+            yield Found(f"what `{acceptance.rule}` told is {now}", span=acceptance.span)

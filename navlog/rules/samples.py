@@ -7,7 +7,18 @@ from __future__ import annotations
 
 from datetime import date
 
-from navlog.nav.chart import Bearing, Fix, Position, Provenance, Source, Station, StationKind
+from navlog.nav.chart import (
+    Airway,
+    Bearing,
+    BothWays,
+    Fix,
+    Position,
+    Provenance,
+    Segment,
+    Source,
+    Station,
+    StationKind,
+)
 from navlog.resolve.lookup import NoCatalogue
 
 STATEMENTS = {
@@ -100,6 +111,7 @@ FLOWN_BY_FILE = ("aircraft climber.toml", "-tas", "-burn", "-wind", "winds winds
 """Changes the base flight into one by an aircraft file in the winds of a bulletin."""
 
 JULY = Provenance(Source.NASR, "2607", date(2026, 7, 9), date(2026, 8, 6))
+CODED = Provenance(Source.CIFP, "2607", date(2026, 7, 9), date(2026, 8, 6))
 ANY_DAY = Provenance(Source.OURAIRPORTS, verified=False)
 
 PUBLISHED_STATIONS = {
@@ -112,6 +124,26 @@ PUBLISHED_STATIONS = {
         service="L",
         elevation_ft=90.0,
         provenance=JULY,
+    ),
+    "QCA": Station(
+        "QCA",
+        StationKind.VOR,
+        Position(45.9, -38.9),
+        frequency_mhz=112.1,
+        declination_deg=-15.0,
+        service="L",
+        elevation_ft=60.0,
+        provenance=CODED,
+    ),
+    "QCB": Station(
+        "QCB",
+        StationKind.VOR,
+        Position(45.6, -39.1),
+        frequency_mhz=114.9,
+        declination_deg=-15.0,
+        service="L",
+        elevation_ft=70.0,
+        provenance=CODED,
     ),
     "QUV": Station(
         "QUV",
@@ -126,6 +158,15 @@ PUBLISHED_STATIONS = {
     ),
 }
 
+CODED_AIRWAY = Airway(
+    "V803",
+    ("QCA", "QCB"),
+    (Segment("QCA", "QCB", mea=BothWays(3000.0, 3000.0)),),
+    (PUBLISHED_STATIONS["QCA"], PUBLISHED_STATIONS["QCB"]),
+    provenance=CODED,
+)
+"""Out of coded data, which have no changeover points."""
+
 PUBLISHED_FIX = Fix(
     "MAKER",
     Position(45.6, -39.4),
@@ -134,6 +175,17 @@ PUBLISHED_FIX = Fix(
     provenance=JULY,
     computed=True,
 )
+
+PUBLISHED_BEFORE = Fix(
+    "OLDEN",
+    Position(45.5, -39.55),
+    (Bearing("QPB", 290.0, 14.76, "VOR"),),
+    published=True,
+    provenance=JULY,
+)
+"""Due west of QPB, on its radial 285; its make-up is of when QPB was aligned to 20W."""
+
+PUBLISHED_FIXES = {fix.ident: fix for fix in (PUBLISHED_FIX, PUBLISHED_BEFORE)}
 
 PUBLISHED = sample("route XHAR QHB V801 QEL/A055 QPB XOLD")
 """Passes a station that only the published data knows."""
@@ -151,12 +203,17 @@ class SampleCatalogue(NoCatalogue):
         return () if found is None else (found,)
 
     def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
-        """The one fix, which has no published position."""
-        return (PUBLISHED_FIX,) if ident == PUBLISHED_FIX.ident else ()
+        """The fix of that name: one has no published position, one an old radial."""
+        found = PUBLISHED_FIXES.get(ident)
+        return () if found is None else (found,)
+
+    def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
+        """The one airway."""
+        return (CODED_AIRWAY,) if ident == CODED_AIRWAY.ident else ()
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
-        """The one cycle there is, and the source without dates."""
-        return (JULY, ANY_DAY)
+        """The one cycle there is, of two sources, and the source without dates."""
+        return (JULY, CODED, ANY_DAY)
 
     def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
         """The stations on a frequency."""

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from navlog.flightlog.facts import setting_text
 from navlog.flightlog.records import Leg
-from navlog.nav.figures import set_course, whole_course
+from navlog.nav.figures import whole_course
 from navlog.nav.guidance import Flag
 
 
@@ -24,12 +25,10 @@ def printed_setting(leg: Leg) -> int | None:
     return printed
 
 
-def setting_text(leg: Leg) -> str:
-    """The course to set and the flag: `214 TO QEL`."""
-    guidance = leg.part.guidance
-    assert guidance is not None
-    course = set_course(guidance.radial.flown, inbound=guidance.flag is Flag.TO)
-    return f"{course} {guidance.flag.value} {guidance.station.ident}"
+def setting_of(leg: Leg) -> str:
+    """The course to set on a leg that a station guides, with flag and station: `214 TO QEL`."""
+    assert leg.part.guidance is not None
+    return setting_text(leg.part.guidance)
 
 
 def swaps_digits(one: int, other: int) -> bool:

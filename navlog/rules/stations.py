@@ -13,7 +13,7 @@ from navlog.nav.figures import distance, east_west, frequency
 from navlog.nav.problems import NavlogError
 from navlog.nav.radio import channel_for
 from navlog.resolve.route import Point, Stretch
-from navlog.rules.registry import Case, Found, Rule, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
 ALIKE_MHZ = 0.2
@@ -32,7 +32,8 @@ NM_PER_DEGREE = 59.7
 @rule(
     "station-out",
     Severity.ERROR,
-    source="`unavailable`, or the station's published status; 14 CFR 95.1: an MEA assures the signal of its stations",
+    group=Group.GUIDANCE,
+    source="`unavailable`, or the station's published status; 14 CFR 95.1(d), (e)",
     remedy="plan another way, or navigate this part by other means that you have on board",
     passing=sample("station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L", "unavailable QSK"),
     failing=sample("unavailable QEL"),
@@ -41,7 +42,10 @@ def station_out(case: Case) -> Iterator[Found]:
     """The flight relies on a station that is out of service.
 
     It passes over the station, flies the part of an airway that the station serves, or uses a fix that the
-    file places by it. Also a station whose published status says that it is shut down.
+    file places by it. Also a station whose published status says that it is shut down. 14 CFR 95.1(e): "The MOCA
+    assures obstruction clearance ... and adequate reception of VOR navigation signals within 22 nautical miles of a VOR
+    station used to define the route": what MEA and MOCA assure, they assure of the stations that define the route. That
+    both stations of a part count, and not only the one in use, is common practice, no source.
     """
     for leg in case.first_legs:
         stretch = leg.stretch
@@ -91,6 +95,7 @@ def first_station(case: Case, airway: Airway, order: range) -> Iterator[tuple[st
 @rule(
     "dme-missing",
     Severity.ERROR,
+    group=Group.GUIDANCE,
     at_times=(Severity.WARNING,),
     source="a VOR without DME gives no distance (FAA AIM 1-1-7)",
     remedy="mark the fix by a crossing radial, or by the DME of another station",
@@ -113,7 +118,7 @@ def dme_missing(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         point = leg.stretch.end
         definition = case.request.definitions.fixes.get(point.ident or "") if leg.ends_stretch else None
-        if definition is None or definition.distance_nm is None or leg.stretch.identified_by:
+        if definition is None or definition.distance_nm is None or leg.marks:
             continue
         station = station_named(case, definition.radials[0][0].ident, point)
         if station is None:
@@ -138,6 +143,7 @@ def station_named(case: Case, ident: str, point: Point) -> Station | None:
 @rule(
     "channel-unpaired",
     Severity.WARNING,
+    group=Group.REST,
     source="ICAO Annex 10, Volume I, table A: each frequency is paired with one channel",
     remedy="check frequency and channel against the chart; in a route file the pair is refused at once",
     passing=PUBLISHED,
@@ -161,6 +167,7 @@ def channel_unpaired(case: Case) -> Iterator[Found]:
 @rule(
     "frequencies-alike",
     Severity.NOTE,
+    group=Group.REST,
     source="NASA ASRS report 295766: 116.5 tuned for 116.7",
     remedy="identify each station by its Morse before relying on it",
     passing=BASE,
@@ -192,6 +199,7 @@ def one_slip_apart(one: str, other: str) -> bool:
 @rule(
     "frequency-shared",
     Severity.WARNING,
+    group=Group.REST,
     source="NASA ASRS report 122401: two stations on 112.00 taken for each other",
     remedy="identify the station by its whole Morse ident before relying on it",
     passing=sample("station QSK 110.20 N51 30.00 W030 50.00 decl 14W class L"),
@@ -230,6 +238,7 @@ def frequency_shared(case: Case) -> Iterator[Found]:
 @rule(
     "declination-old",
     Severity.NOTE,
+    group=Group.DATA,
     source="FAA NASR station declinations against the World Magnetic Model: 90 % are within 6.3 degrees",
     remedy="expect the needle and the compass to disagree; the log gives both",
     passing=BASE,
@@ -260,13 +269,3 @@ def declination_old(case: Case) -> Iterator[Found]:
                     leg,
                     about=station.ident,
                 )
-
-
-RULES: tuple[Rule, ...] = (
-    station_out,
-    dme_missing,
-    channel_unpaired,
-    frequencies_alike,
-    frequency_shared,
-    declination_old,
-)

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.headings import heading_text, why_no_variation
+from navlog.flightlog.changeovers import NOT_IN_SOURCE
+from navlog.flightlog.facts import heading_text, why_no_guidance, why_no_variation
 from navlog.flightlog.records import Leg
 from navlog.flightlog.track import course_at, variation_at
 from navlog.nav.angles import difference_deg
 from navlog.nav.figures import course, distance
 from navlog.nav.guidance import Guidance
 from navlog.resolve.route import ChangeoverKind
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
 TRUE_BY_CHART = (
@@ -34,6 +35,7 @@ TURNS_DEG = 10.0
 @rule(
     "no-wind",
     Severity.WARNING,
+    group=Group.FLYING,
     source="nothing is assumed: only `wind calm` means calm",
     remedy="give the forecast: `wind 3000 230/12  6000 240/18`",
     passing=BASE,
@@ -50,6 +52,7 @@ def no_wind(case: Case) -> Iterator[Found]:
 @rule(
     "no-off",
     Severity.WARNING,
+    group=Group.REST,
     source="nothing is assumed",
     remedy="give the time of take-off: `off 15:10Z`",
     passing=BASE,
@@ -66,6 +69,7 @@ def no_off(case: Case) -> Iterator[Found]:
 @rule(
     "no-fuel",
     Severity.WARNING,
+    group=Group.FLYING,
     source="nothing is assumed",
     remedy="give `burn` and `fuel`",
     passing=BASE,
@@ -85,6 +89,7 @@ def no_fuel(case: Case) -> Iterator[Found]:
 @rule(
     "course-unknown",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="a station's radials need its own declination, never the model's",
     remedy="give the station its `decl`, or write the charted radial beside it",
     passing=BASE,
@@ -112,6 +117,7 @@ def why_no_radial(guidance: Guidance) -> str:
 @rule(
     "variation-unknown",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="nothing is assumed: a true-referenced station says nothing about magnetic north",
     remedy="give the `variation`, or positions",
     passing=sample(*TRUE_BY_CHART, "variation 13W"),
@@ -131,6 +137,7 @@ def variation_unknown(case: Case) -> Iterator[Found]:
 @rule(
     "no-guidance",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="14 CFR 95.8001; AIM 1-1-8 for service volumes off airways",
     remedy="hold heading and time, or state whose radial holds the leg: `on STN RADIAL`",
     passing=BASE,
@@ -140,14 +147,18 @@ def no_guidance(case: Case) -> Iterator[Found]:
     """No station serves a leg: dead reckoning."""
     for leg in case.legs:
         if leg.part.guidance is None and not leg.stays:
-            why = leg.part.reason or "no station serves this leg"
             way = f"{leg.stretch.start.name} to {leg.stretch.end.name}"
-            yield Found(f"dead reckoning for {distance(leg.distance_nm)} NM of {way}{held(leg)}: {why}", leg)
+            yield Found(
+                f"dead reckoning for {distance(leg.distance_nm)} NM of {way}{held(leg)}: {why_no_guidance(leg.part)}",
+                leg,
+                by=leg.distance_nm,
+            )
 
 
 @rule(
     "course-turns",
     Severity.WARNING,
+    group=Group.REST,
     source="a great circle's course changes along it, and the variation with it; 10 degrees common practice, no source",
     remedy="put points on the way, so that each leg has a heading of its own",
     passing=BASE,
@@ -164,7 +175,9 @@ def course_turns(case: Case) -> Iterator[Found]:
             continue
         turned_deg = abs(difference_deg(last, first))
         if turned_deg > TURNS_DEG:
-            yield Found(f"the magnetic course goes from {course(first)} to {course(last)} on one heading", leg)
+            yield Found(
+                f"the magnetic course goes from {course(first)} to {course(last)} on one heading", leg, by=turned_deg
+            )
 
 
 def magnetic_course_at(leg: Leg, along_nm: float) -> float | None:
@@ -185,6 +198,7 @@ def held(leg: Leg) -> str:
 @rule(
     "changeover-unknown",
     Severity.WARNING,
+    group=Group.GUIDANCE,
     source="14 CFR 95.8001",
     remedy="state the changeover point: `cop 21 QHB`",
     passing=BASE,
@@ -204,8 +218,31 @@ def changeover_unknown(case: Case) -> Iterator[Found]:
 
 
 @rule(
+    "changeover-not-in-source",
+    Severity.WARNING,
+    source="ARINC 424-18, section ER (enroute airways): no field for a changeover point",
+    remedy="take the changeover point off the chart, or import the FAA's NASR data, which carries them",
+    passing=BASE,
+    failing=sample("route XHAR QHB QCA V803 QCB XOLD"),
+    group=Group.GUIDANCE,
+)
+def changeover_not_in_source(case: Case) -> Iterator[Found]:
+    """What an airway is read from carries no changeover points, and the usual place of one is told.
+
+    The chart may have another.
+    """
+    for leg in case.legs:
+        changeover = leg.changeover
+        if changeover is not None and changeover.not_in_source:
+            ends = f"{changeover.behind.ident} and {changeover.ahead.ident}"
+            where = "midway" if changeover.kind is ChangeoverKind.MIDPOINT else "at the bend"
+            yield Found(f"the changeover point between {ends} is {NOT_IN_SOURCE}; {where} is convention alone", leg)
+
+
+@rule(
     "station-class-unknown",
     Severity.NOTE,
+    group=Group.GUIDANCE,
     source="AIM 1-1-8, standard service volumes",
     remedy="give the station its `class`: T, L, H, VL or VH",
     passing=BASE,
@@ -223,6 +260,7 @@ def station_class_unknown(case: Case) -> Iterator[Found]:
 @rule(
     "airway-joins",
     Severity.NOTE,
+    group=Group.REST,
     source="the chart in use",
     remedy="write the airway between the two points, or `DCT` where direct is meant",
     passing=BASE,
@@ -235,17 +273,3 @@ def airway_joins(case: Case) -> Iterator[Found]:
         if stretch.joins:
             airways = " and ".join(stretch.joins)
             yield Found(f"{airways} joins {stretch.start.name} and {stretch.end.name}; direct is planned", leg)
-
-
-RULES: tuple[Rule, ...] = (
-    no_wind,
-    no_off,
-    no_fuel,
-    course_unknown,
-    variation_unknown,
-    no_guidance,
-    course_turns,
-    changeover_unknown,
-    station_class_unknown,
-    airway_joins,
-)

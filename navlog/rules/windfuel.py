@@ -12,7 +12,8 @@ from navlog.nav.chart import Position
 from navlog.nav.figures import down, fuel, up, whole, zulu
 from navlog.nav.record import changed
 from navlog.nav.wind import WindColumn
-from navlog.rules.registry import Case, Found, Rule, Severity, once_a_flight, rule
+from navlog.rules.heights import climbs_from_airports, descends_to_land
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
 BEYOND_FT = 2_000.0
@@ -32,6 +33,7 @@ NIGHT_RESERVE_MIN = 45.0
 @rule(
     "unflyable-wind",
     Severity.ERROR,
+    group=Group.FLYING,
     source="wind triangle: crosswind no more than the true airspeed and a groundspeed above 0",
     remedy="wait for another wind, fly faster, or go another way",
     passing=BASE,
@@ -48,6 +50,7 @@ def unflyable_wind(case: Case) -> Iterator[Found]:
 @rule(
     "slow-groundspeed",
     Severity.WARNING,
+    group=Group.FLYING,
     source="practice: a forecast headwind was 30 kt short and the flight took twice as long",
     remedy="wait for another wind, fly lower or another way, and plan a fuel stop",
     passing=BASE,
@@ -58,28 +61,36 @@ def slow_groundspeed(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         speed_kt, tas_kt = leg.groundspeed_kt, leg.tas_kt
         if speed_kt is not None and tas_kt is not None and speed_kt < SLOW * tas_kt:
-            yield Found(f"groundspeed {whole(speed_kt)} kt of {whole(tas_kt)} kt true airspeed", leg)
+            yield Found(
+                f"groundspeed {whole(speed_kt)} kt of {whole(tas_kt)} kt true airspeed", leg, by=tas_kt - speed_kt
+            )
 
 
 @rule(
     "wind-beyond-heights",
     Severity.WARNING,
+    group=Group.REST,
     source="the route file's heights; winds change with height",
     remedy="give the wind at a height nearer the one flown",
     passing=sample("wind 3000 230/12 6000 240/18"),
     failing=sample("wind 9000 230/12 12000 240/18"),
 )
 def wind_beyond_heights(case: Case) -> Iterator[Found]:
-    """The wind is held over more than 2,000 ft beyond the heights given."""
-    for leg in case.legs:
-        if leg.wind_beyond_ft > BEYOND_FT:
-            yield Found(f"the nearest wind is {whole(leg.wind_beyond_ft)} ft away in height", leg, about="heights")
-            return
+    """The wind is held over more than 2,000 ft beyond the heights given.
+
+    Forecasts have no wind at field level, so the climb from an airport and the last descent to one do not count.
+    """
+    beside = {leg.number for climb in climbs_from_airports(case.legs, takes_off=case.takes_off) for leg in climb}
+    counted = (leg for leg in case.legs if leg.number not in beside and not descends_to_land(leg, case.legs[-1]))
+    worst = max(counted, key=lambda leg: leg.wind_beyond_ft, default=None)
+    if worst is not None and worst.wind_beyond_ft > BEYOND_FT:
+        yield Found(f"the nearest wind is {whole(worst.wind_beyond_ft)} ft away in height", worst, about="heights")
 
 
 @rule(
     "wind-far",
     Severity.WARNING,
+    group=Group.REST,
     at_times=(Severity.ERROR,),
     source="a wind holds at a place; 150 and 300 NM common practice, no source",
     remedy="use the bulletin of the region, or give the wind at a place near the route",
@@ -112,6 +123,7 @@ def wind_far(case: Case) -> Iterator[Found]:
 @rule(
     "reserve",
     Severity.ERROR,
+    group=Group.FLYING,
     source="14 CFR 91.151, 91.167",
     remedy="take more fuel, stop on the way, or fly a shorter route",
     passing=BASE,
@@ -128,13 +140,14 @@ def reserve(case: Case) -> Iterator[Found]:
         if 0.0 <= leg.fuel_remaining < figures.reserve - 1e-9:
             needed = f"{whole(figures.reserve_min)} min, {amount(log, figures.reserve, upward=True)}"
             message = f"{printed(log, leg)} left at {leg.end.name}, and the reserve is {needed}"
-            yield Found(f"{message} ({figures.reserve_rule})", leg)
+            yield Found(f"{message} ({figures.reserve_rule})", leg, by=figures.reserve - leg.fuel_remaining)
 
 
 @once_a_flight
 @rule(
     "reserve-under-rule",
     Severity.WARNING,
+    group=Group.FLYING,
     source="14 CFR 91.151, 91.167",
     remedy="leave `reserve` out, or state at least what the rule asks",
     passing=sample("reserve 45min"),
@@ -160,6 +173,7 @@ def reserve_under_rule(case: Case) -> Iterator[Found]:
 @rule(
     "fuel-below-zero",
     Severity.ERROR,
+    group=Group.FLYING,
     source="arithmetic",
     remedy="take more fuel, or stop on the way",
     passing=BASE,
@@ -180,6 +194,7 @@ def fuel_below_zero(case: Case) -> Iterator[Found]:
 @rule(
     "fuel-over-usable",
     Severity.ERROR,
+    group=Group.FLYING,
     source="the aircraft file's usable fuel",
     remedy="correct `fuel`, or the aircraft file",
     passing=sample("aircraft climber.toml", "-tas", "-burn"),
@@ -204,6 +219,7 @@ def fuel_over_usable(case: Case) -> Iterator[Found]:
 @rule(
     "dark-arrival",
     Severity.WARNING,
+    group=Group.FLYING,
     source="14 CFR 91.151(a)(2), 14 CFR 1.1: night begins with the end of evening civil twilight",
     remedy="leave earlier, or plan the 45 minutes of a night flight: `rules vfr night`",
     passing=sample("rules vfr day"),
@@ -232,6 +248,7 @@ def dark_arrival(case: Case) -> Iterator[Found]:
 @rule(
     "no-alternate",
     Severity.WARNING,
+    group=Group.REST,
     source="14 CFR 91.167, 91.169",
     remedy="give an `alternate`, unless the weather an hour either side of arrival makes it needless",
     passing=BASE,
@@ -272,17 +289,3 @@ def amount(log: Log, value: float, *, upward: bool) -> str:
     """An amount of fuel with its unit."""
     step = log.fuel_unit.step
     return f"{fuel((up if upward else down)(value, step), step)} {log.fuel_unit.name}"
-
-
-RULES: tuple[Rule, ...] = (
-    unflyable_wind,
-    slow_groundspeed,
-    wind_beyond_heights,
-    wind_far,
-    reserve,
-    reserve_under_rule,
-    fuel_below_zero,
-    fuel_over_usable,
-    dark_arrival,
-    no_alternate,
-)

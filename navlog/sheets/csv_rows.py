@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from navlog.nav import figures
 from navlog.nav.problems import inert
 from navlog.printed.cautions import CAUTIONS
-from navlog.printed.closing import finding_line
+from navlog.printed.findings import finding_line
 from navlog.printed.head import data_text, variation_text, wind_text
 from navlog.printed.rows import BY_KEY, Row, rows
 from navlog.rules.report import Report

@@ -5,6 +5,8 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING
 
+from navlog.nav.record import changed
+
 if TYPE_CHECKING:
     from navlog.rules.answers import Answer
 
@@ -50,12 +52,14 @@ def format_of(path: str) -> str | None:
     return SUFFIXES.get(f"{dot}{suffix.lower()}")
 
 
-def sheet(form: str, found: tuple[Answer, ...], paper: str) -> str | bytes | None:
+def sheet(form: str, found: tuple[Answer, ...], paper: str, *, every: bool = False) -> str | bytes | None:
     """The sheet of a file's flights; None where no flight could be computed and the format tells no problems.
+
+    With `every` each finding has a line of its own, not each rule; formats for programs always have every one.
 
     Raises NavlogError where a format needs a package that is not installed.
     """
-    reports = [one.report for one in found if one.report is not None]
+    reports = [changed(one.report, every=every) for one in found if one.report is not None]
     if not reports and form != "json":
         return None
     module = import_module(f"navlog.sheets.{MODULES[form]}")

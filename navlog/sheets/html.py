@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from navlog.printed.boxes import Box
-from navlog.printed.closing import findings_summary, joined, sections
+from navlog.printed.boxes import Box, in_order
+from navlog.printed.closing import joined, sections
 from navlog.printed.events import Event
+from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
-from navlog.printed.order import in_order
+from navlog.printed.meant import meant
 from navlog.rules.report import Report
 from navlog.sheets.html_style import flight_page, style
 from navlog.sheets.pages import Page
@@ -51,7 +52,7 @@ def flight(report: Report, page: Page) -> Iterator[str]:
     yield f'<p class="route">{escaped(route_text(log))}</p>'
     yield f'<p class="summary">FINDINGS: {escaped(findings_summary(report.findings))}</p>'
     places: list[Event] = []
-    for one in in_order(log):
+    for one in in_order(log, meant(report)):
         if isinstance(one, Event):
             places.append(one)
             continue

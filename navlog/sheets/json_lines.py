@@ -6,12 +6,12 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import Any
 
-from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log
+from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark
 from navlog.nav.chart import Provenance
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Problem
 from navlog.printed.remarks import dme_channel
-from navlog.resolve.route import Identification
+from navlog.resolve.route import MarkKind
 from navlog.rules.answers import Answer
 from navlog.rules.registry import Finding, OnAlternate
 
@@ -102,6 +102,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "guidance": guidance_object(leg.part.guidance),
         "changeover": changeover_object(leg),
         "identified_by": identified_object(leg),
+        "marks": [mark_object(mark) for mark in leg.marks],
         "turn_deg": number(leg.turn_deg),
         "altitude_ft": number(leg.stretch.level.altitude_ft),
         "start_altitude_ft": number(leg.start_altitude_ft),
@@ -125,6 +126,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "eta": moment(log.eta(leg)),
         "fuel_used_gal": gallons(leg.fuel_used, unit),
         "fuel_remaining_gal": gallons(leg.fuel_remaining, unit),
+        "fuel_least_gal": gallons(leg.fuel_least, unit),
         "unknown": [{"key": one.key, "reason": one.reason} for one in leg.unknown],
         **({"level_changes": level_changes(leg)} if leg.changes else {}),
         **(landing_object(log, leg) if leg.lands else {}),
@@ -175,23 +177,33 @@ def guidance_object(guidance: Guidance | None) -> Json | None:
 
 def changeover_object(leg: Leg) -> Json | None:
     """The changeover point at the leg's end: its distance from the station behind."""
-    changeover = leg.part.changeover
+    changeover = leg.changeover
     if changeover is None:
         return None
     known = changeover.kind.value != "unknown"
-    return {"kind": changeover.kind.value, "distance_nm": number(changeover.distance_nm) if known else None}
+    found: Json = {"kind": changeover.kind.value, "distance_nm": number(changeover.distance_nm) if known else None}
+    if changeover.not_in_source:
+        found["not_in_source"] = True
+    return found
 
 
 def identified_object(leg: Leg) -> Json | None:
-    """The second station, radial or DME that marks the leg's end."""
-    one: Identification | None = next(iter(leg.stretch.identified_by), None) if leg.ends_stretch else None
-    if one is None:
-        return None
+    """The station, radial or DME that best marks the leg's end."""
+    best = next((mark_object(mark) for mark in leg.marks), None)
+    return None if best is None else {key: best[key] for key in ("ident", "frequency_mhz", "radial_deg", "dme_nm")}
+
+
+def mark_object(mark: Mark) -> Json:
+    """One of the marks of the leg's end."""
+    by_radial = mark.kind is MarkKind.RADIAL
     return {
-        "ident": one.station.ident,
-        "frequency_mhz": number(one.station.frequency_mhz),
-        "radial_deg": number(one.radial.flown) if one.radial is not None else None,
-        "dme_nm": number(leg.dme_nm) if one.ground_nm is not None else None,
+        "ident": mark.station.ident,
+        "kind": mark.kind.value,
+        "frequency_mhz": number(mark.station.frequency_mhz),
+        "radial_deg": number(mark.by.radial_deg) if by_radial else None,
+        "published_radial_deg": number(mark.by.published_radial_deg) if by_radial else None,
+        "dme_nm": number(mark.dme_nm),
+        "cut_deg": number(mark.cut_deg),
     }
 
 

@@ -8,8 +8,9 @@ from navlog.flightlog.records import Log
 from navlog.nav.layout import loosened
 from navlog.printed.closing import sections
 from navlog.printed.head import route_text
+from navlog.printed.meant import meant
 from navlog.printed.remarks import remarks
-from navlog.printed.rows import BY_KEY, rows
+from navlog.printed.rows import BY_KEY, Row, rows
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
@@ -36,8 +37,8 @@ def sheet(report: Report) -> Iterator[str]:
     yield ""
     yield f"Route {escaped(route_text(log))}"
     yield ""
-    yield from table(log)
-    printed = rows(log)
+    printed = rows(log, meant(report))
+    yield from table(log, printed)
     told = [
         f"- Leg {row.leg.number}: {escaped(loosened(remark))}"
         for index, row in enumerate(printed)
@@ -51,13 +52,13 @@ def sheet(report: Report) -> Iterator[str]:
         yield from (f"- {escaped(line)}" for line in section.lines)
 
 
-def table(log: Log) -> Iterator[str]:
+def table(log: Log, printed: Sequence[Row]) -> Iterator[str]:
     """One line a leg."""
     keys = (*KEYS[:10], "local", *KEYS[10:]) if log.conditions.zone is not None else KEYS
     columns = [BY_KEY[key] for key in keys]
     yield line(column.heading for column in columns)
     yield line("---" if column.key in ("from", "to", "via", "station", "morse") else "--:" for column in columns)
-    for row in rows(log):
+    for row in printed:
         yield line(escaped(column.figure(row)) for column in columns)
 
 

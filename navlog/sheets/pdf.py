@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from navlog.printed.boxes import Box
-from navlog.printed.closing import findings_summary, joined, sections
+from navlog.printed.boxes import Box, in_order
+from navlog.printed.closing import joined, sections
+from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
-from navlog.printed.order import in_order
+from navlog.printed.meant import meant
 from navlog.rules.report import Report
 from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, HEAD_MARGIN_MM, POINT_MM, Page
 from navlog.sheets.pdf_paper import SANS, Paper
@@ -80,7 +81,7 @@ def pieces(paper: Paper, report: Report) -> Iterator[Piece]:
     log = report.log
     findings = f"FINDINGS: {findings_summary(report.findings)}"
     yield from head_pieces(paper, log.route.request.name, route_text(log), findings)
-    for one in in_order(log):
+    for one in in_order(log, meant(report)):
         yield box_piece(paper, one) if isinstance(one, Box) else place_piece(paper, one)
     total, *others = sections(report)
     yield total_piece(paper, joined(total.lines[0]))

@@ -6,13 +6,12 @@ from collections.abc import Iterator
 from math import cos, hypot, radians, sin
 
 from navlog.flightlog.records import Log
-from navlog.nav import earth, figures
-from navlog.nav.angles import normalize_deg
+from navlog.nav import figures
 from navlog.nav.chart import Position, Station
 from navlog.nav.guidance import Flag
-from navlog.printed.places import great_circle, places
+from navlog.printed.places import Plane, great_circle, places
 from navlog.printed.remarks import stations_in_order
-from navlog.resolve.route import PointKind
+from navlog.resolve.route import MarkKind, PointKind
 from navlog.sheets.drawing import (
     DARK,
     LABEL_SIZE,
@@ -49,11 +48,11 @@ def plan_drawing(log: Log, width: float, height: float) -> Drawing | None:
 
 
 class Chart:
-    """Positions on paper: bearings and distances from the middle of the flight are true."""
+    """The plane of the flight on paper, as large as its frame allows."""
 
     def __init__(self, positions: list[Position], width: float, height: float) -> None:
-        self.center = middle(positions)
-        flat = [self.flat(position) for position in positions]
+        self.plane = Plane(positions)
+        flat = [self.plane.at(position) for position in positions]
         left, right = min(x for x, _ in flat), max(x for x, _ in flat)
         low, high = min(y for _, y in flat), max(y for _, y in flat)
         across, up = max(right - left, 1e-3), max(high - low, 1e-3)
@@ -61,29 +60,13 @@ class Chart:
         self.shift = ((left + right) / 2.0, (low + high) / 2.0)
         self.width, self.height = width, height
 
-    def flat(self, position: Position) -> XY:
-        """NM east and north of the middle."""
-        if earth.distance_nm(self.center, position) < earth.COINCIDENT_NM:
-            return (0.0, 0.0)
-        line = earth.inverse(self.center, position)
-        angle = radians(line.course_deg)
-        return (line.distance_nm * sin(angle), line.distance_nm * cos(angle))
-
     def at(self, position: Position) -> XY:
         """A position on paper."""
-        east, north = self.flat(position)
+        east, north = self.plane.at(position)
         return (
             self.width / 2.0 + (east - self.shift[0]) * self.points_per_nm,
             self.height / 2.0 - (north - self.shift[1]) * self.points_per_nm,
         )
-
-
-def middle(positions: list[Position]) -> Position:
-    """A place amid positions: halfway along the longest line from the first."""
-    first = positions[0]
-    far = max(positions, key=lambda position: earth.distance_nm(first, position))
-    length_nm = earth.distance_nm(first, far)
-    return first if length_nm < earth.COINCIDENT_NM else earth.point_along(first, far, length_nm / 2.0)[0]
 
 
 def marks(log: Log, chart: Chart) -> Iterator[Mark]:
@@ -131,20 +114,12 @@ def rose(station: Station, chart: Chart, radius: float, room: LabelRoom) -> Iter
     if station.declination_deg is None or radius < 8.0:
         return
     yield Circle(center, radius, weight=0.6, grey=DARK)
-    north = paper_angle(station.position, station.declination_deg, chart)
+    north = chart.plane.angle_deg(station.position, station.declination_deg)
     for radial in range(0, 360, 10):
         angle = north + radial
         inner = 0.0 if radial == 0 else radius - (5.0 if radial % 30 == 0 else 2.5)
         outer = radius + (6.0 if radial == 0 else 0.0)
         yield Line((out(center, angle, inner), out(center, angle, outer)), 1.0 if radial == 0 else 0.5, DARK)
-
-
-def paper_angle(position: Position, true_deg: float, chart: Chart) -> float:
-    """A true direction at a place as an angle on paper, clockwise from up."""
-    from math import atan2, degrees
-
-    start, end = chart.flat(position), chart.flat(earth.direct(position, normalize_deg(true_deg), 1.0))
-    return degrees(atan2(end[0] - start[0], end[1] - start[1]))
 
 
 def out(center: XY, angle_deg: float, distance: float) -> XY:
@@ -187,13 +162,13 @@ def cross_radials(log: Log, chart: Chart, room: LabelRoom) -> Iterator[Mark]:
     for leg in log.legs:
         fix = leg.end.position
         passed = leg.ends_stretch and not leg.stays
-        for one in leg.stretch.identified_by if passed else ():
-            if one.radial is None or one.station.position is None or fix is None:
+        for mark in leg.told_by if passed else ():
+            if mark.kind is MarkKind.DME or mark.station.position is None or fix is None:
                 continue
-            path = (chart.at(one.station.position), chart.at(fix))
+            path = (chart.at(mark.station.position), chart.at(fix))
             room.keep_clear(path)
             yield Line(path, 0.7, DARK, (2.0, 3.0))
-            yield along_line(path[1], path[0], f"R-{figures.course(one.radial.flown)}", 0.0, room)
+            yield along_line(path[1], path[0], f"R-{figures.course(mark.by.radial_deg)}", 0.0, room)
 
 
 def symbol(kind: str, at: XY) -> Iterator[Mark]:

@@ -6,8 +6,10 @@ from collections.abc import Iterator, Sequence
 
 from navlog.flightlog.records import Log
 from navlog.nav.layout import wrapped
-from navlog.printed.closing import findings_summary, sections
+from navlog.printed.closing import sections
+from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
+from navlog.printed.meant import NOTHING, Meant, meant
 from navlog.printed.rows import BY_KEY, rows
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
@@ -32,7 +34,7 @@ def document(reports: Sequence[Report], page: Page) -> str:
 def sheet(report: Report) -> Iterator[str]:
     """The planning sheet of one flight."""
     log = report.log
-    table = list(table_lines(log))
+    table = list(table_lines(log, meant(report)))
     width = len(table[0])
     yield from wrapped(f"PLANNING - {log.route.request.name}", width)
     yield from wrapped(f"Route {route_text(log)}", width, "  ")
@@ -45,12 +47,12 @@ def sheet(report: Report) -> Iterator[str]:
             yield from wrapped(f"{section.title}: {line}", width, "  ")
 
 
-def table_lines(log: Log) -> Iterator[str]:
+def table_lines(log: Log, means: Meant = NOTHING) -> Iterator[str]:
     """The table: headings, units, a rule and a line for each leg, all equally wide."""
     keys = [key for key in KEYS if key != "local" or log.conditions.zone is not None]
     columns = [BY_KEY[key] for key in keys]
     units = [log.fuel_unit.name if column.unit == "fuel" else column.unit for column in columns]
-    lines = [[column.figure(row) for column in columns] for row in rows(log)]
+    lines = [[column.figure(row) for column in columns] for row in rows(log, means)]
     table = [[column.heading for column in columns], units, *lines]
     widths = [max(len(line[index]) for line in table) for index in range(len(columns))]
     for number, line in enumerate(table):

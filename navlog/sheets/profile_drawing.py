@@ -7,6 +7,7 @@ from math import ceil
 
 from msgspec import Struct
 
+from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 from navlog.nav.chart import Service
@@ -43,16 +44,12 @@ def profile_drawing(report: Report, width: float, height: float) -> Drawing | No
     log = report.log
     if log.totals.distance_nm <= 0.0:
         return None
-    highest = max(max(leg.start_altitude_ft, leg.end_altitude_ft, minimum_ft(leg) or 0.0) for leg in log.legs)
+    highest = max(
+        max(leg.start_altitude_ft, leg.end_altitude_ft, lowest(leg.stretch.limits)[1] or 0.0) for leg in log.legs
+    )
     frame = Frame(log.totals.distance_nm, ceil(highest * 1.15 / 1000.0) * 1000.0 or 1000.0, width, height)
     title = f"Profile of {log.route.request.name}: height over distance"
     return Drawing(title, width, height, tuple(marks(report, frame)))
-
-
-def minimum_ft(leg: Leg) -> float | None:
-    """The minimum altitude of a leg: the MEA, else a stated minimum."""
-    limits = leg.stretch.limits
-    return limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
 
 
 def marks(report: Report, frame: Frame) -> Iterator[Mark]:
@@ -96,8 +93,7 @@ def minimums(log: Log, frame: Frame, room: LabelRoom) -> Iterator[Mark]:
     along_nm = 0.0
     steps: list[tuple[float, float, float, str]] = []
     for leg in log.legs:
-        end_nm, lowest_ft = along_nm + leg.distance_nm, minimum_ft(leg)
-        kind = "MEA" if leg.stretch.limits.mea_ft is not None else "min"
+        end_nm, (kind, lowest_ft) = along_nm + leg.distance_nm, lowest(leg.stretch.limits)
         if lowest_ft is not None and end_nm > along_nm:
             if steps and steps[-1][1:] == (along_nm, lowest_ft, kind):
                 steps[-1] = (steps[-1][0], end_nm, lowest_ft, kind)

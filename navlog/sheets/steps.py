@@ -5,19 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from navlog.computations.intercept import LARGEST_ANGLE_DEG
-from navlog.flightlog.headings import true_alone
-from navlog.flightlog.records import Leg, Log, Phase
+from navlog.flightlog.changeovers import NOT_IN_SOURCE
+from navlog.flightlog.facts import changeover_place, crossings, no_signal, true_alone, why_no_guidance
+from navlog.flightlog.records import Leg, Log, Mark, Phase
 from navlog.nav import figures
-from navlog.nav.chart import Service, Station
+from navlog.nav.chart import Station
 from navlog.nav.guidance import Flag, Guidance
 from navlog.nav.layout import wrapped
-from navlog.printed.closing import findings_summary, sections
+from navlog.printed.closing import sections
 from navlog.printed.events import end_name, tuned_away
+from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
+from navlog.printed.marks import by_time_alone, in_brackets, radial
+from navlog.printed.meant import NOTHING, Meant, meant
 from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
 from navlog.printed.remarks import changes_within, staying, stop, take_off, turn_after
-from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, north_mark, rows
-from navlog.resolve.route import ChangeoverKind, Identification, PointKind
+from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, rows
+from navlog.resolve.route import MarkKind, PointKind
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
@@ -38,7 +42,7 @@ def sheet(report: Report) -> Iterator[str]:
     yield from wrapped(f"Route {route_text(log)}", WIDTH, "  ")
     yield f"FINDINGS: {findings_summary(report.findings)}"
     number = 0
-    for place, told in steps(log):
+    for place, told in steps(log, meant(report)):
         yield ""
         yield from wrapped(place, WIDTH)
         for step in told:
@@ -51,9 +55,9 @@ def sheet(report: Report) -> Iterator[str]:
             yield from (f"  {part}" for part in wrapped(line, WIDTH - 2, "  "))
 
 
-def steps(log: Log) -> Iterator[tuple[str, tuple[str, ...]]]:
+def steps(log: Log, means: Meant = NOTHING) -> Iterator[tuple[str, tuple[str, ...]]]:
     """Each place of the flight with what is done there, in order."""
-    printed = rows(log)
+    printed = rows(log, means)
     start = printed[0].leg.start
     yield titled(start.name, figures.zulu(log.conditions.off, log.conditions.day), "take off"), tuple(leave(printed, 0))
     for index, row in enumerate(printed, 1):
@@ -77,10 +81,12 @@ def arrive(flown: tuple[Row, ...]) -> Iterator[str]:
     row = flown[-1]
     leg = row.leg
     if leg.changeover is not None and not leg.stays:
-        yield changeover_place(flown)
+        yield change_over(flown)
     if leg.ends_stretch and not leg.stays:
-        yield from (cross_check(row, one) for one in leg.stretch.identified_by)
-        if leg.end.kind in ("fix", "position"):
+        yield from (cross_check(row, mark) for mark in leg.told_by)
+        if by_time_alone(leg):
+            yield f"Find it by time alone: expect it {minutes_since(flown)}."
+        elif leg.marks:
             yield f"Expect it {minutes_since(flown)}."
         height_ft = height_above_station_ft(row)
         if height_ft is not None and arrives_over(leg):
@@ -91,28 +97,33 @@ def arrive(flown: tuple[Row, ...]) -> Iterator[str]:
         yield f"{ends} Fuel left as planned {left}, at least {row.fuel(row.least_steps)}."
 
 
-def changeover_place(flown: tuple[Row, ...]) -> str:
+def change_over(flown: tuple[Row, ...]) -> str:
     """Where the changeover point is."""
     row = flown[-1]
     changeover = row.leg.changeover
     assert changeover is not None
-    if changeover.kind is ChangeoverKind.UNKNOWN:
+    place = changeover_place(changeover)
+    if place is None:
         return "The changeover point is not known; change when the station ahead comes in."
     reading = changeover_dme_nm(row)
-    behind = changeover.behind.ident
-    dme = f" ({behind} DME reads {figures.distance(reading)})" if reading is not None else ""
-    where = f"{figures.distance(changeover.distance_nm)} NM from {behind}{dme}, {by_time(flown)}"
-    return f"Change over here: {where}; {changeover.kind.value} changeover point."
+    dme = f" ({changeover.behind.ident} DME reads {figures.distance(reading)})" if reading is not None else ""
+    silent = f", {NOT_IN_SOURCE}" if changeover.not_in_source else ""
+    return f"Change over here: {place}{dme}, {by_time(flown)}; {changeover.kind.value} changeover point{silent}."
 
 
-def cross_check(row: Row, one: Identification) -> str:
+def cross_check(row: Row, mark: Mark) -> str:
     """How a fix is told by another station or by DME."""
-    name = row.leg.end.name
-    if one.ground_nm is not None:
-        return f"At {name} {one.station.ident} DME reads {figures.distance(row.leg.dme_nm)}."
-    radial = figures.course(one.radial.flown) + north_mark(one.station) if one.radial is not None else figures.UNKNOWN
-    receiver = "On the other receiver tune" if row.log.route.request.equipment.vor > 1 else "Before it tune"
-    return f"{receiver} {bracketed(one.station)} and set {radial} FROM: at {name} the needle centres."
+    name, vor = row.leg.end.name, row.log.route.request.equipment.vor
+    if mark.kind is MarkKind.DME and mark.by.flown:
+        return f"At {name} {mark.station.ident} DME reads {figures.distance(mark.dme_nm)}{in_brackets(mark)}."
+    receiver = "On the other receiver tune" if vor > 1 else "Before it tune"
+    if mark.kind is MarkKind.DME:
+        reads = figures.distance(mark.dme_nm)
+        return f"{receiver} {bracketed(mark.station)}: at {name} its DME reads {reads}{in_brackets(mark)}."
+    return (
+        f"{receiver} {bracketed(mark.station)} and set {radial(mark)} FROM:"
+        f" at {name} the needle centres{in_brackets(mark)}."
+    )
 
 
 def bracketed(station: Station) -> str:
@@ -152,21 +163,18 @@ def leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if turn_deg is not None:
         yield f"Note the time. Turn {figures.turn(turn_deg)} degrees to heading {heading(row)}."
     if leg.part.guidance is None:
-        yield f"Dead reckoning by heading and time: {leg.part.reason or 'no station leads along here'}."
+        yield f"Dead reckoning by heading and time: {why_no_guidance(leg.part)}."
     else:
         yield from tune_and_set(row, before, leg.part.guidance)
-    if leg.stretch.service is not Service.NORMAL and leg.start_nm == 0.0:
-        gap = f" of {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
-        yield f"Expect a {leg.stretch.service.value}{gap}: without a signal hold heading {heading(row)}."
+    gap = no_signal(leg.stretch)
+    if gap is not None and leg.start_nm == 0.0:
+        yield f"Expect a {gap}: without a signal hold heading {heading(row)}."
     if true_alone(leg):
         yield f"{true_alone(leg)}."
     yield flown_step(row, printed[index + 1].leg if index + 1 < len(printed) else None)
     yield from (f"{text[0].upper()}{text[1:]}." for text in changes_within(leg))
     if index + 1 < len(printed):
-        following = printed[index + 1].leg
-        for one in following.stretch.limits.crossings_start if following.start_nm == 0.0 else ():
-            kind = "MTA" if one.turning else "MCA"
-            yield f"Cross {following.start.name} at {figures.whole(one.altitude_ft)} ft or above ({kind})."
+        yield from (f"{one[0].upper()}{one[1:]}." for one in crossings(printed[index + 1].leg))
 
 
 def tune_and_set(row: Row, before: Row | None, guidance: Guidance) -> Iterator[str]:
@@ -175,15 +183,15 @@ def tune_and_set(row: Row, before: Row | None, guidance: Guidance) -> Iterator[s
     known = before.leg.part.guidance if before is not None and not before.leg.lands else None
     same = known is not None and known.station == station
     if not same or (before is not None and tuned_away(before)):
-        yield f"Tune and identify {bracketed(station)}."
+        yield f"Tune and identify {row.marked('station', bracketed(station))}."
     if known == guidance and before is not None and not tuned_away(before):
         return
-    course = BY_KEY["set_course"].figure(row)
+    course = BY_KEY["set_course"].plain(row)
     if course == figures.NOT_APPLICABLE:
         yield f"Beside {station.ident} there is no course to set."
         return
     number, _, flag = course.partition(" ")
-    yield f"Set {number} on the course selector and expect {flag}."
+    yield f"Set {row.marked('set_course', number)} on the course selector and expect {flag}."
     if guidance.radial.flown is not None and known != guidance and not row.leg.start_nm:
         yield meet_radial(row, guidance)
 
@@ -205,14 +213,15 @@ def flown_step(row: Row, following: Leg | None) -> str:
     """The leg itself: phase, heading, time, distance and height."""
     leg = row.leg
     level = leg.stretch.level.flight_level
-    end = height(row, leg.end_altitude_ft) + ("" if level else " ft")
+    end = row.marked("altitude", height(row, leg.end_altitude_ft)) + ("" if level else " ft")
     verb = {Phase.CLIMB: f"Climb to {end}", Phase.DESCENT: f"Descend to {end}"}.get(leg.phase, f"Fly at {end}")
     bound = f" ({minimum(row)})"
     if leg.phase is Phase.DESCENT and leg.ends_stretch and leg.end.kind == PointKind.AIRPORT:
         # Behind the height of the airport a minimum would read as an order to go below it.
         bound = f" for {leg.end.name}"
     figure = {key: BY_KEY[key].figure(row) for key in ("time", "distance", "groundspeed")}
+    steered = row.marked("heading", heading(row))
     return (
-        f"{verb}{bound} on heading {heading(row)} for {figure['time']} to {end_name(leg, following)},"
+        f"{verb}{bound} on heading {steered} for {figure['time']} to {end_name(leg, following)},"
         f" {figure['distance']} NM at {figure['groundspeed']} kt over the ground."
     )

@@ -12,11 +12,12 @@ from msgspec import Struct
 
 from navlog.nav.layout import packed, wrapped
 from navlog.nav.lettering import plain
-from navlog.printed.boxes import Box
-from navlog.printed.closing import findings_summary, sections
+from navlog.printed.boxes import Box, in_order
+from navlog.printed.closing import sections
 from navlog.printed.events import Event
+from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
-from navlog.printed.order import in_order
+from navlog.printed.meant import meant
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
@@ -75,7 +76,7 @@ def blocks(report: Report, page: Page) -> Iterator[Block]:
     """Everything on the strip, in flying order."""
     log, width = report.log, page.columns
     yield Block([*wrapped(plain(route_text(log)), width, "  "), f"FINDINGS: {findings_summary(report.findings)}"])
-    for one in in_order(log):
+    for one in in_order(log, meant(report)):
         yield box_block(one, width) if isinstance(one, Box) else event_block(one, page)
     for section in sections(report):
         texts = [line for text in section.lines for line in wrapped(plain(text), width, "  ")]

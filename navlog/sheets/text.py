@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav import layout as words
 from navlog.printed.cautions import CAUTIONS, legend
-from navlog.printed.closing import alternates, finding_line, findings_summary, totals_text
+from navlog.printed.closing import alternates, told, totals_text
 from navlog.printed.fuel import account
 from navlog.printed.head import header
-from navlog.printed.remarks import dme_channel, remarks, stations_in_order
+from navlog.printed.meant import MARK, meant
+from navlog.printed.remarks import dme_channel, remarks, station_variation_deg, stations_in_order
 from navlog.printed.rows import BY_KEY, Row, compass_card, rows, to_next_landing
-from navlog.rules.registry import Finding
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
@@ -54,15 +54,15 @@ def lines(report: Report) -> Iterator[str]:
     yield ""
     yield from station_table(log)
     yield ""
-    yield from leg_table(log)
+    yield from leg_table(report)
     yield ""
     yield from wrapped(f"TOTAL  {totals_text(log)}", "", "       ")
     yield ""
     yield from fuel_block(log)
-    yield from alternate_block(log)
+    yield from alternate_block(report)
     yield from notes(log)
     yield ""
-    yield from findings_block(report.findings)
+    yield from findings_block(report)
     yield ""
     yield from wrapped(legend(by_compass=compass_card(log) is not None, remaining=False), "")
     yield ""
@@ -81,11 +81,7 @@ def station_table(log: Log) -> Iterator[str]:
     yield f"{'STATIONS':<9}{'MHz':>6}  {'DME':<5}{'Morse':<18}{'decl':>6} {'var':>6}  {'elev':>5}  name"
     for station in stations_in_order(log):
         declination = "true" if station.true_referenced else figures.east_west(station.declination_deg)
-        variation = figures.UNKNOWN
-        if station.position is not None and log.route.magnetic_model is not None:
-            from navlog.nav.magnetism import variation_deg
-
-            variation = figures.east_west(variation_deg(station.position, log.conditions.day))
+        variation = figures.east_west(station_variation_deg(log, station))
         channel = dme_channel(station) or figures.NOT_APPLICABLE
         elevation = figures.whole(station.elevation_ft)
         line = (
@@ -97,11 +93,11 @@ def station_table(log: Log) -> Iterator[str]:
         yield "none: dead reckoning throughout"
 
 
-def leg_table(log: Log) -> Iterator[str]:
+def leg_table(report: Report) -> Iterator[str]:
     """Two lines a leg, and its remarks."""
     yield " ".join(cell(BY_KEY[key].heading, key, width) for key, width in FIRST_LINE).rstrip()
     yield "-" * WIDTH
-    printed = rows(log)
+    printed = rows(report.log, meant(report))
     for index, row in enumerate(printed):
         yield from flown_line(row)
         yield from wrapped(planned_line(printed, index), "   ", "     ")
@@ -114,13 +110,28 @@ def leg_table(log: Log) -> Iterator[str]:
 def flown_line(row: Row) -> Iterator[str]:
     """The first line of a leg; names too long for their column go on a line of their own."""
     cells = {key: BY_KEY[key].figure(row) for key, _ in FIRST_LINE}
-    if any(len(cells[key]) > width for key, width in FIRST_LINE):
+    if not fits(cells):
         tune = ""
-        if len(cells["station"]) > dict(FIRST_LINE)["station"]:
+        if len(cells["station"]) > dict(FIRST_LINE)["station"] + len(MARK):
             tune, cells["station"] = f", tune {cells['station']}", ""
         yield from wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}{tune}", "", "   ")
         cells |= {"number": "", "from": "", "to": ""}
-    yield " ".join(cell(cells[key], key, width) for key, width in FIRST_LINE).rstrip()
+    yield " ".join(cell(cells[key], key, width) for key, width in lent(cells)).rstrip()
+
+
+def fits(cells: Mapping[str, str]) -> bool:
+    """Whether every figure stands in its column, a marked one with what the next one lends it."""
+    wide = [key for key, width in FIRST_LINE if len(cells[key].removesuffix(MARK)) > width]
+    return not wide and sum(width for _, width in lent(cells)) <= sum(width for _, width in FIRST_LINE)
+
+
+def lent(cells: Mapping[str, str]) -> Iterator[tuple[str, int]]:
+    """The widths of the columns, where a marked figure fills one more than its own: the next one lends its spare."""
+    owed = 0
+    for key, width in FIRST_LINE:
+        room = width - owed
+        owed = max(0, len(cells[key]) - room)
+        yield key, room + owed
 
 
 def cell(text: str, key: str, width: int) -> str:
@@ -174,17 +185,18 @@ def notes(log: Log) -> Iterator[str]:
             yield from wrapped(note, "  ", "    ")
 
 
-def alternate_block(log: Log) -> Iterator[str]:
+def alternate_block(report: Report) -> Iterator[str]:
     """The alternates, each a way of its own."""
-    for section in alternates(log):
+    for section in alternates(report):
         yield ""
         yield section.title
         for line in section.lines:
             yield from wrapped(line, "  ", "    ")
 
 
-def findings_block(findings: tuple[Finding, ...]) -> Iterator[str]:
-    """The findings behind their count, accepted ones with the reason."""
-    yield f"FINDINGS  {findings_summary(findings)}"
+def findings_block(report: Report) -> Iterator[str]:
+    """The findings behind their count, worst first, accepted ones with the reason."""
+    count, *findings = told(report)
+    yield f"FINDINGS  {count}"
     for finding in findings:
-        yield from wrapped(finding_line(finding), "  ", "    ")
+        yield from wrapped(finding, "  ", "    ")

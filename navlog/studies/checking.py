@@ -2,29 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import Executor
 from functools import partial
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from navlog.nav.problems import NavlogError, Problem, Span, problem_error
+from navlog.nav.problems import NavlogError, Problem, Span, printable
+from navlog.printed.findings import by_rule, places, told_together, worst
 from navlog.request.flights import NO_OVERRIDES, Overrides
-from navlog.request.records import FlightPlans
+from navlog.request.lexer import file_bytes
 from navlog.request.references import References
-from navlog.rules.answers import Answer, check_text, text_plans
+from navlog.rules.answers import Answer, check_text
 from navlog.rules.registry import DEFAULT_THRESHOLDS, Finding, Thresholds
-from navlog.studies.ordered import groups, in_order
+from navlog.studies.batch import (
+    FILES_A_TASK,
+    WINDOW,
+    Row,
+    Source,
+    catalogue_here,
+    counted,
+    groups,
+    in_order,
+)
 
 if TYPE_CHECKING:
     from navlog.catalogue.queries import Catalogue
-
-WINDOW = 16
-"""Tasks under way at once: enough for a small machine, few enough to hold little."""
-
-FILES_A_TASK = 16
-"""So many that handing a task over costs little beside the work."""
 
 
 class Settings(Struct, frozen=True):
@@ -39,13 +43,6 @@ class Settings(Struct, frozen=True):
     thresholds: Thresholds = DEFAULT_THRESHOLDS
     json: bool = False
     quote_outside: bool = False
-
-
-class Source(Struct, frozen=True):
-    """A route file by name; `data` is its content where that is already read, as from standard input."""
-
-    file: str
-    data: bytes | None = None
 
 
 class Verdict(Struct, frozen=True):
@@ -88,8 +85,6 @@ def check_group(sources: tuple[Source, ...], settings: Settings) -> tuple[tuple[
     """The verdicts on the flights of each source, worked in this thread."""
     catalogue: Catalogue | None = None
     if settings.catalogue is not None:
-        from navlog.studies.opening import catalogue_here
-
         catalogue = catalogue_here(settings.catalogue)
     references = References(quote_outside=settings.quote_outside)
     return tuple(
@@ -103,7 +98,7 @@ def source_answers(
 ) -> Iterator[Answer]:
     """The answers for the flights of one source; one with the problem where it cannot be read."""
     try:
-        data = source.data if source.data is not None else read_file(source.file)
+        data = source.data if source.data is not None else file_bytes(source.file)
     except NavlogError as error:
         yield Answer(None, source.file, 1, None, error.problems)
         return
@@ -117,24 +112,6 @@ def source_answers(
     )
 
 
-def read_plans(source: Source, overrides: Overrides) -> FlightPlans:
-    """The flights of one source; raises `cannot-read`, `bad-encoding` and `too-large`."""
-    data = source.data if source.data is not None else read_file(source.file)
-    return text_plans(data, source.file, overrides)
-
-
-def read_file(file: str) -> bytes:
-    """The bytes of a file, of one that is too large just enough to tell; raises `cannot-read`."""
-    from navlog.request.lexer import LARGEST_BYTES
-
-    try:
-        with open(file, "rb") as opened:
-            return opened.read(LARGEST_BYTES + 1)
-    except (OSError, ValueError) as error:
-        reason = (getattr(error, "strerror", None) or str(error)).lower()
-        raise problem_error("cannot-read", f"cannot read this file: {reason}", span=Span(file, 1)) from None
-
-
 def verdict(answer: Answer, settings: Settings) -> Verdict:
     """What is handed on of an answer."""
     line = None
@@ -143,3 +120,66 @@ def verdict(answer: Answer, settings: Settings) -> Verdict:
 
         line = json_line(answer, with_legs=False)
     return Verdict(answer.flight, answer.file, answer.line, answer.status, answer.findings, answer.problems, line)
+
+
+COLUMNS = ("file", "line", "flight", "leg", "severity", "rule", "message", "source", "accepted")
+"""The columns of the comma-separated form; a problem has severity `problem` and its code as the rule."""
+
+
+def text_lines(verdict: Verdict, *, every: bool = False) -> Iterator[str]:
+    """`FILE:LINE: severity: flight, leg N: message [rule]` for each rule with a finding that is not accepted.
+
+    With `every` for each finding; else the line is that of the worst one, and all legs are listed.
+    """
+    open_findings = [finding for finding in verdict.findings if finding.accepted is None]
+    groups = [(finding,) for finding in open_findings] if every else by_rule(open_findings)
+    for group in groups:
+        yield printable(text_line(verdict.flight, group))
+
+
+def text_line(flight: str | None, group: Sequence[Finding]) -> str:
+    """Findings of one rule in the manner of a compiler's message, for editors that find the place."""
+    one = worst(group)
+    where = places(group)
+    told = told_together(group)
+    text = f"{flight}, {told}" if where else f"{flight}: {told}"
+    return f"{one.span.file}:{one.span.line}: {one.severity.value}: {text} [{one.rule}]"
+
+
+def csv_text(rows: Iterable[Row]) -> str:
+    """Rows as RFC 4180 has them: CRLF ends, every text in quotes, numbers bare, nothing for None.
+
+    A text that a spreadsheet would run as a formula begins with an apostrophe.
+    """
+    import csv
+    import io
+
+    from navlog.sheets.csv_rows import safe
+
+    written = io.StringIO(newline="")
+    writer = csv.writer(written, quoting=csv.QUOTE_NONNUMERIC, lineterminator="\r\n")
+    for row in rows:
+        writer.writerow(["" if cell is None else safe(cell) if isinstance(cell, str) else cell for cell in row])
+    return written.getvalue()
+
+
+def csv_rows(verdict: Verdict) -> Iterator[Row]:
+    """A row for each finding, accepted ones too, and each problem."""
+    for one in verdict.findings:
+        place = (one.span.file, one.span.line, verdict.flight, one.leg)
+        yield (*place, one.severity.value, one.rule, one.told, one.source, one.accepted)
+    for problem in verdict.problems:
+        span = problem.span or Span(verdict.file, verdict.line)
+        yield (span.file, span.line, verdict.flight, None, "problem", problem.code, problem.message, None, None)
+
+
+def summary(statuses: dict[str, int]) -> str:
+    """`214 flights: 198 ok, 11 warnings, 5 errors`, and the problems where there are any."""
+    words = [
+        f"{statuses.get('ok', 0)} ok",
+        counted(statuses.get("warning", 0), "warning"),
+        counted(statuses.get("error", 0), "error"),
+    ]
+    if statuses.get("problem"):
+        words.append(counted(statuses["problem"], "problem"))
+    return f"{counted(sum(statuses.values()), 'flight')}: {', '.join(words)}"

@@ -10,14 +10,23 @@ from typing import TYPE_CHECKING, TypeAlias
 from msgspec import Struct
 
 from navlog.nav.chart import Provenance
-from navlog.nav.problems import NavlogError, Problem, Span
+from navlog.nav.problems import NavlogError, Problem, Span, printable
 from navlog.nav.problems import in_order as problems_in_order
 from navlog.request.flights import NO_OVERRIDES, Overrides
 from navlog.request.records import BrokenFlight, FlightPlans, Request
 from navlog.rules.answers import with_text
-from navlog.studies.checking import FILES_A_TASK, WINDOW, Source, read_plans
+from navlog.studies.batch import (
+    FILES_A_TASK,
+    WINDOW,
+    Row,
+    Source,
+    catalogue_here,
+    counted,
+    groups,
+    in_order,
+    read_plans,
+)
 from navlog.studies.cycles import Change
-from navlog.studies.ordered import groups, in_order
 
 if TYPE_CHECKING:
     from navlog.catalogue.queries import Catalogue
@@ -74,8 +83,6 @@ def compare_sources(
 
 def compare_group(sources: tuple[Source, ...], cycles: Cycles) -> tuple[tuple[Comparison, ...], ...]:
     """What changes on the flights of each source, worked in this thread."""
-    from navlog.studies.opening import catalogue_here
-
     old, new = catalogue_here(cycles.old), catalogue_here(cycles.new)
     return tuple(tuple(source_comparisons(source, cycles.overrides, old, new)) for source in sources)
 
@@ -146,3 +153,60 @@ def editions_text(editions: tuple[Provenance, ...]) -> str:
     from navlog.catalogue.text import source_text
 
     return "; ".join(map(source_text, editions)) or "no published data"
+
+
+CHANGE_COLUMNS = ("file", "line", "flight", "kind", "where", "what", "old", "new")
+"""The columns of the comma-separated form of a comparison of cycles."""
+
+
+def change_lines(comparison: Comparison) -> Iterator[str]:
+    """`FILE:LINE: change: flight: what was, what is [kind]` for each change."""
+    place = f"{comparison.file}:{comparison.line}"
+    for one in comparison.changes:
+        yield printable(f"{place}: change: {comparison.flight}: {one.message} [{one.kind}]")
+
+
+def change_rows(comparison: Comparison) -> Iterator[Row]:
+    """A row for each change and each problem."""
+    place = (comparison.file, comparison.line, comparison.flight)
+    for one in comparison.changes:
+        yield (*place, one.kind, one.where, one.what, one.old, one.new)
+    for problem in comparison.problems:
+        yield (*place, "problem", None, problem.code, None, problem.message)
+
+
+def change_json(comparison: Comparison) -> str:
+    """The changes of one flight as one line of JSON, without a line end."""
+    import json
+
+    from navlog.sheets.json_lines import SCHEMA, problem_object, source_object
+
+    found = {
+        "schema": SCHEMA,
+        "flight": comparison.flight,
+        "source": {"file": comparison.file, "line": comparison.line},
+        "status": comparison.status,
+        "old_catalogue": [source_object(one) for one in comparison.old],
+        "new_catalogue": [source_object(one) for one in comparison.new],
+        "changes": [
+            {"kind": one.kind, "where": one.where, "what": one.what, "old": one.old, "new": one.new}
+            for one in comparison.changes
+        ],
+        "problems": [problem_object(problem) for problem in comparison.problems],
+    }
+    return json.dumps(found, ensure_ascii=True, allow_nan=False)
+
+
+def edition_lines(editions: dict[tuple[str, str], int]) -> Iterator[str]:
+    """Which editions were compared, a line a pair of them: `2 flights: old FAA NASR, ...; new FAA NASR, ...`."""
+    for (old, new), flights in editions.items():
+        yield f"{counted(flights, 'flight')}: old {old}"
+        yield f"{' ' * len(counted(flights, 'flight'))}  new {new}"
+
+
+def change_summary(statuses: dict[str, int]) -> str:
+    """`214 flights: 209 unchanged, 5 changed`, and the problems where there are any."""
+    words = [f"{statuses.get('unchanged', 0)} unchanged", f"{statuses.get('changed', 0)} changed"]
+    if statuses.get("problem"):
+        words.append(counted(statuses["problem"], "problem"))
+    return f"{counted(sum(statuses.values()), 'flight')}: {', '.join(words)}"

@@ -10,10 +10,11 @@ from itertools import zip_longest
 
 from msgspec import Struct
 
+from navlog.flightlog.facts import changeover_place, crossing_kind, setting_text
 from navlog.nav import figures
 from navlog.nav.chart import Sector, Station
-from navlog.nav.guidance import Flag, Guidance
-from navlog.resolve.route import ChangeoverKind, Limits, Part, Route, Stretch
+from navlog.nav.guidance import Guidance
+from navlog.resolve.route import Limits, Part, Route, Stretch
 
 MOVED_NM = 0.1
 """A place that moves by more than a printed tenth."""
@@ -96,19 +97,13 @@ def guided(stretch: Stretch) -> tuple[Guidance, ...]:
 
 def guidance_text(guidance: Guidance | None) -> str | None:
     """The course to set and the flag: `214 TO QEL`."""
-    if guidance is None:
-        return None
-    setting = figures.set_course(guidance.radial.flown, inbound=guidance.flag is Flag.TO)
-    return f"{setting} {guidance.flag.value} {guidance.station.ident}"
+    return None if guidance is None else setting_text(guidance)
 
 
 def changeover_text(parts: tuple[Part, ...]) -> str | None:
     """Where stations are changed: `11.0 NM from QHB`."""
-    for part in parts:
-        changeover = part.changeover
-        if changeover is not None and changeover.kind is not ChangeoverKind.UNKNOWN:
-            return f"{figures.distance(changeover.distance_nm)} NM from {changeover.behind.ident}"
-    return None
+    places = (changeover_place(part.changeover) for part in parts if part.changeover is not None)
+    return next((place for place in places if place is not None), None)
 
 
 def limit_pairs(old: Limits, new: Limits) -> Iterator[tuple[str, str | None, str | None]]:
@@ -125,7 +120,7 @@ def limit_pairs(old: Limits, new: Limits) -> Iterator[tuple[str, str | None, str
 
 def crossings_text(limits: Limits) -> str | None:
     """The altitudes at which the start must be crossed."""
-    told = [f"{'MTA' if one.turning else 'MCA'} {figures.whole(one.altitude_ft)}" for one in limits.crossings_start]
+    told = [f"{crossing_kind(one)} {figures.whole(one.altitude_ft)}" for one in limits.crossings_start]
     return ", ".join(told) or None
 
 
@@ -157,12 +152,12 @@ def station_changes(old: Route, new: Route) -> Iterator[Change]:
 
 
 def stations(route: Route) -> dict[str, Station]:
-    """The stations that guide a route or mark its points, by identifier."""
+    """The stations that guide a route or are named by the make-up of its points, by identifier."""
     found: dict[str, Station] = {}
     for stretch in route.stretches:
         for guidance in guided(stretch):
             found.setdefault(guidance.station.ident, guidance.station)
-        for one in stretch.identified_by:
+        for one in (one for one in stretch.candidates if one.named):
             found.setdefault(one.station.ident, one.station)
     return found
 

@@ -14,8 +14,7 @@ from navlog.printed.cautions import CAUTIONS
 from navlog.printed.rows import point_name, rows
 from navlog.rules.answers import Answer
 from navlog.sheets.json_lines import Json, point_object, problem_object
-from navlog.studies.explanation import ExplainedLeg, Explanation, explain
-from navlog.studies.explanation_account import Printed
+from navlog.studies.explanation import ExplainedLeg, Explanation, Printed, explain
 
 WIDTH = 80
 

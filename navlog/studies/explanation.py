@@ -5,27 +5,32 @@ It reads a computed log: results are the log's own numbers, and values put in ar
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from datetime import datetime
+
 from msgspec import Struct
 
 from navlog.flightlog import profile
-from navlog.flightlog.records import Leg, Log, Phase
+from navlog.flightlog.records import Diversion, Fuel, Leg, Log, Phase
 from navlog.flightlog.runs import Step as Flown
 from navlog.flightlog.runs import grouped
+from navlog.nav.figures import fuel as printed_fuel
+from navlog.nav.figures import minutes, zulu
 from navlog.nav.problems import Span, problem_error
-from navlog.nav.workings import Step
-from navlog.studies import (
-    explanation_account as account,
-)
-from navlog.studies import (
-    explanation_courses as courses,
-)
-from navlog.studies import (
-    explanation_passages as passages,
-)
-from navlog.studies import (
-    explanation_winds as winds,
-)
-from navlog.studies.explanation_account import Printed
+from navlog.nav.workings import HANDBOOK, Step, hundredths
+from navlog.studies import explanation_way as way
+from navlog.studies import explanation_winds as winds
+
+ROUNDED_ONCE = "rounding rule of this log: a running total is rounded once, so that columns add"
+
+
+class Printed(Struct, frozen=True):
+    """What the sheet shows for a leg: minutes since take-off, clock, fuel steps on board, used and left."""
+
+    elapsed_min: int | None
+    clock: datetime | None
+    board_steps: int | None
+    left_steps: int | None
 
 
 class ExplainedLeg(Struct, frozen=True):
@@ -61,7 +66,7 @@ def explain(log: Log, printed: tuple[Printed, ...], *, leg: int | None = None) -
         for one, flown, shown in zip(log.legs, flown_steps(log), printed, strict=True)
         if leg in (None, one.number)
     )
-    return Explanation(log, found, account.fuel_of_flight(log) if leg is None else ())
+    return Explanation(log, found, fuel_of_flight(log) if leg is None else ())
 
 
 def flown_steps(log: Log) -> tuple[tuple[Flown, ...], ...]:
@@ -78,17 +83,115 @@ def holds_level(leg: Leg) -> bool:
 def leg_steps(log: Log, leg: Leg, flown: tuple[Flown, ...], printed: Printed) -> tuple[Step, ...]:
     """The workings of one leg, in the order in which they are done."""
     if leg.stays:
-        return (*passages.at_a_place(leg, flown), *account.clock_and_fuel(log, leg, printed))
+        return (*way.at_a_place(leg, flown), *clock_and_fuel(log, leg, printed))
     return (
-        *courses.needle(leg),
-        *courses.course(log, leg),
+        *way.needle(leg),
+        *way.course(log, leg),
         *winds.wind(log, leg, flown),
         *winds.airspeed(log, leg, flown),
         *winds.heading(log, leg),
-        *passages.changeover(leg),
-        *passages.distance(leg, flown),
-        *passages.time(leg, flown),
-        *account.clock_and_fuel(log, leg, printed),
-        *passages.identification(leg),
-        *passages.limits(leg),
+        *way.changeover(leg),
+        *way.distance(leg, flown),
+        *way.time(leg, flown),
+        *clock_and_fuel(log, leg, printed),
+        *way.identification(leg),
+        *way.limits(leg),
     )
+
+
+def clock_and_fuel(log: Log, leg: Leg, printed: Printed) -> Iterator[Step]:
+    """Time since take-off, arrival, fuel used and left."""
+    yield from clock(log, leg, printed)
+    yield from fuel(log, leg, printed)
+
+
+def clock(log: Log, leg: Leg, printed: Printed) -> Iterator[Step]:
+    """The running time and the arrival."""
+    if leg.elapsed_min is None or leg.time_min is None or printed.elapsed_min is None:
+        return
+    yield Step(
+        "time since take-off",
+        "time up to this leg, stops in it + time of this leg",
+        f"{hundredths(leg.elapsed_min - leg.time_min + 0.0)} + {hundredths(leg.time_min)}",
+        f"{hundredths(leg.elapsed_min)} min, printed {minutes(printed.elapsed_min)}",
+        ROUNDED_ONCE,
+    )
+    if printed.clock is not None and log.conditions.off is not None:
+        yield Step(
+            f"arrival at {leg.end.name}",
+            "take-off + printed running time",
+            f"{log.conditions.off:%H:%M} + {minutes(printed.elapsed_min)}",
+            zulu(printed.clock, log.conditions.day),
+            ROUNDED_ONCE,
+        )
+
+
+def fuel(log: Log, leg: Leg, printed: Printed) -> Iterator[Step]:
+    """The fuel of the leg, and what is left of that on board since the last fuelling."""
+    unit, step = log.fuel_unit.name, log.fuel_unit.step
+    if leg.fuel_used is None or leg.time_min is None:
+        return
+    if leg.time_min:
+        burn = f"{leg.fuel_used / leg.time_min * 60.0:.2f}"
+        yield Step(
+            "fuel of this leg",
+            f"burn in {unit}/h x time / 60",
+            f"{burn} x {hundredths(leg.time_min)} / 60",
+            f"{hundredths(leg.fuel_used)} {unit}",
+            HANDBOOK,
+        )
+    if printed.left_steps is not None and printed.board_steps is not None:
+        used = printed_fuel(printed.board_steps - printed.left_steps, step)
+        yield Step(
+            f"fuel left at {leg.end.name}",
+            "on board at the last fuelling, rounded down - used since, rounded up",
+            f"{printed_fuel(printed.board_steps, step)} - {used}",
+            f"{printed_fuel(printed.left_steps, step)} {unit}",
+            ROUNDED_ONCE,
+        )
+
+
+def fuel_of_flight(log: Log) -> tuple[Step, ...]:
+    """The reserve, the fuel required and what is left beyond it, exact; the sheet rounds each amount up."""
+    fuel, unit = log.fuel, log.fuel_unit.name
+    steps = []
+    if fuel.reserve is not None and fuel.burn_per_h is not None:
+        steps.append(
+            Step(
+                "reserve",
+                f"minutes x cruise burn in {unit}/h / 60",
+                f"{fuel.reserve_min:.1f} x {hundredths(fuel.burn_per_h)} / 60",
+                f"{hundredths(fuel.reserve)} {unit}",
+                fuel.reserve_rule,
+            )
+        )
+    planned: Fuel | Diversion = fuel
+    trip = "trip + alternate"
+    if fuel.diversion is not None:
+        planned, trip = (
+            fuel.diversion,
+            f"trip to {fuel.diversion.start} + alternate {fuel.diversion.airport} from there",
+        )
+    parts = (planned.used, planned.alternate, planned.contingency, fuel.reserve, fuel.extra)
+    known = tuple(hundredths(part) for part in parts if part is not None)
+    if fuel.required is not None and len(known) == len(parts):
+        steps.append(
+            Step(
+                "fuel required",
+                f"{trip} + contingency + reserve + extra",
+                " + ".join(known),
+                f"{hundredths(fuel.required)} {unit}",
+                "14 CFR 91.151, 91.167",
+            )
+        )
+    if fuel.margin is not None and fuel.on_board is not None and fuel.required is not None:
+        steps.append(
+            Step(
+                "margin",
+                "on board after taxi - required",
+                f"{hundredths(fuel.on_board)} - {hundredths(fuel.required)}",
+                f"{fuel.margin + 0.0:+.2f} {unit}",
+                HANDBOOK,
+            )
+        )
+    return tuple(steps)

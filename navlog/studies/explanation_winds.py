@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.headings import by_north
+from navlog.flightlog.facts import by_north
 from navlog.flightlog.performance import air_at
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.flightlog.runs import Step as Flown
@@ -12,8 +12,7 @@ from navlog.flightlog.track import course_at
 from navlog.nav.figures import correction, whole
 from navlog.nav.figures import course as whole_course
 from navlog.nav.wind import Wind, WindColumn, at_height, columns_around, levels_around
-from navlog.nav.workings import COMMON_PRACTICE, Step
-from navlog.studies.explanation_numbers import HANDBOOK, added_up, blowing, direction, hundredths, signed, speed
+from navlog.nav.workings import COMMON_PRACTICE, HANDBOOK, Step, added_up, blowing, direction, hundredths, signed, speed
 
 LAYERS = "layers of 200 ft, each flown at the figures of its middle height"
 

@@ -13,7 +13,12 @@ from enum import StrEnum
 from msgspec import Struct
 
 from navlog.nav.chart import Position
+from navlog.nav.problems import NavlogError, problem_error
+from navlog.request.flights import Overrides
+from navlog.request.records import Request
+from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.route import Point, Route
+from navlog.studies.batch import Row, Source, read_plans
 
 CLOSE_NM = 0.5
 """So near a limit another ellipsoid, another reference point or rounding may decide (common practice)."""
@@ -42,12 +47,13 @@ class Condition(Struct, frozen=True):
 
 
 class Requirement(Struct, frozen=True):
-    """A named set of conditions with the rule that sets them."""
+    """A named set of conditions with the rule that sets them; `more` quotes what its text is often misread in."""
 
     name: str
     title: str
     source: str
     conditions: tuple[Condition, ...]
+    more: str = ""
 
 
 REQUIREMENTS: tuple[Requirement, ...] = (
@@ -66,6 +72,9 @@ REQUIREMENTS: tuple[Requirement, ...] = (
             Condition(Measure.POINTS, 3),
             Condition(Measure.SEGMENT, 50.0, more=True),
         ),
+        '"One solo cross country flight of 150 nautical miles total distance, with full-stop landings at three'
+        " points, and one segment of the flight consisting of a straight-line distance of more than 50 nautical"
+        ' miles between the takeoff and landing locations"; a text of 2004 has "at least 50"',
     ),
     Requirement(
         "61.109-night",
@@ -156,9 +165,33 @@ class Assessment(Struct, frozen=True):
         return "depends" if "depends" in results else "pass"
 
 
-def requirement_named(name: str) -> Requirement | None:
-    """The requirement of that name."""
-    return next((one for one in REQUIREMENTS if one.name == name), None)
+def known_requirement(name: str) -> Requirement:
+    """The requirement of that name; raises `unknown-requirement` with those there are."""
+    found = next((one for one in REQUIREMENTS if one.name == name), None)
+    if found is None:
+        known = ", ".join(one.name for one in REQUIREMENTS)
+        raise problem_error("unknown-requirement", f"no requirement is called `{name}`", hint=f"there are {known}")
+    return found
+
+
+def routes_of(source: Source, overrides: Overrides, catalogue: ChartLookup) -> tuple[Route, ...]:
+    """The routes of a file's flights in order; raises every problem of the file."""
+    from navlog.resolve.flight import resolve_flight
+
+    plans = read_plans(source, overrides)
+    problems = list(plans.problems)
+    routes = []
+    for flight in plans.flights:
+        if not isinstance(flight, Request):
+            problems += flight.problems
+            continue
+        try:
+            routes.append(resolve_flight(flight, catalogue))
+        except NavlogError as error:
+            problems += error.problems
+    if problems:
+        raise NavlogError(*problems)
+    return tuple(routes)
 
 
 def assess(requirement: Requirement, routes: Sequence[Route]) -> Assessment:
@@ -199,8 +232,6 @@ def apart_nm(one: Point, other: Point) -> float:
 def placed(point: Point) -> Position:
     """Where a point is."""
     if point.position is None:
-        from navlog.nav.problems import problem_error
-
         raise problem_error(
             "no-position",
             f"`{point.name}` has no known position to measure straight lines from",
@@ -234,6 +265,8 @@ def assessment_lines(assessment: Assessment) -> Iterator[str]:
     """The assessment in words, with every hop and margin."""
     requirement = assessment.requirement
     yield f"{requirement.name}: {requirement.title} ({requirement.source}), distance part only: {assessment.result}"
+    if requirement.more:
+        yield f"  {requirement.source}: {requirement.more}"
     for hop in assessment.hops:
         yield f"  {hop.start} to {hop.end}: {hop.straight_nm:.1f} NM straight, {hop.flown_nm:.1f} NM flown"
     for one in assessment.judged:
@@ -259,3 +292,63 @@ def margin_text(condition: Condition, value: float) -> str:
     margin = value - condition.least
     close = ", too close to rely on" if abs(margin) < CLOSE_NM else ""
     return f"{abs(margin):.1f} {'over' if margin >= 0.0 else 'short'}{close}"
+
+
+REQUIREMENT_COLUMNS = ("file", "requirement", "source", "result", "measure", "asked", "straight_nm", "flown_nm", "of")
+"""The columns of the comma-separated form of requirements; points of landing stand as a straight figure."""
+
+
+def requirement_rows(file: str, assessment: Assessment) -> Iterator[Row]:
+    """A row for each condition."""
+    requirement = assessment.requirement
+    for one in assessment.judged:
+        asked = f"{'more than' if one.condition.more else 'at least'} {one.condition.least:g}"
+        figures = (tenths(one.straight), tenths(one.flown), one.named)
+        yield (file, requirement.name, requirement.source, one.result, one.condition.measure.value, asked, *figures)
+
+
+def tenths(value: float | None) -> str | None:
+    """A figure with one decimal."""
+    return None if value is None else f"{value:.1f}"
+
+
+def requirement_json(file: str, assessment: Assessment) -> str:
+    """One requirement over one file as one line of JSON, without a line end."""
+    import json
+
+    from navlog.sheets.json_lines import SCHEMA, number
+
+    requirement = assessment.requirement
+    found = {
+        "schema": SCHEMA,
+        "source": {"file": file},
+        "requirement": requirement.name,
+        "title": requirement.title,
+        "rule": requirement.source,
+        "distance_part_only": True,
+        "result": assessment.result,
+        "hops": [
+            {
+                "from": hop.start,
+                "to": hop.end,
+                "straight_nm": number(hop.straight_nm),
+                "flown_nm": number(hop.flown_nm),
+                "on_airways_nm": number(hop.airways_nm),
+            }
+            for hop in assessment.hops
+        ],
+        "conditions": [
+            {
+                "measure": one.condition.measure.value,
+                "least": one.condition.least,
+                "more_than": one.condition.more,
+                "straight": number(one.straight),
+                "flown": number(one.flown),
+                "of": one.named,
+                "result": one.result,
+            }
+            for one in assessment.judged
+        ],
+        "breaks": list(assessment.breaks),
+    }
+    return json.dumps(found, ensure_ascii=True, allow_nan=False)

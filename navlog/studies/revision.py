@@ -12,8 +12,8 @@ from datetime import timedelta
 
 from msgspec import Struct
 
+from navlog.flightlog.planning import flying_order, plan_rest
 from navlog.flightlog.records import Conditions, Leg, Log
-from navlog.flightlog.rest import place_of, plan_rest
 from navlog.nav.figures import down
 from navlog.nav.figures import fuel as fuel_figure
 from navlog.nav.fuelmass import fuel_in
@@ -61,7 +61,7 @@ class Revision(Struct, frozen=True):
 
     def planned_leg(self, leg: Leg) -> Leg | None:
         """The leg of the plan that ends where a leg ahead does; None for one that the plan does not have."""
-        return next((one for one in self.planned.legs if place_of(one) == place_of(leg)), None)
+        return next((one for one in self.planned.legs if flying_order(one) == flying_order(leg)), None)
 
 
 def revise(

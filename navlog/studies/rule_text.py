@@ -6,13 +6,14 @@ from collections.abc import Iterable, Iterator
 
 from navlog.nav.angles import position_text
 from navlog.nav.chart import Fix, Station
-from navlog.nav.figures import east_west, frequency, whole
+from navlog.nav.figures import course, distance, east_west, frequency, whole
 from navlog.nav.layout import wrapped
 from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.spelling import alike
 from navlog.rules.registry import Rule
 from navlog.rules.report import RULES, rule_named
 from navlog.rules.retired import RETIRED
-from navlog.rules.samples import FILES, PUBLISHED_FIX, PUBLISHED_STATIONS
+from navlog.rules.samples import FILES, PUBLISHED_FIXES, PUBLISHED_STATIONS
 
 WIDTH = 80
 
@@ -33,10 +34,8 @@ def known_rule(ident: str) -> Rule:
 
 def unknown(ident: str, known: Iterable[str]) -> NavlogError:
     """The problem of a rule that is not there."""
-    from difflib import get_close_matches
-
     idents = list(known)
-    close = get_close_matches(ident, idents, n=1)
+    close = alike(ident, idents, most=1)
     hint = f"did you mean `{close[0]}`?" if close else f"the rules are {', '.join(sorted(idents))}"
     return problem_error("unknown-rule", f"no rule is called `{ident}`", hint=hint)
 
@@ -70,7 +69,7 @@ def beside(rule: Rule) -> Iterator[str]:
     for name, text in companions(rule).items():
         yield from (f"Beside it stands {name}:", *(f"    {line}".rstrip() for line in text.splitlines()))
     words = f"{rule.failing} {rule.passing}".split()
-    published: tuple[Station | Fix, ...] = (*PUBLISHED_STATIONS.values(), PUBLISHED_FIX)
+    published: tuple[Station | Fix, ...] = (*PUBLISHED_STATIONS.values(), *PUBLISHED_FIXES.values())
     for place in published:
         if place.ident not in words:
             continue
@@ -84,7 +83,10 @@ def published_text(place: Station | Fix) -> str:
     """An invented published station or fix in the words of a route file."""
     where = position_text(place.position) if place.position is not None else ""
     if isinstance(place, Fix):
-        return f"fix {place.ident} at {where} by its make-up"
+        made = " and ".join(
+            f"{one.station} {course(one.radial_deg)} {distance(one.distance_nm)} NM" for one in place.makeup
+        )
+        return f"fix {place.ident} at {where}" + (" by its make-up" if place.computed else f", made up of {made}")
     words = ["station", place.ident, frequency(place.frequency_mhz), where, f"decl {east_west(place.declination_deg)}"]
     words += [f"class {place.service}", f"elev {whole(place.elevation_ft)}ft"]
     return " ".join((*words, *(["channel", place.channel] if place.channel else [])))

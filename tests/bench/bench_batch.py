@@ -26,8 +26,8 @@ from navlog.catalogue import open_catalogue
 from navlog.catalogue.airway_queries import designators
 from navlog.catalogue.queries import Catalogue
 from navlog.nav.chart import Airway, Position, Service, Station, StationKind
-from navlog.studies.checking import Settings, Source, check_sources
-from navlog.studies.processes import process_pool
+from navlog.studies.batch import Source, process_pool
+from navlog.studies.checking import Settings, check_sources
 
 DAY = date(2026, 5, 20)
 SEED = 20260520
@@ -180,8 +180,7 @@ def ends(files: list[Path], settings: Settings) -> list[tuple[Position, Position
     """The two ends of every stretch of every flight, of which the bare cost is taken."""
     from navlog.request.records import Request
     from navlog.resolve.flight import resolve_flight
-    from navlog.studies.checking import read_plans
-    from navlog.studies.opening import catalogue_here
+    from navlog.studies.batch import catalogue_here, read_plans
 
     assert settings.catalogue is not None
     catalogue = catalogue_here(settings.catalogue)

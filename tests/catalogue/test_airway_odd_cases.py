@@ -6,11 +6,15 @@ worked out by hand from the published course.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from datetime import date
+from sqlite3 import Row
+from typing import cast
 
 import pytest
 from helpers.nasr_excerpt import airway, segment
 
+from navlog.catalogue.airways import Chain, segments
 from navlog.catalogue.queries import Catalogue
 from navlog.nav.chart import BothWays, ChangeoverAt, CrossingAltitude, Fix, Service, Station
 
@@ -51,6 +55,15 @@ def test_mca_stands_at_its_point_not_at_its_row(catalogue: Catalogue) -> None:
     eastbound = CrossingAltitude(11500.0, "CHE", "LORIN")
     assert eastbound in segment(catalogue, "V101", "LORIN", "CHE").crossings
     assert CrossingAltitude(11000.0, "TCH", "NEOLA") in segment(catalogue, "V101", "NEOLA", "TCH").crossings
+
+
+def test_an_mca_at_a_point_off_its_airway_is_told_in_words() -> None:
+    # No row of that edition has one; it can bind no crossing, and must not be lost.
+    rows = ({"point": "QHB", "airway": "V801", "next": "LAKER"}, {"point": "LAKER", "airway": "V801", "next": "QEL"})
+    crossing = {"mca": 5000.0, "mca_way": "W BND", "mca_point": "PINEY"}
+    made = [defaultdict(lambda: None, row) for row in (rows[0], {**rows[1], **crossing}, {"point": "QEL"})]
+    chain = Chain(cast("tuple[Row, ...]", tuple(made)), (None, None, None), ("QHB", "LAKER", "QEL"))
+    assert [(one.crossings, one.remarks) for one in segments(chain)] == [((), ()), ((), ("MCA 5000 AT PINEY W BND",))]
 
 
 def test_two_mcas_at_one_point(catalogue: Catalogue) -> None:

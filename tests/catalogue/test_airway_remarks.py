@@ -12,10 +12,11 @@ from navlog.catalogue.airway_remarks import (
     MeasuredFrom,
     Said,
     Turn,
+    Unusable,
     UseRadial,
     read_remark,
     speaks_of_guidance,
-    unusable_throughout,
+    station_spoken_of,
 )
 from navlog.catalogue.queries import Catalogue
 from navlog.nav.chart import Bearing, ChangeoverAt, CrossingAltitude
@@ -24,10 +25,6 @@ from navlog.nav.chart import Bearing, ChangeoverAt, CrossingAltitude
 @pytest.mark.parametrize(
     ("remark", "said"),
     [
-        ("ALBANY R-067 UNUSABLE, USE CAMBRIDGE R-248", UseRadial("CAMBRIDGE", 248.0)),
-        ("ALLENTOWN R-115 UNUSABLE. USE SOLBERG R-295.", UseRadial("SOLBERG", 295.0)),
-        ("WILMNINGTON R-315 UNUSABLE, USE FAYETTEVILLE  R-131", UseRadial("FAYETTEVILLE", 131.0)),
-        ("ALLENTOWN  R-240 UNUSABLE BELOW 9000 USE EAST TEXAS R-059", UseRadial("EAST TEXAS", 59.0)),
         ("USE SLATE RUN R-072 TO BINGHAMTON", UseRadial("SLATE RUN", 72.0)),
         ("4800 MCA PHILIPSBURG, PA VORTAC, SE BND", CrossAt(4800.0, "PHILIPSBURG", "SE")),
         ("6700 - MCA MAUI, HI VORTAC , SW BND", CrossAt(6700.0, "MAUI", "SW")),
@@ -45,6 +42,73 @@ def test_a_remark_that_is_read(remark: str, said: Said) -> None:
     assert read_remark(remark) == (said,)
 
 
+def test_every_mca_of_a_remark_is_read() -> None:
+    # No remark of that edition holds two; the wording of each is that of V184's and V605's.
+    assert read_remark("4800 MCA PHILIPSBURG, PA VORTAC, SE BND. 5200 - MCA SPARTANBURG, SC VORTAC , N BND") == (
+        CrossAt(4800.0, "PHILIPSBURG", "SE"),
+        CrossAt(5200.0, "SPARTANBURG", "N"),
+    )
+
+
+@pytest.mark.parametrize(
+    ("remark", "unusable", "use"),
+    [
+        ("ALBANY R-067 UNUSABLE, USE CAMBRIDGE R-248", Unusable("ALBANY", 67.0), UseRadial("CAMBRIDGE", 248.0)),
+        ("ALLENTOWN R-115 UNUSABLE. USE SOLBERG R-295.", Unusable("ALLENTOWN", 115.0), UseRadial("SOLBERG", 295.0)),
+        (
+            "WILMNINGTON R-315 UNUSABLE, USE FAYETTEVILLE  R-131",
+            Unusable("WILMNINGTON", 315.0),
+            UseRadial("FAYETTEVILLE", 131.0),
+        ),
+        (
+            "ALLENTOWN  R-240 UNUSABLE BELOW 9000 USE EAST TEXAS R-059",
+            Unusable("ALLENTOWN", 240.0, below_ft=9000.0),
+            UseRadial("EAST TEXAS", 59.0),
+        ),
+        (
+            "WIREGRASS R-019 UNSABLE BELOW 6000 USE EUFAULA R-199",
+            Unusable("WIREGRASS", 19.0, below_ft=6000.0),
+            UseRadial("EUFAULA", 199.0),
+        ),
+        ("CARMEL R-057 UNUSABLE", Unusable("CARMEL", 57.0), None),
+        ("HOOSIER R-027 UNUSABLE.", Unusable("HOOSIER", 27.0), None),
+        ("GNSS REQUIRED MULLAN PASS R-002 UNUSABLE", Unusable("MULLAN PASS", 2.0), None),
+        ("DUPONT R 233 UNUSABLE BEYOND 22 NM.", Unusable("DUPONT", 233.0, beyond_nm=22.0), None),
+        ("ORMOND BEACH R-211 UNUSABLE BYD 26NM", Unusable("ORMOND BEACH", 211.0, beyond_nm=26.0), None),
+        ("ALEXANDRIA R-106 UNUSABLE BEYOND 48 NM", Unusable("ALEXANDRIA", 106.0, beyond_nm=48.0), None),
+        ("ROCKDALE R-127 UNUSABLE BELOW 10000", Unusable("ROCKDALE", 127.0, below_ft=10000.0), None),
+        (
+            "PALM BEACH R-327 UNUSABLE CUSMO-BAIRN",
+            Unusable("PALM BEACH", 327.0, between=("CUSMO", "BAIRN")),
+            None,
+        ),
+        (
+            "VIRGINIA KEY R-058 UNUSABLE JANUS TO VALLY",
+            Unusable("VIRGINIA KEY", 58.0, between=("JANUS", "VALLY")),
+            None,
+        ),
+    ],
+)
+def test_reach_height_and_subject_of_an_unusable_radial(remark: str, unusable: Unusable, use: UseRadial | None) -> None:
+    assert read_remark(remark) == ((unusable,) if use is None else (unusable, use))
+
+
+@pytest.mark.parametrize(
+    ("remark", "name"),
+    [
+        # Invented limits of a kind that no published remark has.
+        ("CARMEL R-057 UNUSABLE AT NIGHT", "CARMEL"),
+        ("ORMOND BEACH R-211 UNUSABLE BEYOND 26 NM BELOW 4000 AND ABOVE 9000", "ORMOND BEACH"),
+        ("SEE NOTE ON R-057", "SEE NOTE ON"),
+        ("UTILIZE SOMETHING", None),
+    ],
+)
+def test_a_limit_of_an_unknown_kind_is_not_guessed(remark: str, name: str | None) -> None:
+    assert read_remark(remark) == ()
+    assert speaks_of_guidance(remark)
+    assert station_spoken_of(remark) == name
+
+
 def test_a_turning_altitude_toward_two_airways() -> None:
     assert read_remark("MTA V465 NE TO V520 W OR V330 W 16000") == (
         Turn(16000.0, "NE", "V520", "W"),
@@ -54,14 +118,6 @@ def test_a_turning_altitude_toward_two_airways() -> None:
         Turn(12000.0, "NE", "V21", "SE"),
         Turn(12000.0, "NE", "V101", "SE"),
     )
-
-
-@pytest.mark.parametrize(
-    "remark", ["CARMEL R-057 UNUSABLE", "DUPONT R 233 UNUSABLE BEYOND 22 NM.", "ORMOND BEACH R-211 UNUSABLE BYD 26NM"]
-)
-def test_a_remark_on_guidance_that_offers_nothing_else_to_fly(remark: str) -> None:
-    assert read_remark(remark) == ()
-    assert speaks_of_guidance(remark)
 
 
 @pytest.mark.parametrize(
@@ -94,29 +150,9 @@ def test_an_unusable_radial_is_silent_on_the_rest_of_its_leg(catalogue: Catalogu
     assert (found.silent, found.doubtful) == ("LYH", False)
 
 
-@pytest.mark.parametrize(
-    ("remark", "name"),
-    [
-        ("CARMEL R-057 UNUSABLE", "CARMEL"),
-        ("HOOSIER R-027 UNUSABLE.", "HOOSIER"),
-        ("ALBANY R-067 UNUSABLE, USE CAMBRIDGE R-248", "ALBANY"),
-        ("WILMINGTON R-050 UNUSABLE. USE NEW BERN R-232", "WILMINGTON"),
-        ("ALBANY R-139 UNUSABLE USE CHESTER R-319", "ALBANY"),
-        ("ORMOND BEACH R-211 UNUSABLE BYD 26NM", None),
-        ("ALEXANDRIA R-106 UNUSABLE BEYOND 48 NM", None),
-        ("ROCKDALE R-127 UNUSABLE BELOW 10000", None),
-        ("ALLENTOWN  R-240 UNUSABLE BELOW 9000 USE EAST TEXAS R-059", None),
-        ("PALM BEACH R-327 UNUSABLE CUSMO-BAIRN", None),
-        ("UNUSABLE", None),
-    ],
-)
-def test_a_radial_that_is_unusable_everywhere(remark: str, name: str | None) -> None:
-    assert unusable_throughout(remark) == name
-
-
-def test_an_unusable_radial_with_nothing_else_to_fly_is_doubtful(catalogue: Catalogue) -> None:
+def test_an_unusable_radial_with_nothing_else_to_fly_silences_its_station_alone(catalogue: Catalogue) -> None:
     found = segment(catalogue, "V469", "RELEE", "BOOME")
-    assert (found.along, found.doubtful) == (None, True)
+    assert (found.along, found.silent, found.doubtful) == (None, "LYH", False)
     assert found.remarks == ("LYNCHBURG R-352 UNUSABLE",)
 
 
@@ -154,7 +190,15 @@ def test_a_station_off_the_airway_guides_beyond_the_changeover(catalogue: Catalo
     assert segment(catalogue, "V135", "BTY", "LIDAT").changeovers == (ChangeoverAt(34.0, "BTY", "OAL"),)
 
 
-def test_a_changeover_measured_from_elsewhere_is_doubtful(catalogue: Catalogue) -> None:
+def test_a_changeover_measured_from_elsewhere_is_where_the_way_is_so_far_from_there(catalogue: Catalogue) -> None:
+    """V514 at GFS: CHGOVR_PT BLD, 60 NM, COP MEASURED FROM NEEDLES VORTAC (EED), which V514 does not pass.
+
+    On the published positions LYNSY is 55.35 NM from EED and BLD 76.11; the point of LYNSY-BLD that is 60 NM from
+    EED lies 4.65 NM from LYNSY, which is 26.03 + 11.8 NM from GFS (geographiclib, outside the project). A point
+    published in whole miles may be half a mile off.
+    """
     found = segment(catalogue, "V514", "GFS", "SHUSS")
-    assert found.changeovers == (ChangeoverAt(60.0, "EED", "BLD"),)
-    assert found.doubtful
+    assert not found.doubtful
+    (changeover,) = found.changeovers
+    assert (changeover.station, changeover.ahead, changeover.measured) == ("GFS", "BLD", (60.0, "EED"))
+    assert changeover.distance_nm == pytest.approx(42.48, abs=0.25)

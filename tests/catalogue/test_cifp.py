@@ -123,7 +123,7 @@ def test_a_beacon_a_fix_and_an_airport(cifp: Catalogue, day: date) -> None:
     (fix,) = cifp.fixes("AMUSE", day)
     assert fix.region == "K4"
     (airport,) = cifp.airports("KDEN", day)
-    assert (airport.other_ident, airport.elevation_ft, airport.name) == ("DEN", 5434.0, "DENVER INTL")
+    assert (airport.ident, airport.elevation_ft, airport.name) == ("KDEN", 5434.0, "DENVER INTL")
 
 
 def test_an_airway_has_the_courses_at_its_own_ends(tmp_path: Path, day: date) -> None:

@@ -31,25 +31,22 @@ def test_a_remark_that_moves_the_guidance_is_printed(fly: Flown) -> None:
     assert needles(fly("ALB V146 CTR", altitude="5000")) == ["CTR 319.0 TO"]
 
 
-@pytest.mark.parametrize(
-    ("route", "remark"),
-    [
-        ("LYH V469 LUCLI", "LYNCHBURG R-352 UNUSABLE"),
-        ("GFS V514 SHUSS", "COP MEASURED FROM NEEDLES VORTAC."),
-    ],
-)
-def test_a_remark_that_leaves_the_guidance_open_leaves_none(fly: Flown, route: str, remark: str) -> None:
+@pytest.mark.parametrize("route", ["LYH V469 LUCLI", "LUCLI V469 RADIA"])
+def test_an_unusable_radial_guides_nowhere_on_its_leg_and_is_told_alike(fly: Flown, route: str) -> None:
+    """LYNCHBURG R-352 UNUSABLE stands on the rows of LYH, RADIA and RELEE; LUCLI lies between the first two."""
     found = fly(route)
     assert needles(found) == [None]
     (message,) = messages(found, "no-guidance")
-    assert "a published remark on the guidance here is not understood" in message
-    assert f"published: {remark}" in fly.sheet(route)
+    assert message.endswith("a published remark says that the radial of LYH is unusable here")
+    assert "published: LYNCHBURG R-352 UNUSABLE" in fly.sheet(route)
 
 
-def test_an_unusable_radial_does_not_guide_the_rest_of_its_leg(fly: Flown) -> None:
-    found = fly("LUCLI V469 RADIA")
-    assert needles(found) == [None]
-    assert "the radial of LYH is unusable here" in messages(found, "no-guidance")[0]
+def test_a_remark_on_the_origin_of_a_changeover_point_says_nothing_against_a_radial(fly: Flown) -> None:
+    """GFS's row: COP BLD 60, COP MEASURED FROM NEEDLES VORTAC. FIX_NAV has SHUSS at GFS R-017.91, 26.03 NM."""
+    found = fly("GFS V514 SHUSS")
+    assert needles(found) == ["GFS 17.9 FROM"]
+    assert "published: COP MEASURED FROM NEEDLES VORTAC." in fly.sheet("GFS V514 SHUSS")
+    assert "COP 60 NM from EED" in fly.sheet("GFS V514 BLD")
 
 
 def test_an_unusable_radial_marks_no_fix(fly: Flown) -> None:

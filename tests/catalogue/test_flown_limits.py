@@ -55,7 +55,7 @@ def test_an_maa_limits_from_above(fly: Flown) -> None:
 
 def test_a_moca_serves_within_22_miles_of_the_station(fly: Flown) -> None:
     """GLL's row on V101: MEA 10000, MOCA 8900; LIBEL is 25.17 NM from GLL (14 CFR 91.177)."""
-    found = fly("GLL V101 LIBEL", altitude="9000")
+    found = fly("GLL V101 LIBEL", "rules ifr", altitude="9000")
     assert found["legs"][0]["moca_ft"] == 8900.0
     (message,) = messages(found, "moca-range")
     assert "3.2 NM of it farther than 22 NM" in message
@@ -93,6 +93,6 @@ def test_a_gnss_minimum_alone_is_no_minimum_for_a_vor_flight(fly: Flown) -> None
     found = fly("RELEE V469 BOOME", altitude="4500")
     assert (found["legs"][0]["minimum_altitude_ft"], found["status"]) == (None, "error")
     assert fly("KIMMY V1 INLET", altitude="4000")["legs"][0]["minimum_altitude_ft"] == 5000.0
-    assert messages(fly("KIMMY V1 INLET", altitude="4000"), "under-mea") == [
+    assert messages(fly("KIMMY V1 INLET", "rules ifr", altitude="4000"), "under-mea") == [
         "4000 ft is below the MEA of 5000 ft on V1"
     ]

@@ -30,6 +30,55 @@ def test_context_decides_between_a_station_and_an_airport(fly: Flown, route: str
     assert found == kinds
 
 
+NAMESAKE: Row = {
+    "NAV_ID": "QHB", "CITY": "HARBOUR", "COUNTRY_CODE": "XX", "LAT_DECIMAL": "46.205", "LONG_DECIMAL": "-39.345",
+    "MAG_VARN": "15", "MAG_VARN_HEMIS": "W", "FREQ": "113.7",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("kinds", [("DME",), ("TACAN",), ("NDB",), ("NDB/DME",), ("VOR/DME", "NDB"), ("DME", "VOT")])
+def test_at_the_ends_the_airport_counts_whatever_else_has_its_name(
+    kinds: tuple[str, ...], tmp_path: Path, nasr_like: Callable[..., Path]
+) -> None:
+    """Invented; in NASR 2026-05-14 EWR and BUF are a DME and an airport, RIV a TACAN, TRI an NDB."""
+    stations = [{**NAMESAKE, "NAV_TYPE": kind, "LAT_DECIMAL": f"46.2{row}"} for row, kind in enumerate(kinds)]
+    field = {
+        "SITE_TYPE_CODE": "A", "ARPT_ID": "QHB", "ARPT_NAME": "HARBOUR", "COUNTRY_CODE": "XX",
+        "LAT_DECIMAL": "46.24", "LONG_DECIMAL": "-39.12", "ELEV": "790", "ARPT_STATUS": "O",
+    }  # fmt: skip
+    nasr_like("NAV_BASE.csv", *stations)
+    import_data(nasr_like("APT_BASE.csv", field), tmp_path / "c.sqlite")
+    fly = Flown(tmp_path / "c.sqlite")
+    away = fly("QHB 4541N03920W", altitude="5000")["legs"][0]["from"]
+    home = fly("4541N03920W QHB", altitude="5000")["legs"][-1]["to"]
+    assert [(one["ident"], one["kind"], one["latitude_deg"]) for one in (away, home)] == [("QHB", "airport", 46.24)] * 2
+    # Qualified, the other thing is meant all the same.
+    word = {"VOR/DME": "vor", "NDB/DME": "ndb"}.get(kinds[0], kinds[0].lower())
+    assert fly(f"QHB:{word} 4541N03920W", altitude="5000")["legs"][0]["from"]["kind"] == "station"
+
+
+def test_where_an_airway_adjoins_an_end_is_its_point(fly: Flown) -> None:
+    """ALB is an airport, a VORTAC and a VOT (NAV_BASE and APT_BASE, 2026-05-14); V123 begins at the VORTAC."""
+    assert fly("ALB V123 CAM", altitude="5000")["legs"][0]["from"]["kind"] == "station"
+    assert fly("ALB CAM:vor", altitude="5000")["legs"][0]["from"]["kind"] == "airport"
+
+
+@pytest.mark.parametrize(
+    ("route", "alternate", "kind"),
+    [
+        ("ACY ALB:vor CAM:vor ACY", "alternate ALB via KBDU", "station"),
+        ("CAM V123 ALB", "alternate KBDU", "station"),
+        ("ALB:vor CAM:vor ALB", "alternate KBDU", "airport"),
+    ],
+)
+def test_the_way_to_an_alternate_begins_at_what_the_route_passes(
+    fly: Flown, route: str, alternate: str, kind: str
+) -> None:
+    """ALB is a VORTAC and an airport (NAV_BASE and APT_BASE, 2026-05-14)."""
+    (way,) = fly(route, alternate, altitude="5000")["alternates"]
+    assert way["legs"][0]["from"]["kind"] == kind
+
+
 @pytest.mark.parametrize(
     ("word", "latitude_deg"),
     [("MAZ:vor", 18.2564), ("MAZ:ndb", 18.2546), ("MAZ:airport", 18.2557), ("AA:4701N09649W", 47.0090)],

@@ -65,19 +65,19 @@ def test_two_files_imported_one_after_the_other_are_one_edition(catalogue: Catal
 
 
 @pytest.mark.parametrize(
-    ("asked", "other", "kind", "status"),
+    ("asked", "kind", "status"),
     [
-        ("XHAR", None, "airport", None),
-        ("QQ-0001", None, "heliport", None),
-        ("9QX", None, "airport", "closed"),
-        ("XSEA", None, "seaplane base", None),
+        ("XHAR", "airport", None),
+        ("QQ-0001", "heliport", None),
+        ("9QX", "airport", "closed"),
+        ("XSEA", "seaplane base", None),
     ],
 )
 def test_airports_by_their_identifiers(
-    catalogue: Catalogue, day: date, asked: str, other: str | None, kind: str, status: str | None
+    catalogue: Catalogue, day: date, asked: str, kind: str, status: str | None
 ) -> None:
     (airport,) = catalogue.airports(asked, day)
-    assert (airport.other_ident, airport.kind, airport.status) == (other, kind, status)
+    assert (airport.kind, airport.status) == (kind, status)
 
 
 def test_names_keep_their_letters(catalogue: Catalogue, day: date) -> None:

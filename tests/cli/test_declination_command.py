@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 
 import pytest
@@ -18,6 +19,14 @@ def test_the_model_beside_a_station(navlog: Run) -> None:
         "station declination 1E: in nil wind the compass reads 2.5 more than the needle\n",
         "",
     )
+
+
+def test_json_calls_the_variation_by_its_name_and_for_one_version_by_its_old_one(navlog: Run) -> None:
+    # WMM2025 on 2026-05-16: 1.45 W at ODI.
+    _, out, _ = navlog("declination", "43.91232916 -91.46751616", "--date", "2026-05-16", "--format", "json")
+    found = json.loads(out)
+    assert found["variation_deg"] == pytest.approx(-1.45, abs=0.01)
+    assert found["declination_deg"] == found["variation_deg"]
 
 
 def test_where_a_compass_fails(navlog: Run) -> None:

@@ -7,14 +7,9 @@ from geographiclib.geodesic import Geodesic
 from hypothesis import given
 from hypothesis import strategies as st
 
-from navlog.computations.fixing import (
-    bearing_workings,
-    fix,
-    needle_workings,
-    position_bearings,
-    radial_on_needle,
-    workings,
-)
+from navlog.computations import position
+from navlog.computations.fixing import solve, workings
+from navlog.computations.position import needle_workings, radial_on_needle
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import Flag
@@ -51,7 +46,7 @@ def radial_and_nm(station: Station, position: Position) -> tuple[float, float]:
 
 
 def test_two_radials_meet_where_geographiclib_finds_both() -> None:
-    found = fix(read_fix("QHB 160 x QEL 090"), BOTH)
+    found = solve(read_fix("QHB 160 x QEL 090"), BOTH)
     for line, station in zip(found.lines, BOTH, strict=True):
         radial_deg, distance_nm = radial_and_nm(station, found.position)
         assert radial_deg == pytest.approx(line.radial_deg, abs=1e-6)
@@ -68,7 +63,7 @@ def test_an_error_beside_the_published_crossing_error() -> None:
         first, second = station_at(crossing, 200.0, "QAA"), station_at(crossing, 200.0 + cut_deg, "QBB")
         radials = [radial_and_nm(station, crossing)[0] for station in (first, second)]
         text = f"QAA {radials[0]:07.3f} x QBB {radials[1]:07.3f}"
-        found = fix(read_fix(text), (first, second), bearing_error_deg=3.6)
+        found = solve(read_fix(text), (first, second), bearing_error_deg=3.6)
         assert found.cut_deg == pytest.approx(cut_deg, abs=0.01)
         assert found.lines[0].shift_nm == pytest.approx(off_nm, abs=0.05)
         assert found.error_nm > max(line.shift_nm for line in found.lines)
@@ -81,7 +76,7 @@ def station_at(place: Position, azimuth_deg: float, ident: str) -> Station:
 
 
 def test_a_radial_and_a_distance_over_the_ground() -> None:
-    found = fix(read_fix("QHB 084 21nm"), BOTH, altitude_ft=5500.0)
+    found = solve(read_fix("QHB 084 21nm"), BOTH, altitude_ft=5500.0)
     radial_deg, distance_nm = radial_and_nm(QHB, found.position)
     assert radial_deg == pytest.approx(84.0, abs=1e-6)
     assert distance_nm == pytest.approx(21.0, abs=1e-6)
@@ -93,12 +88,12 @@ def test_a_radial_and_a_distance_over_the_ground() -> None:
 
 def test_slant_range_as_published() -> None:
     # EASA question bank: 6,000 ft above, DME 5.0 NM: 4.9 NM; ICAO Doc 8168: sqrt(5^2 - 0.027 x 6^2).
-    found = fix(read_fix("QHB 084 dme 5 at 6820"), BOTH)
+    found = solve(read_fix("QHB 084 dme 5 at 6820"), BOTH)
     assert found.lines[0].distance_nm == pytest.approx(4.9, abs=0.05)
     assert found.lines[0].distance_nm == pytest.approx((25.0 - 0.027 * 36.0) ** 0.5, abs=0.001)
     assert found.lines[0].dme_nm == pytest.approx(5.0)
     assert found.dme_error_nm == 0.5  # FAA AIM 1-1-7
-    assert fix(read_fix("QHB 084 dme 100 at 6820"), BOTH).dme_error_nm == pytest.approx(3.0)
+    assert solve(read_fix("QHB 084 dme 100 at 6820"), BOTH).dme_error_nm == pytest.approx(3.0)
 
 
 @pytest.mark.parametrize(
@@ -116,7 +111,7 @@ def test_slant_range_as_published() -> None:
 )
 def test_what_is_no_fix_is_a_problem(text: str, code: str) -> None:
     with pytest.raises(NavlogError, match=rf"\[{code}\]"):
-        fix(read_fix(text), BOTH)
+        solve(read_fix(text), BOTH)
 
 
 def test_a_station_must_have_what_a_radial_needs() -> None:
@@ -125,7 +120,7 @@ def test_a_station_must_have_what_a_radial_needs() -> None:
     beacon = Station("QHB", StationKind.NDB, Position(46.0, -39.0), declination_deg=-15.0)
     for station, code in ((chart_only, "no-position"), (unaligned, "no-declination"), (beacon, "no-radial")):
         with pytest.raises(NavlogError, match=code):
-            fix(read_fix("QHB 084 5nm"), (station,))
+            solve(read_fix("QHB 084 5nm"), (station,))
 
 
 def test_bearings_as_published_for_victor_airways() -> None:
@@ -134,8 +129,8 @@ def test_bearings_as_published_for_victor_airways() -> None:
     odi = Station("ODI", StationKind.VOR, Position(43.91232916, -91.46751616), declination_deg=1.0)
     assert gep.position is not None
     assert odi.position is not None
-    (from_gep,) = position_bearings(odi.position, (gep,))
-    (from_odi,) = position_bearings(gep.position, (odi,))
+    (from_gep,) = position.solve(odi.position, (gep,))
+    (from_odi,) = position.solve(gep.position, (odi,))
     assert from_gep.radial_deg == pytest.approx(125.47, abs=0.02)
     assert from_odi.radial_deg == pytest.approx(311.80, abs=0.02)
     assert from_gep.distance_nm == pytest.approx(110.30, abs=0.05)
@@ -143,7 +138,7 @@ def test_bearings_as_published_for_victor_airways() -> None:
 
 
 def test_stations_come_nearest_first_with_what_their_dme_reads() -> None:
-    near, far = position_bearings(Position(46.1, -39.3), (QEL, QHB), altitude_ft=5500.0)
+    near, far = position.solve(Position(46.1, -39.3), (QEL, QHB), altitude_ft=5500.0)
     assert (near.ident, far.ident) == ("QHB", "QEL")
     assert near.dme_nm == pytest.approx((near.distance_nm**2 + (4680.0 / FEET_PER_NM) ** 2) ** 0.5)
     assert (far.dme_nm, far.in_cone, far.service_nm) == (None, None, None)
@@ -154,13 +149,13 @@ def test_over_the_station_the_needle_is_not_trusted() -> None:
     # ICAO Doc 8168, Volume I: the cone opens 50 degrees from the vertical: 10,000 ft above it is 1.96 NM.
     def in_cone(north_nm: float) -> bool | None:
         place = Position(46.205 + north_nm / 60.0, -39.345)
-        return position_bearings(place, (QHB,), altitude_ft=10_820.0)[0].in_cone
+        return position.solve(place, (QHB,), altitude_ft=10_820.0)[0].in_cone
 
     assert (in_cone(1.9), in_cone(2.0)) == (True, False)
 
 
 def test_right_over_the_station_there_is_no_radial() -> None:
-    (seen,) = position_bearings(Position(46.205, -39.345), (QHB,))
+    (seen,) = position.solve(Position(46.205, -39.345), (QHB,))
     assert (seen.radial_deg, seen.course_to_deg, seen.distance_nm) == (None, None, 0.0)
 
 
@@ -177,15 +172,15 @@ def test_right_over_the_station_there_is_no_radial() -> None:
 )
 def test_service_volumes_count_from_the_station(service: str, above_ft: float, radius_nm: float) -> None:
     station = Station("QHB", StationKind.VOR, Position(46.0, -39.0), service=service, elevation_ft=500.0)
-    (seen,) = position_bearings(Position(46.5, -39.0), (station,), altitude_ft=above_ft + 500.0)
+    (seen,) = position.solve(Position(46.5, -39.0), (station,), altitude_ft=above_ft + 500.0)
     assert seen.service_nm == radius_nm
 
 
 def test_stations_without_a_place_are_left_out() -> None:
     chart_only = Station("QCC", StationKind.VOR, declination_deg=-15.0)
-    assert len(position_bearings(Position(46.0, -39.0), (chart_only, QHB))) == 1
+    assert len(position.solve(Position(46.0, -39.0), (chart_only, QHB))) == 1
     with pytest.raises(NavlogError, match="no station here has a position"):
-        position_bearings(Position(46.0, -39.0), (chart_only,))
+        position.solve(Position(46.0, -39.0), (chart_only,))
 
 
 def test_a_centred_needle_names_the_radial() -> None:
@@ -198,15 +193,15 @@ def test_a_centred_needle_names_the_radial() -> None:
 
 @given(st.floats(1, 360), st.floats(1.0, 100.0))
 def test_a_fix_has_the_radial_and_distance_that_made_it(radial_deg: float, distance_nm: float) -> None:
-    found = fix(read_fix(f"QHB {radial_deg:07.3f} {distance_nm:.3f}nm"), BOTH)
-    (seen,) = position_bearings(found.position, (QHB,))
+    found = solve(read_fix(f"QHB {radial_deg:07.3f} {distance_nm:.3f}nm"), BOTH)
+    (seen,) = position.solve(found.position, (QHB,))
     assert seen.radial_deg is not None
     assert abs(difference_deg(seen.radial_deg, round(radial_deg, 3))) < 1e-6
     assert seen.distance_nm == pytest.approx(round(distance_nm, 3), abs=1e-6)
 
 
 def test_workings_of_fixes_and_bearings() -> None:
-    crossing = workings(fix(read_fix("QHB 160 x QEL 090"), BOTH))
+    crossing = workings(solve(read_fix("QHB 160 x QEL 090"), BOTH))
     assert [step.what for step in crossing] == [
         "true bearing from QHB",
         "true bearing from QEL",
@@ -215,9 +210,9 @@ def test_workings_of_fixes_and_bearings() -> None:
         "both errors at their worst",
     ]
     assert (crossing[0].values, crossing[0].result) == ("160 + (-15)", "145.0T")
-    by_dme = workings(fix(read_fix("QHB 084 dme 5 at 6820"), BOTH))
+    by_dme = workings(solve(read_fix("QHB 084 dme 5 at 6820"), BOTH))
     assert by_dme[1].values == "5.00^2 = 4.90^2 + (6000 ft / 6,076)^2"
-    seen = position_bearings(Position(46.1, -39.3), (QHB,), altitude_ft=5500.0)
-    radial, dme = bearing_workings(seen)
+    (seen,) = position.solve(Position(46.1, -39.3), (QHB,), altitude_ft=5500.0)
+    radial, dme = position.workings(seen)
     assert (radial.what, dme.what) == ("radial of QHB", "DME of QHB")
     assert radial.values.endswith(" - (-15)")

@@ -9,13 +9,10 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from navlog.computations import needle
 from navlog.computations.intercept import (
     Way,
-    needle_from_deflection,
-    needle_from_offset,
-    needle_workings,
     radial_of_course,
-    read_deflection_deg,
     solve,
     workings,
 )
@@ -215,40 +212,40 @@ def test_bad_input_is_a_problem(wrong: dict[str, float]) -> None:
 
 def test_a_dot_is_200_feet_a_mile() -> None:
     # The rule of the knowledge tests; exact for 2 degrees is 212.1 ft.
-    shown = needle_from_deflection(read_deflection_deg("1dot"), 1.0)
+    shown = needle.from_deflection(needle.read_deflection_deg("1dot"), 1.0)
     assert shown.off_nm * FEET_PER_NM == pytest.approx(212.1, abs=0.1)
 
 
 def test_a_fifth_of_the_scale_at_60_miles_is_two_miles() -> None:
     # FAA commercial item: one-fifth deflection (2 degrees) at 60 NM is about 2 NM.
-    assert needle_from_deflection(2.0, 60.0).off_nm == pytest.approx(2.0, abs=0.1)
+    assert needle.from_deflection(2.0, 60.0).off_nm == pytest.approx(2.0, abs=0.1)
 
 
 def test_five_miles_at_a_hundred_is_a_dot_and_a_half() -> None:
     # An instructor's answer by the 200 ft rule: 1.5 dots; exact 1.43.
-    shown = needle_from_offset(5.0, 100.0)
+    shown = needle.from_offset(5.0, 100.0)
     assert shown.dots == pytest.approx(1.5, abs=0.1)
     assert shown.full_scale is False
-    assert needle_from_offset(20.0, 100.0).full_scale is True
+    assert needle.from_offset(20.0, 100.0).full_scale is True
 
 
 @given(st.floats(0.1, 44.9), st.floats(0.5, 130.0))
 def test_deflection_and_distance_off_are_inverse(deflection_deg: float, distance_nm: float) -> None:
-    there = needle_from_deflection(deflection_deg, distance_nm)
-    back = needle_from_offset(there.off_nm, distance_nm)
+    there = needle.from_deflection(deflection_deg, distance_nm)
+    back = needle.from_offset(there.off_nm, distance_nm)
     assert back.deflection_deg == pytest.approx(deflection_deg)
 
 
 def test_nobody_is_farther_off_a_radial_than_from_its_station() -> None:
     with pytest.raises(NavlogError, match="30 NM from a station is 50 NM off"):
-        needle_from_offset(50.0, 30.0)
+        needle.from_offset(50.0, 30.0)
 
 
 def test_needles_are_refused_at_the_station_and_beyond_90() -> None:
     with pytest.raises(NavlogError, match="the distance is zero"):
-        needle_from_offset(1.0, 0.0)
+        needle.from_offset(1.0, 0.0)
     with pytest.raises(NavlogError, match="never 90 degrees off"):
-        needle_from_deflection(90.0, 10.0)
+        needle.from_deflection(90.0, 10.0)
 
 
 def test_a_course_names_its_radial() -> None:
@@ -274,7 +271,7 @@ def test_workings_put_the_numbers_in() -> None:
         "distance to the radial": ("20 x sin(15) / sin(45)", "7.3 NM"),
         "time to the radial": ("7.3 NM / 110 kt", "4.0 min"),
     }
-    assert [step.result for step in needle_workings(needle_from_deflection(4.0, 30.0))] == [
+    assert [step.result for step in needle.workings(needle.from_deflection(4.0, 30.0))] == [
         "2.0 dots",
         "2.10 NM",
     ]

@@ -54,6 +54,34 @@ def test_taxi_fuel_is_taken_off_once(folder: Folder) -> None:
     assert fuel["margin_min"] == pytest.approx(17 / 8 * 60)
 
 
+@pytest.mark.parametrize(
+    ("more", "least_gal"),
+    [
+        # At QBB the 4 gal to QCC are ahead, at QCC none; 30 min of reserve are 4 gal.
+        ("rules vfr day\n", [8, 4]),
+        ("rules vfr day\ncontingency 10%\nextra 2gal\n", [4 + 4 + 0.8 + 2, 4 + 0.8 + 2]),
+        (
+            "rules vfr day\nairport XEE N46 00.00 W039 00.00\ndirect QCC 180 - XEE 15nm\nalternate XEE\n",
+            [4 + 4 + 1, 4 + 1],
+        ),
+    ],
+)
+def test_the_least_fuel_to_go_on_is_what_is_burnt_ahead_and_kept_at_the_end(
+    folder: Folder, more: str, least_gal: list[float]
+) -> None:
+    legs = folder.fly(STATED + more)["legs"]
+    ends = [leg["fuel_least_gal"] for leg in legs if leg["to"]["kind"] == "station"]
+    assert ends == pytest.approx(least_gal)
+
+
+def test_the_least_fuel_is_unknown_with_its_reason(folder: Folder) -> None:
+    reasons = {"burn 8gph\n": "the reserve is not known", "wind calm\n": "the fuel needed ahead is not known"}
+    for gone, reason in reasons.items():
+        for leg in folder.fly((STATED + "rules vfr day\n").replace(gone, ""))["legs"]:
+            assert leg["fuel_least_gal"] is None
+            assert {"key": "fuel_least_gal", "reason": reason} in leg["unknown"]
+
+
 def test_contingency_is_a_share_of_the_trip_and_extra_stands_beside_it(folder: Folder) -> None:
     fuel = folder.fly(STATED + "rules vfr day\ncontingency 10%\nextra 2gal\n")["fuel"]
     assert (fuel["contingency_gal"], fuel["extra_gal"]) == (pytest.approx(0.8), 2.0)
@@ -109,6 +137,8 @@ def test_fuel_taken_at_a_stop_begins_a_new_account(folder: Folder) -> None:
     assert (fuel["on_board_gal"], fuel["used_gal"]) == (12.0, pytest.approx(second))
     assert fuel["required_gal"] == pytest.approx(second + 4)
     assert found["totals"]["fuel_gal"] == pytest.approx(first + second)
+    # Nothing but the reserve need be left where the tanks are filled.
+    assert [leg["fuel_least_gal"] for leg in found["legs"]] == pytest.approx([4, 4])
 
 
 def test_a_stop_without_fuel_goes_on_with_what_is_left(folder: Folder) -> None:
@@ -254,6 +284,9 @@ def test_a_diversion_that_takes_more_than_the_destination_rules_what_is_required
     assert fuel["margin_gal"] == pytest.approx(30 - 19.4)
     assert fuel["margin_min"] == pytest.approx(10.6 / 8 * 60)
     assert (fuel["used_gal"], fuel["alternate_gal"]) == (pytest.approx(8), pytest.approx(1))
+    # At QBB the way to XDD, behind it 10 % of the 8 gal of the whole trip.
+    by_end = {leg["to"]["ident"]: leg["fuel_least_gal"] for leg in found["legs"]}
+    assert (by_end["QBB"], by_end["QCC"]) == (pytest.approx(10 + 0.4 + 4 + 1), pytest.approx(1 + 0.8 + 4 + 1))
     assert fuel["diversion"] == {
         "from": "QBB",
         "airport": "XDD",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from helpers.flown import Json, changed, flight, flights, rules_of
+from helpers.folder import Folder
 
 
 def problems(text: str) -> list[tuple[str, str]]:
@@ -122,3 +123,13 @@ def test_every_point_that_the_route_passes_will_do(start: str) -> None:
     whole = "airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 3000"
     route = "route XHAR QHB V801 QEL QEL155005/A035 4544N03925W XOLD"
     assert problems(changed(whole, "fix MARSH N46 04.00 W039 24.23", route, f"alternate {start} via QSK XHAR")) == []
+
+
+def test_a_bearing_from_a_fix_is_told_as_magnetic(folder: Folder) -> None:
+    text = (
+        "station QHB 113.70 N46 12.30 W039 20.70 decl 15W\nfix GUMBO N46 00.00 W039 30.00\n"
+        "date 2026-07-18\nvariation 13W\ntas 110kt\naltitude 4500\nroute QHB DCT GUMBO DCT {}\n"
+    )
+    by_model = "Bearing from a fix, magnetic by WMM2025: GUMBO180012"
+    assert by_model in folder.run(text.format("GUMBO180012")).out.splitlines()
+    assert "Bearing from a fix" not in folder.run(text.format("QHB210030")).out

@@ -17,7 +17,7 @@ from helpers.flown import EXAMPLES, ROOT, navlog
 from helpers.nasr_excerpt import DATA
 
 from navlog.catalogue import import_data
-from navlog.cli import catalogue_command, declination_command
+from navlog.cli import catalogue_command, radio_commands
 
 TRIP = str(EXAMPLES / "round_robin.route")
 posix_only = pytest.mark.skipif(os.name != "posix", reason="needs POSIX signals and descriptors")
@@ -158,7 +158,7 @@ def test_a_clock_far_off_is_no_bug(
     command: tuple[str, ...], year: int, catalogue: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(Clock, "year_shown", year)
-    for module in (catalogue_command, declination_command):
+    for module in (catalogue_command, radio_commands):
         monkeypatch.setattr(module, "datetime", Clock, raising=False)
     options = ["--catalogue", catalogue] if command[0] == "catalogue" else []
     done = navlog(*command, *options)

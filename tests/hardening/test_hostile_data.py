@@ -151,8 +151,8 @@ def test_text_reaches_a_stream_in_one_way_only() -> None:
     writers = {
         ("cli/__init__.py", "echo_error"),
         ("cli/output.py", "to_stdout"),
-        ("cli/library.py", "show"),
-        ("cli/library.py", "each"),  # progress: a count
+        ("cli/check_command.py", "show"),
+        ("cli/check_command.py", "each"),  # progress: a count
         ("__main__.py", "main"),  # one constant word
     }
     found = set()

@@ -33,7 +33,7 @@ from navlog.request.writer import to_text
 from navlog.rules.answers import Answer, answers
 from navlog.sheets.formats import MODULES, sheet
 from navlog.studies import marking, whatif
-from navlog.studies.checking import Source, read_plans
+from navlog.studies.batch import Source, read_plans
 from navlog.studies.explain_text import explained, explanation_text
 from navlog.studies.marking_text import marking_json, marking_text
 from navlog.studies.revision import revise

@@ -8,8 +8,11 @@ from dataclasses import dataclass, field
 BREAK = "=" * 80
 SECOND_LINE = re.compile(
     r"   (?P<Via>\S+) +(?P<Dist>[\d.]+) NM +(?P<Rem>[\d.]+) to (?P<Goal>\w+)  alt (?P<Alt>\S+) (?P<Min>(?:MEA|min) \S+)"
+    r"(?: M\w+ \d+)*"
     r"  TC (?P<TC>\S+) MC (?P<MC>\S+) WCA (?P<WCA>\S+) GS (?P<GS>\S+)"
 )
+MARKED = re.compile(r"(?<=\S)!(?=\s|$)")
+"""The mark behind a figure that an error or warning means."""
 TOTAL = re.compile(r"TOTAL  (?P<NM>\S+) NM +(?P<time>\S+) in the air +fuel (?P<fuel>\S+ \S+) +landing (?P<landing>\S+)")
 WIDER = {"Set": 6, "ETA": 5}
 """How much wider than their heading the left-aligned columns before right-aligned ones are."""
@@ -73,9 +76,10 @@ def printed_legs(lines: list[str]) -> list[PrintedLeg]:
     pending: str | None = None
     for line in lines[2:]:
         if re.match(r" ?\d+ ", line):
-            pending = line
+            # A mark pushes the next column on by one at most, into room that it has to spare.
+            pending = MARKED.sub(" ", line)
         elif pending is not None:
-            second = SECOND_LINE.match(line)
+            second = SECOND_LINE.match(MARKED.sub("", line))
             assert second is not None, line
             found.append(PrintedLeg(first_cells(pending, places) | second.groupdict()))
             pending = None

@@ -23,7 +23,7 @@ from navlog.nav.atmosphere import (
     tas_from_cas_kt,
 )
 from navlog.nav.problems import NavlogError
-from navlog.nav.units import FOOT_M, INCH_OF_MERCURY_HPA
+from navlog.nav.units import FOOT_M, read_pressure_hpa
 
 KNOT_M_PER_S = 1852 / 3600
 EARTH_RADIUS_M = 6_356_766  # Doc 7488/3, for geometric to geopotential heights
@@ -90,7 +90,7 @@ def test_standard_air_has_its_own_altitude_as_density_altitude(altitude_ft: floa
 
 def test_density_altitude_of_the_pilots_handbook() -> None:
     # FAA-H-8083-25, chapter 10, sample problem 1: 5,883 ft, 30.10 inHg, 70 F; 5,718 and about 7,700 ft.
-    altitude_ft = pressure_altitude_ft(indicated_altitude_ft=5883, altimeter_hpa=30.10 * INCH_OF_MERCURY_HPA)
+    altitude_ft = pressure_altitude_ft(indicated_altitude_ft=5883, altimeter_hpa=read_pressure_hpa("30.10inHg"))
     density_ft = density_altitude_ft(pressure_altitude_ft=altitude_ft, temperature_c=(70 - 32) / 1.8)
     assert altitude_ft == pytest.approx(5718, abs=2)
     assert density_ft == pytest.approx(7700, abs=15)
@@ -99,7 +99,7 @@ def test_density_altitude_of_the_pilots_handbook() -> None:
 
 def test_pressure_altitude_conversion_of_the_pilots_handbook() -> None:
     # FAA-H-8083-25, figure 10-3: an altimeter setting of 29.7 adds 205 ft.
-    added_ft = pressure_altitude_ft(indicated_altitude_ft=0, altimeter_hpa=29.7 * INCH_OF_MERCURY_HPA)
+    added_ft = pressure_altitude_ft(indicated_altitude_ft=0, altimeter_hpa=read_pressure_hpa("29.7inHg"))
     assert added_ft == pytest.approx(205, abs=1)
 
 

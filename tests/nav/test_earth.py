@@ -19,7 +19,7 @@ AUTHORITIES = Path(__file__).parents[1] / "authorities"
 METRE_NM = 1 / 1852
 # Two implementations of the same series: Karney states 15 nanometres for each.
 GEODESIC_NM = 1e-7 * METRE_NM
-# Positions are checked as a distance; the promise of `crossing` and `cross_track`.
+# Positions are checked as a distance; the promise of `crossing`.
 FIX_NM = 1e-6
 # A few units in the last place of 360.
 COURSE_DEG = 1e-11
@@ -266,26 +266,6 @@ def test_what_is_not_a_number_is_a_problem(bad: float) -> None:
             call()
         (problem,) = caught.value.problems
         assert (problem.code, problem.message) == ("bad-value", "a course or distance is not a finite number")
-
-
-@patient
-@given(
-    st.builds(Position, st.floats(min_value=-85, max_value=85), longitudes),
-    courses,
-    st.floats(min_value=0.1, max_value=500),
-    st.floats(min_value=-100, max_value=600),
-    st.floats(min_value=-300, max_value=300),
-)
-def test_a_place_set_off_to_one_side_is_found_there(
-    start: Position, course_deg: float, length_nm: float, along_nm: float, off_nm: float
-) -> None:
-    end = from_here(start, course_deg, length_nm)[0]
-    leaving_deg = earth.inverse(start, end).course_deg
-    abeam, back_deg = from_here(start, leaving_deg, along_nm)
-    position = from_here(abeam, back_deg + 180.0 + 90.0, off_nm)[0]
-    found_along_nm, found_off_nm = earth.cross_track(position, start, end)
-    assert found_along_nm == pytest.approx(along_nm, abs=FIX_NM)
-    assert found_off_nm == pytest.approx(off_nm, abs=FIX_NM)
 
 
 @pytest.mark.parametrize("middle", [HARBOUR, Position(10, 180), Position(89.9, 20), Position(-89.9, 0), Position(0, 0)])

@@ -96,7 +96,7 @@ def test_a_value_reads_in_its_unit(read: Callable[[str], float], text: str, expe
 
 def test_an_inch_of_mercury_is_that_of_the_standard() -> None:
     # NIST SP 811, appendix B.8: 1 inHg (conventional) = 3.386 389 E+03 Pa.
-    assert pytest.approx(33.86389, abs=0.000005) == units.INCH_OF_MERCURY_HPA
+    assert units.read_pressure_hpa("30.00inHg") == pytest.approx(30 * 33.86389, abs=30 * 0.000005)
     # The standard atmosphere: 29.921 inHg is 1013.25 hPa, to half of the last digit of the inches.
     assert units.read_pressure_hpa("29.921inHg") == pytest.approx(1013.25, abs=0.0005 * 33.86389)
 

@@ -9,7 +9,8 @@ from random import Random
 
 from helpers.compared import M_PER_NM, Difference, between, check, line, random_position, there
 
-from navlog.computations.fixing import fix, position_bearings, radial_on_needle
+from navlog.computations import fixing, position
+from navlog.computations.position import radial_on_needle
 from navlog.nav import earth, guidance
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import Flag, Guidance, StatedRadial
@@ -26,7 +27,7 @@ STEP_M = 2_500.0
 
 # Steps of 2.5 km leave less than a millionth of a metre after 500 NM.
 WALKED_M = 1e-6
-# The promise of `crossing` and `cross_track`, in NM.
+# The promise of `crossing`, in NM.
 FIX_NM = 1e-6
 Vector = tuple[float, float, float]
 
@@ -118,30 +119,6 @@ def test_geodesics_are_where_small_steps_lead() -> None:
     named = ("direct, m", "inverse, length, m", "inverse, course, m aside", "inverse, course at the end, m aside")
     more = ("distance_nm, m", "point_along, m", "point_along, course, m aside")
     check(of_geodesics, dict.fromkeys((*named, *more), WALKED_M))
-
-
-def of_cross_track(random: Random) -> Iterator[Difference]:
-    start, course_deg, length_nm = random_position(random), random.uniform(0, 360), random.uniform(1, 400)
-    end = there(start, course_deg, length_nm)
-    position = there(
-        there(start, course_deg, random.uniform(-100, 500)), random.uniform(0, 360), random.uniform(5, 200)
-    )
-
-    def off(along_nm: float) -> float:
-        return line(there(start, course_deg, along_nm), position)[0]
-
-    along_nm, off_nm = earth.cross_track(position, start, end)
-    # A place is abeam where it is as far away a little before as a little after.
-    yield "along, NM", along_nm - root(lambda at: off(at + 1.0) - off(at - 1.0), along_nm - 50.0, along_nm + 50.0)
-    yield "off, NM", abs(off_nm) - off(along_nm)
-    yield "nearer anywhere, NM", max(off(along_nm) - min(off(along_nm + aside) for aside in (-1, -0.1, 0.1, 1)), 0.0)
-    right = between(line(start, position)[1], course_deg) > 0.0
-    if abs(off_nm) > 0.1 and abs(along_nm) < 300.0:
-        yield "wrong side", float(right != (off_nm > 0.0))
-
-
-def test_abeam_is_the_nearest_place_of_the_line() -> None:
-    check(of_cross_track, {"along, NM": FIX_NM, "off, NM": FIX_NM, "nearer anywhere, NM": 0.0, "wrong side": 0.0})
 
 
 def met(first: Position, first_deg: float, second: Position, second_deg: float) -> tuple[Position, float]:
@@ -237,7 +214,7 @@ def of_fixes(random: Random) -> Iterator[Difference]:
         second_deg - (second.declination_deg or 0.0),
     )
     crossed = FixDefinition("QFX", NOWHERE, radials=((QAA, radials[0] % 360), (QBB, radials[1] % 360)))
-    found = fix(crossed, (first, second), bearing_error_deg=1.0)
+    found = fixing.solve(crossed, (first, second), bearing_error_deg=1.0)
     place, _ = met(first_at, first_deg, second_at, second_deg)
     yield "crossed, NM", line(found.position, place)[0]
     worst_nm = max(
@@ -250,12 +227,12 @@ def of_fixes(random: Random) -> Iterator[Difference]:
     by_dme = FixDefinition(
         "QFX", NOWHERE, radials=((QAA, radials[0] % 360),), distance_nm=reading_nm, dme_altitude_ft=altitude_ft
     )
-    found = fix(by_dme, (first,), bearing_error_deg=1.0)
+    found = fixing.solve(by_dme, (first,), bearing_error_deg=1.0)
     ground_nm, bearing_deg, _ = line(first_at, found.position)
     height_nm = (altitude_ft - (first.elevation_ft or 0.0)) / FEET_PER_NM
     yield "DME, NM", hypot(ground_nm, height_nm) - reading_nm
     yield "radial of the DME fix", between(bearing_deg, first_deg)
-    (seen,) = position_bearings(place, (first,), altitude_ft=altitude_ft)
+    (seen,) = position.solve(place, (first,), altitude_ft=altitude_ft)
     distance_nm, bearing_deg, _ = line(first_at, place)
     yield "bearing", between(seen.radial_deg, bearing_deg - (first.declination_deg or 0.0))
     yield "course to", between(seen.course_to_deg, bearing_deg - (first.declination_deg or 0.0) + 180.0)

@@ -9,7 +9,7 @@ from typing import Any
 
 from helpers.compared import Difference, between, check, direction_deg, mp, vector
 
-from navlog.computations import descent, intercept, station_time
+from navlog.computations import descent, intercept, needle, station_time
 from navlog.computations.descent import Slope
 from navlog.computations.intercept import Way
 from navlog.nav import radio
@@ -165,10 +165,10 @@ def of_radio(random: Random) -> Iterator[Difference]:
     exact_off = mp.mpf(ground) * mp.tan(mp.mpf(angle) * DEGREE)
     yield "off_course_nm", share(radio.off_course_nm(angle, ground), exact_off)
     yield "dots", share(radio.dots(angle), mp.mpf(angle) / 2)
-    by_degrees = intercept.needle_from_deflection(abs(angle), ground)
+    by_degrees = needle.from_deflection(abs(angle), ground)
     yield "needle_from_deflection", share(by_degrees.off_nm, abs(exact_off))
     beside = min(abs(off), ground)
-    by_miles = intercept.needle_from_offset(beside, ground)
+    by_miles = needle.from_offset(beside, ground)
     yield "needle_from_offset", by_miles.deflection_deg - degrees(atan2(beside, ground))
     station = random.uniform(0, 8000)
     exact = mp.mpf("1.23") * (mp.sqrt(mp.mpf(above)) + mp.sqrt(mp.mpf(station)))

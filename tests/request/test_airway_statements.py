@@ -91,12 +91,41 @@ def test_each_side_has_its_own_unit_and_a_lone_one_at_the_end_serves_both() -> N
 
 
 def test_a_crossing_altitude_names_the_point_and_where_it_leads() -> None:
-    assert segment("mca 3500 QEL to PINEY mca 4000ft QHB to XRAY").crossings == (
-        CrossingAltitude(3500.0, "QEL", "PINEY"),
-        CrossingAltitude(4000.0, "QHB", "XRAY"),
+    assert segment("mca 3500 QEL to QHB mca 4000ft QHB to QEL").crossings == (
+        CrossingAltitude(3500.0, "QEL", "QHB"),
+        CrossingAltitude(4000.0, "QHB", "QEL"),
     )
     assert codes("airway V801 QHB - QEL 29 mca 3500 QIL to QEL") == [(35, "bad-crossing")]
     assert codes("airway V801 QHB - QEL 29 mca 3500 QEL PINEY") == [(39, "missing-word")]
+
+
+@pytest.mark.parametrize("keyword", ["airway V801", "direct"])
+def test_a_crossing_altitude_stands_on_the_segment_by_which_its_point_is_left(keyword: str) -> None:
+    """However far on the point lies that it leads to, and on whichever segment it is written."""
+    chain = f"{keyword} QHB - PINEY 12 mca 5000 QHB to QIL mca 4000 PINEY to QIL - QEL 17 - QIL 20 mca 6000 QIL to QHB"
+    tree = parse(chain, "t.route")
+    assert tree.problems == ()
+    value = tree.common[0].value
+    segments = (
+        value.airway.segments if isinstance(value, AirwayDefinition) else [one.segment for one in direct(chain[7:])]
+    )
+    assert [one.crossings for one in segments] == [
+        (CrossingAltitude(5000.0, "QHB", "PINEY"),),
+        (CrossingAltitude(4000.0, "PINEY", "QEL"),),
+        (CrossingAltitude(6000.0, "QIL", "QEL"),),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("crossing", "column", "code"),
+    [
+        ("mca 5000 QEL to QEL", 53, "bad-crossing"),
+        ("mca 5000 QEL to XRAY", 53, "bad-crossing"),
+        ("mca 5000 QEL to QHB mca 4000 QEL to PINEY", 73, "given-twice"),
+    ],
+)
+def test_a_crossing_altitude_that_no_flight_could_meet_is_a_problem(crossing: str, column: int, code: str) -> None:
+    assert codes(f"airway V801 QHB - PINEY 12 - QEL 17 {crossing}") == [(column, code)]
 
 
 def test_a_changeover_counts_from_its_station() -> None:

@@ -56,8 +56,8 @@ def check_every_group(sample: Path) -> None:
     stations = read_bulletin(sample.read_text(), sample.name).stations
     assert {station.ident: [g.text for g in station.groups if g] for station in stations} == words
     for group in (group for station in stations for group in station.groups if group):
-        if group.light_and_variable:
-            assert group.text.startswith("9900")
+        if group.text.startswith("9900"):
+            assert group.level.wind == CALM
         else:
             assert written(group.level) == group.text
 
@@ -93,8 +93,6 @@ def test_the_official_example_at_every_level() -> None:
 def test_published_groups(text: str, height_ft: float, wind: Wind, temperature_c: float | None) -> None:
     group = decode_group(text, height_ft=height_ft)
     assert group.level == WindLevel(height_ft, wind, temperature_c)
-    assert group.light_and_variable is (wind == CALM)
-    assert group.at_least is (wind.speed_kt == 199)
 
 
 @given(
@@ -178,8 +176,6 @@ def test_dates_are_put_around_the_flight(
     wanted = [datetime.fromisoformat(f"{prefix}{text}:00+00:00") for text in expected]
     assert found[: len(wanted)] == wanted
     assert period.use_from <= period.valid <= period.use_to
-    assert period.covers(period.use_from)
-    assert period.covers(period.use_to)
 
 
 def test_dates_at_the_ends_of_the_calendar_do_not_break() -> None:

@@ -63,7 +63,7 @@ def test_airways_of_the_example(request_: Request) -> None:
 
 
 def test_direct_leg_of_the_example(request_: Request) -> None:
-    (direct,) = request_.definitions.directs
+    (direct,) = request_.definitions.directs.values()
     assert (direct.start.ident, direct.end.ident) == ("QEL", "XHAR")
     assert (direct.segment.start_radial_deg, direct.segment.end_radial_deg) == (47.0, None)
     assert direct.segment.minimum == BothWays(2700.0, 2700.0)

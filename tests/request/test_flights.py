@@ -103,7 +103,7 @@ def test_an_airway_is_replaced_whole() -> None:
 
 def test_a_direct_leg_is_replaced_as_a_pair_either_way() -> None:
     flight = merged("direct QHB - QEL 29 - PINEY 12", "direct PINEY - QEL 13")
-    assert [(d.start.ident, d.end.ident, d.segment.distance_nm) for d in flight.definitions.directs] == [
+    assert [(d.start.ident, d.end.ident, d.segment.distance_nm) for d in flight.definitions.directs.values()] == [
         ("QHB", "QEL", 29.0),
         ("PINEY", "QEL", 13.0),
     ]
@@ -270,7 +270,7 @@ def test_an_altitude_override_leaves_changes_in_the_route_alone() -> None:
 
 def test_a_wind_override_replaces_all_wind() -> None:
     flight = merged("wind 230/12\nwind at QHB 240/12\nwinds fb.txt", "wind at QEL 250/12", Overrides(wind=("calm",)))
-    assert [wind.calm for wind in flight.winds] == [True]
+    assert [level.speed_kt for wind in flight.winds for level in wind.levels] == [0.0]
     assert flight.bulletins == ()
     assert flight.spans["wind"].file == "--wind"
     several = merged("wind 230/12", "", Overrides(wind=("300/20", "at QHB 310/25")))

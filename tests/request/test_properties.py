@@ -12,9 +12,9 @@ from msgspec import Struct
 
 from navlog.nav.problems import NavlogError, Span, format_problem
 from navlog.request.flights import Overrides, read_flights
-from navlog.request.forms import KEYWORDS
 from navlog.request.lexer import decode
 from navlog.request.parser import parse
+from navlog.request.statements import STATEMENTS
 from navlog.request.tree import Statement, Tree
 from navlog.request.writer import to_text
 
@@ -104,7 +104,7 @@ def stations(draw: st.DrawFn) -> str:
     return " ".join(words)
 
 
-STATEMENTS = {
+DRAWN = {
     "station": stations(),
     "airport": st.builds("{} {} {}".format, IDENTS, positions(), st.sampled_from(["", "elev -12ft", 'name "Marsh"'])),
     "fix": st.builds("{} {}".format, POINTS, positions())
@@ -123,9 +123,7 @@ STATEMENTS = {
     "equipment": st.builds("vor {} dme {}".format, st.integers(1, 9), st.integers(0, 9)),
     "note": NAMES,
 }
-STATEMENT = st.sampled_from(sorted(STATEMENTS)).flatmap(
-    lambda keyword: st.builds(f"{keyword} {{}}".format, STATEMENTS[keyword])
-)
+STATEMENT = st.sampled_from(sorted(DRAWN)).flatmap(lambda keyword: st.builds(f"{keyword} {{}}".format, DRAWN[keyword]))
 
 FILES = st.builds(
     '{}\nflight "Out"\n{}\nflight "Back"\n{}'.format,
@@ -187,9 +185,9 @@ def test_line_ends_byte_order_mark_and_trailing_blanks_do_not_matter(text: str) 
         assert [p.span for p in again.all_problems()] == [p.span for p in tree.all_problems()]
 
 
-SCRAPS = st.sampled_from([*sorted(KEYWORDS), '"', "#", "-", "/", ":", "x", "at", "via", "over", "land", "to", "Z"]) | (
-    st.sampled_from(["QHB", "113.70", "N46", "W039", "15W", "230/12", "FL085", "V801", "dme", "150-160", "QHB084021"])
-)
+SCRAPS = st.sampled_from(
+    [*sorted(STATEMENTS), '"', "#", "-", "/", ":", "x", "at", "via", "over", "land", "to", "Z"]
+) | (st.sampled_from(["QHB", "113.70", "N46", "W039", "15W", "230/12", "FL085", "V801", "dme", "150-160", "QHB084021"]))
 SCRAP_TEXT = st.lists(SCRAPS | st.text(max_size=5) | st.sampled_from(["\n", "\n  ", '"'])).map(" ".join)
 
 
@@ -237,5 +235,5 @@ def test_a_file_with_every_keyword_is_written_and_read_back() -> None:
     path = Path(__file__).parents[1] / "data" / "valid" / "every-statement.route"
     tree = parse(path.read_text(encoding="utf-8"), path.name)
     used = {s.keyword for s in (*tree.common, *(s for flight in tree.flights for s in flight.statements))}
-    assert used | {"flight"} == set(KEYWORDS)
+    assert used | {"flight"} == set(STATEMENTS)
     assert values(parse(to_text(tree), path.name)) == values(tree)

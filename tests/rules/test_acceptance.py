@@ -6,7 +6,10 @@ import pytest
 from helpers.flown import changed, flight, flights
 from helpers.judged import judged
 
-from navlog.rules.report import RULES, nearest_rule, rule_named
+from navlog.rules.acceptance import nearest
+from navlog.rules.report import RULES, rule_named
+
+IDENTS = tuple(one.ident for one in RULES)
 
 LOW = ("altitude 2000", 'accept under-mea "ferry flight by day"')
 
@@ -57,6 +60,6 @@ def test_what_cannot_be_accepted_is_a_problem_at_its_line(rule: str, code: str, 
 def test_rules_are_found_by_name() -> None:
     for one in RULES:
         assert rule_named(one.ident) is one
-        assert nearest_rule(one.ident) == f"did you mean `{one.ident}`?"
+        assert nearest(one.ident, IDENTS) == f"did you mean `{one.ident}`?"
     assert rule_named("under-mae") is None
-    assert nearest_rule("") is None
+    assert nearest("", IDENTS) is None

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from helpers.judged import along, found, judged_text, of
+from helpers.judged import CHART_ONLY, along, found, judged_text, of
 from helpers.nasr_excerpt import DATA
 
 from navlog.catalogue import import_data, open_catalogue
@@ -19,26 +19,73 @@ MOCA = "mea 3000 moca 2400"
 
 def test_a36_row_18_moca_holds_to_22_nm_from_the_vor() -> None:
     # 14 CFR 91.177: the changeover point lies midway, so each station is used out to half the length.
-    assert found("moca-range", *along(f"QHB 212 - 032 QEL 43.8nm {MOCA}", "altitude 2500")) == []
-    assert len(found("moca-range", *along(f"QHB 212 - 032 QEL 44.2nm {MOCA}", "altitude 2500"))) == 2
+    asked = ("altitude 2500", "rules ifr")
+    assert found("moca-range", *along(f"QHB 212 - 032 QEL 43.8nm {MOCA}", *asked)) == []
+    assert len(found("moca-range", *along(f"QHB 212 - 032 QEL 44.2nm {MOCA}", *asked))) == 2
 
 
 def test_a36_the_middle_36_nm_of_80_are_below_a_legal_altitude() -> None:
-    told = found("moca-range", *along(f"QHB 212 - 032 QEL 80nm {MOCA}", "altitude 2500"))
+    told = found("moca-range", *along(f"QHB 212 - 032 QEL 80nm {MOCA}", "altitude 2500", "rules ifr"))
     parts = [float(re.findall(r"([\d.]+) NM of it", one)[0]) for one in told]
     assert sum(parts) == pytest.approx(36.0)
 
 
 def test_moca_is_nothing_without_a_vor() -> None:
     dead = ("unavailable QHB", "station QEL 110.20 kind dme")
-    (told,) = found("moca-range", *along(f"QHB 212 - QEL 29.5nm {MOCA}", "altitude 2500", *dead))
-    assert told == "warning: 2500 ft is below the MEA of 3000 ft and no VOR is in use"
+    (told,) = found("moca-range", *along(f"QHB 212 - QEL 29.5nm {MOCA}", "altitude 2500", "rules ifr", *dead))
+    assert told == "error: 2500 ft is below the MEA of 3000 ft and no VOR is in use"
 
 
-@pytest.mark.parametrize(("rules", "severity"), [("vfr", "warning"), ("ifr", "error")])
-def test_a_height_under_the_mea_is_graver_under_ifr(rules: str, severity: str) -> None:
-    (told, other) = found("under-mea", "altitude 2300", "route XHAR QHB V801 QEL XOLD", f"rules {rules}")
-    assert told == other == f"{severity}: 2300 ft is below the MEA of 3000 ft on V801"
+def test_a_height_under_the_mea_is_an_error_under_ifr() -> None:
+    (told, other) = found("under-mea", "altitude 2300", "route XHAR QHB V801 QEL XOLD", "rules ifr")
+    assert told == other == "error: 2300 ft is below the MEA of 3000 ft on V801"
+
+
+def test_below_the_moca_a_visual_flight_is_told_what_is_not_assured() -> None:
+    # 14 CFR 95.1(e): the MOCA assures obstruction clearance, and reception within 22 NM of the VOR.
+    (told, other) = found("under-mea", "altitude 2300", "route XHAR QHB V801 QEL XOLD")
+    assert told == other
+    assert told == (
+        "warning: 2300 ft is below the MOCA of 2400 ft (MEA 3000) on V801: neither clearance of the terrain nor"
+        " reception is assured"
+    )
+
+
+def test_below_an_mea_alone_a_visual_flight_has_a_note() -> None:
+    (told, _) = found("under-mea", "altitude 2500", "route XHAR QHB V801 QEL XOLD", HIGH.format(""))
+    assert told == (
+        "note: 2500 ft is below the MEA of 3000 ft on V801: neither reception nor, with no MOCA given, clearance of"
+        " the terrain is assured"
+    )
+
+
+def test_between_moca_and_mea_a_visual_flight_has_a_note_beyond_22_nm() -> None:
+    # The changeover point 5 NM from QHB has QEL used from 24.5 NM, and QHB out to 5 NM.
+    (told,) = found("under-mea", "altitude 2500", HIGH.format("moca 2400 cop 5 QHB"), "route XHAR QHB V801 QEL XOLD")
+    assert told == (
+        "note: 2500 ft is below the MEA of 3000 ft on V801: farther than 22 NM from the VOR reception is not assured"
+    )
+    assert found("moca-range", "altitude 2500", HIGH.format("moca 2400 cop 5 QHB")) == []
+
+
+HIGH = "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 {}"
+
+
+def test_a_station_that_is_not_received_below_the_mea_is_a_warning() -> None:
+    # By 1.23 x sqrt(h) 300 ft above the lowest ground of 350 ft see 21 NM, and QEL, 60 ft above it, 9.5 more; the
+    # flight changes over to QEL at 29.5 NM.
+    asked = ("altitude 450", HIGH.format("cop 0.1 QHB"), "route QHB V801 QEL")
+    told = found("under-mea", *asked)
+    assert told[-1].endswith("and the station used is out of range or below the horizon")
+    assert told[-1].startswith("warning: 450 ft is below the MEA of 3000 ft on V801")
+    assert found("below-horizon", *asked)
+
+
+def test_climbs_and_descents_of_a_visual_flight_are_not_told_below_an_mea() -> None:
+    asked = (*FLOWN_BY_FILE, "altitude 2500", HIGH.format(""), "route XHAR QHB/A045 V801 QEL")
+    assert found("under-mea", *asked, "rules ifr") == []
+    low = (*FLOWN_BY_FILE, "altitude 4500", HIGH.format(""), "route QHB/A025 V801 QEL/A045 XOLD", "-direct QEL")
+    assert all("2500 ft is below" in told for told in found("under-mea", *low))
 
 
 def test_a37_an_mca_holds_in_its_own_direction_only() -> None:
@@ -48,6 +95,68 @@ def test_a37_an_mca_holds_in_its_own_direction_only() -> None:
     ]
     assert found("under-mca", *along(chart, "altitude 5000")) == []
     assert found("under-mca", *along(chart, "route QEL V801 QHB")) == []
+
+
+@pytest.mark.parametrize("toward", ["PINEY", "QEL"])
+@pytest.mark.parametrize("statement", ["airway V801", "direct"])
+def test_an_mca_holds_with_a_fix_between(statement: str, toward: str) -> None:
+    """14 CFR 95.1: the lowest altitude at which a fix is crossed going on to a higher minimum, however far on."""
+    fix = "fix PINEY QHB 212 12nm"
+    chart = f"{statement} QHB 212 - PINEY 12nm mea 3000 mca 5000 QHB to {toward} - 034 QEL 17.5nm mea 3000"
+    way = "V801" if statement == "airway V801" else "PINEY"
+    there, back = f"route XHAR QHB {way} QEL XOLD", f"route XOLD QEL {way} QHB XHAR"
+    told = found("under-mca", fix, chart, "altitude 4500", there)
+    assert told == ["warning: QHB is crossed at 4500 ft, below the MCA of 5000 ft toward PINEY"]
+    assert found("under-mca", fix, chart, "altitude 4500", back) == []
+    assert found("under-mca", fix, chart, "altitude 5000", there) == []
+
+
+def test_an_mca_written_for_the_other_way_holds_on_that_way() -> None:
+    fix = "fix PINEY QHB 212 12nm"
+    chart = "airway V801 QHB 212 - PINEY 12nm mea 3000 - 034 QEL 17.5nm mea 3000 mca 5000 QEL to QHB"
+    told = found("under-mca", fix, chart, "altitude 4500", "route XOLD QEL V801 QHB XHAR")
+    assert told == ["warning: QEL is crossed at 4500 ft, below the MCA of 5000 ft toward PINEY"]
+    assert found("under-mca", fix, chart, "altitude 4500", "route XHAR QHB V801 QEL XOLD") == []
+
+
+OVER_FIXES = (
+    *CHART_ONLY,
+    "fix LAKER QHB 212 10nm",
+    "fix PINEY QHB 212 19nm",
+    "airway V801 QHB 212 - LAKER 10nm mea 3000 mca 5000 QHB to QEL mca 5200 LAKER to QHB"
+    " - PINEY 9nm mea 3000 mca 5400 PINEY to QHB mca 5600 PINEY to QEL - 032 QEL 10.5nm mea 3000 mca 5800 QEL to QHB",
+)
+"""An airway with two fixes between its stations and an MCA at every point that one can be crossed at."""
+
+
+@pytest.mark.parametrize(
+    ("route", "crossed"),
+    [
+        ("QHB V801 QEL", [("QHB", 5000, "LAKER"), ("PINEY", 5600, "QEL")]),
+        ("QEL V801 QHB", [("QEL", 5800, "PINEY"), ("PINEY", 5400, "LAKER"), ("LAKER", 5200, "QHB")]),
+        # Joined or left between, it is flown toward its end all the same; a point not flown over is not crossed.
+        ("QHB V801 LAKER", [("QHB", 5000, "LAKER")]),
+        ("LAKER V801 QEL", [("PINEY", 5600, "QEL")]),
+        ("PINEY V801 LAKER V801 QHB", [("PINEY", 5400, "LAKER"), ("LAKER", 5200, "QHB")]),
+        ("LAKER V801 PINEY", []),
+    ],
+)
+def test_an_mca_toward_a_point_beyond_the_next_holds_over_the_fixes_between(
+    route: str, crossed: list[tuple[str, int, str]]
+) -> None:
+    # AIM, Pilot/Controller Glossary: an MCA is for crossing "when proceeding in the direction of a higher minimum en
+    # route IFR altitude (MEA)"; how many fixes there are on the way does not matter.
+    assert found("under-mca", *OVER_FIXES, f"route {route}") == [
+        f"warning: {at} is crossed at 4500 ft, below the MCA of {mca} ft toward {toward}" for at, mca, toward in crossed
+    ]
+
+
+def test_an_mca_over_fixes_is_met_by_a_climb_that_begins_in_time() -> None:
+    chart = OVER_FIXES[-1].replace("5000 QHB", "3000 QHB")
+    flown = (*FLOWN_BY_FILE, *OVER_FIXES[:-1], "-winds", "wind 230/12", "altitude 3500")
+    assert found("under-mca", *flown, chart, "route QHB V801 PINEY/A060 V801 QEL") == []
+    (told,) = found("under-mca", *flown, chart, "route QHB V801 PINEY/A050 V801 QEL")
+    assert told.endswith("below the MCA of 5600 ft toward QEL")
 
 
 def test_a37_a_climb_that_begins_before_the_point_crosses_it_high_enough() -> None:
@@ -139,13 +248,13 @@ def test_a_flight_that_starts_in_the_air_takes_off_nowhere() -> None:
 def test_a_flight_level_is_compared_as_the_altitude_that_it_is(
     chart: str, setting: str, rule: str, told: str | None
 ) -> None:
-    asked = along(f"QHB 212 - 032 QEL 29.5nm {chart}", "altitude FL050", f"altimeter {setting}")
-    assert set(found(rule, *asked)) == ({f"warning: {told}"} if told else set())
+    asked = along(f"QHB 212 - 032 QEL 29.5nm {chart}", "altitude FL050", f"altimeter {setting}", "rules ifr")
+    assert set(found(rule, *asked)) == ({f"error: {told}"} if told else set())
 
 
 def test_a_flight_level_between_moca_and_mea_far_from_the_vor() -> None:
     # 4,080 ft, by the altimeter setting, between a MOCA of 4,000 and an MEA of 4,500 ft.
-    asked = along("QHB 212 - 032 QEL 80nm mea 4500 moca 4000", "altitude FL050", "altimeter 980hPa")
+    asked = along("QHB 212 - 032 QEL 80nm mea 4500 moca 4000", "altitude FL050", "altimeter 980hPa", "rules ifr")
     assert all(
         "4080 ft (FL050 at 980 hPa) is below the MEA of 4500 ft, " in told for told in found("moca-range", *asked)
     )
@@ -246,10 +355,10 @@ REAL = [
 def test_a_real_segment_where_the_rule_fires_and_one_height_where_not(
     nasr: Catalogue, rule: str, route: str, wrong_ft: int, limit: str, right_ft: int
 ) -> None:
-    told = real(nasr, rule, route, wrong_ft)
+    told = real(nasr, rule, route, wrong_ft, "rules ifr")
     assert told
     assert f"{limit} ft" in told[0]
-    assert real(nasr, rule, route, right_ft) == []
+    assert real(nasr, rule, route, right_ft, "rules ifr") == []
 
 
 def test_row_19_the_mea_of_v1_plann_to_cre_is_2100_northeast_bound(nasr: Catalogue) -> None:

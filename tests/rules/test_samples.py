@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import inspect
 import json
 import re
@@ -41,6 +42,20 @@ def test_the_passing_sample_is_not(rule: Rule) -> None:
 
 def test_nothing_is_found_in_the_base_flight() -> None:
     assert found(BASE) == []
+
+
+def test_every_rule_that_is_written_is_run() -> None:
+    modules = sorted((Path(__file__).parents[2] / "navlog" / "rules").glob("*.py"))
+    written = [
+        ast.literal_eval(decorator.args[0])
+        for module in modules
+        for node in ast.parse(module.read_text("utf-8")).body
+        if isinstance(node, ast.FunctionDef)
+        for decorator in node.decorator_list
+        if isinstance(decorator, ast.Call) and isinstance(decorator.func, ast.Name) and decorator.func.id == "rule"
+    ]
+    assert len(written) >= 74
+    assert sorted(written) == sorted(rule.ident for rule in RULES)
 
 
 def test_ids_are_kebab_case_and_told_apart() -> None:

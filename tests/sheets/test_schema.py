@@ -26,6 +26,7 @@ NUMBERS_OF_A_LEG = {
     "eta",
     "fuel_used_gal",
     "fuel_remaining_gal",
+    "fuel_least_gal",
 }
 """What every leg has, so that a null among them is unknown and has its reason."""
 

@@ -72,7 +72,7 @@ def test_with_one_receiver_the_station_is_tuned_again_after_a_cross_radial() -> 
     text = (ROUTES.parents[2] / "examples" / "crossing_radials.route").read_text("utf-8")
     lines = blocks(strip(reports(text)[0], HALF_LETTER))["WRASS"]
     assert "  QEL 110.20 --.- . .-.." in lines
-    assert "  set 058 FROM  0:07 after QHB" in lines
+    assert "  R-058 crosses  set 058 FROM" in lines
     assert "tune QHB 113.70 --.- .... -..." in lines
 
 

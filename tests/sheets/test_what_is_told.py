@@ -52,7 +52,8 @@ def test_where_the_card_is_silent_the_compass_is_not_known(tmp_path: Path) -> No
     text = in_folder(tmp_path, *BY_CARD)
     assert "needle 126, compass ? in no wind" in text
     (line,) = [line for line in text.splitlines() if line.startswith(" 4 QEL")]
-    assert line.split()[7].endswith("M")
+    # The warning that the card is silent means this figure.
+    assert line.split()[7].endswith("M!")
     assert "with M magnetic where the card is silent" in in_one_line(text)
 
 
@@ -137,7 +138,7 @@ def test_a_turn_no_wider_than_the_needle_is_not_told(form: str) -> None:
 def test_behind_a_cross_radial_one_receiver_is_told_what_to_tune_to_go_on() -> None:
     # The radials cross south of QEL, so the way goes back north to it, on its 214 radial: 034 TO.
     text = changed("fix FULMA QHB 212 x QSK 264", "route QHB FULMA QEL", without=("airway",))
-    told = "radial 264 (set 264 FROM), then tune QEL 110.20 --.- . .-.., set 034 TO"
+    told = "R-264 crosses, set 264 FROM, then tune QEL 110.20 --.- . .-.., set 034 TO"
     assert told in in_one_line(sheet(text))
 
 

@@ -13,9 +13,8 @@ import pytest
 from helpers.library import excerpt_catalogue, islands, real_library
 
 from navlog.nav import magnetism
-from navlog.studies.checking import Settings, Source, Verdict, check_sources
-from navlog.studies.ordered import in_order
-from navlog.studies.processes import process_pool
+from navlog.studies.batch import Source, in_order, process_pool
+from navlog.studies.checking import Settings, Verdict, check_sources
 
 
 @pytest.fixture(scope="module")
@@ -132,7 +131,7 @@ def test_a_file_that_cannot_be_read_is_a_verdict_and_the_next_is_checked(tmp_pat
 
 
 def test_a_catalogue_made_anew_is_opened_anew(tmp_path: Path) -> None:
-    from navlog.studies.opening import catalogue_here
+    from navlog.studies.batch import catalogue_here
 
     path = excerpt_catalogue(tmp_path)
     first = catalogue_here(path)

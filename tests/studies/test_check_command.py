@@ -19,7 +19,7 @@ from navlog.catalogue import import_data
 
 GOOD, WARNED, WRONG = (
     "altitude 4500",
-    "airway V801 QHB 212 - 034 QEL 29.5nm mea 5000",
+    "airway V801 QHB 212 - 034 QEL 29.5nm mea 5000 moca 4800",
     "airway V801 QHB 212 - 034 QEL 25nm mea 2500",
 )
 """A flight without findings, one below its MEA, and one whose chart makes a part too short."""
@@ -149,7 +149,7 @@ def test_a_station_is_out_over_the_whole_library(folder: Path) -> None:
 
 
 def test_wind_altitude_and_date_stand_in_every_flight(folder: Path) -> None:
-    assert navlog("check", str(folder / "b.route"), "--altitude", "2300").out.count("[under-mea]") == 2
+    assert navlog("check", str(folder / "b.route"), "--altitude", "2300", "--all").out.count("[under-mea]") == 2
     assert "[unflyable-wind]" in navlog("check", str(folder / "b.route"), "--wind", "300/150").out
     assert "[no-magnetic-model]" in navlog("check", str(folder / "b.route"), "--date", "1990-07-18").err
 

@@ -78,7 +78,7 @@ CASES = [
         "AWY_SEG_ALT.csv",
         CHS_CRE,
         {"CHGOVR_PT_DIST": "40"},
-        "changeover point was 46.4 NM from CHS, now 40.0",
+        "changeover point was 46 NM from CHS, now 40",
         "changeover",
     ),
     ("AWY_SEG_ALT.csv", CHS_CRE, {"MAG_COURSE_DIST": "10.7"}, "length in NM was 10.0, now 10.7", "length"),

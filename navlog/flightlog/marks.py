@@ -1,0 +1,207 @@
+"""What tells the end of a leg in flight: which radials and DMEs, at the height flown there, and how well.
+
+A radial tells a place the better the nearer it crosses the track at a right angle, a DME the better the
+nearer the track leads towards or away from its station.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import inf
+
+from navlog.flightlog.altitudes import altitudes_ft, below
+from navlog.flightlog.records import Leg, Mark, Trouble, Unknown
+from navlog.nav.accuracy import COUNTED_ON, Accuracy
+from navlog.nav.angles import difference_deg
+from navlog.nav.chart import Airport, Service, Station
+from navlog.nav.radio import radio_horizon_nm, service_radius_nm, slant_nm
+from navlog.nav.record import changed
+from navlog.request.records import Equipment
+from navlog.resolve.route import Identification, MarkKind, Point, Route
+
+CROSSES_WELL_DEG = 30.0
+CROSSES_DEG = 15.0
+"""A line of position that crosses the track at less than 30 degrees tells badly, at less than 15 nothing: 3.6
+degrees at 30 NM are 3.8 and 7.3 NM along it (practice case A28; the limits are common practice, no source)."""
+
+DME_UNKNOWN_NM = 40.0
+"""What a DME of an unknown class is counted on for: the radius of class L (AIM 1-1-8)."""
+
+VOLUME_FLOOR_FT = 1_000.0
+"""Standard service volumes begin so far above the station (AIM 1-1-8)."""
+
+SLACK_NM = 0.05
+"""Less than prints: what lies on the edge of a volume or on the horizon is inside."""
+
+
+def with_marks(route: Route, legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
+    """The legs with what tells the end of each that is a fix or position; time at a place goes on with the leg before it."""
+    found: list[Leg] = []
+    ground_ft: float | None = None
+    for leg in legs:
+        if not leg.ends_stretch or not leg.stretch.candidates:
+            found.append(leg)
+            continue
+        if leg.stays and found:
+            marks, told = found[-1].marks, found[-1].told_by
+        else:
+            if ground_ft is None:
+                ground_ft = lowest_elevation_ft(route.points, legs) or 0.0
+            marks = marks_of(leg, route.request.equipment, ground_ft)
+            told = told_at_once(marks, route.request.equipment, guided=leg.part.guidance is not None)
+        missing = tuple(unknowns(marks))
+        found.append(changed(leg, marks=marks, told_by=told, unknown=(*leg.unknown, *missing)) if marks else leg)
+    return tuple(found)
+
+
+def marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accuracy = COUNTED_ON) -> tuple[Mark, ...]:
+    """What serves best to tell a leg's end, the smallest error along track first; empty where nothing does.
+
+    The first of these that there are: what crosses the track at 30 degrees or more, named by the point's make-up
+    or the DME of the station flown; radials of other stations of the flight that do; what crosses at 15 or more.
+    What is not to be received comes only where nothing else serves. With one receiver the DME of the station
+    flown stands alone where it serves: no other station is tuned for a radial. `ground_ft` is the height of
+    the lowland from which the horizon counts.
+    """
+    usable = [
+        mark
+        for mark in (mark_of(one, leg, ground_ft, accuracy) for one in leg.stretch.candidates)
+        if (mark.crosses_deg is None and mark.by.named) or (mark.crosses_deg or 0.0) >= CROSSES_DEG
+    ]
+    groups: dict[int, list[Mark]] = {}
+    for mark in usable:
+        groups.setdefault(rank(mark), []).append(mark)
+    groups.pop(NEVER, None)
+    best = groups[min(groups)] if groups else []
+    if any(mark.by.flown for mark in best):
+        alone = equipment.vor <= 1
+        best = [mark for mark in best if mark.by.flown or (not alone and mark.kind is MarkKind.RADIAL)]
+    return tuple(sorted(best, key=lambda mark: inf if mark.error_nm is None else mark.error_nm))
+
+
+NEVER = 9
+
+
+def rank(mark: Mark) -> int:
+    """The lower, the sooner a mark is taken; `NEVER` for a radial that nobody names and that serves badly."""
+    well = mark.crosses_deg is None or mark.crosses_deg >= CROSSES_WELL_DEG
+    if not mark.by.named:
+        return (5 if mark.troubles else 1) if well else NEVER
+    if mark.troubles:
+        return 3 if well else 4
+    return 0 if well else 2
+
+
+def told_at_once(marks: tuple[Mark, ...], equipment: Equipment, *, guided: bool) -> tuple[Mark, ...]:
+    """Those of the marks that the receivers hold at once: one of each kind, two radials where no station guides.
+
+    A single receiver is tuned away to one station, or where none guides to two in turn.
+    """
+    room = max(1, equipment.vor - 1) if guided else max(2, equipment.vor)
+    told: list[Mark] = []
+    stations: set[str] = set()
+    for mark in marks:
+        of_kind = sum(one.kind is mark.kind for one in told)
+        wanted = stations if mark.by.flown else stations | {mark.station.ident}
+        if of_kind < (2 if mark.kind is MarkKind.RADIAL and not guided else 1) and len(wanted) <= room:
+            told.append(mark)
+            stations = wanted
+    return tuple(told)
+
+
+def mark_of(one: Identification, leg: Leg, ground_ft: float, accuracy: Accuracy) -> Mark:
+    """How well a candidate tells a leg's end, and what stands against it at the height flown there."""
+    reading_nm = error_nm = None
+    cut_deg = angle_deg(one.bearing_deg, leg.true_course_deg)
+    elevation_ft = one.station.elevation_ft
+    if one.kind is MarkKind.DME and one.away_nm is not None and elevation_ft is not None:
+        reading_nm = slant_nm(one.away_nm, leg.end_altitude_ft - elevation_ft)
+    if one.away_nm is not None and cut_deg is not None:
+        if one.kind is MarkKind.RADIAL:
+            error_nm = accuracy.radial_nm(one.away_nm, cut_deg)
+        else:
+            error_nm = accuracy.circle_nm(one.away_nm, reading_nm or one.away_nm, cut_deg)
+    return Mark(one, cut_deg, reading_nm, error_nm, troubles(one, leg, ground_ft))
+
+
+def angle_deg(one_deg: float | None, other_deg: float | None) -> float | None:
+    """The angle between two lines, 0 to 90; None where the direction of one is unknown."""
+    if one_deg is None or other_deg is None:
+        return None
+    between = abs(difference_deg(one_deg, other_deg))
+    return min(between, 180.0 - between)
+
+
+def troubles(one: Identification, leg: Leg, ground_ft: float) -> tuple[Trouble, ...]:
+    """What stands against receiving a candidate at a leg's end.
+
+    On an airway at or above the MEA neither the horizon nor a service volume counts for what the make-up names
+    and for the station flown; a service volume never does for a published make-up (AIM 1-1-8).
+    """
+    station, away_nm = one.station, one.away_nm
+    altitude_ft = altitudes_ft(leg)[1]
+    found: list[Trouble] = []
+    part = "dme" if one.kind is MarkKind.DME else "vor"
+    if station.unusable and station.unusable_at(part, one.radial_deg, distance_nm=away_nm, altitude_ft=altitude_ft):
+        found.append(Trouble.SECTOR)
+    mra_ft = leg.stretch.limits.mra_end_ft if one.kind is MarkKind.RADIAL else None
+    if mra_ft is not None and below(altitude_ft, mra_ft):
+        found.append(Trouble.MRA)
+    if away_nm is None or (
+        one.named and (assured(leg, altitude_ft) or (mra_ft is not None and Trouble.MRA not in found))
+    ):
+        return tuple(found)
+    if station.elevation_ft is not None:
+        horizon_nm = radio_horizon_nm(altitude_ft - ground_ft, station.elevation_ft - ground_ft)
+        if away_nm > horizon_nm + SLACK_NM:
+            found.append(Trouble.HORIZON)
+    if not one.published:
+        reach_nm = volume_nm(one, altitude_ft)
+        if reach_nm is not None and away_nm > reach_nm + SLACK_NM:
+            found.append(Trouble.VOLUME)
+    return tuple(found)
+
+
+def assured(leg: Leg, altitude_ft: float) -> bool:
+    """Whether an airway's MEA assures the signal at a leg's end."""
+    stretch = leg.stretch
+    if stretch.airway is None or stretch.service is not Service.NORMAL:
+        return False
+    mea_ft = stretch.limits.mea_ft
+    return mea_ft is not None and not below(altitude_ft, mea_ft)
+
+
+def volume_nm(one: Identification, altitude_ft: float) -> float | None:
+    """How far a candidate's VOR or DME serves by its class, at least as high as the volume's floor.
+
+    None where a VOR's class or elevation is not known; a DME is then counted on for 40 NM.
+    """
+    station, by_dme = one.station, one.kind is MarkKind.DME
+    service = (station.dme_service or station.service) if by_dme else station.service
+    radius_nm = None
+    if service is not None and station.elevation_ft is not None:
+        radius_nm = service_radius_nm(service, max(altitude_ft - station.elevation_ft, VOLUME_FLOOR_FT))
+    return DME_UNKNOWN_NM if radius_nm is None and by_dme else radius_nm
+
+
+def unknowns(marks: tuple[Mark, ...]) -> Iterable[Unknown]:
+    """Why figures of the marks are not known, by JSON key."""
+    silent = [mark.kind is MarkKind.DME and mark.dme_nm is None for mark in marks]
+    if silent[:1] == [True]:
+        yield Unknown("identified_by.dme_nm", "the station's elevation is not known")
+    if any(silent):
+        yield Unknown("marks.dme_nm", "the station's elevation is not known")
+    if any(mark.cut_deg is None for mark in marks):
+        yield Unknown("marks.cut_deg", "no positions, or no true course, or no declination of the station")
+
+
+def lowest_elevation_ft(points: Iterable[Point], legs: Iterable[Leg]) -> float | None:
+    """The lowest elevation known along a flight, of its airports and stations, feet; None where none is."""
+    places = [point.place for point in points]
+    guiding = [leg.part.guidance.station for leg in legs if leg.part.guidance is not None]
+    known = [
+        place.elevation_ft
+        for place in (*places, *guiding)
+        if isinstance(place, Airport | Station) and place.elevation_ft is not None
+    ]
+    return min(known, default=None)

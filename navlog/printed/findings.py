@@ -1,0 +1,103 @@
+"""Findings in lines of text: one a rule, the worst of its findings told and every leg listed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from navlog.rules.registry import Finding
+
+
+def findings_summary(findings: tuple[Finding, ...]) -> str:
+    """How many lines of each severity are open: `1 error, 2 warnings`; of a rule the gravest counts."""
+    if not findings:
+        return "none"
+    still = [worst(group).severity.value for group in by_rule(findings) if group[0].accepted is None]
+    counted = [(word, still.count(word)) for word in ("error", "warning", "note")]
+    told = ", ".join(f"{count} {word}{'s' if count > 1 else ''}" for word, count in counted if count)
+    return told or "all accepted"
+
+
+def findings_lines(findings: tuple[Finding, ...], *, every: bool = False) -> tuple[str, ...]:
+    """A line for each rule, worst first, or with `every` for each finding, with the reason where it is accepted."""
+    if every:
+        return tuple(finding_line(finding) for finding in findings)
+    return tuple(together_line(group) for group in by_rule(findings))
+
+
+def by_rule(findings: Sequence[Finding]) -> tuple[tuple[Finding, ...], ...]:
+    """The findings that share a line: those of one rule that are accepted for the same reason, or not at all."""
+    groups: dict[tuple[str, str | None], list[Finding]] = {}
+    for finding in findings:
+        groups.setdefault((finding.rule, finding.accepted), []).append(finding)
+    return tuple(tuple(group) for group in groups.values())
+
+
+def worst(group: Sequence[Finding]) -> Finding:
+    """The gravest of a rule's findings: by severity, then by how far a number is beyond its limit, then the first."""
+    return min(group, key=lambda finding: (finding.rank, -finding.by))
+
+
+def finding_line(finding: Finding) -> str:
+    """One finding in a line: severity, leg, message, rule, and the reason where it is accepted."""
+    where = f"{finding.where}: " if finding.where else ""
+    return f"{finding.severity.value.upper()} {where}{finding.message} [{finding.rule}]{accepted(finding)}"
+
+
+def together_line(group: Sequence[Finding]) -> str:
+    """The findings of a rule in a line: `ERROR legs 2, 5-7: 2300 ft is below ... (leg 5, the worst of 4) [...]`."""
+    one = worst(group)
+    return f"{one.severity.value.upper()} {told_together(group)} [{one.rule}]{accepted(one)}"
+
+
+def told_together(group: Sequence[Finding]) -> str:
+    """Where and what: every leg, and of several different messages the worst one with its leg and of how many."""
+    one = worst(group)
+    where, message, number = places(group), one.message, len({finding.message for finding in group})
+    if number > 1:
+        rest = f"the worst of {number}" if one.by else f"{number - 1} more"
+        on = one.where if one.where != where else ""
+        message += f" ({on}, {rest})" if on else f" ({rest})"
+    return f"{where}: {message}" if where else message
+
+
+def places(group: Iterable[Finding]) -> str:
+    """The legs of findings: `leg 2`, `legs 2, 5-7`, `legs 2, 3, alternate XOLD leg 1`; empty for the whole flight."""
+    found = list(group)
+    told = []
+    on_route = sorted({one.leg for one in found if one.leg is not None})
+    if on_route:
+        told.append(f"leg{'s' if len(on_route) > 1 else ''} {ranges(on_route)}")
+    ways = dict.fromkeys(one.alternate.name for one in found if one.alternate is not None)
+    for way in ways:
+        there = [one.alternate for one in found if one.alternate is not None and one.alternate.name == way]
+        legs = sorted({place.leg for place in there if place.leg is not None})
+        numbers = f" leg{'s' if len(legs) > 1 else ''} {ranges(legs)}" if legs else ""
+        told.append(f"alternate {way}{numbers}")
+    return ", ".join(told)
+
+
+def ranges(numbers: Sequence[int]) -> str:
+    """Rising numbers with runs of three or more in short: `2, 5-7`, `2, 3`."""
+    return ", ".join(run_text(run) for run in runs(numbers))
+
+
+def runs(numbers: Sequence[int]) -> Iterator[list[int]]:
+    """Neighbouring numbers together."""
+    run: list[int] = []
+    for number in numbers:
+        if run and number != run[-1] + 1:
+            yield run
+            run = []
+        run.append(number)
+    if run:
+        yield run
+
+
+def run_text(run: Sequence[int]) -> str:
+    """One run of numbers."""
+    return f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(map(str, run))
+
+
+def accepted(finding: Finding) -> str:
+    """The reason with which a finding is accepted, behind its line."""
+    return f" (accepted: {finding.accepted})" if finding.accepted is not None else ""

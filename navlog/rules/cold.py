@@ -1,0 +1,86 @@
+"""Air much colder than standard, in which an altimeter reads too high."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.flightlog.altitudes import below
+from navlog.flightlog.records import Leg
+from navlog.nav.figures import whole
+from navlog.rules.registry import Case, Found, Group, Severity, rule
+from navlog.rules.samples import sample
+
+COLD_C = 15.0
+"""From so much colder than standard a correction is due (ICAO Doc 8168, as IFALPA cites it)."""
+
+LOWER_PER_DEGREE = 0.004
+"""An altimeter reads 4 % too high for every 10 degrees colder than standard (ICAO Doc 8168, volume I)."""
+
+COLDEST_C = 60.0
+"""No air over an airway is colder than this under standard: a bound for a quick test (from memory)."""
+
+
+@rule(
+    "cold-air",
+    Severity.WARNING,
+    group=Group.HEIGHT,
+    source="ICAO Doc 8168, volume I: 4 % of the height for every 10 degrees C under standard; from 15 under (IFALPA)",
+    remedy="plan higher by the difference; ask air traffic control where a level is assigned",
+    passing=sample("wind 3000 230/12 -5C 6000 240/18 -11C", "altitude 3100"),
+    failing=sample("wind 3000 230/12 -25C 6000 240/18 -31C", "altitude 3100"),
+)
+def cold_air(case: Case) -> Iterator[Found]:
+    """In air much colder than standard the aeroplane is lower than the altimeter says, below a minimum.
+
+    ICAO Doc 8168, volume I: "an approximate correction is 4 per cent height increase for every 10 C below standard
+    temperature as measured at the altimeter setting source. This is safe for all altimeter setting source altitudes for
+    temperatures above -15 C"; where it is colder there the aeroplane is lower yet. The source of the setting is not
+    known, so the height is counted from sea level, which is the most that it can be, and the temperature is that of
+    the level, as forecasts give it (common practice, no source).
+    """
+    if coldest_c(case) < COLD_C:
+        return
+    for leg, indicated_ft in case.bound:
+        limits = leg.stretch.limits
+        minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
+        # Most legs are high enough for any cold; they need no temperature.
+        if minimum_ft is None or below(indicated_ft, minimum_ft):
+            continue
+        if indicated_ft >= minimum_ft / (1.0 - LOWER_PER_DEGREE * COLDEST_C):
+            continue
+        under_c = colder_than_standard_c(case, leg, indicated_ft)
+        true_ft = indicated_ft * (1.0 - LOWER_PER_DEGREE * under_c)
+        if under_c >= COLD_C and below(true_ft, minimum_ft):
+            yield Found(
+                f"in air {whole(under_c)} degrees C colder than standard {whole(indicated_ft)} ft by the altimeter"
+                f" is about {whole(true_ft)} ft, below the minimum of {whole(minimum_ft)} ft",
+                leg,
+                by=minimum_ft - true_ft,
+            )
+
+
+def coldest_c(case: Case) -> float:
+    """How much colder than standard the coldest air is of which a temperature is given."""
+    from navlog.nav.atmosphere import standard_temperature_c
+
+    conditions = case.log.conditions
+    aloft = [
+        standard_temperature_c(level.height_ft) - level.temperature_c
+        for column in conditions.winds or ()
+        for level in column.levels
+        if level.temperature_c is not None
+    ]
+    return max((*aloft, -(conditions.isa_deviation_c or 0.0)))
+
+
+def colder_than_standard_c(case: Case, leg: Leg, altitude_ft: float) -> float:
+    """How much colder than standard the air is on a leg, in degrees C: by the winds aloft, else as stated."""
+    from navlog.nav.atmosphere import standard_temperature_c
+    from navlog.nav.wind import at_place
+
+    conditions, where = case.log.conditions, leg.start.position
+    columns = [column for column in conditions.winds or () if column.position is None or where is not None]
+    temperature_c = at_place(columns, where, altitude_ft).temperature_c if columns else None
+    if temperature_c is not None:
+        return standard_temperature_c(altitude_ft) - temperature_c
+    return -(conditions.isa_deviation_c or 0.0)
