@@ -35,7 +35,7 @@ SLACK_NM = 0.05
 
 
 def with_marks(route: Route, legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
-    """The legs with what tells the end of each that is a fix or position; time at a place goes on with the leg before it."""
+    """The legs with what tells the end of each fix or position; time at a place has those of the leg before."""
     found: list[Leg] = []
     ground_ft: float | None = None
     for leg in legs:
