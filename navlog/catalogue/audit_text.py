@@ -9,8 +9,9 @@ from navlog.catalogue.audit import Audit, Limits, Tally
 from navlog.catalogue.comparisons import Checked, Comparison
 from navlog.catalogue.text import source_text
 from navlog.nav.figures import UNKNOWN
+from navlog.nav.layout import columns
 
-_COLUMNS = f"  {'airway':<8}{'way':<33}{'at':<6}{'published':>9}{'computed':>9}{'off':>8}"
+_COLUMNS = ("airway", "way", "at", "published", "computed", "off")
 
 
 def audit_lines(found: Audit) -> Iterator[str]:
@@ -18,9 +19,12 @@ def audit_lines(found: Audit) -> Iterator[str]:
     for tally in found.tallies:
         if tally.disagreeing:
             yield f"{tally.checked.value}, {tally.checked.unit}"
-            yield _COLUMNS
-            for one in tally.disagreeing:
-                yield from _comparison_lines(one)
+            heading, *table = columns([_COLUMNS, *map(_cells, tally.disagreeing)], "lllrrr", indent="  ")
+            yield heading
+            for line, one in zip(table, tally.disagreeing, strict=True):
+                yield line
+                if one.note is not None:
+                    yield f"          {one.note}"
             yield ""
     for source in found.sources:
         yield source_text(source)
@@ -32,14 +36,12 @@ def audit_lines(found: Audit) -> Iterator[str]:
         yield f"{tally.checked.value}: {_tally_text(tally, found.limits)}"
 
 
-def _comparison_lines(one: Comparison) -> Iterator[str]:
+def _cells(one: Comparison) -> tuple[str, ...]:
     airway = one.airway if one.location in (None, "C") else f"{one.airway} {one.location}"
     at = "" if one.checked is Checked.LENGTH or len(one.at) > 5 else one.at
     computed = UNKNOWN if one.computed is None else f"{one.computed:.2f}"
     off = UNKNOWN if one.difference is None else f"{round(one.difference, 2) + 0.0:+.2f}"
-    yield f"  {airway:<8}{f'{one.start}-{one.end}':<33}{at:<6}{one.published:>9.2f}{computed:>9}{off:>8}"
-    if one.note is not None:
-        yield f"          {one.note}"
+    return airway, f"{one.start}-{one.end}", at, f"{one.published:.2f}", computed, off
 
 
 def _tally_text(tally: Tally, limits: Limits) -> str:

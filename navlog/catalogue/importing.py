@@ -6,7 +6,11 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from navlog.catalogue import cifp, nasr, ourairports
+from navlog.catalogue import (
+    cifp,
+    nasr,
+    ourairports,
+)
 from navlog.catalogue.archive import Member, members
 from navlog.catalogue.batch import Batch, Tick, register
 from navlog.catalogue.report import FileReport, ImportReport, Progress
@@ -15,6 +19,13 @@ from navlog.nav.problems import problem_error
 
 if TYPE_CHECKING:
     import sqlite3
+
+SOURCES = (
+    nasr,
+    cifp,
+    ourairports,
+)
+"""The readers of published data, one a source: which file names each knows, and how it loads them."""
 
 
 def import_data(path: Path, catalogue_path: Path, *, progress: Progress | None = None) -> ImportReport:
@@ -38,7 +49,7 @@ def import_data(path: Path, catalogue_path: Path, *, progress: Progress | None =
 
 
 def _wanted(name: str) -> bool:
-    return nasr.knows(name) or cifp.knows(name) or ourairports.knows(name)
+    return any(source.knows(name) for source in SOURCES)
 
 
 def _refuse_doubles(found: Sequence[Member]) -> None:
@@ -57,7 +68,7 @@ def _load_all(connection: sqlite3.Connection, found: Sequence[Member], tick: Tic
     files: list[FileReport] = []
     missing: list[tuple[str, str]] = []
     notes: list[str] = []
-    for source in (nasr, cifp, ourairports):
+    for source in SOURCES:
         own = [member for member in found if source.knows(member.name)]
         if not own:
             continue

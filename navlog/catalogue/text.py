@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
+from itertools import islice
 from textwrap import wrap
 
-from navlog.catalogue.editions import Edition
+from navlog.catalogue.editions import Edition, Holding
 from navlog.catalogue.reception import Neighbour
 from navlog.catalogue.report import ImportReport
 from navlog.catalogue.schema import KINDS
@@ -25,9 +26,9 @@ from navlog.nav.chart import (
     Station,
     StationKind,
 )
+from navlog.nav.layout import WIDTH, columns
 from navlog.nav.radio import morse
 
-WIDTH = 80
 _LABEL = 14
 _SOURCES = {
     Source.FILE: "the route file",
@@ -61,16 +62,23 @@ def rejection_lines(report: ImportReport) -> Iterator[str]:
 
 def info_lines(editions: Iterable[Edition], sources: Sequence[Provenance], day: date) -> Iterator[str]:
     """Sources, cycles and counts, and which of them the day is answered from."""
-    held = set()
-    for edition in editions:
+    known = tuple(editions)
+    holdings = [holding for edition in known for holding in edition.holdings]
+    counts = iter(
+        columns([(KINDS[one.kind], str(one.rows), _holding_text(one)) for one in holdings], "lrl", indent="  ")
+    )
+    for edition in known:
         yield source_text(edition.provenance) + use_text(edition.provenance, sources, day)
-        for holding in edition.holdings:
-            held.add(holding.kind)
-            rejected = f", {holding.rejected} rejected" if holding.rejected else ""
-            yield f"  {KINDS[holding.kind]:<16}{holding.rows:>8}  {holding.file}{rejected}"
+        yield from islice(counts, len(edition.holdings))
+    held = {holding.kind for holding in holdings}
     missing = [name for kind, name in KINDS.items() if kind not in held]
     if missing:
         yield f"nothing is known of: {', '.join(missing)}"
+
+
+def _holding_text(holding: Holding) -> str:
+    rejected = f", {holding.rejected} rejected" if holding.rejected else ""
+    return f"{holding.file}{rejected}"
 
 
 def use_text(provenance: Provenance, sources: Sequence[Provenance], day: date) -> str:
@@ -174,26 +182,26 @@ def airway_lines(airway: Airway, day: date) -> Iterator[str]:
     for remark in airway.remarks:
         yield from wrap(remark, WIDTH, initial_indent="  ", subsequent_indent="  ")
     yield "  radials: leaving the point, arriving at the next; MEA: onward, back"
-    yield f"  {'point':<22}{'radials':>9}{'NM':>7}{'MEA':>14}{'MOCA':>7}{'MAA':>7}"
-    for index, point in enumerate(airway.points):
-        place = airway.places[index] if airway.places else None
-        name = f"{point} {_kind_text(place)}".rstrip()
-        if index == len(airway.segments):
-            yield f"  {name}"
-            return
-        segment = airway.segments[index]
-        yield f"  {name:<22}{_segment_columns(segment)}".rstrip()
+    places = airway.places or (None,) * len(airway.points)
+    names = [f"{point} {_kind_text(place)}".rstrip() for point, place in zip(airway.points, places, strict=True)]
+    rows = [(name, *_segment_cells(segment)) for name, segment in zip(names, airway.segments, strict=False)]
+    heads = ("point", "radials", "NM", "MEA", "MOCA", "MAA")
+    heading, *table = columns([heads, *rows, (names[-1], *[""] * 5)], "lrrrrr", indent="  ")
+    yield heading
+    for line, segment, place in zip(table, airway.segments, places, strict=False):
+        yield line
         for note in _segment_notes(segment, place):
             yield from wrap(note, WIDTH, initial_indent="      ", subsequent_indent="        ")
+    yield table[-1]
 
 
-def _segment_columns(segment: Segment) -> str:
+def _segment_cells(segment: Segment) -> tuple[str, str, str, str, str]:
     radials = [figures.NOT_APPLICABLE if one is None else figures.course(one) for one in _ends(segment)]
     along = figures.NOT_APPLICABLE if segment.distance_nm is None else f"{segment.distance_nm:.2f}"
     onward, back = segment.mea.forward_ft, segment.mea.backward_ft
     mea = figures.level(onward) if onward == back else f"{figures.level(onward)}/{figures.level(back)}"
     moca, maa = figures.level(segment.moca.forward_ft), figures.level(segment.maa.forward_ft)
-    return f"{'/'.join(radials):>9}{along:>7}{mea:>14}{moca:>7}{maa:>7}"
+    return "/".join(radials), along, mea, moca, maa
 
 
 def _ends(segment: Segment) -> tuple[float | None, float | None]:
@@ -222,17 +230,20 @@ def _segment_notes(segment: Segment, place: Place | None) -> Iterator[str]:
     yield from segment.remarks
 
 
-def neighbour_lines(neighbours: Iterable[Neighbour], altitude_ft: float | None) -> Iterator[str]:
+def neighbour_lines(neighbours: Iterable[Neighbour], altitude_ft: float | None) -> list[str]:
     """Places with radial (or true bearing) and distance; with an altitude, who is received there."""
-    received = f"{'received':<10}" if altitude_ft is not None else ""
-    yield f"{'place':<22}{'frequency':>9}{'radial':>8}{'NM':>7}  {received}name"
-    for one in neighbours:
-        place = one.place
-        tuned = f"{place.frequency_mhz:.2f}" if isinstance(place, Station) and place.frequency_mhz else ""
-        name = f"{place.ident} {_kind_text(place)}".rstrip()
-        received = f"{_reception_text(one):<10}" if altitude_ft is not None else ""
-        line = f"{name:<22}{tuned:>9}{_radial_text(one):>8}{figures.distance(one.distance_nm):>7}"
-        yield f"{line}  {received}{place.name or ''}".rstrip()
+    heads = ("place", "frequency", "radial", "NM", "received", "name")
+    asked = altitude_ft is not None
+    rows = [cells if asked else (*cells[:4], *cells[5:]) for cells in (heads, *map(_neighbour_cells, neighbours))]
+    return columns(rows, "lrrrll" if asked else "lrrrl")
+
+
+def _neighbour_cells(one: Neighbour) -> tuple[str, str, str, str, str, str]:
+    place = one.place
+    tuned = f"{place.frequency_mhz:.2f}" if isinstance(place, Station) and place.frequency_mhz else ""
+    name = f"{place.ident} {_kind_text(place)}".rstrip()
+    away = figures.distance(one.distance_nm)
+    return name, tuned, _radial_text(one), away, _reception_text(one), place.name or ""
 
 
 def _radial_text(one: Neighbour) -> str:

@@ -114,7 +114,7 @@ def whole_streams() -> Iterator[None]:
         stream = getattr(sys, name)
         raw = getattr(stream, "buffer", None)
         if isinstance(raw, RawIOBase):
-            from navlog.cli.streams import whole
+            from navlog.cli.output import whole
 
             setattr(sys, name, whole(stream, raw))
     try:
@@ -126,6 +126,9 @@ def whole_streams() -> Iterator[None]:
 def status_of(arguments: list[str]) -> int:
     """Run one command line with the streams as they are."""
     try:
+        if any("\0" in argument for argument in arguments):
+            # No system hands one on, but a caller of `run` may, and Python's own calls on files raise at it.
+            raise click.UsageError("An argument holds a null character.")
         status = commands.main(args=arguments, prog_name="navlog", standalone_mode=False)
         sys.stdout.flush()
         return status if isinstance(status, int) else 0

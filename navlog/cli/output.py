@@ -1,4 +1,7 @@
-"""Writing results: to standard output, or to a file that is written whole or not at all."""
+"""Writing results: to standard output, or to a file that is written whole or not at all.
+
+Standard streams without a buffer of their own: what they do not take at once is written again, never lost.
+"""
 
 from __future__ import annotations
 
@@ -6,11 +9,16 @@ import os
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from errno import EISDIR
+from errno import EAGAIN, EISDIR
+from io import BufferedIOBase, RawIOBase, TextIOWrapper
+from typing import TYPE_CHECKING, TextIO
 
 import click
 
 from navlog.nav.problems import NavlogError, Problem, Span, format_problem, inert, printable, problem_error
+
+if TYPE_CHECKING:
+    from _typeshed import ReadableBuffer
 
 
 def write(data: str | bytes, path: str | None) -> None:
@@ -154,3 +162,48 @@ def print_problems(problems: tuple[Problem, ...]) -> None:
 
     for problem in problems:
         echo_error(format_problem(problem))
+
+
+class WholeWrites(BufferedIOBase):
+    """Hands bytes on at once, as often as it takes; keeps none and does not close what it writes to."""
+
+    def __init__(self, raw: RawIOBase) -> None:
+        self._raw = raw
+
+    @property
+    def name(self) -> object:
+        """What Python calls it."""
+        return getattr(self._raw, "name", None)
+
+    def write(self, data: ReadableBuffer, /) -> int:
+        """Write all of `data`; raises OSError where the system takes no more of it."""
+        rest = memoryview(data).cast("B")
+        size = len(rest)
+        while rest:
+            taken = self._raw.write(rest)
+            if not taken:
+                # None is a stream that would have to wait, which nobody does here.
+                raise BlockingIOError(EAGAIN, os.strerror(EAGAIN))
+            rest = rest[taken:]
+        return size
+
+    def flush(self) -> None:
+        """Flush what it writes to."""
+        self._raw.flush()
+
+    def writable(self) -> bool:
+        """Whether it can be written to."""
+        return self._raw.writable()
+
+    def isatty(self) -> bool:
+        """Whether it is a terminal."""
+        return self._raw.isatty()
+
+    def fileno(self) -> int:
+        """The number of the open file."""
+        return self._raw.fileno()
+
+
+def whole(stream: TextIO, raw: RawIOBase) -> TextIO:
+    """A text stream like `stream` that writes whole into `raw`, the bytes below it."""
+    return TextIOWrapper(WholeWrites(raw), encoding=stream.encoding, errors=stream.errors, write_through=True)

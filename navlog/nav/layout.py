@@ -1,8 +1,20 @@
-"""Laying words into a width: never broken at a hyphen, as in the name of a rule, nor at a space that holds."""
+"""Laying words into a width, and cells into columns.
+
+Words are never broken at a hyphen, as in the name of a rule, nor at a space that holds.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
+
+from navlog.nav.problems import printable
+
+if TYPE_CHECKING:
+    from tabulate import TableFormat
+
+WIDTH = 80
+"""The columns of a terminal, within which everything is printed but tables as wide as they need."""
 
 HELD = "\N{NO-BREAK SPACE}"
 """Between words that stay on one line, as a figure and what it is of; printed as a space."""
@@ -35,3 +47,45 @@ def packed(phrases: Iterable[str], width: int, gap: int = 2) -> list[str]:
         else:
             lines.extend(wrapped(phrase, width, "  "))
     return lines
+
+
+def columns(
+    rows: Sequence[Sequence[str]], sides: str, *, heads: int = 0, rule: str = "", indent: str = ""
+) -> list[str]:
+    """Rows of cells, a line each whatever stands in them, in columns as wide as they need.
+
+    `sides` has a letter a column: `l` for cells set to the left, `r` to the right. The first `heads` rows are
+    headings; with a `rule` of `-` a line of it follows them, with one of `|` they and all are a table of Markdown.
+    """
+    from tabulate import SEPARATING_LINE, tabulate
+
+    # The headings go in as rows: what the library takes for headings it makes wider than they are. A line end
+    # in a published name would end the line, so none gets there.
+    lines = [[printable(cell) for cell in row] for row in rows]
+    if not lines:
+        return []
+    if rule:
+        lines.insert(heads, [SEPARATING_LINE, *[""] * (len(sides) - 1)])
+    aligned = ["right" if side == "r" else "left" for side in sides]
+    # Every cell is text already, so none is taken for a number and written anew.
+    return tabulate(lines, tablefmt=_table(rule, indent), colalign=aligned, disable_numparse=True).split("\n")
+
+
+def _table(rule: str, indent: str) -> TableFormat:
+    from tabulate import DataRow, Line, TableFormat
+
+    if rule == "|":
+        row = DataRow("| ", " | ", " |")
+        return TableFormat(None, _markdown_rule, None, None, row, row, 0, None)
+    row, line = DataRow(indent, "  ", ""), Line(indent, "-", "  ", "") if rule else None
+    return TableFormat(None, line, None, None, row, row, 0, None)
+
+
+def _markdown_rule(widths: Sequence[int], sides: Sequence[str]) -> str:
+    """The line under the headings, which says to Markdown which side each column is set to.
+
+    Some dialects ask for three marks even under a narrower column.
+    """
+    ends = (":" if side == "right" else "-" for side in sides)
+    cells = ("-" * max(width - 1, 2) + end for width, end in zip(widths, ends, strict=True))
+    return f"| {' | '.join(cells)} |"

@@ -7,13 +7,12 @@ from collections.abc import Iterator
 from navlog.flightlog.records import BulletinUse, Log, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Airport
-from navlog.nav.layout import wrapped
+from navlog.nav.layout import WIDTH, wrapped
 from navlog.nav.wind import WindColumn, WindLevel
 from navlog.printed.clocks import clock_text
 from navlog.request.records import RouteWord
 from navlog.version import VERSION
 
-WIDTH = 80
 FEWEST_DIGITS = 12
 """How much of the file's hash a sheet shows."""
 

@@ -49,18 +49,21 @@ def poor_cut(case: Case) -> Iterator[Found]:
         if found is None or not found.cut_deg < WEAK_CUT_DEG:
             continue
         moved = f"an error of {COUNTED_ON.crossing_deg} degrees moves it {distance(found.error_nm)} NM"
-        worse, text = WEAK_CUT_DEG - found.cut_deg, f"{found.what} at {whole(found.cut_deg)} degrees: {moved}"
+        worse = WEAK_CUT_DEG - found.cut_deg
         if fix is not None and fix.published:
-            yield Found(f"{text} along track", leg, Severity.NOTE, by=worse)
+            best = leg.marks[0]
+            what = f"{best.station.ident} {course(best.by.radial_deg)} cuts the track at {leg.end.name}"
+            text = f"{what} at {whole(found.cut_deg)} degrees: {moved} along it"
+            yield Found(text, leg, Severity.NOTE, by=worse)
         else:
             severity = Severity.ERROR if found.cut_deg < BAD_CUT_DEG else Severity.WARNING
+            text = f"the radials that mark {leg.end.name} cross at {whole(found.cut_deg)} degrees: {moved}"
             yield Found(text, leg, severity, by=worse)
 
 
 class Cut(NamedTuple):
-    """What cuts, how well, and how far the standard's error of a radial moves the fix."""
+    """The angle of a cut, and how far the standard's error of a radial moves the fix."""
 
-    what: str
     cut_deg: float
     error_nm: float | None
 
@@ -75,8 +78,8 @@ def crossing_of(leg: Leg) -> Cut | None:
     cut_deg = end.crossing.cut_deg
     # What 1 degree moves the fix, back to the distance it was computed from.
     away_nm = end.crossing.error_nm_per_deg * sin(radians(cut_deg)) / sin(radians(1.0))
-    what = f"the radials that mark {leg.end.name} cross"
-    return Cut(what, cut_deg, COUNTED_ON.radial_nm(away_nm, cut_deg)) if cut_deg > 0.0 else None
+    error_nm = COUNTED_ON.radial_nm(away_nm, cut_deg)
+    return Cut(cut_deg, error_nm) if cut_deg > 0.0 else None
 
 
 def cut_along_track(leg: Leg) -> Cut | None:
@@ -84,9 +87,7 @@ def cut_along_track(leg: Leg) -> Cut | None:
     mark = next(iter(leg.marks), None)
     if mark is None or mark.kind is MarkKind.DME or mark.cut_deg is None:
         return None
-    return Cut(
-        f"{mark.station.ident} {course(mark.by.radial_deg)} marks {leg.end.name} and cuts", mark.cut_deg, mark.error_nm
-    )
+    return Cut(mark.cut_deg, mark.error_nm)
 
 
 @rule(

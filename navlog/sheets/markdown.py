@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from navlog.flightlog.records import Log
-from navlog.nav.layout import loosened
+from navlog.nav.layout import columns, loosened
 from navlog.printed.closing import sections
 from navlog.printed.head import route_text
 from navlog.printed.meant import meant
@@ -18,6 +18,7 @@ KEYS = (
     "number", "from", "to", "via", "station", "morse", "set_course", "heading", "time", "eta", "distance",
     "remaining", "altitude", "minimum", "groundspeed", "fuel_used", "fuel_left", "fuel_least",
 )  # fmt: skip
+LEFT = ("from", "to", "via", "station", "morse")
 SPECIAL = "\\`*_[]<>|~&"
 """Punctuation that Markdown reads anywhere in a line (CommonMark 0.31)."""
 AT_START = "#+-=)."
@@ -52,19 +53,13 @@ def sheet(report: Report) -> Iterator[str]:
         yield from (f"- {escaped(line)}" for line in section.lines)
 
 
-def table(log: Log, printed: Sequence[Row]) -> Iterator[str]:
+def table(log: Log, printed: Sequence[Row]) -> list[str]:
     """One line a leg."""
     keys = (*KEYS[:10], "local", *KEYS[10:]) if log.conditions.zone is not None else KEYS
-    columns = [BY_KEY[key] for key in keys]
-    yield line(column.heading for column in columns)
-    yield line("---" if column.key in ("from", "to", "via", "station", "morse") else "--:" for column in columns)
-    for row in printed:
-        yield line(escaped(column.figure(row)) for column in columns)
-
-
-def line(cells: Iterable[str]) -> str:
-    """A line of a table."""
-    return f"| {' | '.join(cells)} |"
+    shown = [BY_KEY[key] for key in keys]
+    legs = [[escaped(column.figure(row)) for column in shown] for row in printed]
+    sides = "".join("l" if key in LEFT else "r" for key in keys)
+    return columns([[column.heading for column in shown], *legs], sides, heads=1, rule="|")
 
 
 def escaped(text: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from navlog.flightlog.records import Log
+from navlog.nav import layout
 from navlog.nav.layout import wrapped
 from navlog.printed.closing import sections
 from navlog.printed.findings import findings_summary
@@ -34,8 +35,8 @@ def document(reports: Sequence[Report], page: Page) -> str:
 def sheet(report: Report) -> Iterator[str]:
     """The planning sheet of one flight."""
     log = report.log
-    table = list(table_lines(log, meant(report)))
-    width = len(table[0])
+    table = table_lines(log, meant(report))
+    width = max(map(len, table))
     yield from wrapped(f"PLANNING - {log.route.request.name}", width)
     yield from wrapped(f"Route {route_text(log)}", width, "  ")
     yield f"FINDINGS: {findings_summary(report.findings)}"
@@ -47,16 +48,11 @@ def sheet(report: Report) -> Iterator[str]:
             yield from wrapped(f"{section.title}: {line}", width, "  ")
 
 
-def table_lines(log: Log, means: Meant = NOTHING) -> Iterator[str]:
-    """The table: headings, units, a rule and a line for each leg, all equally wide."""
+def table_lines(log: Log, means: Meant = NOTHING) -> list[str]:
+    """The table: headings, units, a rule and a line for each leg."""
     keys = [key for key in KEYS if key != "local" or log.conditions.zone is not None]
     columns = [BY_KEY[key] for key in keys]
     units = [log.fuel_unit.name if column.unit == "fuel" else column.unit for column in columns]
-    lines = [[column.figure(row) for column in columns] for row in rows(log, means)]
-    table = [[column.heading for column in columns], units, *lines]
-    widths = [max(len(line[index]) for line in table) for index in range(len(columns))]
-    for number, line in enumerate(table):
-        cells = zip(keys, line, widths, strict=True)
-        yield "  ".join(text.ljust(width) if key in LEFT else text.rjust(width) for key, text, width in cells)
-        if number == 1:
-            yield "  ".join("-" * width for width in widths)
+    legs = [[column.figure(row) for column in columns] for row in rows(log, means)]
+    sides = "".join("l" if key in LEFT else "r" for key in keys)
+    return layout.columns([[column.heading for column in columns], units, *legs], sides, heads=2, rule="-")

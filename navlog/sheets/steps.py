@@ -11,7 +11,7 @@ from navlog.flightlog.records import Leg, Log, Mark, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Flag, Guidance
-from navlog.nav.layout import wrapped
+from navlog.nav.layout import WIDTH, wrapped
 from navlog.printed.closing import sections
 from navlog.printed.events import end_name, tuned_away
 from navlog.printed.findings import findings_summary
@@ -25,7 +25,6 @@ from navlog.resolve.route import MarkKind, PointKind
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
-WIDTH = 80
 CONE_SOURCE = "ICAO Doc 8168 Vol I, I-2-2, 2.4.4.1: height x tan 50 degrees"
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav import layout as words
+from navlog.nav.layout import WIDTH
 from navlog.printed.cautions import CAUTIONS, legend
 from navlog.printed.closing import alternates, told, totals_text
 from navlog.printed.fuel import account
@@ -17,7 +18,6 @@ from navlog.printed.rows import BY_KEY, Row, compass_card, rows, to_next_landing
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
-WIDTH = 80
 SHEET_BREAK = "\n" + "=" * WIDTH + "\n\n"
 FIRST_LINE = (
     ("number", 2),

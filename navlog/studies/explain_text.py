@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
-from navlog.nav.layout import wrapped
+from navlog.nav.layout import WIDTH, wrapped
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.nav.workings import Step, board
@@ -15,8 +15,6 @@ from navlog.printed.rows import point_name, rows
 from navlog.rules.answers import Answer
 from navlog.sheets.json_lines import Json, point_object, problem_object
 from navlog.studies.explanation import ExplainedLeg, Explanation, Printed, explain
-
-WIDTH = 80
 
 
 def explained(answer: Answer, leg: int | None) -> tuple[Answer, Explanation | None]:

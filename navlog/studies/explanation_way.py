@@ -145,7 +145,10 @@ def changeover(leg: Leg) -> Iterator[Step]:
     behind, ahead = hundredths(point.distance_nm), hundredths(point.distance_ahead_nm)
     result = f"{behind} NM from {point.behind.ident}, {ahead} NM to {point.ahead.ident}"
     if point.kind is ChangeoverKind.MIDPOINT:
-        formula = "the way is straight and nothing is published: half of it"
+        why = "the source carries no changeover points" if point.not_in_source else "nothing is published"
+        formula = f"the way is straight and {why}: half of it"
+        if behind != ahead:
+            formula += ", or the fix within half a mile of that"
         yield Step("changeover point", formula, f"({behind} + {ahead}) / 2", result, "14 CFR 95.8001")
         return
     yield Step("changeover point", CHANGEOVERS[point.kind], "", result, "14 CFR 95.8001")
@@ -268,7 +271,7 @@ def cross_radial(leg: Leg, mark: Mark) -> Iterator[Step]:
         yield Step(
             f"error along track of {name}",
             "distance x sin(radial's error) / sin(cut)",
-            f"{hundredths(away_nm)} x sin {error_deg} / sin {mark.cut_deg:.2f}",
+            f"{hundredths(away_nm)} x sin({error_deg}) / sin({mark.cut_deg:.2f})",
             f"{hundredths(mark.error_nm)} NM",
             COUNTED_ON.name,
         )

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.nav import figures
-from navlog.nav.layout import wrapped
+from navlog.nav.layout import WIDTH, wrapped
 from navlog.printed.rows import ends
 from navlog.printed.rows import rows as printed_rows
 from navlog.studies.marking import Mark, Marking, Verdict
 
-WIDTH = 80
 NAMES = {"wca": "wind correction", "eta": "ETA"}
 
 

@@ -13,6 +13,7 @@ from enum import StrEnum
 from msgspec import Struct
 
 from navlog.nav.chart import Position
+from navlog.nav.layout import columns
 from navlog.nav.problems import NavlogError, problem_error
 from navlog.request.flights import Overrides
 from navlog.request.records import Request
@@ -267,8 +268,8 @@ def assessment_lines(assessment: Assessment) -> Iterator[str]:
     yield f"{requirement.name}: {requirement.title} ({requirement.source}), distance part only: {assessment.result}"
     if requirement.more:
         yield f"  {requirement.source}: {requirement.more}"
-    for hop in assessment.hops:
-        yield f"  {hop.start} to {hop.end}: {hop.straight_nm:.1f} NM straight, {hop.flown_nm:.1f} NM flown"
+    hops = [(f"{hop.start} to {hop.end}", f"{hop.straight_nm:.1f}", f"{hop.flown_nm:.1f}") for hop in assessment.hops]
+    yield from columns([("hop", "NM straight", "NM flown"), *hops], "lrr", indent="  ")
     for one in assessment.judged:
         yield f"  {condition_text(one)}"
     for text in assessment.breaks:

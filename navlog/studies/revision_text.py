@@ -7,14 +7,13 @@ from datetime import datetime, timedelta
 
 from navlog.flightlog.records import Log
 from navlog.nav import figures
-from navlog.nav.layout import wrapped
+from navlog.nav.layout import WIDTH, wrapped
 from navlog.nav.wind import Wind
 from navlog.printed.cautions import CAUTIONS
 from navlog.printed.rows import BY_KEY, Row, point_name, rows
 from navlog.sheets.json_lines import Json, leg_object, moment, number, point_object
 from navlog.studies.revision import Field, PartFlown, Revision, WindFound
 
-WIDTH = 80
 COLUMNS = (
     ("number", 2),
     ("from", 10),

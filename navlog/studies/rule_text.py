@@ -7,15 +7,13 @@ from collections.abc import Iterable, Iterator
 from navlog.nav.angles import position_text
 from navlog.nav.chart import Fix, Station
 from navlog.nav.figures import course, distance, east_west, frequency, whole
-from navlog.nav.layout import wrapped
+from navlog.nav.layout import WIDTH, wrapped
 from navlog.nav.problems import NavlogError, problem_error
 from navlog.nav.spelling import alike
 from navlog.rules.registry import Rule
 from navlog.rules.report import RULES, rule_named
 from navlog.rules.retired import RETIRED
 from navlog.rules.samples import FILES, PUBLISHED_FIXES, PUBLISHED_STATIONS
-
-WIDTH = 80
 
 
 def known_rule(ident: str) -> Rule:

@@ -7,11 +7,11 @@ from datetime import timedelta
 
 from navlog.flightlog.records import Log
 from navlog.nav import figures
+from navlog.nav.layout import WIDTH, columns
 from navlog.printed.fuel import account
 from navlog.request.records import Level
 from navlog.rules.answers import Answer
 from navlog.sheets.json_lines import Json, flight_object, gallons, number
-from navlog.sheets.text import WIDTH
 from navlog.studies.whatif import CENTRAL, AtLevel, Comparison, Spread, WhatIf
 
 
@@ -40,9 +40,11 @@ def comparison_lines(found: Comparison) -> Iterator[str]:
     yield f"ALTITUDES by rule for the courses, from {lowest} ft (highest minimum) to {highest} ft"
     if not found.minimum_known:
         yield "  no minimum is known for a part of the route: check each level on the chart"
-    yield f"{'Alt':>7}{'GS':>6}{'Time':>7}{'Fuel':>7}{'Margin':>8}"
-    for one in found.levels:
-        yield f"{level_text(one.level):>7}{level_figures(one)}{level_remark(one, found)}".rstrip()
+    figured = [(level_text(one.level), *level_figures(one)) for one in found.levels]
+    heading, *table = columns([("Alt", "GS", "Time", "Fuel", "Margin"), *figured], "rrrrr", indent="  ")
+    yield heading
+    for one, line in zip(found.levels, table, strict=True):
+        yield f"{line}{level_remark(one, found)}"
     if found.least_time is not None:
         yield f"Least time at {level_text(found.least_time.level)}: {time_text(found.least_time)} h:min."
     if found.least_fuel is not None and found.least_fuel.log is not None:
@@ -55,14 +57,14 @@ def level_text(level: Level) -> str:
     return figures.level(level.altitude_ft, flight_level=level.flight_level)
 
 
-def level_figures(one: AtLevel) -> str:
+def level_figures(one: AtLevel) -> tuple[str, str, str, str]:
     """Mean groundspeed, time, fuel and margin; nothing where the level cannot be flown."""
     if one.log is None:
-        return ""
+        return "", "", "", ""
     totals = one.log.totals
     speed = figures.whole(totals.distance_nm / totals.time_min * 60.0) if totals.time_min else figures.UNKNOWN
     margin = account(one.log).margin or figures.UNKNOWN
-    return f"{speed:>6}{time_text(one):>7}{fuel_text(one):>7}{margin:>8}"
+    return speed, time_text(one), fuel_text(one), margin
 
 
 def time_text(one: AtLevel) -> str:

@@ -170,3 +170,10 @@ def test_any_passages_are_revised_or_refused(passed: list[str], headings: list[s
         run = navlog("revise", "-", *options, "--format", form, typed=TRIP)
     assert run.status in (0, 1, 2), run.err
     assert bool(run.out) == (run.status != 2)
+
+
+@pytest.mark.parametrize("words", [("catalogue", "import", "a\0b"), ("log", "trip.route", "--output", "a\0b")], ids=str)
+def test_a_null_character_in_an_argument_is_a_problem(words: tuple[str, ...]) -> None:
+    run = navlog(*words)
+    assert (run.status, run.out) == (2, "")
+    assert run.err.endswith("Error: An argument holds a null character.\n")

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 PACKAGE = Path(__file__).parents[2] / "navlog"
+EXAMPLE = str(PACKAGE.parent / "examples" / "dogleg.route")
 
 ROOMS: dict[str, tuple[str, ...] | None] = {
     "nav": (),
@@ -228,3 +229,15 @@ def test_a_chart_only_flight_needs_neither_geodesic_nor_magnetic_model() -> None
         "date 2026-07-18\naltitude 3000\ntas 100kt\nwind calm\nroute QHB V801 QEL\n"
     )
     assert loaded("log", "-", typed=typed) & {"pygeomag", "numpy", "sqlite3", "reportlab"} == set()
+
+
+@pytest.mark.parametrize("form", ["text", "strip", "json"])
+def test_what_is_printed_most_waits_for_no_tables(form: str) -> None:
+    modules = loaded("log", EXAMPLE, "--format", form)
+    assert "navlog.flightlog.planning" in modules
+    assert "tabulate" not in modules
+
+
+def test_a_check_waits_for_no_tables_and_a_planning_sheet_has_them() -> None:
+    assert "tabulate" not in loaded("check", EXAMPLE)
+    assert "tabulate" in loaded("log", EXAMPLE, "--format", "planning")
