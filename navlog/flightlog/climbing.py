@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.altitudes import SAME_FT
+from navlog.flightlog.altitudes import SAME_FT, height_on_scale_ft
 from navlog.flightlog.performance import air_at, vertical, vertical_table
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.runs import Step, along_stretch
 from navlog.flightlog.track import CLOSE_NM, Piece, course_at
+from navlog.nav.problems import NavlogError
 from navlog.nav.wind import triangle
+from navlog.resolve.route import Stretch
 
 STEP_FT = 200.0
 CLOSE_FT = 1e-6
@@ -46,6 +48,44 @@ def backward(
     return tuple(_traced(track, to_nm, end_ft, start_ft, 0.0, conditions, ahead=False))[::-1]
 
 
+def standing(piece: Piece, phase: Phase, start_ft: float, end_ft: float, conditions: Conditions) -> Iterator[Step]:
+    """The steps of a change of height at the end of a piece: time and fuel by the aircraft's table, no distance.
+
+    Raises a problem where the table ends before a height, or the aeroplane no longer climbs.
+    """
+    table = vertical_table(conditions, Phase.CLIMB if end_ft > start_ft else Phase.DESCENT)
+    assert table is not None
+    stretch, end_nm = piece.stretch, piece.part.end_nm
+    height_ft = start_ft
+    while height_ft != end_ft:
+        rise_ft = max(-STEP_FT, min(STEP_FT, end_ft - height_ft))
+        air = air_at(conditions, stretch.end.position, height_ft + rise_ft / 2.0, stretch.level)
+        going = vertical(conditions, table, air, rise_ft)
+        assert going.rate_ft_per_min is not None
+        time_min = abs(rise_ft) / going.rate_ft_per_min
+        next_ft = end_ft if abs(end_ft - height_ft - rise_ft) < CLOSE_FT else height_ft + rise_ft
+        fuel = None if going.burn_per_h is None else time_min / 60.0 * going.burn_per_h
+        yield Step(
+            piece, phase, end_nm, end_nm, height_ft, next_ft, going.tas_kt, air.wind, air.beyond_ft, time_min, fuel
+        )
+        height_ft = next_ft
+
+
+def climb_min(conditions: Conditions, stretch: Stretch, from_ft: float, to_ft: float) -> float | None:
+    """The minutes of a climb between two altitudes at the end of a stretch.
+
+    None without figures of climb, or where they end below the altitude.
+    """
+    if vertical_table(conditions, Phase.CLIMB) is None:
+        return None
+    low_ft, high_ft = (height_on_scale_ft(ft, stretch.level, conditions.altimeter_hpa) for ft in (from_ft, to_ft))
+    piece = Piece(stretch, stretch.parts[-1], 0.0)
+    try:
+        return sum(step.time_min or 0.0 for step in standing(piece, Phase.HOLD, low_ft, high_ft, conditions))
+    except NavlogError:
+        return None
+
+
 def _traced(
     track: tuple[Piece, ...],
     along_nm: float,
@@ -70,7 +110,7 @@ def _traced(
             air = air_at(conditions, where, height_ft + rise_ft / 2.0, piece.stretch.level)
             if air.wind is None or course_deg is None:
                 raise CannotClimb
-            going = vertical(conditions, table, air)
+            going = vertical(conditions, table, air, rise_ft)
             assert going.rate_ft_per_min is not None
             speed_kt = triangle(true_course_deg=course_deg, tas_kt=going.tas_kt, wind=air.wind).groundspeed_kt
             if speed_kt is None:

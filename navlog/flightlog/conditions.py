@@ -68,6 +68,7 @@ def conditions(route: Route, references: References | None = None, catalogue: Ch
         altimeter_hpa=request.altimeter_hpa,
         isa_deviation_c=isa_deviation_c(route),
         pattern_ft=request.pattern_ft,
+        vfr=request.rules == "vfr",
         bulletins=tuple(uses),
         level_span=highest_span(route),
     )

@@ -90,8 +90,23 @@ def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...], al
         remaining=legs[-1].fuel_remaining,
         margin=margin,
         margin_min=margin / burn * 60.0 if margin is not None and burn else None,
+        endurance_min=endurance_min(legs, board, used, burn),
         diversion=diversion,
     )
+
+
+def endurance_min(
+    legs: tuple[Leg, ...], board: float | None, used: float | None, burn_per_h: float | None
+) -> float | None:
+    """Minutes until the tanks are empty from the last take-off with fuel taken; None where it cannot be told.
+
+    The flight as planned, then at the cruise burn what it leaves.
+    """
+    *_, last = tanks(legs)
+    flown_min = total(*(leg.time_min for leg in last))
+    if board is None or used is None or flown_min is None or not burn_per_h or used > board:
+        return None
+    return flown_min + (board - used) / burn_per_h * 60.0
 
 
 def total(*amounts: Amount | None) -> Amount | None:

@@ -65,10 +65,11 @@ def leg(number: int, run: Run, following: Run | None, remaining_nm: float, condi
         ends_stretch=ends_stretch,
         altimeter_hpa=conditions.altimeter_hpa,
     )
-    landing = stretch.end.landing if ends_stretch else None
+    goes_lower = following is not None and following.phase is Phase.LOSING
+    landing = stretch.end.landing if ends_stretch and not goes_lower else None
     if landing is not None:
         fuel = next((fuel for at, fuel in conditions.fuel_at_stops if at == stretch.number), None)
-        found = changed(found, stop_min=landing.stop_min, fuel_taken=fuel)
+        found = changed(found, lands=True, stop_min=landing.stop_min, fuel_taken=fuel)
         tally.elapsed_min = add(tally.elapsed_min, landing.stop_min)
         tally.on_board = fuel if fuel is not None else tally.on_board
     missing = tuple(unknowns(found, conditions))
@@ -118,6 +119,11 @@ def leg_point(point: Point) -> LegPoint:
 
 def unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     """Why numbers of the leg are not known, by JSON key."""
+    if leg.stays:
+        # Course, triangle and way do not apply at a place.
+        yield from clock_unknowns(leg, conditions)
+        yield from fuel_unknowns(leg, conditions)
+        return
     if leg.true_course_deg is None:
         reason = "no positions, and no set course with a known north"
         yield from (Unknown(key, reason) for key in ("true_course_deg", "magnetic_course_deg"))
@@ -157,6 +163,11 @@ def triangle_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     elif leg.deviation_deg is None and conditions.aircraft is not None and conditions.aircraft.compass is not None:
         reason = "the compass card says nothing near this heading"
         yield from (Unknown(key, reason) for key in ("deviation_deg", "compass_heading_deg"))
+    yield from clock_unknowns(leg, conditions)
+
+
+def clock_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
+    """Why the clock at the leg's end is not known."""
     if leg.elapsed_min is None:
         reason = (
             "the time of this leg is not known" if leg.time_min is None else "the time of an earlier leg is not known"

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from math import inf
 
 from navlog.flightlog.altitudes import altitudes_ft, below
-from navlog.flightlog.records import Leg, Mark, Phase, Trouble, Unknown
+from navlog.flightlog.records import Leg, Mark, Trouble, Unknown
 from navlog.nav.accuracy import COUNTED_ON, Accuracy
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airport, Service, Station
@@ -35,14 +35,14 @@ SLACK_NM = 0.05
 
 
 def with_marks(route: Route, legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
-    """The legs with what tells the end of each that is a fix or position; a hold goes on with the leg before it."""
+    """The legs with what tells the end of each fix or position; time at a place has those of the leg before."""
     found: list[Leg] = []
     ground_ft: float | None = None
     for leg in legs:
         if not leg.ends_stretch or not leg.stretch.candidates:
             found.append(leg)
             continue
-        if leg.phase is Phase.HOLD and found:
+        if leg.stays and found:
             marks, told = found[-1].marks, found[-1].told_by
         else:
             if ground_ft is None:

@@ -82,12 +82,13 @@ def vertical_table(conditions: Conditions, phase: Phase) -> PhaseTable | None:
     return conditions.aircraft.climb if phase is Phase.CLIMB else conditions.aircraft.descent
 
 
-def vertical(conditions: Conditions, table: PhaseTable, air: Air) -> Going:
-    """Climb or descent in this air.
+def vertical(conditions: Conditions, table: PhaseTable, air: Air, rise_ft: float) -> Going:
+    """Climb or descent by a little height in the air of its middle.
 
     Raises a problem where the table ends before it, or the aeroplane no longer climbs.
     """
-    book = table.at(air.pressure_altitude_ft, air.temperature_c)
+    half_ft = abs(rise_ft) / 2.0
+    book = table.over(air.pressure_altitude_ft - half_ft, air.pressure_altitude_ft + half_ft, air.temperature_c)
     if book.rate_ft_per_min is None or book.rate_ft_per_min <= 0.0:
         raise problem_error(
             "no-climb",

@@ -15,6 +15,7 @@ from navlog.flightlog.legs import legs
 from navlog.flightlog.marks import with_marks
 from navlog.flightlog.performance import placed_at_level
 from navlog.flightlog.records import (
+    STAYING,
     Conditions,
     Fuel,
     FuelUnit,
@@ -127,9 +128,9 @@ def every_passage(conditions: Conditions, legs: tuple[Leg, ...]) -> Iterator[Pas
     used: float | None = 0.0
     height_ft = None if on_ground(first.start) else first.start_altitude_ft
     yield Passage(None, height_ft, False, conditions.off, filling, used, conditions.on_board)
-    for leg in legs:
+    for leg, following in zip(legs, (*legs[1:], None), strict=True):
         used = None if used is None or leg.fuel_used is None else used + leg.fuel_used
-        if not leg.ends_stretch:
+        if not leg.ends_stretch or (following is not None and following.phase is Phase.LOSING):
             continue
         ends = leg.lands or (leg is legs[-1] and on_ground(leg.end))
         height_ft = None if ends else leg.end_altitude_ft
@@ -153,7 +154,7 @@ def clock(conditions: Conditions, elapsed_min: float | None) -> datetime | None:
 
 
 End = tuple[int, float, bool]
-"""Where a leg ends: its stretch, the distance along it, and whether that is after a hold there."""
+"""Where a leg ends: its stretch, the distance along it, and whether that is after time spent there."""
 
 
 def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
@@ -176,4 +177,4 @@ def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
 
 def flying_order(one: Run) -> End:
     """Where a run or leg ends, in flying order."""
-    return one.stretch.number, one.end_nm, one.phase is Phase.HOLD
+    return one.stretch.number, one.end_nm, one.phase in STAYING

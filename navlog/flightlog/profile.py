@@ -1,8 +1,9 @@
 """How high each part of the way is flown, from take-off to landing: climb, cruise and descent.
 
 A change of level begins at its point; a climb begins earlier where a crossing altitude asks for it. The last
-descent is laid back from the airport and stays at or above each leg's minimum until that leg's end. Without
-an aircraft file, or without wind, every part is flown at its level.
+descent is laid back from the airport; under IFR it stays at or above each leg's minimum until that leg's end.
+What height is left over the airport is lost there, in time and fuel alone. Without an aircraft file, or without
+wind, every part is flown at its level.
 """
 
 from __future__ import annotations
@@ -12,14 +13,19 @@ from itertools import zip_longest
 
 from msgspec import Struct
 
-from navlog.flightlog.altitudes import below, height_on_scale_ft
-from navlog.flightlog.climbing import CLOSE_FT, CannotClimb, backward, forward
+from navlog.flightlog.altitudes import altitude_ft, below, height_on_scale_ft
+from navlog.flightlog.climbing import CLOSE_FT, CannotClimb, backward, forward, standing
 from navlog.flightlog.performance import vertical_table
 from navlog.flightlog.records import Conditions, Phase
-from navlog.flightlog.runs import Step, level_step
+from navlog.flightlog.runs import Step, lands, level_step, names
 from navlog.flightlog.track import CLOSE_NM, Piece, pieces, settled
 from navlog.nav.chart import Airport
+from navlog.nav.problems import NavlogError, Problem
+from navlog.request.records import HoldRequest
 from navlog.resolve.route import Point, Route, Stretch
+
+PATTERN_FT = 1_000.0
+"""The height of a traffic pattern above its field where none is stated (AIM 4-3-3)."""
 
 
 def steps(route: Route, conditions: Conditions) -> Iterator[Step]:
@@ -27,13 +33,15 @@ def steps(route: Route, conditions: Conditions) -> Iterator[Step]:
 
     Raises a problem where the aircraft file does not cover a height or temperature flown.
     """
+    waiting = climbs_in_holds(route, conditions)
     for sector in sectors(route.stretches):
         track = pieces(sector)
+        holds = tuple(climbs_on(track, route, conditions, waiting))
         entry_ft = conditions.entry_ft if sector[0] is route.stretches[0] else None
         start_ft = entry_ft if entry_ft is not None else field_elevation_ft(sector[0].start)
         last = sector[-1] is route.stretches[-1]
         try:
-            yield from sector_steps(track, start_ft, conditions, last=last)
+            yield from sector_steps(track, start_ft, holds, conditions, last=last)
         except CannotClimb:
             yield from level_steps(track, conditions)
 
@@ -57,35 +65,108 @@ def level_steps(track: tuple[Piece, ...], conditions: Conditions) -> Iterator[St
 
 
 def sector_steps(
-    track: tuple[Piece, ...], start_ft: float | None, conditions: Conditions, *, last: bool
+    track: tuple[Piece, ...],
+    start_ft: float | None,
+    holds: tuple[HoldClimb, ...],
+    conditions: Conditions,
+    *,
+    last: bool,
 ) -> Iterator[Step]:
     """The steps between a take-off, or the height where a way begins in the air, and the next landing."""
     if vertical_table(conditions, Phase.CLIMB) is None and vertical_table(conditions, Phase.DESCENT) is None:
         yield from level_steps(track, conditions)
         return
-    climbed = up_and_along(track, start_ft, conditions)
+    climbed = up_and_along(track, start_ft, holds, conditions)
     end_ft = landing_height_ft(track[-1].stretch.end, conditions, last=last)
     too_high = end_ft is not None and end_ft >= max(step.end_ft for step in climbed)
     if end_ft is None or too_high or vertical_table(conditions, Phase.DESCENT) is None:
         yield from climbed
         return
-    yield from with_descent(track, climbed, end_ft, conditions)
+    flown = tuple(with_descent(track, climbed, end_ft, conditions))
+    yield from flown
+    if below(end_ft, flown[-1].end_ft):
+        yield from standing(track[-1], Phase.LOSING, flown[-1].end_ft, end_ft, conditions)
 
 
-def up_and_along(track: tuple[Piece, ...], start_ft: float | None, conditions: Conditions) -> tuple[Step, ...]:
-    """The steps without the last descent: climbs and level changes where they are due, level between them.
+def up_and_along(
+    track: tuple[Piece, ...], start_ft: float | None, holds: tuple[HoldClimb, ...], conditions: Conditions
+) -> tuple[Step, ...]:
+    """The steps without the last descent: climbs, in holds too, and level changes where they are due.
 
     They begin at the first level where `start_ft` is not known.
     """
     height_ft = start_ft if start_ft is not None else track[0].stretch.level.altitude_ft
-    flown: tuple[Step, ...] = ()
     due = level_changes(track, conditions)
-    for change, following in zip_longest(due, due[1:]):
+    flown: tuple[Step, ...] = ()
+    from_nm = 0.0
+    for hold in holds:
+        flown = (*flown, *between_holds(track, from_nm, hold.piece.to_nm, height_ft, due, conditions))
+        from_nm, height_ft = hold.piece.to_nm, flown[-1].end_ft
+        if below(height_ft, hold.until_ft):
+            flown = (*flown, *standing(hold.piece, Phase.HOLD, height_ft, hold.until_ft, conditions))
+            height_ft = hold.until_ft
+    return (*flown, *between_holds(track, from_nm, track[-1].to_nm, height_ft, due, conditions))
+
+
+def between_holds(
+    track: tuple[Piece, ...],
+    from_nm: float,
+    end_nm: float,
+    height_ft: float,
+    due: tuple[LevelChange, ...],
+    conditions: Conditions,
+) -> tuple[Step, ...]:
+    """The steps from take-off or a climb in a hold to the next one or to the end."""
+    if end_nm - from_nm <= CLOSE_NM:
+        return ()
+    *_, first = (change for change in due if change.at_nm <= from_nm + CLOSE_NM)
+    ahead = tuple(change for change in due if from_nm + CLOSE_NM < change.at_nm < end_nm - CLOSE_NM)
+    flown = tuple(to_level(track, from_nm, height_ft, first.goal_ft, ahead[0].at_nm if ahead else end_nm, conditions))
+    for change, following in zip_longest(ahead, ahead[1:]):
         flown = in_time_for(change, track, flown, conditions)
-        until_nm = track[-1].to_nm if following is None else following.at_nm
-        start_ft = flown[-1].end_ft if flown else height_ft
-        flown = (*flown, *to_level(track, change.at_nm, start_ft, change.goal_ft, until_nm, conditions))
+        until_nm = end_nm if following is None else following.at_nm
+        flown = (*flown, *to_level(track, change.at_nm, flown[-1].end_ft, change.goal_ft, until_nm, conditions))
     return flown
+
+
+class HoldClimb(Struct, frozen=True):
+    """A climb in the hold at the end of a piece, to a height on the scale of what follows."""
+
+    piece: Piece
+    until_ft: float
+
+
+def climbs_in_holds(route: Route, conditions: Conditions) -> list[HoldRequest]:
+    """The holds of the flight in which it climbs. Raises a problem where there are no figures of climb."""
+    asked = [hold for hold in route.request.holds if hold.until is not None]
+    if asked and vertical_table(conditions, Phase.CLIMB) is None:
+        raise NavlogError(
+            *(
+                Problem("no-climb-figures", "a climb in the hold needs an aircraft file with [climb]", hold.span)
+                for hold in asked
+            )
+        )
+    return asked
+
+
+def climbs_on(
+    track: tuple[Piece, ...], route: Route, conditions: Conditions, waiting: list[HoldRequest]
+) -> Iterator[HoldClimb]:
+    """The climbs in holds on a sector, each at the first passage of its point in the air; taken from `waiting`."""
+    for piece, following in zip_longest(track, track[1:]):
+        stretch = piece.stretch
+        if piece.part is not stretch.parts[-1] or lands(route, stretch.end):
+            continue
+        level = (following or piece).stretch.level
+        for hold in [one for one in waiting if names(one.point, stretch.end)]:
+            waiting.remove(hold)
+            assert hold.until is not None
+            until_ft = altitude_ft(hold.until.altitude_ft, hold.until, conditions.altimeter_hpa)
+            if hold.until.flight_level and level.flight_level:
+                until_ft = hold.until.altitude_ft
+            elif level.flight_level:
+                until_ft = height_on_scale_ft(until_ft, level, conditions.altimeter_hpa)
+            yield HoldClimb(piece, until_ft)
 
 
 class LevelChange(Struct, frozen=True):
@@ -147,7 +228,7 @@ def in_time_for(
     climb = backward(track, change.at_nm, asked_ft, min(lowest_ft, flown[-1].end_ft), conditions)
     start_nm = climb_start_nm(flown, climb)
     if start_nm is None:
-        return tuple(to_level(track, 0.0, flown[0].start_ft, asked_ft, change.at_nm, conditions))
+        return tuple(to_level(track, flown[0].from_nm, flown[0].start_ft, asked_ft, change.at_nm, conditions))
     start_nm = settled(track, start_nm)
     return (*until(flown, start_nm, conditions), *since(climb, start_nm))
 
@@ -201,20 +282,26 @@ def with_descent(
         yield from forward(track, 0.0, climbed[0].start_ft, end_ft, track[-1].to_nm, conditions)
         return
     top_nm = settled(track, top_nm)
-    yield from until(climbed, top_nm, conditions)
-    yield from since(descent, top_nm)
+    down = tuple(since(descent, top_nm))
+    for step in until(climbed, top_nm, conditions):
+        if step.phase is not Phase.HOLD or step.to_nm < top_nm - CLOSE_NM or step.end_ft <= down[0].start_ft:
+            yield step
+        elif step.start_ft < down[0].start_ft:
+            # The way down from the hold begins lower than was asked for.
+            yield from standing(step.piece, Phase.HOLD, step.start_ft, down[0].start_ft, conditions)
+    yield from down
 
 
 def descent_steps(
     track: tuple[Piece, ...], climbed: tuple[Step, ...], end_ft: float, conditions: Conditions
 ) -> tuple[Step, ...]:
-    """The descent laid back from the landing, never below a leg's minimum before that leg's end.
+    """The descent laid back from the landing, under IFR never below a leg's minimum before that leg's end.
 
     Where a minimum holds it up, it goes on from that leg's end and may arrive above `end_ft`.
     """
     top_ft = max(step.end_ft for step in climbed)
     laid = backward(track, track[-1].to_nm, end_ft, top_ft, conditions)
-    for piece in reversed(track):
+    for piece in () if conditions.vfr else reversed(track):
         floor_ft = minimum_ft(piece.stretch, height_on(climbed, piece.to_nm), conditions)
         if piece.stretch is track[-1].stretch or floor_ft is None:
             continue
@@ -263,7 +350,13 @@ def field_elevation_ft(point: Point) -> float | None:
 
 
 def landing_height_ft(point: Point, conditions: Conditions, *, last: bool) -> float | None:
-    """The height at which the descent ends: the pattern's at the last landing, else the field's elevation."""
+    """The height at which the descent ends: that of the pattern, else the field's elevation.
+
+    At the last landing the pattern is where it is stated; else, under VFR, 1,000 ft above the field.
+    """
     if not isinstance(point.place, Airport):
         return None
-    return conditions.pattern_ft if last and conditions.pattern_ft is not None else point.place.elevation_ft
+    if last and conditions.pattern_ft is not None:
+        return conditions.pattern_ft
+    elevation_ft = point.place.elevation_ft
+    return elevation_ft + PATTERN_FT if conditions.vfr and elevation_ft is not None else elevation_ft

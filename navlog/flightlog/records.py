@@ -11,19 +11,27 @@ from msgspec import Struct
 from navlog.nav.chart import Position, Station
 from navlog.nav.problems import Span
 from navlog.nav.wind import Triangle, Wind, WindColumn
-from navlog.resolve.route import Changeover, Identification, MarkKind, Part, Point, Route, Stretch
+from navlog.resolve.route import Changeover, Identification, MarkKind, Part, Point, PointKind, Route, Stretch
 
 if TYPE_CHECKING:
     from navlog.request.aircraft import Aircraft
 
 
 class Phase(StrEnum):
-    """The phase of flight of a leg."""
+    """The phase of flight of a leg.
+
+    LOSING is height that is left at an airport, lost before the landing in a way that is not told.
+    """
 
     CLIMB = "climb"
     CRUISE = "cruise"
     DESCENT = "descent"
     HOLD = "hold"
+    LOSING = "height to lose"
+
+
+STAYING = (Phase.HOLD, Phase.LOSING)
+"""Time at a place and no way."""
 
 
 class Unknown(Struct, frozen=True):
@@ -35,7 +43,7 @@ class Unknown(Struct, frozen=True):
 
 
 class FuelUnit(Struct, frozen=True):
-    """The unit in which a flight's fuel is counted: `name` is gal, L, lb or kg.
+    """The unit in which a flight's fuel is counted: `name` is gal, impgal, L, lb or kg.
 
     `gal` is how many US gallons one unit is; None for a mass without a density. `step` is the printed step.
     """
@@ -45,8 +53,8 @@ class FuelUnit(Struct, frozen=True):
 
     @property
     def step(self) -> float:
-        """The step to which fuel is printed: 0.1 gal; 1 L, lb or kg."""
-        return 0.1 if self.name == "gal" else 1.0
+        """The step to which fuel is printed: 0.1 gal or impgal; 1 L, lb or kg."""
+        return 0.1 if self.name in ("gal", "impgal") else 1.0
 
 
 class BulletinUse(Struct, frozen=True):
@@ -72,7 +80,8 @@ class Conditions(Struct, frozen=True):
     `fuel_at_stops` what is on board at the take-off after a stretch, by the stretch's number. `burn_per_h` is
     the stated burn, which stands before the aircraft's; `aircraft_unit` is how many of `fuel_unit` one unit of
     the aircraft file is. `isa_deviation_c` is how much warmer than standard the air is said to be.
-    `pattern_ft` is where the last descent ends, `entry_ft` the height at which a way begins in the air, None at a
+    `pattern_ft` is where the last descent ends as stated, `vfr` tells whether descents end at the pattern's height
+    where none is stated; `entry_ft` is the height at which a way begins in the air, None at a
     take-off; `level_span` is where the highest level is written.
     """
 
@@ -93,6 +102,7 @@ class Conditions(Struct, frozen=True):
     altimeter_hpa: float | None = None
     isa_deviation_c: float | None = None
     pattern_ft: float | None = None
+    vfr: bool = False
     entry_ft: float | None = None
     bulletins: tuple[BulletinUse, ...] = ()
     level_span: Span | None = None
@@ -162,7 +172,9 @@ class Run(Struct, frozen=True):
     declination stands in for the variation. Wind and speed are means over the time flown, and `wind_beyond_ft`
     is how far outside the heights of the wind given the run lies. Heights on a stretch flown by flight level are
     pressure altitudes. `triangle` is None where wind or course is unknown; `groundspeed_kt`, `time_min` and
-    `fuel_used` (in the log's unit) where they cannot be told.
+    `fuel_used` (in the log's unit) where they cannot be told. `changes` are the tops of climb and descent and the
+    level changes within it, where level flight too short for a leg of its own is in it: each with how far along
+    the stretch it lies.
     """
 
     stretch: Stretch
@@ -182,6 +194,7 @@ class Run(Struct, frozen=True):
     groundspeed_kt: float | None
     time_min: float | None
     fuel_used: float | None
+    changes: tuple[tuple[PointKind, float], ...]
 
 
 class Leg(Run, frozen=True):
@@ -190,8 +203,9 @@ class Leg(Run, frozen=True):
     Headings are at the leg's middle, degrees; `deviation_deg` is None without a compass card. `elapsed_min` counts
     from wheels off to the leg's end, stops before it included. `fuel_remaining` and `fuel_least` (what must be left
     at the leg's end to go on as planned) are in the log's fuel unit. `dme_nm` is what the DME of the identifying
-    station reads at the leg's end. `ends_stretch` tells a leg that ends at a point of the route. `altimeter_hpa` is
-    the setting by which heights on a flight level become altitudes, None where none is given.
+    station reads at the leg's end. `ends_stretch` tells a leg that ends at a point of the route, `lands` a landing on
+    the way. `altimeter_hpa` is the setting by which heights on a flight level become altitudes, None where none is
+    given.
     """
 
     number: int
@@ -206,6 +220,7 @@ class Leg(Run, frozen=True):
     fuel_used_total: float | None
     fuel_remaining: float | None
     ends_stretch: bool
+    lands: bool = False
     stop_min: float = 0.0
     fuel_taken: float | None = None
     altimeter_hpa: float | None = None
@@ -226,15 +241,15 @@ class Leg(Run, frozen=True):
 
     @property
     def turn_deg(self) -> float | None:
-        """The turn at the leg's end, right positive; 0 inside a stretch, None at a landing and in a hold."""
-        if self.phase is Phase.HOLD:
+        """The turn at the leg's end, right positive; 0 inside a stretch, None at a landing and at a place."""
+        if self.stays:
             return None
         return self.stretch.turn_deg if self.ends_stretch else 0.0
 
     @property
-    def lands(self) -> bool:
-        """Whether the leg ends with a landing on the way."""
-        return self.ends_stretch and self.stretch.end.landing is not None
+    def stays(self) -> bool:
+        """Whether it is time at a place and no way: a hold, or height to lose."""
+        return self.phase in STAYING
 
 
 class Passage(Struct, frozen=True):
@@ -280,7 +295,8 @@ class Fuel(Struct, frozen=True):
     in fuel. `remaining` is what is left at the last landing and `margin` what is on board beyond `required`.
     `diversion` is set where the way to an alternate from a point on the way takes more than the flight to the
     destination and its alternate; `required` and `margin` then go by it. `reserve_rule` names the rule behind
-    `reserve_min`, `burn_per_h` is the cruise burn by which the reserve is counted.
+    `reserve_min`, `burn_per_h` is the cruise burn by which the reserve is counted. `endurance_min` is how long the
+    tanks last from the last take-off with fuel taken: the flight as planned, then cruise on what is left.
     """
 
     on_board: float | None
@@ -296,6 +312,7 @@ class Fuel(Struct, frozen=True):
     remaining: float | None
     margin: float | None
     margin_min: float | None
+    endurance_min: float | None = None
     diversion: Diversion | None = None
 
     @property

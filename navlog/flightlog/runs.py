@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from msgspec import Struct
 
 from navlog.flightlog.performance import air_at, cruise
-from navlog.flightlog.records import Conditions, Phase, Run
+from navlog.flightlog.records import STAYING, Conditions, Phase, Run
 from navlog.flightlog.track import Piece, course_at, variation_at
 from navlog.nav.problems import NavlogError, Problem
 from navlog.nav.record import changed
@@ -16,6 +16,9 @@ from navlog.nav.wind import Triangle, Wind, mix, triangle
 from navlog.request.records import RouteWord
 from navlog.resolve.route import Point, PointKind, Route
 
+SHORT_NM = 1.0
+SHORT_MIN = 1.0
+"""Level flight beside a climb or descent that is shorter than either is no leg: nobody flies it as one."""
 HOLD_HINT = "name a point that the flight passes in the air"
 
 
@@ -118,34 +121,89 @@ def runs(steps: Iterable[Step]) -> Iterator[Run]:
 
 
 def grouped(steps: Iterable[Step]) -> Iterator[tuple[Step, ...]]:
-    """Neighbouring steps of one piece and phase together: what makes up each run."""
-    for _, group in groupby(steps, key=lambda step: (id(step.piece), step.phase)):
-        yield tuple(group)
+    """Neighbouring steps of one piece and phase together: what makes up each run.
+
+    Level flight too short for a leg goes with the climb before it or the descent behind it on the same piece.
+    """
+    found: list[tuple[Step, ...]] = []
+    for _, pieced in groupby(steps, key=lambda step: id(step.piece)):
+        groups = [tuple(group) for _, group in groupby(pieced, key=lambda step: step.phase)]
+        found.extend(merged(groups))
+    return iter(found)
+
+
+def merged(groups: list[tuple[Step, ...]]) -> list[tuple[Step, ...]]:
+    """The groups of one piece, by phase, with short level flight taken in by its neighbour."""
+    found: list[tuple[Step, ...]] = []
+    ahead: tuple[Step, ...] = ()
+    for group, following in zip(groups, (*groups[1:], ()), strict=True):
+        if short_level(group) and found and goes_up_or_down(found[-1]):
+            found[-1] = (*found[-1], *group)
+        elif short_level(group) and goes_up_or_down(following):
+            ahead = group
+        elif found and goes_up_or_down(group) and vertical_phase(found[-1]) is group[0].phase:
+            # Two climbs with the short level flight between them, taken in already.
+            found[-1] = (*found[-1], *group)
+        else:
+            found.append((*ahead, *group))
+            ahead = ()
+    return found
+
+
+def goes_up_or_down(group: tuple[Step, ...]) -> bool:
+    """Whether steps are, or contain, a climb or descent on the way."""
+    return any(step.phase in (Phase.CLIMB, Phase.DESCENT) for step in group)
+
+
+def short_level(group: tuple[Step, ...]) -> bool:
+    """Whether level flight is less than 1 NM or 1 minute: no leg of its own beside a climb or descent."""
+    if group[0].phase is not Phase.CRUISE:
+        return False
+    time_min = group[0].time_min
+    return group[-1].end_nm - group[0].start_nm < SHORT_NM or (time_min is not None and time_min < SHORT_MIN)
+
+
+def vertical_phase(group: tuple[Step, ...]) -> Phase:
+    """The phase of a group: the climb or descent in it, else that of all its steps."""
+    return next((step.phase for step in group if step.phase is not Phase.CRUISE), group[0].phase)
+
+
+def level_changes(group: tuple[Step, ...]) -> Iterator[tuple[PointKind, float]]:
+    """Where within a group a climb or descent begins or ends, along the stretch."""
+    for before, after in pairwise(group):
+        if before.phase is after.phase:
+            continue
+        if after.phase is Phase.DESCENT:
+            yield PointKind.TOP_OF_DESCENT, after.start_nm
+        else:
+            yield PointKind.TOP_OF_CLIMB if before.phase is Phase.CLIMB else PointKind.LEVEL_CHANGE, after.start_nm
 
 
 def run(steps: tuple[Step, ...]) -> Run:
     """One run: course and variation at its middle, wind and speed as means over the time flown."""
     first, last = steps[0], steps[-1]
+    phase = vertical_phase(steps)
     stretch, part = first.piece.stretch, first.piece.part
     middle_nm = (first.start_nm + last.end_nm) / 2.0
     variation_deg, variation_source = variation_at(stretch, part, middle_nm)
     tas_kt, wind, time_min = means(steps)
+    if first.phase in STAYING:
+        return at_a_place(first, last, variation_deg, variation_source, time_min, total_fuel(steps))
     course_deg, solved = first.true_course_deg, first.triangle
-    if len(steps) > 1 or first.phase is not Phase.CRUISE:
+    if len(steps) > 1 or phase is not Phase.CRUISE:
         course_deg, _ = course_at(stretch, part, middle_nm)
         solved = None
         if wind is not None and course_deg is not None and tas_kt is not None:
             solved = triangle(true_course_deg=course_deg, tas_kt=tas_kt, wind=wind)
     groundspeed_kt = solved.groundspeed_kt if solved is not None else None
-    if first.phase is not Phase.CRUISE and groundspeed_kt is not None and time_min:
+    if phase is not Phase.CRUISE and groundspeed_kt is not None and time_min:
         groundspeed_kt = (last.end_nm - first.start_nm) / time_min * 60.0
-    fuels = [step.fuel for step in steps]
     return Run(
         stretch=stretch,
         part=part,
         start_nm=first.start_nm,
         end_nm=last.end_nm,
-        phase=first.phase,
+        phase=phase,
         start_altitude_ft=first.start_ft,
         end_altitude_ft=last.end_ft,
         true_course_deg=course_deg,
@@ -157,7 +215,45 @@ def run(steps: tuple[Step, ...]) -> Run:
         triangle=solved,
         groundspeed_kt=groundspeed_kt,
         time_min=time_min,
-        fuel_used=None if None in fuels else sum(fuel for fuel in fuels if fuel is not None),
+        fuel_used=total_fuel(steps),
+        changes=tuple(level_changes(steps)),
+    )
+
+
+def total_fuel(steps: tuple[Step, ...]) -> float | None:
+    """The fuel of all steps; None where that of one is not known."""
+    fuels = [step.fuel for step in steps]
+    return None if None in fuels else sum(fuel for fuel in fuels if fuel is not None)
+
+
+def at_a_place(
+    first: Step,
+    last: Step,
+    variation_deg: float | None,
+    variation_source: str,
+    time_min: float | None,
+    fuel: float | None,
+) -> Run:
+    """A climb in the hold, or height to lose: there is no course to fly and no way made."""
+    return Run(
+        stretch=first.piece.stretch,
+        part=first.piece.part,
+        start_nm=last.end_nm,
+        end_nm=last.end_nm,
+        phase=first.phase,
+        start_altitude_ft=first.start_ft,
+        end_altitude_ft=last.end_ft,
+        true_course_deg=None,
+        variation_deg=variation_deg,
+        variation_source=variation_source,
+        tas_kt=first.tas_kt,
+        wind=first.wind,
+        wind_beyond_ft=max(first.beyond_ft, last.beyond_ft),
+        triangle=None,
+        groundspeed_kt=None,
+        time_min=time_min,
+        fuel_used=fuel,
+        changes=(),
     )
 
 
@@ -183,18 +279,24 @@ def with_holds(route: Route, flown: Iterable[Run], conditions: Conditions) -> It
     for one in flown:
         yield one
         point = one.stretch.end
-        lands = point.landing is not None or (point is route.points[-1] and point.kind is PointKind.AIRPORT)
-        if one.end_nm < one.stretch.length_nm or lands:
+        if one.end_nm < one.stretch.length_nm or lands(route, point):
             continue
         for hold in [hold for hold in waiting if names(hold.point, point)]:
             waiting.remove(hold)
-            yield held(one, hold.time_min, conditions)
+            # A climb in the hold is a step of the profile.
+            if hold.until is None:
+                yield held(one, hold.time_min, conditions)
     if waiting:
         message = "no hold at `{}`: the flight takes off or lands there"
         problems = (
             Problem("hold-off-route", message.format(hold.point.text), hold.span, HOLD_HINT) for hold in waiting
         )
         raise NavlogError(*problems)
+
+
+def lands(route: Route, point: Point) -> bool:
+    """Whether the flight lands at a point, on the way or at its end."""
+    return point.landing is not None or (point is route.points[-1] and point.kind is PointKind.AIRPORT)
 
 
 def names(word: RouteWord, point: Point) -> bool:
@@ -221,4 +323,5 @@ def held(before: Run, time_min: float, conditions: Conditions) -> Run:
         groundspeed_kt=None,
         time_min=time_min,
         fuel_used=None if burn is None else time_min / 60.0 * burn,
+        changes=(),
     )

@@ -3,7 +3,8 @@
 Every factor is exact by definition: the nautical mile is 1852 m (First International Extraordinary
 Hydrographic Conference, Monaco 1929; SI Brochure); the foot is 0.3048 m and the pound 0.45359237 kg
 (international yard and pound agreement, 1959), so the statute mile of 5,280 ft is 1609.344 m; the US gallon
-is 231 cubic inches, so 3.785411784 L (NIST Handbook 44, appendix C). The conventional inch of mercury is
+is 231 cubic inches, so 3.785411784 L (NIST Handbook 44, appendix C); the imperial gallon is 4.54609 L (Weights and
+Measures Act 1985, schedule 1). The conventional inch of mercury is
 25.4 times the conventional millimetre, 13.5951 x 9.80665 Pa (NIST SP 811, appendix B).
 """
 
@@ -21,6 +22,7 @@ FOOT_M = 0.3048
 STATUTE_MILE_M = 1609.344
 FEET_PER_NM = NAUTICAL_MILE_M / FOOT_M
 US_GALLON_L = 3.785411784
+IMPERIAL_GALLON_L = 4.54609
 POUND_KG = 0.45359237
 
 _DIGITS = "0123456789"
@@ -30,7 +32,7 @@ DIGITS_AT_MOST = 200
 
 
 class Amount(Struct, frozen=True):
-    """A quantity of fuel (`gal`, `L`, `lb`, `kg`) or a burn (`gal/h`, `L/h`, `lb/h`, `kg/h`), as written."""
+    """A quantity of fuel (`gal`, `impgal`, `L`, `lb`, `kg`) or a burn (`gal/h` and so on), as written."""
 
     value: float
     unit: str
@@ -117,15 +119,18 @@ _GRADIENT_FT_PER_NM = _Quantity(
 )
 _MACH = _Quantity("Mach number", {"": (1, 1)}, example="0.42", high=1.0)
 _FUEL = _Quantity(
-    "fuel quantity", {"gal": (1, 1), "L": (1, 1), "lb": (1, 1), "kg": (1, 1)}, example="38gal", default="gal"
+    "fuel quantity",
+    {"gal": (1, 1), "impgal": (1, 1), "L": (1, 1), "lb": (1, 1), "kg": (1, 1)},
+    example="38gal",
+    default="gal",
 )
 _BURN = _Quantity(
     "fuel burn",
-    {"gal/h": (1, 1), "gph": (1, 1), "L/h": (1, 1), "lb/h": (1, 1), "kg/h": (1, 1)},
+    {"gal/h": (1, 1), "gph": (1, 1), "impgal/h": (1, 1), "L/h": (1, 1), "lb/h": (1, 1), "kg/h": (1, 1)},
     example="8.5gph",
     default="gal/h",
 )
-_FUEL_VOLUME_L = {"gal": US_GALLON_L, "L": 1.0}
+_FUEL_VOLUME_L = {"gal": US_GALLON_L, "impgal": IMPERIAL_GALLON_L, "L": 1.0}
 _FUEL_MASS_KG = {"lb": POUND_KG, "kg": 1.0}
 
 
@@ -278,7 +283,7 @@ def read_percent(text: str) -> float:
 
 
 def read_fuel(text: str) -> Amount:
-    """A quantity of fuel from `38` (US gallons), `38gal`, `140L`, `230lb` or `100kg`."""
+    """A quantity of fuel from `38` (US gallons), `38gal`, `30impgal`, `140L`, `230lb` or `100kg`."""
     return _read_amount(text, _FUEL)
 
 

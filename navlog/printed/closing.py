@@ -76,6 +76,8 @@ def fuel_lines(log: Log) -> Iterator[str]:
     if fuel.margin is not None:
         minutes = f" = {fuel.margin_min} min" if fuel.margin_min is not None else ""
         yield f"margin {fuel.margin}{minutes}"
+    if fuel.endurance is not None:
+        yield f"endurance {fuel.endurance} to dry tanks: the flight as planned, then cruise"
     yield f"left at landing {last.fuel(last.left_steps)}"
     yield fuel.reserve_by
 

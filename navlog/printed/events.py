@@ -27,7 +27,17 @@ from navlog.printed.clocks import local_text
 from navlog.printed.marks import beside, by_time_alone, mark_text, radial
 from navlog.printed.meant import NOTHING, Meant
 from navlog.printed.readings import by_time, changeover_dme_nm, minutes_since
-from navlog.printed.remarks import change_of_level, nil_wind, stop, take_off, tuned, turn_after, without_signal
+from navlog.printed.remarks import (
+    change_of_level,
+    changes_within,
+    nil_wind,
+    staying,
+    stop,
+    take_off,
+    tuned,
+    turn_after,
+    without_signal,
+)
 from navlog.printed.rows import BY_KEY, Row, minimum, rows, set_course
 from navlog.resolve.route import Changeover, MarkKind, PointKind
 
@@ -156,7 +166,7 @@ def turn(arriving: Row | None, leaving: Row | None) -> str:
 def inbound(arriving: Row | None) -> str:
     """The course that was set to come in to a station: `272 TO`."""
     guidance = arriving.leg.part.guidance if arriving is not None else None
-    if arriving is None or guidance is None or arriving.leg.phase is Phase.HOLD or not arriving.leg.ends_stretch:
+    if arriving is None or guidance is None or arriving.leg.stays or not arriving.leg.ends_stretch:
         return ""
     return set_course(arriving) if guidance.flag is Flag.TO else ""
 
@@ -185,8 +195,8 @@ def tuned_away(arriving: Row) -> bool:
 def flown(leaving: Row) -> Flown:
     """What is set and flown from here."""
     figure = {key: BY_KEY[key].figure(leaving) for key in ("set_course", "heading", "time")}
-    if leaving.leg.phase is Phase.HOLD:
-        return Flown("hold", "", figure["time"])
+    if leaving.leg.stays:
+        return Flown("hold" if leaving.leg.phase is Phase.HOLD else "lose height", "", figure["time"])
     if leaving.leg.part.guidance is None:
         return Flown("no station", figure["heading"], figure["time"])
     return Flown(figure["set_course"], figure["heading"], figure["time"])
@@ -196,7 +206,7 @@ def marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:
     """How the place is known when it is reached: distances, DME readings, cross radials, minutes."""
     arriving = flown_so_far[-1]
     leg = arriving.leg
-    if leg.phase is Phase.HOLD:
+    if leg.stays:
         return
     if leg.changeover is not None:
         yield from changeover_marks(arriving, leg.changeover)
@@ -237,7 +247,7 @@ def changeover_marks(arriving: Row, changeover: Changeover) -> Iterator[str]:
 def way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     """How far to the next place and to the next station, and how fast."""
     row = printed[index]
-    if row.leg.phase is Phase.HOLD:
+    if row.leg.stays:
         return
     following = printed[index + 1].leg if index + 1 < len(printed) else None
     yield f"{end_name(row.leg, following)} {row.marked('distance', figures.tenths(row.distance_tenths))} NM"
@@ -256,7 +266,7 @@ def height(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     """The planned altitude with the minimum beside it, and the altitude at which the next point is crossed."""
     leaving = printed[index]
     yield f"alt {BY_KEY['altitude'].figure(leaving)}"
-    if leaving.leg.phase is Phase.HOLD:
+    if leaving.leg.stays:
         return
     yield minimum(leaving)
     yield from other_limits(leaving.leg)
@@ -290,7 +300,10 @@ def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
         yield "land" if arriving is not None and arriving.leg.end.kind == PointKind.AIRPORT else "end of the flight"
         return
     leg = leaving.leg
-    if leg.phase is Phase.HOLD:
+    yield from changes_within(leg)
+    if leg.stays:
+        if leg.start_altitude_ft != leg.end_altitude_ft:
+            yield staying(leaving)
         return
     if leg.part.guidance is None:
         yield f"dead reckoning: {why_no_guidance(leg.part)}"

@@ -13,7 +13,7 @@ class Account(Struct, frozen=True):
     """The fuel of the flight as printed; `required` is the sum of `parts`, which are names and amounts.
 
     `on_board` counts after taxi or, where the flight is fuelled on the way, at the last fuelling (`when`).
-    `margin` and `margin_min` are None where a part of them is not known.
+    `margin`, `margin_min` and `endurance` are None where a part of them is not known.
     """
 
     unit: str
@@ -24,6 +24,7 @@ class Account(Struct, frozen=True):
     reserve_by: str
     margin: str | None
     margin_min: str | None
+    endurance: str | None
 
 
 def account(log: Log) -> Account:
@@ -64,6 +65,7 @@ def account(log: Log) -> Account:
         reserve_by=f"reserve {figures.whole(fuel.reserve_min)} min by {fuel.reserve_rule}",
         margin=margin,
         margin_min=margin_min,
+        endurance=None if fuel.endurance_min is None else figures.minutes(figures.down(fuel.endurance_min, 1.0)),
     )
 
 

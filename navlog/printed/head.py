@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.records import BulletinUse, Log
+from navlog.flightlog.records import BulletinUse, Log, Phase
 from navlog.nav import figures
+from navlog.nav.chart import Airport
 from navlog.nav.layout import WIDTH, wrapped
 from navlog.nav.wind import WindColumn, WindLevel
 from navlog.printed.clocks import clock_text
@@ -79,9 +80,27 @@ def levels_text(log: Log) -> Iterator[str]:
     if aircraft is None or named is None:
         yield "No aircraft file: level throughout, no climb, descent or airport height counts"
         return
+    yield from pattern_text(log)
     missing = [name for name, table in (("climb", aircraft.climb), ("descent", aircraft.descent)) if table is None]
     if missing:
         yield f"No {' and no '.join(missing)} in {named.path}: there the level changes at once"
+
+
+def pattern_text(log: Log) -> Iterator[str]:
+    """At which heights descents end where a pattern is flown, and by what."""
+    ends = {}
+    for leg in log.legs:
+        place = leg.stretch.end.place
+        if not (leg.lands or leg is log.legs[-1]) or not isinstance(place, Airport):
+            continue
+        if leg.phase not in (Phase.DESCENT, Phase.LOSING) or place.elevation_ft is None:
+            continue
+        stated = leg is log.legs[-1] and log.conditions.pattern_ft is not None
+        if stated or log.conditions.vfr:
+            by = "as stated" if stated else "1,000 ft above the field by AIM 4-3-3"
+            ends[place.ident] = f"{place.ident} {figures.whole(leg.end_altitude_ft)} ft ({by})"
+    if ends:
+        yield f"Descent to the pattern: {', '.join(ends.values())}; no time for the pattern itself is planned"
 
 
 def compass_text(log: Log) -> Iterator[str]:

@@ -25,8 +25,8 @@ from navlog.nav.layout import held
 from navlog.printed.clocks import clock_text
 from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.readings import by_time, minutes_since, told_by_dme
-from navlog.printed.rows import Row, compass_card, heading, marked, no_course
-from navlog.resolve.route import Changeover, MarkKind, PointKind
+from navlog.printed.rows import Row, compass_card, heading, height, marked, no_course
+from navlog.resolve.route import Changeover, MarkKind, PointKind, Stretch
 
 NORTHS_APART_DEG = 2.0
 """From here the nil-wind heading stands beside the set course."""
@@ -46,8 +46,8 @@ def during(row: Row) -> Iterator[str]:
     """What holds on the leg itself."""
     leg = row.leg
     guidance = leg.part.guidance
-    if leg.phase is Phase.HOLD:
-        yield f"hold at {leg.end.name} for {figures.minutes(row.time_min)}"
+    if leg.stays:
+        yield staying(row)
         return
     if guidance is None:
         yield f"dead reckoning, hold {heading(row)} for {figures.minutes(row.time_min)}: {why_no_guidance(leg.part)}"
@@ -102,6 +102,18 @@ def nil_wind(row: Row) -> str | None:
     return figures.course(compass_deg) if abs(difference_deg(set_deg, compass_deg)) >= NORTHS_APART_DEG else None
 
 
+def staying(row: Row) -> str:
+    """What is done in the time spent at a place: a hold, a climb in one, or height to lose."""
+    leg, time = row.leg, figures.minutes(row.time_min)
+    if leg.phase is Phase.LOSING:
+        lost = figures.whole(leg.start_altitude_ft - leg.end_altitude_ft)
+        return f"{lost} ft to lose at {leg.end.name} before the landing, {time}"
+    if leg.end_altitude_ft > leg.start_altitude_ft:
+        top = height(row, leg.end_altitude_ft)
+        return f"climb in the hold at {leg.end.name} to {top} for {time}: ask ATC"
+    return f"hold at {leg.end.name} for {time}"
+
+
 def at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
     """What happens at the end of the last leg flown; `following` is the row after it, None at the end."""
     row = flown_so_far[-1]
@@ -112,20 +124,21 @@ def at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
             yield f"no arrival from here on: the time of leg {before.leg.number} is not known"
     if leg.changeover is not None and following is not None:
         yield changeover(flown_so_far, leg.changeover, following)
+    yield from changes_within(leg)
     between = change_of_level(leg)
     if between is not None:
         yield f"{leg.end.kind} {between}"
-    if leg.ends_stretch and leg.phase is not Phase.HOLD:
+    if leg.ends_stretch and not leg.stays:
         yield from (identified(row, mark, following) for mark in leg.told_by)
         if by_time_alone(leg):
             since = minutes_since(flown_so_far)
             yield f"{leg.end.name} by time alone, {since}: no DME and no radial across the way serves it"
         if leg.stretch.limits.mra_end_ft is not None:
             yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)} at {leg.end.name} by cross radial"
-        if leg.lands:
-            yield landing(row)
-        elif following is not None:
-            yield from crossings(following.leg)
+    if leg.lands:
+        yield landing(row)
+    elif leg.ends_stretch and following is not None and not leg.stays:
+        yield from crossings(following.leg)
     turn_deg = turn_after(leg, following)
     if turn_deg is not None:
         yield f"at {leg.end.name} turn {figures.turn(turn_deg)}"
@@ -133,15 +146,24 @@ def at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
 
 def change_of_level(leg: Leg) -> str | None:
     """How far along its stretch the leg ends where a climb or descent begins or ends between two points."""
-    stretch = leg.stretch
     if leg.ends_stretch or leg.end.kind not in (
         PointKind.TOP_OF_CLIMB,
         PointKind.TOP_OF_DESCENT,
         PointKind.LEVEL_CHANGE,
     ):
         return None
-    ahead_nm = stretch.length_nm - leg.end_nm
-    from_start, to_end = figures.distance(leg.end_nm), figures.distance(ahead_nm)
+    return along(leg.stretch, leg.end_nm)
+
+
+def changes_within(leg: Leg) -> Iterator[str]:
+    """The tops of climb and descent within a leg, where level flight too short for a leg is in it."""
+    for kind, at_nm in leg.changes:
+        yield f"{kind.value} {along(leg.stretch, at_nm)}"
+
+
+def along(stretch: Stretch, at_nm: float) -> str:
+    """How far a place on a stretch is from its two ends."""
+    from_start, to_end = figures.distance(at_nm), figures.distance(stretch.length_nm - at_nm)
     return f"{from_start} NM from {stretch.start.name}, {to_end} NM to {stretch.end.name}"
 
 
@@ -151,7 +173,7 @@ def turn_after(leg: Leg, following: Row | None) -> float | None:
     There is none before a hold, at a landing and inside a stretch, nor where it is under 3 degrees.
     """
     turn_deg = leg.stretch.turn_deg
-    if following is None or following.leg.phase is Phase.HOLD or not leg.ends_stretch or turn_deg is None:
+    if following is None or following.leg.stays or not leg.ends_stretch or turn_deg is None:
         return None
     return turn_deg if figures.half_up(abs(turn_deg)) >= SMALLEST_TURN_DEG else None
 

@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from navlog.nav.angles import difference_deg, normalize_deg
 from navlog.nav.atmosphere import standard_temperature_c, tas_from_cas_kt
-from navlog.nav.problems import problem_error
+from navlog.nav.problems import NavlogError, problem_error
 from navlog.nav.units import Amount
 
 # A high altimeter setting puts sea level at a negative pressure altitude (1050 hPa: about -1,000 ft).
@@ -32,11 +32,26 @@ class Performance(Struct, frozen=True):
 
 
 class Figures(Struct, frozen=True):
-    """One entry of a table: the speed as the book gives it, calibrated or true."""
+    """One entry of a table: the speed as the book gives it, calibrated or true.
+
+    `range_nm` is the specific range, NM through the air for one unit of fuel, where the book gives it and no burn.
+    """
 
     speed_kt: float
     burn_per_h: float | None = None
     rate_ft_per_min: float | None = None
+    range_nm: float | None = None
+
+
+class Warmth(Struct, frozen=True):
+    """So many per cent more time, fuel and distance for each so many degrees C above standard."""
+
+    each_c: float
+    percent: float
+
+    def factor(self, above_standard_c: float) -> float:
+        """How many times the chart's figures hold in air so much warmer; nothing is taken off in colder air."""
+        return 1.0 + max(0.0, above_standard_c) / self.each_c * self.percent / 100.0
 
 
 class PhaseTable(Struct, frozen=True):
@@ -46,6 +61,9 @@ class PhaseTable(Struct, frozen=True):
     which holds at every temperature. With `by_isa_deviation` the temperatures are counted from standard.
     `calibrated` speeds are turned to true at the altitude and temperature flown. `power` is the setting
     whose rows these are, where the book has several.
+
+    Of a `cumulative` chart `altitudes_ft` are the edges of layers, and `rows[i]` what holds from one to the next;
+    `warmth` is its note on warm air.
     """
 
     phase: str
@@ -55,6 +73,35 @@ class PhaseTable(Struct, frozen=True):
     by_isa_deviation: bool = False
     calibrated: bool = False
     power: str | None = None
+    cumulative: bool = False
+    warmth: Warmth | None = None
+
+    def over(self, low_ft: float, high_ft: float, temperature_c: float) -> Performance:
+        """The mean performance between two pressure altitudes, the temperature that of their middle.
+
+        Of a cumulative chart it is what the differences of its figures say, exactly. Raises as `at` does.
+        """
+        middle_ft = (low_ft + high_ft) / 2.0
+        if not self.cumulative:
+            return self.at(middle_ft, temperature_c)
+        lowest_ft = BELOW_SEA_LEVEL_FT if self.altitudes_ft[0] == 0.0 else self.altitudes_ft[0]
+        for altitude_ft in (low_ft, high_ft):
+            if not lowest_ft - _ROUNDING <= altitude_ft <= self.altitudes_ft[-1] + _ROUNDING:
+                raise self._outside(self.altitudes_ft, altitude_ft, "ft")
+        edges = (lowest_ft, *self.altitudes_ft[1:-1], self.altitudes_ft[-1] + _ROUNDING)
+        time_min = distance_nm = fuel = 0.0
+        for (layer,), bottom_ft, top_ft in zip(self.rows, edges, edges[1:], strict=False):
+            part_ft = min(high_ft, top_ft) - max(low_ft, bottom_ft)
+            if part_ft > 0.0 and layer.rate_ft_per_min:
+                minutes = part_ft / layer.rate_ft_per_min
+                time_min += minutes
+                distance_nm += minutes / 60.0 * layer.speed_kt
+                fuel += minutes / 60.0 * (layer.burn_per_h or 0.0)
+        warm = 1.0
+        if self.warmth is not None:
+            warm = self.warmth.factor(temperature_c - standard_temperature_c(middle_ft))
+        burn = None if self.rows[0][0].burn_per_h is None else fuel / time_min * 60.0
+        return Performance(distance_nm / time_min * 60.0, burn, (high_ft - low_ft) / (time_min * warm))
 
     def at(self, pressure_altitude_ft: float, temperature_c: float) -> Performance:
         """The performance at an altitude and air temperature, linear between the rows around them.
@@ -77,7 +124,8 @@ class PhaseTable(Struct, frozen=True):
             tas_kt = tas_from_cas_kt(
                 cas_kt=tas_kt, pressure_altitude_ft=pressure_altitude_ft, temperature_c=temperature_c
             )
-        return Performance(tas_kt, figures.burn_per_h, figures.rate_ft_per_min)
+        burn = figures.burn_per_h if figures.range_nm is None else tas_kt / figures.range_nm
+        return Performance(tas_kt, burn, figures.rate_ft_per_min)
 
     def _temperature_unit(self) -> str:
         return "C from standard" if self.by_isa_deviation else "C"
@@ -89,7 +137,11 @@ class PhaseTable(Struct, frozen=True):
         for upper in range(1, len(axis)):
             if axis[upper - 1] - _ROUNDING <= value <= axis[upper] + _ROUNDING:
                 return upper - 1, upper, (value - axis[upper - 1]) / (axis[upper] - axis[upper - 1])
-        raise problem_error(
+        raise self._outside(axis, value, unit)
+
+    def _outside(self, axis: tuple[float, ...], value: float, unit: str) -> NavlogError:
+        """The problem of a value beyond an axis of the table."""
+        return problem_error(
             "outside-table",
             f"the {self.phase} table ends before {value:,.0f} {unit}",
             hint=f"it reaches from {axis[0]:,.0f} to {axis[-1]:,.0f} {unit}",
@@ -109,7 +161,7 @@ class CompassCard(Struct, frozen=True):
 class Aircraft(Struct, frozen=True):
     """An aeroplane as its file describes it; None for what the file does not say.
 
-    `fuel_unit` is "gal", "L", "lb" or "kg", and None where no fuel is mentioned.
+    `fuel_unit` is "gal", "impgal", "L", "lb" or "kg", and None where no fuel is mentioned.
     """
 
     name: str
@@ -156,6 +208,7 @@ def _mix(first: Figures, second: Figures, share: float) -> Figures:
         first.speed_kt + (second.speed_kt - first.speed_kt) * share,
         _mix_known(first.burn_per_h, second.burn_per_h, share),
         _mix_known(first.rate_ft_per_min, second.rate_ft_per_min, share),
+        _mix_known(first.range_nm, second.range_nm, share),
     )
 
 

@@ -1,13 +1,17 @@
 """Reads an aircraft file: TOML, every key with its unit, every mistake named with its key.
 
     name = "..."                       required
-    usable_fuel_gal, taxi_fuel_gal     or _L, _lb, _kg; one fuel unit throughout a file
+    usable_fuel_gal, taxi_fuel_gal     or _impgal, _L, _lb, _kg; one fuel unit throughout a file
     fuel_density_lb_per_gal            or fuel_density_kg_per_L, to turn volume into mass
     [cruise]                           required; [climb] and [descent] may be left out
     tas_kt or cas_kt                   true or calibrated airspeed
-    burn_gal_per_h                     or burn_L_per_h, burn_lb_per_h, burn_kg_per_h
+    burn_gal_per_h                     or burn_L_per_h, burn_lb_per_h, burn_kg_per_h, burn_impgal_per_h
+    specific_range_nm_per_gal          in place of a burn: NM through the air for one unit of fuel
     rate_ft_per_min                    climb and descent only, both positive
     rows = [{pressure_altitude_ft = 0, cas_kt = 75, ...}, ...]
+    cumulative = true                  climb and descent: rows count from sea level, as books print them, with
+                                       time_min, distance_nm and fuel_gal by pressure_altitude_ft
+    warmer_percent, warmer_c           such a chart's note: so much more for each so many C above standard
     power = "65%"                      the rows to use, where rows carry a `power`
     [compass]
     for_deg = [0, 30, ...]             magnetic headings
@@ -28,13 +32,15 @@ from navlog.nav.units import POUND_KG, US_GALLON_L, Amount
 from navlog.request.aircraft import Aircraft, CompassCard, Figures, PhaseTable, compass_card
 from navlog.request.tomlfile import Fault, Path, Section, label, raise_faults, read_toml
 
-FUEL_UNITS = ("gal", "L", "lb", "kg")
+FUEL_UNITS = ("gal", "impgal", "L", "lb", "kg")
 PHASES = ("climb", "cruise", "descent")
 LOWEST_BURN = 0.1  # an engine that burns less, in any unit an hour, does not run
+SHORTEST_RANGE_NM = 0.01  # an engine that burns a unit of fuel on less is no aeroplane's
 LARGEST_DEVIATION_DEG = 30.0  # a compass that is out by more is no compass
 
-_USABLE, _TAXI, _BURN = "usable_fuel_{}", "taxi_fuel_{}", "burn_{}_per_h"
-_FUEL_UNIT_OF_KEY = {key.format(unit): unit for key in (_USABLE, _TAXI, _BURN) for unit in FUEL_UNITS}
+_USABLE, _TAXI, _BURN, _CHART = "usable_fuel_{}", "taxi_fuel_{}", "burn_{}_per_h", "fuel_{}"
+_RANGE = "specific_range_nm_per_{}"
+_FUEL_UNIT_OF_KEY = {key.format(unit): unit for key in (_USABLE, _TAXI, _BURN, _CHART, _RANGE) for unit in FUEL_UNITS}
 _TEMPERATURE_KEYS = ("temperature_c", "isa_deviation_c")
 _SPEED_KEYS = ("tas_kt", "cas_kt")
 _POUND_PER_GALLON = POUND_KG / US_GALLON_L
@@ -120,6 +126,14 @@ def _read_phase(top: Section, phase: str) -> PhaseTable | None:
         return None
     section = top.inner(values, phase)
     section.known.append("rows")
+    if phase != "cruise" and "cumulative" in values:
+        if values["cumulative"] is True:
+            from navlog.request.climbchart import read_chart
+
+            return read_chart(section, phase, tuple(_CHART.format(unit) for unit in FUEL_UNITS))
+        section.known.append("cumulative")
+        if values["cumulative"] is not False:
+            section.fault("bad-value", "cumulative", "is neither true nor false", "write cumulative = true")
     power = section.text("power")
     before = len(top.faults)
     if "rows" not in values:
@@ -135,7 +149,11 @@ def _read_figures(section: Section, phase: str) -> tuple[bool, Figures] | None:
     """Whether the speed is calibrated, and the figures."""
     speed = section.either(_SPEED_KEYS, 20.0, 600.0)
     burn = _fuel(section, _BURN, 10_000.0, low=LOWEST_BURN)
-    rate = None
+    range_nm = rate = None
+    if phase == "cruise":
+        range_nm = _fuel(section, _RANGE, 1_000.0, low=SHORTEST_RANGE_NM)
+        if burn is not None and range_nm is not None:
+            section.fault("bad-value", "", "gives a burn and a specific range", "give one of the two")
     if phase != "cruise":
         rate = section.number("rate_ft_per_min", 1.0, 10_000.0)
         if "rate_ft_per_min" not in section.values:
@@ -144,7 +162,7 @@ def _read_figures(section: Section, phase: str) -> tuple[bool, Figures] | None:
         section.fault("missing-key", "tas_kt", "is missing", "give tas_kt or cas_kt")
     if speed is None or speed[1] is None:
         return None
-    return speed[0] == "cas_kt", Figures(speed[1], burn, rate)
+    return speed[0] == "cas_kt", Figures(speed[1], burn, rate, range_nm)
 
 
 class _Row(Struct, frozen=True):
@@ -201,7 +219,9 @@ def _rows_agree(section: Section, rows: list[_Row]) -> bool:
             inner.fault("bad-value", "", "gives its speed in another way than the first", "use tas_kt or cas_kt")
         if row.temperature_key != first.temperature_key:
             inner.fault("table-hole", "", "gives its temperature in another way than the first")
-        if (row.figures.burn_per_h is None) != (first.figures.burn_per_h is None):
+        if (row.figures.range_nm is None) != (first.figures.range_nm is None):
+            inner.fault("table-hole", "", "gives its fuel in another way than the first", "give burn or specific range")
+        elif (row.figures.burn_per_h is None) != (first.figures.burn_per_h is None):
             which = "no" if row.figures.burn_per_h is None else "a"
             inner.fault("table-hole", "", f"has {which} burn, unlike the first")
     return len(section.faults) == before

@@ -14,7 +14,7 @@ MOST_PROBLEMS = 200
 
 T = TypeVar("T")
 _UNITS = frozenset(
-    {"nm", "km", "sm", "m", "ft", "kt", "mph", "km/h", "m/s", "min", "h", "gal", "L", "lb", "kg"}
+    {"nm", "km", "sm", "m", "ft", "kt", "mph", "km/h", "m/s", "min", "h", "gal", "impgal", "L", "lb", "kg"}
     | {"gph", "gal/h", "L/h", "lb/h", "kg/h", "hPa", "inHg", "C", "F", "%"}
 )
 

@@ -140,8 +140,10 @@ def _receivers(text: str) -> int:
 
 
 def read_hold(cursor: Cursor) -> HoldRequest:
-    """`hold` POINT 4min."""
+    """`hold` POINT 4min, or `hold` POINT `until` 10000ft."""
     point = read_point(cursor, "a point")
+    if cursor.take_if("until"):
+        return HoldRequest(point, 0.0, cursor.keyword.span, cursor.read("a level", read_cruise, None))
     return HoldRequest(point, cursor.read("a time", read_duration_min, 0.0), cursor.keyword.span)
 
 

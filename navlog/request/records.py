@@ -135,11 +135,12 @@ class AlternateRequest(Struct, frozen=True):
 
 
 class HoldRequest(Struct, frozen=True):
-    """A `hold` statement: minutes at a point, no distance."""
+    """A `hold` statement: minutes at a point, or a climb there to `until`; no distance."""
 
     point: RouteWord
     time_min: float
     span: Span
+    until: Level | None = None
 
 
 class Part(Struct, frozen=True):

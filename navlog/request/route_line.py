@@ -37,11 +37,19 @@ _CHANGE_HINT = "write speed and level, such as /N0110A075, or the level alone: /
 def read_route(cursor: Cursor) -> tuple[RouteWord, ...]:
     """The words up to the end of the statement: two points at least, one of them first and one last."""
     words: list[RouteWord] = []
+    landed = False
     while not words or not cursor.at_end:
         if words and cursor.peek() in ("over", "land"):
             words[-1] = _read_purpose(cursor, words[-1])
+            landed = words[-1].landing is not None
+            continue
+        word = _read_word(cursor)
+        goes_on = not cursor.at_end and cursor.peek() not in ("over", "land")
+        if landed and goes_on and word.ident == words[-1].ident and word.bearing_deg is None:
+            words[-1] = _named_twice(words[-1], word)
         else:
-            words.append(_read_word(cursor))
+            words.append(word)
+        landed = False
         if len(words) > MOST_WORDS:
             cursor.stop(cursor.words[0], "long-route", f"a route has at most {MOST_WORDS:,} words", "share it out")
     if sum(word.ident != "DCT" for word in words) < 2:
@@ -50,6 +58,16 @@ def read_route(cursor: Cursor) -> tuple[RouteWord, ...]:
         if end.ident == "DCT":
             cursor.report(Word("DCT", end.span), "bad-route", f"a route cannot {place} with `DCT`")
     return tuple(words)
+
+
+def _named_twice(landed: RouteWord, word: RouteWord) -> RouteWord:
+    """A landing whose airport is named once more for the take-off: `XHAR land 20min XHAR/A055`.
+
+    It has the level and speed of the second mention, where that has any.
+    """
+    if word.level is None:
+        return landed
+    return changed(landed, text=word.text, level=word.level, tas_kt=word.tas_kt)
 
 
 def read_point(cursor: Cursor, what: str) -> RouteWord:

@@ -297,7 +297,7 @@ _TABLE = (
         "pattern",
         _word("an altitude", read_altitude_ft),
         "ALTITUDE",
-        "where the last descent ends",
+        "where the last descent ends; without it under VFR 1,000 ft above the field (AIM 4-3-3), under IFR the field",
         ("1800ft",),
         "pattern_ft",
     ),
@@ -306,7 +306,8 @@ _TABLE = (
         read_route,
         "POINT [AIRWAY or DCT] POINT ...",
         "the way: points, airways between them, `DCT` or nothing for direct; `/A055`, `/F085` or `/N0110A055`"
-        " changes level and speed from there; `XTAR land 45min fuel 38gal` lands on the way, `XTAR over` does not",
+        " changes level and speed from there; `XTAR land 45min fuel 38gal` lands on the way"
+        " (`XTAR land 45min XTAR/A055` names the level after it), `XTAR over` does not",
         ("XHAR QHB V801 QEL/A055 DCT XOLD",),
         "route",
     ),
@@ -328,9 +329,9 @@ _TABLE = (
     Form(
         "hold",
         read_hold,
-        "POINT TIME",
-        "a hold over a point",
-        ("QHB 4min",),
+        "POINT TIME, or POINT until LEVEL",
+        "a hold over a point; with `until` a climb there by the aircraft file, to be asked of ATC",
+        ("QHB 4min", "QHB until 6500ft"),
         "holds",
         into=Into.LIST,
         key=lambda hold: hold.point.text,

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import altitude_ft, altitudes_ft, below
+from navlog.flightlog.climbing import climb_min
 from navlog.flightlog.records import Leg, Phase, Trouble
 from navlog.nav.chart import Airport, Source, Station
-from navlog.nav.figures import distance, whole
+from navlog.nav.figures import distance, up, whole
 from navlog.resolve.route import Limits, PointKind
 from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft, station_distances_nm
 from navlog.rules.reception import out_of_volume, under_horizon
@@ -178,7 +179,14 @@ def under_mca(case: Case) -> Iterator[Found]:
                     f"{leg.start.name} is crossed at {flown_text(at, crossed_ft)}, below the {kind} of"
                     f" {whole(crossing.altitude_ft)} ft toward {leg.stretch.end.name}"
                 )
-                yield Found(message, leg, case.by_rules, by=crossing.altitude_ft - crossed_ft)
+                missing = still_to_climb(case, at, crossed_ft, crossing.altitude_ft)
+                yield Found(message + missing, leg, case.by_rules, by=crossing.altitude_ft - crossed_ft)
+
+
+def still_to_climb(case: Case, at: Leg, crossed_ft: float, asked_ft: float) -> str:
+    """How many minutes of climbing are missing at the end of a leg; empty without figures of climb."""
+    missing_min = climb_min(case.log.conditions, at.stretch, crossed_ft, asked_ft)
+    return "" if missing_min is None else f": {up(missing_min, 1.0)} min of climbing are missing"
 
 
 def crossed_at_ft(case: Case, leg: Leg) -> tuple[Leg, float]:
@@ -219,7 +227,7 @@ def under_mra(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         mra_ft = leg.stretch.limits.mra_end_ft
         troubled = [mark for mark in leg.marks if Trouble.MRA in mark.troubles]
-        if troubled and mra_ft is not None and leg.phase is not Phase.HOLD:
+        if troubled and mra_ft is not None and not leg.stays:
             reached_ft = altitudes_ft(leg)[1]
             names = " and ".join(dict.fromkeys(mark.station.ident for mark in troubled))
             message = (

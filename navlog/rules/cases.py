@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from navlog.flightlog.records import Leg, Log, Phase
+from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.resolve.route import Stretch
@@ -19,7 +19,7 @@ def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: N
     stretch: Stretch | None = None
     used: Guidance | None = None
     for leg in log.legs:
-        if leg.stretch is not stretch and leg.phase is not Phase.HOLD:
+        if leg.stretch is not stretch and not leg.stays:
             firsts.append(leg)
             stretch, used = leg.stretch, None
         guidance = leg.part.guidance
@@ -37,7 +37,7 @@ def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: N
         log,
         log.legs,
         tuple(firsts),
-        binding(log.legs, takes_off=log.conditions.entry_ft is None),
+        binding(log.legs, takes_off=log.conditions.entry_ft is None, vfr=log.conditions.vfr),
         tuple(exposed),
         tuple(guided),
         tuple(stations.values()),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.records import Phase
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
 from navlog.nav.figures import course, distance, east_west
@@ -198,7 +197,7 @@ def makeup_differs(case: Case) -> Iterator[Found]:
     By more than 1 degree of a radial, or by 0.5 NM and 1 % of a distance.
     """
     for leg in case.legs:
-        for mark in leg.marks if leg.phase is not Phase.HOLD else ():
+        for mark in () if leg.stays else leg.marks:
             told = differing(mark.by) if leg.end.point is not None and not computed(leg.end.point) else ""
             if told:
                 yield Found(f"{leg.end.name} is published {told}", leg, about=f"{leg.end.name} {told}")

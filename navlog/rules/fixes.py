@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import radians, sin
 from typing import NamedTuple
 
-from navlog.flightlog.records import Leg, Phase
+from navlog.flightlog.records import Leg
 from navlog.nav.accuracy import COUNTED_ON
 from navlog.nav.figures import course, distance, whole
 from navlog.resolve.route import MarkKind, PointKind, Stretch
@@ -42,7 +42,7 @@ def poor_cut(case: Case) -> Iterator[Found]:
     left out. At a published fix, whose radials cannot be chosen, it is a note.
     """
     for leg in case.legs:
-        if not leg.ends_stretch or leg.phase is Phase.HOLD or leg.stretch.end.kind is not PointKind.FIX:
+        if not leg.ends_stretch or leg.stays or leg.stretch.end.kind is not PointKind.FIX:
             continue
         fix = leg.stretch.end.fix
         found = cut_along_track(leg) if fix is not None and fix.published else crossing_of(leg)

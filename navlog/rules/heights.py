@@ -38,14 +38,14 @@ def flown_text(leg: Leg, flown_ft: float) -> str:
     return f"{whole(flown_ft)} ft ({setting})"
 
 
-def binding(legs: tuple[Leg, ...], *, takes_off: bool = True) -> tuple[tuple[Leg, float], ...]:
+def binding(legs: tuple[Leg, ...], *, takes_off: bool = True, vfr: bool = False) -> tuple[tuple[Leg, float], ...]:
     """The legs on which minimum altitudes bind, each with the lowest altitude at which they do.
 
     14 CFR 91.177 leaves out what take-off and landing need, here the climb from an airport as long as it is
     unbroken and the descent on the stretch that ends in a landing, and lets a climb to a higher minimum start at
-    the point beyond which it holds; not out of a level that was too low before it. Where such a climb or descent
-    ends, at its level or at a point, minimums bind. `takes_off` tells whether the first leg begins on the ground,
-    where it begins at an airport.
+    the point beyond which it holds; not out of a level that was too low before it. Under VFR no descent is bound:
+    it goes down in time for the pattern. Where such a climb or descent ends, at its level or at a point, minimums
+    bind. `takes_off` tells whether the first leg begins on the ground, where it begins at an airport.
     """
     bound: list[tuple[Leg, float]] = []
     before: Leg | None = None
@@ -63,6 +63,8 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool = True) -> tuple[tuple[Leg
                 by_right = False
             if by_right:
                 low_ft = end_ft if leg.ends_stretch or leg.end.kind not in IN_BETWEEN else None
+        elif leg.phase is Phase.LOSING or (vfr and leg.phase is Phase.DESCENT):
+            low_ft = None
         elif descends_to_land(leg, legs[-1]):
             low_ft = start_ft if leg.start_nm == 0.0 or leg.start.kind not in IN_BETWEEN else None
         if low_ft is not None:
@@ -72,10 +74,10 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool = True) -> tuple[tuple[Leg
 
 
 def descends_to_land(leg: Leg, last: Leg) -> bool:
-    """Whether a leg is a descent on a stretch that ends in a landing at an airport, not flown over."""
+    """Whether a leg is a descent, or height to lose, on a stretch that ends in a landing at an airport."""
     stretch = leg.stretch
     lands = stretch is last.stretch or stretch.end.landing is not None
-    return leg.phase is Phase.DESCENT and stretch.end.kind is PointKind.AIRPORT and lands
+    return leg.phase in (Phase.DESCENT, Phase.LOSING) and stretch.end.kind is PointKind.AIRPORT and lands
 
 
 def too_low(leg: Leg) -> bool:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from navlog.flightlog.records import Leg, Phase
+from navlog.flightlog.records import Leg
 from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg
 from navlog.nav.figures import course
 from navlog.nav.guidance import Flag, Guidance, radial_toward, set_course_deg
@@ -176,7 +176,7 @@ def strays(case: Case) -> Iterator[Strayed]:
     worst: dict[tuple[int, str, Flag], Strayed] = {}
     for leg in case.legs:
         guidance = leg.part.guidance
-        if guidance is None or leg.phase is Phase.HOLD or told.get(id(guidance), False):
+        if guidance is None or leg.stays or told.get(id(guidance), False):
             continue
         found = strayed(leg, guidance)
         key = (leg.stretch.number, guidance.station.ident, guidance.flag)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.records import Leg, Phase
+from navlog.flightlog.records import Leg
 from navlog.nav.figures import distance
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
@@ -24,7 +24,7 @@ def passages(case: Case) -> Iterator[tuple[Leg, Leg, int, int]]:
     """
     previous = case.arriving
     for leg in case.legs:
-        if leg.phase is Phase.HOLD:
+        if leg.stays:
             continue
         for before in previous:
             if before.ends_stretch and not before.lands and before.changeover is None:

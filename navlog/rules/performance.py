@@ -6,12 +6,16 @@ from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.facts import by_north
+from navlog.flightlog.profile import PATTERN_FT
 from navlog.flightlog.records import Conditions, Leg, Log, Phase
+from navlog.flightlog.runs import names
 from navlog.nav.chart import Airport
-from navlog.nav.figures import course, whole, zulu
+from navlog.nav.figures import course, level, up, whole, zulu
 from navlog.nav.problems import NavlogError
+from navlog.request.records import RouteWord
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
+from navlog.rules.windfuel import amount
 
 FAR_DAYS = 2
 """Winds aloft are forecast for 24 hours; a bulletin whose day is farther away is of another month, or old."""
@@ -203,7 +207,7 @@ def climb_left_out(case: Case) -> Iterator[Found]:
                 why = f"the elevation of {place.ident} is not known"
             elif not below(goal_ft, height_ft):
                 continue
-            elif all(one.triangle is not None for one in sector if one.phase is not Phase.HOLD):
+            elif all(one.triangle is not None for one in sector if not one.stays):
                 severity, why = Severity.ERROR, "its speed is too low for the wind"
             # That the file has no figures is one thing, however many airports there are.
             about = None if table is not None else phase.value
@@ -239,20 +243,28 @@ def cruise_not_reached(case: Case) -> Iterator[Found]:
     group=Group.HEIGHT,
     at_times=(Severity.ERROR,),
     source="no descent below a leg's minimum before its end; the aircraft file's descent",
-    remedy="plan a longer last leg, or lose the height over the airport",
+    remedy="plan a longer last leg or a lower level; what is left is lost at the airport, as ATC or the chart lets you",
     passing=BY_FILE,
-    failing=sample(*FLOWN_BY_FILE, "airway V801 QHB 212 - 034 QEL 29.5nm mea 9000", "altitude 9000", "-direct QEL"),
+    failing=sample(*FLOWN_BY_FILE, "airway V801 QHB 212 - 034 QEL 29.5nm mea 9000", "altitude 9000", "rules ifr"),
 )
 def arrival_height(case: Case) -> Iterator[Found]:
-    """The flight arrives higher than its pattern or field, or below it: an error below the field."""
+    """The flight arrives higher than its pattern or field, or below it: an error below the field.
+
+    The time and fuel that the height to lose takes are in the log; where it is lost is not told.
+    """
     for sector in sectors(case):
         leg = sector[-1]
         place = leg.stretch.end.place
         if not isinstance(place, Airport) or place.elevation_ft is None:
             continue
         pattern_ft = case.request.pattern_ft if leg is case.legs[-1] else None
+        if case.request.rules == "vfr" and pattern_ft is None and leg.phase in (Phase.DESCENT, Phase.LOSING):
+            pattern_ft = place.elevation_ft + PATTERN_FT
         goal_ft, end_ft = place.elevation_ft if pattern_ft is None else pattern_ft, leg.end_altitude_ft
         goal = f"the {'field' if pattern_ft is None else 'pattern'} at {whole(goal_ft)} ft"
+        if leg.phase is Phase.LOSING:
+            yield Found(f"{place.ident} is reached {to_lose(case, leg)} above {goal}", leg)
+            continue
         if below(end_ft, place.elevation_ft):
             field = f"the field at {whole(place.elevation_ft)} ft"
             yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {field}", leg, Severity.ERROR)
@@ -260,6 +272,53 @@ def arrival_height(case: Case) -> Iterator[Found]:
             yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {goal}", leg)
         elif below(goal_ft, end_ft) and any(one.phase is Phase.DESCENT for one in sector):
             yield Found(f"{place.ident} is reached {whole(end_ft - goal_ft)} ft above {goal}", leg, by=end_ft - goal_ft)
+
+
+def climbs_at(leg: Leg, point: RouteWord) -> bool:
+    """Whether a leg is a climb in the hold at a point."""
+    climbs = leg.phase is Phase.HOLD and leg.end_altitude_ft > leg.start_altitude_ft
+    return climbs and leg.end.point is not None and names(point, leg.end.point)
+
+
+def to_lose(case: Case, leg: Leg) -> str:
+    """The height to lose at an airport, with the time and fuel planned for it."""
+    height = f"{whole(leg.start_altitude_ft - leg.end_altitude_ft)} ft"
+    taken = [] if leg.time_min is None else [f"{up(leg.time_min, 1.0)} min"]
+    if leg.fuel_used is not None:
+        taken.append(amount(case.log, leg.fuel_used, upward=True))
+    return f"{height} ({' and '.join(taken)} planned to lose it)" if taken else height
+
+
+@once_a_flight
+@rule(
+    "climb-in-hold",
+    Severity.WARNING,
+    group=Group.HEIGHT,
+    at_times=(Severity.NOTE,),
+    source="AIM 5-3-8: only a published climb in the hold is protected for it",
+    remedy="ask ATC for the climb in the hold, or plan the climb before the point",
+    passing=BY_FILE,
+    failing=sample(*FLOWN_BY_FILE, "hold QHB until 5500ft"),
+)
+def climb_in_hold(case: Case) -> Iterator[Found]:
+    """A climb in the hold is planned: it has protected airspace only where one is published, and is asked of ATC.
+
+    A note where the flight is at the height already or cannot climb there.
+    """
+    for asked in case.request.holds:
+        if asked.until is None:
+            continue
+        climbs = [leg for leg in case.legs if climbs_at(leg, asked.point)]
+        top = level(asked.until.altitude_ft, flight_level=asked.until.flight_level)
+        for leg in climbs:
+            message = f"the climb in the hold at {leg.end.name} has protected airspace only where one is published"
+            yield Found(f"{message}: ask ATC for it", leg, span=asked.span)
+        if not climbs:
+            why = "the flight is that high already, or on its last descent"
+            if any(leg.triangle is None for leg in case.legs if not leg.stays):
+                why = "a leg has no wind or no course"
+            message = f"no climb in the hold at {asked.point.text} to {top} is flown: {why}"
+            yield Found(message, None, Severity.NOTE, asked.span)
 
 
 @rule(

@@ -57,9 +57,9 @@ def out_of_range(case: Case) -> Iterator[Found]:
 
 
 def marks(case: Case) -> Iterator[tuple[Leg, Mark]]:
-    """What tells the ends of the legs, each with its leg; a hold tells nothing anew."""
+    """What tells the ends of the legs, each with its leg; time at a place tells nothing anew."""
     for leg in case.legs:
-        if leg.phase is not Phase.HOLD:
+        if not leg.stays:
             yield from ((leg, mark) for mark in leg.marks)
 
 

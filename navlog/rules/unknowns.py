@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from navlog.flightlog.changeovers import NOT_IN_SOURCE
 from navlog.flightlog.facts import heading_text, why_no_guidance, why_no_variation
-from navlog.flightlog.records import Leg, Phase
+from navlog.flightlog.records import Leg
 from navlog.flightlog.track import course_at, variation_at
 from navlog.nav.angles import difference_deg
 from navlog.nav.figures import course, distance
@@ -128,7 +128,7 @@ def variation_unknown(case: Case) -> Iterator[Found]:
     """Magnetic headings are not known: nothing says how far magnetic north is from true north."""
     told: set[int] = set()
     for leg in case.legs:
-        if leg.variation_deg is None and leg.phase is not Phase.HOLD and leg.stretch.number not in told:
+        if leg.variation_deg is None and not leg.stays and leg.stretch.number not in told:
             told.add(leg.stretch.number)
             way = f"{leg.stretch.start.name} to {leg.stretch.end.name}"
             yield Found(f"no magnetic heading is known from {way}: {why_no_variation(leg)}", leg)
@@ -146,7 +146,7 @@ def variation_unknown(case: Case) -> Iterator[Found]:
 def no_guidance(case: Case) -> Iterator[Found]:
     """No station serves a leg: dead reckoning."""
     for leg in case.legs:
-        if leg.part.guidance is None and leg.phase is not Phase.HOLD:
+        if leg.part.guidance is None and not leg.stays:
             way = f"{leg.stretch.start.name} to {leg.stretch.end.name}"
             yield Found(
                 f"dead reckoning for {distance(leg.distance_nm)} NM of {way}{held(leg)}: {why_no_guidance(leg.part)}",
@@ -167,7 +167,7 @@ def no_guidance(case: Case) -> Iterator[Found]:
 def course_turns(case: Case) -> Iterator[Found]:
     """A leg without guidance has one heading, and its magnetic course turns by more than 10 degrees."""
     for leg in case.legs:
-        if leg.part.guidance is not None or leg.phase is Phase.HOLD:
+        if leg.part.guidance is not None or leg.stays:
             continue
         courses = [magnetic_course_at(leg, along_nm) for along_nm in (leg.start_nm, leg.end_nm)]
         first, last = courses

@@ -128,8 +128,14 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "fuel_remaining_gal": gallons(leg.fuel_remaining, unit),
         "fuel_least_gal": gallons(leg.fuel_least, unit),
         "unknown": [{"key": one.key, "reason": one.reason} for one in leg.unknown],
+        **({"level_changes": level_changes(leg)} if leg.changes else {}),
         **(landing_object(log, leg) if leg.lands else {}),
     }
+
+
+def level_changes(leg: Leg) -> list[Json]:
+    """The tops of climb and descent within the leg, along its stretch: level flight too short for a leg is in it."""
+    return [{"kind": kind.value, "distance_nm": number(at_nm)} for kind, at_nm in leg.changes]
 
 
 def landing_object(log: Log, leg: Leg) -> Json:
@@ -239,6 +245,7 @@ def fuel_object(log: Log) -> Json:
         "extra_gal": gallons(fuel.extra, unit),
         "margin_gal": gallons(fuel.margin, unit),
         "margin_min": number(fuel.margin_min),
+        "endurance_min": number(fuel.endurance_min),
         "reserve_min": number(fuel.reserve_min),
         "reserve_rule": fuel.reserve_rule,
         "diversion": diversion_object(fuel.diversion, unit) if fuel.diversion is not None else None,

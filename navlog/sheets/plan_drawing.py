@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import cos, hypot, radians, sin
 
-from navlog.flightlog.records import Log, Phase
+from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav.chart import Position, Station
 from navlog.nav.guidance import Flag
@@ -161,7 +161,7 @@ def cross_radials(log: Log, chart: Chart, room: LabelRoom) -> Iterator[Mark]:
     """The radials of other stations that mark fixes, thin and dashed, with their numbers."""
     for leg in log.legs:
         fix = leg.end.position
-        passed = leg.ends_stretch and leg.phase is not Phase.HOLD
+        passed = leg.ends_stretch and not leg.stays
         for mark in leg.told_by if passed else ():
             if mark.kind is MarkKind.DME or mark.station.position is None or fix is None:
                 continue

@@ -19,7 +19,7 @@ from navlog.printed.head import route_text
 from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.meant import NOTHING, Meant, meant
 from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
-from navlog.printed.remarks import stop, take_off, turn_after
+from navlog.printed.remarks import changes_within, staying, stop, take_off, turn_after
 from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, rows
 from navlog.resolve.route import MarkKind, PointKind
 from navlog.rules.report import Report
@@ -79,11 +79,9 @@ def arrive(flown: tuple[Row, ...]) -> Iterator[str]:
     """How a place is known, and what is done on reaching it."""
     row = flown[-1]
     leg = row.leg
-    if leg.phase is Phase.HOLD:
-        return
-    if leg.changeover is not None:
+    if leg.changeover is not None and not leg.stays:
         yield change_over(flown)
-    if leg.ends_stretch:
+    if leg.ends_stretch and not leg.stays:
         yield from (cross_check(row, mark) for mark in leg.told_by)
         if by_time_alone(leg):
             yield f"Find it by time alone: expect it {minutes_since(flown)}."
@@ -155,8 +153,10 @@ def leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     """What is tuned, set and flown from a place on."""
     row, before = printed[index], printed[index - 1] if index else None
     leg = row.leg
-    if leg.phase is Phase.HOLD:
-        yield f"Hold for {figures.minutes(row.time_min)}."
+    if leg.stays:
+        text = staying(row)
+        level = leg.start_altitude_ft == leg.end_altitude_ft
+        yield f"Hold for {figures.minutes(row.time_min)}." if level else f"{text[0].upper()}{text[1:]}."
         return
     turn_deg = turn_after(before.leg, row) if before is not None else None
     if turn_deg is not None:
@@ -171,6 +171,7 @@ def leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if true_alone(leg):
         yield f"{true_alone(leg)}."
     yield flown_step(row, printed[index + 1].leg if index + 1 < len(printed) else None)
+    yield from (f"{text[0].upper()}{text[1:]}." for text in changes_within(leg))
     if index + 1 < len(printed):
         yield from (f"{one[0].upper()}{one[1:]}." for one in crossings(printed[index + 1].leg))
 

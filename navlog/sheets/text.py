@@ -166,6 +166,8 @@ def fuel_block(log: Log) -> Iterator[str]:
     if fuel.margin is not None:
         minutes = f", {fuel.margin_min} min" if fuel.margin_min is not None else ""
         yield f"  margin {fuel.margin} {fuel.unit}{minutes}"
+    if fuel.endurance is not None:
+        yield f"  endurance {fuel.endurance} to dry tanks: the flight as planned, then cruise"
 
 
 def notes(log: Log) -> Iterator[str]:

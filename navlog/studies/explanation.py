@@ -70,15 +70,20 @@ def explain(log: Log, printed: tuple[Printed, ...], *, leg: int | None = None) -
 
 
 def flown_steps(log: Log) -> tuple[tuple[Flown, ...], ...]:
-    """The short steps of flight that the planner made each leg of; none for a hold."""
+    """The short steps of flight that the planner made each leg of; none for a hold at a level."""
     groups = grouped(profile.steps(log.route, log.conditions))
-    return tuple(() if leg.phase is Phase.HOLD else next(groups) for leg in log.legs)
+    return tuple(() if holds_level(leg) else next(groups) for leg in log.legs)
+
+
+def holds_level(leg: Leg) -> bool:
+    """Whether a leg is a hold of a stated time, which has no steps."""
+    return leg.phase is Phase.HOLD and leg.start_altitude_ft == leg.end_altitude_ft
 
 
 def leg_steps(log: Log, leg: Leg, flown: tuple[Flown, ...], printed: Printed) -> tuple[Step, ...]:
     """The workings of one leg, in the order in which they are done."""
-    if leg.phase is Phase.HOLD:
-        return (*way.hold(leg), *clock_and_fuel(log, leg, printed))
+    if leg.stays:
+        return (*way.at_a_place(leg, flown), *clock_and_fuel(log, leg, printed))
     return (
         *way.needle(leg),
         *way.course(log, leg),

@@ -204,30 +204,35 @@ def time(leg: Leg, flown: tuple[Flown, ...]) -> Iterator[Step]:
     if leg.phase is Phase.CRUISE:
         yield Step("time", "60 x distance / groundspeed", f"60 x {length} / {over_ground}", f"{minutes} min", HANDBOOK)
         return
-    terms = tuple(
-        f"{abs(step.end_ft - step.start_ft):.1f} / {abs(step.end_ft - step.start_ft) / step.time_min:.1f}"
-        for step in flown
-        if step.time_min
-    )
-    yield Step(
-        f"time of the {leg.phase.value}",
-        "sum of height / rate of the layers",
-        " + ".join(terms),
-        f"{minutes} min",
-        "aircraft file",
-    )
+    yield layers(f"time of the {leg.phase.value}", leg, flown)
     yield Step("groundspeed", "60 x distance / time", f"60 x {length} / {minutes}", f"{over_ground} kt", HANDBOOK)
 
 
-def hold(leg: Leg) -> Iterator[Step]:
-    """The time of a hold."""
-    if leg.time_min is not None:
+def at_a_place(leg: Leg, flown: tuple[Flown, ...]) -> Iterator[Step]:
+    """The time of a hold, or of a climb in one, or of height to lose."""
+    if leg.time_min is None:
+        return
+    if flown:
+        yield layers(f"time of the {'climb in the hold' if leg.phase is Phase.HOLD else leg.phase.value}", leg, flown)
+    else:
         yield Step("time of the hold", "as stated", "", f"{hundredths(leg.time_min)} min", "route file")
+
+
+def layers(name: str, leg: Leg, flown: tuple[Flown, ...]) -> Step:
+    """The time of a climb or descent out of its layers."""
+    terms = tuple(
+        f"{abs(step.end_ft - step.start_ft):.1f} / {abs(step.end_ft - step.start_ft) / step.time_min:.1f}"
+        for step in flown
+        if step.time_min and step.phase is not Phase.CRUISE
+    )
+    level = tuple(hundredths(step.time_min) for step in flown if step.time_min and step.phase is Phase.CRUISE)
+    formula = "sum of height / rate of the layers" + (", and the time level" if level else "")
+    return Step(name, formula, " + ".join((*terms, *level)), f"{hundredths(leg.time_min or 0.0)} min", "aircraft file")
 
 
 def identification(leg: Leg) -> Iterator[Step]:
     """What the DME reads at the leg's end, how the radial cuts the way, and how sure each tells the place."""
-    for mark in leg.told_by if leg.phase is not Phase.HOLD else ():
+    for mark in () if leg.stays else leg.told_by:
         if mark.kind is MarkKind.DME:
             yield from dme_reading(leg, mark)
         else:

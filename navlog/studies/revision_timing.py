@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
-from navlog.flightlog.records import Leg, LegPoint, Log, Phase
+from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav.angles import difference_deg
 from navlog.nav.clock import DAY_MIN, read_clock_min
 from navlog.nav.norths import Direction, read_direction, true_deg
@@ -188,7 +188,7 @@ def part_flown(
     part = (start, point, legs, distance_nm, minutes, planned_min)
     if after_landing or any(leg.lands for leg in legs[:-1]):
         return PartFlown(*part, reason="a stop on the ground lies in it")
-    if any(leg.phase is Phase.HOLD for leg in legs):
+    if any(leg.stays for leg in legs):
         return PartFlown(*part, reason="a hold lies in it")
     groundspeed_kt = made_good_kt(point, legs, distance_nm, minutes)
     speeds = (groundspeed_kt, groundspeed_kt * 0.5 / minutes)

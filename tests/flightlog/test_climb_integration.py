@@ -129,7 +129,8 @@ def test_climb_and_descent_by_the_foot(
         f"airport XAA N46 00.00 W039 00.00 elev {field_ft}ft\nairport XBB N46 00.00 W038 00.00 elev {field_ft}ft\n"
         "station QAA 113.00 decl 0E\n"
         f"direct QAA {(course_deg + 180) % 360:03d} - XAA 150nm\ndirect QAA {course_deg:03d} - XBB 150nm\n"
-        f"date 2026-07-18\naltitude {level_ft}\nvariation 0E\nwind {WRITTEN[winds]}\nfuel 90gal\n{temperature}"
+        f"date 2026-07-18\nrules ifr\n"
+        f"altitude {level_ft}\nvariation 0E\nwind {WRITTEN[winds]}\nfuel 90gal\n{temperature}"
         "aircraft integrated.toml\nroute XAA QAA XBB\n"
     )
     warmer_k = 25.0 + 273.15 - standard_k(field_ft) if temperature else 0.0

@@ -15,7 +15,7 @@ AIRCRAFT = (
 BY_HAND = (
     "station QAA 113.00 decl 0E\nairport XLO N46 00.00 W039 00.00 elev 500ft\n"
     "airport XHI N46 00.00 W038 00.00 elev 1000ft\ndirect QAA 270 - XLO 8nm\ndirect QAA 090 - XHI 40nm\n"
-    "date 2026-07-18\noff 15:00Z\nvariation 0E\nwind calm\nfuel 40gal\naircraft hand.toml\naltitude 4500\n"
+    "date 2026-07-18\noff 15:00Z\nvariation 0E\nwind calm\nfuel 40gal\naircraft hand.toml\naltitude 4500\nrules ifr\n"
     "route XLO QAA XHI\n"
 )
 
@@ -66,8 +66,11 @@ def test_a_field_too_high_for_the_way_is_left_in_a_descent_all_along(by_hand: Fo
     # From 6,000 ft down 250 ft a mile over 12 NM is 3,000 ft, above the field of 500 ft.
     text = BY_HAND.replace("XLO 8nm", "XLO 6nm").replace("XHI 40nm", "XHI 6nm").replace("elev 1000ft", "elev 6000ft")
     text = text.replace("route XLO QAA XHI", "route XHI QAA XLO").replace("altitude 4500", "altitude 6500")
-    flown = by_hand.fly(text)["legs"]
+    *flown, to_lose = by_hand.fly(text)["legs"]
     assert {leg["phase"] for leg in flown} == {"descent"}
+    # The 2,500 ft left at 500 ft/min and 6 gal/h.
+    assert (to_lose["phase"], to_lose["distance_nm"], to_lose["time_min"]) == ("height to lose", 0, pytest.approx(5))
+    assert to_lose["fuel_used_gal"] == pytest.approx(0.5)
     assert [leg["distance_nm"] for leg in flown] == [pytest.approx(6), pytest.approx(6)]
     assert (flown[0]["start_altitude_ft"], flown[-1]["end_altitude_ft"]) == (6000, pytest.approx(3000))
 
@@ -125,5 +128,5 @@ def test_the_reserve_by_the_sun_names_its_rule() -> None:
 
 def test_the_reserve_burns_as_the_cruise_does(by_hand: Folder) -> None:
     # 9 gal/h in cruise, not the climb's 12 or the descent's 6: 30 min are 4.5 gal.
-    fuel: Json = by_hand.fly(BY_HAND)["fuel"]
+    fuel: Json = by_hand.fly(BY_HAND.replace("rules ifr", "rules vfr"))["fuel"]
     assert (fuel["reserve_min"], fuel["reserve_gal"]) == (30.0, pytest.approx(4.5))

@@ -32,7 +32,7 @@ burn_gal_per_h = 6
 COMMON = (
     "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nstation QCC 115.00 decl 0E\n"
     "airport XLO N46 00.00 W039 00.00 elev 500ft\nairport XHI N46 00.00 W038 00.00 elev 1000ft\n"
-    "date 2026-07-18\noff 15:00Z\nvariation 0E\nwind calm\nfuel 40gal\naircraft hand.toml\n"
+    "date 2026-07-18\noff 15:00Z\nvariation 0E\nwind calm\nfuel 40gal\nrules ifr\naircraft hand.toml\n"
 )
 
 
@@ -172,11 +172,14 @@ def test_no_descent_below_a_minimum_before_its_end(hand: Folder) -> None:
     # to QAA ends 10 NM out with a minimum of 5,000 ft: there the aeroplane is at 5,000 ft and not 3,500.
     text = COMMON + "altitude 8500\ndirect QAA 270 - XLO 60nm min 5000\ndirect QAA 090 - XHI 10nm\nroute XLO QAA XHI\n"
     found = hand.fly(text)
-    assert shape(found)[-1] == ("descent", 24.0, 8500, 2500)  # 14 NM down to 5,000 ft at QAA, 10 NM more
+    assert shape(found)[-2] == ("descent", 24.0, 8500, 2500)  # 14 NM down to 5,000 ft at QAA, 10 NM more
+    assert shape(found)[-1] == ("height to lose", 0.0, 2500, 1000)
     at_station = next(leg for leg in found["legs"] if leg["to"]["ident"] == "QAA")
     assert at_station["end_altitude_ft"] == pytest.approx(5000)
     (finding,) = [one for one in found["findings"] if one["rule"] == "arrival-height"]
-    assert "1500 ft above the field" in finding["message"]
+    assert (
+        finding["message"] == "XHI is reached 1500 ft (3 min and 0.3 gal planned to lose it) above the field at 1000 ft"
+    )
     assert "under-minimum" not in rules(found)
     freely = hand.fly(text.replace(" min 5000", ""))
     assert shape(freely)[-1] == ("descent", 30.0, 8500, 1000)
@@ -199,7 +202,8 @@ def test_the_first_of_two_minimums_may_be_the_one_that_holds(hand: Folder) -> No
     heights = {leg["to"]["ident"]: leg["end_altitude_ft"] for leg in found["legs"] if leg["to"]["ident"]}
     assert heights["QAA"] == pytest.approx(8000)
     assert heights["QBB"] == pytest.approx(3000)
-    assert heights["XHI"] == pytest.approx(2000)
+    assert [leg["start_altitude_ft"] for leg in found["legs"]][-1] == pytest.approx(2000)
+    assert heights["XHI"] == 1000
 
 
 def test_minimums_do_not_bind_on_the_ground(hand: Folder) -> None:
@@ -304,8 +308,15 @@ def test_the_profile_has_no_gaps(
         assert after["start_altitude_ft"] == pytest.approx(before["end_altitude_ft"], abs=1e-3)
         assert after["from"] == before["to"]
     for leg in legs:
+        if "level_changes" in leg:
+            continue
         rise_ft = leg["end_altitude_ft"] - leg["start_altitude_ft"]
-        rate = {"climb": 600, "descent": -500, "cruise": 0}[leg["phase"]]
+        rate = {"climb": 600, "descent": -500, "height to lose": -500, "cruise": 0}[leg["phase"]]
         assert rise_ft == pytest.approx(rate * leg["time_min"], abs=0.1)
     assert legs[0]["start_altitude_ft"] == 500
-    assert [leg["to"]["ident"] for leg in legs if leg["to"]["ident"]] == ["QAA", "QBB", "QCC", "XHI"]
+    assert [leg["to"]["ident"] for leg in legs if leg["to"]["ident"] and leg["distance_nm"]] == [
+        "QAA",
+        "QBB",
+        "QCC",
+        "XHI",
+    ]

@@ -77,8 +77,8 @@ def test_an_altitude_at_a_crossing_is_told_before_it() -> None:
 def test_a_descent_to_an_airport_is_no_order_to_go_below_the_minimum() -> None:
     down = [step for _, told in steps(report("marsh").log) for step in told if step.startswith("Descend")]
     assert [step.partition(" on heading")[0] for step in down] == [
-        "Descend to 3610 ft (min ?)",
-        "Descend to 790 ft for XHAR",
+        "Descend to 4620 ft (min ?)",
+        "Descend to 1790 ft for XHAR",
     ]
 
 
