@@ -83,10 +83,12 @@ NEVER = 9
 
 
 def rank(mark: Mark) -> int:
-    """The lower, the sooner a mark is taken; `NEVER` for a radial that nobody names and that serves badly."""
+    """The lower, the sooner a mark is taken; `NEVER` for a radial that nobody names and that does not serve."""
     well = mark.crosses_deg is None or mark.crosses_deg >= CROSSES_WELL_DEG
     if not mark.by.named:
-        return (5 if mark.troubles else 1) if well else NEVER
+        # Nobody says that such a radial is received where its class or the horizon ends.
+        heard = set(mark.troubles) <= {Trouble.MRA}
+        return (5 if mark.troubles else 1) if well and heard else NEVER
     if mark.troubles:
         return 3 if well else 4
     return 0 if well else 2

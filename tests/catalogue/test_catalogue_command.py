@@ -121,11 +121,11 @@ def test_import_prints_counts_and_lists_rejected_rows(
     (made / "FIX_BASE.csv").write_bytes(b"\r\n".join(lines))
     target = tmp_path / "c.sqlite"
     out, err = printed(capsys, "import", str(made), "--catalogue", str(target))
-    assert "FIX_BASE.csv: 285 fixes, 1 rejected (FAA NASR, cycle 2605, 2026-05-14 to 2026-06-10)" in out
+    assert "FIX_BASE.csv: 288 fixes, 1 rejected (FAA NASR, cycle 2605, 2026-05-14 to 2026-06-10)" in out
     assert "NAV_BASE.csv is missing: no station is known, and airways have no radials" in out
     assert err.splitlines() == [
         f"{made / 'FIX_BASE.csv'}:4: rejected: the latitude is not a number",
-        f"285 rows taken, 1 rejected; the catalogue is {target}",
+        f"288 rows taken, 1 rejected; the catalogue is {target}",
     ]
 
 
