@@ -98,7 +98,7 @@ def test_a_make_up_that_agrees_is_told_without_a_finding(fly: Flown) -> None:
 
 
 def test_a_localizer_of_a_stations_identifier_marks_nothing(fly: Flown) -> None:
-    """FIX_NAV: STODA is 10.26 NM from the localizer SYR and RKA R-336.28, along V483; the VORTAC SYR is 15.54 NM off."""
+    """FIX_NAV: STODA is 10.26 NM from the localizer SYR and 15.54 from the VORTAC; RKA R-336.28 runs along V483."""
     found = fly("SYR V483 TEBOR", "equipment vor 1 dme 1", altitude="9000")
     (one,) = leg_to(found, "STODA")["marks"]
     assert (one["ident"], one["kind"]) == ("SYR", "dme")

@@ -168,16 +168,21 @@ def check_mark(leg: Json, mark: Json, published: Published, tally: Tally, where:
                 kind = "radial" if off_deg > PUBLISHED_APART_DEG else "radial, within 1 degree"
                 tally.disagrees(kind, f"{where}: R-{mark['radial_deg']:.2f} is {off_deg:.2f} degrees off")
     else:
+        check_reading(leg, mark, vor, away_nm, tally, where)
         if cut_deg > 90.0 - ALONG_DEG:
             tally.disagrees("DME abeam", f"{where}: its circle runs along the leg, cut {cut_deg:.1f}")
-        if vor.kind not in WITH_DME:
-            tally.disagrees("no DME", where)
-        if vor.elevation_ft is not None and mark["dme_nm"] is not None:
-            reads_nm = hypot(away_nm, (leg["end_altitude_ft"] - vor.elevation_ft) / FT_PER_NM)
-            if abs(mark["dme_nm"] - reads_nm) > DME_OFF_NM:
-                tally.disagrees("DME", f"{where}: {mark['dme_nm']:.2f} is {reads_nm:.2f}")
     if mark.get("published_radial_deg") is not None:
         check_published(leg, mark, published, tally, where)
+
+
+def check_reading(leg: Json, mark: Json, vor: Vor, away_nm: float, tally: Tally, where: str) -> None:
+    """Judge a DME's reading: the hypotenuse of the distance over the ground and the height above the station."""
+    if vor.kind not in WITH_DME:
+        tally.disagrees("no DME", where)
+    if vor.elevation_ft is not None and mark["dme_nm"] is not None:
+        reads_nm = hypot(away_nm, (leg["end_altitude_ft"] - vor.elevation_ft) / FT_PER_NM)
+        if abs(mark["dme_nm"] - reads_nm) > DME_OFF_NM:
+            tally.disagrees("DME", f"{where}: {mark['dme_nm']:.2f} is {reads_nm:.2f}")
 
 
 def check_published(leg: Json, mark: Json, published: Published, tally: Tally, where: str) -> None:

@@ -119,3 +119,31 @@ def test_a_fast_aeroplane_covers_more_than_2_nm_in_less_than_a_minute() -> None:
 def test_departure_and_arrival_may_be_short() -> None:
     near = "airport XHAR N46 12.30 W039 19.70 elev 790ft"
     assert found("short-leg", near, "direct QHB - XHAR 0.7nm") == []
+
+
+OLDEN = ("route XHAR QHB V801 QEL/A055 OLDEN XOLD",)
+
+
+def test_a_published_radial_of_before_the_last_alignment_is_told_with_both_figures() -> None:
+    """OLDEN lies on QPB's 285 radial, 15W, and is published on 290; geographiclib: 285.125."""
+    (told,) = found("makeup-differs", *OLDEN)
+    assert told == "warning: OLDEN is published on QPB R-290 and lies on R-285 by its position: 4.9 degrees apart"
+
+
+def test_the_files_own_radials_are_not_held_against_a_make_up() -> None:
+    own = "fix OLDEN QPB 290 14.76nm"
+    assert found("makeup-differs", *OLDEN, own) == []
+
+
+def test_a_poor_cut_at_a_published_fix_is_a_note() -> None:
+    """QPB 285 leads west to OLDEN; from QEL 262 NM of way on a bearing of 250 it is cut at about 20 degrees."""
+    from navlog.nav import earth
+    from navlog.nav.angles import position_text
+    from navlog.nav.chart import Position
+
+    start = earth.direct(Position(45.5, -39.55), 70.0, 30.0)
+    fix = f"fix LAKER {position_text(start)}"
+    (told,) = found("poor-cut", fix, "route LAKER OLDEN", "altitude 5500", "-airport XOLD", "-airport XHAR")
+    # 14.75 NM x sin 3.6 / sin 20 = 2.7 NM.
+    assert told.startswith("note: QPB 285 cuts the track at OLDEN at 20 degrees")
+    assert told.endswith("an error of 3.6 degrees moves it 2.7 NM along it")
