@@ -136,14 +136,16 @@ def test_the_files_own_radials_are_not_held_against_a_make_up() -> None:
 
 
 def test_a_poor_cut_at_a_published_fix_is_a_note() -> None:
-    """QPB 285 leads west to OLDEN; from QEL 262 NM of way on a bearing of 250 it is cut at about 20 degrees."""
+    """QPB 285 leads west to OLDEN, and the leg from LAKER there about 250: 20 degrees apart."""
     from navlog.nav import earth
     from navlog.nav.angles import position_text
     from navlog.nav.chart import Position
 
     start = earth.direct(Position(45.5, -39.55), 70.0, 30.0)
-    fix = f"fix LAKER {position_text(start)}"
-    (told,) = found("poor-cut", fix, "route LAKER OLDEN", "altitude 5500", "-airport XOLD", "-airport XHAR")
-    # 14.75 NM x sin 3.6 / sin 20 = 2.7 NM.
+    asked = (f"fix LAKER {position_text(start)}", "route LAKER OLDEN", "altitude 5500", "-airport XOLD", "-direct QEL")
+    # QEL, 14 NM north, crosses well: nothing to tell.
+    assert found("poor-cut", *asked) == []
+    (told,) = found("poor-cut", *asked, "-station QEL", "-station QHB", "-airway V801", "-direct QHB")
+    # By geographiclib the two are 269.88 and 250.24 true: 14.76 NM x sin 3.6 / sin 19.64 = 2.76 NM.
     assert told.startswith("note: QPB 285 cuts the track at OLDEN at 20 degrees")
-    assert told.endswith("an error of 3.6 degrees moves it 2.7 NM along it")
+    assert told.endswith("an error of 3.6 degrees moves it 2.8 NM along it")
