@@ -63,15 +63,15 @@ def marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accurac
     flown stands alone where it serves: no other station is tuned for a radial. `ground_ft` is the height of
     the lowland from which the horizon counts.
     """
-    usable = [
-        mark
-        for mark in (mark_of(one, leg, ground_ft, accuracy) for one in leg.stretch.candidates)
-        if (mark.crosses_deg is None and mark.by.named) or (mark.crosses_deg or 0.0) >= CROSSES_DEG
-    ]
+    altitude_ft = altitudes_ft(leg)[1]
     groups: dict[int, list[Mark]] = {}
-    for mark in usable:
-        groups.setdefault(rank(mark), []).append(mark)
-    groups.pop(NEVER, None)
+    for named in (True, False):
+        for one in leg.stretch.candidates:
+            mark = mark_of(one, leg, altitude_ft, ground_ft, accuracy) if one.named is named else None
+            if mark is not None:
+                groups.setdefault(rank(mark), []).append(mark)
+        if 0 in groups:
+            break
     best = groups[min(groups)] if groups else []
     if any(mark.by.flown for mark in best):
         alone = equipment.vor <= 1
@@ -79,14 +79,11 @@ def marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accurac
     return tuple(sorted(best, key=lambda mark: inf if mark.error_nm is None else mark.error_nm))
 
 
-NEVER = 9
-
-
 def rank(mark: Mark) -> int:
-    """The lower, the sooner a mark is taken; `NEVER` for a radial that nobody names and that serves badly."""
+    """The lower, the sooner a mark is taken."""
     well = mark.crosses_deg is None or mark.crosses_deg >= CROSSES_WELL_DEG
     if not mark.by.named:
-        return (5 if mark.troubles else 1) if well else NEVER
+        return 5 if mark.troubles else 1
     if mark.troubles:
         return 3 if well else 4
     return 0 if well else 2
@@ -109,19 +106,33 @@ def told_at_once(marks: tuple[Mark, ...], equipment: Equipment, *, guided: bool)
     return tuple(told)
 
 
-def mark_of(one: Identification, leg: Leg, ground_ft: float, accuracy: Accuracy) -> Mark:
-    """How well a candidate tells a leg's end, and what stands against it at the height flown there."""
-    reading_nm = error_nm = None
+def mark_of(one: Identification, leg: Leg, altitude_ft: float, ground_ft: float, accuracy: Accuracy) -> Mark | None:
+    """How well a candidate tells a leg's end, and what stands against it at the altitude flown there.
+
+    None where it tells nothing along the track, and for a radial that nobody names and that cuts badly or lies
+    beyond its class or the horizon: nobody says that it is received there.
+    """
     cut_deg = angle_deg(one.bearing_deg, leg.true_course_deg)
+    by_radial = one.kind is MarkKind.RADIAL
+    crosses_deg = cut_deg if cut_deg is None or by_radial else 90.0 - cut_deg
+    least_deg = CROSSES_DEG if one.named else CROSSES_WELL_DEG
+    if crosses_deg is None:
+        crosses_deg = 90.0 if one.named else 0.0
+    if crosses_deg < least_deg:
+        return None
+    against = troubles(one, leg, altitude_ft, ground_ft)
+    if not one.named and not set(against) <= {Trouble.MRA}:
+        return None
+    reading_nm = error_nm = None
     elevation_ft = one.station.elevation_ft
-    if one.kind is MarkKind.DME and one.away_nm is not None and elevation_ft is not None:
+    if not by_radial and one.away_nm is not None and elevation_ft is not None:
         reading_nm = slant_nm(one.away_nm, leg.end_altitude_ft - elevation_ft)
     if one.away_nm is not None and cut_deg is not None:
-        if one.kind is MarkKind.RADIAL:
+        if by_radial:
             error_nm = accuracy.radial_nm(one.away_nm, cut_deg)
         else:
             error_nm = accuracy.circle_nm(one.away_nm, reading_nm or one.away_nm, cut_deg)
-    return Mark(one, cut_deg, reading_nm, error_nm, troubles(one, leg, ground_ft))
+    return Mark(one, cut_deg, reading_nm, error_nm, against)
 
 
 def angle_deg(one_deg: float | None, other_deg: float | None) -> float | None:
@@ -132,14 +143,13 @@ def angle_deg(one_deg: float | None, other_deg: float | None) -> float | None:
     return min(between, 180.0 - between)
 
 
-def troubles(one: Identification, leg: Leg, ground_ft: float) -> tuple[Trouble, ...]:
+def troubles(one: Identification, leg: Leg, altitude_ft: float, ground_ft: float) -> tuple[Trouble, ...]:
     """What stands against receiving a candidate at a leg's end.
 
     On an airway at or above the MEA neither the horizon nor a service volume counts for what the make-up names
     and for the station flown; a service volume never does for a published make-up (AIM 1-1-8).
     """
     station, away_nm = one.station, one.away_nm
-    altitude_ft = altitudes_ft(leg)[1]
     found: list[Trouble] = []
     part = "dme" if one.kind is MarkKind.DME else "vor"
     if station.unusable and station.unusable_at(part, one.radial_deg, distance_nm=away_nm, altitude_ft=altitude_ft):

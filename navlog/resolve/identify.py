@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from math import cos, radians
 
 from navlog.nav.chart import Position, Station, StationKind
-from navlog.nav.guidance import Guidance, radial_deg, true_bearing_deg
+from navlog.nav.guidance import radial_deg, true_bearing_deg
 from navlog.nav.problems import NavlogError
-from navlog.request.records import Equipment
 from navlog.resolve.lines import Line, line
 from navlog.resolve.makeup import bearings_from
 from navlog.resolve.route import Identification, MarkKind, Point, PointKind
@@ -20,41 +20,49 @@ SAME_NM = 0.05
 """A published distance that prints as the position's is the position's; a farther one is of another place."""
 
 
-def candidates(
-    point: Point,
-    guidance: Guidance | None,
-    equipment: Equipment,
-    find_station: StationFinder,
-    known: Iterable[Station],
-    silent: str | None = None,
+def named_candidates(
+    point: Point, flown: Station | None, find_station: StationFinder, *, dme: bool
 ) -> tuple[Identification, ...]:
-    """All that may tell `point`, a fix or position, on `guidance`; nothing needs to tell another point.
+    """What may tell `point`, a fix or position, by its make-up and by the DME of the station flown.
 
-    The DME of the station flown; the radials and DMEs of the fix's make-up, published or the file's own; and
-    the radials of the flight's `known` stations within 80 NM. `silent` is a station whose radial here is
-    published as unusable.
+    The make-up is a published one or the file's own. Without a `dme` on board there are radials alone. Nothing
+    needs to tell another point.
     """
     if point.kind not in (PointKind.FIX, PointKind.POSITION):
         return ()
-    flown = guidance.station if guidance is not None else None
     stations = {flown.ident: flown} if flown is not None else {}
     for bearing in point.fix.makeup if point.fix is not None else ():
         station = None if bearing.station in stations else find_station(bearing.station, point.position)
         if station is not None:
             stations[station.ident] = station
-    others = {one.ident: one for one in known}
-    stations |= {ident: one for ident, one in others.items() if ident not in stations}
     found: list[Identification] = []
     for station in stations.values():
         if station.kind is StationKind.VOR:
-            found.extend(of_station(point, station, equipment, flown=station is flown, known=station.ident in others))
-    return tuple(one for one in found if one.kind is MarkKind.DME or one.station.ident != silent)
+            found.extend(of_station(point, station, dme=dme and station.dme, flown=station is flown))
+    return tuple(found)
 
 
-def of_station(
-    point: Point, station: Station, equipment: Equipment, *, flown: bool, known: bool
+def other_candidates(
+    point: Point, flown: Station | None, named: tuple[Identification, ...], known: Iterable[Station]
 ) -> Iterator[Identification]:
-    """What one station may tell of a point; it is `flown`, or `known` to the flight, or named by the make-up."""
+    """The radials of the flight's `known` stations within 80 NM that no make-up names."""
+    if point.kind not in (PointKind.FIX, PointKind.POSITION):
+        return
+    told = {one.station.ident for one in named if one.kind is MarkKind.RADIAL}
+    if flown is not None:
+        told.add(flown.ident)
+    for station in known:
+        if station.kind is not StationKind.VOR or station.ident in told or not may_be_near(station, point.position):
+            continue
+        seen = seen_from(station, point.position)
+        radial = None if seen is None else radial_deg(station, seen.true_course.start_deg)
+        if seen is not None and radial is not None and seen.distance_nm <= FARTHEST_NM:
+            bearing_deg = seen.true_course.end_deg
+            yield Identification(station, MarkKind.RADIAL, radial, seen.distance_nm, bearing_deg)
+
+
+def of_station(point: Point, station: Station, *, dme: bool, flown: bool) -> Iterator[Identification]:
+    """What one station that is `flown` or named by the make-up may tell of a point."""
     bearings = bearings_from(point.fix, station)
     made_deg = next((one.radial_deg for one in bearings if one.radial_deg is not None), None)
     made_nm = next((one.distance_nm for one in bearings if one.distance_nm is not None), None)
@@ -70,7 +78,7 @@ def of_station(
     bearing_deg = None if seen is None else seen.true_course.end_deg
     if bearing_deg is None and radial is not None:
         bearing_deg = true_bearing_deg(station, radial)
-    if equipment.dme > 0 and station.dme and away_nm is not None and (flown or made_nm is not None):
+    if dme and away_nm is not None and (flown or made_nm is not None):
         yield Identification(
             station,
             MarkKind.DME,
@@ -82,8 +90,7 @@ def of_station(
             named=True,
             flown=flown,
         )
-    near = known and away_nm is not None and away_nm <= FARTHEST_NM
-    if radial is not None and not flown and (near or made_deg is not None):
+    if radial is not None and not flown and made_deg is not None:
         yield Identification(
             station,
             MarkKind.RADIAL,
@@ -91,9 +98,23 @@ def of_station(
             away_nm,
             bearing_deg,
             published_radial_deg=made_deg if published else None,
-            published=published and made_deg is not None,
-            named=made_deg is not None,
+            published=published,
+            named=True,
         )
+
+
+def may_be_near(station: Station, position: Position | None) -> bool:
+    """Whether a station may be within 80 NM of a place: a quick look before the geodesic."""
+    if station.position is None or position is None:
+        return False
+    # A degree of latitude is 59.7 NM at least.
+    there, here = station.position, position
+    if abs(there.latitude_deg - here.latitude_deg) > FARTHEST_NM / 59.7:
+        return False
+    turned_deg = abs((there.longitude_deg - here.longitude_deg + 180.0) % 360.0 - 180.0)
+    # One of longitude is at least as long where it is shortest between the two.
+    shortest = cos(radians(min(90.0, max(abs(there.latitude_deg), abs(here.latitude_deg)))))
+    return turned_deg * shortest <= FARTHEST_NM / 59.7 or turned_deg > 90.0
 
 
 def seen_from(station: Station, position: Position | None) -> Line | None:

@@ -19,7 +19,7 @@ from navlog.nav.record import changed
 from navlog.request.records import Level, Request, RouteWord
 from navlog.resolve.beyond import guide_airway
 from navlog.resolve.direct import guide_direct
-from navlog.resolve.identify import candidates
+from navlog.resolve.identify import named_candidates, other_candidates
 from navlog.resolve.lines import (
     REMEMBERED,
     defined_distance_nm,
@@ -34,13 +34,15 @@ from navlog.resolve.makeup import may_be_meant
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop, Stop, limits, place_on_airway
 from navlog.resolve.points import placed, point
-from navlog.resolve.route import Along, Part, Point, Stretch
+from navlog.resolve.route import Along, Identification, MarkKind, Part, Point, Stretch
 from navlog.resolve.sections import NO_RADIAL, Section
 
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
 Guided: TypeAlias = tuple[Airway, int, int, date, tuple[float, ...]]
 _GUIDED: WeakKeyDictionary[ChartLookup, dict[Guided, tuple[tuple[Part, ...], ...]]] = WeakKeyDictionary()
+Told: TypeAlias = tuple[str, Position | None, str | None, bool, date]
+_NAMED: WeakKeyDictionary[ChartLookup, dict[Told, tuple[Identification, ...]]] = WeakKeyDictionary()
 
 BROKEN = (Service.DISCONTINUED, Service.BORDER)
 
@@ -286,14 +288,7 @@ class Surveyor(Struct, frozen=True):
             course_source,
             variations,
             variation_source,
-            candidates=candidates(
-                draft.end,
-                last,
-                self.request.equipment,
-                self.find_station,
-                known,
-                segment.silent if segment is not None else None,
-            ),
+            candidates=self.candidates(draft, last.station if last is not None else None, known),
             airway=hop.airway,
             service=segment.service if segment is not None else Service.NORMAL,
             gap_nm=segment.gap_nm if segment is not None else None,
@@ -302,6 +297,25 @@ class Surveyor(Struct, frozen=True):
             joins=hop.joins,
             span=draft.hop.end.word.span,
         )
+
+    def candidates(self, draft: Draft, flown: Station | None, known: tuple[Station, ...]) -> tuple[Identification, ...]:
+        """What may tell the end of a hop in flight, but for a radial published as unusable on it.
+
+        What published data alone decides is remembered as long as the catalogue is open.
+        """
+        end, dme, given = draft.end, self.request.equipment.dme > 0, self.request.definitions
+        memory = _NAMED.setdefault(self.names.catalogue, {})
+        key = (end.name, end.position, None if flown is None else flown.ident, dme, self.request.day)
+        named = None if given.stations or given.fixes or given.unavailable else memory.get(key)
+        if named is None:
+            named = named_candidates(end, flown, self.find_station, dme=dme)
+            if end.fix is not None and end.fix.published and not (given.stations or given.fixes or given.unavailable):
+                if len(memory) > REMEMBERED:
+                    memory.clear()
+                memory[key] = named
+        silent = draft.hop.segment.silent if draft.hop.segment is not None else None
+        every = (*named, *other_candidates(end, flown, named, known))
+        return tuple(one for one in every if one.kind is MarkKind.DME or one.station.ident != silent)
 
     def saying_what_is_out(self, parts: tuple[Part, ...], draft: Draft) -> tuple[Part, ...]:
         """The parts, those that no radial leads along for the reason that a VOR at one end is out of service."""

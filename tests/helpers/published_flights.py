@@ -43,6 +43,12 @@ class Flown:
         assert [one["problems"] for one in found] == [[]] * len(routes)
         return found
 
+    def all_of(self, routes: Sequence[str], *statements: str, altitude: str = "12000") -> list[Json]:
+        """The JSON object of each route, whatever came of it, from one file of many flights."""
+        common, _, _ = self.text("", *statements, altitude=altitude).rpartition("route")
+        text = common + "".join(f'flight "{number}"\nroute {route}\n' for number, route in enumerate(routes))
+        return flights(text, "--catalogue", str(self.catalogue))
+
     def problems(self, route: str, *statements: str) -> list[Json]:
         """What stands in the flight's way."""
         found: list[Json] = self.result(route, *statements)["problems"]

@@ -119,3 +119,33 @@ def test_a_fast_aeroplane_covers_more_than_2_nm_in_less_than_a_minute() -> None:
 def test_departure_and_arrival_may_be_short() -> None:
     near = "airport XHAR N46 12.30 W039 19.70 elev 790ft"
     assert found("short-leg", near, "direct QHB - XHAR 0.7nm") == []
+
+
+OLDEN = ("route XHAR QHB V801 QEL/A055 OLDEN XOLD",)
+
+
+def test_a_published_radial_of_before_the_last_alignment_is_told_with_both_figures() -> None:
+    """OLDEN lies on QPB's 285 radial, 15W, and is published on 290; geographiclib: 285.125."""
+    (told,) = found("makeup-differs", *OLDEN)
+    assert told == "warning: OLDEN is published on QPB R-290 and lies on R-285 by its position: 4.9 degrees apart"
+
+
+def test_the_files_own_radials_are_not_held_against_a_make_up() -> None:
+    own = "fix OLDEN QPB 290 14.76nm"
+    assert found("makeup-differs", *OLDEN, own) == []
+
+
+def test_a_poor_cut_at_a_published_fix_is_a_note() -> None:
+    """QPB 285 leads west to OLDEN, and the leg from LAKER there about 250: 20 degrees apart."""
+    from navlog.nav import earth
+    from navlog.nav.angles import position_text
+    from navlog.nav.chart import Position
+
+    start = earth.direct(Position(45.5, -39.55), 70.0, 30.0)
+    asked = (f"fix LAKER {position_text(start)}", "route LAKER OLDEN", "altitude 5500", "-airport XOLD", "-direct QEL")
+    # QEL, 14 NM north, crosses well: nothing to tell.
+    assert found("poor-cut", *asked) == []
+    (told,) = found("poor-cut", *asked, "-station QEL", "-station QHB", "-airway V801", "-direct QHB")
+    # By geographiclib the two are 269.88 and 250.24 true: 14.76 NM x sin 3.6 / sin 19.64 = 2.76 NM.
+    assert told.startswith("note: QPB 285 cuts the track at OLDEN at 20 degrees")
+    assert told.endswith("an error of 3.6 degrees moves it 2.8 NM along it")

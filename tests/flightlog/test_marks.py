@@ -1,0 +1,263 @@
+"""What tells a fix in flight: radials that cut the leg, DMEs that it leads towards, and what is not received.
+
+An invented flight due east from QAA to FULMA, 20 NM on; other stations are placed by geographiclib so that their
+radial cuts the leg at FULMA at a wanted angle. Errors: 3.6 degrees of a crossing radial (FAA Order 8260.3), half a
+mile or 3 % of a DME (AIM 1-1-7).
+"""
+
+from __future__ import annotations
+
+from math import cos, hypot, radians, sin
+
+import pytest
+from geographiclib.geodesic import Geodesic
+from helpers.flown import Json, flight, navlog
+
+from navlog.nav.accuracy import COUNTED_ON
+
+M_PER_NM = 1852.0
+START = (46.0, -39.0)
+EAST = Geodesic.WGS84.Direct(*START, 90.0, 20.0 * M_PER_NM)
+FULMA = (EAST["lat2"], EAST["lon2"])
+COURSE_DEG = Geodesic.WGS84.Direct(*START, 90.0, 10.0 * M_PER_NM)["azi2"]
+"""A leg's true course is that of its middle."""
+
+
+def position(place: tuple[float, float]) -> str:
+    return f"{place[0]:.7f} {place[1]:.7f}"
+
+
+def station(ident: str, cut_deg: float, away_nm: float, more: str = "") -> str:
+    """A station aligned to true north whose radial cuts the leg at FULMA at this angle, from the south."""
+    there = Geodesic.WGS84.Direct(*FULMA, COURSE_DEG + cut_deg, away_nm * M_PER_NM)
+    words = f"station {ident} {FREQUENCIES[ident]} {position((there['lat2'], there['lon2']))} decl 0E class H elev 0ft"
+    return f"{words} {more}".strip()
+
+
+FREQUENCIES = {"QBB": "110.20", "QCC": "112.40", "QDD": "114.60"}
+
+
+def text(*statements: str, fix: str = f"fix FULMA {position(FULMA)}", altitude: str = "9000", dme: str = "dme") -> str:
+    """The flight with more stations and statements; QAA has a DME."""
+    common = (
+        f"station QAA 113.70 {position(START)} decl 0E class H {dme} elev 0ft",
+        *statements,
+        fix,
+        "date 2026-07-18",
+        f"altitude {altitude}",
+        "tas 120kt",
+        "wind calm",
+        "route QAA FULMA",
+    )
+    return "\n".join(common) + "\n"
+
+
+def last(*statements: str, fix: str = f"fix FULMA {position(FULMA)}", altitude: str = "9000", dme: str = "dme") -> Json:
+    """The leg that ends at FULMA, with the flight's findings."""
+    found = flight(text(*statements, fix=fix, altitude=altitude, dme=dme))
+    (leg,) = [leg for leg in found["legs"] if leg["to"]["ident"] == "FULMA"]
+    found_on: Json = leg | {"rules": {one["rule"] for one in found["findings"]}, "findings": found["findings"]}
+    return found_on
+
+
+def marked(leg: Json) -> list[tuple[str, str]]:
+    return [(one["ident"], one["kind"]) for one in leg["marks"]]
+
+
+@pytest.mark.parametrize(("cut_deg", "marks"), [(90, True), (31, True), (29, False), (14, False), (166, False)])
+def test_a_radial_nobody_names_marks_from_30_degrees(cut_deg: float, marks: bool) -> None:
+    leg = last(station("QBB", cut_deg, 20.0))
+    assert bool(leg["marks"]) is marks
+    assert (leg["identified_by"] is not None) is marks
+    if marks:
+        assert leg["marks"][0]["cut_deg"] == pytest.approx(min(cut_deg, 180 - cut_deg), abs=0.01)
+
+
+def crossed(ident: str, cut_deg: float, away_nm: float, more: str = "") -> tuple[str, str]:
+    """The station, and the fix as the file defines it: QAA 090 and the radial of that station."""
+    words = station(ident, cut_deg, away_nm, more)
+    place = tuple(float(word) for word in words.split()[3:5])
+    radial = Geodesic.WGS84.Inverse(*place, *FULMA)["azi1"] % 360.0
+    return words, f"fix FULMA QAA 090 x {ident} {radial:07.3f}"
+
+
+@pytest.mark.parametrize(
+    ("cut_deg", "marks"), [(31, True), (29, True), (16, True), (14, False), (4, False), (165.5, False)]
+)
+def test_a_radial_that_the_file_names_marks_from_15_degrees(cut_deg: float, marks: bool) -> None:
+    words, fix = crossed("QBB", cut_deg, 20.0)
+    leg = last(words, fix=fix)
+    assert marked(leg) == ([("QBB", "radial")] if marks else [])
+    # The file's own fix that is badly cut is an error; practice case A28.
+    errors = [one for one in leg["findings"] if one["rule"] == "poor-cut" and one["severity"] == "error"]
+    assert bool(errors) is (not 30 < cut_deg < 150)
+
+
+def test_what_cuts_badly_marks_only_where_nothing_cuts_well() -> None:
+    """25 degrees from 5 NM move the fix 0.7 NM, 40 degrees from 30 NM 2.9: the sound cut is told all the same."""
+    words, fix = crossed("QBB", 25.0, 5.0)
+    assert marked(last(words, fix=fix)) == [("QBB", "radial")]
+    assert marked(last(words, station("QCC", 40.0, 30.0), fix=fix)) == [("QCC", "radial")]
+
+
+def test_of_what_cuts_well_the_smallest_error_along_track_is_best() -> None:
+    """10 NM x sin 3.6 / sin 35 = 1.09; 30 NM x sin 3.6 / sin 85 = 1.89; 20 NM x sin 3.6 / sin 60 = 1.45."""
+    leg = last(station("QBB", 35.0, 10.0), station("QCC", 85.0, 30.0), station("QDD", 120.0, 20.0))
+    assert marked(leg) == [("QBB", "radial"), ("QDD", "radial"), ("QCC", "radial")]
+    assert leg["identified_by"]["ident"] == "QBB"
+
+
+@pytest.mark.parametrize(
+    ("equipment", "away_nm", "marks"),
+    [
+        # The DME is sure to 0.6 NM at 20: 3 %. A radial from 5 NM at a right angle to 0.31, from 15 to 0.94.
+        ("vor 2 dme 1", 5.0, [("QBB", "radial"), ("QAA", "dme")]),
+        ("vor 2 dme 1", 15.0, [("QAA", "dme"), ("QBB", "radial")]),
+        # One receiver stays on the station flown.
+        ("vor 1 dme 1", 5.0, [("QAA", "dme")]),
+        ("vor 1", 5.0, [("QBB", "radial")]),
+        ("vor 2", 5.0, [("QBB", "radial")]),
+    ],
+)
+def test_two_receivers_have_both(equipment: str, away_nm: float, marks: list[tuple[str, str]]) -> None:
+    words, fix = crossed("QBB", 90.0, away_nm)
+    assert marked(last(words, f"equipment {equipment}", fix=fix)) == marks
+
+
+@pytest.mark.parametrize(("cut_deg", "marks"), [(10, True), (59, True), (61, False), (90, False)])
+def test_a_dme_abeam_tells_nothing_along_the_way(cut_deg: float, marks: bool) -> None:
+    """QAA has none; FULMA is 12 NM from QBB, whose circle crosses the leg at 90 degrees less the cut."""
+    there = Geodesic.WGS84.Direct(*FULMA, COURSE_DEG + cut_deg, 12.0 * M_PER_NM)
+    radial = Geodesic.WGS84.Inverse(there["lat2"], there["lon2"], *FULMA)["azi1"] % 360.0
+    leg = last(
+        station("QBB", cut_deg, 12.0, "dme"),
+        "equipment vor 2 dme 1",
+        fix=f"fix FULMA QBB {radial:07.3f} 12nm",
+        dme="",
+    )
+    assert (("QBB", "dme") in marked(leg)) is marks
+    if marks:
+        (one,) = [one for one in leg["marks"] if one["kind"] == "dme"]
+        # 9,000 ft are 1.481 NM.
+        assert one["dme_nm"] == pytest.approx(hypot(12.0, 1.4812), abs=0.001)
+        assert one["cut_deg"] == pytest.approx(cut_deg, abs=0.05)
+
+
+SOUTH = "unusable 330-030"
+
+
+def test_a_radial_in_an_unusable_sector_is_told_only_where_nothing_else_serves() -> None:
+    words, fix = crossed("QBB", 90.0, 20.0, SOUTH)
+    leg = last(words, fix=fix)
+    assert marked(leg) == [("QBB", "radial")]
+    assert "unusable-sector" in leg["rules"]
+    leg = last(words, station("QCC", 45.0, 30.0), fix=fix)
+    assert marked(leg) == [("QCC", "radial")]
+    assert "unusable-sector" not in leg["rules"]
+    leg = last(words, "equipment vor 2 dme 1", fix=fix)
+    assert marked(leg) == [("QAA", "dme")]
+    assert "unusable-sector" not in leg["rules"]
+
+
+@pytest.mark.parametrize(
+    ("sector", "told"),
+    [
+        ("330-030 beyond 19nm", True),
+        ("330-030 beyond 21nm", False),
+        ("330-030 below 9100ft", True),
+        ("330-030 below 8900ft", False),
+        ("330-030 beyond 21nm below 9100ft", False),
+        ("040-090", False),
+    ],
+)
+def test_a_radial_that_only_tells_a_fix_counts_at_its_distance(sector: str, told: bool) -> None:
+    """FULMA is 20 NM due north of QBB, at 9,000 ft."""
+    words, fix = crossed("QBB", 90.0, 20.0, f"unusable {sector}")
+    assert ("unusable-sector" in last(words, fix=fix)["rules"]) is told
+
+
+def test_below_its_mra_a_radial_is_told_only_where_nothing_else_serves() -> None:
+    words, fix = crossed("QBB", 90.0, 20.0)
+    leg = last(words, fix=f"{fix} mra 9500")
+    assert marked(leg) == [("QBB", "radial")]
+    assert "under-mra" in leg["rules"]
+    leg = last(words, "equipment vor 2 dme 1", fix=f"{fix} mra 9500")
+    assert marked(leg) == [("QAA", "dme")]
+    assert "under-mra" not in leg["rules"]
+    assert "under-mra" not in last(words, fix=f"{fix} mra 8500")["rules"]
+
+
+def test_under_the_horizon_a_radial_is_told_only_where_nothing_else_serves() -> None:
+    """At 2,000 ft the horizon is 1.23 x sqrt 2000 = 55 NM; class H serves 40 NM, so QBB is out of both."""
+    words, fix = crossed("QBB", 90.0, 60.0)
+    leg = last(words, fix=fix, altitude="2000")
+    assert marked(leg) == [("QBB", "radial")]
+    assert {"below-horizon", "out-of-range"} <= leg["rules"]
+    leg = last(words, station("QCC", 45.0, 30.0), fix=fix, altitude="2000")
+    assert marked(leg) == [("QCC", "radial")]
+    assert not {"below-horizon", "out-of-range"} & leg["rules"]
+    assert "below-horizon" not in last(words, fix=fix, altitude="9000")["rules"]
+
+
+def test_without_an_elevation_a_reading_is_unknown_and_says_why() -> None:
+    assert not {"identified_by.dme_nm", "marks.dme_nm"} & {
+        one["key"] for one in last("equipment vor 1 dme 1")["unknown"]
+    }
+    bare = text("equipment vor 1 dme 1").replace("dme elev 0ft", "dme")
+    (leg,) = flight(bare)["legs"]
+    assert leg["marks"][0]["dme_nm"] is None
+    assert {"identified_by.dme_nm", "marks.dme_nm"} <= {one["key"] for one in leg["unknown"]}
+
+
+def test_a_hold_is_told_by_what_tells_its_point() -> None:
+    words, fix = crossed("QBB", 90.0, 15.0)
+    found = flight(text(words, "hold FULMA 4min", fix=fix))
+    cruise, hold = found["legs"]
+    assert hold["phase"] == "hold"
+    assert hold["marks"] == cruise["marks"]
+    assert [one["ident"] for one in hold["marks"]] == ["QBB"]
+
+
+def test_one_receiver_that_was_tuned_away_is_tuned_back() -> None:
+    words, fix = crossed("QBB", 90.0, 15.0)
+    on = ("airport XOLD 46.0 -38.2 elev 0ft",)
+    there = text(words, *on, fix=fix).replace("route QAA FULMA", "route QAA FULMA XOLD")
+    alone = navlog("log", "-", "--format", "steps", typed=there).out
+    assert "Before it tune QBB 110.20" in alone
+    by_dme = navlog("log", "-", "--format", "steps", typed=there + "equipment vor 1 dme 1\n").out
+    assert "QBB" not in by_dme
+
+
+@pytest.mark.parametrize("form", ["text", "strip", "steps", "markdown", "html"])
+def test_every_sheet_tells_the_best_mark_in_words(form: str) -> None:
+    def sheet(*statements: str, fix: str) -> str:
+        return " ".join(navlog("log", "-", "--format", form, typed=text(*statements, fix=fix)).out.split())
+
+    words, fix = crossed("QBB", 90.0, 15.0)
+    both = sheet(words, "equipment vor 2 dme 1", fix=fix)
+    # 20 NM and 9,000 ft: sqrt(20^2 + 1.481^2) = 20.05.
+    assert "QAA DME reads 20.1" in both or "QAA DME 20.1" in both
+    assert "R-360 crosses" in both or "set 360 FROM: at FULMA the needle centres" in both
+    words, fix = crossed("QBB", 8.0, 15.0)
+    alone = sheet(words, fix=fix)
+    assert "by time alone" in alone
+    assert "crosses" not in alone
+    assert "needle centres" not in alone
+
+
+def test_the_account_tells_how_the_radial_cuts_and_what_it_costs() -> None:
+    words, fix = crossed("QBB", 60.0, 15.0)
+    told = navlog("explain", "-", typed=text(words, fix=fix)).out
+    assert "cut of QBB" in told
+    # 15 NM x sin 3.6 / sin 60.
+    assert f"{15.0 * sin(radians(3.6)) / sin(radians(60.0)):.2f} NM" in told
+
+
+def test_the_errors_of_a_dme_and_of_its_circle() -> None:
+    assert COUNTED_ON.dme_nm(10.0) == 0.5
+    assert COUNTED_ON.dme_nm(40.0) == pytest.approx(1.2)
+    assert COUNTED_ON.circle_nm(10.0, 10.0, 60.0) == pytest.approx(0.5 / cos(radians(60.0)))
+    # Close in, 3 NM up: the reading changes with the ground distance only by its share.
+    assert COUNTED_ON.circle_nm(4.0, 5.0, 0.0) == pytest.approx(0.5 * 5.0 / 4.0)
+    assert COUNTED_ON.circle_nm(10.0, 10.0, 90.0) is None
+    assert COUNTED_ON.radial_nm(10.0, 0.0) is None
