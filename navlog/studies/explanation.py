@@ -80,6 +80,7 @@ def leg_steps(log: Log, leg: Leg, flown: tuple[Flown, ...], printed: Printed) ->
     if leg.phase is Phase.HOLD:
         return (*way.hold(leg), *clock_and_fuel(log, leg, printed))
     return (
+        *way.bearings(leg),
         *way.needle(leg),
         *way.course(log, leg),
         *winds.wind(log, leg, flown),
