@@ -1,4 +1,7 @@
-"""Laying words into a width: never broken at a hyphen, as in the name of a rule, nor at a space that holds."""
+"""Laying words into a width, in letters that a sheet can print.
+
+They are never broken at a hyphen, as in the name of a rule, nor at a space that holds.
+"""
 
 from __future__ import annotations
 
@@ -35,3 +38,23 @@ def packed(phrases: Iterable[str], width: int, gap: int = 2) -> list[str]:
         else:
             lines.extend(wrapped(phrase, width, "  "))
     return lines
+
+
+def plain(text: str, encoding: str = "ascii") -> str:
+    """The text in the letters of `encoding`, one for each: accents are dropped where they must be, the rest is `?`."""
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(letter(character, encoding) for character in text)
+
+
+def letter(character: str, encoding: str) -> str:
+    """One character as one letter of `encoding`."""
+    from unicodedata import combining, normalize
+
+    parts = normalize("NFKD", character)
+    accented = len(parts) > 1 and all(map(combining, parts[1:]))
+    for form in (character, parts[0] if accented else "?"):
+        kept = form.encode(encoding, "ignore").decode(encoding)
+        if kept and kept.isprintable():
+            return kept
+    return "?"
