@@ -18,9 +18,8 @@ from navlog.nav.figures import correction, course, whole
 from navlog.nav.norths import Direction, true_deg
 from navlog.nav.problems import problem_error
 from navlog.nav.record import changed
-from navlog.nav.trianglesides import Side, number, solve_sides
 from navlog.nav.units import Amount
-from navlog.nav.wind import Triangle, Wind, track_from_heading, triangle, wind_from_track
+from navlog.nav.wind import Side, Triangle, Wind, complete, solve_sides, track_from_heading, triangle, wind_from_track
 from navlog.nav.workings import Step
 
 _HANDBOOK = "FAA-H-8083-25, Pilot's Handbook of Aeronautical Knowledge, chapter 16"
@@ -198,35 +197,35 @@ def _one_side(air: Side, wind: Side, ground: Side) -> _Solution:
     """Direction and speed of one side, from the two others."""
     if wind.direction_deg is None:
         found = wind_from_track(
-            true_heading_deg=number(air.direction_deg),
-            tas_kt=number(air.speed_kt),
-            true_track_deg=number(ground.direction_deg),
-            groundspeed_kt=number(ground.speed_kt),
+            true_heading_deg=complete(air.direction_deg),
+            tas_kt=complete(air.speed_kt),
+            true_track_deg=complete(ground.direction_deg),
+            groundspeed_kt=complete(ground.speed_kt),
         )
         return air, changed(wind, direction_deg=found.from_true_deg, speed_kt=found.speed_kt), ground
     if ground.direction_deg is None:
         made_good = track_from_heading(
-            true_heading_deg=number(air.direction_deg), tas_kt=number(air.speed_kt), wind=_wind(wind)
+            true_heading_deg=complete(air.direction_deg), tas_kt=complete(air.speed_kt), wind=_wind(wind)
         )
         return air, wind, changed(ground, direction_deg=made_good[0], speed_kt=made_good[1])
     # The air vector is the ground vector carried back by the wind.
-    reverse = Wind(number(wind.direction_deg) + 180.0, number(wind.speed_kt))
+    reverse = Wind(complete(wind.direction_deg) + 180.0, complete(wind.speed_kt))
     needed = track_from_heading(
-        true_heading_deg=number(ground.direction_deg), tas_kt=number(ground.speed_kt), wind=reverse
+        true_heading_deg=complete(ground.direction_deg), tas_kt=complete(ground.speed_kt), wind=reverse
     )
     return changed(air, direction_deg=needed[0], speed_kt=needed[1]), wind, ground
 
 
 def _flyable(solution: _Solution) -> bool:
     air, wind, ground = solution
-    return min(number(air.speed_kt), number(ground.speed_kt)) > _NOTHING_KT and number(wind.speed_kt) >= 0.0
+    return min(complete(air.speed_kt), complete(ground.speed_kt)) > _NOTHING_KT and complete(wind.speed_kt) >= 0.0
 
 
 def _answer(found: tuple[str, ...], solution: _Solution, variation_deg: float | None) -> WindAnswer:
     air, from_side, ground = solution
-    course_deg, heading_deg = number(ground.direction_deg), number(air.direction_deg)
+    course_deg, heading_deg = complete(ground.direction_deg), complete(air.direction_deg)
     wind = _wind(from_side)
-    parts = triangle(true_course_deg=course_deg, tas_kt=number(air.speed_kt), wind=wind)
+    parts = triangle(true_course_deg=course_deg, tas_kt=complete(air.speed_kt), wind=wind)
 
     def magnetic(angle_deg: float) -> float | None:
         return None if variation_deg is None else normalize_deg(angle_deg - variation_deg)
@@ -235,10 +234,10 @@ def _answer(found: tuple[str, ...], solution: _Solution, variation_deg: float | 
         found=found,
         true_course_deg=course_deg,
         magnetic_course_deg=magnetic(course_deg),
-        groundspeed_kt=number(ground.speed_kt),
+        groundspeed_kt=complete(ground.speed_kt),
         true_heading_deg=heading_deg,
         magnetic_heading_deg=magnetic(heading_deg),
-        tas_kt=number(air.speed_kt),
+        tas_kt=complete(air.speed_kt),
         wind_from_true_deg=wind.from_true_deg,
         wind_from_magnetic_deg=magnetic(wind.from_true_deg),
         wind_speed_kt=wind.speed_kt,
@@ -250,7 +249,7 @@ def _answer(found: tuple[str, ...], solution: _Solution, variation_deg: float | 
 
 
 def _wind(side: Side) -> Wind:
-    return Wind(number(side.direction_deg), number(side.speed_kt))
+    return Wind(complete(side.direction_deg), complete(side.speed_kt))
 
 
 def answers(given: Given, *, distance_nm: float | None = None, burn: Amount | None = None) -> tuple[Answer, ...]:

@@ -6,9 +6,8 @@ from typing import TYPE_CHECKING
 
 from navlog.flightlog.records import BulletinUse, Conditions, FuelUnit
 from navlog.nav.chart import Airport
-from navlog.nav.fuelmass import fuel_in
 from navlog.nav.problems import Span, problem_error
-from navlog.nav.units import Amount
+from navlog.nav.units import Amount, fuel_in
 from navlog.nav.wind import WindColumn
 from navlog.request.records import Request
 from navlog.request.references import References

@@ -1,4 +1,4 @@
-"""Laying words into a width, and cells into columns.
+"""Laying words into a width in letters that a sheet can print, and cells into columns.
 
 Words are never broken at a hyphen, as in the name of a rule, nor at a space that holds.
 """
@@ -89,3 +89,23 @@ def _markdown_rule(widths: Sequence[int], sides: Sequence[str]) -> str:
     ends = (":" if side == "right" else "-" for side in sides)
     cells = ("-" * max(width - 1, 2) + end for width, end in zip(widths, ends, strict=True))
     return f"| {' | '.join(cells)} |"
+
+
+def plain(text: str, encoding: str = "ascii") -> str:
+    """The text in the letters of `encoding`, one for each: accents are dropped where they must be, the rest is `?`."""
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(letter(character, encoding) for character in text)
+
+
+def letter(character: str, encoding: str) -> str:
+    """One character as one letter of `encoding`."""
+    from unicodedata import combining, normalize
+
+    parts = normalize("NFKD", character)
+    accented = len(parts) > 1 and all(map(combining, parts[1:]))
+    for form in (character, parts[0] if accented else "?"):
+        kept = form.encode(encoding, "ignore").decode(encoding)
+        if kept and kept.isprintable():
+            return kept
+    return "?"

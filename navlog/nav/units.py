@@ -10,12 +10,21 @@ Measures Act 1985, schedule 1). The conventional inch of mercury is
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from math import isfinite
-
 from msgspec import Struct
 
-from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.problems import problem_error
+from navlog.nav.quantities import (
+    DIGITS,
+    Quantity,
+    bad_value,
+    exact,
+    is_digits,
+    is_number,
+    known_unit,
+    number_and_unit,
+    read_quantity,
+    within,
+)
 
 NAUTICAL_MILE_M = 1852.0
 FOOT_M = 0.3048
@@ -24,11 +33,7 @@ FEET_PER_NM = NAUTICAL_MILE_M / FOOT_M
 US_GALLON_L = 3.785411784
 IMPERIAL_GALLON_L = 4.54609
 POUND_KG = 0.45359237
-
-_DIGITS = "0123456789"
-
-DIGITS_AT_MOST = 200
-"""Longer numbers are read as doubles: whole numbers of any length are slow, and beyond thousands refused."""
+DAY_MIN = 1440.0
 
 
 class Amount(Struct, frozen=True):
@@ -38,23 +43,7 @@ class Amount(Struct, frozen=True):
     unit: str
 
 
-class _Quantity(Struct, frozen=True):
-    """What may be written for one quantity: each unit's size, the unit meant without one, and the range.
-
-    A size is a ratio of whole numbers, so that what is written in one unit is read as the same in another.
-    `low` and `high` are in the quantity's own unit, the one of size 1, and only keep out nonsense.
-    """
-
-    name: str
-    sizes: Mapping[str, tuple[int, int]]
-    example: str
-    default: str | None = None
-    high: float = 1e6
-    low: float = 0.0
-    signed: bool = False
-
-
-_DISTANCE_NM = _Quantity(
+_DISTANCE_NM = Quantity(
     "distance",
     {
         "nm": (1, 1),
@@ -66,10 +55,8 @@ _DISTANCE_NM = _Quantity(
     default="nm",
     high=10_800.0,
 )
-_ALTITUDE_FT = _Quantity(
-    "altitude", {"ft": (1, 1), "m": (10_000, 3_048)}, example="5500ft", default="ft", high=60_000.0
-)
-_ELEVATION_FT = _Quantity(
+_ALTITUDE_FT = Quantity("altitude", {"ft": (1, 1), "m": (10_000, 3_048)}, example="5500ft", default="ft", high=60_000.0)
+_ELEVATION_FT = Quantity(
     "elevation",
     _ALTITUDE_FT.sizes,
     example="820ft",
@@ -78,7 +65,7 @@ _ELEVATION_FT = _Quantity(
     low=-2_000.0,
     signed=True,
 )
-_SPEED_KT = _Quantity(
+_SPEED_KT = Quantity(
     "speed",
     {
         "kt": (1, 1),
@@ -90,13 +77,11 @@ _SPEED_KT = _Quantity(
     default="kt",
     high=1_000.0,
 )
-_DURATION_MIN = _Quantity(
-    "time", {"min": (1, 1), "h": (60, 1)}, example="45min or 1h30min", default="min", high=6_000.0
-)
-_TEMPERATURE_C = _Quantity(
+_DURATION_MIN = Quantity("time", {"min": (1, 1), "h": (60, 1)}, example="45min or 1h30min", default="min", high=6_000.0)
+_TEMPERATURE_C = Quantity(
     "temperature", {"C": (1, 1), "F": (5, 9)}, example="-5C or 23F", high=60.0, low=-100.0, signed=True
 )
-_PRESSURE_HPA = _Quantity(
+_PRESSURE_HPA = Quantity(
     "altimeter setting",
     {"hPa": (1, 1), "inHg": (254 * 135_951 * 980_665, 10**12)},
     example="1013hPa or 29.92inHg",
@@ -104,27 +89,27 @@ _PRESSURE_HPA = _Quantity(
     high=1_100.0,
     low=800.0,
 )
-_FREQUENCY_MHZ = _Quantity("frequency", {"MHz": (1, 1)}, example="113.70", default="MHz", high=1_000.0)
-_FREQUENCY_KHZ = _Quantity("frequency", {"kHz": (1, 1)}, example="385", default="kHz", high=3_000.0)
-_PERCENT = _Quantity("percentage", {"%": (1, 1)}, example="5%", high=1_000.0)
-_ANGLE_DEG = _Quantity("angle", {"deg": (1, 1)}, example="10deg", default="deg", high=360.0)
-_ELAPSED_MIN = _Quantity(
+_FREQUENCY_MHZ = Quantity("frequency", {"MHz": (1, 1)}, example="113.70", default="MHz", high=1_000.0)
+_FREQUENCY_KHZ = Quantity("frequency", {"kHz": (1, 1)}, example="385", default="kHz", high=3_000.0)
+_PERCENT = Quantity("percentage", {"%": (1, 1)}, example="5%", high=1_000.0)
+_ANGLE_DEG = Quantity("angle", {"deg": (1, 1)}, example="10deg", default="deg", high=360.0)
+_ELAPSED_MIN = Quantity(
     "time", {"min": (1, 1), "s": (1, 60), "h": (60, 1)}, example="75s or 2min30s", default="min", high=6_000.0
 )
-_RATE_FT_PER_MIN = _Quantity(
+_RATE_FT_PER_MIN = Quantity(
     "rate", {"ft/min": (1, 1), "m/s": (600_000, 3_048)}, example="500ft/min", default="ft/min", high=20_000.0
 )
-_GRADIENT_FT_PER_NM = _Quantity(
+_GRADIENT_FT_PER_NM = Quantity(
     "gradient", {"ft/nm": (1, 1), "%": (185_200, 3_048)}, example="350ft/nm", default="ft/nm", high=20_000.0
 )
-_MACH = _Quantity("Mach number", {"": (1, 1)}, example="0.42", high=1.0)
-_FUEL = _Quantity(
+_MACH = Quantity("Mach number", {"": (1, 1)}, example="0.42", high=1.0)
+_FUEL = Quantity(
     "fuel quantity",
     {"gal": (1, 1), "impgal": (1, 1), "L": (1, 1), "lb": (1, 1), "kg": (1, 1)},
     example="38gal",
     default="gal",
 )
-_BURN = _Quantity(
+_BURN = Quantity(
     "fuel burn",
     {"gal/h": (1, 1), "gph": (1, 1), "impgal/h": (1, 1), "L/h": (1, 1), "lb/h": (1, 1), "kg/h": (1, 1)},
     example="8.5gph",
@@ -136,19 +121,19 @@ _FUEL_MASS_KG = {"lb": POUND_KG, "kg": 1.0}
 
 def read_distance_nm(text: str) -> float:
     """A distance in NM from `29.5`, `31nm`, `12km`, `10sm` or `800m`."""
-    return _read(text, _DISTANCE_NM)
+    return read_quantity(text, _DISTANCE_NM)
 
 
 def read_altitude_ft(text: str) -> float:
     """An altitude or height in feet from `4500`, `5500ft` or `1200m`; no sign and no flight level."""
     if text[:1] in ("F", "A") and text.lstrip("FLA")[:1].isdigit():
-        raise _bad_value(text, _ALTITUDE_FT, "write feet or metres here: 5500ft")
-    return _read(text, _ALTITUDE_FT)
+        raise bad_value(text, _ALTITUDE_FT, "write feet or metres here: 5500ft")
+    return read_quantity(text, _ALTITUDE_FT)
 
 
 def read_elevation_ft(text: str) -> float:
     """An elevation in feet from `820`, `-12ft` or `250m`; a sign is allowed."""
-    return _read(text, _ELEVATION_FT)
+    return read_quantity(text, _ELEVATION_FT)
 
 
 def read_level(text: str) -> tuple[float, bool]:
@@ -160,14 +145,14 @@ def read_level(text: str) -> tuple[float, bool]:
     for prefix, flight_level in (("FL", True), ("F", True), ("A", False)):
         if text.startswith(prefix):
             digits = text.removeprefix(prefix)
-            if len(digits) != 3 or not _is_digits(digits):
+            if len(digits) != 3 or not is_digits(digits):
                 raise problem_error(
                     "bad-value",
                     f"`{text}` is not a level",
                     hint=f"`{prefix}` takes three digits, hundreds of feet: {prefix}085",
                 )
-            return _within(100.0 * int(digits), text, _ALTITUDE_FT), flight_level
-    return _read(text, _ALTITUDE_FT), False
+            return within(100.0 * int(digits), text, _ALTITUDE_FT), flight_level
+    return read_quantity(text, _ALTITUDE_FT), False
 
 
 def both_sides(text: str) -> tuple[str, str]:
@@ -178,7 +163,7 @@ def both_sides(text: str) -> tuple[str, str]:
     first, slash, second = text.partition("/")
     if not slash:
         return text, text
-    first_unit, second_unit = first.lstrip(_DIGITS + "+-."), second.lstrip(_DIGITS + "+-.")
+    first_unit, second_unit = first.lstrip(DIGITS + "+-."), second.lstrip(DIGITS + "+-.")
     if first_unit and not second_unit:
         raise problem_error(
             "bad-unit",
@@ -190,71 +175,87 @@ def both_sides(text: str) -> tuple[str, str]:
 
 def read_speed_kt(text: str) -> float:
     """A speed in knots from `110`, `110kt`, `115mph`, `200km/h` or `8m/s`."""
-    return _read(text, _SPEED_KT)
+    return read_quantity(text, _SPEED_KT)
 
 
 def read_duration_min(text: str) -> float:
     """A time in minutes from `45`, `45min`, `1h`, `1.5h` or `1h30min`."""
     if ":" in text:
-        raise _bad_value(text, _DURATION_MIN, "write hours and minutes as 1h30min")
+        raise bad_value(text, _DURATION_MIN, "write hours and minutes as 1h30min")
     hours, letter, minutes = text.partition("h")
     if not (letter and minutes):
-        return _read(text, _DURATION_MIN)
-    if not (_is_digits(hours) and minutes.endswith("min") and _is_digits(minutes.removesuffix("min"))):
-        raise _bad_value(text, _DURATION_MIN, "write 45min, 1h or 1h30min")
+        return read_quantity(text, _DURATION_MIN)
+    if not (is_digits(hours) and minutes.endswith("min") and is_digits(minutes.removesuffix("min"))):
+        raise bad_value(text, _DURATION_MIN, "write 45min, 1h or 1h30min")
     if int(minutes.removesuffix("min")[:4]) >= 60:
-        raise _bad_value(text, _DURATION_MIN, "minutes after hours run from 0 to 59")
-    return _read(f"{hours}h", _DURATION_MIN) + _read(minutes, _DURATION_MIN)
+        raise bad_value(text, _DURATION_MIN, "minutes after hours run from 0 to 59")
+    return read_quantity(f"{hours}h", _DURATION_MIN) + read_quantity(minutes, _DURATION_MIN)
 
 
 def read_elapsed_min(text: str) -> float:
     """A time by the stopwatch in minutes, from `75s`, `2min30s` or as `read_duration_min` reads it."""
     minutes, letters, seconds = text.partition("min")
     if not seconds:
-        return _read(text, _ELAPSED_MIN) if text.endswith("s") else read_duration_min(text)
-    if not (letters and _is_digits(minutes) and seconds[-1:] == "s" and _is_number(seconds[:-1])):
-        raise _bad_value(text, _ELAPSED_MIN, "write 75s, 2min30s or 2.5min")
-    return _read(minutes, _ELAPSED_MIN) + _read(seconds, _ELAPSED_MIN)
+        return read_quantity(text, _ELAPSED_MIN) if text.endswith("s") else read_duration_min(text)
+    if not (letters and is_digits(minutes) and seconds[-1:] == "s" and is_number(seconds[:-1])):
+        raise bad_value(text, _ELAPSED_MIN, "write 75s, 2min30s or 2.5min")
+    return read_quantity(minutes, _ELAPSED_MIN) + read_quantity(seconds, _ELAPSED_MIN)
 
 
 def read_stopwatch_min(text: str) -> float:
     """A time by the stopwatch in minutes as `read_elapsed_min` reads it, its unit required: 75 may be seconds."""
-    if _is_number(text.strip()):
-        raise _bad_value(text, _ELAPSED_MIN, f"say the unit: {text.strip()}s or {text.strip()}min")
+    if is_number(text.strip()):
+        raise bad_value(text, _ELAPSED_MIN, f"say the unit: {text.strip()}s or {text.strip()}min")
     return read_elapsed_min(text)
+
+
+def read_clock_min(text: str) -> float:
+    """Minutes after midnight UTC from `15:42`, `15:42Z`, `1542`, `1542Z` or `15:42:30`.
+
+    Raises a `bad-time` problem for anything else.
+    """
+    plain = text[:-1] if text[-1:] in ("Z", "z") else text
+    parts = plain.split(":") if ":" in plain else [plain[:-2], plain[-2:]]
+    numbers = [int(part) if part and len(part) <= 2 and not part.strip(DIGITS) else None for part in parts]
+    if len(parts) not in (2, 3) or None in numbers or any(len(part) != 2 for part in parts[1:]):
+        raise problem_error("bad-time", f"`{text}` is not a time of day", hint="write UTC such as 15:42Z or 1542")
+    hour, minute, second = (*(number for number in numbers if number is not None), 0)[:3]
+    if hour > 23 or minute > 59 or second > 59:
+        raise problem_error("bad-time", f"there is no time `{text}`", hint="times run from 00:00 to 23:59")
+    return hour * 60.0 + minute + second / 60.0
 
 
 def read_size_deg(text: str) -> float:
     """The size of an angle, such as a change of bearing, from `10` or `10deg`; not a direction."""
-    return _read(text, _ANGLE_DEG)
+    return read_quantity(text, _ANGLE_DEG)
 
 
 def read_rate_ft_min(text: str) -> float:
     """A rate of climb or descent in feet a minute from `500`, `500ft/min` or `2.5m/s`."""
-    return _read(text, _RATE_FT_PER_MIN)
+    return read_quantity(text, _RATE_FT_PER_MIN)
 
 
 def read_gradient_ft_per_nm(text: str) -> float:
     """A gradient in feet a nautical mile from `350`, `350ft/nm` or `5.2%`."""
-    return _read(text, _GRADIENT_FT_PER_NM)
+    return read_quantity(text, _GRADIENT_FT_PER_NM)
 
 
 def read_mach(text: str) -> float:
     """A Mach number from `0.42`."""
-    return _read(text, _MACH)
+    return read_quantity(text, _MACH)
 
 
 def read_temperature_c(text: str) -> float:
     """A temperature in degrees Celsius from `+4C`, `-5C` or `70F`; the letter is required."""
-    number, unit = _split(text, _TEMPERATURE_C)
-    known = _known_unit(unit, text, _TEMPERATURE_C)
+    number, unit = number_and_unit(text, _TEMPERATURE_C)
+    known = known_unit(unit, text, _TEMPERATURE_C)
     zero = 32 if known == "F" else 0
-    return _within(_exact(number, _TEMPERATURE_C.sizes[known], zero), text, _TEMPERATURE_C)
+    return within(exact(number, _TEMPERATURE_C.sizes[known], zero), text, _TEMPERATURE_C)
 
 
 def read_pressure_hpa(text: str) -> float:
     """An altimeter setting in hPa from `1013`, `1013hPa` or `29.92inHg`."""
-    number, unit = _split(text, _PRESSURE_HPA)
+    number, unit = number_and_unit(text, _PRESSURE_HPA)
     if not unit and float(number) < 40.0:
         raise problem_error(
             "bad-unit",
@@ -264,22 +265,22 @@ def read_pressure_hpa(text: str) -> float:
     if not unit and 2_500.0 <= float(number) <= 3_300.0:
         hint = f"inches of mercury carry their point and unit: {float(number) / 100.0:.2f}inHg"
         raise problem_error("bad-value", f"altimeter setting `{text}` is out of range", hint=hint)
-    return _read(text, _PRESSURE_HPA)
+    return read_quantity(text, _PRESSURE_HPA)
 
 
 def read_frequency(text: str) -> float:
     """A frequency in MHz from `113.70` or `113.70MHz`; whether a station may use it is not looked at."""
-    return _read(text, _FREQUENCY_MHZ)
+    return read_quantity(text, _FREQUENCY_MHZ)
 
 
 def read_frequency_khz(text: str) -> float:
     """The frequency of an NDB in kHz from `385` or `385kHz`."""
-    return _read(text, _FREQUENCY_KHZ)
+    return read_quantity(text, _FREQUENCY_KHZ)
 
 
 def read_percent(text: str) -> float:
     """The number of `5%`; the sign is required."""
-    return _read(text, _PERCENT)
+    return read_quantity(text, _PERCENT)
 
 
 def read_fuel(text: str) -> Amount:
@@ -295,6 +296,13 @@ def read_burn(text: str) -> Amount:
     return burn
 
 
+def _read_amount(text: str, quantity: Quantity) -> Amount:
+    """The value in the unit in which it is written."""
+    value = read_quantity(text, quantity)
+    unit = known_unit(number_and_unit(text, quantity)[1], text, quantity)
+    return Amount(value, "gal/h" if unit == "gph" else unit)
+
+
 def converted(amount: Amount, unit: str) -> Amount | None:
     """The same fuel or burn in another unit; None between volume and mass, which takes a density."""
     name, _, per = amount.unit.partition("/")
@@ -305,12 +313,29 @@ def converted(amount: Amount, unit: str) -> Amount | None:
     return None
 
 
+def fuel_in(amount: Amount, unit: str, *, density_kg_per_l: float | None) -> Amount | None:
+    """Fuel or a burn in another unit; between volume and mass by the density, None without one.
+
+    `unit` is such as "lb" for fuel and "lb/h" for a burn.
+    """
+    same_kind = converted(amount, unit)
+    if same_kind is not None or density_kg_per_l is None:
+        return same_kind
+    _, slash, per = amount.unit.partition("/")
+    litres, kilograms = converted(amount, f"L{slash}{per}"), converted(amount, f"kg{slash}{per}")
+    if litres is not None:
+        return converted(Amount(litres.value * density_kg_per_l, f"kg{slash}{per}"), unit)
+    if kilograms is not None:
+        return converted(Amount(kilograms.value / density_kg_per_l, f"L{slash}{per}"), unit)
+    return None
+
+
 def read_angle_deg(text: str) -> float:
     """A radial, course or direction: three digits, perhaps decimals, from 000 to 360; 000 reads as 360."""
     whole, point, decimals = text.partition(".")
-    if len(whole) != 3 or not _is_digits(whole) or (point and not _is_digits(decimals)):
+    if len(whole) != 3 or not is_digits(whole) or (point and not is_digits(decimals)):
         hint = "write three digits, such as 047 or 047.5"
-        if _is_digits(text) and len(text) < 3:
+        if is_digits(text) and len(text) < 3:
             hint = f"write three digits: {text.zfill(3)}"
         raise problem_error("bad-angle", f"`{text}` is not an angle of three digits", hint=hint)
     angle_deg = float(text)
@@ -322,101 +347,17 @@ def read_angle_deg(text: str) -> float:
 def read_declination_deg(text: str) -> float:
     """A declination or variation from `15W` or `7.5E`, east positive; the letter is required."""
     number, letter = text[:-1], text[-1:]
-    if letter in ("E", "W") and _is_number(number):
+    if letter in ("E", "W") and is_number(number):
         if float(number) > 180.0:
             hint = "it lies from 0 to 180 degrees, east or west"
             raise problem_error("bad-value", f"declination or variation `{text}` is out of range", hint=hint)
         return -float(number) or 0.0 if letter == "W" else float(number)
     hint = "write the number and its letter: 15W or 7E"
     sign, digits = ("W" if text[:1] == "-" else "E"), text.lstrip("+-")
-    if _is_number(digits):
+    if is_number(digits):
         hint = f"a sign means different things in different places; write {digits}{sign}"
         if float(digits) > 180.0:
             hint = "it lies from 0 to 180 degrees, with its letter: 15W or 7E"
         elif digits == text:
             hint = f"which way is it: {text}E or {text}W"
     raise problem_error("bad-value", f"`{text}` is not a declination or variation", hint=hint)
-
-
-def _read(text: str, quantity: _Quantity) -> float:
-    """The value in the quantity's own unit, after its range is checked."""
-    number, unit = _split(text, quantity)
-    return _within(_exact(number, quantity.sizes[_known_unit(unit, text, quantity)]), text, quantity)
-
-
-def _exact(number: str, size: tuple[int, int], zero: int = 0) -> float:
-    """A number's value times a unit's size, counted from `zero` of that unit: the double nearest to the exact value."""
-    if len(number) > DIGITS_AT_MOST:
-        return (float(number) - zero) * size[0] / size[1]
-    whole, _, decimals = number.partition(".")
-    scale: int = 10 ** len(decimals)
-    # The quotient of two whole numbers is rounded once.
-    return (int(whole + decimals) - zero * scale) * size[0] / (scale * size[1])
-
-
-def _within(value: float, text: str, quantity: _Quantity) -> float:
-    if not (isfinite(value) and quantity.low <= value <= quantity.high):
-        own = next(iter(quantity.sizes))
-        raise problem_error(
-            "bad-value",
-            f"{quantity.name} `{text}` is out of range",
-            hint=f"it must lie from {quantity.low:g} to {quantity.high:g} {own}",
-        )
-    return value
-
-
-def _read_amount(text: str, quantity: _Quantity) -> Amount:
-    """The value in the unit in which it is written."""
-    value = _read(text, quantity)
-    unit = _known_unit(_split(text, quantity)[1], text, quantity)
-    return Amount(value, "gal/h" if unit == "gph" else unit)
-
-
-def _split(text: str, quantity: _Quantity) -> tuple[str, str]:
-    """The number, as written, at the start of `text` and the rest, which should be a unit."""
-    length = len(text) - len(text.lstrip("+-"))
-    while length < len(text) and text[length] in _DIGITS + ".":
-        length += 1
-    number, rest = text[:length], text[length:]
-    if any(character.isdigit() and character not in _DIGITS for character in text):
-        raise _bad_value(text, quantity, "type the digits 0 to 9")
-    if rest[:1] in ("e", "E") and rest[1:2] in tuple(_DIGITS + "+-"):
-        raise _bad_value(text, quantity, "write the number out, without an exponent")
-    if rest[:1] in ("_", ",") and rest[1:2].isdigit():
-        raise _bad_value(text, quantity, f"write it without `{rest[0]}`; a decimal point is `.`")
-    if number[:1] in ("+", "-") and not quantity.signed:
-        raise _bad_value(text, quantity, f"no sign can stand here; write {quantity.example}")
-    if not _is_number(number[1:] if number[:1] in ("+", "-") else number):
-        raise _bad_value(text, quantity, f"write {quantity.example}")
-    return number, rest
-
-
-def _known_unit(unit: str, text: str, quantity: _Quantity) -> str:
-    if unit in quantity.sizes:
-        return unit
-    if not unit and quantity.default is not None:
-        return quantity.default
-    units = ", ".join(f"`{known}`" for known in quantity.sizes)
-    hint = f"write one of {units} right after the number"
-    if unit == "m" and quantity is _DURATION_MIN:
-        hint = f"`m` is metres; minutes are `min`: {text}in"
-    elif unit == "min" and "m" in quantity.sizes:
-        hint = f"`min` is minutes; metres are `m`: {text.removesuffix('in')}"
-    if not unit:
-        raise problem_error("bad-unit", f"{quantity.name} `{text}` has no unit", hint=hint)
-    raise problem_error("bad-unit", f"{quantity.name} `{text}` has an unknown unit", hint=hint)
-
-
-def _is_digits(text: str) -> bool:
-    return bool(text) and not text.strip(_DIGITS)
-
-
-def _is_number(text: str) -> bool:
-    """Digits, perhaps with one point between them; no sign."""
-    whole, point, decimals = text.partition(".")
-    return _is_digits(whole) and (not point or _is_digits(decimals))
-
-
-def _bad_value(text: str, quantity: _Quantity, hint: str) -> NavlogError:
-    article = "an" if quantity.name[0] in "aeiou" else "a"
-    return problem_error("bad-value", f"`{text}` is not {article} {quantity.name}", hint=hint)

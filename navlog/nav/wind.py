@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
-from math import asin, atan2, degrees, hypot, isfinite, sqrt
+from math import acos, asin, atan2, degrees, hypot, isfinite, sqrt
 from typing import NamedTuple
 
 from msgspec import Struct
@@ -17,10 +17,13 @@ from msgspec.structs import force_setattr
 from navlog.nav import earth
 from navlog.nav.angles import normalize_deg, sin_cos_deg
 from navlog.nav.chart import Position
-from navlog.nav.problems import problem_error
+from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.record import changed
 
 # Below this a speed is the rounding of a difference, and its direction means nothing.
 _NOTHING_KT = 1e-9
+# The sides of a triangle are told apart down to this, in knots and, of unit vectors, in their area.
+_ROUNDING = 1e-9
 # A groundspeed under this covers 24 NM in a thousand days, and its digits are those of rounding.
 _STANDING_KT = 1e-3
 NEAREST_COLUMNS = 3
@@ -249,3 +252,108 @@ def _wind(from_east_kt: float, from_north_kt: float) -> Wind:
     if speed_kt < _NOTHING_KT:
         return CALM
     return Wind(degrees(atan2(from_east_kt, from_north_kt)), speed_kt)
+
+
+class Side(Struct, frozen=True):
+    """A side of the triangle: air - wind from - ground = 0, with `sign` for its place in that sum."""
+
+    name: str
+    sign: float
+    direction_deg: float | None
+    speed_kt: float | None
+
+
+def solve_sides(known: Side, first: Side, second: Side) -> list[tuple[Side, Side]]:
+    """The sides `first` and `second` completed, each lacking a direction or a speed: none, one or two pairs.
+
+    Law of cosines, or two lines that cross. Raises an `undetermined` problem where any value fits.
+    """
+    target = _scaled(-known.sign, _side_vector(known))
+    if first.direction_deg is None and second.direction_deg is None:
+        return _two_directions(target, first, second)
+    if first.direction_deg is None:
+        return _direction_and_speed(target, first, second)
+    if second.direction_deg is None:
+        return [(one, other) for other, one in _direction_and_speed(target, second, first)]
+    along = _scaled(first.sign, _unit(first))
+    across = _scaled(second.sign, _unit(second))
+    area = along[0] * across[1] - along[1] * across[0]
+    if abs(area) < _ROUNDING:
+        raise _undetermined()
+    speeds = (
+        (target[0] * across[1] - target[1] * across[0]) / area,
+        (along[0] * target[1] - along[1] * target[0]) / area,
+    )
+    return [(changed(first, speed_kt=speeds[0]), changed(second, speed_kt=speeds[1]))]
+
+
+def _direction_and_speed(target: tuple[float, float], turning: Side, growing: Side) -> list[tuple[Side, Side]]:
+    """The direction of a side of known speed, and the speed of a side of known direction."""
+    along = _scaled(growing.sign, _unit(growing))
+    length = complete(turning.speed_kt)
+    ahead = along[0] * target[0] + along[1] * target[1]
+    across = along[0] * target[1] - along[1] * target[0]
+    if abs(across) > length + _ROUNDING:
+        return []
+    # At a right angle the two meet in one point, and rounding may put it just out of reach.
+    reach = sqrt(max(0.0, (length - across) * (length + across)))
+    solved = []
+    for speed_kt in dict.fromkeys((ahead + reach, ahead - reach)):
+        if speed_kt < -_ROUNDING:
+            continue
+        rest = (target[0] - speed_kt * along[0], target[1] - speed_kt * along[1])
+        direction_deg = _bearing(_scaled(turning.sign, rest))
+        pair = changed(turning, direction_deg=direction_deg), changed(growing, speed_kt=max(speed_kt, 0.0))
+        solved.append(pair)
+    return solved
+
+
+def _two_directions(target: tuple[float, float], first: Side, second: Side) -> list[tuple[Side, Side]]:
+    """The directions of two sides of known speed: two mirrored triangles over the third side."""
+    base = hypot(*target)
+    one, other = complete(first.speed_kt), complete(second.speed_kt)
+    if base < _ROUNDING or one < _ROUNDING:
+        raise _undetermined()
+    cosine = (base * base + one * one - other * other) / (2.0 * base * one)
+    if abs(cosine) > 1.0 + _ROUNDING:
+        return []
+    angle_deg = degrees(acos(max(-1.0, min(1.0, cosine))))
+    solved = []
+    for turn_deg in dict.fromkeys((angle_deg, -angle_deg)):
+        sine, cosine = sin_cos_deg(_bearing(target) + turn_deg)
+        rest = (target[0] - one * sine, target[1] - one * cosine)
+        solved.append(
+            (
+                changed(first, direction_deg=_bearing(_scaled(first.sign, (one * sine, one * cosine)))),
+                changed(second, direction_deg=_bearing(_scaled(second.sign, rest))),
+            )
+        )
+    return solved
+
+
+def complete(value: float | None) -> float:
+    """A number of a side that is known to be complete."""
+    assert value is not None
+    return value
+
+
+def _unit(side: Side) -> tuple[float, float]:
+    return sin_cos_deg(complete(side.direction_deg))
+
+
+def _side_vector(side: Side) -> tuple[float, float]:
+    return _scaled(complete(side.speed_kt), _unit(side))
+
+
+def _scaled(factor: float, vector: tuple[float, float]) -> tuple[float, float]:
+    return factor * vector[0], factor * vector[1]
+
+
+def _bearing(vector: tuple[float, float]) -> float:
+    return normalize_deg(degrees(atan2(*vector)))
+
+
+def _undetermined() -> NavlogError:
+    return problem_error(
+        "undetermined", "any answer would fit these numbers", hint="give the other numbers of the triangle"
+    )

@@ -33,7 +33,7 @@ def facts(log: Log) -> Iterator[str]:
     yield from (bulletin_text(use) for use in log.conditions.bulletins)
     yield from log.conditions.winds_turned
     yield variation_text(log)
-    yield from bearings_text(log)
+    yield from bearing_texts(log)
     yield f"Data: {data_text(log)}"
     unverified = unverified_names(log)
     if unverified:
@@ -174,13 +174,16 @@ def variation_text(log: Log) -> str:
     return f"No position and no variation: {'; where one is true-referenced '.join(without)}"
 
 
-def bearings_text(log: Log) -> Iterator[str]:
-    """The points of the route that lie on a bearing from a fix, which no station's north counts for."""
-    names = ", ".join(dict.fromkeys(point.name for point in log.route.points if point.magnetic_bearing))
-    if names:
-        from navlog.nav.magnetism import model_for
-
-        yield f"Bearing from a fix, magnetic by {model_for(log.conditions.day)}: {names}"
+def bearing_texts(log: Log) -> Iterator[str]:
+    """The points whose bearing is from a place without radials, so magnetic by the model: `LAKER090012`."""
+    ways = (log.route, *log.route.alternates)
+    for point in dict.fromkeys(point for way in ways for point in way.points if point.bearing is not None):
+        one = point.bearing
+        if one is not None:
+            yield (
+                f"{point.name}: {figures.course(one.magnetic_deg)} from {one.place} is magnetic by {one.model}"
+                f" (variation {figures.east_west(one.variation_deg)}), {figures.course(one.true_deg)} true"
+            )
 
 
 def data_text(log: Log) -> str:

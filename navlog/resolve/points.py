@@ -14,7 +14,7 @@ from navlog.request.records import FixDefinition
 from navlog.resolve.makeup import taken_from
 from navlog.resolve.names import Names
 from navlog.resolve.path import Stop
-from navlog.resolve.route import Crossing, Point, PointKind
+from navlog.resolve.route import Crossing, ModelBearing, Point, PointKind
 
 
 def point(names: Names, stop: Stop) -> Point:
@@ -59,12 +59,13 @@ def bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: flo
         )
     if place.position is None:
         raise error("no-position", f"`{place.ident}` has no known position to measure from", span=word.span)
-    from navlog.nav.magnetism import variation_deg
+    from navlog.nav.magnetism import model_for, variation_deg
 
-    true_deg = bearing_deg + variation_deg(place.position, names.request.day)
-    position = earth.direct(place.position, true_deg, distance_nm)
+    day = names.request.day
+    by_model = ModelBearing(place.ident, bearing_deg, variation_deg(place.position, day), distance_nm, model_for(day))
+    position = earth.direct(place.position, by_model.true_deg, distance_nm)
     name = word.text.split("/")[0]
-    return Point(PointKind.FIX, name, position, Fix(name, position), magnetic_bearing=True, span=word.span)
+    return Point(PointKind.FIX, name, position, Fix(name, position), bearing=by_model, span=word.span)
 
 
 def on_radial(station: Station, radial_deg: float, distance_nm: float) -> Position | None:

@@ -9,7 +9,7 @@ from enum import StrEnum
 
 from msgspec import Struct
 
-from navlog.nav.angles import difference_deg
+from navlog.nav.angles import difference_deg, normalize_deg
 from navlog.nav.chart import (
     Airway,
     Bearing,
@@ -47,10 +47,29 @@ class Crossing(Struct, frozen=True):
     error_nm_per_deg: float
 
 
+class ModelBearing(Struct, frozen=True):
+    """How a point lies from a place that has no radials: a magnetic bearing, by a model's variation there.
+
+    The variation is that of the day, east positive; the distance is over the ground.
+    """
+
+    place: str
+    magnetic_deg: float
+    variation_deg: float
+    distance_nm: float
+    model: str
+
+    @property
+    def true_deg(self) -> float:
+        """The bearing from true north."""
+        return normalize_deg(self.magnetic_deg + self.variation_deg)
+
+
 class Point(Struct, frozen=True):
     """A point of the route. `place` is the station, airport or fix it is; None for a bare position.
 
-    `crossing` is set for a fix by two crossing radials. `landing` is set where the flight stops here.
+    `crossing` is set for a fix by two crossing radials, `bearing` for one by a bearing from a place other than a
+    station. `landing` is set where the flight stops here.
     """
 
     kind: PointKind
@@ -59,7 +78,7 @@ class Point(Struct, frozen=True):
     place: Place | None = None
     crossing: Crossing | None = None
     landing: Landing | None = None
-    magnetic_bearing: bool = False
+    bearing: ModelBearing | None = None
     span: Span | None = None
 
     @property

@@ -145,13 +145,22 @@ def landing_object(log: Log, leg: Leg) -> Json:
 
 def point_object(point: LegPoint) -> Json:
     """An end of a leg."""
-    position = point.position
-    return {
+    position, bearing = point.position, point.point.bearing if point.point is not None else None
+    found: Json = {
         "ident": point.ident,
         "kind": point.kind,
         "latitude_deg": number(position.latitude_deg) if position is not None else None,
         "longitude_deg": number(position.longitude_deg) if position is not None else None,
     }
+    if bearing is not None:
+        found["bearing"] = {
+            "from": bearing.place,
+            "magnetic_deg": number(bearing.magnetic_deg),
+            "variation_deg": number(bearing.variation_deg),
+            "distance_nm": number(bearing.distance_nm),
+            "magnetic_model": bearing.model,
+        }
+    return found
 
 
 def guidance_object(guidance: Guidance | None) -> Json | None:

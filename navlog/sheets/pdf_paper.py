@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from navlog.nav.lettering import plain
+from navlog.nav.layout import plain
 from navlog.nav.problems import problem_error
 from navlog.sheets.drawing import Area, Circle, Drawing, Label, Line, Mark
 from navlog.sheets.pages import POINT_MM, SIDE_MARGIN_MM, Page

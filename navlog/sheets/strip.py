@@ -10,8 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec import Struct
 
-from navlog.nav.layout import packed, wrapped
-from navlog.nav.lettering import plain
+from navlog.nav.layout import packed, plain, wrapped
 from navlog.printed.boxes import Box, in_order
 from navlog.printed.closing import sections
 from navlog.printed.events import Event

@@ -85,6 +85,7 @@ def leg_steps(log: Log, leg: Leg, flown: tuple[Flown, ...], printed: Printed) ->
     if leg.stays:
         return (*way.at_a_place(leg, flown), *clock_and_fuel(log, leg, printed))
     return (
+        *way.bearings(leg),
         *way.needle(leg),
         *way.course(log, leg),
         *winds.wind(log, leg, flown),

@@ -29,6 +29,21 @@ from navlog.nav.workings import (
 from navlog.resolve.route import ChangeoverKind, MarkKind
 
 
+def bearings(leg: Leg) -> Iterator[Step]:
+    """Where the ends of the leg's stretch lie that are given by a magnetic bearing from a place without radials."""
+    for point in (leg.stretch.start, leg.stretch.end):
+        one = point.bearing
+        if one is None:
+            continue
+        yield Step(
+            f"bearing of {point.name}",
+            f"magnetic bearing from {one.place} + variation there, by {one.model} for the day",
+            f"{direction(one.magnetic_deg)} + {signed(one.variation_deg)}",
+            f"{direction(one.true_deg)} true, {hundredths(one.distance_nm)} NM",
+            "ICAO Doc 4444, Appendix 2, item 15; NOAA NCEI and BGS",
+        )
+
+
 def needle(leg: Leg) -> Iterator[Step]:
     """The radial flown and the course to set; nothing where no radial guides."""
     guidance = leg.part.guidance

@@ -10,9 +10,9 @@ from msgspec import Struct
 
 from navlog.flightlog.records import FuelUnit, Leg, Log
 from navlog.nav import figures, units
-from navlog.nav.clock import DAY_MIN
 from navlog.nav.guidance import Flag
 from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.units import DAY_MIN
 from navlog.printed.rows import Row
 from navlog.studies.marking_written import (
     read_clock,

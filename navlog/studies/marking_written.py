@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from navlog.flightlog.records import FuelUnit
 from navlog.nav import figures, units
-from navlog.nav.clock import DAY_MIN, read_clock_min
 from navlog.nav.problems import problem_error
-from navlog.nav.units import Amount, converted
+from navlog.nav.units import DAY_MIN, Amount, converted, read_clock_min
 
 DIGITS = "0123456789"
 

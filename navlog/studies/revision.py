@@ -16,10 +16,9 @@ from navlog.flightlog.planning import flying_order, plan_rest
 from navlog.flightlog.records import Conditions, Leg, Log
 from navlog.nav.figures import down
 from navlog.nav.figures import fuel as fuel_figure
-from navlog.nav.fuelmass import fuel_in
 from navlog.nav.problems import Span, problem_error
 from navlog.nav.record import changed
-from navlog.nav.units import Amount
+from navlog.nav.units import Amount, fuel_in
 from navlog.studies.revision_reach import Around, Field, fields_within_reach
 from navlog.studies.revision_timing import PartFlown, Passed, in_words, parts_flown, passed_points
 from navlog.studies.revision_wind import WindFound, conditions_with, wind_found

@@ -9,10 +9,10 @@ from msgspec import Struct
 
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav.angles import difference_deg
-from navlog.nav.clock import DAY_MIN, read_clock_min
 from navlog.nav.norths import Direction, read_direction, true_deg
 from navlog.nav.problems import NavlogError, Span, at, problem_error
 from navlog.nav.spelling import suggestion
+from navlog.nav.units import DAY_MIN, read_clock_min
 from navlog.nav.wind import CALM, Wind, mix, triangle
 from navlog.resolve.route import PointKind
 from navlog.resolve.sections import BEND_DEG

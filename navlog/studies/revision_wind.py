@@ -13,8 +13,18 @@ from navlog.flightlog.records import Conditions
 from navlog.nav.angles import difference_deg
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
-from navlog.nav.trianglesides import Side, number, solve_sides
-from navlog.nav.wind import CALM, Wind, WindColumn, WindLevel, added, track_from_heading, wind_from_track
+from navlog.nav.wind import (
+    CALM,
+    Side,
+    Wind,
+    WindColumn,
+    WindLevel,
+    added,
+    complete,
+    solve_sides,
+    track_from_heading,
+    wind_from_track,
+)
 from navlog.studies.revision_timing import Mean, PartFlown
 from navlog.studies.whatif import shifted
 
@@ -54,7 +64,7 @@ def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:
             true_heading_deg=heading_deg,
             tas_kt=mean.tas_kt,
             true_track_deg=mean.true_course_deg,
-            groundspeed_kt=number(latest.groundspeed_kt),
+            groundspeed_kt=complete(latest.groundspeed_kt),
         )
         return found(wind, mean, "the heading that held the course to " + name)
     if kept_time(parts):
@@ -68,7 +78,7 @@ def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:
                 method = f"the groundspeeds to {other.passed.name} and {name}, {apart_deg:.0f} degrees apart"
                 return WindFound(added(mean.wind, more), mean.wind, more, True, method)
             break
-    more_kt = number(latest.headwind_kt) - number(latest.forecast_kt)
+    more_kt = complete(latest.headwind_kt) - complete(latest.forecast_kt)
     from_deg = mean.true_course_deg if more_kt >= 0.0 else mean.true_course_deg + 180.0
     more = Wind(from_deg, abs(more_kt))
     across = "the forecast's" if latest.legs[0].wind is not None else "taken as none"
@@ -129,8 +139,8 @@ def from_two(latest: PartFlown, other: PartFlown) -> Wind | None:
         return None
     winds = [
         wind_from_track(
-            true_heading_deg=number(air.direction_deg),
-            tas_kt=number(air.speed_kt),
+            true_heading_deg=complete(air.direction_deg),
+            tas_kt=complete(air.speed_kt),
             true_track_deg=still_deg,
             groundspeed_kt=still_kt,
         )
@@ -143,7 +153,7 @@ def without_drift(part: PartFlown) -> tuple[float, float]:
     """The ground vector of a part, less what the forecast wind does to it: direction and speed."""
     mean = mean_of(part)
     return track_from_heading(
-        true_heading_deg=mean.true_course_deg, tas_kt=number(part.groundspeed_kt), wind=backward(mean.wind)
+        true_heading_deg=mean.true_course_deg, tas_kt=complete(part.groundspeed_kt), wind=backward(mean.wind)
     )
 
 

@@ -130,6 +130,6 @@ def test_a_bearing_from_a_fix_is_told_as_magnetic(folder: Folder) -> None:
         "station QHB 113.70 N46 12.30 W039 20.70 decl 15W\nfix GUMBO N46 00.00 W039 30.00\n"
         "date 2026-07-18\nvariation 13W\ntas 110kt\naltitude 4500\nroute QHB DCT GUMBO DCT {}\n"
     )
-    by_model = "Bearing from a fix, magnetic by WMM2025: GUMBO180012"
-    assert by_model in folder.run(text.format("GUMBO180012")).out.splitlines()
-    assert "Bearing from a fix" not in folder.run(text.format("QHB210030")).out
+    by_model = "GUMBO180012: 180 from GUMBO is magnetic by WMM2025"
+    assert by_model in folder.run(text.format("GUMBO180012")).out
+    assert "is magnetic by WMM2025" not in folder.run(text.format("QHB210030")).out

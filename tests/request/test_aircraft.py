@@ -9,9 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from navlog.nav.atmosphere import standard_temperature_c, tas_from_cas_kt
-from navlog.nav.fuelmass import fuel_in
 from navlog.nav.problems import NavlogError
-from navlog.nav.units import Amount
+from navlog.nav.units import Amount, fuel_in
 from navlog.request.aircraft import Aircraft, CompassCard, Performance, PhaseTable, compass_card, deviation_deg
 from navlog.request.aircraftfile import read_aircraft
 

@@ -5,9 +5,16 @@ The strings are the document's own examples; the stations' places and declinatio
 
 from __future__ import annotations
 
+from io import BytesIO, TextIOWrapper
+
 import pytest
 from geographiclib.geodesic import Geodesic
 from helpers.flown import apart_deg, codes, flight, legs
+
+from navlog.cli import run
+from navlog.rules.answers import check_text
+from navlog.studies.explain_text import printed_figures
+from navlog.studies.explanation import explain
 
 DUB = "station DUB 114.90 N46 12.00 W039 12.00 decl 12W\n"
 FLOWN = "date 2026-07-18\naltitude 6000\ntas 120kt\nwind calm\n"
@@ -66,6 +73,33 @@ def test_from_a_fix_the_bearing_is_magnetic_by_the_model() -> None:
     line = Geodesic.WGS84.Inverse(46.0 + 5 / 60, -(39.0 + 2 / 60), point["latitude_deg"], point["longitude_deg"])
     assert apart_deg(line["azi1"], 90.0 - 12.4) < 0.3
     assert line["s12"] / 1852.0 == pytest.approx(12.0, abs=1e-6)
+
+
+@pytest.mark.parametrize("form", ["text", "strip", "steps", "planning", "markdown", "html"])
+@pytest.mark.parametrize("variation", ["", "variation 7E\n"])
+def test_every_sheet_says_that_a_bearing_from_a_fix_is_magnetic_by_the_model(
+    form: str, variation: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The model's variation there is 12.5W, which is tested apart; a stated `variation` holds in headings only."""
+    text = f"fix LAKER N46 05.00 W039 02.00\n{DUB}{FLOWN}{variation}route DUB LAKER090012\n"
+    monkeypatch.setattr("sys.stdin", TextIOWrapper(BytesIO(text.encode())))
+    assert run(["log", "-", "--format", form]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "LAKER090012: 090 from LAKER is magnetic by WMM2025 (variation 12.5W), 078 true" in told
+
+
+def test_json_and_workings_tell_a_bearing_by_the_model() -> None:
+    text = f"fix LAKER N46 05.00 W039 02.00\n{DUB}{FLOWN}route DUB LAKER090012 DUB\n"
+    bearing = flight(text)["legs"][0]["to"]["bearing"]
+    assert (bearing["from"], bearing["magnetic_deg"], bearing["distance_nm"]) == ("LAKER", 90.0, 12.0)
+    assert bearing["variation_deg"] == pytest.approx(-12.5, abs=0.05)
+    assert "bearing" not in flight(DUB + FLOWN + "route DUB DUB180040\n")["legs"][0]["to"]
+    (answer,) = check_text(text.encode(), "trip.route")
+    assert answer.report is not None
+    log = answer.report.log
+    for leg in explain(log, tuple(printed_figures(log))).legs:
+        step = next(one for one in leg.steps if one.what == "bearing of LAKER090012")
+        assert (step.values, step.result) == ("090.0 + (-12.5)", "077.5 true, 12.00 NM")
 
 
 def test_dct_stands_between_points_or_nothing_does() -> None:

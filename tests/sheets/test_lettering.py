@@ -9,8 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from navlog.nav.layout import packed, wrapped
-from navlog.nav.lettering import plain
+from navlog.nav.layout import packed, plain, wrapped
 from navlog.printed.clocks import clock_text, local_text
 from navlog.sheets.markdown import escaped as in_markdown
 from navlog.sheets.xml_text import element

@@ -1,0 +1,112 @@
+"""A number with its unit glued on, read exactly: what may be written, and what is wrong with anything else."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import isfinite
+
+from msgspec import Struct
+
+from navlog.nav.problems import NavlogError, problem_error
+
+DIGITS = "0123456789"
+
+DIGITS_AT_MOST = 200
+"""Longer numbers are read as doubles: whole numbers of any length are slow, and beyond thousands refused."""
+
+
+class Quantity(Struct, frozen=True):
+    """What may be written for one quantity: each unit's size, the unit meant without one, and the range.
+
+    A size is a ratio of whole numbers, so that what is written in one unit is read as the same in another.
+    `low` and `high` are in the quantity's own unit, the one of size 1, and only keep out nonsense.
+    """
+
+    name: str
+    sizes: Mapping[str, tuple[int, int]]
+    example: str
+    default: str | None = None
+    high: float = 1e6
+    low: float = 0.0
+    signed: bool = False
+
+
+def read_quantity(text: str, quantity: Quantity) -> float:
+    """The value in the quantity's own unit, after its range is checked."""
+    number, unit = number_and_unit(text, quantity)
+    return within(exact(number, quantity.sizes[known_unit(unit, text, quantity)]), text, quantity)
+
+
+def exact(number: str, size: tuple[int, int], zero: int = 0) -> float:
+    """A number's value times a unit's size, counted from `zero` of that unit: the double nearest to the exact value."""
+    if len(number) > DIGITS_AT_MOST:
+        return (float(number) - zero) * size[0] / size[1]
+    whole, _, decimals = number.partition(".")
+    scale: int = 10 ** len(decimals)
+    # The quotient of two whole numbers is rounded once.
+    return (int(whole + decimals) - zero * scale) * size[0] / (scale * size[1])
+
+
+def within(value: float, text: str, quantity: Quantity) -> float:
+    """The value of `text`; raises a `bad-value` problem outside the quantity's range."""
+    if not (isfinite(value) and quantity.low <= value <= quantity.high):
+        own = next(iter(quantity.sizes))
+        raise problem_error(
+            "bad-value",
+            f"{quantity.name} `{text}` is out of range",
+            hint=f"it must lie from {quantity.low:g} to {quantity.high:g} {own}",
+        )
+    return value
+
+
+def number_and_unit(text: str, quantity: Quantity) -> tuple[str, str]:
+    """The number, as written, at the start of `text` and the rest, which should be a unit."""
+    length = len(text) - len(text.lstrip("+-"))
+    while length < len(text) and text[length] in DIGITS + ".":
+        length += 1
+    number, rest = text[:length], text[length:]
+    if any(character.isdigit() and character not in DIGITS for character in text):
+        raise bad_value(text, quantity, "type the digits 0 to 9")
+    if rest[:1] in ("e", "E") and rest[1:2] in tuple(DIGITS + "+-"):
+        raise bad_value(text, quantity, "write the number out, without an exponent")
+    if rest[:1] in ("_", ",") and rest[1:2].isdigit():
+        raise bad_value(text, quantity, f"write it without `{rest[0]}`; a decimal point is `.`")
+    if number[:1] in ("+", "-") and not quantity.signed:
+        raise bad_value(text, quantity, f"no sign can stand here; write {quantity.example}")
+    if not is_number(number[1:] if number[:1] in ("+", "-") else number):
+        raise bad_value(text, quantity, f"write {quantity.example}")
+    return number, rest
+
+
+def known_unit(unit: str, text: str, quantity: Quantity) -> str:
+    """The unit written behind a number, or meant by none; raises a `bad-unit` problem for any other."""
+    if unit in quantity.sizes:
+        return unit
+    if not unit and quantity.default is not None:
+        return quantity.default
+    units = ", ".join(f"`{known}`" for known in quantity.sizes)
+    hint = f"write one of {units} right after the number"
+    if unit == "m" and "min" in quantity.sizes:
+        hint = f"`m` is metres; minutes are `min`: {text}in"
+    elif unit == "min" and "m" in quantity.sizes:
+        hint = f"`min` is minutes; metres are `m`: {text.removesuffix('in')}"
+    if not unit:
+        raise problem_error("bad-unit", f"{quantity.name} `{text}` has no unit", hint=hint)
+    raise problem_error("bad-unit", f"{quantity.name} `{text}` has an unknown unit", hint=hint)
+
+
+def is_digits(text: str) -> bool:
+    """One of the digits 0 to 9 or more, and nothing else."""
+    return bool(text) and not text.strip(DIGITS)
+
+
+def is_number(text: str) -> bool:
+    """Digits, perhaps with one point between them; no sign."""
+    whole, point, decimals = text.partition(".")
+    return is_digits(whole) and (not point or is_digits(decimals))
+
+
+def bad_value(text: str, quantity: Quantity, hint: str) -> NavlogError:
+    """The problem of a text that is no value of the quantity."""
+    article = "an" if quantity.name[0] in "aeiou" else "a"
+    return problem_error("bad-value", f"`{text}` is not {article} {quantity.name}", hint=hint)
