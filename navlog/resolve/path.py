@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 import itertools
-import re
 from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
 from navlog.nav.chart import Airport, Airway, CrossingAltitude, Fix, Place, Segment, Service, Station
-from navlog.nav.spelling import alike
 from navlog.request.records import DirectDefinition, RouteWord
+from navlog.resolve.airway_words import (
+    DIRECT,
+    chosen_airways,
+    common_points,
+    in_force,
+    is_unknown_airway,
+    joined,
+    points_of,
+)
 from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Landmark, Names, described, qualified, unplaced, usual
 from navlog.resolve.route import Limits, Point
-
-DIRECT = "DCT"
-
-AIRWAY = re.compile(r"[KUS]?[ABGHJLMNPQRTVWYZ][1-9]\d{0,2}")
-"""A designator of a route (ICAO Annex 11, Appendix 1; V and J in the United States)."""
 
 NEIGHBOURHOOD = 20
 """So many words before and behind an unknown point are asked where it may be."""
@@ -125,78 +127,6 @@ def check_order(names: Names, words: tuple[RouteWord, ...], links: set[int], loo
             )
 
 
-def common_points(names: Names, first: str, second: str) -> str:
-    """A hint with the points that two airways share."""
-    if DIRECT in (first, second):
-        return "name the point where the airway is joined or left"
-    shared = [
-        point
-        for one in names.airways(first)
-        for other in names.airways(second)
-        for point in one.points
-        if point in other.points
-    ]
-    if not shared:
-        return f"{first} and {second} have no point in common; name a point where they cross"
-    return "name the point between them: " + " or ".join(f"`{point}`" for point in dict.fromkeys(shared))
-
-
-def chosen_airways(names: Names, words: tuple[RouteWord, ...], links: set[int], loose: set[int]) -> dict[int, Airway]:
-    """The airway that each designator means: of several locations, the one that holds both points."""
-    chosen: dict[int, Airway] = {}
-    for index in sorted(links):
-        word, before, after = words[index], words[index - 1], words[index + 1]
-        if word.text == DIRECT or not (links | loose).isdisjoint((index - 1, index + 1)):
-            continue
-        variants = names.airways(word.text)
-        holding = [a for a in variants if holds(a, before) and holds(a, after)]
-        if len(holding) == 1:
-            chosen[index] = holding[0]
-        elif holding:
-            names.report(
-                "ambiguous-name",
-                f"`{word.text}` is {len(holding)} airways that hold both points",
-                word.span,
-                f"say which {before.ident}: write its position after a colon",
-            )
-        else:
-            for point in (before, after):
-                if not any(holds(airway, point) for airway in variants):
-                    names.report(
-                        "not-on-airway",
-                        f"`{point.text}` is not on {word.text}",
-                        point.span,
-                        points_of(variants),
-                    )
-                    break
-            else:
-                names.report(
-                    "not-on-airway",
-                    f"no {word.text} holds both `{before.text}` and `{after.text}`",
-                    word.span,
-                    points_of(variants),
-                )
-    return chosen
-
-
-def holds(airway: Airway, word: RouteWord) -> bool:
-    """Whether the airway has the point that a word names."""
-    if word.ident is None or word.bearing_deg is not None or word.ident not in airway.points:
-        return False
-    place = airway.places[airway.points.index(word.ident)] if airway.places else None
-    return place is None or bool(qualified((place,), word))
-
-
-def points_of(variants: tuple[Airway, ...]) -> str:
-    """A hint that lists the points of an airway, shortened where it has many."""
-    listed = []
-    for airway in variants:
-        points = airway.points
-        shown = points if len(points) <= 12 else (*points[:6], "...", *points[-5:])
-        listed.append(f"{airway.ident} runs " + " ".join(shown))
-    return "; ".join(listed)
-
-
 def place_of(
     names: Names, words: tuple[RouteWord, ...], index: int, airways: dict[int, Airway], before: Stop | None
 ) -> Place | None:
@@ -218,37 +148,6 @@ def place_of(
         )
         return None
     return names.place(word, at_end=at_end, near=lambda: neighbour(names, words, index, before))
-
-
-def is_unknown_airway(names: Names, word: RouteWord) -> bool:
-    """Whether a word inside a route is spelt like an airway and nothing at all has its name."""
-    spelt_so = word.ident is not None and word.text == word.ident and AIRWAY.fullmatch(word.ident) is not None
-    return spelt_so and not names.places(word.ident or "")
-
-
-def in_force(names: Names) -> str:
-    """What was asked for an airway: the file, and the cycles that hold on the day."""
-    cycles = sorted({one.cycle for one in names.catalogue.sources(names.request.day) if one.cycle is not None})
-    return f"in cycle {' or '.join(cycles)}" if cycles else "in this file"
-
-
-def joined(names: Names, words: tuple[RouteWord, ...], index: int) -> str:
-    """A hint with the airways that join the points beside a word, else with the file's own that are spelt like it."""
-    before, after = (words[index + step].ident for step in (-1, 1))
-    if before is not None and after is not None:
-        own = [
-            ident
-            for ident, definition in names.request.definitions.airways.items()
-            if before in definition.airway.points and after in definition.airway.points
-        ]
-        found = (*own, *names.catalogue.airways_joining(before, after, names.request.day))
-        if found:
-            return f"{' and '.join(f'`{ident}`' for ident in found)} joins {before} and {after}"
-    close = alike(words[index].text, names.request.definitions.airways, most=2, likeness=0.5)
-    if close:
-        return "did you mean " + " or ".join(f"`{name}`" for name in close) + "?"
-    ends = f"{words[index - 1].text} and {words[index + 1].text}"
-    return f"no airway joins {ends}; write `DCT` where direct is meant"
 
 
 def neighbour(names: Names, words: tuple[RouteWord, ...], index: int, before: Stop | None) -> Landmark | None:
