@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from navlog.nav.chart import Position
 from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.quantities import is_digits
 
 _FORMS = "write N46 12.30 W039 20.70, 46.2050 -39.3450 or 4612N03921W"
 _DIGITS = "0123456789"
@@ -149,7 +150,7 @@ def _axis(part: str, text: str, *, name: str, width: int, limit: int) -> float:
     if len(numbers) == 1:
         hint = "decimal degrees carry a sign and no letter" if "." in numbers[0] else "write the minutes too"
         raise _bad(text, f"has a {name} without minutes", f"{hint}; {_FORMS}")
-    if not all(_is_digits(number) for number in numbers[:-1]) or not _is_number(numbers[-1]):
+    if not all(is_digits(number) for number in numbers[:-1]) or not _is_number(numbers[-1]):
         raise _bad(text, f"has a {name} that cannot be read", "only the last number may have decimals")
     if len(numbers[0]) > width or any(len(number.partition(".")[0]) > 2 for number in numbers[1:]):
         raise _bad(text, f"has too many digits in its {name}", _FORMS)
@@ -194,14 +195,10 @@ def _within(value: float, text: str, *, name: str, limit: int) -> float:
     return value
 
 
-def _is_digits(text: str) -> bool:
-    return bool(text) and not text.strip(_DIGITS)
-
-
 def _is_number(text: str) -> bool:
     """Digits with at most one point between them, and perhaps a sign."""
     whole, point, decimals = (text[1:] if text[:1] in ("+", "-") else text).partition(".")
-    return _is_digits(whole) and (not point or _is_digits(decimals))
+    return is_digits(whole) and (not point or is_digits(decimals))
 
 
 def _looks_icao(word: str) -> bool:
@@ -209,7 +206,7 @@ def _looks_icao(word: str) -> bool:
     latitude, letter, longitude = word.partition("N" if "N" in word else "S")
     if not letter or longitude[-1:] not in ("E", "W"):
         return False
-    return len(word) > 4 and _is_digits(latitude) and _is_digits(longitude[:-1])
+    return len(word) > 4 and is_digits(latitude) and is_digits(longitude[:-1])
 
 
 def _begins_axis(word: str, letters: str) -> bool:

@@ -13,11 +13,11 @@ from msgspec import Struct, field
 
 from navlog.flightlog.records import FuelUnit
 from navlog.nav.problems import NavlogError, Problem, Span
+from navlog.nav.quantities import is_digits
 from navlog.nav.spelling import suggestion
 from navlog.printed.rows import Row, ends
 from navlog.request.lexer import split_lines
 from navlog.studies.marking_quantities import BY_KEY, QUANTITIES, TOTALLED, read_value
-from navlog.studies.marking_written import all_digits
 
 LEG, FROM, TO, TOTAL = "leg", "from", "to", "total"
 COLUMNS = (LEG, FROM, TO, *(quantity.key for quantity in QUANTITIES))
@@ -134,7 +134,7 @@ def answer_row(reading: Reading, number: int, columns: tuple[str, ...]) -> Itera
     leg = given.pop(LEG, Cell("", Span(reading.file, number)))
     total = leg.text.lower() == TOTAL
     last = len(reading.rows)
-    if not total and not (all_digits(leg.text) and len(leg.text) < 6 and 1 <= int(leg.text) <= last):
+    if not total and not (is_digits(leg.text) and len(leg.text) < 6 and 1 <= int(leg.text) <= last):
         if given or leg.text:
             message = f"`{leg.text}` is no leg of this flight" if leg.text else "this row does not say which leg it is"
             reading.refuse(leg, "unknown-leg", message, f"legs are numbered 1 to {last}; `total` is the last row")

@@ -146,23 +146,6 @@ def text_line(flight: str | None, group: Sequence[Finding]) -> str:
     return f"{one.span.file}:{one.span.line}: {one.severity.value}: {text} [{one.rule}]"
 
 
-def csv_text(rows: Iterable[Row]) -> str:
-    """Rows as RFC 4180 has them: CRLF ends, every text in quotes, numbers bare, nothing for None.
-
-    A text that a spreadsheet would run as a formula begins with an apostrophe.
-    """
-    import csv
-    import io
-
-    from navlog.sheets.csv_rows import safe
-
-    written = io.StringIO(newline="")
-    writer = csv.writer(written, quoting=csv.QUOTE_NONNUMERIC, lineterminator="\r\n")
-    for row in rows:
-        writer.writerow(["" if cell is None else safe(cell) if isinstance(cell, str) else cell for cell in row])
-    return written.getvalue()
-
-
 def csv_rows(verdict: Verdict) -> Iterator[Row]:
     """A row for each finding, accepted ones too, and each problem."""
     for one in verdict.findings:

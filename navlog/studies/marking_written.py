@@ -5,6 +5,7 @@ from __future__ import annotations
 from navlog.flightlog.records import FuelUnit
 from navlog.nav import figures, units
 from navlog.nav.problems import problem_error
+from navlog.nav.quantities import is_digits
 from navlog.nav.units import DAY_MIN, Amount, converted, read_clock_min
 
 DIGITS = "0123456789"
@@ -13,7 +14,7 @@ DIGITS = "0123456789"
 def read_course(text: str, _: FuelUnit) -> float:
     """A direction, 0 to 360; a spreadsheet may have taken its leading zeros."""
     whole, point, decimals = text.partition(".")
-    if not (0 < len(whole) <= 3 and all_digits(whole)) or (point and not all_digits(decimals)) or float(text) > 360.0:
+    if not (0 < len(whole) <= 3 and is_digits(whole)) or (point and not is_digits(decimals)) or float(text) > 360.0:
         raise problem_error("bad-value", f"`{text}` is not a direction", hint="write degrees from 001 to 360")
     return float(text) % 360.0
 
@@ -25,7 +26,7 @@ def read_correction(text: str, _: FuelUnit) -> float:
     if sign is None and number[:1] in ("+", "-"):
         sign, number = (1.0 if number[0] == "+" else -1.0), number[1:]
     whole, point, decimals = number.partition(".")
-    if not (len(whole) <= 3 and all_digits(whole)) or (point and not all_digits(decimals)):
+    if not (len(whole) <= 3 and is_digits(whole)) or (point and not is_digits(decimals)):
         raise problem_error("bad-value", f"`{text}` is not a wind correction", hint="write 5R or 5L, +5 or -5, or 0")
     if sign is None and float(number):
         hint = f"which way is it: {number}R or {number}L"
@@ -45,7 +46,7 @@ def read_minutes(text: str, _: FuelUnit) -> float:
     parts = text.split(":")
     if len(parts) == 1:
         return units.read_duration_min(text)
-    if len(parts) > 3 or not all(0 < len(part) <= 3 and all_digits(part) for part in parts):
+    if len(parts) > 3 or not all(0 < len(part) <= 3 and is_digits(part) for part in parts):
         raise problem_error("bad-time", f"`{text}` is not a time", hint="write minutes, or h:mm such as 0:06")
     if any(int(part) > 59 for part in parts[1:]):
         raise problem_error("bad-time", f"`{text}` is not a time", hint="minutes after hours run from 00 to 59")
@@ -68,11 +69,6 @@ def read_fuel(text: str, unit: FuelUnit) -> float:
         hint = f"write {unit.name}, as the route file does"
         raise problem_error("bad-unit", f"`{text}` is not in {unit.name}", hint=hint)
     return found.value
-
-
-def all_digits(text: str) -> bool:
-    """Whether the text is ASCII digits and nothing else."""
-    return bool(text) and not text.strip(DIGITS)
 
 
 def show_course(value: float, _: FuelUnit) -> str:
