@@ -12,6 +12,7 @@ from navlog.cli import echo_error
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
 from navlog.cli.flightfile import flight_overrides, overrides_from, quotes_outside, read_bytes
 from navlog.cli.library import Tally, refuse_wrong_overrides, show
+from navlog.cli.options import Number
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
@@ -30,7 +31,7 @@ MOST_JOBS = 256
 @click.option(
     "--radial-limits",
     nargs=2,
-    type=click.FloatRange(0, 90),
+    type=Number(0, 90),
     metavar="WARN ERROR",
     help="Degrees by which a charted radial may be off the computed one [3 6].",
 )

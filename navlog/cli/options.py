@@ -40,6 +40,21 @@ class Value(ParamType):
             raise at(error, Span(place, 1, 1, max(1, len(value))), value) from None
 
 
+class Number(click.FloatRange):
+    """A number between two limits, both included; every option that takes a bare number is one."""
+
+    name = "number"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The number; what is none, as `nan`, lies on no side of a limit and would pass every test against it."""
+        from math import isfinite
+
+        number = click.FLOAT.convert(value, param, ctx)
+        if not isfinite(number):
+            self.fail(f"{value!r} is not a finite number.", param, ctx)
+        return super().convert(number, param, ctx)
+
+
 ANGLE = Value("angle", units.read_angle_deg)
 SIZE = Value("degrees", units.read_size_deg)
 DISTANCE = Value("distance", units.read_distance_nm)
