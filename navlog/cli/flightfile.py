@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from navlog.nav.plainfile import read_plain
 from navlog.nav.problems import NavlogError, Span, problem_error
 from navlog.nav.record import changed
 from navlog.request.flights import Overrides
@@ -59,11 +60,10 @@ def read_route_file(file: str, overrides: Overrides) -> FlightPlans:
 
 def read_bytes(file: str) -> bytes:
     """The bytes of a file or of standard input, of one that is too large just enough to tell."""
+    if file != "-":
+        return read_plain(file, LARGEST_BYTES, "this file", Span(file, 1))
     try:
-        if file == "-":
-            return sys.stdin.buffer.read(LARGEST_BYTES + 1)
-        with open(file, "rb") as opened:
-            return opened.read(LARGEST_BYTES + 1)
+        return sys.stdin.buffer.read(LARGEST_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
         raise problem_error("cannot-read", f"cannot read this file: {reason}", span=Span(file, 1)) from None

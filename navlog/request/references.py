@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, TypeVar, cast
 
 from msgspec import Struct, field
 
+from navlog.nav.plainfile import read_plain
 from navlog.nav.problems import NavlogError, Problem, in_order, problem_error
 from navlog.request.records import FileReference
 
@@ -137,13 +138,8 @@ def decoded(data: bytes, path: str) -> str:
 
 def file_bytes(path: str, reference: FileReference) -> bytes:
     """The bytes of a file; the problem stands where the route file names it."""
-    try:
-        with open(path, "rb") as opened:
-            data = opened.read(LARGEST_BYTES + 1)
-        if len(data) > LARGEST_BYTES:
-            raise ValueError("more than a megabyte")
-        return data
-    except (OSError, ValueError) as error:
-        reason = (getattr(error, "strerror", None) or str(error)).lower()
-        message = f"cannot read `{reference.path}`: {reason}"
-        raise problem_error("cannot-read", message, span=reference.span) from None
+    named = f"`{reference.path}`"
+    data = read_plain(path, LARGEST_BYTES, named, reference.span)
+    if len(data) > LARGEST_BYTES:
+        raise problem_error("cannot-read", f"cannot read {named}: more than a megabyte", span=reference.span)
+    return data

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from navlog.nav.problems import NavlogError, Problem, Span, problem_error
+from navlog.nav.plainfile import read_plain
+from navlog.nav.problems import NavlogError, Problem, Span
 from navlog.request.flights import NO_OVERRIDES, Overrides
 from navlog.request.records import FlightPlans
 from navlog.request.references import References
@@ -127,12 +128,7 @@ def read_file(file: str) -> bytes:
     """The bytes of a file, of one that is too large just enough to tell; raises `cannot-read`."""
     from navlog.request.lexer import LARGEST_BYTES
 
-    try:
-        with open(file, "rb") as opened:
-            return opened.read(LARGEST_BYTES + 1)
-    except (OSError, ValueError) as error:
-        reason = (getattr(error, "strerror", None) or str(error)).lower()
-        raise problem_error("cannot-read", f"cannot read this file: {reason}", span=Span(file, 1)) from None
+    return read_plain(file, LARGEST_BYTES, "this file", Span(file, 1))
 
 
 def verdict(answer: Answer, settings: Settings) -> Verdict:
