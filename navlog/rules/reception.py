@@ -98,7 +98,8 @@ def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float]
 def below_horizon(case: Case) -> Iterator[Found]:
     """A station is used from below its radio horizon.
 
-    The ground between is taken to be as low as the lowest elevation known of the flight.
+    The ground between is taken to be as low as the lowest elevation known of the flight. In climb and descent
+    the first 1,000 ft above it do not count, as with the volumes: from the runway no station is over the horizon.
     """
     yield from under_horizon(case)
 
@@ -115,7 +116,9 @@ def under_horizon(case: Case) -> Iterator[Found]:
         if ground_ft is None:
             ground_ft = lowest_elevation_ft(case) or 0.0
         mast_ft = guidance.station.elevation_ft - ground_ft
-        ends = zip(reach, altitudes_ft(leg), strict=True)
+        # On the runway both antennas may be at the height of the lowest ground, from where the formula sees nothing.
+        counted_ft = ground_ft + (0.0 if leg.phase is Phase.CRUISE else VOLUME_FLOOR_FT)
+        ends = zip(reach, (max(one, counted_ft) for one in altitudes_ft(leg)), strict=True)
         short = [
             (away_nm, horizon_nm, altitude_ft)
             for away_nm, altitude_ft in ends
