@@ -174,6 +174,10 @@ def both_sides(text: str) -> tuple[str, str]:
     first, slash, second = text.partition("/")
     if not slash:
         return text, text
+    if "/" in second:
+        raise problem_error(
+            "bad-value", f"`{text}` has more than two sides", hint=f"write two: {text.rpartition('/')[0]}"
+        )
     first_unit, second_unit = first.lstrip(_DIGITS + "+-."), second.lstrip(_DIGITS + "+-.")
     if first_unit and not second_unit:
         raise problem_error(

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable
+from dataclasses import replace
 from itertools import accumulate
 
 from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
 from navlog.nav.figures import course, distance
+from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.request.records import AlternateRequest, Name, Request, RouteWord, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
@@ -25,6 +27,25 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     name, every point not on its airway and every broken airway; only when there are none, with what cannot
     be placed or measured.
     """
+    try:
+        return resolved(request, catalogue)
+    except NavlogError as error:
+        raise dated(error, request) from None
+
+
+def dated(error: NavlogError, request: Request) -> NavlogError:
+    """The same error, with the place of the flight's date given to what is wrong with the day."""
+    place = request.spans.get("date")
+    return NavlogError(
+        *(
+            replace(one, span=place) if one.code == "no-magnetic-model" and one.span is None else one
+            for one in error.problems
+        )
+    )
+
+
+def resolved(request: Request, catalogue: ChartLookup | None) -> Route:
+    """The route that a flight means; the problem of a day without a magnetic model has no place yet."""
     names = Names(request, catalogue or NoCatalogue())
     path = hops(names, request.route)
     check_definitions(names)

@@ -23,6 +23,7 @@ from navlog.rules import (
     reception,
     reserves,
     retired,
+    stated,
     stations,
     unknowns,
     windfuel,
@@ -74,6 +75,7 @@ RULES: tuple[Rule, ...] = (
     *data.RULES,
     *published.RULES,
     *unknowns.RULES,
+    *stated.RULES,
     *retired.RULES,
 )
 """Every rule, in the order in which its findings are told."""
