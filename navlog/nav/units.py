@@ -175,9 +175,7 @@ def both_sides(text: str) -> tuple[str, str]:
     if not slash:
         return text, text
     if "/" in second:
-        raise problem_error(
-            "bad-value", f"`{text}` has more than two sides", hint=f"write two: {text.rpartition('/')[0]}"
-        )
+        raise problem_error("bad-value", f"`{text}` has more than two sides", hint="one for each way: 4000/3000")
     first_unit, second_unit = first.lstrip(_DIGITS + "+-."), second.lstrip(_DIGITS + "+-.")
     if first_unit and not second_unit:
         raise problem_error(

@@ -98,3 +98,10 @@ def test_a_place_of_a_check_cannot_forge_a_line_of_the_record(character: str) ->
     )
     assert (done.status, done.out) == (2, "")
     assert "--place:1:1: error: the text holds the control or invisible character U+" in done.err
+
+
+def test_airways_that_join_two_points_agree_with_their_verb() -> None:
+    direct = "route XHAR QHB QEL XOLD"
+    assert found("airway-joins", direct) == ["note: V801 joins QHB and QEL; direct is planned"]
+    (two,) = found("airway-joins", direct, "airway V16 QHB 212 - 034 QEL 29.5nm mea 3000")
+    assert " join QHB and QEL; direct is planned" in two
