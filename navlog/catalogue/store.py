@@ -35,7 +35,7 @@ def rebuilt(path: Path) -> Iterator[sqlite3.Connection]:
         path.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise _not_written(path, error.strerror) from None
-    if path.exists():
+    if os.path.exists(path):
         _refuse_other(path)
     with _locked(path):
         try:
