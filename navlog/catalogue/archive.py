@@ -10,11 +10,13 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
+from io import BufferedReader, RawIOBase
 from pathlib import Path
-from typing import IO, TYPE_CHECKING
+from typing import IO, TYPE_CHECKING, Any
 
 from msgspec import Struct
 
+from navlog.nav.plainfile import NotPlainError, open_plain
 from navlog.nav.problems import NavlogError, problem_error
 
 if TYPE_CHECKING:
@@ -54,10 +56,12 @@ def members(path: Path, wanted: Callable[[str], bool]) -> Iterator[tuple[Member,
         try:
             if path.is_dir():
                 yield _in_folder(path, wanted, stack)
-            elif not path.is_file():
+            elif not path.exists():
                 raise problem_error("no-such-file", f"there is no file or folder {path}")
+            elif not path.is_file():
+                raise NotPlainError(path)
             elif is_zipfile(path):
-                yield _in_zip(path, str(path), wanted, stack, nested=True)
+                yield _in_zip(stack.enter_context(open_plain(path)), str(path), wanted, stack, nested=True)
             else:
                 yield (_plain(path),) if wanted(path.name) else ()
         except (BadZipFile, DeflateError, EOFError) as error:
@@ -74,10 +78,44 @@ def _bad_archive(path: Path, why: Exception) -> NavlogError:
 
 
 def _plain(path: Path) -> Member:
+    if path.exists() and not path.is_file():
+        raise NotPlainError(path)
     size = path.stat().st_size
     if size > LARGEST_MEMBER:
-        raise problem_error("too-large", f"{path} has {size:,} bytes, as no published file does")
-    return Member(str(path), path.name, size, lambda: path.open("rb"))
+        raise _too_large(path, size)
+    return Member(str(path), path.name, size, lambda: _at_most(open_plain(path), path))
+
+
+class _AtMost(RawIOBase):
+    """A file of which no more is read than a published one has, whatever the system says of its size."""
+
+    def __init__(self, file: IO[bytes], path: Path) -> None:
+        self._file, self._path, self._read = file, path, 0
+
+    def readable(self) -> bool:
+        return True
+
+    def readinto(self, buffer: Any) -> int:
+        taken: int = self._file.readinto(buffer)  # type: ignore[attr-defined]
+        self._read += taken
+        if self._read > LARGEST_MEMBER:
+            raise _too_large(self._path, self._read)
+        return taken
+
+    def tell(self) -> int:
+        return self._read
+
+    def close(self) -> None:
+        self._file.close()
+        super().close()
+
+
+def _at_most(file: IO[bytes], path: Path) -> IO[bytes]:
+    return BufferedReader(_AtMost(file, path), _BLOCK)
+
+
+def _too_large(path: Path, size: int) -> NavlogError:
+    return problem_error("too-large", f"{path} has {size:,} bytes, as no published file does")
 
 
 def _in_folder(folder: Path, wanted: Callable[[str], bool], stack: ExitStack) -> tuple[Member, ...]:
@@ -95,11 +133,15 @@ def _in_folder(folder: Path, wanted: Callable[[str], bool], stack: ExitStack) ->
                 zips.append(here / name)
     if found:
         return tuple(found)
-    return tuple(member for path in zips for member in _in_zip(path, str(path), wanted, stack, nested=False))
+    return tuple(
+        member
+        for path in zips
+        for member in _in_zip(stack.enter_context(open_plain(path)), str(path), wanted, stack, nested=False)
+    )
 
 
 def _in_zip(
-    file: Path | IO[bytes], label: str, wanted: Callable[[str], bool], stack: ExitStack, *, nested: bool
+    file: IO[bytes], label: str, wanted: Callable[[str], bool], stack: ExitStack, *, nested: bool
 ) -> tuple[Member, ...]:
     from zipfile import ZipFile
 

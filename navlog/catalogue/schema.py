@@ -156,5 +156,5 @@ def damaged(path: Path, why: object) -> NavlogError:
     return problem_error(
         "damaged-catalogue",
         f"the catalogue {path} can't be read: {why}",
-        hint="delete it and import the published data again",
+        hint="name the right file; if this was your catalogue, move it away and import the published data again",
     )

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from navlog.cli.catalogue_option import catalogue_option
-from navlog.cli.options import IDENT
+from navlog.cli.options import IDENT, Number
 from navlog.cli.output import print_lines, write
 from navlog.nav.problems import printable
 
@@ -131,10 +131,10 @@ def airway_command(ident: str, catalogue: str, day: date) -> None:
     epilog='Example: navlog catalogue nearby "N39 30.00 W074 40.00" --altitude 4500',
 )
 @click.argument("position")
-@click.option("--radius", default=40.0, show_default=True, type=click.FloatRange(0.0, 1000.0), metavar="NM")
+@click.option("--radius", default=40.0, show_default=True, type=Number(0.0, 1000.0), metavar="NM")
 @click.option(
     "--altitude",
-    type=click.FloatRange(0.0, 60000.0),
+    type=Number(0.0, 60000.0),
     metavar="FT",
     help="Say which stations are received so high: by horizon, service volume, unusable sectors.",
 )
@@ -160,7 +160,7 @@ def nearby_command(position: str, radius: float, altitude: float | None, catalog
     "--course",
     default=0.1,
     show_default=True,
-    type=click.FloatRange(0.0, 180.0),
+    type=Number(0.0, 180.0),
     metavar="DEG",
     help="List courses that are more than this off.",
 )
@@ -168,7 +168,7 @@ def nearby_command(position: str, radius: float, altitude: float | None, catalog
     "--length",
     default=0.1,
     show_default=True,
-    type=click.FloatRange(0.0, 1000.0),
+    type=Number(0.0, 1000.0),
     metavar="NM",
     help="List lengths that are more than this off.",
 )
@@ -176,7 +176,7 @@ def nearby_command(position: str, radius: float, altitude: float | None, catalog
     "--changeover",
     default=1.0,
     show_default=True,
-    type=click.FloatRange(0.0, 1000.0),
+    type=Number(0.0, 1000.0),
     metavar="NM",
     help="List changeover points of which two figures differ by this or more.",
 )

@@ -13,6 +13,7 @@ from msgspec import Struct, field
 from navlog.cli import echo_error
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
 from navlog.cli.flightfile import flight_overrides, overrides_from, quotes_outside, read_bytes
+from navlog.cli.options import Number
 from navlog.cli.output import print_problems
 from navlog.nav.problems import NavlogError, Problem
 
@@ -80,7 +81,7 @@ class Tally(Struct):
 @click.option(
     "--radial-limits",
     nargs=2,
-    type=click.FloatRange(0, 90),
+    type=Number(0, 90),
     metavar="WARN ERROR",
     help="Degrees by which a charted radial may be off the computed one [3 6].",
 )

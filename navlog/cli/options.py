@@ -40,6 +40,21 @@ class Value(ParamType):
             raise at(error, Span(place, 1, 1, max(1, len(value))), value) from None
 
 
+class Number(click.FloatRange):
+    """A number between two limits, both included; every option that takes a bare number is one."""
+
+    name = "number"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The number; what is none, as `nan`, lies on no side of a limit and would pass every test against it."""
+        from math import isfinite
+
+        number = click.FLOAT.convert(value, param, ctx)
+        if not isfinite(number):
+            self.fail(f"{value!r} is not a finite number.", param, ctx)
+        return super().convert(number, param, ctx)
+
+
 ANGLE = Value("angle", units.read_angle_deg)
 SIZE = Value("degrees", units.read_size_deg)
 DISTANCE = Value("distance", units.read_distance_nm)
@@ -121,6 +136,17 @@ def read_day(text: str) -> date:
     return read_date(text)
 
 
+def on_one_line(text: str) -> str:
+    """Text that goes into a printed line as it is; raises where a character of it would end or steer that line."""
+    from navlog.nav.problems import problem_error
+
+    odd = next((one for one in text if not one.isprintable()), None)
+    if odd is not None:
+        message = f"the text holds the control or invisible character U+{ord(odd):04X}"
+        raise problem_error("bad-character", message, hint="leave it out")
+    return text
+
+
 def in_capitals(ident: str) -> str:
     """An identifier as it is published; what is no ASCII stays as typed, as a capital may be two letters."""
     return ident.upper() if ident.isascii() else ident
@@ -128,6 +154,7 @@ def in_capitals(ident: str) -> str:
 
 WIND = Value("wind", read_wind)
 DAY = Value("date", read_day)
+TEXT = Value("text", on_one_line)
 IDENT = Value("ident", in_capitals)
 
 

@@ -20,6 +20,7 @@ from navlog.cli.options import (
     IDENT,
     SIZE,
     SPEED,
+    TEXT,
     WIND,
     Computation,
     Value,
@@ -241,7 +242,7 @@ def holding(**given: Any) -> tuple[Answer, ...]:
     "--expected", type=ANGLE, help="The published radial, the certified bearing, or the other receiver's bearing."
 )
 @click.option("--flag", type=click.Choice(["TO", "FROM"]), help="For a VOT: the flag that shows.")
-@click.option("--place", metavar="TEXT", help="Where, for the record.")
+@click.option("--place", type=TEXT, metavar="TEXT", help="Where, for the record.")
 @click.option("--date", "day", type=DAY, help="The day of the check (default: today).")
 def vor_check(
     *,

@@ -23,6 +23,8 @@ Amount = TypeVar("Amount", int, float)
 VFR_DAY_MIN = 30.0
 VFR_NIGHT_MIN = 45.0
 IFR_MIN = 45.0
+AS_STATED = "as stated"
+"""What stands for the rule where the flight states its reserve."""
 
 
 def reserve_rule(request: Request, *, night: bool | None) -> tuple[float, str]:
@@ -32,7 +34,7 @@ def reserve_rule(request: Request, *, night: bool | None) -> tuple[float, str]:
     then holds.
     """
     if request.reserve_min is not None:
-        return request.reserve_min, "as stated"
+        return request.reserve_min, AS_STATED
     if request.rules == "ifr":
         return IFR_MIN, "14 CFR 91.167"
     if request.daytime == "day":

@@ -163,6 +163,8 @@ def both_sides(text: str) -> tuple[str, str]:
     first, slash, second = text.partition("/")
     if not slash:
         return text, text
+    if "/" in second:
+        raise problem_error("bad-value", f"`{text}` has more than two sides", hint="one for each way: 4000/3000")
     first_unit, second_unit = first.lstrip(DIGITS + "+-."), second.lstrip(DIGITS + "+-.")
     if first_unit and not second_unit:
         raise problem_error(

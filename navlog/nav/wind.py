@@ -113,7 +113,10 @@ def triangle(*, true_course_deg: float, tas_kt: float, wind: Wind) -> Triangle:
     # TAS x cos(correction), in a form that keeps its digits when the crosswind nearly equals the TAS.
     ahead_kt = sqrt((tas_kt - crosswind_kt) * (tas_kt + crosswind_kt))
     if ahead_kt - headwind_kt < _STANDING_KT:
-        why = f"the headwind of {headwind_kt:.0f} kt leaves no groundspeed at a TAS of {tas_kt:.0f} kt"
+        # A crosswind as strong as the TAS leaves nothing for going ahead, without any headwind.
+        blows = "headwind" if headwind_kt >= 0.5 else "crosswind"
+        worth_kt = headwind_kt if headwind_kt >= 0.5 else abs(crosswind_kt)
+        why = f"the {blows} of {worth_kt:.0f} kt leaves no groundspeed at a TAS of {tas_kt:.0f} kt"
         return Triangle(*known, None, None, None, why)
     correction_deg = degrees(asin(crosswind_kt / tas_kt))
     heading_deg = normalize_deg(true_course_deg + correction_deg)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from navlog.flightlog.fuel import least_by_part, printed_margin, tanks
+from navlog.flightlog.fuel import AS_STATED, least_by_part, printed_margin, tanks
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 
@@ -62,11 +62,16 @@ def account(log: Log) -> Account:
         when=when,
         parts=tuple((name, shown(one)) for (name, _), one in zip(parts, steps, strict=True)),
         required=shown(required),
-        reserve_by=f"reserve {figures.whole(fuel.reserve_min)} min by {fuel.reserve_rule}",
+        reserve_by=reserve_words(fuel.reserve_min, fuel.reserve_rule),
         margin=margin,
         margin_min=margin_min,
         endurance=None if fuel.endurance_min is None else figures.minutes(figures.down(fuel.endurance_min, 1.0)),
     )
+
+
+def reserve_words(minutes: float, rule: str) -> str:
+    """The reserve with what it goes by: `reserve 30 min by 14 CFR 91.151 day`, `reserve 40 min as stated`."""
+    return f"reserve {figures.whole(minutes)} min {rule if rule == AS_STATED else f'by {rule}'}"
 
 
 def taxi_given(log: Log) -> bool:

@@ -30,6 +30,8 @@ from navlog.resolve.route import Changeover, MarkKind, PointKind, Stretch
 
 NORTHS_APART_DEG = 2.0
 """From here the nil-wind heading stands beside the set course."""
+NO_FUEL_TAKEN = "no fuel taken, none counted for taxi"
+"""Taxi fuel is taken off once, at the first start-up."""
 SMALLEST_TURN_DEG = 3
 """A smaller turn, as printed, is not told: a great circle and a needle bend by as much."""
 
@@ -223,9 +225,9 @@ def landing(row: Row) -> str:
     leg = row.leg
     text = f"land at {leg.end.name}, {figures.minutes(figures.half_up(leg.stop_min))} stop"
     if leg.fuel_taken is None:
-        return f"{text}, no fuel taken"
+        return f"{text}, {NO_FUEL_TAKEN}"
     steps = figures.down(leg.fuel_taken, row.log.fuel_unit.step)
-    return f"{text}, {row.fuel(steps)} {row.log.fuel_unit.name} at take-off"
+    return f"{text}, {row.fuel(steps)} {row.log.fuel_unit.name} at take-off, after taxi"
 
 
 def take_off(row: Row) -> datetime | None:
@@ -241,7 +243,7 @@ def stop(arriving: Row, leaving: Row) -> str:
         None if leaving.left_steps is None or leaving.fuel_steps is None else leaving.left_steps + leaving.fuel_steps
     )
     with_fuel = f"{leaving.fuel(steps)} {log.fuel_unit.name}"
-    taken = ", no fuel taken" if arriving.leg.fuel_taken is None else ""
+    taken = f", {NO_FUEL_TAKEN}" if arriving.leg.fuel_taken is None else ", after taxi"
     return f"{figures.minutes(figures.half_up(arriving.leg.stop_min))}, take off {off} with {with_fuel}{taken}"
 
 

@@ -6,6 +6,7 @@ from typing import BinaryIO
 
 from msgspec import Struct
 
+from navlog.nav.plainfile import read_plain
 from navlog.nav.problems import DIRECTIONS, NavlogError, Problem, Span, problem_error
 from navlog.request.tree import Word
 
@@ -43,14 +44,14 @@ def file_bytes(
 
     Raises `cannot-read` at `span`, or at the file's own first line.
     """
+    place = span or Span(file, 1)
+    if stream is None:
+        return read_plain(file, LARGEST_BYTES, called, place)
     try:
-        if stream is not None:
-            return stream.read(LARGEST_BYTES + 1)
-        with open(file, "rb") as opened:
-            return opened.read(LARGEST_BYTES + 1)
+        return stream.read(LARGEST_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
-        raise problem_error("cannot-read", f"cannot read {called}: {reason}", span=span or Span(file, 1)) from None
+        raise problem_error("cannot-read", f"cannot read {called}: {reason}", span=place) from None
 
 
 def decode(data: bytes, file: str) -> str:

@@ -73,8 +73,12 @@ class Section(Struct):
         value = self.values.get(key)
         if value is None:
             return None
-        if isinstance(value, str) and value.strip() and value.isprintable():
-            return value
+        if isinstance(value, str) and value.strip():
+            odd = next((one for one in value if not one.isprintable()), None)
+            if odd is None:
+                return value
+            self.fault("bad-value", key, f"holds the control or invisible character U+{ord(odd):04X}", "leave it out")
+            return None
         self.fault("bad-value", key, "is not a text", f'write it in quotes: {key} = "..."')
         return None
 

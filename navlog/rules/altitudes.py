@@ -267,6 +267,7 @@ def under_minimum(case: Case) -> Iterator[Found]:
     remedy="plan higher, or correct the elevation",
     passing=BASE,
     failing=sample("altitude 700"),
+    acceptable=False,
 )
 def under_ground(case: Case) -> Iterator[Found]:
     """The planned altitude is below the elevation of a station or airport on the leg."""

@@ -126,7 +126,7 @@ def answer(
         return Answer(flight.name, flight.file, flight.line, None, flight.problems)
     from navlog.flightlog.conditions import conditions as conditions_of
     from navlog.flightlog.planning import plan
-    from navlog.resolve.flight import resolve_flight
+    from navlog.resolve.flight import dated, resolve_flight
     from navlog.rules.report import judge
 
     try:
@@ -134,7 +134,7 @@ def answer(
         log = plan(route, conditions_of(route, references, catalogue))
         report = judge(log, thresholds=thresholds, neighbours=catalogue)
     except NavlogError as error:
-        problems = tuple(with_text(problem, plans) for problem in error.problems)
+        problems = tuple(with_text(dated(problem, flight), plans) for problem in error.problems)
         return Answer(flight.name, flight.file, flight.line, None, in_order(problems))
     return Answer(flight.name, flight.file, flight.line, report)
 

@@ -163,5 +163,8 @@ def vfr_too_high(case: Case) -> Iterator[Found]:
 def levels_unknown(case: Case) -> Iterator[Found]:
     """The table of cruising levels that the flight names is not known, so none is checked."""
     if case.request.levels not in TABLES:
-        message = f"no table of cruising levels is called `{case.request.levels}`; levels are not checked"
+        known = ", ".join(TABLES)
+        message = (
+            f"no table of cruising levels is called `{case.request.levels}`, there are {known}; levels are not checked"
+        )
         yield Found(message, span=case.request.spans.get("levels"))

@@ -106,7 +106,9 @@ def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float]
 def below_horizon(case: Case) -> Iterator[Found]:
     """A station is used from below its radio horizon.
 
-    The ground between is taken to be as low as the lowest elevation known of the flight, so hills are not seen. The
+    The ground between is taken to be as low as the lowest elevation known of the flight, so hills are not seen. In
+    climb and descent the first 1,000 ft above it do not count, as with the volumes: from the runway no station is
+    over the horizon. The
     ATIS telecom glossary has, of the radio horizon range: "in nautical miles, R, is given by the relation
     R = 1.23(h_t^1/2 + h_r^1/2), where h_t and h_r are the heights of the transmitting and receiving antennas in
     feet." It counts with 4/3 of the earth's radius. That heights count from the lowest ground is common practice, no
@@ -127,7 +129,9 @@ def under_horizon(case: Case) -> Iterator[Found]:
         if ground_ft is None:
             ground_ft = lowest_elevation_ft(case) or 0.0
         mast_ft = guidance.station.elevation_ft - ground_ft
-        ends = zip(reach, altitudes_ft(leg), strict=True)
+        # On the runway both antennas may be at the height of the lowest ground, from where the formula sees nothing.
+        counted_ft = ground_ft + (0.0 if leg.phase is Phase.CRUISE else VOLUME_FLOOR_FT)
+        ends = zip(reach, (max(one, counted_ft) for one in altitudes_ft(leg)), strict=True)
         short = [
             (away_nm, horizon_nm, altitude_ft)
             for away_nm, altitude_ft in ends

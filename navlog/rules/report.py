@@ -23,6 +23,7 @@ from navlog.rules import (
     reception,
     reserves,
     retired,
+    stated,
     stations,
     unknowns,
     windfuel,
@@ -73,6 +74,7 @@ DOMAINS = (
     reserves,
     data,
     unknowns,
+    stated,
     retired,
 )
 

@@ -272,4 +272,5 @@ def airway_joins(case: Case) -> Iterator[Found]:
         stretch = leg.stretch
         if stretch.joins:
             airways = " and ".join(stretch.joins)
-            yield Found(f"{airways} joins {stretch.start.name} and {stretch.end.name}; direct is planned", leg)
+            join = "joins" if len(stretch.joins) == 1 else "join"
+            yield Found(f"{airways} {join} {stretch.start.name} and {stretch.end.name}; direct is planned", leg)

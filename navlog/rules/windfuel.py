@@ -130,17 +130,44 @@ def wind_far(case: Case) -> Iterator[Found]:
     failing=sample("fuel 8gal"),
 )
 def reserve(case: Case) -> Iterator[Found]:
-    """The reserve is not on board at a landing."""
-    log, figures = case.log, case.log.fuel
-    if figures.reserve is None:
+    """The reserve is not on board at a landing.
+
+    A reserve that the flight states lower than the rule's takes nothing off what the rule asks.
+    """
+    log, kept = case.log, reserve_kept(case)
+    if kept is None:
         return
+    reserve, needed = kept
     for leg in case.legs:
         if not (leg.lands or leg is case.legs[-1]) or leg.fuel_remaining is None:
             continue
-        if 0.0 <= leg.fuel_remaining < figures.reserve - 1e-9:
-            needed = f"{whole(figures.reserve_min)} min, {amount(log, figures.reserve, upward=True)}"
+        if 0.0 <= leg.fuel_remaining < reserve - 1e-9:
             message = f"{printed(log, leg)} left at {leg.end.name}, and the reserve is {needed}"
-            yield Found(f"{message} ({figures.reserve_rule})", leg, by=figures.reserve - leg.fuel_remaining)
+            yield Found(message, leg, by=reserve - leg.fuel_remaining)
+
+
+def reserve_by_rule(case: Case) -> tuple[float, str]:
+    """The minutes of reserve that the rules of flight ask, whatever the flight states, and which rule does.
+
+    Night is what the flight says; landings after dark are left to `dark-arrival`.
+    """
+    asked = changed(case.request, reserve_min=None, daytime=case.request.daytime or "day")
+    least_min, by_rule = reserve_rule(asked, night=None)
+    return least_min, by_rule.removesuffix(", as stated")
+
+
+def reserve_kept(case: Case) -> tuple[float, str] | None:
+    """The reserve that must be there, in words too: the flight's, or the rule's where that is more; None if unknown."""
+    figures = case.log.fuel
+    if figures.reserve is None:
+        return None
+    needed = f"{whole(figures.reserve_min)} min, {amount(case.log, figures.reserve, upward=True)}"
+    least_min, by_rule = reserve_by_rule(case)
+    if figures.burn_per_h is None or figures.reserve_min >= least_min:
+        return figures.reserve, f"{needed} ({figures.reserve_rule})"
+    least = least_min / 60.0 * figures.burn_per_h
+    asked = f"{whole(least_min)} min, {amount(case.log, least, upward=True)} by {by_rule}"
+    return least, f"{asked}, whatever `reserve` states"
 
 
 @once_a_flight
@@ -159,12 +186,8 @@ def reserve_under_rule(case: Case) -> Iterator[Found]:
     Night is what the flight says; landings after dark are left to `dark-arrival`.
     """
     stated_min = case.request.reserve_min
-    if stated_min is None:
-        return
-    daytime = case.request.daytime or "day"
-    least_min, by_rule = reserve_rule(changed(case.request, reserve_min=None, daytime=daytime), night=None)
-    if stated_min < least_min:
-        by_rule = by_rule.removesuffix(", as stated")
+    least_min, by_rule = reserve_by_rule(case)
+    if stated_min is not None and stated_min < least_min:
         message = f"the stated reserve of {stated_min:g} min is under the {least_min:g} min of {by_rule}"
         yield Found(message, span=case.request.spans.get("reserve"))
 
