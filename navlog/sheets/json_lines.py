@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import Any
 
+from navlog.flightlog.airfields import Airfield, airfields
 from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark
 from navlog.nav.chart import Provenance
 from navlog.nav.guidance import Guidance
@@ -50,6 +51,7 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
         found["legs"] = [leg_object(log, leg) for leg in log.legs] if log is not None else []
     found["totals"] = _totals_object(log) if log is not None else None
     found["fuel"] = _fuel_object(log) if log is not None else None
+    found["airports"] = [_airport_object(one) for one in airfields(log)] if log is not None else []
     alternates = log.alternates if log is not None else ()
     found["alternates"] = [_alternate_object(one, with_legs=with_legs) for one in alternates]
     uses = log.conditions.bulletins if log is not None else ()
@@ -269,6 +271,27 @@ def _diversion_object(way: Diversion, unit: FuelUnit) -> Json:
         "used_gal": gallons(way.used, unit),
         "alternate_gal": gallons(way.alternate, unit),
         "contingency_gal": gallons(way.contingency, unit),
+    }
+
+
+def _airport_object(one: Airfield) -> Json:
+    """An airport of the flight, and the sun at the landing."""
+    sun = one.sun
+    return {
+        "ident": one.ident,
+        "role": one.role.value,
+        "leg": one.leg,
+        "elevation_ft": number(one.elevation_ft),
+        "pattern_ft": number(one.pattern_ft),
+        "pattern_by": one.pattern_by.value if one.pattern_by is not None else None,
+        "eta": moment(one.arrival),
+        "night": one.night,
+        "night_ends": moment(one.night_ends),
+        "sunset": moment(sun.sunset) if sun is not None else None,
+        "sunset_margin_min": number(one.sunset_margin_min),
+        "civil_twilight_ends": moment(sun.dusk) if sun is not None else None,
+        "civil_twilight_margin_min": number(one.twilight_margin_min),
+        "unknown": [{"key": missing.key, "reason": missing.reason} for missing in one.unknown],
     }
 
 

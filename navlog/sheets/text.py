@@ -8,6 +8,7 @@ from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav import layout as words
 from navlog.nav.layout import WIDTH
+from navlog.printed.airfields import airfield_lines
 from navlog.printed.cautions import CAUTIONS, legend
 from navlog.printed.closing import alternates, told, totals_text
 from navlog.printed.fuel import account
@@ -60,6 +61,7 @@ def _lines(report: Report) -> Iterator[str]:
     yield ""
     yield from _fuel_block(log)
     yield from _alternate_block(report)
+    yield from _airport_block(log)
     yield from _notes(log)
     yield ""
     yield from _findings_block(report)
@@ -168,6 +170,16 @@ def _fuel_block(log: Log) -> Iterator[str]:
         yield f"  margin {fuel.margin} {fuel.unit}{minutes}"
     if fuel.endurance is not None:
         yield f"  endurance {fuel.endurance} to dry tanks: the flight as planned, then cruise"
+
+
+def _airport_block(log: Log) -> Iterator[str]:
+    """The airports of the flight: heights, and the sun at each landing."""
+    lines = tuple(airfield_lines(log))
+    if lines:
+        yield ""
+        yield "AIRPORTS"
+        for line in lines:
+            yield from _wrapped(line, "  ", "    ")
 
 
 def _notes(log: Log) -> Iterator[str]:
