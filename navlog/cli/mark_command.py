@@ -15,7 +15,7 @@ _TOLERANCES = ("angle_deg", "speed_kt", "time_min", "distance_nm", "fuel")
 
 
 @click.command("mark", epilog="Example: navlog mark examples/round_robin.route answers.csv --degrees 2")
-@click.argument("file", type=click.Path(allow_dash=True))
+@click.argument("file", required=False, type=click.Path(allow_dash=True))
 @click.argument("answers", type=click.Path(allow_dash=True), required=False)
 @click.option("--template", is_flag=True, help="Write an empty file of answers for FILE instead of marking one.")
 @click.option(
@@ -35,7 +35,7 @@ _TOLERANCES = ("angle_deg", "speed_kt", "time_min", "distance_nm", "fuel")
 @flight_overrides
 def command(
     *,
-    file: str,
+    file: str | None,
     answers: str | None,
     template: bool,
     flight: str | None,
@@ -50,9 +50,11 @@ def command(
     leg `total` for the totals. Cells may stay empty. What is off is shown with the slip that would explain it.
     Exit status 1 when a figure is off.
     """
+    if options["route"] is not None and answers is None:
+        file, answers = None, file
     if template != (answers is None):
         raise click.UsageError("Give the ANSWERS to mark, or --template to write an empty file of them.")
-    if file == answers == "-":
+    if answers is not None and file == answers == "-":
         raise click.UsageError("FILE and ANSWERS cannot both be standard input.")
     with opened_catalogue(catalogue) as published:
         log = sole_log(file, options, flight, published)

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     "revise",
     epilog="Example: navlog revise examples/round_robin.route --at QHB 15:17 --at cop 15:25 --fuel 34.5gal",
 )
-@click.argument("file", type=click.Path(allow_dash=True))
+@click.argument("file", required=False, type=click.Path(allow_dash=True))
 @click.option(
     "--at",
     "actuals",
@@ -44,7 +44,7 @@ if TYPE_CHECKING:
 @flight_overrides
 def command(
     *,
-    file: str,
+    file: str | None,
     actuals: tuple[tuple[str, str], ...],
     headings: tuple[tuple[str, str], ...],
     fuel: Amount | None,

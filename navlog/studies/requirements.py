@@ -15,8 +15,8 @@ from msgspec import Struct
 from navlog.nav.chart import Position
 from navlog.nav.layout import columns
 from navlog.nav.problems import NavlogError, problem_error
-from navlog.request.flights import Overrides
 from navlog.request.records import Request
+from navlog.request.typed import Overrides
 from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.route import Point, Route
 from navlog.studies.batch import RouteSource, Row, read_plans
