@@ -40,6 +40,7 @@ WITHOUT = {
     "APT_BASE.csv": "no airport is known",
     "AWY_BASE.csv": "remarks on whole airways are not known",
     "AWY_SEG_ALT.csv": "no airway is known",
+    "NAV_CKPT.csv": "no checkpoint for VOR receivers is known",
 }
 """The files that an import looks for, and what can't be answered without each."""
 
@@ -102,6 +103,12 @@ _LAYOUTS = {
         mca_opposite_way=MIN_CROSS_ALT_OPPOSITE_DIR mra=MIN_RECEP_ALT maa=MAX_AUTH_ALT mea_gap=MEA_GAP
         remark=REMARK""",
     ),
+    "NAV_CKPT.csv": _layout(
+        "checkpoint",
+        "NAV_ID NAV_TYPE BRG AIR_GND_CODE CHK_DESC",
+        """station=NAV_ID type=NAV_TYPE city=CITY country=COUNTRY_CODE airport=ARPT_ID radial=BRG altitude=ALTITUDE
+        way=AIR_GND_CODE text=CHK_DESC""",
+    ),
 }
 
 _STATION_TYPES = (
@@ -160,6 +167,13 @@ _REASONS = {
         outside("course", 0, 360),
         outside("opposite_course", 0, 360),
         outside("distance", 0, 5000),
+    ],
+    "checkpoint": [
+        *not_a_number("radial", "altitude"),
+        *no_name("station"),
+        ("radial = ''", "it has no radial"),
+        outside("radial", 0, 360),
+        ("way NOT IN ('A', 'G', 'G1')", "it is neither on the ground nor in the air"),
     ],
 }
 _NAMES = {"station": "ident", "fix": "ident", "makeup": "fix", "airport": "ident", "airway_point": "point"}

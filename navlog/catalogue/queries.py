@@ -18,6 +18,7 @@ from navlog.catalogue.opened import numbers
 from navlog.catalogue.records import Published, airport, bearing, fix, one_object, station, text
 from navlog.catalogue.schema import KINDS, damaged
 from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Provenance, Source, Station
+from navlog.nav.receiver_check import Checkpoint
 
 if TYPE_CHECKING:
     from sqlite3 import Connection, Row
@@ -129,6 +130,13 @@ class Catalogue:
         from navlog.catalogue.airway_queries import joining
 
         return joining(self, first, second, day)
+
+    @reading
+    def checkpoints(self, near: Position, day: date) -> tuple[Checkpoint, ...]:
+        """The published checkpoints for VOR receivers nearest to a place."""
+        from navlog.catalogue.checkpoints import nearest_checkpoints
+
+        return nearest_checkpoints(self, near, day)
 
     @reading
     def similar(self, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 _APPLICATION_ID = 0x4E56_4C47
 """Marks an SQLite file as a catalogue of ours ("NVLG")."""
 
-_SCHEMA_VERSION = 1
+_SCHEMA_VERSION = 3
 
 TABLES = {
     "edition": "id INTEGER PRIMARY KEY, source, cycle, effective, expires, verified INTEGER",
@@ -46,7 +46,11 @@ TABLES = {
         "gnss_opposite REAL, gnss_opposite_way, moca REAL, mca REAL, mca_way, mca_point, "
         "mca_opposite REAL, mca_opposite_way, mra REAL, maa REAL, mea_gap, remark"
     ),
+    "checkpoint": "edition INTEGER, station, type, city, country, airport, radial REAL, altitude REAL, way, text",
 }
+
+_SINCE = {"checkpoint": 3}
+"""The version from which a table is there; a file of an earlier one has it not, and nothing in it."""
 
 INDICES = {
     "station": ("ident", "latitude"),
@@ -57,6 +61,7 @@ INDICES = {
     "airport": ("ident", "icao", "latitude"),
     "airway": ("ident",),
     "airway_point": ("airway", "point"),
+    "checkpoint": ("airport",),
 }
 
 KINDS = {
@@ -67,6 +72,7 @@ KINDS = {
     "airport": "airports",
     "airway": "airways",
     "airway_point": "airway points",
+    "checkpoint": "receiver checkpoints",
 }
 """What the rows of each table are called."""
 
@@ -145,7 +151,8 @@ def check_marks(connection: sqlite3.Connection, path: Path) -> None:
             f"this version reads {_SCHEMA_VERSION})",
             hint="use the later version, or import the data into a new file with `--catalogue`",
         )
-    if any(tables.get(table) != f"CREATE TABLE {table} ({columns})" for table, columns in TABLES.items()):
+    expected = {table: columns for table, columns in TABLES.items() if version >= _SINCE.get(table, 1)}
+    if any(tables.get(table) != f"CREATE TABLE {table} ({columns})" for table, columns in expected.items()):
         raise damaged(path, "its tables are not those of a catalogue")
     if pages * page_bytes > os.path.getsize(path):
         raise damaged(path, "its end is missing")

@@ -256,8 +256,9 @@ def vor_check(
     day: date | None,
 ) -> tuple[Solution, ...]:
     """Check a VOR receiver against the limits of 14 CFR 91.171; exit status 1 when it is not within them."""
-    from navlog.computations.vor_check import Check, answer, solve
+    from navlog.computations.vor_check import answer, solve
     from navlog.nav.guidance import Flag
+    from navlog.nav.receiver_check import Check
 
     found = solve(
         Check(kind),

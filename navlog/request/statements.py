@@ -46,6 +46,7 @@ from navlog.request.flight_statements import (
     read_note,
     read_off,
     read_radio,
+    read_receiver_check,
     read_rules,
     read_tas_kt,
     read_unavailable,
@@ -346,6 +347,15 @@ _TABLE = (
         into=Into.LIST,
         key=lambda acceptance: (acceptance.rule, None if acceptance.part is None else acceptance.part.key),
         options=("on", "at"),
+    ),
+    _Form(
+        "vor-check",
+        read_receiver_check,
+        "DATE PLACE [KIND] ERROR ...",
+        "the last check of the VOR receivers (14 CFR 91.171): the day, the place, `vot`, `repair-station`, `ground`,"
+        " `airborne`, `airway` or `dual`, and the bearing error in degrees, one a receiver",
+        ("2026-07-04 XHAR ground +2",),
+        "receiver_check",
     ),
     _Form(
         "radio",

@@ -22,6 +22,7 @@ from navlog.request.records import (
     Level,
     Name,
     RadioFrequency,
+    ReceiverCheck,
     RouteWord,
     WindStatement,
 )
@@ -72,6 +73,7 @@ Value: TypeAlias = (
     | HoldRequest
     | Acceptance
     | RadioFrequency
+    | ReceiverCheck
 )
 
 

@@ -10,12 +10,13 @@ from itertools import accumulate
 from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
 from navlog.nav.figures import course, distance
 from navlog.nav.problems import NavlogError, Problem
+from navlog.nav.receiver_check import Checkpoint
 from navlog.nav.record import changed
 from navlog.request.records import AlternateRequest, Name, Request, RouteWord, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
 from navlog.resolve.names import Names, kind_word
 from navlog.resolve.path import Hop, Stop, hops, with_shared_points
-from navlog.resolve.route import Route, Stretch
+from navlog.resolve.route import Point, PointKind, Route, Stretch
 
 __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
 
@@ -65,6 +66,7 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
         magnetic_model=_magnetic_model(request, stretches),
         differs=differences(names) if catalogue is not None else (),
         wind_places=wind_places,
+        checkpoints=_checkpoints(names, points[0]),
     )
     alternates = []
     for other, other_path in zip(others, other_paths, strict=True):
@@ -72,6 +74,15 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
         alternates.append(changed(route, request=other, points=points, stretches=stretches))
     ways = (route, *alternates)
     return changed(route, alternates=tuple(alternates), sources=sources_used(names, (path, *other_paths), ways))
+
+
+def _checkpoints(names: Names, start: Point) -> tuple[Checkpoint, ...]:
+    """The published checkpoints nearest to where the flight takes off, where a receiver check matters to it."""
+    request = names.request
+    matters = request.rules == "ifr" or request.receiver_check is not None
+    if not matters or start.kind is not PointKind.AIRPORT or start.position is None:
+        return ()
+    return names.catalogue.checkpoints(start.position, request.day)
 
 
 def _alternate_request(alternate: AlternateRequest, request: Request, path: tuple[Hop, ...]) -> Request:

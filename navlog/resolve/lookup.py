@@ -6,6 +6,7 @@ from datetime import date
 from typing import Protocol
 
 from navlog.nav.chart import Airport, Airway, Fix, Place, Position, Provenance, Station
+from navlog.nav.receiver_check import Checkpoint
 
 
 class ChartLookup(Protocol):
@@ -31,6 +32,9 @@ class ChartLookup(Protocol):
 
     def similar(self, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:
         """Places whose identifier is spelt like `ident`, the likeliest first."""
+
+    def checkpoints(self, near: Position, day: date) -> tuple[Checkpoint, ...]:
+        """The checkpoints for VOR receivers at the nearest place that has any."""
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """The sources and cycles that supply this day."""
@@ -65,6 +69,10 @@ class NoCatalogue:
 
     def similar(self, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:
         """No places."""
+        return ()
+
+    def checkpoints(self, near: Position, day: date) -> tuple[Checkpoint, ...]:
+        """No checkpoints."""
         return ()
 
     def sources(self, day: date) -> tuple[Provenance, ...]:

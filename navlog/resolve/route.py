@@ -24,6 +24,7 @@ from navlog.nav.chart import (
 )
 from navlog.nav.guidance import Guidance, StatedDistance
 from navlog.nav.problems import Span
+from navlog.nav.receiver_check import Checkpoint
 from navlog.request.records import Landing, Level, Request
 
 
@@ -274,7 +275,8 @@ class Route(Struct, frozen=True):
 
     `sources` are the published ones of which it or an alternate uses something. `differs` says what the file
     defines otherwise than the catalogue. `wind_places` are the places of the request's `wind` statements, None
-    where one holds everywhere.
+    where one holds everywhere. `checkpoints` are the published ones for VOR receivers nearest to where the flight
+    takes off, looked for under IFR and where a check is stated.
     """
 
     request: Request
@@ -286,3 +288,4 @@ class Route(Struct, frozen=True):
     differs: tuple[str, ...] = ()
     unavailable: tuple[Station, ...] = ()
     wind_places: tuple[Position | None, ...] = ()
+    checkpoints: tuple[Checkpoint, ...] = ()

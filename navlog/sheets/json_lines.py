@@ -7,11 +7,14 @@ from datetime import UTC, datetime
 from typing import Any
 
 from navlog.flightlog.airfields import Airfield, airfields
+from navlog.flightlog.receivers import NearCheckpoint, checkpoints
 from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark
 from navlog.nav.chart import Provenance
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Problem
+from navlog.nav.receiver_check import good_through, limit_of
 from navlog.printed.remarks import dme_channel
+from navlog.request.records import ReceiverCheck
 from navlog.resolve.route import MarkKind
 from navlog.rules.answers import Answer
 from navlog.rules.registry import Finding, OnAlternate
@@ -52,6 +55,8 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
     found["totals"] = _totals_object(log) if log is not None else None
     found["fuel"] = _fuel_object(log) if log is not None else None
     found["airports"] = [_airport_object(one) for one in airfields(log)] if log is not None else []
+    found["vor_check"] = _receiver_check_object(log.route.request.receiver_check) if log is not None else None
+    found["checkpoints"] = [_checkpoint_object(one) for one in checkpoints(log)] if log is not None else []
     alternates = log.alternates if log is not None else ()
     found["alternates"] = [_alternate_object(one, with_legs=with_legs) for one in alternates]
     uses = log.conditions.bulletins if log is not None else ()
@@ -292,6 +297,37 @@ def _airport_object(one: Airfield) -> Json:
         "civil_twilight_ends": moment(sun.dusk) if sun is not None else None,
         "civil_twilight_margin_min": number(one.twilight_margin_min),
         "unknown": [{"key": missing.key, "reason": missing.reason} for missing in one.unknown],
+    }
+
+
+def _receiver_check_object(check: ReceiverCheck | None) -> Json | None:
+    """The check of the VOR receivers as stated, with its limit and last day."""
+    if check is None:
+        return None
+    return {
+        "date": check.day.isoformat(),
+        "place": check.place,
+        "kind": check.kind.value if check.kind is not None else None,
+        "errors_deg": [number(error_deg) for error_deg in check.errors_deg],
+        "limit_deg": number(limit_of(check.kind).degrees),
+        "good_through": good_through(check.day).isoformat(),
+    }
+
+
+def _checkpoint_object(one: NearCheckpoint) -> Json:
+    """A published checkpoint for VOR receivers near the departure."""
+    point = one.point
+    return {
+        "airport": point.airport,
+        "away_nm": number(one.away_nm),
+        "ident": point.station.ident,
+        "frequency_mhz": number(point.station.frequency_mhz),
+        "received": "air" if point.airborne else "ground",
+        "radial_deg": number(point.radial_deg),
+        "distance_nm": number(point.distance_nm),
+        "altitude_ft": number(point.altitude_ft),
+        "description": point.description,
+        "source": source_object(point.provenance),
     }
 
 
