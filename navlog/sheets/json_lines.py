@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 from navlog.flightlog.airfields import Airfield, airfields
+from navlog.flightlog.oxygen import HighTime, high_time
 from navlog.flightlog.receivers import NearCheckpoint, checkpoints
 from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark
 from navlog.nav.chart import Provenance
@@ -57,6 +58,7 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
     found["airports"] = [_airport_object(one) for one in airfields(log)] if log is not None else []
     found["vor_check"] = _receiver_check_object(log.route.request.receiver_check) if log is not None else None
     found["checkpoints"] = [_checkpoint_object(one) for one in checkpoints(log)] if log is not None else []
+    found["oxygen"] = _oxygen_object(high_time(log.legs)) if log is not None else None
     alternates = log.alternates if log is not None else ()
     found["alternates"] = [_alternate_object(one, with_legs=with_legs) for one in alternates]
     uses = log.conditions.bulletins if log is not None else ()
@@ -297,6 +299,16 @@ def _airport_object(one: Airfield) -> Json:
         "civil_twilight_ends": moment(sun.dusk) if sun is not None else None,
         "civil_twilight_margin_min": number(one.twilight_margin_min),
         "unknown": [{"key": missing.key, "reason": missing.reason} for missing in one.unknown],
+    }
+
+
+def _oxygen_object(found: HighTime) -> Json:
+    """The minutes at heights where oxygen is asked for."""
+    return {
+        "above_12500_min": number(found.above_12500_min),
+        "above_14000_min": number(found.above_14000_min),
+        "above_15000_min": number(found.above_15000_min),
+        "unknown": [{"key": missing.key, "reason": missing.reason} for missing in found.unknown],
     }
 
 
