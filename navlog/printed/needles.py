@@ -5,7 +5,7 @@ Time of arrival and fuel belong to the point where a row begins, distance, minut
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 
 from msgspec import Struct
@@ -14,9 +14,9 @@ from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
 from navlog.printed.breaks import needle_rows
-from navlog.printed.findings import ranges
-from navlog.printed.meant import MARK, NOTHING, Meant
 from navlog.printed.events import tuned_away
+from navlog.printed.findings import ranges
+from navlog.printed.meant import NOTHING, Meant
 from navlog.printed.remarks import take_off, turn_after
 from navlog.printed.rows import (
     Row,

@@ -7,7 +7,7 @@ from datetime import timedelta
 
 from msgspec import Struct
 
-from navlog.flightlog.records import Leg, Log, Phase
+from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
 from navlog.printed.back import Block, back, provenance
 from navlog.printed.cautions import CAUTIONS, page_key
@@ -80,7 +80,6 @@ class Printed(Struct, frozen=True):
     def of(cls, report: Report) -> Printed:
         """The page of a flight, with the figures marked that findings mean."""
         log = report.log
-        last = rows(log)[-1]
         ways = tuple(_way(one, needles(one, meant(report, number))) for number, one in enumerate(log.alternates, 1))
         return cls(
             head=_head(log),

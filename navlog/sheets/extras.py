@@ -14,9 +14,6 @@ from navlog.printed.rows import BY_KEY, compass_card, rows
 from navlog.rules.report import Report
 from navlog.sheets.steps import steps
 
-EXTRAS = ("forms", "steps", "stations", "findings", "legend", "workings", "drawings")
-"""The names, in the order in which they stand behind the page."""
-
 _WORKING = (
     ("TC", "true_course"), ("wind", "wind"), ("TAS", "tas"), ("WCA", "correction"), ("TH", "true_heading"),
     ("var", "variation"), ("MH", "magnetic_heading"), ("dev", "deviation"), ("CH", "compass_heading"),

@@ -19,7 +19,7 @@ _RADIO_HEIGHT = 15.0
 _FIRST, _NEXT = 16.0, 9.5
 """The height of the first line of a row, and of each that follows."""
 _BOX = 29.5
-_CLOCK, _ATA, _TURN, _TUNE = 43.0, 83.0, 144.0, 171.0
+_CLOCK, _ATA, _TURN, _TUNE = 43.0, 83.0, 146.0, 172.0
 """Where the clock, the pen's two boxes, the turn and the station begin, from the left in points."""
 _SET, _HEADING, _MINIMUM = 136.0, 67.0, 34.0
 """Where course and heading begin, and where the ticks beside the minimum end, from the right in points."""
@@ -45,9 +45,9 @@ def draw_head(paper: Paper, head: Head, top: float, folio: str, *, front: bool) 
     paper.text(left, top + 9.0, _cut(paper, f"{head.name}  {head.route}", NAME, room, BOLD), NAME, BOLD)
     if not front:
         return
-    first = "   ".join((head.day, head.rules, head.level, head.aircraft))
+    first = "   ".join((head.day, head.rules, head.level, head.data, head.aircraft))
     paper.text(left, top + 20.5, _cut(paper, first, LABEL, width, SANS), LABEL)
-    second = "   ".join((f"OFF {head.off}", f"ON {head.on}", head.wind, head.data))
+    second = "   ".join((f"OFF {head.off}", f"ON {head.on}", head.wind))
     paper.text(left, top + 31.0, _cut(paper, second, LABEL, width, BOLD), LABEL, BOLD)
 
 
@@ -67,8 +67,8 @@ def front_pieces(paper: Paper, printed: Printed) -> Iterator[Piece]:
     yield _boxes(paper, (("limit", 1.0), ("route", 2.0)), PEN_HEIGHT)
     yield _boxes(paper, (("altitude", 1.0), ("frequency", 1.0), ("squawk", 1.0)), PEN_HEIGHT)
     yield _radio_piece(paper, printed.leaving)
-    for one in printed.route.needles:
-        yield row_piece(paper, one)
+    for needle in printed.route.needles:
+        yield row_piece(paper, needle)
     yield _radio_piece(paper, printed.arriving)
     weather = ("code", "wind", "visibility", "cloud", "temp/dew", "altimeter", "runway")
     yield _boxes(paper, tuple((label, 1.0) for label in weather), PEN_HEIGHT)
@@ -230,7 +230,7 @@ def _flown(paper: Paper, one: Needle, base: float) -> None:
     if mark:
         paper.text(left + _CLOCK + paper.text_width(clock, CLOCK, BOLD), base - 3.0, f"+{day}", SMALL, BOLD)
     paper.text(left + _TURN, base, one.turn, TUNED if len(one.turn) < 4 else LABEL, BOLD)
-    paper.text(left + _TUNE, base, one.tune, TUNED, BOLD)
+    paper.text(left + _TUNE, base, one.tune, TUNED, BOLD if one.morse else SANS)
     _figure(paper, right - _SET, base, one.set_course, one.flag)
     _figure(paper, right - _HEADING, base, one.heading, "")
     _right(paper, right, base, one.altitude, TUNED, BOLD)

@@ -14,7 +14,7 @@ from navlog.nav.layout import packed, plain, wrapped
 from navlog.printed.back import Block
 from navlog.printed.boxes import before_flight, on_arrival
 from navlog.printed.needles import Needle
-from navlog.printed.page import Printed, Radios, Way
+from navlog.printed.page import Printed, Radios
 from navlog.rules.report import Report
 from navlog.sheets.extras import extras
 from navlog.sheets.pages import Page
