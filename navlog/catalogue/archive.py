@@ -10,24 +10,26 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
+from io import BufferedReader, RawIOBase
 from pathlib import Path
-from typing import IO, TYPE_CHECKING
+from typing import IO, TYPE_CHECKING, Any
 
 from msgspec import Struct
 
+from navlog.nav.plainfile import NotPlainError, open_plain
 from navlog.nav.problems import NavlogError, problem_error
 
 if TYPE_CHECKING:
     from zipfile import ZipFile, ZipInfo
 
-LARGEST_MEMBER = 200_000_000
+_LARGEST_MEMBER = 200_000_000
 """The largest published file, of CIFP, has some 60 MB (from memory); all in one line this would take 450 of memory."""
 
-LARGEST_RATIO = 100
+_LARGEST_RATIO = 100
 """Published tables shrink to a fifteenth at most; a bomb to a thousandth."""
 
-SMALL_MEMBER = 1 << 20
-DEEPEST_FOLDER = 4
+_SMALL_MEMBER = 1 << 20
+_DEEPEST_FOLDER = 4
 _BLOCK = 1 << 20
 
 
@@ -54,10 +56,12 @@ def members(path: Path, wanted: Callable[[str], bool]) -> Iterator[tuple[Member,
         try:
             if path.is_dir():
                 yield _in_folder(path, wanted, stack)
-            elif not path.is_file():
+            elif not path.exists():
                 raise problem_error("no-such-file", f"there is no file or folder {path}")
+            elif not path.is_file():
+                raise NotPlainError(path)
             elif is_zipfile(path):
-                yield _in_zip(path, str(path), wanted, stack, nested=True)
+                yield _in_zip(stack.enter_context(open_plain(path)), str(path), wanted, stack, nested=True)
             else:
                 yield (_plain(path),) if wanted(path.name) else ()
         except (BadZipFile, DeflateError, EOFError) as error:
@@ -74,10 +78,44 @@ def _bad_archive(path: Path, why: Exception) -> NavlogError:
 
 
 def _plain(path: Path) -> Member:
+    if path.exists() and not path.is_file():
+        raise NotPlainError(path)
     size = path.stat().st_size
-    if size > LARGEST_MEMBER:
-        raise problem_error("too-large", f"{path} has {size:,} bytes, as no published file does")
-    return Member(str(path), path.name, size, lambda: path.open("rb"))
+    if size > _LARGEST_MEMBER:
+        raise _too_large(path, size)
+    return Member(str(path), path.name, size, lambda: _at_most(open_plain(path), path))
+
+
+class _AtMost(RawIOBase):
+    """A file of which no more is read than a published one has, whatever the system says of its size."""
+
+    def __init__(self, file: IO[bytes], path: Path) -> None:
+        self._file, self._path, self._read = file, path, 0
+
+    def readable(self) -> bool:
+        return True
+
+    def readinto(self, buffer: Any) -> int:
+        taken: int = self._file.readinto(buffer)  # type: ignore[attr-defined]
+        self._read += taken
+        if self._read > _LARGEST_MEMBER:
+            raise _too_large(self._path, self._read)
+        return taken
+
+    def tell(self) -> int:
+        return self._read
+
+    def close(self) -> None:
+        self._file.close()
+        super().close()
+
+
+def _at_most(file: IO[bytes], path: Path) -> IO[bytes]:
+    return BufferedReader(_AtMost(file, path), _BLOCK)
+
+
+def _too_large(path: Path, size: int) -> NavlogError:
+    return problem_error("too-large", f"{path} has {size:,} bytes, as no published file does")
 
 
 def _in_folder(folder: Path, wanted: Callable[[str], bool], stack: ExitStack) -> tuple[Member, ...]:
@@ -86,7 +124,7 @@ def _in_folder(folder: Path, wanted: Callable[[str], bool], stack: ExitStack) ->
     for parent, folders, names in os.walk(folder):
         here = Path(parent)
         folders.sort()
-        if len(here.relative_to(folder).parts) >= DEEPEST_FOLDER:
+        if len(here.relative_to(folder).parts) >= _DEEPEST_FOLDER:
             folders.clear()
         for name in sorted(names):
             if wanted(name):
@@ -95,11 +133,15 @@ def _in_folder(folder: Path, wanted: Callable[[str], bool], stack: ExitStack) ->
                 zips.append(here / name)
     if found:
         return tuple(found)
-    return tuple(member for path in zips for member in _in_zip(path, str(path), wanted, stack, nested=False))
+    return tuple(
+        member
+        for path in zips
+        for member in _in_zip(stack.enter_context(open_plain(path)), str(path), wanted, stack, nested=False)
+    )
 
 
 def _in_zip(
-    file: Path | IO[bytes], label: str, wanted: Callable[[str], bool], stack: ExitStack, *, nested: bool
+    file: IO[bytes], label: str, wanted: Callable[[str], bool], stack: ExitStack, *, nested: bool
 ) -> tuple[Member, ...]:
     from zipfile import ZipFile
 
@@ -171,8 +213,8 @@ def _refuse_bomb(entry: ZipInfo, label: str) -> None:
         raise problem_error("unsafe-archive", f"{label} is packed in an unusual way", hint="unpack it first")
     if entry.flag_bits & 1:
         raise problem_error("unsafe-archive", f"{label} is encrypted", hint="unpack it yourself first")
-    swells = entry.file_size > max(SMALL_MEMBER, LARGEST_RATIO * entry.compress_size)
-    if swells or entry.file_size > LARGEST_MEMBER:
+    swells = entry.file_size > max(_SMALL_MEMBER, _LARGEST_RATIO * entry.compress_size)
+    if swells or entry.file_size > _LARGEST_MEMBER:
         raise problem_error(
             "unsafe-archive",
             f"{label} would unpack from {entry.compress_size} to {entry.file_size} bytes, as no published file does",

@@ -12,7 +12,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from navlog.catalogue.schema import check_marks, create_indices, create_tables, damaged, drop_indices
+from navlog.catalogue.schema import check_marks, create_indices, create_tables, damaged, drop_indices, open_read_only
 from navlog.nav.problems import NavlogError, problem_error
 
 if TYPE_CHECKING:
@@ -35,6 +35,8 @@ def rebuilt(path: Path) -> Iterator[sqlite3.Connection]:
         path.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise _not_written(path, error.strerror) from None
+    if os.path.exists(path):
+        _refuse_other(path)
     with _locked(path):
         try:
             _start(path, new)
@@ -52,6 +54,13 @@ def rebuilt(path: Path) -> Iterator[sqlite3.Connection]:
         finally:
             with suppress(OSError):
                 new.unlink(missing_ok=True)
+
+
+def _refuse_other(path: Path) -> None:
+    """Raise the problems of what stands at `path` and is no catalogue, before a lock is laid beside it."""
+    if not path.is_file():
+        raise _not_written(path, "what is there is no plain file")
+    open_read_only(path).close()
 
 
 @contextmanager

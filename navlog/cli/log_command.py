@@ -57,8 +57,6 @@ def command(
     flight: str | None,
     paths: tuple[str, ...],
     page: str,
-    extras: str | None,
-    small: bool,
     compare_altitudes: bool,
     wind_spread: float | None,
     catalogue: str,
@@ -76,8 +74,9 @@ def command(
     from navlog.request.references import References
     from navlog.rules.answers import answers, exit_status
 
-    targets = targets_of(form, paths)
-    behind = extras_of(extras, small, [one for one, _ in targets])
+    targets = _targets_of(form, paths)
+    small = bool(options.pop("small"))
+    behind = _extras_of(options.pop("extras"), small, [one for one, _ in targets])
     every = bool(options.pop("every"))
     references = References(quote_outside=quotes_outside(options))
     plans = read_route_file(file, overrides_from(options))
@@ -93,7 +92,7 @@ def command(
         pairs = [answered(one, plans, compare_altitudes=compare_altitudes, wind_error_kt=wind_spread) for one in found]
         found = tuple(one for one, _ in pairs)
         sheets: list[tuple[str | bytes | None, str | None]]
-        sheets = [(what_if_sheet(one, pairs, every=every), path) for one, path in targets]
+        sheets = [(_what_if_sheet(one, pairs, every=every), path) for one, path in targets]
     else:
         sheets = [(sheet(one, found, page, every=every, extras=behind, small=small), path) for one, path in targets]
     for answer in found:
@@ -102,7 +101,7 @@ def command(
     return exit_status(found)
 
 
-def targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str | None]]:
+def _targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str | None]]:
     """Each output's format and path (None for standard output): the suffix names it, else `--format` does.
 
     Raises click.UsageError where a path stands twice, or `--format` is no output's format.
@@ -117,12 +116,12 @@ def targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str 
     return targets
 
 
-def extras_of(text: str | None, small: bool, forms: list[str]) -> tuple[str, ...]:
+def _extras_of(text: object, small: bool, forms: list[str]) -> tuple[str, ...]:
     """What is asked for behind the knee page.
 
     Raises click.UsageError for a name that is none, and where no output is such a page.
     """
-    names = tuple(name.strip() for name in (text or "").split(",") if name.strip())
+    names = tuple(name.strip() for name in str(text or "").split(",") if name.strip())
     unknown = [name for name in names if name not in EXTRAS]
     if unknown:
         raise click.UsageError(f"--with knows no `{unknown[0]}`; it adds {', '.join(EXTRAS)}")
@@ -135,7 +134,7 @@ def extras_of(text: str | None, small: bool, forms: list[str]) -> tuple[str, ...
     return names
 
 
-def what_if_sheet(form: str, pairs: list[tuple[Answer, WhatIf | None]], *, every: bool) -> str | None:
+def _what_if_sheet(form: str, pairs: list[tuple[Answer, WhatIf | None]], *, every: bool) -> str | None:
     """The logs with what other levels and winds would do."""
     if form == "json":
         from navlog.studies.whatif_text import json_line_with

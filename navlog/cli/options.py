@@ -13,7 +13,7 @@ from navlog.nav.problems import NavlogError, Span, at
 if TYPE_CHECKING:
     from datetime import date
 
-    from navlog.computations.answer import Answer
+    from navlog.computations.answer import Solution
     from navlog.request.records import StatedWind
 
     ParamType = click.ParamType[Any]
@@ -38,6 +38,21 @@ class Value(ParamType):
         except NavlogError as error:
             place = self.name.upper() if param is None else _label(param)
             raise at(error, Span(place, 1, 1, max(1, len(value))), value) from None
+
+
+class Number(click.FloatRange):
+    """A number between two limits, both included; every option that takes a bare number is one."""
+
+    name = "number"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """The number; what is none, as `nan`, lies on no side of a limit and would pass every test against it."""
+        from math import isfinite
+
+        number = click.FLOAT.convert(value, param, ctx)
+        if not isfinite(number):
+            self.fail(f"{value!r} is not a finite number.", param, ctx)
+        return super().convert(number, param, ctx)
 
 
 ANGLE = Value("angle", units.read_angle_deg)
@@ -76,7 +91,7 @@ class Computation(click.Command):
         from navlog.computations.answer import json_lines, text
 
         form, workings = ctx.params.pop("form"), ctx.params.pop("workings")
-        answers: Sequence[Answer] = super().invoke(ctx)
+        answers: Sequence[Solution] = super().invoke(ctx)
         if form == "json":
             write(json_lines(str(self.name), answers, workings=workings), None)
         else:
@@ -98,7 +113,7 @@ class Computation(click.Command):
         return super().parse_args(ctx, args)
 
 
-def read_wind(words: str) -> StatedWind:
+def _read_wind(words: str) -> StatedWind:
     """A wind as a route file writes it: `calm`, `230/15`, or `230M/15` from magnetic north."""
     from navlog.nav.problems import problem_error
     from navlog.request.parser import parse_statement
@@ -114,11 +129,22 @@ def read_wind(words: str) -> StatedWind:
     return wind
 
 
-def read_day(text: str) -> date:
+def _read_day(text: str) -> date:
     """A day as a route file writes it: `2026-07-18`."""
     from navlog.request.flight_statements import read_date
 
     return read_date(text)
+
+
+def _on_one_line(text: str) -> str:
+    """Text that goes into a printed line as it is; raises where a character of it would end or steer that line."""
+    from navlog.nav.problems import problem_error
+
+    odd = next((one for one in text if not one.isprintable()), None)
+    if odd is not None:
+        message = f"the text holds the control or invisible character U+{ord(odd):04X}"
+        raise problem_error("bad-character", message, hint="leave it out")
+    return text
 
 
 def in_capitals(ident: str) -> str:
@@ -126,8 +152,9 @@ def in_capitals(ident: str) -> str:
     return ident.upper() if ident.isascii() else ident
 
 
-WIND = Value("wind", read_wind)
-DAY = Value("date", read_day)
+WIND = Value("wind", _read_wind)
+DAY = Value("date", _read_day)
+TEXT = Value("text", _on_one_line)
 IDENT = Value("ident", in_capitals)
 
 

@@ -21,7 +21,7 @@ def findings_lines(findings: tuple[Finding, ...], *, every: bool = False) -> tup
     """A line for each rule, worst first, or with `every` for each finding, with the reason where it is accepted."""
     if every:
         return tuple(finding_line(finding) for finding in findings)
-    return tuple(together_line(group) for group in by_rule(findings))
+    return tuple(_together_line(group) for group in by_rule(findings))
 
 
 def by_rule(findings: Sequence[Finding]) -> tuple[tuple[Finding, ...], ...]:
@@ -40,13 +40,13 @@ def worst(group: Sequence[Finding]) -> Finding:
 def finding_line(finding: Finding) -> str:
     """One finding in a line: severity, leg, message, rule, and the reason where it is accepted."""
     where = f"{finding.where}: " if finding.where else ""
-    return f"{finding.severity.value.upper()} {where}{finding.message} [{finding.rule}]{accepted(finding)}"
+    return f"{finding.severity.value.upper()} {where}{finding.message} [{finding.rule}]{_accepted(finding)}"
 
 
-def together_line(group: Sequence[Finding]) -> str:
+def _together_line(group: Sequence[Finding]) -> str:
     """The findings of a rule in a line: `ERROR legs 2, 5-7: 2300 ft is below ... (leg 5, the worst of 4) [...]`."""
     one = worst(group)
-    return f"{one.severity.value.upper()} {told_together(group)} [{one.rule}]{accepted(one)}"
+    return f"{one.severity.value.upper()} {told_together(group)} [{one.rule}]{_accepted(one)}"
 
 
 def told_together(group: Sequence[Finding]) -> str:
@@ -78,10 +78,10 @@ def places(group: Iterable[Finding]) -> str:
 
 def ranges(numbers: Sequence[int]) -> str:
     """Rising numbers with runs of three or more in short: `2, 5-7`, `2, 3`."""
-    return ", ".join(run_text(run) for run in runs(numbers))
+    return ", ".join(_run_text(run) for run in _runs(numbers))
 
 
-def runs(numbers: Sequence[int]) -> Iterator[list[int]]:
+def _runs(numbers: Sequence[int]) -> Iterator[list[int]]:
     """Neighbouring numbers together."""
     run: list[int] = []
     for number in numbers:
@@ -93,11 +93,11 @@ def runs(numbers: Sequence[int]) -> Iterator[list[int]]:
         yield run
 
 
-def run_text(run: Sequence[int]) -> str:
+def _run_text(run: Sequence[int]) -> str:
     """One run of numbers."""
     return f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(map(str, run))
 
 
-def accepted(finding: Finding) -> str:
+def _accepted(finding: Finding) -> str:
     """The reason with which a finding is accepted, behind its line."""
     return f" (accepted: {finding.accepted})" if finding.accepted is not None else ""

@@ -82,7 +82,7 @@ def _needle(
     printed: tuple[Row, ...], flown: int, before: Sequence[Row], group: Sequence[Row], beyond: Row | None
 ) -> Needle:
     """The row of a group of legs, behind `flown` legs and the group `before` it, before the leg `beyond`."""
-    first, last = group[0], group[-1]
+    first = group[0]
     leg, arrived = first.leg, before[-1] if before else None
     known = tuple(dict.fromkeys(_stations(arrived) + _stations(first)))
     anew = _tuned_anew(arrived, first)

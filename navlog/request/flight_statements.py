@@ -114,7 +114,7 @@ def read_rules(cursor: Cursor) -> FlightRules:
 def read_levels(text: str) -> str:
     """The name of a table of cruising levels; which there are, the rules know."""
     if text.strip(_LETTERS):
-        raise problem_error("bad-word", f"`{text}` is no table of cruising levels", hint="write us or icao")
+        raise problem_error("bad-word", f"`{text}` is no table of cruising levels", hint="write us, icao or nz")
     return text
 
 
@@ -144,7 +144,15 @@ def read_hold(cursor: Cursor) -> HoldRequest:
     point = read_point(cursor, "a point")
     if cursor.take_if("until"):
         return HoldRequest(point, 0.0, cursor.keyword.span, cursor.read("a level", read_cruise, None))
-    return HoldRequest(point, cursor.read("a time", read_duration_min, 0.0), cursor.keyword.span)
+    return HoldRequest(point, cursor.read("a time", _hold_min, 0.0), cursor.keyword.span)
+
+
+def _hold_min(text: str) -> float:
+    """A time in minutes, more than nothing."""
+    time_min = read_duration_min(text)
+    if not time_min:
+        raise problem_error("bad-value", f"a hold of `{text}` is none", hint="give its time, or leave the hold out")
+    return time_min
 
 
 def read_alternate(cursor: Cursor) -> AlternateRequest:

@@ -6,6 +6,7 @@ from typing import BinaryIO
 
 from msgspec import Struct
 
+from navlog.nav.plainfile import read_plain
 from navlog.nav.problems import DIRECTIONS, NavlogError, Problem, Span, problem_error
 from navlog.request.tree import Word
 
@@ -27,7 +28,7 @@ _MARKS_OF_ENCODINGS = (
 )
 
 
-class Line(Struct, frozen=True):
+class TextLine(Struct, frozen=True):
     """A line that holds words; `indent` counts its leading blanks, a tab as one."""
 
     number: int
@@ -43,14 +44,14 @@ def file_bytes(
 
     Raises `cannot-read` at `span`, or at the file's own first line.
     """
+    place = span or Span(file, 1)
+    if stream is None:
+        return read_plain(file, LARGEST_BYTES, called, place)
     try:
-        if stream is not None:
-            return stream.read(LARGEST_BYTES + 1)
-        with open(file, "rb") as opened:
-            return opened.read(LARGEST_BYTES + 1)
+        return stream.read(LARGEST_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
-        raise problem_error("cannot-read", f"cannot read {called}: {reason}", span=span or Span(file, 1)) from None
+        raise problem_error("cannot-read", f"cannot read {called}: {reason}", span=place) from None
 
 
 def decode(data: bytes, file: str) -> str:
@@ -87,12 +88,12 @@ def split_lines(text: str) -> tuple[str, ...]:
     return tuple(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"))
 
 
-def read_line(text: str, number: int, file: str) -> Line | None:
+def read_line(text: str, number: int, file: str) -> TextLine | None:
     """The words of one line; None when it is blank or holds just a comment."""
     if len(text) > LONGEST_LINE:
         message = f"the line has more than {LONGEST_LINE:,} characters"
         hint = "break it; a line that goes on with the one above is indented deeper"
-        return Line(number, 0, (), (Problem("long-line", message, Span(file, number), hint),))
+        return TextLine(number, 0, (), (Problem("long-line", message, Span(file, number), hint),))
     stripped = text.lstrip(_BLANKS)
     indent = len(text) - len(stripped)
     words: list[Word] = []
@@ -107,7 +108,7 @@ def read_line(text: str, number: int, file: str) -> Line | None:
             start += 1
     if not text.isprintable():
         problems += _character_problems(text, number, file, words)
-    return Line(number, indent, tuple(words), tuple(problems)) if words or problems else None
+    return TextLine(number, indent, tuple(words), tuple(problems)) if words or problems else None
 
 
 def _word(text: str, start: int, stop: int, span: Span, problems: list[Problem]) -> Word:

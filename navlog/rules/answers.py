@@ -87,13 +87,13 @@ def answers(
     if plans.problems:
         yield Answer(None, plans.file, 1, None, plans.problems)
         return
-    found = (answer(flight, plans, catalogue, files, thresholds) for flight in plans.flights)
+    found = (_answer(flight, plans, catalogue, files, thresholds) for flight in plans.flights)
     unsure = unwritten(plans)
     # A place that no route line writes may lie on an airway: only the routes together tell.
-    yield from with_places(tuple(found), unsure, plans) if unsure else found
+    yield from _with_places(tuple(found), unsure, plans) if unsure else found
 
 
-def with_places(found: tuple[Answer, ...], unsure: tuple[Name, ...], plans: FlightPlans) -> Iterator[Answer]:
+def _with_places(found: tuple[Answer, ...], unsure: tuple[Name, ...], plans: FlightPlans) -> Iterator[Answer]:
     """The answers, with a problem in place of each that accepts something at a place which no flight passes."""
     from navlog.rules.acceptance import passed, unknown_place
 
@@ -114,7 +114,7 @@ def with_places(found: tuple[Answer, ...], unsure: tuple[Name, ...], plans: Flig
         yield changed(one, report=None, problems=in_order(problems)) if problems else one
 
 
-def answer(
+def _answer(
     flight: Request | BrokenFlight,
     plans: FlightPlans,
     catalogue: ChartLookup | None,
@@ -126,7 +126,7 @@ def answer(
         return Answer(flight.name, flight.file, flight.line, None, flight.problems)
     from navlog.flightlog.conditions import conditions as conditions_of
     from navlog.flightlog.planning import plan
-    from navlog.resolve.flight import resolve_flight
+    from navlog.resolve.flight import dated, resolve_flight
     from navlog.rules.report import judge
 
     try:
@@ -134,7 +134,7 @@ def answer(
         log = plan(route, conditions_of(route, references, catalogue))
         report = judge(log, thresholds=thresholds, neighbours=catalogue)
     except NavlogError as error:
-        problems = tuple(with_text(problem, plans) for problem in error.problems)
+        problems = tuple(with_text(dated(problem, flight), plans) for problem in error.problems)
         return Answer(flight.name, flight.file, flight.line, None, in_order(problems))
     return Answer(flight.name, flight.file, flight.line, report)
 

@@ -9,11 +9,11 @@ from typing import Any
 
 from navlog.nav.layout import plain
 from navlog.nav.problems import problem_error
-from navlog.sheets.drawing import Area, Circle, Drawing, Label, Line, Mark
+from navlog.sheets.drawing import Area, Circle, Drawing, Label, Mark, Stroke
 from navlog.sheets.pages import PAGES, POINT_MM, SIDE_MARGIN_MM, Page
 
 SANS, BOLD, MONO = "Helvetica", "Helvetica-Bold", "Courier-Bold"
-ENCODING = "cp1252"
+_ENCODING = "cp1252"
 """The letters that the built-in fonts have (WinAnsi of the PDF reference)."""
 
 
@@ -50,7 +50,7 @@ class Paper:
 
     def finish(self, title: str) -> bytes:
         """The bytes of the file."""
-        self._canvas.setTitle(plain(title, ENCODING))
+        self._canvas.setTitle(plain(title, _ENCODING))
         self._canvas.save()
         return self._file.getvalue()
 
@@ -69,13 +69,13 @@ class Paper:
 
     def text_width(self, text: str, size: float, font: str = SANS) -> float:
         """The width of a text."""
-        width: float = self._string_width(plain(text, ENCODING), font, size)
+        width: float = self._string_width(plain(text, _ENCODING), font, size)
         return width
 
     def text(self, x: float, y: float, text: str, size: float, font: str = SANS) -> None:
         """Text that begins at a place, on its baseline."""
         self._canvas.setFont(font, size)
-        self._canvas.drawString(self._offset + x, self.height - y, plain(text, ENCODING))
+        self._canvas.drawString(self._offset + x, self.height - y, plain(text, _ENCODING))
 
     def box(self, x: float, y: float, width: float, height: float) -> None:
         """An empty box for the pen, its top left corner at a place."""
@@ -104,7 +104,7 @@ class Paper:
 
     def line(self, start: tuple[float, float], end: tuple[float, float], weight: float) -> None:
         """A black line."""
-        self.draw(Line((start, end), weight), 0.0, 0.0)
+        self.draw(Stroke((start, end), weight), 0.0, 0.0)
 
     def drawing(self, drawing: Drawing, left: float, top: float) -> None:
         """A drawing with its top left corner at a place."""
@@ -143,7 +143,7 @@ class Paper:
                 canvas.drawPath(path, stroke=1, fill=0)
                 if mark.dash:
                     canvas.setDash([])
-        if not isinstance(mark, Line) and mark.fill is not None:
+        if not isinstance(mark, Stroke) and mark.fill is not None:
             canvas.setFillGray(0.0)
 
     def label(self, mark: Label, left: float, top: float) -> None:
@@ -152,7 +152,7 @@ class Paper:
         width = self.text_width(mark.text, mark.size, font)
         x = self._offset + left + mark.at[0] - {"start": 0.0, "middle": width / 2.0, "end": width}[mark.anchor]
         y = self.height - top - mark.at[1]
-        text = plain(mark.text, ENCODING)
+        text = plain(mark.text, _ENCODING)
         canvas = self._canvas
         canvas.setFont(font, mark.size)
         canvas.setStrokeGray(1.0)

@@ -158,7 +158,7 @@ def test_parts_without_a_good_signal_are_findings(fly: Flown, route: str, messag
 
 def test_an_airway_between_two_points_of_a_direct_leg_is_named(fly: Flown) -> None:
     (message,) = messages(fly("GLL CHE", altitude="17000"), "airway-joins")
-    assert message == "V101 and V220 joins GLL and CHE; direct is planned"
+    assert message == "V101 and V220 join GLL and CHE; direct is planned"
     assert messages(fly("GLL DCT CHE", altitude="17000"), "airway-joins") == []
 
 

@@ -141,7 +141,7 @@ def test_north_is_one_direction() -> None:
         (0, 80, Wind(45, 100), "headwind of 71 kt leaves no groundspeed"),
         (0, 80, Wind(0, 80), "leaves no groundspeed"),
         (60, 80, Wind(60, 80), "leaves no groundspeed"),
-        (0, 80, Wind(90, 80), "leaves no groundspeed"),
+        (0, 80, Wind(90, 80), "crosswind of 80 kt leaves no groundspeed"),
     ],
 )
 def test_what_cannot_be_flown_says_why_and_has_no_numbers(

@@ -237,3 +237,33 @@ def anywhere_unusable(catalogue: Catalogue, ident: str, radial_deg: float) -> bo
 
 def test_service_radius_of_an_unknown_class_is_not_guessed() -> None:
     assert service_radius_nm("X", 5_000) is None
+
+
+FLAT = (
+    "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class VH elev 100ft",
+    "station QEL 110.20 N45 44.10 W039 33.00 decl 17W class VH elev 100ft",
+    "airport XHAR N46 11.00 W039 20.00 elev 100ft",
+    "airport XOLD N45 43.00 W039 33.00 elev 100ft",
+    "aircraft climber.toml",
+    "-tas",
+    "-burn",
+    "-direct QHB",
+    "-direct QEL",
+)
+"""Airports beside stations on ground that is level: on the runway both heights of the formula are 0."""
+
+
+def test_on_level_ground_no_station_beside_the_runway_is_over_the_horizon() -> None:
+    assert found("below-horizon", *FLAT, "route XHAR QHB V801 QEL XOLD") == []
+    assert found("below-horizon", *FLAT, "route XHAR QHB V801 QEL XOLD land 10min XHAR") == []
+
+
+def test_in_climb_a_station_farther_than_is_seen_from_1000_ft_is_told() -> None:
+    # 1.23 x sqrt(1,000) = 38.9 NM (A25); a minute of latitude is a mile.
+    for north, told in (("N45 34.0", False), ("N45 33.0", True)):
+        away = (
+            "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class VH elev 100ft",
+            f"airport XHAR {north} W039 20.70 elev 100ft",
+        )
+        some = found("below-horizon", *FLAT, *away, "route XHAR QHB XOLD")
+        assert any("QHB" in one for one in some) is told

@@ -37,11 +37,11 @@ def test_the_landing_has_no_course_and_the_take_off_is_the_stop_later(triangle: 
     lands, goes_on = told["LAND XTAR"], told["TAKE OFF XTAR"]
     assert lands.flown is None
     assert (lands.clock, lands.fuel, lands.tune) == ("09:54Z", ("fuel 10.7", "least 3.0"), "")
-    assert lands.stop == "0:45, take off 10:39Z with 22.0 gal"
+    assert lands.stop == "0:45, take off 10:39Z with 22.0 gal, after taxi"
     assert goes_on.flown is not None
     assert (goes_on.clock, goes_on.fuel) == ("10:39Z", ("fuel 22.0", "least 8.7"))
     assert goes_on.tune.startswith("QEL 110.20")
-    assert told["LAND XOLD"].stop == "0:20, take off 11:33Z with 18.6 gal, no fuel taken"
+    assert told["LAND XOLD"].stop == "0:20, take off 11:33Z with 18.6 gal, no fuel taken, none counted for taxi"
 
 
 @pytest.mark.parametrize("form", ["strip", "html"])
@@ -64,6 +64,6 @@ def test_the_steps_name_the_fuel_left_and_the_time_of_the_take_off(triangle: Rep
     told = dict(steps(triangle.log))
     assert told["XTAR, land, 09:54Z"] == (
         "Land. Fuel left as planned 10.7 gal, at least 3.0.",
-        "Stop 0:45, take off 10:39Z with 22.0 gal.",
+        "Stop 0:45, take off 10:39Z with 22.0 gal, after taxi.",
     )
     assert told["XTAR, take off, 10:39Z"][0].startswith("Tune and identify QEL 110.20")

@@ -1,0 +1,51 @@
+"""What a flight states that does not fit the flight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.flightlog.altitudes import below
+from navlog.nav.chart import Airport
+from navlog.nav.figures import whole
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
+from navlog.rules.samples import sample
+
+
+@once_a_flight
+@rule(
+    "pattern-low",
+    Severity.WARNING,
+    group=Group.HEIGHT,
+    source="the elevation of the last airport",
+    remedy="write the altitude above the sea, field elevation and height of the pattern together",
+    passing=sample("pattern 1350ft"),
+    failing=sample("pattern 300ft"),
+)
+def pattern_low(case: Case) -> Iterator[Found]:
+    """The last descent is planned to end below the field."""
+    pattern_ft, end = case.request.pattern_ft, case.log.route.points[-1]
+    field_ft = end.place.elevation_ft if isinstance(end.place, Airport) else None
+    if pattern_ft is not None and field_ft is not None and below(pattern_ft, field_ft):
+        message = f"the pattern at {whole(pattern_ft)} ft is below {end.name}, elevation {whole(field_ft)} ft"
+        yield Found(message, span=case.request.spans.get("pattern"))
+
+
+@once_a_flight
+@rule(
+    "radio-elsewhere",
+    Severity.NOTE,
+    group=Group.REST,
+    source="the points of the route and what the file defines",
+    remedy="correct the name; the frequency is printed with it all the same",
+    passing=sample('radio XOLD "Tower" 118.700'),
+    failing=sample('radio ZZZZ "Tower" 118.700'),
+)
+def radio_elsewhere(case: Case) -> Iterator[Found]:
+    """A frequency is stated of a place that the flight does not pass and its file does not define."""
+    route, given = case.log.route, case.request.definitions
+    known: set[str] = {*given.stations, *given.airports, *given.fixes}
+    for way in (route, *route.alternates):
+        known |= {name for point in way.points for name in (point.ident, point.name) if name is not None}
+    for radio in case.request.radios:
+        if radio.place not in known:
+            yield Found(f"the flight has no place `{radio.place}`, of which a frequency is stated", span=radio.span)
