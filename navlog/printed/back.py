@@ -28,7 +28,7 @@ def back(report: Report) -> Iterator[Block]:
     """The blocks of the back that hold anything, worst first; the alternates' rows stand between the first two."""
     log = report.log
     for block in (
-        findings_block(report),
+        _findings_block(report),
         _airports(log),
         _remarks(log),
         Block("NOTES", log.route.request.notes),
@@ -38,7 +38,7 @@ def back(report: Report) -> Iterator[Block]:
             yield block
 
 
-def findings_block(report: Report) -> Block:
+def _findings_block(report: Report) -> Block:
     """The findings that change what the pilot does, worst first, and how many notes and accepted ones there are."""
     groups = by_rule(report.findings)
     doing = [group for group in groups if _changes(worst(group))]

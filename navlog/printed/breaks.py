@@ -47,7 +47,7 @@ def _reasons(group: Sequence[Row], before: Row, row: Row) -> Iterator[bool]:
     yield there.start_nm == 0.0 and bool(there.stretch.limits.crossings_start)
     yield no_signal(here.stretch) != no_signal(there.stretch)
     yield _minimum_rises(here, there)
-    yield headings_apart(heading(group[0]), heading(row))
+    yield _headings_apart(heading(group[0]), heading(row))
 
 
 def _level_begins(here: Leg, there: Leg) -> bool:
@@ -65,7 +65,7 @@ def _minimum_rises(here: Leg, there: Leg) -> bool:
     return ahead > known
 
 
-def headings_apart(one: str, other: str) -> bool:
+def _headings_apart(one: str, other: str) -> bool:
     """Whether two printed headings are 3 degrees or more apart, or one is a figure and the other is not."""
     first, second = (text.strip("~M!") for text in (one, other))
     if not (first.isdigit() and second.isdigit()):

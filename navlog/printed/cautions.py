@@ -25,7 +25,7 @@ CAUTIONS = (
 )
 
 
-PAGE_KEY = (
+_PAGE_KEY = (
     "SET: course to set, flag to expect. {hdg} ETA, fuel: at the place; NM, min, GS, left: on the way from it; +7:"
     " minutes after it. Distances NM, altitudes ft MSL. ! a finding means this, ? unknown, - does not apply,"
     " XXX impossible, ~ by station north, * unverified."
@@ -34,7 +34,7 @@ PAGE_KEY = (
 
 def page_key(*, by_compass: bool) -> str:
     """How the knee page is read, in short."""
-    return PAGE_KEY.format(hdg=(_BY_COMPASS if by_compass else _MAGNETIC).replace("Hdg", "HDG"))
+    return _PAGE_KEY.format(hdg=(_BY_COMPASS if by_compass else _MAGNETIC).replace("Hdg", "HDG"))
 
 
 def legend(*, by_compass: bool, remaining: bool) -> str:

@@ -129,7 +129,7 @@ def _stop(arrived: Row, first: Row) -> str:
     """What is planned at a landing on the way: how long, when to take off and with what fuel."""
     fuel = _on_board(first)
     stays = figures.minutes(figures.half_up(arrived.leg.stop_min))
-    return f"LAND, stop {stays}, off {clock_words(take_off(arrived), arrived)} with {fuel} {first.log.fuel_unit.name}"
+    return f"LAND, stop {stays}, off {_clock_words(take_off(arrived), arrived)} with {fuel} {first.log.fuel_unit.name}"
 
 
 def _marked(row: Row, key: str, text: str) -> str:
@@ -170,7 +170,7 @@ def _morse(first: Row) -> str:
     return "" if guidance is None else morse(guidance.station.ident)
 
 
-def clock_words(moment: datetime | None, row: Row) -> str:
+def _clock_words(moment: datetime | None, row: Row) -> str:
     """A time of day in UTC as four figures, with a mark of another day: `1338`, `0008+1`."""
     if moment is None:
         return figures.UNKNOWN
@@ -184,8 +184,8 @@ def _clock(arrived: Row | None, first: Row, flown: int) -> str:
         elapsed = 0 if not flown else (arrived.elapsed_min if arrived is not None else None)
         return f"+{figures.UNKNOWN if elapsed is None else elapsed}"
     if arrived is None:
-        return clock_words(log.conditions.off, first)
-    return arrived.marked("eta", clock_words(arrived.clock, first))
+        return _clock_words(log.conditions.off, first)
+    return arrived.marked("eta", _clock_words(arrived.clock, first))
 
 
 def _altitude(group: Sequence[Row]) -> str:

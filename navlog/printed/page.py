@@ -25,7 +25,7 @@ from navlog.rules.report import Report
 class Head(Struct, frozen=True):
     """Which flight on which data: its name and ends, day, rules, level, aircraft, planned wind, last day of the data.
 
-    `off` and `on` are the planned clock of take-off and last landing, local time beside it where one is known.
+    `off` and `on` are the planned _clock of take-off and last landing, local time beside it where one is known.
     """
 
     name: str
@@ -40,7 +40,7 @@ class Head(Struct, frozen=True):
     on: str
 
 
-class Way(Struct, frozen=True):
+class _WayRows(Struct, frozen=True):
     """A way with its rows: the route, or the way to an alternate. `line` tells it on the front."""
 
     title: str
@@ -66,9 +66,9 @@ class Printed(Struct, frozen=True):
     unit: str
     not_as_planned: tuple[str, ...]
     leaving: Radios
-    route: Way
+    route: _WayRows
     arriving: Radios
-    alternates: tuple[Way, ...]
+    alternates: tuple[_WayRows, ...]
     totals: tuple[str, ...]
     notes: tuple[str, ...]
     back: tuple[Block, ...]
@@ -86,7 +86,7 @@ class Printed(Struct, frozen=True):
             unit=log.fuel_unit.name,
             not_as_planned=tuple(_errors(report)),
             leaving=_radios(log, leaving=True),
-            route=Way("", "", needles(log, meant(report))),
+            route=_WayRows("", "", needles(log, meant(report))),
             arriving=_radios(log, leaving=False),
             alternates=ways,
             totals=tuple(_totals(log)),
@@ -113,8 +113,8 @@ def _head(log: Log) -> Head:
         aircraft=_aircraft(log),
         wind=_planned_wind(log),
         data=_data_to(log),
-        off=clock(log, first=True),
-        on=clock(log, first=False),
+        off=_clock(log, first=True),
+        on=_clock(log, first=False),
     )
 
 
@@ -144,7 +144,7 @@ def _data_to(log: Log) -> str:
     return "data without dates" if log.route.sources else "data: the route file"
 
 
-def clock(log: Log, *, first: bool) -> str:
+def _clock(log: Log, *, first: bool) -> str:
     """The planned time of take-off or of the last landing: `1330Z 0830 CDT`."""
     moment, day = log.conditions.off if first else rows(log)[-1].clock, log.conditions.day
     if moment is None:
@@ -160,7 +160,7 @@ def _errors(report: Report) -> Iterator[str]:
             yield told_together(group)
 
 
-def _way(log: Log, found: tuple[Needle, ...]) -> Way:
+def _way(log: Log, found: tuple[Needle, ...]) -> _WayRows:
     """The way to an alternate: its title, and on the front first course, level, distance, time and fuel."""
     first = next((one for one in found if one.flag), found[0])
     course = " ".join(filter(None, (first.tune, first.set_course, first.flag)))
@@ -172,7 +172,7 @@ def _way(log: Log, found: tuple[Needle, ...]) -> Way:
     level = first.altitude.removesuffix(MARK)
     fuel = f"{rows(log)[-1].fuel(used)} {log.fuel_unit.name}"
     line = f"ALTN {end} from {start}: {course}, HDG {first.heading}, {level}, {nm} NM {minutes} {fuel}"
-    return Way(f"ALTERNATE {end} from {start}", line, found)
+    return _WayRows(f"ALTERNATE {end} from {start}", line, found)
 
 
 def _totals(log: Log) -> Iterator[str]:
@@ -189,8 +189,8 @@ def _totals(log: Log) -> Iterator[str]:
     yield f"on board {fuel.on_board}{margin}   at landing {left}, least to land with {last.fuel(last.least_steps)}"
 
 
-LEAVING = ("ATIS", "GND", "TWR", "DEP")
-ARRIVING = ("APP", "ATIS", "TWR", "GND")
+_LEAVING = ("ATIS", "GND", "TWR", "DEP")
+_ARRIVING = ("APP", "ATIS", "TWR", "GND")
 """What is listened to and called before take-off, and before the landing (common practice, no source)."""
 
 
@@ -200,5 +200,5 @@ def _radios(log: Log, *, leaving: bool) -> Radios:
     end = points[-1].ident if points[-1].ident != points[0].ident else None
     place = (points[0] if leaving else points[-1]).name
     found = tuple((f"{one.place} {one.name}", one.frequency_mhz) for one in stated if (one.place != end) is leaving)
-    blanks = tuple((name, "") for name in (LEAVING if leaving else ARRIVING))
+    blanks = tuple((name, "") for name in (_LEAVING if leaving else _ARRIVING))
     return Radios(place, found or blanks)

@@ -109,7 +109,7 @@ def _passed(row: Row, following: Row, nm: float, minutes: int | None, known: Seq
         phrases += [figures.distance(nm), _after(minutes), f"GS {speed}"]
     else:
         mark = _best(row)
-        phrases += [figures.distance(nm) if mark is None else mark_words(mark, known), _after(minutes)]
+        phrases += [figures.distance(nm) if mark is None else _mark_words(mark, known), _after(minutes)]
     before, ahead = (lowest(one.leg.stretch.limits)[1] for one in (row, following))
     if before != ahead:
         phrases.append(f"min {figures.whole(ahead)}")
@@ -132,8 +132,8 @@ def _best(row: Row) -> Mark | None:
     return next(iter(marks), None)
 
 
-def mark_words(mark: Mark, known: Sequence[str]) -> str:
-    """A DME reading or a cross radial; a station that does not stand beside is told with frequency and Morse."""
+def _mark_words(mark: Mark, known: Sequence[str]) -> str:
+    """A DME _reading or a cross radial; a station that does not stand beside is told with frequency and Morse."""
     station = "" if mark.by.flown else f"{mark.station.ident if mark.station.ident in known else tuned(mark.station)} "
     reads = f"{figures.distance(mark.dme_nm)} DME" if mark.kind is MarkKind.DME else f"R-{radial(mark)}"
     doubts = "; ".join(beside(mark))
@@ -166,18 +166,18 @@ def _told(flown: Sequence[Row], following: Row, known: Sequence[str]) -> Iterato
             return
     if leg.changeover is not None:
         place = changeover_place(leg.changeover)
-        reads = reading(row, leg.changeover.behind)
+        reads = _reading(row, leg.changeover.behind)
         where = NO_CHANGEOVER if place is None else reads or place
         yield where if told_by_dme(row) else f"{where}, {by_time(flown)}"
     elif not leg.ends_stretch:
         guidance = leg.part.guidance
-        reads = None if guidance is None else reading(row, guidance.station)
+        reads = None if guidance is None else _reading(row, guidance.station)
         yield reads or f"{change_of_level(leg) or along(leg.stretch, leg.end_nm)}, {minutes_since(flown)}"
 
 
 def _with_setting(row: Row, mark: Mark, following: Row, known: Sequence[str]) -> str:
     """A mark; with one receiver what is set for it, and what is tuned and set again to go on."""
-    words = mark_words(mark, known)
+    words = _mark_words(mark, known)
     if mark.by.flown:
         return f"{mark.station.ident} {words}"
     if row.log.route.request.equipment.vor > 1:
@@ -187,7 +187,7 @@ def _with_setting(row: Row, mark: Mark, following: Row, known: Sequence[str]) ->
     return told if onward is None else f"{told}, then {tuned(onward.station)} set {set_course(following)}"
 
 
-def reading(row: Row, station: Station) -> str | None:
+def _reading(row: Row, station: Station) -> str | None:
     """What the DME of a station reads at a leg's end: `IOW 53.6 DME`; None where there is none or it is not known."""
     if not row.log.route.request.equipment.dme or not station.dme or station.elevation_ft is None:
         return None

@@ -17,7 +17,7 @@ from navlog.sheets.drawing import Drawing
 from navlog.sheets.extras import extras
 from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, POINT_MM, Page
 from navlog.sheets.pdf_back import back_pieces, box_piece, drawings_piece, extra_pieces
-from navlog.sheets.pdf_front import BACK_HEAD, FRONT_HEAD, Piece, draw_head, front_pieces, heads_piece
+from navlog.sheets.pdf_front import BACK_HEAD, FRONT_HEAD, Panel, draw_head, front_pieces, heads_piece
 from navlog.sheets.pdf_paper import Paper
 from navlog.sheets.plan_drawing import plan_drawing
 from navlog.sheets.profile_drawing import profile_drawing
@@ -31,7 +31,7 @@ _LEAST_DRAWN = 0.5
 class _Side(Struct, frozen=True):
     """Pieces with their tops; a front has the whole head."""
 
-    placed: list[tuple[float, Piece]]
+    placed: list[tuple[float, Panel]]
     front: bool = False
 
 
@@ -84,11 +84,11 @@ def _drawings(paper: Paper, report: Report, height: float) -> list[Drawing]:
     return [one for one in found if one is not None]
 
 
-def _paginated(paper: Paper, found: Iterable[Piece], *, front: bool = False) -> Iterator[_Side]:
+def _paginated(paper: Paper, found: Iterable[Panel], *, front: bool = False) -> Iterator[_Side]:
     """Pieces with their tops, side by side; rows stand under the heads of the columns on every side."""
     heads = heads_piece(paper)
     top, bottom = _TOP + (FRONT_HEAD if front else BACK_HEAD), paper.height - _FOOT
-    placed: list[tuple[float, Piece]] = []
+    placed: list[tuple[float, Panel]] = []
     y, headed = top, False
     for piece in found:
         needed = piece.height + (heads.height if piece.row and not headed else 0.0)

@@ -10,13 +10,13 @@ from navlog.printed.page import Printed
 from navlog.sheets.drawing import Drawing
 from navlog.sheets.extras import Extra
 from navlog.sheets.pages import POINT_MM
-from navlog.sheets.pdf_front import LABEL, SMALL, TICK, Piece, row_piece, text_piece
+from navlog.sheets.pdf_front import LABEL, SMALL, TICK, Panel, row_piece, text_piece
 from navlog.sheets.pdf_paper import BOLD, MONO, SANS, Paper
 
 _FIELD_HEIGHT = 9.0 / POINT_MM
 
 
-def back_pieces(paper: Paper, printed: Printed) -> Iterator[Piece]:
+def back_pieces(paper: Paper, printed: Printed) -> Iterator[Panel]:
     """The back: findings, the alternates' rows, the other blocks, then origin and caution."""
     findings, *others = printed.back
     yield from _block_pieces(paper, findings)
@@ -30,7 +30,7 @@ def back_pieces(paper: Paper, printed: Printed) -> Iterator[Piece]:
     yield text_piece(paper, printed.caution, SMALL, above=2.0)
 
 
-def _block_pieces(paper: Paper, block: Block) -> Iterator[Piece]:
+def _block_pieces(paper: Paper, block: Block) -> Iterator[Panel]:
     """A block: its title with the first line, then a piece a line."""
     if block.fields:
         yield _fields_piece(paper, block)
@@ -41,7 +41,7 @@ def _block_pieces(paper: Paper, block: Block) -> Iterator[Piece]:
     yield from (text_piece(paper, line, TICK) for line in rest)
 
 
-def _fields_piece(paper: Paper, block: Block) -> Piece:
+def _fields_piece(paper: Paper, block: Block) -> Panel:
     """Labels side by side behind the title, each with room for the pen."""
     texts = (block.title, *block.fields)
     widths = [paper.text_width(text, LABEL, BOLD if text is block.title else SANS) + 4.0 for text in texts]
@@ -56,20 +56,20 @@ def _fields_piece(paper: Paper, block: Block) -> Piece:
                 paper.box(x, top + 4.0, box, 14.0)
                 x += box + 4.0
 
-    return Piece(20.0, draw)
+    return Panel(20.0, draw)
 
 
-def _stacked(above: Piece, below: Piece) -> Piece:
+def _stacked(above: Panel, below: Panel) -> Panel:
     """Two pieces as one."""
 
     def draw(top: float) -> None:
         above.draw(top)
         below.draw(top + above.height)
 
-    return Piece(above.height + below.height, draw)
+    return Panel(above.height + below.height, draw)
 
 
-def extra_pieces(paper: Paper, extra: Extra) -> Iterator[Piece]:
+def extra_pieces(paper: Paper, extra: Extra) -> Iterator[Panel]:
     """A section that was asked for; its title stays with the first line."""
     font = MONO if extra.figures else SANS
     lines = [text_piece(paper, line, LABEL, font) for line in extra.lines]
@@ -78,7 +78,7 @@ def extra_pieces(paper: Paper, extra: Extra) -> Iterator[Piece]:
     yield from lines[1:]
 
 
-def box_piece(paper: Paper, box: Box) -> Piece:
+def box_piece(paper: Paper, box: Box) -> Panel:
     """A box to fill in: each field has its label in the corner and room for a pen."""
     width = paper.right - paper.left
     title = text_piece(paper, box.title, LABEL, BOLD, above=5.0)
@@ -95,10 +95,10 @@ def box_piece(paper: Paper, box: Box) -> Piece:
                     paper.text(left + 3.0, y + 9.0 + line * 10.0, text, LABEL)
             y += _FIELD_HEIGHT
 
-    return Piece(title.height + 2.0 + _FIELD_HEIGHT * len(box.lines), draw)
+    return Panel(title.height + 2.0 + _FIELD_HEIGHT * len(box.lines), draw)
 
 
-def drawings_piece(paper: Paper, drawings: Sequence[Drawing]) -> Piece:
+def drawings_piece(paper: Paper, drawings: Sequence[Drawing]) -> Panel:
     """Drawings under each other with their titles."""
     heights = [drawing.height + 16.0 for drawing in drawings]
 
@@ -108,4 +108,4 @@ def drawings_piece(paper: Paper, drawings: Sequence[Drawing]) -> Piece:
             paper.text(paper.left, top + drawing.height + 10.0, drawing.title, LABEL)
             top += height
 
-    return Piece(sum(heights), draw)
+    return Panel(sum(heights), draw)

@@ -13,7 +13,7 @@ from navlog.sheets.pdf_paper import BOLD, MONO, SANS, Paper
 
 SMALL, TICK, LABEL, TUNED, CLOCK, FLOWN, NAME = 8.0, 8.5, 9.0, 10.0, 14.0, 16.0, 11.0
 """Type sizes in points: legs and labels, ticks, the way, frequency and altitudes, the clock, course and heading."""
-PEN_HEIGHT = 8.0 / POINT_MM
+_PEN_HEIGHT = 8.0 / POINT_MM
 """A line for the pen is 8 mm high (common practice, no source)."""
 _RADIO_HEIGHT = 15.0
 _FIRST, _NEXT = 16.0, 9.5
@@ -25,7 +25,7 @@ _SET, _HEADING, _MINIMUM = 136.0, 67.0, 34.0
 """Where course and heading begin, and where the ticks beside the minimum end, from the right in points."""
 
 
-class Piece(Struct, frozen=True):
+class Panel(Struct, frozen=True):
     """A height in points and how it is drawn below a place; a `row` stands under the heads of the columns."""
 
     height: float
@@ -60,24 +60,24 @@ def _cut(paper: Paper, text: str, size: float, width: float, font: str) -> str:
     return f"{text}..."
 
 
-def front_pieces(paper: Paper, printed: Printed) -> Iterator[Piece]:
+def front_pieces(paper: Paper, printed: Printed) -> Iterator[Panel]:
     """The front in flying order, behind its head."""
     for one in printed.not_as_planned:
         yield text_piece(paper, f"NOT AS PLANNED: {one}", LABEL, BOLD)
-    yield _boxes(paper, (("limit", 1.0), ("route", 2.0)), PEN_HEIGHT)
-    yield _boxes(paper, (("altitude", 1.0), ("frequency", 1.0), ("squawk", 1.0)), PEN_HEIGHT)
+    yield _boxes(paper, (("limit", 1.0), ("route", 2.0)), _PEN_HEIGHT)
+    yield _boxes(paper, (("altitude", 1.0), ("frequency", 1.0), ("squawk", 1.0)), _PEN_HEIGHT)
     yield _radio_piece(paper, printed.leaving)
     for needle in printed.route.needles:
         yield row_piece(paper, needle)
     yield _radio_piece(paper, printed.arriving)
     weather = ("code", "wind", "visibility", "cloud", "temp/dew", "altimeter", "runway")
-    yield _boxes(paper, tuple((label, 1.0) for label in weather), PEN_HEIGHT)
+    yield _boxes(paper, tuple((label, 1.0) for label in weather), _PEN_HEIGHT)
     for way in printed.alternates:
         yield text_piece(paper, way.line, LABEL)
     yield _totals_piece(paper, printed.totals)
 
 
-def text_piece(paper: Paper, text: str, size: float, font: str = SANS, *, above: float = 0.0) -> Piece:
+def text_piece(paper: Paper, text: str, size: float, font: str = SANS, *, above: float = 0.0) -> Panel:
     """A paragraph."""
     lines = paper.wrapped(text, size, paper.right - paper.left, font)
 
@@ -85,10 +85,10 @@ def text_piece(paper: Paper, text: str, size: float, font: str = SANS, *, above:
         for number, line in enumerate(lines):
             paper.text(paper.left, top + above + size * (0.95 + 1.15 * number), line, size, font)
 
-    return Piece(above + 1.15 * size * len(lines), draw)
+    return Panel(above + 1.15 * size * len(lines), draw)
 
 
-def _boxes(paper: Paper, labels: Sequence[tuple[str, float]], height: float) -> Piece:
+def _boxes(paper: Paper, labels: Sequence[tuple[str, float]], height: float) -> Panel:
     """Boxes side by side, each with its label in the corner."""
     shares = sum(share for _, share in labels)
 
@@ -100,10 +100,10 @@ def _boxes(paper: Paper, labels: Sequence[tuple[str, float]], height: float) -> 
             paper.text(x + 2.0, top + 8.5, label, SMALL)
             x += width
 
-    return Piece(height, draw)
+    return Panel(height, draw)
 
 
-def _radio_piece(paper: Paper, radios: Radios) -> Piece:
+def _radio_piece(paper: Paper, radios: Radios) -> Panel:
     """Frequencies side by side, each with room for the pen; the place before blanks."""
     shown = [f"{name} {frequency}".rstrip() for name, frequency in radios.lines]
     lines: list[list[str]] = [[]]
@@ -130,10 +130,10 @@ def _radio_piece(paper: Paper, radios: Radios) -> Piece:
                 x += 6.0
             top += _RADIO_HEIGHT
 
-    return Piece(_RADIO_HEIGHT * len(lines), draw)
+    return Panel(_RADIO_HEIGHT * len(lines), draw)
 
 
-def _totals_piece(paper: Paper, lines: Sequence[str]) -> Piece:
+def _totals_piece(paper: Paper, lines: Sequence[str]) -> Panel:
     """The totals and the fuel, the block times beside the last line where they find room."""
     width = paper.right - paper.left
     shown = [part for line in lines for part in paper.wrapped(line, TICK, width, BOLD)]
@@ -152,10 +152,10 @@ def _totals_piece(paper: Paper, lines: Sequence[str]) -> Piece:
             paper.box(x, y + 1.0, box, 13.0)
             x += box + 1.0
 
-    return Piece(11.0 * len(shown) + 4.0, draw)
+    return Panel(11.0 * len(shown) + 4.0, draw)
 
 
-def heads_piece(paper: Paper) -> Piece:
+def heads_piece(paper: Paper) -> Panel:
     """The heads of the columns in two lines, over a rule."""
     right = paper.right
 
@@ -177,7 +177,7 @@ def heads_piece(paper: Paper) -> Piece:
         _right(paper, right, second, "minimum", SMALL)
         paper.line((left, top + 26.0), (right, top + 26.0), 0.8)
 
-    return Piece(26.5, draw)
+    return Panel(26.5, draw)
 
 
 def _right(paper: Paper, x: float, y: float, text: str, size: float, font: str = SANS) -> None:
@@ -185,7 +185,7 @@ def _right(paper: Paper, x: float, y: float, text: str, size: float, font: str =
     paper.text(x - paper.text_width(text, size, font), y, text, size, font)
 
 
-def row_piece(paper: Paper, one: Needle) -> Piece:
+def row_piece(paper: Paper, one: Needle) -> Panel:
     """A row: what is flown in the first line, the way and what comes on it in those below."""
     lines = _tick_lines(paper, one)
     height = _FIRST + _NEXT * max(len(lines), 2 if one.legs else 1) + 1.0
@@ -215,7 +215,7 @@ def row_piece(paper: Paper, one: Needle) -> Piece:
             paper.text(_tick_left(paper, one) if not number else left + _TURN, second + number * _NEXT, line, TICK)
         paper.line((left, top + height - 0.5), (right, top + height - 0.5), 0.5)
 
-    return Piece(height, draw, row=True)
+    return Panel(height, draw, row=True)
 
 
 def _flown(paper: Paper, one: Needle, base: float) -> None:
