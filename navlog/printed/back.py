@@ -10,7 +10,7 @@ from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav.chart import Airport
 from navlog.printed.findings import by_rule, finding_line, told_together, worst
-from navlog.printed.head import FEWEST_DIGITS, data_text, unverified_names, wind_text
+from navlog.printed.head import FEWEST_DIGITS, bearing_texts, compass_text, data_text, unverified_names, wind_text
 from navlog.rules.registry import Finding, Severity
 from navlog.rules.report import Report
 from navlog.version import VERSION
@@ -31,6 +31,7 @@ def back(report: Report) -> Iterator[Block]:
         _findings_block(report),
         _airports(log),
         _remarks(log),
+        Block("BEARINGS", tuple(bearing_texts(log))),
         Block("NOTES", log.route.request.notes),
         Block("LAST VOR CHECK", fields=("date", "place", "error", "signed")),
     ):
@@ -48,7 +49,7 @@ def _findings_block(report: Report) -> Block:
         lines = [f"{worst(group).severity.value.upper()} {told_together(group)}" for group in doing]
     rest = len(groups) - len(doing)
     also = (f"and {rest} noted or accepted, told --with findings",) if rest else ()
-    return Block("FINDINGS", (*lines, *also))
+    return Block("FINDINGS", (*lines, *also) or ("none",))
 
 
 def _changes(one: Finding) -> bool:
@@ -80,7 +81,7 @@ def provenance(log: Log) -> str:
         f"navlog {VERSION}, {request.file} SHA-256 {request.digest[:FEWEST_DIGITS]}",
         f"Data: {data_text(log)}",
         f"Variation by {model}" if model is not None else "no magnetic model",
-        *((f"aircraft {request.aircraft.path}",) if request.aircraft is not None else ()),
+        *(tuple(compass_text(log)) or ((f"aircraft {request.aircraft.path}",) if request.aircraft is not None else ())),
     ]
     bulletins = [f"bulletin {use.heading or ''} ({use.file})".replace("  ", " ") for use in log.conditions.bulletins]
     told.append(f"Wind, true: {', '.join(bulletins) or wind_text(log)}")

@@ -111,7 +111,7 @@ def _needle(
         left=figures.tenths(to_next_landing(printed, flown + len(group) - 1)[0]),
         fuel=_fuel(arrived, first),
         at=(*landed, *at),
-        ticks=tuple(ticks(group, beyond, known)),
+        ticks=tuple(ticks(group, arrived, beyond, known)),
     )
 
 
@@ -129,7 +129,9 @@ def _stop(arrived: Row, first: Row) -> str:
     """What is planned at a landing on the way: how long, when to take off and with what fuel."""
     fuel = _on_board(first)
     stays = figures.minutes(figures.half_up(arrived.leg.stop_min))
-    return f"LAND, stop {stays}, off {_clock_words(take_off(arrived), arrived)} with {fuel} {first.log.fuel_unit.name}"
+    taxi = "after taxi" if arrived.leg.fuel_taken is not None else "none counted for taxi"
+    off, unit = _clock_words(take_off(arrived), arrived), first.log.fuel_unit.name
+    return f"LAND, stop {stays}, off {off} with {fuel} {unit} {taxi}"
 
 
 def _marked(row: Row, key: str, text: str) -> str:

@@ -49,12 +49,12 @@ def place_of(before: Leg, following: Leg | None) -> str:
     return short_name(before.end)
 
 
-def ticks(group: Sequence[Row], beyond: Row | None, known: Sequence[str]) -> Iterator[str]:
+def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: Sequence[str]) -> Iterator[str]:
     """The ticks of a row of legs, in the order in which they come; `known` are stations told beside.
 
-    `beyond` is the first leg of the next row.
+    `before` is the last leg of the row before, `beyond` the first of the next one.
     """
-    yield from _begun(group[0])
+    yield from _begun(group[0], before)
     nm, minutes = 0.0, 0 if group[0].time_min is not None else None
     for row, following in zip(group, (*group[1:], None), strict=True):
         leg = row.leg
@@ -71,7 +71,7 @@ def ticks(group: Sequence[Row], beyond: Row | None, known: Sequence[str]) -> Ite
         yield from missed(leg) if "altitude" in row.meant else ()
 
 
-def _begun(row: Row) -> Iterator[str]:
+def _begun(row: Row, before: Row | None) -> Iterator[str]:
     """What holds where the row begins: a hold, a gap in the signal, dead reckoning."""
     leg = row.leg
     if leg.phase is Phase.HOLD:
@@ -86,7 +86,8 @@ def _begun(row: Row) -> Iterator[str]:
         minutes = figures.UNKNOWN if row.time_min is None else row.time_min
         yield f"{word}{length} HDG {heading(row)} {minutes} min"
     if leg.part.guidance is None and leg.phase is not Phase.LOSING:
-        yield f"dead reckoning: {why_no_guidance(leg.part)}"
+        known = before is not None and before.leg.part.guidance is None and before.leg.part.reason == leg.part.reason
+        yield "dead reckoning" if known else f"dead reckoning: {why_no_guidance(leg.part)}"
     if true_alone(leg):
         yield true_alone(leg)
 

@@ -12,7 +12,6 @@ from navlog.printed.findings import findings_lines, findings_summary
 from navlog.printed.meant import meant
 from navlog.printed.rows import BY_KEY, compass_card, rows
 from navlog.rules.report import Report
-from navlog.sheets.steps import steps
 
 _WORKING = (
     ("TC", "true_course"), ("wind", "wind"), ("TAS", "tas"), ("WCA", "correction"), ("TH", "true_heading"),
@@ -34,6 +33,8 @@ def extras(report: Report, names: Sequence[str]) -> Iterator[Extra]:
     """The sections of text that are asked for, in their order."""
     log, means = report.log, meant(report)
     if "steps" in names:
+        from navlog.sheets.steps import steps
+
         for place, told in steps(log, means):
             yield Extra(place, told)
     if "stations" in names:

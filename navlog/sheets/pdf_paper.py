@@ -61,7 +61,7 @@ class Paper:
 
     def next_side(self) -> None:
         """Go on with the right half of a page that holds two sides, else with a new page."""
-        if self._half is None or self._offset > self._half:
+        if self._half is None or self._offset >= self._half:
             self.next_page()
             return
         self.line((self._half - self._offset, 0.0), (self._half - self._offset, self.height), 0.25)

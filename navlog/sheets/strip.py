@@ -19,10 +19,10 @@ from navlog.rules.report import Report
 from navlog.sheets.extras import extras
 from navlog.sheets.pages import Page
 
-PAGE_BREAK = "\f"
+_PAGE_BREAK = "\f"
 _COLUMN_HEADS = (
     "AT      ETA [ATA ] turn SET       HDG    ALT   min",
-    "  TUNE, ident []                via     NM  min   GS",
+    "  TUNE, ident []               via     NM  min   GS",
     "  fuel[    ]   left  legs: ticks on the way",
 )
 _AT, _TUNE, _FUEL = 11, 31, 22
@@ -39,7 +39,7 @@ class _Lines(Struct, frozen=True):
 
 def document(reports: Sequence[Report], page: Page, names: Sequence[str] = ()) -> str:
     """The strips of several flights, each on pages of its own; ASCII throughout."""
-    return PAGE_BREAK.join(strip(report, page, names) for report in reports)
+    return _PAGE_BREAK.join(strip(report, page, names) for report in reports)
 
 
 def strip(report: Report, page: Page, names: Sequence[str] = ()) -> str:
@@ -51,7 +51,7 @@ def strip(report: Report, page: Page, names: Sequence[str] = ()) -> str:
         right = f"{printed.head.day}  page {number}/{len(sheets)}"
         room = page.columns - len(right) - 2
         texts.append("\n".join([f"{plain(printed.head.name)[:room]:<{room}}  {right}", *lines]) + "\n")
-    return PAGE_BREAK.join(texts)
+    return _PAGE_BREAK.join(texts)
 
 
 def _paginated(found: Iterable[_Lines], page: Page) -> Iterator[list[str]]:
@@ -166,7 +166,7 @@ def _ticks(begun: str, told: Sequence[str], width: int) -> Iterator[str]:
     line = ""
     while phrases and len(line) + len(phrases[0]) + (2 if line else 0) <= room:
         line += ("  " if line else "") + phrases.pop(0)
-    yield f"{begun}{line}".rstrip()
+    yield f"{begun}{line}".rstrip().removesuffix(":")
     for more in packed(phrases, width - 4):
         yield f"    {more}"
 
