@@ -28,10 +28,10 @@ from navlog.nav.spelling import alike
 if TYPE_CHECKING:
     from sqlite3 import Row
 
-NAMED_WITHIN_NM = 200.0
+_NAMED_WITHIN_NM = 200.0
 """A station that a remark names is on the airway or beside it."""
 
-TELLING = ("MTA", "MCA", "COP", "USE ", "R-", " R ")
+_TELLING = ("MTA", "MCA", "COP", "USE ", "R-", " R ")
 """Words without one of which no remark has anything to be read; most remarks have none."""
 
 _AnyPlace = TypeVar("_AnyPlace", bound=Place)
@@ -82,7 +82,7 @@ def joining(catalogue: Opened, first: str, second: str, day: date) -> tuple[str,
         f"WHERE a.point = ? AND a.edition IN ({numbers(editions)})",
         (second, first),
     )
-    return tuple(sorted((row[0] for row in rows), key=designator_order))
+    return tuple(sorted((row[0] for row in rows), key=_designator_order))
 
 
 @reading
@@ -95,7 +95,7 @@ def through(catalogue: Opened, station: Station, day: date) -> tuple[str, ...]:
         for row in catalogue.rows("airway_point", "point", [station.ident], day)
         if _is_station(row) and _is_beacon(row) is (station.kind is StationKind.NDB)
     }
-    return tuple(sorted(names, key=designator_order))
+    return tuple(sorted(names, key=_designator_order))
 
 
 @reading
@@ -105,10 +105,10 @@ def designators(catalogue: Opened, day: date) -> tuple[str, ...]:
     if not editions:
         return ()
     rows = catalogue.query(f"SELECT DISTINCT airway FROM airway_point WHERE edition IN ({numbers(editions)})")
-    return tuple(sorted((row[0] for row in rows), key=designator_order))
+    return tuple(sorted((row[0] for row in rows), key=_designator_order))
 
 
-def designator_order(ident: str) -> tuple[str, int, str]:
+def _designator_order(ident: str) -> tuple[str, int, str]:
     """Sorts V9 before V12."""
     digits = ident.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
     letters = ident[: len(ident) - len(digits)]
@@ -155,7 +155,7 @@ def _airway(catalogue: Opened, ident: str, rows: Sequence[Row], day: date) -> Ai
         from navlog.catalogue.changeover_sides import on_their_sides
 
         made = on_their_sides(catalogue, chain, made, day)
-    if any(word in row["remark"] for row in rows if row["remark"] for word in TELLING):
+    if any(word in row["remark"] for row in rows if row["remark"] for word in _TELLING):
         from navlog.catalogue.remarked import read_remarks
 
         made = read_remarks(chain, made, finder)
@@ -213,7 +213,7 @@ class _Finder(NamedTuple):
         around = [
             place
             for place in (*self.on_airway, *self._around(near))
-            if isinstance(place, Station) and place.position and apart_nm(near, place.position) <= NAMED_WITHIN_NM
+            if isinstance(place, Station) and place.position and apart_nm(near, place.position) <= _NAMED_WITHIN_NM
         ]
         for place in around:
             if place.name == name:
@@ -223,7 +223,7 @@ class _Finder(NamedTuple):
         return names[close[0]] if close else None
 
     def _around(self, near: Position) -> tuple[Place, ...]:
-        return self.catalogue.nearby(near, NAMED_WITHIN_NM, self.day, (StationKind.VOR,))
+        return self.catalogue.nearby(near, _NAMED_WITHIN_NM, self.day, (StationKind.VOR,))
 
     def branches(self, airway: str, point: str) -> tuple[tuple[str, float], ...]:
         """The neighbours of a point on another airway, with the published courses toward them."""

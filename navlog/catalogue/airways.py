@@ -99,7 +99,7 @@ class Chain(NamedTuple):
         return best[1] if best[0] < 90.0 else None
 
 
-def both_ways(
+def _both_ways(
     altitude: float | None, way: str | None, other: float | None, other_way: str | None, course: float | None
 ) -> BothWays:
     """Two altitudes with compass words, sorted by the direction of the row.
@@ -121,7 +121,7 @@ def both_ways(
     return BothWays(altitude, other) if fit >= 0.0 else BothWays(other, altitude)
 
 
-def service_of(chain: Chain, index: int) -> Service:
+def _service_of(chain: Chain, index: int) -> Service:
     """What the signal of a segment is good for, the gravest first."""
     row = chain.rows[index]
     if not chain.is_joined(index):
@@ -150,7 +150,7 @@ def segments(chain: Chain) -> list[Segment]:
 
 def _segment(chain: Chain, index: int) -> Segment:
     row = chain.rows[index]
-    service = service_of(chain, index)
+    service = _service_of(chain, index)
     start, end = chain.places[index], chain.places[index + 1]
     remark = text(row["remark"])
     remarks = (remark,) if remark else ()
@@ -171,7 +171,7 @@ def _segment(chain: Chain, index: int) -> Segment:
         distance_nm=number(row["distance"]),
         start_radial_deg=number(row["course"]) if radials and is_vor(start) else None,
         end_radial_deg=number(row["opposite_course"]) if radials and is_vor(end) else None,
-        mea=both_ways(
+        mea=_both_ways(
             number(row["mea"]),
             text(row["mea_way"]),
             number(row["mea_opposite"]),
@@ -180,7 +180,7 @@ def _segment(chain: Chain, index: int) -> Segment:
         ),
         moca=BothWays(moca, moca) if moca is not None else NO_ALTITUDE,
         maa=BothWays(maa, maa) if maa is not None else NO_ALTITUDE,
-        gnss_mea=both_ways(
+        gnss_mea=_both_ways(
             number(row["gnss_mea"]),
             text(row["gnss_way"]),
             number(row["gnss_opposite"]),

@@ -19,7 +19,7 @@ AROUND = (StationKind.VOR, StationKind.DME, StationKind.TACAN, StationKind.NDB, 
 """The kinds that a pilot looks for around a position."""
 
 
-class Described(Struct, frozen=True):
+class _Described(Struct, frozen=True):
     """A station, the variation of the day at its place, and the airways through it."""
 
     station: Station
@@ -27,7 +27,7 @@ class Described(Struct, frozen=True):
     airways: tuple[str, ...]
 
 
-def describe_stations(catalogue: Catalogue, ident: str, day: date) -> tuple[Described, ...]:
+def describe_stations(catalogue: Catalogue, ident: str, day: date) -> tuple[_Described, ...]:
     """Every station of that identifier. Raises an `unknown-ident` problem where there is none."""
     from navlog.catalogue.airway_queries import through
 
@@ -35,7 +35,7 @@ def describe_stations(catalogue: Catalogue, ident: str, day: date) -> tuple[Desc
     if not stations:
         raise _no_station(catalogue, ident, day)
     return tuple(
-        Described(station, _variation_deg(station, day), through(catalogue, station, day)) for station in stations
+        _Described(station, _variation_deg(station, day), through(catalogue, station, day)) for station in stations
     )
 
 

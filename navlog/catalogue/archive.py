@@ -22,14 +22,14 @@ from navlog.nav.problems import NavlogError, problem_error
 if TYPE_CHECKING:
     from zipfile import ZipFile, ZipInfo
 
-LARGEST_MEMBER = 200_000_000
+_LARGEST_MEMBER = 200_000_000
 """The largest published file, of CIFP, has some 60 MB (from memory); all in one line this would take 450 of memory."""
 
-LARGEST_RATIO = 100
+_LARGEST_RATIO = 100
 """Published tables shrink to a fifteenth at most; a bomb to a thousandth."""
 
-SMALL_MEMBER = 1 << 20
-DEEPEST_FOLDER = 4
+_SMALL_MEMBER = 1 << 20
+_DEEPEST_FOLDER = 4
 _BLOCK = 1 << 20
 
 
@@ -81,7 +81,7 @@ def _plain(path: Path) -> Member:
     if path.exists() and not path.is_file():
         raise NotPlainError(path)
     size = path.stat().st_size
-    if size > LARGEST_MEMBER:
+    if size > _LARGEST_MEMBER:
         raise _too_large(path, size)
     return Member(str(path), path.name, size, lambda: _at_most(open_plain(path), path))
 
@@ -98,7 +98,7 @@ class _AtMost(RawIOBase):
     def readinto(self, buffer: Any) -> int:
         taken: int = self._file.readinto(buffer)  # type: ignore[attr-defined]
         self._read += taken
-        if self._read > LARGEST_MEMBER:
+        if self._read > _LARGEST_MEMBER:
             raise _too_large(self._path, self._read)
         return taken
 
@@ -124,7 +124,7 @@ def _in_folder(folder: Path, wanted: Callable[[str], bool], stack: ExitStack) ->
     for parent, folders, names in os.walk(folder):
         here = Path(parent)
         folders.sort()
-        if len(here.relative_to(folder).parts) >= DEEPEST_FOLDER:
+        if len(here.relative_to(folder).parts) >= _DEEPEST_FOLDER:
             folders.clear()
         for name in sorted(names):
             if wanted(name):
@@ -213,8 +213,8 @@ def _refuse_bomb(entry: ZipInfo, label: str) -> None:
         raise problem_error("unsafe-archive", f"{label} is packed in an unusual way", hint="unpack it first")
     if entry.flag_bits & 1:
         raise problem_error("unsafe-archive", f"{label} is encrypted", hint="unpack it yourself first")
-    swells = entry.file_size > max(SMALL_MEMBER, LARGEST_RATIO * entry.compress_size)
-    if swells or entry.file_size > LARGEST_MEMBER:
+    swells = entry.file_size > max(_SMALL_MEMBER, _LARGEST_RATIO * entry.compress_size)
+    if swells or entry.file_size > _LARGEST_MEMBER:
         raise problem_error(
             "unsafe-archive",
             f"{label} would unpack from {entry.compress_size} to {entry.file_size} bytes, as no published file does",

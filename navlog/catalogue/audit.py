@@ -17,7 +17,7 @@ from msgspec import Struct
 from navlog.catalogue.airway_queries import airways_with_rows
 from navlog.catalogue.airways import has_radials, is_vor
 from navlog.catalogue.changeover_audit import changeovers_of, compare_changeovers, compare_pairs
-from navlog.catalogue.comparisons import BROKEN, Checked, Comparison, measured
+from navlog.catalogue.comparisons import BROKEN, Checked, FigureComparison, measured
 from navlog.catalogue.records import number, text
 from navlog.nav import earth
 from navlog.nav.chart import Airway, Fix, Place, Provenance, Segment, Service, Station
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from navlog.catalogue.opened import Opened
 
 
-class Limits(Struct, frozen=True):
+class AuditLimits(Struct, frozen=True):
     """From how much on a difference counts.
 
     A course or a length is out beyond its limit, two figures for one changeover point from theirs on.
@@ -48,7 +48,7 @@ class Tally(Struct, frozen=True):
 
     checked: Checked
     compared: int
-    disagreeing: tuple[Comparison, ...]
+    disagreeing: tuple[FigureComparison, ...]
 
 
 class Audit(Struct, frozen=True):
@@ -58,7 +58,7 @@ class Audit(Struct, frozen=True):
     """
 
     sources: tuple[Provenance, ...]
-    limits: Limits
+    limits: AuditLimits
     airways: int
     legs: int
     segments: int
@@ -71,7 +71,7 @@ class Audit(Struct, frozen=True):
         return sum(len(tally.disagreeing) for tally in self.tallies)
 
 
-class Leg(Struct, frozen=True):
+class _Leg(Struct, frozen=True):
     """A straight run of an airway, with the rows of its points but for the last."""
 
     airway: Airway
@@ -90,22 +90,22 @@ class Leg(Struct, frozen=True):
         return self.places[-1]
 
 
-def audit(catalogue: Opened, idents: Sequence[str], day: date, limits: Limits) -> Audit:
+def audit(catalogue: Opened, idents: Sequence[str], day: date, limits: AuditLimits) -> Audit:
     """The airways of these designators as they hold on `day`, every figure measured again."""
     told = [one for ident in idents for one in airways_with_rows(catalogue, ident, day)]
     airways = [airway for airway, _ in told]
-    legs = [leg for airway, rows in told for leg in legs_of(airway, rows)]
+    legs = [leg for airway, rows in told for leg in _legs_of(airway, rows)]
     changeovers = [one for airway in airways for one in changeovers_of(catalogue, airway, day)]
-    lengths = [one for leg in legs for one in compare_lengths(leg, limits)]
+    lengths = [one for leg in legs for one in _compare_lengths(leg, limits)]
     segments = sum(len(leg.segments) for leg in legs)
     border = sum(segment.service is Service.BORDER for airway in airways for segment in airway.segments)
     found = {
-        Checked.RADIAL: [one for leg in legs for one in compare_radials(leg)],
-        Checked.COURSE: [one for leg in legs for one in compare_courses_at_fixes(leg)],
+        Checked.RADIAL: [one for leg in legs for one in _compare_radials(leg)],
+        Checked.COURSE: [one for leg in legs for one in _compare_courses_at_fixes(leg)],
         Checked.LENGTH: lengths,
         Checked.CHANGEOVER: compare_changeovers(changeovers),
         Checked.PAIR: compare_pairs(changeovers),
-        Checked.GAP: [one for airway, rows in told for one in figures_in_gaps(airway, rows)],
+        Checked.GAP: [one for airway, rows in told for one in _figures_in_gaps(airway, rows)],
     }
     return Audit(
         catalogue.sources(day),
@@ -115,13 +115,13 @@ def audit(catalogue: Opened, idents: Sequence[str], day: date, limits: Limits) -
         segments + border,
         segments + border - len(lengths),
         tuple(
-            Tally(checked, len(all_of), tuple(one for one in all_of if disagrees(one, limits)))
+            Tally(checked, len(all_of), tuple(one for one in all_of if _disagrees(one, limits)))
             for checked, all_of in found.items()
         ),
     )
 
 
-def disagrees(one: Comparison, limits: Limits) -> bool:
+def _disagrees(one: FigureComparison, limits: AuditLimits) -> bool:
     """Whether a difference counts. What a discontinued part keeps always does."""
     if one.checked is Checked.GAP:
         return True
@@ -135,7 +135,7 @@ def disagrees(one: Comparison, limits: Limits) -> bool:
     return off > (limits.length_nm if one.checked is Checked.LENGTH else limits.course_deg)
 
 
-def legs_of(airway: Airway, rows: tuple[Row, ...]) -> Iterator[Leg]:
+def _legs_of(airway: Airway, rows: tuple[Row, ...]) -> Iterator[_Leg]:
     """The straight runs of an airway, where it is unbroken."""
     start = 0
     for index, segment in enumerate(airway.segments):
@@ -148,10 +148,10 @@ def legs_of(airway: Airway, rows: tuple[Row, ...]) -> Iterator[Leg]:
             or isinstance(airway.places[following], Station)
             or following == len(airway.segments)
             or airway.segments[following].service in BROKEN
-            or courses(rows[index]) != courses(rows[following])
+            or _courses(rows[index]) != _courses(rows[following])
         )
         if ends:
-            yield Leg(
+            yield _Leg(
                 airway,
                 airway.segments[start:following],
                 airway.places[start : following + 1],
@@ -160,12 +160,12 @@ def legs_of(airway: Airway, rows: tuple[Row, ...]) -> Iterator[Leg]:
             start = following
 
 
-def courses(row: Row) -> tuple[float | None, float | None]:
+def _courses(row: Row) -> tuple[float | None, float | None]:
     """The two published courses of a row."""
     return number(row["course"]), number(row["opposite_course"])
 
 
-def compare_radials(leg: Leg) -> Iterator[Comparison]:
+def _compare_radials(leg: _Leg) -> Iterator[FigureComparison]:
     """The radials of the stations at the two ends."""
     if not has_radials(leg.airway.ident):
         return
@@ -176,10 +176,10 @@ def compare_radials(leg: Leg) -> Iterator[Comparison]:
             continue
         radial = StatedRadial(published, radial_toward(place, other.position))
         if radial.difference is not None:
-            yield compared(leg, Checked.RADIAL, place.ident, radial)
+            yield _compared(leg, Checked.RADIAL, place.ident, radial)
 
 
-def compare_courses_at_fixes(leg: Leg) -> Iterator[Comparison]:
+def _compare_courses_at_fixes(leg: _Leg) -> Iterator[FigureComparison]:
     """The course at a fix toward the station at the leg's other end, counted from that station's north."""
     if not has_radials(leg.airway.ident):
         return
@@ -193,13 +193,13 @@ def compare_courses_at_fixes(leg: Leg) -> Iterator[Comparison]:
         toward_deg = earth.inverse(fix.position, station.position).course_deg
         course = StatedRadial(published, radial_deg(station, toward_deg))
         if course.difference is not None:
-            yield compared(leg, Checked.COURSE, fix.ident, course)
+            yield _compared(leg, Checked.COURSE, fix.ident, course)
 
 
-def compared(leg: Leg, checked: Checked, at: str, radial: StatedRadial) -> Comparison:
+def _compared(leg: _Leg, checked: Checked, at: str, radial: StatedRadial) -> FigureComparison:
     """A radial or course of a leg as published and as computed."""
     assert radial.charted is not None
-    return Comparison(
+    return FigureComparison(
         checked,
         leg.airway.ident,
         leg.airway.location,
@@ -212,7 +212,7 @@ def compared(leg: Leg, checked: Checked, at: str, radial: StatedRadial) -> Compa
     )
 
 
-def compare_lengths(leg: Leg, limits: Limits) -> list[Comparison]:
+def _compare_lengths(leg: _Leg, limits: AuditLimits) -> list[FigureComparison]:
     """The length of each segment of a leg; where the whole leg agrees, a fix stands elsewhere along it."""
     found = []
     for segment, start, end in zip(leg.segments, leg.places, leg.places[1:], strict=False):
@@ -223,7 +223,7 @@ def compare_lengths(leg: Leg, limits: Limits) -> list[Comparison]:
     agrees = len(found) > 1 and len(found) == len(leg.segments) and abs(whole_nm) <= limits.length_nm
     ends = f"{leg.segments[0].start}-{leg.segments[-1].end}"
     return [
-        Comparison(
+        FigureComparison(
             Checked.LENGTH,
             leg.airway.ident,
             leg.airway.location,
@@ -239,7 +239,7 @@ def compare_lengths(leg: Leg, limits: Limits) -> list[Comparison]:
     ]
 
 
-def figures_in_gaps(airway: Airway, rows: tuple[Row, ...]) -> Iterator[Comparison]:
+def _figures_in_gaps(airway: Airway, rows: tuple[Row, ...]) -> Iterator[FigureComparison]:
     """The courses that discontinued parts of an airway keep, of a geometry long removed.
 
     What they would be today is known only where a station stands at the part's beginning.
@@ -253,7 +253,7 @@ def figures_in_gaps(airway: Airway, rows: tuple[Row, ...]) -> Iterator[Compariso
         computed = None
         if isinstance(here, Station) and there is not None and has_radials(airway.ident):
             computed = radial_toward(here, there.position)
-        yield Comparison(
+        yield FigureComparison(
             Checked.GAP,
             airway.ident,
             airway.location,
@@ -263,11 +263,11 @@ def figures_in_gaps(airway: Airway, rows: tuple[Row, ...]) -> Iterator[Compariso
             published,
             computed,
             StatedRadial(published, computed).difference,
-            length_in_gap(measured(Segment(row["point"], onward or "", number(row["distance"])), here, there)),
+            _length_in_gap(measured(Segment(row["point"], onward or "", number(row["distance"])), here, there)),
         )
 
 
-def length_in_gap(length: StatedDistance) -> str | None:
+def _length_in_gap(length: StatedDistance) -> str | None:
     """What a discontinued part says of its length, and how far its points are apart."""
     if length.charted is None:
         return None

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from navlog.catalogue.audit import Audit, Limits, Tally
-from navlog.catalogue.comparisons import Checked, Comparison
+from navlog.catalogue.audit import Audit, AuditLimits, Tally
+from navlog.catalogue.comparisons import Checked, FigureComparison
 from navlog.catalogue.text import source_text
 from navlog.nav.figures import UNKNOWN
 from navlog.nav.layout import columns
@@ -36,7 +36,7 @@ def audit_lines(found: Audit) -> Iterator[str]:
         yield f"{tally.checked.value}: {_tally_text(tally, found.limits)}"
 
 
-def _cells(one: Comparison) -> tuple[str, ...]:
+def _cells(one: FigureComparison) -> tuple[str, ...]:
     airway = one.airway if one.location in (None, "C") else f"{one.airway} {one.location}"
     at = "" if one.checked is Checked.LENGTH or len(one.at) > 5 else one.at
     computed = UNKNOWN if one.computed is None else f"{one.computed:.2f}"
@@ -44,7 +44,7 @@ def _cells(one: Comparison) -> tuple[str, ...]:
     return airway, f"{one.start}-{one.end}", at, f"{one.published:.2f}", computed, off
 
 
-def _tally_text(tally: Tally, limits: Limits) -> str:
+def _tally_text(tally: Tally, limits: AuditLimits) -> str:
     compared, disagreeing = tally.compared, len(tally.disagreeing)
     match tally.checked:
         case Checked.GAP:
@@ -86,7 +86,7 @@ def audit_json(found: Audit) -> str:
     )
 
 
-def _plain(one: Comparison) -> dict[str, Any]:
+def _plain(one: FigureComparison) -> dict[str, Any]:
     return {
         "checked": one.checked.value,
         "unit": one.checked.unit,

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from navlog.catalogue.changeover_sides import vor_near
-from navlog.catalogue.comparisons import BROKEN, Checked, Comparison, measured
+from navlog.catalogue.comparisons import BROKEN, Checked, FigureComparison, measured
 from navlog.nav.chart import Airway, ChangeoverAt
 from navlog.nav.guidance import StatedDistance, distance_from
 
@@ -22,11 +22,11 @@ if TYPE_CHECKING:
 
     from navlog.catalogue.opened import Opened
 
-SAME_WAY_NM = 1.0
+_SAME_WAY_NM = 1.0
 """Two airways between the same stations go the same way where they are this near of one length."""
 
 
-class Published(Struct, frozen=True):
+class _Published(Struct, frozen=True):
     """A changeover point with the length of the way on which it lies, to the station ahead."""
 
     airway: Airway
@@ -43,18 +43,18 @@ class Published(Struct, frozen=True):
         return self.length_nm - self.changeover.distance_nm
 
 
-def changeovers_of(catalogue: Opened, airway: Airway, day: date) -> Iterator[Published]:
+def changeovers_of(catalogue: Opened, airway: Airway, day: date) -> Iterator[_Published]:
     """The changeover points of an airway; those whose way ahead is not known are left out."""
     for index, segment in enumerate(airway.segments):
         for one in segment.changeovers:
-            length_nm = length_along(airway, index, one)
+            length_nm = _length_along(airway, index, one)
             if length_nm is None:
-                length_nm = length_across(catalogue, airway, index, one, day)
+                length_nm = _length_across(catalogue, airway, index, one, day)
             if length_nm is not None:
-                yield Published(airway, one, length_nm)
+                yield _Published(airway, one, length_nm)
 
 
-def length_along(airway: Airway, index: int, one: ChangeoverAt) -> float | None:
+def _length_along(airway: Airway, index: int, one: ChangeoverAt) -> float | None:
     """The length along the airway from the point at `index` to the station ahead; None where it is not on it."""
     if one.station != airway.points[index] or one.ahead not in airway.points[index:]:
         return None
@@ -69,7 +69,7 @@ def length_along(airway: Airway, index: int, one: ChangeoverAt) -> float | None:
     return sum(known) if len(known) == len(lengths) else None
 
 
-def length_across(catalogue: Opened, airway: Airway, index: int, one: ChangeoverAt, day: date) -> float | None:
+def _length_across(catalogue: Opened, airway: Airway, index: int, one: ChangeoverAt, day: date) -> float | None:
     """How far a station off the airway is from the one behind; None where one of the two is not known."""
     place = airway.places[index]
     if place is None or place.position is None or one.ahead is None:
@@ -79,10 +79,10 @@ def length_across(catalogue: Opened, airway: Airway, index: int, one: Changeover
     return distance_from(behind, ahead.position) if behind is not None and ahead is not None else None
 
 
-def compare_changeovers(published: Sequence[Published]) -> list[Comparison]:
+def compare_changeovers(published: Sequence[_Published]) -> list[FigureComparison]:
     """Each changeover point's distance beside the length of its way, beyond which it cannot lie."""
     return [
-        comparison(
+        _comparison(
             Checked.CHANGEOVER,
             one,
             one.length_nm,
@@ -92,31 +92,31 @@ def compare_changeovers(published: Sequence[Published]) -> list[Comparison]:
     ]
 
 
-def compare_pairs(published: Sequence[Published]) -> list[Comparison]:
+def compare_pairs(published: Sequence[_Published]) -> list[FigureComparison]:
     """Each changeover point beside the first that another row publishes between the same two stations.
 
     Low and high airways are kept apart: their changeover points may differ.
     """
     found = []
-    firsts: dict[tuple[str, frozenset[str]], list[Published]] = {}
+    firsts: dict[tuple[str, frozenset[str]], list[_Published]] = {}
     for one in published:
         same = firsts.setdefault((one.airway.ident[:1], one.pair), [])
         for first in same:
-            if abs(first.length_nm - one.length_nm) <= SAME_WAY_NM:
+            if abs(first.length_nm - one.length_nm) <= _SAME_WAY_NM:
                 mirrored = first.changeover.station != one.changeover.station
                 other_nm = first.from_other_end_nm() if mirrored else first.changeover.distance_nm
                 told = f"{first.airway.ident} gives {first.changeover.distance_nm:g} NM from {first.changeover.station}"
-                found.append(comparison(Checked.PAIR, one, other_nm, told))
+                found.append(_comparison(Checked.PAIR, one, other_nm, told))
                 break
         else:
             same.append(one)
     return found
 
 
-def comparison(checked: Checked, one: Published, computed_nm: float, note: str | None = None) -> Comparison:
+def _comparison(checked: Checked, one: _Published, computed_nm: float, note: str | None = None) -> FigureComparison:
     """A changeover point's published distance beside another figure."""
     distance = StatedDistance(one.changeover.distance_nm, computed_nm)
-    return Comparison(
+    return FigureComparison(
         checked,
         one.airway.ident,
         one.airway.location,

@@ -30,7 +30,7 @@ def on_their_sides(catalogue: Opened, chain: Chain, made: Sequence[Segment], day
     placed = list(made)
     for index, segment in enumerate(made):
         for one in segment.changeovers:
-            if one.ahead not in chain.points[index + 1 :] and lies_behind(catalogue, chain, index, one, day):
+            if one.ahead not in chain.points[index + 1 :] and _lies_behind(catalogue, chain, index, one, day):
                 if index == 0 or made[index - 1].service is Service.DISCONTINUED:
                     continue
                 before = placed[index - 1]
@@ -39,7 +39,7 @@ def on_their_sides(catalogue: Opened, chain: Chain, made: Sequence[Segment], day
     return placed
 
 
-def lies_behind(catalogue: Opened, chain: Chain, index: int, one: ChangeoverAt, day: date) -> bool:
+def _lies_behind(catalogue: Opened, chain: Chain, index: int, one: ChangeoverAt, day: date) -> bool:
     """Whether the station ahead lies rather back along the airway than on along it."""
     place = chain.places[index]
     if one.ahead in chain.points[:index]:

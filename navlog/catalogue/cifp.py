@@ -35,8 +35,8 @@ from navlog.nav.problems import NavlogError
 if TYPE_CHECKING:
     import sqlite3
 
-RECORD_LENGTH = 132
-NAME_END = 123
+_RECORD_LENGTH = 132
+_NAME_END = 123
 """The last column of a name, in each kind of record that has one."""
 _BLOCK_ROWS = 1000
 _READERS: dict[str, tuple[str, Callable[[str], Row | None]]] = {
@@ -64,7 +64,7 @@ def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int
     header, changes = "", set()
     with TextIOWrapper(member.open(), "utf-8", FALLBACK) as text:
         for number, ending in enumerate(text, 1):
-            line = in_columns(ending.rstrip("\n"), RECORD_LENGTH, NAME_END)
+            line = in_columns(ending.rstrip("\n"), _RECORD_LENGTH, _NAME_END)
             if line.startswith("HDR01"):
                 # From memory, ARINC 424-18, first header record: the cycle stands in columns 36 to 39.
                 header = line[35:39]
@@ -72,7 +72,7 @@ def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int
                 changes.add(line[128:132])
                 _read(line, number, sinks, airways)
             if number % _BLOCK_ROWS == 0:
-                tick(member, number * (RECORD_LENGTH + 2))
+                tick(member, number * (_RECORD_LENGTH + 2))
     airways.close()
     for sink in sinks.values():
         sink.flush()
@@ -92,8 +92,8 @@ def _read(line: str, number: int, sinks: dict[str, _Sink], airways: _Airways) ->
     section = line[4:6]
     table = "airway_point" if section == _AIRWAY else _READERS[section][0]
     try:
-        if len(line) != RECORD_LENGTH:
-            raise UnreadableRecord(f"{len(line)} columns where a record has {RECORD_LENGTH}")
+        if len(line) != _RECORD_LENGTH:
+            raise UnreadableRecord(f"{len(line)} columns where a record has {_RECORD_LENGTH}")
         if section == _AIRWAY:
             airways.add(read_airway(line))
         else:

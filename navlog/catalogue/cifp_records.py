@@ -60,7 +60,7 @@ def fields(line: str, columns: dict[str, tuple[int, int]]) -> dict[str, str]:
     return {name: line[first - 1 : last].strip() for name, (first, last) in columns.items()}
 
 
-def is_continuation(values: dict[str, str]) -> bool:
+def _is_continuation(values: dict[str, str]) -> bool:
     """True for a continuation record; a primary one is numbered 0, or 1 where others follow."""
     return values["continuation"] not in ("", "0", "1")
 
@@ -70,11 +70,11 @@ def read_vhf(line: str) -> Row | None:
     values = fields(line, VHF)
     facility = line[VHF["class"][0] - 1 : VHF["class"][1]]
     azimuth, distance = facility[0] == "V", facility[1] in "DTM"
-    if is_continuation(values) or not (azimuth or distance):
+    if _is_continuation(values) or not (azimuth or distance):
         return None
     kind = _kind(azimuth=azimuth, distance=distance, tacan=facility[1] in "TM")
     own = values["latitude"] != ""
-    latitude, longitude = position(
+    latitude, longitude = _position(
         values["latitude" if own else "dme_latitude"], values["longitude" if own else "dme_longitude"]
     )
     reach = facility[2] if facility[2] in "TLH" else ""
@@ -90,9 +90,9 @@ def read_vhf(line: str) -> Row | None:
 def read_ndb(line: str) -> Row | None:
     """A station row from a DB record; None for a continuation."""
     values = fields(line, NDB)
-    if is_continuation(values):
+    if _is_continuation(values):
         return None
-    latitude, longitude = position(values["latitude"], values["longitude"])
+    latitude, longitude = _position(values["latitude"], values["longitude"])
     return (
         _ident(values), "NDB", values["name"], values["region"], latitude, longitude,
         "", "", "", _number(values["frequency"], 10.0), "", "",
@@ -102,17 +102,17 @@ def read_ndb(line: str) -> Row | None:
 def read_waypoint(line: str) -> Row | None:
     """A fix row from an EA record; None for a continuation."""
     values = fields(line, WAYPOINT)
-    if is_continuation(values):
+    if _is_continuation(values):
         return None
-    return (_ident(values), values["region"], *position(values["latitude"], values["longitude"]))
+    return (_ident(values), values["region"], *_position(values["latitude"], values["longitude"]))
 
 
 def read_airport(line: str) -> Row | None:
     """An airport row from a PA record; None for a continuation."""
     values = fields(line, AIRPORT)
-    if is_continuation(values):
+    if _is_continuation(values):
         return None
-    latitude, longitude = position(values["latitude"], values["longitude"])
+    latitude, longitude = _position(values["latitude"], values["longitude"])
     ident = _ident(values)
     elevation = _number(values["elevation"], 1.0)
     return (values["faa"] or ident, ident, values["name"], "A", latitude, longitude, elevation, "O")
@@ -159,29 +159,29 @@ class AirwayRecord(Struct, frozen=True):
 def read_airway(line: str) -> AirwayRecord | None:
     """A point of an airway from an ER record; None for a continuation."""
     values = fields(line, AIRWAY)
-    if is_continuation(values):
+    if _is_continuation(values):
         return None
     if not values["airway"] or not values["point"]:
         raise UnreadableRecord("it has no identifier")
     return AirwayRecord(
         values["area"], values["airway"], _number(values["sequence"], 1.0), values["point"], values["region"],
-        values["section"], line[40] == "E", magnetic_course(values["outbound"]),
-        _number(values["distance"], 10.0), magnetic_course(values["inbound"]), altitude(values["mea"]),
-        altitude(values["mea_opposite"]), altitude(values["maa"]),
+        values["section"], line[40] == "E", _magnetic_course(values["outbound"]),
+        _number(values["distance"], 10.0), _magnetic_course(values["inbound"]), _altitude(values["mea"]),
+        _altitude(values["mea_opposite"]), _altitude(values["maa"]),
     )  # fmt: skip
 
 
-def position(latitude: str, longitude: str) -> tuple[float, float]:
+def _position(latitude: str, longitude: str) -> tuple[float, float]:
     """Degrees from `N32285279` and `W099514843`: degrees, minutes, seconds and hundredths (5.36, 5.37)."""
     return _angle(latitude, "NS", 2, 90.0), _angle(longitude, "EW", 3, 180.0)
 
 
-def magnetic_course(text: str) -> float | str:
+def _magnetic_course(text: str) -> float | str:
     """Degrees from tenths such as `0759` (5.26); empty for none and for a true course (`075T`)."""
     return "" if text.endswith("T") else _number(text, 10.0)
 
 
-def altitude(text: str) -> float | str:
+def _altitude(text: str) -> float | str:
     """Feet from `04000` or `FL180` (5.30); empty for none and for `UNKNN`."""
     if text.startswith("FL"):
         flight_level = _number(text[2:], 1.0)

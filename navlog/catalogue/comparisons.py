@@ -29,7 +29,7 @@ class Checked(StrEnum):
         return "degrees" if self in (Checked.RADIAL, Checked.COURSE, Checked.GAP) else "NM"
 
 
-class Comparison(Struct, frozen=True):
+class FigureComparison(Struct, frozen=True):
     """One published figure beside the computed one, in degrees or NM.
 
     `at` is the point whose figure it is, on the way from `start` to `end`. `difference` is published less

@@ -16,20 +16,20 @@ from navlog.catalogue.schema import TABLES, damaged
 if TYPE_CHECKING:
     from sqlite3 import Connection
 
-P = ParamSpec("P")
-T = TypeVar("T")
-AnyOpened = TypeVar("AnyOpened", bound=Opened)
-OF_BAD_ROWS = (ArithmeticError, AttributeError, LookupError, TypeError, ValueError)
+_P = ParamSpec("_P")
+_T = TypeVar("_T")
+_AnyOpened = TypeVar("_AnyOpened", bound=Opened)
+_OF_BAD_ROWS = (ArithmeticError, AttributeError, LookupError, TypeError, ValueError)
 
 
-def reading(method: Callable[Concatenate[AnyOpened, P], T]) -> Callable[Concatenate[AnyOpened, P], T]:
+def reading(method: Callable[Concatenate[_AnyOpened, _P], _T]) -> Callable[Concatenate[_AnyOpened, _P], _T]:
     """A method that reads rows; where it fails and the file is damaged, that is a `damaged-catalogue` problem."""
 
-    def guarded(self: AnyOpened, /, *arguments: P.args, **named: P.kwargs) -> T:
+    def guarded(self: _AnyOpened, /, *arguments: _P.args, **named: _P.kwargs) -> _T:
         try:
             return method(self, *arguments, **named)
-        except OF_BAD_ROWS:
-            why = damage(self.connection)
+        except _OF_BAD_ROWS:
+            why = _damage(self.connection)
             if why is None:
                 raise
             raise damaged(self.path, why) from None
@@ -38,7 +38,7 @@ def reading(method: Callable[Concatenate[AnyOpened, P], T]) -> Callable[Concaten
     return guarded
 
 
-def damage(connection: Connection) -> str | None:
+def _damage(connection: Connection) -> str | None:
     """What is wrong in the file; None where it is whole and holds what an import writes."""
     from sqlite3 import Error
 
@@ -47,15 +47,16 @@ def damage(connection: Connection) -> str | None:
         if state != "ok":
             return state
         there = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
-        for table, condition in signs_of_damage():
-            if table in there and (connection.execute(f"SELECT 1 FROM {table} WHERE {condition} LIMIT 1").fetchone()):
+        for table, condition in _signs_of_damage():
+            query = f"SELECT 1 FROM {table} WHERE {condition} LIMIT 1"
+            if table in there and connection.execute(query).fetchone():
                 return f"values of its table {table} are damaged"
     except (Error, ValueError) as error:
         return str(error)
     return None
 
 
-def signs_of_damage() -> list[tuple[str, str]]:
+def _signs_of_damage() -> list[tuple[str, str]]:
     """Tables, and SQL conditions on a row of them that no import fulfils."""
     from navlog.nav.chart import STATION_KINDS, Source
 
@@ -66,12 +67,12 @@ def signs_of_damage() -> list[tuple[str, str]]:
     return [
         ("edition", f"source NOT IN ({sources}) OR {day}"),
         ("station", f"type NOT IN ({kinds})"),
-        *((table, " OR ".join(f"typeof({name}) = 'blob'" for name in names(table))) for table in TABLES),
+        *((table, " OR ".join(f"typeof({name}) = 'blob'" for name in _names(table))) for table in TABLES),
         *((table, f"({placed})") for table in ("station", "fix", "airport")),
         *((table, "edition NOT IN (SELECT id FROM edition)") for table in TABLES if table != "edition"),
     ]
 
 
-def names(table: str) -> list[str]:
+def _names(table: str) -> list[str]:
     """The names of a table's columns."""
     return [column.split()[0] for column in TABLES[table].split(", ")]

@@ -11,14 +11,14 @@ FALLBACK = "navlog-western"
 """The name under which the error handler is known to codecs."""
 
 
-def western(error: UnicodeError) -> tuple[str, int]:
+def _western(error: UnicodeError) -> tuple[str, int]:
     """The letters of bytes that are no UTF-8; `?` turned upside down for those that Windows-1252 lacks."""
     if not isinstance(error, UnicodeDecodeError):
         raise error
     return error.object[error.start : error.end].decode("cp1252", "replace"), error.end
 
 
-codecs.register_error(FALLBACK, western)
+codecs.register_error(FALLBACK, _western)
 
 
 def in_columns(line: str, length: int, name_end: int) -> str:

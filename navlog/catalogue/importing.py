@@ -21,7 +21,7 @@ from navlog.nav.problems import problem_error
 if TYPE_CHECKING:
     import sqlite3
 
-SOURCES = (
+_SOURCES = (
     nasr,
     cifp,
     ourairports,
@@ -50,7 +50,7 @@ def import_data(path: Path, catalogue_path: Path, *, progress: Progress | None =
 
 
 def _wanted(name: str) -> bool:
-    return any(source.knows(name) for source in SOURCES)
+    return any(source.knows(name) for source in _SOURCES)
 
 
 def _refuse_doubles(found: Sequence[Member]) -> None:
@@ -69,7 +69,7 @@ def _load_all(connection: sqlite3.Connection, found: Sequence[Member], tick: Tic
     files: list[FileReport] = []
     missing: list[tuple[str, str]] = []
     notes: list[str] = []
-    for source in SOURCES:
+    for source in _SOURCES:
         own = [member for member in found if source.knows(member.name)]
         if not own:
             continue

@@ -52,7 +52,7 @@ def _layout(table: str, needed: str, columns: str) -> Layout:
     return Layout(table, pairs, frozenset(needed.split()) | {_DATED}, _DATED)
 
 
-LAYOUTS = {
+_LAYOUTS = {
     "NAV_BASE.csv": _layout(
         "station",
         "NAV_ID NAV_TYPE LAT_DECIMAL LONG_DECIMAL MAG_VARN MAG_VARN_HEMIS FREQ",
@@ -104,13 +104,13 @@ LAYOUTS = {
     ),
 }
 
-STATION_TYPES = (
+_STATION_TYPES = (
     "VOR", "VOR/DME", "VORTAC", "TACAN", "DME", "NDB", "NDB/DME", "MARINE NDB", "MARINE NDB/DME",
     "UHF/NDB", "VOT", "FAN MARKER",
 )  # fmt: skip
 """Every NAV_TYPE of the layout but CONSOLAN, of which none is left."""
 
-_IN_TYPES = ", ".join(f"'{name}'" for name in STATION_TYPES)
+_IN_TYPES = ", ".join(f"'{name}'" for name in _STATION_TYPES)
 _REASONS = {
     "station": [
         *not_a_number("elevation", "declination", "declination_year", "frequency"),
@@ -184,7 +184,7 @@ def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int
             batch.missing.append((name, consequence))
             continue
         try:
-            loaded = load_csv(connection, member, LAYOUTS[name], edition, partial(tick, member))
+            loaded = load_csv(connection, member, _LAYOUTS[name], edition, partial(tick, member))
         except NavlogError as error:
             batch.notes.extend(problem.message for problem in error.problems)
             batch.missing.append((name, consequence))
@@ -193,7 +193,7 @@ def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int
         if loaded.table in _NAMES:
             trim(connection, loaded, _NAMES[loaded.table])
         if loaded.table == "station_remark":
-            read_sectors(connection, loaded)
+            _read_sectors(connection, loaded)
         batch.loaded.append(loaded)
         effective = _effective(loaded)
         if effective is not None:
@@ -204,7 +204,7 @@ def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int
     return batch
 
 
-def read_sectors(connection: sqlite3.Connection, loaded: Loaded) -> None:
+def _read_sectors(connection: sqlite3.Connection, loaded: Loaded) -> None:
     """Enter the unusable sectors that the remarks tell, and mark the remarks that are told whole by them."""
     from navlog.catalogue.station_remarks import read_unusable
 

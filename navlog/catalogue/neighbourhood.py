@@ -13,9 +13,9 @@ from navlog.nav.chart import Airport, Place, Position, Station, StationKind
 if TYPE_CHECKING:
     from sqlite3 import Row
 
-FIX = "fix"
-LARGEST_RADIUS_NM = 1000.0
-MOST_SIMILAR = 8
+_FIX = "fix"
+_LARGEST_RADIUS_NM = 1000.0
+_MOST_SIMILAR = 8
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789"
 
 
@@ -23,13 +23,13 @@ def nearby(
     catalogue: Opened, position: Position, radius_nm: float, day: date, kinds: frozenset[str]
 ) -> tuple[Place, ...]:
     """Places of the kinds asked for within `radius_nm` (at most 1,000), nearest first."""
-    radius_nm = min(radius_nm, LARGEST_RADIUS_NM)
+    radius_nm = min(radius_nm, _LARGEST_RADIUS_NM)
     found: list[Place] = []
     if kinds & {kind.value for kind in StationKind}:
         idents = {row["ident"] for row in _in_box(catalogue, "station", position, radius_nm, day)}
         stations = catalogue.published_stations(sorted(idents), day)
         found += [one.station for named in stations.values() for one in named if one.station.kind in kinds]
-    if kinds & {FIX}:
+    if kinds & {_FIX}:
         idents = {row["ident"] for row in _in_box(catalogue, "fix", position, radius_nm, day)}
         found += [one for named in catalogue.published_fixes(sorted(idents), day).values() for one in named]
     if kinds & {"airport", "heliport", *AIRPORT_KINDS.values()}:
@@ -105,10 +105,10 @@ def similar(catalogue: Opened, ident: str, day: date, near: Position | None) -> 
     ]
     found: list[Place] = [*stations, *airports, *fixes]
     if near is not None:
-        return tuple(nearest_first(found, near)[:MOST_SIMILAR])
+        return tuple(nearest_first(found, near)[:_MOST_SIMILAR])
     # Swapped characters keep every letter of the word.
     found.sort(key=lambda place: sorted(place.ident) != sorted(ident.upper()))
-    return tuple(found[:MOST_SIMILAR])
+    return tuple(found[:_MOST_SIMILAR])
 
 
 def _known(catalogue: Opened, table: str, spelt: list[str], day: date) -> list[str]:

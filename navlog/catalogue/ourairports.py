@@ -27,7 +27,7 @@ from navlog.nav.problems import NavlogError
 if TYPE_CHECKING:
     import sqlite3
 
-LAYOUTS = {
+_LAYOUTS = {
     "navaids.csv": Layout(
         "station",
         (
@@ -62,7 +62,7 @@ LAYOUTS = {
     ),
 }
 
-WITHOUT = {
+_WITHOUT = {
     "navaids.csv": "stations outside the other sources are not known",
     "airports.csv": "airports outside the other sources are not known",
 }
@@ -84,20 +84,20 @@ _REASONS = {
 
 def knows(name: str) -> bool:
     """True for the name of a file that is read, in capitals or not."""
-    return name.lower() in LAYOUTS
+    return name.lower() in _LAYOUTS
 
 
 def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int, tick: Tick) -> Batch:
     """Load the files that are there, with units and codes as the catalogue keeps them."""
     batch = Batch(Provenance(Source.OURAIRPORTS, verified=False), [])
     named = {member.name.lower(): member for member in members}
-    for name, consequence in WITHOUT.items():
+    for name, consequence in _WITHOUT.items():
         member = named.get(name)
         if member is None:
             batch.missing.append((name, consequence))
             continue
         try:
-            loaded = load_csv(connection, member, LAYOUTS[name], edition, partial(tick, member))
+            loaded = load_csv(connection, member, _LAYOUTS[name], edition, partial(tick, member))
         except NavlogError as error:
             batch.notes.extend(problem.message for problem in error.problems)
             batch.missing.append((name, consequence))

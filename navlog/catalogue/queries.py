@@ -22,7 +22,7 @@ from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Pro
 if TYPE_CHECKING:
     from sqlite3 import Connection, Row
 
-LARGEST_CACHE = 4096
+_LARGEST_CACHE = 4096
 _MOST_NAMES = 400
 _T = TypeVar("_T")
 _Told: TypeAlias = "dict[tuple[object, ...], list[Row]]"
@@ -319,5 +319,5 @@ def _by(rows: Iterable[Row], column: str) -> dict[str, list[Row]]:
 
 
 def _make_room(cache: dict[tuple[str, date], _T]) -> None:
-    if len(cache) >= LARGEST_CACHE:
+    if len(cache) >= _LARGEST_CACHE:
         cache.clear()

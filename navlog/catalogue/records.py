@@ -34,7 +34,7 @@ AIRPORT_KINDS = {
     "closed": "airport",
     "seaplane_base": "seaplane base",
 }
-AIRPORT_STATUS = {
+_AIRPORT_STATUS = {
     "O": None,
     "CI": "closed indefinitely",
     "CP": "closed permanently",
@@ -60,7 +60,7 @@ def text(value: object) -> str | None:
     return value.strip() or None if isinstance(value, str) else None
 
 
-def position_of(row: Row) -> Position:
+def _position_of(row: Row) -> Position:
     """The row's position."""
     return Position(row["latitude"], row["longitude"])
 
@@ -81,7 +81,7 @@ def station(row: Row, provenance: Provenance, sectors: Iterable[Row], remarks: I
     return Station(
         ident=row["ident"],
         kind=kind,
-        position=position_of(row),
+        position=_position_of(row),
         frequency_mhz=None if kind in (StationKind.NDB, StationKind.TACAN) else frequency,
         frequency_khz=frequency if kind is StationKind.NDB else None,
         channel=text(row["channel"]) or (_paired_channel(frequency) if dme and kind in _VHF else None),
@@ -123,7 +123,7 @@ def fix(row: Row, provenance: Provenance, makeup: tuple[Bearing, ...]) -> Fix:
     """A fix record with its published position."""
     return Fix(
         ident=row["ident"],
-        position=position_of(row),
+        position=_position_of(row),
         makeup=makeup,
         mra_ft=number(row["mra"]),
         region=text(row["region"]),
@@ -144,11 +144,11 @@ def airport(row: Row, provenance: Provenance, asked: str | None) -> Airport:
     status = row["status"]
     return Airport(
         ident=ident,
-        position=position_of(row),
+        position=_position_of(row),
         elevation_ft=number(row["elevation"]),
         name=text(row["name"]),
         kind=AIRPORT_KINDS.get(row["type"], row["type"] or "airport"),
-        status=AIRPORT_STATUS.get(status, status),
+        status=_AIRPORT_STATUS.get(status, status),
         region=text(row["state"]) or text(row["country"]),
         provenance=provenance,
     )
@@ -174,7 +174,7 @@ def one_object(rows: Sequence[Row], *, of_stations: bool = False) -> list[list[R
 def _is_same(one: Row, other: Row, of_stations: bool) -> bool:
     if of_stations and _family(one) != _family(other):
         return False
-    return apart_nm(position_of(one), position_of(other)) <= SAME_PLACE_NM
+    return apart_nm(_position_of(one), _position_of(other)) <= SAME_PLACE_NM
 
 
 def _family(row: Row) -> StationKind:

@@ -36,14 +36,14 @@ from navlog.nav.chart import (
 )
 from navlog.nav.record import changed
 
-FIT_DEG = 3.0
+_FIT_DEG = 3.0
 """A published radial is whole degrees of a course that may bend; a wrong station is off by tens."""
 
-AT_POINT_NM = 1.0
+_AT_POINT_NM = 1.0
 """Changeover distances are published in whole miles."""
 
 
-class Finder(Protocol):
+class _Finder(Protocol):
     """What reading a remark needs of the catalogue."""
 
     def named(self, name: str, near: Position) -> Station | None:
@@ -53,12 +53,12 @@ class Finder(Protocol):
         """The neighbours of a point on another airway, with the courses toward them."""
 
 
-class Remarked(NamedTuple):
+class _Remarked(NamedTuple):
     """Reads the remarks of one airway's rows into its segments."""
 
     chain: Chain
     segments: list[Segment]
-    finder: Finder
+    finder: _Finder
 
     def read_all(self) -> None:
         """Change the segments as the remarks say; every remark stays with its segment in words."""
@@ -113,7 +113,7 @@ class Remarked(NamedTuple):
         # The end farther from the station tells its radial best.
         far = max(ends, key=lambda position: apart_nm(station.position or position, position))
         radial_deg = bearing_deg(station.position, far) - station.declination_deg
-        if angle_between_deg(radial_deg, said.radial_deg) > FIT_DEG:
+        if angle_between_deg(radial_deg, said.radial_deg) > _FIT_DEG:
             return False
         along = Bearing(station.ident, said.radial_deg, station_kind=station.published_kind)
         below_ft = limits.below_ft if limits is not None else None
@@ -247,7 +247,7 @@ class Remarked(NamedTuple):
                 low, high = 0.0, 1.0
                 for _ in range(20):
                     middle = (low + high) / 2.0
-                    nearer = apart_nm(origin, between(ends[0], ends[1], middle)) < distance_nm
+                    nearer = apart_nm(origin, _between(ends[0], ends[1], middle)) < distance_nm
                     low, high = (middle, high) if nearer else (low, middle)
                 return along_nm + low * segment.distance_nm
             along_nm += segment.distance_nm
@@ -263,7 +263,7 @@ class Remarked(NamedTuple):
             return False
         along_nm = sum(length for length in lengths if length is not None)
         published = self.segments[index].changeovers
-        if not published or abs(published[0].distance_nm - along_nm) > AT_POINT_NM:
+        if not published or abs(published[0].distance_nm - along_nm) > _AT_POINT_NM:
             ahead = published[0].ahead if published else None
             changeover = ChangeoverAt(along_nm, self.chain.points[index], ahead)
             self.segments[index] = changed(self.segments[index], changeovers=(changeover,))
@@ -277,15 +277,15 @@ class Remarked(NamedTuple):
         return self.finder.named(name, near) if near is not None else None
 
 
-def between(start: Position, end: Position, share: float) -> Position:
+def _between(start: Position, end: Position, share: float) -> Position:
     """A place on the way of one segment, near enough: by latitude and longitude, which bend it by yards."""
     east_deg = (end.longitude_deg - start.longitude_deg + 180.0) % 360.0 - 180.0
     north_deg = end.latitude_deg - start.latitude_deg
     return Position(start.latitude_deg + share * north_deg, start.longitude_deg + share * east_deg)
 
 
-def read_remarks(chain: Chain, made: Sequence[Segment], finder: Finder) -> tuple[Segment, ...]:
+def read_remarks(chain: Chain, made: Sequence[Segment], finder: _Finder) -> tuple[Segment, ...]:
     """The segments as their remarks change them."""
-    remarked = Remarked(chain, list(made), finder)
+    remarked = _Remarked(chain, list(made), finder)
     remarked.read_all()
     return tuple(remarked.segments)

@@ -24,10 +24,10 @@ from navlog.nav.problems import problem_error
 if TYPE_CHECKING:
     import sqlite3
 
-BLOCK_ROWS = 200
+_BLOCK_ROWS = 200
 """Few enough that the rows of a block never set off the garbage collector (measured)."""
 
-HOPELESS_ROWS = 10_000
+_HOPELESS_ROWS = 10_000
 """So many rejected rows without a good one among them, and the rest of a file is not read."""
 
 
@@ -111,7 +111,7 @@ def load_csv(
             broken: csv.Error | None = None
             try:
                 # Rows read before an error stay in the list.
-                block.extend(islice(reader, BLOCK_ROWS))
+                block.extend(islice(reader, _BLOCK_ROWS))
             except csv.Error as error:
                 broken = error
             if not block and broken is None:
@@ -129,7 +129,7 @@ def load_csv(
             row += len(block)
             loaded.rows += len(block)
             tick(binary.tell())
-            if not loaded.rows and loaded.rejected > HOPELESS_ROWS:
+            if not loaded.rows and loaded.rejected > _HOPELESS_ROWS:
                 break
     return loaded
 

@@ -15,10 +15,10 @@ from navlog.nav.problems import NavlogError, problem_error
 if TYPE_CHECKING:
     import sqlite3
 
-APPLICATION_ID = 0x4E56_4C47
+_APPLICATION_ID = 0x4E56_4C47
 """Marks an SQLite file as a catalogue of ours ("NVLG")."""
 
-SCHEMA_VERSION = 2
+_SCHEMA_VERSION = 2
 
 TABLES = {
     "edition": "id INTEGER PRIMARY KEY, source, cycle, effective, expires, verified INTEGER",
@@ -57,7 +57,7 @@ NETWORK_TABLE = "network"
 
 _NETWORK_COLUMNS = "editions TEXT PRIMARY KEY, data BLOB"
 
-SINCE = {"preferred_route": 2}
+_SINCE = {"preferred_route": 2}
 """The version from which a table is there; a file of an earlier one has it not, and nothing in it."""
 
 INDICES = {
@@ -93,8 +93,8 @@ def create_tables(connection: sqlite3.Connection) -> None:
     for table, columns in TABLES.items():
         connection.execute(f"CREATE TABLE IF NOT EXISTS {table} ({columns})")
     connection.execute(f"CREATE TABLE IF NOT EXISTS {NETWORK_TABLE} ({_NETWORK_COLUMNS})")
-    connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
-    connection.execute(f"PRAGMA user_version = {SCHEMA_VERSION}")
+    connection.execute(f"PRAGMA application_id = {_APPLICATION_ID}")
+    connection.execute(f"PRAGMA user_version = {_SCHEMA_VERSION}")
 
 
 def drop_indices(connection: sqlite3.Connection) -> None:
@@ -147,20 +147,20 @@ def check_marks(connection: sqlite3.Connection, path: Path) -> None:
         pages, page_bytes = (connection.execute(f"PRAGMA {one}").fetchone()[0] for one in ("page_count", "page_size"))
     except (sqlite3.Error, UnicodeDecodeError) as error:
         raise damaged(path, error) from None
-    if application != APPLICATION_ID:
+    if application != _APPLICATION_ID:
         raise problem_error(
             "not-a-catalogue",
             f"{path} is not a catalogue",
             hint="name another file with `--catalogue`, or make one with `navlog catalogue import`",
         )
-    if version > SCHEMA_VERSION:
+    if version > _SCHEMA_VERSION:
         raise problem_error(
             "newer-catalogue",
             f"{path} was made by a later version (its tables are version {version}, "
-            f"this version reads {SCHEMA_VERSION})",
+            f"this version reads {_SCHEMA_VERSION})",
             hint="use the later version, or import the data into a new file with `--catalogue`",
         )
-    expected = {table: columns for table, columns in TABLES.items() if version >= SINCE.get(table, 1)}
+    expected = {table: columns for table, columns in TABLES.items() if version >= _SINCE.get(table, 1)}
     if any(tables.get(table) != f"CREATE TABLE {table} ({columns})" for table, columns in expected.items()):
         raise damaged(path, "its tables are not those of a catalogue")
     if pages * page_bytes > os.path.getsize(path):

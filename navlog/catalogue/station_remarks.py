@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from typing import TypeAlias
 
-Unusable: TypeAlias = tuple[float, float, float | None, float | None, str, str]
+_Unusable: TypeAlias = tuple[float, float, float | None, float | None, str, str]
 """Start and end radial, beyond NM, below ft, the part ("vor", "dme" or "both"), the clause as published."""
 
 _SUBJECT = re.compile(r"([A-Z][A-Z/& ]*?) +UNU?SA?BL?E?(?![A-Z]) *")
@@ -35,7 +35,7 @@ _PARTS = {
 }
 
 
-def read_unusable(remark: str) -> tuple[list[Unusable], bool]:
+def read_unusable(remark: str) -> tuple[list[_Unusable], bool]:
     """The unusable sectors that a remark tells, and whether it tells nothing else.
 
     Only sectors of VOR azimuth and DME are read; a remark on anything else, or with a clause that is not
@@ -43,7 +43,7 @@ def read_unusable(remark: str) -> tuple[list[Unusable], bool]:
     """
     if "UNUS" not in remark:
         return [], False
-    found: list[Unusable] = []
+    found: list[_Unusable] = []
     text = " ".join(remark.upper().split())
     subjects = list(_SUBJECT.finditer(text))
     complete = bool(subjects) and not text[: subjects[0].start()].strip()
@@ -71,7 +71,7 @@ def _clauses(text: str) -> Iterator[str]:
             yield plain
 
 
-def _sector(clause: str, part: str) -> Unusable | None:
+def _sector(clause: str, part: str) -> _Unusable | None:
     match = _CLAUSE.fullmatch(clause)
     if match is None:
         return None

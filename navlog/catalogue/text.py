@@ -85,10 +85,10 @@ def use_text(provenance: Provenance, sources: Sequence[Provenance], day: date) -
     """Whether an edition speaks on a day, and whether it is in force then; nothing where it does not."""
     if provenance not in sources:
         return ""
-    return f", used for {day}{out_of_force(provenance, day)}"
+    return f", used for {day}{_out_of_force(provenance, day)}"
 
 
-def out_of_force(provenance: Provenance, day: date) -> str:
+def _out_of_force(provenance: Provenance, day: date) -> str:
     """Why an edition is not in force on a day; nothing where it is."""
     if provenance.expires is not None and provenance.expires <= day:
         return " though expired"
@@ -125,7 +125,7 @@ def station_lines(station: Station, variation_deg: float | None, day: date, airw
         yield from _entry("variation", f"{figures.east_west(variation_deg)} on {day}")
     yield from _entry("service", _service_text(station))
     yield from _entry("status", station.status)
-    yield from _entry("unusable", *(sector_text(sector) for sector in station.unusable))
+    yield from _entry("unusable", *(_sector_text(sector) for sector in station.unusable))
     yield from _entry("remarks", *station.remarks)
     yield from _entry("airways", " ".join(airways))
     yield from _entry("source", source_text(station.provenance) + _used_out_of_force(station.provenance, day))
@@ -157,7 +157,7 @@ def _service_text(station: Station) -> str:
     return ", ".join(f"{part} {service}" for part, service in parts if service is not None)
 
 
-def sector_text(sector: Sector) -> str:
+def _sector_text(sector: Sector) -> str:
     """An unusable sector: `VOR 270-290 beyond 10 NM below 1900 ft`."""
     part = {"vor": "VOR", "dme": "DME"}.get(sector.of, "VOR and DME")
     words = [part, f"{sector.start_deg:03.0f}-{sector.end_deg:03.0f}"]
@@ -169,7 +169,7 @@ def sector_text(sector: Sector) -> str:
 
 
 def _used_out_of_force(provenance: Provenance, day: date) -> str:
-    why = out_of_force(provenance, day)
+    why = _out_of_force(provenance, day)
     return why and f", used for {day}{why}"
 
 
@@ -177,7 +177,7 @@ def airway_lines(airway: Airway, day: date) -> Iterator[str]:
     """Points, radials, distances and altitudes both ways; what holds on a segment stands under it."""
     location = _LOCATIONS.get(airway.location or "", airway.location)
     yield f"{airway.ident} ({location}), {source_text(airway.provenance)}"
-    if why := out_of_force(airway.provenance, day):
+    if why := _out_of_force(airway.provenance, day):
         yield f"  used for {day}{why}"
     for remark in airway.remarks:
         yield from wrap(remark, WIDTH, initial_indent="  ", subsequent_indent="  ")

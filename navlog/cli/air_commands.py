@@ -25,7 +25,7 @@ from navlog.nav.norths import Direction, read_direction
 from navlog.nav.units import read_gradient_ft_per_nm, read_mach, read_rate_ft_min
 
 if TYPE_CHECKING:
-    from navlog.computations.answer import Answer
+    from navlog.computations.answer import Solution
     from navlog.nav.units import Amount
     from navlog.request.records import StatedWind
 
@@ -47,7 +47,7 @@ _DIRECTION = Value("direction", read_direction)
 @click.option("--variation", type=DECLINATION, help="Variation, such as 7E; needed for magnetic directions.")
 @click.option("--distance", type=DISTANCE, help="Also the time that this distance takes.")
 @click.option("--burn", type=BURN, help="Also the fuel for that distance.")
-def wind(distance: float | None, burn: Amount | None, **given: Any) -> tuple[Answer, ...]:
+def wind(distance: float | None, burn: Amount | None, **given: Any) -> tuple[Solution, ...]:
     """Solve the wind triangle: give four of course, groundspeed, heading, TAS and the wind's two parts.
 
     With groundspeed and TAS alone the headwind part, with a groundspeed and a distance the time.
@@ -80,7 +80,7 @@ def wind(distance: float | None, burn: Amount | None, **given: Any) -> tuple[Ans
 @click.option("--tas", type=SPEED, help="True airspeed.")
 @click.option("--mach", type=Value("number", read_mach), help="Mach number.")
 @click.option("--altimeter", type=PRESSURE, help="Altimeter setting: 1013hPa or 29.92inHg.")
-def airspeed(level: tuple[float, bool], **given: Any) -> tuple[Answer, ...]:
+def airspeed(level: tuple[float, bool], **given: Any) -> tuple[Solution, ...]:
     """Compute airspeeds and altitudes at LEVEL (5500ft, FL085) and TEMPERATURE (-10C, 23F; else standard)."""
     from navlog.computations.airspeed import answer, solve
 
@@ -112,7 +112,7 @@ def airspeed(level: tuple[float, bool], **given: Any) -> tuple[Answer, ...]:
 @click.option("--time", type=ELAPSED, help="Time in which to do it.")
 @click.option("--level", type=DISTANCE, default="0", help="How far before the point to be level.")
 @click.option("--burn", type=BURN, help="Fuel burn, for the fuel on the way.")
-def descent(**given: Any) -> tuple[Answer, ...]:
+def descent(**given: Any) -> tuple[Solution, ...]:
     """Compute a descent or climb from one of rate, gradient, angle, distance and time.
 
     Without heights a slope turns into a rate; without a groundspeed there is no rate and no time.

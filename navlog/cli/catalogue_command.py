@@ -29,7 +29,7 @@ def _read_date(context: click.Context, parameter: click.Parameter, value: str | 
         raise click.BadParameter(f"{value!r} is not a date such as 2026-07-18") from None
 
 
-date_option = click.option(
+_date_option = click.option(
     "--date", "day", metavar="DATE", callback=_read_date, help="The day asked about (default: today, UTC)."
 )
 
@@ -82,7 +82,7 @@ def _shown_on(update: Callable[[int], None]) -> Progress:
 
 @command.command("info", epilog="Example: navlog catalogue info --date 2026-07-18")
 @catalogue_option
-@date_option
+@_date_option
 def info_command(catalogue: str, day: date) -> None:
     """Show sources, cycles and counts."""
     from navlog.catalogue import open_catalogue
@@ -95,7 +95,7 @@ def info_command(catalogue: str, day: date) -> None:
 @command.command("station", epilog="Example: navlog catalogue station ACY")
 @click.argument("ident", type=IDENT)
 @catalogue_option
-@date_option
+@_date_option
 def station_command(ident: str, catalogue: str, day: date) -> None:
     """Show everything published of the station IDENT, in capitals or not, beside today's variation."""
     from navlog.catalogue import open_catalogue
@@ -111,7 +111,7 @@ def station_command(ident: str, catalogue: str, day: date) -> None:
 @command.command("airway", epilog="Example: navlog catalogue airway V12")
 @click.argument("ident", type=IDENT)
 @catalogue_option
-@date_option
+@_date_option
 def airway_command(ident: str, catalogue: str, day: date) -> None:
     """Show the airway IDENT, in capitals or not: points, radials, distances, changeovers, altitudes both ways."""
     from navlog.catalogue import open_catalogue
@@ -139,7 +139,7 @@ def airway_command(ident: str, catalogue: str, day: date) -> None:
     help="Say which stations are received so high: by horizon, service volume, unusable sectors.",
 )
 @catalogue_option
-@date_option
+@_date_option
 def nearby_command(position: str, radius: float, altitude: float | None, catalogue: str, day: date) -> None:
     """Show the stations and airports around POSITION with radial and distance, nearest first."""
     from navlog.catalogue import open_catalogue
@@ -182,7 +182,7 @@ def nearby_command(position: str, radius: float, altitude: float | None, catalog
 )
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
 @catalogue_option
-@date_option
+@_date_option
 def audit_command(
     *, idents: tuple[str, ...], course: float, length: float, changeover: float, form: str, catalogue: str, day: date
 ) -> int:
@@ -192,13 +192,13 @@ def audit_command(
     """
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import airways_to_audit
-    from navlog.catalogue.audit import Limits, audit
+    from navlog.catalogue.audit import AuditLimits, audit
     from navlog.catalogue.audit_text import audit_json, audit_lines
     from navlog.cli import echo_error
 
     with open_catalogue(Path(catalogue)) as held:
         names = airways_to_audit(held, idents, day)
-        found = audit(held, names, day, Limits(course, length, changeover))
+        found = audit(held, names, day, AuditLimits(course, length, changeover))
     if form == "json":
         write(audit_json(found), None)
     else:

@@ -21,13 +21,13 @@ if TYPE_CHECKING:
     from concurrent.futures import Executor
 
     from navlog.request.flights import Overrides
-    from navlog.studies.batch import Source
+    from navlog.studies.batch import RouteSource
 
-MOST_JOBS = 256
-LINE_START = "\r\x1b[K"
+_MOST_JOBS = 256
+_LINE_START = "\r\x1b[K"
 
 
-class Told(Protocol):
+class _Told(Protocol):
     """What is told of a flight."""
 
     @property
@@ -39,22 +39,22 @@ class Told(Protocol):
         """Why nothing can be told."""
 
 
-AnyTold = TypeVar("AnyTold", bound=Told)
+_AnyTold = TypeVar("_AnyTold", bound=_Told)
 
 
-class Tally(Struct):
+class _Tally(Struct):
     """Counts flights by status while they pass, prints their problems, and shows progress on a terminal."""
 
     files: int
     statuses: dict[str, int] = field(default_factory=dict)
 
-    def each(self, found: Iterable[tuple[AnyTold, ...]]) -> Iterator[AnyTold]:
+    def each(self, found: Iterable[tuple[_AnyTold, ...]]) -> Iterator[_AnyTold]:
         """The flights of each file, counted."""
         shown = sys.stderr.isatty() and self.files > 1
         try:
             for done, flights in enumerate(found, 1):
                 if shown:
-                    click.echo(LINE_START, err=True, nl=False)
+                    click.echo(_LINE_START, err=True, nl=False)
                 for flight in flights:
                     self.statuses[flight.status] = self.statuses.get(flight.status, 0) + 1
                     print_problems(flight.problems)
@@ -64,7 +64,7 @@ class Tally(Struct):
                     click.echo(f"{done} of {self.files} files", err=True, nl=False)
         finally:
             if shown:
-                click.echo(LINE_START, err=True, nl=False)
+                click.echo(_LINE_START, err=True, nl=False)
 
     def exit_status(self, *faults: str) -> int:
         """2 where a flight has a problem, 1 where one has a status of `faults`, else 0."""
@@ -77,7 +77,7 @@ class Tally(Struct):
 @click.argument("paths", nargs=-1, required=True, metavar="PATH...", type=click.Path(allow_dash=True))
 @click.option("--format", "form", type=click.Choice(["text", "json", "csv"]), default="text", show_default=True)
 @click.option("--strict", is_flag=True, help="Leave with status 1 for warnings too.")
-@click.option("--jobs", type=click.IntRange(1, MOST_JOBS), default=1, metavar="N", help="Work in N processes.")
+@click.option("--jobs", type=click.IntRange(1, _MOST_JOBS), default=1, metavar="N", help="Work in N processes.")
 @click.option(
     "--radial-limits",
     nargs=2,
@@ -117,36 +117,36 @@ def command(
         raise click.BadParameter("WARN is above ERROR.", param_hint="--radial-limits")
     every = bool(options.pop("every"))
     quote_outside, overrides = quotes_outside(options), overrides_from(options)
-    refuse_wrong_overrides(overrides)
+    _refuse_wrong_overrides(overrides)
     files = route_files(paths)
     with opened_catalogue(catalogue) as published:
         known = catalogue if published is not None else None
     if requirements:
-        return judge_requirements(sources(files), requirements, overrides, known, form)
+        return _judge_requirements(_sources(files), requirements, overrides, known, form)
     if since is not None:
-        return compare(files, since, catalogue, overrides, jobs, form)
+        return _compare(files, since, catalogue, overrides, jobs, form)
     thresholds = DEFAULT_THRESHOLDS if radial_limits is None else Thresholds(*radial_limits)
     from navlog.studies.batch import csv_text
     from navlog.studies.checking import COLUMNS, Settings, check_sources, csv_rows, summary, text_lines
 
     settings = Settings(overrides, known, thresholds, json=form == "json", quote_outside=quote_outside)
-    tally = Tally(len(files))
+    tally = _Tally(len(files))
     if form == "csv":
-        show(csv_text([COLUMNS]))
-    with executor_for(jobs, len(files)) as executor:
-        found = check_sources(sources(files), settings, executor, window=4 * jobs, files_a_task=files_a_task(files))
+        _show(csv_text([COLUMNS]))
+    with _executor_for(jobs, len(files)) as executor:
+        found = check_sources(_sources(files), settings, executor, window=4 * jobs, files_a_task=_files_a_task(files))
         for verdict in tally.each(found):
             if form == "json":
-                show(f"{verdict.json}\n")
+                _show(f"{verdict.json}\n")
             elif form == "csv":
-                show(csv_text(csv_rows(verdict)))
+                _show(csv_text(csv_rows(verdict)))
             else:
-                show("".join(f"{line}\n" for line in text_lines(verdict, every=every)))
+                _show("".join(f"{line}\n" for line in text_lines(verdict, every=every)))
     echo_error(summary(tally.statuses))
     return tally.exit_status("error", "warning") if strict else tally.exit_status("error")
 
 
-def compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jobs: int, form: str) -> int:
+def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jobs: int, form: str) -> int:
     """Print which flights change between two catalogues and how; status 1 if any does."""
     from navlog.studies.batch import csv_text
     from navlog.studies.comparing import (
@@ -168,41 +168,41 @@ def compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jo
         from navlog.catalogue import open_catalogue
 
         open_catalogue(Path(path)).close()
-    cycles, tally = Cycles(old, new, overrides), Tally(len(files))
+    cycles, tally = Cycles(old, new, overrides), _Tally(len(files))
     if form == "csv":
-        show(csv_text([CHANGE_COLUMNS]))
-    with executor_for(jobs, len(files)) as executor:
-        found = compare_sources(sources(files), cycles, executor, window=4 * jobs, files_a_task=files_a_task(files))
+        _show(csv_text([CHANGE_COLUMNS]))
+    with _executor_for(jobs, len(files)) as executor:
+        found = compare_sources(_sources(files), cycles, executor, window=4 * jobs, files_a_task=_files_a_task(files))
         for comparison in tally.each(found):
             if comparison.old or comparison.new:
                 pair = editions_text(comparison.old), editions_text(comparison.new)
                 editions[pair] = editions.get(pair, 0) + 1
             if form == "json":
-                show(f"{change_json(comparison)}\n")
+                _show(f"{change_json(comparison)}\n")
             elif form == "csv":
-                show(csv_text(change_rows(comparison)))
+                _show(csv_text(change_rows(comparison)))
             else:
-                show("".join(f"{line}\n" for line in change_lines(comparison)))
+                _show("".join(f"{line}\n" for line in change_lines(comparison)))
     for line in edition_lines(editions):
         echo_error(line)
     echo_error(change_summary(tally.statuses))
     return tally.exit_status("changed")
 
 
-def sources(files: Iterable[str]) -> Iterator[Source]:
+def _sources(files: Iterable[str]) -> Iterator[RouteSource]:
     """The files as sources; standard input is read here, where it is open."""
-    from navlog.studies.batch import Source
+    from navlog.studies.batch import RouteSource
 
-    return (Source(file, read_bytes(file) if file == "-" else None) for file in files)
+    return (RouteSource(file, read_bytes(file) if file == "-" else None) for file in files)
 
 
-def files_a_task(files: tuple[str, ...]) -> int:
+def _files_a_task(files: tuple[str, ...]) -> int:
     """Few files a task where there are few files, so that every process gets some."""
     return max(1, min(16, len(files) // 16))
 
 
 @contextmanager
-def executor_for(jobs: int, files: int) -> Iterator[Executor | None]:
+def _executor_for(jobs: int, files: int) -> Iterator[Executor | None]:
     """A pool of processes for more than one job, where there is more than one file to share out."""
     if jobs == 1 or files <= 1:
         yield None
@@ -213,8 +213,8 @@ def executor_for(jobs: int, files: int) -> Iterator[Executor | None]:
         yield executor
 
 
-def judge_requirements(
-    sources: Iterable[Source], names: tuple[str, ...], overrides: Overrides, catalogue: str | None, form: str
+def _judge_requirements(
+    sources: Iterable[RouteSource], names: tuple[str, ...], overrides: Overrides, catalogue: str | None, form: str
 ) -> int:
     """Print how the flights of each file stand against training requirements; status 1 where one does not hold."""
     from contextlib import nullcontext
@@ -234,7 +234,7 @@ def judge_requirements(
 
     asked = tuple(known_requirement(name) for name in names)
     if form == "csv":
-        show(csv_text([REQUIREMENT_COLUMNS]))
+        _show(csv_text([REQUIREMENT_COLUMNS]))
     status = 0
     with opened_catalogue(catalogue) if catalogue is not None else nullcontext() as published:
         for source in sources:
@@ -246,20 +246,20 @@ def judge_requirements(
                 status = 2
                 continue
             if form == "text":
-                show(f"{source.file}\n")
+                _show(f"{source.file}\n")
             for one in found:
                 if form == "json":
-                    show(f"{requirement_json(source.file, one)}\n")
+                    _show(f"{requirement_json(source.file, one)}\n")
                 elif form == "csv":
-                    show(csv_text(requirement_rows(source.file, one)))
+                    _show(csv_text(requirement_rows(source.file, one)))
                 else:
-                    show("".join(f"{line}\n" for line in assessment_lines(one)))
+                    _show("".join(f"{line}\n" for line in assessment_lines(one)))
             if status == 0 and any(one.result != "pass" for one in found):
                 status = 1
     return status
 
 
-def refuse_wrong_overrides(overrides: Overrides) -> None:
+def _refuse_wrong_overrides(overrides: Overrides) -> None:
     """Raise what is wrong in the options themselves, once instead of for every file."""
     from navlog.request.flights import read_flights
 
@@ -269,7 +269,7 @@ def refuse_wrong_overrides(overrides: Overrides) -> None:
         raise NavlogError(*wrong)
 
 
-def show(text: str) -> None:
+def _show(text: str) -> None:
     """Print to standard output, as bytes, so that a line end stays what it is."""
     if text:
         from navlog.cli import shown_on

@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from navlog.flightlog.records import Log
     from navlog.resolve.lookup import ChartLookup
 
-Command = TypeVar("Command", bound=Callable[..., object])
+_Command = TypeVar("_Command", bound=Callable[..., object])
 
-OVERRIDES: tuple[tuple[str, bool, str], ...] = (
+_OVERRIDES: tuple[tuple[str, bool, str], ...] = (
     ("date", False, "The date of every flight: 2026-07-18."),
     ("off", False, "Wheels off in every flight: 15:10Z, or '10:10 America/Chicago'."),
     ("wind", True, "The wind of every flight in place of all of its own: 230/15, '3000 230/12 6000 240/18'."),
@@ -29,9 +29,9 @@ OVERRIDES: tuple[tuple[str, bool, str], ...] = (
 )
 
 
-def flight_overrides(command: Command) -> Command:
+def flight_overrides(command: _Command) -> _Command:
     """Give a command the options that stand in every flight's place, and `--quote-outside`."""
-    for name, many, text in reversed(OVERRIDES):
+    for name, many, text in reversed(_OVERRIDES):
         command = click.option(f"--{name}", multiple=many, metavar="TEXT", help=text)(command)
     quote = "Let problems quote aircraft and bulletin files that lie outside the route file's folder."
     return click.option("--quote-outside", is_flag=True, help=quote)(command)
@@ -44,7 +44,7 @@ def quotes_outside(options: dict[str, object]) -> bool:
 
 def overrides_from(options: dict[str, object]) -> Overrides:
     """The overrides among a command's options, which are taken out of `options`."""
-    return Overrides(**{name: options.pop(name) for name, _, _ in OVERRIDES})  # type: ignore[arg-type]
+    return Overrides(**{name: options.pop(name) for name, _, _ in _OVERRIDES})  # type: ignore[arg-type]
 
 
 def read_route_file(file: str, overrides: Overrides) -> FlightPlans:

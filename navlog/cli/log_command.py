@@ -67,7 +67,7 @@ def command(
     from navlog.request.references import References
     from navlog.rules.answers import answers, exit_status
 
-    targets = targets_of(form, paths)
+    targets = _targets_of(form, paths)
     every = bool(options.pop("every"))
     references = References(quote_outside=quotes_outside(options))
     plans = read_route_file(file, overrides_from(options))
@@ -83,7 +83,7 @@ def command(
         pairs = [answered(one, plans, compare_altitudes=compare_altitudes, wind_error_kt=wind_spread) for one in found]
         found = tuple(one for one, _ in pairs)
         sheets: list[tuple[str | bytes | None, str | None]]
-        sheets = [(what_if_sheet(one, pairs, every=every), path) for one, path in targets]
+        sheets = [(_what_if_sheet(one, pairs, every=every), path) for one, path in targets]
     else:
         sheets = [(sheet(one, found, page, every=every), path) for one, path in targets]
     for answer in found:
@@ -92,7 +92,7 @@ def command(
     return exit_status(found)
 
 
-def targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str | None]]:
+def _targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str | None]]:
     """Each output's format and path (None for standard output): the suffix names it, else `--format` does.
 
     Raises click.UsageError where a path stands twice, or `--format` is no output's format.
@@ -107,7 +107,7 @@ def targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str 
     return targets
 
 
-def what_if_sheet(form: str, pairs: list[tuple[Answer, WhatIf | None]], *, every: bool) -> str | None:
+def _what_if_sheet(form: str, pairs: list[tuple[Answer, WhatIf | None]], *, every: bool) -> str | None:
     """The logs with what other levels and winds would do."""
     if form == "json":
         from navlog.studies.whatif_text import json_line_with

@@ -11,7 +11,7 @@ from navlog.cli.flightfile import flight_overrides, read_bytes, sole_log
 from navlog.cli.options import DISTANCE, ELAPSED, SIZE, SPEED
 from navlog.cli.output import write
 
-TOLERANCES = ("angle_deg", "speed_kt", "time_min", "distance_nm", "fuel")
+_TOLERANCES = ("angle_deg", "speed_kt", "time_min", "distance_nm", "fuel")
 
 
 @click.command("mark", epilog="Example: navlog mark examples/round_robin.route answers.csv --degrees 2")
@@ -66,7 +66,7 @@ def command(
     from navlog.studies.marking_text import marking_json, marking_text
 
     given = marking.read_answers(decode(read_bytes(answers), answers), answers, rows(log))
-    tolerances = marking.tolerances(log.fuel_unit, **{name: options[name] for name in TOLERANCES})
+    tolerances = marking.tolerances(log.fuel_unit, **{name: options[name] for name in _TOLERANCES})
     marked = marking.mark(log, given, tolerances)
     write(marking_json(marked, answers) if form == "json" else marking_text(marked, answers), None)
-    return 1 if marked.count(marking.Verdict.OFF) else 0
+    return 1 if marked.count(marking.MarkedVerdict.OFF) else 0

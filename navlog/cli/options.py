@@ -13,7 +13,7 @@ from navlog.nav.problems import NavlogError, Span, at
 if TYPE_CHECKING:
     from datetime import date
 
-    from navlog.computations.answer import Answer
+    from navlog.computations.answer import Solution
     from navlog.request.records import StatedWind
 
     ParamType = click.ParamType[Any]
@@ -91,7 +91,7 @@ class Computation(click.Command):
         from navlog.computations.answer import json_lines, text
 
         form, workings = ctx.params.pop("form"), ctx.params.pop("workings")
-        answers: Sequence[Answer] = super().invoke(ctx)
+        answers: Sequence[Solution] = super().invoke(ctx)
         if form == "json":
             write(json_lines(str(self.name), answers, workings=workings), None)
         else:
@@ -113,7 +113,7 @@ class Computation(click.Command):
         return super().parse_args(ctx, args)
 
 
-def read_wind(words: str) -> StatedWind:
+def _read_wind(words: str) -> StatedWind:
     """A wind as a route file writes it: `calm`, `230/15`, or `230M/15` from magnetic north."""
     from navlog.nav.problems import problem_error
     from navlog.request.parser import parse_statement
@@ -129,14 +129,14 @@ def read_wind(words: str) -> StatedWind:
     return wind
 
 
-def read_day(text: str) -> date:
+def _read_day(text: str) -> date:
     """A day as a route file writes it: `2026-07-18`."""
     from navlog.request.flight_statements import read_date
 
     return read_date(text)
 
 
-def on_one_line(text: str) -> str:
+def _on_one_line(text: str) -> str:
     """Text that goes into a printed line as it is; raises where a character of it would end or steer that line."""
     from navlog.nav.problems import problem_error
 
@@ -152,9 +152,9 @@ def in_capitals(ident: str) -> str:
     return ident.upper() if ident.isascii() else ident
 
 
-WIND = Value("wind", read_wind)
-DAY = Value("date", read_day)
-TEXT = Value("text", on_one_line)
+WIND = Value("wind", _read_wind)
+DAY = Value("date", _read_day)
+TEXT = Value("text", _on_one_line)
 IDENT = Value("ident", in_capitals)
 
 

@@ -38,11 +38,11 @@ def write_all(sheets: Sequence[tuple[str | bytes, str | None]]) -> None:
     try:
         for data, path in sheets:
             if path is None or path == "-":
-                refuse_terminal(data)
-            elif not is_device(path):
-                staged.append((path, staged_file(data, path)))
+                _refuse_terminal(data)
+            elif not _is_device(path):
+                staged.append((path, _staged_file(data, path)))
         for path, temporary in staged:
-            with said_of(path):
+            with _said_of(path):
                 os.replace(temporary, os.path.realpath(path))  # what a link names is written; the link stays
     finally:
         for _, temporary in staged:
@@ -50,9 +50,9 @@ def write_all(sheets: Sequence[tuple[str | bytes, str | None]]) -> None:
                 os.unlink(temporary)
     for data, path in sheets:
         if path is None or path == "-":
-            to_stdout(data)
-        elif is_device(path):
-            to_device(data, path)
+            _to_stdout(data)
+        elif _is_device(path):
+            _to_device(data, path)
 
 
 def refuse_inputs(paths: Iterable[str], inputs: Iterable[str]) -> None:
@@ -61,7 +61,7 @@ def refuse_inputs(paths: Iterable[str], inputs: Iterable[str]) -> None:
     written: set[str] = set()
     problems = []
     for path in paths:
-        if path == "-" or is_device(path):
+        if path == "-" or _is_device(path):
             continue
         real, span = os.path.realpath(path), Span(path, 1)
         if os.path.exists(path) and any(os.path.samefile(path, one) for one in read):
@@ -74,7 +74,7 @@ def refuse_inputs(paths: Iterable[str], inputs: Iterable[str]) -> None:
         raise NavlogError(*problems)
 
 
-def staged_file(data: str | bytes, path: str) -> str:
+def _staged_file(data: str | bytes, path: str) -> str:
     """The data in a file beside `path`, from which it takes one step to appear there whole.
 
     A file that is there already hands its permissions on.
@@ -82,14 +82,14 @@ def staged_file(data: str | bytes, path: str) -> str:
     from stat import S_IMODE
     from tempfile import NamedTemporaryFile
 
-    with said_of(path):
+    with _said_of(path):
         if os.path.isdir(path):
             raise IsADirectoryError(EISDIR, os.strerror(EISDIR))
-        mode = S_IMODE(os.stat(path).st_mode) if os.path.exists(path) else 0o666 & ~current_umask()
+        mode = S_IMODE(os.stat(path).st_mode) if os.path.exists(path) else 0o666 & ~_current_umask()
         folder = os.path.dirname(os.path.realpath(path))
         with NamedTemporaryFile(dir=folder, prefix=".navlog-", delete=False) as opened:
             try:
-                opened.write(encoded(data))
+                opened.write(_encoded(data))
                 opened.flush()
                 os.fsync(opened.fileno())
                 os.chmod(opened.name, mode)
@@ -99,26 +99,26 @@ def staged_file(data: str | bytes, path: str) -> str:
         return opened.name
 
 
-def is_device(path: str) -> bool:
+def _is_device(path: str) -> bool:
     """Whether a path is there and no plain file that another could stand in for: `/dev/stdout`, a named pipe."""
     if os.path.abspath(path).startswith("/dev/"):
         return os.path.exists(path)
     return os.path.exists(path) and not os.path.isfile(path) and not os.path.isdir(path)
 
 
-def to_device(data: str | bytes, path: str) -> None:
+def _to_device(data: str | bytes, path: str) -> None:
     """Write straight into a device or a pipe."""
-    with said_of(path), open(path, "ab") as opened:
-        opened.write(encoded(data))
+    with _said_of(path), open(path, "ab") as opened:
+        opened.write(_encoded(data))
 
 
-def encoded(data: str | bytes) -> bytes:
+def _encoded(data: str | bytes) -> bytes:
     """A sheet as it is written: text in UTF-8, with nothing in it that would steer a terminal."""
     return data if isinstance(data, bytes) else inert(data).encode("utf-8", "replace")
 
 
 @contextmanager
-def said_of(path: str) -> Iterator[None]:
+def _said_of(path: str) -> Iterator[None]:
     """Turn what the system says of a file into a problem."""
     try:
         yield
@@ -127,13 +127,13 @@ def said_of(path: str) -> Iterator[None]:
         raise problem_error("cannot-write", f"cannot write this file: {reason}", span=Span(path, 1)) from None
 
 
-def refuse_terminal(data: str | bytes) -> None:
+def _refuse_terminal(data: str | bytes) -> None:
     """Raise a problem where a PDF would go to a terminal."""
     if isinstance(data, bytes) and data.startswith(b"%PDF") and sys.stdout.isatty():
         raise problem_error("pdf-to-terminal", "a PDF is not for a terminal", hint="write it to a file: -o trip.pdf")
 
 
-def to_stdout(data: str | bytes) -> None:
+def _to_stdout(data: str | bytes) -> None:
     """Print a sheet."""
     if isinstance(data, bytes):
         sys.stdout.flush()
@@ -149,7 +149,7 @@ def print_lines(lines: Iterable[str]) -> None:
     write("".join(f"{printable(line)}\n" for line in lines), None)
 
 
-def current_umask() -> int:
+def _current_umask() -> int:
     """The process's file-creation mask, which can only be read by setting it."""
     mask = os.umask(0)
     os.umask(mask)
@@ -164,7 +164,7 @@ def print_problems(problems: tuple[Problem, ...]) -> None:
         echo_error(format_problem(problem))
 
 
-class WholeWrites(BufferedIOBase):
+class _WholeWrites(BufferedIOBase):
     """Hands bytes on at once, as often as it takes; keeps none and does not close what it writes to."""
 
     def __init__(self, raw: RawIOBase) -> None:
@@ -206,4 +206,4 @@ class WholeWrites(BufferedIOBase):
 
 def whole(stream: TextIO, raw: RawIOBase) -> TextIO:
     """A text stream like `stream` that writes whole into `raw`, the bytes below it."""
-    return TextIOWrapper(WholeWrites(raw), encoding=stream.encoding, errors=stream.errors, write_through=True)
+    return TextIOWrapper(_WholeWrites(raw), encoding=stream.encoding, errors=stream.errors, write_through=True)

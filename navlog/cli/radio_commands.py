@@ -25,12 +25,12 @@ from navlog.cli.options import (
     Computation,
     Value,
 )
-from navlog.cli.stations import Given, station_options
+from navlog.cli.stations import GivenStation, station_options
 from navlog.nav.angles import read_position
 from navlog.nav.units import read_stopwatch_min
 
 if TYPE_CHECKING:
-    from navlog.computations.answer import Answer
+    from navlog.computations.answer import Solution
     from navlog.nav.chart import Position
     from navlog.nav.units import Amount
 
@@ -52,7 +52,9 @@ def _read_deflection(text: str) -> float:
 @station_options
 @click.option("--bearing-error", type=SIZE, default="1", show_default=True, help="The error of each bearing, degrees.")
 @click.option("--altitude", type=ALTITUDE, help="Your altitude, for what the DME reads.")
-def fix(*, words: tuple[str, ...], given: Given, bearing_error: float, altitude: float | None) -> tuple[Answer, ...]:
+def fix(
+    *, words: tuple[str, ...], given: GivenStation, bearing_error: float, altitude: float | None
+) -> tuple[Solution, ...]:
     """Place a FIX: `QHB 160 x QEL 090`, `QEL 180 12nm` over the ground, or `QEL 180 dme 12 at 5500`.
 
     Stations come from --station, as a route file writes them, or from a route file with --from; those that
@@ -80,8 +82,8 @@ def fix(*, words: tuple[str, ...], given: Given, bearing_error: float, altitude:
     help="Instead of a position: the course and flag with the needle centred, such as 035 TO.",
 )
 def position(
-    *, position: Position | None, given: Given, altitude: float | None, centred: tuple[float, str] | None
-) -> tuple[Answer, ...]:
+    *, position: Position | None, given: GivenStation, altitude: float | None, centred: tuple[float, str] | None
+) -> tuple[Solution, ...]:
     """Give the radial, course TO and distance of each station from POSITION, the nearest first.
 
     Stations are given with --station or --from, or named with --station and taken from the catalogue. Or say
@@ -120,7 +122,7 @@ def position(
     help="A needle's deflection, 2dots or 4deg: how far off.",
 )
 @click.option("--off", type=DISTANCE, help="A distance off the radial: what the needle shows.")
-def intercept(**given: Any) -> tuple[Answer, ...]:
+def intercept(**given: Any) -> tuple[Solution, ...]:
     """Give the turn, heading, distance and time to meet a radial, and what the needle shows.
 
     With --deflection or --off, and --distance, turn dots and degrees into miles off the radial and back.
@@ -150,7 +152,7 @@ def intercept(**given: Any) -> tuple[Answer, ...]:
     return (answer(found),)
 
 
-def _needle(deflection_deg: float | None, off_nm: float | None, distance_nm: float | None) -> tuple[Answer, ...]:
+def _needle(deflection_deg: float | None, off_nm: float | None, distance_nm: float | None) -> tuple[Solution, ...]:
     from navlog.computations.needle import answer, from_deflection, from_offset
 
     if distance_nm is not None:
@@ -186,7 +188,7 @@ def station_time(
     elapsed: float,
     speed: float | None,
     burn: Amount | None,
-) -> tuple[Answer, ...]:
+) -> tuple[Solution, ...]:
     """Estimate time, distance and fuel to a station on a steady heading."""
     from navlog.computations.station_time import answer, by_change, by_radials, by_relative_bearings
 
@@ -214,7 +216,7 @@ def station_time(
 @click.option("--tas", type=SPEED, help="True airspeed, with --wind: the corrected headings.")
 @click.option("--wind", type=WIND, help="Wind from magnetic north, 240M/20, or true, 240/20; calm.")
 @click.option("--variation", type=DECLINATION, help="Variation, for a true wind.")
-def holding(**given: Any) -> tuple[Answer, ...]:
+def holding(**given: Any) -> tuple[Solution, ...]:
     """Give the entry to a holding pattern, how it is timed and how fast it may be flown."""
     from navlog.computations.holding import Rules, Turns, answer, solve
 
@@ -252,7 +254,7 @@ def vor_check(
     flag: str | None,
     place: str | None,
     day: date | None,
-) -> tuple[Answer, ...]:
+) -> tuple[Solution, ...]:
     """Check a VOR receiver against the limits of 14 CFR 91.171; exit status 1 when it is not within them."""
     from navlog.computations.vor_check import Check, answer, solve
     from navlog.nav.guidance import Flag
@@ -276,7 +278,7 @@ def vor_check(
 @click.argument("position", type=_POSITION)
 @click.option("--date", "day", type=DAY, help="The day (default: today in UTC).")
 @click.option("--station", type=DECLINATION, help="A station's declination to compare, such as 15W.")
-def declination(*, position: Position, day: date | None, station: float | None) -> tuple[Answer, ...]:
+def declination(*, position: Position, day: date | None, station: float | None) -> tuple[Solution, ...]:
     """Give the variation at POSITION by the World Magnetic Model, its uncertainty and yearly change."""
     from navlog.computations.declination import answer, solve
 
@@ -286,7 +288,7 @@ def declination(*, position: Position, day: date | None, station: float | None) 
 
 @click.command("morse", cls=Computation, epilog="Example: navlog morse QHB QEL")
 @click.argument("idents", nargs=-1, type=IDENT, required=True, metavar="IDENT...")
-def morse(*, idents: tuple[str, ...]) -> tuple[Answer, ...]:
+def morse(*, idents: tuple[str, ...]) -> tuple[Solution, ...]:
     """Give the Morse code of each IDENT, letters and digits; small letters count as capitals."""
     from navlog.computations.morse import answer
 

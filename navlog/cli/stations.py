@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from navlog.nav.chart import Station
 
 
-class Given(Struct, frozen=True):
+class GivenStation(Struct, frozen=True):
     """What the user says of stations: typed ones or their names, a route file, and which published data."""
 
     typed: tuple[str, ...]
@@ -35,7 +35,7 @@ class Given(Struct, frozen=True):
         """
         from navlog.request.stationlist import read_station, stations_in, together
 
-        stations = tuple(read_station(text) for text in self.typed if not is_name(text))
+        stations = tuple(read_station(text) for text in self.typed if not _is_name(text))
         filed: tuple[Station, ...] = ()
         if self.route_file is not None:
             from navlog.cli.flightfile import read_bytes
@@ -43,11 +43,11 @@ class Given(Struct, frozen=True):
 
             filed = stations_in(decode(read_bytes(self.route_file), self.route_file), self.route_file)
         known = {station.ident for station in (*stations, *filed)}
-        named = [in_capitals(text.strip()) for text in self.typed if is_name(text)]
+        named = [in_capitals(text.strip()) for text in self.typed if _is_name(text)]
         missing = [name for name in dict.fromkeys((*named, *wanted)) if name not in known]
         # Beside stations given by hand, a name that nobody knows is likelier a slip for one of those.
         sure = [name for name in missing if name in named or not known]
-        return together((*stations, *published(missing, self.catalogue, self.day, sure=sure)), filed)
+        return together((*stations, *_published(missing, self.catalogue, self.day, sure=sure)), filed)
 
 
 def station_options(function: Callable[..., object]) -> Callable[..., object]:
@@ -57,7 +57,7 @@ def station_options(function: Callable[..., object]) -> Callable[..., object]:
     def command(
         *, station: tuple[str, ...], route_file: str | None, catalogue: str, day: date | None, **others: Any
     ) -> object:
-        return function(given=Given(station, route_file, catalogue, day), **others)
+        return function(given=GivenStation(station, route_file, catalogue, day), **others)
 
     dated = click.option("--date", "day", type=DAY, help="The day of the published data (default: today, UTC).")
     filed = click.option("--from", "route_file", metavar="FILE", help="Take the stations that this route file defines.")
@@ -71,12 +71,12 @@ def station_options(function: Callable[..., object]) -> Callable[..., object]:
     return typed(filed(catalogue_option(dated(command))))
 
 
-def is_name(text: str) -> bool:
+def _is_name(text: str) -> bool:
     """Whether a `--station` is an identifier alone."""
     return len(text.split()) == 1
 
 
-def unknown(name: str) -> NavlogError:
+def _unknown(name: str) -> NavlogError:
     """The problem of a station that is only named, without a catalogue to look it up in."""
     return problem_error(
         "unknown-ident",
@@ -86,7 +86,7 @@ def unknown(name: str) -> NavlogError:
     )
 
 
-def published(names: list[str], catalogue: str, day: date | None, *, sure: list[str]) -> tuple[Station, ...]:
+def _published(names: list[str], catalogue: str, day: date | None, *, sure: list[str]) -> tuple[Station, ...]:
     """The catalogue's stations of these names; raises for one of `sure` not known."""
     if not names:
         return ()
@@ -101,7 +101,7 @@ def published(names: list[str], catalogue: str, day: date | None, *, sure: list[
     with opened_catalogue(catalogue) as held:
         if held is None:
             if sure:
-                raise unknown(sure[0])
+                raise _unknown(sure[0])
             return ()
         found = tuple(one_station(held, name, day) for name in names if name in sure or held.stations(name, day))
     for station in found:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from navlog.computations.answer import Answer
+from navlog.computations.answer import Solution
 from navlog.nav import atmosphere
 from navlog.nav.figures import half_up, level, whole
 from navlog.nav.problems import problem_error
-from navlog.nav.workings import Step
+from navlog.nav.workings import Working
 
 _ATMOSPHERE = "ICAO Doc 7488/3, Manual of the ICAO Standard Atmosphere"
 _PITOT = "isentropic pitot equation, NACA Report 837"
@@ -94,12 +94,12 @@ def solve(
     )
 
 
-def workings(found: Airspeed) -> tuple[Step, ...]:
+def _workings(found: Airspeed) -> tuple[Working, ...]:
     """Pressure altitude, density altitude, and the speeds where one was given."""
     steps = []
     if found.altimeter_hpa is not None:
         steps.append(
-            Step(
+            Working(
                 "pressure altitude",
                 "indicated altitude + standard altitude of the altimeter setting",
                 f"{found.level_ft:.0f} + ({found.pressure_altitude_ft - found.level_ft:+.0f})",
@@ -111,7 +111,7 @@ def workings(found: Airspeed) -> tuple[Step, ...]:
     air_k = found.temperature_c + atmosphere.ZERO_CELSIUS_K
     ratio = atmosphere.density_ratio(pressure_altitude_ft=found.pressure_altitude_ft, temperature_c=found.temperature_c)
     steps.append(
-        Step(
+        Working(
             "density altitude",
             "height of the standard atmosphere with density ratio (p / 1013.25) x (288.15 / T)",
             f"({pressure_hpa:.1f} / 1013.25) x (288.15 / {air_k:.2f}) = {ratio:.4f}",
@@ -124,14 +124,14 @@ def workings(found: Airspeed) -> tuple[Step, ...]:
     sound_kt = atmosphere.speed_of_sound_kt(found.temperature_c)
     return (
         *steps,
-        Step(
+        Working(
             "Mach number",
             "impact pressure of the CAS at sea level, over the static pressure, gives Mach",
             f"CAS {found.cas_kt:.1f} kt, static pressure {pressure_hpa:.1f} hPa",
             f"{found.mach:.3f}",
             _PITOT,
         ),
-        Step(
+        Working(
             "true airspeed",
             "Mach x speed of sound, sqrt(1.4 x R x T)",
             f"{found.mach:.4f} x {sound_kt:.1f}",
@@ -141,7 +141,7 @@ def workings(found: Airspeed) -> tuple[Step, ...]:
     )
 
 
-def lines(found: Airspeed) -> tuple[str, ...]:
+def _lines(found: Airspeed) -> tuple[str, ...]:
     """Speeds where one was given, then altitudes, then temperature."""
     told = []
     if found.tas_kt is not None and found.mach is not None:
@@ -155,9 +155,9 @@ def lines(found: Airspeed) -> tuple[str, ...]:
     return tuple(told)
 
 
-def answer(found: Airspeed) -> Answer:
+def answer(found: Airspeed) -> Solution:
     """What is printed, with its workings."""
-    return Answer((found,), lines(found), workings(found))
+    return Solution((found,), _lines(found), _workings(found))
 
 
 def _temperature(found: Airspeed) -> str:

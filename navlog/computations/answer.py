@@ -8,10 +8,10 @@ from enum import Enum
 
 from msgspec import Struct
 
-from navlog.nav.workings import Step, board
+from navlog.nav.workings import Working, board
 
 
-class Answer(Struct, frozen=True):
+class Solution(Struct, frozen=True):
     """One answer: its result records, what is printed of them, and how they came about.
 
     `failed` says that what was checked does not hold.
@@ -19,11 +19,11 @@ class Answer(Struct, frozen=True):
 
     records: tuple[Struct, ...]
     lines: tuple[str, ...]
-    steps: tuple[Step, ...] = ()
+    steps: tuple[Working, ...] = ()
     failed: bool = False
 
 
-def text(answers: Sequence[Answer], *, workings: bool) -> str:
+def text(answers: Sequence[Solution], *, workings: bool) -> str:
     """The answers as printed, each with its workings where they are asked for.
 
     A blank line parts them unless each is a single line.
@@ -37,7 +37,7 @@ def text(answers: Sequence[Answer], *, workings: bool) -> str:
     return between.join("\n".join(block) for block in blocks) + "\n"
 
 
-def json_lines(computation: str, answers: Sequence[Answer], *, workings: bool) -> str:
+def json_lines(computation: str, answers: Sequence[Solution], *, workings: bool) -> str:
     """One JSON object a line and an answer: the records' fields, numbers rounded to 9 decimals.
 
     A fuel quantity is a number whose key ends in its unit; `workings` is a list of steps.

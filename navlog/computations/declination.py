@@ -7,16 +7,16 @@ from datetime import date
 
 from msgspec import Struct
 
-from navlog.computations.answer import Answer
+from navlog.computations.answer import Solution
 from navlog.nav.angles import position_text
 from navlog.nav.chart import Position
 from navlog.nav.figures import east_west, half_up, tenths
 from navlog.nav.magnetism import variation
 from navlog.nav.problems import NavlogError
-from navlog.nav.workings import Step
+from navlog.nav.workings import Working
 
 
-class Declination(Struct, frozen=True):
+class _Declination(Struct, frozen=True):
     """The variation, its error and change; where a station's is given, how its needle and a compass differ.
 
     `declination_deg` is the variation too, under the wrong name that it had: it goes with the next version.
@@ -36,7 +36,7 @@ class Declination(Struct, frozen=True):
     station_difference_deg: float | None = None
 
 
-def solve(position: Position, day: date, *, station_declination_deg: float | None = None) -> Declination:
+def solve(position: Position, day: date, *, station_declination_deg: float | None = None) -> _Declination:
     """The World Magnetic Model's answer; raises `no-magnetic-model` for a day that no model covers."""
     try:
         found = variation(position, day)
@@ -45,7 +45,7 @@ def solve(position: Position, day: date, *, station_declination_deg: float | Non
     difference_deg = None
     if station_declination_deg is not None:
         difference_deg = station_declination_deg - found.declination_deg
-    return Declination(
+    return _Declination(
         position=position,
         day=day,
         variation_deg=found.declination_deg,
@@ -59,10 +59,10 @@ def solve(position: Position, day: date, *, station_declination_deg: float | Non
     )
 
 
-def workings(found: Declination) -> tuple[Step, ...]:
+def _workings(found: _Declination) -> tuple[Working, ...]:
     """Where the value comes from, and the station's beside it."""
     steps = [
-        Step(
+        Working(
             "declination",
             f"{found.model} at mean sea level, at 00:00 UTC",
             f"latitude {found.position.latitude_deg:.4f}, longitude {found.position.longitude_deg:.4f},"
@@ -73,7 +73,7 @@ def workings(found: Declination) -> tuple[Step, ...]:
     ]
     if found.station_declination_deg is not None:
         steps.append(
-            Step(
+            Working(
                 "needle and compass",
                 "station declination - declination of the day",
                 f"{found.station_declination_deg:+g} - ({found.variation_deg:+.2f})",
@@ -84,7 +84,7 @@ def workings(found: Declination) -> tuple[Step, ...]:
     return tuple(steps)
 
 
-def lines(found: Declination) -> tuple[str, ...]:
+def _lines(found: _Declination) -> tuple[str, ...]:
     """Value, uncertainty and yearly change, where a compass fails, and the station's difference."""
     sure = "" if found.uncertainty_deg is None else f", uncertain by {_tenths(found.uncertainty_deg)} degrees"
     yearly = found.change_deg_per_year
@@ -102,12 +102,12 @@ def lines(found: Declination) -> tuple[str, ...]:
     return tuple(told)
 
 
-def answer(found: Declination) -> Answer:
+def answer(found: _Declination) -> Solution:
     """What is printed, with its workings."""
-    return Answer((found,), lines(found), workings(found))
+    return Solution((found,), _lines(found), _workings(found))
 
 
-def _station(found: Declination, difference_deg: float) -> str:
+def _station(found: _Declination, difference_deg: float) -> str:
     station = f"station declination {east_west(found.station_declination_deg)}"
     if not half_up(abs(difference_deg), 0.1):
         return f"{station}: needle and compass agree"

@@ -11,17 +11,17 @@ from math import atan, degrees, radians, tan
 from msgspec import Struct
 
 from navlog.computations.amounts import fuel_amount, time
-from navlog.computations.answer import Answer
+from navlog.computations.answer import Solution
 from navlog.computations.passage import fuel_used
 from navlog.nav.figures import distance, half_up, whole
 from navlog.nav.problems import NavlogError, problem_error
 from navlog.nav.units import FEET_PER_NM, Amount
-from navlog.nav.workings import Step
+from navlog.nav.workings import Working
 
-STEEPEST_DEG = 45.0
+_STEEPEST_DEG = 45.0
 
 
-class Descent(Struct, frozen=True):
+class _Descent(Struct, frozen=True):
     """A path between two heights; `height_ft` is their difference, `climbing` its direction.
 
     Without heights only the slope is known, and without a groundspeed no rate or time. `start_nm` is how far
@@ -61,7 +61,7 @@ def solve(
     groundspeed_kt: float | None = None,
     level_nm: float = 0.0,
     burn: Amount | None = None,
-) -> Descent:
+) -> _Descent:
     """The path that one figure of its slope, the heights and the groundspeed make.
 
     Raises a problem for anything but one figure, for zero rates, speeds and heights, a slope beyond 45
@@ -86,13 +86,13 @@ def solve(
         raise problem_error("bad-value", "both heights are the same", hint="give two different heights")
     gradient_ft_per_nm = _gradient(slope, height_ft, groundspeed_kt)
     angle_deg = degrees(atan(gradient_ft_per_nm / FEET_PER_NM))
-    if angle_deg > STEEPEST_DEG:
+    if angle_deg > _STEEPEST_DEG:
         raise problem_error("bad-value", f"a slope of {angle_deg:.0f} degrees is no flight path")
     distance_nm = None if height_ft is None else height_ft / gradient_ft_per_nm
     time_min = None
     if distance_nm is not None and groundspeed_kt is not None:
         time_min = 60.0 * distance_nm / groundspeed_kt
-    return Descent(
+    return _Descent(
         gradient_ft_per_nm=gradient_ft_per_nm,
         angle_deg=angle_deg,
         groundspeed_kt=groundspeed_kt,
@@ -109,11 +109,11 @@ def solve(
     )
 
 
-def workings(found: Descent) -> tuple[Step, ...]:
+def _workings(found: _Descent) -> tuple[Working, ...]:
     """Slope, rate, distance, start and time, as far as they are known."""
     gradient = f"{found.gradient_ft_per_nm:.0f}"
     steps = [
-        Step(
+        Working(
             "angle",
             "tan(angle) = gradient / 6,076 ft",
             f"{gradient} / 6,076",
@@ -123,7 +123,7 @@ def workings(found: Descent) -> tuple[Step, ...]:
     ]
     if found.rate_ft_min is not None:
         steps.append(
-            Step(
+            Working(
                 "rate",
                 "gradient x groundspeed / 60",
                 f"{gradient} ft/NM x {found.groundspeed_kt:g} kt / 60",
@@ -133,7 +133,7 @@ def workings(found: Descent) -> tuple[Step, ...]:
         )
     if found.distance_nm is not None:
         steps.append(
-            Step(
+            Working(
                 "distance",
                 "height / gradient",
                 f"{found.height_ft:.0f} ft / {gradient} ft/NM",
@@ -143,7 +143,7 @@ def workings(found: Descent) -> tuple[Step, ...]:
         )
     if found.time_min is not None:
         steps.append(
-            Step(
+            Working(
                 "time",
                 "distance / groundspeed",
                 f"{found.distance_nm:.1f} NM / {found.groundspeed_kt:g} kt",
@@ -158,7 +158,7 @@ def _gradient(slope: Slope, height_ft: float | None, groundspeed_kt: float | Non
     if slope.gradient_ft_per_nm is not None:
         return slope.gradient_ft_per_nm
     if slope.angle_deg is not None:
-        if slope.angle_deg > STEEPEST_DEG:
+        if slope.angle_deg > _STEEPEST_DEG:
             raise problem_error("bad-value", f"a slope of {slope.angle_deg:g} degrees is no flight path")
         return FEET_PER_NM * tan(radians(slope.angle_deg))
     if slope.distance_nm is not None:
@@ -178,7 +178,7 @@ def _missing(message: str, hint: str) -> NavlogError:
     return problem_error("missing-value", message, hint=hint)
 
 
-def lines(found: Descent) -> tuple[str, ...]:
+def _lines(found: _Descent) -> tuple[str, ...]:
     """Where to begin and how long it takes, as far as heights and groundspeed are known, and the slope."""
     told = []
     verb = "climb" if found.climbing else "descend"
@@ -199,6 +199,6 @@ def lines(found: Descent) -> tuple[str, ...]:
     return tuple(told)
 
 
-def answer(found: Descent) -> Answer:
+def answer(found: _Descent) -> Solution:
     """What is printed, with its workings."""
-    return Answer((found,), lines(found), workings(found))
+    return Solution((found,), _lines(found), _workings(found))

@@ -10,7 +10,7 @@ from math import sqrt
 from msgspec import Struct
 
 from navlog.computations.amounts import degrees
-from navlog.computations.answer import Answer
+from navlog.computations.answer import Solution
 from navlog.nav import earth, radio
 from navlog.nav.accuracy import COUNTED_ON
 from navlog.nav.angles import difference_deg, position_text, sin_cos_deg
@@ -18,16 +18,16 @@ from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.figures import course, distance, half_up
 from navlog.nav.guidance import true_bearing_deg
 from navlog.nav.problems import NavlogError, problem_error
-from navlog.nav.workings import Step
+from navlog.nav.workings import Working
 from navlog.request.records import FixDefinition
 from navlog.request.stationlist import named
 
-SHALLOW_CUT_DEG = 45.0
-POOR_CUT_DEG = 30.0
+_SHALLOW_CUT_DEG = 45.0
+_POOR_CUT_DEG = 30.0
 """Where a cut is called shallow, and poor (common practice, no source)."""
 
 
-class RadialLine(Struct, frozen=True):
+class _RadialLine(Struct, frozen=True):
     """One radial that makes a fix: the station's distance over the ground, and the fix's shift by an error.
 
     `shift_nm` is how far the bearing error moves the fix: along the other radial, or across this one where
@@ -43,7 +43,7 @@ class RadialLine(Struct, frozen=True):
     shift_nm: float
 
 
-class FixAnswer(Struct, frozen=True):
+class _FixAnswer(Struct, frozen=True):
     """A fix by two radials (`cut_deg` is set) or by a radial and a distance.
 
     `error_nm` is the farthest that the fix lies off when every radial is off by `bearing_error_deg`, and the
@@ -51,7 +51,7 @@ class FixAnswer(Struct, frozen=True):
     """
 
     position: Position
-    lines: tuple[RadialLine, ...]
+    lines: tuple[_RadialLine, ...]
     cut_deg: float | None
     bearing_error_deg: float
     dme_error_nm: float | None
@@ -65,7 +65,7 @@ def solve(
     *,
     bearing_error_deg: float = 1.0,
     altitude_ft: float | None = None,
-) -> FixAnswer:
+) -> _FixAnswer:
     """The place that two radials, or a radial and a distance, define.
 
     A DME reading is reduced to the ground by the station's elevation (ICAO Doc 8168). Raises `no-crossing`
@@ -87,13 +87,13 @@ def solve(
     dme_error_nm = COUNTED_ON.dme_nm(definition.distance_nm or 0.0) if by_dme else None
     line = _line(station, radial_deg, bearing_deg, distance_nm, altitude_ft, shift_nm)
     error_nm = sqrt(shift_nm**2 + (dme_error_nm or 0.0) ** 2)
-    return FixAnswer(position, (line,), None, bearing_error_deg, dme_error_nm, error_nm, altitude_ft)
+    return _FixAnswer(position, (line,), None, bearing_error_deg, dme_error_nm, error_nm, altitude_ft)
 
 
-def workings(found: FixAnswer) -> tuple[Step, ...]:
+def _workings(found: _FixAnswer) -> tuple[Working, ...]:
     """True bearings, DME to ground, cut angle and error."""
     steps = [
-        Step(
+        Working(
             f"true bearing from {line.ident}",
             "radial + station declination",
             f"{line.radial_deg:g} + ({difference_deg(line.true_bearing_deg, line.radial_deg):+g})",
@@ -108,7 +108,7 @@ def workings(found: FixAnswer) -> tuple[Step, ...]:
     first, second = found.lines
     for line, other in ((first, second), (second, first)):
         steps.append(
-            Step(
+            Working(
                 f"shift by an error at {line.ident}, along {other.ident}'s radial",
                 "distance x sin(error) / sin(cut)",
                 f"{line.distance_nm:.1f} x sin({found.bearing_error_deg:g}) / sin({found.cut_deg:.0f})",
@@ -117,7 +117,7 @@ def workings(found: FixAnswer) -> tuple[Step, ...]:
             )
         )
     steps.append(
-        Step(
+        Working(
             "both errors at their worst",
             "sqrt(a^2 + b^2 + 2 a b cos(cut))",
             f"a = {first.shift_nm:.2f}, b = {second.shift_nm:.2f}, cut = {found.cut_deg:.0f}",
@@ -128,12 +128,12 @@ def workings(found: FixAnswer) -> tuple[Step, ...]:
     return tuple(steps)
 
 
-def _radial_and_distance_steps(found: FixAnswer, line: RadialLine) -> list[Step]:
+def _radial_and_distance_steps(found: _FixAnswer, line: _RadialLine) -> list[Working]:
     steps = []
     if line.dme_nm is not None and line.height_above_station_ft is not None:
         height = f"{line.height_above_station_ft:.0f} ft / 6,076"
         steps.append(
-            Step(
+            Working(
                 "DME reading and ground distance",
                 "reading^2 = ground distance^2 + height above the station^2",
                 f"{line.dme_nm:.2f}^2 = {line.distance_nm:.2f}^2 + ({height})^2",
@@ -142,7 +142,7 @@ def _radial_and_distance_steps(found: FixAnswer, line: RadialLine) -> list[Step]
             )
         )
     steps.append(
-        Step(
+        Working(
             "shift across the radial",
             "distance x sin(error)",
             f"{line.distance_nm:.1f} x sin({found.bearing_error_deg:g})",
@@ -155,7 +155,7 @@ def _radial_and_distance_steps(found: FixAnswer, line: RadialLine) -> list[Step]
 
 def _crossed(
     definition: FixDefinition, stations: tuple[Station, ...], error_deg: float, altitude_ft: float | None
-) -> FixAnswer:
+) -> _FixAnswer:
     (first_name, first_deg), (second_name, second_deg) = definition.radials
     first, second = named(first_name, stations), named(second_name, stations)
     first_true, second_true = _bearing(first, first_deg), _bearing(second, second_deg)
@@ -170,7 +170,7 @@ def _crossed(
         _line(second, second_deg, second_true, met.second_distance_nm, altitude_ft, second_shift),
     )
     error_nm = sqrt(first_shift**2 + second_shift**2 + 2.0 * first_shift * second_shift * cosine)
-    return FixAnswer(met.position, lines, met.cut_deg, error_deg, None, error_nm, altitude_ft)
+    return _FixAnswer(met.position, lines, met.cut_deg, error_deg, None, error_nm, altitude_ft)
 
 
 def _line(
@@ -180,10 +180,10 @@ def _line(
     distance_nm: float,
     altitude_ft: float | None,
     shift_nm: float,
-) -> RadialLine:
+) -> _RadialLine:
     height_ft = height_above_ft(station, altitude_ft)
     dme_nm = radio.slant_nm(distance_nm, height_ft) if station.dme and height_ft is not None else None
-    return RadialLine(station.ident, radial_deg, bearing_deg, distance_nm, dme_nm, height_ft, shift_nm)
+    return _RadialLine(station.ident, radial_deg, bearing_deg, distance_nm, dme_nm, height_ft, shift_nm)
 
 
 def height_above_ft(station: Station, altitude_ft: float | None) -> float | None:
@@ -223,7 +223,7 @@ def _lacks(station: Station, what: str, hint: str) -> NavlogError:
     return problem_error(f"no-{what}", f"`{station.ident}` has no known {what}", hint=hint)
 
 
-def lines(found: FixAnswer) -> tuple[str, ...]:
+def _lines(found: _FixAnswer) -> tuple[str, ...]:
     """Where it is, from which radials, how well it is marked."""
     told = [position_text(found.position), "; ".join(_line_text(line) for line in found.lines)]
     moved = f"a bearing error of {degrees(found.bearing_error_deg)} moves it"
@@ -238,17 +238,17 @@ def lines(found: FixAnswer) -> tuple[str, ...]:
     return tuple(told)
 
 
-def answer(found: FixAnswer) -> Answer:
+def answer(found: _FixAnswer) -> Solution:
     """What is printed, with its workings."""
-    return Answer((found,), lines(found), workings(found))
+    return Solution((found,), _lines(found), _workings(found))
 
 
-def _line_text(line: RadialLine) -> str:
+def _line_text(line: _RadialLine) -> str:
     dme = "" if line.dme_nm is None else f" (DME {distance(line.dme_nm)})"
     return f"{line.ident} radial {course(line.radial_deg)}, {distance(line.distance_nm)} NM{dme}"
 
 
 def _cut(cut_deg: float) -> str:
-    if cut_deg < POOR_CUT_DEG:
+    if cut_deg < _POOR_CUT_DEG:
         return ", poor"
-    return ", shallow" if cut_deg < SHALLOW_CUT_DEG else ""
+    return ", shallow" if cut_deg < _SHALLOW_CUT_DEG else ""

@@ -12,24 +12,24 @@ from math import inf, isfinite
 from msgspec import Struct
 
 from navlog.computations.amounts import time
-from navlog.computations.answer import Answer
+from navlog.computations.answer import Solution
 from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg, sin_cos_deg
 from navlog.nav.figures import correction, course, whole
 from navlog.nav.norths import Direction, magnetic_deg
 from navlog.nav.problems import problem_error
 from navlog.nav.wind import Wind, triangle
-from navlog.nav.workings import Step
+from navlog.nav.workings import Working
 from navlog.request.records import StatedWind
 
-TEARDROP_DEG = 70.0
-PARALLEL_DEG = 110.0
-EITHER_WAY_DEG = 5.0
-TEARDROP_OFFSET_DEG = 30.0
-LONGER_ABOVE_FT = 14_000.0
-LARGEST_DRIFT_DEG = 30.0
+_TEARDROP_DEG = 70.0
+_PARALLEL_DEG = 110.0
+_EITHER_WAY_DEG = 5.0
+_TEARDROP_OFFSET_DEG = 30.0
+_LONGER_ABOVE_FT = 14_000.0
+_LARGEST_DRIFT_DEG = 30.0
 """Three times as much is a right angle, on which nothing is flown outbound."""
 
-STANDARD_TURN_MIN = 1.0
+_STANDARD_TURN_MIN = 1.0
 """Half a circle at 3 degrees a second."""
 
 _AIM = "FAA AIM 5-3-8"
@@ -57,7 +57,7 @@ class Rules(StrEnum):
     ICAO = "icao"
 
 
-class SpeedLimit(Struct, frozen=True):
+class _SpeedLimit(Struct, frozen=True):
     """The greatest holding speed up to and including `up_to_ft`, as indicated airspeed or Mach number."""
 
     up_to_ft: float
@@ -66,17 +66,17 @@ class SpeedLimit(Struct, frozen=True):
     note: str = ""
 
 
-SPEED_LIMITS = {
+_SPEED_LIMITS = {
     Rules.US: (
-        SpeedLimit(6_000.0, 200.0),
-        SpeedLimit(14_000.0, 230.0, note="210 where the chart says so"),
-        SpeedLimit(inf, 265.0),
+        _SpeedLimit(6_000.0, 200.0),
+        _SpeedLimit(14_000.0, 230.0, note="210 where the chart says so"),
+        _SpeedLimit(inf, 265.0),
     ),
     Rules.ICAO: (
-        SpeedLimit(14_000.0, 230.0, note="170 where holding is for categories A and B only"),
-        SpeedLimit(20_000.0, 240.0),
-        SpeedLimit(34_000.0, 265.0),
-        SpeedLimit(inf, None, 0.83),
+        _SpeedLimit(14_000.0, 230.0, note="170 where holding is for categories A and B only"),
+        _SpeedLimit(20_000.0, 240.0),
+        _SpeedLimit(34_000.0, 265.0),
+        _SpeedLimit(inf, None, 0.83),
     ),
 }
 _SPEED_SOURCE = {
@@ -101,7 +101,7 @@ class HoldingWind(Struct, frozen=True):
     outbound_min: float | None
 
 
-class Holding(Struct, frozen=True):
+class _Holding(Struct, frozen=True):
     """A pattern and how it is joined on a heading.
 
     `outbound_from_heading_deg` is where the outbound course lies from the nose, right positive.
@@ -138,7 +138,7 @@ def solve(
     tas_kt: float | None = None,
     wind: StatedWind | None = None,
     variation_deg: float | None = None,
-) -> Holding:
+) -> _Holding:
     """Entry, timing and speed for a pattern; with `tas_kt` and a wind the corrected headings too.
 
     Raises `no-variation` for a true wind, unless calm, without one, `impossible-triangle` where no heading holds
@@ -149,9 +149,9 @@ def solve(
         raise problem_error("missing-value", "a wind correction needs TAS and wind", hint="give both, or neither")
     outbound_deg = reciprocal_deg(inbound_course_deg)
     from_heading_deg = difference_deg(outbound_deg, heading_deg)
-    joined = entry(from_heading_deg, turns)
-    limit = speed_limit(rules, altitude_ft)
-    leg_min = 1.0 if altitude_ft <= LONGER_ABOVE_FT else 1.5
+    joined = _entry_from(from_heading_deg, turns)
+    limit = _speed_limit(rules, altitude_ft)
+    leg_min = 1.0 if altitude_ft <= _LONGER_ABOVE_FT else 1.5
     timed_leg = "inbound" if rules is Rules.US else "outbound"
     corrected = None
     if tas_kt is not None and wind is not None:
@@ -160,7 +160,7 @@ def solve(
         from_deg = magnetic_deg(stated, variation_deg)
         timed_min = leg_min if rules is Rules.US else None
         corrected = _corrected(inbound_course_deg, tas_kt, Wind(from_deg, wind.speed_kt), timed_min)
-    return Holding(
+    return _Holding(
         inbound_course_deg=inbound_course_deg,
         outbound_course_deg=outbound_deg,
         turns=turns,
@@ -182,7 +182,7 @@ def solve(
     )
 
 
-def entry(outbound_from_heading_deg: float, turns: Turns) -> Entry:
+def _entry_from(outbound_from_heading_deg: float, turns: Turns) -> Entry:
     """The entry by where the outbound course lies from the nose, degrees, right positive.
 
     With right turns: up to 70 degrees right a teardrop, up to 110 left parallel, else direct; the mirror
@@ -190,45 +190,45 @@ def entry(outbound_from_heading_deg: float, turns: Turns) -> Entry:
     """
     outbound_deg = difference_deg(outbound_from_heading_deg, 0.0)
     side_deg = outbound_deg if turns is Turns.RIGHT else -outbound_deg
-    if 0.0 <= side_deg <= TEARDROP_DEG:
+    if 0.0 <= side_deg <= _TEARDROP_DEG:
         return Entry.TEARDROP
-    if -PARALLEL_DEG <= side_deg < 0.0:
+    if -_PARALLEL_DEG <= side_deg < 0.0:
         return Entry.PARALLEL
     return Entry.DIRECT
 
 
-def speed_limit(rules: Rules, altitude_ft: float) -> SpeedLimit:
+def _speed_limit(rules: Rules, altitude_ft: float) -> _SpeedLimit:
     """The greatest holding speed at an altitude above mean sea level; a chart may publish another."""
-    return next(limit for limit in SPEED_LIMITS[rules] if altitude_ft <= limit.up_to_ft)
+    return next(limit for limit in _SPEED_LIMITS[rules] if altitude_ft <= limit.up_to_ft)
 
 
-def workings(found: Holding) -> tuple[Step, ...]:
+def _workings(found: _Holding) -> tuple[Working, ...]:
     """Entry, limit and timing, and the wind correction where there is one."""
-    limit = speed_limit(found.rules, found.altitude_ft)
+    limit = _speed_limit(found.rules, found.altitude_ft)
     band = f"up to {limit.up_to_ft:,.0f} ft" if isfinite(limit.up_to_ft) else "above that"
     steps = [
-        Step(
+        Working(
             "outbound course from the nose",
             "inbound course + 180 - heading, right positive",
             f"{course(found.inbound_course_deg)} + 180 - {course(found.heading_deg)}",
             f"{found.outbound_from_heading_deg:+.0f}",
             "geometry",
         ),
-        Step(
+        Working(
             "entry",
             f"{found.turns} turns: teardrop to 70 on the {found.turns}, parallel to 110 on the other side",
             f"{found.outbound_from_heading_deg:+.0f}",
             found.entry.value,
             f"CNATRA P-821, figure 3-8; {_AIM}",
         ),
-        Step(
+        Working(
             "greatest speed",
             f"table of {found.rules.upper()} holding speeds, {band}",
             f"{whole(found.altitude_ft)} ft",
             f"Mach {found.limit_mach:g}" if found.limit_kias is None else f"{found.limit_kias:g} KIAS",
             _SPEED_SOURCE[found.rules],
         ),
-        Step(
+        Working(
             f"{found.timed_leg} leg",
             "1 min up to 14,000 ft, 1.5 min above",
             f"{whole(found.altitude_ft)} ft",
@@ -241,17 +241,17 @@ def workings(found: Holding) -> tuple[Step, ...]:
     return tuple(steps)
 
 
-def _wind_steps(found: Holding, wind: HoldingWind) -> list[Step]:
+def _wind_steps(found: _Holding, wind: HoldingWind) -> list[Working]:
     inbound = f"{wind.inbound_correction_deg:+.1f}"
     steps = [
-        Step(
+        Working(
             "inbound heading",
             "inbound course + wind correction",
             f"{course(found.inbound_course_deg)} {inbound}",
             course(wind.inbound_heading_deg),
             "the wind triangle",
         ),
-        Step(
+        Working(
             "outbound heading",
             "outbound course - 3 x inbound correction",
             f"{course(found.outbound_course_deg)} - 3 x ({inbound})",
@@ -261,7 +261,7 @@ def _wind_steps(found: Holding, wind: HoldingWind) -> list[Step]:
     ]
     if wind.outbound_min is not None:
         steps.append(
-            Step(
+            Working(
                 "outbound time",
                 "(inbound GS x inbound time - headwind inbound x 2 min of turns) / outbound GS",
                 f"({wind.inbound_groundspeed_kt:.0f} x {found.leg_min:g} - ({wind.headwind_inbound_kt:.0f}) x 2)"
@@ -279,17 +279,17 @@ def _corrected(inbound_deg: float, tas_kt: float, wind: Wind, inbound_min: float
     correction_deg, inbound_kt = flown.wind_correction_deg, flown.groundspeed_kt
     if correction_deg is None or inbound_kt is None or flown.true_heading_deg is None:
         raise problem_error("impossible-triangle", flown.unflyable or "", hint="check wind and airspeed")
-    if abs(correction_deg) >= LARGEST_DRIFT_DEG:
+    if abs(correction_deg) >= _LARGEST_DRIFT_DEG:
         raise problem_error(
             "too-much-drift",
             f"an inbound correction of {abs(correction_deg):.0f} degrees cannot be tripled outbound:"
             f" {3.0 * abs(correction_deg):.0f} degrees",
-            hint=f"the limit is under {LARGEST_DRIFT_DEG:.0f} degrees inbound; hold faster, or in less wind",
+            hint=f"the limit is under {_LARGEST_DRIFT_DEG:.0f} degrees inbound; hold faster, or in less wind",
         )
     outbound_kt = tas_kt * sin_cos_deg(3.0 * correction_deg)[1] + flown.headwind_kt
     outbound_min = None
     if inbound_min is not None and outbound_kt > 0.0:
-        along = inbound_kt * inbound_min - flown.headwind_kt * 2.0 * STANDARD_TURN_MIN
+        along = inbound_kt * inbound_min - flown.headwind_kt * 2.0 * _STANDARD_TURN_MIN
         outbound_min = along / outbound_kt if along > 0.0 else None
     return HoldingWind(
         inbound_correction_deg=correction_deg,
@@ -304,8 +304,8 @@ def _corrected(inbound_deg: float, tas_kt: float, wind: Wind, inbound_min: float
 
 def _also_allowed(from_heading_deg: float, turns: Turns, joined: Entry) -> Entry | None:
     """5 degrees either way are within good operating limits for the choice (FAA AIM 5-3-8)."""
-    for other_deg in (from_heading_deg - EITHER_WAY_DEG, from_heading_deg + EITHER_WAY_DEG):
-        other = entry(other_deg, turns)
+    for other_deg in (from_heading_deg - _EITHER_WAY_DEG, from_heading_deg + _EITHER_WAY_DEG):
+        other = _entry_from(other_deg, turns)
         if other is not joined:
             return other
     return None
@@ -315,7 +315,7 @@ def _entry_heading_deg(joined: Entry, outbound_deg: float, turns: Turns) -> floa
     """The first heading after the fix: 30 degrees off the outbound course, into the pattern, for a teardrop."""
     if joined is not Entry.TEARDROP:
         return outbound_deg
-    offset = -TEARDROP_OFFSET_DEG if turns is Turns.RIGHT else TEARDROP_OFFSET_DEG
+    offset = -_TEARDROP_OFFSET_DEG if turns is Turns.RIGHT else _TEARDROP_OFFSET_DEG
     return normalize_deg(outbound_deg + offset)
 
 
@@ -326,7 +326,7 @@ def _entry_turn(joined: Entry, turns: Turns) -> Turns:
     return Turns.LEFT if turns is Turns.RIGHT else Turns.RIGHT
 
 
-def lines(found: Holding) -> tuple[str, ...]:
+def _lines(found: _Holding) -> tuple[str, ...]:
     """Entry, pattern, timing, speed, and the wind correction where there is one."""
     also = f" (or {found.also_allowed}: within 5 degrees of the line)" if found.also_allowed else ""
     told = [
@@ -340,12 +340,12 @@ def lines(found: Holding) -> tuple[str, ...]:
     return tuple(told)
 
 
-def answer(found: Holding) -> Answer:
+def answer(found: _Holding) -> Solution:
     """What is printed, with its workings."""
-    return Answer((found,), lines(found), workings(found))
+    return Solution((found,), _lines(found), _workings(found))
 
 
-def _entry(found: Holding) -> str:
+def _entry(found: _Holding) -> str:
     heading = course(found.entry_heading_deg)
     if found.entry is Entry.DIRECT:
         return f"over the fix turn {found.entry_turn} to {heading}"
@@ -357,7 +357,7 @@ def _leg(leg_min: float) -> str:
     return "1 min" if leg_min == 1.0 else "1 min 30 s"
 
 
-def _limit(found: Holding) -> str:
+def _limit(found: _Holding) -> str:
     speed = f"Mach {found.limit_mach:g}" if found.limit_kias is None else f"{whole(found.limit_kias)} KIAS"
     note = f" ({found.limit_note})" if found.limit_note else ""
     return f"{speed} at {whole(found.altitude_ft)} ft by {found.rules.upper()} rules{note}"

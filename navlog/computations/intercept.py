@@ -13,7 +13,7 @@ from math import atan2, ceil, degrees, floor
 from msgspec import Struct
 
 from navlog.computations.amounts import time
-from navlog.computations.answer import Answer
+from navlog.computations.answer import Solution
 from navlog.computations.needle import FULL_SCALE_DEG
 from navlog.nav import radio
 from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg, sin_cos_deg
@@ -21,14 +21,14 @@ from navlog.nav.figures import course, distance, half_up, tenths, turn
 from navlog.nav.guidance import Flag, set_course_deg
 from navlog.nav.problems import problem_error
 from navlog.nav.radio import DOT_DEG
-from navlog.nav.workings import COMMON_PRACTICE, Step
+from navlog.nav.workings import COMMON_PRACTICE, Working
 
-SMALLEST_ANGLE_DEG = 20.0
+_SMALLEST_ANGLE_DEG = 20.0
 LARGEST_ANGLE_DEG = 45.0
 """The angle taken where none is asked for: twice the degrees off, from 20 to 45 (common practice, no source)."""
-STEEPEST_ANGLE_DEG = 90.0
-NEAREST_MEETING_NM = 1.0
-ROUNDING = 1e-9
+_STEEPEST_ANGLE_DEG = 90.0
+_NEAREST_MEETING_NM = 1.0
+_ROUNDING = 1e-9
 """What sines may be off by; a meeting so near 1 NM, or an angle so near a whole degree, is that."""
 
 _SINES = "law of sines"
@@ -41,7 +41,7 @@ class Way(StrEnum):
     OUTBOUND = "outbound"
 
 
-class Intercept(Struct, frozen=True):
+class _Intercept(Struct, frozen=True):
     """The way from one radial to another. Turns and `between_deg` are positive clockwise, to the right.
 
     `flag` is what shows on the radial with `set_course_deg` set, `flag_now` what shows at present (None
@@ -81,7 +81,7 @@ def solve(
     distance_nm: float | None = None,
     groundspeed_kt: float | None = None,
     selector_deg: float | None = None,
-) -> Intercept:
+) -> _Intercept:
     """The heading that meets `radial_deg`, and how far and how long it is flown in nil wind.
 
     Without `angle_deg` the angle is twice the degrees between the radials, at least 20 and at most 45. Raises
@@ -91,7 +91,7 @@ def solve(
     for what, value in (("groundspeed", groundspeed_kt), ("distance", distance_nm)):
         if value is not None and not value > 0.0:
             raise problem_error("bad-value", f"the {what} is zero", hint=f"give a {what} above 0")
-    if angle_deg is not None and not 0.0 < angle_deg <= STEEPEST_ANGLE_DEG:
+    if angle_deg is not None and not 0.0 < angle_deg <= _STEEPEST_ANGLE_DEG:
         raise problem_error(
             "bad-angle",
             f"an intercept angle of {angle_deg:g} degrees cannot be flown",
@@ -103,7 +103,7 @@ def solve(
     flag = Flag.TO if inbound else Flag.FROM
     course_deg = _number(set_course_deg(radial_deg, flag))
     if angle_deg is None:
-        angle_deg = max(SMALLEST_ANGLE_DEG, min(LARGEST_ANGLE_DEG, 2.0 * off_deg))
+        angle_deg = max(_SMALLEST_ANGLE_DEG, min(LARGEST_ANGLE_DEG, 2.0 * off_deg))
     if off_deg == 0.0:
         angle_deg = 0.0
     elif inbound:
@@ -117,7 +117,7 @@ def solve(
     if distance_nm is not None:
         meeting_nm, to_radial_nm = _meeting(distance_nm, off_deg, angle_deg, inbound=inbound)
         time_min = None if groundspeed_kt is None else 60.0 * to_radial_nm / groundspeed_kt
-    return Intercept(
+    return _Intercept(
         present_radial_deg=present_radial_deg,
         radial_deg=radial_deg,
         way=way,
@@ -146,27 +146,27 @@ def radial_of_course(course_deg: float, way: Way) -> float:
     return _number(set_course_deg(course_deg, Flag.TO if way is Way.INBOUND else Flag.FROM))
 
 
-def workings(found: Intercept) -> tuple[Step, ...]:
+def _workings(found: _Intercept) -> tuple[Working, ...]:
     """Degrees between the radials, heading, and where and when the radial is met."""
     inbound = found.way is Way.INBOUND
     off, angle = f"{abs(found.between_deg):g}", f"{found.angle_deg:g}"
     turned = difference_deg(found.heading_deg, found.set_course_deg)
     steps = [
-        Step(
+        Working(
             "degrees between the radials (D)",
             "radial wanted - present radial",
             f"{course(found.radial_deg)} - {course(found.present_radial_deg)}",
             off,
             "a radial is a magnetic bearing from the station (FAA AIM, glossary)",
         ),
-        Step(
+        Working(
             "course to set",
             "radial + 180 inbound" if inbound else "the radial outbound",
             f"{course(found.radial_deg)} + 180" if inbound else course(found.radial_deg),
             f"{course(found.set_course_deg)} {found.flag}",
             "FAA-H-8083-15, chapter 7",
         ),
-        Step(
+        Working(
             "intercept heading",
             "course + or - intercept angle (A), toward the radial",
             f"{course(found.set_course_deg)} {'+' if turned >= 0 else '-'} {angle}",
@@ -177,14 +177,14 @@ def workings(found: Intercept) -> tuple[Step, ...]:
     if found.distance_nm is not None:
         sign = "-" if inbound else "+"
         steps += [
-            Step(
+            Working(
                 "met at, from the station",
                 f"d x sin(A {sign} D) / sin(A)",
                 f"{found.distance_nm:g} x sin({angle} {sign} {off}) / sin({angle})",
                 f"{found.meeting_nm:.1f} NM",
                 _SINES,
             ),
-            Step(
+            Working(
                 "distance to the radial",
                 "d x sin(D) / sin(A)",
                 f"{found.distance_nm:g} x sin({off}) / sin({angle})",
@@ -194,7 +194,7 @@ def workings(found: Intercept) -> tuple[Step, ...]:
         ]
     if found.time_min is not None:
         steps.append(
-            Step(
+            Working(
                 "time to the radial",
                 "distance / groundspeed",
                 f"{found.to_radial_nm:.1f} NM / {found.groundspeed_kt:g} kt",
@@ -212,7 +212,7 @@ def _check_inbound(angle_deg: float, off_deg: float, distance_nm: float | None, 
         if distance_nm is None:
             return
         meeting_nm, _ = _meeting(distance_nm, off_deg, angle_deg, inbound=True)
-        if meeting_nm >= NEAREST_MEETING_NM - ROUNDING:
+        if meeting_nm >= _NEAREST_MEETING_NM - _ROUNDING:
             return
         why = f"the radial is met {meeting_nm:.1f} NM from the station, nearer than 1 NM"
     else:
@@ -220,7 +220,7 @@ def _check_inbound(angle_deg: float, off_deg: float, distance_nm: float | None, 
     least_deg = _least_angle_deg(off_deg, distance_nm)
     hint = f"go {direct}"
     if least_deg is not None:
-        more = " or more" if least_deg < STEEPEST_ANGLE_DEG else ""
+        more = " or more" if least_deg < _STEEPEST_ANGLE_DEG else ""
         hint = f"an angle of {least_deg} degrees{more} works; or go {direct}"
     raise problem_error("no-intercept", why, hint=hint)
 
@@ -233,9 +233,9 @@ def _least_angle_deg(off_deg: float, distance_nm: float | None) -> int | None:
     least_deg = floor(off_deg) + 1
     if distance_nm is not None:
         sine, cosine = sin_cos_deg(off_deg)
-        exact_deg = degrees(atan2(sine, cosine - NEAREST_MEETING_NM / distance_nm))
-        least_deg = max(least_deg, ceil(exact_deg - ROUNDING))
-    return least_deg if least_deg <= STEEPEST_ANGLE_DEG else None
+        exact_deg = degrees(atan2(sine, cosine - _NEAREST_MEETING_NM / distance_nm))
+        least_deg = max(least_deg, ceil(exact_deg - _ROUNDING))
+    return least_deg if least_deg <= _STEEPEST_ANGLE_DEG else None
 
 
 def _check_outbound(angle_deg: float, off_deg: float, present_radial_deg: float) -> None:
@@ -244,7 +244,7 @@ def _check_outbound(angle_deg: float, off_deg: float, present_radial_deg: float)
         return
     direct = f"course {course(reciprocal_deg(present_radial_deg))} TO"
     hint = f"fly to the station first: {direct}"
-    if 180.0 - off_deg >= SMALLEST_ANGLE_DEG:
+    if 180.0 - off_deg >= _SMALLEST_ANGLE_DEG:
         hint = f"an angle under {180.0 - off_deg:g} degrees works; or {hint}"
     raise problem_error(
         "no-intercept", f"at {angle_deg:g} degrees the radial, {off_deg:g} degrees away, is never met", hint=hint
@@ -283,7 +283,7 @@ def _number(value: float | None) -> float:
     return value
 
 
-def lines(found: Intercept) -> tuple[str, ...]:
+def _lines(found: _Intercept) -> tuple[str, ...]:
     """Turn and heading, where the radial is met, what to set and what shows."""
     told = [_heading(found)]
     if found.to_radial_nm is not None and found.angle_deg:
@@ -299,12 +299,12 @@ def lines(found: Intercept) -> tuple[str, ...]:
     return tuple(told)
 
 
-def answer(found: Intercept) -> Answer:
+def answer(found: _Intercept) -> Solution:
     """What is printed, with its workings."""
-    return Answer((found,), lines(found), workings(found))
+    return Solution((found,), _lines(found), _workings(found))
 
 
-def _heading(found: Intercept) -> str:
+def _heading(found: _Intercept) -> str:
     heading = f"heading {course(found.heading_deg)}"
     if found.turn_deg is None:
         lead = f"fly {heading}"
@@ -319,7 +319,7 @@ def _heading(found: Intercept) -> str:
     return f"{lead}: {found.angle_deg:g} degree intercept, radial {off} degrees away"
 
 
-def _needle_line(found: Intercept) -> str:
+def _needle_line(found: _Intercept) -> str:
     if found.flag_now is None:
         return "flag off now: abeam the station"
     if found.needle == "centred":
@@ -330,11 +330,11 @@ def _needle_line(found: Intercept) -> str:
     return f"needle {found.needle}, {dots}{now}"
 
 
-def _set(found: Intercept) -> str:
+def _set(found: _Intercept) -> str:
     return f"{course(found.set_course_deg)} {found.flag}"
 
 
-def _selector(found: Intercept, selector_deg: float) -> list[str]:
+def _selector(found: _Intercept, selector_deg: float) -> list[str]:
     if course(selector_deg) == course(found.set_course_deg):
         return []
     if not found.reverse_sensing:

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from navlog.computations.answer import Answer
+from navlog.computations.answer import Solution
 from navlog.nav.radio import morse
-from navlog.nav.workings import Step
+from navlog.nav.workings import Working
 
 
-class Ident(Struct, frozen=True):
+class _Ident(Struct, frozen=True):
     """An identifier and its code."""
 
     ident: str
     morse: str
 
 
-def answer(ident: str) -> Answer:
+def answer(ident: str) -> Solution:
     """The code of one identifier; raises `bad-ident` for anything but capitals and digits."""
     code = morse(ident)
-    step = Step("code", "each letter, a space between", " ".join(ident), code, "ITU-R M.1677-1")
-    return Answer((Ident(ident, code),), (f"{ident} {code}",), (step,))
+    step = Working("code", "each letter, a space between", " ".join(ident), code, "ITU-R M.1677-1")
+    return Solution((_Ident(ident, code),), (f"{ident} {code}",), (step,))

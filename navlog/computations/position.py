@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from navlog.computations.answer import Answer
+from navlog.computations.answer import Solution
 from navlog.computations.fixing import height_above_ft
 from navlog.nav import radio
 from navlog.nav.angles import difference_deg
@@ -12,10 +12,10 @@ from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.figures import course, distance, frequency
 from navlog.nav.guidance import Flag, distance_from, radial_toward, set_course_deg, true_bearing_deg
 from navlog.nav.problems import problem_error
-from navlog.nav.workings import Step
+from navlog.nav.workings import Working
 
 
-class StationBearing(Struct, frozen=True):
+class _StationBearing(Struct, frozen=True):
     """A station seen from a position. The radial is None right over it and where its declination is unknown.
 
     `course_to_deg` is the course to set with TO. `in_cone` says that the height puts the position where the
@@ -39,7 +39,7 @@ class StationBearing(Struct, frozen=True):
     declination_deg: float | None
 
 
-class RadialFound(Struct, frozen=True):
+class _RadialFound(Struct, frozen=True):
     """The radial that a centred needle shows."""
 
     set_course_deg: float
@@ -49,7 +49,7 @@ class RadialFound(Struct, frozen=True):
 
 def solve(
     position: Position, stations: tuple[Station, ...], *, altitude_ft: float | None = None
-) -> tuple[StationBearing, ...]:
+) -> tuple[_StationBearing, ...]:
     """Every placed station from a position, the nearest first."""
     seen = [_seen(position, station, altitude_ft) for station in stations if station.position is not None]
     if not seen:
@@ -57,21 +57,21 @@ def solve(
     return tuple(sorted(seen, key=lambda bearing: (bearing.distance_nm, bearing.ident)))
 
 
-def radial_on_needle(set_course: float, flag: Flag) -> RadialFound:
+def radial_on_needle(set_course: float, flag: Flag) -> _RadialFound:
     """The radial that a centred needle shows: the course itself with FROM, its reciprocal with TO."""
     # The rule is its own inverse.
     radial_deg = set_course_deg(set_course, flag)
     assert radial_deg is not None
-    return RadialFound(set_course, flag, radial_deg)
+    return _RadialFound(set_course, flag, radial_deg)
 
 
-def workings(seen: StationBearing) -> tuple[Step, ...]:
+def workings(seen: _StationBearing) -> tuple[Working, ...]:
     """The radial of a station, and what its DME reads."""
     steps = []
     if seen.radial_deg is not None and seen.true_bearing_deg is not None:
         declination_deg = difference_deg(seen.true_bearing_deg, seen.radial_deg)
         steps.append(
-            Step(
+            Working(
                 f"radial of {seen.ident}",
                 "true azimuth at the station (WGS84 geodesic) - station declination",
                 f"{seen.true_bearing_deg:.1f} - ({declination_deg:+g})",
@@ -81,7 +81,7 @@ def workings(seen: StationBearing) -> tuple[Step, ...]:
         )
     if seen.dme_nm is not None:
         steps.append(
-            Step(
+            Working(
                 f"DME of {seen.ident}",
                 "sqrt(ground distance^2 + height above the station^2)",
                 f"ground distance {seen.distance_nm:.2f} NM",
@@ -92,11 +92,11 @@ def workings(seen: StationBearing) -> tuple[Step, ...]:
     return tuple(steps)
 
 
-def needle_workings(found: RadialFound) -> tuple[Step, ...]:
+def needle_workings(found: _RadialFound) -> tuple[Working, ...]:
     """The radial from the course set."""
     inbound = found.flag is Flag.TO
     return (
-        Step(
+        Working(
             "radial",
             "course + 180 with TO" if inbound else "the course with FROM",
             f"{course(found.set_course_deg)} + 180" if inbound else course(found.set_course_deg),
@@ -106,7 +106,7 @@ def needle_workings(found: RadialFound) -> tuple[Step, ...]:
     )
 
 
-def _seen(position: Position, station: Station, altitude_ft: float | None) -> StationBearing:
+def _seen(position: Position, station: Station, altitude_ft: float | None) -> _StationBearing:
     distance_nm = distance_from(station, position)
     assert distance_nm is not None
     height_ft = height_above_ft(station, altitude_ft)
@@ -118,7 +118,7 @@ def _seen(position: Position, station: Station, altitude_ft: float | None) -> St
         dme_nm = radio.slant_nm(distance_nm, height_ft) if station.dme else None
         if station.service is not None:
             service_nm = radio.service_radius_nm(station.service, height_ft)
-    return StationBearing(
+    return _StationBearing(
         ident=station.ident,
         name=station.name,
         kind=station.kind,
@@ -136,7 +136,7 @@ def _seen(position: Position, station: Station, altitude_ft: float | None) -> St
     )
 
 
-def lines(seen: StationBearing) -> tuple[str]:
+def _lines(seen: _StationBearing) -> tuple[str]:
     """One line a station, as many as there are in a list of them."""
     parts = [f"{seen.ident} {frequency(seen.frequency_mhz)} {seen.morse}"]
     if seen.radial_deg is not None:
@@ -154,12 +154,12 @@ def lines(seen: StationBearing) -> tuple[str]:
     return ("  ".join(parts),)
 
 
-def answers(bearings: tuple[StationBearing, ...]) -> tuple[Answer, ...]:
+def answers(bearings: tuple[_StationBearing, ...]) -> tuple[Solution, ...]:
     """What is printed of each station, with its workings."""
-    return tuple(Answer((seen,), lines(seen), workings(seen)) for seen in bearings)
+    return tuple(Solution((seen,), _lines(seen), workings(seen)) for seen in bearings)
 
 
-def needle_answer(found: RadialFound) -> Answer:
+def needle_answer(found: _RadialFound) -> Solution:
     """The radial that a centred needle shows, with its workings."""
     line = f"radial {course(found.radial_deg)}: needle centred on {course(found.set_course_deg)} {found.flag}"
-    return Answer((found,), (line,), needle_workings(found))
+    return Solution((found,), (line,), needle_workings(found))

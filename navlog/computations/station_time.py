@@ -9,19 +9,19 @@ from __future__ import annotations
 from msgspec import Struct
 
 from navlog.computations.amounts import fuel_amount, stopwatch, time
-from navlog.computations.answer import Answer
+from navlog.computations.answer import Solution
 from navlog.computations.passage import fuel_used
 from navlog.nav.angles import difference_deg, sin_cos_deg
 from navlog.nav.figures import distance, whole
 from navlog.nav.problems import problem_error
 from navlog.nav.units import Amount
-from navlog.nav.workings import Step
+from navlog.nav.workings import Working
 
-LARGEST_CHANGE_DEG = 30.0
+_LARGEST_CHANGE_DEG = 30.0
 """A larger change is no small angle any more (common practice, no source)."""
 
 
-class StationTime(Struct, frozen=True):
+class _StationTime(Struct, frozen=True):
     """How far the station is now. `relative_deg` are the two relative bearings where those were used."""
 
     change_deg: float
@@ -35,12 +35,12 @@ class StationTime(Struct, frozen=True):
 
 def by_change(
     *, change_deg: float, elapsed_min: float, speed_kt: float | None = None, burn: Amount | None = None
-) -> StationTime:
+) -> _StationTime:
     """Abeam: minutes to the station = 60 x minutes between bearings / degrees of change.
 
     Raises a problem for no change, one beyond 30 degrees, no time, or a speed of 0.
     """
-    if not 0.0 < change_deg <= LARGEST_CHANGE_DEG:
+    if not 0.0 < change_deg <= _LARGEST_CHANGE_DEG:
         raise problem_error(
             "bad-change",
             f"a bearing change of {change_deg:g} degrees cannot be used",
@@ -57,7 +57,7 @@ def by_radials(
     elapsed_min: float,
     speed_kt: float | None = None,
     burn: Amount | None = None,
-) -> StationTime:
+) -> _StationTime:
     """Abeam, from the two radials or bearings themselves."""
     change_deg = abs(difference_deg(second_deg, first_deg))
     return by_change(change_deg=change_deg, elapsed_min=elapsed_min, speed_kt=speed_kt, burn=burn)
@@ -70,7 +70,7 @@ def by_relative_bearings(
     elapsed_min: float,
     speed_kt: float | None = None,
     burn: Amount | None = None,
-) -> StationTime:
+) -> _StationTime:
     """From two relative bearings on one side: time = elapsed x sin(first) / sin(second - first).
 
     Where the bearing doubles that is the time elapsed. Raises a problem where the bearing does not grow away
@@ -88,12 +88,12 @@ def by_relative_bearings(
     return _answer(change_deg, elapsed_min, time_min, (abs(first), abs(second)), speed_kt, burn)
 
 
-def workings(found: StationTime) -> tuple[Step, ...]:
+def _workings(found: _StationTime) -> tuple[Working, ...]:
     """The rule used, then distance and fuel where they were asked for."""
     elapsed = f"{found.elapsed_min:g} min"
     if found.relative_deg is None:
         steps = [
-            Step(
+            Working(
                 "time to the station",
                 "60 x minutes between bearings / degrees of change",
                 f"60 x {elapsed} / {found.change_deg:g}",
@@ -104,7 +104,7 @@ def workings(found: StationTime) -> tuple[Step, ...]:
     else:
         first, second = found.relative_deg
         steps = [
-            Step(
+            Working(
                 "time to the station",
                 "minutes elapsed x sin(first relative bearing) / sin(change)",
                 f"{elapsed} x sin({first:g}) / sin({second:g} - {first:g})",
@@ -114,7 +114,7 @@ def workings(found: StationTime) -> tuple[Step, ...]:
         ]
     if found.speed_kt is not None:
         steps.append(
-            Step(
+            Working(
                 "distance to the station",
                 "speed x time",
                 f"{found.speed_kt:g} kt x {found.time_min:.2f} min / 60",
@@ -125,7 +125,7 @@ def workings(found: StationTime) -> tuple[Step, ...]:
     if found.fuel is not None:
         rate = found.fuel.value * 60.0 / found.time_min
         steps.append(
-            Step(
+            Working(
                 "fuel to the station",
                 "burn x time",
                 f"{rate:g} {found.fuel.unit}/h x {found.time_min:.2f} min / 60",
@@ -143,17 +143,17 @@ def _answer(
     relative_deg: tuple[float, float] | None,
     speed_kt: float | None,
     burn: Amount | None,
-) -> StationTime:
+) -> _StationTime:
     if not elapsed_min > 0.0:
         raise problem_error("bad-value", "no time has passed", hint="give the time between the bearings")
     if speed_kt is not None and not speed_kt > 0.0:
         raise problem_error("bad-value", "the speed is zero", hint="a speed is above 0 kt")
     distance_nm = None if speed_kt is None else speed_kt * time_min / 60.0
     fuel = fuel_used(burn, time_min)
-    return StationTime(change_deg, elapsed_min, time_min, relative_deg, speed_kt, distance_nm, fuel)
+    return _StationTime(change_deg, elapsed_min, time_min, relative_deg, speed_kt, distance_nm, fuel)
 
 
-def lines(found: StationTime) -> tuple[str, ...]:
+def _lines(found: _StationTime) -> tuple[str, ...]:
     """The estimate, and what it rests on."""
     parts = [f"{time(found.time_min)} to the station"]
     if found.distance_nm is not None:
@@ -169,6 +169,6 @@ def lines(found: StationTime) -> tuple[str, ...]:
     return told
 
 
-def answer(found: StationTime) -> Answer:
+def answer(found: _StationTime) -> Solution:
     """What is printed, with its workings."""
-    return Answer((found,), lines(found), workings(found))
+    return Solution((found,), _lines(found), _workings(found))

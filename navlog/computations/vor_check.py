@@ -7,14 +7,14 @@ from enum import StrEnum
 
 from msgspec import Struct
 
-from navlog.computations.answer import Answer
+from navlog.computations.answer import Solution
 from navlog.nav.angles import difference_deg
 from navlog.nav.figures import half_up, tenths
 from navlog.nav.guidance import Flag
 from navlog.nav.problems import problem_error
-from navlog.nav.workings import Step
+from navlog.nav.workings import Working
 
-VALID_DAYS = 30
+_VALID_DAYS = 30
 
 
 class Check(StrEnum):
@@ -28,7 +28,7 @@ class Check(StrEnum):
     DUAL = "dual"
 
 
-class Limit(Struct, frozen=True):
+class _Limit(Struct, frozen=True):
     """The greatest error either way, the paragraph that says so, and the check in words."""
 
     degrees: float
@@ -36,17 +36,17 @@ class Limit(Struct, frozen=True):
     words: str
 
 
-LIMITS = {
-    Check.VOT: Limit(4.0, "14 CFR 91.171(b)(1)", "test signal (VOT)"),
-    Check.REPAIR_STATION: Limit(4.0, "14 CFR 91.171(b)(1)", "repair station's test signal"),
-    Check.GROUND: Limit(4.0, "14 CFR 91.171(b)(2)", "ground checkpoint"),
-    Check.AIRBORNE: Limit(6.0, "14 CFR 91.171(b)(3)", "airborne checkpoint"),
-    Check.AIRWAY: Limit(6.0, "14 CFR 91.171(b)(4)", "point on an airway's radial"),
-    Check.DUAL: Limit(4.0, "14 CFR 91.171(c)", "one receiver against the other"),
+_LIMITS = {
+    Check.VOT: _Limit(4.0, "14 CFR 91.171(b)(1)", "test signal (VOT)"),
+    Check.REPAIR_STATION: _Limit(4.0, "14 CFR 91.171(b)(1)", "repair station's test signal"),
+    Check.GROUND: _Limit(4.0, "14 CFR 91.171(b)(2)", "ground checkpoint"),
+    Check.AIRBORNE: _Limit(6.0, "14 CFR 91.171(b)(3)", "airborne checkpoint"),
+    Check.AIRWAY: _Limit(6.0, "14 CFR 91.171(b)(4)", "point on an airway's radial"),
+    Check.DUAL: _Limit(4.0, "14 CFR 91.171(c)", "one receiver against the other"),
 }
 
 
-class VorCheck(Struct, frozen=True):
+class _VorCheck(Struct, frozen=True):
     """A check and its outcome. `error_deg` is indicated less expected, clockwise positive.
 
     `good_through` is the last day on which the check counts, None where it failed.
@@ -71,7 +71,7 @@ def solve(
     expected_deg: float | None = None,
     flag: Flag | None = None,
     place: str | None = None,
-) -> VorCheck:
+) -> _VorCheck:
     """The error of one receiver, or between two for a dual check, against the limit of its kind.
 
     A VOT sends 360 FROM and 180 TO, so it needs the flag; every other kind needs `expected_deg`: the
@@ -91,10 +91,10 @@ def solve(
             "no bearing to compare with is given",
             hint="give the published radial, the certified bearing, or the other receiver's",
         )
-    limit = LIMITS[check]
+    limit = _LIMITS[check]
     error_deg = difference_deg(indicated_deg, expected_deg)
     passed = abs(error_deg) <= limit.degrees + 1e-9
-    return VorCheck(
+    return _VorCheck(
         check=check,
         indicated_deg=indicated_deg,
         expected_deg=expected_deg,
@@ -102,34 +102,34 @@ def solve(
         limit_deg=limit.degrees,
         passed=passed,
         day=day,
-        good_through=day + timedelta(days=VALID_DAYS) if passed else None,
+        good_through=day + timedelta(days=_VALID_DAYS) if passed else None,
         place=place,
     )
 
 
-def workings(found: VorCheck) -> tuple[Step, ...]:
+def _workings(found: _VorCheck) -> tuple[Working, ...]:
     """The error beside its limit."""
     return (
-        Step(
+        Working(
             "bearing error",
             "indicated - expected",
             f"{found.indicated_deg:g} - {found.expected_deg:g}",
             f"{found.error_deg:+.1f}",
-            LIMITS[found.check].paragraph,
+            _LIMITS[found.check].paragraph,
         ),
-        Step(
+        Working(
             "limit",
-            f"{LIMITS[found.check].words}: {found.limit_deg:g} degrees either way",
+            f"{_LIMITS[found.check].words}: {found.limit_deg:g} degrees either way",
             f"{abs(found.error_deg):.1f} beside {found.limit_deg:g}",
             "within" if found.passed else "not within",
-            LIMITS[found.check].paragraph,
+            _LIMITS[found.check].paragraph,
         ),
     )
 
 
-def lines(found: VorCheck) -> tuple[str, ...]:
+def _lines(found: _VorCheck) -> tuple[str, ...]:
     """Whether the receiver may be used, and the line to sign."""
-    limit = LIMITS[found.check]
+    limit = _LIMITS[found.check]
     beside = "the other receiver" if found.check is Check.DUAL else "expected"
     told = [
         f"{'within' if found.passed else 'NOT WITHIN'} limits: error {_signed(found.error_deg)} degrees,"
@@ -155,9 +155,9 @@ def lines(found: VorCheck) -> tuple[str, ...]:
     return tuple(told)
 
 
-def answer(found: VorCheck) -> Answer:
+def answer(found: _VorCheck) -> Solution:
     """What is printed, with its workings."""
-    return Answer((found,), lines(found), workings(found), failed=not found.passed)
+    return Solution((found,), _lines(found), _workings(found), failed=not found.passed)
 
 
 def _bearing(angle_deg: float) -> str:

@@ -11,8 +11,8 @@ from msgspec import Struct
 
 from navlog.computations import passage as passages
 from navlog.computations.amounts import crosswind, headwind
-from navlog.computations.answer import Answer
-from navlog.computations.passage import Passage
+from navlog.computations.answer import Solution
+from navlog.computations.passage import StationPassage
 from navlog.nav.angles import difference_deg, normalize_deg
 from navlog.nav.figures import correction, course, whole
 from navlog.nav.norths import Direction, true_deg
@@ -20,7 +20,7 @@ from navlog.nav.problems import problem_error
 from navlog.nav.record import changed
 from navlog.nav.units import Amount
 from navlog.nav.wind import Side, Triangle, Wind, complete, solve_sides, track_from_heading, triangle, wind_from_track
-from navlog.nav.workings import Step
+from navlog.nav.workings import Working
 
 _HANDBOOK = "FAA-H-8083-25, Pilot's Handbook of Aeronautical Knowledge, chapter 16"
 _NOTHING_KT = 1e-9
@@ -38,7 +38,7 @@ class Given(Struct, frozen=True):
     variation_deg: float | None = None
 
 
-class WindAnswer(Struct, frozen=True):
+class _WindAnswer(Struct, frozen=True):
     """One whole triangle. `found` names the two numbers that were computed.
 
     A correction, and a crosswind from, the right are positive. Magnetic directions are None without a
@@ -61,7 +61,7 @@ class WindAnswer(Struct, frozen=True):
     variation_deg: float | None
 
 
-def solve(given: Given) -> tuple[WindAnswer, ...]:
+def solve(given: Given) -> tuple[_WindAnswer, ...]:
     """Every triangle that fits what is given, at most two.
 
     Raises `wrong-number` unless exactly two numbers are missing, `impossible-triangle` where none fits,
@@ -90,40 +90,40 @@ def solve(given: Given) -> tuple[WindAnswer, ...]:
     return tuple(_answer(found, solution, given.variation_deg) for solution in solved)
 
 
-def workings(found: WindAnswer) -> tuple[Step, ...]:
+def _workings(found: _WindAnswer) -> tuple[Working, ...]:
     """How the triangle's course, wind and airspeed make its heading and groundspeed, whatever was unknown."""
     angle = f"({course(found.wind_from_true_deg)} - {course(found.true_course_deg)})"
     wind = f"{whole(found.wind_speed_kt)} x {{}}{angle}"
     steps = [
-        Step(
+        Working(
             "crosswind",
             "wind speed x sin(wind from - true course), right positive",
             wind.format("sin"),
             f"{found.crosswind_kt:.1f} kt",
             "trigonometry",
         ),
-        Step(
+        Working(
             "headwind",
             "wind speed x cos(wind from - true course)",
             wind.format("cos"),
             f"{found.headwind_kt:.1f} kt",
             "trigonometry",
         ),
-        Step(
+        Working(
             "wind correction",
             "sin(correction) = crosswind / true airspeed",
             f"{found.crosswind_kt:.1f} / {whole(found.tas_kt)}",
             correction(found.wind_correction_deg),
             _HANDBOOK,
         ),
-        Step(
+        Working(
             "true heading",
             "true course + correction",
             f"{course(found.true_course_deg)} {found.wind_correction_deg:+.1f}",
             f"{course(found.true_heading_deg)}T",
             _HANDBOOK,
         ),
-        Step(
+        Working(
             "groundspeed",
             "true airspeed x cos(correction) - headwind",
             f"{whole(found.tas_kt)} x cos({found.wind_correction_deg:.1f}) - {found.headwind_kt:.1f}",
@@ -133,7 +133,7 @@ def workings(found: WindAnswer) -> tuple[Step, ...]:
     ]
     if found.variation_deg is not None:
         steps.append(
-            Step(
+            Working(
                 "magnetic heading",
                 "true heading - variation, east positive",
                 f"{course(found.true_heading_deg)} - ({found.variation_deg:+g})",
@@ -221,7 +221,7 @@ def _flyable(solution: _Solution) -> bool:
     return min(complete(air.speed_kt), complete(ground.speed_kt)) > _NOTHING_KT and complete(wind.speed_kt) >= 0.0
 
 
-def _answer(found: tuple[str, ...], solution: _Solution, variation_deg: float | None) -> WindAnswer:
+def _answer(found: tuple[str, ...], solution: _Solution, variation_deg: float | None) -> _WindAnswer:
     air, from_side, ground = solution
     course_deg, heading_deg = complete(ground.direction_deg), complete(air.direction_deg)
     wind = _wind(from_side)
@@ -230,7 +230,7 @@ def _answer(found: tuple[str, ...], solution: _Solution, variation_deg: float | 
     def magnetic(angle_deg: float) -> float | None:
         return None if variation_deg is None else normalize_deg(angle_deg - variation_deg)
 
-    return WindAnswer(
+    return _WindAnswer(
         found=found,
         true_course_deg=course_deg,
         magnetic_course_deg=magnetic(course_deg),
@@ -252,7 +252,7 @@ def _wind(side: Side) -> Wind:
     return Wind(complete(side.direction_deg), complete(side.speed_kt))
 
 
-def answers(given: Given, *, distance_nm: float | None = None, burn: Amount | None = None) -> tuple[Answer, ...]:
+def answers(given: Given, *, distance_nm: float | None = None, burn: Amount | None = None) -> tuple[Solution, ...]:
     """Whatever the numbers given lead to: triangles, a headwind part, or a time alone; and the passage.
 
     Raises what `solve` raises, and `missing-value` for a burn without a distance.
@@ -260,7 +260,7 @@ def answers(given: Given, *, distance_nm: float | None = None, burn: Amount | No
     if burn is not None and distance_nm is None:
         raise problem_error("missing-value", "a burn needs a distance", hint="give the distance to be flown")
 
-    def leg(groundspeed_kt: float) -> Passage | None:
+    def leg(groundspeed_kt: float) -> StationPassage | None:
         if distance_nm is None:
             return None
         return passages.passage(distance_nm=distance_nm, groundspeed_kt=groundspeed_kt, burn=burn)
@@ -278,7 +278,7 @@ def answers(given: Given, *, distance_nm: float | None = None, burn: Amount | No
     return _triangles(solved, tuple(one for one in legs if one is not None))
 
 
-def _triangles(solved: tuple[WindAnswer, ...], passed: tuple[Passage, ...] = ()) -> tuple[Answer, ...]:
+def _triangles(solved: tuple[_WindAnswer, ...], passed: tuple[StationPassage, ...] = ()) -> tuple[Solution, ...]:
     """One answer a triangle; `passed` holds the passage at each one's groundspeed, or nothing."""
     many = len(solved) > 1
     made = []
@@ -290,12 +290,12 @@ def _triangles(solved: tuple[WindAnswer, ...], passed: tuple[Passage, ...] = ())
         told.append(f"{crosswind(found.crosswind_kt)}, {headwind(found.headwind_kt)}")
         leg = passed[index : index + 1]
         told += [passages.line(one) for one in leg]
-        steps = workings(found) + tuple(step for one in leg for step in passages.workings(one))
-        made.append(Answer((found, *leg), tuple(told), steps))
+        steps = _workings(found) + tuple(step for one in leg for step in passages.workings(one))
+        made.append(Solution((found, *leg), tuple(told), steps))
     return tuple(made)
 
 
-def _found(found: WindAnswer) -> list[str]:
+def _found(found: _WindAnswer) -> list[str]:
     if {"wind direction", "wind speed"} <= set(found.found):
         return [_wind_text(found)]
     words = {
@@ -309,7 +309,7 @@ def _found(found: WindAnswer) -> list[str]:
     return [words[name]() for name in found.found]
 
 
-def _whole_triangle(found: WindAnswer) -> str:
+def _whole_triangle(found: _WindAnswer) -> str:
     return ", ".join(
         (
             _direction("course", found.true_course_deg, found.magnetic_course_deg),
@@ -321,12 +321,12 @@ def _whole_triangle(found: WindAnswer) -> str:
     )
 
 
-def _heading(found: WindAnswer) -> str:
+def _heading(found: _WindAnswer) -> str:
     heading = _direction("heading", found.true_heading_deg, found.magnetic_heading_deg)
     return f"{heading} (correction {correction(found.wind_correction_deg)})"
 
 
-def _wind_text(found: WindAnswer) -> str:
+def _wind_text(found: _WindAnswer) -> str:
     if whole(found.wind_speed_kt) == "0":
         return "wind calm"
     return f"wind {course(found.wind_from_true_deg)}T/{whole(found.wind_speed_kt)}"

@@ -43,11 +43,11 @@ def altitudes_ft(leg: Leg, *, highest: bool = False) -> tuple[float, float]:
     They are one but for a height on the way to or from a flight level.
     """
     choose = max if highest else min
-    start_ft = choose(fitting_ft(leg, leg.start_altitude_ft, leg.start.kind))
-    return start_ft, choose(fitting_ft(leg, leg.end_altitude_ft, leg.end.kind))
+    start_ft = choose(_fitting_ft(leg, leg.start_altitude_ft, leg.start.kind))
+    return start_ft, choose(_fitting_ft(leg, leg.end_altitude_ft, leg.end.kind))
 
 
-def fitting_ft(leg: Leg, height_ft: float, kind: str) -> tuple[float, ...]:
+def _fitting_ft(leg: Leg, height_ft: float, kind: str) -> tuple[float, ...]:
     """The altitudes that a height at an end of a leg may be, the end a point of `kind`.
 
     Where in a climb or descent the altimeter is set over is not known: short of the level both scales count.

@@ -9,7 +9,7 @@ NOT_IN_SOURCE = "not in this source"
 """Of a changeover point that is convention alone: what the airway is read from carries none."""
 
 
-def published(changeover: Changeover) -> tuple[float, str] | None:
+def _published(changeover: Changeover) -> tuple[float, str] | None:
     """The published distance and its station: that from the station behind, else another; None where none is."""
     if changeover.kind is not ChangeoverKind.PUBLISHED or not changeover.stated:
         return None
@@ -19,7 +19,7 @@ def published(changeover: Changeover) -> tuple[float, str] | None:
 
 def far_text(changeover: Changeover) -> str:
     """How far it lies from the station behind, as published where that is the station: `46` or `46.4`, in NM."""
-    known = published(changeover)
+    known = _published(changeover)
     if known is not None and known[1] == changeover.behind.ident:
         return f"{known[0]:g}"
     return figures.distance(changeover.distance_nm)
@@ -27,7 +27,7 @@ def far_text(changeover: Changeover) -> str:
 
 def place_text(changeover: Changeover) -> str:
     """Where it lies, what is published first: `46 NM from DUG`, `60 NM from EED, 42.5 NM from GFS`."""
-    known = published(changeover)
+    known = _published(changeover)
     behind = f"{far_text(changeover)} NM from {changeover.behind.ident}"
     if known is None or known[1] == changeover.behind.ident:
         return behind

@@ -17,10 +17,10 @@ from navlog.nav.problems import NavlogError
 from navlog.nav.wind import triangle
 from navlog.resolve.route import Stretch
 
-STEP_FT = 200.0
+_STEP_FT = 200.0
 CLOSE_FT = 1e-6
 """Heights are sums of floats; nearer than this is the same."""
-SHORT_NM = 0.05
+_SHORT_NM = 0.05
 """Less prints as 0.0 NM: level flight so short beside a point is no leg, the climb or descent takes it in."""
 
 
@@ -58,7 +58,7 @@ def standing(piece: Piece, phase: Phase, start_ft: float, end_ft: float, conditi
     stretch, end_nm = piece.stretch, piece.part.end_nm
     height_ft = start_ft
     while height_ft != end_ft:
-        rise_ft = max(-STEP_FT, min(STEP_FT, end_ft - height_ft))
+        rise_ft = max(-_STEP_FT, min(_STEP_FT, end_ft - height_ft))
         air = air_at(conditions, stretch.end.position, height_ft + rise_ft / 2.0, stretch.level)
         going = vertical(conditions, table, air, rise_ft)
         assert going.rate_ft_per_min is not None
@@ -105,7 +105,7 @@ def _traced(
     for piece in track if ahead else reversed(track):
         edge_nm = min(piece.to_nm, limit_nm) if ahead else max(piece.from_nm, limit_nm)
         while height_ft != goal_ft and (edge_nm - along_nm if ahead else along_nm - edge_nm) > CLOSE_NM:
-            rise_ft = max(-STEP_FT, min(STEP_FT, goal_ft - height_ft))
+            rise_ft = max(-_STEP_FT, min(_STEP_FT, goal_ft - height_ft))
             course_deg, where = course_at(piece.stretch, piece.part, along_stretch(piece, along_nm))
             air = air_at(conditions, where, height_ft + rise_ft / 2.0, piece.stretch.level)
             if air.wind is None or course_deg is None:
@@ -121,7 +121,7 @@ def _traced(
             next_ft = height_ft + rise_ft
             next_nm = along_nm + distance_nm if ahead else along_nm - distance_nm
             over_nm = distance_nm - room_nm
-            if over_nm > -CLOSE_NM or (next_ft == goal_ft and over_nm > -SHORT_NM):
+            if over_nm > -CLOSE_NM or (next_ft == goal_ft and over_nm > -_SHORT_NM):
                 share = room_nm / distance_nm
                 time_min, next_nm = time_min * share, edge_nm
                 reached_ft = height_ft + rise_ft * share

@@ -27,7 +27,7 @@ class Reached(Struct, frozen=True):
     gradient_ft_per_nm: float
 
 
-class Flown(Struct):
+class _Flown(Struct):
     """How far and how long a climb has gone, and the least that any part of it gained."""
 
     distance_nm: float = 0.0
@@ -53,7 +53,7 @@ def reached(climb: tuple[Leg, ...], conditions: Conditions) -> Reached | None:
     The climb is flown again in the steps of which its legs are made. None where it is never below a known minimum,
     and where it ends below one.
     """
-    flown = Flown()
+    flown = _Flown()
     found: Reached | None = None
     short = False
     for leg in climb:
@@ -67,14 +67,14 @@ def reached(climb: tuple[Leg, ...], conditions: Conditions) -> Reached | None:
         elif minimum_ft is not None and short:
             # The way before was left below its minimum; this one's is met.
             found, short = flown.at(leg, minimum_ft), False
-        for step in steps_of(leg, goal_ft, conditions):
+        for step in _steps_of(leg, goal_ft, conditions):
             flown.add(step)
             if minimum_ft is not None and goal_ft is not None and short and not below(step.end_ft, goal_ft):
                 found, short = flown.at(leg, minimum_ft), False
     return found
 
 
-def steps_of(leg: Leg, through_ft: float | None, conditions: Conditions) -> Iterator[Step]:
+def _steps_of(leg: Leg, through_ft: float | None, conditions: Conditions) -> Iterator[Step]:
     """The steps of a leg of a climb, one of which ends at `through_ft` where it is passed.
 
     None where the air is not known or the aircraft's table ends.

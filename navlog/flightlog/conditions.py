@@ -26,7 +26,7 @@ def conditions(route: Route, references: References | None = None, catalogue: Ch
     """
     request, files = route.request, references if references is not None else References()
     aircraft = files.aircraft(request.aircraft) if request.aircraft is not None else None
-    unit = fuel_unit(request, aircraft)
+    unit = _fuel_unit(request, aircraft)
     columns: tuple[WindColumn, ...] | None = None
     turned: tuple[str, ...] = ()
     if request.winds:
@@ -40,12 +40,12 @@ def conditions(route: Route, references: References | None = None, catalogue: Ch
         more, use = bulletin_columns(route, files.bulletin(reference), catalogue)
         columns = (*(columns or ()), *more)
         uses.append(use)
-    fuel = amount(request, "fuel", request.fuel, unit, aircraft)
-    taxi = amount(request, "taxi", request.taxi, unit, aircraft)
+    fuel = _amount(request, "fuel", request.fuel, unit, aircraft)
+    taxi = _amount(request, "taxi", request.taxi, unit, aircraft)
     if taxi is None and aircraft is not None:
-        taxi = amount(request, "aircraft", aircraft.taxi_fuel, unit, aircraft)
+        taxi = _amount(request, "aircraft", aircraft.taxi_fuel, unit, aircraft)
     stops = tuple(
-        (stretch.number, amount(request, "route", stretch.end.landing.fuel, unit, aircraft) or 0.0)
+        (stretch.number, _amount(request, "route", stretch.end.landing.fuel, unit, aircraft) or 0.0)
         for stretch in route.stretches
         if stretch.end.landing is not None and stretch.end.landing.fuel is not None
     )
@@ -56,37 +56,37 @@ def conditions(route: Route, references: References | None = None, catalogue: Ch
         winds=columns,
         winds_turned=turned,
         fuel_unit=unit,
-        burn_per_h=amount(request, "burn", per_hour(request.burn), unit, aircraft),
+        burn_per_h=_amount(request, "burn", _per_hour(request.burn), unit, aircraft),
         on_board=None if fuel is None else fuel - (taxi or 0.0),
         taxi=taxi or 0.0,
-        extra=amount(request, "extra", request.extra, unit, aircraft) or 0.0,
+        extra=_amount(request, "extra", request.extra, unit, aircraft) or 0.0,
         contingency_percent=request.contingency_percent or 0.0,
         fuel_at_stops=stops,
         aircraft=aircraft,
-        aircraft_unit=aircraft_unit(request, aircraft, unit),
+        aircraft_unit=_aircraft_unit(request, aircraft, unit),
         altimeter_hpa=request.altimeter_hpa,
-        isa_deviation_c=isa_deviation_c(route),
+        isa_deviation_c=_isa_deviation_c(route),
         pattern_ft=request.pattern_ft,
         vfr=request.rules == "vfr",
         bulletins=tuple(uses),
-        level_span=highest_span(route),
+        level_span=_highest_span(route),
     )
 
 
-def highest_span(route: Route) -> Span | None:
+def _highest_span(route: Route) -> Span | None:
     """Where the highest level of the route is written: the `altitude`, or a point of the route line."""
     highest = max(route.stretches, key=lambda stretch: stretch.level.altitude_ft)
     return route.request.spans.get("altitude") if highest.level == route.request.cruise else highest.span
 
 
-def per_hour(burn: Amount | None) -> Amount | None:
+def _per_hour(burn: Amount | None) -> Amount | None:
     """The fuel of one hour at a burn."""
     return None if burn is None else Amount(burn.value, burn.unit.removesuffix("/h"))
 
 
-def fuel_unit(request: Request, aircraft: Aircraft | None) -> FuelUnit:
+def _fuel_unit(request: Request, aircraft: Aircraft | None) -> FuelUnit:
     """The unit that the pilot wrote: of the fuel on board, else of the burn, else of the aircraft file."""
-    given = [amount.unit for amount in (request.fuel, per_hour(request.burn), request.taxi, request.extra) if amount]
+    given = [amount.unit for amount in (request.fuel, _per_hour(request.burn), request.taxi, request.extra) if amount]
     density = None
     if aircraft is not None:
         density = aircraft.fuel_density_kg_per_l
@@ -96,14 +96,14 @@ def fuel_unit(request: Request, aircraft: Aircraft | None) -> FuelUnit:
     return FuelUnit(name, None if gallon is None else gallon.value)
 
 
-def aircraft_unit(request: Request, aircraft: Aircraft | None, unit: FuelUnit) -> float:
+def _aircraft_unit(request: Request, aircraft: Aircraft | None, unit: FuelUnit) -> float:
     """How many of the log's fuel unit one unit of the aircraft file is."""
     if aircraft is None or aircraft.fuel_unit is None:
         return 1.0
-    return amount(request, "aircraft", Amount(1.0, aircraft.fuel_unit), unit, aircraft) or 1.0
+    return _amount(request, "aircraft", Amount(1.0, aircraft.fuel_unit), unit, aircraft) or 1.0
 
 
-def amount(
+def _amount(
     request: Request, keyword: str, given: Amount | None, unit: FuelUnit, aircraft: Aircraft | None
 ) -> float | None:
     """An amount of fuel in `unit`; None where nothing is given."""
@@ -121,7 +121,7 @@ def amount(
     return found.value
 
 
-def isa_deviation_c(route: Route) -> float | None:
+def _isa_deviation_c(route: Route) -> float | None:
     """How much warmer than standard the stated temperature is; it is the air's at the field of departure.
 
     None where no temperature is stated, or the field's elevation is not known.

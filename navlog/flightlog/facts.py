@@ -7,7 +7,7 @@ from navlog.flightlog.records import Leg
 from navlog.nav.chart import CrossingAltitude, Service, Station
 from navlog.nav.figures import BY_STATION_NORTH, course, set_course, whole
 from navlog.nav.guidance import Flag, Guidance
-from navlog.resolve.route import Changeover, ChangeoverKind, Limits, Part, Stretch
+from navlog.resolve.route import Changeover, ChangeoverKind, GuidedPart, Limits, Stretch
 
 NO_CHANGEOVER = "changeover point not known"
 
@@ -64,7 +64,7 @@ def setting_text(guidance: Guidance) -> str:
     return f"{course_to_set(guidance)} {guidance.flag.value} {guidance.station.ident}"
 
 
-def why_no_guidance(part: Part) -> str:
+def why_no_guidance(part: GuidedPart) -> str:
     """Why no station leads along a part of the way."""
     return part.reason or "no station serves this leg"
 

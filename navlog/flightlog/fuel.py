@@ -17,12 +17,12 @@ from navlog.nav.record import changed
 from navlog.request.records import Request
 from navlog.resolve.route import Route
 
-Amount = TypeVar("Amount", int, float)
+_Amount = TypeVar("_Amount", int, float)
 """Fuel in the log's unit, or in whole printed steps of it."""
 
-VFR_DAY_MIN = 30.0
-VFR_NIGHT_MIN = 45.0
-IFR_MIN = 45.0
+_VFR_DAY_MIN = 30.0
+_VFR_NIGHT_MIN = 45.0
+_IFR_MIN = 45.0
 AS_STATED = "as stated"
 """What stands for the rule where the flight states its reserve."""
 
@@ -36,17 +36,17 @@ def reserve_rule(request: Request, *, night: bool | None) -> tuple[float, str]:
     if request.reserve_min is not None:
         return request.reserve_min, AS_STATED
     if request.rules == "ifr":
-        return IFR_MIN, "14 CFR 91.167"
+        return _IFR_MIN, "14 CFR 91.167"
     if request.daytime == "day":
-        return VFR_DAY_MIN, "14 CFR 91.151 day, as stated"
+        return _VFR_DAY_MIN, "14 CFR 91.151 day, as stated"
     if request.daytime == "night":
-        return VFR_NIGHT_MIN, "14 CFR 91.151 night, as stated"
+        return _VFR_NIGHT_MIN, "14 CFR 91.151 night, as stated"
     if night is None:
-        return VFR_NIGHT_MIN, "14 CFR 91.151 night, since day or night at landing is not known"
-    return (VFR_NIGHT_MIN, "14 CFR 91.151 night") if night else (VFR_DAY_MIN, "14 CFR 91.151 day")
+        return _VFR_NIGHT_MIN, "14 CFR 91.151 night, since day or night at landing is not known"
+    return (_VFR_NIGHT_MIN, "14 CFR 91.151 night") if night else (_VFR_DAY_MIN, "14 CFR 91.151 day")
 
 
-def lands_at_night(route: Route, conditions: Conditions, legs: tuple[Leg, ...]) -> bool | None:
+def _lands_at_night(route: Route, conditions: Conditions, legs: tuple[Leg, ...]) -> bool | None:
     """Whether any landing falls in the night of 14 CFR 1.1; None where a time or place is not known."""
     from datetime import timedelta
 
@@ -65,15 +65,15 @@ def lands_at_night(route: Route, conditions: Conditions, legs: tuple[Leg, ...]) 
 
 def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> Fuel:
     """The fuel of the flight since the last take-off with fuel taken."""
-    reserve_min, rule = reserve_rule(route.request, night=lands_at_night(route, conditions, legs))
-    burn = reserve_burn_per_h(legs, conditions)
-    board, used = since_fuelling(conditions, legs)
+    reserve_min, rule = reserve_rule(route.request, night=_lands_at_night(route, conditions, legs))
+    burn = _reserve_burn_per_h(legs, conditions)
+    board, used = _since_fuelling(conditions, legs)
     reserve = None if burn is None else reserve_min / 60.0 * burn
     contingency = None if used is None else used * conditions.contingency_percent / 100.0
-    alternate = alternate_fuel(legs, alternates)
+    alternate = _alternate_fuel(legs, alternates)
     required = total(used, alternate, contingency, reserve, conditions.extra)
     diversion = None
-    for way in diversions(conditions, legs, alternates):
+    for way in _diversions(conditions, legs, alternates):
         needed = total(way.used, way.alternate, way.contingency, reserve, conditions.extra)
         if required is not None and (needed is None or needed > required):
             required, diversion = needed, way
@@ -92,12 +92,12 @@ def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...], al
         remaining=legs[-1].fuel_remaining,
         margin=margin,
         margin_min=margin / burn * 60.0 if margin is not None and burn else None,
-        endurance_min=endurance_min(legs, board, used, burn),
+        endurance_min=_endurance_min(legs, board, used, burn),
         diversion=diversion,
     )
 
 
-def endurance_min(
+def _endurance_min(
     legs: tuple[Leg, ...], board: float | None, used: float | None, burn_per_h: float | None
 ) -> float | None:
     """Minutes until the tanks are empty from the last take-off with fuel taken; None where it cannot be told.
@@ -111,12 +111,12 @@ def endurance_min(
     return flown_min + (board - used) / burn_per_h * 60.0
 
 
-def total(*amounts: Amount | None) -> Amount | None:
+def total(*amounts: _Amount | None) -> _Amount | None:
     """The sum of amounts; None where one of them is not known."""
     return None if None in amounts else sum(amount for amount in amounts if amount is not None)
 
 
-def diversions(conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> Iterator[Diversion]:
+def _diversions(conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> Iterator[Diversion]:
     """The ways to alternates from points on the way, on the last filling of the tanks; the fuel before it is gone."""
     last_filling = sum(leg.fuel_taken is not None for leg in legs)
     for log in alternates:
@@ -138,7 +138,7 @@ def tanks(legs: tuple[Leg, ...]) -> Iterator[tuple[Leg, ...]]:
             flown = []
 
 
-def since_fuelling(conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[float | None, float | None]:
+def _since_fuelling(conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[float | None, float | None]:
     """Fuel on board at the last take-off with fuel taken, and used since."""
     board = conditions.on_board
     for leg in legs:
@@ -150,17 +150,17 @@ def since_fuelling(conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[float
 def with_least(legs: tuple[Leg, ...], fuel: Fuel, conditions: Conditions) -> tuple[Leg, ...]:
     """The legs with the least fuel that must be left at the end of each, or why it is not known."""
     least = least_by_part(
-        legs, fuel, conditions.contingency_percent, used_on=running_use, counted=lambda amount: amount
+        legs, fuel, conditions.contingency_percent, used_on=_running_use, counted=lambda amount: amount
     )
     found = []
     for leg, amount in zip(legs, least, strict=True):
-        reason = why_no_least(fuel, conditions, known=amount is not None)
+        reason = _why_no_least(fuel, conditions, known=amount is not None)
         missing = (Unknown("fuel_least_gal", reason),) if reason is not None else ()
         found.append(changed(leg, fuel_least=amount, unknown=(*leg.unknown, *missing)))
     return tuple(found)
 
 
-def why_no_least(fuel: Fuel, conditions: Conditions, *, known: bool) -> str | None:
+def _why_no_least(fuel: Fuel, conditions: Conditions, *, known: bool) -> str | None:
     """What is missing for the least fuel to go on with in gallons; None where nothing is."""
     if known:
         unit = conditions.fuel_unit
@@ -173,9 +173,9 @@ def least_by_part(
     fuel: Fuel,
     contingency_percent: float,
     *,
-    used_on: Callable[[tuple[Leg, ...]], tuple[Amount | None, ...]],
-    counted: Callable[[float | None], Amount | None],
-) -> tuple[Amount | None, ...]:
+    used_on: Callable[[tuple[Leg, ...]], tuple[_Amount | None, ...]],
+    counted: Callable[[float | None], _Amount | None],
+) -> tuple[_Amount | None, ...]:
     """The fuel that must be left at each leg's end to go on as planned; None where a part of it is not known.
 
     That is what is burnt up to the next fuelling or the last landing and what is kept there: reserve, extra and
@@ -183,13 +183,13 @@ def least_by_part(
     what counts. `used_on` tells what is used up to each leg's end on one filling, and `counted` counts a part:
     exactly, or in the steps of a sheet, whose columns must add as printed.
     """
-    found: list[Amount | None] = []
+    found: list[_Amount | None] = []
     for tank in tanks(legs):
         used, last = used_on(tank), tank[-1] is legs[-1]
-        contingency = fuel.contingency if last else contingency_of(tank, contingency_percent)
+        contingency = fuel.contingency if last else _contingency_of(tank, contingency_percent)
         alternate = fuel.alternate if last else 0.0
         kept = total(*(counted(part) for part in (fuel.reserve, fuel.extra, contingency, alternate)))
-        needed = [ahead(one, used[-1], kept) for one in used]
+        needed = [_ahead(one, used[-1], kept) for one in used]
         if last and fuel.diversion is not None:
             turns = [
                 index for index, leg in enumerate(tank) if leg.ends_stretch and leg.end.name == fuel.diversion.start
@@ -197,27 +197,27 @@ def least_by_part(
             parts = (fuel.diversion.alternate, fuel.diversion.contingency, fuel.reserve, fuel.extra)
             kept = total(*(counted(part) for part in parts))
             for index in range(turns[-1] + 1 if turns else 0):
-                needed[index] = more(needed[index], ahead(used[index], used[turns[-1]], kept))
+                needed[index] = _more(needed[index], _ahead(used[index], used[turns[-1]], kept))
         found += needed
     return tuple(found)
 
 
-def ahead(used: Amount | None, used_there: Amount | None, kept: Amount | None) -> Amount | None:
+def _ahead(used: _Amount | None, used_there: _Amount | None, kept: _Amount | None) -> _Amount | None:
     """What is burnt from here to a place ahead and kept there."""
     return None if used is None or used_there is None or kept is None else used_there - used + kept
 
 
-def more(one: Amount | None, other: Amount | None) -> Amount | None:
+def _more(one: _Amount | None, other: _Amount | None) -> _Amount | None:
     """The larger amount; None where either is not known."""
     return None if one is None or other is None else max(one, other)
 
 
-def running_use(tank: tuple[Leg, ...]) -> tuple[float | None, ...]:
+def _running_use(tank: tuple[Leg, ...]) -> tuple[float | None, ...]:
     """The fuel used up to each leg's end on one filling."""
     return tuple(accumulate((leg.fuel_used for leg in tank), total))
 
 
-def contingency_of(tank: tuple[Leg, ...], percent: float) -> float | None:
+def _contingency_of(tank: tuple[Leg, ...], percent: float) -> float | None:
     """The contingency fuel on one filling."""
     used = total(*(leg.fuel_used for leg in tank))
     return None if used is None else used * percent / 100.0
@@ -235,7 +235,7 @@ def printed_margin(fuel: Fuel, step: float) -> int | None:
     return down(fuel.on_board, step) - sum(known)
 
 
-def reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float | None:
+def _reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float | None:
     """The burn of normal cruise: as stated, else that of the last cruise leg, else the table's at the top reached."""
     if conditions.burn_per_h is not None:
         return conditions.burn_per_h
@@ -249,7 +249,7 @@ def reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float |
     return going.burn_per_h if going is not None else None
 
 
-def alternate_fuel(legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> float | None:
+def _alternate_fuel(legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> float | None:
     """The most fuel that an alternate from the destination takes: 0 without one, None where not known."""
     from_end = [log.totals.fuel for log in alternates if any(one.leg is legs[-1] for one in log.begun)]
     if None in from_end:

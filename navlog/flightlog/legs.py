@@ -15,10 +15,10 @@ from navlog.nav.angles import normalize_deg
 from navlog.nav.record import changed
 from navlog.resolve.route import Point, PointKind
 
-WIND_KEYS = ("wind", "wind_correction_deg", "true_heading_deg", "magnetic_heading_deg", "groundspeed_kt")
+_WIND_KEYS = ("wind", "wind_correction_deg", "true_heading_deg", "magnetic_heading_deg", "groundspeed_kt")
 
 
-class Tally(Struct):
+class _Tally(Struct):
     """Clock, fuel and place while the legs are written; figures are None once unknown."""
 
     at: LegPoint
@@ -31,21 +31,23 @@ def legs(runs: Iterable[Run], conditions: Conditions) -> tuple[Leg, ...]:
     """The legs of the flight in order, numbered from 1."""
     flown = tuple(runs)
     ahead_nm = tuple(accumulate((run.end_nm - run.start_nm for run in reversed(flown)), initial=0.0))
-    tally = Tally(leg_point(flown[0].stretch.start), 0.0, conditions.on_board, 0.0)
+    tally = _Tally(_leg_point(flown[0].stretch.start), 0.0, conditions.on_board, 0.0)
     return tuple(
-        leg(number, run, following, ahead_nm[len(flown) - number], conditions, tally)
+        _leg(number, run, following, ahead_nm[len(flown) - number], conditions, tally)
         for number, (run, following) in enumerate(zip(flown, (*flown[1:], None), strict=True), 1)
     )
 
 
-def leg(number: int, run: Run, following: Run | None, remaining_nm: float, conditions: Conditions, tally: Tally) -> Leg:
+def _leg(
+    number: int, run: Run, following: Run | None, remaining_nm: float, conditions: Conditions, tally: _Tally
+) -> Leg:
     """One leg; `tally` goes on from the leg before."""
     stretch = run.stretch
     ends_stretch = run.end_nm >= stretch.length_nm
-    start, tally.at = tally.at, end_of(run, following)
-    tally.elapsed_min = add(tally.elapsed_min, run.time_min)
-    tally.used = add(tally.used, run.fuel_used)
-    tally.on_board = add(tally.on_board, None if run.fuel_used is None else -run.fuel_used)
+    start, tally.at = tally.at, _end_of(run, following)
+    tally.elapsed_min = _add(tally.elapsed_min, run.time_min)
+    tally.used = _add(tally.used, run.fuel_used)
+    tally.on_board = _add(tally.on_board, None if run.fuel_used is None else -run.fuel_used)
     solved = run.triangle
     heading_deg = minus(solved.true_heading_deg if solved is not None else None, run.variation_deg)
     deviation = deviation_on(conditions, heading_deg)
@@ -70,13 +72,13 @@ def leg(number: int, run: Run, following: Run | None, remaining_nm: float, condi
     if landing is not None:
         fuel = next((fuel for at, fuel in conditions.fuel_at_stops if at == stretch.number), None)
         found = changed(found, lands=True, stop_min=landing.stop_min, fuel_taken=fuel)
-        tally.elapsed_min = add(tally.elapsed_min, landing.stop_min)
+        tally.elapsed_min = _add(tally.elapsed_min, landing.stop_min)
         tally.on_board = fuel if fuel is not None else tally.on_board
-    missing = tuple(unknowns(found, conditions))
+    missing = tuple(_unknowns(found, conditions))
     return changed(found, unknown=missing) if missing else found
 
 
-def add(total: float | None, more: float | None) -> float | None:
+def _add(total: float | None, more: float | None) -> float | None:
     """The sum; unknown once a part of it is."""
     return None if total is None or more is None else total + more
 
@@ -96,14 +98,14 @@ def deviation_on(conditions: Conditions, magnetic_heading_deg: float | None) -> 
     return deviation_deg(card, magnetic_heading_deg)
 
 
-def end_of(run: Run, following: Run | None) -> LegPoint:
+def _end_of(run: Run, following: Run | None) -> LegPoint:
     """Where the leg ends: a point of the route, else what happens there."""
     if run.end_nm >= run.stretch.length_nm:
-        return leg_point(run.stretch.end)
-    return LegPoint(end_kind(run, following).value, None, position_at(run.stretch, run.end_nm))
+        return _leg_point(run.stretch.end)
+    return LegPoint(_end_kind(run, following).value, None, position_at(run.stretch, run.end_nm))
 
 
-def end_kind(run: Run, following: Run | None) -> PointKind:
+def _end_kind(run: Run, following: Run | None) -> PointKind:
     """What ends a leg between two points of the route."""
     if run.end_nm >= run.part.end_nm:
         return PointKind.CHANGEOVER if run.part.changeover is not None else PointKind.POSITION
@@ -112,17 +114,17 @@ def end_kind(run: Run, following: Run | None) -> PointKind:
     return PointKind.TOP_OF_CLIMB if run.phase is Phase.CLIMB else PointKind.LEVEL_CHANGE
 
 
-def leg_point(point: Point) -> LegPoint:
+def _leg_point(point: Point) -> LegPoint:
     """A point of the route as the end of a leg."""
     return LegPoint(point.kind.value, point.ident, point.position, point)
 
 
-def unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
+def _unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     """Why numbers of the leg are not known, by JSON key."""
     if leg.stays:
         # Course, triangle and way do not apply at a place.
-        yield from clock_unknowns(leg, conditions)
-        yield from fuel_unknowns(leg, conditions)
+        yield from _clock_unknowns(leg, conditions)
+        yield from _fuel_unknowns(leg, conditions)
         return
     if leg.true_course_deg is None:
         reason = "no positions, and no set course with a known north"
@@ -130,20 +132,20 @@ def unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     elif leg.variation_deg is None:
         yield Unknown("magnetic_course_deg", f"no variation: {why_no_variation(leg)}")
     guidance = leg.part.guidance
-    if guidance is not None and guidance.set_course_deg is None and not overhead(leg):
+    if guidance is not None and guidance.set_course_deg is None and not _overhead(leg):
         reason = f"{guidance.station.ident} has no charted radial and no known declination or position here"
         yield from (Unknown(key, reason) for key in ("guidance.radial_deg", "guidance.set_course_deg"))
-    yield from triangle_unknowns(leg, conditions)
-    yield from fuel_unknowns(leg, conditions)
+    yield from _triangle_unknowns(leg, conditions)
+    yield from _fuel_unknowns(leg, conditions)
 
 
-def overhead(leg: Leg) -> bool:
+def _overhead(leg: Leg) -> bool:
     """Whether the leg is an airport beside its station, where there is no course to set."""
     guidance = leg.part.guidance
     return guidance is not None and guidance.radial.charted is None and leg.stretch.length_nm <= 1.0
 
 
-def triangle_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
+def _triangle_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     """Why heading, groundspeed and time are not known."""
     if leg.triangle is not None and leg.triangle.unflyable is not None:
         keys = (
@@ -155,18 +157,18 @@ def triangle_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
         )
         yield from (Unknown(key, leg.triangle.unflyable, impossible=True) for key in keys)
     elif leg.triangle is None:
-        reason = missing_for_triangle(leg, conditions)
-        keys = (*(() if leg.wind is not None else ("wind",)), *WIND_KEYS[1:], "time_min")
+        reason = _missing_for_triangle(leg, conditions)
+        keys = (*(() if leg.wind is not None else ("wind",)), *_WIND_KEYS[1:], "time_min")
         yield from (Unknown(key, reason) for key in keys)
     elif leg.magnetic_heading_deg is None:
         yield Unknown("magnetic_heading_deg", f"no variation: {why_no_variation(leg)}")
     elif leg.deviation_deg is None and conditions.aircraft is not None and conditions.aircraft.compass is not None:
         reason = "the compass card says nothing near this heading"
         yield from (Unknown(key, reason) for key in ("deviation_deg", "compass_heading_deg"))
-    yield from clock_unknowns(leg, conditions)
+    yield from _clock_unknowns(leg, conditions)
 
 
-def clock_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
+def _clock_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     """Why the clock at the leg's end is not known."""
     if leg.elapsed_min is None:
         reason = (
@@ -178,7 +180,7 @@ def clock_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
         yield Unknown("eta", "no `off` given")
 
 
-def missing_for_triangle(leg: Leg, conditions: Conditions) -> str:
+def _missing_for_triangle(leg: Leg, conditions: Conditions) -> str:
     """What the wind triangle lacks."""
     if conditions.winds is None:
         return "no wind given"
@@ -187,7 +189,7 @@ def missing_for_triangle(leg: Leg, conditions: Conditions) -> str:
     return "no true course" if leg.true_course_deg is None else "no true airspeed"
 
 
-def fuel_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
+def _fuel_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     """Why fuel is not known."""
     if leg.fuel_used is None:
         reason = "the time of this leg is not known"

@@ -19,12 +19,12 @@ from navlog.nav.record import changed
 from navlog.request.records import Equipment
 from navlog.resolve.route import Identification, MarkKind, Point, Route
 
-CROSSES_WELL_DEG = 30.0
-CROSSES_DEG = 15.0
+_CROSSES_WELL_DEG = 30.0
+_CROSSES_DEG = 15.0
 """A line of position that crosses the track at less than 30 degrees tells badly, at less than 15 nothing: 3.6
 degrees at 30 NM are 3.8 and 7.3 NM along it (practice case A28; the limits are common practice, no source)."""
 
-DME_UNKNOWN_NM = 40.0
+_DME_UNKNOWN_NM = 40.0
 """What a DME of an unknown class is counted on for: the radius of class L (AIM 1-1-8)."""
 
 VOLUME_FLOOR_FT = 1_000.0
@@ -47,14 +47,14 @@ def with_marks(route: Route, legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
         else:
             if ground_ft is None:
                 ground_ft = lowest_elevation_ft(route.points, legs) or 0.0
-            marks = marks_of(leg, route.request.equipment, ground_ft)
-            told = told_at_once(marks, route.request.equipment, guided=leg.part.guidance is not None)
-        missing = tuple(unknowns(marks))
+            marks = _marks_of(leg, route.request.equipment, ground_ft)
+            told = _told_at_once(marks, route.request.equipment, guided=leg.part.guidance is not None)
+        missing = tuple(_unknowns(marks))
         found.append(changed(leg, marks=marks, told_by=told, unknown=(*leg.unknown, *missing)) if marks else leg)
     return tuple(found)
 
 
-def marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accuracy = COUNTED_ON) -> tuple[Mark, ...]:
+def _marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accuracy = COUNTED_ON) -> tuple[Mark, ...]:
     """What serves best to tell a leg's end, the smallest error along track first; empty where nothing does.
 
     The first of these that there are: what crosses the track at 30 degrees or more, named by the point's make-up
@@ -67,9 +67,9 @@ def marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accurac
     groups: dict[int, list[Mark]] = {}
     for named in (True, False):
         for one in leg.stretch.candidates:
-            mark = mark_of(one, leg, altitude_ft, ground_ft, accuracy) if one.named is named else None
+            mark = _mark_of(one, leg, altitude_ft, ground_ft, accuracy) if one.named is named else None
             if mark is not None:
-                groups.setdefault(rank(mark), []).append(mark)
+                groups.setdefault(_rank(mark), []).append(mark)
         if 0 in groups:
             break
     best = groups[min(groups)] if groups else []
@@ -79,9 +79,9 @@ def marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accurac
     return tuple(sorted(best, key=lambda mark: inf if mark.error_nm is None else mark.error_nm))
 
 
-def rank(mark: Mark) -> int:
+def _rank(mark: Mark) -> int:
     """The lower, the sooner a mark is taken."""
-    well = mark.crosses_deg is None or mark.crosses_deg >= CROSSES_WELL_DEG
+    well = mark.crosses_deg is None or mark.crosses_deg >= _CROSSES_WELL_DEG
     if not mark.by.named:
         return 5 if mark.troubles else 1
     if mark.troubles:
@@ -89,7 +89,7 @@ def rank(mark: Mark) -> int:
     return 0 if well else 2
 
 
-def told_at_once(marks: tuple[Mark, ...], equipment: Equipment, *, guided: bool) -> tuple[Mark, ...]:
+def _told_at_once(marks: tuple[Mark, ...], equipment: Equipment, *, guided: bool) -> tuple[Mark, ...]:
     """Those of the marks that the receivers hold at once: one of each kind, two radials where no station guides.
 
     A single receiver is tuned away to one station, or where none guides to two in turn.
@@ -106,21 +106,21 @@ def told_at_once(marks: tuple[Mark, ...], equipment: Equipment, *, guided: bool)
     return tuple(told)
 
 
-def mark_of(one: Identification, leg: Leg, altitude_ft: float, ground_ft: float, accuracy: Accuracy) -> Mark | None:
+def _mark_of(one: Identification, leg: Leg, altitude_ft: float, ground_ft: float, accuracy: Accuracy) -> Mark | None:
     """How well a candidate tells a leg's end, and what stands against it at the altitude flown there.
 
     None where it tells nothing along the track, and for a radial that nobody names and that cuts badly or lies
     beyond its class or the horizon: nobody says that it is received there.
     """
-    cut_deg = angle_deg(one.bearing_deg, leg.true_course_deg)
+    cut_deg = _angle_deg(one.bearing_deg, leg.true_course_deg)
     by_radial = one.kind is MarkKind.RADIAL
     crosses_deg = cut_deg if cut_deg is None or by_radial else 90.0 - cut_deg
-    least_deg = CROSSES_DEG if one.named else CROSSES_WELL_DEG
+    least_deg = _CROSSES_DEG if one.named else _CROSSES_WELL_DEG
     if crosses_deg is None:
         crosses_deg = 90.0 if one.named else 0.0
     if crosses_deg < least_deg:
         return None
-    against = troubles(one, leg, altitude_ft, ground_ft)
+    against = _troubles(one, leg, altitude_ft, ground_ft)
     if not one.named and not set(against) <= {Trouble.MRA}:
         return None
     reading_nm = error_nm = None
@@ -135,7 +135,7 @@ def mark_of(one: Identification, leg: Leg, altitude_ft: float, ground_ft: float,
     return Mark(one, cut_deg, reading_nm, error_nm, against)
 
 
-def angle_deg(one_deg: float | None, other_deg: float | None) -> float | None:
+def _angle_deg(one_deg: float | None, other_deg: float | None) -> float | None:
     """The angle between two lines, 0 to 90; None where the direction of one is unknown."""
     if one_deg is None or other_deg is None:
         return None
@@ -143,7 +143,7 @@ def angle_deg(one_deg: float | None, other_deg: float | None) -> float | None:
     return min(between, 180.0 - between)
 
 
-def troubles(one: Identification, leg: Leg, altitude_ft: float, ground_ft: float) -> tuple[Trouble, ...]:
+def _troubles(one: Identification, leg: Leg, altitude_ft: float, ground_ft: float) -> tuple[Trouble, ...]:
     """What stands against receiving a candidate at a leg's end.
 
     On an airway at or above the MEA neither the horizon nor a service volume counts for what the make-up names
@@ -158,7 +158,7 @@ def troubles(one: Identification, leg: Leg, altitude_ft: float, ground_ft: float
     if mra_ft is not None and below(altitude_ft, mra_ft):
         found.append(Trouble.MRA)
     if away_nm is None or (
-        one.named and (assured(leg, altitude_ft) or (mra_ft is not None and Trouble.MRA not in found))
+        one.named and (_assured(leg, altitude_ft) or (mra_ft is not None and Trouble.MRA not in found))
     ):
         return tuple(found)
     if station.elevation_ft is not None:
@@ -166,13 +166,13 @@ def troubles(one: Identification, leg: Leg, altitude_ft: float, ground_ft: float
         if away_nm > horizon_nm + SLACK_NM:
             found.append(Trouble.HORIZON)
     if not one.published:
-        reach_nm = volume_nm(one, altitude_ft)
+        reach_nm = _volume_nm(one, altitude_ft)
         if reach_nm is not None and away_nm > reach_nm + SLACK_NM:
             found.append(Trouble.VOLUME)
     return tuple(found)
 
 
-def assured(leg: Leg, altitude_ft: float) -> bool:
+def _assured(leg: Leg, altitude_ft: float) -> bool:
     """Whether an airway's MEA assures the signal at a leg's end."""
     stretch = leg.stretch
     if stretch.airway is None or stretch.service is not Service.NORMAL:
@@ -181,7 +181,7 @@ def assured(leg: Leg, altitude_ft: float) -> bool:
     return mea_ft is not None and not below(altitude_ft, mea_ft)
 
 
-def volume_nm(one: Identification, altitude_ft: float) -> float | None:
+def _volume_nm(one: Identification, altitude_ft: float) -> float | None:
     """How far a candidate's VOR or DME serves by its class, at least as high as the volume's floor.
 
     None where a VOR's class or elevation is not known; a DME is then counted on for 40 NM.
@@ -191,10 +191,10 @@ def volume_nm(one: Identification, altitude_ft: float) -> float | None:
     radius_nm = None
     if service is not None and station.elevation_ft is not None:
         radius_nm = service_radius_nm(service, max(altitude_ft - station.elevation_ft, VOLUME_FLOOR_FT))
-    return DME_UNKNOWN_NM if radius_nm is None and by_dme else radius_nm
+    return _DME_UNKNOWN_NM if radius_nm is None and by_dme else radius_nm
 
 
-def unknowns(marks: tuple[Mark, ...]) -> Iterable[Unknown]:
+def _unknowns(marks: tuple[Mark, ...]) -> Iterable[Unknown]:
     """Why figures of the marks are not known, by JSON key."""
     silent = [mark.kind is MarkKind.DME and mark.dme_nm is None for mark in marks]
     if silent[:1] == [True]:

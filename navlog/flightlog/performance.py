@@ -28,7 +28,7 @@ class Air(Struct, frozen=True):
     beyond_ft: float
 
 
-class Going(Struct, frozen=True):
+class _Going(Struct, frozen=True):
     """True airspeed, burn in the log's unit an hour, and rate of climb or descent; None where not known."""
 
     tas_kt: float
@@ -60,19 +60,19 @@ def air_at(conditions: Conditions, where: Position | None, altitude_ft: float, l
     return Air(wind, temperature_c, pressure_ft, beyond_ft)
 
 
-def cruise(conditions: Conditions, air: Air, stated_tas_kt: float | None) -> Going | None:
+def cruise(conditions: Conditions, air: Air, stated_tas_kt: float | None) -> _Going | None:
     """The cruise: stated speed and burn before the aircraft's; None where no speed is known.
 
     Raises an `outside-table` problem where the aircraft file ends before this height or temperature.
     """
     table = conditions.aircraft.cruise if conditions.aircraft is not None else None
     if table is None or (stated_tas_kt is not None and conditions.burn_per_h is not None):
-        return None if stated_tas_kt is None else Going(stated_tas_kt, conditions.burn_per_h)
+        return None if stated_tas_kt is None else _Going(stated_tas_kt, conditions.burn_per_h)
     book = table.at(air.pressure_altitude_ft, air.temperature_c)
     burn = conditions.burn_per_h
     if burn is None and book.burn_per_h is not None:
         burn = book.burn_per_h * conditions.aircraft_unit
-    return Going(stated_tas_kt if stated_tas_kt is not None else book.tas_kt, burn)
+    return _Going(stated_tas_kt if stated_tas_kt is not None else book.tas_kt, burn)
 
 
 def vertical_table(conditions: Conditions, phase: Phase) -> PhaseTable | None:
@@ -82,7 +82,7 @@ def vertical_table(conditions: Conditions, phase: Phase) -> PhaseTable | None:
     return conditions.aircraft.climb if phase is Phase.CLIMB else conditions.aircraft.descent
 
 
-def vertical(conditions: Conditions, table: PhaseTable, air: Air, rise_ft: float) -> Going:
+def vertical(conditions: Conditions, table: PhaseTable, air: Air, rise_ft: float) -> _Going:
     """Climb or descent by a little height in the air of its middle.
 
     Raises a problem where the table ends before it, or the aeroplane no longer climbs.
@@ -96,7 +96,7 @@ def vertical(conditions: Conditions, table: PhaseTable, air: Air, rise_ft: float
             hint="plan a lower level",
         )
     burn = None if book.burn_per_h is None else book.burn_per_h * conditions.aircraft_unit
-    return Going(book.tas_kt, burn, book.rate_ft_per_min)
+    return _Going(book.tas_kt, burn, book.rate_ft_per_min)
 
 
 def placed_at_level(error: NavlogError, conditions: Conditions) -> NavlogError:

@@ -45,7 +45,6 @@ __all__ = [
     "Totals",
     "Unknown",
     "conditions_of",
-    "log_of",
     "plan",
     "plan_rest",
 ]
@@ -59,12 +58,12 @@ def plan(route: Route, conditions: Conditions | None = None) -> Log:
     """
     given = conditions if conditions is not None else conditions_of(route)
     try:
-        return log_of(route, given, legs(with_holds(route, runs(profile.steps(route, given)), given), given))
+        return _log_of(route, given, legs(with_holds(route, runs(profile.steps(route, given)), given), given))
     except NavlogError as error:
         raise placed_at_level(error, given) from None
 
 
-def log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log:
+def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log:
     """The log that legs make up: totals, fuel and alternates beside them."""
     flown = with_marks(route, flown)
     times = [leg.time_min for leg in flown]
@@ -74,29 +73,29 @@ def log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log:
         fuel=flown[-1].fuel_used_total,
     )
     alternates = tuple(
-        changed(plan(way, beside(way, conditions, begun)), begun=begun)
-        for way, begun in zip(route.alternates, begun_at(route, conditions, flown), strict=True)
+        changed(plan(way, _beside(way, conditions, begun)), begun=begun)
+        for way, begun in zip(route.alternates, _begun_at(route, conditions, flown), strict=True)
     )
     fuel = fuel_summary(route, conditions, flown, alternates)
     whole = with_least(flown, fuel, conditions)
     # The passages point at legs, so they are told again of the legs that carry the least fuel.
-    begun = begun_at(route, conditions, whole) if alternates else ()
+    begun = _begun_at(route, conditions, whole) if alternates else ()
     alternates = tuple(changed(way, begun=there) for way, there in zip(alternates, begun, strict=True))
     return Log(route, conditions, whole, fuel, totals, alternates)
 
 
-def begun_at(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> tuple[tuple[Passage, ...], ...]:
+def _begun_at(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> tuple[tuple[Passage, ...], ...]:
     """Each passage of the point where each way to an alternate begins.
 
     An alternate that names no point is flown from the end of the route alone.
     """
     return tuple(
-        passages(way.points[0].name if asked.start is not None else None, conditions, flown)
+        _passages(way.points[0].name if asked.start is not None else None, conditions, flown)
         for way, asked in zip(route.alternates, route.request.alternates, strict=False)
     )
 
 
-def beside(alternate: Route, given: Conditions, begun: tuple[Passage, ...]) -> Conditions:
+def _beside(alternate: Route, given: Conditions, begun: tuple[Passage, ...]) -> Conditions:
     """The conditions of the way to an alternate: no clock, no fuel on board, no pattern.
 
     It begins at the height at which the route passes its point, the lowest where it does so more than once.
@@ -108,52 +107,52 @@ def beside(alternate: Route, given: Conditions, begun: tuple[Passage, ...]) -> C
     return changed(without_clock, entry_ft=entry_ft, level_span=place)
 
 
-def passages(start: str | None, conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[Passage, ...]:
+def _passages(start: str | None, conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[Passage, ...]:
     """Each passage of a point by its name, in flying order; the end of the flight for None.
 
     None where the point is behind, as in the rest of a flight.
     """
     if start is None:
-        return tuple(one for one in every_passage(conditions, legs) if one.leg is legs[-1])
+        return tuple(one for one in _every_passage(conditions, legs) if one.leg is legs[-1])
     return tuple(
         one
-        for one in every_passage(conditions, legs)
+        for one in _every_passage(conditions, legs)
         if (legs[0].start if one.leg is None else one.leg.end).name == start
     )
 
 
-def every_passage(conditions: Conditions, legs: tuple[Leg, ...]) -> Iterator[Passage]:
+def _every_passage(conditions: Conditions, legs: tuple[Leg, ...]) -> Iterator[Passage]:
     """The beginning of the flight and each point of the route, a stop with fuel taken as landing and as take-off."""
     filling, first = 0, legs[0]
     used: float | None = 0.0
-    height_ft = None if on_ground(first.start) else first.start_altitude_ft
+    height_ft = None if _on_ground(first.start) else first.start_altitude_ft
     yield Passage(None, height_ft, False, conditions.off, filling, used, conditions.on_board)
     for leg, following in zip(legs, (*legs[1:], None), strict=True):
         used = None if used is None or leg.fuel_used is None else used + leg.fuel_used
         if not leg.ends_stretch or (following is not None and following.phase is Phase.LOSING):
             continue
-        ends = leg.lands or (leg is legs[-1] and on_ground(leg.end))
+        ends = leg.lands or (leg is legs[-1] and _on_ground(leg.end))
         height_ft = None if ends else leg.end_altitude_ft
-        yield Passage(leg, height_ft, False, clock(conditions, leg.elapsed_min), filling, used, leg.fuel_remaining)
+        yield Passage(leg, height_ft, False, _clock(conditions, leg.elapsed_min), filling, used, leg.fuel_remaining)
         if leg.fuel_taken is not None:
             filling, used = filling + 1, 0.0
             leaving_min = None if leg.elapsed_min is None else leg.elapsed_min + leg.stop_min
-            yield Passage(leg, None, True, clock(conditions, leaving_min), filling, used, leg.fuel_taken)
+            yield Passage(leg, None, True, _clock(conditions, leaving_min), filling, used, leg.fuel_taken)
 
 
-def on_ground(point: LegPoint) -> bool:
+def _on_ground(point: LegPoint) -> bool:
     """Whether a flight that begins or ends at a point stands there: at an airport."""
     return point.kind == PointKind.AIRPORT
 
 
-def clock(conditions: Conditions, elapsed_min: float | None) -> datetime | None:
+def _clock(conditions: Conditions, elapsed_min: float | None) -> datetime | None:
     """The UTC time so many minutes after take-off; None where unknown."""
     if conditions.off is None or elapsed_min is None:
         return None
     return conditions.off + timedelta(minutes=elapsed_min)
 
 
-End = tuple[int, float, bool]
+_End = tuple[int, float, bool]
 """Where a leg ends: its stretch, the distance along it, and whether that is after time spent there."""
 
 
@@ -170,11 +169,11 @@ def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
             return None
         first, *others = legs(flown[behind:], conditions)
         ahead = (changed(first, start=passed.end), *others)
-        return log_of(route, conditions, tuple(changed(leg, number=leg.number + behind) for leg in ahead))
+        return _log_of(route, conditions, tuple(changed(leg, number=leg.number + behind) for leg in ahead))
     except NavlogError as error:
         raise placed_at_level(error, conditions) from None
 
 
-def flying_order(one: Run) -> End:
+def flying_order(one: Run) -> _End:
     """Where a run or leg ends, in flying order."""
     return one.stretch.number, one.end_nm, one.phase in STAYING

@@ -33,20 +33,20 @@ def steps(route: Route, conditions: Conditions) -> Iterator[Step]:
 
     Raises a problem where the aircraft file does not cover a height or temperature flown.
     """
-    waiting = climbs_in_holds(route, conditions)
-    for sector in sectors(route.stretches):
+    waiting = _climbs_in_holds(route, conditions)
+    for sector in _sectors(route.stretches):
         track = pieces(sector)
-        holds = tuple(climbs_on(track, route, conditions, waiting))
+        holds = tuple(_climbs_on(track, route, conditions, waiting))
         entry_ft = conditions.entry_ft if sector[0] is route.stretches[0] else None
-        start_ft = entry_ft if entry_ft is not None else field_elevation_ft(sector[0].start)
+        start_ft = entry_ft if entry_ft is not None else _field_elevation_ft(sector[0].start)
         last = sector[-1] is route.stretches[-1]
         try:
-            yield from sector_steps(track, start_ft, holds, conditions, last=last)
+            yield from _sector_steps(track, start_ft, holds, conditions, last=last)
         except CannotClimb:
-            yield from level_steps(track, conditions)
+            yield from _level_steps(track, conditions)
 
 
-def sectors(stretches: tuple[Stretch, ...]) -> Iterator[tuple[Stretch, ...]]:
+def _sectors(stretches: tuple[Stretch, ...]) -> Iterator[tuple[Stretch, ...]]:
     """The stretches between take-offs and landings."""
     sector: list[Stretch] = []
     for stretch in stretches:
@@ -58,62 +58,62 @@ def sectors(stretches: tuple[Stretch, ...]) -> Iterator[tuple[Stretch, ...]]:
         yield tuple(sector)
 
 
-def level_steps(track: tuple[Piece, ...], conditions: Conditions) -> Iterator[Step]:
+def _level_steps(track: tuple[Piece, ...], conditions: Conditions) -> Iterator[Step]:
     """Every piece at its planned level."""
     for piece in track:
         yield level_step(piece, piece.from_nm, piece.to_nm, piece.stretch.level.altitude_ft, conditions)
 
 
-def sector_steps(
+def _sector_steps(
     track: tuple[Piece, ...],
     start_ft: float | None,
-    holds: tuple[HoldClimb, ...],
+    holds: tuple[_HoldClimb, ...],
     conditions: Conditions,
     *,
     last: bool,
 ) -> Iterator[Step]:
     """The steps between a take-off, or the height where a way begins in the air, and the next landing."""
     if vertical_table(conditions, Phase.CLIMB) is None and vertical_table(conditions, Phase.DESCENT) is None:
-        yield from level_steps(track, conditions)
+        yield from _level_steps(track, conditions)
         return
-    climbed = up_and_along(track, start_ft, holds, conditions)
-    end_ft = landing_height_ft(track[-1].stretch.end, conditions, last=last)
+    climbed = _up_and_along(track, start_ft, holds, conditions)
+    end_ft = _landing_height_ft(track[-1].stretch.end, conditions, last=last)
     too_high = end_ft is not None and end_ft >= max(step.end_ft for step in climbed)
     if end_ft is None or too_high or vertical_table(conditions, Phase.DESCENT) is None:
         yield from climbed
         return
-    flown = tuple(with_descent(track, climbed, end_ft, conditions))
+    flown = tuple(_with_descent(track, climbed, end_ft, conditions))
     yield from flown
     if below(end_ft, flown[-1].end_ft):
         yield from standing(track[-1], Phase.LOSING, flown[-1].end_ft, end_ft, conditions)
 
 
-def up_and_along(
-    track: tuple[Piece, ...], start_ft: float | None, holds: tuple[HoldClimb, ...], conditions: Conditions
+def _up_and_along(
+    track: tuple[Piece, ...], start_ft: float | None, holds: tuple[_HoldClimb, ...], conditions: Conditions
 ) -> tuple[Step, ...]:
     """The steps without the last descent: climbs, in holds too, and level changes where they are due.
 
     They begin at the first level where `start_ft` is not known.
     """
     height_ft = start_ft if start_ft is not None else track[0].stretch.level.altitude_ft
-    due = level_changes(track, conditions)
+    due = _level_changes(track, conditions)
     flown: tuple[Step, ...] = ()
     from_nm = 0.0
     for hold in holds:
-        flown = (*flown, *between_holds(track, from_nm, hold.piece.to_nm, height_ft, due, conditions))
+        flown = (*flown, *_between_holds(track, from_nm, hold.piece.to_nm, height_ft, due, conditions))
         from_nm, height_ft = hold.piece.to_nm, flown[-1].end_ft
         if below(height_ft, hold.until_ft):
             flown = (*flown, *standing(hold.piece, Phase.HOLD, height_ft, hold.until_ft, conditions))
             height_ft = hold.until_ft
-    return (*flown, *between_holds(track, from_nm, track[-1].to_nm, height_ft, due, conditions))
+    return (*flown, *_between_holds(track, from_nm, track[-1].to_nm, height_ft, due, conditions))
 
 
-def between_holds(
+def _between_holds(
     track: tuple[Piece, ...],
     from_nm: float,
     end_nm: float,
     height_ft: float,
-    due: tuple[LevelChange, ...],
+    due: tuple[_LevelChange, ...],
     conditions: Conditions,
 ) -> tuple[Step, ...]:
     """The steps from take-off or a climb in a hold to the next one or to the end."""
@@ -121,22 +121,22 @@ def between_holds(
         return ()
     *_, first = (change for change in due if change.at_nm <= from_nm + CLOSE_NM)
     ahead = tuple(change for change in due if from_nm + CLOSE_NM < change.at_nm < end_nm - CLOSE_NM)
-    flown = tuple(to_level(track, from_nm, height_ft, first.goal_ft, ahead[0].at_nm if ahead else end_nm, conditions))
+    flown = tuple(_to_level(track, from_nm, height_ft, first.goal_ft, ahead[0].at_nm if ahead else end_nm, conditions))
     for change, following in zip_longest(ahead, ahead[1:]):
-        flown = in_time_for(change, track, flown, conditions)
+        flown = _in_time_for(change, track, flown, conditions)
         until_nm = end_nm if following is None else following.at_nm
-        flown = (*flown, *to_level(track, change.at_nm, flown[-1].end_ft, change.goal_ft, until_nm, conditions))
+        flown = (*flown, *_to_level(track, change.at_nm, flown[-1].end_ft, change.goal_ft, until_nm, conditions))
     return flown
 
 
-class HoldClimb(Struct, frozen=True):
+class _HoldClimb(Struct, frozen=True):
     """A climb in the hold at the end of a piece, to a height on the scale of what follows."""
 
     piece: Piece
     until_ft: float
 
 
-def climbs_in_holds(route: Route, conditions: Conditions) -> list[HoldRequest]:
+def _climbs_in_holds(route: Route, conditions: Conditions) -> list[HoldRequest]:
     """The holds of the flight in which it climbs. Raises a problem where there are no figures of climb."""
     asked = [hold for hold in route.request.holds if hold.until is not None]
     if asked and vertical_table(conditions, Phase.CLIMB) is None:
@@ -149,9 +149,9 @@ def climbs_in_holds(route: Route, conditions: Conditions) -> list[HoldRequest]:
     return asked
 
 
-def climbs_on(
+def _climbs_on(
     track: tuple[Piece, ...], route: Route, conditions: Conditions, waiting: list[HoldRequest]
-) -> Iterator[HoldClimb]:
+) -> Iterator[_HoldClimb]:
     """The climbs in holds on a sector, each at the first passage of its point in the air; taken from `waiting`."""
     for piece, following in zip_longest(track, track[1:]):
         stretch = piece.stretch
@@ -166,10 +166,10 @@ def climbs_on(
                 until_ft = hold.until.altitude_ft
             elif level.flight_level:
                 until_ft = height_on_scale_ft(until_ft, level, conditions.altimeter_hpa)
-            yield HoldClimb(piece, until_ft)
+            yield _HoldClimb(piece, until_ft)
 
 
-class LevelChange(Struct, frozen=True):
+class _LevelChange(Struct, frozen=True):
     """A planned level that begins `at_nm` from take-off; what must be reached there before it, None for nothing."""
 
     at_nm: float
@@ -177,24 +177,24 @@ class LevelChange(Struct, frozen=True):
     crossing_ft: float | None = None
 
 
-def level_changes(track: tuple[Piece, ...], conditions: Conditions) -> tuple[LevelChange, ...]:
+def _level_changes(track: tuple[Piece, ...], conditions: Conditions) -> tuple[_LevelChange, ...]:
     """Where each planned level begins, with the crossing altitude of its point as far as the level reaches it."""
-    due: list[LevelChange] = []
+    due: list[_LevelChange] = []
     for piece in track:
         level = piece.stretch.level
         if not due:
-            due.append(LevelChange(0.0, level.altitude_ft))
+            due.append(_LevelChange(0.0, level.altitude_ft))
         elif piece.part.start_nm == 0.0 and level.altitude_ft != due[-1].goal_ft:
             crossings = [one.altitude_ft for one in piece.stretch.limits.crossings_start]
             crossing_ft = None
             if crossings:
                 asked_ft = height_on_scale_ft(max(crossings), level, conditions.altimeter_hpa)
                 crossing_ft = min(asked_ft, level.altitude_ft)
-            due.append(LevelChange(piece.from_nm, level.altitude_ft, crossing_ft))
+            due.append(_LevelChange(piece.from_nm, level.altitude_ft, crossing_ft))
     return tuple(due)
 
 
-def to_level(
+def _to_level(
     track: tuple[Piece, ...], from_nm: float, start_ft: float, goal_ft: float, until_nm: float, conditions: Conditions
 ) -> Iterator[Step]:
     """The steps to a level and along it, from one distance from take-off to another."""
@@ -212,8 +212,8 @@ def to_level(
             along_nm = stop_nm
 
 
-def in_time_for(
-    change: LevelChange, track: tuple[Piece, ...], flown: tuple[Step, ...], conditions: Conditions
+def _in_time_for(
+    change: _LevelChange, track: tuple[Piece, ...], flown: tuple[Step, ...], conditions: Conditions
 ) -> tuple[Step, ...]:
     """The way flown before a level change, with the climb to its crossing altitude laid back from its point.
 
@@ -226,25 +226,25 @@ def in_time_for(
         return flown
     lowest_ft = min(step.start_ft for step in flown)
     climb = backward(track, change.at_nm, asked_ft, min(lowest_ft, flown[-1].end_ft), conditions)
-    start_nm = climb_start_nm(flown, climb)
+    start_nm = _climb_start_nm(flown, climb)
     if start_nm is None:
-        return tuple(to_level(track, flown[0].from_nm, flown[0].start_ft, asked_ft, change.at_nm, conditions))
+        return tuple(_to_level(track, flown[0].from_nm, flown[0].start_ft, asked_ft, change.at_nm, conditions))
     start_nm = settled(track, start_nm)
-    return (*until(flown, start_nm, conditions), *since(climb, start_nm))
+    return (*_until(flown, start_nm, conditions), *_since(climb, start_nm))
 
 
-def climb_start_nm(flown: tuple[Step, ...], climb: tuple[Step, ...]) -> float | None:
+def _climb_start_nm(flown: tuple[Step, ...], climb: tuple[Step, ...]) -> float | None:
     """Where a climb laid back from its end leaves the way flown before it; None where it begins below take-off."""
     for step in reversed(climb):
         low_nm, high_nm = step.from_nm, step.to_nm
-        over_ft = step.start_ft - height_on(flown, low_nm)
+        over_ft = step.start_ft - _height_on(flown, low_nm)
         if abs(over_ft) < CLOSE_FT:
             return low_nm
         if over_ft > 0.0:
             continue
         for _ in range(50):
             middle_nm = (low_nm + high_nm) / 2.0
-            if step.height_at(middle_nm) <= height_on(flown, middle_nm):
+            if step.height_at(middle_nm) <= _height_on(flown, middle_nm):
                 low_nm = middle_nm
             else:
                 high_nm = middle_nm
@@ -252,7 +252,7 @@ def climb_start_nm(flown: tuple[Step, ...], climb: tuple[Step, ...]) -> float | 
     return None
 
 
-def until(steps: tuple[Step, ...], end_nm: float, conditions: Conditions) -> Iterator[Step]:
+def _until(steps: tuple[Step, ...], end_nm: float, conditions: Conditions) -> Iterator[Step]:
     """The steps as far as a distance from take-off."""
     for step in steps:
         if step.to_nm <= end_nm + CLOSE_NM:
@@ -263,7 +263,7 @@ def until(steps: tuple[Step, ...], end_nm: float, conditions: Conditions) -> Ite
             yield step.between(step.from_nm, end_nm)
 
 
-def since(steps: tuple[Step, ...], start_nm: float) -> Iterator[Step]:
+def _since(steps: tuple[Step, ...], start_nm: float) -> Iterator[Step]:
     """The steps of a climb or descent from a distance from take-off on."""
     for step in steps:
         if step.from_nm >= start_nm - CLOSE_NM:
@@ -272,18 +272,18 @@ def since(steps: tuple[Step, ...], start_nm: float) -> Iterator[Step]:
             yield step.between(start_nm, step.to_nm)
 
 
-def with_descent(
+def _with_descent(
     track: tuple[Piece, ...], climbed: tuple[Step, ...], end_ft: float, conditions: Conditions
 ) -> Iterator[Step]:
     """The steps, cut where the descent to the landing begins."""
-    descent = descent_steps(track, climbed, end_ft, conditions)
-    top_nm = top_of_descent_nm(climbed, descent)
+    descent = _descent_steps(track, climbed, end_ft, conditions)
+    top_nm = _top_of_descent_nm(climbed, descent)
     if top_nm is None:
         yield from forward(track, 0.0, climbed[0].start_ft, end_ft, track[-1].to_nm, conditions)
         return
     top_nm = settled(track, top_nm)
-    down = tuple(since(descent, top_nm))
-    for step in until(climbed, top_nm, conditions):
+    down = tuple(_since(descent, top_nm))
+    for step in _until(climbed, top_nm, conditions):
         if step.phase is not Phase.HOLD or step.to_nm < top_nm - CLOSE_NM or step.end_ft <= down[0].start_ft:
             yield step
         elif step.start_ft < down[0].start_ft:
@@ -292,7 +292,7 @@ def with_descent(
     yield from down
 
 
-def descent_steps(
+def _descent_steps(
     track: tuple[Piece, ...], climbed: tuple[Step, ...], end_ft: float, conditions: Conditions
 ) -> tuple[Step, ...]:
     """The descent laid back from the landing, under IFR never below a leg's minimum before that leg's end.
@@ -302,17 +302,17 @@ def descent_steps(
     top_ft = max(step.end_ft for step in climbed)
     laid = backward(track, track[-1].to_nm, end_ft, top_ft, conditions)
     for piece in () if conditions.vfr else reversed(track):
-        floor_ft = minimum_ft(piece.stretch, height_on(climbed, piece.to_nm), conditions)
+        floor_ft = _minimum_ft(piece.stretch, _height_on(climbed, piece.to_nm), conditions)
         if piece.stretch is track[-1].stretch or floor_ft is None:
             continue
-        if below(height_on(laid, piece.to_nm, beyond=top_ft), floor_ft):
+        if below(_height_on(laid, piece.to_nm, beyond=top_ft), floor_ft):
             down_to = backward(track, piece.to_nm, floor_ft, top_ft, conditions)
             after = forward(track, piece.to_nm, floor_ft, end_ft, track[-1].to_nm, conditions)
             laid = (*down_to, *after)
     return laid
 
 
-def minimum_ft(stretch: Stretch, planned_ft: float, conditions: Conditions) -> float | None:
+def _minimum_ft(stretch: Stretch, planned_ft: float, conditions: Conditions) -> float | None:
     """The minimum that the descent keeps on a stretch: its MEA or stated minimum, if it is flown above that."""
     limit_ft = stretch.limits.mea_ft if stretch.limits.mea_ft is not None else stretch.limits.minimum_ft
     if limit_ft is None:
@@ -320,7 +320,7 @@ def minimum_ft(stretch: Stretch, planned_ft: float, conditions: Conditions) -> f
     return min(height_on_scale_ft(limit_ft, stretch.level, conditions.altimeter_hpa), planned_ft)
 
 
-def height_on(flown: tuple[Step, ...], along_nm: float, beyond: float = 0.0) -> float:
+def _height_on(flown: tuple[Step, ...], along_nm: float, beyond: float = 0.0) -> float:
     """The height at a distance from take-off; `beyond` where the steps do not reach."""
     for step in flown:
         if step.from_nm - CLOSE_NM <= along_nm <= step.to_nm + CLOSE_NM:
@@ -328,15 +328,15 @@ def height_on(flown: tuple[Step, ...], along_nm: float, beyond: float = 0.0) -> 
     return beyond
 
 
-def top_of_descent_nm(climbed: tuple[Step, ...], descent: tuple[Step, ...]) -> float | None:
+def _top_of_descent_nm(climbed: tuple[Step, ...], descent: tuple[Step, ...]) -> float | None:
     """Where the laid-back descent meets the way flown before it; None where it begins below take-off."""
     for step in reversed(descent):
         low_nm, high_nm = step.from_nm, step.to_nm
-        if step.height_at(low_nm) < height_on(climbed, low_nm) - 1e-6:
+        if step.height_at(low_nm) < _height_on(climbed, low_nm) - 1e-6:
             continue
         for _ in range(50):
             middle_nm = (low_nm + high_nm) / 2.0
-            if step.height_at(middle_nm) >= height_on(climbed, middle_nm):
+            if step.height_at(middle_nm) >= _height_on(climbed, middle_nm):
                 low_nm = middle_nm
             else:
                 high_nm = middle_nm
@@ -344,12 +344,12 @@ def top_of_descent_nm(climbed: tuple[Step, ...], descent: tuple[Step, ...]) -> f
     return None
 
 
-def field_elevation_ft(point: Point) -> float | None:
+def _field_elevation_ft(point: Point) -> float | None:
     """The elevation of an airport; None for another point or where it is not known."""
     return point.place.elevation_ft if isinstance(point.place, Airport) else None
 
 
-def landing_height_ft(point: Point, conditions: Conditions, *, last: bool) -> float | None:
+def _landing_height_ft(point: Point, conditions: Conditions, *, last: bool) -> float | None:
     """The height at which the descent ends: that of the pattern, else the field's elevation.
 
     At the last landing the pattern is where it is stated; else, under VFR, 1,000 ft above the field.

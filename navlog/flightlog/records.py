@@ -11,7 +11,7 @@ from msgspec import Struct
 from navlog.nav.chart import Position, Station
 from navlog.nav.problems import Span
 from navlog.nav.wind import Triangle, Wind, WindColumn
-from navlog.resolve.route import Changeover, Identification, MarkKind, Part, Point, PointKind, Route, Stretch
+from navlog.resolve.route import Changeover, GuidedPart, Identification, MarkKind, Point, PointKind, Route, Stretch
 
 if TYPE_CHECKING:
     from navlog.request.aircraft import Aircraft
@@ -178,7 +178,7 @@ class Run(Struct, frozen=True):
     """
 
     stretch: Stretch
-    part: Part
+    part: GuidedPart
     phase: Phase
     start_nm: float
     end_nm: float

@@ -16,10 +16,10 @@ from navlog.nav.wind import Triangle, Wind, mix, triangle
 from navlog.request.records import RouteWord
 from navlog.resolve.route import Point, PointKind, Route
 
-SHORT_NM = 1.0
-SHORT_MIN = 1.0
+_SHORT_NM = 1.0
+_SHORT_MIN = 1.0
 """Level flight beside a climb or descent that is shorter than either is no leg: nobody flies it as one."""
-HOLD_HINT = "name a point that the flight passes in the air"
+_HOLD_HINT = "name a point that the flight passes in the air"
 
 
 class Step(Struct, frozen=True):
@@ -117,7 +117,7 @@ def along_stretch(piece: Piece, along_nm: float) -> float:
 
 def runs(steps: Iterable[Step]) -> Iterator[Run]:
     """The runs that neighbouring steps of one piece and phase make up."""
-    return (run(group) for group in grouped(steps))
+    return (_run(group) for group in grouped(steps))
 
 
 def grouped(steps: Iterable[Step]) -> Iterator[tuple[Step, ...]]:
@@ -128,20 +128,20 @@ def grouped(steps: Iterable[Step]) -> Iterator[tuple[Step, ...]]:
     found: list[tuple[Step, ...]] = []
     for _, pieced in groupby(steps, key=lambda step: id(step.piece)):
         groups = [tuple(group) for _, group in groupby(pieced, key=lambda step: step.phase)]
-        found.extend(merged(groups))
+        found.extend(_merged(groups))
     return iter(found)
 
 
-def merged(groups: list[tuple[Step, ...]]) -> list[tuple[Step, ...]]:
+def _merged(groups: list[tuple[Step, ...]]) -> list[tuple[Step, ...]]:
     """The groups of one piece, by phase, with short level flight taken in by its neighbour."""
     found: list[tuple[Step, ...]] = []
     ahead: tuple[Step, ...] = ()
     for group, following in zip(groups, (*groups[1:], ()), strict=True):
-        if short_level(group) and found and goes_up_or_down(found[-1]):
+        if _short_level(group) and found and _goes_up_or_down(found[-1]):
             found[-1] = (*found[-1], *group)
-        elif short_level(group) and goes_up_or_down(following):
+        elif _short_level(group) and _goes_up_or_down(following):
             ahead = group
-        elif found and goes_up_or_down(group) and vertical_phase(found[-1]) is group[0].phase:
+        elif found and _goes_up_or_down(group) and _vertical_phase(found[-1]) is group[0].phase:
             # Two climbs with the short level flight between them, taken in already.
             found[-1] = (*found[-1], *group)
         else:
@@ -150,25 +150,25 @@ def merged(groups: list[tuple[Step, ...]]) -> list[tuple[Step, ...]]:
     return found
 
 
-def goes_up_or_down(group: tuple[Step, ...]) -> bool:
+def _goes_up_or_down(group: tuple[Step, ...]) -> bool:
     """Whether steps are, or contain, a climb or descent on the way."""
     return any(step.phase in (Phase.CLIMB, Phase.DESCENT) for step in group)
 
 
-def short_level(group: tuple[Step, ...]) -> bool:
+def _short_level(group: tuple[Step, ...]) -> bool:
     """Whether level flight is less than 1 NM or 1 minute: no leg of its own beside a climb or descent."""
     if group[0].phase is not Phase.CRUISE:
         return False
     time_min = group[0].time_min
-    return group[-1].end_nm - group[0].start_nm < SHORT_NM or (time_min is not None and time_min < SHORT_MIN)
+    return group[-1].end_nm - group[0].start_nm < _SHORT_NM or (time_min is not None and time_min < _SHORT_MIN)
 
 
-def vertical_phase(group: tuple[Step, ...]) -> Phase:
+def _vertical_phase(group: tuple[Step, ...]) -> Phase:
     """The phase of a group: the climb or descent in it, else that of all its steps."""
     return next((step.phase for step in group if step.phase is not Phase.CRUISE), group[0].phase)
 
 
-def level_changes(group: tuple[Step, ...]) -> Iterator[tuple[PointKind, float]]:
+def _level_changes(group: tuple[Step, ...]) -> Iterator[tuple[PointKind, float]]:
     """Where within a group a climb or descent begins or ends, along the stretch."""
     for before, after in pairwise(group):
         if before.phase is after.phase:
@@ -179,16 +179,16 @@ def level_changes(group: tuple[Step, ...]) -> Iterator[tuple[PointKind, float]]:
             yield PointKind.TOP_OF_CLIMB if before.phase is Phase.CLIMB else PointKind.LEVEL_CHANGE, after.start_nm
 
 
-def run(steps: tuple[Step, ...]) -> Run:
+def _run(steps: tuple[Step, ...]) -> Run:
     """One run: course and variation at its middle, wind and speed as means over the time flown."""
     first, last = steps[0], steps[-1]
-    phase = vertical_phase(steps)
+    phase = _vertical_phase(steps)
     stretch, part = first.piece.stretch, first.piece.part
     middle_nm = (first.start_nm + last.end_nm) / 2.0
     variation_deg, variation_source = variation_at(stretch, part, middle_nm)
-    tas_kt, wind, time_min = means(steps)
+    tas_kt, wind, time_min = _means(steps)
     if first.phase in STAYING:
-        return at_a_place(first, last, variation_deg, variation_source, time_min, total_fuel(steps))
+        return _at_a_place(first, last, variation_deg, variation_source, time_min, _total_fuel(steps))
     course_deg, solved = first.true_course_deg, first.triangle
     if len(steps) > 1 or phase is not Phase.CRUISE:
         course_deg, _ = course_at(stretch, part, middle_nm)
@@ -215,18 +215,18 @@ def run(steps: tuple[Step, ...]) -> Run:
         triangle=solved,
         groundspeed_kt=groundspeed_kt,
         time_min=time_min,
-        fuel_used=total_fuel(steps),
-        changes=tuple(level_changes(steps)),
+        fuel_used=_total_fuel(steps),
+        changes=tuple(_level_changes(steps)),
     )
 
 
-def total_fuel(steps: tuple[Step, ...]) -> float | None:
+def _total_fuel(steps: tuple[Step, ...]) -> float | None:
     """The fuel of all steps; None where that of one is not known."""
     fuels = [step.fuel for step in steps]
     return None if None in fuels else sum(fuel for fuel in fuels if fuel is not None)
 
 
-def at_a_place(
+def _at_a_place(
     first: Step,
     last: Step,
     variation_deg: float | None,
@@ -257,7 +257,7 @@ def at_a_place(
     )
 
 
-def means(steps: tuple[Step, ...]) -> tuple[float | None, Wind | None, float | None]:
+def _means(steps: tuple[Step, ...]) -> tuple[float | None, Wind | None, float | None]:
     """True airspeed and wind as means over the time flown, and that time."""
     if len(steps) == 1:
         return steps[0].tas_kt, steps[0].wind, steps[0].time_min
@@ -285,11 +285,11 @@ def with_holds(route: Route, flown: Iterable[Run], conditions: Conditions) -> It
             waiting.remove(hold)
             # A climb in the hold is a step of the profile.
             if hold.until is None:
-                yield held(one, hold.time_min, conditions)
+                yield _held(one, hold.time_min, conditions)
     if waiting:
         message = "no hold at `{}`: the flight takes off or lands there"
         problems = (
-            Problem("hold-off-route", message.format(hold.point.text), hold.span, HOLD_HINT) for hold in waiting
+            Problem("hold-off-route", message.format(hold.point.text), hold.span, _HOLD_HINT) for hold in waiting
         )
         raise NavlogError(*problems)
 
@@ -306,7 +306,7 @@ def names(word: RouteWord, point: Point) -> bool:
     return point.ident == (word.ident if word.bearing_deg is None else word.text)
 
 
-def held(before: Run, time_min: float, conditions: Conditions) -> Run:
+def _held(before: Run, time_min: float, conditions: Conditions) -> Run:
     """A hold at the end of a run: time and fuel at cruise, no distance."""
     stretch, altitude_ft = before.stretch, before.end_altitude_ft
     air = air_at(conditions, stretch.end.position, altitude_ft, stretch.level)

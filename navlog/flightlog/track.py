@@ -10,7 +10,7 @@ from navlog.nav import earth
 from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Position
 from navlog.nav.guidance import track_true_deg
-from navlog.resolve.route import Along, Part, Stretch
+from navlog.resolve.route import Along, GuidedPart, Stretch
 
 CLOSE_NM = 1e-9
 """Distances from take-off are sums of floats; nearer than this is the same place."""
@@ -20,7 +20,7 @@ class Piece(Struct, frozen=True):
     """A part of a stretch; `from_nm` is how far its start lies from take-off along the way."""
 
     stretch: Stretch
-    part: Part
+    part: GuidedPart
     from_nm: float
 
     @property
@@ -57,7 +57,7 @@ def position_at(stretch: Stretch, along_nm: float) -> Position | None:
     return None if found is None else found[0]
 
 
-def course_at(stretch: Stretch, part: Part, along_nm: float) -> tuple[float | None, Position | None]:
+def course_at(stretch: Stretch, part: GuidedPart, along_nm: float) -> tuple[float | None, Position | None]:
     """The true course at a distance along a stretch, degrees, and the place where positions are known.
 
     Without positions the course is what the set course means by the station's north, or by the variation
@@ -74,7 +74,7 @@ def course_at(stretch: Stretch, part: Part, along_nm: float) -> tuple[float | No
     return (stretch.true_course.middle_deg if stretch.true_course is not None else None), None
 
 
-def variation_at(stretch: Stretch, part: Part, along_nm: float) -> tuple[float | None, str]:
+def variation_at(stretch: Stretch, part: GuidedPart, along_nm: float) -> tuple[float | None, str]:
     """The variation at a distance along a stretch, degrees, and its source.
 
     Linear between the model's values at start, middle and end. Without positions the declination of the
@@ -82,14 +82,14 @@ def variation_at(stretch: Stretch, part: Part, along_nm: float) -> tuple[float |
     magnetic north.
     """
     if stretch.variation is not None:
-        return between(stretch.variation, along_nm / stretch.length_nm), stretch.variation_source
+        return _between(stretch.variation, along_nm / stretch.length_nm), stretch.variation_source
     station = part.guidance.station if part.guidance is not None else None
     if station is None or station.declination_deg is None or station.true_referenced:
         return None, "unknown"
     return station.declination_deg, "station"
 
 
-def between(along: Along, fraction: float) -> float:
+def _between(along: Along, fraction: float) -> float:
     """The value at a fraction of a stretch, linear from start to middle and from middle to end."""
     if fraction <= 0.5:
         return along.start_deg + (along.middle_deg - along.start_deg) * fraction * 2.0

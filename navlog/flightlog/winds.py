@@ -19,7 +19,7 @@ from navlog.resolve.route import Route
 if TYPE_CHECKING:
     from navlog.request.bulletin import Bulletin
 
-EVERY_HEIGHT_FT = (-2_000.0, 100_000.0)
+_EVERY_HEIGHT_FT = (-2_000.0, 100_000.0)
 """A wind without a height is the same at both ends of every height that is flown."""
 
 
@@ -33,25 +33,25 @@ def stated_columns(route: Route) -> tuple[tuple[WindColumn, ...], tuple[str, ...
     for statement, place in zip(route.request.winds, route.wind_places, strict=True):
         shift_deg = 0.0
         if any(level.magnetic for level in statement.levels):
-            shift_deg, said = magnetic_shift(route, statement, place)
+            shift_deg, said = _magnetic_shift(route, statement, place)
             turned.append(said)
         name = statement.place.text if statement.place is not None else None
-        found.append(WindColumn(true_levels(statement, shift_deg), place, name))
+        found.append(WindColumn(_true_levels(statement, shift_deg), place, name))
     return tuple(found), tuple(turned)
 
 
-def true_levels(statement: WindStatement, shift_deg: float) -> tuple[WindLevel, ...]:
+def _true_levels(statement: WindStatement, shift_deg: float) -> tuple[WindLevel, ...]:
     """The stated levels with magnetic directions made true; a wind without a height holds at every height."""
     levels: list[WindLevel] = []
     for level in statement.levels:
         from_deg = normalize_deg(level.from_deg + (shift_deg if level.magnetic else 0.0))
-        heights_ft = EVERY_HEIGHT_FT if level.height_ft is None else (level.height_ft,)
+        heights_ft = _EVERY_HEIGHT_FT if level.height_ft is None else (level.height_ft,)
         wind = Wind(from_deg, level.speed_kt)
         levels.extend(WindLevel(height_ft, wind, level.temperature_c) for height_ft in heights_ft)
     return tuple(levels)
 
 
-def magnetic_shift(route: Route, statement: WindStatement, place: Position | None) -> tuple[float, str]:
+def _magnetic_shift(route: Route, statement: WindStatement, place: Position | None) -> tuple[float, str]:
     """The variation that makes a magnetic wind true, and how to say so."""
     request = route.request
     if request.variation_deg is not None:
@@ -80,7 +80,7 @@ def bulletin_columns(
     """
     from navlog.request.bulletin import columns, dated
 
-    places = {one.ident: place_of(one.ident, route.request, catalogue) for one in bulletin.stations}
+    places = {one.ident: _place_of(one.ident, route.request, catalogue) for one in bulletin.stations}
     found, missing = columns(bulletin, {ident: place for ident, place in places.items() if place is not None})
     if not found:
         raise problem_error(
@@ -92,7 +92,7 @@ def bulletin_columns(
     ways = [
         [point.position for point in way.points if point.position is not None] for way in (route, *route.alternates)
     ]
-    near = around(found, ways)
+    near = _around(found, ways)
     period = dated(bulletin, route.request.day)
     names = tuple(column.name or "?" for column in near)
     use = BulletinUse(
@@ -101,7 +101,7 @@ def bulletin_columns(
     return near, use
 
 
-def place_of(ident: str, request: Request, catalogue: ChartLookup | None) -> Position | None:
+def _place_of(ident: str, request: Request, catalogue: ChartLookup | None) -> Position | None:
     """Where a bulletin's station is: an airport or station of the file, else of the catalogue."""
     given = request.definitions
     known: list[Station | Airport] = [own for own in (given.airports.get(ident), given.stations.get(ident)) if own]
@@ -110,7 +110,7 @@ def place_of(ident: str, request: Request, catalogue: ChartLookup | None) -> Pos
     return next((place.position for place in known if place.position is not None), None)
 
 
-def around(found: Sequence[WindColumn], ways: Sequence[Sequence[Position]]) -> tuple[WindColumn, ...]:
+def _around(found: Sequence[WindColumn], ways: Sequence[Sequence[Position]]) -> tuple[WindColumn, ...]:
     """The columns that may be among the nearest of any place between the points of each way.
 
     A place between two neighbours is no farther from one of them than the longest leg, so no column farther

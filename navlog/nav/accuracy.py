@@ -6,7 +6,7 @@ from math import radians, sin
 
 from msgspec import Struct
 
-SMALLEST_CUT_DEG = 0.01
+_SMALLEST_CUT_DEG = 0.01
 """Below this a line of position lies along the track and tells nothing along it."""
 
 
@@ -23,7 +23,7 @@ class Accuracy(Struct, frozen=True):
 
         `cut_deg` is the angle between radial and track, 0 to 90. None where the radial lies along the track.
         """
-        if cut_deg < SMALLEST_CUT_DEG:
+        if cut_deg < _SMALLEST_CUT_DEG:
             return None
         return away_nm * sin(radians(self.crossing_deg)) / sin(radians(cut_deg))
 
@@ -37,7 +37,7 @@ class Accuracy(Struct, frozen=True):
         `cut_deg` is the angle between the station's radial and the track. None where the circle lies along it.
         """
         crosses_deg = 90.0 - cut_deg
-        if crosses_deg < SMALLEST_CUT_DEG or ground_nm <= 0.0:
+        if crosses_deg < _SMALLEST_CUT_DEG or ground_nm <= 0.0:
             return None
         # Near the station the reading is mostly height: it changes less than the distance over the ground.
         return self.dme_nm(slant_nm) * slant_nm / ground_nm / sin(radians(crosses_deg))

@@ -11,9 +11,9 @@ from datetime import date, timedelta
 
 from navlog.nav.problems import problem_error
 
-CYCLE_DAYS = 28
+_CYCLE_DAYS = 28
 _ANCHOR = date(2020, 1, 2)
-_CYCLE = timedelta(days=CYCLE_DAYS)
+_CYCLE = timedelta(days=_CYCLE_DAYS)
 # Common practice, no source: AIRAC began in 1964, so 64 to 99 are of the twentieth century.
 _FIRST_YEAR = 64
 YEARS = range(1964, 2064)

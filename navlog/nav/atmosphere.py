@@ -14,22 +14,22 @@ from navlog.nav.problems import problem_error
 from navlog.nav.units import FOOT_M, NAUTICAL_MILE_M
 
 # Primary constants of Doc 7488/3.
-SEA_LEVEL_HPA = 1013.25
-SEA_LEVEL_K = 288.15
+_SEA_LEVEL_HPA = 1013.25
+_SEA_LEVEL_K = 288.15
 ZERO_CELSIUS_K = 273.15
-GRAVITY_M_PER_S2 = 9.80665
-GAS_CONSTANT = 287.05287  # m2 / (K s2), for dry air
-LAPSE_K_PER_M = 0.0065
-TROPOPAUSE_M = 11_000.0
-LOWEST_M = -5_000.0
-HIGHEST_M = 20_000.0
-HEAT_RATIO = 1.4
+_GRAVITY_M_PER_S2 = 9.80665
+_GAS_CONSTANT = 287.05287  # m2 / (K s2), for dry air
+_LAPSE_K_PER_M = 0.0065
+_TROPOPAUSE_M = 11_000.0
+_LOWEST_M = -5_000.0
+_HIGHEST_M = 20_000.0
+_HEAT_RATIO = 1.4
 
-_TROPOPAUSE_K = SEA_LEVEL_K - LAPSE_K_PER_M * TROPOPAUSE_M
-_PRESSURE_POWER = GRAVITY_M_PER_S2 / (GAS_CONSTANT * LAPSE_K_PER_M)
-_TROPOPAUSE_PRESSURE_RATIO = pow(_TROPOPAUSE_K / SEA_LEVEL_K, _PRESSURE_POWER)
-_TROPOPAUSE_DENSITY_RATIO = pow(_TROPOPAUSE_K / SEA_LEVEL_K, _PRESSURE_POWER - 1.0)
-_SCALE_HEIGHT_M = GAS_CONSTANT * _TROPOPAUSE_K / GRAVITY_M_PER_S2
+_TROPOPAUSE_K = _SEA_LEVEL_K - _LAPSE_K_PER_M * _TROPOPAUSE_M
+_PRESSURE_POWER = _GRAVITY_M_PER_S2 / (_GAS_CONSTANT * _LAPSE_K_PER_M)
+_TROPOPAUSE_PRESSURE_RATIO = pow(_TROPOPAUSE_K / _SEA_LEVEL_K, _PRESSURE_POWER)
+_TROPOPAUSE_DENSITY_RATIO = pow(_TROPOPAUSE_K / _SEA_LEVEL_K, _PRESSURE_POWER - 1.0)
+_SCALE_HEIGHT_M = _GAS_CONSTANT * _TROPOPAUSE_K / _GRAVITY_M_PER_S2
 
 
 def standard_temperature_c(pressure_altitude_ft: float) -> float:
@@ -39,14 +39,14 @@ def standard_temperature_c(pressure_altitude_ft: float) -> float:
 
 def pressure_hpa(pressure_altitude_ft: float) -> float:
     """The static pressure at a pressure altitude."""
-    return SEA_LEVEL_HPA * _pressure_ratio(_height_m(pressure_altitude_ft))
+    return _SEA_LEVEL_HPA * _pressure_ratio(_height_m(pressure_altitude_ft))
 
 
 def altitude_of_pressure_ft(static_hpa: float) -> float:
     """The pressure altitude of a static pressure, the inverse of `pressure_hpa`."""
     if not (isfinite(static_hpa) and static_hpa > 0.0):
         raise problem_error("bad-pressure", f"a pressure of {static_hpa:g} hPa is not above zero")
-    return _altitude_ft(static_hpa / SEA_LEVEL_HPA, power=_PRESSURE_POWER, at_tropopause=_TROPOPAUSE_PRESSURE_RATIO)
+    return _altitude_ft(static_hpa / _SEA_LEVEL_HPA, power=_PRESSURE_POWER, at_tropopause=_TROPOPAUSE_PRESSURE_RATIO)
 
 
 def pressure_altitude_ft(*, indicated_altitude_ft: float, altimeter_hpa: float) -> float:
@@ -66,7 +66,7 @@ def indicated_altitude_ft(*, pressure_altitude_ft: float, altimeter_hpa: float) 
 def density_ratio(*, pressure_altitude_ft: float, temperature_c: float) -> float:
     """Air density over standard sea-level density, by the gas law: (p / p0) x (T0 / T)."""
     pressure_ratio = _pressure_ratio(_height_m(pressure_altitude_ft))
-    return pressure_ratio * SEA_LEVEL_K / _kelvin(temperature_c)
+    return pressure_ratio * _SEA_LEVEL_K / _kelvin(temperature_c)
 
 
 def density_altitude_ft(*, pressure_altitude_ft: float, temperature_c: float) -> float:
@@ -77,7 +77,7 @@ def density_altitude_ft(*, pressure_altitude_ft: float, temperature_c: float) ->
 
 def speed_of_sound_kt(temperature_c: float) -> float:
     """The speed of sound in air at a temperature: sqrt(1.4 R T)."""
-    return sqrt(HEAT_RATIO * GAS_CONSTANT * _kelvin(temperature_c)) * 3600.0 / NAUTICAL_MILE_M
+    return sqrt(_HEAT_RATIO * _GAS_CONSTANT * _kelvin(temperature_c)) * 3600.0 / NAUTICAL_MILE_M
 
 
 def mach(*, tas_kt: float, temperature_c: float) -> float:
@@ -91,7 +91,7 @@ def tas_from_cas_kt(*, cas_kt: float, pressure_altitude_ft: float, temperature_c
     Impact pressure by the isentropic pitot equation at sea level, then Mach number from it at the static
     pressure (NACA Report 837, Aiken, 1946). `temperature_c` is the static temperature of the air.
     """
-    impact_hpa = SEA_LEVEL_HPA * _impact_ratio(_speed(cas_kt) / _SEA_LEVEL_SOUND_KT)
+    impact_hpa = _SEA_LEVEL_HPA * _impact_ratio(_speed(cas_kt) / _SEA_LEVEL_SOUND_KT)
     number = _mach_of_impact(impact_hpa / pressure_hpa(pressure_altitude_ft))
     return _subsonic(number) * speed_of_sound_kt(temperature_c)
 
@@ -100,7 +100,7 @@ def cas_from_tas_kt(*, tas_kt: float, pressure_altitude_ft: float, temperature_c
     """The calibrated airspeed of a true airspeed, the inverse of `tas_from_cas_kt`."""
     number = _subsonic(mach(tas_kt=tas_kt, temperature_c=temperature_c))
     impact_hpa = pressure_hpa(pressure_altitude_ft) * _impact_ratio(number)
-    return _SEA_LEVEL_SOUND_KT * _mach_of_impact(impact_hpa / SEA_LEVEL_HPA)
+    return _SEA_LEVEL_SOUND_KT * _mach_of_impact(impact_hpa / _SEA_LEVEL_HPA)
 
 
 def _impact_ratio(number: float) -> float:
@@ -114,21 +114,21 @@ def _mach_of_impact(ratio: float) -> float:
 
 
 def _standard_temperature_k(height_m: float) -> float:
-    return max(SEA_LEVEL_K - LAPSE_K_PER_M * height_m, _TROPOPAUSE_K)
+    return max(_SEA_LEVEL_K - _LAPSE_K_PER_M * height_m, _TROPOPAUSE_K)
 
 
 def _pressure_ratio(height_m: float) -> float:
-    if height_m <= TROPOPAUSE_M:
-        return pow(_standard_temperature_k(height_m) / SEA_LEVEL_K, _PRESSURE_POWER)
-    return _TROPOPAUSE_PRESSURE_RATIO * exp((TROPOPAUSE_M - height_m) / _SCALE_HEIGHT_M)
+    if height_m <= _TROPOPAUSE_M:
+        return pow(_standard_temperature_k(height_m) / _SEA_LEVEL_K, _PRESSURE_POWER)
+    return _TROPOPAUSE_PRESSURE_RATIO * exp((_TROPOPAUSE_M - height_m) / _SCALE_HEIGHT_M)
 
 
 def _altitude_ft(ratio: float, *, power: float, at_tropopause: float) -> float:
     """The height at which a quantity that falls with temperature to `power` is `ratio` of sea level."""
     if ratio >= at_tropopause:
-        height_m = SEA_LEVEL_K / LAPSE_K_PER_M * (1.0 - pow(ratio, 1.0 / power))
+        height_m = _SEA_LEVEL_K / _LAPSE_K_PER_M * (1.0 - pow(ratio, 1.0 / power))
     else:
-        height_m = TROPOPAUSE_M + _SCALE_HEIGHT_M * log(at_tropopause / ratio)
+        height_m = _TROPOPAUSE_M + _SCALE_HEIGHT_M * log(at_tropopause / ratio)
     _check_height(height_m)
     return height_m / FOOT_M
 
@@ -141,11 +141,11 @@ def _height_m(altitude_ft: float) -> float:
 
 def _check_height(height_m: float) -> None:
     # A metre of play, so that the limits survive the way to feet and back.
-    if not LOWEST_M - 1.0 <= height_m <= HIGHEST_M + 1.0:
+    if not _LOWEST_M - 1.0 <= height_m <= _HIGHEST_M + 1.0:
         raise problem_error(
             "outside-atmosphere",
             f"an altitude of {height_m / FOOT_M:,.0f} ft is not in the standard atmosphere used here",
-            hint=f"it reaches from {LOWEST_M / FOOT_M:,.0f} to {HIGHEST_M / FOOT_M:,.0f} ft",
+            hint=f"it reaches from {_LOWEST_M / FOOT_M:,.0f} to {_HIGHEST_M / FOOT_M:,.0f} ft",
         )
 
 
@@ -171,4 +171,4 @@ def _subsonic(number: float) -> float:
     return number
 
 
-_SEA_LEVEL_SOUND_KT = speed_of_sound_kt(SEA_LEVEL_K - ZERO_CELSIUS_K)
+_SEA_LEVEL_SOUND_KT = speed_of_sound_kt(_SEA_LEVEL_K - ZERO_CELSIUS_K)

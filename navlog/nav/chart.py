@@ -53,7 +53,7 @@ class Provenance(Struct, frozen=True):
     verified: bool = True
 
 
-FROM_FILE = Provenance()
+_FROM_FILE = Provenance()
 
 
 class StationKind(StrEnum):
@@ -144,7 +144,7 @@ class Station(Struct, frozen=True):
     remarks: tuple[str, ...] = ()
     published_kind: str | None = None
     region: str | None = None
-    provenance: Provenance = FROM_FILE
+    provenance: Provenance = _FROM_FILE
     span: Span | None = None
 
     @property
@@ -176,7 +176,7 @@ class Airport(Struct, frozen=True):
     kind: str = "airport"
     status: str | None = None
     region: str | None = None
-    provenance: Provenance = FROM_FILE
+    provenance: Provenance = _FROM_FILE
     span: Span | None = None
 
 
@@ -212,7 +212,7 @@ class Fix(Struct, frozen=True):
     name: str | None = None
     region: str | None = None
     published: bool = False
-    provenance: Provenance = FROM_FILE
+    provenance: Provenance = _FROM_FILE
     span: Span | None = None
     computed: bool = False
 
@@ -368,7 +368,7 @@ class Airway(Struct, frozen=True):
     places: tuple[Place | None, ...] = ()
     location: str | None = None
     remarks: tuple[str, ...] = ()
-    provenance: Provenance = FROM_FILE
+    provenance: Provenance = _FROM_FILE
     span: Span | None = None
 
     def __hash__(self) -> int:

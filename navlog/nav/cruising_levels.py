@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-FEET_BY_LEVEL = 2_000
-NO_REDUCED_FROM_FT = 41_000.0
+_FEET_BY_LEVEL = 2_000
+_NO_REDUCED_FROM_FT = 41_000.0
 """Above FL410 levels of one direction are 4,000 ft apart; 14 CFR 91.179(b)(4), ICAO Annex 2, appendix 3."""
 
 
@@ -63,10 +63,10 @@ TABLES = {table.name: table for table in (US, ICAO, NZ)}
 def fits(altitude_ft: float, *, odd: bool, rules: str) -> bool:
     """Whether an altitude is a level of its half of the compass."""
     altitude = round(altitude_ft)
-    if rules == "ifr" and altitude_ft > NO_REDUCED_FROM_FT:
-        return (altitude - (45_000 if odd else 43_000)) % (2 * FEET_BY_LEVEL) == 0
+    if rules == "ifr" and altitude_ft > _NO_REDUCED_FROM_FT:
+        return (altitude - (45_000 if odd else 43_000)) % (2 * _FEET_BY_LEVEL) == 0
     first = (1_000 if odd else 0) + (500 if rules == "vfr" else 0)
-    return altitude % FEET_BY_LEVEL == first
+    return altitude % _FEET_BY_LEVEL == first
 
 
 def levels_around_ft(altitude_ft: float, *, odd: bool, rules: str) -> tuple[int, int]:

@@ -23,16 +23,16 @@ if TYPE_CHECKING:
     from pyproj import Geod
 
 COINCIDENT_NM = 0.001
-FARTHEST_CROSSING_NM = 500.0
+_FARTHEST_CROSSING_NM = 500.0
 # Under this angle no receiver could tell the two lines apart.
-SMALLEST_CUT_DEG = 0.1
+_SMALLEST_CUT_DEG = 0.1
 # 2 micrometres: above the 15 nanometres of the geodesic itself, below any figure of ours.
 _CLOSED_NM = 1e-9
 # The mean radius of WGS84, for first estimates only.
 _EARTH_RADIUS_NM = 6_371_008.8 / NAUTICAL_MILE_M
 
 
-class Inverse(Struct, frozen=True):
+class _Inverse(Struct, frozen=True):
     """The geodesic between two points: its length, and the course flown at its start and at its end."""
 
     distance_nm: float
@@ -40,7 +40,7 @@ class Inverse(Struct, frozen=True):
     end_course_deg: float
 
 
-class Crossing(Struct, frozen=True):
+class _Crossing(Struct, frozen=True):
     """Where two radials meet, how far from each station, and at which angle (0 to 90 degrees)."""
 
     position: Position
@@ -49,7 +49,7 @@ class Crossing(Struct, frozen=True):
     cut_deg: float
 
 
-def inverse(start: Position, end: Position) -> Inverse:
+def inverse(start: Position, end: Position) -> _Inverse:
     """The geodesic from `start` to `end`.
 
     Raises a `coincident-points` problem for points nearer than 0.001 NM, between which there is no course.
@@ -82,7 +82,7 @@ def point_along(start: Position, end: Position, distance_nm: float) -> tuple[Pos
     return _travel(start, inverse(start, end).course_deg, distance_nm)
 
 
-def crossing(first: Position, first_course_deg: float, second: Position, second_course_deg: float) -> Crossing:
+def crossing(first: Position, first_course_deg: float, second: Position, second_course_deg: float) -> _Crossing:
     """Where the radials leaving `first` and `second` on these true courses meet, to 1e-6 NM.
 
     Both are half-lines: they must meet ahead of both stations, at an angle of 0.1 degrees or more and within
@@ -93,7 +93,7 @@ def crossing(first: Position, first_course_deg: float, second: Position, second_
         raise _no_crossing("both radials start from the same place")
     ahead_nm = _spherical_crossing(first, first_course_deg, second, second_course_deg)
     for _ in range(20):
-        if max(map(abs, ahead_nm)) > 4.0 * FARTHEST_CROSSING_NM:
+        if max(map(abs, ahead_nm)) > 4.0 * _FARTHEST_CROSSING_NM:
             break
         on_first, first_there_deg = _travel(first, first_course_deg, ahead_nm[0])
         on_second, second_there_deg = _travel(second, second_course_deg, ahead_nm[1])
@@ -104,7 +104,7 @@ def crossing(first: Position, first_course_deg: float, second: Position, second_
             return _judged(on_first, ahead_nm, abs(difference_deg(second_there_deg, first_there_deg)))
         # Newton's method in the plane that touches the earth at `on_first`.
         sine, _ = sin_cos_deg(second_there_deg - first_there_deg)
-        if abs(sine) < 0.1 * math.radians(SMALLEST_CUT_DEG):
+        if abs(sine) < 0.1 * math.radians(_SMALLEST_CUT_DEG):
             raise _no_crossing("the two radials are parallel")
         ahead_nm = (
             ahead_nm[0] + gap.distance_nm * sin_cos_deg(second_there_deg - gap.course_deg)[0] / sine,
@@ -113,11 +113,11 @@ def crossing(first: Position, first_course_deg: float, second: Position, second_
     raise _too_far()
 
 
-def _judged(position: Position, ahead_nm: tuple[float, float], angle_deg: float) -> Crossing:
+def _judged(position: Position, ahead_nm: tuple[float, float], angle_deg: float) -> _Crossing:
     """The crossing found, if it lies where two radials can cross."""
     first_nm, second_nm = ahead_nm
     cut_deg = min(angle_deg, 180.0 - angle_deg)
-    if cut_deg < SMALLEST_CUT_DEG:
+    if cut_deg < _SMALLEST_CUT_DEG:
         raise _no_crossing("the two radials are parallel")
     behind_first, behind_second = first_nm < COINCIDENT_NM, second_nm < COINCIDENT_NM
     if behind_first and behind_second:
@@ -125,9 +125,9 @@ def _judged(position: Position, ahead_nm: tuple[float, float], angle_deg: float)
     if behind_first or behind_second:
         which = "first" if behind_first else "second"
         raise _no_crossing(f"the two radials would meet at or behind the {which} station, not ahead of it")
-    if max(first_nm, second_nm) > FARTHEST_CROSSING_NM:
+    if max(first_nm, second_nm) > _FARTHEST_CROSSING_NM:
         raise _too_far()
-    return Crossing(position, first_nm, second_nm, cut_deg)
+    return _Crossing(position, first_nm, second_nm, cut_deg)
 
 
 def _spherical_crossing(
@@ -177,7 +177,7 @@ def _geod() -> Geod:
     return Geod(ellps="WGS84")
 
 
-def _line(start: Position, end: Position) -> Inverse:
+def _line(start: Position, end: Position) -> _Inverse:
     """The geodesic between two points that may coincide; its courses mean nothing then."""
     course_deg, end_course_deg, distance_m = _geod().inv(
         start.longitude_deg,
@@ -186,7 +186,7 @@ def _line(start: Position, end: Position) -> Inverse:
         end.latitude_deg,
         return_back_azimuth=False,
     )
-    return Inverse(distance_m / NAUTICAL_MILE_M, normalize_deg(course_deg), normalize_deg(end_course_deg))
+    return _Inverse(distance_m / NAUTICAL_MILE_M, normalize_deg(course_deg), normalize_deg(end_course_deg))
 
 
 def _travel(start: Position, course_deg: float, distance_nm: float) -> tuple[Position, float]:
@@ -212,4 +212,4 @@ def _no_crossing(why: str) -> NavlogError:
 
 
 def _too_far() -> NavlogError:
-    return _no_crossing(f"the two radials do not meet within {FARTHEST_CROSSING_NM:g} NM of both stations")
+    return _no_crossing(f"the two radials do not meet within {_FARTHEST_CROSSING_NM:g} NM of both stations")

@@ -16,25 +16,25 @@ UNKNOWN = "?"
 NOT_APPLICABLE = "-"
 IMPOSSIBLE = "XXX"
 BY_STATION_NORTH = "~"
-SLACK = 1e-9
+_SLACK = 1e-9
 """What a sum of floats may be off by; a total this near a step is on it."""
 
-MINUTES_AT_MOST = 99 * 60 + 59
+_MINUTES_AT_MOST = 99 * 60 + 59
 
 
 def half_up(value: float, step: float = 1.0) -> int:
     """How many steps a value rounds to, halves away from minus infinity."""
-    return floor(value / step + 0.5 + SLACK)
+    return floor(value / step + 0.5 + _SLACK)
 
 
 def up(value: float, step: float) -> int:
     """How many steps hold a value: rounded up."""
-    return ceil(value / step - SLACK)
+    return ceil(value / step - _SLACK)
 
 
 def down(value: float, step: float) -> int:
     """How many whole steps a value has: rounded down."""
-    return floor(value / step + SLACK)
+    return floor(value / step + _SLACK)
 
 
 def whole_course(angle_deg: float) -> int:
@@ -57,7 +57,7 @@ def set_course(radial_deg: float | None, *, inbound: bool) -> str:
 
 def correction(angle_deg: float | None) -> str:
     """A wind correction: `5R`, `14L`, `0`."""
-    return UNKNOWN if angle_deg is None else with_side(half_up(abs(angle_deg)), right=angle_deg > 0)
+    return UNKNOWN if angle_deg is None else _with_side(half_up(abs(angle_deg)), right=angle_deg > 0)
 
 
 def turn(angle_deg: float | None) -> str:
@@ -70,7 +70,7 @@ def turn(angle_deg: float | None) -> str:
     return f"{'right' if angle_deg > 0 else 'left'} {whole}"
 
 
-def with_side(whole: int, *, right: bool) -> str:
+def _with_side(whole: int, *, right: bool) -> str:
     """A whole number of degrees with its side."""
     return "0" if whole == 0 else f"{whole}{'R' if right else 'L'}"
 
@@ -115,7 +115,7 @@ def minutes(whole_minutes: int | None) -> str:
     """Hours and minutes: `0:07`, `1:24`; what no column holds prints as `>99h`."""
     if whole_minutes is None:
         return UNKNOWN
-    if whole_minutes > MINUTES_AT_MOST:
+    if whole_minutes > _MINUTES_AT_MOST:
         return ">99h"
     return f"{whole_minutes // 60}:{whole_minutes % 60:02d}"
 

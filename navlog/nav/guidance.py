@@ -15,8 +15,8 @@ from navlog.nav import earth
 from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg
 from navlog.nav.chart import Position, Station
 
-DISTANCE_TOLERANCE_NM = 0.5
-DISTANCE_TOLERANCE = 0.01
+_DISTANCE_TOLERANCE_NM = 0.5
+_DISTANCE_TOLERANCE = 0.01
 
 
 class Flag(StrEnum):
@@ -66,7 +66,7 @@ class StatedDistance(Struct, frozen=True):
         reference = self.reference
         if self.charted is None or reference is None:
             return True
-        allowed_nm = max(DISTANCE_TOLERANCE_NM, DISTANCE_TOLERANCE * reference)
+        allowed_nm = max(_DISTANCE_TOLERANCE_NM, _DISTANCE_TOLERANCE * reference)
         return abs(self.charted - reference) <= allowed_nm + 1e-9
 
     @property

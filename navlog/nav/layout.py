@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 WIDTH = 80
 """The columns of a terminal, within which everything is printed but tables as wide as they need."""
 
-HELD = "\N{NO-BREAK SPACE}"
+_HELD = "\N{NO-BREAK SPACE}"
 """Between words that stay on one line, as a figure and what it is of; printed as a space."""
 
 
@@ -30,12 +30,12 @@ def wrapped(text: str, width: int, indent: str = "", *, first: str = "") -> list
 
 def held(text: str) -> str:
     """The text with no place to break it between words."""
-    return text.replace(" ", HELD)
+    return text.replace(" ", _HELD)
 
 
 def loosened(text: str) -> str:
     """The text with plain spaces."""
-    return text.replace(HELD, " ")
+    return text.replace(_HELD, " ")
 
 
 def packed(phrases: Iterable[str], width: int, gap: int = 2) -> list[str]:
@@ -95,10 +95,10 @@ def plain(text: str, encoding: str = "ascii") -> str:
     """The text in the letters of `encoding`, one for each: accents are dropped where they must be, the rest is `?`."""
     if text.isascii() and text.isprintable():
         return text
-    return "".join(letter(character, encoding) for character in text)
+    return "".join(_letter(character, encoding) for character in text)
 
 
-def letter(character: str, encoding: str) -> str:
+def _letter(character: str, encoding: str) -> str:
     """One character as one letter of `encoding`."""
     from unicodedata import combining, normalize
 

@@ -29,7 +29,7 @@ _MODEL_YEARS = 5
 _FIRST_YEAR, _LAST_YEAR = min(_MODELS), max(_MODELS) + _MODEL_YEARS - 1
 
 
-class Variation(Struct, frozen=True):
+class _Variation(Struct, frozen=True):
     """The model's answer for a place and a day.
 
     `uncertainty_deg` is the error by the formula published with the model, at most 180; None for that of
@@ -63,13 +63,13 @@ def model_for(day: date) -> str:
 
 
 @lru_cache(maxsize=4096)
-def variation(position: Position, day: date) -> Variation:
+def variation(position: Position, day: date) -> _Variation:
     """The variation at mean sea level, for the whole day: as it is at 00:00 UTC.
 
     Height may be left out: 10,000 ft move the variation by 0.015 degrees at most over the United States.
     Raises a `no-magnetic-model` problem for a day that no model covers.
     """
-    return variation_at(position, _first_year(day), _decimal_year(day))
+    return _variation_at(position, _first_year(day), _decimal_year(day))
 
 
 @lru_cache(maxsize=16384)
@@ -79,13 +79,13 @@ def variation_deg(position: Position, day: date) -> float:
     return declination_deg
 
 
-def variation_at(position: Position, model_year: int, decimal_year: float, *, height_km: float = 0.0) -> Variation:
+def _variation_at(position: Position, model_year: int, decimal_year: float, *, height_km: float = 0.0) -> _Variation:
     """The answer of the model that begins with `model_year`, at a height above the WGS84 ellipsoid."""
     now = _evaluate(position, model_year, decimal_year, height_km)
     # The field's components change evenly with time within a model, so a year's difference is their rate.
     later = _evaluate(position, model_year, decimal_year + 1.0, height_km)
     turning = (now.x * (later.y - now.y) - now.y * (later.x - now.x)) / now.h**2
-    return Variation(
+    return _Variation(
         declination_deg=now.d,
         change_deg_per_year=degrees(turning),
         uncertainty_deg=None if model_year < 2015 else min(180.0, now.calculate_uncertainty().d),

@@ -11,7 +11,7 @@ from typing import IO
 
 from navlog.nav.problems import Span, problem_error
 
-FOR_PIPES = "name a plain file; a route file is also read from standard input, by the name `-`"
+_FOR_PIPES = "name a plain file; a route file is also read from standard input, by the name `-`"
 _FLAGS = os.O_RDONLY | getattr(os, "O_BINARY", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_NOCTTY", 0)
 
 
@@ -54,5 +54,5 @@ def read_plain(path: str, most_bytes: int, what: str, span: Span) -> bytes:
             return opened.read(most_bytes + 1)
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
-        hint = FOR_PIPES if isinstance(error, NotPlainError) else None
+        hint = _FOR_PIPES if isinstance(error, NotPlainError) else None
         raise problem_error("cannot-read", f"cannot read {what}: {reason}", span=span, hint=hint) from None

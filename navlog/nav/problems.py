@@ -8,16 +8,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-MOST_SHOWN = 400
+_MOST_SHOWN = 400
 """Characters of a user's line that are printed below a problem."""
 
-LONGEST_MESSAGE = 2000
+_LONGEST_MESSAGE = 2000
 
 DIRECTIONS = "\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 """Unicode Standard Annex 9, section 2: the explicit directional formatting characters and marks."""
 
 _CONTROLS = {*range(0x20), *range(0x7F, 0xA0), 0x2028, 0x2029} - {*b"\t\n\f\r"}
-STEERING = dict.fromkeys({*_CONTROLS, *map(ord, DIRECTIONS)}, "?")
+_STEERING = dict.fromkeys({*_CONTROLS, *map(ord, DIRECTIONS)}, "?")
 """Control characters by Unicode number, but those of lines, pages and tabs, and what each becomes."""
 
 
@@ -79,23 +79,23 @@ def format_problem(problem: Problem) -> str:
     """The printed form: `FILE:LINE:COL: error: message [code]`, the user's line with a caret, one hint."""
     span = problem.span
     place = f"{printable(span.file)}:{span.line}:{span.column}: " if span else ""
-    lines = [f"{place}error: {printable(shortened(problem.message))} [{problem.code}]"]
+    lines = [f"{place}error: {printable(_shortened(problem.message))} [{problem.code}]"]
     if span is not None and problem.text is not None:
         # Of a line that is very long, what stands around the place is shown.
-        left = max(0, span.column - 1 - MOST_SHOWN // 2) if len(problem.text) > MOST_SHOWN else 0
+        left = max(0, span.column - 1 - _MOST_SHOWN // 2) if len(problem.text) > _MOST_SHOWN else 0
         label = f"{span.line:>4} | "
-        lines.append(label + printable(problem.text[left : left + MOST_SHOWN].replace("\t", " ")))
-        lines.append(" " * 4 + " | " + " " * (span.column - 1 - left) + "^" * min(max(1, span.length), MOST_SHOWN))
+        lines.append(label + printable(problem.text[left : left + _MOST_SHOWN].replace("\t", " ")))
+        lines.append(" " * 4 + " | " + " " * (span.column - 1 - left) + "^" * min(max(1, span.length), _MOST_SHOWN))
     if problem.hint:
-        lines.append(f"  hint: {printable(shortened(problem.hint))}")
+        lines.append(f"  hint: {printable(_shortened(problem.hint))}")
     return "\n".join(lines)
 
 
-def shortened(text: str) -> str:
+def _shortened(text: str) -> str:
     """`text` with its middle left out where it is longer than a message ever is: it quotes a monstrous word."""
-    if len(text) <= LONGEST_MESSAGE:
+    if len(text) <= _LONGEST_MESSAGE:
         return text
-    half = LONGEST_MESSAGE // 2
+    half = _LONGEST_MESSAGE // 2
     return f"{text[:half]} ... {text[-half:]}"
 
 
@@ -104,7 +104,7 @@ def inert(text: str) -> str:
 
     Ends of lines and pages and tabs stay, and so do letters of every script.
     """
-    shown = text.translate(STEERING)
+    shown = text.translate(_STEERING)
     # A return alone would let the rest of a line cover its beginning.
     return "\r\n".join(line.replace("\r", "?") for line in shown.split("\r\n")) if "\r" in shown else shown
 

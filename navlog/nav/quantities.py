@@ -11,7 +11,7 @@ from navlog.nav.problems import NavlogError, problem_error
 
 DIGITS = "0123456789"
 
-DIGITS_AT_MOST = 200
+_DIGITS_AT_MOST = 200
 """Longer numbers are read as doubles: whole numbers of any length are slow, and beyond thousands refused."""
 
 
@@ -39,7 +39,7 @@ def read_quantity(text: str, quantity: Quantity) -> float:
 
 def exact(number: str, size: tuple[int, int], zero: int = 0) -> float:
     """A number's value times a unit's size, counted from `zero` of that unit: the double nearest to the exact value."""
-    if len(number) > DIGITS_AT_MOST:
+    if len(number) > _DIGITS_AT_MOST:
         return (float(number) - zero) * size[0] / size[1]
     whole, _, decimals = number.partition(".")
     scale: int = 10 ** len(decimals)

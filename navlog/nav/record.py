@@ -7,10 +7,10 @@ from typing import Any, TypeVar
 from msgspec import Struct
 from msgspec.structs import replace
 
-Record = TypeVar("Record", bound=Struct)
+_Record = TypeVar("_Record", bound=Struct)
 
 
-def changed(record: Record, /, **fields: Any) -> Record:
+def changed(record: _Record, /, **fields: Any) -> _Record:
     """A copy of a frozen record with the named fields changed; its `__post_init__` runs again.
 
     The fields' names and types are checked by `tests/helpers/mypy_changed.py`, a plugin of the type checker.

@@ -31,7 +31,7 @@ FOOT_M = 0.3048
 STATUTE_MILE_M = 1609.344
 FEET_PER_NM = NAUTICAL_MILE_M / FOOT_M
 US_GALLON_L = 3.785411784
-IMPERIAL_GALLON_L = 4.54609
+_IMPERIAL_GALLON_L = 4.54609
 POUND_KG = 0.45359237
 DAY_MIN = 1440.0
 
@@ -115,7 +115,7 @@ _BURN = Quantity(
     example="8.5gph",
     default="gal/h",
 )
-_FUEL_VOLUME_L = {"gal": US_GALLON_L, "impgal": IMPERIAL_GALLON_L, "L": 1.0}
+_FUEL_VOLUME_L = {"gal": US_GALLON_L, "impgal": _IMPERIAL_GALLON_L, "L": 1.0}
 _FUEL_MASS_KG = {"lb": POUND_KG, "kg": 1.0}
 
 

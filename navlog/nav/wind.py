@@ -87,7 +87,7 @@ class WindColumn(Struct, frozen=True):
         force_setattr(self, "levels", levels)
 
 
-class Aloft(NamedTuple):
+class _Aloft(NamedTuple):
     """Wind and temperature at a height; `beyond_ft` is how far that lies outside the heights given."""
 
     wind: Wind
@@ -170,7 +170,7 @@ def added(wind: Wind, more: Wind) -> Wind:
     return _wind(east, north)
 
 
-def at_height(column: WindColumn, height_ft: float) -> Aloft:
+def at_height(column: WindColumn, height_ft: float) -> _Aloft:
     """Wind and temperature at a height, linear between the levels next to it, the wind as a vector.
 
     Below the lowest and above the highest level that one holds. The temperature goes by the levels that have
@@ -190,10 +190,10 @@ def at_height(column: WindColumn, height_ft: float) -> Aloft:
             (level.temperature_c or 0.0) - standard_temperature_c(level.height_ft) for level in (below, above)
         )
         temperature_c = standard_temperature_c(height_ft) + low_c + share * (high_c - low_c)
-    return Aloft(wind, temperature_c, beyond_ft)
+    return _Aloft(wind, temperature_c, beyond_ft)
 
 
-def at_place(columns: Sequence[WindColumn], position: Position | None, height_ft: float) -> Aloft:
+def at_place(columns: Sequence[WindColumn], position: Position | None, height_ft: float) -> _Aloft:
     """Wind and temperature at a place and height, from the columns around it.
 
     The three nearest columns count, each by the inverse square of its distance; at a column's own place it
@@ -209,7 +209,7 @@ def at_place(columns: Sequence[WindColumn], position: Position | None, height_ft
     if measured:
         total = sum(weight for _, weight in measured)
         temperature_c = sum(degrees_c * weight for degrees_c, weight in measured) / total
-    return Aloft(
+    return _Aloft(
         mix((aloft.wind, weight) for aloft, weight in used),
         temperature_c,
         max(aloft.beyond_ft for aloft, _ in used),

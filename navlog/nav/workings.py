@@ -18,7 +18,7 @@ INSTRUMENT_HANDBOOK = "FAA-H-8083-15, Instrument Flying Handbook, chapter 7"
 PUBLISHED_COURSES = "FAA NASR: published courses are azimuth less the station's declination"
 
 
-class Step(Struct, frozen=True):
+class Working(Struct, frozen=True):
     """One step of a computation, in printed figures.
 
     `values` is the formula with the numbers put in; it is empty where a result is looked up in a table.
@@ -31,7 +31,7 @@ class Step(Struct, frozen=True):
     source: str
 
 
-def board(steps: Iterable[Step], title: str = "Workings") -> tuple[str, ...]:
+def board(steps: Iterable[Working], title: str = "Workings") -> tuple[str, ...]:
     """The steps as numbered lines of text under a title."""
     lines = [title]
     for number, step in enumerate(steps, start=1):

@@ -19,7 +19,7 @@ class Box(Struct, frozen=True):
     lines: tuple[tuple[str, ...], ...]
 
 
-WEATHER = (
+_WEATHER = (
     ("code", "time Z"),
     ("wind", "visibility"),
     ("cloud", "temp/dew"),
@@ -28,12 +28,12 @@ WEATHER = (
 """As it is read out by a station's recording: its wind is magnetic."""
 
 
-def before_flight(log: Log) -> tuple[Box, ...]:
+def _before_flight(log: Log) -> tuple[Box, ...]:
     """What is filled in before take-off, in the order in which it is heard."""
     start = log.route.points[0].name
     return (
         Box("AIRCRAFT", (("reg", "pilot"), ("off block", "off"), ("hours", "fuel"))),
-        Box(f"WEATHER {start}", WEATHER),
+        Box(f"WEATHER {start}", _WEATHER),
         Box(
             "CLEARANCE",
             (
@@ -43,26 +43,26 @@ def before_flight(log: Log) -> tuple[Box, ...]:
                 ("squawk", "void time"),
             ),
         ),
-        *radio_box("RADIO", (radio for radio in log.route.request.radios if radio not in arrival_radios(log))),
+        *_radio_box("RADIO", (radio for radio in log.route.request.radios if radio not in _arrival_radios(log))),
     )
 
 
-def on_arrival(log: Log) -> tuple[Box, ...]:
+def _on_arrival(log: Log) -> tuple[Box, ...]:
     """What is heard on the way and before the last landing."""
     end = log.route.points[-1].name
     return (
         Box("ALTIMETER ON THE WAY", (("setting", "from"), ("setting", "from"))),
-        Box(f"WEATHER {end}", WEATHER),
-        *radio_box(f"RADIO {end}", arrival_radios(log)),
+        Box(f"WEATHER {end}", _WEATHER),
+        *_radio_box(f"RADIO {end}", _arrival_radios(log)),
     )
 
 
-def at_stop(name: str, planned: str) -> tuple[Box, ...]:
+def _at_stop(name: str, planned: str) -> tuple[Box, ...]:
     """What is noted at a landing on the way, under what is planned there, and what is heard before going on."""
-    return Box(f"STOP {name}: {planned}", (("landed", "off"),)), Box(f"WEATHER {name}", WEATHER)
+    return Box(f"STOP {name}: {planned}", (("landed", "off"),)), Box(f"WEATHER {name}", _WEATHER)
 
 
-def after_flight() -> tuple[Box, ...]:
+def _after_flight() -> tuple[Box, ...]:
     """What is noted at the end, and the last check of the receivers (14 CFR 91.171 asks for it under IFR)."""
     return (
         Box("LANDED", (("on", "on block"), ("hours", "fuel"))),
@@ -70,14 +70,14 @@ def after_flight() -> tuple[Box, ...]:
     )
 
 
-def arrival_radios(log: Log) -> tuple[RadioFrequency, ...]:
+def _arrival_radios(log: Log) -> tuple[RadioFrequency, ...]:
     """The radio frequencies of the destination, where it is not the place of departure."""
     points = log.route.points
     end = points[-1].ident
     return () if end == points[0].ident else tuple(one for one in log.route.request.radios if one.place == end)
 
 
-def radio_box(title: str, radios: Iterable[RadioFrequency]) -> tuple[Box, ...]:
+def _radio_box(title: str, radios: Iterable[RadioFrequency]) -> tuple[Box, ...]:
     """Frequencies in order of use, each with room for the one assigned instead; no box without any."""
     lines = tuple((f"{one.frequency_mhz} {one.place} {one.name}",) for one in radios)
     return (Box(title, lines),) if lines else ()
@@ -85,12 +85,12 @@ def radio_box(title: str, radios: Iterable[RadioFrequency]) -> tuple[Box, ...]:
 
 def in_order(log: Log, meant: Meant = NOTHING) -> Iterator[Event | Box]:
     """Events and boxes from before the flight until after it, those of a stop between landing and take-off."""
-    yield from before_flight(log)
+    yield from _before_flight(log)
     *before, last = events(log, meant)
     for one in before:
         yield one
         if one.stop:
-            yield from at_stop(one.stop_at, one.stop)
-    yield from on_arrival(log)
+            yield from _at_stop(one.stop_at, one.stop)
+    yield from _on_arrival(log)
     yield last
-    yield from after_flight()
+    yield from _after_flight()

@@ -1,6 +1,6 @@
 """The words that stand on every sheet: what the figures mean, and what they are not good for."""
 
-LEGEND = (
+_LEGEND = (
     "Set: course to set with the flag to expect. {hdg} TC, MC: true and magnetic course, WCA: wind correction, GS:"
     " groundspeed in kt. Wind blows from, true. Z: UTC, Z+1: a day after the date above. Distances NM, altitudes ft"
     " MSL, FL pressure altitude.{rem} COP: changeover point. MEA, MOCA, MAA, MCA, MTA, MRA as in"
@@ -9,10 +9,10 @@ LEGEND = (
     " and fuel add as printed; each course is rounded by itself; fuel used rounds up."
 )
 
-MAGNETIC = "Hdg: magnetic heading."
-BY_COMPASS = "Hdg: compass heading by the compass card, with M magnetic where the card is silent."
+_MAGNETIC = "Hdg: magnetic heading."
+_BY_COMPASS = "Hdg: compass heading by the compass card, with M magnetic where the card is silent."
 
-REMAINING = " Rem: to the last landing."
+_REMAINING = " Rem: to the last landing."
 
 STRIP_LEGEND = (
     "IN, OUT: course set to come in and to go on. fuel: planned to be left here; least: must be left to go on as"
@@ -27,4 +27,4 @@ CAUTIONS = (
 
 def legend(*, by_compass: bool, remaining: bool) -> str:
     """The legend of a sheet whose headings are by compass, or magnetic, and which has a column `Rem` or not."""
-    return LEGEND.format(hdg=BY_COMPASS if by_compass else MAGNETIC, rem=REMAINING if remaining else "")
+    return _LEGEND.format(hdg=_BY_COMPASS if by_compass else _MAGNETIC, rem=_REMAINING if remaining else "")

@@ -19,14 +19,14 @@ from navlog.printed.rows import BY_KEY, compass_card, rows
 from navlog.rules.report import Report
 
 
-class Section(Struct, frozen=True):
+class ClosingBlock(Struct, frozen=True):
     """A titled block of sentences."""
 
     title: str
     lines: tuple[str, ...]
 
 
-def sections(report: Report, *, remaining: bool = False) -> tuple[Section, ...]:
+def sections(report: Report, *, remaining: bool = False) -> tuple[ClosingBlock, ...]:
     """Everything that closes a sheet, in the order in which it is wanted in flight.
 
     `remaining` tells that the sheet has a column `Rem`, which its legend explains.
@@ -34,15 +34,15 @@ def sections(report: Report, *, remaining: bool = False) -> tuple[Section, ...]:
     log = report.log
     words = legend(by_compass=compass_card(log) is not None, remaining=remaining)
     found = [
-        Section("TOTAL", (totals_text(log),)),
-        Section(f"FUEL in {log.fuel_unit.name}", tuple(fuel_lines(log))),
+        ClosingBlock("TOTAL", (totals_text(log),)),
+        ClosingBlock(f"FUEL in {log.fuel_unit.name}", tuple(_fuel_lines(log))),
         *alternates(report),
-        Section("NOTES", log.route.request.notes),
-        Section("FINDINGS", told(report)),
-        Section("STATIONS", tuple(station_lines(log))),
-        Section("COMPUTED FROM", tuple(facts(log))),
-        Section("LEGEND", (STRIP_LEGEND, words)),
-        Section("CAUTION", (CAUTIONS,)),
+        ClosingBlock("NOTES", log.route.request.notes),
+        ClosingBlock("FINDINGS", told(report)),
+        ClosingBlock("STATIONS", tuple(_station_lines(log))),
+        ClosingBlock("COMPUTED FROM", tuple(facts(log))),
+        ClosingBlock("LEGEND", (STRIP_LEGEND, words)),
+        ClosingBlock("CAUTION", (CAUTIONS,)),
     ]
     return tuple(section for section in found if section.lines)
 
@@ -68,7 +68,7 @@ def joined(text: str) -> str:
     return text.replace("   ", ", ")
 
 
-def fuel_lines(log: Log) -> Iterator[str]:
+def _fuel_lines(log: Log) -> Iterator[str]:
     """Fuel required against fuel on board, one amount a line."""
     fuel, last = account(log), rows(log)[-1]
     yield f"on board {fuel.on_board} {fuel.when}"
@@ -82,7 +82,7 @@ def fuel_lines(log: Log) -> Iterator[str]:
     yield fuel.reserve_by
 
 
-def alternates(report: Report) -> Iterator[Section]:
+def alternates(report: Report) -> Iterator[ClosingBlock]:
     """Each alternate with its own way, time and fuel."""
     for index, one in enumerate(report.log.alternates, 1):
         printed = rows(one, meant(report, index))
@@ -96,15 +96,15 @@ def alternates(report: Report) -> Iterator[Section]:
                 f" {figure['distance']} NM {figure['time']} alt {figure['altitude']}"
             )
         start, end = one.route.points[0].name, one.route.points[-1].name
-        yield Section(f"ALTERNATE {end} from {start}", (without_landing(totals_text(one)), *ways))
+        yield ClosingBlock(f"ALTERNATE {end} from {start}", (_without_landing(totals_text(one)), *ways))
 
 
-def without_landing(totals: str) -> str:
+def _without_landing(totals: str) -> str:
     """The totals of a flight that has no clock."""
     return totals.partition("   landing ")[0]
 
 
-def station_lines(log: Log) -> Iterator[str]:
+def _station_lines(log: Log) -> Iterator[str]:
     """The stations in order of use with their Morse, DME channel and declination."""
     for station in stations_in_order(log):
         north = "true north" if station.true_referenced else f"decl {figures.east_west(station.declination_deg)}"

@@ -53,7 +53,7 @@ class Flown(Struct, frozen=True):
 class Event(Struct, frozen=True):
     """One place with what is done there; empty texts and tuples where there is nothing.
 
-    `inbound` is the course that was set to come in, `flown` what is set to go on (None at the end). `station`
+    `_inbound` is the course that was set to come in, `flown` what is set to go on (None at the end). `station`
     is how the station that this place is, is tuned; `tune` the station to tune now. `marks` tell the place;
     `way`, `height` and `fuel` belong to the leg that begins here (the fuel is what is left here); `notes` are
     whole sentences. `stop` is what is planned at a landing on the way, named `stop_at`: the landing is an event
@@ -82,61 +82,61 @@ class Event(Struct, frozen=True):
 def events(log: Log, meant: Meant = NOTHING) -> tuple[Event, ...]:
     """Every event of the flight, the take-off first and the last landing at the end."""
     printed = rows(log, meant)
-    return tuple(one for index in range(len(printed) + 1) for one in events_before(log, printed, index))
+    return tuple(one for index in range(len(printed) + 1) for one in _events_before(log, printed, index))
 
 
-def events_before(log: Log, printed: tuple[Row, ...], index: int) -> Iterator[Event]:
+def _events_before(log: Log, printed: tuple[Row, ...], index: int) -> Iterator[Event]:
     """The event before row `index`, at a stop the landing and the take-off; the last one is behind the last row."""
     arriving = printed[index - 1] if index > 0 else None
     leaving = printed[index] if index < len(printed) else None
     if arriving is None or leaving is None or not arriving.leg.lands:
-        yield event(log, printed, index, arriving, leaving)
+        yield _event(log, printed, index, arriving, leaving)
         return
     name = arriving.leg.end.name
-    lands = event(log, printed, index, arriving, None)
+    lands = _event(log, printed, index, arriving, None)
     yield changed(lands, place=f"LAND {lands.place}", stop_at=name, stop=stop(arriving, leaving))
-    goes_on = event(log, printed, index, None, leaving)
+    goes_on = _event(log, printed, index, None, leaving)
     yield changed(goes_on, place=f"TAKE OFF {goes_on.place}")
 
 
-def event(log: Log, printed: tuple[Row, ...], index: int, arriving: Row | None, leaving: Row | None) -> Event:
+def _event(log: Log, printed: tuple[Row, ...], index: int, arriving: Row | None, leaving: Row | None) -> Event:
     """The event before row `index` of one that arrives, leaves or does both."""
     row = arriving or leaving
     assert row is not None
     point = row.leg.end if arriving is not None else row.leg.start
-    moment = arriving.clock if arriving is not None else off(log, printed, index)
+    moment = arriving.clock if arriving is not None else _off(log, printed, index)
     named = point.point.place.name if point.point is not None and point.point.place is not None else None
     station = point.point.station if point.point is not None else None
     return Event(
         kind=point.kind,
-        place=place_name(point) if arriving is None else arrived_at(arriving, leaving),
+        place=place_name(point) if arriving is None else _arrived_at(arriving, leaving),
         name=named or "",
-        clock="" if moment is None else clock(arriving, figures.zulu(moment, log.conditions.day)),
+        clock="" if moment is None else _clock(arriving, figures.zulu(moment, log.conditions.day)),
         local=local_text(moment, log.conditions.zone, log.conditions.day),
-        turn=turn(arriving, leaving),
-        marks=() if arriving is None else tuple(marks(printed[:index])),
-        inbound=inbound(arriving),
+        turn=_turn(arriving, leaving),
+        marks=() if arriving is None else tuple(_marks(printed[:index])),
+        inbound=_inbound(arriving),
         station="" if station is None else tuned(station),
-        tune="" if leaving is None else leaving.marked("station", tune(arriving, leaving)),
-        flown=None if leaving is None else flown(leaving),
-        way=() if leaving is None else tuple(way(printed, index)),
-        height=() if leaving is None else tuple(height(printed, index)),
-        fuel=fuel(row, taking_off=arriving is None),
-        notes=tuple(notes(arriving, leaving)),
+        tune="" if leaving is None else leaving.marked("station", _tune(arriving, leaving)),
+        flown=None if leaving is None else _flown(leaving),
+        way=() if leaving is None else tuple(_way(printed, index)),
+        height=() if leaving is None else tuple(_height(printed, index)),
+        fuel=_fuel(row, taking_off=arriving is None),
+        notes=tuple(_notes(arriving, leaving)),
     )
 
 
-def arrived_at(arriving: Row, leaving: Row | None) -> str:
+def _arrived_at(arriving: Row, leaving: Row | None) -> str:
     """The name of the place where a leg ends, marked where a finding means it."""
     return arriving.marked("to", end_name(arriving.leg, leaving.leg if leaving is not None else None))
 
 
-def clock(arriving: Row | None, text: str) -> str:
+def _clock(arriving: Row | None, text: str) -> str:
     """The time at a place, marked where a finding means the arrival."""
     return text if arriving is None else arriving.marked("eta", text)
 
 
-def off(log: Log, printed: Sequence[Row], index: int) -> datetime | None:
+def _off(log: Log, printed: Sequence[Row], index: int) -> datetime | None:
     """When the flight takes off for row `index`: at the first one and after a stop."""
     return take_off(printed[index - 1]) if index > 0 else log.conditions.off
 
@@ -157,13 +157,13 @@ def end_name(leg: Leg, following: Leg | None) -> str:
     return place_name(leg.end)
 
 
-def turn(arriving: Row | None, leaving: Row | None) -> str:
+def _turn(arriving: Row | None, leaving: Row | None) -> str:
     """The turn at the place, empty where the flight goes straight on."""
     degrees = turn_after(arriving.leg, leaving) if arriving is not None else None
     return f"turn {figures.turn(degrees)}" if degrees is not None else ""
 
 
-def inbound(arriving: Row | None) -> str:
+def _inbound(arriving: Row | None) -> str:
     """The course that was set to come in to a station: `272 TO`."""
     guidance = arriving.leg.part.guidance if arriving is not None else None
     if arriving is None or guidance is None or arriving.leg.stays or not arriving.leg.ends_stretch:
@@ -171,7 +171,7 @@ def inbound(arriving: Row | None) -> str:
     return set_course(arriving) if guidance.flag is Flag.TO else ""
 
 
-def tune(arriving: Row | None, leaving: Row) -> str:
+def _tune(arriving: Row | None, leaving: Row) -> str:
     """The station to tune and identify now, empty while the one before goes on.
 
     With one receiver a fix found by another station's radial asks for the first one to be tuned again.
@@ -192,7 +192,7 @@ def tuned_away(arriving: Row) -> bool:
     return alone and any(not mark.by.flown for mark in leg.told_by)
 
 
-def flown(leaving: Row) -> Flown:
+def _flown(leaving: Row) -> Flown:
     """What is set and flown from here."""
     figure = {key: BY_KEY[key].figure(leaving) for key in ("set_course", "heading", "time")}
     if leaving.leg.stays:
@@ -202,14 +202,14 @@ def flown(leaving: Row) -> Flown:
     return Flown(figure["set_course"], figure["heading"], figure["time"])
 
 
-def marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:
+def _marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:
     """How the place is known when it is reached: distances, DME readings, cross radials, minutes."""
     arriving = flown_so_far[-1]
     leg = arriving.leg
     if leg.stays:
         return
     if leg.changeover is not None:
-        yield from changeover_marks(arriving, leg.changeover)
+        yield from _changeover_marks(arriving, leg.changeover)
     between = change_of_level(leg)
     if between is not None:
         yield between
@@ -232,7 +232,7 @@ def marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:
         yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)}"
 
 
-def changeover_marks(arriving: Row, changeover: Changeover) -> Iterator[str]:
+def _changeover_marks(arriving: Row, changeover: Changeover) -> Iterator[str]:
     """Where the changeover point is."""
     place = changeover_place(changeover)
     if place is None:
@@ -244,7 +244,7 @@ def changeover_marks(arriving: Row, changeover: Changeover) -> Iterator[str]:
         yield f"{changeover.behind.ident} DME {figures.distance(reading)}"
 
 
-def way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
+def _way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     """How far to the next place and to the next station, and how fast."""
     row = printed[index]
     if row.leg.stays:
@@ -262,7 +262,7 @@ def way(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     yield f"GS {BY_KEY['groundspeed'].figure(row)}"
 
 
-def height(printed: tuple[Row, ...], index: int) -> Iterator[str]:
+def _height(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     """The planned altitude with the minimum beside it, and the altitude at which the next point is crossed."""
     leaving = printed[index]
     yield f"alt {BY_KEY['altitude'].figure(leaving)}"
@@ -270,10 +270,10 @@ def height(printed: tuple[Row, ...], index: int) -> Iterator[str]:
         return
     yield minimum(leaving)
     yield from other_limits(leaving.leg)
-    yield from crossings_ahead(printed, index)
+    yield from _crossings_ahead(printed, index)
 
 
-def crossings_ahead(printed: tuple[Row, ...], index: int) -> Iterator[str]:
+def _crossings_ahead(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     """The altitudes at which the end of the row's stretch is crossed: `MCA QEL 4500`."""
     for later in printed[index + 1 :]:
         if later.leg.stretch.number != printed[index].leg.stretch.number:
@@ -282,7 +282,7 @@ def crossings_ahead(printed: tuple[Row, ...], index: int) -> Iterator[str]:
             return
 
 
-def fuel(row: Row, *, taking_off: bool) -> tuple[str, ...]:
+def _fuel(row: Row, *, taking_off: bool) -> tuple[str, ...]:
     """The fuel planned to be left at the row's end, or at take-off before it, and the least to go on with."""
     left, least = row.left_steps, row.least_steps
     if taking_off:
@@ -292,7 +292,7 @@ def fuel(row: Row, *, taking_off: bool) -> tuple[str, ...]:
     return f"fuel {left_text}", f"least {row.fuel(least)}"
 
 
-def notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
+def _notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
     """What else must be known here, in sentences."""
     if arriving is not None and arriving.leg.lands:
         return

@@ -21,7 +21,7 @@ def findings_lines(findings: tuple[Finding, ...], *, every: bool = False) -> tup
     """A line for each rule, worst first, or with `every` for each finding, with the reason where it is accepted."""
     if every:
         return tuple(finding_line(finding) for finding in findings)
-    return tuple(together_line(group) for group in by_rule(findings))
+    return tuple(_together_line(group) for group in by_rule(findings))
 
 
 def by_rule(findings: Sequence[Finding]) -> tuple[tuple[Finding, ...], ...]:
@@ -40,13 +40,13 @@ def worst(group: Sequence[Finding]) -> Finding:
 def finding_line(finding: Finding) -> str:
     """One finding in a line: severity, leg, message, rule, and the reason where it is accepted."""
     where = f"{finding.where}: " if finding.where else ""
-    return f"{finding.severity.value.upper()} {where}{finding.message} [{finding.rule}]{accepted(finding)}"
+    return f"{finding.severity.value.upper()} {where}{finding.message} [{finding.rule}]{_accepted(finding)}"
 
 
-def together_line(group: Sequence[Finding]) -> str:
+def _together_line(group: Sequence[Finding]) -> str:
     """The findings of a rule in a line: `ERROR legs 2, 5-7: 2300 ft is below ... (leg 5, the worst of 4) [...]`."""
     one = worst(group)
-    return f"{one.severity.value.upper()} {told_together(group)} [{one.rule}]{accepted(one)}"
+    return f"{one.severity.value.upper()} {told_together(group)} [{one.rule}]{_accepted(one)}"
 
 
 def told_together(group: Sequence[Finding]) -> str:
@@ -66,22 +66,22 @@ def places(group: Iterable[Finding]) -> str:
     told = []
     on_route = sorted({one.leg for one in found if one.leg is not None})
     if on_route:
-        told.append(f"leg{'s' if len(on_route) > 1 else ''} {ranges(on_route)}")
+        told.append(f"leg{'s' if len(on_route) > 1 else ''} {_ranges(on_route)}")
     ways = dict.fromkeys(one.alternate.name for one in found if one.alternate is not None)
     for way in ways:
         there = [one.alternate for one in found if one.alternate is not None and one.alternate.name == way]
         legs = sorted({place.leg for place in there if place.leg is not None})
-        numbers = f" leg{'s' if len(legs) > 1 else ''} {ranges(legs)}" if legs else ""
+        numbers = f" leg{'s' if len(legs) > 1 else ''} {_ranges(legs)}" if legs else ""
         told.append(f"alternate {way}{numbers}")
     return ", ".join(told)
 
 
-def ranges(numbers: Sequence[int]) -> str:
+def _ranges(numbers: Sequence[int]) -> str:
     """Rising numbers with runs of three or more in short: `2, 5-7`, `2, 3`."""
-    return ", ".join(run_text(run) for run in runs(numbers))
+    return ", ".join(_run_text(run) for run in _runs(numbers))
 
 
-def runs(numbers: Sequence[int]) -> Iterator[list[int]]:
+def _runs(numbers: Sequence[int]) -> Iterator[list[int]]:
     """Neighbouring numbers together."""
     run: list[int] = []
     for number in numbers:
@@ -93,11 +93,11 @@ def runs(numbers: Sequence[int]) -> Iterator[list[int]]:
         yield run
 
 
-def run_text(run: Sequence[int]) -> str:
+def _run_text(run: Sequence[int]) -> str:
     """One run of numbers."""
     return f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(map(str, run))
 
 
-def accepted(finding: Finding) -> str:
+def _accepted(finding: Finding) -> str:
     """The reason with which a finding is accepted, behind its line."""
     return f" (accepted: {finding.accepted})" if finding.accepted is not None else ""

@@ -9,7 +9,7 @@ from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 
 
-class Account(Struct, frozen=True):
+class _Account(Struct, frozen=True):
     """The fuel of the flight as printed; `required` is the sum of `parts`, which are names and amounts.
 
     `on_board` counts after taxi or, where the flight is fuelled on the way, at the last fuelling (`when`).
@@ -27,7 +27,7 @@ class Account(Struct, frozen=True):
     endurance: str | None
 
 
-def account(log: Log) -> Account:
+def account(log: Log) -> _Account:
     """Fuel required against fuel on board; amounts needed round up, fuel on board rounds down."""
     fuel, step = log.fuel, log.fuel_unit.step
 
@@ -41,14 +41,14 @@ def account(log: Log) -> Account:
         parts.insert(1, (f"alternate {way.airport} from there", way.alternate))
     elif log.route.alternates:
         parts.insert(1, ("alternate", fuel.alternate))
-    steps = [rounded_up(value, step) for _, value in parts]
+    steps = [_rounded_up(value, step) for _, value in parts]
     known = [one for one in steps if one is not None]
     required = sum(known) if len(known) == len(steps) else None
     board = None if fuel.on_board is None else figures.down(fuel.on_board, step)
-    when = f"after taxi {shown(rounded_up(log.conditions.taxi, step))}"
+    when = f"after taxi {shown(_rounded_up(log.conditions.taxi, step))}"
     if log.conditions.fuel_at_stops:
         when = "at the last fuelling"
-    elif not taxi_given(log):
+    elif not _taxi_given(log):
         when = "with no taxi fuel given"
     margin = margin_min = None
     beyond = printed_margin(fuel, step)
@@ -56,36 +56,36 @@ def account(log: Log) -> Account:
         margin = shown(beyond)
         if fuel.burn_per_h:
             margin_min = str(figures.down(beyond * step / fuel.burn_per_h * 60.0, 1.0))
-    return Account(
+    return _Account(
         unit=log.fuel_unit.name,
         on_board=shown(board),
         when=when,
         parts=tuple((name, shown(one)) for (name, _), one in zip(parts, steps, strict=True)),
         required=shown(required),
-        reserve_by=reserve_words(fuel.reserve_min, fuel.reserve_rule),
+        reserve_by=_reserve_words(fuel.reserve_min, fuel.reserve_rule),
         margin=margin,
         margin_min=margin_min,
         endurance=None if fuel.endurance_min is None else figures.minutes(figures.down(fuel.endurance_min, 1.0)),
     )
 
 
-def reserve_words(minutes: float, rule: str) -> str:
+def _reserve_words(minutes: float, rule: str) -> str:
     """The reserve with what it goes by: `reserve 30 min by 14 CFR 91.151 day`, `reserve 40 min as stated`."""
     return f"reserve {figures.whole(minutes)} min {rule if rule == AS_STATED else f'by {rule}'}"
 
 
-def taxi_given(log: Log) -> bool:
+def _taxi_given(log: Log) -> bool:
     """Whether the flight or its aircraft says what the taxi takes."""
     aircraft = log.conditions.aircraft
     return log.route.request.taxi is not None or (aircraft is not None and aircraft.taxi_fuel is not None)
 
 
-def rounded_up(amount: float | None, step: float) -> int | None:
+def _rounded_up(amount: float | None, step: float) -> int | None:
     """How many steps hold an amount; None where it is unknown."""
     return None if amount is None else figures.up(amount, step)
 
 
-def running_fuel(tank: tuple[Leg, ...], step: float) -> tuple[int | None, ...]:
+def _running_fuel(tank: tuple[Leg, ...], step: float) -> tuple[int | None, ...]:
     """The steps of fuel used up to each leg's end on one filling."""
     return figures.running((leg.fuel_used for leg in tank), step, upward=True)
 
@@ -94,7 +94,7 @@ def since_fuelling(legs: tuple[Leg, ...], step: float) -> tuple[tuple[int | None
     """The steps of fuel that each leg shows as used, and those used since the last fuelling."""
     found: list[tuple[int | None, int | None]] = []
     for tank in tanks(legs):
-        since = running_fuel(tank, step)
+        since = _running_fuel(tank, step)
         found.extend(zip(figures.differences(since), since, strict=True))
     return tuple(found)
 
@@ -106,6 +106,6 @@ def least_left(log: Log) -> tuple[int | None, ...]:
         log.legs,
         log.fuel,
         log.conditions.contingency_percent,
-        used_on=lambda tank: running_fuel(tank, step),
-        counted=lambda amount: rounded_up(amount, step),
+        used_on=lambda tank: _running_fuel(tank, step),
+        counted=lambda amount: _rounded_up(amount, step),
     )

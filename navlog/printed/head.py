@@ -13,7 +13,7 @@ from navlog.printed.clocks import clock_text
 from navlog.request.records import RouteWord
 from navlog.version import VERSION
 
-FEWEST_DIGITS = 12
+_FEWEST_DIGITS = 12
 """How much of the file's hash a sheet shows."""
 
 
@@ -25,35 +25,35 @@ def header(log: Log) -> Iterator[str]:
 
 def facts(log: Log) -> Iterator[str]:
     """What the flight was computed from, one line each, for every sheet: flight, winds, north, data, file."""
-    yield flight_text(log)
-    yield f"{aircraft_text(log)}, {receivers_text(log)}"
-    yield from levels_text(log)
-    yield from compass_text(log)
+    yield _flight_text(log)
+    yield f"{_aircraft_text(log)}, {_receivers_text(log)}"
+    yield from _levels_text(log)
+    yield from _compass_text(log)
     yield f"Wind, true: {wind_text(log)}"
-    yield from (bulletin_text(use) for use in log.conditions.bulletins)
+    yield from (_bulletin_text(use) for use in log.conditions.bulletins)
     yield from log.conditions.winds_turned
     yield variation_text(log)
-    yield from bearing_texts(log)
+    yield from _bearing_texts(log)
     yield f"Data: {data_text(log)}"
     unverified = unverified_names(log)
     if unverified:
         yield f"* UNVERIFIED, from a source that does not vouch for it: {', '.join(unverified)}"
-    yield f"navlog {VERSION}, {log.route.request.file} SHA-256 {log.route.request.digest[:FEWEST_DIGITS]}"
+    yield f"navlog {VERSION}, {log.route.request.file} SHA-256 {log.route.request.digest[:_FEWEST_DIGITS]}"
 
 
 def route_text(log: Log) -> str:
     """The route line as it was written."""
-    return " ".join(word_text(word) for word in log.route.request.route)
+    return " ".join(_word_text(word) for word in log.route.request.route)
 
 
-def word_text(word: RouteWord) -> str:
+def _word_text(word: RouteWord) -> str:
     """A word of the route line as it was written."""
     if word.landing is not None:
         return f"{word.text} (land)"
     return f"{word.text} (over)" if word.over else word.text
 
 
-def flight_text(log: Log) -> str:
+def _flight_text(log: Log) -> str:
     """The day, wheels off, the rules and the cruising level."""
     request, conditions = log.route.request, log.conditions
     moment = clock_text(conditions.off, conditions.zone, conditions.day)
@@ -64,7 +64,7 @@ def flight_text(log: Log) -> str:
     return f"{request.day:%Y-%m-%d}   {off}   {request.rules.upper()}{daytime}   cruise {cruise}{unit}"
 
 
-def aircraft_text(log: Log) -> str:
+def _aircraft_text(log: Log) -> str:
     """The true airspeed and burn, as stated or by the aircraft's file."""
     request, aircraft = log.route.request, log.conditions.aircraft
     by_file = f"by {aircraft.name}" if aircraft is not None else figures.UNKNOWN
@@ -74,19 +74,19 @@ def aircraft_text(log: Log) -> str:
     return f"TAS {tas}, burn {burn}"
 
 
-def levels_text(log: Log) -> Iterator[str]:
+def _levels_text(log: Log) -> Iterator[str]:
     """What is not modelled of climb and descent."""
     aircraft, named = log.conditions.aircraft, log.route.request.aircraft
     if aircraft is None or named is None:
         yield "No aircraft file: level throughout, no climb, descent or airport height counts"
         return
-    yield from pattern_text(log)
+    yield from _pattern_text(log)
     missing = [name for name, table in (("climb", aircraft.climb), ("descent", aircraft.descent)) if table is None]
     if missing:
         yield f"No {' and no '.join(missing)} in {named.path}: there the level changes at once"
 
 
-def pattern_text(log: Log) -> Iterator[str]:
+def _pattern_text(log: Log) -> Iterator[str]:
     """At which heights descents end where a pattern is flown, and by what."""
     ends = {}
     for leg in log.legs:
@@ -103,14 +103,14 @@ def pattern_text(log: Log) -> Iterator[str]:
         yield f"Descent to the pattern: {', '.join(ends.values())}; no time for the pattern itself is planned"
 
 
-def compass_text(log: Log) -> Iterator[str]:
+def _compass_text(log: Log) -> Iterator[str]:
     """Whose compass card the headings go by."""
     aircraft, named = log.conditions.aircraft, log.route.request.aircraft
     if aircraft is not None and named is not None and aircraft.compass is not None:
         yield f"Headings by compass: the card of {aircraft.name} ({named.path})"
 
 
-def receivers_text(log: Log) -> str:
+def _receivers_text(log: Log) -> str:
     """The receivers on board."""
     equipment = log.route.request.equipment
     return f"receivers {equipment.vor} VOR, {equipment.dme or 'no'} DME"
@@ -125,23 +125,23 @@ def wind_text(log: Log) -> str:
     told = []
     for column in columns:
         place = f"at {column.name} " if column.name else ""
-        told.append(place + ", ".join(level_texts(column, highest_ft)))
+        told.append(place + ", ".join(_level_texts(column, highest_ft)))
     stated = " (as stated)" if log.route.request.winds else ""
     return "; ".join(told) + stated
 
 
-def level_texts(column: WindColumn, highest_ft: float) -> Iterator[str]:
+def _level_texts(column: WindColumn, highest_ft: float) -> Iterator[str]:
     """The levels of a column up to the first at or above a height; a wind that holds everywhere has no height."""
     if len(column.levels) == 2 and column.levels[0].wind == column.levels[1].wind:
-        yield level_text(column.levels[0])
+        yield _level_text(column.levels[0])
         return
     for level in column.levels:
-        yield f"{figures.whole(level.height_ft)} ft {level_text(level)}"
+        yield f"{figures.whole(level.height_ft)} ft {_level_text(level)}"
         if level.height_ft >= highest_ft:
             return
 
 
-def level_text(level: WindLevel) -> str:
+def _level_text(level: WindLevel) -> str:
     """A wind and, where it is known, the temperature."""
     wind = level.wind
     temperature = f" {level.temperature_c:+.0f}C" if level.temperature_c is not None else ""
@@ -149,7 +149,7 @@ def level_text(level: WindLevel) -> str:
     return blows + temperature
 
 
-def bulletin_text(use: BulletinUse) -> str:
+def _bulletin_text(use: BulletinUse) -> str:
     """A bulletin behind the winds: which, its hours of use, and stations left out."""
     name = f"{use.heading} " if use.heading else ""
     missing = f", {use.missing} stations without a place left out" if use.missing else ""
@@ -174,7 +174,7 @@ def variation_text(log: Log) -> str:
     return f"No position and no variation: {'; where one is true-referenced '.join(without)}"
 
 
-def bearing_texts(log: Log) -> Iterator[str]:
+def _bearing_texts(log: Log) -> Iterator[str]:
     """The points whose bearing is from a place without radials, so magnetic by the model: `LAKER090012`."""
     ways = (log.route, *log.route.alternates)
     for point in dict.fromkeys(point for way in ways for point in way.points if point.bearing is not None):

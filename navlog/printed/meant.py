@@ -16,7 +16,7 @@ NOTHING: Meant = MappingProxyType({})
 
 MARK = "!"
 
-OF_RULE = {
+_OF_RULE = {
     "unflyable-wind": "groundspeed",
     "slow-groundspeed": "groundspeed",
     "wind-far": "groundspeed",
@@ -50,7 +50,7 @@ OF_RULE = {
 }
 """The column that a rule's findings mean, where it is not that of the rule's group."""
 
-OF_GROUP = {
+_OF_GROUP = {
     Group.FLYING: "fuel_left",
     Group.HEIGHT: "altitude",
     Group.GUIDANCE: "set_course",
@@ -69,5 +69,5 @@ def meant(report: Report, alternate: int | None = None) -> Meant:
         there = None if one.alternate is None else one.alternate.number
         if one.accepted is not None or one.severity is Severity.NOTE or there != alternate or one.number is None:
             continue
-        found.setdefault(one.number, set()).add(OF_RULE.get(one.rule, OF_GROUP[one.group]))
+        found.setdefault(one.number, set()).add(_OF_RULE.get(one.rule, _OF_GROUP[one.group]))
     return {number: frozenset(keys) for number, keys in found.items()}

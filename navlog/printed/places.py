@@ -18,11 +18,11 @@ from navlog.printed.remarks import dme_channel, stations_in_order, tuned
 from navlog.printed.rows import marked
 from navlog.resolve.route import Changeover, PointKind
 
-LINE_STEP_NM = 10.0
+_LINE_STEP_NM = 10.0
 """A great circle is drawn through points this far apart."""
 
 
-class MarkedPlace(Struct, frozen=True):
+class _MarkedPlace(Struct, frozen=True):
     """A place of the flight with what is to be known of it in words; `label` is what a drawing shows."""
 
     name: str
@@ -32,33 +32,33 @@ class MarkedPlace(Struct, frozen=True):
     label: str
 
 
-def places(log: Log) -> tuple[MarkedPlace, ...]:
+def places(log: Log) -> tuple[_MarkedPlace, ...]:
     """The points of the route, changeover points and changes of level in flying order, then other stations used.
 
     A point that is passed twice stands once.
     """
-    found: dict[tuple[str, str, Position | None], MarkedPlace] = {}
+    found: dict[tuple[str, str, Position | None], _MarkedPlace] = {}
 
-    def add(place: MarkedPlace) -> None:
+    def add(place: _MarkedPlace) -> None:
         found.setdefault((place.name, place.kind, place.position), place)
 
-    add(of_point(log.legs[0].start, place_name(log.legs[0].start), None))
+    add(_of_point(log.legs[0].start, place_name(log.legs[0].start), None))
     for leg, following in zip(log.legs, (*log.legs[1:], None), strict=True):
-        add(of_point(leg.end, end_name(leg, following), leg.changeover))
+        add(_of_point(leg.end, end_name(leg, following), leg.changeover))
     idents = {place.name for place in found.values() if place.kind == PointKind.STATION}
     for station in stations_in_order(log):
         if station.ident not in idents:
-            about, label = station_text(station), station_label(station)
-            add(MarkedPlace(station.ident, PointKind.STATION.value, station.position, about, label))
+            about, label = _station_text(station), _station_label(station)
+            add(_MarkedPlace(station.ident, PointKind.STATION.value, station.position, about, label))
     return tuple(found.values())
 
 
-def of_point(point: LegPoint, name: str, changeover: Changeover | None) -> MarkedPlace:
+def _of_point(point: LegPoint, name: str, changeover: Changeover | None) -> _MarkedPlace:
     """An end of a leg as a place."""
     place = point.point.place if point.point is not None else None
     about, label = (place.name if place is not None else None) or "", name
     if isinstance(place, Station):
-        about, label = station_text(place), station_label(place)
+        about, label = _station_text(place), _station_label(place)
     elif point.ident is None and point.point is None and point.kind != PointKind.CHANGEOVER:
         label = name.lower()
     at = None if changeover is None else changeover_place(changeover)
@@ -67,15 +67,15 @@ def of_point(point: LegPoint, name: str, changeover: Changeover | None) -> Marke
         told = f"{at} ({kind_text(changeover)}), then {tuned(changeover.ahead)}"
         about = "; ".join(filter(None, (about, told)))
         label = f"{'' if name == 'COP' else f'{name} '}COP {far} NM {behind}"
-    return MarkedPlace(name, point.kind, point.position, about, label)
+    return _MarkedPlace(name, point.kind, point.position, about, label)
 
 
-def station_label(station: Station) -> str:
+def _station_label(station: Station) -> str:
     """A station with its frequency."""
     return f"{marked(station)} {figures.frequency(station.frequency_mhz)}"
 
 
-def station_text(station: Station) -> str:
+def _station_text(station: Station) -> str:
     """How a station is tuned and identified, and its name."""
     channel = dme_channel(station)
     return " ".join(filter(None, (tuned(station), f"DME {channel}" if channel else "", station.name)))
@@ -87,7 +87,7 @@ def great_circle(leg: Leg) -> tuple[Position, ...]:
     if start is None or end is None or earth.distance_nm(start, end) < earth.COINCIDENT_NM:
         return ()
     line = earth.inverse(start, end)
-    pieces = ceil(line.distance_nm / LINE_STEP_NM)
+    pieces = ceil(line.distance_nm / _LINE_STEP_NM)
     between = (earth.direct(start, line.course_deg, line.distance_nm * step / pieces) for step in range(1, pieces))
     return (start, *between, end)
 
@@ -96,7 +96,7 @@ class Plane:
     """Positions laid flat: bearings and distances from the middle of them are true."""
 
     def __init__(self, positions: Sequence[Position]) -> None:
-        self.center = middle(positions)
+        self.center = _middle(positions)
 
     def at(self, position: Position) -> tuple[float, float]:
         """NM east and north of the middle."""
@@ -112,7 +112,7 @@ class Plane:
         return degrees(atan2(end[0] - start[0], end[1] - start[1]))
 
 
-def middle(positions: Sequence[Position]) -> Position:
+def _middle(positions: Sequence[Position]) -> Position:
     """A place amid positions: halfway along the longest line from the first."""
     first = positions[0]
     far = max(positions, key=lambda position: earth.distance_nm(first, position))
@@ -130,7 +130,7 @@ def cut_at_antimeridian(line: Iterable[Position]) -> tuple[tuple[tuple[float, fl
             pieces.append([])
         elif abs(position.longitude_deg - before.longitude_deg) > 180.0:
             side = 180.0 if before.longitude_deg > 0.0 else -180.0
-            latitude = latitude_at_antimeridian(before, position)
+            latitude = _latitude_at_antimeridian(before, position)
             pieces[-1].append((side, latitude))
             pieces.append([(-side, latitude)])
         if not pieces[-1] or pieces[-1][-1] != here:
@@ -139,7 +139,7 @@ def cut_at_antimeridian(line: Iterable[Position]) -> tuple[tuple[tuple[float, fl
     return tuple(tuple(piece) for piece in pieces if len(piece) > 1)
 
 
-def latitude_at_antimeridian(before: Position, after: Position) -> float:
+def _latitude_at_antimeridian(before: Position, after: Position) -> float:
     """The latitude at which the short line between two points crosses 180 degrees of longitude."""
     to_line = 180.0 - abs(before.longitude_deg)
     whole = to_line + 180.0 - abs(after.longitude_deg)

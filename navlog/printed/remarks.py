@@ -28,23 +28,23 @@ from navlog.printed.readings import by_time, minutes_since, told_by_dme
 from navlog.printed.rows import Row, compass_card, heading, height, marked, no_course
 from navlog.resolve.route import Changeover, MarkKind, PointKind, Stretch
 
-NORTHS_APART_DEG = 2.0
+_NORTHS_APART_DEG = 2.0
 """From here the nil-wind heading stands beside the set course."""
-NO_FUEL_TAKEN = "no fuel taken, none counted for taxi"
+_NO_FUEL_TAKEN = "no fuel taken, none counted for taxi"
 """Taxi fuel is taken off once, at the first start-up."""
-SMALLEST_TURN_DEG = 3
+_SMALLEST_TURN_DEG = 3
 """A smaller turn, as printed, is not told: a great circle and a needle bend by as much."""
 
 
 def remarks(printed: Sequence[Row], index: int) -> tuple[str, ...]:
     """The remarks of one leg of a log, by its place among the printed rows; spaces in them may be held ones."""
     return (
-        *during(printed[index]),
-        *at_end(printed[: index + 1], printed[index + 1] if printed[index + 1 :] else None),
+        *_during(printed[index]),
+        *_at_end(printed[: index + 1], printed[index + 1] if printed[index + 1 :] else None),
     )
 
 
-def during(row: Row) -> Iterator[str]:
+def _during(row: Row) -> Iterator[str]:
     """What holds on the leg itself."""
     leg = row.leg
     guidance = leg.part.guidance
@@ -56,7 +56,7 @@ def during(row: Row) -> Iterator[str]:
     elif no_course(row):
         yield f"beside {guidance.station.ident}: no course to set"
     else:
-        yield from two_norths(row, guidance)
+        yield from _two_norths(row, guidance)
     if true_alone(leg):
         yield true_alone(leg)
     if leg.start_nm == 0.0:
@@ -77,7 +77,7 @@ def without_signal(row: Row) -> Iterator[str]:
         yield f"{gap}: without a signal hold {heading(row)}"
 
 
-def two_norths(row: Row, guidance: Guidance) -> Iterator[str]:
+def _two_norths(row: Row, guidance: Guidance) -> Iterator[str]:
     """The nil-wind heading where the needle and the compass disagree by 2 degrees or more."""
     compass = nil_wind(row)
     if compass is not None:
@@ -101,7 +101,7 @@ def nil_wind(row: Row) -> str | None:
         if deviation is None:
             return figures.UNKNOWN
         compass_deg -= deviation
-    return figures.course(compass_deg) if abs(difference_deg(set_deg, compass_deg)) >= NORTHS_APART_DEG else None
+    return figures.course(compass_deg) if abs(difference_deg(set_deg, compass_deg)) >= _NORTHS_APART_DEG else None
 
 
 def staying(row: Row) -> str:
@@ -116,7 +116,7 @@ def staying(row: Row) -> str:
     return f"hold at {leg.end.name} for {time}"
 
 
-def at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
+def _at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
     """What happens at the end of the last leg flown; `following` is the row after it, None at the end."""
     row = flown_so_far[-1]
     leg = row.leg
@@ -125,20 +125,20 @@ def at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]:
         if before.time_min is None:
             yield f"no arrival from here on: the time of leg {before.leg.number} is not known"
     if leg.changeover is not None and following is not None:
-        yield changeover(flown_so_far, leg.changeover, following)
+        yield _changeover(flown_so_far, leg.changeover, following)
     yield from changes_within(leg)
     between = change_of_level(leg)
     if between is not None:
         yield f"{leg.end.kind} {between}"
     if leg.ends_stretch and not leg.stays:
-        yield from (identified(row, mark, following) for mark in leg.told_by)
+        yield from (_identified(row, mark, following) for mark in leg.told_by)
         if by_time_alone(leg):
             since = minutes_since(flown_so_far)
             yield f"{leg.end.name} by time alone, {since}: no DME and no radial across the way serves it"
         if leg.stretch.limits.mra_end_ft is not None:
             yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)} at {leg.end.name} by cross radial"
     if leg.lands:
-        yield landing(row)
+        yield _landing(row)
     elif leg.ends_stretch and following is not None and not leg.stays:
         yield from crossings(following.leg)
     turn_deg = turn_after(leg, following)
@@ -154,16 +154,16 @@ def change_of_level(leg: Leg) -> str | None:
         PointKind.LEVEL_CHANGE,
     ):
         return None
-    return along(leg.stretch, leg.end_nm)
+    return _along(leg.stretch, leg.end_nm)
 
 
 def changes_within(leg: Leg) -> Iterator[str]:
     """The tops of climb and descent within a leg, where level flight too short for a leg is in it."""
     for kind, at_nm in leg.changes:
-        yield f"{kind.value} {along(leg.stretch, at_nm)}"
+        yield f"{kind.value} {_along(leg.stretch, at_nm)}"
 
 
-def along(stretch: Stretch, at_nm: float) -> str:
+def _along(stretch: Stretch, at_nm: float) -> str:
     """How far a place on a stretch is from its two ends."""
     from_start, to_end = figures.distance(at_nm), figures.distance(stretch.length_nm - at_nm)
     return f"{from_start} NM from {stretch.start.name}, {to_end} NM to {stretch.end.name}"
@@ -177,10 +177,10 @@ def turn_after(leg: Leg, following: Row | None) -> float | None:
     turn_deg = leg.stretch.turn_deg
     if following is None or following.leg.stays or not leg.ends_stretch or turn_deg is None:
         return None
-    return turn_deg if figures.half_up(abs(turn_deg)) >= SMALLEST_TURN_DEG else None
+    return turn_deg if figures.half_up(abs(turn_deg)) >= _SMALLEST_TURN_DEG else None
 
 
-def changeover(flown_so_far: Sequence[Row], point: Changeover, following: Row) -> str:
+def _changeover(flown_so_far: Sequence[Row], point: Changeover, following: Row) -> str:
     """Where to change stations, to which, and what to set."""
     guidance, place = following.leg.part.guidance, changeover_place(point)
     where = NO_CHANGEOVER if place is None else f"COP {place} ({kind_text(point)})"
@@ -188,10 +188,10 @@ def changeover(flown_so_far: Sequence[Row], point: Changeover, following: Row) -
         where += f", {by_time(flown_so_far)}"
     if guidance is None:
         return f"{where}: no station serves the next part"
-    return f"{where}: {to_set(guidance)}"
+    return f"{where}: {_to_set(guidance)}"
 
 
-def to_set(guidance: Guidance) -> str:
+def _to_set(guidance: Guidance) -> str:
     """The station to tune and the course to set, neither broken between lines."""
     return f"{held(tuned(guidance.station))}, {held(f'set {course_to_set(guidance)} {guidance.flag.value}')}"
 
@@ -203,7 +203,7 @@ def tuned(station: Station) -> str:
     return f"{marked(station)} {figures.frequency(station.frequency_mhz)} {morse(station.ident)}"
 
 
-def identified(row: Row, mark: Mark, following: Row | None) -> str:
+def _identified(row: Row, mark: Mark, following: Row | None) -> str:
     """How the leg's end is recognised; with one receiver also what to tune and set again to go on."""
     leg = row.leg
     if mark.kind is MarkKind.DME:
@@ -217,15 +217,15 @@ def identified(row: Row, mark: Mark, following: Row | None) -> str:
     onward = following.leg.part.guidance if following is not None and not leg.lands else None
     if onward is None or row.log.route.request.equipment.vor > 1:
         return text
-    return f"{text}, then tune {to_set(onward)}"
+    return f"{text}, then tune {_to_set(onward)}"
 
 
-def landing(row: Row) -> str:
+def _landing(row: Row) -> str:
     """A landing on the way: how long, and the fuel at the next take-off."""
     leg = row.leg
     text = f"land at {leg.end.name}, {figures.minutes(figures.half_up(leg.stop_min))} stop"
     if leg.fuel_taken is None:
-        return f"{text}, {NO_FUEL_TAKEN}"
+        return f"{text}, {_NO_FUEL_TAKEN}"
     steps = figures.down(leg.fuel_taken, row.log.fuel_unit.step)
     return f"{text}, {row.fuel(steps)} {row.log.fuel_unit.name} at take-off, after taxi"
 
@@ -243,7 +243,7 @@ def stop(arriving: Row, leaving: Row) -> str:
         None if leaving.left_steps is None or leaving.fuel_steps is None else leaving.left_steps + leaving.fuel_steps
     )
     with_fuel = f"{leaving.fuel(steps)} {log.fuel_unit.name}"
-    taken = f", {NO_FUEL_TAKEN}" if arriving.leg.fuel_taken is None else ", after taxi"
+    taken = f", {_NO_FUEL_TAKEN}" if arriving.leg.fuel_taken is None else ", after taxi"
     return f"{figures.minutes(figures.half_up(arriving.leg.stop_min))}, take off {off} with {with_fuel}{taken}"
 
 

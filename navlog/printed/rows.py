@@ -20,7 +20,7 @@ from navlog.printed.meant import MARK, NOTHING, Meant
 if TYPE_CHECKING:
     from navlog.request.aircraft import CompassCard
 
-UNVERIFIED = "*"
+_UNVERIFIED = "*"
 """Behind a name that comes from data nobody vouches for."""
 
 
@@ -53,7 +53,7 @@ class Row(Struct, frozen=True):
         return figures.fuel(steps, self.log.fuel_unit.step)
 
 
-class Column(Struct, frozen=True):
+class _Column(Struct, frozen=True):
     """A column of the log: its key in machine formats, its heading, unit and printed figure without its mark."""
 
     key: str
@@ -102,7 +102,7 @@ def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
                 log=log,
                 distance_tenths=length or 0,
                 remaining_tenths=total_tenths - (along or 0),
-                time_min=own_minutes(leg) if time_min is None else time_min,
+                time_min=_own_minutes(leg) if time_min is None else time_min,
                 elapsed_min=elapsed_min,
                 clock=clock,
                 fuel_steps=fuel_steps,
@@ -117,7 +117,7 @@ def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
     return tuple(found)
 
 
-def own_minutes(leg: Leg) -> int | None:
+def _own_minutes(leg: Leg) -> int | None:
     """The whole minutes of a leg by itself; None where they are unknown."""
     return None if leg.time_min is None else figures.half_up(leg.time_min)
 
@@ -135,10 +135,10 @@ def heading(row: Row) -> str:
     """
     leg = row.leg
     if compass_card(row.log) is None:
-        return magnetic_heading(row)
+        return _magnetic_heading(row)
     if leg.compass_heading_deg is not None:
-        return unless_impossible(row, by_north(row, figures.course(leg.compass_heading_deg)))
-    text = magnetic_heading(row)
+        return _unless_impossible(row, by_north(row, figures.course(leg.compass_heading_deg)))
+    text = _magnetic_heading(row)
     return f"{text}M" if text[-1].isdigit() else text
 
 
@@ -152,7 +152,7 @@ def by_north(row: Row, text: str) -> str:
     return text if text == figures.UNKNOWN else facts.by_north(row.leg, text)
 
 
-def unless_impossible(row: Row, text: str) -> str:
+def _unless_impossible(row: Row, text: str) -> str:
     """The figure, or XXX where the wind cannot be flown."""
     leg = row.leg
     return figures.IMPOSSIBLE if leg.triangle is not None and leg.triangle.unflyable is not None else text
@@ -174,28 +174,28 @@ def no_course(row: Row) -> bool:
 
 def marked(place: Place) -> str:
     """A name of the chart, with `*` where nobody vouches for its data."""
-    return place.ident if place.provenance.verified else place.ident + UNVERIFIED
+    return place.ident if place.provenance.verified else place.ident + _UNVERIFIED
 
 
-def of_station(row: Row, figure: Callable[[Station], str]) -> str:
+def _of_station(row: Row, figure: Callable[[Station], str]) -> str:
     """A figure of the station in use; `-` without one."""
     guidance = row.leg.part.guidance
     return figures.NOT_APPLICABLE if guidance is None else figure(guidance.station)
 
 
-def station(row: Row) -> str:
+def _station(row: Row) -> str:
     """The station to tune with its frequency."""
-    return of_station(row, lambda one: f"{marked(one)} {figures.frequency(one.frequency_mhz)}")
+    return _of_station(row, lambda one: f"{marked(one)} {figures.frequency(one.frequency_mhz)}")
 
 
-def morse_code(row: Row) -> str:
+def _morse_code(row: Row) -> str:
     """The Morse of the station in use."""
     from navlog.nav.radio import morse
 
-    return of_station(row, lambda one: morse(one.ident))
+    return _of_station(row, lambda one: morse(one.ident))
 
 
-def radial(row: Row) -> str:
+def _radial(row: Row) -> str:
     """The radial flown, FROM the station: `R-212`."""
     guidance = row.leg.part.guidance
     if guidance is None or guidance.radial.flown is None:
@@ -203,7 +203,7 @@ def radial(row: Row) -> str:
     return f"R-{figures.course(guidance.radial.flown)}"
 
 
-def wind(row: Row) -> str:
+def _wind(row: Row) -> str:
     """The wind at the leg's middle: `236/15`, `calm`."""
     blows = row.leg.wind
     if blows is None:
@@ -212,24 +212,24 @@ def wind(row: Row) -> str:
     return "calm" if speed == "0" else f"{figures.course(blows.from_true_deg)}/{speed}"
 
 
-def true_heading(row: Row) -> str:
+def _true_heading(row: Row) -> str:
     """The true heading."""
-    return unless_impossible(row, figures.course(row.leg.triangle.true_heading_deg if row.leg.triangle else None))
+    return _unless_impossible(row, figures.course(row.leg.triangle.true_heading_deg if row.leg.triangle else None))
 
 
-def magnetic_heading(row: Row) -> str:
+def _magnetic_heading(row: Row) -> str:
     """The magnetic heading; `~` by station north."""
-    return unless_impossible(row, by_north(row, figures.course(row.leg.magnetic_heading_deg)))
+    return _unless_impossible(row, by_north(row, figures.course(row.leg.magnetic_heading_deg)))
 
 
-def compass_heading(row: Row) -> str:
+def _compass_heading(row: Row) -> str:
     """The compass heading; `-` without a compass card."""
     if compass_card(row.log) is None:
         return figures.NOT_APPLICABLE
-    return unless_impossible(row, by_north(row, figures.course(row.leg.compass_heading_deg)))
+    return _unless_impossible(row, by_north(row, figures.course(row.leg.compass_heading_deg)))
 
 
-def deviation(row: Row) -> str:
+def _deviation(row: Row) -> str:
     """The deviation of the compass; `-` without a card."""
     angle_deg = row.leg.deviation_deg
     return figures.NOT_APPLICABLE if angle_deg is None else figures.east_west(figures.half_up(angle_deg))
@@ -242,10 +242,10 @@ def minimum(row: Row) -> str:
     """
     kind, altitude_ft = facts.lowest(row.leg.stretch.limits)
     found = f"{kind} {figures.whole(altitude_ft)}"
-    return " ".join((found, *missed(row.leg))) if "altitude" in row.meant else found
+    return " ".join((found, *_missed(row.leg))) if "altitude" in row.meant else found
 
 
-def missed(leg: Leg) -> Iterator[str]:
+def _missed(leg: Leg) -> Iterator[str]:
     """The limits besides the MEA or stated minimum that a leg's heights miss."""
     limits, (start_ft, end_ft) = leg.stretch.limits, altitudes_ft(leg)
     if limits.moca_ft is not None and below(min(start_ft, end_ft), limits.moca_ft):
@@ -259,7 +259,7 @@ def missed(leg: Leg) -> Iterator[str]:
         yield f"MAA {figures.whole(limits.maa_ft)}"
 
 
-def altitude(row: Row) -> str:
+def _altitude(row: Row) -> str:
     """The planned altitude at the leg's end, both where it changes."""
     start, end = (height(row, ft) for ft in (row.leg.start_altitude_ft, row.leg.end_altitude_ft))
     return end if start == end else f"{start}-{end}"
@@ -273,7 +273,7 @@ def height(row: Row, altitude_ft: float) -> str:
     return figures.level(figures.half_up(altitude_ft, 10.0) * 10.0)
 
 
-def local(row: Row) -> str:
+def _local(row: Row) -> str:
     """The local time of arrival; `-` where the flight names no zone, or one that is UTC."""
     conditions = row.log.conditions
     return local_text(row.clock, conditions.zone, conditions.day) or figures.NOT_APPLICABLE
@@ -289,45 +289,45 @@ def point_name(kind: str, name: str) -> str:
     return "COP" if kind == "changeover" else name
 
 
-COLUMNS: tuple[Column, ...] = (
-    Column("number", "No", "", lambda row: str(row.leg.number)),
-    Column("from", "From", "", lambda row: ends(row)[0]),
-    Column("to", "To", "", lambda row: ends(row)[1]),
-    Column("via", "Via", "", lambda row: row.leg.stretch.via),
-    Column("phase", "Phase", "", lambda row: row.leg.phase.value),
-    Column("station", "Tune", "MHz", station),
-    Column("morse", "Morse", "", morse_code),
-    Column("radial", "Radial", "deg", radial),
-    Column("set_course", "Set", "deg", set_course),
-    Column("heading", "Hdg", "deg", heading),
-    Column("time", "Time", "h:min", lambda row: unless_impossible(row, figures.minutes(row.time_min))),
-    Column("elapsed", "Elap", "h:min", lambda row: figures.minutes(row.elapsed_min)),
-    Column("eta", "ETA", "UTC", lambda row: figures.zulu(row.clock, row.log.conditions.day)),
-    Column("local", "Local", "", local),
-    Column("distance", "Dist", "NM", lambda row: figures.tenths(row.distance_tenths)),
-    Column("remaining", "Rem", "NM", lambda row: figures.tenths(row.remaining_tenths)),
-    Column("altitude", "Alt", "ft", altitude),
-    Column("minimum", "Minimum", "ft", minimum),
-    Column("true_course", "TC", "deg", lambda row: figures.course(row.leg.true_course_deg)),
-    Column("wind", "Wind", "deg/kt", wind),
-    Column("tas", "TAS", "kt", lambda row: figures.whole(row.leg.tas_kt)),
-    Column("correction", "WCA", "deg", lambda row: unless_impossible(row, correction(row))),
-    Column("true_heading", "TH", "deg", true_heading),
-    Column("variation", "Var", "deg", lambda row: by_north(row, figures.east_west(row.leg.variation_deg))),
-    Column("magnetic_course", "MC", "deg", lambda row: by_north(row, figures.course(row.leg.magnetic_course_deg))),
-    Column("magnetic_heading", "MH", "deg", magnetic_heading),
-    Column("deviation", "Dev", "deg", deviation),
-    Column("compass_heading", "CH", "deg", compass_heading),
-    Column("groundspeed", "GS", "kt", lambda row: unless_impossible(row, figures.whole(row.leg.groundspeed_kt))),
-    Column("fuel_used", "Used", "fuel", lambda row: row.fuel(row.fuel_steps)),
-    Column("fuel_left", "Left", "fuel", lambda row: row.fuel(row.left_steps)),
-    Column("fuel_least", "Least", "fuel", lambda row: row.fuel(row.least_steps)),
+_COLUMNS: tuple[_Column, ...] = (
+    _Column("number", "No", "", lambda row: str(row.leg.number)),
+    _Column("from", "From", "", lambda row: ends(row)[0]),
+    _Column("to", "To", "", lambda row: ends(row)[1]),
+    _Column("via", "Via", "", lambda row: row.leg.stretch.via),
+    _Column("phase", "Phase", "", lambda row: row.leg.phase.value),
+    _Column("station", "Tune", "MHz", _station),
+    _Column("morse", "Morse", "", _morse_code),
+    _Column("radial", "Radial", "deg", _radial),
+    _Column("set_course", "Set", "deg", set_course),
+    _Column("heading", "Hdg", "deg", heading),
+    _Column("time", "Time", "h:min", lambda row: _unless_impossible(row, figures.minutes(row.time_min))),
+    _Column("elapsed", "Elap", "h:min", lambda row: figures.minutes(row.elapsed_min)),
+    _Column("eta", "ETA", "UTC", lambda row: figures.zulu(row.clock, row.log.conditions.day)),
+    _Column("local", "Local", "", _local),
+    _Column("distance", "Dist", "NM", lambda row: figures.tenths(row.distance_tenths)),
+    _Column("remaining", "Rem", "NM", lambda row: figures.tenths(row.remaining_tenths)),
+    _Column("altitude", "Alt", "ft", _altitude),
+    _Column("minimum", "Minimum", "ft", minimum),
+    _Column("true_course", "TC", "deg", lambda row: figures.course(row.leg.true_course_deg)),
+    _Column("wind", "Wind", "deg/kt", _wind),
+    _Column("tas", "TAS", "kt", lambda row: figures.whole(row.leg.tas_kt)),
+    _Column("correction", "WCA", "deg", lambda row: _unless_impossible(row, _correction(row))),
+    _Column("true_heading", "TH", "deg", _true_heading),
+    _Column("variation", "Var", "deg", lambda row: by_north(row, figures.east_west(row.leg.variation_deg))),
+    _Column("magnetic_course", "MC", "deg", lambda row: by_north(row, figures.course(row.leg.magnetic_course_deg))),
+    _Column("magnetic_heading", "MH", "deg", _magnetic_heading),
+    _Column("deviation", "Dev", "deg", _deviation),
+    _Column("compass_heading", "CH", "deg", _compass_heading),
+    _Column("groundspeed", "GS", "kt", lambda row: _unless_impossible(row, figures.whole(row.leg.groundspeed_kt))),
+    _Column("fuel_used", "Used", "fuel", lambda row: row.fuel(row.fuel_steps)),
+    _Column("fuel_left", "Left", "fuel", lambda row: row.fuel(row.left_steps)),
+    _Column("fuel_least", "Least", "fuel", lambda row: row.fuel(row.least_steps)),
 )
 """Every column once; a sheet picks those that it prints."""
 
-BY_KEY = {column.key: column for column in COLUMNS}
+BY_KEY = {column.key: column for column in _COLUMNS}
 
 
-def correction(row: Row) -> str:
+def _correction(row: Row) -> str:
     """The wind correction with its side."""
     return figures.correction(row.leg.triangle.wind_correction_deg if row.leg.triangle is not None else None)

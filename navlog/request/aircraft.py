@@ -14,12 +14,12 @@ from navlog.nav.units import Amount
 
 # A high altimeter setting puts sea level at a negative pressure altitude (1050 hPa: about -1,000 ft).
 # Books begin at sea level, and pilots use that row there: common practice, no source.
-BELOW_SEA_LEVEL_FT = -1_000.0
-WIDEST_CARD_GAP_DEG = 90.0
+_BELOW_SEA_LEVEL_FT = -1_000.0
+_WIDEST_CARD_GAP_DEG = 90.0
 _ROUNDING = 1e-6
 
 
-class Performance(Struct, frozen=True):
+class _Performance(Struct, frozen=True):
     """What the aeroplane does at one altitude and temperature.
 
     `burn_per_h` is in the aircraft's `fuel_unit`; `rate_ft_per_min` is positive in climb and in descent.
@@ -76,7 +76,7 @@ class PhaseTable(Struct, frozen=True):
     cumulative: bool = False
     warmth: Warmth | None = None
 
-    def over(self, low_ft: float, high_ft: float, temperature_c: float) -> Performance:
+    def over(self, low_ft: float, high_ft: float, temperature_c: float) -> _Performance:
         """The mean performance between two pressure altitudes, the temperature that of their middle.
 
         Of a cumulative chart it is what the differences of its figures say, exactly. Raises as `at` does.
@@ -84,7 +84,7 @@ class PhaseTable(Struct, frozen=True):
         middle_ft = (low_ft + high_ft) / 2.0
         if not self.cumulative:
             return self.at(middle_ft, temperature_c)
-        lowest_ft = BELOW_SEA_LEVEL_FT if self.altitudes_ft[0] == 0.0 else self.altitudes_ft[0]
+        lowest_ft = _BELOW_SEA_LEVEL_FT if self.altitudes_ft[0] == 0.0 else self.altitudes_ft[0]
         for altitude_ft in (low_ft, high_ft):
             if not lowest_ft - _ROUNDING <= altitude_ft <= self.altitudes_ft[-1] + _ROUNDING:
                 raise self._outside(self.altitudes_ft, altitude_ft, "ft")
@@ -101,16 +101,16 @@ class PhaseTable(Struct, frozen=True):
         if self.warmth is not None:
             warm = self.warmth.factor(temperature_c - standard_temperature_c(middle_ft))
         burn = None if self.rows[0][0].burn_per_h is None else fuel / time_min * 60.0
-        return Performance(distance_nm / time_min * 60.0, burn, (high_ft - low_ft) / (time_min * warm))
+        return _Performance(distance_nm / time_min * 60.0, burn, (high_ft - low_ft) / (time_min * warm))
 
-    def at(self, pressure_altitude_ft: float, temperature_c: float) -> Performance:
+    def at(self, pressure_altitude_ft: float, temperature_c: float) -> _Performance:
         """The performance at an altitude and air temperature, linear between the rows around them.
 
         Raises an `outside-table` problem beyond the table. A table that begins at sea level holds down to
         -1,000 ft.
         """
         altitude_ft, warmth_c = pressure_altitude_ft, temperature_c
-        if self.altitudes_ft and self.altitudes_ft[0] == 0.0 and BELOW_SEA_LEVEL_FT <= altitude_ft < 0.0:
+        if self.altitudes_ft and self.altitudes_ft[0] == 0.0 and _BELOW_SEA_LEVEL_FT <= altitude_ft < 0.0:
             altitude_ft = 0.0
         if self.by_isa_deviation:
             warmth_c -= standard_temperature_c(pressure_altitude_ft)
@@ -125,7 +125,7 @@ class PhaseTable(Struct, frozen=True):
                 cas_kt=tas_kt, pressure_altitude_ft=pressure_altitude_ft, temperature_c=temperature_c
             )
         burn = figures.burn_per_h if figures.range_nm is None else tas_kt / figures.range_nm
-        return Performance(tas_kt, burn, figures.rate_ft_per_min)
+        return _Performance(tas_kt, burn, figures.rate_ft_per_min)
 
     def _temperature_unit(self) -> str:
         return "C from standard" if self.by_isa_deviation else "C"
@@ -196,7 +196,7 @@ def deviation_deg(card: CompassCard, magnetic_heading_deg: float) -> float | Non
         past_deg = normalize_deg(heading_deg - before_deg)
         if past_deg == 0.0:
             return card.deviations_deg[after - 1]
-        if past_deg <= gap_deg <= WIDEST_CARD_GAP_DEG:
+        if past_deg <= gap_deg <= _WIDEST_CARD_GAP_DEG:
             step_deg = card.deviations_deg[after] - card.deviations_deg[after - 1]
             return card.deviations_deg[after - 1] + step_deg * past_deg / gap_deg
     return None

@@ -30,17 +30,17 @@ from msgspec import Struct
 
 from navlog.nav.units import POUND_KG, US_GALLON_L, Amount
 from navlog.request.aircraft import Aircraft, CompassCard, Figures, PhaseTable, compass_card
-from navlog.request.tomlfile import Fault, Path, Section, label, raise_faults, read_toml
+from navlog.request.tomlfile import Fault, Path, TomlTable, label, raise_faults, read_toml
 
-FUEL_UNITS = ("gal", "impgal", "L", "lb", "kg")
-PHASES = ("climb", "cruise", "descent")
-LOWEST_BURN = 0.1  # an engine that burns less, in any unit an hour, does not run
-SHORTEST_RANGE_NM = 0.01  # an engine that burns a unit of fuel on less is no aeroplane's
-LARGEST_DEVIATION_DEG = 30.0  # a compass that is out by more is no compass
+_FUEL_UNITS = ("gal", "impgal", "L", "lb", "kg")
+_PHASES = ("climb", "cruise", "descent")
+_LOWEST_BURN = 0.1  # an engine that burns less, in any unit an hour, does not run
+_SHORTEST_RANGE_NM = 0.01  # an engine that burns a unit of fuel on less is no aeroplane's
+_LARGEST_DEVIATION_DEG = 30.0  # a compass that is out by more is no compass
 
 _USABLE, _TAXI, _BURN, _CHART = "usable_fuel_{}", "taxi_fuel_{}", "burn_{}_per_h", "fuel_{}"
 _RANGE = "specific_range_nm_per_{}"
-_FUEL_UNIT_OF_KEY = {key.format(unit): unit for key in (_USABLE, _TAXI, _BURN, _CHART, _RANGE) for unit in FUEL_UNITS}
+_FUEL_UNIT_OF_KEY = {key.format(unit): unit for key in (_USABLE, _TAXI, _BURN, _CHART, _RANGE) for unit in _FUEL_UNITS}
 _TEMPERATURE_KEYS = ("temperature_c", "isa_deviation_c")
 _SPEED_KEYS = ("tas_kt", "cas_kt")
 _POUND_PER_GALLON = POUND_KG / US_GALLON_L
@@ -54,7 +54,7 @@ def read_aircraft(text: str, file: str) -> Aircraft:
     usable = _fuel(top, _USABLE, 100_000.0)
     taxi = _fuel(top, _TAXI, 10_000.0)
     density = _density_kg_per_l(top)
-    climb, cruise, descent = (_read_phase(top, phase) for phase in PHASES)
+    climb, cruise, descent = (_read_phase(top, phase) for phase in _PHASES)
     compass = _read_compass(top)
     top.finish()
     if "name" not in top.values:
@@ -78,7 +78,7 @@ def read_aircraft(text: str, file: str) -> Aircraft:
     )
 
 
-def _fuel_unit(top: Section) -> str | None:
+def _fuel_unit(top: TomlTable) -> str | None:
     """The one unit of every fuel key in the file."""
     first: dict[str, Path] = {}
     for path in _key_paths(top):
@@ -92,7 +92,7 @@ def _fuel_unit(top: Section) -> str | None:
     return units[0] if units else None
 
 
-def _key_paths(top: Section) -> Iterator[Path]:
+def _key_paths(top: TomlTable) -> Iterator[Path]:
     """Every key of the file, of its tables and of their rows."""
     for key, value in top.values.items():
         yield (key,)
@@ -103,12 +103,12 @@ def _key_paths(top: Section) -> Iterator[Path]:
                 yield from ((key, "rows", index, inner) for inner in (row if isinstance(row, dict) else ()))
 
 
-def _fuel(section: Section, pattern: str, high: float, *, low: float = 0.0) -> float | None:
-    found = section.either(tuple(pattern.format(unit) for unit in FUEL_UNITS), low, high)
+def _fuel(section: TomlTable, pattern: str, high: float, *, low: float = 0.0) -> float | None:
+    found = section.either(tuple(pattern.format(unit) for unit in _FUEL_UNITS), low, high)
     return None if found is None else found[1]
 
 
-def _density_kg_per_l(top: Section) -> float | None:
+def _density_kg_per_l(top: TomlTable) -> float | None:
     # From 0.6 to 1 kg/L: petrol and kerosene lie between, and a density in the wrong unit does not.
     pounds = top.number("fuel_density_lb_per_gal", 0.6 / _POUND_PER_GALLON, 1.0 / _POUND_PER_GALLON)
     kilograms = top.number("fuel_density_kg_per_L", 0.6, 1.0)
@@ -117,7 +117,7 @@ def _density_kg_per_l(top: Section) -> float | None:
     return kilograms if pounds is None else pounds * _POUND_PER_GALLON
 
 
-def _read_phase(top: Section, phase: str) -> PhaseTable | None:
+def _read_phase(top: TomlTable, phase: str) -> PhaseTable | None:
     top.known.append(phase)
     values = top.values.get(phase)
     if not isinstance(values, dict):
@@ -130,7 +130,7 @@ def _read_phase(top: Section, phase: str) -> PhaseTable | None:
         if values["cumulative"] is True:
             from navlog.request.climbchart import read_chart
 
-            return read_chart(section, phase, tuple(_CHART.format(unit) for unit in FUEL_UNITS))
+            return read_chart(section, phase, tuple(_CHART.format(unit) for unit in _FUEL_UNITS))
         section.known.append("cumulative")
         if values["cumulative"] is not False:
             section.fault("bad-value", "cumulative", "is neither true nor false", "write cumulative = true")
@@ -145,13 +145,13 @@ def _read_phase(top: Section, phase: str) -> PhaseTable | None:
     return _read_rows(section, phase, power)
 
 
-def _read_figures(section: Section, phase: str) -> tuple[bool, Figures] | None:
+def _read_figures(section: TomlTable, phase: str) -> tuple[bool, Figures] | None:
     """Whether the speed is calibrated, and the figures."""
     speed = section.either(_SPEED_KEYS, 20.0, 600.0)
-    burn = _fuel(section, _BURN, 10_000.0, low=LOWEST_BURN)
+    burn = _fuel(section, _BURN, 10_000.0, low=_LOWEST_BURN)
     range_nm = rate = None
     if phase == "cruise":
-        range_nm = _fuel(section, _RANGE, 1_000.0, low=SHORTEST_RANGE_NM)
+        range_nm = _fuel(section, _RANGE, 1_000.0, low=_SHORTEST_RANGE_NM)
         if burn is not None and range_nm is not None:
             section.fault("bad-value", "", "gives a burn and a specific range", "give one of the two")
     if phase != "cruise":
@@ -181,7 +181,7 @@ class _Row(Struct, frozen=True):
         return self.altitude_ft, self.temperature_c
 
 
-def _read_rows(section: Section, phase: str, power: str | None) -> PhaseTable | None:
+def _read_rows(section: TomlTable, phase: str, power: str | None) -> PhaseTable | None:
     section.finish()
     values = section.values["rows"]
     if not isinstance(values, list) or not values or not all(isinstance(row, dict) for row in values):
@@ -196,7 +196,7 @@ def _read_rows(section: Section, phase: str, power: str | None) -> PhaseTable | 
     return _grid(section, phase, chosen) if chosen else None
 
 
-def _read_row(section: Section, phase: str, index: int) -> _Row | None:
+def _read_row(section: TomlTable, phase: str, index: int) -> _Row | None:
     altitude_ft = section.number("pressure_altitude_ft", -2_000.0, 60_000.0)
     if "pressure_altitude_ft" not in section.values:
         section.fault("missing-key", "pressure_altitude_ft", "is missing")
@@ -210,7 +210,7 @@ def _read_row(section: Section, phase: str, index: int) -> _Row | None:
     return _Row(index, altitude_ft, key, temperature_c or 0.0, power, *found)
 
 
-def _rows_agree(section: Section, rows: list[_Row]) -> bool:
+def _rows_agree(section: TomlTable, rows: list[_Row]) -> bool:
     """Whether every row gives the same kinds of figure as the first; where not, says which row does not."""
     first, before = rows[0], len(section.faults)
     for row in rows[1:]:
@@ -227,7 +227,7 @@ def _rows_agree(section: Section, rows: list[_Row]) -> bool:
     return len(section.faults) == before
 
 
-def _chosen(section: Section, rows: list[_Row], power: str | None) -> list[_Row]:
+def _chosen(section: TomlTable, rows: list[_Row], power: str | None) -> list[_Row]:
     """The rows of one power setting."""
     settings = list(dict.fromkeys(row.power for row in rows))
     names = ", ".join(f'"{setting}"' for setting in settings if setting is not None)
@@ -241,7 +241,7 @@ def _chosen(section: Section, rows: list[_Row], power: str | None) -> list[_Row]
     return [row for row in rows if power is None or row.power == power]
 
 
-def _grid(section: Section, phase: str, rows: list[_Row]) -> PhaseTable | None:
+def _grid(section: TomlTable, phase: str, rows: list[_Row]) -> PhaseTable | None:
     """The rows as a full grid; a combination that is missing or comes twice is a problem."""
     by_temperature = rows[0].temperature_key is not None
     by_deviation = rows[0].temperature_key == "isa_deviation_c"
@@ -276,7 +276,7 @@ def _grid(section: Section, phase: str, rows: list[_Row]) -> PhaseTable | None:
     )
 
 
-def _read_compass(top: Section) -> CompassCard | None:
+def _read_compass(top: TomlTable) -> CompassCard | None:
     top.known.append("compass")
     values = top.values.get("compass")
     if not isinstance(values, dict):
@@ -296,13 +296,13 @@ def _read_compass(top: Section) -> CompassCard | None:
     if len(set(card.headings_deg)) < len(headings):
         section.fault("bad-value", "for_deg", "has a heading twice", "0 and 360 are the same")
     for heading, deviation in zip(card.headings_deg, card.deviations_deg, strict=True):
-        if abs(deviation) > LARGEST_DEVIATION_DEG:
+        if abs(deviation) > _LARGEST_DEVIATION_DEG:
             message = f"is {abs(deviation):g} degrees from FOR {heading:03g}"
             section.fault("bad-value", "steer_deg", message, "FOR and STEER lie close together on a card")
     return card
 
 
-def _angles(section: Section, key: str) -> list[float] | None:
+def _angles(section: TomlTable, key: str) -> list[float] | None:
     section.known.append(key)
     values = section.values.get(key)
     if values is None:

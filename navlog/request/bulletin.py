@@ -18,12 +18,12 @@ from navlog.nav.chart import Position
 from navlog.nav.problems import NavlogError, Problem, Span, at, in_order, problem_error
 from navlog.nav.wind import CALM, Wind, WindColumn, WindLevel
 
-NEGATIVE_ABOVE_FT = 24_000.0
-NO_TEMPERATURE_THROUGH_FT = 3_000.0
+_NEGATIVE_ABOVE_FT = 24_000.0
+_NO_TEMPERATURE_THROUGH_FT = 3_000.0
 # No station lies so high that a level above this is within 2,500 ft of it, where temperature is left out.
-MISSING_TEMPERATURE_THROUGH_FT = 12_000.0
+_MISSING_TEMPERATURE_THROUGH_FT = 12_000.0
 
-Value = TypeVar("Value")
+_Value = TypeVar("_Value")
 
 _DIGITS = frozenset("0123456789")
 _IDENT = _DIGITS | frozenset("ABCDEFGHIJKLMNOPQRSTUVWXYZ")
@@ -34,14 +34,14 @@ _COLUMN_HINT = "groups keep their columns; copy the bulletin with all its blanks
 _TWO_MONTHS_DAYS = 62  # among which every day of the month stands
 
 
-class DayTime(Struct, frozen=True):
+class _DayTime(Struct, frozen=True):
     """A moment as issued, `031800Z`: the day of a month left unsaid, and the time of day in UTC."""
 
     day: int
     clock: time
 
 
-class Group(Struct, frozen=True):
+class _Group(Struct, frozen=True):
     """One coded group and what it says.
 
     Light and variable (`9900`, below 5 kt) is a wind of 0 kt; 199 kt, the highest that the code can say, may be more.
@@ -51,11 +51,11 @@ class Group(Struct, frozen=True):
     level: WindLevel
 
 
-class StationWinds(Struct, frozen=True):
+class _StationWinds(Struct, frozen=True):
     """One station's line; `groups` has an entry for each of the bulletin's levels, None where none stands."""
 
     ident: str
-    groups: tuple[Group | None, ...]
+    groups: tuple[_Group | None, ...]
     span: Span
 
     @property
@@ -72,15 +72,15 @@ class Bulletin(Struct, frozen=True):
 
     file: str
     heading: str | None
-    based_on: DayTime | None
-    valid: DayTime
+    based_on: _DayTime | None
+    valid: _DayTime
     use_from: time
     use_to: time
     levels_ft: tuple[float, ...]
-    stations: tuple[StationWinds, ...]
+    stations: tuple[_StationWinds, ...]
 
 
-class Period(Struct, frozen=True):
+class _Period(Struct, frozen=True):
     """The moments of a bulletin in UTC, with their dates."""
 
     based_on: datetime | None
@@ -89,7 +89,7 @@ class Period(Struct, frozen=True):
     use_to: datetime
 
 
-def dated(bulletin: Bulletin, near: date) -> Period:
+def dated(bulletin: Bulletin, near: date) -> _Period:
     """The bulletin's moments with the month and year that put its valid time nearest to the date `near`.
 
     The period of use holds the valid time, so it begins on the day before where its clock says so, and ends
@@ -103,7 +103,7 @@ def dated(bulletin: Bulletin, near: date) -> Period:
     use_from = datetime.combine(valid.date(), bulletin.use_from, UTC)
     use_to = datetime.combine(valid.date(), bulletin.use_to, UTC)
     day = timedelta(days=1)
-    return Period(
+    return _Period(
         based_on,
         valid,
         use_from if use_from <= valid else use_from - day,
@@ -121,7 +121,7 @@ def columns(bulletin: Bulletin, places: Mapping[str, Position]) -> tuple[tuple[W
     return found, tuple(station.ident for station in bulletin.stations if station.ident not in places)
 
 
-def decode_group(text: str, *, height_ft: float, negative_above_ft: float = NEGATIVE_ABOVE_FT) -> Group:
+def _decode_group(text: str, *, height_ft: float, negative_above_ft: float = _NEGATIVE_ABOVE_FT) -> _Group:
     """What one group says at a level: `2435+07` at 9,000 ft is 240 degrees at 35 kt and +7 C.
 
     A direction code from 51 to 86 means 50 less and 100 kt more; `9900` is light and variable. Through
@@ -133,7 +133,7 @@ def decode_group(text: str, *, height_ft: float, negative_above_ft: float = NEGA
     temperature_c = _temperature_c(text, temperature_text, height_ft, negative_above_ft)
     code, speed_kt = int(wind_text[:2]), int(wind_text[2:])
     if wind_text == "9900":
-        return Group(text, WindLevel(height_ft, CALM, temperature_c))
+        return _Group(text, WindLevel(height_ft, CALM, temperature_c))
     if 51 <= code <= 86:
         code, speed_kt = code - 50, speed_kt + 100
     if not 1 <= code <= 36:
@@ -142,11 +142,11 @@ def decode_group(text: str, *, height_ft: float, negative_above_ft: float = NEGA
             f"group `{text}` has the direction code {code:02d}, which says nothing",
             hint="it runs from 01 to 36, or from 51 to 86 for 100 kt and more; 9900 is light and variable",
         )
-    return Group(text, WindLevel(height_ft, Wind(10.0 * code, float(speed_kt)), temperature_c))
+    return _Group(text, WindLevel(height_ft, Wind(10.0 * code, float(speed_kt)), temperature_c))
 
 
 def _temperature_c(text: str, digits: str, height_ft: float, negative_above_ft: float) -> float | None:
-    if height_ft <= NO_TEMPERATURE_THROUGH_FT:
+    if height_ft <= _NO_TEMPERATURE_THROUGH_FT:
         if digits:
             raise _bad_group(text, f"has a temperature, which is not forecast at {height_ft:,.0f} ft")
         return None
@@ -154,7 +154,7 @@ def _temperature_c(text: str, digits: str, height_ft: float, negative_above_ft: 
         if len(digits) == 2 and _DIGITS.issuperset(digits):
             return float(-int(digits))
         raise _bad_group(text, f"is not six digits, as above {negative_above_ft:,.0f} ft")
-    if not digits and height_ft <= MISSING_TEMPERATURE_THROUGH_FT:
+    if not digits and height_ft <= _MISSING_TEMPERATURE_THROUGH_FT:
         return None
     if len(digits) == 3 and digits[0] in "+-" and _DIGITS.issuperset(digits[1:]):
         return float(int(digits))
@@ -189,7 +189,7 @@ def read_bulletin(text: str, file: str) -> Bulletin:
     if split is None:
         source.problem("bulletin-header", "the bulletin has no `FT` line", 1, hint=_WHOLE_HINT)
         raise NavlogError(*in_order(source.problems))
-    above_ft = NEGATIVE_ABOVE_FT if negative_above_ft is None else negative_above_ft
+    above_ft = _NEGATIVE_ABOVE_FT if negative_above_ft is None else negative_above_ft
     fields = _read_levels(source, split + 1, above_ft)
     stations = _read_stations(source, split + 2, fields, above_ft) if fields else ()
     if source.problems or valid is None or use is None:
@@ -238,10 +238,10 @@ def _header_value(
     header: tuple[str, ...],
     phrase: str,
     example: str,
-    read: Callable[[str], Value | None],
+    read: Callable[[str], _Value | None],
     *,
     required: bool = True,
-) -> Value | None:
+) -> _Value | None:
     """What `read` makes of the word after `phrase`; None, with a problem, where there is nothing to read."""
     hint = f"it is written as in `{phrase} {example}`"
     for number, line in enumerate(header, 1):
@@ -258,12 +258,12 @@ def _header_value(
     return None
 
 
-def _day_time(word: str) -> DayTime | None:
+def _day_time(word: str) -> _DayTime | None:
     digits = word.removesuffix("Z")
     clock = _clock(digits[2:])
     if not _is_digits(digits, 6) or clock is None or not 1 <= int(digits[:2]) <= 31:
         return None
-    return DayTime(int(digits[:2]), clock)
+    return _DayTime(int(digits[:2]), clock)
 
 
 def _use_period(word: str) -> tuple[time, time] | None:
@@ -305,7 +305,7 @@ def _read_levels(source: _Source, number: int, negative_above_ft: float) -> tupl
             hint = "levels are feet and rise from left to right"
             source.problem("bulletin-levels", message, number, start + 1, len(word), hint=hint)
             return ()
-        width = 4 if height_ft <= NO_TEMPERATURE_THROUGH_FT else 6 if height_ft > negative_above_ft else 7
+        width = 4 if height_ft <= _NO_TEMPERATURE_THROUGH_FT else 6 if height_ft > negative_above_ft else 7
         fields.append(_Field(height_ft, start + len(word) - width))
     if not fields:
         source.problem("bulletin-levels", "the `FT` line has no levels", number, hint=_WHOLE_HINT)
@@ -314,8 +314,8 @@ def _read_levels(source: _Source, number: int, negative_above_ft: float) -> tupl
 
 def _read_stations(
     source: _Source, first: int, fields: tuple[_Field, ...], negative_above_ft: float
-) -> tuple[StationWinds, ...]:
-    stations: dict[str, StationWinds] = {}
+) -> tuple[_StationWinds, ...]:
+    stations: dict[str, _StationWinds] = {}
     for number, line in enumerate(source.lines[first - 1 :], first):
         word = _first_word(line)
         if word in _END_WORDS:
@@ -334,7 +334,7 @@ def _read_stations(
             source.problem("bulletin-station", message, number, 1, 3, hint="remove one of the two")
         else:
             groups = _read_groups(source, number, fields, negative_above_ft)
-            stations[word] = StationWinds(word, groups, Span(source.file, number, 1, 3))
+            stations[word] = _StationWinds(word, groups, Span(source.file, number, 1, 3))
     if not stations and not source.problems:
         source.problem("bulletin-cut-off", "the bulletin has no stations", first - 1, hint=_WHOLE_HINT)
     return tuple(stations.values())
@@ -342,10 +342,10 @@ def _read_stations(
 
 def _read_groups(
     source: _Source, number: int, fields: tuple[_Field, ...], negative_above_ft: float
-) -> tuple[Group | None, ...]:
+) -> tuple[_Group | None, ...]:
     """The groups of one station's line by level; those from the first on must all be there."""
     line = source.lines[number - 1]
-    found: dict[_Field, Group] = {}
+    found: dict[_Field, _Group] = {}
     damaged = False
     for start, text in list(_words_at(line))[1:]:
         # A column of play, for lines that lost or gained a blank; fields are five columns apart or more.
@@ -355,7 +355,7 @@ def _read_groups(
             source.problem("bulletin-column", message, number, start + 1, len(text), hint=_COLUMN_HINT)
             return ()
         try:
-            found[field] = decode_group(text, height_ft=field.height_ft, negative_above_ft=negative_above_ft)
+            found[field] = _decode_group(text, height_ft=field.height_ft, negative_above_ft=negative_above_ft)
         except NavlogError as error:
             damaged = True
             placed = at(error, Span(source.file, number, start + 1, len(text)), line)
@@ -374,7 +374,7 @@ def _read_groups(
     return tuple(found.get(field) for field in fields)
 
 
-def _nearest(moment: DayTime, near: date, *, latest: datetime | None = None) -> datetime | None:
+def _nearest(moment: _DayTime, near: date, *, latest: datetime | None = None) -> datetime | None:
     """The moment with this day of the month whose date is nearest to `near`, and not after `latest`."""
     today = near.toordinal()
     shifts = sorted(range(-_TWO_MONTHS_DAYS, _TWO_MONTHS_DAYS + 1), key=abs)

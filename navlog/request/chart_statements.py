@@ -36,7 +36,7 @@ def read_station(cursor: Cursor) -> Station:
     """`station` IDENT MHZ [POSITION] and its options; kHz for an NDB, the channel for a TACAN."""
     ident = read_new_name(cursor, letters_only=True)
     frequency = cursor.take("a frequency")
-    position = read_position_if_any(cursor)
+    position = _read_position_if_any(cursor)
     station = Station(ident.ident, StationKind.VOR, position, span=ident.span)
     given: set[str] = set()
     while not cursor.at_end:
@@ -48,7 +48,7 @@ def read_station(cursor: Cursor) -> Station:
 def read_airport(cursor: Cursor) -> Airport:
     """`airport` IDENT POSITION [`elev`] [`name`]."""
     ident = read_new_name(cursor)
-    position = read_position_if_any(cursor)
+    position = _read_position_if_any(cursor)
     if position is None:
         position = cursor.read("a position", read_position, _SOMEWHERE)
     airport = Airport(ident.ident, position, span=ident.span)
@@ -64,7 +64,7 @@ def read_airport(cursor: Cursor) -> Airport:
 def read_fix(cursor: Cursor) -> FixDefinition:
     """`fix` IDENT by position, by radial and distance, or by two crossing radials, and [`mra`]."""
     ident = read_new_name(cursor)
-    position = read_position_if_any(cursor)
+    position = _read_position_if_any(cursor)
     fix = FixDefinition(ident.ident, ident.span, position)
     if position is None:
         fix = _fix_by_radials(cursor, fix)
@@ -98,7 +98,7 @@ def read_station_name(cursor: Cursor) -> Name:
     return Name(cursor.convert(word, check_station_identifier, word.text), word.span)
 
 
-def read_position_if_any(cursor: Cursor) -> Position | None:
+def _read_position_if_any(cursor: Cursor) -> Position | None:
     """The position that the next words write, None where they don't."""
     count = position_word_count([cursor.peek(ahead) for ahead in range(len(cursor.rest()))])
     if not count:

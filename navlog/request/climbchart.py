@@ -5,33 +5,33 @@ from __future__ import annotations
 from itertools import pairwise
 
 from navlog.request.aircraft import Figures, PhaseTable, Warmth
-from navlog.request.tomlfile import Section
+from navlog.request.tomlfile import TomlTable
 
-LONGEST_MIN = 600.0
-FARTHEST_NM = 1_000.0
+_LONGEST_MIN = 600.0
+_FARTHEST_NM = 1_000.0
 SLOWEST_KT, FASTEST_KT = 20.0, 600.0
 
 
-def read_chart(section: Section, phase: str, fuel_keys: tuple[str, ...]) -> PhaseTable | None:
+def read_chart(section: TomlTable, phase: str, fuel_keys: tuple[str, ...]) -> PhaseTable | None:
     """The chart of one phase out of its `rows`, each counted from the same altitude; None where it is wrong.
 
     `warmer_percent` for each `warmer_c` above standard is added to time, fuel and distance, as the chart's note says.
     """
     section.known.append("cumulative")
-    warmth = read_warmth(section)
+    warmth = _read_warmth(section)
     section.finish()
     values = section.values.get("rows")
     if not isinstance(values, list) or len(values) < 2 or not all(isinstance(row, dict) for row in values):
         section.fault("bad-value", "rows", "is not a list of two rows or more", "write rows = [{...}, {...}]")
         return None
     before = len(section.faults)
-    rows = [read_row(section.inner(row, "rows", index), fuel_keys) for index, row in enumerate(values)]
+    rows = [_read_row(section.inner(row, "rows", index), fuel_keys) for index, row in enumerate(values)]
     whole = [row for row in rows if row is not None]
     if len(section.faults) > before:
         return None
     layers: list[Figures] = []
     for index, (lower, upper) in enumerate(pairwise(whole), 1):
-        found = layer(section.inner({}, "rows", index), lower, upper)
+        found = _layer(section.inner({}, "rows", index), lower, upper)
         if found is None:
             return None
         layers.append(found)
@@ -39,7 +39,7 @@ def read_chart(section: Section, phase: str, fuel_keys: tuple[str, ...]) -> Phas
     return PhaseTable(phase, tuple((one,) for one in layers), edges, cumulative=True, warmth=warmth)
 
 
-def read_warmth(section: Section) -> Warmth | None:
+def _read_warmth(section: TomlTable) -> Warmth | None:
     """What the chart's note adds in air warmer than standard."""
     each_c = section.number("warmer_c", 1.0, 50.0)
     percent = section.number("warmer_percent", 0.0, 100.0)
@@ -49,15 +49,15 @@ def read_warmth(section: Section) -> Warmth | None:
     return None if each_c is None or percent is None else Warmth(each_c, percent)
 
 
-Row = tuple[float, float, float, float | None]
+_Row = tuple[float, float, float, float | None]
 """Pressure altitude ft, and from sea level to it minutes, NM and fuel."""
 
 
-def read_row(row: Section, fuel_keys: tuple[str, ...]) -> Row | None:
+def _read_row(row: TomlTable, fuel_keys: tuple[str, ...]) -> _Row | None:
     """One row of a chart."""
     altitude_ft = row.number("pressure_altitude_ft", -2_000.0, 60_000.0)
-    time_min = row.number("time_min", 0.0, LONGEST_MIN)
-    distance_nm = row.number("distance_nm", 0.0, FARTHEST_NM)
+    time_min = row.number("time_min", 0.0, _LONGEST_MIN)
+    distance_nm = row.number("distance_nm", 0.0, _FARTHEST_NM)
     fuel = row.either(fuel_keys, 0.0, 100_000.0)
     row.finish()
     for key in ("pressure_altitude_ft", "time_min", "distance_nm"):
@@ -68,7 +68,7 @@ def read_row(row: Section, fuel_keys: tuple[str, ...]) -> Row | None:
     return altitude_ft, time_min, distance_nm, None if fuel is None else fuel[1]
 
 
-def layer(row: Section, lower: Row, upper: Row) -> Figures | None:
+def _layer(row: TomlTable, lower: _Row, upper: _Row) -> Figures | None:
     """What is flown between two rows: their differences, which must grow with height."""
     rise_ft, minutes, length_nm = (high - low for low, high in zip(lower[:3], upper[:3], strict=True))
     if rise_ft <= 0.0 or minutes <= 0.0:

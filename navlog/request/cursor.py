@@ -12,7 +12,7 @@ from navlog.request.tree import Word
 MOST_PROBLEMS = 200
 """So many that nobody would read more of them; reading stops, in a statement and in a file."""
 
-T = TypeVar("T")
+_T = TypeVar("_T")
 _UNITS = frozenset(
     {"nm", "km", "sm", "m", "ft", "kt", "mph", "km/h", "m/s", "min", "h", "gal", "impgal", "L", "lb", "kg"}
     | {"gph", "gal/h", "L/h", "lb/h", "kg/h", "hPa", "inHg", "C", "F", "%"}
@@ -94,18 +94,18 @@ class Cursor:
             self.report(word, "empty-text", f"{what} is empty")
         return word.text
 
-    def read(self, what: str, reader: Callable[[str], T], stand_in: T) -> T:
+    def read(self, what: str, reader: Callable[[str], _T], stand_in: _T) -> _T:
         """The next word as a value; a problem of `reader` gets the word's place."""
         return self.convert(self.take(what), reader, stand_in)
 
-    def convert(self, word: Word, reader: Callable[[str], T], stand_in: T) -> T:
+    def convert(self, word: Word, reader: Callable[[str], _T], stand_in: _T) -> _T:
         """`word` as a value; a problem of `reader` gets the word's place."""
         if word.quoted:
             self.report(word, "quoted-value", f'"{word.text}" stands in quotes', "write it without quotes")
             return stand_in
         return self.guard(lambda: reader(word.text), word.span, stand_in)
 
-    def guard(self, make: Callable[[], T], span: Span, stand_in: T) -> T:
+    def guard(self, make: Callable[[], _T], span: Span, stand_in: _T) -> _T:
         """What `make` returns; a problem that it raises gets the place `span` and is noted."""
         try:
             return make()

@@ -28,7 +28,7 @@ _MARKS_OF_ENCODINGS = (
 )
 
 
-class Line(Struct, frozen=True):
+class TextLine(Struct, frozen=True):
     """A line that holds words; `indent` counts its leading blanks, a tab as one."""
 
     number: int
@@ -88,12 +88,12 @@ def split_lines(text: str) -> tuple[str, ...]:
     return tuple(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"))
 
 
-def read_line(text: str, number: int, file: str) -> Line | None:
+def read_line(text: str, number: int, file: str) -> TextLine | None:
     """The words of one line; None when it is blank or holds just a comment."""
     if len(text) > LONGEST_LINE:
         message = f"the line has more than {LONGEST_LINE:,} characters"
         hint = "break it; a line that goes on with the one above is indented deeper"
-        return Line(number, 0, (), (Problem("long-line", message, Span(file, number), hint),))
+        return TextLine(number, 0, (), (Problem("long-line", message, Span(file, number), hint),))
     stripped = text.lstrip(_BLANKS)
     indent = len(text) - len(stripped)
     words: list[Word] = []
@@ -108,7 +108,7 @@ def read_line(text: str, number: int, file: str) -> Line | None:
             start += 1
     if not text.isprintable():
         problems += _character_problems(text, number, file, words)
-    return Line(number, indent, tuple(words), tuple(problems)) if words or problems else None
+    return TextLine(number, indent, tuple(words), tuple(problems)) if words or problems else None
 
 
 def _word(text: str, start: int, stop: int, span: Span, problems: list[Problem]) -> Word:

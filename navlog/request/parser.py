@@ -9,7 +9,7 @@ from navlog.nav.problems import NavlogError, Problem, Span
 from navlog.nav.record import changed
 from navlog.nav.spelling import suggestion
 from navlog.request.cursor import MOST_PROBLEMS, Cursor
-from navlog.request.lexer import Line, read_line, split_lines
+from navlog.request.lexer import TextLine, read_line, split_lines
 from navlog.request.statements import STATEMENTS, scope_keys
 from navlog.request.tree import FlightBlock, Statement, Tree, Word
 
@@ -71,13 +71,13 @@ class _Parser:
         self.lines = lines
         self.common = _Scope(None, Span(file, 1))
         self.scopes = [self.common]
-        self._pending: list[Line] = []
+        self._pending: list[TextLine] = []
         self._meant = ""
         self._loose: list[Problem] = []
         self._names: dict[str, int] = {}
         self._earlier_problems = 0
 
-    def add(self, line: Line) -> None:
+    def add(self, line: TextLine) -> None:
         """Takes the next line: one that goes on with the statement above, or a new statement."""
         if not line.words:
             self._loose += line.problems
@@ -131,7 +131,7 @@ class _Parser:
                 # A misspelt statement is kept without a value, so that the flight does not seem to lack it.
                 self.scopes[-1].add(_statement(keyword, words[1:], problems))
             if self._meant != "flight":
-                self.scopes[-1].problems += few(problems, words[0])
+                self.scopes[-1].problems += _few(problems, words[0])
         self.scopes[-1].problems += self._loose
         self._pending, self._loose = [], []
 
@@ -154,7 +154,7 @@ class _Parser:
         self.scopes.append(scope)
 
 
-def few(problems: list[Problem], keyword: Word) -> list[Problem]:
+def _few(problems: list[Problem], keyword: Word) -> list[Problem]:
     """The first problems of a statement, and that there are more, where they are too many."""
     if len(problems) <= MOST_PROBLEMS:
         return problems

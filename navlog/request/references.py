@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from navlog.request.aircraft import Aircraft
     from navlog.request.bulletin import Bulletin
 
-Content = TypeVar("Content")
+_Content = TypeVar("_Content")
 
 AIRCRAFT_FILE, BULLETIN = "an aircraft file", "a bulletin of winds aloft"
 _LIKE = {
@@ -68,11 +68,11 @@ class References(Struct):
 
         return self._once(BULLETIN, reference, read_bulletin)
 
-    def _once(self, kind: str, reference: FileReference, read: Callable[[str, str], Content]) -> Content:
+    def _once(self, kind: str, reference: FileReference, read: Callable[[str, str], _Content]) -> _Content:
         """What the file holds, read now or before."""
         folder = os.path.dirname(reference.span.file)
         path = os.path.join(folder, reference.path)
-        within = self.quote_outside or reference.path in self.given or is_inside(path, folder)
+        within = self.quote_outside or reference.path in self.given or _is_inside(path, folder)
         # The same file may lie in the folder of one route file and outside that of another.
         key = (kind, path, within)
         if key not in self._known:
@@ -83,27 +83,27 @@ class References(Struct):
         found = self._known[key]
         if isinstance(found, NavlogError):
             raise found
-        return cast(Content, found)
+        return cast(_Content, found)
 
     def _read(
-        self, kind: str, path: str, reference: FileReference, read: Callable[[str, str], Content], *, within: bool
-    ) -> Content:
+        self, kind: str, path: str, reference: FileReference, read: Callable[[str, str], _Content], *, within: bool
+    ) -> _Content:
         """What the file holds; raises its problems, with its text only where it may be told."""
         given = self.given.get(reference.path)
-        data = referenced_bytes(path, reference) if given is None else given
+        data = _referenced_bytes(path, reference) if given is None else given
         try:
             return read(decode(data, path) if isinstance(data, bytes) else data, path)
         except NavlogError as error:
             if not within:
                 why = "its text is not shown, as it lies outside the route file's folder; --quote-outside shows it"
-            elif data.strip() and not is_like(kind, data):
+            elif data.strip() and not _is_like(kind, data):
                 why = f"its text is not shown, as it does not look like {kind}"
             else:
                 raise
-            raise NavlogError(*in_order(unquoted(one, kind, why) for one in error.problems)) from None
+            raise NavlogError(*in_order(_unquoted(one, kind, why) for one in error.problems)) from None
 
 
-def is_inside(path: str, folder: str) -> bool:
+def _is_inside(path: str, folder: str) -> bool:
     """Whether a file lies in a folder or below it, links followed; the folder "" is the one that one is in."""
     try:
         real, root = os.path.realpath(path), os.path.realpath(folder or ".")
@@ -112,13 +112,13 @@ def is_inside(path: str, folder: str) -> bool:
         return False
 
 
-def is_like(kind: str, data: str | bytes) -> bool:
+def _is_like(kind: str, data: str | bytes) -> bool:
     """Whether some line of a file looks like one of its kind; then its author knows what is in it."""
     text = data.decode("utf-8", "replace") if isinstance(data, bytes) else data
     return re.search(_LIKE[kind], text.replace("\r", "\n"), re.MULTILINE) is not None
 
 
-def unquoted(problem: Problem, kind: str, why: str) -> Problem:
+def _unquoted(problem: Problem, kind: str, why: str) -> Problem:
     """The problem with its file and line, and without a word of the file's text."""
     span = problem.span
     place = replace(span, column=1, length=1) if span is not None else None
@@ -126,7 +126,7 @@ def unquoted(problem: Problem, kind: str, why: str) -> Problem:
     return Problem(problem.code, message, place, why)
 
 
-def referenced_bytes(path: str, reference: FileReference) -> bytes:
+def _referenced_bytes(path: str, reference: FileReference) -> bytes:
     """The bytes of a file; the problem stands where the route file names it.
 
     A whole bulletin has 20,000 bytes; what is so much larger is another file, or has no end.

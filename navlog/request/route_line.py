@@ -23,8 +23,8 @@ from navlog.request.cursor import Cursor
 from navlog.request.records import Landing, Level, RouteWord
 from navlog.request.tree import Word
 
-QUALIFIERS = ("vor", "ndb", "dme", "tacan", "vot", "marker", "fix", "airport", "heliport")
-MOST_WORDS = 2000
+_QUALIFIERS = ("vor", "ndb", "dme", "tacan", "vot", "marker", "fix", "airport", "heliport")
+_MOST_WORDS = 2000
 """A day's flying has some dozens."""
 
 _DIGITS = "0123456789"
@@ -50,8 +50,8 @@ def read_route(cursor: Cursor) -> tuple[RouteWord, ...]:
         else:
             words.append(word)
         landed = False
-        if len(words) > MOST_WORDS:
-            cursor.stop(cursor.words[0], "long-route", f"a route has at most {MOST_WORDS:,} words", "share it out")
+        if len(words) > _MOST_WORDS:
+            cursor.stop(cursor.words[0], "long-route", f"a route has at most {_MOST_WORDS:,} words", "share it out")
     if sum(word.ident != "DCT" for word in words) < 2:
         cursor.stop(cursor.words[-1], "short-route", "a route has at least two points")
     for place, end in (("start", words[0]), ("end", words[-1])):
@@ -73,7 +73,7 @@ def _named_twice(landed: RouteWord, word: RouteWord) -> RouteWord:
 def read_point(cursor: Cursor, what: str) -> RouteWord:
     """The next word as a point alone: no `DCT`, no change of speed or level."""
     word = cursor.take(what)
-    point = cursor.guard(lambda: route_word(word), word.span, RouteWord(word.text, word.span))
+    point = cursor.guard(lambda: _route_word(word), word.span, RouteWord(word.text, word.span))
     if point.ident == "DCT":
         cursor.report(word, "bad-point", f"`DCT` is not {what}")
     if point.level is not None:
@@ -89,7 +89,7 @@ def read_via(cursor: Cursor, stop_word: str) -> tuple[RouteWord, ...]:
     return tuple(words)
 
 
-def route_word(word: Word) -> RouteWord:
+def _route_word(word: Word) -> RouteWord:
     """One word of a route, taken apart; raises a problem without a place for a word of no known form."""
     if word.quoted:
         raise problem_error("quoted-value", "a point does not stand in quotes", hint="write it without quotes")
@@ -100,7 +100,7 @@ def route_word(word: Word) -> RouteWord:
     if base == "DCT" and point != word.text:
         raise problem_error("bad-change", "the change begins at a point", hint="write it after a point: QEL/A055")
     taken = RouteWord(word.text, word.span)
-    position, bearing = compact_position(base), _bearing_distance(base)
+    position, bearing = _compact_position(base), _bearing_distance(base)
     if position is not None:
         if colon:
             raise problem_error("bad-qualifier", f"the position `{base}` takes no qualifier")
@@ -153,12 +153,12 @@ def check_new_identifier(text: str) -> str:
 def _is_position(text: str) -> bool:
     """Whether a route would read `text` as a position, a wrong one too."""
     try:
-        return compact_position(text) is not None
+        return _compact_position(text) is not None
     except NavlogError:
         return True
 
 
-def compact_position(text: str) -> Position | None:
+def _compact_position(text: str) -> Position | None:
     """The position of `4612N03921W` or `46N039W`, None for a word of another form."""
     if len(text) < _SHORTEST_POSITION or position_word_count((text,)) == 0:
         return None
@@ -187,13 +187,13 @@ def _bearing_distance(text: str) -> tuple[str, float, float] | None:
 
 def _qualified(word: RouteWord, qualifier: str) -> RouteWord:
     """`word` with what its qualifier says it is."""
-    if qualifier in QUALIFIERS:
+    if qualifier in _QUALIFIERS:
         return changed(word, qualifier=qualifier)
-    position = compact_position(qualifier)
+    position = _compact_position(qualifier)
     if position is not None:
         return changed(word, qualifier_position=position)
-    close = suggestion(qualifier, QUALIFIERS)
-    hint = f"did you mean `:{close}`?" if close else f"one of {', '.join(QUALIFIERS)}, or a position: 4612N03921W"
+    close = suggestion(qualifier, _QUALIFIERS)
+    hint = f"did you mean `:{close}`?" if close else f"one of {', '.join(_QUALIFIERS)}, or a position: 4612N03921W"
     raise problem_error("bad-qualifier", f"`:{qualifier}` does not say which", hint=hint)
 
 
@@ -217,7 +217,7 @@ def _change(text: str) -> tuple[float | None, Level]:
 
 def _read_word(cursor: Cursor) -> RouteWord:
     word = cursor.take("a point")
-    return cursor.guard(lambda: route_word(word), word.span, RouteWord(word.text, word.span))
+    return cursor.guard(lambda: _route_word(word), word.span, RouteWord(word.text, word.span))
 
 
 def _read_purpose(cursor: Cursor, airport: RouteWord) -> RouteWord:

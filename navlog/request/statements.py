@@ -54,7 +54,7 @@ from navlog.request.flight_statements import (
 from navlog.request.route_line import read_route
 from navlog.request.tree import Statement, Value
 
-T = TypeVar("T", bound=Value)
+_T = TypeVar("_T", bound=Value)
 
 
 class Into(Enum):
@@ -66,7 +66,7 @@ class Into(Enum):
     DEFINITION = "an entry, by its key, of the definitions' field"
 
 
-class Form(Struct, frozen=True):
+class _Form(Struct, frozen=True):
     """One statement: `form` is what stands behind its keyword, in the words of the README, and `says` what it means.
 
     `field` is the field of `Request` (or of its `Definitions`) that it fills. One scope - the common part, or a flight
@@ -106,7 +106,7 @@ class Form(Struct, frozen=True):
         return tuple((self.key(member) if self.key is not None else None, member) for member in members)
 
 
-def _word(what: str, reader: Callable[[str], T]) -> Callable[[Cursor], T | None]:
+def _word(what: str, reader: Callable[[str], _T]) -> Callable[[Cursor], _T | None]:
     """The reader of a statement of one word, such as `tas 110kt`."""
     return lambda cursor: cursor.read(what, reader, None)
 
@@ -114,7 +114,7 @@ def _word(what: str, reader: Callable[[str], T]) -> Callable[[Cursor], T | None]
 _FUEL = _word("an amount of fuel", read_fuel)
 _LEVEL = _word("an altitude or level", read_cruise)
 _TABLE = (
-    Form(
+    _Form(
         "station",
         read_station,
         "IDENT MHZ [POSITION] [decl] [class] [dme] [kind] [elev] [unusable] [name]",
@@ -127,7 +127,7 @@ _TABLE = (
         key=lambda station: station.ident,
         options=STATION_OPTIONS,
     ),
-    Form(
+    _Form(
         "airport",
         read_airport,
         "IDENT POSITION [elev] [name]",
@@ -138,7 +138,7 @@ _TABLE = (
         key=lambda airport: airport.ident,
         options=AIRPORT_OPTIONS,
     ),
-    Form(
+    _Form(
         "fix",
         read_fix,
         "IDENT POSITION, or STN RADIAL DISTANCE, or STN RADIAL x STN RADIAL [mra]",
@@ -150,7 +150,7 @@ _TABLE = (
         key=lambda fix: fix.ident,
         options=FIX_OPTIONS,
     ),
-    Form(
+    _Form(
         "airway",
         read_airway,
         "ID A [RADIAL] - [RADIAL] B DISTANCE [options] [[RADIAL] - [RADIAL] C DISTANCE [options] ...]",
@@ -162,7 +162,7 @@ _TABLE = (
         key=lambda definition: definition.airway.ident,
         options=AIRWAY_OPTIONS,
     ),
-    Form(
+    _Form(
         "direct",
         read_direct,
         "like airway, without ID",
@@ -175,7 +175,7 @@ _TABLE = (
         is_chain=True,
         options=DIRECT_OPTIONS,
     ),
-    Form(
+    _Form(
         "unavailable",
         read_unavailable,
         "IDENT",
@@ -186,10 +186,10 @@ _TABLE = (
         adds=True,
         key=lambda name: name.ident,
     ),
-    Form("aircraft", read_file, "FILE", "the aircraft file", ("trainer.toml",), "aircraft"),
-    Form("tas", _word("a speed", read_tas_kt), "SPEED", "true airspeed, before the aircraft's", ("110kt",), "tas_kt"),
-    Form("burn", _word("a fuel burn", read_burn), "BURN", "fuel burn, before the aircraft's", ("8.5gph",), "burn"),
-    Form(
+    _Form("aircraft", read_file, "FILE", "the aircraft file", ("trainer.toml",), "aircraft"),
+    _Form("tas", _word("a speed", read_tas_kt), "SPEED", "true airspeed, before the aircraft's", ("110kt",), "tas_kt"),
+    _Form("burn", _word("a fuel burn", read_burn), "BURN", "fuel burn, before the aircraft's", ("8.5gph",), "burn"),
+    _Form(
         "wind",
         read_wind,
         "[at POINT] calm, or DDD/SS, or HEIGHT DDD/SS [TEMP] ...",
@@ -202,7 +202,7 @@ _TABLE = (
         family="wind",
         sweeping=lambda wind: wind is not None and wind.place is None,
     ),
-    Form(
+    _Form(
         "winds",
         read_file,
         "FILE",
@@ -213,8 +213,8 @@ _TABLE = (
         family="wind",
         sweeping=lambda _: True,
     ),
-    Form("date", _word("a date", read_date), "DATE", "the day, in the zone of `off`", ("2026-07-18",), "day"),
-    Form(
+    _Form("date", _word("a date", read_date), "DATE", "the day, in the zone of `off`", ("2026-07-18",), "day"),
+    _Form(
         "off",
         read_off,
         "TIME Z, or TIME ZONE",
@@ -222,8 +222,8 @@ _TABLE = (
         ("15:10Z", "10:10 America/Chicago"),
         "off",
     ),
-    Form("altitude", _LEVEL, "LEVEL", "the cruising altitude, or level: `FL085`", ("4500",), "cruise"),
-    Form(
+    _Form("altitude", _LEVEL, "LEVEL", "the cruising altitude, or level: `FL085`", ("4500",), "cruise"),
+    _Form(
         "rules",
         read_rules,
         "vfr [day or night], or ifr",
@@ -232,7 +232,7 @@ _TABLE = (
         ("rules", "daytime"),
         into=Into.PARTS,
     ),
-    Form(
+    _Form(
         "levels",
         _word("a table of levels", read_levels),
         "TABLE",
@@ -240,7 +240,7 @@ _TABLE = (
         ("us",),
         "levels",
     ),
-    Form(
+    _Form(
         "equipment",
         read_equipment,
         "[vor N] [dme N]",
@@ -249,9 +249,9 @@ _TABLE = (
         "equipment",
         options=EQUIPMENT_OPTIONS,
     ),
-    Form("fuel", _FUEL, "FUEL", "usable fuel at start-up", ("38gal",), "fuel"),
-    Form("taxi", _FUEL, "FUEL", "fuel for taxiing, taken off before take-off", ("1gal",), "taxi"),
-    Form(
+    _Form("fuel", _FUEL, "FUEL", "usable fuel at start-up", ("38gal",), "fuel"),
+    _Form("taxi", _FUEL, "FUEL", "fuel for taxiing, taken off before take-off", ("1gal",), "taxi"),
+    _Form(
         "reserve",
         _word("a time", read_duration_min),
         "TIME",
@@ -259,7 +259,7 @@ _TABLE = (
         ("45min",),
         "reserve_min",
     ),
-    Form(
+    _Form(
         "contingency",
         _word("a percentage", read_percent),
         "SHARE",
@@ -267,8 +267,8 @@ _TABLE = (
         ("5%",),
         "contingency_percent",
     ),
-    Form("extra", _FUEL, "FUEL", "fuel to keep besides", ("2gal",), "extra"),
-    Form(
+    _Form("extra", _FUEL, "FUEL", "fuel to keep besides", ("2gal",), "extra"),
+    _Form(
         "variation",
         _word("a variation", read_declination_deg),
         "VARIATION",
@@ -276,7 +276,7 @@ _TABLE = (
         ("7E",),
         "variation_deg",
     ),
-    Form(
+    _Form(
         "altimeter",
         _word("an altimeter setting", read_pressure_hpa),
         "PRESSURE",
@@ -284,7 +284,7 @@ _TABLE = (
         ("1013hPa",),
         "altimeter_hpa",
     ),
-    Form(
+    _Form(
         "temperature",
         _word("a temperature", read_temperature_c),
         "TEMP",
@@ -292,8 +292,8 @@ _TABLE = (
         ("+15C",),
         "temperature_c",
     ),
-    Form("ceiling", _LEVEL, "LEVEL", "the highest level that `--compare-altitudes` looks at", ("FL125",), "ceiling"),
-    Form(
+    _Form("ceiling", _LEVEL, "LEVEL", "the highest level that `--compare-altitudes` looks at", ("FL125",), "ceiling"),
+    _Form(
         "pattern",
         _word("an altitude", read_altitude_ft),
         "ALTITUDE",
@@ -301,7 +301,7 @@ _TABLE = (
         ("1800ft",),
         "pattern_ft",
     ),
-    Form(
+    _Form(
         "route",
         read_route,
         "POINT [AIRWAY or DCT] POINT ...",
@@ -311,7 +311,7 @@ _TABLE = (
         ("XHAR QHB V801 QEL/A055 DCT XOLD",),
         "route",
     ),
-    Form(
+    _Form(
         "alternate",
         read_alternate,
         "[POINT via ...] AIRPORT [at LEVEL]",
@@ -326,7 +326,7 @@ _TABLE = (
         sweeping=lambda _: True,
         options=("at",),
     ),
-    Form(
+    _Form(
         "hold",
         read_hold,
         "POINT TIME, or POINT until LEVEL",
@@ -336,7 +336,7 @@ _TABLE = (
         into=Into.LIST,
         key=lambda hold: hold.point.text,
     ),
-    Form(
+    _Form(
         "accept",
         read_accept,
         'RULE [on AIRWAY|on POINT POINT|at POINT] "REASON"',
@@ -347,7 +347,7 @@ _TABLE = (
         key=lambda acceptance: (acceptance.rule, None if acceptance.part is None else acceptance.part.key),
         options=("on", "at"),
     ),
-    Form(
+    _Form(
         "radio",
         read_radio,
         'PLACE "NAME" MHZ',
@@ -357,7 +357,7 @@ _TABLE = (
         into=Into.LIST,
         adds=True,
     ),
-    Form(
+    _Form(
         "note",
         read_note,
         '"REMARK"',
@@ -367,7 +367,7 @@ _TABLE = (
         into=Into.LIST,
         adds=True,
     ),
-    Form(
+    _Form(
         "flight",
         read_name_of_flight,
         '"NAME"',

@@ -13,12 +13,12 @@ from navlog.nav.problems import NavlogError, Problem, Span, in_order
 from navlog.nav.spelling import alike
 
 Path = tuple[str | int, ...]
-Place = tuple[int, int, int]
+_Place = tuple[int, int, int]
 """Line, column and length."""
 
-LARGEST_FILE = 100_000
-LONGEST_LINE = 5_000
-MOST_FAULTS = 200
+_LARGEST_FILE = 100_000
+_LONGEST_LINE = 5_000
+_MOST_FAULTS = 200
 
 
 class Fault(Struct, frozen=True):
@@ -30,7 +30,7 @@ class Fault(Struct, frozen=True):
     hint: str | None
 
 
-class Section(Struct):
+class TomlTable(Struct):
     """One table of the file while it is read; `path` leads to it and `faults` is shared by all of them.
 
     What a reader asks for becomes known; other keys are mistakes.
@@ -41,9 +41,9 @@ class Section(Struct):
     faults: list[Fault]
     known: list[str] = field(default_factory=list)
 
-    def inner(self, values: dict[str, Any], *path: str | int) -> Section:
+    def inner(self, values: dict[str, Any], *path: str | int) -> TomlTable:
         """A table or row inside this one."""
-        return Section(values, (*self.path, *path), self.faults)
+        return TomlTable(values, (*self.path, *path), self.faults)
 
     def fault(self, code: str, key: str, message: str, hint: str | None = None) -> None:
         """Notes a mistake of a key, or of the whole table where `key` is empty."""
@@ -93,7 +93,7 @@ class Section(Struct):
     def finish(self) -> None:
         """Reports the keys that mean nothing here."""
         for key in self.values:
-            if key not in self.known and len(self.faults) < MOST_FAULTS:
+            if key not in self.known and len(self.faults) < _MOST_FAULTS:
                 near = _nearest_key(key, self.known)
                 hint = f"did you mean `{near}`?" if near else f"known here: {', '.join(self.known)}"
                 self.fault("unknown-key", key, "means nothing here", hint)
@@ -107,16 +107,16 @@ def _nearest_key(key: str, known: list[str]) -> str | None:
     return near[0] if near else None
 
 
-def read_toml(text: str, file: str) -> Section:
+def read_toml(text: str, file: str) -> TomlTable:
     """The file's top table; raises `too-large`, and for text that is not TOML `toml-syntax` with its place."""
     import tomllib
 
-    if len(text) > LARGEST_FILE or max(map(len, text.split("\n"))) > LONGEST_LINE:
+    if len(text) > _LARGEST_FILE or max(map(len, text.split("\n"))) > _LONGEST_LINE:
         # The standard reader takes very long over very long keys.
-        limits = f"{LARGEST_FILE:,} characters, or {LONGEST_LINE:,} in a line"
+        limits = f"{_LARGEST_FILE:,} characters, or {_LONGEST_LINE:,} in a line"
         raise NavlogError(Problem("too-large", f"the file has more than {limits}", Span(file, 1)))
     try:
-        return Section(tomllib.loads(text), (), [])
+        return TomlTable(tomllib.loads(text), (), [])
     except tomllib.TOMLDecodeError as error:
         raise NavlogError(_syntax_problem(str(error), text, file)) from None
     except (ValueError, RecursionError):
@@ -124,7 +124,7 @@ def read_toml(text: str, file: str) -> Section:
         raise NavlogError(Problem("toml-syntax", message, Span(file, 1))) from None
 
 
-def raise_faults(top: Section, text: str, file: str) -> None:
+def raise_faults(top: TomlTable, text: str, file: str) -> None:
     """Raises every mistake noted so far in one `NavlogError`, if there is any."""
     if top.faults:
         places = _places(text)
@@ -142,7 +142,7 @@ def label(path: Path) -> str:
     return f"`{keys[1]}` in {row}" if len(keys) > 1 else row
 
 
-def _problem(fault: Fault, places: dict[Path, Place], text: str, file: str) -> Problem:
+def _problem(fault: Fault, places: dict[Path, _Place], text: str, file: str) -> Problem:
     """The fault with the place of its key in the text, or the nearest place before it that can be found."""
     path = fault.path
     while path and path not in places:
@@ -152,11 +152,11 @@ def _problem(fault: Fault, places: dict[Path, Place], text: str, file: str) -> P
     return Problem(fault.code, fault.message, Span(file, line, column, length), fault.hint, user_line)
 
 
-def _places(text: str) -> dict[Path, Place]:
+def _places(text: str) -> dict[Path, _Place]:
     """Line, column and length of table headings, keys and rows, by their path, as far as spelling tells."""
     import re
 
-    found: dict[Path, Place] = {}
+    found: dict[Path, _Place] = {}
     table: Path = ()
     row = -1
     for number, line in enumerate(text.split("\n"), 1):

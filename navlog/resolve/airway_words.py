@@ -11,7 +11,7 @@ from navlog.resolve.names import Names, qualified
 
 DIRECT = "DCT"
 
-AIRWAY = re.compile(r"[KUS]?[ABGHJLMNPQRTVWYZ][1-9]\d{0,2}")
+_AIRWAY = re.compile(r"[KUS]?[ABGHJLMNPQRTVWYZ][1-9]\d{0,2}")
 """A designator of a route (ICAO Annex 11, Appendix 1; V and J in the United States)."""
 
 
@@ -23,7 +23,7 @@ def chosen_airways(names: Names, words: tuple[RouteWord, ...], links: set[int], 
         if word.text == DIRECT or not (links | loose).isdisjoint((index - 1, index + 1)):
             continue
         variants = names.airways(word.text)
-        holding = [a for a in variants if holds(a, before) and holds(a, after)]
+        holding = [a for a in variants if _holds(a, before) and _holds(a, after)]
         if len(holding) == 1:
             chosen[index] = holding[0]
         elif holding:
@@ -35,7 +35,7 @@ def chosen_airways(names: Names, words: tuple[RouteWord, ...], links: set[int], 
             )
         else:
             for point in (before, after):
-                if not any(holds(airway, point) for airway in variants):
+                if not any(_holds(airway, point) for airway in variants):
                     names.report(
                         "not-on-airway",
                         f"`{point.text}` is not on {word.text}",
@@ -53,7 +53,7 @@ def chosen_airways(names: Names, words: tuple[RouteWord, ...], links: set[int], 
     return chosen
 
 
-def holds(airway: Airway, word: RouteWord) -> bool:
+def _holds(airway: Airway, word: RouteWord) -> bool:
     """Whether the airway has the point that a word names."""
     if word.ident is None or word.bearing_deg is not None or word.ident not in airway.points:
         return False
@@ -89,7 +89,7 @@ def common_points(names: Names, first: str, second: str) -> str:
 
 def is_unknown_airway(names: Names, word: RouteWord) -> bool:
     """Whether a word inside a route is spelt like an airway and nothing at all has its name."""
-    spelt_so = word.ident is not None and word.text == word.ident and AIRWAY.fullmatch(word.ident) is not None
+    spelt_so = word.ident is not None and word.text == word.ident and _AIRWAY.fullmatch(word.ident) is not None
     return spelt_so and not names.places(word.ident or "")
 
 

@@ -10,7 +10,7 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import ChangeoverAt, Station
 from navlog.nav.guidance import Flag, Guidance, StatedRadial, distance_from, radial_toward
 from navlog.nav.record import changed
-from navlog.resolve.route import Changeover, ChangeoverKind, Part, Point
+from navlog.resolve.route import Changeover, ChangeoverKind, GuidedPart, Point
 from navlog.resolve.sections import (
     NO_RADIAL,
     SNAP_PUBLISHED_NM,
@@ -23,23 +23,23 @@ from navlog.resolve.sections import (
 )
 from navlog.resolve.told import by_hop, guide
 
-ALIGNED_DEG = 2.0
+_ALIGNED_DEG = 2.0
 """The station's radial leads along the way where it is this steady over the part that it guides."""
 
 
-def guide_airway(section: Section) -> tuple[tuple[Part, ...], ...]:
+def guide_airway(section: Section) -> tuple[tuple[GuidedPart, ...], ...]:
     """The parts of each hop of a section of an airway."""
-    found = off_airway(section)
+    found = _off_airway(section)
     if found is not None:
-        return by_hop(section, guide_beyond(section, *found))
-    other_way = backwards(section)
-    found = off_airway(other_way)
+        return by_hop(section, _guide_beyond(section, *found))
+    other_way = _backwards(section)
+    found = _off_airway(other_way)
     if found is not None:
-        return by_hop(section, mirrored(guide_beyond(other_way, *found), section.along_nm))
+        return by_hop(section, _mirrored(_guide_beyond(other_way, *found), section.along_nm))
     return guide(section)
 
 
-def off_airway(section: Section) -> tuple[ChangeoverAt, Station] | None:
+def _off_airway(section: Section) -> tuple[ChangeoverAt, Station] | None:
     """The changeover from the station behind to one that is not ahead on the airway, with that station."""
     if section.behind is None:
         return None
@@ -54,7 +54,7 @@ def off_airway(section: Section) -> tuple[ChangeoverAt, Station] | None:
     return None
 
 
-def guide_beyond(section: Section, one: ChangeoverAt, station: Station) -> tuple[Part, ...]:
+def _guide_beyond(section: Section, one: ChangeoverAt, station: Station) -> tuple[GuidedPart, ...]:
     """The parts of the whole section: FROM the station behind, then TO the other one as far as it guides."""
     assert section.behind is not None
     along_nm = section.along_nm
@@ -75,28 +75,28 @@ def guide_beyond(section: Section, one: ChangeoverAt, station: Station) -> tuple
         (one.measured or (one.distance_nm, one.station),),
     )
     outbound = outbound_guidance(section, bends[0] if bends else last)
-    guidance = toward(station, section.points[start], section.points[end])
+    guidance = _toward(station, section.points[start], section.points[end])
     inbound = inbound_guidance(section, bends[-1] if bends else 0) if end < last else None
     reason = None if guidance is not None else f"no radial of {station.ident} leads along the way here"
     arriving_nm = max(along_nm[end], along_nm[bends[-1] if bends else 0])
     parts = (
-        Part(0.0, at_nm, outbound, changeover=changeover),
-        Part(at_nm, along_nm[end], guidance, reason),
-        Part(along_nm[end], arriving_nm, None, NO_RADIAL),
-        Part(arriving_nm, along_nm[last], inbound, NO_RADIAL if inbound is None else None),
+        GuidedPart(0.0, at_nm, outbound, changeover=changeover),
+        GuidedPart(at_nm, along_nm[end], guidance, reason),
+        GuidedPart(along_nm[end], arriving_nm, None, NO_RADIAL),
+        GuidedPart(arriving_nm, along_nm[last], inbound, NO_RADIAL if inbound is None else None),
     )
     return tuple(part for part in parts if part.end_nm > part.start_nm)
 
 
-def toward(station: Station, start: Point, end: Point) -> Guidance | None:
+def _toward(station: Station, start: Point, end: Point) -> Guidance | None:
     """TO a station along a straight part of the way; None where its radial is not steady along it."""
     first, last = radial_toward(station, start.position), radial_toward(station, end.position)
-    if first is None or (last is not None and abs(difference_deg(first, last)) > ALIGNED_DEG):
+    if first is None or (last is not None and abs(difference_deg(first, last)) > _ALIGNED_DEG):
         return None
     return Guidance(station, StatedRadial(None, first), Flag.TO)
 
 
-def backwards(section: Section) -> Section:
+def _backwards(section: Section) -> Section:
     """The same section flown the other way."""
     return changed(
         section,
@@ -108,7 +108,7 @@ def backwards(section: Section) -> Section:
     )
 
 
-def mirrored(parts: tuple[Part, ...], along_nm: tuple[float, ...]) -> tuple[Part, ...]:
+def _mirrored(parts: tuple[GuidedPart, ...], along_nm: tuple[float, ...]) -> tuple[GuidedPart, ...]:
     """The parts of a section flown the other way: ends exchanged, flags turned, the changeover from its other side."""
     turned = []
 

@@ -10,41 +10,43 @@ from navlog.nav.guidance import Flag, Guidance, StatedRadial
 from navlog.nav.record import changed
 from navlog.request.records import Level
 from navlog.resolve.makeup import bearings_from
-from navlog.resolve.route import Changeover, ChangeoverKind, Part, Point, PointKind
+from navlog.resolve.route import Changeover, ChangeoverKind, GuidedPart, Point, PointKind
 from navlog.resolve.sections import Section
 from navlog.resolve.told import guide
 
-AT_STATION_NM = 1.0
+_AT_STATION_NM = 1.0
 """An airport this near its station has no set course: the needle swings in the cone."""
 
-SAME_RADIAL_DEG = 0.5
+_SAME_RADIAL_DEG = 0.5
 """Two fixes of one station lie on one radial when theirs print the same."""
 
 
-def guide_direct(section: Section, level: Level) -> tuple[Part, ...]:
+def guide_direct(section: Section, level: Level) -> tuple[GuidedPart, ...]:
     """The parts of one direct leg flown at `level`."""
     start, end = section.points
     length_nm = section.lengths_nm[0]
     station = section.behind or section.ahead
-    if station is not None and length_nm <= AT_STATION_NM and PointKind.AIRPORT in (start.kind, end.kind):
+    if station is not None and length_nm <= _AT_STATION_NM and PointKind.AIRPORT in (start.kind, end.kind):
         flag = Flag.FROM if section.behind is not None else Flag.TO
-        return (Part(0.0, length_nm, Guidance(station, StatedRadial(), flag)),)
+        return (GuidedPart(0.0, length_nm, Guidance(station, StatedRadial(), flag)),)
     if station is None:
-        return on_one_radial(section) or guide(section)[0]
+        return _on_one_radial(section) or guide(section)[0]
     parts = guide(section)[0]
     changeover = next((part.changeover for part in parts if part.changeover is not None), None)
     if changeover is None or changeover.kind is not ChangeoverKind.MIDPOINT:
         return parts
-    return within_volumes(parts, changeover, length_nm, level)
+    return _within_volumes(parts, changeover, length_nm, level)
 
 
-def within_volumes(parts: tuple[Part, ...], changeover: Changeover, length_nm: float, level: Level) -> tuple[Part, ...]:
+def _within_volumes(
+    parts: tuple[GuidedPart, ...], changeover: Changeover, length_nm: float, level: Level
+) -> tuple[GuidedPart, ...]:
     """The parts with the midpoint moved to where both stations are in range, or with a gap between them.
 
     A station without a class has no known volume: the point then stays at the middle and says so.
     """
-    behind_nm = service_nm(changeover.behind, level)
-    ahead_nm = service_nm(changeover.ahead, level)
+    behind_nm = _service_nm(changeover.behind, level)
+    ahead_nm = _service_nm(changeover.ahead, level)
     if behind_nm is None or ahead_nm is None:
         unclassed = tuple(
             station.ident
@@ -57,24 +59,24 @@ def within_volumes(parts: tuple[Part, ...], changeover: Changeover, length_nm: f
     inbound = parts[-1]
     earliest_nm, latest_nm = max(0.0, length_nm - ahead_nm), min(behind_nm, length_nm)
     if earliest_nm > latest_nm:
-        return nonempty(
+        return _nonempty(
             changed(outbound, end_nm=latest_nm, changeover=None),
-            Part(latest_nm, earliest_nm, None, "outside the service volumes of both stations"),
+            GuidedPart(latest_nm, earliest_nm, None, "outside the service volumes of both stations"),
             changed(inbound, start_nm=earliest_nm),
         )
     at_nm = min(max(changeover.distance_nm, earliest_nm), latest_nm)
     if at_nm == changeover.distance_nm:
         return parts
     moved = changed(changeover, kind=ChangeoverKind.RECEPTION, distance_nm=at_nm, distance_ahead_nm=length_nm - at_nm)
-    return nonempty(changed(outbound, end_nm=at_nm, changeover=moved), changed(inbound, start_nm=at_nm))
+    return _nonempty(changed(outbound, end_nm=at_nm, changeover=moved), changed(inbound, start_nm=at_nm))
 
 
-def nonempty(*parts: Part) -> tuple[Part, ...]:
+def _nonempty(*parts: GuidedPart) -> tuple[GuidedPart, ...]:
     """The parts that have a length."""
     return tuple(part for part in parts if part.end_nm > part.start_nm)
 
 
-def service_nm(station: Station, level: Level) -> float | None:
+def _service_nm(station: Station, level: Level) -> float | None:
     """How far a station's service volume reaches at a level; None where its class or elevation is unknown."""
     from navlog.nav.radio import service_radius_nm
 
@@ -83,23 +85,23 @@ def service_nm(station: Station, level: Level) -> float | None:
     return service_radius_nm(station.service, level.altitude_ft - station.elevation_ft)
 
 
-def on_one_radial(section: Section) -> tuple[Part, ...] | None:
+def _on_one_radial(section: Section) -> tuple[GuidedPart, ...] | None:
     """Guidance between two fixes that lie on the same radial of one station; None where they do not."""
     start, end = section.points
     for ident in dict.fromkeys(bearing.station for bearing in start.fix.makeup) if start.fix is not None else ():
         station = section.find_station(ident, start.position)
         if station is None or station.declination_deg is None:
             continue
-        for (one_deg, one_nm), (other_deg, other_nm) in product(polar(start, station), polar(end, station)):
-            if one_nm == other_nm or abs(difference_deg(one_deg, other_deg)) > SAME_RADIAL_DEG:
+        for (one_deg, one_nm), (other_deg, other_nm) in product(_polar(start, station), _polar(end, station)):
+            if one_nm == other_nm or abs(difference_deg(one_deg, other_deg)) > _SAME_RADIAL_DEG:
                 continue
             flag = Flag.FROM if other_nm > one_nm else Flag.TO
             radial = StatedRadial(other_deg if flag is Flag.FROM else one_deg, None)
-            return (Part(0.0, section.lengths_nm[0], Guidance(station, radial, flag)),)
+            return (GuidedPart(0.0, section.lengths_nm[0], Guidance(station, radial, flag)),)
     return None
 
 
-def polar(point: Point, station: Station) -> tuple[tuple[float, float], ...]:
+def _polar(point: Point, station: Station) -> tuple[tuple[float, float], ...]:
     """The (radial, distance) pairs from a station by which a fix is defined."""
     return tuple(
         (bearing.radial_deg, bearing.distance_nm)

@@ -34,32 +34,32 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
     be placed or measured.
     """
     try:
-        return resolved(request, catalogue)
+        return _resolved(request, catalogue)
     except NavlogError as error:
         raise NavlogError(*(dated(one, request) for one in error.problems)) from None
 
 
-def resolved(request: Request, catalogue: ChartLookup | None) -> Route:
+def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
     """The route, with problems of the day without a place."""
     names = Names(request, catalogue or NoCatalogue())
     path = hops(names, request.route)
-    check_definitions(names)
-    check_named_points(names)
-    others = tuple(alternate_request(one, request, path) for one in request.alternates)
+    _check_definitions(names)
+    _check_named_points(names)
+    others = tuple(_alternate_request(one, request, path) for one in request.alternates)
     other_paths = tuple(hops(changed(names, request=other), other.route) for other in others)
-    check_alternates(names, path, other_paths)
+    _check_alternates(names, path, other_paths)
     names.refuse()
     from navlog.resolve.published import differences, sources_used
     from navlog.resolve.stretches import Surveyor
 
     points, stretches = Surveyor(names).stretches(path)
-    wind_places = tuple(wind_place(names, statement) for statement in request.winds)
+    wind_places = tuple(_wind_place(names, statement) for statement in request.winds)
     names.refuse()
     route = Route(
         request,
         points,
         stretches,
-        magnetic_model=magnetic_model(request, stretches),
+        magnetic_model=_magnetic_model(request, stretches),
         differs=differences(names) if catalogue is not None else (),
         wind_places=wind_places,
     )
@@ -71,14 +71,14 @@ def resolved(request: Request, catalogue: ChartLookup | None) -> Route:
     return changed(route, alternates=tuple(alternates), sources=sources_used(names, (path, *other_paths), ways))
 
 
-def alternate_request(alternate: AlternateRequest, request: Request, path: tuple[Hop, ...]) -> Request:
+def _alternate_request(alternate: AlternateRequest, request: Request, path: tuple[Hop, ...]) -> Request:
     """The flight to an alternate, from the destination or from the point that it names."""
     # What the route passes comes before where it ends and begins.
     stops = [*(hop.end for hop in path), *(hop.start for hop in path[:1])]
     if alternate.start is None:
-        start = as_on_route(changed(request.route[-1], landing=None, over=False), stops[-2:-1])
+        start = _as_on_route(changed(request.route[-1], landing=None, over=False), stops[-2:-1])
     else:
-        start = as_on_route(alternate.start, stops)
+        start = _as_on_route(alternate.start, stops)
     return changed(
         request,
         name=f"{request.name} alternate {alternate.words[-1].text}",
@@ -90,7 +90,7 @@ def alternate_request(alternate: AlternateRequest, request: Request, path: tuple
     )
 
 
-def as_on_route(word: RouteWord, stops: Iterable[Stop]) -> RouteWord:
+def _as_on_route(word: RouteWord, stops: Iterable[Stop]) -> RouteWord:
     """The word qualified by the kind of the first of `stops` that has its name.
 
     At the start of a way of its own the same name would be the airport.
@@ -101,9 +101,9 @@ def as_on_route(word: RouteWord, stops: Iterable[Stop]) -> RouteWord:
     return word if place is None else changed(word, qualifier=kind_word(place))
 
 
-def check_alternates(names: Names, path: tuple[Hop, ...], ways: tuple[tuple[Hop, ...], ...]) -> None:
+def _check_alternates(names: Names, path: tuple[Hop, ...], ways: tuple[tuple[Hop, ...], ...]) -> None:
     """Note an alternate that is no airport, or that is flown from a point that the route does not pass."""
-    on_route = {point_name(stop) for hop in path for stop in (hop.start, hop.end)}
+    on_route = {_point_name(stop) for hop in path for stop in (hop.start, hop.end)}
     for alternate, way in zip(names.request.alternates, ways, strict=True):
         if not way:
             continue
@@ -113,20 +113,20 @@ def check_alternates(names: Names, path: tuple[Hop, ...], ways: tuple[tuple[Hop,
             if start is not None:
                 hint = f"`{start.text}` is the point of the route from which it is flown; write the airport last"
             names.report("not-an-airport", f"the alternate `{end.word.text}` is no airport", end.word.span, hint)
-        if start is not None and point_name(way[0].start) not in on_route:
+        if start is not None and _point_name(way[0].start) not in on_route:
             message = f"`{start.text}`, from which the alternate is flown, is not on the route"
             hint = "write: alternate POINT via ... AIRPORT, where POINT is on the route"
             names.report("alternate-off-route", message, start.span, hint)
 
 
-def point_name(stop: Stop) -> str | Position | None:
+def _point_name(stop: Stop) -> str | Position | None:
     """What tells a point of the path from the others: its name, or where it is."""
     if stop.named and stop.word.bearing_deg is not None:
         return stop.word.text.split("/")[0]
     return stop.ident or stop.word.position
 
 
-def check_definitions(names: Names) -> None:
+def _check_definitions(names: Names) -> None:
     """Note every place that a definition names and nobody knows, whether the route uses it or not."""
     given = names.request.definitions
     for fix in given.fixes.values():
@@ -134,22 +134,22 @@ def check_definitions(names: Names) -> None:
             names.named_station(name)
     for airway in given.airways.values():
         for segment, start, end in zip(airway.airway.segments, airway.names, airway.names[1:], strict=False):
-            check_segment(names, segment, start, end)
-        check_changeovers(names, airway.airway.segments, airway.changeovers)
-        check_guides(names, airway.guides)
+            _check_segment(names, segment, start, end)
+        _check_changeovers(names, airway.airway.segments, airway.changeovers)
+        _check_guides(names, airway.guides)
     for direct in given.directs.values():
-        check_segment(names, direct.segment, direct.start, direct.end)
-        check_changeovers(names, (direct.segment,), (direct.changeover,))
-        check_guides(names, (direct.guide,))
+        _check_segment(names, direct.segment, direct.start, direct.end)
+        _check_changeovers(names, (direct.segment,), (direct.changeover,))
+        _check_guides(names, (direct.guide,))
     for name in given.unavailable.values():
         if not names.stations(name.ident):
             names.unknown(name.ident, name.span, what="station")
 
 
-def check_segment(names: Names, segment: Segment, start: Name, end: Name) -> None:
+def _check_segment(names: Names, segment: Segment, start: Name, end: Name) -> None:
     """Note what is wrong with the two ends of a segment that the file states, and with `on STN RADIAL`."""
     if segment.along is not None and segment.along_span is not None:
-        check_along(names, Name(segment.along.station, segment.along_span))
+        _check_along(names, Name(segment.along.station, segment.along_span))
     for name, radial in ((start, segment.start_radial_deg), (end, segment.end_radial_deg)):
         places = names.places(name.ident)
         if not places:
@@ -170,17 +170,17 @@ def check_segment(names: Names, segment: Segment, start: Name, end: Name) -> Non
             )
 
 
-def check_along(names: Names, name: Name) -> None:
+def _check_along(names: Names, name: Name) -> None:
     """Note a station whose radial is said to lead along a segment, and that is unknown or has no radials."""
     found = names.stations(name.ident)
     if not found:
         names.unknown(name.ident, name.span, what="station")
-    elif not has_vor(names, name.ident):
+    elif not _has_vor(names, name.ident):
         message = f"`{name.ident}` is no VOR, so that no radial of it leads along"
         names.report("no-radials", message, name.span, "name the VOR whose radial the chart shows")
 
 
-def check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tuple[Name | None, ...]) -> None:
+def _check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tuple[Name | None, ...]) -> None:
     """Note a stated changeover whose station nobody knows, or is no end of its section, or that lies beyond it.
 
     A section runs from one VOR of the chain to the next.
@@ -189,13 +189,13 @@ def check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tuple
         return
     points = (segments[0].start, *(segment.end for segment in segments))
     along_nm = (0.0, *accumulate(segment.distance_nm or 0.0 for segment in segments))
-    edges = [0, *(k for k in range(1, len(segments)) if has_vor(names, points[k])), len(segments)]
+    edges = [0, *(k for k in range(1, len(segments)) if _has_vor(names, points[k])), len(segments)]
     for index, (segment, name) in enumerate(zip(segments, stated, strict=True)):
         if name is None:
             continue
         edge = bisect_right(edges, index)
         first, last = edges[edge - 1], edges[edge]
-        ends = tuple(ident for ident in (points[first], points[last]) if has_vor(names, ident))
+        ends = tuple(ident for ident in (points[first], points[last]) if _has_vor(names, ident))
         section = f"the section {points[first]} to {points[last]}"
         length_nm, changeover_nm = along_nm[last] - along_nm[first], segment.changeovers[0].distance_nm
         if not names.places(name.ident):
@@ -208,10 +208,10 @@ def check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tuple
             names.report("bad-changeover", message, name.span, f"write a distance under {distance(length_nm)}")
 
 
-def check_guides(names: Names, stated: tuple[Name | None, ...]) -> None:
+def _check_guides(names: Names, stated: tuple[Name | None, ...]) -> None:
     """Note a station of `on STN RADIAL` that nobody knows, or that is no VOR and so guides nothing."""
     for name in stated:
-        if name is None or has_vor(names, name.ident):
+        if name is None or _has_vor(names, name.ident):
             continue
         if not names.places(name.ident):
             names.unknown(name.ident, name.span, what="station")
@@ -220,12 +220,12 @@ def check_guides(names: Names, stated: tuple[Name | None, ...]) -> None:
             names.report("bad-guide", message, name.span, "name the VOR whose radial leads along here")
 
 
-def has_vor(names: Names, ident: str) -> bool:
+def _has_vor(names: Names, ident: str) -> bool:
     """Whether a VOR has that name."""
     return any(station.kind is StationKind.VOR for station in names.stations(ident))
 
 
-def check_named_points(names: Names) -> None:
+def _check_named_points(names: Names) -> None:
     """Note a wind's place that nobody knows, and a hold away from the route."""
     for statement in names.request.winds:
         if statement.place is not None and statement.place.ident is not None:
@@ -241,7 +241,7 @@ def check_named_points(names: Names) -> None:
             names.report("hold-off-route", message, hold.point.span, "name a point that the route line names")
 
 
-def wind_place(names: Names, statement: WindStatement) -> Position | None:
+def _wind_place(names: Names, statement: WindStatement) -> Position | None:
     """Where a `wind` statement holds; None for everywhere. Notes a place without a position."""
     if statement.place is None:
         return None
@@ -255,7 +255,7 @@ def wind_place(names: Names, statement: WindStatement) -> Position | None:
     return position
 
 
-def magnetic_model(request: Request, stretches: tuple[Stretch, ...]) -> str | None:
+def _magnetic_model(request: Request, stretches: tuple[Stretch, ...]) -> str | None:
     """The magnetic model behind the route's variation; None where no variation comes from a model."""
     if all(stretch.variation_source != "model" for stretch in stretches):
         return None

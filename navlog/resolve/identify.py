@@ -8,15 +8,15 @@ from math import cos, radians
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import radial_deg, true_bearing_deg
 from navlog.nav.problems import NavlogError
-from navlog.resolve.lines import Line, line
+from navlog.resolve.lines import Geodesic, line
 from navlog.resolve.makeup import bearings_from
 from navlog.resolve.route import Identification, MarkKind, Point, PointKind
 from navlog.resolve.sections import StationFinder
 
-FARTHEST_NM = 80.0
+_FARTHEST_NM = 80.0
 """Beyond this a cross radial below 18,000 ft is not counted on (common practice, no source)."""
 
-SAME_NM = 0.05
+_SAME_NM = 0.05
 """A published distance that prints as the position's is the position's; a farther one is of another place."""
 
 
@@ -38,7 +38,7 @@ def named_candidates(
     found: list[Identification] = []
     for station in stations.values():
         if station.kind is StationKind.VOR:
-            found.extend(of_station(point, station, dme=dme and station.dme, flown=station is flown))
+            found.extend(_of_station(point, station, dme=dme and station.dme, flown=station is flown))
     return tuple(found)
 
 
@@ -52,28 +52,28 @@ def other_candidates(
     if flown is not None:
         told.add(flown.ident)
     for station in known:
-        if station.kind is not StationKind.VOR or station.ident in told or not may_be_near(station, point.position):
+        if station.kind is not StationKind.VOR or station.ident in told or not _may_be_near(station, point.position):
             continue
-        seen = seen_from(station, point.position)
+        seen = _seen_from(station, point.position)
         radial = None if seen is None else radial_deg(station, seen.true_course.start_deg)
-        if seen is not None and radial is not None and seen.distance_nm <= FARTHEST_NM:
+        if seen is not None and radial is not None and seen.distance_nm <= _FARTHEST_NM:
             bearing_deg = seen.true_course.end_deg
             yield Identification(station, MarkKind.RADIAL, radial, seen.distance_nm, bearing_deg)
 
 
-def of_station(point: Point, station: Station, *, dme: bool, flown: bool) -> Iterator[Identification]:
+def _of_station(point: Point, station: Station, *, dme: bool, flown: bool) -> Iterator[Identification]:
     """What one station that is `flown` or named by the make-up may tell of a point."""
     bearings = bearings_from(point.fix, station)
     made_deg = next((one.radial_deg for one in bearings if one.radial_deg is not None), None)
     made_nm = next((one.distance_nm for one in bearings if one.distance_nm is not None), None)
     published = point.fix is not None and point.fix.published
-    seen = seen_from(station, point.position)
+    seen = _seen_from(station, point.position)
     radial = None if seen is None else radial_deg(station, seen.true_course.start_deg)
     away_nm = None if seen is None else seen.distance_nm
     # The file's own figures are flown as typed; of a published point the needle reads what its position makes.
     if radial is None or (made_deg is not None and not published):
         radial = made_deg
-    if made_nm is not None and (away_nm is None or not published or abs(made_nm - away_nm) <= SAME_NM):
+    if made_nm is not None and (away_nm is None or not published or abs(made_nm - away_nm) <= _SAME_NM):
         away_nm = made_nm
     bearing_deg = None if seen is None else seen.true_course.end_deg
     if bearing_deg is None and radial is not None:
@@ -103,21 +103,21 @@ def of_station(point: Point, station: Station, *, dme: bool, flown: bool) -> Ite
         )
 
 
-def may_be_near(station: Station, position: Position | None) -> bool:
+def _may_be_near(station: Station, position: Position | None) -> bool:
     """Whether a station may be within 80 NM of a place: a quick look before the geodesic."""
     if station.position is None or position is None:
         return False
     # A degree of latitude is 59.7 NM at least.
     there, here = station.position, position
-    if abs(there.latitude_deg - here.latitude_deg) > FARTHEST_NM / 59.7:
+    if abs(there.latitude_deg - here.latitude_deg) > _FARTHEST_NM / 59.7:
         return False
     turned_deg = abs((there.longitude_deg - here.longitude_deg + 180.0) % 360.0 - 180.0)
     # One of longitude is at least as long where it is shortest between the two.
     shortest = cos(radians(min(90.0, max(abs(there.latitude_deg), abs(here.latitude_deg)))))
-    return turned_deg * shortest <= FARTHEST_NM / 59.7 or turned_deg > 90.0
+    return turned_deg * shortest <= _FARTHEST_NM / 59.7 or turned_deg > 90.0
 
 
-def seen_from(station: Station, position: Position | None) -> Line | None:
+def _seen_from(station: Station, position: Position | None) -> Geodesic | None:
     """The line from a station to a place; None where either is not known or they are one place."""
     if station.position is None or position is None:
         return None

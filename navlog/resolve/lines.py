@@ -17,7 +17,7 @@ from navlog.resolve.route import Along, Point
 REMEMBERED = 65_536
 
 
-class Line(NamedTuple):
+class Geodesic(NamedTuple):
     """The geodesic between two places: its length and its true courses at start, middle and end."""
 
     distance_nm: float
@@ -26,11 +26,11 @@ class Line(NamedTuple):
 
 
 @lru_cache(maxsize=REMEMBERED)
-def line(start: Position, end: Position) -> Line:
+def line(start: Position, end: Position) -> Geodesic:
     """The line between two places; raises a `coincident-points` problem where they are one."""
     found = earth.inverse(start, end)
     middle, middle_deg = earth.point_along(start, end, found.distance_nm / 2.0)
-    return Line(found.distance_nm, middle, Along(found.course_deg, middle_deg, found.end_course_deg))
+    return Geodesic(found.distance_nm, middle, Along(found.course_deg, middle_deg, found.end_course_deg))
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -58,8 +58,8 @@ def defined_distance_nm(start: Point, end: Point) -> float | None:
 
     One of them may be that station itself. None where no station defines both.
     """
-    for one in defined_from(start):
-        for other in defined_from(end):
+    for one in _defined_from(start):
+        for other in _defined_from(end):
             same = (one.station, one.station_kind) == (other.station, other.station_kind)
             if not same or one.distance_nm is None or other.distance_nm is None:
                 continue
@@ -73,7 +73,7 @@ def defined_distance_nm(start: Point, end: Point) -> float | None:
     return None
 
 
-def defined_from(place: Point) -> tuple[Bearing, ...]:
+def _defined_from(place: Point) -> tuple[Bearing, ...]:
     """How a point lies from stations by the file: a station from itself, a fix by its definition."""
     if place.station is not None:
         return (taken_from(place.station, None, 0.0),)

@@ -9,10 +9,10 @@ from __future__ import annotations
 from navlog.nav import earth
 from navlog.nav.chart import Bearing, Fix, Position, Source, Station
 
-MEANT_WITHIN_NM = 300.0
+_MEANT_WITHIN_NM = 300.0
 """No VOR is received farther away; the largest service volume has 130 NM (AIM 1-1-8)."""
 
-SAME_SITE_NM = 1.0
+_SAME_SITE_NM = 1.0
 """A published distance off by more from a file's station is measured from another place."""
 
 
@@ -25,7 +25,7 @@ def may_be_meant(station: Station, near: Position | None) -> bool:
     """Whether a station is near enough to a place to be received there; True where a position is unknown."""
     if near is None or station.position is None:
         return True
-    return earth.distance_nm(near, station.position) <= MEANT_WITHIN_NM
+    return earth.distance_nm(near, station.position) <= _MEANT_WITHIN_NM
 
 
 def bearings_from(fix: Fix | None, station: Station) -> tuple[Bearing, ...]:
@@ -35,11 +35,11 @@ def bearings_from(fix: Fix | None, station: Station) -> tuple[Bearing, ...]:
     return tuple(
         bearing
         for bearing in fix.makeup
-        if bearing.is_from(station) and (not fix.published or fits(fix, bearing, station))
+        if bearing.is_from(station) and (not fix.published or _fits(fix, bearing, station))
     )
 
 
-def fits(fix: Fix, bearing: Bearing, station: Station) -> bool:
+def _fits(fix: Fix, bearing: Bearing, station: Station) -> bool:
     """Whether a published bearing may be from a station where it stands: a file may put it elsewhere."""
     if not may_be_meant(station, fix.position):
         return False
@@ -47,7 +47,7 @@ def fits(fix: Fix, bearing: Bearing, station: Station) -> bool:
         return True
     if fix.position is None or station.position is None:
         return True
-    return abs(earth.distance_nm(fix.position, station.position) - bearing.distance_nm) <= SAME_SITE_NM
+    return abs(earth.distance_nm(fix.position, station.position) - bearing.distance_nm) <= _SAME_SITE_NM
 
 
 def made_up_distance_nm(fix: Fix | None, station: Station) -> float | None:

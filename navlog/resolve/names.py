@@ -16,7 +16,7 @@ from navlog.nav.spelling import alike
 from navlog.request.records import FixDefinition, Name, Request, RouteWord
 from navlog.resolve.lookup import ChartLookup
 
-KIND_WORDS = {
+_KIND_WORDS = {
     "vor": StationKind.VOR,
     "ndb": StationKind.NDB,
     "dme": StationKind.DME,
@@ -25,7 +25,7 @@ KIND_WORDS = {
     "marker": StationKind.MARKER,
 }
 ONLY_WHEN_QUALIFIED = (StationKind.VOT, StationKind.MARKER)
-ANSWERS_TO_DME = (StationKind.DME, StationKind.TACAN)
+_ANSWERS_TO_DME = (StationKind.DME, StationKind.TACAN)
 
 
 class Landmark(Struct, frozen=True):
@@ -92,7 +92,7 @@ class Names(Struct, frozen=True):
         found = qualified(named, word)
         if len(found) > 1:
             found = tuple(place for place in found if usual(place)) or found
-        if word.qualifier is None and word.qualifier_position is None and found and all(map(is_special, found)):
+        if word.qualifier is None and word.qualifier_position is None and found and all(map(_is_special, found)):
             self.report(
                 "not-qualified",
                 f"`{word.ident}` is only " + "; ".join(described(place) for place in found),
@@ -101,7 +101,7 @@ class Names(Struct, frozen=True):
             )
             return None
         if len(found) > 1:
-            found = by_context(found, at_end=at_end)
+            found = _by_context(found, at_end=at_end)
         if len(found) == 1:
             return found[0]
         if found:
@@ -109,7 +109,7 @@ class Names(Struct, frozen=True):
                 "ambiguous-name",
                 f"`{word.ident}` is {len(found)} things: " + "; ".join(described(place, near()) for place in found),
                 word.span,
-                hint_for_ambiguous(word.ident, found),
+                _hint_for_ambiguous(word.ident, found),
             )
         elif named:
             self.report(
@@ -183,7 +183,7 @@ def qualified(places: Iterable[Place], word: RouteWord) -> tuple[Place, ...]:
     """The places that fit what stands after the word's colon."""
     found = tuple(places)
     if word.qualifier is not None:
-        found = tuple(place for place in found if fits(place, word.qualifier))
+        found = tuple(place for place in found if _fits(place, word.qualifier))
     if word.qualifier_position is not None:
         from navlog.nav import earth
 
@@ -193,12 +193,12 @@ def qualified(places: Iterable[Place], word: RouteWord) -> tuple[Place, ...]:
     return found
 
 
-def fits(place: Place, qualifier: str) -> bool:
+def _fits(place: Place, qualifier: str) -> bool:
     """Whether a place is of the kind that a qualifier names; `dme` also means a station with DME alone."""
     if isinstance(place, Station):
         if qualifier == "dme":
-            return place.kind in ANSWERS_TO_DME
-        return KIND_WORDS.get(qualifier) is place.kind
+            return place.kind in _ANSWERS_TO_DME
+        return _KIND_WORDS.get(qualifier) is place.kind
     if isinstance(place, Airport):
         return qualifier == "airport"
     return qualifier == "fix"
@@ -211,7 +211,7 @@ def usual(place: Place) -> bool:
     return not isinstance(place, Airport) or place.kind == "airport"
 
 
-def by_context(places: tuple[Place, ...], *, at_end: bool) -> tuple[Place, ...]:
+def _by_context(places: tuple[Place, ...], *, at_end: bool) -> tuple[Place, ...]:
     """At the ends of a route the airport, whatever else has the name; inside it the VOR of a VOR and an airport."""
     airports = tuple(place for place in places if isinstance(place, Airport))
     if at_end:
@@ -220,7 +220,7 @@ def by_context(places: tuple[Place, ...], *, at_end: bool) -> tuple[Place, ...]:
     return vors if airports and vors else places
 
 
-def is_special(place: Place) -> bool:
+def _is_special(place: Place) -> bool:
     """Whether a place counts only when qualified: a test station, a fan marker or a heliport."""
     if isinstance(place, Station):
         return place.kind in ONLY_WHEN_QUALIFIED
@@ -234,7 +234,7 @@ def kind_word(place: Place) -> str:
     return "airport" if isinstance(place, Airport) else "fix"
 
 
-def kind_text(place: Place) -> str:
+def _kind_text(place: Place) -> str:
     """What a place is, in the words of the published data where it has them."""
     if isinstance(place, Station):
         return place.published_kind or place.kind.value
@@ -245,7 +245,7 @@ def described(place: Place, near: Landmark | None = None) -> str:
     """A place in a few words: identifier, kind, name and position; a published one also how far from `near`."""
     words = [
         f"`{place.ident}`",
-        kind_text(place),
+        _kind_text(place),
     ]
     if place.name:
         words.append(place.name)
@@ -262,7 +262,7 @@ def described(place: Place, near: Landmark | None = None) -> str:
     return " ".join(words)
 
 
-def hint_for_ambiguous(ident: str, places: tuple[Place, ...]) -> str:
+def _hint_for_ambiguous(ident: str, places: tuple[Place, ...]) -> str:
     """How to say which place is meant."""
     kinds = [kind_word(place) for place in places]
     if len(set(kinds)) == len(kinds):

@@ -21,7 +21,7 @@ from navlog.resolve.airway_words import (
 from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Landmark, Names, described, qualified, unplaced, usual
 from navlog.resolve.route import Limits, Point
 
-NEIGHBOURHOOD = 20
+_NEIGHBOURHOOD = 20
 """So many words before and behind an unknown point are asked where it may be."""
 
 
@@ -56,23 +56,23 @@ class Hop(Struct, frozen=True):
 
 def hops(names: Names, words: tuple[RouteWord, ...]) -> tuple[Hop, ...]:
     """The hops that the words of a route line mean; problems are noted in `names`."""
-    links = {index for index in range(1, len(words) - 1) if is_link(names, words[index])}
-    loose = {index for index in (0, len(words) - 1) if is_loose(names, words[index])}
-    check_order(names, words, links, loose)
+    links = {index for index in range(1, len(words) - 1) if _is_link(names, words[index])}
+    loose = {index for index in (0, len(words) - 1) if _is_loose(names, words[index])}
+    _check_order(names, words, links, loose)
     airways = chosen_airways(names, words, links, loose)
     stops: dict[int, Stop] = {}
     before: Stop | None = None
     for index, word in enumerate(words):
         if index not in links and index not in loose:
-            stops[index] = before = Stop(word.ident, place_of(names, words, index, airways, before), word)
-            check_airport(names, words, index, before)
+            stops[index] = before = Stop(word.ident, _place_of(names, words, index, airways, before), word)
+            _check_airport(names, words, index, before)
     if names.problems:
         return ()
     found: list[Hop] = []
     order = sorted(stops)
     for first, second in itertools.pairwise(order):
         start, end = stops[first], stops[second]
-        if same_point(start, end):
+        if _same_point(start, end):
             names.report(
                 "zero-length-leg",
                 f"`{end.word.text}` follows itself",
@@ -80,15 +80,15 @@ def hops(names: Names, words: tuple[RouteWord, ...]) -> tuple[Hop, ...]:
                 "take one of the two out; a stop is written `XHAR land 45min`",
             )
         elif first + 1 in airways:
-            found.extend(along_airway(names, airways[first + 1], start, end, words[first + 1]))
+            found.extend(_along_airway(names, airways[first + 1], start, end, words[first + 1]))
         else:
-            segment = direct_segment(names.request.definitions.directs, start, end)
-            joins = () if second - first > 1 else airways_joining(names, start, end)
+            segment = _direct_segment(names.request.definitions.directs, start, end)
+            joins = () if second - first > 1 else _airways_joining(names, start, end)
             found.append(Hop(start, end, DIRECT, segment, joins=joins))
     return tuple(found)
 
 
-def is_link(names: Names, word: RouteWord) -> bool:
+def _is_link(names: Names, word: RouteWord) -> bool:
     """Whether a word inside a route line says how to get to the next point."""
     if word.ident is None or word.text != word.ident:
         return False
@@ -100,12 +100,12 @@ def is_link(names: Names, word: RouteWord) -> bool:
     return bool(names.airways(word.ident))
 
 
-def is_loose(names: Names, word: RouteWord) -> bool:
+def _is_loose(names: Names, word: RouteWord) -> bool:
     """Whether a word at an end of a route line is an airway and no point."""
-    return word.text != DIRECT and is_link(names, word) and not names.places(word.text)
+    return word.text != DIRECT and _is_link(names, word) and not names.places(word.text)
 
 
-def check_order(names: Names, words: tuple[RouteWord, ...], links: set[int], loose: set[int]) -> None:
+def _check_order(names: Names, words: tuple[RouteWord, ...], links: set[int], loose: set[int]) -> None:
     """Note links at the ends and two links in a row."""
     for index, word in enumerate(words):
         if index in loose:
@@ -127,7 +127,7 @@ def check_order(names: Names, words: tuple[RouteWord, ...], links: set[int], loo
             )
 
 
-def place_of(
+def _place_of(
     names: Names, words: tuple[RouteWord, ...], index: int, airways: dict[int, Airway], before: Stop | None
 ) -> Place | None:
     """What the point at `index` is: beside an airway the airway decides, elsewhere its name and context."""
@@ -147,14 +147,14 @@ def place_of(
             joined(names, words, index),
         )
         return None
-    return names.place(word, at_end=at_end, near=lambda: neighbour(names, words, index, before))
+    return names.place(word, at_end=at_end, near=lambda: _neighbour(names, words, index, before))
 
 
-def neighbour(names: Names, words: tuple[RouteWord, ...], index: int, before: Stop | None) -> Landmark | None:
+def _neighbour(names: Names, words: tuple[RouteWord, ...], index: int, before: Stop | None) -> Landmark | None:
     """The point of the route that tells where the one at `index` is likely to be: before it, else after it."""
     if before is not None and before.place is not None and before.place.position is not None:
         return Landmark(before.place.ident, before.place.position)
-    earlier, later = words[max(0, index - NEIGHBOURHOOD) : index], words[index + 1 : index + 1 + NEIGHBOURHOOD]
+    earlier, later = words[max(0, index - _NEIGHBOURHOOD) : index], words[index + 1 : index + 1 + _NEIGHBOURHOOD]
     for word in (*reversed(earlier), *later):
         if word.ident is None:
             return Landmark(word.text, word.position) if word.position is not None else None
@@ -195,7 +195,7 @@ def place_on_airway(names: Names, airway: Airway, ident: str, word: RouteWord) -
     return None
 
 
-def check_airport(names: Names, words: tuple[RouteWord, ...], index: int, stop: Stop) -> None:
+def _check_airport(names: Names, words: tuple[RouteWord, ...], index: int, stop: Stop) -> None:
     """Note an airport inside a route that does not say what it is for."""
     word = stop.word
     inside = 0 < index < len(words) - 1
@@ -210,7 +210,7 @@ def check_airport(names: Names, words: tuple[RouteWord, ...], index: int, stop: 
         names.report("not-an-airport", f"`{word.text}` is no airport to land at or fly over", word.span)
 
 
-def same_point(start: Stop, end: Stop) -> bool:
+def _same_point(start: Stop, end: Stop) -> bool:
     """Whether two stops are the same place in the same way."""
     one, other = start.word, end.word
     if start.place is None and end.place is None:
@@ -221,7 +221,7 @@ def same_point(start: Stop, end: Stop) -> bool:
     )
 
 
-def along_airway(names: Names, airway: Airway, start: Stop, end: Stop, link: RouteWord) -> Iterator[Hop]:
+def _along_airway(names: Names, airway: Airway, start: Stop, end: Stop, link: RouteWord) -> Iterator[Hop]:
     """The hops between two points of an airway, in the direction of flight."""
     assert start.ident is not None
     assert end.ident is not None
@@ -245,7 +245,7 @@ def along_airway(names: Names, airway: Airway, start: Stop, end: Stop, link: Rou
         stop = following
 
 
-def direct_segment(directs: Mapping[frozenset[str], DirectDefinition], start: Stop, end: Stop) -> Segment | None:
+def _direct_segment(directs: Mapping[frozenset[str], DirectDefinition], start: Stop, end: Stop) -> Segment | None:
     """What the file says of a direct leg between two points, turned to the direction of flight."""
     if start.ident is None or end.ident is None or (start.word.bearing_deg, end.word.bearing_deg) != (None, None):
         return None
@@ -255,7 +255,7 @@ def direct_segment(directs: Mapping[frozenset[str], DirectDefinition], start: St
     return direct.segment if direct.segment.start == start.ident else direct.segment.reversed()
 
 
-def airways_joining(names: Names, start: Stop, end: Stop) -> tuple[str, ...]:
+def _airways_joining(names: Names, start: Stop, end: Stop) -> tuple[str, ...]:
     """The airways that hold both points of a leg."""
     if start.ident is None or end.ident is None or Airport in (type(start.place), type(end.place)):
         return ()
@@ -277,7 +277,7 @@ def limits(hop: Hop, end: Point, before: Hop | None) -> Limits:
     """
     segment, fix = hop.segment, end.fix
     mra_ft = fix.mra_ft if fix is not None else None
-    crossings = tuple(dict.fromkeys((*crossings_at(hop), *turning(hop, end, before))))
+    crossings = tuple(dict.fromkeys((*_crossings_at(hop), *_turning(hop, end, before))))
     if segment is None:
         return Limits(crossings_start=crossings, mra_end_ft=mra_ft)
     return Limits(
@@ -292,7 +292,7 @@ def limits(hop: Hop, end: Point, before: Hop | None) -> Limits:
     )
 
 
-def crossings_at(hop: Hop) -> Iterator[CrossingAltitude]:
+def _crossings_at(hop: Hop) -> Iterator[CrossingAltitude]:
     """The MCAs of a hop's start toward its end, wherever on the airway they are written."""
     if hop.segment is None:
         return
@@ -303,7 +303,7 @@ def crossings_at(hop: Hop) -> Iterator[CrossingAltitude]:
                 yield crossing
 
 
-def turning(hop: Hop, end: Point, before: Hop | None) -> Iterator[CrossingAltitude]:
+def _turning(hop: Hop, end: Point, before: Hop | None) -> Iterator[CrossingAltitude]:
     """The MTAs for turning off the airway flown before onto this hop's."""
     if before is None or before.via == hop.via or before.segment is None:
         return

@@ -28,7 +28,7 @@ def point(names: Names, stop: Stop) -> Point:
         kind = PointKind.POSITION if stop.ident is None else PointKind.FIX
         return Point(kind, stop.ident, word.position if stop.ident is None else None, span=word.span)
     if on_route_line and word.bearing_deg is not None and word.distance_nm is not None:
-        return bearing_point(names, stop, word.bearing_deg, word.distance_nm)
+        return _bearing_point(names, stop, word.bearing_deg, word.distance_nm)
     if isinstance(stop.place, Station):
         return Point(PointKind.STATION, stop.ident, stop.place.position, stop.place, span=word.span)
     if isinstance(stop.place, Airport):
@@ -36,11 +36,11 @@ def point(names: Names, stop: Stop) -> Point:
         return Point(PointKind.AIRPORT, stop.ident, stop.place.position, stop.place, landing=landing, span=word.span)
     definition = names.request.definitions.fixes.get(stop.place.ident)
     if definition is not None:
-        return fix_point(names, definition, word.span)
+        return _fix_point(names, definition, word.span)
     return Point(PointKind.FIX, stop.ident, stop.place.position, stop.place, span=word.span)
 
 
-def bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: float) -> Point:
+def _bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: float) -> Point:
     """A point such as QHB084021: a station's radial, or a magnetic bearing by the model from anything else.
 
     ICAO Doc 4444, Appendix 2, item 15.
@@ -49,7 +49,7 @@ def bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: flo
     assert place is not None
     if isinstance(place, Station):
         makeup = (taken_from(place, bearing_deg, distance_nm),)
-        position = on_radial(place, bearing_deg, distance_nm)
+        position = _on_radial(place, bearing_deg, distance_nm)
         return Point(
             PointKind.FIX,
             word.text.split("/")[0],
@@ -68,7 +68,7 @@ def bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: flo
     return Point(PointKind.FIX, name, position, Fix(name, position), bearing=by_model, span=word.span)
 
 
-def on_radial(station: Station, radial_deg: float, distance_nm: float) -> Position | None:
+def _on_radial(station: Station, radial_deg: float, distance_nm: float) -> Position | None:
     """The place on a radial at a distance over the ground; None where the station's is not known."""
     bearing_deg = true_bearing_deg(station, radial_deg)
     if station.position is None or bearing_deg is None:
@@ -76,7 +76,7 @@ def on_radial(station: Station, radial_deg: float, distance_nm: float) -> Positi
     return earth.direct(station.position, bearing_deg, distance_nm)
 
 
-def fix_point(names: Names, definition: FixDefinition, span: Span | None) -> Point:
+def _fix_point(names: Names, definition: FixDefinition, span: Span | None) -> Point:
     """The point of a `fix` statement, placed by position, radial and distance, or two crossing radials."""
     fix, crossing = placed(names, definition)
     return Point(PointKind.FIX, fix.ident, fix.position, fix, crossing, span=span)
@@ -92,17 +92,17 @@ def placed(names: Names, definition: FixDefinition) -> tuple[Fix, Crossing | Non
         return fix, None
     try:
         if len(known) == 1 and definition.distance_nm is not None:
-            distance_nm = ground_distance_nm(definition, known[0])
+            distance_nm = _ground_distance_nm(definition, known[0])
             makeup = (taken_from(known[0], radials[0], distance_nm),)
-            return changed(fix, position=on_radial(known[0], radials[0], distance_nm), makeup=makeup), None
+            return changed(fix, position=_on_radial(known[0], radials[0], distance_nm), makeup=makeup), None
         crossing_makeup = tuple(taken_from(s, radial) for s, radial in zip(known, radials, strict=True))
-        position, crossing = crossed(known[0], radials[0], known[1], radials[1])
+        position, crossing = _crossed(known[0], radials[0], known[1], radials[1])
         return changed(fix, position=position, makeup=crossing_makeup), crossing
     except NavlogError as problem:
         raise at(problem, definition.span) from None
 
 
-def ground_distance_nm(definition: FixDefinition, station: Station) -> float:
+def _ground_distance_nm(definition: FixDefinition, station: Station) -> float:
     """The distance over the ground of a radial-distance fix, from a DME reading where that is given."""
     assert definition.distance_nm is not None
     if definition.dme_altitude_ft is None:
@@ -118,7 +118,7 @@ def ground_distance_nm(definition: FixDefinition, station: Station) -> float:
     return ground_nm(definition.distance_nm, definition.dme_altitude_ft - station.elevation_ft)
 
 
-def crossed(
+def _crossed(
     first: Station, first_radial_deg: float, second: Station, second_radial_deg: float
 ) -> tuple[Position | None, Crossing | None]:
     """Where two radials meet ahead of both stations, the cut angle and the error for 1 degree of bearing.

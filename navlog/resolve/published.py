@@ -10,7 +10,7 @@ from navlog.resolve.names import Names
 from navlog.resolve.path import Hop
 from navlog.resolve.route import Route, Stretch
 
-APART_NM = 0.1
+_APART_NM = 0.1
 
 
 def differences(names: Names) -> tuple[str, ...]:
@@ -19,15 +19,15 @@ def differences(names: Names) -> tuple[str, ...]:
     told: list[str] = []
     for station in given.stations.values():
         same_kind = [one for one in names.catalogue.stations(station.ident, day) if one.kind is station.kind]
-        told += against(station, same_kind)
+        told += _against(station, same_kind)
     for airport in given.airports.values():
-        told += against(airport, names.catalogue.airports(airport.ident, day))
+        told += _against(airport, names.catalogue.airports(airport.ident, day))
     for fix in given.fixes.values():
-        told += against(Fix(fix.ident, fix.position), names.catalogue.fixes(fix.ident, day))
+        told += _against(Fix(fix.ident, fix.position), names.catalogue.fixes(fix.ident, day))
     return tuple(told)
 
 
-def against(own: Place, published: Iterable[Place]) -> Iterator[str]:
+def _against(own: Place, published: Iterable[Place]) -> Iterator[str]:
     """What differs between the file's place and the nearest published one of that name."""
     from navlog.nav import earth
     from navlog.nav.angles import position_text
@@ -42,26 +42,26 @@ def against(own: Place, published: Iterable[Place]) -> Iterator[str]:
         known = [one for _, one in placed[:1]]
         apart_nm = placed[0][0] if placed else 0.0
     for other in known[:1]:
-        if apart_nm > APART_NM and own.position is not None and other.position is not None:
+        if apart_nm > _APART_NM and own.position is not None and other.position is not None:
             ours, theirs = position_text(own.position), position_text(other.position)
             yield f"{own.ident} is at {ours} in the file and {apart_nm:.1f} NM away, at {theirs}, as published"
         if isinstance(own, Station) and isinstance(other, Station):
-            yield from station_differences(own, other)
+            yield from _station_differences(own, other)
 
 
-def station_differences(own: Station, other: Station) -> Iterator[str]:
+def _station_differences(own: Station, other: Station) -> Iterator[str]:
     """Frequency and declination of a station, where they differ."""
     from navlog.nav.figures import east_west, frequency
 
-    if differ(own.frequency_mhz, other.frequency_mhz, 0.001):
+    if _differ(own.frequency_mhz, other.frequency_mhz, 0.001):
         ours, theirs = frequency(own.frequency_mhz), frequency(other.frequency_mhz)
         yield f"{own.ident} is on {ours} in the file and {theirs} as published"
-    if differ(own.declination_deg, other.declination_deg, 0.05):
+    if _differ(own.declination_deg, other.declination_deg, 0.05):
         ours, theirs = east_west(own.declination_deg), east_west(other.declination_deg)
         yield f"{own.ident} has a declination of {ours} in the file and {theirs} as published"
 
 
-def differ(one: float | None, other: float | None, allowed: float) -> bool:
+def _differ(one: float | None, other: float | None, allowed: float) -> bool:
     """Whether two known numbers differ by more than is allowed."""
     return one is not None and other is not None and abs(one - other) > allowed
 
@@ -71,14 +71,14 @@ def sources_used(names: Names, paths: tuple[tuple[Hop, ...], ...], ways: tuple[R
 
     A station counts that guides, marks a fix, defines one of the file's or has a wind. Most trusted first.
     """
-    used = {one for path in paths for hop in path for one in of_path(names, hop)}
-    used.update(one for way in ways for stretch in way.stretches for one in of_stretch(stretch))
+    used = {one for path in paths for hop in path for one in _of_path(names, hop)}
+    used.update(one for way in ways for stretch in way.stretches for one in _of_stretch(stretch))
     words = (statement.place for statement in names.request.winds)
-    used.update(one for word in words if word is not None for one in of_word(names, word))
+    used.update(one for word in words if word is not None for one in _of_word(names, word))
     return tuple(one for one in names.catalogue.sources(names.request.day) if one in used)
 
 
-def of_path(names: Names, hop: Hop) -> Iterator[Provenance]:
+def _of_path(names: Names, hop: Hop) -> Iterator[Provenance]:
     """What the ends of a hop come from, and the stations by which the file places a fix there."""
     for stop in (hop.start, hop.end):
         if stop.place is not None:
@@ -90,7 +90,7 @@ def of_path(names: Names, hop: Hop) -> Iterator[Provenance]:
                 yield station.provenance
 
 
-def of_stretch(stretch: Stretch) -> Iterator[Provenance]:
+def _of_stretch(stretch: Stretch) -> Iterator[Provenance]:
     """What the airway and the stations of a stretch come from."""
     if stretch.airway is not None:
         yield stretch.airway.provenance
@@ -101,7 +101,7 @@ def of_stretch(stretch: Stretch) -> Iterator[Provenance]:
         yield one.station.provenance
 
 
-def of_word(names: Names, word: RouteWord) -> Iterator[Provenance]:
+def _of_word(names: Names, word: RouteWord) -> Iterator[Provenance]:
     """What the place of a wind comes from."""
     place = names.place(word, at_end=False) if word.ident is not None else None
     if place is not None:

@@ -151,7 +151,7 @@ class Facing(Struct, frozen=True):
     bends: int
 
 
-class Part(Struct, frozen=True):
+class GuidedPart(Struct, frozen=True):
     """A part of a stretch on one guidance, from `start_nm` to `end_nm` along the stretch.
 
     `guidance` is None where no station serves it, and `reason` then says why. `changeover` is set on the
@@ -191,7 +191,7 @@ class Along(Struct, frozen=True):
     end_deg: float
 
 
-MAKEUP_DIFFERS_DEG = 1.0
+_MAKEUP_DIFFERS_DEG = 1.0
 """A published radial farther off is of before its station's last alignment, or of another position (FAA NASR
 2026-05-14: 99 in 100 of 17,988 lie within 1 degree)."""
 
@@ -230,7 +230,7 @@ class Identification(Struct, frozen=True):
         """Whether the published radial is more than 1 degree from the one on which the point lies."""
         if self.published_radial_deg is None or self.radial_deg is None:
             return False
-        return abs(difference_deg(self.published_radial_deg, self.radial_deg)) > MAKEUP_DIFFERS_DEG
+        return abs(difference_deg(self.published_radial_deg, self.radial_deg)) > _MAKEUP_DIFFERS_DEG
 
 
 class Stretch(Struct, frozen=True):
@@ -250,7 +250,7 @@ class Stretch(Struct, frozen=True):
     via: str
     distance: StatedDistance
     length_nm: float
-    parts: tuple[Part, ...]
+    parts: tuple[GuidedPart, ...]
     limits: Limits
     level: Level
     tas_kt: float | None

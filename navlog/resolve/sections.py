@@ -17,7 +17,7 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import ChangeoverAt, Position, Segment, Source, Station
 from navlog.nav.guidance import Flag, Guidance, StatedRadial, radial_toward
 from navlog.nav.record import changed
-from navlog.resolve.route import Changeover, ChangeoverKind, Facing, Part, Point
+from navlog.resolve.route import Changeover, ChangeoverKind, Facing, GuidedPart, Point
 
 BEND_DEG = 6.0
 """A geometric bend counts from 6 degrees (US Navy P-305, a new log row at a course change of 6 degrees)."""
@@ -28,10 +28,10 @@ SNAP_PUBLISHED_NM = 0.5
 SNAP_STATED_NM = 0.05
 """A stated changeover this near a fix prints the same as the fix."""
 
-SNAP_MIDPOINT_NM = 0.5
+_SNAP_MIDPOINT_NM = 0.5
 """A midpoint this near a fix is the fix, as a published changeover would be: it is convention to the mile."""
 
-CARRY_CHANGEOVERS = (Source.FILE, Source.NASR)
+_CARRY_CHANGEOVERS = (Source.FILE, Source.NASR)
 """ARINC 424 has no changeover points, so that CIFP tells nothing of them."""
 
 
@@ -74,7 +74,7 @@ class Section(Struct, frozen=True):
         return self.levels_ft[index] if self.levels_ft else 0.0
 
 
-def whole(section: Section) -> tuple[Part, ...]:
+def whole(section: Section) -> tuple[GuidedPart, ...]:
     """The parts of the whole section between its two stations."""
     along_nm = section.along_nm
     bends = bend_indexes(section)
@@ -82,18 +82,18 @@ def whole(section: Section) -> tuple[Part, ...]:
     last_bend = bends[-1] if bends else 0
     outbound = outbound_guidance(section, first_bend)
     inbound = inbound_guidance(section, last_bend)
-    changeover = section_changeover(section, bends)
-    one_sided = one_sided_changeover(section)
+    changeover = _section_changeover(section, bends)
+    one_sided = _one_sided_changeover(section)
     if one_sided is not None:
-        return one_sided_parts(section, outbound or inbound, one_sided, along_nm[first_bend], along_nm[last_bend])
-    parts = section_parts(outbound, inbound, changeover, along_nm[first_bend], along_nm[last_bend], along_nm[-1])
+        return _one_sided_parts(section, outbound or inbound, one_sided, along_nm[first_bend], along_nm[last_bend])
+    parts = _section_parts(outbound, inbound, changeover, along_nm[first_bend], along_nm[last_bend], along_nm[-1])
     if outbound is None or inbound is None:
         return parts
     facing = Facing(outbound, inbound, len(bends))
     return tuple(changed(part, facing=facing) for part in parts)
 
 
-def one_sided_changeover(section: Section) -> tuple[float, str] | None:
+def _one_sided_changeover(section: Section) -> tuple[float, str] | None:
     """A published changeover point of which only one of the two stations guides, and the other's name.
 
     The other is a beacon, or out of service. How far along it lies, NM; None where there is no such point.
@@ -116,23 +116,23 @@ def one_sided_changeover(section: Section) -> tuple[float, str] | None:
     return None
 
 
-def one_sided_parts(
+def _one_sided_parts(
     section: Section,
     guidance: Guidance | None,
     changeover: tuple[float, str],
     first_bend_nm: float,
     last_bend_nm: float,
-) -> tuple[Part, ...]:
+) -> tuple[GuidedPart, ...]:
     """The parts of a section of which the one guiding station holds its own side of the changeover point."""
     total_nm = section.along_nm[-1]
     at_nm, other = changeover
     reason = f"{ONE_SIDED} {other} would guide, which does not"
     if section.behind is None:
         start_nm = max(at_nm, last_bend_nm)
-        parts = (Part(0.0, start_nm, None, reason), Part(start_nm, total_nm, guidance))
+        parts = (GuidedPart(0.0, start_nm, None, reason), GuidedPart(start_nm, total_nm, guidance))
     else:
         end_nm = min(at_nm, first_bend_nm)
-        parts = (Part(0.0, end_nm, guidance), Part(end_nm, total_nm, None, reason))
+        parts = (GuidedPart(0.0, end_nm, guidance), GuidedPart(end_nm, total_nm, None, reason))
     return tuple(part for part in parts if part.end_nm > part.start_nm)
 
 
@@ -141,16 +141,16 @@ def bend_indexes(section: Section) -> tuple[int, ...]:
     return tuple(
         index
         for index in range(1, len(section.points) - 1)
-        if says_turn(section.segments[index - 1]) or abs(geometric_turn_deg(section, index)) >= BEND_DEG
+        if _says_turn(section.segments[index - 1]) or abs(_geometric_turn_deg(section, index)) >= BEND_DEG
     )
 
 
-def says_turn(segment: Segment | None) -> bool:
+def _says_turn(segment: Segment | None) -> bool:
     """Whether a segment's end is marked as a turn."""
     return segment is not None and segment.turn
 
 
-def geometric_turn_deg(section: Section, index: int) -> float:
+def _geometric_turn_deg(section: Section, index: int) -> float:
     """The change of true course at an inner point, right positive; 0 where a position is unknown."""
     from navlog.nav import earth
 
@@ -167,11 +167,11 @@ def outbound_guidance(section: Section, first_bend: int) -> Guidance | None:
         return None
     segment = section.segments[0]
     charted = segment.start_radial_deg if segment is not None else None
-    computed = radial_toward(section.behind, farthest_known(section.points[1 : first_bend + 1]))
+    computed = radial_toward(section.behind, _farthest_known(section.points[1 : first_bend + 1]))
     return Guidance(section.behind, StatedRadial(charted, computed), Flag.FROM)
 
 
-def farthest_known(points: tuple[Point, ...]) -> Position | None:
+def _farthest_known(points: tuple[Point, ...]) -> Position | None:
     """Of points on one straight part, from a station on: the last one before the first without a position."""
     known = tuple(takewhile(lambda position: position is not None, (point.position for point in points)))
     return known[-1] if known else None
@@ -183,33 +183,33 @@ def inbound_guidance(section: Section, last_bend: int) -> Guidance | None:
         return None
     segment = section.segments[-1]
     charted = segment.end_radial_deg if segment is not None else None
-    computed = radial_toward(section.ahead, farthest_known(section.points[last_bend:-1][::-1]))
+    computed = radial_toward(section.ahead, _farthest_known(section.points[last_bend:-1][::-1]))
     return Guidance(section.ahead, StatedRadial(charted, computed), Flag.TO)
 
 
-def section_changeover(section: Section, bends: tuple[int, ...]) -> Changeover | None:
+def _section_changeover(section: Section, bends: tuple[int, ...]) -> Changeover | None:
     """The changeover point between the two stations; None where there are not two."""
     behind, ahead = section.behind, section.ahead
     if behind is None or ahead is None:
         return None
     total_nm = section.along_nm[-1]
-    stated = stated_changeovers(section)
+    stated = _stated_changeovers(section)
     if stated:
         kind = ChangeoverKind.PUBLISHED if section.published else ChangeoverKind.STATED
         reach_nm = SNAP_PUBLISHED_NM if section.published else SNAP_STATED_NM
-        distance_nm = snapped(stated_from_behind(stated, behind, total_nm), section, reach_nm)
+        distance_nm = snapped(_stated_from_behind(stated, behind, total_nm), section, reach_nm)
     elif len(bends) == 1:
         kind, distance_nm = ChangeoverKind.TURN, section.along_nm[bends[0]]
     elif not bends:
-        kind, distance_nm = ChangeoverKind.MIDPOINT, snapped(total_nm / 2.0, section, SNAP_MIDPOINT_NM)
+        kind, distance_nm = ChangeoverKind.MIDPOINT, snapped(total_nm / 2.0, section, _SNAP_MIDPOINT_NM)
     else:
         kind, distance_nm = ChangeoverKind.UNKNOWN, total_nm / 2.0
     pairs = tuple(one.measured or (one.distance_nm, one.station) for one in stated)
-    silent = section.source not in CARRY_CHANGEOVERS and kind in (ChangeoverKind.MIDPOINT, ChangeoverKind.TURN)
+    silent = section.source not in _CARRY_CHANGEOVERS and kind in (ChangeoverKind.MIDPOINT, ChangeoverKind.TURN)
     return Changeover(kind, behind, ahead, distance_nm, total_nm - distance_nm, pairs, not_in_source=silent)
 
 
-def stated_changeovers(section: Section) -> tuple[ChangeoverAt, ...]:
+def _stated_changeovers(section: Section) -> tuple[ChangeoverAt, ...]:
     """What chart or file say of the changeover between the section's two stations."""
     assert section.behind is not None
     assert section.ahead is not None
@@ -220,7 +220,7 @@ def stated_changeovers(section: Section) -> tuple[ChangeoverAt, ...]:
     )
 
 
-def stated_from_behind(stated: tuple[ChangeoverAt, ...], behind: Station, total_nm: float) -> float:
+def _stated_from_behind(stated: tuple[ChangeoverAt, ...], behind: Station, total_nm: float) -> float:
     """The changeover's distance from the station behind; the figure beside that station wins."""
     for one in stated:
         if one.station == behind.ident:
@@ -234,14 +234,14 @@ def snapped(distance_nm: float, section: Section, reach_nm: float) -> float:
     return nearest_nm if abs(nearest_nm - distance_nm) <= reach_nm else distance_nm
 
 
-def section_parts(
+def _section_parts(
     outbound: Guidance | None,
     inbound: Guidance | None,
     changeover: Changeover | None,
     first_bend_nm: float,
     last_bend_nm: float,
     total_nm: float,
-) -> tuple[Part, ...]:
+) -> tuple[GuidedPart, ...]:
     """The parts of a whole section: FROM the station behind, a part without guidance, TO the one ahead."""
     if changeover is None or changeover.kind is ChangeoverKind.UNKNOWN:
         end_out_nm = first_bend_nm if outbound else 0.0
@@ -255,19 +255,19 @@ def section_parts(
         start_in_nm = max(changeover.distance_nm, last_bend_nm)
         reason = BEFORE_BEND
     parts = [
-        Part(0.0, end_out_nm, outbound),
-        Part(end_out_nm, start_in_nm, None, reason),
-        Part(start_in_nm, total_nm, inbound),
+        GuidedPart(0.0, end_out_nm, outbound),
+        GuidedPart(end_out_nm, start_in_nm, None, reason),
+        GuidedPart(start_in_nm, total_nm, inbound),
     ]
     if changeover is not None:
         at_nm = changeover.distance_nm if changeover.kind is not ChangeoverKind.UNKNOWN else end_out_nm
-        parts = with_changeover(parts, changeover, at_nm)
+        parts = _with_changeover(parts, changeover, at_nm)
     return tuple(part for part in parts if part.end_nm > part.start_nm)
 
 
-def with_changeover(parts: list[Part], changeover: Changeover, at_nm: float) -> list[Part]:
+def _with_changeover(parts: list[GuidedPart], changeover: Changeover, at_nm: float) -> list[GuidedPart]:
     """The parts, one of them ending at the changeover point and carrying it."""
-    done: list[Part] = []
+    done: list[GuidedPart] = []
     for part in parts:
         if part.start_nm < at_nm < part.end_nm:
             done.append(changed(part, end_nm=at_nm, changeover=changeover))
@@ -279,7 +279,7 @@ def with_changeover(parts: list[Part], changeover: Changeover, at_nm: float) -> 
     return done
 
 
-def cut(parts: tuple[Part, ...], start_nm: float, end_nm: float, length_nm: float) -> tuple[Part, ...]:
+def cut(parts: tuple[GuidedPart, ...], start_nm: float, end_nm: float, length_nm: float) -> tuple[GuidedPart, ...]:
     """The parts between two distances, counted from the first of them; the last ends at `length_nm` exactly."""
     inside = []
     for part in parts:

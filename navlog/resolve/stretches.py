@@ -34,20 +34,20 @@ from navlog.resolve.makeup import may_be_meant
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop, Stop, limits, place_on_airway
 from navlog.resolve.points import placed, point
-from navlog.resolve.route import Along, Identification, MarkKind, Part, Point, Stretch
+from navlog.resolve.route import Along, GuidedPart, Identification, MarkKind, Point, Stretch
 from navlog.resolve.sections import NO_RADIAL, Section
 
-Given = ParamSpec("Given")
-Result = TypeVar("Result")
-Guided: TypeAlias = tuple[Airway, int, int, date, tuple[float, ...]]
-_GUIDED: WeakKeyDictionary[ChartLookup, dict[Guided, tuple[tuple[Part, ...], ...]]] = WeakKeyDictionary()
-Told: TypeAlias = tuple[str, Position | None, str | None, bool, date]
-_NAMED: WeakKeyDictionary[ChartLookup, dict[Told, tuple[Identification, ...]]] = WeakKeyDictionary()
+_Given = ParamSpec("_Given")
+_Result = TypeVar("_Result")
+_Guided: TypeAlias = tuple[Airway, int, int, date, tuple[float, ...]]
+_GUIDED: WeakKeyDictionary[ChartLookup, dict[_Guided, tuple[tuple[GuidedPart, ...], ...]]] = WeakKeyDictionary()
+_Told: TypeAlias = tuple[str, Position | None, str | None, bool, date]
+_NAMED: WeakKeyDictionary[ChartLookup, dict[_Told, tuple[Identification, ...]]] = WeakKeyDictionary()
 
-BROKEN = (Service.DISCONTINUED, Service.BORDER)
+_BROKEN = (Service.DISCONTINUED, Service.BORDER)
 
 
-class Draft(Struct, frozen=True):
+class _Draft(Struct, frozen=True):
     """A hop with its points placed and its distance known; `stops` are as the path gives them."""
 
     hop: Hop
@@ -94,13 +94,13 @@ class Surveyor(Struct, frozen=True):
         """
         points = self.points(hops)
         drafts = self.drafts(hops, points)
-        parts = [one for group in runs(drafts) for one in self.guided(group)]
+        parts = [one for group in _runs(drafts) for one in self.guided(group)]
         known = self.known_stations(drafts, parts)
         found = [
             self.stretch(number, draft, before, its_parts, known)
             for number, (draft, before, its_parts) in enumerate(zip(drafts, (None, *drafts), parts, strict=False), 1)
         ]
-        return points, with_turns(found)
+        return points, _with_turns(found)
 
     def points(self, hops: tuple[Hop, ...]) -> tuple[Point, ...]:
         """The points of the path; raises every problem of placing one, of unused definitions too."""
@@ -111,7 +111,7 @@ class Surveyor(Struct, frozen=True):
         self.names.refuse()
         return tuple(one for one in found if one is not None)
 
-    def noting(self, work: Callable[Given, Result], *args: Given.args, **more: Given.kwargs) -> Result | None:
+    def noting(self, work: Callable[_Given, _Result], *args: _Given.args, **more: _Given.kwargs) -> _Result | None:
         """What `work` gives; None after noting the problems that it raised."""
         try:
             return work(*args, **more)
@@ -119,7 +119,7 @@ class Surveyor(Struct, frozen=True):
             self.names.problems.extend(error.problems)
             return None
 
-    def drafts(self, hops: tuple[Hop, ...], points: tuple[Point, ...]) -> tuple[Draft, ...]:
+    def drafts(self, hops: tuple[Hop, ...], points: tuple[Point, ...]) -> tuple[_Draft, ...]:
         """The hops with their points, distance, level and speed."""
         level, tas_kt = self.request.cruise, self.request.tas_kt
         found = []
@@ -129,7 +129,7 @@ class Surveyor(Struct, frozen=True):
                 tas_kt = hop.start.word.tas_kt or tas_kt
             distance = self.noting(self.distance, hop.segment, start, end, hop.end.word)
             if distance is not None:
-                found.append(Draft(hop, start, end, distance, level, tas_kt))
+                found.append(_Draft(hop, start, end, distance, level, tas_kt))
         self.names.refuse()
         return tuple(found)
 
@@ -159,7 +159,7 @@ class Surveyor(Struct, frozen=True):
             )
         return StatedDistance(charted, computed, defined)
 
-    def guided(self, group: tuple[Draft, ...]) -> tuple[tuple[Part, ...], ...]:
+    def guided(self, group: tuple[_Draft, ...]) -> tuple[tuple[GuidedPart, ...], ...]:
         """The parts of each hop of a run along one airway, or of one direct leg.
 
         What published data alone decides is remembered as long as the catalogue is open.
@@ -171,13 +171,13 @@ class Surveyor(Struct, frozen=True):
         given = self.request.definitions
         if airway.provenance.source is Source.FILE or given.stations or given.fixes or given.unavailable:
             return self.guided_along(airway, group)
-        known = memory_of(self.names.catalogue)
-        key = (airway, first.hop.index, len(group), self.request.day, levels_that_matter(airway, group))
+        known = _memory_of(self.names.catalogue)
+        key = (airway, first.hop.index, len(group), self.request.day, _levels_that_matter(airway, group))
         if key not in known:
             known[key] = self.guided_along(airway, group)
         return known[key]
 
-    def guided_along(self, airway: Airway, group: tuple[Draft, ...]) -> tuple[tuple[Part, ...], ...]:
+    def guided_along(self, airway: Airway, group: tuple[_Draft, ...]) -> tuple[tuple[GuidedPart, ...], ...]:
         """The parts of each hop of a run along an airway, looked at from guiding station to guiding station."""
         first = group[0]
         low, high = first.hop.index, first.hop.index + len(group)
@@ -188,11 +188,11 @@ class Surveyor(Struct, frozen=True):
             for segment, (one, other) in zip(airway.segments[start:end], pairwise(points), strict=True)
         ]
         edges = [0, *(k for k in range(1, len(points) - 1) if self.guiding(points[k])), len(points) - 1]
-        flown_ft = levels_that_matter(airway, group)
+        flown_ft = _levels_that_matter(airway, group)
         levels_ft = (
             tuple(flown_ft[min(max(k - low, 0), len(flown_ft) - 1)] for k in range(start, end)) if flown_ft else ()
         )
-        guided: list[tuple[Part, ...]] = []
+        guided: list[tuple[GuidedPart, ...]] = []
         for left, right in pairwise(edges):
             section = Section(
                 tuple(points[left : right + 1]),
@@ -208,7 +208,7 @@ class Surveyor(Struct, frozen=True):
             guided.extend(guide_airway(section))
         return tuple(guided[low - start : high - start])
 
-    def extent(self, airway: Airway, low: int, high: int, group: tuple[Draft, ...]) -> tuple[int, int]:
+    def extent(self, airway: Airway, low: int, high: int, group: tuple[_Draft, ...]) -> tuple[int, int]:
         """The points of the airway from the guiding station before the flown part to the one after it."""
         start, end = low, high
         while start > 0 and not self.guiding(self.airway_point(airway, start, group, low)):
@@ -224,14 +224,14 @@ class Surveyor(Struct, frozen=True):
     def measurable(self, airway: Airway, index: int) -> bool:
         """Whether guidance may be looked for across a segment that is not flown itself."""
         segment = airway.segments[index]
-        if segment.service in BROKEN:
+        if segment.service in _BROKEN:
             return False
         if segment.distance_nm is not None:
             return True
         ends = (self.airway_point(airway, index, (), 0), self.airway_point(airway, index + 1, (), 0))
         return all(end.position is not None for end in ends)
 
-    def airway_point(self, airway: Airway, index: int, group: tuple[Draft, ...], low: int) -> Point:
+    def airway_point(self, airway: Airway, index: int, group: tuple[_Draft, ...], low: int) -> Point:
         """A point of the airway: the flight's own where it is flown."""
         if group and low <= index <= low + len(group):
             return group[0].start if index == low else group[index - low - 1].end
@@ -239,7 +239,7 @@ class Surveyor(Struct, frozen=True):
         word = RouteWord(ident, airway.span or self.request.route[0].span, ident)
         return point(self.names, Stop(ident, place_on_airway(self.names, airway, ident, word), word))
 
-    def direct_section(self, draft: Draft) -> Section:
+    def direct_section(self, draft: _Draft) -> Section:
         """One direct leg as a section; a fix on a station's radial is held by that radial."""
         segment = draft.hop.segment or Segment(draft.start.name, draft.end.name)
         segment = changed(
@@ -257,7 +257,7 @@ class Surveyor(Struct, frozen=True):
             self.find_station,
         )
 
-    def known_stations(self, drafts: tuple[Draft, ...], parts: list[tuple[Part, ...]]) -> tuple[Station, ...]:
+    def known_stations(self, drafts: tuple[_Draft, ...], parts: list[tuple[GuidedPart, ...]]) -> tuple[Station, ...]:
         """The stations of the flight: those that guide, those it passes, and those the file defines."""
         guiding = [part.guidance.station for group in parts for part in group if part.guidance is not None]
         passed = [self.guiding(draft.end) for draft in drafts]
@@ -266,7 +266,12 @@ class Surveyor(Struct, frozen=True):
         return tuple(found.values())
 
     def stretch(
-        self, number: int, draft: Draft, before: Draft | None, parts: tuple[Part, ...], known: tuple[Station, ...]
+        self,
+        number: int,
+        draft: _Draft,
+        before: _Draft | None,
+        parts: tuple[GuidedPart, ...],
+        known: tuple[Station, ...],
     ) -> Stretch:
         """The stretch of one hop."""
         hop, segment = draft.hop, draft.hop.segment
@@ -298,7 +303,9 @@ class Surveyor(Struct, frozen=True):
             span=draft.hop.end.word.span,
         )
 
-    def candidates(self, draft: Draft, flown: Station | None, known: tuple[Station, ...]) -> tuple[Identification, ...]:
+    def candidates(
+        self, draft: _Draft, flown: Station | None, known: tuple[Station, ...]
+    ) -> tuple[Identification, ...]:
         """What may tell the end of a hop in flight, but for a radial published as unusable on it.
 
         What published data alone decides is remembered as long as the catalogue is open.
@@ -317,14 +324,14 @@ class Surveyor(Struct, frozen=True):
         every = (*named, *other_candidates(end, flown, named, known))
         return tuple(one for one in every if one.kind is MarkKind.DME or one.station.ident != silent)
 
-    def saying_what_is_out(self, parts: tuple[Part, ...], draft: Draft) -> tuple[Part, ...]:
+    def saying_what_is_out(self, parts: tuple[GuidedPart, ...], draft: _Draft) -> tuple[GuidedPart, ...]:
         """The parts, those that no radial leads along for the reason that a VOR at one end is out of service."""
         ends = [place.station for place in (draft.start, draft.end) if place.station is not None]
         out = [one.ident for one in ends if one.kind is StationKind.VOR and self.usable(one) is None]
         reason = f"{' and '.join(out)} {'is' if len(out) == 1 else 'are'} out of service"
         return tuple(changed(one, reason=reason) if out and one.reason == NO_RADIAL else one for one in parts)
 
-    def true_course(self, draft: Draft) -> tuple[Along | None, str]:
+    def true_course(self, draft: _Draft) -> tuple[Along | None, str]:
         """The geodesic's course at start, middle and end; the stated one where a position is missing."""
         start, end = draft.start.position, draft.end.position
         if start is not None and end is not None:
@@ -338,7 +345,7 @@ class Surveyor(Struct, frozen=True):
                 return Along(true_deg, true_deg, true_deg), "stated"
         return None, "station north"
 
-    def variation(self, draft: Draft) -> tuple[Along | None, str]:
+    def variation(self, draft: _Draft) -> tuple[Along | None, str]:
         """The file's variation, else the model's at start, middle and end; None without positions."""
         stated_deg = self.request.variation_deg
         if stated_deg is not None:
@@ -349,7 +356,7 @@ class Surveyor(Struct, frozen=True):
         return variation(start, end, self.request.day), "model"
 
 
-def memory_of(catalogue: ChartLookup) -> dict[Guided, tuple[tuple[Part, ...], ...]]:
+def _memory_of(catalogue: ChartLookup) -> dict[_Guided, tuple[tuple[GuidedPart, ...], ...]]:
     """The guidance of airways found so far in a catalogue."""
     known = _GUIDED.setdefault(catalogue, {})
     if len(known) > REMEMBERED:
@@ -357,13 +364,13 @@ def memory_of(catalogue: ChartLookup) -> dict[Guided, tuple[tuple[Part, ...], ..
     return known
 
 
-def levels_that_matter(airway: Airway, group: tuple[Draft, ...]) -> tuple[float, ...]:
+def _levels_that_matter(airway: Airway, group: tuple[_Draft, ...]) -> tuple[float, ...]:
     """The level of each hop of a run, in feet, where a remark on the airway holds only below some height."""
     heights = any(one.below_ft is not None for segment in airway.segments for one in segment.unusable)
     return tuple(draft.level.altitude_ft for draft in group) if heights else ()
 
 
-def runs(drafts: tuple[Draft, ...]) -> Iterator[tuple[Draft, ...]]:
+def _runs(drafts: tuple[_Draft, ...]) -> Iterator[tuple[_Draft, ...]]:
     """The drafts in runs along one airway; each direct leg is a run of its own."""
     for key, group in groupby(drafts, key=lambda draft: id(draft.hop.airway) if draft.hop.airway is not None else None):
         if key is None:
@@ -372,11 +379,11 @@ def runs(drafts: tuple[Draft, ...]) -> Iterator[tuple[Draft, ...]]:
             yield tuple(group)
 
 
-def with_turns(stretches: list[Stretch]) -> tuple[Stretch, ...]:
+def _with_turns(stretches: list[Stretch]) -> tuple[Stretch, ...]:
     """The stretches with the turn at the end of each, right positive."""
     turned = []
     for here, after in pairwise(stretches):
-        arriving, leaving = end_course_deg(here), start_course_deg(after)
+        arriving, leaving = _end_course_deg(here), _start_course_deg(after)
         turn_deg = None
         if here.end.landing is None and arriving is not None and leaving is not None:
             turn_deg = difference_deg(leaving, arriving)
@@ -384,16 +391,16 @@ def with_turns(stretches: list[Stretch]) -> tuple[Stretch, ...]:
     return (*turned, *stretches[-1:])
 
 
-def start_course_deg(stretch: Stretch) -> float | None:
+def _start_course_deg(stretch: Stretch) -> float | None:
     """The true course on which a stretch begins."""
-    return stretch.true_course.start_deg if stretch.true_course is not None else part_course_deg(stretch.parts[:1])
+    return stretch.true_course.start_deg if stretch.true_course is not None else _part_course_deg(stretch.parts[:1])
 
 
-def end_course_deg(stretch: Stretch) -> float | None:
+def _end_course_deg(stretch: Stretch) -> float | None:
     """The true course on which a stretch ends."""
-    return stretch.true_course.end_deg if stretch.true_course is not None else part_course_deg(stretch.parts[-1:])
+    return stretch.true_course.end_deg if stretch.true_course is not None else _part_course_deg(stretch.parts[-1:])
 
 
-def part_course_deg(parts: tuple[Part, ...]) -> float | None:
+def _part_course_deg(parts: tuple[GuidedPart, ...]) -> float | None:
     """The true course that a part's set course means by its station's north."""
     return next((track_true_deg(part.guidance) for part in parts if part.guidance is not None), None)

@@ -13,7 +13,7 @@ from navlog.nav.chart import Sector, Segment, Service, Station, UnusableRadial
 from navlog.nav.guidance import Flag, Guidance, StatedRadial, distance_from, radial_toward
 from navlog.nav.record import changed
 from navlog.resolve.makeup import bearings_from
-from navlog.resolve.route import ChangeoverKind, Part, Point
+from navlog.resolve.route import ChangeoverKind, GuidedPart, Point
 from navlog.resolve.sections import (
     BEFORE_BEND,
     NO_RADIAL,
@@ -25,44 +25,44 @@ from navlog.resolve.sections import (
     whole,
 )
 
-SILENT = "a published remark says that the radial of {} is unusable {}"
-NOT_GUIDING = "the radial of {} leads along this part, and it does not guide"
-NOT_UNDERSTOOD = "a published remark on the guidance here is not understood"
+_SILENT = "a published remark says that the radial of {} is unusable {}"
+_NOT_GUIDING = "the radial of {} leads along this part, and it does not guide"
+_NOT_UNDERSTOOD = "a published remark on the guidance here is not understood"
 
-STEADY_DEG = 1.0
+_STEADY_DEG = 1.0
 """One radial leads along a hop where it prints the same, or nearly, at both ends."""
 
-SAME_COURSE_DEG = 1.0
+_SAME_COURSE_DEG = 1.0
 """A published course is a radial's where they print the same, or nearly: it may be of an older alignment."""
 
-AROUND_DEG = 1.0
+_AROUND_DEG = 1.0
 """A remark names a whole degree."""
 
 
-def guide(section: Section) -> tuple[tuple[Part, ...], ...]:
+def guide(section: Section) -> tuple[tuple[GuidedPart, ...], ...]:
     """The parts of each hop of the section, each with its guidance or the reason why it has none."""
     return by_hop(section, whole(section))
 
 
-def by_hop(section: Section, parts: tuple[Part, ...]) -> tuple[tuple[Part, ...], ...]:
+def by_hop(section: Section, parts: tuple[GuidedPart, ...]) -> tuple[tuple[GuidedPart, ...], ...]:
     """The parts of a whole section cut at its points; what the chart says of one segment alone comes last."""
     along_nm = section.along_nm
     hops = tuple(
-        told(cut(parts, along_nm[k], along_nm[k + 1], length_nm), section, k)
+        _told(cut(parts, along_nm[k], along_nm[k + 1], length_nm), section, k)
         for k, length_nm in enumerate(section.lengths_nm)
     )
     if any(part.guidance is None for hop in hops for part in hop):
         return hops
-    return tuple(tuple(without_unknown(part) for part in hop) for hop in hops)
+    return tuple(tuple(_without_unknown(part) for part in hop) for hop in hops)
 
 
-def without_unknown(part: Part) -> Part:
+def _without_unknown(part: GuidedPart) -> GuidedPart:
     """The part without a changeover point that nobody knows: every part of its section has its own guidance."""
     unknown = part.changeover is not None and part.changeover.kind is ChangeoverKind.UNKNOWN
     return changed(part, changeover=None) if unknown else part
 
 
-def told(parts: tuple[Part, ...], section: Section, index: int) -> tuple[Part, ...]:
+def _told(parts: tuple[GuidedPart, ...], section: Section, index: int) -> tuple[GuidedPart, ...]:
     """The parts of one hop as remarks and make-ups change them.
 
     None guides where a remark on the guidance could not be read.
@@ -71,14 +71,16 @@ def told(parts: tuple[Part, ...], section: Section, index: int) -> tuple[Part, .
     if segment is None:
         return parts
     if segment.doubtful:
-        return (Part(0.0, section.lengths_nm[index], None, NOT_UNDERSTOOD),)
-    parts = overridden(parts, section, index, segment)
+        return (GuidedPart(0.0, section.lengths_nm[index], None, _NOT_UNDERSTOOD),)
+    parts = _overridden(parts, section, index, segment)
     for one in segment.unusable:
-        parts = tuple(left for part in parts for left in silenced(part, one, section, index))
-    return tuple(led(part, section, index, segment) for part in parts) if section.published else parts
+        parts = tuple(left for part in parts for left in _silenced(part, one, section, index))
+    return tuple(_led(part, section, index, segment) for part in parts) if section.published else parts
 
 
-def overridden(parts: tuple[Part, ...], section: Section, index: int, segment: Segment) -> tuple[Part, ...]:
+def _overridden(
+    parts: tuple[GuidedPart, ...], section: Section, index: int, segment: Segment
+) -> tuple[GuidedPart, ...]:
     """The parts, guided by another station where the chart says so (`on STN RADIAL`) at the level flown."""
     if segment.along is None or segment.along.radial_deg is None:
         return parts
@@ -87,18 +89,18 @@ def overridden(parts: tuple[Part, ...], section: Section, index: int, segment: S
     station = section.find_station(segment.along.station, section.points[index].position)
     if station is None:
         # Another station's radial would lead along here only where the chart said so.
-        return (Part(0.0, section.lengths_nm[index], None, NOT_GUIDING.format(segment.along.station)),)
+        return (GuidedPart(0.0, section.lengths_nm[index], None, _NOT_GUIDING.format(segment.along.station)),)
     start, end = section.points[index], section.points[index + 1]
-    flag = flag_along(station, start, end)
+    flag = _flag_along(station, start, end)
     if flag is None:
         reason = f"no position tells whether {station.ident} lies ahead or behind"
-        return (Part(0.0, section.lengths_nm[index], None, reason),)
+        return (GuidedPart(0.0, section.lengths_nm[index], None, reason),)
     far = end if flag is Flag.FROM else start
     radial = StatedRadial(segment.along.radial_deg, radial_toward(station, far.position))
-    return (Part(0.0, section.lengths_nm[index], Guidance(station, radial, flag)),)
+    return (GuidedPart(0.0, section.lengths_nm[index], Guidance(station, radial, flag)),)
 
 
-def silenced(part: Part, one: UnusableRadial, section: Section, index: int) -> Iterator[Part]:
+def _silenced(part: GuidedPart, one: UnusableRadial, section: Section, index: int) -> Iterator[GuidedPart]:
     """The part without the guidance that a remark takes away, cut where the remark's reach begins.
 
     Above a remark's height the guidance stays, and the station carries the remark for climbs and descents.
@@ -109,10 +111,10 @@ def silenced(part: Part, one: UnusableRadial, section: Section, index: int) -> I
         return
     high = one.below_ft is not None and section.level_ft(index) >= one.below_ft
     if high:
-        yield changed(part, guidance=changed(guidance, station=cautioned(guidance, one)))
+        yield changed(part, guidance=changed(guidance, station=_cautioned(guidance, one)))
         return
-    reason = SILENT.format(one.station, limits_text(one))
-    good = good_reach(part, one, guidance, section, index)
+    reason = _SILENT.format(one.station, _limits_text(one))
+    good = _good_reach(part, one, guidance, section, index)
     if good is None:
         yield changed(part, guidance=None, reason=reason)
         return
@@ -125,12 +127,12 @@ def silenced(part: Part, one: UnusableRadial, section: Section, index: int) -> I
     yield from (piece for piece in pieces if piece.end_nm > piece.start_nm)
 
 
-def cautioned(guidance: Guidance, one: UnusableRadial) -> Station:
+def _cautioned(guidance: Guidance, one: UnusableRadial) -> Station:
     """The station with the remark as an unusable sector, for the parts of the way that are flown lower."""
     radial_deg = one.radial_deg if one.radial_deg is not None else guidance.radial.flown or 0.0
     sector = Sector(
-        (radial_deg - AROUND_DEG) % 360.0,
-        (radial_deg + AROUND_DEG) % 360.0,
+        (radial_deg - _AROUND_DEG) % 360.0,
+        (radial_deg + _AROUND_DEG) % 360.0,
         one.beyond_nm,
         one.below_ft,
         "vor",
@@ -139,15 +141,15 @@ def cautioned(guidance: Guidance, one: UnusableRadial) -> Station:
     return changed(guidance.station, unusable=(*guidance.station.unusable, sector))
 
 
-def limits_text(one: UnusableRadial) -> str:
+def _limits_text(one: UnusableRadial) -> str:
     """How far and how high a radial is unusable: `beyond 26 NM`."""
     beyond = f"beyond {one.beyond_nm:g} NM" if one.beyond_nm is not None else ""
     below = f"below {one.below_ft:g} ft" if one.below_ft is not None else ""
     return " ".join(filter(None, (beyond, below))) or "here"
 
 
-def good_reach(
-    part: Part, one: UnusableRadial, guidance: Guidance, section: Section, index: int
+def _good_reach(
+    part: GuidedPart, one: UnusableRadial, guidance: Guidance, section: Section, index: int
 ) -> tuple[float, float] | None:
     """From where to where along its hop a part lies within the reach that a remark leaves; None for nowhere.
 
@@ -166,36 +168,36 @@ def good_reach(
     return (start_nm, end_nm) if end_nm > start_nm else None
 
 
-def led(part: Part, section: Section, index: int, segment: Segment) -> Part:
+def _led(part: GuidedPart, section: Section, index: int, segment: Segment) -> GuidedPart:
     """The part on the radial of a VOR that leads along its hop, if it has no guidance and there is such a VOR."""
     if part.guidance is not None:
         return part
-    own = own_side(part, section)
-    silent = tuple(one for one in segment.unusable if counts(one, section, index))
-    found = sorted(leading(section, index, segment), key=lambda one: one[0])
+    own = _own_side(part, section)
+    silent = tuple(one for one in segment.unusable if _counts(one, section, index))
+    found = sorted(_leading(section, index, segment), key=lambda one: one[0])
     for _, guidance in found:
         if guidance.station.ident not in own and all(one.station != guidance.station.ident for one in silent):
             return changed(part, guidance=guidance, reason=None, facing=None)
     best = found[0][1].station.ident if found else None
     for one in silent:
         if one.station == best and part.reason in (NO_RADIAL, TOO_MANY_BENDS, BEFORE_BEND):
-            return changed(part, reason=SILENT.format(one.station, limits_text(one)))
+            return changed(part, reason=_SILENT.format(one.station, _limits_text(one)))
     return part
 
 
-def own_side(part: Part, section: Section) -> tuple[str, ...]:
+def _own_side(part: GuidedPart, section: Section) -> tuple[str, ...]:
     """The section's stations where a published changeover point keeps them to their own side of it."""
     if part.reason is None or not part.reason.startswith(ONE_SIDED):
         return ()
     return tuple(station.ident for station in (section.behind, section.ahead) if station is not None)
 
 
-def counts(one: UnusableRadial, section: Section, index: int) -> bool:
+def _counts(one: UnusableRadial, section: Section, index: int) -> bool:
     """Whether a remark takes something away at the level flown."""
     return one.below_ft is None or section.level_ft(index) < one.below_ft
 
 
-def leading(section: Section, index: int, segment: Segment) -> Iterator[tuple[tuple[bool, float], Guidance]]:
+def _leading(section: Section, index: int, segment: Segment) -> Iterator[tuple[tuple[bool, float], Guidance]]:
     """The VORs whose radial leads along a hop, as the make-ups of its fixes name them, with their order of merit.
 
     A make-up is checked in flight at its fix, so that a radial named at the end farther from its station is
@@ -213,17 +215,17 @@ def leading(section: Section, index: int, segment: Segment) -> Iterator[tuple[tu
     )
     for ident in names:
         station = section.find_station(ident, start.position)
-        flag = flag_along(station, start, end) if station is not None else None
+        flag = _flag_along(station, start, end) if station is not None else None
         if station is None or flag is None:
             continue
         near, far = (start, end) if flag is Flag.FROM else (end, start)
         radial_deg = radial_toward(station, far.position)
         if radial_deg is None:
             continue
-        near_deg, far_deg = named_radial_deg(near, station), named_radial_deg(far, station)
-        on_course = is_its_radial(segment, radial_deg, flag)
-        straight = near.station is station or close(radial_toward(station, near.position), radial_deg)
-        if not straight and not (on_course and close(near_deg, far_deg)):
+        near_deg, far_deg = _named_radial_deg(near, station), _named_radial_deg(far, station)
+        on_course = _is_its_radial(segment, radial_deg, flag)
+        straight = near.station is station or _close(radial_toward(station, near.position), radial_deg)
+        if not straight and not (on_course and _close(near_deg, far_deg)):
             continue
         if far_deg is None and not (on_course and near_deg is not None):
             continue
@@ -231,18 +233,18 @@ def leading(section: Section, index: int, segment: Segment) -> Iterator[tuple[tu
         yield merit, Guidance(station, StatedRadial(None, radial_deg), flag)
 
 
-def close(one_deg: float | None, other_deg: float | None) -> bool:
+def _close(one_deg: float | None, other_deg: float | None) -> bool:
     """Whether two radials are known and one, nearly."""
-    return one_deg is not None and other_deg is not None and abs(difference_deg(one_deg, other_deg)) <= STEADY_DEG
+    return one_deg is not None and other_deg is not None and abs(difference_deg(one_deg, other_deg)) <= _STEADY_DEG
 
 
-def named_radial_deg(point: Point, station: Station) -> float | None:
+def _named_radial_deg(point: Point, station: Station) -> float | None:
     """The radial of that very station which the make-up of a fix names; None where it names none."""
     named = (bearing.radial_deg for bearing in bearings_from(point.fix, station))
     return next((radial_deg for radial_deg in named if radial_deg is not None), None)
 
 
-def is_its_radial(segment: Segment, radial_deg: float, flag: Flag) -> bool:
+def _is_its_radial(segment: Segment, radial_deg: float, flag: Flag) -> bool:
     """Whether the published course of a segment with an MEA is a station's radial, or leads back along it."""
     there_deg, back_deg = segment.published_courses_deg
     course_deg = there_deg if flag is Flag.FROM else back_deg
@@ -250,10 +252,10 @@ def is_its_radial(segment: Segment, radial_deg: float, flag: Flag) -> bool:
         return False
     if segment.service not in (Service.NORMAL, Service.SIGNAL_GAP):
         return False
-    return abs(difference_deg(course_deg, radial_deg)) <= SAME_COURSE_DEG
+    return abs(difference_deg(course_deg, radial_deg)) <= _SAME_COURSE_DEG
 
 
-def flag_along(station: Station, start: Point, end: Point) -> Flag | None:
+def _flag_along(station: Station, start: Point, end: Point) -> Flag | None:
     """FROM where the flight goes away from the station, TO where it nears it; None without positions."""
     start_nm, end_nm = distance_from(station, start.position), distance_from(station, end.position)
     if start_nm is None or end_nm is None:

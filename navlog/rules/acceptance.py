@@ -35,12 +35,12 @@ class Reasons:
         if severity is Severity.NOTE:
             asked += [one for instead, one in self._notes if instead == ident]
         for one in asked:
-            if one.part is not None and leg is not None and lies_on(one.part, route, leg):
+            if one.part is not None and leg is not None and _lies_on(one.part, route, leg):
                 return one.reason
         return next((one.reason for one in asked if one.part is None), None)
 
 
-def lies_on(part: Part, route: Route, leg: Leg) -> bool:
+def _lies_on(part: Part, route: Route, leg: Leg) -> bool:
     """Whether a leg lies on a part of its route: on the airway, between the two points, or beside the point."""
     if part.airway is not None:
         return leg.stretch.via == part.airway.ident
@@ -66,7 +66,7 @@ def refuse_unknown(
             continue
         if one is None:
             message = f"no rule is called `{acceptance.rule}`"
-            problems.append(Problem("unknown-rule", message, acceptance.span, nearest(acceptance.rule, known)))
+            problems.append(Problem("unknown-rule", message, acceptance.span, _nearest(acceptance.rule, known)))
         elif not one.acceptable:
             message = f"`{acceptance.rule}` can never be accepted: {one.title[0].lower()}{one.title[1:]}"
             problems.append(Problem("not-acceptable", message, acceptance.span, one.remedy))
@@ -74,7 +74,7 @@ def refuse_unknown(
         raise NavlogError(*problems)
 
 
-def nearest(ident: str, known: Sequence[str]) -> str | None:
+def _nearest(ident: str, known: Sequence[str]) -> str | None:
     """A hint with the name that is spelt most like `ident`."""
     close = alike(ident, known, most=1)
     return f"did you mean `{close[0]}`?" if close else None
@@ -91,4 +91,4 @@ def passed(route: Route) -> frozenset[str]:
 def unknown_place(name: Name, known: Iterable[str]) -> Problem:
     """The problem of a place that no flight of the file passes."""
     message = f"no flight of this file passes `{name.ident}`"
-    return Problem("unknown-place", message, name.span, nearest(name.ident, sorted(known)))
+    return Problem("unknown-place", message, name.span, _nearest(name.ident, sorted(known)))

@@ -36,7 +36,7 @@ def under_mea(case: Case) -> Iterator[Found]:
     MOCA, and where volume or horizon say that the station is not received.
     """
     if case.request.rules != "ifr":
-        yield from visually_under_mea(case, if_received=Severity.NOTE)
+        yield from _visually_under_mea(case, if_received=Severity.NOTE)
         return
     for leg, low_ft in case.bound:
         limits = leg.stretch.limits
@@ -48,7 +48,7 @@ def under_mea(case: Case) -> Iterator[Found]:
         yield Found(message, leg, Severity.ERROR, by=limits.mea_ft - low_ft)
 
 
-def visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
+def _visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
     """The legs of a flight under VFR that are flown level below an MEA, and what is then not assured.
 
     `if_received` is how grave it is where no MOCA is missed and nothing says that the station is not received.
@@ -72,7 +72,7 @@ def visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
         unheard = leg.number in deaf
         if limits.moca_ft is None:
             lost = "neither reception nor, with no MOCA given, clearance of the terrain is assured"
-        elif beyond_moca_reach(leg):
+        elif _beyond_moca_reach(leg):
             lost = "farther than 22 NM from the VOR reception is not assured"
         else:
             continue
@@ -81,7 +81,7 @@ def visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
         yield Found(message, leg, None if unheard else if_received, by=limits.mea_ft - low_ft)
 
 
-def beyond_moca_reach(leg: Leg) -> bool:
+def _beyond_moca_reach(leg: Leg) -> bool:
     """Whether a leg leads farther than 22 NM from the VOR in use, or uses none."""
     reach = station_distances_nm(leg)
     return reach is None or max(reach) > MOCA_REACH_NM
@@ -171,7 +171,7 @@ def under_mca(case: Case) -> Iterator[Found]:
     for leg in case.first_legs:
         if not leg.stretch.limits.crossings_start:
             continue
-        at, crossed_ft = crossed_at_ft(case, leg)
+        at, crossed_ft = _crossed_at_ft(case, leg)
         for crossing in leg.stretch.limits.crossings_start:
             if below(crossed_ft, crossing.altitude_ft):
                 kind = "MTA" if crossing.turning else "MCA"
@@ -179,17 +179,17 @@ def under_mca(case: Case) -> Iterator[Found]:
                     f"{leg.start.name} is crossed at {flown_text(at, crossed_ft)}, below the {kind} of"
                     f" {whole(crossing.altitude_ft)} ft toward {leg.stretch.end.name}"
                 )
-                missing = still_to_climb(case, at, crossed_ft, crossing.altitude_ft)
+                missing = _still_to_climb(case, at, crossed_ft, crossing.altitude_ft)
                 yield Found(message + missing, leg, case.by_rules, by=crossing.altitude_ft - crossed_ft)
 
 
-def still_to_climb(case: Case, at: Leg, crossed_ft: float, asked_ft: float) -> str:
+def _still_to_climb(case: Case, at: Leg, crossed_ft: float, asked_ft: float) -> str:
     """How many minutes of climbing are missing at the end of a leg; empty without figures of climb."""
     missing_min = climb_min(case.log.conditions, at.stretch, crossed_ft, asked_ft)
     return "" if missing_min is None else f": {up(missing_min, 1.0)} min of climbing are missing"
 
 
-def crossed_at_ft(case: Case, leg: Leg) -> tuple[Leg, float]:
+def _crossed_at_ft(case: Case, leg: Leg) -> tuple[Leg, float]:
     """The altitude at which a leg's start is crossed: that of the leg before, where there is one; with the leg.
 
     At the beginning of the way to an alternate it is the lowest at which the route passes there.
@@ -331,14 +331,14 @@ def minimum_unknown(case: Case) -> Iterator[Found]:
         if PointKind.AIRPORT in (leg.stretch.start.kind, leg.stretch.end.kind):
             beside.append(leg)
         else:
-            yield Found(f"no minimum altitude is known from {between(leg)}", leg)
+            yield Found(f"no minimum altitude is known from {_between(leg)}", leg)
     if beside:
-        ways = tuple(dict.fromkeys(between(leg) for leg in beside))
+        ways = tuple(dict.fromkeys(_between(leg) for leg in beside))
         named = f"{', '.join(ways[:-1])} and {ways[-1]}" if len(ways) > 1 else ways[0]
         yield Found(f"no minimum altitude is known from {named}", beside[0])
 
 
-def between(leg: Leg) -> str:
+def _between(leg: Leg) -> str:
     """The two points of a leg's stretch: `XHAR to QHB`."""
     return f"{leg.stretch.start.name} to {leg.stretch.end.name}"
 
@@ -362,14 +362,14 @@ def level_without_altimeter(case: Case) -> Iterator[Found]:
     for leg in case.first_legs:
         if not leg.stretch.level.flight_level:
             continue
-        against = compared(leg.stretch.limits)
+        against = _compared(leg.stretch.limits)
         if against:
             message = f"a flight level is a pressure altitude; the height above the {against} is not known"
             yield Found(message, leg, about="altimeter")
             return
 
 
-def compared(limits: Limits) -> str:
+def _compared(limits: Limits) -> str:
     """The first altitude of a stretch with which a level is compared, by its name; empty where there is none."""
     stated = (
         ("MEA", limits.mea_ft),

@@ -87,13 +87,13 @@ def answers(
     if plans.problems:
         yield Answer(None, plans.file, 1, None, plans.problems)
         return
-    found = (answer(flight, plans, catalogue, files, thresholds) for flight in plans.flights)
+    found = (_answer(flight, plans, catalogue, files, thresholds) for flight in plans.flights)
     unsure = unwritten(plans)
     # A place that no route line writes may lie on an airway: only the routes together tell.
-    yield from with_places(tuple(found), unsure, plans) if unsure else found
+    yield from _with_places(tuple(found), unsure, plans) if unsure else found
 
 
-def with_places(found: tuple[Answer, ...], unsure: tuple[Name, ...], plans: FlightPlans) -> Iterator[Answer]:
+def _with_places(found: tuple[Answer, ...], unsure: tuple[Name, ...], plans: FlightPlans) -> Iterator[Answer]:
     """The answers, with a problem in place of each that accepts something at a place which no flight passes."""
     from navlog.rules.acceptance import passed, unknown_place
 
@@ -114,7 +114,7 @@ def with_places(found: tuple[Answer, ...], unsure: tuple[Name, ...], plans: Flig
         yield changed(one, report=None, problems=in_order(problems)) if problems else one
 
 
-def answer(
+def _answer(
     flight: Request | BrokenFlight,
     plans: FlightPlans,
     catalogue: ChartLookup | None,

@@ -10,14 +10,14 @@ from navlog.rules.heights import climbs_from_airports
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import FLOWN_BY_FILE, sample
 
-GAINED_FT_PER_NM = 200.0
+_GAINED_FT_PER_NM = 200.0
 """The climb on which departure procedures count unless they say more (FAA AIM 5-2-9)."""
 
-ASSESSED_NM = 25.0
+_ASSESSED_NM = 25.0
 """How far from the airport obstacles are assessed for a climb in any direction; 46 NM in mountainous areas (FAA AIM
 5-2-9). What is mountainous (14 CFR 95.11 to 95.21) is not known here, so the shorter one counts everywhere."""
 
-HIGH_AIRWAY = "airway V801 QHB 212 - 034 QEL 29.5nm mea 4500 moca 2400 maa 17500 cop 11 QHB"
+_HIGH_AIRWAY = "airway V801 QHB 212 - 034 QEL 29.5nm mea 4500 moca 2400 maa 17500 cop 11 QHB"
 
 
 @rule(
@@ -27,8 +27,8 @@ HIGH_AIRWAY = "airway V801 QHB 212 - 034 QEL 29.5nm mea 4500 moca 2400 maa 17500
     at_times=(Severity.WARNING,),
     source="14 CFR 91.177(a): except when necessary for takeoff or landing; FAA AIM 5-2-9: 200 ft a NM, within 25 NM",
     remedy="fly the published departure procedure, climb over the field, or ask for a way round",
-    passing=sample(*FLOWN_BY_FILE, HIGH_AIRWAY, "route XHAR QHB V801 QEL XOLD"),
-    failing=sample(*FLOWN_BY_FILE, HIGH_AIRWAY, "route XHAR QHB V801 QEL XOLD", "rules ifr"),
+    passing=sample(*FLOWN_BY_FILE, _HIGH_AIRWAY, "route XHAR QHB V801 QEL XOLD"),
+    failing=sample(*FLOWN_BY_FILE, _HIGH_AIRWAY, "route XHAR QHB V801 QEL XOLD", "rules ifr"),
 )
 def climb_out(case: Case) -> Iterator[Found]:
     """Where the climb after take-off reaches the minimum altitude of its way, under IFR.
@@ -43,13 +43,13 @@ def climb_out(case: Case) -> Iterator[Found]:
     for climb in climbs_from_airports(case.legs, takes_off=case.takes_off):
         place = reached(climb, case.log.conditions)
         if place is not None:
-            steep = place.gradient_ft_per_nm >= GAINED_FT_PER_NM - 0.5
-            near = place.distance_nm <= ASSESSED_NM
-            message = reached_text(climb[0].start.name, place, steep=steep, near=near)
+            steep = place.gradient_ft_per_nm >= _GAINED_FT_PER_NM - 0.5
+            near = place.distance_nm <= _ASSESSED_NM
+            message = _reached_text(climb[0].start.name, place, steep=steep, near=near)
             yield Found(message, place.leg, None if steep and near else Severity.WARNING, by=place.distance_nm)
 
 
-def reached_text(airport: str, place: Reached, *, steep: bool, near: bool) -> str:
+def _reached_text(airport: str, place: Reached, *, steep: bool, near: bool) -> str:
     """Where, how high and after how many minutes a minimum is reached, by which climb, and what is unusual in it."""
     stretch = place.leg.stretch
     where = (
@@ -58,6 +58,6 @@ def reached_text(airport: str, place: Reached, *, steep: bool, near: bool) -> st
     after = f"{half_up(place.time_min)} min after take-off"
     gains = f"each NM gains at least {whole(place.gradient_ft_per_nm)} ft"
     if not steep:
-        gains = f"a NM of the climb gains only {whole(place.gradient_ft_per_nm)} ft, less than {GAINED_FT_PER_NM:.0f}"
-    far = "" if near else f"; beyond {ASSESSED_NM:.0f} NM (46 in mountainous areas, which are not known here)"
+        gains = f"a NM of the climb gains only {whole(place.gradient_ft_per_nm)} ft, less than {_GAINED_FT_PER_NM:.0f}"
+    far = "" if near else f"; beyond {_ASSESSED_NM:.0f} NM (46 in mountainous areas, which are not known here)"
     return f"the minimum of {whole(place.minimum_ft)} ft is reached {where}, {after}{far}; {gains}"

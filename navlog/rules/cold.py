@@ -10,13 +10,13 @@ from navlog.nav.figures import whole
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import sample
 
-COLD_C = 15.0
+_COLD_C = 15.0
 """From so much colder than standard a correction is due (ICAO Doc 8168, as IFALPA cites it)."""
 
-LOWER_PER_DEGREE = 0.004
+_LOWER_PER_DEGREE = 0.004
 """An altimeter reads 4 % too high for every 10 degrees colder than standard (ICAO Doc 8168, volume I)."""
 
-COLDEST_C = 60.0
+_COLDEST_C = 60.0
 """No air over an airway is colder than this under standard: a bound for a quick test (from memory)."""
 
 
@@ -38,7 +38,7 @@ def cold_air(case: Case) -> Iterator[Found]:
     known, so the height is counted from sea level, which is the most that it can be, and the temperature is that of
     the level, as forecasts give it (common practice, no source).
     """
-    if coldest_c(case) < COLD_C:
+    if _coldest_c(case) < _COLD_C:
         return
     for leg, indicated_ft in case.bound:
         limits = leg.stretch.limits
@@ -46,11 +46,11 @@ def cold_air(case: Case) -> Iterator[Found]:
         # Most legs are high enough for any cold; they need no temperature.
         if minimum_ft is None or below(indicated_ft, minimum_ft):
             continue
-        if indicated_ft >= minimum_ft / (1.0 - LOWER_PER_DEGREE * COLDEST_C):
+        if indicated_ft >= minimum_ft / (1.0 - _LOWER_PER_DEGREE * _COLDEST_C):
             continue
-        under_c = colder_than_standard_c(case, leg, indicated_ft)
-        true_ft = indicated_ft * (1.0 - LOWER_PER_DEGREE * under_c)
-        if under_c >= COLD_C and below(true_ft, minimum_ft):
+        under_c = _colder_than_standard_c(case, leg, indicated_ft)
+        true_ft = indicated_ft * (1.0 - _LOWER_PER_DEGREE * under_c)
+        if under_c >= _COLD_C and below(true_ft, minimum_ft):
             yield Found(
                 f"in air {whole(under_c)} degrees C colder than standard {whole(indicated_ft)} ft by the altimeter"
                 f" is about {whole(true_ft)} ft, below the minimum of {whole(minimum_ft)} ft",
@@ -59,7 +59,7 @@ def cold_air(case: Case) -> Iterator[Found]:
             )
 
 
-def coldest_c(case: Case) -> float:
+def _coldest_c(case: Case) -> float:
     """How much colder than standard the coldest air is of which a temperature is given."""
     from navlog.nav.atmosphere import standard_temperature_c
 
@@ -73,7 +73,7 @@ def coldest_c(case: Case) -> float:
     return max((*aloft, -(conditions.isa_deviation_c or 0.0)))
 
 
-def colder_than_standard_c(case: Case, leg: Leg, altitude_ft: float) -> float:
+def _colder_than_standard_c(case: Case, leg: Leg, altitude_ft: float) -> float:
     """How much colder than standard the air is on a leg, in degrees C: by the winds aloft, else as stated."""
     from navlog.nav.atmosphere import standard_temperature_c
     from navlog.nav.wind import at_place

@@ -50,7 +50,7 @@ def radial_reversed(case: Case) -> Iterator[Found]:
     for one in meetings(case):
         if one.reversed:
             told.add(one.leg.stretch.number)
-            yield Found(reversed_text(one), one.leg)
+            yield Found(_reversed_text(one), one.leg)
     for stray in strays(case):
         if stray.off_deg >= 180.0 - REVERSED_DEG:
             told.add(stray.leg.stretch.number)
@@ -65,26 +65,26 @@ def radial_reversed(case: Case) -> Iterator[Found]:
         between = turning.leg.part.facing
         already = between is not None and any(one.reversed and one.facing is between for one in meetings(case))
         if turning.back and not already and told.isdisjoint((number, number - 1)):
-            text = f"{turning_text(turning)}: one of the radials is the inbound course, not the radial"
+            text = f"{_turning_text(turning)}: one of the radials is the inbound course, not the radial"
             yield Found(text, turning.leg)
     for leg in case.first_legs:
-        stated = stated_course_off(leg.stretch)
+        stated = _stated_course_off(leg.stretch)
         if stated is not None and abs(stated[1]) >= 180.0 - REVERSED_DEG:
             yield Found(f"course {stated[0]} leads back: the leg's true course is {course(stated[2])}", leg)
 
 
-def turning_text(one: Turning) -> str:
+def _turning_text(one: Turning) -> str:
     """Where an airway turns sharply, and between what."""
     via = one.leg.stretch.via
     return f"{via} turns by {abs(one.turn_deg):.0f} degrees at {one.point} ({one.arriving}, {one.leaving})"
 
 
-def both_ends(one: Meeting) -> str:
+def _both_ends(one: Meeting) -> str:
     """The radials at both ends of a way in words."""
     return f"outbound {printed_radial(one.facing.outbound)} and inbound {printed_radial(one.facing.inbound)}"
 
 
-def reversed_text(one: Meeting) -> str:
+def _reversed_text(one: Meeting) -> str:
     """Which of two radials is the wrong way round, as far as that is known."""
     outbound, inbound = one.facing.outbound, one.facing.inbound
     wrong = "one of them"
@@ -92,10 +92,10 @@ def reversed_text(one: Meeting) -> str:
         wrong = f"{inbound.station.ident} {printed_radial(one.facing.inbound)}"
     elif inbound.radial.computed is not None:
         wrong = f"{outbound.station.ident} {printed_radial(one.facing.outbound)}"
-    return f"{both_ends(one)} are the same radial twice: {wrong} is the inbound course, not the radial"
+    return f"{_both_ends(one)} are the same radial twice: {wrong} is the inbound course, not the radial"
 
 
-def stated_course_off(stretch: Stretch) -> tuple[str, float, float] | None:
+def _stated_course_off(stretch: Stretch) -> tuple[str, float, float] | None:
     """A stated course as written, how far it is from the course by positions, and that, true; None without both."""
     if stretch.stated_course is None or stretch.true_course is None or stretch.course_source != "geodesic":
         return None
@@ -139,11 +139,11 @@ def radials_bent(case: Case) -> Iterator[Found]:
     """
     for turning in turnings(case):
         if not turning.back:
-            text = f"{turning_text(turning)}: is one of the radials the inbound course?"
+            text = f"{_turning_text(turning)}: is one of the radials the inbound course?"
             yield Found(text, turning.leg, Severity.WARNING)
     for one in meetings(case):
         if one.sharp and all(turning.leg.part.facing is not one.facing for turning in turnings(case)):
-            text = f"{both_ends(one)} are a turn of {one.off_deg:.0f} degrees: is one of them the inbound course?"
+            text = f"{_both_ends(one)} are a turn of {one.off_deg:.0f} degrees: is one of them the inbound course?"
             yield Found(text, one.leg, Severity.WARNING)
         if not one.bent:
             continue
@@ -154,7 +154,7 @@ def radials_bent(case: Case) -> Iterator[Found]:
             yield Found(f"outbound {out} and inbound {into} do not lie on one line", one.leg)
             continue
         told = [
-            f"{at.ident} {radial} ({north_words(at)}) is {course(true_deg)} true"
+            f"{at.ident} {radial} ({_north_words(at)}) is {course(true_deg)} true"
             for at, radial, true_deg in zip(
                 ends, (out, into), (one.outbound_true_deg, one.inbound_true_deg), strict=True
             )
@@ -162,7 +162,7 @@ def radials_bent(case: Case) -> Iterator[Found]:
         yield Found(f"outbound {told[0]} and inbound {told[1]}: they do not lie on one line", one.leg)
 
 
-def north_words(station: Station) -> str:
+def _north_words(station: Station) -> str:
     """A station's north in words."""
     return "true" if station.true_referenced else east_west(station.declination_deg)
 
@@ -198,7 +198,7 @@ def needle_off_course(case: Case) -> Iterator[Found]:
         else:
             yield Found(f"{text}: {stray.off_deg:.0f} degrees apart", stray.leg)
     for leg in case.first_legs:
-        stated = stated_course_off(leg.stretch)
+        stated = _stated_course_off(leg.stretch)
         if stated is not None and NEEDLE_OFF_DEG < abs(stated[1]) < 180.0 - REVERSED_DEG:
             yield Found(f"course {stated[0]} is stated and the leg's true course is {course(stated[2])}", leg)
 
@@ -244,12 +244,12 @@ def digits_transposed(case: Case) -> Iterator[Found]:
         if abs(off_deg) <= case.thresholds.radial_warning_deg:
             continue
         written = whole_course(charted)
-        meant = [near for near in nearby_courses(known.radial_deg) if swaps_digits(written, near)]
+        meant = [near for near in _nearby_courses(known.radial_deg) if swaps_digits(written, near)]
         if meant:
             yield Found(f"{guidance.station.ident} {written:03d} is charted: is {meant[0]:03d} meant?", leg)
 
 
-def nearby_courses(computed_deg: float) -> tuple[int, ...]:
+def _nearby_courses(computed_deg: float) -> tuple[int, ...]:
     """The printed degree of a computed course, then the two beside it."""
     return tuple(whole_course(computed_deg + off_deg) for off_deg in (0.0, -1.0, 1.0))
 

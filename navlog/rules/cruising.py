@@ -14,10 +14,10 @@ from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, r
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting
 
-NEAR_BOUNDARY_DEG = 3
+_NEAR_BOUNDARY_DEG = 3
 """So near the end of a half of the compass another reference may say the other half (practice case A42)."""
 
-CLASS_A_FT = 18_000.0
+_CLASS_A_FT = 18_000.0
 """14 CFR 71.33; above it flight levels are flown, under IFR alone."""
 
 
@@ -57,20 +57,22 @@ def cruising_level(case: Case) -> Iterator[Found]:
             continue
         odd = table.is_odd(course)
         wrong = not fits(level.altitude_ft, odd=odd, rules=request.rules)
-        if wrong and first_of(told, "wrong", level, odd):
-            message = wrong_level(table, request.rules, level, course, course_words(leg, course))
+        if wrong and _first_of(told, "wrong", level, odd):
+            message = _wrong_level(table, request.rules, level, course, _course_words(leg, course))
             yield Found(message, leg, Severity.NOTE if request.rules == "ifr" else None)
-        across = other_half(case, leg, table, odd)
-        if across is not None and first_of(told, "across", level, odd):
-            message = f"{course_words(leg, course)} counts for the level; {across:03d} is of the other half"
+        across = _other_half(case, leg, table, odd)
+        if across is not None and _first_of(told, "across", level, odd):
+            message = f"{_course_words(leg, course)} counts for the level; {across:03d} is of the other half"
             yield Found(message, leg, Severity.NOTE)
-        elif across is None and table.boundary_deg(course) <= NEAR_BOUNDARY_DEG and first_of(told, "near", level, odd):
-            near = f"within {NEAR_BOUNDARY_DEG} degrees of where the levels change"
-            message = f"{course_words(leg, course)} is {near}"
+        elif (
+            across is None and table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG and _first_of(told, "near", level, odd)
+        ):
+            near = f"within {_NEAR_BOUNDARY_DEG} degrees of where the levels change"
+            message = f"{_course_words(leg, course)} is {near}"
             yield Found(message, leg, Severity.NOTE)
 
 
-def first_of(told: set[tuple[str, float, bool]], what: str, level: Level, odd: bool) -> bool:
+def _first_of(told: set[tuple[str, float, bool]], what: str, level: Level, odd: bool) -> bool:
     """Whether something was not yet told of a level in this half of the compass; from now on it is."""
     key = what, level.altitude_ft, odd
     if key in told:
@@ -79,29 +81,29 @@ def first_of(told: set[tuple[str, float, bool]], what: str, level: Level, odd: b
     return True
 
 
-def by_true_track(leg: Leg) -> bool:
+def _by_true_track(leg: Leg) -> bool:
     """Whether the true track counts: where the station is true-referenced."""
     return leg.part.guidance is not None and leg.part.guidance.station.true_referenced
 
 
-def model_course(leg: Leg) -> int | None:
+def _model_course(leg: Leg) -> int | None:
     """The whole-degree course of a leg by position and model."""
-    course_deg = leg.true_course_deg if by_true_track(leg) else leg.magnetic_course_deg
+    course_deg = leg.true_course_deg if _by_true_track(leg) else leg.magnetic_course_deg
     return None if course_deg is None else whole_course(course_deg)
 
 
 def course_leaving(leg: Leg) -> int | None:
     """The course by which the level is chosen: the one set on the leg that begins a stretch, else the model's."""
-    return printed_setting(leg) or model_course(leg)
+    return printed_setting(leg) or _model_course(leg)
 
 
-def course_words(leg: Leg, course: int) -> str:
+def _course_words(leg: Leg, course: int) -> str:
     """Which course it is that counts: the one set on the selector on leaving, else the model's."""
-    north = "true" if by_true_track(leg) else "magnetic"
+    north = "true" if _by_true_track(leg) else "magnetic"
     return f"set course {course:03d} {north}" if printed_setting(leg) else f"the model's course {course:03d} {north}"
 
 
-def wrong_level(table: LevelTable, rules: str, level: Level, course: int, words: str) -> str:
+def _wrong_level(table: LevelTable, rules: str, level: Level, course: int, words: str) -> str:
     """What is wrong with a level on a course, which ones would be right, and when the rule holds."""
     odd = table.is_odd(course)
     levels_ft = levels_around_ft(level.altitude_ft, odd=odd, rules=rules)
@@ -115,9 +117,9 @@ def wrong_level(table: LevelTable, rules: str, level: Level, course: int, words:
     return f"{planned} on {words}: {thousands} hold {when}, {some} ft ({table.source(rules)})"
 
 
-def other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | None:
+def _other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | None:
     """Another setting of the stretch that `first` begins, or the model's course there, of the other half."""
-    model = model_course(first)
+    model = _model_course(first)
     if model is not None and table.is_odd(model) is not odd:
         return model
     for leg in case.legs[first.number :]:
@@ -144,7 +146,7 @@ def vfr_too_high(case: Case) -> Iterator[Found]:
         return
     for leg in case.first_legs:
         level = leg.stretch.level
-        if level.altitude_ft >= CLASS_A_FT:
+        if level.altitude_ft >= _CLASS_A_FT:
             planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
             yield Found(f"{planned} is no level for VFR: class A begins at 18000 ft", leg)
             return

@@ -12,10 +12,10 @@ from navlog.resolve.route import Identification, MarkKind, Point
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
-DIFFERS_DEG = 2.0
+_DIFFERS_DEG = 2.0
 """A stated variation this far from the model's where a position is known is worth a look (the format's bound)."""
 
-NO_ZONE_BELOW_DEG = 50.0
+_NO_ZONE_BELOW_DEG = 50.0
 """Nearer to the equator the horizontal field is over 6,000 nT everywhere (WMM2025; the least is at 57 south)."""
 
 
@@ -89,16 +89,16 @@ def compass_zone(case: Case) -> Iterator[Found]:
     """A point of the flight lies where a magnetic compass is sluggish, an error where it is useless."""
     for leg in case.first_legs:
         for place in (leg.start.position, leg.end.position) if leg is case.first_legs[0] else (leg.end.position,):
-            zone = zone_at(case, place)
+            zone = _zone_at(case, place)
             if zone is not None:
                 name = leg.end.name if place is leg.end.position else leg.start.name
                 grave = Severity.ERROR if zone == "blackout" else Severity.WARNING
                 yield Found(f"{name} lies in the {zone} zone of the magnetic model", leg, grave, about=name)
 
 
-def zone_at(case: Case, place: Position | None) -> str | None:
+def _zone_at(case: Case, place: Position | None) -> str | None:
     """The magnetic model's "caution" or "blackout" zone at a place; None outside them and where unknown."""
-    if place is None or abs(place.latitude_deg) < NO_ZONE_BELOW_DEG:
+    if place is None or abs(place.latitude_deg) < _NO_ZONE_BELOW_DEG:
         return None
     if case.log.route.magnetic_model is None:
         return None
@@ -152,7 +152,7 @@ def variation_differs(case: Case) -> Iterator[Found]:
         except NavlogError:
             # No model covers the day, which is why the variation is stated.
             return
-        if abs(difference_deg(stated_deg, model_deg)) > DIFFERS_DEG:
+        if abs(difference_deg(stated_deg, model_deg)) > _DIFFERS_DEG:
             message = (
                 f"variation {east_west(stated_deg)} is stated; the model's at {point.name} is {east_west(model_deg)}"
             )
@@ -198,17 +198,17 @@ def makeup_differs(case: Case) -> Iterator[Found]:
     """
     for leg in case.legs:
         for mark in () if leg.stays else leg.marks:
-            told = differing(mark.by) if leg.end.point is not None and not computed(leg.end.point) else ""
+            told = _differing(mark.by) if leg.end.point is not None and not _computed(leg.end.point) else ""
             if told:
                 yield Found(f"{leg.end.name} is published {told}", leg, about=f"{leg.end.name} {told}")
 
 
-def computed(point: Point) -> bool:
+def _computed(point: Point) -> bool:
     """Whether a point's position is itself computed from its make-up."""
     return point.fix is not None and point.fix.computed
 
 
-def differing(one: Identification) -> str:
+def _differing(one: Identification) -> str:
     """What a fix's make-up says of a station and what its position makes of it; empty where they agree."""
     ident = one.station.ident
     if one.kind is MarkKind.RADIAL and one.makeup_differs:

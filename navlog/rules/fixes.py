@@ -13,15 +13,15 @@ from navlog.resolve.route import MarkKind, PointKind, Stretch
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
-WEAK_CUT_DEG = 45.0
-BAD_CUT_DEG = 30.0
+_WEAK_CUT_DEG = 45.0
+_BAD_CUT_DEG = 30.0
 """Practice case A28, common practice, no source."""
 
-SHORT_NM = 2.0
-SHORT_MIN = 1.0
+_SHORT_NM = 2.0
+_SHORT_MIN = 1.0
 """Practice case A64: at 110 kt a rate-one turn has a radius of 0.6 NM; common practice, no source."""
 
-CORNER_DEG = 30.0
+_CORNER_DEG = 30.0
 """From here a turn takes up a good part of a short leg (common practice, no source)."""
 
 
@@ -45,49 +45,49 @@ def poor_cut(case: Case) -> Iterator[Found]:
         if not leg.ends_stretch or leg.stays or leg.stretch.end.kind is not PointKind.FIX:
             continue
         fix = leg.stretch.end.fix
-        found = cut_along_track(leg) if fix is not None and fix.published else crossing_of(leg)
-        if found is None or not found.cut_deg < WEAK_CUT_DEG:
+        found = _cut_along_track(leg) if fix is not None and fix.published else _crossing_of(leg)
+        if found is None or not found.cut_deg < _WEAK_CUT_DEG:
             continue
         moved = f"an error of {COUNTED_ON.crossing_deg} degrees moves it {distance(found.error_nm)} NM"
-        worse = WEAK_CUT_DEG - found.cut_deg
+        worse = _WEAK_CUT_DEG - found.cut_deg
         if fix is not None and fix.published:
             best = leg.marks[0]
             what = f"{best.station.ident} {course(best.by.radial_deg)} cuts the track at {leg.end.name}"
             text = f"{what} at {whole(found.cut_deg)} degrees: {moved} along it"
             yield Found(text, leg, Severity.NOTE, by=worse)
         else:
-            severity = Severity.ERROR if found.cut_deg < BAD_CUT_DEG else Severity.WARNING
+            severity = Severity.ERROR if found.cut_deg < _BAD_CUT_DEG else Severity.WARNING
             text = f"the radials that mark {leg.end.name} cross at {whole(found.cut_deg)} degrees: {moved}"
             yield Found(text, leg, severity, by=worse)
 
 
-class Cut(NamedTuple):
+class _Cut(NamedTuple):
     """The angle of a cut, and how far the standard's error of a radial moves the fix."""
 
     cut_deg: float
     error_nm: float | None
 
 
-def crossing_of(leg: Leg) -> Cut | None:
+def _crossing_of(leg: Leg) -> _Cut | None:
     """The cut of the radials that define a fix of the file, else of the radial that marks it; None by DME."""
     end = leg.stretch.end
     if any(mark.kind is MarkKind.DME for mark in leg.marks):
         return None
     if end.crossing is None:
-        return cut_along_track(leg)
+        return _cut_along_track(leg)
     cut_deg = end.crossing.cut_deg
     # What 1 degree moves the fix, back to the distance it was computed from.
     away_nm = end.crossing.error_nm_per_deg * sin(radians(cut_deg)) / sin(radians(1.0))
     error_nm = COUNTED_ON.radial_nm(away_nm, cut_deg)
-    return Cut(cut_deg, error_nm) if cut_deg > 0.0 else None
+    return _Cut(cut_deg, error_nm) if cut_deg > 0.0 else None
 
 
-def cut_along_track(leg: Leg) -> Cut | None:
+def _cut_along_track(leg: Leg) -> _Cut | None:
     """How the radial that best marks a leg's end cuts the track; None where DME or nothing marks it."""
     mark = next(iter(leg.marks), None)
     if mark is None or mark.kind is MarkKind.DME or mark.cut_deg is None:
         return None
-    return Cut(mark.cut_deg, mark.error_nm)
+    return _Cut(mark.cut_deg, mark.error_nm)
 
 
 @rule(
@@ -110,14 +110,16 @@ def short_leg(case: Case) -> Iterator[Found]:
     for leg in stretches:
         stretch = leg.stretch
         time_min = stretch.length_nm / leg.groundspeed_kt * 60.0 if leg.groundspeed_kt else None
-        if not is_ground(stretch) and (stretch.length_nm < SHORT_NM or (time_min is not None and time_min < SHORT_MIN)):
-            corner = max(abs(turned_deg or 0.0), abs(stretch.turn_deg or 0.0)) >= CORNER_DEG
+        if not _is_ground(stretch) and (
+            stretch.length_nm < _SHORT_NM or (time_min is not None and time_min < _SHORT_MIN)
+        ):
+            corner = max(abs(turned_deg or 0.0), abs(stretch.turn_deg or 0.0)) >= _CORNER_DEG
             took = f", {time_min * 60.0:.0f} s" if time_min is not None else ""
             message = f"{stretch.start.name} and {stretch.end.name} are {distance(stretch.length_nm)} NM apart{took}"
             yield Found(message, leg, None if corner else Severity.NOTE)
         turned_deg = stretch.turn_deg
 
 
-def is_ground(stretch: Stretch) -> bool:
+def _is_ground(stretch: Stretch) -> bool:
     """Whether a stretch begins or ends at an airport."""
     return PointKind.AIRPORT in (stretch.start.kind, stretch.end.kind)

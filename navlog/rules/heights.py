@@ -18,7 +18,7 @@ MOCA_REACH_NM = 22.0
 """A MOCA assures the signal within 22 NM of the VOR in use (14 CFR 91.177, 95.1)."""
 
 
-IN_BETWEEN = (PointKind.CHANGEOVER, PointKind.POSITION)
+_IN_BETWEEN = (PointKind.CHANGEOVER, PointKind.POSITION)
 """What cuts a stretch where a climb or descent goes on."""
 
 
@@ -53,20 +53,20 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool = True, vfr: bool = False)
     for leg, following in zip_longest(legs, legs[1:]):
         start_ft, end_ft = altitudes_ft(leg)
         low_ft: float | None = min(start_ft, end_ft)
-        climbing_out = climbs_out(leg, before, climbing_out, takes_off=takes_off)
+        climbing_out = _climbs_out(leg, before, climbing_out, takes_off=takes_off)
         if climbing_out:
             low_ft = end_ft if following is not None and following.phase is not Phase.CLIMB else None
         elif leg.phase is Phase.CLIMB:
             if before is None or before.phase is not Phase.CLIMB:
-                by_right = before is None or not too_low(before)
+                by_right = before is None or not _too_low(before)
             elif leg.stretch is not before.stretch:
                 by_right = False
             if by_right:
-                low_ft = end_ft if leg.ends_stretch or leg.end.kind not in IN_BETWEEN else None
+                low_ft = end_ft if leg.ends_stretch or leg.end.kind not in _IN_BETWEEN else None
         elif leg.phase is Phase.LOSING or (vfr and leg.phase is Phase.DESCENT):
             low_ft = None
         elif descends_to_land(leg, legs[-1]):
-            low_ft = start_ft if leg.start_nm == 0.0 or leg.start.kind not in IN_BETWEEN else None
+            low_ft = start_ft if leg.start_nm == 0.0 or leg.start.kind not in _IN_BETWEEN else None
         if low_ft is not None:
             bound.append((leg, low_ft))
         before = leg
@@ -80,7 +80,7 @@ def descends_to_land(leg: Leg, last: Leg) -> bool:
     return leg.phase in (Phase.DESCENT, Phase.LOSING) and stretch.end.kind is PointKind.AIRPORT and lands
 
 
-def too_low(leg: Leg) -> bool:
+def _too_low(leg: Leg) -> bool:
     """Whether a leg ends below its own minimum: from there a climb is late, and its beginning counts too."""
     limits, end_ft = leg.stretch.limits, altitudes_ft(leg)[1]
     minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
@@ -90,7 +90,7 @@ def too_low(leg: Leg) -> bool:
     return minimum_ft is not None and below(end_ft, minimum_ft)
 
 
-def climbs_out(leg: Leg, before: Leg | None, climbing_out: bool, *, takes_off: bool = True) -> bool:
+def _climbs_out(leg: Leg, before: Leg | None, climbing_out: bool, *, takes_off: bool = True) -> bool:
     """Whether a leg is part of the unbroken climb from an airport; `climbing_out` is whether the one before it is.
 
     A flight that starts in the air takes off nowhere, and an airport flown over is none; one that lands on the way
@@ -114,7 +114,7 @@ def climbs_from_airports(legs: tuple[Leg, ...], *, takes_off: bool) -> Iterator[
         if climb and (begins or leg.phase is not Phase.CLIMB):
             yield tuple(climb)
             climb = []
-        if climbs_out(leg, before, bool(climb), takes_off=takes_off):
+        if _climbs_out(leg, before, bool(climb), takes_off=takes_off):
             climb.append(leg)
         before = leg
     if climb:

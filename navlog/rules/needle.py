@@ -22,43 +22,43 @@ REVERSED_DEG = 20.0
 NEEDLE_OFF_DEG = 8.0
 """How far a needle may lead from the leg's true course: a station's north is off by so much at most (FAA NASR)."""
 
-BENT_TRUE_DEG = 10.0
+_BENT_TRUE_DEG = 10.0
 """True courses at the ends of a straight line differ by its convergence alone, under 3 degrees in 100 NM at 60 N."""
 
 BENT_MAGNETIC_DEG = 20.0
 """Where a station's declination is not known, its north is taken to lie this near that of the variation."""
 
-TURNED_BACK_DEG = 150.0
+_TURNED_BACK_DEG = 150.0
 """No airway turns by more: 148 degrees at STABO on V107 and 127 at BKE on V182 are the most (FAA NASR 2026-05-14)."""
 
-TURNED_SHARPLY_DEG = 90.0
+_TURNED_SHARPLY_DEG = 90.0
 """20 of the points of all Victor airways turn by more (FAA NASR 2026-05-14): worth a look, and no proof."""
 
 
-class Reference(Struct, frozen=True):
+class _Reference(Struct, frozen=True):
     """What a charted radial is held against, degrees, and how that is known, as `{}` in a sentence."""
 
     radial_deg: float
     how: str
 
 
-def reference(stretch: Stretch, guidance: Guidance) -> Reference | None:
+def _reference(stretch: Stretch, guidance: Guidance) -> _Reference | None:
     """The radial by positions, else that on which the file itself defines an end of the stretch."""
     computed = guidance.radial.computed
     if computed is not None:
-        return Reference(computed, f"{course(computed)} computed")
+        return _Reference(computed, f"{course(computed)} computed")
     for point in (stretch.start, stretch.end):
         defined = point.defined_radial_deg(guidance.station)
         if defined is not None:
-            return Reference(defined, f"{point.name} is defined on {course(defined)}")
+            return _Reference(defined, f"{point.name} is defined on {course(defined)}")
     return None
 
 
-def charted_against(case: Case) -> Iterator[tuple[Leg, Guidance, float, Reference, float]]:
+def charted_against(case: Case) -> Iterator[tuple[Leg, Guidance, float, _Reference, float]]:
     """Each charted radial that can be checked: leg, guidance, radial, its reference, and how far it is off."""
     for leg, guidance in case.guided:
         charted = guidance.radial.charted
-        known = reference(leg.stretch, guidance) if charted is not None else None
+        known = _reference(leg.stretch, guidance) if charted is not None else None
         if charted is not None and known is not None:
             yield leg, guidance, charted, known, difference_deg(charted, known.radial_deg)
 
@@ -83,13 +83,13 @@ class Meeting(Struct, frozen=True):
     def reversed(self) -> bool:
         """Whether one of the two leads the other way; a way that bends more than once may turn by any angle."""
         if self.allowed_deg is None:
-            return self.facing.bends < 2 and self.off_deg > TURNED_BACK_DEG
+            return self.facing.bends < 2 and self.off_deg > _TURNED_BACK_DEG
         return self.off_deg > 180.0 - REVERSED_DEG
 
     @property
     def sharp(self) -> bool:
         """Whether the way turns by so much that one of the two may lead the other way."""
-        return self.allowed_deg is None and self.off_deg > TURNED_SHARPLY_DEG and not self.reversed
+        return self.allowed_deg is None and self.off_deg > _TURNED_SHARPLY_DEG and not self.reversed
 
     @property
     def bent(self) -> bool:
@@ -106,36 +106,36 @@ def meetings(case: Case) -> Iterator[Meeting]:
             continue
         seen.append(facing)
         if None in (facing.outbound.radial.computed, facing.inbound.radial.computed):
-            found = meeting(leg, facing)
+            found = _meeting(leg, facing)
             if found is not None:
                 yield found
 
 
-def meeting(leg: Leg, facing: Facing) -> Meeting | None:
+def _meeting(leg: Leg, facing: Facing) -> Meeting | None:
     """How the radials at both ends of a way meet; None where one of them is not known."""
-    out, into = (best_radial_deg(one) for one in (facing.outbound, facing.inbound))
+    out, into = (_best_radial_deg(one) for one in (facing.outbound, facing.inbound))
     if out is None or into is None:
         return None
     norths = (facing.outbound.station.declination_deg, facing.inbound.station.declination_deg)
     variation_deg = leg.stretch.variation.middle_deg if leg.stretch.variation is not None else None
-    stand_in = variation_deg if variation_deg is not None else magnetic_north_deg(facing)
+    stand_in = variation_deg if variation_deg is not None else _magnetic_north_deg(facing)
     known = None not in norths
     # Where nothing tells either north, both are taken to be the same one.
     out_north, in_north = (next((one for one in (north, stand_in) if one is not None), 0.0) for north in norths)
     comparable = known or stand_in is not None or norths == (None, None)
     out_true, in_true = normalize_deg(out + out_north), normalize_deg(reciprocal_deg(into) + in_north)
-    allowed = (BENT_TRUE_DEG if known else BENT_MAGNETIC_DEG) if comparable and not facing.bends else None
+    allowed = (_BENT_TRUE_DEG if known else BENT_MAGNETIC_DEG) if comparable and not facing.bends else None
     off = abs(difference_deg(out_true, in_true))
     return Meeting(leg, facing, out, into, out_true, in_true, off, allowed, known)
 
 
-def magnetic_north_deg(facing: Facing) -> float | None:
+def _magnetic_north_deg(facing: Facing) -> float | None:
     """The declination of the one station that has one and is not true-referenced."""
     stations = (facing.outbound.station, facing.inbound.station)
     return next((one.declination_deg for one in stations if not one.true_referenced and one.declination_deg), None)
 
 
-def best_radial_deg(guidance: Guidance) -> float | None:
+def _best_radial_deg(guidance: Guidance) -> float | None:
     """The radial by position where there is one, else the charted one."""
     computed = guidance.radial.computed
     return guidance.radial.charted if computed is None else computed
@@ -144,10 +144,10 @@ def best_radial_deg(guidance: Guidance) -> float | None:
 def printed_radial(guidance: Guidance) -> str:
     """The radial in words: as it is charted, unless the position says that it is quite another."""
     charted, off_deg = guidance.radial.charted, guidance.radial.difference
-    return course(charted if off_deg is not None and abs(off_deg) <= BENT_MAGNETIC_DEG else best_radial_deg(guidance))
+    return course(charted if off_deg is not None and abs(off_deg) <= BENT_MAGNETIC_DEG else _best_radial_deg(guidance))
 
 
-class Strayed(Struct, frozen=True):
+class _Strayed(Struct, frozen=True):
     """A leg whose needle leads elsewhere than the leg: true courses of both.
 
     `along` says that both ends of the leg lie on the radial, so that only the great circle's turning is left.
@@ -165,7 +165,7 @@ class Strayed(Struct, frozen=True):
         return abs(difference_deg(self.needle_true_deg, self.course_true_deg))
 
 
-def strays(case: Case) -> Iterator[Strayed]:
+def strays(case: Case) -> Iterator[_Strayed]:
     """The worst leg on each guidance whose needle leads more than 8 degrees from the leg's true course.
 
     Radials that `radial-differs` or `radial-reversed` tell by positions or definitions are left out.
@@ -173,19 +173,19 @@ def strays(case: Case) -> Iterator[Strayed]:
     told = {
         id(guidance): abs(off) > case.thresholds.radial_warning_deg for _, guidance, _, _, off in charted_against(case)
     }
-    worst: dict[tuple[int, str, Flag], Strayed] = {}
+    worst: dict[tuple[int, str, Flag], _Strayed] = {}
     for leg in case.legs:
         guidance = leg.part.guidance
         if guidance is None or leg.stays or told.get(id(guidance), False):
             continue
-        found = strayed(leg, guidance)
+        found = _strayed(leg, guidance)
         key = (leg.stretch.number, guidance.station.ident, guidance.flag)
         if found is not None and (key not in worst or worst[key].off_deg < found.off_deg):
             worst[key] = found
     yield from worst.values()
 
 
-def strayed(leg: Leg, guidance: Guidance) -> Strayed | None:
+def _strayed(leg: Leg, guidance: Guidance) -> _Strayed | None:
     """What the needle and the leg's own course are, where they differ by more than they may."""
     stretch, setting_deg = leg.stretch, guidance.set_course_deg
     if stretch.true_course is None or setting_deg is None:
@@ -197,11 +197,11 @@ def strayed(leg: Leg, guidance: Guidance) -> Strayed | None:
         north_deg = stretch.variation.middle_deg if stretch.variation is not None else None
     if own_deg is None or north_deg is None:
         return None
-    found = Strayed(leg, guidance, normalize_deg(setting_deg + north_deg), own_deg, lies_along(leg, guidance))
+    found = _Strayed(leg, guidance, normalize_deg(setting_deg + north_deg), own_deg, _lies_along(leg, guidance))
     return found if found.off_deg > (NEEDLE_OFF_DEG if known else BENT_MAGNETIC_DEG) else None
 
 
-def lies_along(leg: Leg, guidance: Guidance) -> bool:
+def _lies_along(leg: Leg, guidance: Guidance) -> bool:
     """Whether both ends of a leg lie within 8 degrees of the radial flown, by position; the station itself does."""
     radial_deg = guidance.radial.flown
     found = [radial_toward(guidance.station, end.position) for end in (leg.start, leg.end)]
@@ -223,7 +223,7 @@ class Turning(Struct, frozen=True):
     @property
     def back(self) -> bool:
         """Whether it turns by more than any airway does."""
-        return abs(self.turn_deg) > TURNED_BACK_DEG
+        return abs(self.turn_deg) > _TURNED_BACK_DEG
 
 
 def turnings(case: Case) -> Iterator[Turning]:
@@ -234,17 +234,17 @@ def turnings(case: Case) -> Iterator[Turning]:
         before = here
         if last is None or here.airway is None or last.airway != here.airway or last.end.landing is not None:
             continue
-        found = turn_at_station(last, here) or turn_at_fix(last, here)
-        if found is not None and abs(found[2]) > TURNED_SHARPLY_DEG:
+        found = _turn_at_station(last, here) or _turn_at_fix(last, here)
+        if found is not None and abs(found[2]) > _TURNED_SHARPLY_DEG:
             yield Turning(leg, here.start.name, *found)
 
 
-def turn_at_station(last: Stretch, here: Stretch) -> tuple[str, str, float] | None:
+def _turn_at_station(last: Stretch, here: Stretch) -> tuple[str, str, float] | None:
     """The turn over a station by its own two radials, where not both are computed."""
     into, out = last.parts[-1].guidance, here.parts[0].guidance
     if into is None or out is None or into.flag is not Flag.TO or out.flag is not Flag.FROM:
         return None
-    one, other = best_radial_deg(into), best_radial_deg(out)
+    one, other = _best_radial_deg(into), _best_radial_deg(out)
     if into.station != out.station or one is None or other is None:
         return None
     if None not in (into.radial.computed, out.radial.computed):
@@ -259,7 +259,7 @@ def turn_at_station(last: Stretch, here: Stretch) -> tuple[str, str, float] | No
     )
 
 
-def turn_at_fix(last: Stretch, here: Stretch) -> tuple[str, str, float] | None:
+def _turn_at_fix(last: Stretch, here: Stretch) -> tuple[str, str, float] | None:
     """The turn at a fix by true courses, where not both are computed from positions."""
     if here.start.station is not None or last.turn_deg is None:
         return None

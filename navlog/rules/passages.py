@@ -10,14 +10,14 @@ from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting, setting_of, swaps_digits
 
-EASILY_MISSED = range(2, 10)
+_EASILY_MISSED = range(2, 10)
 """Degrees between two settings that look alike; from 10 the difference is seen (practice case A70)."""
 
-SUM_OFF_NM = 1.0
+_SUM_OFF_NM = 1.0
 """Changeover distances are whole NM, so two of them may miss the length by less than this."""
 
 
-def passages(case: Case) -> Iterator[tuple[Leg, Leg, int, int]]:
+def _passages(case: Case) -> Iterator[tuple[Leg, Leg, int, int]]:
     """Legs and their settings before and after each station or turn; a changeover point is neither.
 
     The way to an alternate begins after those legs of the route that end at its point in the air.
@@ -50,9 +50,9 @@ def course_easily_missed(case: Case) -> Iterator[Found]:
 
     It looks like it where two of the three digits are changed over, as in 214 and 124.
     """
-    for leg, following, before, after in passages(case):
+    for leg, following, before, after in _passages(case):
         off = abs((after - before + 180) % 360 - 180)
-        if off in EASILY_MISSED:
+        if off in _EASILY_MISSED:
             yield Found(f"at {leg.end.name} set {setting_of(following)}, {off} degrees from {before:03d}", following)
         elif swaps_digits(before, after):
             new = setting_of(following)
@@ -85,7 +85,7 @@ def changeover_sum(case: Case) -> Iterator[Found]:
         by_station = {station: distance_nm for distance_nm, station in changeover.stated if station in ends_here}
         sum_nm = sum(by_station.values())
         ends = f"{changeover.behind.ident} to {changeover.ahead.ident} is {distance(total_nm)} NM"
-        if len(by_station) == 2 and abs(sum_nm - total_nm) >= SUM_OFF_NM:
+        if len(by_station) == 2 and abs(sum_nm - total_nm) >= _SUM_OFF_NM:
             parts = " and ".join(f"{nm:g} from {station}" for station, nm in by_station.items())
             yield Found(f"{ends} and the changeover point {parts}: {distance(sum_nm)} NM together", leg)
         elif len(by_station) == 1 and sum_nm > total_nm:

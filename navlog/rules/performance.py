@@ -17,13 +17,13 @@ from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, r
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 from navlog.rules.windfuel import amount
 
-FAR_DAYS = 2
+_FAR_DAYS = 2
 """Winds aloft are forecast for 24 hours; a bulletin whose day is farther away is of another month, or old."""
 
-WARMER_C = 10.0
+_WARMER_C = 10.0
 """How far from standard air is on many days (common practice, no source)."""
 
-BY_FILE = sample(*FLOWN_BY_FILE)
+_BY_FILE = sample(*FLOWN_BY_FILE)
 
 
 @rule(
@@ -33,7 +33,7 @@ BY_FILE = sample(*FLOWN_BY_FILE)
     at_times=(Severity.ERROR,),
     source="the bulletin's FOR USE line",
     remedy="use the bulletin whose period of use covers the flight",
-    passing=BY_FILE,
+    passing=_BY_FILE,
     failing=sample("-wind", "winds morning.txt"),
 )
 def bulletin_period(case: Case) -> Iterator[Found]:
@@ -44,7 +44,7 @@ def bulletin_period(case: Case) -> Iterator[Found]:
     """
     off, on = case.off, case.eta(case.legs[-1])
     for use in case.log.conditions.bulletins:
-        if abs((use.valid.date() - case.request.day).days) > FAR_DAYS:
+        if abs((use.valid.date() - case.request.day).days) > _FAR_DAYS:
             of_day = f"is of day {use.valid.day}, {use.valid:%Y-%m-%d} with the month taken from the flight"
             message = f"{use.heading or use.file} {of_day}, and the flight is on {case.request.day}"
             yield Found(message, None, Severity.ERROR, case.request.spans.get("winds"), about=use.file)
@@ -66,7 +66,7 @@ def bulletin_period(case: Case) -> Iterator[Found]:
     group=Group.REST,
     source="a wind holds at a place",
     remedy="import a catalogue, or define the stations near the route",
-    passing=BY_FILE,
+    passing=_BY_FILE,
     failing=sample("-wind", "winds morning.txt"),
 )
 def bulletin_stations(case: Case) -> Iterator[Found]:
@@ -89,7 +89,7 @@ def bulletin_stations(case: Case) -> Iterator[Found]:
     group=Group.REST,
     source="winds at places stand before one that holds everywhere",
     remedy="leave one of the two out, or give the other its place: `wind at QHB 230/12`",
-    passing=BY_FILE,
+    passing=_BY_FILE,
     failing=BASE + "wind at QHB 240/15\n",
 )
 def wind_not_used(case: Case) -> Iterator[Found]:
@@ -107,7 +107,7 @@ def wind_not_used(case: Case) -> Iterator[Found]:
     group=Group.REST,
     source="nothing is assumed in silence",
     remedy="give the temperature at the field of departure, `temperature 21C`, or winds with temperatures",
-    passing=BY_FILE,
+    passing=_BY_FILE,
     failing=sample("aircraft climber.toml", "-tas", "-burn"),
 )
 def standard_temperature(case: Case) -> Iterator[Found]:
@@ -116,13 +116,13 @@ def standard_temperature(case: Case) -> Iterator[Found]:
     Told only where 10 degrees C more or less would change a speed, a rate or a burn as printed.
     """
     conditions = case.log.conditions
-    if conditions.aircraft is None or conditions.isa_deviation_c is not None or measures_temperature(case.log):
+    if conditions.aircraft is None or conditions.isa_deviation_c is not None or _measures_temperature(case.log):
         return
-    if any(by_temperature(leg, conditions) for leg in case.legs):
+    if any(_by_temperature(leg, conditions) for leg in case.legs):
         yield Found("no temperature is known: that of the standard atmosphere is used")
 
 
-def by_temperature(leg: Leg, conditions: Conditions) -> bool:
+def _by_temperature(leg: Leg, conditions: Conditions) -> bool:
     """Whether other air than the standard atmosphere's would change what is printed of a leg."""
     from navlog.flightlog.performance import vertical_table
     from navlog.nav.atmosphere import standard_temperature_c
@@ -138,7 +138,7 @@ def by_temperature(leg: Leg, conditions: Conditions) -> bool:
         return False
     middle_ft = (leg.start_altitude_ft + leg.end_altitude_ft) / 2.0
     printed = set()
-    for warmer_c in (-WARMER_C, 0.0, WARMER_C):
+    for warmer_c in (-_WARMER_C, 0.0, _WARMER_C):
         try:
             book = table.at(middle_ft, standard_temperature_c(middle_ft) + warmer_c)
         except NavlogError:
@@ -163,7 +163,7 @@ def temperature_not_used(case: Case) -> Iterator[Found]:
     span = case.request.spans.get("temperature")
     if span is None or conditions.aircraft is None:
         return
-    if measures_temperature(case.log):
+    if _measures_temperature(case.log):
         yield Found("the temperatures of the winds stand before the one stated", span=span)
     elif conditions.isa_deviation_c is None:
         yield Found(f"the elevation of {case.log.route.points[0].name} is not known", span=span)
@@ -176,7 +176,7 @@ def temperature_not_used(case: Case) -> Iterator[Found]:
     at_times=(Severity.NOTE, Severity.ERROR),
     source="a climb or descent needs its figures, the field's elevation, a course and a wind",
     remedy="give what is missing; without it the flight is computed at its cruising level",
-    passing=BY_FILE,
+    passing=_BY_FILE,
     failing=sample(*FLOWN_BY_FILE, "airport XOLD N45 41.00 W039 20.00"),
 )
 def climb_left_out(case: Case) -> Iterator[Found]:
@@ -188,7 +188,7 @@ def climb_left_out(case: Case) -> Iterator[Found]:
     aircraft = case.log.conditions.aircraft
     if aircraft is None or case.log.conditions.winds is None or aircraft.climb is aircraft.descent is None:
         return
-    for sector in sectors(case):
+    for sector in _sectors(case):
         for phase, leg, place, height_ft, table in (
             (Phase.CLIMB, sector[0], sector[0].stretch.start.place, sector[0].start_altitude_ft, aircraft.climb),
             (Phase.DESCENT, sector[-1], sector[-1].stretch.end.place, sector[-1].end_altitude_ft, aircraft.descent),
@@ -225,7 +225,7 @@ def climb_left_out(case: Case) -> Iterator[Found]:
 )
 def cruise_not_reached(case: Case) -> Iterator[Found]:
     """The climb does not reach the planned level before the descent or the landing."""
-    for sector in sectors(case):
+    for sector in _sectors(case):
         planned_ft = max(leg.stretch.level.altitude_ft for leg in sector)
         highest = max(sector, key=lambda leg: leg.end_altitude_ft)
         if any(leg.phase is Phase.CLIMB for leg in sector) and below(highest.end_altitude_ft, planned_ft):
@@ -244,7 +244,7 @@ def cruise_not_reached(case: Case) -> Iterator[Found]:
     at_times=(Severity.ERROR,),
     source="no descent below a leg's minimum before its end; the aircraft file's descent",
     remedy="plan a longer last leg or a lower level; what is left is lost at the airport, as ATC or the chart lets you",
-    passing=BY_FILE,
+    passing=_BY_FILE,
     failing=sample(*FLOWN_BY_FILE, "airway V801 QHB 212 - 034 QEL 29.5nm mea 9000", "altitude 9000", "rules ifr"),
 )
 def arrival_height(case: Case) -> Iterator[Found]:
@@ -252,7 +252,7 @@ def arrival_height(case: Case) -> Iterator[Found]:
 
     The time and fuel that the height to lose takes are in the log; where it is lost is not told.
     """
-    for sector in sectors(case):
+    for sector in _sectors(case):
         leg = sector[-1]
         place = leg.stretch.end.place
         if not isinstance(place, Airport) or place.elevation_ft is None:
@@ -263,7 +263,7 @@ def arrival_height(case: Case) -> Iterator[Found]:
         goal_ft, end_ft = place.elevation_ft if pattern_ft is None else pattern_ft, leg.end_altitude_ft
         goal = f"the {'field' if pattern_ft is None else 'pattern'} at {whole(goal_ft)} ft"
         if leg.phase is Phase.LOSING:
-            yield Found(f"{place.ident} is reached {to_lose(case, leg)} above {goal}", leg)
+            yield Found(f"{place.ident} is reached {_to_lose(case, leg)} above {goal}", leg)
             continue
         if below(end_ft, place.elevation_ft):
             field = f"the field at {whole(place.elevation_ft)} ft"
@@ -274,13 +274,13 @@ def arrival_height(case: Case) -> Iterator[Found]:
             yield Found(f"{place.ident} is reached {whole(end_ft - goal_ft)} ft above {goal}", leg, by=end_ft - goal_ft)
 
 
-def climbs_at(leg: Leg, point: RouteWord) -> bool:
+def _climbs_at(leg: Leg, point: RouteWord) -> bool:
     """Whether a leg is a climb in the hold at a point."""
     climbs = leg.phase is Phase.HOLD and leg.end_altitude_ft > leg.start_altitude_ft
     return climbs and leg.end.point is not None and names(point, leg.end.point)
 
 
-def to_lose(case: Case, leg: Leg) -> str:
+def _to_lose(case: Case, leg: Leg) -> str:
     """The height to lose at an airport, with the time and fuel planned for it."""
     height = f"{whole(leg.start_altitude_ft - leg.end_altitude_ft)} ft"
     taken = [] if leg.time_min is None else [f"{up(leg.time_min, 1.0)} min"]
@@ -297,7 +297,7 @@ def to_lose(case: Case, leg: Leg) -> str:
     at_times=(Severity.NOTE,),
     source="AIM 5-3-8: only a published climb in the hold is protected for it",
     remedy="ask ATC for the climb in the hold, or plan the climb before the point",
-    passing=BY_FILE,
+    passing=_BY_FILE,
     failing=sample(*FLOWN_BY_FILE, "hold QHB until 5500ft"),
 )
 def climb_in_hold(case: Case) -> Iterator[Found]:
@@ -308,7 +308,7 @@ def climb_in_hold(case: Case) -> Iterator[Found]:
     for asked in case.request.holds:
         if asked.until is None:
             continue
-        climbs = [leg for leg in case.legs if climbs_at(leg, asked.point)]
+        climbs = [leg for leg in case.legs if _climbs_at(leg, asked.point)]
         top = level(asked.until.altitude_ft, flight_level=asked.until.flight_level)
         for leg in climbs:
             message = f"the climb in the hold at {leg.end.name} has protected airspace only where one is published"
@@ -327,7 +327,7 @@ def climb_in_hold(case: Case) -> Iterator[Found]:
     group=Group.REST,
     source="the aircraft file's compass card",
     remedy="add the heading to the card, or steer the magnetic heading with care",
-    passing=BY_FILE,
+    passing=_BY_FILE,
     failing=sample("aircraft half_card.toml"),
 )
 def compass_card_silent(case: Case) -> Iterator[Found]:
@@ -340,12 +340,12 @@ def compass_card_silent(case: Case) -> Iterator[Found]:
             yield Found(f"the compass card says nothing near {by_north(leg, course(leg.magnetic_heading_deg))}", leg)
 
 
-def measures_temperature(log: Log) -> bool:
+def _measures_temperature(log: Log) -> bool:
     """Whether the winds given come with temperatures."""
     return any(level.temperature_c is not None for column in log.conditions.winds or () for level in column.levels)
 
 
-def sectors(case: Case) -> Iterator[tuple[Leg, ...]]:
+def _sectors(case: Case) -> Iterator[tuple[Leg, ...]]:
     """The legs between take-offs and landings."""
     sector: list[Leg] = []
     for leg in case.legs:

@@ -20,15 +20,15 @@ from navlog.rules.heights import lowest_beyond_ft, lowest_elevation_ft, lowest_f
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
-SPACING_NM = ((14_500.0, 80.0), (18_000.0, 80.0), (45_000.0, 260.0))
+_SPACING_NM = ((14_500.0, 80.0), (18_000.0, 80.0), (45_000.0, 260.0))
 """How far apart stations may be off airways, up to a height; above, 200 NM (FAA Instrument Procedures
 Handbook, chapter 3; AIM 5-1-8)."""
 
-SPACING_HIGH_CLASS_NM = 200.0
+_SPACING_HIGH_CLASS_NM = 200.0
 """The same for stations of class H from 14,500 ft to below 18,000 ft, and for all above FL450."""
 
 
-QSK = "station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L dme elev 150ft"
+_QSK = "station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L dme elev 150ft"
 
 
 @rule(
@@ -47,16 +47,16 @@ def out_of_range(case: Case) -> Iterator[Found]:
     that tells a fix counts too, the DME by its own class; the published make-up of a fix is assured.
     """
     yield from out_of_volume(case)
-    for leg, mark in marks(case):
+    for leg, mark in _marks(case):
         away_nm = mark.by.away_nm
         if Trouble.VOLUME in mark.troubles and away_nm is not None:
             by_dme = mark.kind is MarkKind.DME
             service = (mark.station.dme_service if by_dme else None) or mark.station.service
             if service is not None and mark.station.elevation_ft is not None:
-                yield from outside(leg, mark.station, service, (0.0, away_nm), " DME" if by_dme else "")
+                yield from _outside(leg, mark.station, service, (0.0, away_nm), " DME" if by_dme else "")
 
 
-def marks(case: Case) -> Iterator[tuple[Leg, Mark]]:
+def _marks(case: Case) -> Iterator[tuple[Leg, Mark]]:
     """What tells the ends of the legs, each with its leg; time at a place tells nothing anew."""
     for leg in case.legs:
         if not leg.stays:
@@ -70,10 +70,10 @@ def out_of_volume(case: Case) -> Iterator[Found]:
         if station.service is not None and station.elevation_ft is not None:
             reach = station_distances_nm(leg)
             if reach is not None:
-                yield from outside(leg, station, station.service, reach, "")
+                yield from _outside(leg, station, station.service, reach, "")
 
 
-def outside(leg: Leg, station: Station, service: str, reach: tuple[float, float], part: str) -> Iterator[Found]:
+def _outside(leg: Leg, station: Station, service: str, reach: tuple[float, float], part: str) -> Iterator[Found]:
     """The worse of a leg's two ends, where it lies outside a service volume."""
     from navlog.nav.radio import service_radius_nm
 
@@ -145,7 +145,7 @@ def under_horizon(case: Case) -> Iterator[Found]:
                 leg,
                 by=away_nm - horizon_nm,
             )
-    for leg, mark in marks(case):
+    for leg, mark in _marks(case):
         if Trouble.HORIZON in mark.troubles:
             yield Found(
                 f"{mark.station.ident}, {distance(mark.by.away_nm)} NM from {leg.end.name}, is under the radio"
@@ -190,8 +190,8 @@ def stations_apart(case: Case) -> Iterator[Found]:
 def spacing_nm(altitude_ft: float, one: Station, other: Station) -> float:
     """How far apart two stations may be off airways at an altitude."""
     if 14_500.0 <= altitude_ft < 18_000.0 and one.service in ("H", "VH") and other.service in ("H", "VH"):
-        return SPACING_HIGH_CLASS_NM
-    return next((nm for below_ft, nm in SPACING_NM if altitude_ft < below_ft), SPACING_HIGH_CLASS_NM)
+        return _SPACING_HIGH_CLASS_NM
+    return next((nm for below_ft, nm in _SPACING_NM if altitude_ft < below_ft), _SPACING_HIGH_CLASS_NM)
 
 
 @rule(
@@ -219,10 +219,10 @@ def unusable_sector(case: Case) -> Iterator[Found]:
             # Most parts go on along the radial of the part before.
             if clear is None or clear[0] is not station or clear[1] != radial_deg:
                 clear = None if any(one.holds(radial_deg) for one in station.unusable) else (station, radial_deg)
-            sector = unusable(leg, station, radial_deg, "vor") if clear is None else None
+            sector = _unusable(leg, station, radial_deg, "vor") if clear is None else None
             if sector is not None:
-                yield Found(sector_text(station, radial_deg, sector, ""), leg)
-    for leg, mark in marks(case):
+                yield Found(_sector_text(station, radial_deg, sector, ""), leg)
+    for leg, mark in _marks(case):
         part = "dme" if mark.kind is MarkKind.DME else "vor"
         if Trouble.SECTOR not in mark.troubles:
             continue
@@ -230,10 +230,10 @@ def unusable_sector(case: Case) -> Iterator[Found]:
             part, mark.by.radial_deg, distance_nm=mark.by.away_nm, altitude_ft=altitudes_ft(leg)[1]
         )
         if sector is not None:
-            yield Found(sector_text(mark.station, mark.by.radial_deg, sector, " DME" if part == "dme" else ""), leg)
+            yield Found(_sector_text(mark.station, mark.by.radial_deg, sector, " DME" if part == "dme" else ""), leg)
 
 
-def unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Sector | None:
+def _unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Sector | None:
     """The unusable sector of a station's part "vor" or "dme" in which a leg uses a radial."""
     for sector in station.unusable:
         if not sector.holds(radial_deg) or not sector.concerns(part):
@@ -247,7 +247,7 @@ def unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Sector
     return None
 
 
-def sector_text(station: Station, radial_deg: float | None, sector: Sector, part: str) -> str:
+def _sector_text(station: Station, radial_deg: float | None, sector: Sector, part: str) -> str:
     """What is unusable, and the radial used."""
     limits = f"{sector.start_deg:03.0f}-{sector.end_deg:03.0f}"
     beyond = f" beyond {sector.beyond_nm:g} NM" if sector.beyond_nm is not None else ""
@@ -261,7 +261,7 @@ def sector_text(station: Station, radial_deg: float | None, sector: Sector, part
     source="the make-ups of the fixes (FAA NASR FIX_NAV), a published remark, or `on STN RADIAL` in the file",
     remedy="tune and identify that station; it is not on the airway's line on the chart",
     passing=BASE,
-    failing=sample("airway V801 QHB - QEL 29.5nm mea 3000 moca 2400 maa 17500 on QSK 273", QSK),
+    failing=sample("airway V801 QHB - QEL 29.5nm mea 3000 moca 2400 maa 17500 on QSK 273", _QSK),
     group=Group.GUIDANCE,
 )
 def station_off_airway(case: Case) -> Iterator[Found]:
@@ -302,12 +302,12 @@ def signal(case: Case) -> Iterator[Found]:
             continue
         where = f"{stretch.via} from {stretch.start.name} to {stretch.end.name}: {no_signal(stretch)}"
         if stretch.service is Service.SIGNAL_GAP:
-            yield Found(f"{where}{held_across(stretch, leg)}", leg)
+            yield Found(f"{where}{_held_across(stretch, leg)}", leg)
         else:
             yield Found(where, leg, Severity.ERROR)
 
 
-def held_across(stretch: Stretch, leg: Leg) -> str:
+def _held_across(stretch: Stretch, leg: Leg) -> str:
     """The heading and time to hold across a gap, where they are known."""
     heading = heading_text(leg)
     if heading is None:

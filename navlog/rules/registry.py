@@ -179,7 +179,7 @@ class Finding(Struct, frozen=True):
         return f"{way} leg {self.number}".strip() if self.number is not None else way
 
 
-Check: TypeAlias = Callable[[Case], Iterator[Found]]
+_Check: TypeAlias = Callable[[Case], Iterator[Found]]
 
 
 class Rule(Struct, frozen=True):
@@ -198,7 +198,7 @@ class Rule(Struct, frozen=True):
     more: str
     source: str
     remedy: str
-    check: Check
+    check: _Check
     passing: str
     failing: str
     acceptable: bool = True
@@ -218,13 +218,13 @@ def rule(  # noqa: PLR0913 - a rule says all of this of itself
     failing: str,
     acceptable: bool = True,
     at_times: tuple[Severity, ...] = (),
-) -> Callable[[Check], Rule]:
+) -> Callable[[_Check], Rule]:
     """Make a rule of the function below; its docstring's first line is the rule's title.
 
     It runs over the route and over the way to each alternate; see `once_a_flight`.
     """
 
-    def make(check: Check) -> Rule:
+    def make(check: _Check) -> Rule:
         title, _, more = (check.__doc__ or ident).partition("\n")
         words = " ".join(more.split())
         title = title.rstrip(".")

@@ -59,7 +59,7 @@ __all__ = [
     "rule_named",
 ]
 
-DOMAINS = (
+_DOMAINS = (
     altitudes,
     climbout,
     cold,
@@ -79,13 +79,13 @@ DOMAINS = (
 )
 
 
-def made_in(domain: ModuleType) -> Iterator[Rule]:
+def _made_in(domain: ModuleType) -> Iterator[Rule]:
     """The rules that the decorators of a module made, in the order in which they are written."""
     made = (one for one in vars(domain).values() if isinstance(one, Rule))
     return (one for one in made if one.check.__module__ == domain.__name__)
 
 
-RULES: tuple[Rule, ...] = tuple(one for domain in DOMAINS for one in made_in(domain))
+RULES: tuple[Rule, ...] = tuple(one for domain in _DOMAINS for one in _made_in(domain))
 """Every rule, in the order in which its findings are told."""
 
 
@@ -123,13 +123,13 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     told: set[tuple[str, str]] = set()
     found: list[Finding] = []
     for number, way in enumerate((log, *log.alternates)):
-        place = OnAlternate(number, alternate_name(log.alternates, way), None) if number else None
+        place = OnAlternate(number, _alternate_name(log.alternates, way), None) if number else None
         case = case_of(way, limits, neighbours)
         found += [
             finding
             for one in RULES
             if place is None or not one.whole_flight
-            for finding in findings_of(one, case, reasons, place, told)
+            for finding in _findings_of(one, case, reasons, place, told)
         ]
     order = {one.ident: index for index, one in enumerate(RULES)}
 
@@ -140,14 +140,14 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     return Report(log, tuple(sorted(found, key=place_of)))
 
 
-def alternate_name(alternates: tuple[Log, ...], way: Log) -> str:
+def _alternate_name(alternates: tuple[Log, ...], way: Log) -> str:
     """The airport to which a way leads, with the point where it begins where several lead there."""
     start, end = way.route.points[0].name, way.route.points[-1].name
     alone = sum(one.route.points[-1].name == end for one in alternates) == 1
     return end if alone else f"{end} from {start}"
 
 
-def findings_of(
+def _findings_of(
     one: Rule,
     case: Case,
     reasons: Reasons,

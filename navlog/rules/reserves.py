@@ -13,11 +13,11 @@ from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, r
 from navlog.rules.samples import sample
 from navlog.rules.windfuel import amount, printed, reserve_kept
 
-SLACK = 5e-10
+_SLACK = 5e-10
 """Less than the last decimal that is written: what sums of floats may be off by."""
 
 
-class Need(Struct, frozen=True):
+class _Need(Struct, frozen=True):
     """What must be kept at a landing that ends a filling of the tanks, or where an alternate is flown from.
 
     `left` is there on board, `taken` is burnt on the way to the alternate, `wanted` is what is to be kept besides:
@@ -64,13 +64,13 @@ def alternate_reserve(case: Case) -> Iterator[Found]:
             # That it is not there even without the alternate is told by `reserve` and `fuel-below-zero`.
             if taken is None or left is None or left < 0.0:
                 continue
-            if left < reserve - SLACK and passage.leg is case.legs[-1]:
+            if left < reserve - _SLACK and passage.leg is case.legs[-1]:
                 continue
-            if left - taken < reserve - SLACK:
-                yield Found(broken_reserve(log, alternate, passage, left, taken, needed), passage.leg)
+            if left - taken < reserve - _SLACK:
+                yield Found(_broken_reserve(log, alternate, passage, left, taken, needed), passage.leg)
 
 
-def broken_reserve(log: Log, alternate: Log, passage: Passage, left: float, taken: float, reserve: str) -> str:
+def _broken_reserve(log: Log, alternate: Log, passage: Passage, left: float, taken: float, reserve: str) -> str:
     """What is on board where an alternate is flown from, what it takes, and the reserve that this breaks."""
     start, end = alternate.route.points[0].name, alternate.route.points[-1].name
     there, needed = amount(log, left, upward=False), amount(log, taken, upward=True)
@@ -95,24 +95,24 @@ def contingency_short(case: Case) -> Iterator[Found]:
     each amount rounded up, is below 0.
     """
     log, step = case.log, case.log.fuel_unit.step
-    worst: dict[int, Need] = {}
-    for need in needs(case):
+    worst: dict[int, _Need] = {}
+    for need in _needs(case):
         if need.filling not in worst or need.short > worst[need.filling].short:
             worst[need.filling] = need
     last_filling = sum(1 for _ in tanks(case.legs)) - 1
     for filling, need in sorted(worst.items()):
-        steps = up(need.short, step) if need.short > SLACK else 0
+        steps = up(need.short, step) if need.short > _SLACK else 0
         if filling == last_filling:
             # The sheet prints the margin of this filling; both say the same.
             steps = max(steps, -(printed_margin(log.fuel, step) or 0))
         reserve = log.fuel.reserve or 0.0
-        if steps > 0 and need.left - need.taken >= reserve - SLACK:
+        if steps > 0 and need.left - need.taken >= reserve - _SLACK:
             short = amount(log, steps * step, upward=True)
             leg = None if filling == last_filling else need.leg
             yield Found(f"{short} short of what the flight wants to have at {need.place}", leg)
 
 
-def needs(case: Case) -> Iterator[Need]:
+def _needs(case: Case) -> Iterator[_Need]:
     """What must be kept at each landing that ends a filling, and at each passage where an alternate begins."""
     log, fuel = case.log, case.log.fuel
     share = log.conditions.contingency_percent / 100.0
@@ -124,14 +124,14 @@ def needs(case: Case) -> Iterator[Need]:
         taken = fuel.alternate if last else 0.0
         if wanted is not None and taken is not None and end.fuel_remaining is not None:
             place = "its last landing" if last else end.end.name
-            yield Need(end, filling, place, end.fuel_remaining, taken, wanted)
+            yield _Need(end, filling, place, end.fuel_remaining, taken, wanted)
     for alternate in log.alternates:
         for passage in (one for one in alternate.begun if one.leg is not log.legs[-1]):
             wanted = total(None if passage.used is None else passage.used * share, fuel.reserve, fuel.extra)
             taken = alternate.totals.fuel
             if wanted is not None and taken is not None and passage.left is not None:
                 place = f"the alternate {alternate.route.points[-1].name}"
-                yield Need(passage.leg, passage.filling, place, passage.left, taken, wanted)
+                yield _Need(passage.leg, passage.filling, place, passage.left, taken, wanted)
 
 
 @once_a_flight

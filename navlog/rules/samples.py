@@ -21,7 +21,7 @@ from navlog.nav.chart import (
 )
 from navlog.resolve.lookup import NoCatalogue
 
-STATEMENTS = {
+_STATEMENTS = {
     "station QHB": "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft",
     "station QEL": "station QEL 110.20 N45 44.10 W039 33.00 decl 17W class L dme elev 410ft",
     "airport XHAR": "airport XHAR N46 14.50 W039 07.20 elev 790ft",
@@ -42,19 +42,19 @@ STATEMENTS = {
 """One statement each, by what it says; the route leads along an airway between two airports."""
 
 
-NAMED = ("station", "airport", "airway", "fix", "direct")
+_NAMED = ("station", "airport", "airway", "fix", "direct")
 """Statements that one flight holds several of, told apart by their first name."""
 
 
 def sample(*changed: str) -> str:
     """The base flight with statements replaced, added, or left out (`-wind`), as a route file."""
-    statements = dict(STATEMENTS)
+    statements = dict(_STATEMENTS)
     for statement in changed:
         if statement.startswith("-"):
             del statements[statement[1:]]
             continue
         words = statement.split()
-        key = " ".join(words[:2]) if words[0] in NAMED else words[0]
+        key = " ".join(words[:2]) if words[0] in _NAMED else words[0]
         statements[key] = statement
     return "\n".join(statements.values()) + "\n"
 
@@ -110,9 +110,9 @@ QZZ 2312 2418+04 2520-01
 FLOWN_BY_FILE = ("aircraft climber.toml", "-tas", "-burn", "-wind", "winds winds.txt")
 """Changes the base flight into one by an aircraft file in the winds of a bulletin."""
 
-JULY = Provenance(Source.NASR, "2607", date(2026, 7, 9), date(2026, 8, 6))
-CODED = Provenance(Source.CIFP, "2607", date(2026, 7, 9), date(2026, 8, 6))
-ANY_DAY = Provenance(Source.OURAIRPORTS, verified=False)
+_JULY = Provenance(Source.NASR, "2607", date(2026, 7, 9), date(2026, 8, 6))
+_CODED = Provenance(Source.CIFP, "2607", date(2026, 7, 9), date(2026, 8, 6))
+_ANY_DAY = Provenance(Source.OURAIRPORTS, verified=False)
 
 PUBLISHED_STATIONS = {
     "QPB": Station(
@@ -123,7 +123,7 @@ PUBLISHED_STATIONS = {
         declination_deg=-15.0,
         service="L",
         elevation_ft=90.0,
-        provenance=JULY,
+        provenance=_JULY,
     ),
     "QCA": Station(
         "QCA",
@@ -133,7 +133,7 @@ PUBLISHED_STATIONS = {
         declination_deg=-15.0,
         service="L",
         elevation_ft=60.0,
-        provenance=CODED,
+        provenance=_CODED,
     ),
     "QCB": Station(
         "QCB",
@@ -143,7 +143,7 @@ PUBLISHED_STATIONS = {
         declination_deg=-15.0,
         service="L",
         elevation_ft=70.0,
-        provenance=CODED,
+        provenance=_CODED,
     ),
     "QUV": Station(
         "QUV",
@@ -154,38 +154,38 @@ PUBLISHED_STATIONS = {
         declination_deg=-15.0,
         service="L",
         elevation_ft=90.0,
-        provenance=ANY_DAY,
+        provenance=_ANY_DAY,
     ),
 }
 
-CODED_AIRWAY = Airway(
+_CODED_AIRWAY = Airway(
     "V803",
     ("QCA", "QCB"),
     (Segment("QCA", "QCB", mea=BothWays(3000.0, 3000.0)),),
     (PUBLISHED_STATIONS["QCA"], PUBLISHED_STATIONS["QCB"]),
-    provenance=CODED,
+    provenance=_CODED,
 )
 """Out of coded data, which have no changeover points."""
 
-PUBLISHED_FIX = Fix(
+_PUBLISHED_FIX = Fix(
     "MAKER",
     Position(45.6, -39.4),
     (Bearing("QEL", 157.0, 10.1, "VOR/DME"),),
     published=True,
-    provenance=JULY,
+    provenance=_JULY,
     computed=True,
 )
 
-PUBLISHED_BEFORE = Fix(
+_PUBLISHED_BEFORE = Fix(
     "OLDEN",
     Position(45.5, -39.55),
     (Bearing("QPB", 290.0, 14.76, "VOR"),),
     published=True,
-    provenance=JULY,
+    provenance=_JULY,
 )
 """Due west of QPB, on its radial 285; its make-up is of when QPB was aligned to 20W."""
 
-PUBLISHED_FIXES = {fix.ident: fix for fix in (PUBLISHED_FIX, PUBLISHED_BEFORE)}
+PUBLISHED_FIXES = {fix.ident: fix for fix in (_PUBLISHED_FIX, _PUBLISHED_BEFORE)}
 
 PUBLISHED = sample("route XHAR QHB V801 QEL/A055 QPB XOLD")
 """Passes a station that only the published data knows."""
@@ -209,11 +209,11 @@ class SampleCatalogue(NoCatalogue):
 
     def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
         """The one airway."""
-        return (CODED_AIRWAY,) if ident == CODED_AIRWAY.ident else ()
+        return (_CODED_AIRWAY,) if ident == _CODED_AIRWAY.ident else ()
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """The one cycle there is, of two sources, and the source without dates."""
-        return (JULY, CODED, ANY_DAY)
+        return (_JULY, _CODED, _ANY_DAY)
 
     def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
         """The stations on a frequency."""

@@ -16,16 +16,16 @@ from navlog.resolve.route import Point, Stretch
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
-ALIKE_MHZ = 0.2
+_ALIKE_MHZ = 0.2
 """Practice case A17: a neighbouring station 0.2 MHz away was tuned and showed a good flag."""
 
-SHARED_WITHIN_NM = 200.0
+_SHARED_WITHIN_NM = 200.0
 """Practice case A16: two stations on one frequency were taken for each other."""
 
-OLD_DEG = 6.0
+_OLD_DEG = 6.0
 """Nine of ten US stations are nearer to today's variation than this (FAA NASR 2026-05-14 and WMM2025)."""
 
-NM_PER_DEGREE = 59.7
+_NM_PER_DEGREE = 59.7
 """The least that a degree of latitude measures."""
 
 
@@ -49,13 +49,13 @@ def station_out(case: Case) -> Iterator[Found]:
     """
     for leg in case.first_legs:
         stretch = leg.stretch
-        for ident, station in dict(relied_on(case, stretch)).items():
-            why = out_of_service(case, ident, station)
+        for ident, station in dict(_relied_on(case, stretch)).items():
+            why = _out_of_service(case, ident, station)
             if why is not None:
                 yield Found(f"{stretch.start.name} to {stretch.end.name} relies on {ident}, which is {why}", leg)
 
 
-def out_of_service(case: Case, ident: str, station: Station | None) -> str | None:
+def _out_of_service(case: Case, ident: str, station: Station | None) -> str | None:
     """Why a station does not serve: the file says so, or its published status; None where it does."""
     if ident in case.request.definitions.unavailable:
         return "out of service"
@@ -64,7 +64,7 @@ def out_of_service(case: Case, ident: str, station: Station | None) -> str | Non
     return None
 
 
-def relied_on(case: Case, stretch: Stretch) -> Iterator[tuple[str, Station | None]]:
+def _relied_on(case: Case, stretch: Stretch) -> Iterator[tuple[str, Station | None]]:
     """The stations that a stretch passes, is served by along its airway, or ends at a fix of."""
     for point in (stretch.start, stretch.end):
         if point.station is not None:
@@ -75,11 +75,11 @@ def relied_on(case: Case, stretch: Stretch) -> Iterator[tuple[str, Station | Non
     if stretch.airway is not None and stretch.start.ident is not None and stretch.end.ident is not None:
         points = stretch.airway.points
         behind = points.index(stretch.start.ident)
-        yield from first_station(case, stretch.airway, range(behind, -1, -1))
-        yield from first_station(case, stretch.airway, range(behind + 1, len(points)))
+        yield from _first_station(case, stretch.airway, range(behind, -1, -1))
+        yield from _first_station(case, stretch.airway, range(behind + 1, len(points)))
 
 
-def first_station(case: Case, airway: Airway, order: range) -> Iterator[tuple[str, Station | None]]:
+def _first_station(case: Case, airway: Airway, order: range) -> Iterator[tuple[str, Station | None]]:
     """The first VOR among the points of an airway, looked through in an order."""
     for index in order:
         ident = airway.points[index]
@@ -120,7 +120,7 @@ def dme_missing(case: Case) -> Iterator[Found]:
         definition = case.request.definitions.fixes.get(point.ident or "") if leg.ends_stretch else None
         if definition is None or definition.distance_nm is None or leg.marks:
             continue
-        station = station_named(case, definition.radials[0][0].ident, point)
+        station = _station_named(case, definition.radials[0][0].ident, point)
         if station is None:
             continue
         reads_dme = definition.dme_altitude_ft is not None
@@ -131,7 +131,7 @@ def dme_missing(case: Case) -> Iterator[Found]:
             yield Found(f"{where}, and the aeroplane has no DME", leg, Severity.WARNING)
 
 
-def station_named(case: Case, ident: str, point: Point) -> Station | None:
+def _station_named(case: Case, ident: str, point: Point) -> Station | None:
     """The station by which the file places a fix, where the flight knows it."""
     own = case.request.definitions.stations.get(ident)
     if own is not None:
@@ -182,12 +182,12 @@ def frequencies_alike(case: Case) -> Iterator[Found]:
         one, other = before.frequency_mhz, after.frequency_mhz
         if one is None or other is None or before.ident == after.ident:
             continue
-        if abs(one - other) <= ALIKE_MHZ + 1e-6 or one_slip_apart(frequency(one), frequency(other)):
+        if abs(one - other) <= _ALIKE_MHZ + 1e-6 or _one_slip_apart(frequency(one), frequency(other)):
             tuned = f"{after.ident} {frequency(other)} comes after {before.ident} {frequency(one)}"
             yield Found(tuned, leg, about=tuned)
 
 
-def one_slip_apart(one: str, other: str) -> bool:
+def _one_slip_apart(one: str, other: str) -> bool:
     """Whether two frequencies differ in one digit, or have two digits changed over."""
     apart = [index for index, (left, right) in enumerate(zip(one, other, strict=True)) if left != right]
     if len(apart) == 2:
@@ -212,7 +212,7 @@ def frequency_shared(case: Case) -> Iterator[Found]:
         places = [end.position for end in (leg.start, leg.end) if end.position is not None]
         if station.frequency_mhz is None or not places:
             continue
-        near_deg = (SHARED_WITHIN_NM + leg.distance_nm) / NM_PER_DEGREE
+        near_deg = (_SHARED_WITHIN_NM + leg.distance_nm) / _NM_PER_DEGREE
         narrow = cos(radians(min(abs(places[0].latitude_deg) + near_deg, 90.0)))
         published = case.neighbours.stations_on(station.frequency_mhz, case.request.day) if case.neighbours else ()
         told = {station.ident}
@@ -229,7 +229,7 @@ def frequency_shared(case: Case) -> Iterator[Found]:
                 continue
             told.add(other.ident)
             away_nm = min(distance_nm(place, other.position) for place in places)
-            if away_nm <= SHARED_WITHIN_NM:
+            if away_nm <= _SHARED_WITHIN_NM:
                 shared = f"{other.ident} is on {frequency(station.frequency_mhz)} too"
                 where = f"{distance(away_nm)} NM from where {station.ident} is used"
                 yield Found(f"{shared}, {where}", leg, about=f"{station.ident} {other.ident}")
@@ -262,7 +262,7 @@ def declination_old(case: Case) -> Iterator[Found]:
             if station is None or station.declination_deg is None or station.true_referenced or station.ident in told:
                 continue
             told.add(station.ident)
-            if abs(difference_deg(station.declination_deg, variation_deg)) > OLD_DEG:
+            if abs(difference_deg(station.declination_deg, variation_deg)) > _OLD_DEG:
                 yield Found(
                     f"{station.ident} is aligned to {east_west(station.declination_deg)};"
                     f" the variation there is {east_west(variation_deg)}",

@@ -15,7 +15,7 @@ from navlog.resolve.route import ChangeoverKind
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
-TRUE_BY_CHART = (
+_TRUE_BY_CHART = (
     "station QHB 113.70 decl true",
     "station QEL 110.20 decl true",
     "airway V801 QHB 199 - 019 QEL 29.5nm mea 3000 moca 2400 maa 17500 cop 11 QHB",
@@ -27,7 +27,7 @@ TRUE_BY_CHART = (
 )
 """Changes the base flight into one by the chart alone, between stations aligned to true north."""
 
-TURNS_DEG = 10.0
+_TURNS_DEG = 10.0
 """More than a pilot corrects without noticing (common practice, no source)."""
 
 
@@ -104,10 +104,10 @@ def course_unknown(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         guidance = leg.part.guidance
         if guidance is not None and guidance.set_course_deg is None and leg.stretch.length_nm > 1.0:
-            yield Found(f"no course to set for {guidance.station.ident}: {why_no_radial(guidance)}", leg)
+            yield Found(f"no course to set for {guidance.station.ident}: {_why_no_radial(guidance)}", leg)
 
 
-def why_no_radial(guidance: Guidance) -> str:
+def _why_no_radial(guidance: Guidance) -> str:
     """What is missing for a radial."""
     if guidance.station.declination_deg is None:
         return "its declination is not given and no radial is charted"
@@ -120,8 +120,8 @@ def why_no_radial(guidance: Guidance) -> str:
     group=Group.GUIDANCE,
     source="nothing is assumed: a true-referenced station says nothing about magnetic north",
     remedy="give the `variation`, or positions",
-    passing=sample(*TRUE_BY_CHART, "variation 13W"),
-    failing=sample(*TRUE_BY_CHART),
+    passing=sample(*_TRUE_BY_CHART, "variation 13W"),
+    failing=sample(*_TRUE_BY_CHART),
     acceptable=False,
 )
 def variation_unknown(case: Case) -> Iterator[Found]:
@@ -149,7 +149,7 @@ def no_guidance(case: Case) -> Iterator[Found]:
         if leg.part.guidance is None and not leg.stays:
             way = f"{leg.stretch.start.name} to {leg.stretch.end.name}"
             yield Found(
-                f"dead reckoning for {distance(leg.distance_nm)} NM of {way}{held(leg)}: {why_no_guidance(leg.part)}",
+                f"dead reckoning for {distance(leg.distance_nm)} NM of {way}{_held(leg)}: {why_no_guidance(leg.part)}",
                 leg,
                 by=leg.distance_nm,
             )
@@ -169,25 +169,25 @@ def course_turns(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         if leg.part.guidance is not None or leg.stays:
             continue
-        courses = [magnetic_course_at(leg, along_nm) for along_nm in (leg.start_nm, leg.end_nm)]
+        courses = [_magnetic_course_at(leg, along_nm) for along_nm in (leg.start_nm, leg.end_nm)]
         first, last = courses
         if first is None or last is None:
             continue
         turned_deg = abs(difference_deg(last, first))
-        if turned_deg > TURNS_DEG:
+        if turned_deg > _TURNS_DEG:
             yield Found(
                 f"the magnetic course goes from {course(first)} to {course(last)} on one heading", leg, by=turned_deg
             )
 
 
-def magnetic_course_at(leg: Leg, along_nm: float) -> float | None:
+def _magnetic_course_at(leg: Leg, along_nm: float) -> float | None:
     """The magnetic course at a distance along a leg's stretch, by position and variation there."""
     true_deg, where = course_at(leg.stretch, leg.part, along_nm)
     variation_deg, _ = variation_at(leg.stretch, leg.part, along_nm)
     return None if true_deg is None or variation_deg is None or where is None else true_deg - variation_deg
 
 
-def held(leg: Leg) -> str:
+def _held(leg: Leg) -> str:
     """The heading and time to hold on a leg, where they are known."""
     heading = heading_text(leg)
     if heading is None or leg.time_min is None:

@@ -16,17 +16,17 @@ from navlog.rules.heights import climbs_from_airports, descends_to_land
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
-BEYOND_FT = 2_000.0
+_BEYOND_FT = 2_000.0
 """A wind held over more than this is a guess (the format's own bound)."""
 
-FAR_NM = 150.0
-TOO_FAR_NM = 300.0
+_FAR_NM = 150.0
+_TOO_FAR_NM = 300.0
 """So far from its place a wind says little of the air that is flown in, and nothing (common practice, no source)."""
 
-SLOW = 0.5
+_SLOW = 0.5
 """A groundspeed under half the true airspeed (practice case A50; common practice, no source)."""
 
-NIGHT_RESERVE_MIN = 45.0
+_NIGHT_RESERVE_MIN = 45.0
 """14 CFR 91.151(a)(2)."""
 
 
@@ -60,7 +60,7 @@ def slow_groundspeed(case: Case) -> Iterator[Found]:
     """The groundspeed is under half the true airspeed."""
     for leg in case.legs:
         speed_kt, tas_kt = leg.groundspeed_kt, leg.tas_kt
-        if speed_kt is not None and tas_kt is not None and speed_kt < SLOW * tas_kt:
+        if speed_kt is not None and tas_kt is not None and speed_kt < _SLOW * tas_kt:
             yield Found(
                 f"groundspeed {whole(speed_kt)} kt of {whole(tas_kt)} kt true airspeed", leg, by=tas_kt - speed_kt
             )
@@ -83,7 +83,7 @@ def wind_beyond_heights(case: Case) -> Iterator[Found]:
     beside = {leg.number for climb in climbs_from_airports(case.legs, takes_off=case.takes_off) for leg in climb}
     counted = (leg for leg in case.legs if leg.number not in beside and not descends_to_land(leg, case.legs[-1]))
     worst = max(counted, key=lambda leg: leg.wind_beyond_ft, default=None)
-    if worst is not None and worst.wind_beyond_ft > BEYOND_FT:
+    if worst is not None and worst.wind_beyond_ft > _BEYOND_FT:
         yield Found(f"the nearest wind is {whole(worst.wind_beyond_ft)} ft away in height", worst, about="heights")
 
 
@@ -110,13 +110,13 @@ def wind_far(case: Case) -> Iterator[Found]:
             if end.position is None or end.position in seen:
                 continue
             seen.add(end.position)
-            column, away_nm = nearest(columns, end.position)
-            if away_nm > FAR_NM and (worst is None or away_nm > worst[0]):
+            column, away_nm = _nearest(columns, end.position)
+            if away_nm > _FAR_NM and (worst is None or away_nm > worst[0]):
                 worst = away_nm, leg, end.name, column.name or "?"
     if worst is not None:
         away_nm, leg, name, place = worst
         message = f"the nearest wind is that at {place}, {whole(away_nm)} NM from {name}"
-        yield Found(message, leg, Severity.ERROR if away_nm > TOO_FAR_NM else None)
+        yield Found(message, leg, Severity.ERROR if away_nm > _TOO_FAR_NM else None)
 
 
 @once_a_flight
@@ -146,7 +146,7 @@ def reserve(case: Case) -> Iterator[Found]:
             yield Found(message, leg, by=reserve - leg.fuel_remaining)
 
 
-def reserve_by_rule(case: Case) -> tuple[float, str]:
+def _reserve_by_rule(case: Case) -> tuple[float, str]:
     """The minutes of reserve that the rules of flight ask, whatever the flight states, and which rule does.
 
     Night is what the flight says; landings after dark are left to `dark-arrival`.
@@ -162,7 +162,7 @@ def reserve_kept(case: Case) -> tuple[float, str] | None:
     if figures.reserve is None:
         return None
     needed = f"{whole(figures.reserve_min)} min, {amount(case.log, figures.reserve, upward=True)}"
-    least_min, by_rule = reserve_by_rule(case)
+    least_min, by_rule = _reserve_by_rule(case)
     if figures.burn_per_h is None or figures.reserve_min >= least_min:
         return figures.reserve, f"{needed} ({figures.reserve_rule})"
     least = least_min / 60.0 * figures.burn_per_h
@@ -186,7 +186,7 @@ def reserve_under_rule(case: Case) -> Iterator[Found]:
     Night is what the flight says; landings after dark are left to `dark-arrival`.
     """
     stated_min = case.request.reserve_min
-    least_min, by_rule = reserve_by_rule(case)
+    least_min, by_rule = _reserve_by_rule(case)
     if stated_min is not None and stated_min < least_min:
         message = f"the stated reserve of {stated_min:g} min is under the {least_min:g} min of {by_rule}"
         yield Found(message, span=case.request.spans.get("reserve"))
@@ -251,7 +251,7 @@ def fuel_over_usable(case: Case) -> Iterator[Found]:
 def dark_arrival(case: Case) -> Iterator[Found]:
     """A landing falls in the night and the reserve is that of a day flight."""
     request, log = case.request, case.log
-    if request.rules != "vfr" or case.off is None or log.fuel.reserve_min >= NIGHT_RESERVE_MIN:
+    if request.rules != "vfr" or case.off is None or log.fuel.reserve_min >= _NIGHT_RESERVE_MIN:
         return
     # Without a stated reserve or `day` the reserve already goes by the sun at each landing.
     if request.daytime is None and request.reserve_min is None:
@@ -283,7 +283,7 @@ def no_alternate(case: Case) -> Iterator[Found]:
         yield Found("no alternate is given; it may be left out only where ceiling and visibility allow")
 
 
-def nearest(columns: Sequence[WindColumn], position: Position) -> tuple[WindColumn, float]:
+def _nearest(columns: Sequence[WindColumn], position: Position) -> tuple[WindColumn, float]:
     """The wind column nearest to a place, of columns with a position, and how far away it is, NM.
 
     Which is nearest is found on the plane, where two that are nearly as far may change places.

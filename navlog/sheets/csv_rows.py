@@ -20,7 +20,7 @@ from navlog.version import VERSION
 
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "|", "%")
 
-NAMES: tuple[tuple[str, str, str], ...] = (
+_NAMES: tuple[tuple[str, str, str], ...] = (
     ("number", "leg", ""), ("from", "from", ""), ("to", "to", ""), ("via", "via", ""), ("phase", "phase", ""),
     ("station", "tune_mhz", ""), ("radial", "radial", ""), ("set_course", "set_course", ""),
     ("true_course", "true_course", "T"), ("wind", "wind_true_kt", ""), ("tas", "tas_kt", ""),
@@ -34,7 +34,7 @@ NAMES: tuple[tuple[str, str, str], ...] = (
 )  # fmt: skip
 """Columns of the log: key in the table of columns, name here, letter behind a course."""
 
-OF_FLIGHT: tuple[tuple[str, Callable[[Report], str]], ...] = (
+_OF_FLIGHT: tuple[tuple[str, Callable[[Report], str]], ...] = (
     ("fuel_unit", lambda report: report.log.fuel_unit.name),
     ("status", lambda report: report.status),
     ("file", lambda report: report.log.route.request.file),
@@ -57,32 +57,32 @@ def document(reports: Sequence[Report], page: Page) -> bytes:
 
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\r\n")
-    names = [name for _, name, _ in NAMES]
-    writer.writerow(["flight", *names, "eta_utc", "findings", *(name for name, _ in OF_FLIGHT)])
+    names = [name for _, name, _ in _NAMES]
+    writer.writerow(["flight", *names, "eta_utc", "findings", *(name for name, _ in _OF_FLIGHT)])
     for report in reports:
         for row in rows(report.log):
-            writer.writerow([safe(cell) for cell in cells(report, row)])
+            writer.writerow([safe(cell) for cell in _cells(report, row)])
     return inert(text.getvalue()).encode("utf-8", "replace")
 
 
-def cells(report: Report, row: Row) -> Iterator[str]:
+def _cells(report: Report, row: Row) -> Iterator[str]:
     """The cells of one leg; findings of the whole flight stand in its first leg."""
     yield report.log.route.request.name
-    for key, _, north in NAMES:
+    for key, _, north in _NAMES:
         text = BY_KEY[key].figure(row)
         yield "" if text == figures.NOT_APPLICABLE else text + north if text[-1:].isdigit() else text
     yield f"{row.clock:%Y-%m-%dT%H:%MZ}" if row.clock is not None else figures.UNKNOWN
     number = row.leg.number
     yield "; ".join(finding_line(one) for one in report.findings if (one.leg or 1) == number)
-    for _, figure in OF_FLIGHT:
+    for _, figure in _OF_FLIGHT:
         yield figure(report)
 
 
 def safe(cell: str) -> str:
     """A cell that no spreadsheet computes with: an apostrophe before what looks like a formula."""
-    return f"'{cell}" if cell.startswith(FORMULA_STARTS) and not is_number(cell) else cell
+    return f"'{cell}" if cell.startswith(FORMULA_STARTS) and not _is_number(cell) else cell
 
 
-def is_number(text: str) -> bool:
+def _is_number(text: str) -> bool:
     """Whether a text is a plain decimal number."""
     return text.lstrip("-").replace(".", "", 1).isdigit() and text.count("-") <= 1

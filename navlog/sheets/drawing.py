@@ -15,7 +15,7 @@ from msgspec import Struct
 XY: TypeAlias = tuple[float, float]
 
 BLACK, DARK, PALE = 0.0, 0.35, 0.75
-NEAR = 10.0
+_NEAR = 10.0
 """A label this near to its symbol is as good as any nearer."""
 LABEL_SIZE = 9.0
 """No label is smaller."""
@@ -23,7 +23,7 @@ CAPITAL_EM, OTHER_EM = 0.74, 0.58
 """The width reserved for a character of a sans-serif face; its digits take 0.56 em."""
 
 
-class Line(Struct, frozen=True):
+class Stroke(Struct, frozen=True):
     """A line through points; `dash` are lengths of ink and gap."""
 
     points: tuple[XY, ...]
@@ -61,11 +61,11 @@ class Label(Struct, frozen=True):
     bold: bool = False
 
     @property
-    def box(self) -> Box:
+    def box(self) -> Rectangle:
         """The room that the text takes."""
         width = text_width(self.text, self.size)
         left = self.at[0] - {"start": 0.0, "middle": width / 2.0, "end": width}[self.anchor]
-        return Box(left, self.at[1] - 0.8 * self.size, left + width, self.at[1] + 0.25 * self.size)
+        return Rectangle(left, self.at[1] - 0.8 * self.size, left + width, self.at[1] + 0.25 * self.size)
 
 
 def text_width(text: str, size: float) -> float:
@@ -73,7 +73,7 @@ def text_width(text: str, size: float) -> float:
     return size * sum(CAPITAL_EM if character.isupper() else OTHER_EM for character in text)
 
 
-Mark: TypeAlias = Line | Area | Circle | Label
+Mark: TypeAlias = Stroke | Area | Circle | Label
 
 
 class Drawing(Struct, frozen=True):
@@ -85,7 +85,7 @@ class Drawing(Struct, frozen=True):
     marks: tuple[Mark, ...]
 
 
-class Box(Struct, frozen=True):
+class Rectangle(Struct, frozen=True):
     """A rectangle by its edges."""
 
     left: float
@@ -93,7 +93,7 @@ class Box(Struct, frozen=True):
     right: float
     bottom: float
 
-    def overlap(self, other: Box) -> float:
+    def overlap(self, other: Rectangle) -> float:
         """The area that two rectangles share."""
         across = min(self.right, other.right) - max(self.left, other.left)
         down = min(self.bottom, other.bottom) - max(self.top, other.top)
@@ -132,7 +132,7 @@ class Box(Struct, frozen=True):
         return length * (high - low) if high > low else 0.0
 
 
-MOST_PLACED = 150
+_MOST_PLACED = 150
 """With more on it nobody can read a drawing; labels take their first place."""
 
 
@@ -141,7 +141,7 @@ class LabelRoom:
 
     def __init__(self, width: float, height: float) -> None:
         self.width, self.height = width, height
-        self.taken: list[Box] = []
+        self.taken: list[Rectangle] = []
         self.lines: list[tuple[XY, XY]] = []
         self.spots: list[XY] = []
 
@@ -149,14 +149,14 @@ class LabelRoom:
         """A line that labels should not cover."""
         self.lines.extend(pairwise(points))
 
-    def take(self, box: Box) -> None:
+    def take(self, box: Rectangle) -> None:
         """A place that labels must not cover."""
         self.taken.append(box)
 
     def mark(self, at: XY, size: float) -> None:
         """A symbol of half that size at a place, which a label of its own will name."""
         self.spots.append(at)
-        self.take(Box(at[0] - size, at[1] - size, at[0] + size, at[1] + size))
+        self.take(Rectangle(at[0] - size, at[1] - size, at[0] + size, at[1] + size))
 
     def best(self, candidates: Iterable[Label], of: XY | None = None) -> Label:
         """The first candidate that covers nothing, else the one that covers least; its place is then taken.
@@ -165,7 +165,7 @@ class LabelRoom:
         """
         chosen, least = None, inf
         for label in candidates:
-            if len(self.taken) > MOST_PLACED:
+            if len(self.taken) > _MOST_PLACED:
                 return label
             box = label.box
             cost = self.cost(box) + self.doubt(box, of)
@@ -177,31 +177,31 @@ class LabelRoom:
         self.taken.append(chosen.box)
         return chosen
 
-    def cost(self, box: Box) -> float:
+    def cost(self, box: Rectangle) -> float:
         """How bad a place is: other labels and the edge weigh most, lines less."""
         covered = sum(box.overlap(other) for other in self.taken)
         crossed = sum(box.length_inside(*line) for line in self.lines)
         return 100.0 * covered + 1000.0 * box.outside(self.width, self.height) + crossed
 
-    def doubt(self, box: Box, of: XY | None) -> float:
+    def doubt(self, box: Rectangle, of: XY | None) -> float:
         """How bad a place is for naming a symbol: worse where another symbol is as near, then the farther out."""
         if of is None:
             return 0.0
         own = box.distance(of)
-        nearer = sum(1 for spot in self.spots if spot != of and box.distance(spot) <= own + NEAR)
-        return 40.0 * nearer + max(0.0, own - NEAR)
+        nearer = sum(1 for spot in self.spots if spot != of and box.distance(spot) <= own + _NEAR)
+        return 40.0 * nearer + max(0.0, own - _NEAR)
 
     def around(self, at: XY, text: str, *, gap: float, size: float = LABEL_SIZE, bold: bool = False) -> Label:
         """A label beside a point: right, left, above, below, at the corners, and farther out."""
         candidates = (
-            beside(at, text, distance, angle_deg, size=size, bold=bold)
+            _beside(at, text, distance, angle_deg, size=size, bold=bold)
             for distance in (gap, gap + 8.0, gap + 18.0, gap + 30.0, gap + 44.0, gap + 60.0)
             for angle_deg in (0, 180, 315, 45, 225, 135, 270, 90, 20, 340, 160, 200, 290, 250, 70, 110)
         )
         return self.best(candidates, at)
 
 
-def beside(at: XY, text: str, distance: float, angle_deg: float, *, size: float, bold: bool) -> Label:
+def _beside(at: XY, text: str, distance: float, angle_deg: float, *, size: float, bold: bool) -> Label:
     """A label that begins `distance` away from a point in a direction, clockwise from the right."""
     across, down = cos(radians(angle_deg)), sin(radians(angle_deg))
     anchor = "start" if across > 0.3 else "end" if across < -0.3 else "middle"

@@ -14,14 +14,14 @@ from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 from navlog.version import VERSION
 
-DECIMALS = 7
+_DECIMALS = 7
 """A centimetre."""
-LEG_KEYS = (
+_LEG_KEYS = (
     "from", "to", "via", "phase", "station", "set_course", "heading", "time", "eta", "distance", "altitude", "minimum",
     "groundspeed", "fuel_left",
 )  # fmt: skip
 
-Json = dict[str, Any]
+_Json = dict[str, Any]
 
 
 def document(reports: Sequence[Report], page: Page) -> str:
@@ -35,35 +35,35 @@ def document(reports: Sequence[Report], page: Page) -> str:
             {"flight": report.log.route.request.name, "about": plain_text(report).splitlines()} for report in reports
         ],
     }
-    found = [feature for report in reports for feature in features(report.log)]
+    found = [feature for report in reports for feature in _features(report.log)]
     told = ",\n".join(json.dumps(feature, allow_nan=False) for feature in found)
     return f'{{"type": "FeatureCollection", "navlog": {json.dumps(origin)}, "features": [\n{told}\n]}}\n'
 
 
-def features(log: Log) -> Iterator[Json]:
+def _features(log: Log) -> Iterator[_Json]:
     """The places, then the legs; without a position the geometry is null (section 3.2)."""
     flight = log.route.request.name
     for place in places(log):
         properties = {"flight": flight, "name": place.name, "kind": place.kind, "about": place.about}
-        yield feature(None if place.position is None else point(place.position), properties)
+        yield _feature(None if place.position is None else _point(place.position), properties)
     for row in rows(log):
-        figures = {key: BY_KEY[key].figure(row) for key in LEG_KEYS}
-        yield feature(line(row), {"flight": flight, "leg": row.leg.number, **figures})
+        figures = {key: BY_KEY[key].figure(row) for key in _LEG_KEYS}
+        yield _feature(_line(row), {"flight": flight, "leg": row.leg.number, **figures})
 
 
-def feature(geometry: Json | None, properties: Json) -> Json:
+def _feature(geometry: _Json | None, properties: _Json) -> _Json:
     """One feature."""
     return {"type": "Feature", "properties": properties, "geometry": geometry}
 
 
-def point(position: Position) -> Json:
+def _point(position: Position) -> _Json:
     """A position: longitude first."""
-    return {"type": "Point", "coordinates": rounded((position.longitude_deg, position.latitude_deg))}
+    return {"type": "Point", "coordinates": _rounded((position.longitude_deg, position.latitude_deg))}
 
 
-def line(row: Row) -> Json | None:
+def _line(row: Row) -> _Json | None:
     """The line of a leg, in two parts where it crosses 180 degrees; None without positions or length."""
-    pieces = [[rounded(pair) for pair in piece] for piece in cut_at_antimeridian(great_circle(row.leg))]
+    pieces = [[_rounded(pair) for pair in piece] for piece in cut_at_antimeridian(great_circle(row.leg))]
     if not pieces:
         return None
     if len(pieces) == 1:
@@ -71,6 +71,6 @@ def line(row: Row) -> Json | None:
     return {"type": "MultiLineString", "coordinates": pieces}
 
 
-def rounded(pair: tuple[float, float]) -> list[float]:
+def _rounded(pair: tuple[float, float]) -> list[float]:
     """Longitude and latitude to a centimetre."""
-    return [round(pair[0], DECIMALS), round(pair[1], DECIMALS)]
+    return [round(pair[0], _DECIMALS), round(pair[1], _DECIMALS)]

@@ -18,21 +18,21 @@ from navlog.sheets.profile_drawing import profile_drawing
 from navlog.sheets.svg import svg
 from navlog.sheets.xml_text import element, escaped
 
-POLICY = "default-src 'none'; style-src 'unsafe-inline'"
-PEN = ("ATA", "GS", "FUEL")
+_POLICY = "default-src 'none'; style-src 'unsafe-inline'"
+_PEN = ("ATA", "GS", "FUEL")
 
 
 def document(reports: Sequence[Report], page: Page) -> str:
     """The sheets of several flights, each from a new page on."""
-    return "\n".join(lines(reports, page)) + "\n"
+    return "\n".join(_lines(reports, page)) + "\n"
 
 
-def lines(reports: Sequence[Report], page: Page) -> Iterator[str]:
+def _lines(reports: Sequence[Report], page: Page) -> Iterator[str]:
     """The lines of the file."""
     title = ", ".join(report.log.route.request.name for report in reports)
     yield "<!DOCTYPE html>"
     yield '<html lang="en"><head><meta charset="utf-8">'
-    yield f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">'
+    yield f'<meta http-equiv="Content-Security-Policy" content="{_POLICY}">'
     yield '<meta name="viewport" content="width=device-width">'
     yield element("title", f"VOR navigation log: {title}")
     yield f"<style>{style(page)}"
@@ -40,12 +40,12 @@ def lines(reports: Sequence[Report], page: Page) -> Iterator[str]:
     yield "</style></head><body>"
     for number, report in enumerate(reports, 1):
         yield f'<main id="flight{number}">'
-        yield from flight(report, page)
+        yield from _flight(report, page)
         yield "</main>"
     yield "</body></html>"
 
 
-def flight(report: Report, page: Page) -> Iterator[str]:
+def _flight(report: Report, page: Page) -> Iterator[str]:
     """One flight in flying order, then what closes it."""
     log = report.log
     yield element("h1", log.route.request.name)
@@ -57,9 +57,9 @@ def flight(report: Report, page: Page) -> Iterator[str]:
             places.append(one)
             continue
         if places:
-            yield from table(places)
+            yield from _table(places)
             places = []
-        yield box(one)
+        yield _box(one)
     closing = sections(report)
     yield f'<p class="total">TOTAL {escaped(joined(closing[0].lines[0]))}</p>'
     for section in closing[1:]:
@@ -75,7 +75,7 @@ def flight(report: Report, page: Page) -> Iterator[str]:
     yield "</div>"
 
 
-def box(one: Box) -> str:
+def _box(one: Box) -> str:
     """A box to fill in."""
     rows = "".join(
         f'<div class="fields">{"".join(element("span", label) for label in labels)}</div>' for labels in one.lines
@@ -83,49 +83,49 @@ def box(one: Box) -> str:
     return f'<div class="box">{element("h2", one.title)}{rows}</div>'
 
 
-def table(found: Sequence[Event]) -> Iterator[str]:
+def _table(found: Sequence[Event]) -> Iterator[str]:
     """The places with what is flown from each; the heads come again on every page."""
     yield '<table><thead><tr><th></th><th class="flown">SET</th><th class="flown">HDG</th><th class="flown">TIME</th>'
-    yield "".join(f'<th class="pen">{head}</th>' for head in PEN) + "</tr></thead>"
+    yield "".join(f'<th class="pen">{head}</th>' for head in _PEN) + "</tr></thead>"
     for one in found:
-        yield from place(one)
+        yield from _place(one)
     yield "</table>"
 
 
-def place(one: Event) -> Iterator[str]:
+def _place(one: Event) -> Iterator[str]:
     """One place, never split: where, tune, IN and OUT, and what to know below; the pen's cells beside it."""
-    rows = [wide("where", [f"<b>{escaped(one.place)}</b>", *phrases((one.clock, one.local, one.turn, one.name))])]
+    rows = [_wide("where", [f"<b>{escaped(one.place)}</b>", *_phrases((one.clock, one.local, one.turn, one.name))])]
     if one.marks:
-        rows.append(wide("marks", phrases(one.marks)))
+        rows.append(_wide("marks", _phrases(one.marks)))
     if one.tune or one.station:
-        rows.append(wide("tune", [escaped(f"tune {one.tune}" if one.tune else one.station)]))
+        rows.append(_wide("tune", [escaped(f"tune {one.tune}" if one.tune else one.station)]))
     if one.inbound:
-        rows.append(f'<th>IN</th><td class="in">{course(one.inbound)}</td><td></td><td></td>')
+        rows.append(f'<th>IN</th><td class="in">{_course(one.inbound)}</td><td></td><td></td>')
     if one.flown is not None:
-        texts = (course(one.flown.set_course), escaped(one.flown.heading), escaped(one.flown.time))
+        texts = (_course(one.flown.set_course), escaped(one.flown.heading), escaped(one.flown.time))
         cells = "".join(f'<td class="flown">{text}</td>' for text in texts)
         rows.append(f"<th>{'OUT' if one.inbound else 'SET'}</th>{cells}")
     for told in (one.height, one.way, one.fuel):
         if told:
-            rows.append(wide("told", phrases(told)))
-    rows += [wide("told", [escaped(note)]) for note in one.notes]
-    pens = f'<td class="pen" rowspan="{len(rows)}"></td>' * len(PEN)
+            rows.append(_wide("told", _phrases(told)))
+    rows += [_wide("told", [escaped(note)]) for note in one.notes]
+    pens = f'<td class="pen" rowspan="{len(rows)}"></td>' * len(_PEN)
     yield f'<tbody class="place"><tr>{rows[0]}{pens}</tr>'
     yield from (f"<tr>{row}</tr>" for row in rows[1:])
     yield "</tbody>"
 
 
-def course(text: str) -> str:
+def _course(text: str) -> str:
     """A set course with its flag in smaller type."""
     number, space, flag = text.partition(" ")
     return f"{escaped(number)}{space}<i>{escaped(flag)}</i>" if number[:1].isdigit() else f"<i>{escaped(text)}</i>"
 
 
-def wide(name: str, parts: Sequence[str]) -> str:
+def _wide(name: str, parts: Sequence[str]) -> str:
     """A cell across the planned columns."""
     return f'<td class="{name}" colspan="4">{" &ensp;".join(parts)}</td>'
 
 
-def phrases(texts: Sequence[str]) -> list[str]:
+def _phrases(texts: Sequence[str]) -> list[str]:
     """Phrases that are not broken between lines."""
     return [f'<span class="phrase">{escaped(text)}</span>' for text in texts if text]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from navlog.rules.report import Report
 from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, HEAD_MARGIN_MM, SIDE_MARGIN_MM, Page
 
-SCREEN_AND_PRINT = """
+_SCREEN_AND_PRINT = """
 body { margin: 0 auto; color: #000; background: #fff; font: 10pt/1.25 "Liberation Sans", Arial, Helvetica, sans-serif; }
 h1 { font-size: 13pt; margin: 0 0 1mm; overflow-wrap: anywhere; }
 h2 { font-size: 9pt; margin: 2mm 0 0.5mm; overflow-wrap: anywhere; }
@@ -49,7 +49,7 @@ def style(page: Page) -> str:
         f"\n@page {{ size: {page.width_mm:g}mm {page.height_mm:g}mm;"
         f" margin: {top:g}mm {SIDE_MARGIN_MM:g}mm {FOOT_MARGIN_MM:g}mm; }}"
         f"\nbody {{ max-width: {page.width_mm - 2 * SIDE_MARGIN_MM:g}mm; }}"
-        f"{SCREEN_AND_PRINT}"
+        f"{_SCREEN_AND_PRINT}"
     )
 
 

@@ -16,7 +16,7 @@ from navlog.rules.answers import Answer
 from navlog.rules.registry import Finding, OnAlternate
 
 SCHEMA = "navlog/1"
-DECIMALS = 9
+_DECIMALS = 9
 
 Json = dict[str, Any]
 
@@ -48,21 +48,21 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
     }
     if with_legs:
         found["legs"] = [leg_object(log, leg) for leg in log.legs] if log is not None else []
-    found["totals"] = totals_object(log) if log is not None else None
-    found["fuel"] = fuel_object(log) if log is not None else None
+    found["totals"] = _totals_object(log) if log is not None else None
+    found["fuel"] = _fuel_object(log) if log is not None else None
     alternates = log.alternates if log is not None else ()
-    found["alternates"] = [alternate_object(one, with_legs=with_legs) for one in alternates]
+    found["alternates"] = [_alternate_object(one, with_legs=with_legs) for one in alternates]
     uses = log.conditions.bulletins if log is not None else ()
-    found["bulletins"] = [bulletin_object(use) for use in uses]
+    found["bulletins"] = [_bulletin_object(use) for use in uses]
     findings = answer.report.findings if answer.report is not None else ()
-    found["findings"] = [finding_object(finding) for finding in findings]
+    found["findings"] = [_finding_object(finding) for finding in findings]
     found["problems"] = [problem_object(problem) for problem in answer.problems]
     return found
 
 
 def number(value: float | None) -> float | None:
     """A number as it is written: nine decimals at most, and never minus zero."""
-    return None if value is None else round(value, DECIMALS) + 0.0
+    return None if value is None else round(value, _DECIMALS) + 0.0
 
 
 def moment(when: datetime | None) -> str | None:
@@ -99,10 +99,10 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "distance_remaining_nm": number(leg.distance_remaining_nm),
         "true_course_deg": number(leg.true_course_deg),
         "magnetic_course_deg": number(leg.magnetic_course_deg),
-        "guidance": guidance_object(leg.part.guidance),
-        "changeover": changeover_object(leg),
-        "identified_by": identified_object(leg),
-        "marks": [mark_object(mark) for mark in leg.marks],
+        "guidance": _guidance_object(leg.part.guidance),
+        "changeover": _changeover_object(leg),
+        "identified_by": _identified_object(leg),
+        "marks": [_mark_object(mark) for mark in leg.marks],
         "turn_deg": number(leg.turn_deg),
         "altitude_ft": number(leg.stretch.level.altitude_ft),
         "start_altitude_ft": number(leg.start_altitude_ft),
@@ -112,7 +112,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "moca_ft": number(limits.moca_ft),
         "maa_ft": number(limits.maa_ft),
         "mca_ft": number(crossing.altitude_ft) if crossing is not None else None,
-        "wind": wind_object(leg),
+        "wind": _wind_object(leg),
         "tas_kt": number(leg.tas_kt),
         "wind_correction_deg": number(solved.wind_correction_deg) if solved is not None else None,
         "true_heading_deg": number(solved.true_heading_deg) if solved is not None else None,
@@ -128,17 +128,17 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "fuel_remaining_gal": gallons(leg.fuel_remaining, unit),
         "fuel_least_gal": gallons(leg.fuel_least, unit),
         "unknown": [{"key": one.key, "reason": one.reason} for one in leg.unknown],
-        **({"level_changes": level_changes(leg)} if leg.changes else {}),
-        **(landing_object(log, leg) if leg.lands else {}),
+        **({"level_changes": _level_changes(leg)} if leg.changes else {}),
+        **(_landing_object(log, leg) if leg.lands else {}),
     }
 
 
-def level_changes(leg: Leg) -> list[Json]:
+def _level_changes(leg: Leg) -> list[Json]:
     """The tops of climb and descent within the leg, along its stretch: level flight too short for a leg is in it."""
     return [{"kind": kind.value, "distance_nm": number(at_nm)} for kind, at_nm in leg.changes]
 
 
-def landing_object(log: Log, leg: Leg) -> Json:
+def _landing_object(log: Log, leg: Leg) -> Json:
     """The stop at a landing on the way, and what is on board at the next take-off where fuel is taken."""
     return {"stop_min": number(leg.stop_min), "fuel_taken_gal": gallons(leg.fuel_taken, log.fuel_unit)}
 
@@ -163,7 +163,7 @@ def point_object(point: LegPoint) -> Json:
     return found
 
 
-def guidance_object(guidance: Guidance | None) -> Json | None:
+def _guidance_object(guidance: Guidance | None) -> Json | None:
     """The station in use with its needle's figures."""
     if guidance is None:
         return None
@@ -184,7 +184,7 @@ def guidance_object(guidance: Guidance | None) -> Json | None:
     }
 
 
-def changeover_object(leg: Leg) -> Json | None:
+def _changeover_object(leg: Leg) -> Json | None:
     """The changeover point at the leg's end: its distance from the station behind."""
     changeover = leg.changeover
     if changeover is None:
@@ -196,13 +196,13 @@ def changeover_object(leg: Leg) -> Json | None:
     return found
 
 
-def identified_object(leg: Leg) -> Json | None:
+def _identified_object(leg: Leg) -> Json | None:
     """The station, radial or DME that best marks the leg's end."""
-    best = next((mark_object(mark) for mark in leg.marks), None)
+    best = next((_mark_object(mark) for mark in leg.marks), None)
     return None if best is None else {key: best[key] for key in ("ident", "frequency_mhz", "radial_deg", "dme_nm")}
 
 
-def mark_object(mark: Mark) -> Json:
+def _mark_object(mark: Mark) -> Json:
     """One of the marks of the leg's end."""
     by_radial = mark.kind is MarkKind.RADIAL
     return {
@@ -216,7 +216,7 @@ def mark_object(mark: Mark) -> Json:
     }
 
 
-def wind_object(leg: Leg) -> Json | None:
+def _wind_object(leg: Leg) -> Json | None:
     """The wind at the leg's middle."""
     if leg.wind is None:
         return None
@@ -228,7 +228,7 @@ def gallons(amount: float | None, unit: FuelUnit) -> float | None:
     return None if amount is None or unit.gal is None else number(amount * unit.gal)
 
 
-def totals_object(log: Log) -> Json:
+def _totals_object(log: Log) -> Json:
     """The totals."""
     totals = log.totals
     return {
@@ -238,7 +238,7 @@ def totals_object(log: Log) -> Json:
     }
 
 
-def fuel_object(log: Log) -> Json:
+def _fuel_object(log: Log) -> Json:
     """The fuel of the flight."""
     fuel, unit = log.fuel, log.fuel_unit
     return {
@@ -257,11 +257,11 @@ def fuel_object(log: Log) -> Json:
         "endurance_min": number(fuel.endurance_min),
         "reserve_min": number(fuel.reserve_min),
         "reserve_rule": fuel.reserve_rule,
-        "diversion": diversion_object(fuel.diversion, unit) if fuel.diversion is not None else None,
+        "diversion": _diversion_object(fuel.diversion, unit) if fuel.diversion is not None else None,
     }
 
 
-def diversion_object(way: Diversion, unit: FuelUnit) -> Json:
+def _diversion_object(way: Diversion, unit: FuelUnit) -> Json:
     """The way to an alternate from a point on the way by which the fuel required goes."""
     return {
         "from": way.start,
@@ -272,15 +272,15 @@ def diversion_object(way: Diversion, unit: FuelUnit) -> Json:
     }
 
 
-def alternate_object(log: Log, *, with_legs: bool) -> Json:
+def _alternate_object(log: Log, *, with_legs: bool) -> Json:
     """The way to an alternate, with no clock and no fuel on board."""
-    found: Json = {"from": log.route.points[0].name, "to": log.route.points[-1].name, **totals_object(log)}
+    found: Json = {"from": log.route.points[0].name, "to": log.route.points[-1].name, **_totals_object(log)}
     if with_legs:
         found["legs"] = [leg_object(log, leg) for leg in log.legs]
     return found
 
 
-def bulletin_object(use: BulletinUse) -> Json:
+def _bulletin_object(use: BulletinUse) -> Json:
     """A winds-aloft bulletin used: its period, and the stations that may count on the route."""
     return {
         "file": use.file,
@@ -293,14 +293,14 @@ def bulletin_object(use: BulletinUse) -> Json:
     }
 
 
-def finding_object(finding: Finding) -> Json:
+def _finding_object(finding: Finding) -> Json:
     """A finding."""
     return {
         "rule": finding.rule,
         "severity": finding.severity.value,
         "message": finding.told,
         "leg": finding.leg,
-        "alternate": on_alternate_object(finding.alternate),
+        "alternate": _on_alternate_object(finding.alternate),
         "file": finding.span.file,
         "line": finding.span.line,
         "source": finding.source,
@@ -308,7 +308,7 @@ def finding_object(finding: Finding) -> Json:
     }
 
 
-def on_alternate_object(place: OnAlternate | None) -> Json | None:
+def _on_alternate_object(place: OnAlternate | None) -> Json | None:
     """Where on the way to an alternate a finding is; None for the route and the whole flight."""
     if place is None:
         return None

@@ -11,8 +11,8 @@ CLIP_MARGIN_MM = 10.0
 HEAD_MARGIN_MM = 6.0
 FOOT_MARGIN_MM = 6.0
 """For the flight's name and the page number under the clip, and what printers cannot reach at the foot."""
-CHARACTER_MM = 0.6 * 12 * POINT_MM
-LINE_MM = 1.25 * 12 * POINT_MM
+_CHARACTER_MM = 0.6 * 12 * POINT_MM
+_LINE_MM = 1.25 * 12 * POINT_MM
 
 
 class Page(Struct, frozen=True):
@@ -25,12 +25,12 @@ class Page(Struct, frozen=True):
     @property
     def columns(self) -> int:
         """Characters of 12 point fixed-width type between margins of 5 mm, each 0.6 em wide."""
-        return int((self.width_mm - 2 * SIDE_MARGIN_MM) / CHARACTER_MM)
+        return int((self.width_mm - 2 * SIDE_MARGIN_MM) / _CHARACTER_MM)
 
     @property
     def lines(self) -> int:
         """Lines of 12 point type with 1.25 leading under the clip margin."""
-        return int((self.height_mm - CLIP_MARGIN_MM) / LINE_MM)
+        return int((self.height_mm - CLIP_MARGIN_MM) / _LINE_MM)
 
     @property
     def drawing_width_pt(self) -> float:

@@ -17,7 +17,7 @@ from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, HEAD_MARGIN_MM, 
 from navlog.sheets.pdf_paper import SANS, Paper
 from navlog.sheets.pdf_pieces import (
     LABEL,
-    Piece,
+    Block,
     box_piece,
     drawings_piece,
     head_pieces,
@@ -29,8 +29,8 @@ from navlog.sheets.pdf_pieces import (
 from navlog.sheets.plan_drawing import plan_drawing
 from navlog.sheets.profile_drawing import profile_drawing
 
-TOP = (CLIP_MARGIN_MM + HEAD_MARGIN_MM) / POINT_MM
-FOOT = FOOT_MARGIN_MM / POINT_MM
+_TOP = (CLIP_MARGIN_MM + HEAD_MARGIN_MM) / POINT_MM
+_FOOT = FOOT_MARGIN_MM / POINT_MM
 
 
 def document(reports: Sequence[Report], page: Page) -> bytes:
@@ -42,31 +42,31 @@ def document(reports: Sequence[Report], page: Page) -> bytes:
     sheets = [
         (f"{report.log.route.request.name}  {report.log.route.request.day:%Y-%m-%d}", placed)
         for report in reports
-        for placed in paginated(paper, pieces(paper, report))
+        for placed in _paginated(paper, _pieces(paper, report))
     ]
     for number, (title, placed) in enumerate(sheets, 1):
         if number > 1:
             paper.next_page()
         folio = f"{number}/{len(sheets)}"
         room = paper.right - paper.left - paper.text_width(folio, LABEL) - 10.0
-        paper.text(paper.left, TOP - 5.0, paper.wrapped(title, LABEL, room)[0], LABEL)
-        paper.text(paper.right - paper.text_width(folio, LABEL, SANS), TOP - 5.0, folio, LABEL)
+        paper.text(paper.left, _TOP - 5.0, paper.wrapped(title, LABEL, room)[0], LABEL)
+        paper.text(paper.right - paper.text_width(folio, LABEL, SANS), _TOP - 5.0, folio, LABEL)
         for top, piece in placed:
             piece.draw(top)
     return paper.finish("VOR navigation log: " + ", ".join(report.log.route.request.name for report in reports))
 
 
-def paginated(paper: Paper, found: Iterable[Piece]) -> Iterator[list[tuple[float, Piece]]]:
+def _paginated(paper: Paper, found: Iterable[Block]) -> Iterator[list[tuple[float, Block]]]:
     """Pieces with their tops, page by page; places stand under the heads of the columns on every page."""
     heads = heads_piece(paper)
-    bottom = paper.height - FOOT
-    placed: list[tuple[float, Piece]] = []
-    y, headed = TOP, False
+    bottom = paper.height - _FOOT
+    placed: list[tuple[float, Block]] = []
+    y, headed = _TOP, False
     for piece in found:
         needed = piece.height + (heads.height if piece.place and not headed else 0.0)
         if placed and y + needed > bottom:
             yield placed
-            placed, y, headed = [], TOP, False
+            placed, y, headed = [], _TOP, False
         if piece.place and not headed:
             placed.append((y, heads))
             y += heads.height
@@ -76,7 +76,7 @@ def paginated(paper: Paper, found: Iterable[Piece]) -> Iterator[list[tuple[float
     yield placed
 
 
-def pieces(paper: Paper, report: Report) -> Iterator[Piece]:
+def _pieces(paper: Paper, report: Report) -> Iterator[Block]:
     """One flight in flying order, then what closes it."""
     log = report.log
     findings = f"FINDINGS: {findings_summary(report.findings)}"

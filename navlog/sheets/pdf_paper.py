@@ -9,11 +9,11 @@ from typing import Any
 
 from navlog.nav.layout import plain
 from navlog.nav.problems import problem_error
-from navlog.sheets.drawing import Area, Circle, Drawing, Label, Line, Mark
+from navlog.sheets.drawing import Area, Circle, Drawing, Label, Mark, Stroke
 from navlog.sheets.pages import POINT_MM, SIDE_MARGIN_MM, Page
 
 SANS, BOLD, MONO = "Helvetica", "Helvetica-Bold", "Courier-Bold"
-ENCODING = "cp1252"
+_ENCODING = "cp1252"
 """The letters that the built-in fonts have (WinAnsi of the PDF reference)."""
 
 
@@ -44,7 +44,7 @@ class Paper:
 
     def finish(self, title: str) -> bytes:
         """The bytes of the file."""
-        self._canvas.setTitle(plain(title, ENCODING))
+        self._canvas.setTitle(plain(title, _ENCODING))
         self._canvas.save()
         return self._file.getvalue()
 
@@ -54,13 +54,13 @@ class Paper:
 
     def text_width(self, text: str, size: float, font: str = SANS) -> float:
         """The width of a text."""
-        width: float = self._string_width(plain(text, ENCODING), font, size)
+        width: float = self._string_width(plain(text, _ENCODING), font, size)
         return width
 
     def text(self, x: float, y: float, text: str, size: float, font: str = SANS) -> None:
         """Text that begins at a place, on its baseline."""
         self._canvas.setFont(font, size)
-        self._canvas.drawString(x, self.height - y, plain(text, ENCODING))
+        self._canvas.drawString(x, self.height - y, plain(text, _ENCODING))
 
     def wrapped(self, text: str, size: float, width: float, font: str = SANS) -> list[str]:
         """A paragraph in lines of a width; words too long for one are broken."""
@@ -83,7 +83,7 @@ class Paper:
 
     def line(self, start: tuple[float, float], end: tuple[float, float], weight: float) -> None:
         """A black line."""
-        self.draw(Line((start, end), weight), 0.0, 0.0)
+        self.draw(Stroke((start, end), weight), 0.0, 0.0)
 
     def drawing(self, drawing: Drawing, left: float, top: float) -> None:
         """A drawing with its top left corner at a place."""
@@ -121,7 +121,7 @@ class Paper:
                 canvas.drawPath(path, stroke=1, fill=0)
                 if mark.dash:
                     canvas.setDash([])
-        if not isinstance(mark, Line) and mark.fill is not None:
+        if not isinstance(mark, Stroke) and mark.fill is not None:
             canvas.setFillGray(0.0)
 
     def label(self, mark: Label, left: float, top: float) -> None:
@@ -130,7 +130,7 @@ class Paper:
         width = self.text_width(mark.text, mark.size, font)
         x = left + mark.at[0] - {"start": 0.0, "middle": width / 2.0, "end": width}[mark.anchor]
         y = self.height - top - mark.at[1]
-        text = plain(mark.text, ENCODING)
+        text = plain(mark.text, _ENCODING)
         canvas = self._canvas
         canvas.setFont(font, mark.size)
         canvas.setStrokeGray(1.0)

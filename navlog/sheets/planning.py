@@ -15,7 +15,7 @@ from navlog.printed.rows import BY_KEY, rows
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
-KEYS = (
+_KEYS = (
     "number", "from", "to", "via", "phase", "station", "radial", "set_course", "true_course", "wind", "tas",
     "correction", "true_heading", "variation", "magnetic_heading", "deviation", "compass_heading", "magnetic_course",
     "groundspeed", "distance", "remaining", "time", "elapsed", "eta", "altitude", "minimum", "fuel_used", "fuel_left",
@@ -23,36 +23,36 @@ KEYS = (
 )  # fmt: skip
 """The columns in the order of the working: course, wind, headings, speed, distance, time, height, fuel."""
 
-LEFT = ("from", "to", "via", "phase", "station", "set_course", "minimum")
+_LEFT = ("from", "to", "via", "phase", "station", "set_course", "minimum")
 
 
 def document(reports: Sequence[Report], page: Page) -> str:
     """The planning sheets of several flights; a page's width does not limit them."""
     del page
-    return "\n\n".join("\n".join(sheet(report)) + "\n" for report in reports)
+    return "\n\n".join("\n".join(_sheet(report)) + "\n" for report in reports)
 
 
-def sheet(report: Report) -> Iterator[str]:
+def _sheet(report: Report) -> Iterator[str]:
     """The planning sheet of one flight."""
     log = report.log
-    table = table_lines(log, meant(report))
+    table = _table_lines(log, meant(report))
     width = max(map(len, table))
     yield from wrapped(f"PLANNING - {log.route.request.name}", width)
     yield from wrapped(f"Route {route_text(log)}", width, "  ")
     yield f"FINDINGS: {findings_summary(report.findings)}"
     yield ""
     yield from table
-    for section in sections(report, remaining="remaining" in KEYS):
+    for section in sections(report, remaining="remaining" in _KEYS):
         yield ""
         for line in section.lines:
             yield from wrapped(f"{section.title}: {line}", width, "  ")
 
 
-def table_lines(log: Log, means: Meant = NOTHING) -> list[str]:
+def _table_lines(log: Log, means: Meant = NOTHING) -> list[str]:
     """The table: headings, units, a rule and a line for each leg."""
-    keys = [key for key in KEYS if key != "local" or log.conditions.zone is not None]
+    keys = [key for key in _KEYS if key != "local" or log.conditions.zone is not None]
     columns = [BY_KEY[key] for key in keys]
     units = [log.fuel_unit.name if column.unit == "fuel" else column.unit for column in columns]
     legs = [[column.figure(row) for column in columns] for row in rows(log, means)]
-    sides = "".join("l" if key in LEFT else "r" for key in keys)
+    sides = "".join("l" if key in _LEFT else "r" for key in keys)
     return layout.columns([[column.heading for column in columns], units, *legs], sides, heads=2, rule="-")

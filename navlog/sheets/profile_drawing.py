@@ -14,15 +14,15 @@ from navlog.nav.chart import Service
 from navlog.printed.events import end_name, place_name
 from navlog.resolve.route import PointKind
 from navlog.rules.report import Report
-from navlog.sheets.drawing import DARK, PALE, XY, Area, Box, Drawing, Label, LabelRoom, Line, Mark
+from navlog.sheets.drawing import DARK, PALE, XY, Area, Drawing, Label, LabelRoom, Mark, Rectangle, Stroke
 
 LEFT, RIGHT, TOP, BOTTOM = 40.0, 18.0, 48.0, 58.0
-BAR_HEIGHT = 13.0
-OUT_OF_RECEPTION = frozenset({"out-of-range", "below-horizon", "unusable-sector", "station-out", "signal"})
+_BAR_HEIGHT = 13.0
+_OUT_OF_RECEPTION = frozenset({"out-of-range", "below-horizon", "unusable-sector", "station-out", "signal"})
 """Rules whose findings say that a leg's station may not be heard."""
 
 
-class Frame(Struct, frozen=True):
+class _Frame(Struct, frozen=True):
     """Distance and height on paper."""
 
     total_nm: float
@@ -47,37 +47,37 @@ def profile_drawing(report: Report, width: float, height: float) -> Drawing | No
     highest = max(
         max(leg.start_altitude_ft, leg.end_altitude_ft, lowest(leg.stretch.limits)[1] or 0.0) for leg in log.legs
     )
-    frame = Frame(log.totals.distance_nm, ceil(highest * 1.15 / 1000.0) * 1000.0 or 1000.0, width, height)
+    frame = _Frame(log.totals.distance_nm, ceil(highest * 1.15 / 1000.0) * 1000.0 or 1000.0, width, height)
     title = f"Profile of {log.route.request.name}: height over distance"
-    return Drawing(title, width, height, tuple(marks(report, frame)))
+    return Drawing(title, width, height, tuple(_marks(report, frame)))
 
 
-def marks(report: Report, frame: Frame) -> Iterator[Mark]:
+def _marks(report: Report, frame: _Frame) -> Iterator[Mark]:
     """Everything on the profile."""
     log = report.log
     room = LabelRoom(frame.width, frame.height)
-    yield from heights(frame, room)
-    path = flown_path(log, frame)
+    yield from _heights(frame, room)
+    path = _flown_path(log, frame)
     room.keep_clear(path)
-    yield from minimums(log, frame, room)
-    yield Line(path, 2.2)
-    yield from reception(report, frame)
-    yield from named_points(log, frame, room)
+    yield from _minimums(log, frame, room)
+    yield Stroke(path, 2.2)
+    yield from _reception(report, frame)
+    yield from _named_points(log, frame, room)
 
 
-def heights(frame: Frame, room: LabelRoom) -> Iterator[Mark]:
+def _heights(frame: _Frame, room: LabelRoom) -> Iterator[Mark]:
     """The scale of heights with thin lines across, and the scale of distance below."""
     step_ft = next(step for step in (500, 1000, 2000, 5000, 10000, 50000) if frame.top_ft / step <= 6)
     for altitude_ft in range(0, int(frame.top_ft) + 1, step_ft):
         y = frame.y(altitude_ft)
-        yield Line(((LEFT, y), (frame.width - RIGHT, y)), 0.4, PALE)
+        yield Stroke(((LEFT, y), (frame.width - RIGHT, y)), 0.4, PALE)
         yield Label((LEFT - 4.0, y + 3.0), str(altitude_ft), anchor="end")
-    room.take(Box(0.0, 0.0, LEFT, frame.height))
-    room.take(Box(0.0, frame.height - BOTTOM, frame.width, frame.height))
+    room.take(Rectangle(0.0, 0.0, LEFT, frame.height))
+    room.take(Rectangle(0.0, frame.height - BOTTOM, frame.width, frame.height))
     yield Label((LEFT - 4.0, TOP - 8.0), "ft", anchor="end")
 
 
-def flown_path(log: Log, frame: Frame) -> tuple[XY, ...]:
+def _flown_path(log: Log, frame: _Frame) -> tuple[XY, ...]:
     """The planned heights over the distance flown."""
     along_nm = 0.0
     path: list[XY] = []
@@ -88,7 +88,7 @@ def flown_path(log: Log, frame: Frame) -> tuple[XY, ...]:
     return tuple(dict.fromkeys(path))
 
 
-def minimums(log: Log, frame: Frame, room: LabelRoom) -> Iterator[Mark]:
+def _minimums(log: Log, frame: _Frame, room: LabelRoom) -> Iterator[Mark]:
     """The minimum of each stretch as a step, with its kind and height once where it stays the same."""
     along_nm = 0.0
     steps: list[tuple[float, float, float, str]] = []
@@ -102,7 +102,7 @@ def minimums(log: Log, frame: Frame, room: LabelRoom) -> Iterator[Mark]:
         along_nm = end_nm
     for start_nm, end_nm, lowest_ft, _ in steps:
         left, right, y = frame.x(start_nm), frame.x(end_nm), frame.y(lowest_ft)
-        yield Line(((left, y), (right, y)), 5.0, 0.6)
+        yield Stroke(((left, y), (right, y)), 5.0, 0.6)
         room.keep_clear(((left, y), (right, y)))
     for start_nm, end_nm, lowest_ft, kind in steps:
         middle, y = (frame.x(start_nm) + frame.x(end_nm)) / 2.0, frame.y(lowest_ft)
@@ -114,9 +114,9 @@ def minimums(log: Log, frame: Frame, room: LabelRoom) -> Iterator[Mark]:
         )
 
 
-def reception(report: Report, frame: Frame) -> Iterator[Mark]:
+def _reception(report: Report, frame: _Frame) -> Iterator[Mark]:
     """A bar under the profile: full with the station's name where one is received, open where none is."""
-    doubtful = {one.leg for one in report.findings if one.rule in OUT_OF_RECEPTION and one.accepted is None}
+    doubtful = {one.leg for one in report.findings if one.rule in _OUT_OF_RECEPTION and one.accepted is None}
     top = frame.height - BOTTOM + 30.0
     along_nm = 0.0
     spans: list[tuple[float, float, str, bool]] = []
@@ -132,27 +132,27 @@ def reception(report: Report, frame: Frame) -> Iterator[Mark]:
         along_nm = end_nm
     for start_nm, end_nm, text, heard in spans:
         left, right = frame.x(start_nm), frame.x(end_nm)
-        corners = ((left, top), (right, top), (right, top + BAR_HEIGHT), (left, top + BAR_HEIGHT))
+        corners = ((left, top), (right, top), (right, top + _BAR_HEIGHT), (left, top + _BAR_HEIGHT))
         yield Area(corners, fill=PALE + 0.1 if heard else 1.0, weight=1.0)
-        label = Label(((left + right) / 2.0, top + BAR_HEIGHT - 3.5), text, anchor="middle", bold=heard)
+        label = Label(((left + right) / 2.0, top + _BAR_HEIGHT - 3.5), text, anchor="middle", bold=heard)
         if label.box.right - label.box.left < right - left:
             yield label
-    yield Label((LEFT, top + BAR_HEIGHT + 11.0), "grey: station received; white: none; ?: in doubt, see findings")
+    yield Label((LEFT, top + _BAR_HEIGHT + 11.0), "grey: station received; white: none; ?: in doubt, see findings")
 
 
-def named_points(log: Log, frame: Frame, room: LabelRoom) -> Iterator[Mark]:
+def _named_points(log: Log, frame: _Frame, room: LabelRoom) -> Iterator[Mark]:
     """The places over the path, with thin lines down to the distance scale."""
     along_nm = 0.0
     spots = [(0.0, place_name(log.legs[0].start), log.legs[0].start.kind)]
     for leg, following in zip(log.legs, (*log.legs[1:], None), strict=True):
         along_nm += leg.distance_nm
         if leg.distance_nm > 0.0:
-            spots.append((along_nm, label_of(leg, following), leg.end.kind))
+            spots.append((along_nm, _label_of(leg, following), leg.end.kind))
     below = LabelRoom(frame.width, frame.height)
     for along_nm, name, kind in spots:
         x = frame.x(along_nm)
         if kind in (PointKind.CHANGEOVER, PointKind.STATION, PointKind.AIRPORT, PointKind.FIX, PointKind.POSITION):
-            yield Line(((x, TOP), (x, frame.height - BOTTOM + 4.0)), 0.5, DARK, (1.5, 2.5))
+            yield Stroke(((x, TOP), (x, frame.height - BOTTOM + 4.0)), 0.5, DARK, (1.5, 2.5))
             below_y = frame.height - BOTTOM + 13.0
             yield below.best(
                 Label((x + shift, below_y + drop), figures.distance(along_nm), anchor="middle")
@@ -167,7 +167,7 @@ def named_points(log: Log, frame: Frame, room: LabelRoom) -> Iterator[Mark]:
         )
 
 
-def label_of(leg: Leg, following: Leg | None) -> str:
+def _label_of(leg: Leg, following: Leg | None) -> str:
     """The name of a leg's end, with `COP` where stations are changed there; in words where it has none."""
     name = end_name(leg, following)
     if leg.changeover is not None:

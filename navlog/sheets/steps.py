@@ -25,16 +25,16 @@ from navlog.resolve.route import MarkKind, PointKind
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
-CONE_SOURCE = "ICAO Doc 8168 Vol I, I-2-2, 2.4.4.1: height x tan 50 degrees"
+_CONE_SOURCE = "ICAO Doc 8168 Vol I, I-2-2, 2.4.4.1: height x tan 50 degrees"
 
 
 def document(reports: Sequence[Report], page: Page) -> str:
     """The steps of several flights."""
     del page
-    return ("\n" + "=" * WIDTH + "\n\n").join("\n".join(sheet(report)) + "\n" for report in reports)
+    return ("\n" + "=" * WIDTH + "\n\n").join("\n".join(_sheet(report)) + "\n" for report in reports)
 
 
-def sheet(report: Report) -> Iterator[str]:
+def _sheet(report: Report) -> Iterator[str]:
     """The steps of one flight with everything that a sheet says of its origin."""
     log = report.log
     yield from wrapped(f"STEPS - {log.route.request.name}", WIDTH)
@@ -58,45 +58,48 @@ def steps(log: Log, means: Meant = NOTHING) -> Iterator[tuple[str, tuple[str, ..
     """Each place of the flight with what is done there, in order."""
     printed = rows(log, means)
     start = printed[0].leg.start
-    yield titled(start.name, figures.zulu(log.conditions.off, log.conditions.day), "take off"), tuple(leave(printed, 0))
+    yield (
+        _titled(start.name, figures.zulu(log.conditions.off, log.conditions.day), "take off"),
+        tuple(_leave(printed, 0)),
+    )
     for index, row in enumerate(printed, 1):
         following = printed[index].leg if index < len(printed) else None
-        onward = tuple(leave(printed, index)) if index < len(printed) else ()
+        onward = tuple(_leave(printed, index)) if index < len(printed) else ()
         place, clock = end_name(row.leg, following), figures.zulu(row.clock, log.conditions.day)
         if index < len(printed) and row.leg.lands:
-            yield titled(place, clock, "land"), (*arrive(printed[:index]), f"Stop {stop(row, printed[index])}.")
-            yield titled(place, figures.zulu(take_off(row), log.conditions.day), "take off"), onward
+            yield _titled(place, clock, "land"), (*_arrive(printed[:index]), f"Stop {stop(row, printed[index])}.")
+            yield _titled(place, figures.zulu(take_off(row), log.conditions.day), "take off"), onward
         else:
-            yield titled(place, clock, ""), (*arrive(printed[:index]), *onward)
+            yield _titled(place, clock, ""), (*_arrive(printed[:index]), *onward)
 
 
-def titled(place: str, clock: str, what: str) -> str:
+def _titled(place: str, clock: str, what: str) -> str:
     """The heading of a place."""
     return ", ".join(part for part in (place, what, "" if clock == figures.UNKNOWN else clock) if part)
 
 
-def arrive(flown: tuple[Row, ...]) -> Iterator[str]:
+def _arrive(flown: tuple[Row, ...]) -> Iterator[str]:
     """How a place is known, and what is done on reaching it."""
     row = flown[-1]
     leg = row.leg
     if leg.changeover is not None and not leg.stays:
-        yield change_over(flown)
+        yield _change_over(flown)
     if leg.ends_stretch and not leg.stays:
-        yield from (cross_check(row, mark) for mark in leg.told_by)
+        yield from (_cross_check(row, mark) for mark in leg.told_by)
         if by_time_alone(leg):
             yield f"Find it by time alone: expect it {minutes_since(flown)}."
         elif leg.marks:
             yield f"Expect it {minutes_since(flown)}."
         height_ft = height_above_station_ft(row)
-        if height_ft is not None and arrives_over(leg):
-            yield over_station(leg, height_ft)
+        if height_ft is not None and _arrives_over(leg):
+            yield _over_station(leg, height_ft)
     if leg.lands or leg is row.log.legs[-1]:
         left = f"{row.fuel(row.left_steps)} {row.log.fuel_unit.name}"
         ends = "Land." if leg.lands or leg.end.kind == PointKind.AIRPORT else "The flight ends here."
         yield f"{ends} Fuel left as planned {left}, at least {row.fuel(row.least_steps)}."
 
 
-def change_over(flown: tuple[Row, ...]) -> str:
+def _change_over(flown: tuple[Row, ...]) -> str:
     """Where the changeover point is."""
     row = flown[-1]
     changeover = row.leg.changeover
@@ -110,7 +113,7 @@ def change_over(flown: tuple[Row, ...]) -> str:
     return f"Change over here: {place}{dme}, {by_time(flown)}; {changeover.kind.value} changeover point{silent}."
 
 
-def cross_check(row: Row, mark: Mark) -> str:
+def _cross_check(row: Row, mark: Mark) -> str:
     """How a fix is told by another station or by DME."""
     name, vor = row.leg.end.name, row.log.route.request.equipment.vor
     if mark.kind is MarkKind.DME and mark.by.flown:
@@ -118,38 +121,38 @@ def cross_check(row: Row, mark: Mark) -> str:
     receiver = "On the other receiver tune" if vor > 1 else "Before it tune"
     if mark.kind is MarkKind.DME:
         reads = figures.distance(mark.dme_nm)
-        return f"{receiver} {bracketed(mark.station)}: at {name} its DME reads {reads}{in_brackets(mark)}."
+        return f"{receiver} {_bracketed(mark.station)}: at {name} its DME reads {reads}{in_brackets(mark)}."
     return (
-        f"{receiver} {bracketed(mark.station)} and set {radial(mark)} FROM:"
+        f"{receiver} {_bracketed(mark.station)} and set {radial(mark)} FROM:"
         f" at {name} the needle centres{in_brackets(mark)}."
     )
 
 
-def bracketed(station: Station) -> str:
+def _bracketed(station: Station) -> str:
     """A station with its frequency and its Morse in brackets, so that no full stop reads as a dot."""
     from navlog.nav.radio import morse
 
     return f"{marked(station)} {figures.frequency(station.frequency_mhz)} [{morse(station.ident)}]"
 
 
-def arrives_over(leg: Leg) -> bool:
+def _arrives_over(leg: Leg) -> bool:
     """Whether the leg ends over the station that guides it."""
     guidance, station = leg.part.guidance, leg.end.point.station if leg.end.point is not None else None
     return guidance is not None and station is not None and guidance.station.ident == station.ident
 
 
-def over_station(leg: Leg, height_ft: float) -> str:
+def _over_station(leg: Leg, height_ft: float) -> str:
     """What the needle and the flag do above the station."""
     from navlog.nav.radio import cone_radius_nm
 
     radius = figures.distance(cone_radius_nm(height_ft))
     return (
         f"Within {radius} NM of {leg.end.name} expect the needle to wander and the flag to flip from TO to FROM:"
-        f" hold the heading. ({CONE_SOURCE}, {figures.whole(max(height_ft, 0.0))} ft above the station.)"
+        f" hold the heading. ({_CONE_SOURCE}, {figures.whole(max(height_ft, 0.0))} ft above the station.)"
     )
 
 
-def leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
+def _leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     """What is tuned, set and flown from a place on."""
     row, before = printed[index], printed[index - 1] if index else None
     leg = row.leg
@@ -164,25 +167,25 @@ def leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if leg.part.guidance is None:
         yield f"Dead reckoning by heading and time: {why_no_guidance(leg.part)}."
     else:
-        yield from tune_and_set(row, before, leg.part.guidance)
+        yield from _tune_and_set(row, before, leg.part.guidance)
     gap = no_signal(leg.stretch)
     if gap is not None and leg.start_nm == 0.0:
         yield f"Expect a {gap}: without a signal hold heading {heading(row)}."
     if true_alone(leg):
         yield f"{true_alone(leg)}."
-    yield flown_step(row, printed[index + 1].leg if index + 1 < len(printed) else None)
+    yield _flown_step(row, printed[index + 1].leg if index + 1 < len(printed) else None)
     yield from (f"{text[0].upper()}{text[1:]}." for text in changes_within(leg))
     if index + 1 < len(printed):
         yield from (f"{one[0].upper()}{one[1:]}." for one in crossings(printed[index + 1].leg))
 
 
-def tune_and_set(row: Row, before: Row | None, guidance: Guidance) -> Iterator[str]:
+def _tune_and_set(row: Row, before: Row | None, guidance: Guidance) -> Iterator[str]:
     """Tuning and identifying, the course to set and the flag to expect, and how the radial is met."""
     station = guidance.station
     known = before.leg.part.guidance if before is not None and not before.leg.lands else None
     same = known is not None and known.station == station
     if not same or (before is not None and tuned_away(before)):
-        yield f"Tune and identify {row.marked('station', bracketed(station))}."
+        yield f"Tune and identify {row.marked('station', _bracketed(station))}."
     if known == guidance and before is not None and not tuned_away(before):
         return
     course = BY_KEY["set_course"].plain(row)
@@ -192,10 +195,10 @@ def tune_and_set(row: Row, before: Row | None, guidance: Guidance) -> Iterator[s
     number, _, flag = course.partition(" ")
     yield f"Set {row.marked('set_course', number)} on the course selector and expect {flag}."
     if guidance.radial.flown is not None and known != guidance and not row.leg.start_nm:
-        yield meet_radial(row, guidance)
+        yield _meet_radial(row, guidance)
 
 
-def meet_radial(row: Row, guidance: Guidance) -> str:
+def _meet_radial(row: Row, guidance: Guidance) -> str:
     """The steepest headings back to the radial, and inbound what makes them meet it before the station."""
     course_deg = row.leg.magnetic_course_deg
     text = f"Off the radial, intercept at {figures.whole(LARGEST_ANGLE_DEG)} degrees at most"
@@ -208,7 +211,7 @@ def meet_radial(row: Row, guidance: Guidance) -> str:
     return f"{text}."
 
 
-def flown_step(row: Row, following: Leg | None) -> str:
+def _flown_step(row: Row, following: Leg | None) -> str:
     """The leg itself: phase, heading, time, distance and height."""
     leg = row.leg
     level = leg.stretch.level.flight_level

@@ -4,59 +4,59 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.sheets.drawing import Area, Circle, Drawing, Label, Line, Mark
+from navlog.sheets.drawing import Area, Circle, Drawing, Label, Mark, Stroke
 from navlog.sheets.xml_text import escaped
 
-HALO = 'paint-order="stroke" stroke="#ffffff" stroke-width="2.5" stroke-linejoin="round"'
+_HALO = 'paint-order="stroke" stroke="#ffffff" stroke-width="2.5" stroke-linejoin="round"'
 """White around letters, so that a line under them stays apart."""
 
 
 def svg(drawing: Drawing) -> str:
     """The drawing as one element that scales with the page; its title is read out to who cannot see it."""
-    return "\n".join(elements(drawing))
+    return "\n".join(_elements(drawing))
 
 
-def elements(drawing: Drawing) -> Iterator[str]:
+def _elements(drawing: Drawing) -> Iterator[str]:
     """The lines of the element."""
     title = escaped(drawing.title)
     yield (
         f'<svg class="drawing" role="img" aria-label="{title}" viewBox="0 0 {drawing.width:g} {drawing.height:g}"'
         f' xmlns="http://www.w3.org/2000/svg">'
     )
-    yield from (element(mark) for mark in drawing.marks)
+    yield from (_element(mark) for mark in drawing.marks)
     yield "</svg>"
 
 
-def element(mark: Mark) -> str:
+def _element(mark: Mark) -> str:
     """One mark."""
     if isinstance(mark, Label):
         weight = ' font-weight="bold"' if mark.bold else ""
         x, y = mark.at
         return (
-            f'<text x="{x:.1f}" y="{y:.1f}" font-size="{mark.size:g}" text-anchor="{mark.anchor}"{weight} {HALO}>'
+            f'<text x="{x:.1f}" y="{y:.1f}" font-size="{mark.size:g}" text-anchor="{mark.anchor}"{weight} {_HALO}>'
             f"{escaped(mark.text)}</text>"
         )
     if isinstance(mark, Circle):
         x, y = mark.center
-        return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{mark.radius:.1f}" {filled(mark.fill)} {stroke(mark)}/>'
+        return f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{mark.radius:.1f}" {_filled(mark.fill)} {_stroke(mark)}/>'
     points = " ".join(f"{x:.1f},{y:.1f}" for x, y in mark.points)
     if isinstance(mark, Area):
-        return f'<polygon points="{points}" {filled(mark.fill)} {stroke(mark)}/>'
+        return f'<polygon points="{points}" {_filled(mark.fill)} {_stroke(mark)}/>'
     dash = f' stroke-dasharray="{" ".join(f"{length:g}" for length in mark.dash)}"' if mark.dash else ""
-    return f'<polyline points="{points}" fill="none" {stroke(mark)}{dash}/>'
+    return f'<polyline points="{points}" fill="none" {_stroke(mark)}{dash}/>'
 
 
-def stroke(mark: Line | Area | Circle) -> str:
+def _stroke(mark: Stroke | Area | Circle) -> str:
     """The pen of a mark; no weight draws no line."""
-    return f'stroke="{grey(mark.grey)}" stroke-width="{mark.weight:g}"' if mark.weight else 'stroke="none"'
+    return f'stroke="{_grey(mark.grey)}" stroke-width="{mark.weight:g}"' if mark.weight else 'stroke="none"'
 
 
-def filled(fill: float | None) -> str:
+def _filled(fill: float | None) -> str:
     """The filling of a mark."""
-    return f'fill="{"none" if fill is None else grey(fill)}"'
+    return f'fill="{"none" if fill is None else _grey(fill)}"'
 
 
-def grey(value: float) -> str:
+def _grey(value: float) -> str:
     """A grey from 0, black, to 1, white."""
     level = round(value * 255)
     return f"#{level:02x}{level:02x}{level:02x}"

@@ -19,7 +19,7 @@ from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
 SHEET_BREAK = "\n" + "=" * WIDTH + "\n\n"
-FIRST_LINE = (
+_FIRST_LINE = (
     ("number", 2),
     ("from", 11),
     ("to", 11),
@@ -33,7 +33,7 @@ FIRST_LINE = (
 )
 """Columns of a leg's first line with their widths: what is flown."""
 
-RIGHT = ("number", "heading", "time", "fuel_used", "fuel_left")
+_RIGHT = ("number", "heading", "time", "fuel_used", "fuel_left")
 
 
 def document(reports: Sequence[Report], page: Page) -> str:
@@ -44,37 +44,37 @@ def document(reports: Sequence[Report], page: Page) -> str:
 
 def text_log(report: Report) -> str:
     """The whole sheet, ending in a newline; ASCII unless names in the file are not."""
-    return "\n".join(lines(report)) + "\n"
+    return "\n".join(_lines(report)) + "\n"
 
 
-def lines(report: Report) -> Iterator[str]:
+def _lines(report: Report) -> Iterator[str]:
     """The lines of the sheet."""
     log = report.log
     yield from header(log)
     yield ""
-    yield from station_table(log)
+    yield from _station_table(log)
     yield ""
-    yield from leg_table(report)
+    yield from _leg_table(report)
     yield ""
-    yield from wrapped(f"TOTAL  {totals_text(log)}", "", "       ")
+    yield from _wrapped(f"TOTAL  {totals_text(log)}", "", "       ")
     yield ""
-    yield from fuel_block(log)
-    yield from alternate_block(report)
-    yield from notes(log)
+    yield from _fuel_block(log)
+    yield from _alternate_block(report)
+    yield from _notes(log)
     yield ""
-    yield from findings_block(report)
+    yield from _findings_block(report)
     yield ""
-    yield from wrapped(legend(by_compass=compass_card(log) is not None, remaining=False), "")
+    yield from _wrapped(legend(by_compass=compass_card(log) is not None, remaining=False), "")
     yield ""
-    yield from wrapped(CAUTIONS, "")
+    yield from _wrapped(CAUTIONS, "")
 
 
-def wrapped(text: str, indent: str, following: str | None = None) -> list[str]:
+def _wrapped(text: str, indent: str, following: str | None = None) -> list[str]:
     """A paragraph within the width; what cannot be broken between words is broken inside one."""
     return words.wrapped(text, WIDTH, indent if following is None else following, first=indent) or [""]
 
 
-def station_table(log: Log) -> Iterator[str]:
+def _station_table(log: Log) -> Iterator[str]:
     """The stations in order of use: how to tune and identify each, and the two norths."""
     from navlog.nav.radio import morse
 
@@ -88,58 +88,58 @@ def station_table(log: Log) -> Iterator[str]:
             f"{station.ident:<8} {figures.frequency(station.frequency_mhz):>6}  {channel:<5}"
             f"{morse(station.ident):<18}{declination:>6} {variation:>6}  {elevation:>5}  {station.name or ''}"
         )
-        yield from wrapped(line.rstrip(), "", " " * 9) if len(line.rstrip()) > WIDTH else [line.rstrip()]
+        yield from _wrapped(line.rstrip(), "", " " * 9) if len(line.rstrip()) > WIDTH else [line.rstrip()]
     if not stations_in_order(log):
         yield "none: dead reckoning throughout"
 
 
-def leg_table(report: Report) -> Iterator[str]:
+def _leg_table(report: Report) -> Iterator[str]:
     """Two lines a leg, and its remarks."""
-    yield " ".join(cell(BY_KEY[key].heading, key, width) for key, width in FIRST_LINE).rstrip()
+    yield " ".join(_cell(BY_KEY[key].heading, key, width) for key, width in _FIRST_LINE).rstrip()
     yield "-" * WIDTH
     printed = rows(report.log, meant(report))
     for index, row in enumerate(printed):
-        yield from flown_line(row)
-        yield from wrapped(planned_line(printed, index), "   ", "     ")
+        yield from _flown_line(row)
+        yield from _wrapped(_planned_line(printed, index), "   ", "     ")
         local = BY_KEY["local"].figure(row)
         here = () if local == figures.NOT_APPLICABLE else (f"{BY_KEY['to'].figure(row)} at {local}",)
         for remark in (*here, *remarks(printed, index)):
-            yield from wrapped(remark, "   > ", "     ")
+            yield from _wrapped(remark, "   > ", "     ")
 
 
-def flown_line(row: Row) -> Iterator[str]:
+def _flown_line(row: Row) -> Iterator[str]:
     """The first line of a leg; names too long for their column go on a line of their own."""
-    cells = {key: BY_KEY[key].figure(row) for key, _ in FIRST_LINE}
-    if not fits(cells):
+    cells = {key: BY_KEY[key].figure(row) for key, _ in _FIRST_LINE}
+    if not _fits(cells):
         tune = ""
-        if len(cells["station"]) > dict(FIRST_LINE)["station"] + len(MARK):
+        if len(cells["station"]) > dict(_FIRST_LINE)["station"] + len(MARK):
             tune, cells["station"] = f", tune {cells['station']}", ""
-        yield from wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}{tune}", "", "   ")
+        yield from _wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}{tune}", "", "   ")
         cells |= {"number": "", "from": "", "to": ""}
-    yield " ".join(cell(cells[key], key, width) for key, width in lent(cells)).rstrip()
+    yield " ".join(_cell(cells[key], key, width) for key, width in _lent(cells)).rstrip()
 
 
-def fits(cells: Mapping[str, str]) -> bool:
+def _fits(cells: Mapping[str, str]) -> bool:
     """Whether every figure stands in its column, a marked one with what the next one lends it."""
-    wide = [key for key, width in FIRST_LINE if len(cells[key].removesuffix(MARK)) > width]
-    return not wide and sum(width for _, width in lent(cells)) <= sum(width for _, width in FIRST_LINE)
+    wide = [key for key, width in _FIRST_LINE if len(cells[key].removesuffix(MARK)) > width]
+    return not wide and sum(width for _, width in _lent(cells)) <= sum(width for _, width in _FIRST_LINE)
 
 
-def lent(cells: Mapping[str, str]) -> Iterator[tuple[str, int]]:
+def _lent(cells: Mapping[str, str]) -> Iterator[tuple[str, int]]:
     """The widths of the columns, where a marked figure fills one more than its own: the next one lends its spare."""
     owed = 0
-    for key, width in FIRST_LINE:
+    for key, width in _FIRST_LINE:
         room = width - owed
         owed = max(0, len(cells[key]) - room)
         yield key, room + owed
 
 
-def cell(text: str, key: str, width: int) -> str:
+def _cell(text: str, key: str, width: int) -> str:
     """A cell of the first line."""
-    return text.rjust(width) if key in RIGHT else text.ljust(width)
+    return text.rjust(width) if key in _RIGHT else text.ljust(width)
 
 
-def planned_line(printed: Sequence[Row], index: int) -> str:
+def _planned_line(printed: Sequence[Row], index: int) -> str:
     """The second line of a leg: airway, distance, height, both courses, wind correction, groundspeed.
 
     Where the flight lands on the way, the distance to go is that to the next landing, which it names.
@@ -155,14 +155,14 @@ def planned_line(printed: Sequence[Row], index: int) -> str:
     return f"{value['via']:<6} {words.held(ahead)}  {heights}  {told}"
 
 
-def fuel_block(log: Log) -> Iterator[str]:
+def _fuel_block(log: Log) -> Iterator[str]:
     """Fuel required against fuel on board."""
     fuel = account(log)
     left = rows(log)[-1]
     yield f"FUEL in {fuel.unit}: on board {fuel.on_board} {fuel.when}, left at landing {left.fuel(left.left_steps)}"
     told = " + ".join(f"{name} {amount}" for name, amount in fuel.parts)
-    yield from wrapped(f"required {fuel.required} = {told}", "  ", "    ")
-    yield from wrapped(fuel.reserve_by, "  ", "    ")
+    yield from _wrapped(f"required {fuel.required} = {told}", "  ", "    ")
+    yield from _wrapped(fuel.reserve_by, "  ", "    ")
     if fuel.margin is not None:
         minutes = f", {fuel.margin_min} min" if fuel.margin_min is not None else ""
         yield f"  margin {fuel.margin} {fuel.unit}{minutes}"
@@ -170,33 +170,33 @@ def fuel_block(log: Log) -> Iterator[str]:
         yield f"  endurance {fuel.endurance} to dry tanks: the flight as planned, then cruise"
 
 
-def notes(log: Log) -> Iterator[str]:
+def _notes(log: Log) -> Iterator[str]:
     """Radio frequencies and notes of the flight."""
     request = log.route.request
     if request.radios:
         yield ""
         yield "RADIO"
         for radio in request.radios:
-            yield from wrapped(f"{radio.frequency_mhz:<8} {radio.place} {radio.name}", "  ", "    ")
+            yield from _wrapped(f"{radio.frequency_mhz:<8} {radio.place} {radio.name}", "  ", "    ")
     if request.notes:
         yield ""
         yield "NOTES"
         for note in request.notes:
-            yield from wrapped(note, "  ", "    ")
+            yield from _wrapped(note, "  ", "    ")
 
 
-def alternate_block(report: Report) -> Iterator[str]:
+def _alternate_block(report: Report) -> Iterator[str]:
     """The alternates, each a way of its own."""
     for section in alternates(report):
         yield ""
         yield section.title
         for line in section.lines:
-            yield from wrapped(line, "  ", "    ")
+            yield from _wrapped(line, "  ", "    ")
 
 
-def findings_block(report: Report) -> Iterator[str]:
+def _findings_block(report: Report) -> Iterator[str]:
     """The findings behind their count, worst first, accepted ones with the reason."""
     count, *findings = told(report)
     yield f"FINDINGS  {count}"
     for finding in findings:
-        yield from wrapped(finding, "  ", "    ")
+        yield from _wrapped(finding, "  ", "    ")

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-ENTITIES = (("&", "&amp;"), ("<", "&lt;"), (">", "&gt;"), ('"', "&quot;"), ("'", "&#39;"))
+_ENTITIES = (("&", "&amp;"), ("<", "&lt;"), (">", "&gt;"), ('"', "&quot;"), ("'", "&#39;"))
 
 
 def escaped(text: str) -> str:
     """Text for an element or an attribute of XML or HTML; what neither may hold becomes `?`."""
-    shown = "".join(character if allowed(character) else "?" for character in text)
-    for character, entity in ENTITIES:
+    shown = "".join(character if _allowed(character) else "?" for character in text)
+    for character, entity in _ENTITIES:
         shown = shown.replace(character, entity)
     return shown
 
 
-def allowed(character: str) -> bool:
+def _allowed(character: str) -> bool:
     """Whether XML 1.0 (section 2.2) may hold a character, and it cannot turn the text around it."""
     return character in "\t\n" or character.isprintable()
 

@@ -20,11 +20,11 @@ from navlog.request.lexer import split_lines
 from navlog.studies.marking_quantities import BY_KEY, QUANTITIES, TOTALLED, read_value
 
 LEG, FROM, TO, TOTAL = "leg", "from", "to", "total"
-COLUMNS = (LEG, FROM, TO, *(quantity.key for quantity in QUANTITIES))
-ALL_COLUMNS = f"the columns are {', '.join(COLUMNS)}"
+_COLUMNS = (LEG, FROM, TO, *(quantity.key for quantity in QUANTITIES))
+_ALL_COLUMNS = f"the columns are {', '.join(_COLUMNS)}"
 
 
-class Cell(Struct, frozen=True):
+class _Cell(Struct, frozen=True):
     """A cell of the file with its place."""
 
     text: str
@@ -39,7 +39,7 @@ class AnswerRow(Struct, frozen=True):
     values: dict[str, float]
 
 
-class Reading(Struct):
+class _Reading(Struct):
     """The file while it is read."""
 
     file: str
@@ -48,7 +48,7 @@ class Reading(Struct):
     unit: FuelUnit
     problems: list[Problem] = field(default_factory=list)
 
-    def refuse(self, cell: Cell, code: str, message: str, hint: str | None = None) -> None:
+    def refuse(self, cell: _Cell, code: str, message: str, hint: str | None = None) -> None:
         """Note a problem at a cell."""
         self.problems.append(Problem(code, message, cell.span, hint, self.lines[cell.span.line - 1]))
 
@@ -59,13 +59,13 @@ def read_answers(text: str, file: str, rows: tuple[Row, ...]) -> tuple[AnswerRow
     Raises every problem of the file: no columns, unknown ones, rows for no leg, figures that cannot be read.
     """
     lines = split_lines(text)
-    reading = Reading(file, lines, rows, rows[0].log.fuel_unit)
+    reading = _Reading(file, lines, rows, rows[0].log.fuel_unit)
     filled = [number for number, line in enumerate(lines, 1) if line.strip()]
     found: list[AnswerRow] = []
     if filled:
-        columns = header(reading, filled[0])
-        found = [row for number in filled[1:] for row in answer_row(reading, number, columns)] if columns else []
-        twice(reading, found)
+        columns = _header(reading, filled[0])
+        found = [row for number in filled[1:] for row in _answer_row(reading, number, columns)] if columns else []
+        _twice(reading, found)
     if reading.problems:
         raise NavlogError(*reading.problems)
     if not any(row.values for row in found):
@@ -74,26 +74,26 @@ def read_answers(text: str, file: str, rows: tuple[Row, ...]) -> tuple[AnswerRow
     return tuple(found)
 
 
-def cells(reading: Reading, number: int) -> Iterator[Cell]:
+def _cells(reading: _Reading, number: int) -> Iterator[_Cell]:
     """The cells of a line; quotes are taken off and doubled ones made single."""
     line, start = reading.lines[number - 1], 0
     while start <= len(line):
-        end = end_of_cell(line, start)
+        end = _end_of_cell(line, start)
         raw = line[start:end]
         text = raw.strip(" \t")
         column = start + len(raw) - len(raw.lstrip(" \t")) + 1
-        cell = Cell(text, Span(reading.file, number, column, max(1, len(text))))
+        cell = _Cell(text, Span(reading.file, number, column, max(1, len(text))))
         if text.startswith('"'):
             closed = len(text) > 1 and text.endswith('"')
             if not closed:
                 reading.refuse(cell, "unclosed-quote", "a quote is not closed", 'end it with `"` before the comma')
             inside = text[1:-1] if closed else text[1:]
-            cell = Cell(inside.replace('""', '"').strip(" \t"), cell.span)
+            cell = _Cell(inside.replace('""', '"').strip(" \t"), cell.span)
         yield cell
         start = end + 1
 
 
-def end_of_cell(line: str, start: int) -> int:
+def _end_of_cell(line: str, start: int) -> int:
     """Where the comma after a cell stands, or the line's end; a comma between quotes is text."""
     quoted = False
     for place in range(start, len(line)):
@@ -104,34 +104,34 @@ def end_of_cell(line: str, start: int) -> int:
     return len(line)
 
 
-def header(reading: Reading, number: int) -> tuple[str, ...]:
+def _header(reading: _Reading, number: int) -> tuple[str, ...]:
     """The names of the columns; none where they cannot be used."""
     found: list[str] = []
-    for cell in cells(reading, number):
+    for cell in _cells(reading, number):
         name = cell.text.lower().replace(" ", "_")
-        if name not in COLUMNS:
-            near = suggestion(name, COLUMNS)
+        if name not in _COLUMNS:
+            near = suggestion(name, _COLUMNS)
             semicolons = ";" in cell.text
-            hint = "columns are parted by commas" if semicolons else f"did you mean `{near}`?" if near else ALL_COLUMNS
+            hint = "columns are parted by commas" if semicolons else f"did you mean `{near}`?" if near else _ALL_COLUMNS
             reading.refuse(cell, "unknown-column", f"no column is called `{cell.text}`", hint)
         elif name in found:
             reading.refuse(cell, "given-twice", f"the column `{name}` is given twice")
         found.append(name)
     if LEG not in found and not reading.problems:
-        start = Cell("", Span(reading.file, number, 1, max(1, len(reading.lines[number - 1]))))
+        start = _Cell("", Span(reading.file, number, 1, max(1, len(reading.lines[number - 1]))))
         reading.refuse(start, "missing-column", "there is no column `leg`", "number the legs as the log does")
     return () if reading.problems else tuple(found)
 
 
-def answer_row(reading: Reading, number: int, columns: tuple[str, ...]) -> Iterator[AnswerRow]:
+def _answer_row(reading: _Reading, number: int, columns: tuple[str, ...]) -> Iterator[AnswerRow]:
     """The answers of one line; none where its leg is not one of the flight."""
-    found = tuple(cells(reading, number))
+    found = tuple(_cells(reading, number))
     for cell in found[len(columns) :]:
         if cell.text:
             reading.refuse(cell, "too-many-cells", "there are more cells than columns", "a comma belongs in quotes")
             return
     given = {name: cell for name, cell in zip(columns, found, strict=False) if cell.text}
-    leg = given.pop(LEG, Cell("", Span(reading.file, number)))
+    leg = given.pop(LEG, _Cell("", Span(reading.file, number)))
     total = leg.text.lower() == TOTAL
     last = len(reading.rows)
     if not total and not (is_digits(leg.text) and len(leg.text) < 6 and 1 <= int(leg.text) <= last):
@@ -140,7 +140,7 @@ def answer_row(reading: Reading, number: int, columns: tuple[str, ...]) -> Itera
             reading.refuse(leg, "unknown-leg", message, f"legs are numbered 1 to {last}; `total` is the last row")
         return
     if not total:
-        same_ends(reading, reading.rows[int(leg.text) - 1], given)
+        _same_ends(reading, reading.rows[int(leg.text) - 1], given)
     values: dict[str, float] = {}
     for name, cell in given.items():
         if name in (FROM, TO):
@@ -157,7 +157,7 @@ def answer_row(reading: Reading, number: int, columns: tuple[str, ...]) -> Itera
     yield AnswerRow(None if total else int(leg.text), number, values)
 
 
-def same_ends(reading: Reading, row: Row, given: dict[str, Cell]) -> None:
+def _same_ends(reading: _Reading, row: Row, given: dict[str, _Cell]) -> None:
     """Refuse a row whose `from` and `to` are not those of its leg."""
     for name, own in zip((FROM, TO), ends(row), strict=True):
         cell = given.get(name)
@@ -166,13 +166,13 @@ def same_ends(reading: Reading, row: Row, given: dict[str, Cell]) -> None:
             reading.refuse(cell, "another-leg", message, "number the legs as the log does, or leave this cell empty")
 
 
-def twice(reading: Reading, found: list[AnswerRow]) -> None:
+def _twice(reading: _Reading, found: list[AnswerRow]) -> None:
     """Refuse a leg that has two rows."""
     seen: set[int | None] = set()
     for row in found:
         if row.leg in seen:
             name = TOTAL if row.leg is None else f"leg {row.leg}"
-            cell = next(cells(reading, row.line))
+            cell = next(_cells(reading, row.line))
             reading.refuse(cell, "given-twice", f"{name} has two rows")
         seen.add(row.leg)
 
@@ -180,13 +180,13 @@ def twice(reading: Reading, found: list[AnswerRow]) -> None:
 def template(rows: tuple[Row, ...]) -> str:
     """An empty file of answers: every column, a row a leg with its ends, and the totals."""
     blank = "," * len(QUANTITIES)
-    lines = [",".join(COLUMNS)]
-    lines += [f"{row.leg.number},{','.join(map(quoted, ends(row)))}{blank}" for row in rows]
+    lines = [",".join(_COLUMNS)]
+    lines += [f"{row.leg.number},{','.join(map(_quoted, ends(row)))}{blank}" for row in rows]
     lines.append(f"{TOTAL},,{blank}")
     return "\n".join(lines) + "\n"
 
 
-def quoted(text: str) -> str:
+def _quoted(text: str) -> str:
     """A text as a cell."""
     doubled = text.replace('"', '""')
     return f'"{doubled}"' if any(one in text for one in ',"') else text

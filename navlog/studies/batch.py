@@ -26,10 +26,10 @@ if TYPE_CHECKING:
 
     from navlog.catalogue.queries import Catalogue
 
-Work = TypeVar("Work")
-Found = TypeVar("Found")
+_Work = TypeVar("_Work")
+_Found = TypeVar("_Found")
 
-SUFFIX = ".route"
+_SUFFIX = ".route"
 WINDOW = 16
 """Tasks under way at once: enough for a small machine, few enough to hold little."""
 FILES_A_TASK = 16
@@ -37,7 +37,7 @@ FILES_A_TASK = 16
 Row: TypeAlias = tuple[str | int | None, ...]
 
 
-class Source(Struct, frozen=True):
+class RouteSource(Struct, frozen=True):
     """A route file by name; `data` is its content where that is already read, as from standard input."""
 
     file: str
@@ -53,10 +53,10 @@ def route_files(paths: Iterable[str]) -> tuple[str, ...]:
     empty: list[Problem] = []
     for path in paths:
         if path != "-" and os.path.isdir(path):
-            inside = sorted(in_folder(path))
+            inside = sorted(_in_folder(path))
             found += inside
             if not inside:
-                message = f"no file in this folder or below it ends in {SUFFIX}"
+                message = f"no file in this folder or below it ends in {_SUFFIX}"
                 empty.append(Problem("no-route-files", message, Span(path, 1)))
         else:
             found.append(path)
@@ -65,28 +65,28 @@ def route_files(paths: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def in_folder(folder: str) -> Iterator[str]:
+def _in_folder(folder: str) -> Iterator[str]:
     """The route files in a folder and below it; what begins with a point is hidden, links are not followed."""
     for where, folders, files in os.walk(folder):
         folders[:] = [name for name in folders if not name.startswith(".")]
-        yield from (os.path.join(where, name) for name in files if name.endswith(SUFFIX) and not name.startswith("."))
+        yield from (os.path.join(where, name) for name in files if name.endswith(_SUFFIX) and not name.startswith("."))
 
 
-def read_plans(source: Source, overrides: Overrides) -> FlightPlans:
+def read_plans(source: RouteSource, overrides: Overrides) -> FlightPlans:
     """The flights of one source; raises `cannot-read`, `bad-encoding` and `too-large`."""
     data = source.data if source.data is not None else file_bytes(source.file)
     return text_plans(data, source.file, overrides)
 
 
 def in_order(
-    executor: Executor, function: Callable[[Work], Found], works: Iterable[Work], window: int
-) -> Iterator[Found]:
+    executor: Executor, function: Callable[[_Work], _Found], works: Iterable[_Work], window: int
+) -> Iterator[_Found]:
     """`function(work)` for each work, in order; at most `window` are submitted and not yet taken.
 
     Neither the works nor the answers are ever all held. When the caller stops early, what has not begun is
     cancelled.
     """
-    waiting: deque[Future[Found]] = deque()
+    waiting: deque[Future[_Found]] = deque()
     try:
         for work in works:
             waiting.append(executor.submit(function, work))
@@ -99,7 +99,7 @@ def in_order(
             future.cancel()
 
 
-def groups(items: Iterable[Work], size: int) -> Iterator[tuple[Work, ...]]:
+def groups(items: Iterable[_Work], size: int) -> Iterator[tuple[_Work, ...]]:
     """The items in groups of `size`, the last one smaller."""
     rest = iter(items)
     while group := tuple(islice(rest, size)):

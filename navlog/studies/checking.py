@@ -19,8 +19,8 @@ from navlog.rules.registry import DEFAULT_THRESHOLDS, Finding, Thresholds
 from navlog.studies.batch import (
     FILES_A_TASK,
     WINDOW,
+    RouteSource,
     Row,
-    Source,
     catalogue_here,
     counted,
     groups,
@@ -61,7 +61,7 @@ class Verdict(Struct, frozen=True):
 
 
 def check_sources(
-    sources: Iterable[Source],
+    sources: Iterable[RouteSource],
     settings: Settings,
     executor: Executor | None = None,
     *,
@@ -75,26 +75,26 @@ def check_sources(
     verdict.
     """
     tasks = groups(sources, files_a_task)
-    work = partial(check_group, settings=settings)
+    work = partial(_check_group, settings=settings)
     found = map(work, tasks) if executor is None else in_order(executor, work, tasks, window)
     for checked in found:
         yield from checked
 
 
-def check_group(sources: tuple[Source, ...], settings: Settings) -> tuple[tuple[Verdict, ...], ...]:
+def _check_group(sources: tuple[RouteSource, ...], settings: Settings) -> tuple[tuple[Verdict, ...], ...]:
     """The verdicts on the flights of each source, worked in this thread."""
     catalogue: Catalogue | None = None
     if settings.catalogue is not None:
         catalogue = catalogue_here(settings.catalogue)
     references = References(quote_outside=settings.quote_outside)
     return tuple(
-        tuple(verdict(answer, settings) for answer in source_answers(source, settings, catalogue, references))
+        tuple(_verdict(answer, settings) for answer in _source_answers(source, settings, catalogue, references))
         for source in sources
     )
 
 
-def source_answers(
-    source: Source, settings: Settings, catalogue: Catalogue | None, references: References
+def _source_answers(
+    source: RouteSource, settings: Settings, catalogue: Catalogue | None, references: References
 ) -> Iterator[Answer]:
     """The answers for the flights of one source; one with the problem where it cannot be read."""
     try:
@@ -112,7 +112,7 @@ def source_answers(
     )
 
 
-def verdict(answer: Answer, settings: Settings) -> Verdict:
+def _verdict(answer: Answer, settings: Settings) -> Verdict:
     """What is handed on of an answer."""
     line = None
     if settings.json:
@@ -134,10 +134,10 @@ def text_lines(verdict: Verdict, *, every: bool = False) -> Iterator[str]:
     open_findings = [finding for finding in verdict.findings if finding.accepted is None]
     groups = [(finding,) for finding in open_findings] if every else by_rule(open_findings)
     for group in groups:
-        yield printable(text_line(verdict.flight, group))
+        yield printable(_text_line(verdict.flight, group))
 
 
-def text_line(flight: str | None, group: Sequence[Finding]) -> str:
+def _text_line(flight: str | None, group: Sequence[Finding]) -> str:
     """Findings of one rule in the manner of a compiler's message, for editors that find the place."""
     one = worst(group)
     where = places(group)

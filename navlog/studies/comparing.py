@@ -18,8 +18,8 @@ from navlog.rules.answers import with_text
 from navlog.studies.batch import (
     FILES_A_TASK,
     WINDOW,
+    RouteSource,
     Row,
-    Source,
     catalogue_here,
     counted,
     groups,
@@ -40,7 +40,7 @@ class Cycles(Struct, frozen=True):
     overrides: Overrides = NO_OVERRIDES
 
 
-class Comparison(Struct, frozen=True):
+class _Comparison(Struct, frozen=True):
     """What changes on one flight; `flight` is None where a file's common part stops it whole.
 
     `problems` are those of a flight that cannot be flown on the new cycle. `status` is changed, unchanged or
@@ -66,44 +66,46 @@ class Comparison(Struct, frozen=True):
 
 
 def compare_sources(
-    sources: Iterable[Source],
+    sources: Iterable[RouteSource],
     cycles: Cycles,
     executor: Executor | None = None,
     *,
     window: int = WINDOW,
     files_a_task: int = FILES_A_TASK,
-) -> Iterator[tuple[Comparison, ...]]:
+) -> Iterator[tuple[_Comparison, ...]]:
     """What changes on the flights of each source, in the order of the sources; as `check_sources` works."""
     tasks = groups(sources, files_a_task)
-    work = partial(compare_group, cycles=cycles)
+    work = partial(_compare_group, cycles=cycles)
     found = map(work, tasks) if executor is None else in_order(executor, work, tasks, window)
     for compared in found:
         yield from compared
 
 
-def compare_group(sources: tuple[Source, ...], cycles: Cycles) -> tuple[tuple[Comparison, ...], ...]:
+def _compare_group(sources: tuple[RouteSource, ...], cycles: Cycles) -> tuple[tuple[_Comparison, ...], ...]:
     """What changes on the flights of each source, worked in this thread."""
     old, new = catalogue_here(cycles.old), catalogue_here(cycles.new)
-    return tuple(tuple(source_comparisons(source, cycles.overrides, old, new)) for source in sources)
+    return tuple(tuple(_source_comparisons(source, cycles.overrides, old, new)) for source in sources)
 
 
-def source_comparisons(source: Source, overrides: Overrides, old: Catalogue, new: Catalogue) -> Iterator[Comparison]:
+def _source_comparisons(
+    source: RouteSource, overrides: Overrides, old: Catalogue, new: Catalogue
+) -> Iterator[_Comparison]:
     """What changes on each flight of one source."""
     try:
         plans = read_plans(source, overrides)
     except NavlogError as error:
-        yield Comparison(None, source.file, 1, problems=error.problems)
+        yield _Comparison(None, source.file, 1, problems=error.problems)
         return
     if plans.problems:
-        yield Comparison(None, source.file, 1, problems=plans.problems)
+        yield _Comparison(None, source.file, 1, problems=plans.problems)
     for flight in plans.flights:
-        yield compared(flight, plans, old, new)
+        yield _compared(flight, plans, old, new)
 
 
-def compared(flight: Request | BrokenFlight, plans: FlightPlans, old: Catalogue, new: Catalogue) -> Comparison:
+def _compared(flight: Request | BrokenFlight, plans: FlightPlans, old: Catalogue, new: Catalogue) -> _Comparison:
     """What changes on one flight."""
     if isinstance(flight, BrokenFlight):
-        return Comparison(flight.name, flight.file, flight.line, problems=flight.problems)
+        return _Comparison(flight.name, flight.file, flight.line, problems=flight.problems)
     from navlog.resolve.flight import resolve_flight
     from navlog.studies.cycles import changes
 
@@ -113,22 +115,22 @@ def compared(flight: Request | BrokenFlight, plans: FlightPlans, old: Catalogue,
         now = resolve_flight(flight, new)
     except NavlogError as error:
         problems = problems_in_order(with_text(problem, plans) for problem in error.problems)
-        return Comparison(*place, (), problems, *editions)
+        return _Comparison(*place, (), problems, *editions)
     try:
         was = resolve_flight(flight, old)
     except NavlogError as error:
         refused = tuple(Change("problem", flight.name, "the flight", one.message, "fine") for one in error.problems)
-        same = same_cycle(flight, plans, editions, ((), ()))
-        return Comparison(*place, refused, same, *editions)
-    same = same_cycle(flight, plans, editions, (was.sources, now.sources))
-    return Comparison(*place, changes(was, now), same, *editions)
+        same = _same_cycle(flight, plans, editions, ((), ()))
+        return _Comparison(*place, refused, same, *editions)
+    same = _same_cycle(flight, plans, editions, (was.sources, now.sources))
+    return _Comparison(*place, changes(was, now), same, *editions)
 
 
-Sides: TypeAlias = tuple[tuple[Provenance, ...], tuple[Provenance, ...]]
+_Sides: TypeAlias = tuple[tuple[Provenance, ...], tuple[Provenance, ...]]
 """Editions of the old catalogue and of the new one."""
 
 
-def same_cycle(flight: Request, plans: FlightPlans, editions: Sides, used: Sides) -> tuple[Problem, ...]:
+def _same_cycle(flight: Request, plans: FlightPlans, editions: _Sides, used: _Sides) -> tuple[Problem, ...]:
     """A problem where both sides answer from the same editions, so that nothing is compared.
 
     `editions` speak on the flight's day, `used` are those of them that supply something of the flight. An edition
@@ -159,14 +161,14 @@ CHANGE_COLUMNS = ("file", "line", "flight", "kind", "where", "what", "old", "new
 """The columns of the comma-separated form of a comparison of cycles."""
 
 
-def change_lines(comparison: Comparison) -> Iterator[str]:
+def change_lines(comparison: _Comparison) -> Iterator[str]:
     """`FILE:LINE: change: flight: what was, what is [kind]` for each change."""
     place = f"{comparison.file}:{comparison.line}"
     for one in comparison.changes:
         yield printable(f"{place}: change: {comparison.flight}: {one.message} [{one.kind}]")
 
 
-def change_rows(comparison: Comparison) -> Iterator[Row]:
+def change_rows(comparison: _Comparison) -> Iterator[Row]:
     """A row for each change and each problem."""
     place = (comparison.file, comparison.line, comparison.flight)
     for one in comparison.changes:
@@ -175,7 +177,7 @@ def change_rows(comparison: Comparison) -> Iterator[Row]:
         yield (*place, "problem", None, problem.code, None, problem.message)
 
 
-def change_json(comparison: Comparison) -> str:
+def change_json(comparison: _Comparison) -> str:
     """The changes of one flight as one line of JSON, without a line end."""
     import json
 

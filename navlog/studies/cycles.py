@@ -14,9 +14,9 @@ from navlog.flightlog.facts import changeover_place, crossing_kind, setting_text
 from navlog.nav import figures
 from navlog.nav.chart import Sector, Station
 from navlog.nav.guidance import Guidance
-from navlog.resolve.route import Limits, Part, Route, Stretch
+from navlog.resolve.route import GuidedPart, Limits, Route, Stretch
 
-MOVED_NM = 0.1
+_MOVED_NM = 0.1
 """A place that moves by more than a printed tenth."""
 
 
@@ -40,73 +40,73 @@ class Change(Struct, frozen=True):
 
 def changes(old: Route, new: Route) -> tuple[Change, ...]:
     """What differs between the same flight on two cycles, in the order of the route, alternates last."""
-    found = dict.fromkeys((*way_changes(old, new), *station_changes(old, new)))
+    found = dict.fromkeys((*_way_changes(old, new), *_station_changes(old, new)))
     for before, after in zip(old.alternates, new.alternates, strict=True):
-        found.update(dict.fromkeys((*way_changes(before, after), *station_changes(before, after))))
+        found.update(dict.fromkeys((*_way_changes(before, after), *_station_changes(before, after))))
     return tuple(found)
 
 
-def way_changes(old: Route, new: Route) -> Iterator[Change]:
+def _way_changes(old: Route, new: Route) -> Iterator[Change]:
     """Where the way leads past other points, and what differs on the parts that stay."""
     from difflib import SequenceMatcher
 
-    before, after = [key(one) for one in old.stretches], [key(one) for one in new.stretches]
+    before, after = [_key(one) for one in old.stretches], [_key(one) for one in new.stretches]
     for tag, old_from, old_to, new_from, new_to in SequenceMatcher(None, before, after, False).get_opcodes():
         if tag == "equal":
             for was, now in zip(old.stretches[old_from:old_to], new.stretches[new_from:new_to], strict=True):
-                yield from stretch_changes(was, now)
+                yield from _stretch_changes(was, now)
         else:
             gone, come = old.stretches[old_from:old_to], new.stretches[new_from:new_to]
             some = (gone or come)[0]
-            yield Change("way", f"from {some.start.name}", "the way", listed(gone), listed(come))
+            yield Change("way", f"from {some.start.name}", "the way", _listed(gone), _listed(come))
 
 
-def key(stretch: Stretch) -> tuple[str, str, str]:
+def _key(stretch: Stretch) -> tuple[str, str, str]:
     """What a stretch is told by."""
     return stretch.start.name, stretch.end.name, stretch.via
 
 
-def listed(stretches: tuple[Stretch, ...]) -> str | None:
+def _listed(stretches: tuple[Stretch, ...]) -> str | None:
     """A run of stretches as a route line."""
     if not stretches:
         return None
     return " ".join([stretches[0].start.name, *(f"{one.via} {one.end.name}" for one in stretches)])
 
 
-def stretch_changes(old: Stretch, new: Stretch) -> Iterator[Change]:
+def _stretch_changes(old: Stretch, new: Stretch) -> Iterator[Change]:
     """What differs on one stretch: length, guidance, changeover, limits and signal."""
     where = f"{old.start.name} to {old.end.name} on {old.via}"
     pairs = [
         ("length", "length in NM", figures.distance(old.length_nm), figures.distance(new.length_nm)),
         ("altitude", "signal", old.service.value, new.service.value),
-        ("changeover", "changeover point", changeover_text(old.parts), changeover_text(new.parts)),
+        ("changeover", "changeover point", _changeover_text(old.parts), _changeover_text(new.parts)),
     ]
-    for index, (was, now) in enumerate(zip_longest(guided(old), guided(new)), 1):
+    for index, (was, now) in enumerate(zip_longest(_guided(old), _guided(new)), 1):
         # The setting of each radial: a station's new declination turns it.
-        pairs.append(("radial", f"guidance {index}", guidance_text(was), guidance_text(now)))
-    pairs += [("altitude", name, was, now) for name, was, now in limit_pairs(old.limits, new.limits)]
+        pairs.append(("radial", f"guidance {index}", _guidance_text(was), _guidance_text(now)))
+    pairs += [("altitude", name, was, now) for name, was, now in _limit_pairs(old.limits, new.limits)]
     for kind, what, before, after in pairs:
         if before != after:
             yield Change(kind, where, what, before, after)
 
 
-def guided(stretch: Stretch) -> tuple[Guidance, ...]:
+def _guided(stretch: Stretch) -> tuple[Guidance, ...]:
     """The guidance of the parts of a stretch that have some."""
     return tuple(part.guidance for part in stretch.parts if part.guidance is not None)
 
 
-def guidance_text(guidance: Guidance | None) -> str | None:
+def _guidance_text(guidance: Guidance | None) -> str | None:
     """The course to set and the flag: `214 TO QEL`."""
     return None if guidance is None else setting_text(guidance)
 
 
-def changeover_text(parts: tuple[Part, ...]) -> str | None:
+def _changeover_text(parts: tuple[GuidedPart, ...]) -> str | None:
     """Where stations are changed: `11.0 NM from QHB`."""
     places = (changeover_place(part.changeover) for part in parts if part.changeover is not None)
     return next((place for place in places if place is not None), None)
 
 
-def limit_pairs(old: Limits, new: Limits) -> Iterator[tuple[str, str | None, str | None]]:
+def _limit_pairs(old: Limits, new: Limits) -> Iterator[tuple[str, str | None, str | None]]:
     """The names of the altitude limits with their old and new figures."""
     for name, was, now in (
         ("MEA", old.mea_ft, new.mea_ft),
@@ -114,24 +114,24 @@ def limit_pairs(old: Limits, new: Limits) -> Iterator[tuple[str, str | None, str
         ("MAA", old.maa_ft, new.maa_ft),
         ("MRA at the end", old.mra_end_ft, new.mra_end_ft),
     ):
-        yield name, feet(was), feet(now)
-    yield "crossing altitude", crossings_text(old), crossings_text(new)
+        yield name, _feet(was), _feet(now)
+    yield "crossing altitude", _crossings_text(old), _crossings_text(new)
 
 
-def crossings_text(limits: Limits) -> str | None:
+def _crossings_text(limits: Limits) -> str | None:
     """The altitudes at which the start must be crossed."""
     told = [f"{crossing_kind(one)} {figures.whole(one.altitude_ft)}" for one in limits.crossings_start]
     return ", ".join(told) or None
 
 
-def feet(altitude_ft: float | None) -> str | None:
+def _feet(altitude_ft: float | None) -> str | None:
     """An altitude as printed; None for none."""
     return None if altitude_ft is None else figures.whole(altitude_ft)
 
 
-def station_changes(old: Route, new: Route) -> Iterator[Change]:
+def _station_changes(old: Route, new: Route) -> Iterator[Change]:
     """What differs about the stations that guide the flight on either cycle."""
-    before, after = stations(old), stations(new)
+    before, after = _stations(old), _stations(new)
     for ident, was in before.items():
         now = after.get(ident)
         if now is None:
@@ -139,37 +139,37 @@ def station_changes(old: Route, new: Route) -> Iterator[Change]:
         pairs = (
             ("frequency", "frequency", figures.frequency(was.frequency_mhz), figures.frequency(now.frequency_mhz)),
             ("frequency", "channel", was.channel, now.channel),
-            ("station", "declination", declination_text(was), declination_text(now)),
+            ("station", "declination", _declination_text(was), _declination_text(now)),
             ("station", "class", was.service, now.service),
             ("station", "DME", "there" if was.dme else None, "there" if now.dme else None),
             ("station", "status", was.status, now.status),
-            ("station", "unusable sectors", sectors_text(was.unusable), sectors_text(now.unusable)),
+            ("station", "unusable sectors", _sectors_text(was.unusable), _sectors_text(now.unusable)),
         )
         for kind, what, one, other in pairs:
             if one != other:
                 yield Change(kind, ident, what, one, other)
-        yield from moved(was, now)
+        yield from _moved(was, now)
 
 
-def stations(route: Route) -> dict[str, Station]:
+def _stations(route: Route) -> dict[str, Station]:
     """The stations that guide a route or are named by the make-up of its points, by identifier."""
     found: dict[str, Station] = {}
     for stretch in route.stretches:
-        for guidance in guided(stretch):
+        for guidance in _guided(stretch):
             found.setdefault(guidance.station.ident, guidance.station)
         for one in (one for one in stretch.candidates if one.named):
             found.setdefault(one.station.ident, one.station)
     return found
 
 
-def declination_text(station: Station) -> str | None:
+def _declination_text(station: Station) -> str | None:
     """A station's north: `15W`, `true`."""
     if station.true_referenced:
         return "true"
     return None if station.declination_deg is None else figures.east_west(station.declination_deg)
 
 
-def sectors_text(sectors: tuple[Sector, ...]) -> str | None:
+def _sectors_text(sectors: tuple[Sector, ...]) -> str | None:
     """The parts of a station that are unusable."""
     told = [
         f"{one.of} {figures.course(one.start_deg)}-{figures.course(one.end_deg)}"
@@ -180,12 +180,12 @@ def sectors_text(sectors: tuple[Sector, ...]) -> str | None:
     return "; ".join(told) or None
 
 
-def moved(old: Station, new: Station) -> Iterator[Change]:
+def _moved(old: Station, new: Station) -> Iterator[Change]:
     """Whether a station stands elsewhere."""
     if old.position is None or new.position is None or old.position == new.position:
         return
     from navlog.nav.angles import position_text
     from navlog.nav.earth import distance_nm
 
-    if distance_nm(old.position, new.position) > MOVED_NM:
+    if distance_nm(old.position, new.position) > _MOVED_NM:
         yield Change("station", old.ident, "position", position_text(old.position), position_text(new.position))

@@ -9,7 +9,7 @@ from navlog.nav import figures
 from navlog.nav.layout import WIDTH, wrapped
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
-from navlog.nav.workings import Step, board
+from navlog.nav.workings import Working, board
 from navlog.printed.cautions import CAUTIONS
 from navlog.printed.rows import point_name, rows
 from navlog.rules.answers import Answer
@@ -43,9 +43,9 @@ def explanation_text(explanation: Explanation) -> str:
     request = explanation.log.route.request
     lines = [f"WORKINGS - {request.name}", *wrapped(f"Route {' '.join(word.text for word in request.route)}", WIDTH)]
     for one in explanation.legs:
-        lines += ["", *laid(board(one.steps, leg_title(one.leg))), *unknown_lines(one.leg)]
+        lines += ["", *_laid(board(one.steps, _leg_title(one.leg))), *_unknown_lines(one.leg)]
     if explanation.fuel:
-        lines += ["", *laid(board(explanation.fuel, "FUEL OF THE FLIGHT"))]
+        lines += ["", *_laid(board(explanation.fuel, "FUEL OF THE FLIGHT"))]
     lines += [
         "",
         *wrapped(
@@ -58,20 +58,20 @@ def explanation_text(explanation: Explanation) -> str:
     return "\n".join(lines) + "\n"
 
 
-def leg_title(leg: Leg) -> str:
+def _leg_title(leg: Leg) -> str:
     """The leg's number, ends, way and phase."""
     start, end = (point_name(point.kind, point.name) for point in (leg.start, leg.end))
     return f"LEG {leg.number}  {start} to {end}, {leg.stretch.via}, {leg.phase.value}"
 
 
-def laid(lines: tuple[str, ...]) -> Iterator[str]:
+def _laid(lines: tuple[str, ...]) -> Iterator[str]:
     """The lines within the width, each going on a little deeper."""
     for line in lines:
         indent = len(line) - len(line.lstrip())
         yield from wrapped(line, WIDTH, " " * (indent + 3)) if len(line) > WIDTH else [line]
 
 
-def unknown_lines(leg: Leg) -> Iterator[str]:
+def _unknown_lines(leg: Leg) -> Iterator[str]:
     """What is not known or impossible on the leg, and why."""
     for reason in dict.fromkeys(one.reason for one in leg.unknown):
         keys = ", ".join(one.key for one in leg.unknown if one.reason == reason)
@@ -86,14 +86,14 @@ def explanation_json(answer: Answer, explanation: Explanation | None) -> str:
         "computation": "explain",
         "flight": answer.flight,
         "source": {"file": answer.file, "line": answer.line},
-        "legs": [leg_object(one) for one in explanation.legs] if explanation is not None else [],
-        "fuel": [step_object(step) for step in explanation.fuel] if explanation is not None else [],
+        "legs": [_leg_object(one) for one in explanation.legs] if explanation is not None else [],
+        "fuel": [_step_object(step) for step in explanation.fuel] if explanation is not None else [],
         "problems": [problem_object(problem) for problem in answer.problems],
     }
     return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"
 
 
-def leg_object(one: ExplainedLeg) -> Json:
+def _leg_object(one: ExplainedLeg) -> Json:
     """One leg with its workings."""
     leg = one.leg
     return {
@@ -102,12 +102,12 @@ def leg_object(one: ExplainedLeg) -> Json:
         "to": point_object(leg.end),
         "via": leg.stretch.via,
         "phase": leg.phase.value,
-        "workings": [step_object(step) for step in one.steps],
+        "workings": [_step_object(step) for step in one.steps],
         "unknown": [{"key": unknown.key, "reason": unknown.reason} for unknown in leg.unknown],
     }
 
 
-def step_object(step: Step) -> Json:
+def _step_object(step: Working) -> Json:
     """One step of the workings."""
     return {
         "what": step.what,

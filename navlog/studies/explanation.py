@@ -17,11 +17,11 @@ from navlog.flightlog.runs import grouped
 from navlog.nav.figures import fuel as printed_fuel
 from navlog.nav.figures import minutes, zulu
 from navlog.nav.problems import Span, problem_error
-from navlog.nav.workings import HANDBOOK, Step, hundredths
+from navlog.nav.workings import HANDBOOK, Working, hundredths
 from navlog.studies import explanation_way as way
 from navlog.studies import explanation_winds as winds
 
-ROUNDED_ONCE = "rounding rule of this log: a running total is rounded once, so that columns add"
+_ROUNDED_ONCE = "rounding rule of this log: a running total is rounded once, so that columns add"
 
 
 class Printed(Struct, frozen=True):
@@ -37,7 +37,7 @@ class ExplainedLeg(Struct, frozen=True):
     """The workings of one leg."""
 
     leg: Leg
-    steps: tuple[Step, ...]
+    steps: tuple[Working, ...]
 
 
 class Explanation(Struct, frozen=True):
@@ -45,7 +45,7 @@ class Explanation(Struct, frozen=True):
 
     log: Log
     legs: tuple[ExplainedLeg, ...]
-    fuel: tuple[Step, ...]
+    fuel: tuple[Working, ...]
 
 
 def explain(log: Log, printed: tuple[Printed, ...], *, leg: int | None = None) -> Explanation:
@@ -62,28 +62,28 @@ def explain(log: Log, printed: tuple[Printed, ...], *, leg: int | None = None) -
             hint=f"its legs are numbered 1 to {len(log.legs)}",
         )
     found = tuple(
-        ExplainedLeg(one, leg_steps(log, one, flown, shown))
-        for one, flown, shown in zip(log.legs, flown_steps(log), printed, strict=True)
+        ExplainedLeg(one, _leg_steps(log, one, flown, shown))
+        for one, flown, shown in zip(log.legs, _flown_steps(log), printed, strict=True)
         if leg in (None, one.number)
     )
-    return Explanation(log, found, fuel_of_flight(log) if leg is None else ())
+    return Explanation(log, found, _fuel_of_flight(log) if leg is None else ())
 
 
-def flown_steps(log: Log) -> tuple[tuple[Flown, ...], ...]:
+def _flown_steps(log: Log) -> tuple[tuple[Flown, ...], ...]:
     """The short steps of flight that the planner made each leg of; none for a hold at a level."""
     groups = grouped(profile.steps(log.route, log.conditions))
-    return tuple(() if holds_level(leg) else next(groups) for leg in log.legs)
+    return tuple(() if _holds_level(leg) else next(groups) for leg in log.legs)
 
 
-def holds_level(leg: Leg) -> bool:
+def _holds_level(leg: Leg) -> bool:
     """Whether a leg is a hold of a stated time, which has no steps."""
     return leg.phase is Phase.HOLD and leg.start_altitude_ft == leg.end_altitude_ft
 
 
-def leg_steps(log: Log, leg: Leg, flown: tuple[Flown, ...], printed: Printed) -> tuple[Step, ...]:
+def _leg_steps(log: Log, leg: Leg, flown: tuple[Flown, ...], printed: Printed) -> tuple[Working, ...]:
     """The workings of one leg, in the order in which they are done."""
     if leg.stays:
-        return (*way.at_a_place(leg, flown), *clock_and_fuel(log, leg, printed))
+        return (*way.at_a_place(leg, flown), *_clock_and_fuel(log, leg, printed))
     return (
         *way.bearings(leg),
         *way.needle(leg),
@@ -94,47 +94,47 @@ def leg_steps(log: Log, leg: Leg, flown: tuple[Flown, ...], printed: Printed) ->
         *way.changeover(leg),
         *way.distance(leg, flown),
         *way.time(leg, flown),
-        *clock_and_fuel(log, leg, printed),
+        *_clock_and_fuel(log, leg, printed),
         *way.identification(leg),
         *way.limits(leg),
     )
 
 
-def clock_and_fuel(log: Log, leg: Leg, printed: Printed) -> Iterator[Step]:
+def _clock_and_fuel(log: Log, leg: Leg, printed: Printed) -> Iterator[Working]:
     """Time since take-off, arrival, fuel used and left."""
-    yield from clock(log, leg, printed)
-    yield from fuel(log, leg, printed)
+    yield from _clock(log, leg, printed)
+    yield from _fuel(log, leg, printed)
 
 
-def clock(log: Log, leg: Leg, printed: Printed) -> Iterator[Step]:
+def _clock(log: Log, leg: Leg, printed: Printed) -> Iterator[Working]:
     """The running time and the arrival."""
     if leg.elapsed_min is None or leg.time_min is None or printed.elapsed_min is None:
         return
-    yield Step(
+    yield Working(
         "time since take-off",
         "time up to this leg, stops in it + time of this leg",
         f"{hundredths(leg.elapsed_min - leg.time_min + 0.0)} + {hundredths(leg.time_min)}",
         f"{hundredths(leg.elapsed_min)} min, printed {minutes(printed.elapsed_min)}",
-        ROUNDED_ONCE,
+        _ROUNDED_ONCE,
     )
     if printed.clock is not None and log.conditions.off is not None:
-        yield Step(
+        yield Working(
             f"arrival at {leg.end.name}",
             "take-off + printed running time",
             f"{log.conditions.off:%H:%M} + {minutes(printed.elapsed_min)}",
             zulu(printed.clock, log.conditions.day),
-            ROUNDED_ONCE,
+            _ROUNDED_ONCE,
         )
 
 
-def fuel(log: Log, leg: Leg, printed: Printed) -> Iterator[Step]:
+def _fuel(log: Log, leg: Leg, printed: Printed) -> Iterator[Working]:
     """The fuel of the leg, and what is left of that on board since the last fuelling."""
     unit, step = log.fuel_unit.name, log.fuel_unit.step
     if leg.fuel_used is None or leg.time_min is None:
         return
     if leg.time_min:
         burn = f"{leg.fuel_used / leg.time_min * 60.0:.2f}"
-        yield Step(
+        yield Working(
             "fuel of this leg",
             f"burn in {unit}/h x time / 60",
             f"{burn} x {hundredths(leg.time_min)} / 60",
@@ -143,22 +143,22 @@ def fuel(log: Log, leg: Leg, printed: Printed) -> Iterator[Step]:
         )
     if printed.left_steps is not None and printed.board_steps is not None:
         used = printed_fuel(printed.board_steps - printed.left_steps, step)
-        yield Step(
+        yield Working(
             f"fuel left at {leg.end.name}",
             "on board at the last fuelling, rounded down - used since, rounded up",
             f"{printed_fuel(printed.board_steps, step)} - {used}",
             f"{printed_fuel(printed.left_steps, step)} {unit}",
-            ROUNDED_ONCE,
+            _ROUNDED_ONCE,
         )
 
 
-def fuel_of_flight(log: Log) -> tuple[Step, ...]:
+def _fuel_of_flight(log: Log) -> tuple[Working, ...]:
     """The reserve, the fuel required and what is left beyond it, exact; the sheet rounds each amount up."""
     fuel, unit = log.fuel, log.fuel_unit.name
     steps = []
     if fuel.reserve is not None and fuel.burn_per_h is not None:
         steps.append(
-            Step(
+            Working(
                 "reserve",
                 f"minutes x cruise burn in {unit}/h / 60",
                 f"{fuel.reserve_min:.1f} x {hundredths(fuel.burn_per_h)} / 60",
@@ -177,7 +177,7 @@ def fuel_of_flight(log: Log) -> tuple[Step, ...]:
     known = tuple(hundredths(part) for part in parts if part is not None)
     if fuel.required is not None and len(known) == len(parts):
         steps.append(
-            Step(
+            Working(
                 "fuel required",
                 f"{trip} + contingency + reserve + extra",
                 " + ".join(known),
@@ -187,7 +187,7 @@ def fuel_of_flight(log: Log) -> tuple[Step, ...]:
         )
     if fuel.margin is not None and fuel.on_board is not None and fuel.required is not None:
         steps.append(
-            Step(
+            Working(
                 "margin",
                 "on board after taxi - required",
                 f"{hundredths(fuel.on_board)} - {hundredths(fuel.required)}",

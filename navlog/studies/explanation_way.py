@@ -19,7 +19,7 @@ from navlog.nav.workings import (
     HANDBOOK,
     INSTRUMENT_HANDBOOK,
     PUBLISHED_COURSES,
-    Step,
+    Working,
     added_up,
     direction,
     hundredths,
@@ -29,13 +29,13 @@ from navlog.nav.workings import (
 from navlog.resolve.route import ChangeoverKind, MarkKind
 
 
-def bearings(leg: Leg) -> Iterator[Step]:
+def bearings(leg: Leg) -> Iterator[Working]:
     """Where the ends of the leg's stretch lie that are given by a magnetic bearing from a place without radials."""
     for point in (leg.stretch.start, leg.stretch.end):
         one = point.bearing
         if one is None:
             continue
-        yield Step(
+        yield Working(
             f"bearing of {point.name}",
             f"magnetic bearing from {one.place} + variation there, by {one.model} for the day",
             f"{direction(one.magnetic_deg)} + {signed(one.variation_deg)}",
@@ -44,15 +44,15 @@ def bearings(leg: Leg) -> Iterator[Step]:
         )
 
 
-def needle(leg: Leg) -> Iterator[Step]:
+def needle(leg: Leg) -> Iterator[Working]:
     """The radial flown and the course to set; nothing where no radial guides."""
     guidance = leg.part.guidance
     if guidance is None or guidance.radial.flown is None:
         return
-    yield from radial(guidance)
+    yield from _radial(guidance)
     inbound, north = guidance.flag is Flag.TO, "T" if guidance.station.true_referenced else ""
     flown = direction(guidance.radial.flown)
-    yield Step(
+    yield Working(
         f"course to set for {guidance.station.ident}",
         "inbound: the reciprocal of the radial, flag TO" if inbound else "outbound: the radial itself, flag FROM",
         f"{flown} + 180" if inbound else flown,
@@ -61,14 +61,14 @@ def needle(leg: Leg) -> Iterator[Step]:
     )
 
 
-def radial(guidance: Guidance) -> Iterator[Step]:
+def _radial(guidance: Guidance) -> Iterator[Working]:
     """The radial by the positions and as charted, the charted one flown as given."""
     station, charted, computed = guidance.station, guidance.radial.charted, guidance.radial.computed
     if computed is not None:
         azimuth_deg = true_bearing_deg(station, computed)
         assert azimuth_deg is not None
         assert station.declination_deg is not None
-        yield Step(
+        yield Working(
             f"radial of {station.ident} by position",
             "true azimuth at the station - station declination, east positive",
             f"{direction(azimuth_deg)} - {signed(station.declination_deg)}",
@@ -78,7 +78,7 @@ def radial(guidance: Guidance) -> Iterator[Step]:
     if charted is not None:
         difference = guidance.radial.difference
         apart = "" if difference is None else f", {difference + 0.0:+.1f} from the position's"
-        yield Step(
+        yield Working(
             f"radial of {station.ident} as charted",
             "flown on the needle as given",
             "",
@@ -87,15 +87,15 @@ def radial(guidance: Guidance) -> Iterator[Step]:
         )
 
 
-def course(log: Log, leg: Leg) -> Iterator[Step]:
+def course(log: Log, leg: Leg) -> Iterator[Working]:
     """The true course, the variation, the magnetic course, and how far the needle is from it."""
     if leg.true_course_deg is None:
         return
-    yield true_course(leg, leg.true_course_deg)
+    yield _true_course(leg, leg.true_course_deg)
     if leg.variation_deg is None or leg.magnetic_course_deg is None:
         return
-    yield variation(log, leg)
-    yield Step(
+    yield _variation(log, leg)
+    yield Working(
         "magnetic course",
         "true course - variation, east positive",
         f"{direction(leg.true_course_deg)} - {signed(leg.variation_deg)}",
@@ -104,7 +104,7 @@ def course(log: Log, leg: Leg) -> Iterator[Step]:
     )
     set_deg = leg.part.guidance.set_course_deg if leg.part.guidance is not None else None
     if set_deg is not None and leg.variation_source != "station":
-        yield Step(
+        yield Working(
             "the two norths",
             "course set on the needle - magnetic course, which is the heading in no wind",
             f"{direction(set_deg)} - {direction(leg.magnetic_course_deg)}",
@@ -113,19 +113,19 @@ def course(log: Log, leg: Leg) -> Iterator[Step]:
         )
 
 
-def true_course(leg: Leg, course_deg: float) -> Step:
+def _true_course(leg: Leg, course_deg: float) -> Working:
     """Where the true course comes from: the positions, the needle by a north, or as stated."""
     stretch, guidance = leg.stretch, leg.part.guidance
     result = f"{direction(course_deg)}T, printed {whole_course(course_deg)}"
     if stretch.course_source == "geodesic":
         source = "C. F. F. Karney, Journal of Geodesy 87 (2013), on WGS84"
-        return Step("true course", "course of the geodesic at the leg's middle", "", result, source)
+        return Working("true course", "course of the geodesic at the leg's middle", "", result, source)
     if guidance is None or guidance.set_course_deg is None:
-        return Step("true course", "as stated", "", result, "chart or route file")
+        return Working("true course", "as stated", "", result, "chart or route file")
     by_station = track_true_deg(guidance) is not None
     north_deg = guidance.station.declination_deg if by_station else leg.variation_deg
     assert north_deg is not None
-    return Step(
+    return Working(
         "true course",
         f"course set + {'station declination' if by_station else 'variation'}, for want of positions",
         f"{direction(guidance.set_course_deg)} + {signed(north_deg)}",
@@ -134,17 +134,17 @@ def true_course(leg: Leg, course_deg: float) -> Step:
     )
 
 
-def variation(log: Log, leg: Leg) -> Step:
+def _variation(log: Log, leg: Leg) -> Working:
     """The variation and who says so."""
     how, source = {
         "file": ("as stated, in headings only", "route file"),
         "model": ("at the leg's middle, of the day", f"{log.route.magnetic_model}, NOAA NCEI and BGS"),
         "station": ("the station's declination, for want of positions", "chart or route file"),
     }[leg.variation_source]
-    return Step("variation", how, "", east_west(leg.variation_deg), source)
+    return Working("variation", how, "", east_west(leg.variation_deg), source)
 
 
-CHANGEOVERS = {
+_CHANGEOVERS = {
     ChangeoverKind.PUBLISHED: "as published",
     ChangeoverKind.STATED: "as stated",
     ChangeoverKind.TURN: "at the one bend of the way, where the two radials cross",
@@ -152,7 +152,7 @@ CHANGEOVERS = {
 }
 
 
-def changeover(leg: Leg) -> Iterator[Step]:
+def changeover(leg: Leg) -> Iterator[Working]:
     """Where the guidance changes at the leg's end."""
     point = leg.changeover
     if point is None or point.kind is ChangeoverKind.UNKNOWN:
@@ -164,19 +164,19 @@ def changeover(leg: Leg) -> Iterator[Step]:
         formula = f"the way is straight and {why}: half of it"
         if behind != ahead:
             formula += ", or the fix within half a mile of that"
-        yield Step("changeover point", formula, f"({behind} + {ahead}) / 2", result, "14 CFR 95.8001")
+        yield Working("changeover point", formula, f"({behind} + {ahead}) / 2", result, "14 CFR 95.8001")
         return
-    yield Step("changeover point", CHANGEOVERS[point.kind], "", result, "14 CFR 95.8001")
+    yield Working("changeover point", _CHANGEOVERS[point.kind], "", result, "14 CFR 95.8001")
 
 
-def distance(leg: Leg, flown: tuple[Flown, ...]) -> Iterator[Step]:
+def distance(leg: Leg, flown: tuple[Flown, ...]) -> Iterator[Working]:
     """The stretch's length, and how much of it this leg is."""
-    yield whole_stretch(leg.stretch.distance)
+    yield _whole_stretch(leg.stretch.distance)
     if leg.phase is not Phase.CRUISE:
         terms = tuple(
-            f"{hundredths(step.time_min or 0.0)} x {speed(groundspeed_kt(step))}" for step in flown if step.time_min
+            f"{hundredths(step.time_min or 0.0)} x {speed(_groundspeed_kt(step))}" for step in flown if step.time_min
         )
-        yield Step(
+        yield Working(
             f"distance of the {leg.phase.value}",
             "sum of (time x groundspeed) of the layers / 60",
             f"{added_up(terms)} / 60",
@@ -184,7 +184,7 @@ def distance(leg: Leg, flown: tuple[Flown, ...]) -> Iterator[Step]:
             HANDBOOK,
         )
     elif leg.start_nm > 0.0 or not leg.ends_stretch:
-        yield Step(
+        yield Working(
             "distance of this leg",
             "end - start along the way between the two points",
             f"{hundredths(leg.end_nm)} - {hundredths(leg.start_nm)}",
@@ -193,47 +193,49 @@ def distance(leg: Leg, flown: tuple[Flown, ...]) -> Iterator[Step]:
         )
 
 
-def groundspeed_kt(step: Flown) -> float:
+def _groundspeed_kt(step: Flown) -> float:
     """How fast a layer was flown over the ground."""
     return (step.end_nm - step.start_nm) / (step.time_min or 0.0) * 60.0
 
 
-def whole_stretch(stated: StatedDistance) -> Step:
+def _whole_stretch(stated: StatedDistance) -> Working:
     """The distance between the two points as charted and by position, and which is flown."""
     result = f"{hundredths(stated.flown or 0.0)} NM"
     if stated.charted is None:
-        return Step("distance between the points", "length of the geodesic", "", result, "WGS84")
+        return Working("distance between the points", "length of the geodesic", "", result, "WGS84")
     if stated.reference is None:
-        return Step("distance between the points", "as charted", "", result, "chart or route file")
+        return Working("distance between the points", "as charted", "", result, "chart or route file")
     by = "position" if stated.computed is not None else "the definitions of the points"
     by_position = f"charted {printed_distance(stated.charted)}, by {by} {hundredths(stated.reference)}"
     rule = "the charted one, within 0.5 NM or 1 % of the other" if stated.agrees else "they differ: the longer one"
-    return Step("distance between the points", f"{by_position}; flown is {rule}", "", result, "chart or route file")
+    return Working("distance between the points", f"{by_position}; flown is {rule}", "", result, "chart or route file")
 
 
-def time(leg: Leg, flown: tuple[Flown, ...]) -> Iterator[Step]:
+def time(leg: Leg, flown: tuple[Flown, ...]) -> Iterator[Working]:
     """The time of the leg; in climb and descent the groundspeed that follows from it."""
     if leg.time_min is None or leg.groundspeed_kt is None:
         return
     length, minutes, over_ground = hundredths(leg.distance_nm), hundredths(leg.time_min), speed(leg.groundspeed_kt)
     if leg.phase is Phase.CRUISE:
-        yield Step("time", "60 x distance / groundspeed", f"60 x {length} / {over_ground}", f"{minutes} min", HANDBOOK)
+        yield Working(
+            "time", "60 x distance / groundspeed", f"60 x {length} / {over_ground}", f"{minutes} min", HANDBOOK
+        )
         return
-    yield layers(f"time of the {leg.phase.value}", leg, flown)
-    yield Step("groundspeed", "60 x distance / time", f"60 x {length} / {minutes}", f"{over_ground} kt", HANDBOOK)
+    yield _layers(f"time of the {leg.phase.value}", leg, flown)
+    yield Working("groundspeed", "60 x distance / time", f"60 x {length} / {minutes}", f"{over_ground} kt", HANDBOOK)
 
 
-def at_a_place(leg: Leg, flown: tuple[Flown, ...]) -> Iterator[Step]:
+def at_a_place(leg: Leg, flown: tuple[Flown, ...]) -> Iterator[Working]:
     """The time of a hold, or of a climb in one, or of height to lose."""
     if leg.time_min is None:
         return
     if flown:
-        yield layers(f"time of the {'climb in the hold' if leg.phase is Phase.HOLD else leg.phase.value}", leg, flown)
+        yield _layers(f"time of the {'climb in the hold' if leg.phase is Phase.HOLD else leg.phase.value}", leg, flown)
     else:
-        yield Step("time of the hold", "as stated", "", f"{hundredths(leg.time_min)} min", "route file")
+        yield Working("time of the hold", "as stated", "", f"{hundredths(leg.time_min)} min", "route file")
 
 
-def layers(name: str, leg: Leg, flown: tuple[Flown, ...]) -> Step:
+def _layers(name: str, leg: Leg, flown: tuple[Flown, ...]) -> Working:
     """The time of a climb or descent out of its layers."""
     terms = tuple(
         f"{abs(step.end_ft - step.start_ft):.1f} / {abs(step.end_ft - step.start_ft) / step.time_min:.1f}"
@@ -242,24 +244,26 @@ def layers(name: str, leg: Leg, flown: tuple[Flown, ...]) -> Step:
     )
     level = tuple(hundredths(step.time_min) for step in flown if step.time_min and step.phase is Phase.CRUISE)
     formula = "sum of height / rate of the layers" + (", and the time level" if level else "")
-    return Step(name, formula, " + ".join((*terms, *level)), f"{hundredths(leg.time_min or 0.0)} min", "aircraft file")
+    return Working(
+        name, formula, " + ".join((*terms, *level)), f"{hundredths(leg.time_min or 0.0)} min", "aircraft file"
+    )
 
 
-def identification(leg: Leg) -> Iterator[Step]:
+def identification(leg: Leg) -> Iterator[Working]:
     """What the DME reads at the leg's end, how the radial cuts the way, and how sure each tells the place."""
     for mark in () if leg.stays else leg.told_by:
         if mark.kind is MarkKind.DME:
-            yield from dme_reading(leg, mark)
+            yield from _dme_reading(leg, mark)
         else:
-            yield from cross_radial(leg, mark)
+            yield from _cross_radial(leg, mark)
 
 
-def dme_reading(leg: Leg, mark: Mark) -> Iterator[Step]:
+def _dme_reading(leg: Leg, mark: Mark) -> Iterator[Working]:
     """What the DME reads at the leg's end."""
     elevation_ft, away_nm = mark.station.elevation_ft, mark.by.away_nm
     if mark.dme_nm is not None and elevation_ft is not None and away_nm is not None:
         height = f"({whole(leg.end_altitude_ft)} - {whole(elevation_ft)}) / {FEET_PER_NM:.1f}"
-        yield Step(
+        yield Working(
             f"DME of {mark.station.ident} at {leg.end.name}",
             "sqrt(ground distance^2 + height above the station^2)",
             f"sqrt({hundredths(away_nm)}^2 + ({height})^2)",
@@ -268,22 +272,22 @@ def dme_reading(leg: Leg, mark: Mark) -> Iterator[Step]:
         )
 
 
-def cross_radial(leg: Leg, mark: Mark) -> Iterator[Step]:
+def _cross_radial(leg: Leg, mark: Mark) -> Iterator[Working]:
     """How a radial cuts the way at the leg's end, and how far along it the radial's error moves the place."""
     name = f"{mark.station.ident} R-{whole_course(mark.by.radial_deg)} at {leg.end.name}"
     bearing_deg, away_nm = mark.by.bearing_deg, mark.by.away_nm
     if mark.cut_deg is None or bearing_deg is None or leg.true_course_deg is None:
         return
-    yield Step(
+    yield Working(
         f"cut of {name}",
         "angle between the radial there, true, and the true course, 0 to 90",
-        between(bearing_deg, leg.true_course_deg),
+        _between(bearing_deg, leg.true_course_deg),
         f"{hundredths(mark.cut_deg)} degrees",
         "geodesic",
     )
     if mark.error_nm is not None and away_nm is not None:
         error_deg = COUNTED_ON.crossing_deg
-        yield Step(
+        yield Working(
             f"error along track of {name}",
             "distance x sin(radial's error) / sin(cut)",
             f"{hundredths(away_nm)} x sin({error_deg}) / sin({mark.cut_deg:.2f})",
@@ -292,7 +296,7 @@ def cross_radial(leg: Leg, mark: Mark) -> Iterator[Step]:
         )
 
 
-def between(bearing_deg: float, course_deg: float) -> str:
+def _between(bearing_deg: float, course_deg: float) -> str:
     """The subtraction that gives the angle between two lines, either end of the first, as it prints."""
     turned_deg = difference_deg(course_deg, bearing_deg)
     if abs(turned_deg) > 90.0:
@@ -303,7 +307,7 @@ def between(bearing_deg: float, course_deg: float) -> str:
     return f"{hundredths(more)}{around} - {hundredths(less)}"
 
 
-def limits(leg: Leg) -> Iterator[Step]:
+def limits(leg: Leg) -> Iterator[Working]:
     """The altitude limits beside the heights flown."""
     stated, flight_level = leg.stretch.limits, leg.stretch.level.flight_level
     start, end = (level(ft, flight_level=flight_level) for ft in (leg.start_altitude_ft, leg.end_altitude_ft))
@@ -318,4 +322,4 @@ def limits(leg: Leg) -> Iterator[Step]:
         ("MRA", f"to receive the cross radial at {leg.end.name}", stated.mra_end_ft, "14 CFR 95.1"),
     ):
         if altitude_ft is not None:
-            yield Step(name, what, "", f"{whole(altitude_ft)} ft, {flown}", source)
+            yield Working(name, what, "", f"{whole(altitude_ft)} ft, {flown}", source)

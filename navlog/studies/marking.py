@@ -22,20 +22,20 @@ from navlog.studies.marking_quantities import (
     QUANTITIES,
     TOTALLED,
     Expected,
-    Quantity,
+    MarkedQuantity,
     Tolerances,
     expected_totals,
 )
 from navlog.studies.marking_written import read_fuel
 from navlog.studies.slips import Slip, leg_slips, total_slips
 
-__all__ = ["Mark", "Marking", "Tolerances", "Verdict", "mark", "read_answers", "template", "tolerances"]
+__all__ = ["FigureMarked", "MarkedVerdict", "Marking", "Tolerances", "mark", "read_answers", "template", "tolerances"]
 
-CLOSE = 1e-6
+_CLOSE = 1e-6
 """A figure exactly at the tolerance is right."""
 
 
-class Verdict(StrEnum):
+class MarkedVerdict(StrEnum):
     """What a figure is worth."""
 
     RIGHT = "right"
@@ -43,18 +43,18 @@ class Verdict(StrEnum):
     NOT_MARKED = "not marked"
 
 
-class Mark(Struct, frozen=True):
+class FigureMarked(Struct, frozen=True):
     """One of the pilot's figures marked; `leg` is None for the totals.
 
-    `off` is the figure less the printed one, None where the log has no number. `follows` names the pilot's own
+    `off` is the figure less the printed one, None where the log has no number. `_follows` names the pilot's own
     wrong figures from which this one follows.
     """
 
     leg: int | None
-    quantity: Quantity
+    quantity: MarkedQuantity
     given: float
     expected: Expected
-    verdict: Verdict
+    verdict: MarkedVerdict
     off: float | None = None
     follows: tuple[str, ...] = ()
     slips: tuple[Slip, ...] = ()
@@ -64,9 +64,9 @@ class Marking(Struct, frozen=True):
     """Every figure that the pilot gave, marked, leg by leg in the order of the columns."""
 
     log: Log
-    marks: tuple[Mark, ...]
+    marks: tuple[FigureMarked, ...]
 
-    def count(self, verdict: Verdict) -> int:
+    def count(self, verdict: MarkedVerdict) -> int:
         """How many figures came to a verdict."""
         return sum(mark.verdict is verdict for mark in self.marks)
 
@@ -93,45 +93,51 @@ def mark(log: Log, answers: Iterable[AnswerRow], allowed: Tolerances) -> Marking
     """The pilot's answers marked against the log."""
     printed = rows(log)
     given = {row.leg: row.values for row in answers}
-    marks: list[Mark] = []
+    marks: list[FigureMarked] = []
     for row in printed:
         values = given.get(row.leg.number, {})
-        marks += marked(row.leg.number, values, {key: BY_KEY[key].expected(row) for key in values}, allowed)
-    marks += marked(None, given.get(None, {}), expected_totals(log, printed), allowed)
-    wrong = frozenset((one.leg, one.quantity.key) for one in marks if one.verdict is Verdict.OFF)
-    own = OwnFigures(given, wrong, printed)
-    found: list[Mark] = []
+        marks += _marked(row.leg.number, values, {key: BY_KEY[key].expected(row) for key in values}, allowed)
+    marks += _marked(None, given.get(None, {}), expected_totals(log, printed), allowed)
+    wrong = frozenset((one.leg, one.quantity.key) for one in marks if one.verdict is MarkedVerdict.OFF)
+    own = _OwnFigures(given, wrong, printed)
+    found: list[FigureMarked] = []
     for leg, slips in (*((row.leg.number, leg_slips(log, row.leg)) for row in printed), (None, total_slips(log))):
-        found += explained([one for one in marks if one.leg == leg], own, slips, allowed)
+        found += _explained([one for one in marks if one.leg == leg], own, slips, allowed)
     return Marking(log, tuple(found))
 
 
-def marked(leg: int | None, values: dict[str, float], expected: dict[str, Expected], allowed: Tolerances) -> list[Mark]:
+def _marked(
+    leg: int | None, values: dict[str, float], expected: dict[str, Expected], allowed: Tolerances
+) -> list[FigureMarked]:
     """Each figure of one row, right or off."""
     return [
-        verdict_on(leg, quantity, values[quantity.key], expected[quantity.key], allowed)
+        _verdict_on(leg, quantity, values[quantity.key], expected[quantity.key], allowed)
         for quantity in QUANTITIES
         if quantity.key in values
     ]
 
 
-def verdict_on(leg: int | None, quantity: Quantity, given: float, expected: Expected, allowed: Tolerances) -> Mark:
+def _verdict_on(
+    leg: int | None, quantity: MarkedQuantity, given: float, expected: Expected, allowed: Tolerances
+) -> FigureMarked:
     """One figure marked, not yet explained."""
     if expected.exact is None or expected.printed is None:
-        verdict = Verdict.OFF if expected.impossible else Verdict.NOT_MARKED
-        return Mark(leg, quantity, given, expected, verdict)
+        verdict = MarkedVerdict.OFF if expected.impossible else MarkedVerdict.NOT_MARKED
+        return FigureMarked(leg, quantity, given, expected, verdict)
     off = quantity.apart(given, expected.printed)
     near = min(abs(off), abs(quantity.apart(given, expected.exact)))
-    right = near <= allowed.of(quantity.unit) + CLOSE
-    return Mark(leg, quantity, given, expected, Verdict.RIGHT if right else Verdict.OFF, off)
+    right = near <= allowed.of(quantity.unit) + _CLOSE
+    return FigureMarked(leg, quantity, given, expected, MarkedVerdict.RIGHT if right else MarkedVerdict.OFF, off)
 
 
-def explained(marks: list[Mark], own: OwnFigures, slips: tuple[Slip, ...], allowed: Tolerances) -> Iterator[Mark]:
+def _explained(
+    marks: list[FigureMarked], own: _OwnFigures, slips: tuple[Slip, ...], allowed: Tolerances
+) -> Iterator[FigureMarked]:
     """The marks of one row, each that is off with what it follows from, else with the slips that lead to it."""
     fitting = {
-        one.quantity.key: [slip for slip in slips if leads_to(slip, one, allowed)]
+        one.quantity.key: [slip for slip in slips if _leads_to(slip, one, allowed)]
         for one in marks
-        if one.verdict is Verdict.OFF
+        if one.verdict is MarkedVerdict.OFF
     }
     explains = {slip.code: sum(slip in found for found in fitting.values()) for slip in slips}
     for one in marks:
@@ -139,31 +145,31 @@ def explained(marks: list[Mark], own: OwnFigures, slips: tuple[Slip, ...], allow
         if found is None:
             yield one
             continue
-        origin = follows(own, one.leg, one.quantity, one.given, allowed.of(one.quantity.unit) + CLOSE)
+        origin = _follows(own, one.leg, one.quantity, one.given, allowed.of(one.quantity.unit) + _CLOSE)
         if origin:
             yield changed(one, follows=origin)
             continue
-        ordered = sorted((-explains[slip.code], distance_to(slip, one), slip.code, slip) for slip in found)
+        ordered = sorted((-explains[slip.code], _distance_to(slip, one), slip.code, slip) for slip in found)
         yield changed(one, slips=tuple(slip for *_, slip in ordered))
 
 
-def leads_to(slip: Slip, one: Mark, allowed: Tolerances) -> bool:
+def _leads_to(slip: Slip, one: FigureMarked, allowed: Tolerances) -> bool:
     """Whether a slip explains a wrong figure: it leads there, and away from the right one, beyond tolerance."""
     if one.quantity.key not in slip.leads_to or one.expected.exact is None:
         return False
     apart = abs(one.quantity.apart(slip.leads_to[one.quantity.key], one.expected.exact))
-    return distance_to(slip, one) <= allowed.of(one.quantity.unit) + CLOSE < apart
+    return _distance_to(slip, one) <= allowed.of(one.quantity.unit) + _CLOSE < apart
 
 
-def distance_to(slip: Slip, one: Mark) -> float:
+def _distance_to(slip: Slip, one: FigureMarked) -> float:
     """How far a figure is from the one that the slip leads to."""
     return abs(one.quantity.apart(one.given, slip.leads_to[one.quantity.key]))
 
 
-Term = tuple[str, int, float]
+_Term = tuple[str, int, float]
 """A figure that another is made of: its quantity, 0 for the same leg or -1 for the one before, and its sign."""
 
-SUMS: dict[str, tuple[tuple[Term, ...], ...]] = {
+_SUMS: dict[str, tuple[tuple[_Term, ...], ...]] = {
     "magnetic_course": ((("true_course", 0, 1.0),),),
     "true_heading": ((("true_course", 0, 1.0), ("wca", 0, 1.0)),),
     "magnetic_heading": (
@@ -184,7 +190,7 @@ SUMS: dict[str, tuple[tuple[Term, ...], ...]] = {
 """The figures that others are sums of; what else is in the sum is as in the log."""
 
 
-class OwnFigures(Struct, frozen=True):
+class _OwnFigures(Struct, frozen=True):
     """The pilot's figures beside the log's rows; `wrong` holds those that are off, by leg and quantity."""
 
     given: dict[int | None, dict[str, float]]
@@ -211,22 +217,24 @@ class OwnFigures(Struct, frozen=True):
         return tuple(found)
 
 
-def follows(own: OwnFigures, leg: int | None, quantity: Quantity, value: float, allowed: float) -> tuple[str, ...]:
+def _follows(
+    own: _OwnFigures, leg: int | None, quantity: MarkedQuantity, value: float, allowed: float
+) -> tuple[str, ...]:
     """The pilot's own wrong figures from which this one follows within the tolerance; none where it does not."""
-    ways = from_legs(own, quantity) if leg is None else from_own_row(own, leg, quantity)
+    ways = _from_legs(own, quantity) if leg is None else _from_own_row(own, leg, quantity)
     for made_of, result in ways:
         if made_of and abs(quantity.apart(value, result)) <= allowed:
             return made_of
     return ()
 
 
-def from_own_row(own: OwnFigures, leg: int, quantity: Quantity) -> Iterator[tuple[tuple[str, ...], float]]:
+def _from_own_row(own: _OwnFigures, leg: int, quantity: MarkedQuantity) -> Iterator[tuple[tuple[str, ...], float]]:
     """What a leg's quantity is by the pilot's other figures, and which of those are off."""
     exact = quantity.exact(own.rows[leg - 1])
     if exact is None:
         return
-    for terms in SUMS.get(quantity.key, ()):
-        usable = tuple(term for term in terms if term[1] == 0 or counts_on(own, leg, quantity.key))
+    for terms in _SUMS.get(quantity.key, ()):
+        usable = tuple(term for term in terms if term[1] == 0 or _counts_on(own, leg, quantity.key))
         error = sum(sign * own.error(leg + before, key) for key, before, sign in usable)
         yield own.names_wrong(leg, tuple((key, before) for key, before, _ in usable)), exact + error
     if quantity.key == "time":
@@ -239,12 +247,12 @@ def from_own_row(own: OwnFigures, leg: int, quantity: Quantity) -> Iterator[tupl
             yield own.names_wrong(leg, (("time", 0),)), exact * time_min / exact_min
 
 
-def counts_on(own: OwnFigures, leg: int, key: str) -> bool:
+def _counts_on(own: _OwnFigures, leg: int, key: str) -> bool:
     """Whether the figure of the leg before goes into this one: not on the first leg, nor where tanks were filled."""
     return leg > 1 and not (key == "fuel_left" and own.rows[leg - 2].leg.fuel_taken is not None)
 
 
-def from_legs(own: OwnFigures, quantity: Quantity) -> Iterator[tuple[tuple[str, ...], float]]:
+def _from_legs(own: _OwnFigures, quantity: MarkedQuantity) -> Iterator[tuple[tuple[str, ...], float]]:
     """What a total is by the pilot's figures of the legs."""
     legs = [row.leg.number for row in own.rows if (row.leg.number, quantity.key) in own.wrong]
     exact = [quantity.exact(row) for row in own.rows]

@@ -65,7 +65,7 @@ class Expected(Struct, frozen=True):
     impossible: bool = False
 
 
-class Quantity(Struct, frozen=True):
+class MarkedQuantity(Struct, frozen=True):
     """A column of the answers: its key and unit, how it is read and shown, and the key of its unknowns.
 
     `turn` is what a full circle is in this unit, None where there is none.
@@ -95,7 +95,7 @@ class Quantity(Struct, frozen=True):
         return Expected()
 
 
-def course_of(value: Callable[[Leg], float | None]) -> tuple[Callable[[Row], float | None], ...]:
+def _course_of(value: Callable[[Leg], float | None]) -> tuple[Callable[[Row], float | None], ...]:
     """The exact direction of a leg, and the whole degree that is printed."""
 
     def exact(row: Row) -> float | None:
@@ -108,7 +108,7 @@ def course_of(value: Callable[[Leg], float | None]) -> tuple[Callable[[Row], flo
     return exact, printed
 
 
-def number_of(
+def _number_of(
     value: Callable[[Row], float | None], step: float = 1.0
 ) -> tuple[Callable[[Row], float | None], Callable[[Row], float | None]]:
     """The exact number of a leg, and that number rounded half up to a step."""
@@ -122,12 +122,12 @@ def number_of(
     return value, printed
 
 
-def set_course(leg: Leg) -> float | None:
+def _set_course(leg: Leg) -> float | None:
     """The number on the course selector."""
     return leg.part.guidance.set_course_deg if leg.part.guidance is not None else None
 
 
-def printed_set_course(row: Row) -> float | None:
+def _printed_set_course(row: Row) -> float | None:
     """The number that the sheet shows for it: the reciprocal of the printed radial with TO."""
     guidance = row.leg.part.guidance
     if guidance is None or guidance.radial.flown is None:
@@ -135,118 +135,125 @@ def printed_set_course(row: Row) -> float | None:
     return float(figures.set_course(guidance.radial.flown, inbound=guidance.flag is Flag.TO))
 
 
-def flag(row: Row) -> float | None:
+def _flag(row: Row) -> float | None:
     """1 for TO and 0 for FROM; None where nothing is set."""
     guidance = row.leg.part.guidance
     return None if guidance is None or guidance.radial.flown is None else float(guidance.flag is Flag.TO)
 
 
-def flown_heading(leg: Leg) -> float | None:
+def _flown_heading(leg: Leg) -> float | None:
     """The heading in the sheet's column: by compass where a card is given, else magnetic."""
     return leg.compass_heading_deg if leg.compass_heading_deg is not None else leg.magnetic_heading_deg
 
 
-def true_heading(leg: Leg) -> float | None:
+def _true_heading(leg: Leg) -> float | None:
     """The true heading."""
     return leg.triangle.true_heading_deg if leg.triangle is not None else None
 
 
-def wind_correction(row: Row) -> float | None:
+def _wind_correction(row: Row) -> float | None:
     """The wind correction, right positive."""
     return row.leg.triangle.wind_correction_deg if row.leg.triangle is not None else None
 
 
-def changeover_nm(row: Row) -> float | None:
+def _changeover_nm(row: Row) -> float | None:
     """How far the changeover point at the leg's end lies from the station behind."""
     point = row.leg.changeover
     return None if point is None or point.kind.value == "unknown" else point.distance_nm
 
 
-def clock_min(moment: datetime | None) -> float | None:
+def _clock_min(moment: datetime | None) -> float | None:
     """Minutes after midnight UTC."""
     return None if moment is None else moment.hour * 60.0 + moment.minute + moment.second / 60.0
 
 
-def eta_min(row: Row) -> float | None:
+def _eta_min(row: Row) -> float | None:
     """The arrival as minutes after midnight UTC."""
-    return clock_min(row.log.eta(row.leg))
+    return _clock_min(row.log.eta(row.leg))
 
 
-def steps_of(row: Row, steps: int | None) -> float | None:
+def _steps_of(row: Row, steps: int | None) -> float | None:
     """A printed count of fuel steps as an amount."""
     return None if steps is None else steps * row.log.fuel_unit.step
 
 
-def direction(key: str, value: Callable[[Leg], float | None], unknown_key: str) -> Quantity:
+def _direction(key: str, value: Callable[[Leg], float | None], unknown_key: str) -> MarkedQuantity:
     """A quantity that is a direction."""
-    exact, printed = course_of(value)
-    return Quantity(key, "deg", read_course, show_course, exact, printed, unknown_key, 360.0)
+    exact, printed = _course_of(value)
+    return MarkedQuantity(key, "deg", read_course, show_course, exact, printed, unknown_key, 360.0)
 
 
-def unit_free(read: Callable[[str], float]) -> Callable[[str, FuelUnit], float]:
+def _unit_free(read: Callable[[str], float]) -> Callable[[str, FuelUnit], float]:
     """A reader that has no use for the log's fuel unit."""
     return lambda text, _: read(text)
 
 
-QUANTITIES: tuple[Quantity, ...] = (
-    direction("true_course", lambda leg: leg.true_course_deg, "true_course_deg"),
-    direction("magnetic_course", lambda leg: leg.magnetic_course_deg, "magnetic_course_deg"),
-    Quantity(
+QUANTITIES: tuple[MarkedQuantity, ...] = (
+    _direction("true_course", lambda leg: leg.true_course_deg, "true_course_deg"),
+    _direction("magnetic_course", lambda leg: leg.magnetic_course_deg, "magnetic_course_deg"),
+    MarkedQuantity(
         "set_course",
         "deg",
         read_course,
         show_course,
-        course_of(set_course)[0],
-        printed_set_course,
+        _course_of(_set_course)[0],
+        _printed_set_course,
         "guidance.set_course_deg",
         360.0,
     ),
-    Quantity("flag", "", read_flag, show_flag, flag, flag, "guidance.set_course_deg"),
-    Quantity("wca", "deg", read_correction, show_correction, *number_of(wind_correction), "wind_correction_deg"),
-    direction("true_heading", true_heading, "true_heading_deg"),
-    direction("magnetic_heading", lambda leg: leg.magnetic_heading_deg, "magnetic_heading_deg"),
-    direction("compass_heading", lambda leg: leg.compass_heading_deg, "compass_heading_deg"),
-    direction("heading", flown_heading, "magnetic_heading_deg"),
-    Quantity(
+    MarkedQuantity("flag", "", read_flag, show_flag, _flag, _flag, "guidance.set_course_deg"),
+    MarkedQuantity(
+        "wca", "deg", read_correction, show_correction, *_number_of(_wind_correction), "wind_correction_deg"
+    ),
+    _direction("true_heading", _true_heading, "true_heading_deg"),
+    _direction("magnetic_heading", lambda leg: leg.magnetic_heading_deg, "magnetic_heading_deg"),
+    _direction("compass_heading", lambda leg: leg.compass_heading_deg, "compass_heading_deg"),
+    _direction("heading", _flown_heading, "magnetic_heading_deg"),
+    MarkedQuantity(
         "groundspeed",
         "kt",
-        unit_free(units.read_speed_kt),
+        _unit_free(units.read_speed_kt),
         show_whole,
-        *number_of(lambda row: row.leg.groundspeed_kt),
+        *_number_of(lambda row: row.leg.groundspeed_kt),
         "groundspeed_kt",
     ),
-    Quantity(
-        "changeover", "NM", unit_free(units.read_distance_nm), show_whole, *number_of(changeover_nm, 0.1), "changeover"
+    MarkedQuantity(
+        "changeover",
+        "NM",
+        _unit_free(units.read_distance_nm),
+        show_whole,
+        *_number_of(_changeover_nm, 0.1),
+        "changeover",
     ),
-    Quantity(
+    MarkedQuantity(
         "distance",
         "NM",
-        unit_free(units.read_distance_nm),
+        _unit_free(units.read_distance_nm),
         show_whole,
         lambda row: row.leg.distance_nm,
         lambda row: row.distance_tenths / 10.0,
         "distance_nm",
     ),
-    Quantity(
+    MarkedQuantity(
         "time", "min", read_minutes, show_minutes, lambda row: row.leg.time_min, lambda row: row.time_min, "time_min"
     ),
-    Quantity("eta", "UTC", read_clock, show_clock, eta_min, lambda row: clock_min(row.clock), "eta", DAY_MIN),
-    Quantity(
+    MarkedQuantity("eta", "UTC", read_clock, show_clock, _eta_min, lambda row: _clock_min(row.clock), "eta", DAY_MIN),
+    MarkedQuantity(
         "fuel_used",
         "fuel",
         read_fuel,
         show_fuel,
         lambda row: row.leg.fuel_used,
-        lambda row: steps_of(row, row.fuel_steps),
+        lambda row: _steps_of(row, row.fuel_steps),
         "fuel_used",
     ),
-    Quantity(
+    MarkedQuantity(
         "fuel_left",
         "fuel",
         read_fuel,
         show_fuel,
         lambda row: row.leg.fuel_remaining,
-        lambda row: steps_of(row, row.left_steps),
+        lambda row: _steps_of(row, row.left_steps),
         "fuel_remaining",
     ),
 )
@@ -260,8 +267,8 @@ TOTALLED = ("groundspeed", "distance", "time", "fuel_used")
 def expected_totals(log: Log, printed: tuple[Row, ...]) -> dict[str, Expected]:
     """What the log says of the totals."""
     totals = log.totals
-    time_min = sum_known([row.time_min for row in printed])
-    steps = sum_known([row.fuel_steps for row in printed])
+    time_min = _sum_known([row.time_min for row in printed])
+    steps = _sum_known([row.fuel_steps for row in printed])
     found = {"distance": Expected(totals.distance_nm, sum(row.distance_tenths for row in printed) / 10.0)}
     if totals.time_min and time_min is not None:
         found["time"] = Expected(totals.time_min, time_min)
@@ -272,13 +279,13 @@ def expected_totals(log: Log, printed: tuple[Row, ...]) -> dict[str, Expected]:
     return {key: found.get(key, Expected(reason="a leg's is not known")) for key in TOTALLED}
 
 
-def sum_known(values: list[int | None]) -> float | None:
+def _sum_known(values: list[int | None]) -> float | None:
     """The sum; None where a part of it is not known."""
     known = [value for value in values if value is not None]
     return float(sum(known)) if len(known) == len(values) else None
 
 
-def read_value(quantity: Quantity, text: str, unit: FuelUnit) -> float:
+def read_value(quantity: MarkedQuantity, text: str, unit: FuelUnit) -> float:
     """A pilot's figure; a problem in it names the column."""
     try:
         return quantity.read(text, unit)

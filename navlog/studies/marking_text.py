@@ -8,9 +8,9 @@ from navlog.nav import figures
 from navlog.nav.layout import WIDTH, wrapped
 from navlog.printed.rows import ends
 from navlog.printed.rows import rows as printed_rows
-from navlog.studies.marking import Mark, Marking, Verdict
+from navlog.studies.marking import FigureMarked, MarkedVerdict, Marking
 
-NAMES = {"wca": "wind correction", "eta": "ETA"}
+_NAMES = {"wca": "wind correction", "eta": "ETA"}
 
 
 def marking_text(marking: Marking, answers: str) -> str:
@@ -18,17 +18,17 @@ def marking_text(marking: Marking, answers: str) -> str:
     lines = [f"MARKING - {marking.log.route.request.name}, answers {answers}"]
     before: object = marking
     for mark in marking.marks:
-        if mark.verdict is Verdict.RIGHT:
+        if mark.verdict is MarkedVerdict.RIGHT:
             continue
         if mark.leg != before:
-            lines += ["", title(marking, mark.leg)]
+            lines += ["", _title(marking, mark.leg)]
             before = mark.leg
-        lines += [line for text in mark_lines(marking, mark) for line in wrapped(text, WIDTH, "      ")]
-    lines += ["", *wrapped(summary(marking), WIDTH, "  ")]
+        lines += [line for text in _mark_lines(marking, mark) for line in wrapped(text, WIDTH, "      ")]
+    lines += ["", *wrapped(_summary(marking), WIDTH, "  ")]
     return "\n".join(lines) + "\n"
 
 
-def title(marking: Marking, leg: int | None) -> str:
+def _title(marking: Marking, leg: int | None) -> str:
     """The leg with its ends."""
     if leg is None:
         return "TOTAL"
@@ -36,24 +36,24 @@ def title(marking: Marking, leg: int | None) -> str:
     return f"LEG {leg}  {start} to {end}"
 
 
-def mark_lines(marking: Marking, mark: Mark) -> Iterator[str]:
+def _mark_lines(marking: Marking, mark: FigureMarked) -> Iterator[str]:
     """One figure that is not right: what is given, what is computed, and why it may be off."""
-    given = shown(marking, mark, mark.given)
-    if mark.verdict is Verdict.NOT_MARKED:
-        yield f"  {in_words(mark.quantity.key)} {given}: not marked, {mark.expected.reason}"
+    given = _shown(marking, mark, mark.given)
+    if mark.verdict is MarkedVerdict.NOT_MARKED:
+        yield f"  {_in_words(mark.quantity.key)} {given}: not marked, {mark.expected.reason}"
         return
     if mark.off is None:
-        yield f"  {in_words(mark.quantity.key)} {given}: {figures.IMPOSSIBLE}, {mark.expected.reason}"
+        yield f"  {_in_words(mark.quantity.key)} {given}: {figures.IMPOSSIBLE}, {mark.expected.reason}"
         return
-    computed = shown(marking, mark, mark.expected.printed or 0.0)
-    yield f"  {in_words(mark.quantity.key)} {given}, computed {computed}: {off_by(marking, mark)}"
+    computed = _shown(marking, mark, mark.expected.printed or 0.0)
+    yield f"  {_in_words(mark.quantity.key)} {given}, computed {computed}: {_off_by(marking, mark)}"
     if mark.follows:
-        yield f"    follows from the {' and '.join(map(in_words, mark.follows))} given"
+        yield f"    follows from the {' and '.join(map(_in_words, mark.follows))} given"
     for index, slip in enumerate(mark.slips):
         yield f"    {'or' if index else 'likely'}: {slip.words}"
 
 
-def off_by(marking: Marking, mark: Mark) -> str:
+def _off_by(marking: Marking, mark: FigureMarked) -> str:
     """How far a figure is off, and which way."""
     off, unit = mark.off or 0.0, mark.quantity.unit
     if not unit:
@@ -66,21 +66,21 @@ def off_by(marking: Marking, mark: Mark) -> str:
     return f"{size} {word} {late if off > 0.0 else early}"
 
 
-def in_words(key: str) -> str:
+def _in_words(key: str) -> str:
     """A quantity in words, with its leg where that is another one."""
     quantity, of, leg = key.partition(" of ")
-    return NAMES.get(quantity, quantity.replace("_", " ")) + of + leg
+    return _NAMES.get(quantity, quantity.replace("_", " ")) + of + leg
 
 
-def shown(marking: Marking, mark: Mark, value: float) -> str:
+def _shown(marking: Marking, mark: FigureMarked, value: float) -> str:
     """A figure in the form of its column."""
     unit = "" if mark.quantity.unit in ("deg", "", "fuel", "UTC", "min") else f" {mark.quantity.unit}"
     return f"{mark.quantity.shown(value, marking.log.fuel_unit)}{unit}"
 
 
-def summary(marking: Marking) -> str:
+def _summary(marking: Marking) -> str:
     """How many figures are right, off and not marked."""
-    right, off, unmarked = (marking.count(verdict) for verdict in Verdict)
+    right, off, unmarked = (marking.count(verdict) for verdict in MarkedVerdict)
     told = f"{len(marking.marks)} figure{'' if len(marking.marks) == 1 else 's'}: {right} right, {off} off"
     return f"{told}, {unmarked} not marked" if unmarked else told
 
@@ -93,16 +93,16 @@ def marking_json(marking: Marking, answers: str) -> str:
         "computation": "mark",
         "flight": marking.log.route.request.name,
         "answers": answers,
-        "right": marking.count(Verdict.RIGHT),
-        "off": marking.count(Verdict.OFF),
-        "not_marked": marking.count(Verdict.NOT_MARKED),
+        "right": marking.count(MarkedVerdict.RIGHT),
+        "off": marking.count(MarkedVerdict.OFF),
+        "not_marked": marking.count(MarkedVerdict.NOT_MARKED),
         "fuel_unit": marking.log.fuel_unit.name,
-        "marks": [mark_object(mark) for mark in marking.marks],
+        "marks": [_mark_object(mark) for mark in marking.marks],
     }
     return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"
 
 
-def mark_object(mark: Mark) -> dict[str, object]:
+def _mark_object(mark: FigureMarked) -> dict[str, object]:
     """One mark; `leg` is null for the totals, a time of day is in minutes after midnight UTC, a TO flag is 1."""
     expected = mark.expected
     return {

@@ -8,7 +8,7 @@ from navlog.nav.problems import problem_error
 from navlog.nav.quantities import is_digits
 from navlog.nav.units import DAY_MIN, Amount, converted, read_clock_min
 
-DIGITS = "0123456789"
+_DIGITS = "0123456789"
 
 
 def read_course(text: str, _: FuelUnit) -> float:
@@ -62,7 +62,7 @@ def read_clock(text: str, _: FuelUnit) -> float:
 def read_fuel(text: str, unit: FuelUnit) -> float:
     """An amount of fuel in the log's unit; without a unit of its own it is in that."""
     amount = units.read_fuel(text)
-    if text[-1:] in DIGITS:
+    if text[-1:] in _DIGITS:
         amount = Amount(amount.value, unit.name)
     found = converted(amount, unit.name)
     if found is None:

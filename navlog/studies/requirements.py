@@ -19,13 +19,13 @@ from navlog.request.flights import Overrides
 from navlog.request.records import Request
 from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.route import Point, Route
-from navlog.studies.batch import Row, Source, read_plans
+from navlog.studies.batch import RouteSource, Row, read_plans
 
-CLOSE_NM = 0.5
+_CLOSE_NM = 0.5
 """So near a limit another ellipsoid, another reference point or rounding may decide (common practice)."""
 
 
-class Measure(StrEnum):
+class _Measure(StrEnum):
     """What a requirement counts."""
 
     TOTAL = "total distance"
@@ -35,10 +35,10 @@ class Measure(StrEnum):
     POINTS = "points of landing"
 
 
-class Condition(Struct, frozen=True):
+class _Condition(Struct, frozen=True):
     """A figure to reach; with `more` it must be passed."""
 
-    measure: Measure
+    measure: _Measure
     least: float
     more: bool = False
 
@@ -47,79 +47,79 @@ class Condition(Struct, frozen=True):
         return value > self.least if self.more else value >= self.least
 
 
-class Requirement(Struct, frozen=True):
+class _Requirement(Struct, frozen=True):
     """A named set of conditions with the rule that sets them; `more` quotes what its text is often misread in."""
 
     name: str
     title: str
     source: str
-    conditions: tuple[Condition, ...]
+    conditions: tuple[_Condition, ...]
     more: str = ""
 
 
-REQUIREMENTS: tuple[Requirement, ...] = (
-    Requirement(
+_REQUIREMENTS: tuple[_Requirement, ...] = (
+    _Requirement(
         "61.1",
         "cross-country flight toward a private or commercial certificate or an instrument rating",
         "14 CFR 61.1(b), cross-country time, (ii)(B)",
-        (Condition(Measure.FROM_START, 50.0, more=True),),
+        (_Condition(_Measure.FROM_START, 50.0, more=True),),
     ),
-    Requirement(
+    _Requirement(
         "61.109",
         "private pilot, long solo cross-country",
         "14 CFR 61.109(a)(5)(ii)",
         (
-            Condition(Measure.TOTAL, 150.0),
-            Condition(Measure.POINTS, 3),
-            Condition(Measure.SEGMENT, 50.0, more=True),
+            _Condition(_Measure.TOTAL, 150.0),
+            _Condition(_Measure.POINTS, 3),
+            _Condition(_Measure.SEGMENT, 50.0, more=True),
         ),
         '"One solo cross country flight of 150 nautical miles total distance, with full-stop landings at three'
         " points, and one segment of the flight consisting of a straight-line distance of more than 50 nautical"
         ' miles between the takeoff and landing locations"; a text of 2004 has "at least 50"',
     ),
-    Requirement(
+    _Requirement(
         "61.109-night",
         "private pilot, night cross-country with an instructor",
         "14 CFR 61.109(a)(2)(i)",
-        (Condition(Measure.TOTAL, 100.0, more=True),),
+        (_Condition(_Measure.TOTAL, 100.0, more=True),),
     ),
-    Requirement(
+    _Requirement(
         "61.65",
         "instrument rating, cross-country along airways or as directed by air traffic control",
         "14 CFR 61.65(d)(2)(ii)",
-        (Condition(Measure.FLOWN, 250.0),),
+        (_Condition(_Measure.FLOWN, 250.0),),
     ),
-    Requirement(
+    _Requirement(
         "61.129",
         "commercial pilot, long cross-country",
         "14 CFR 61.129(a)(4)(i)",
         (
-            Condition(Measure.TOTAL, 300.0),
-            Condition(Measure.POINTS, 3),
-            Condition(Measure.FROM_START, 250.0),
+            _Condition(_Measure.TOTAL, 300.0),
+            _Condition(_Measure.POINTS, 3),
+            _Condition(_Measure.FROM_START, 250.0),
         ),
     ),
-    Requirement(
+    _Requirement(
         "61.129-hawaii",
         "commercial pilot, long cross-country in Hawaii",
         "14 CFR 61.129(a)(4)(i)",
         (
-            Condition(Measure.TOTAL, 300.0),
-            Condition(Measure.POINTS, 3),
-            Condition(Measure.SEGMENT, 150.0),
+            _Condition(_Measure.TOTAL, 300.0),
+            _Condition(_Measure.POINTS, 3),
+            _Condition(_Measure.SEGMENT, 150.0),
         ),
     ),
-    Requirement(
+    _Requirement(
         "61.129-training",
         "commercial pilot, two-hour cross-country with an instructor, by day and by night",
         "14 CFR 61.129(a)(3)(iii) and (iv)",
-        (Condition(Measure.FROM_START, 100.0, more=True),),
+        (_Condition(_Measure.FROM_START, 100.0, more=True),),
     ),
 )
 """The sets by name; aeroplanes, single engine."""
 
 
-class Hop(Struct, frozen=True):
+class _Hop(Struct, frozen=True):
     """From a take-off to the next landing."""
 
     start: str
@@ -130,14 +130,14 @@ class Hop(Struct, frozen=True):
     from_start_nm: float
 
 
-class Judged(Struct, frozen=True):
+class _Judged(Struct, frozen=True):
     """One condition with the figures of a trip.
 
     `straight` is the figure by straight lines, `flown` the one by the way flown; None where it does not apply.
     `named` says which hop or points the figure is of.
     """
 
-    condition: Condition
+    condition: _Condition
     straight: float | None
     flown: float | None
     named: str | None = None
@@ -149,12 +149,12 @@ class Judged(Struct, frozen=True):
         return "depends" if len(held) == 2 else "pass" if held == {True} else "fail"
 
 
-class Assessment(Struct, frozen=True):
+class _Assessment(Struct, frozen=True):
     """A requirement judged over a trip; `breaks` says where one flight does not begin where the last ended."""
 
-    requirement: Requirement
-    hops: tuple[Hop, ...]
-    judged: tuple[Judged, ...]
+    requirement: _Requirement
+    hops: tuple[_Hop, ...]
+    judged: tuple[_Judged, ...]
     breaks: tuple[str, ...]
 
     @property
@@ -166,16 +166,16 @@ class Assessment(Struct, frozen=True):
         return "depends" if "depends" in results else "pass"
 
 
-def known_requirement(name: str) -> Requirement:
+def known_requirement(name: str) -> _Requirement:
     """The requirement of that name; raises `unknown-requirement` with those there are."""
-    found = next((one for one in REQUIREMENTS if one.name == name), None)
+    found = next((one for one in _REQUIREMENTS if one.name == name), None)
     if found is None:
-        known = ", ".join(one.name for one in REQUIREMENTS)
+        known = ", ".join(one.name for one in _REQUIREMENTS)
         raise problem_error("unknown-requirement", f"no requirement is called `{name}`", hint=f"there are {known}")
     return found
 
 
-def routes_of(source: Source, overrides: Overrides, catalogue: ChartLookup) -> tuple[Route, ...]:
+def routes_of(source: RouteSource, overrides: Overrides, catalogue: ChartLookup) -> tuple[Route, ...]:
     """The routes of a file's flights in order; raises every problem of the file."""
     from navlog.resolve.flight import resolve_flight
 
@@ -195,16 +195,16 @@ def routes_of(source: Source, overrides: Overrides, catalogue: ChartLookup) -> t
     return tuple(routes)
 
 
-def assess(requirement: Requirement, routes: Sequence[Route]) -> Assessment:
+def assess(requirement: _Requirement, routes: Sequence[Route]) -> _Assessment:
     """The requirement over flights flown one after another, every landing counted."""
-    made, breaks = hops(routes)
-    judged = tuple(judge_condition(one, made) for one in requirement.conditions)
-    return Assessment(requirement, made, judged, breaks)
+    made, breaks = _hops(routes)
+    judged = tuple(_judge_condition(one, made) for one in requirement.conditions)
+    return _Assessment(requirement, made, judged, breaks)
 
 
-def hops(routes: Sequence[Route]) -> tuple[tuple[Hop, ...], tuple[str, ...]]:
+def _hops(routes: Sequence[Route]) -> tuple[tuple[_Hop, ...], tuple[str, ...]]:
     """The hops of flights flown one after another, and where they do not join."""
-    made: list[Hop] = []
+    made: list[_Hop] = []
     breaks: list[str] = []
     first = routes[0].points[0]
     here: Point | None = None
@@ -217,20 +217,20 @@ def hops(routes: Sequence[Route]) -> tuple[tuple[Hop, ...], tuple[str, ...]]:
             flown_nm += stretch.length_nm
             airways_nm += stretch.length_nm if stretch.airway is not None else 0.0
             if stretch.end.landing is not None or stretch is route.stretches[-1]:
-                straight_nm, from_start_nm = apart_nm(here, stretch.end), apart_nm(first, stretch.end)
-                made.append(Hop(here.name, stretch.end.name, straight_nm, flown_nm, airways_nm, from_start_nm))
+                straight_nm, from_start_nm = _apart_nm(here, stretch.end), _apart_nm(first, stretch.end)
+                made.append(_Hop(here.name, stretch.end.name, straight_nm, flown_nm, airways_nm, from_start_nm))
                 here, flown_nm, airways_nm = stretch.end, 0.0, 0.0
     return tuple(made), tuple(breaks)
 
 
-def apart_nm(one: Point, other: Point) -> float:
+def _apart_nm(one: Point, other: Point) -> float:
     """The straight line between two points; raises `no-position` where one is not known."""
     from navlog.nav.earth import distance_nm
 
-    return distance_nm(placed(one), placed(other))
+    return distance_nm(_placed(one), _placed(other))
 
 
-def placed(point: Point) -> Position:
+def _placed(point: Point) -> Position:
     """Where a point is."""
     if point.position is None:
         raise problem_error(
@@ -242,27 +242,27 @@ def placed(point: Point) -> Position:
     return point.position
 
 
-def judge_condition(condition: Condition, made: tuple[Hop, ...]) -> Judged:
+def _judge_condition(condition: _Condition, made: tuple[_Hop, ...]) -> _Judged:
     """One condition with the figures of a trip."""
     match condition.measure:
-        case Measure.TOTAL:
+        case _Measure.TOTAL:
             straight_nm, flown_nm = sum(hop.straight_nm for hop in made), sum(hop.flown_nm for hop in made)
-            return Judged(condition, straight_nm, flown_nm)
-        case Measure.FLOWN:
+            return _Judged(condition, straight_nm, flown_nm)
+        case _Measure.FLOWN:
             airways_nm = sum(hop.airways_nm for hop in made)
-            return Judged(condition, None, sum(hop.flown_nm for hop in made), f"{airways_nm:.1f} NM on airways")
-        case Measure.FROM_START:
+            return _Judged(condition, None, sum(hop.flown_nm for hop in made), f"{airways_nm:.1f} NM on airways")
+        case _Measure.FROM_START:
             farthest = max(made, key=lambda hop: hop.from_start_nm)
-            return Judged(condition, farthest.from_start_nm, None, f"{made[0].start} to {farthest.end}")
-        case Measure.SEGMENT:
+            return _Judged(condition, farthest.from_start_nm, None, f"{made[0].start} to {farthest.end}")
+        case _Measure.SEGMENT:
             longest = max(made, key=lambda hop: hop.straight_nm)
-            return Judged(condition, longest.straight_nm, None, f"{longest.start} to {longest.end}")
-        case Measure.POINTS:
+            return _Judged(condition, longest.straight_nm, None, f"{longest.start} to {longest.end}")
+        case _Measure.POINTS:
             names = dict.fromkeys(hop.end for hop in made)
-            return Judged(condition, float(len(names)), None, ", ".join(names))
+            return _Judged(condition, float(len(names)), None, ", ".join(names))
 
 
-def assessment_lines(assessment: Assessment) -> Iterator[str]:
+def assessment_lines(assessment: _Assessment) -> Iterator[str]:
     """The assessment in words, with every hop and margin."""
     requirement = assessment.requirement
     yield f"{requirement.name}: {requirement.title} ({requirement.source}), distance part only: {assessment.result}"
@@ -271,27 +271,27 @@ def assessment_lines(assessment: Assessment) -> Iterator[str]:
     hops = [(f"{hop.start} to {hop.end}", f"{hop.straight_nm:.1f}", f"{hop.flown_nm:.1f}") for hop in assessment.hops]
     yield from columns([("hop", "NM straight", "NM flown"), *hops], "lrr", indent="  ")
     for one in assessment.judged:
-        yield f"  {condition_text(one)}"
+        yield f"  {_condition_text(one)}"
     for text in assessment.breaks:
         yield f"  not one trip: {text}"
 
 
-def condition_text(judged: Judged) -> str:
+def _condition_text(judged: _Judged) -> str:
     """A condition, the figures and by how much it holds or does not."""
     condition = judged.condition
     asked = f"{condition.measure.value}, {'more than' if condition.more else 'at least'} {condition.least:g}"
-    if condition.measure is Measure.POINTS:
+    if condition.measure is _Measure.POINTS:
         return f"{asked}: {judged.straight:.0f} ({judged.named}): {judged.result}"
     both = (("straight lines", judged.straight), ("flown", judged.flown))
-    told = [f"{name} {value:.1f} NM, {margin_text(condition, value)}" for name, value in both if value is not None]
+    told = [f"{name} {value:.1f} NM, {_margin_text(condition, value)}" for name, value in both if value is not None]
     named = f" ({judged.named})" if judged.named else ""
     return f"{asked} NM: {'; '.join(told)}{named}: {judged.result}"
 
 
-def margin_text(condition: Condition, value: float) -> str:
+def _margin_text(condition: _Condition, value: float) -> str:
     """By how much a figure is over or under what is asked."""
     margin = value - condition.least
-    close = ", too close to rely on" if abs(margin) < CLOSE_NM else ""
+    close = ", too close to rely on" if abs(margin) < _CLOSE_NM else ""
     return f"{abs(margin):.1f} {'over' if margin >= 0.0 else 'short'}{close}"
 
 
@@ -299,21 +299,21 @@ REQUIREMENT_COLUMNS = ("file", "requirement", "source", "result", "measure", "as
 """The columns of the comma-separated form of requirements; points of landing stand as a straight figure."""
 
 
-def requirement_rows(file: str, assessment: Assessment) -> Iterator[Row]:
+def requirement_rows(file: str, assessment: _Assessment) -> Iterator[Row]:
     """A row for each condition."""
     requirement = assessment.requirement
     for one in assessment.judged:
         asked = f"{'more than' if one.condition.more else 'at least'} {one.condition.least:g}"
-        figures = (tenths(one.straight), tenths(one.flown), one.named)
+        figures = (_tenths(one.straight), _tenths(one.flown), one.named)
         yield (file, requirement.name, requirement.source, one.result, one.condition.measure.value, asked, *figures)
 
 
-def tenths(value: float | None) -> str | None:
+def _tenths(value: float | None) -> str | None:
     """A figure with one decimal."""
     return None if value is None else f"{value:.1f}"
 
 
-def requirement_json(file: str, assessment: Assessment) -> str:
+def requirement_json(file: str, assessment: _Assessment) -> str:
     """One requirement over one file as one line of JSON, without a line end."""
     import json
 

@@ -23,10 +23,10 @@ from navlog.studies.revision_reach import Around, Field, fields_within_reach
 from navlog.studies.revision_timing import PartFlown, Passed, in_words, parts_flown, passed_points
 from navlog.studies.revision_wind import WindFound, conditions_with, wind_found
 
-MORE_THAN_PLANNED_GAL = 1.0
+_MORE_THAN_PLANNED_GAL = 1.0
 """More fuel than the plan leaves, by more than this, is likelier a slip (common practice, no source)."""
 
-USUAL_KG_PER_L = 0.72
+_USUAL_KG_PER_L = 0.72
 """Aviation gasoline, for that gallon alone where no density is given (common practice, no source)."""
 
 __all__ = ["Around", "Field", "PartFlown", "Revision", "WindFound", "revise"]
@@ -35,8 +35,8 @@ __all__ = ["Around", "Field", "PartFlown", "Revision", "WindFound", "revise"]
 class Revision(Struct, frozen=True):
     """What is known in flight at the last point passed.
 
-    `fuel` is on board there in the log's unit, `fuel_read` whether it was read or follows from the planned burn.
-    `surplus` is by how much the reading exceeds what the plan leaves there, None up to 1 gal.
+    `fuel` is on board there in the log's unit, `_fuel_read` whether it was read or follows from the planned burn.
+    `_surplus` is by how much the reading exceeds what the plan leaves there, None up to 1 gal.
     `rest` is the log of what lies ahead, None at the end of the flight. `reserve_holds` tells whether the
     reserve is on board at every landing ahead, and the alternate's fuel at the last; None where that is not known.
     `lost_at` is the leg at whose end it is not. `fields` are those within reach where it does not hold.
@@ -80,23 +80,23 @@ def revise(
     parts = parts_flown(log, points)
     wind = wind_found(parts)
     last = points[-1]
-    on_board = fuel_read(log, last.leg, fuel) if fuel is not None else fuel_by_plan(log, points)
-    rest = plan_rest(log.route, conditions_ahead(log, last, on_board, wind), last.leg)
-    holds, lost_at = reserve(rest) if rest is not None else reserve_at_end(log, last.leg, on_board)
+    on_board = _fuel_read(log, last.leg, fuel) if fuel is not None else _fuel_by_plan(log, points)
+    rest = plan_rest(log.route, _conditions_ahead(log, last, on_board, wind), last.leg)
+    holds, lost_at = _reserve(rest) if rest is not None else _reserve_at_end(log, last.leg, on_board)
     fields: tuple[Field, ...] = ()
     if holds is False and rest is not None and last.leg.end.position is not None:
         fields = fields_within_reach(rest, last.leg.end.position, around)
-    more = surplus(log, last.leg, on_board) if fuel is not None else None
+    more = _surplus(log, last.leg, on_board) if fuel is not None else None
     return Revision(log, parts, wind, on_board, fuel is not None, more, rest, holds, lost_at, fields)
 
 
-def fuel_read(log: Log, leg: Leg, fuel: Amount) -> float:
+def _fuel_read(log: Log, leg: Leg, fuel: Amount) -> float:
     """The fuel read at the end of a leg, in the log's unit.
 
     Raises a `mixed-fuel-units` problem where it cannot be converted, `too-much-fuel` where it is more than the
     plan had on board when the tanks were last filled.
     """
-    found = fuel_in(fuel, log.fuel_unit.name, density_kg_per_l=density_kg_per_l(log))
+    found = fuel_in(fuel, log.fuel_unit.name, density_kg_per_l=_density_kg_per_l(log))
     if found is None:
         raise problem_error(
             "mixed-fuel-units",
@@ -104,7 +104,7 @@ def fuel_read(log: Log, leg: Leg, fuel: Amount) -> float:
             span=Span("--fuel", 1),
             hint=f"give the fuel in {log.fuel_unit.name}",
         )
-    filled = most_on_board(log, leg)
+    filled = _most_on_board(log, leg)
     if filled is not None and found.value > filled + 1e-6:
         step, unit = log.fuel_unit.step, log.fuel_unit.name
         raise problem_error(
@@ -117,13 +117,13 @@ def fuel_read(log: Log, leg: Leg, fuel: Amount) -> float:
     return found.value
 
 
-def density_kg_per_l(log: Log) -> float | None:
+def _density_kg_per_l(log: Log) -> float | None:
     """The fuel's density as the aircraft file states it."""
     aircraft = log.conditions.aircraft
     return aircraft.fuel_density_kg_per_l if aircraft is not None else None
 
 
-def most_on_board(log: Log, leg: Leg) -> float | None:
+def _most_on_board(log: Log, leg: Leg) -> float | None:
     """The fuel at the take-off before the end of a leg, or what is taken on there if that is more."""
     filled = log.conditions.on_board
     for one in log.legs[: leg.number - 1]:
@@ -132,20 +132,20 @@ def most_on_board(log: Log, leg: Leg) -> float | None:
     return filled if filled is None or taken is None else max(filled, taken)
 
 
-def surplus(log: Log, leg: Leg, read: float | None) -> float | None:
+def _surplus(log: Log, leg: Leg, read: float | None) -> float | None:
     """By how much a reading exceeds what the plan leaves at the end of a leg; None up to 1 gal."""
     planned = leg.fuel_remaining if leg.fuel_taken is None else leg.fuel_taken
     gallon = fuel_in(
-        Amount(MORE_THAN_PLANNED_GAL, "gal"),
+        Amount(_MORE_THAN_PLANNED_GAL, "gal"),
         log.fuel_unit.name,
-        density_kg_per_l=density_kg_per_l(log) or USUAL_KG_PER_L,
+        density_kg_per_l=_density_kg_per_l(log) or _USUAL_KG_PER_L,
     )
     if read is None or planned is None or gallon is None or read <= planned + gallon.value:
         return None
     return read - planned
 
 
-def fuel_by_plan(log: Log, points: tuple[Passed, ...]) -> float | None:
+def _fuel_by_plan(log: Log, points: tuple[Passed, ...]) -> float | None:
     """What the plan leaves at the last point, less the cruise burn for the time lost since the last fuelling."""
     last, burn, late_min = points[-1], log.fuel.burn_per_h, 0.0
     left = last.leg.fuel_remaining
@@ -162,7 +162,7 @@ def fuel_by_plan(log: Log, points: tuple[Passed, ...]) -> float | None:
     return left - late_min / 60.0 * burn
 
 
-def conditions_ahead(log: Log, last: Passed, fuel: float | None, wind: WindFound | None) -> Conditions:
+def _conditions_ahead(log: Log, last: Passed, fuel: float | None, wind: WindFound | None) -> Conditions:
     """The conditions from the last point on: its clock and fuel, after a landing there those of the next take-off."""
     off, on_board = last.moment, fuel
     if last.leg.lands:
@@ -171,19 +171,19 @@ def conditions_ahead(log: Log, last: Passed, fuel: float | None, wind: WindFound
     return changed(conditions_with(log.conditions, wind), off=off, on_board=on_board)
 
 
-def reserve(rest: Log) -> tuple[bool | None, Leg | None]:
+def _reserve(rest: Log) -> tuple[bool | None, Leg | None]:
     """Whether the reserve holds at every landing ahead, and the leg at whose end it does not."""
     for leg in rest.legs:
         if leg.triangle is not None and leg.triangle.unflyable is not None:
             return False, leg
         if leg.lands or leg is rest.legs[-1]:
-            held, lost_at = reserve_at_end(rest, leg, leg.fuel_remaining)
+            held, lost_at = _reserve_at_end(rest, leg, leg.fuel_remaining)
             if not held:
                 return held, lost_at
     return True, None
 
 
-def reserve_at_end(log: Log, leg: Leg, fuel: float | None) -> tuple[bool | None, Leg | None]:
+def _reserve_at_end(log: Log, leg: Leg, fuel: float | None) -> tuple[bool | None, Leg | None]:
     """Whether the reserve, and at the end of the flight the alternate's fuel, is on board where a leg ends."""
     kept = log.fuel.reserve
     if kept is not None and not leg.lands:

@@ -16,9 +16,9 @@ from navlog.nav.chart import Airport, Place, Position, Station, StationKind
 from navlog.nav.guidance import distance_from, radial_toward
 from navlog.nav.wind import triangle
 
-MOST_FIELDS = 8
-FARTHEST_NM = 1_000.0
-AROUND_FIELD_NM = 60.0
+_MOST_FIELDS = 8
+_FARTHEST_NM = 1_000.0
+_AROUND_FIELD_NM = 60.0
 """A station farther from a field than this is not named for it."""
 
 
@@ -59,31 +59,31 @@ def fields_within_reach(log: Log, here: Position, around: Around | None) -> tupl
     fuel = log.conditions.on_board
     if fuel is None or fuel <= 0.0:
         return ()
-    near = tuple(nearby(log, here, fuel, around))
-    stations = tuple(usable_stations(log, near))
+    near = tuple(_nearby(log, here, fuel, around))
+    stations = tuple(_usable_stations(log, near))
     published = [one for one in near if isinstance(one, Airport)]
-    seen = {field.ident: field for field in (*published, *own_fields(log)) if field.status is None}
-    found = [one for field in seen.values() for one in reached(log, here, field, fuel, stations)]
-    return tuple(sorted(found, key=lambda one: (not one.reserve_kept, one.time_min))[:MOST_FIELDS])
+    seen = {field.ident: field for field in (*published, *_own_fields(log)) if field.status is None}
+    found = [one for field in seen.values() for one in _reached(log, here, field, fuel, stations)]
+    return tuple(sorted(found, key=lambda one: (not one.reserve_kept, one.time_min))[:_MOST_FIELDS])
 
 
-def own_fields(log: Log) -> Iterator[Airport]:
+def _own_fields(log: Log) -> Iterator[Airport]:
     """The airports of the route file, of the route and of its alternates."""
     yield from log.route.request.definitions.airports.values()
     for route in (log.route, *log.route.alternates):
         yield from (point.place for point in route.points if isinstance(point.place, Airport))
 
 
-def nearby(log: Log, here: Position, fuel: float, around: Around | None) -> Iterator[Place]:
+def _nearby(log: Log, here: Position, fuel: float, around: Around | None) -> Iterator[Place]:
     """Airports and VORs of the catalogue within what the fuel could reach in no wind."""
     burn, tas_kt = log.fuel.burn_per_h, log.legs[0].tas_kt
     if around is None or not burn or tas_kt is None:
         return
-    radius_nm = min(FARTHEST_NM, fuel / burn * tas_kt + AROUND_FIELD_NM)
+    radius_nm = min(_FARTHEST_NM, fuel / burn * tas_kt + _AROUND_FIELD_NM)
     yield from around.nearby(here, radius_nm, log.conditions.day, frozenset({"airport", StationKind.VOR}))
 
 
-def usable_stations(log: Log, near: Iterable[Place]) -> Iterator[Station]:
+def _usable_stations(log: Log, near: Iterable[Place]) -> Iterator[Station]:
     """The VORs in service of the file, of the route and of the catalogue."""
     given = log.route.request.definitions
     guiding = [part.guidance.station for stretch in log.route.stretches for part in stretch.parts if part.guidance]
@@ -92,7 +92,7 @@ def usable_stations(log: Log, near: Iterable[Place]) -> Iterator[Station]:
             yield one
 
 
-def reached(log: Log, here: Position, airport: Airport, fuel: float, stations: tuple[Station, ...]) -> Iterator[Field]:
+def _reached(log: Log, here: Position, airport: Airport, fuel: float, stations: tuple[Station, ...]) -> Iterator[Field]:
     """The field, if it is another place and the fuel reaches it."""
     distance_nm = earth.distance_nm(here, airport.position)
     if distance_nm < earth.COINCIDENT_NM:
@@ -111,8 +111,8 @@ def reached(log: Log, here: Position, airport: Airport, fuel: float, stations: t
     left = fuel - time_min / 60.0 * burn
     if left < 0.0:
         return
-    heading_deg = minus(solved.true_heading_deg, variation_at(log, middle))
-    station = nearest(airport, stations)
+    heading_deg = minus(solved.true_heading_deg, _variation_at(log, middle))
+    station = _nearest(airport, stations)
     yield Field(
         airport=airport,
         distance_nm=distance_nm,
@@ -129,7 +129,7 @@ def reached(log: Log, here: Position, airport: Airport, fuel: float, stations: t
     )
 
 
-def variation_at(log: Log, place: Position) -> float | None:
+def _variation_at(log: Log, place: Position) -> float | None:
     """The variation as stated, else the model's; None outside its years."""
     if log.route.request.variation_deg is not None:
         return log.route.request.variation_deg
@@ -140,11 +140,11 @@ def variation_at(log: Log, place: Position) -> float | None:
     return variation_deg(place, log.conditions.day)
 
 
-def nearest(airport: Airport, stations: tuple[Station, ...]) -> Station | None:
+def _nearest(airport: Airport, stations: tuple[Station, ...]) -> Station | None:
     """The VOR nearest to a field, of those whose radials are known."""
     near: list[tuple[float, Station]] = []
     for station in stations:
         distance_nm = distance_from(station, airport.position)
-        if distance_nm is not None and station.declination_deg is not None and distance_nm <= AROUND_FIELD_NM:
+        if distance_nm is not None and station.declination_deg is not None and distance_nm <= _AROUND_FIELD_NM:
             near.append((distance_nm, station))
     return min(near, key=lambda pair: pair[0])[1] if near else None

@@ -14,7 +14,7 @@ from navlog.printed.rows import BY_KEY, Row, point_name, rows
 from navlog.sheets.json_lines import Json, leg_object, moment, number, point_object
 from navlog.studies.revision import Field, PartFlown, Revision, WindFound
 
-COLUMNS = (
+_COLUMNS = (
     ("number", 2),
     ("from", 10),
     ("to", 10),
@@ -27,59 +27,59 @@ COLUMNS = (
 )
 """The columns of a leg ahead with their widths; the planned arrival stands behind them."""
 
-RIGHT = ("number", "heading", "time", "fuel_left")
+_RIGHT = ("number", "heading", "time", "fuel_left")
 
 
 def revision_text(revision: Revision) -> str:
     """The revision as printed."""
     log = revision.planned
-    lines = [f"REVISED - {log.route.request.name}", *wrapped(situation(revision), WIDTH, "  ")]
-    lines += [line for text in warnings(revision) for line in wrapped(f"WARNING: {text}", WIDTH, "  ")]
+    lines = [f"REVISED - {log.route.request.name}", *wrapped(_situation(revision), WIDTH, "  ")]
+    lines += [line for text in _warnings(revision) for line in wrapped(f"WARNING: {text}", WIDTH, "  ")]
     lines += ["", "FLOWN"]
     for part in revision.parts:
-        lines += wrapped(f"  {flown(part, printed_minutes(log, part))}", WIDTH, "    ")
-    lines += ["", "WIND", *wrapped(f"  {wind_text(revision.wind)}", WIDTH, "    ")]
+        lines += wrapped(f"  {_flown(part, _printed_minutes(log, part))}", WIDTH, "    ")
+    lines += ["", "WIND", *wrapped(f"  {_wind_text(revision.wind)}", WIDTH, "    ")]
     if revision.rest is not None:
-        lines += ["", *ahead(revision, revision.rest)]
-    lines += ["", "FUEL", *(line for text in fuel_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    "))]
+        lines += ["", *_ahead(revision, revision.rest)]
+    lines += ["", "FUEL", *(line for text in _fuel_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    "))]
     if revision.reserve_holds is False and revision.rest is not None:
         lines += ["", "FIELDS WITHIN REACH, direct, in that wind"]
-        lines += [line for text in field_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    ")]
+        lines += [line for text in _field_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    ")]
     lines += ["", *wrapped(CAUTIONS, WIDTH)]
     return "\n".join(lines) + "\n"
 
 
-def situation(revision: Revision) -> str:
+def _situation(revision: Revision) -> str:
     """Where the aeroplane is, when, and with how much fuel."""
-    passed, fuel = revision.passed, fuel_text(revision.planned, revision.fuel)
+    passed, fuel = revision.passed, _fuel_text(revision.planned, revision.fuel)
     how = "as read" if revision.fuel_read else "by the planned burn"
     board = f"{fuel} on board {how}" if revision.fuel is not None else "fuel on board not known"
-    planned = clock_of(revision.planned, printed_clock(revision.planned, passed.leg.number))
+    planned = _clock_of(revision.planned, _printed_clock(revision.planned, passed.leg.number))
     name = point_name(passed.leg.end.kind, passed.leg.end.name)
-    return f"{name} at {clock_of(revision.planned, passed.moment)}, {planned} planned; {board}"
+    return f"{name} at {_clock_of(revision.planned, passed.moment)}, {planned} planned; {board}"
 
 
-def warnings(revision: Revision) -> Iterator[str]:
+def _warnings(revision: Revision) -> Iterator[str]:
     """What is odd in the readings."""
     if revision.surplus is not None and revision.fuel is not None:
         log, name = revision.planned, revision.passed.name
-        read, planned = fuel_text(log, revision.fuel), fuel_text(log, revision.fuel - revision.surplus)
+        read, planned = _fuel_text(log, revision.fuel), _fuel_text(log, revision.fuel - revision.surplus)
         yield f"{read} read at {name}, where the plan leaves {planned}: check the reading"
 
 
-def printed_clock(log: Log, leg: int) -> datetime | None:
+def _printed_clock(log: Log, leg: int) -> datetime | None:
     """When the plan's sheet has the end of a leg."""
     return rows(log)[leg - 1].clock
 
 
-def clock_of(log: Log, when: datetime | None) -> str:
+def _clock_of(log: Log, when: datetime | None) -> str:
     """A time of day in UTC, with seconds where it has some, marked where it is not of the flight's day."""
     if when is None or not when.second:
         return figures.zulu(when, log.conditions.day)
     return f"{when:%H:%M:%S}Z{figures.day_mark(when, log.conditions.day)}"
 
 
-def fuel_text(log: Log, amount: float | None) -> str:
+def _fuel_text(log: Log, amount: float | None) -> str:
     """Fuel on board, rounded down, with its unit."""
     if amount is None:
         return figures.UNKNOWN
@@ -87,13 +87,13 @@ def fuel_text(log: Log, amount: float | None) -> str:
     return f"{figures.fuel(figures.down(amount, step), step)} {log.fuel_unit.name}"
 
 
-def printed_minutes(log: Log, part: PartFlown) -> int | None:
+def _printed_minutes(log: Log, part: PartFlown) -> int | None:
     """The minutes that the plan's sheet has for a part."""
     times = [rows(log)[leg.number - 1].time_min for leg in part.legs]
     return None if None in times else sum(time for time in times if time is not None)
 
 
-def flown(part: PartFlown, minutes: int | None) -> str:
+def _flown(part: PartFlown, minutes: int | None) -> str:
     """One part flown: distance, time against the plan, groundspeed, and the headwind part against the forecast."""
     leg = part.passed.leg
     ends = f"{point_name(part.start.kind, part.start.name)} to {point_name(leg.end.kind, leg.end.name)}"
@@ -104,40 +104,40 @@ def flown(part: PartFlown, minutes: int | None) -> str:
         text += f", groundspeed {figures.whole(part.groundspeed_kt)} kt{was}"
         text += f", {figures.whole(part.error_kt)} kt for half a minute"
     if part.headwind_kt is not None:
-        return f"{text}; {head(part.headwind_kt)} (forecast {head(part.forecast_kt or 0.0)})"
+        return f"{text}; {_head(part.headwind_kt)} (forecast {_head(part.forecast_kt or 0.0)})"
     return f"{text}; no wind from it, {part.reason}"
 
 
-def head(headwind_kt: float) -> str:
+def _head(headwind_kt: float) -> str:
     """A headwind, or a tailwind where it is negative."""
     return f"{'headwind' if headwind_kt >= 0.0 else 'tailwind'} {figures.whole(abs(headwind_kt))} kt"
 
 
-def wind_text(wind: WindFound | None) -> str:
+def _wind_text(wind: WindFound | None) -> str:
     """The wind found and what is done with it."""
     if wind is None:
         return "no part flown tells a wind: the forecast holds ahead"
     if not wind.more.speed_kt:
         return (
-            f"{blowing(wind.forecast)}, no different from the forecast, which holds ahead unchanged, by {wind.method}"
+            f"{_blowing(wind.forecast)}, no different from the forecast, which holds ahead unchanged, by {wind.method}"
         )
     part = "" if wind.whole else ", headwind part alone"
     return (
-        f"{blowing(wind.wind)} (forecast {blowing(wind.forecast)}{part}), by {wind.method}."
-        f" Ahead every forecast wind is changed by the difference, {blowing(wind.more)}, as a vector."
+        f"{_blowing(wind.wind)} (forecast {_blowing(wind.forecast)}{part}), by {wind.method}."
+        f" Ahead every forecast wind is changed by the difference, {_blowing(wind.more)}, as a vector."
     )
 
 
-def blowing(wind: Wind) -> str:
+def _blowing(wind: Wind) -> str:
     """A wind from true north."""
     if figures.half_up(wind.speed_kt) == 0:
         return "calm"
     return f"{figures.course(wind.from_true_deg)}T/{figures.whole(wind.speed_kt)}"
 
 
-def ahead(revision: Revision, rest: Log) -> Iterator[str]:
+def _ahead(revision: Revision, rest: Log) -> Iterator[str]:
     """The legs ahead, with the planned arrival behind each."""
-    heads = [cell(BY_KEY[key].heading, key, width) for key, width in COLUMNS]
+    heads = [_cell(BY_KEY[key].heading, key, width) for key, width in _COLUMNS]
     yield " ".join([*heads, "Planned"]).rstrip()
     yield "-" * WIDTH
     for row in rows(rest):
@@ -145,34 +145,34 @@ def ahead(revision: Revision, rest: Log) -> Iterator[str]:
         was = (
             figures.NOT_APPLICABLE
             if planned is None
-            else clock_of(revision.planned, printed_clock(revision.planned, planned.number))
+            else _clock_of(revision.planned, _printed_clock(revision.planned, planned.number))
         )
-        cells = {key: BY_KEY[key].figure(row) for key, _ in COLUMNS}
-        if any(len(cells[key]) > width for key, width in COLUMNS):
+        cells = {key: BY_KEY[key].figure(row) for key, _ in _COLUMNS}
+        if any(len(cells[key]) > width for key, width in _COLUMNS):
             yield from wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}", WIDTH, "   ")
             cells |= {"number": "", "from": "", "to": ""}
-        yield " ".join([*(cell(cells[key], key, width) for key, width in COLUMNS), was]).rstrip()
+        yield " ".join([*(_cell(cells[key], key, width) for key, width in _COLUMNS), was]).rstrip()
 
 
-def cell(text: str, key: str, width: int) -> str:
+def _cell(text: str, key: str, width: int) -> str:
     """A cell of the table."""
-    return text.rjust(width) if key in RIGHT else text.ljust(width)
+    return text.rjust(width) if key in _RIGHT else text.ljust(width)
 
 
-def fuel_lines(revision: Revision) -> Iterator[str]:
+def _fuel_lines(revision: Revision) -> Iterator[str]:
     """What is left at the destination, and whether the reserve holds."""
     rest, log = revision.rest, revision.rest or revision.planned
     if rest is not None:
         last: Row = rows(rest)[-1]
-        left = printed_left(last) if last.left_steps is not None else "not known"
+        left = _printed_left(last) if last.left_steps is not None else "not known"
         yield f"at {last.leg.end.name}, {figures.zulu(last.clock, log.conditions.day)}: left {left}"
     kept = log.fuel
     if kept.reserve is None or revision.reserve_holds is None:
         yield "whether the reserve holds is not known"
         return
-    needed = f"{needed_text(log, kept.reserve)} ({figures.whole(kept.reserve_min)} min, {kept.reserve_rule})"
+    needed = f"{_needed_text(log, kept.reserve)} ({figures.whole(kept.reserve_min)} min, {kept.reserve_rule})"
     if kept.alternate:
-        needed += f" and {needed_text(log, kept.alternate)} for the alternate"
+        needed += f" and {_needed_text(log, kept.alternate)} for the alternate"
     if revision.lost_at is None:
         yield f"the reserve of {needed} holds"
         return
@@ -183,30 +183,30 @@ def fuel_lines(revision: Revision) -> Iterator[str]:
     dry = next((leg for leg in log.legs if leg.fuel_remaining is not None and leg.fuel_remaining < 0.0), None)
     if rest is not None and dry is not None:
         yield f"THE FUEL RUNS OUT before {dry.end.name}"
-    there = printed_left(rows(rest)[lost.number - rest.legs[0].number]) if rest else fuel_text(log, revision.fuel)
+    there = _printed_left(rows(rest)[lost.number - rest.legs[0].number]) if rest else _fuel_text(log, revision.fuel)
     yield f"THE RESERVE IS LOST: {there} left at {lost.end.name}, and the reserve is {needed}"
 
 
-def printed_left(row: Row) -> str:
+def _printed_left(row: Row) -> str:
     """The fuel left at the end of a leg as its row prints it, with its unit."""
     return f"{row.fuel(row.left_steps)} {row.log.fuel_unit.name}"
 
 
-def needed_text(log: Log, amount: float) -> str:
+def _needed_text(log: Log, amount: float) -> str:
     """Fuel that must be there, rounded up, with its unit."""
     step = log.fuel_unit.step
     return f"{figures.fuel(figures.up(amount, step), step)} {log.fuel_unit.name}"
 
 
-def field_lines(revision: Revision) -> Iterator[str]:
+def _field_lines(revision: Revision) -> Iterator[str]:
     """The fields within reach, or why there are none."""
     if not revision.fields:
         yield "none is known"
     for field in revision.fields:
-        yield field_line(revision.planned, field, revision.passed.moment)
+        yield _field_line(revision.planned, field, revision.passed.moment)
 
 
-def field_line(log: Log, field: Field, now: datetime) -> str:
+def _field_line(log: Log, field: Field, now: datetime) -> str:
     """One field: heading, distance, time, fuel, and where it lies from a station."""
     heading = field.compass_heading_deg if field.compass_heading_deg is not None else field.magnetic_heading_deg
     minutes = figures.half_up(field.time_min)
@@ -220,7 +220,7 @@ def field_line(log: Log, field: Field, now: datetime) -> str:
     return (
         f"{field.airport.ident}{name}: heading {figures.course(heading)}, {figures.distance(field.distance_nm)} NM,"
         f" {figures.minutes(minutes)}, {figures.zulu(now + timedelta(minutes=minutes), log.conditions.day)},"
-        f" {fuel_text(log, field.fuel_left)} left, {kept}{where}"
+        f" {_fuel_text(log, field.fuel_left)} left, {kept}{where}"
     )
 
 
@@ -236,29 +236,29 @@ def revision_json(revision: Revision) -> str:
         "fuel_unit": log.fuel_unit.name,
         "fuel_on_board": number(revision.fuel),
         "fuel_read": revision.fuel_read,
-        "warnings": list(warnings(revision)),
-        "flown": [part_object(part) for part in revision.parts],
-        "wind": wind_object(revision.wind),
+        "warnings": list(_warnings(revision)),
+        "flown": [_part_object(part) for part in revision.parts],
+        "wind": _wind_object(revision.wind),
         "legs": [] if rest is None else [leg_object(rest, leg) for leg in rest.legs],
-        "planned_eta": [] if rest is None else [planned_eta(revision, index) for index in range(len(rest.legs))],
+        "planned_eta": [] if rest is None else [_planned_eta(revision, index) for index in range(len(rest.legs))],
         "reserve": number((rest or log).fuel.reserve),
         "reserve_min": number((rest or log).fuel.reserve_min),
         "reserve_rule": (rest or log).fuel.reserve_rule,
         "remaining": number(rest.fuel.remaining if rest is not None else revision.fuel),
         "reserve_holds": revision.reserve_holds,
-        "fields": [field_object(field) for field in revision.fields],
+        "fields": [_field_object(field) for field in revision.fields],
     }
     return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"
 
 
-def planned_eta(revision: Revision, index: int) -> str | None:
+def _planned_eta(revision: Revision, index: int) -> str | None:
     """When the plan had the end of a leg ahead."""
     assert revision.rest is not None
     planned = revision.planned_leg(revision.rest.legs[index])
     return None if planned is None else moment(revision.planned.eta(planned))
 
 
-def part_object(part: PartFlown) -> Json:
+def _part_object(part: PartFlown) -> Json:
     """One part flown."""
     return {
         "from": point_object(part.start),
@@ -276,7 +276,7 @@ def part_object(part: PartFlown) -> Json:
     }
 
 
-def wind_object(wind: WindFound | None) -> Json | None:
+def _wind_object(wind: WindFound | None) -> Json | None:
     """The wind found."""
     if wind is None:
         return None
@@ -290,7 +290,7 @@ def wind_object(wind: WindFound | None) -> Json | None:
     }
 
 
-def field_object(field: Field) -> Json:
+def _field_object(field: Field) -> Json:
     """One field within reach."""
     return {
         "ident": field.airport.ident,

@@ -17,13 +17,13 @@ from navlog.nav.wind import CALM, Wind, mix, triangle
 from navlog.resolve.route import PointKind
 from navlog.resolve.sections import BEND_DEG
 
-LONGEST = timedelta(hours=12)
+_LONGEST = timedelta(hours=12)
 """A clock time farther ahead than this is one before: no stretch takes that long."""
 
-FASTEST = 2.0
+_FASTEST = 2.0
 """More than this many times the true airspeed over the ground is a slip of the pen."""
 
-SHORTEST_MIN = 5.0
+_SHORTEST_MIN = 5.0
 """In less than this half a minute of the clock is more than a tenth of the groundspeed (common practice, no source)."""
 
 
@@ -92,8 +92,8 @@ def passed_points(
     for name, clock in actuals:
         place = Span("--at", 1, 1, len(name) + 1 + len(clock))
         try:
-            index = next_pass(log, name, index)
-            moment = next_moment(before, before_name, clock)
+            index = _next_pass(log, name, index)
+            moment = _next_moment(before, before_name, clock)
         except NavlogError as error:
             raise at(error, place, f"{name} {clock}") from None
         found.append(Passed(log.legs[index - 1], moment))
@@ -101,15 +101,15 @@ def passed_points(
         before, before_name = moment, found[-1].name
     if not found:
         raise problem_error("no-times", "no point is timed", hint="give one with --at QHB 15:42")
-    return with_headings(found, names, headings)
+    return _with_headings(found, names, headings)
 
 
-def next_pass(log: Log, name: str, index: int) -> int:
+def _next_pass(log: Log, name: str, index: int) -> int:
     """How many legs are flown when a point is passed next, after `index` of them."""
     for number in range(index, len(log.legs)):
-        if is_called(log.legs[number], name):
+        if _is_called(log.legs[number], name):
             return number + 1
-    if any(is_called(leg, name) for leg in log.legs[:index]):
+    if any(_is_called(leg, name) for leg in log.legs[:index]):
         raise problem_error("point-passed", f"`{name}` is not passed again after {in_words(log.legs[index - 1])}")
     known = dict.fromkeys(leg.end.name for leg in log.legs if leg.end.point is not None)
     near = suggestion(name, known)
@@ -117,7 +117,7 @@ def next_pass(log: Log, name: str, index: int) -> int:
     raise problem_error("unknown-point", f"the flight does not pass `{name}`", hint=hint)
 
 
-def is_called(leg: Leg, name: str) -> bool:
+def _is_called(leg: Leg, name: str) -> bool:
     """Whether a leg ends at the point of that name, or at a changeover point for `cop`."""
     if leg.end.point is not None and leg.end.name.upper() == name.upper():
         return True
@@ -129,14 +129,14 @@ def in_words(leg: Leg) -> str:
     return "the changeover point" if leg.end.kind == PointKind.CHANGEOVER else leg.end.name
 
 
-def next_moment(before: datetime, before_name: str, clock: str) -> datetime:
+def _next_moment(before: datetime, before_name: str, clock: str) -> datetime:
     """The moment of a time of day at or after another moment, over midnight too."""
     minutes = read_clock_min(clock)
     midnight = before.replace(hour=0, minute=0, second=0, microsecond=0)
     moment = midnight + timedelta(minutes=minutes)
     if moment < before:
         moment += timedelta(minutes=DAY_MIN)
-    if moment - before > LONGEST:
+    if moment - before > _LONGEST:
         raise problem_error(
             "time-out-of-order",
             f"{clock} is before {before_name} at {before:%H:%M}Z",
@@ -145,7 +145,7 @@ def next_moment(before: datetime, before_name: str, clock: str) -> datetime:
     return moment
 
 
-def with_headings(found: list[Passed], names: list[str], headings: Iterable[tuple[str, str]]) -> tuple[Passed, ...]:
+def _with_headings(found: list[Passed], names: list[str], headings: Iterable[tuple[str, str]]) -> tuple[Passed, ...]:
     """The points with the headings that held the course to them, made true; the latest pass of a name is meant."""
     held: dict[int, float] = {}
     for name, text in headings:
@@ -173,12 +173,12 @@ def parts_flown(log: Log, points: tuple[Passed, ...]) -> tuple[PartFlown, ...]:
         legs = log.legs[flown : point.leg.number]
         minutes = (point.moment - moment).total_seconds() / 60.0
         landed = log.legs[flown - 1].lands if flown else False
-        found.append(part_flown(start, point, legs, minutes, after_landing=landed))
+        found.append(_part_flown(start, point, legs, minutes, after_landing=landed))
         start, moment, flown = point.leg.end, point.moment, point.leg.number
     return tuple(found)
 
 
-def part_flown(
+def _part_flown(
     start: LegPoint, point: Passed, legs: tuple[Leg, ...], minutes: float, *, after_landing: bool
 ) -> PartFlown:
     """One part: groundspeed made good and, where it tells, the headwind part."""
@@ -190,11 +190,11 @@ def part_flown(
         return PartFlown(*part, reason="a stop on the ground lies in it")
     if any(leg.stays for leg in legs):
         return PartFlown(*part, reason="a hold lies in it")
-    groundspeed_kt = made_good_kt(point, legs, distance_nm, minutes)
+    groundspeed_kt = _made_good_kt(point, legs, distance_nm, minutes)
     speeds = (groundspeed_kt, groundspeed_kt * 0.5 / minutes)
-    if minutes < SHORTEST_MIN:
+    if minutes < _SHORTEST_MIN:
         return PartFlown(*part, *speeds, reason="it is too short: half a minute is more than a tenth of it")
-    mean = mean_of(legs)
+    mean = _mean_of(legs)
     if isinstance(mean, str):
         return PartFlown(*part, *speeds, reason=mean)
     forecast = triangle(true_course_deg=mean.true_course_deg, tas_kt=mean.tas_kt, wind=mean.wind)
@@ -210,10 +210,10 @@ def part_flown(
     )
 
 
-def made_good_kt(point: Passed, legs: tuple[Leg, ...], distance_nm: float, minutes: float) -> float:
+def _made_good_kt(point: Passed, legs: tuple[Leg, ...], distance_nm: float, minutes: float) -> float:
     """The groundspeed made good."""
     tas_kt = max((leg.tas_kt for leg in legs if leg.tas_kt is not None), default=None)
-    fastest_kt = FASTEST * tas_kt if tas_kt is not None else 1_000.0
+    fastest_kt = _FASTEST * tas_kt if tas_kt is not None else 1_000.0
     # The clock is read to the minute, so the part may have taken half a minute more.
     if minutes <= 0.0 or distance_nm / (minutes + 0.5) * 60.0 > fastest_kt:
         raise problem_error(
@@ -225,7 +225,7 @@ def made_good_kt(point: Passed, legs: tuple[Leg, ...], distance_nm: float, minut
     return distance_nm / minutes * 60.0
 
 
-def mean_of(legs: tuple[Leg, ...]) -> Mean | str:
+def _mean_of(legs: tuple[Leg, ...]) -> Mean | str:
     """The mean course, speed and forecast wind of a part, or why it has none."""
     known = [(leg, leg.true_course_deg, leg.tas_kt) for leg in legs]
     weights = [leg.time_min if leg.time_min is not None else leg.distance_nm for leg in legs]

@@ -28,13 +28,13 @@ from navlog.nav.wind import (
 from navlog.studies.revision_timing import Mean, PartFlown
 from navlog.studies.whatif import shifted
 
-LEAST_APART_DEG = 30.0
+_LEAST_APART_DEG = 30.0
 """Courses nearer to one line than this, either way along it, tell too little of the wind across."""
 
-CLOCK_MIN = 0.5
+_CLOCK_MIN = 0.5
 """A clock read to the whole minute is off by up to this much."""
 
-EVERY_HEIGHT_FT = (-2_000.0, 100_000.0)
+_EVERY_HEIGHT_FT = (-2_000.0, 100_000.0)
 
 
 class WindFound(Struct, frozen=True):
@@ -56,7 +56,7 @@ def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:
     telling = [part for part in parts if part.headwind_kt is not None]
     if not telling:
         return None
-    latest, mean = telling[-1], mean_of(telling[-1])
+    latest, mean = telling[-1], _mean_of(telling[-1])
     heading_deg = latest.passed.true_heading_deg
     name = latest.passed.name
     if heading_deg is not None:
@@ -66,14 +66,14 @@ def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:
             true_track_deg=mean.true_course_deg,
             groundspeed_kt=complete(latest.groundspeed_kt),
         )
-        return found(wind, mean, "the heading that held the course to " + name)
-    if kept_time(parts):
+        return _found(wind, mean, "the heading that held the course to " + name)
+    if _kept_time(parts):
         method = "the times, each within half a minute of the plan"
         return WindFound(mean.wind, mean.wind, CALM, False, method)
     for other in reversed(telling[:-1]):
-        apart_deg = abs(difference_deg(mean_of(other).true_course_deg, mean.true_course_deg))
-        if LEAST_APART_DEG <= apart_deg <= 180.0 - LEAST_APART_DEG:
-            more = from_two(latest, other)
+        apart_deg = abs(difference_deg(_mean_of(other).true_course_deg, mean.true_course_deg))
+        if _LEAST_APART_DEG <= apart_deg <= 180.0 - _LEAST_APART_DEG:
+            more = _from_two(latest, other)
             if more is not None:
                 method = f"the groundspeeds to {other.passed.name} and {name}, {apart_deg:.0f} degrees apart"
                 return WindFound(added(mean.wind, more), mean.wind, more, True, method)
@@ -86,7 +86,7 @@ def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:
     return WindFound(added(mean.wind, more), mean.wind, more, False, method)
 
 
-def kept_time(parts: tuple[PartFlown, ...]) -> bool:
+def _kept_time(parts: tuple[PartFlown, ...]) -> bool:
     """Whether the plan was kept at every point, but for the rounding of the clock, from each take-off or hold on."""
     late_min = 0.0
     for part in parts:
@@ -96,44 +96,44 @@ def kept_time(parts: tuple[PartFlown, ...]) -> bool:
         if part.planned_min is None:
             return False
         late_min += part.time_min - part.planned_min
-        if abs(late_min) > CLOCK_MIN - 1e-6:
+        if abs(late_min) > _CLOCK_MIN - 1e-6:
             return False
     return True
 
 
-def mean_of(part: PartFlown) -> Mean:
+def _mean_of(part: PartFlown) -> Mean:
     """The means of a part that has them."""
     assert part.mean is not None
     return part.mean
 
 
-def found(wind: Wind, mean: Mean, method: str) -> WindFound:
+def _found(wind: Wind, mean: Mean, method: str) -> WindFound:
     """A whole wind beside the forecast."""
-    return WindFound(wind, mean.wind, added(wind, backward(mean.wind)), True, method)
+    return WindFound(wind, mean.wind, added(wind, _backward(mean.wind)), True, method)
 
 
-def backward(wind: Wind) -> Wind:
+def _backward(wind: Wind) -> Wind:
     """The wind from the other side."""
     return Wind(wind.from_true_deg + 180.0, wind.speed_kt)
 
 
-def from_two(latest: PartFlown, other: PartFlown) -> Wind | None:
+def _from_two(latest: PartFlown, other: PartFlown) -> Wind | None:
     """What must be added to the forecast so that both groundspeeds come out; None where no wind does it.
 
     Less the forecast's drift, each ground vector is an air vector of known length less the wind sought, so the two
     air vectors and the difference of the ground vectors make a triangle of known sides. Of its two solutions
     the one nearer to the forecast counts.
     """
-    still_deg, still_kt = without_drift(latest)
-    other_deg, other_kt = without_drift(other)
+    still_deg, still_kt = _without_drift(latest)
+    other_deg, other_kt = _without_drift(other)
     try:
         apart_deg, apart_kt = track_from_heading(
             true_heading_deg=still_deg, tas_kt=still_kt, wind=Wind(other_deg, other_kt)
         )
         solutions = solve_sides(
             Side("apart", -1.0, apart_deg, apart_kt),
-            Side("air", 1.0, None, mean_of(latest).tas_kt),
-            Side("other air", -1.0, None, mean_of(other).tas_kt),
+            Side("air", 1.0, None, _mean_of(latest).tas_kt),
+            Side("other air", -1.0, None, _mean_of(other).tas_kt),
         )
     except NavlogError:
         return None
@@ -149,11 +149,11 @@ def from_two(latest: PartFlown, other: PartFlown) -> Wind | None:
     return min(winds, key=lambda wind: wind.speed_kt, default=None)
 
 
-def without_drift(part: PartFlown) -> tuple[float, float]:
+def _without_drift(part: PartFlown) -> tuple[float, float]:
     """The ground vector of a part, less what the forecast wind does to it: direction and speed."""
-    mean = mean_of(part)
+    mean = _mean_of(part)
     return track_from_heading(
-        true_heading_deg=mean.true_course_deg, tas_kt=complete(part.groundspeed_kt), wind=backward(mean.wind)
+        true_heading_deg=mean.true_course_deg, tas_kt=complete(part.groundspeed_kt), wind=_backward(mean.wind)
     )
 
 
@@ -163,5 +163,5 @@ def conditions_with(conditions: Conditions, wind: WindFound | None) -> Condition
         return conditions
     forecast = conditions.winds
     if forecast is None:
-        forecast = (WindColumn(tuple(WindLevel(height_ft, CALM) for height_ft in EVERY_HEIGHT_FT)),)
+        forecast = (WindColumn(tuple(WindLevel(height_ft, CALM) for height_ft in _EVERY_HEIGHT_FT)),)
     return changed(conditions, winds=shifted(forecast, wind.more.from_true_deg, wind.more.speed_kt))

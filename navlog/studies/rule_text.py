@@ -26,11 +26,11 @@ def known_rule(ident: str) -> Rule:
         hint = f"now told by {', '.join(f'`{one}`' for one in RETIRED[ident])}"
         raise problem_error("unknown-rule", f"`{ident}` is no rule any more", hint=hint)
     if found is None:
-        raise unknown(ident, (rule.ident for rule in RULES))
+        raise _unknown(ident, (rule.ident for rule in RULES))
     return found
 
 
-def unknown(ident: str, known: Iterable[str]) -> NavlogError:
+def _unknown(ident: str, known: Iterable[str]) -> NavlogError:
     """The problem of a rule that is not there."""
     idents = list(known)
     close = alike(ident, idents, most=1)
@@ -49,22 +49,22 @@ def rule_text(rule: Rule) -> str:
         *wrapped(f"Remedy: {rule.remedy}", WIDTH, "  "),
         "A route file in which it is found:",
         *(f"    {line}" for line in rule.failing.strip().splitlines()),
-        *changed_lines("It is not found with", rule.passing, rule.failing),
-        *changed_lines("and without", rule.failing, rule.passing),
-        *beside(rule),
+        *_changed_lines("It is not found with", rule.passing, rule.failing),
+        *_changed_lines("and without", rule.failing, rule.passing),
+        *_beside(rule),
     ]
     return "\n".join(lines) + "\n"
 
 
-def companions(rule: Rule) -> dict[str, str]:
+def _companions(rule: Rule) -> dict[str, str]:
     """The files that the rule's samples name, by name."""
     words = f"{rule.failing} {rule.passing}".split()
     return {name: text.strip() for name, text in FILES.items() if name in words}
 
 
-def beside(rule: Rule) -> Iterator[str]:
+def _beside(rule: Rule) -> Iterator[str]:
     """The files that the samples name, and what they use of published data."""
-    for name, text in companions(rule).items():
+    for name, text in _companions(rule).items():
         yield from (f"Beside it stands {name}:", *(f"    {line}".rstrip() for line in text.splitlines()))
     words = f"{rule.failing} {rule.passing}".split()
     published: tuple[Station | Fix, ...] = (*PUBLISHED_STATIONS.values(), *PUBLISHED_FIXES.values())
@@ -73,11 +73,11 @@ def beside(rule: Rule) -> Iterator[str]:
             continue
         source = place.provenance
         held = f"{source.effective} until {source.expires}" if source.effective is not None else "no dates"
-        what = published_text(place)
+        what = _published_text(place)
         yield from wrapped(f"A catalogue holds, of {source.source.value.upper()}, {held}: {what}", WIDTH, "    ")
 
 
-def published_text(place: Station | Fix) -> str:
+def _published_text(place: Station | Fix) -> str:
     """An invented published station or fix in the words of a route file."""
     where = position_text(place.position) if place.position is not None else ""
     if isinstance(place, Fix):
@@ -90,7 +90,7 @@ def published_text(place: Station | Fix) -> str:
     return " ".join((*words, *(["channel", place.channel] if place.channel else [])))
 
 
-def changed_lines(heading: str, text: str, other: str) -> list[str]:
+def _changed_lines(heading: str, text: str, other: str) -> list[str]:
     """The lines of a sample that the other has not, under a heading; nothing where there are none."""
     kept = other.splitlines()
     own = [f"    {line}" for line in text.splitlines() if line not in kept]
@@ -111,6 +111,6 @@ def rule_json(rule: Rule) -> str:
         "acceptable": rule.acceptable,
         "passing": rule.passing,
         "failing": rule.failing,
-        "files": companions(rule),
+        "files": _companions(rule),
     }
     return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"

@@ -15,7 +15,7 @@ from navlog.nav.angles import normalize_deg, reciprocal_deg
 from navlog.nav.units import NAUTICAL_MILE_M, STATUTE_MILE_M
 from navlog.nav.wind import Triangle, Wind, triangle
 
-STATUTE_IN_NM = NAUTICAL_MILE_M / STATUTE_MILE_M
+_STATUTE_IN_NM = NAUTICAL_MILE_M / STATUTE_MILE_M
 """How many statute miles a nautical mile is."""
 
 
@@ -31,13 +31,13 @@ def leg_slips(log: Log, leg: Leg) -> tuple[Slip, ...]:
     """Every slip that could be made on a leg with the numbers that are known there."""
     return tuple(
         slip
-        for group in (needle_slips(leg), north_slips(leg), wind_slips(log, leg), distance_slips(leg))
+        for group in (_needle_slips(leg), _north_slips(leg), _wind_slips(log, leg), _distance_slips(leg))
         for slip in group
         if slip.leads_to
     )
 
 
-def needle_slips(leg: Leg) -> Iterator[Slip]:
+def _needle_slips(leg: Leg) -> Iterator[Slip]:
     """Slips with the radial and the course set."""
     guidance = leg.part.guidance
     set_deg = guidance.set_course_deg if guidance is not None else None
@@ -45,7 +45,7 @@ def needle_slips(leg: Leg) -> Iterator[Slip]:
     yield Slip(
         "reciprocal",
         "the reciprocal: the inbound radial set as a course, or the course turned round",
-        {**reversed_course, **turned_round(leg)},
+        {**reversed_course, **_turned_round(leg)},
     )
     if guidance is None or set_deg is None:
         return
@@ -72,7 +72,7 @@ def needle_slips(leg: Leg) -> Iterator[Slip]:
         )
 
 
-def turned_round(leg: Leg) -> dict[str, float]:
+def _turned_round(leg: Leg) -> dict[str, float]:
     """The leg's directions flown the other way."""
     if leg.true_course_deg is None:
         return {}
@@ -80,12 +80,12 @@ def turned_round(leg: Leg) -> dict[str, float]:
     if leg.magnetic_course_deg is not None:
         found["magnetic_course"] = reciprocal_deg(leg.magnetic_course_deg)
     if leg.triangle is not None:
-        back = solved(leg, course_deg=reciprocal_deg(leg.true_course_deg), wind=leg.triangle.wind)
-        found |= {key: value for key, value in flown(leg, back).items() if key.endswith("heading")}
+        back = _solved(leg, course_deg=reciprocal_deg(leg.true_course_deg), wind=leg.triangle.wind)
+        found |= {key: value for key, value in _flown(leg, back).items() if key.endswith("heading")}
     return found
 
 
-def north_slips(leg: Leg) -> Iterator[Slip]:
+def _north_slips(leg: Leg) -> Iterator[Slip]:
     """Slips between true, magnetic and compass north."""
     true_deg = leg.triangle.true_heading_deg if leg.triangle is not None else None
     variation_deg, course_deg = leg.variation_deg, leg.true_course_deg
@@ -94,7 +94,7 @@ def north_slips(leg: Leg) -> Iterator[Slip]:
             ("variation-wrong-way", "the variation applied the wrong way", variation_deg),
             ("variation-left-out", "the variation not applied", 0.0),
         ):
-            yield Slip(code, words, by_compass(leg, course_deg, true_deg, shift_deg))
+            yield Slip(code, words, _by_compass(leg, course_deg, true_deg, shift_deg))
         yield Slip(
             "magnetic-as-true",
             "the magnetic course written as the true one",
@@ -105,7 +105,7 @@ def north_slips(leg: Leg) -> Iterator[Slip]:
         yield Slip(
             "declination-in-heading",
             "the station's declination used in the heading, in place of the variation",
-            by_compass(leg, course_deg, true_deg, -declination_deg),
+            _by_compass(leg, course_deg, true_deg, -declination_deg),
         )
     if leg.magnetic_heading_deg is not None and leg.deviation_deg is not None:
         for code, words, shift_deg in (
@@ -116,15 +116,15 @@ def north_slips(leg: Leg) -> Iterator[Slip]:
             yield Slip(code, words, {"compass_heading": heading_deg, "heading": heading_deg})
 
 
-def by_compass(leg: Leg, course_deg: float, true_deg: float | None, shift_deg: float) -> dict[str, float]:
+def _by_compass(leg: Leg, course_deg: float, true_deg: float | None, shift_deg: float) -> dict[str, float]:
     """Magnetic course and headings where true directions are shifted by `shift_deg` in place of the variation."""
     found = {"magnetic_course": normalize_deg(course_deg + shift_deg)}
     if true_deg is not None:
-        found |= headings(leg, magnetic_deg=normalize_deg(true_deg + shift_deg))
+        found |= _headings(leg, magnetic_deg=normalize_deg(true_deg + shift_deg))
     return found
 
 
-def headings(leg: Leg, *, magnetic_deg: float) -> dict[str, float]:
+def _headings(leg: Leg, *, magnetic_deg: float) -> dict[str, float]:
     """The headings that follow from a magnetic one, with the leg's own deviation."""
     if leg.deviation_deg is None:
         return {"magnetic_heading": magnetic_deg, "heading": magnetic_deg}
@@ -132,7 +132,7 @@ def headings(leg: Leg, *, magnetic_deg: float) -> dict[str, float]:
     return {"magnetic_heading": magnetic_deg, "compass_heading": compass_deg, "heading": compass_deg}
 
 
-def wind_slips(log: Log, leg: Leg) -> Iterator[Slip]:
+def _wind_slips(log: Log, leg: Leg) -> Iterator[Slip]:
     """Slips with the wind and the triangle."""
     now = leg.triangle
     if now is None or now.wind_correction_deg is None:
@@ -144,8 +144,8 @@ def wind_slips(log: Log, leg: Leg) -> Iterator[Slip]:
         else:
             words = "the true wind set against the magnetic course"
             code, shift_deg = "true-wind-as-magnetic", leg.variation_deg
-        yield Slip(code, words, flown(leg, solved(leg, course_deg=course_deg, wind=turned(wind, shift_deg))))
-    backward = flown(leg, solved(leg, course_deg=course_deg, wind=turned(wind, 180.0)))
+        yield Slip(code, words, _flown(leg, _solved(leg, course_deg=course_deg, wind=_turned(wind, shift_deg))))
+    backward = _flown(leg, _solved(leg, course_deg=course_deg, wind=_turned(wind, 180.0)))
     over_ground = {key: value for key, value in backward.items() if key in ("groundspeed", "time", "fuel_used")}
     yield Slip("headwind-as-tailwind", "the wind taken from behind for ahead, or the other way", over_ground)
     for code, words, correction_deg in (
@@ -153,64 +153,66 @@ def wind_slips(log: Log, leg: Leg) -> Iterator[Slip]:
         ("correction-left-out", "the wind correction not applied", 0.0),
     ):
         yield Slip(
-            code, words, {"wca": correction_deg, **all_headings(leg, normalize_deg(course_deg + correction_deg))}
+            code, words, {"wca": correction_deg, **_all_headings(leg, normalize_deg(course_deg + correction_deg))}
         )
-    yield Slip("tas-for-groundspeed", "the true airspeed used for the groundspeed", at_speed(leg, now.tas_kt))
+    yield Slip("tas-for-groundspeed", "the true airspeed used for the groundspeed", _at_speed(leg, now.tas_kt))
     if leg.groundspeed_kt is not None:
-        yield Slip("mph", "the groundspeed in statute miles an hour", at_speed(leg, leg.groundspeed_kt * STATUTE_IN_NM))
+        yield Slip(
+            "mph", "the groundspeed in statute miles an hour", _at_speed(leg, leg.groundspeed_kt * _STATUTE_IN_NM)
+        )
 
 
-def turned(wind: Wind, shift_deg: float) -> Wind:
+def _turned(wind: Wind, shift_deg: float) -> Wind:
     """A wind from another direction."""
     return Wind(normalize_deg(wind.from_true_deg + shift_deg), wind.speed_kt)
 
 
-def solved(leg: Leg, *, course_deg: float, wind: Wind) -> Triangle:
+def _solved(leg: Leg, *, course_deg: float, wind: Wind) -> Triangle:
     """The leg's triangle with another course or wind."""
     assert leg.triangle is not None
     return triangle(true_course_deg=course_deg, tas_kt=leg.triangle.tas_kt, wind=wind)
 
 
-def flown(leg: Leg, other: Triangle) -> dict[str, float]:
+def _flown(leg: Leg, other: Triangle) -> dict[str, float]:
     """What another triangle leads to; nothing where it cannot be flown."""
     if other.wind_correction_deg is None or other.true_heading_deg is None or other.groundspeed_kt is None:
         return {}
     return {
         "wca": other.wind_correction_deg,
-        **all_headings(leg, other.true_heading_deg),
-        **at_speed(leg, other.groundspeed_kt),
+        **_all_headings(leg, other.true_heading_deg),
+        **_at_speed(leg, other.groundspeed_kt),
     }
 
 
-def all_headings(leg: Leg, true_deg: float) -> dict[str, float]:
+def _all_headings(leg: Leg, true_deg: float) -> dict[str, float]:
     """The headings that follow from a true one."""
     found = {"true_heading": true_deg}
     if leg.variation_deg is not None:
-        found |= headings(leg, magnetic_deg=normalize_deg(true_deg - leg.variation_deg))
+        found |= _headings(leg, magnetic_deg=normalize_deg(true_deg - leg.variation_deg))
     return found
 
 
-def at_speed(leg: Leg, groundspeed_kt: float) -> dict[str, float]:
+def _at_speed(leg: Leg, groundspeed_kt: float) -> dict[str, float]:
     """Groundspeed, time and fuel at another groundspeed."""
-    return {"groundspeed": groundspeed_kt, **taking(leg, leg.distance_nm / groundspeed_kt * 60.0)}
+    return {"groundspeed": groundspeed_kt, **_taking(leg, leg.distance_nm / groundspeed_kt * 60.0)}
 
 
-def taking(leg: Leg, time_min: float) -> dict[str, float]:
+def _taking(leg: Leg, time_min: float) -> dict[str, float]:
     """Another time, and the fuel that it takes at the leg's burn."""
     if leg.fuel_used is None or not leg.time_min:
         return {"time": time_min}
     return {"time": time_min, "fuel_used": leg.fuel_used / leg.time_min * time_min}
 
 
-def distance_slips(leg: Leg) -> Iterator[Slip]:
+def _distance_slips(leg: Leg) -> Iterator[Slip]:
     """Slips with miles, and with minutes and hours."""
     for code, words, distance_nm in (
-        ("statute-miles", "statute miles taken for nautical ones", leg.distance_nm * STATUTE_IN_NM),
+        ("statute-miles", "statute miles taken for nautical ones", leg.distance_nm * _STATUTE_IN_NM),
         ("whole-stretch", "the whole way to the next point in place of this leg of it", leg.stretch.length_nm),
     ):
         found = {"distance": distance_nm}
         if leg.groundspeed_kt is not None:
-            found |= taking(leg, distance_nm / leg.groundspeed_kt * 60.0)
+            found |= _taking(leg, distance_nm / leg.groundspeed_kt * 60.0)
         yield Slip(code, words, found)
     point = leg.changeover
     if point is not None:
@@ -220,14 +222,14 @@ def distance_slips(leg: Leg) -> Iterator[Slip]:
             {"changeover": point.distance_ahead_nm},
         )
     if leg.time_min is not None:
-        found = {"time": hours_as_minutes(leg.time_min)}
+        found = {"time": _hours_as_minutes(leg.time_min)}
         if leg.fuel_used is not None and leg.time_min:
             # 24 minutes put into the sum as 0.24 h.
             found["fuel_used"] = leg.fuel_used * 60.0 / 100.0
         yield Slip("decimal-hours", "minutes and hundredths of an hour taken for each other", found)
 
 
-def hours_as_minutes(time_min: float) -> float:
+def _hours_as_minutes(time_min: float) -> float:
     """0.41 h written as 41 minutes, 1.40 h as 1:40."""
     hours, rest_min = divmod(time_min, 60.0)
     return hours * 60.0 + rest_min / 60.0 * 100.0
@@ -237,14 +239,14 @@ def total_slips(log: Log) -> tuple[Slip, ...]:
     """Every slip that could be made with the totals."""
     totals, legs = log.totals, [leg for leg in log.legs if leg.distance_nm > 0.0]
     statute = Slip(
-        "statute-miles", "statute miles taken for nautical ones", {"distance": totals.distance_nm * STATUTE_IN_NM}
+        "statute-miles", "statute miles taken for nautical ones", {"distance": totals.distance_nm * _STATUTE_IN_NM}
     )
     speeds = [leg.groundspeed_kt for leg in legs if leg.groundspeed_kt is not None]
     if totals.time_min is None or len(speeds) < len(legs):
         return (statute,)
     mean_kt = sum(speeds) / len(speeds)
     averaged = {"groundspeed": mean_kt, "time": totals.distance_nm / mean_kt * 60.0}
-    hours = {"time": hours_as_minutes(totals.time_min)}
+    hours = {"time": _hours_as_minutes(totals.time_min)}
     if totals.fuel is not None and totals.time_min:
         averaged["fuel_used"] = totals.fuel / totals.time_min * averaged["time"]
         hours["fuel_used"] = totals.fuel * 60.0 / 100.0

@@ -25,16 +25,16 @@ from navlog.resolve.route import Stretch
 if TYPE_CHECKING:
     from navlog.rules.answers import Answer
 
-SAMPLES = 200
-SEED = 91_151
+_SAMPLES = 200
+_SEED = 91_151
 """Any fixed number: the sample must be the same every time."""
 
 CENTRAL = 0.9
 """The share of the sampled winds that the printed range holds."""
 
 
-STEP_FT = 500
-UNKNOWN_MINIMUM_FT = 3_000.0
+_STEP_FT = 500
+_UNKNOWN_MINIMUM_FT = 3_000.0
 """Over the highest elevation known where no minimum is; the tables of levels begin there (14 CFR 91.159)."""
 
 
@@ -50,7 +50,7 @@ class AtLevel(Struct, frozen=True):
     reason: str | None = None
 
 
-class Comparison(Struct, frozen=True):
+class LevelComparison(Struct, frozen=True):
     """The flight at each cruising level from `lowest_ft`, the highest minimum, to `highest_ft`, both altitudes.
 
     `stretches` are those flown at the planned level. A level is compared that is one by rule on any of them.
@@ -86,7 +86,7 @@ class Comparison(Struct, frozen=True):
 class WhatIf(Struct, frozen=True):
     """What was asked beside the log; None for what was not. `headwind_kt` belongs to the spread."""
 
-    comparison: Comparison | None = None
+    comparison: LevelComparison | None = None
     spread: Spread | None = None
     headwind_kt: float | None = None
 
@@ -105,12 +105,12 @@ class Spread(Struct, frozen=True):
     fuel: tuple[float, float, float, float] | None
 
 
-def what_if(log: Log, *, compare_altitudes: bool, wind_error_kt: float | None) -> WhatIf:
+def _what_if(log: Log, *, compare_altitudes: bool, wind_error_kt: float | None) -> WhatIf:
     """The comparison of levels and the spread of winds, as far as they are asked for."""
-    comparison = compared_levels(log) if compare_altitudes else None
+    comparison = _compared_levels(log) if compare_altitudes else None
     if wind_error_kt is None:
         return WhatIf(comparison)
-    return WhatIf(comparison, wind_spread(log, wind_error_kt), headwind_to_reserve_kt(log))
+    return WhatIf(comparison, _wind_spread(log, wind_error_kt), _headwind_to_reserve_kt(log))
 
 
 def answered(
@@ -121,7 +121,7 @@ def answered(
         return answer, None
     log = answer.report.log
     try:
-        return answer, what_if(log, compare_altitudes=compare_altitudes, wind_error_kt=wind_error_kt)
+        return answer, _what_if(log, compare_altitudes=compare_altitudes, wind_error_kt=wind_error_kt)
     except NavlogError as error:
         from navlog.rules.answers import with_text
 
@@ -129,7 +129,7 @@ def answered(
         return changed(answer, report=None, problems=problems), None
 
 
-def compared_levels(log: Log) -> Comparison:
+def _compared_levels(log: Log) -> LevelComparison:
     """The flight at each cruising level for its courses between the highest minimum and the ceiling.
 
     Level changes that the route line itself states stay as they are. Raises a `no-ceiling` problem without a
@@ -140,28 +140,28 @@ def compared_levels(log: Log) -> Comparison:
         raise problem_error(
             "no-ceiling",
             "comparing altitudes needs the highest one to consider",
-            span=flight_span(log),
+            span=_flight_span(log),
             hint="give a `ceiling`, such as `ceiling 9500`",
         )
     stretches = tuple(one for one in log.route.stretches if one.level == request.cruise)
     if not stretches:
         message = "no part of the route is flown at the planned level, so there is none to compare"
         raise problem_error("no-level", message, span=request.spans.get("altitude"))
-    minimums = [minimum_ft(stretch) for stretch in stretches]
+    minimums = [_minimum_ft(stretch) for stretch in stretches]
     known = [minimum for minimum in minimums if minimum is not None]
-    lowest_ft = max(known, default=highest_elevation_ft(log) + UNKNOWN_MINIMUM_FT)
+    lowest_ft = max(known, default=_highest_elevation_ft(log) + _UNKNOWN_MINIMUM_FT)
     ceilings = [one.limits.maa_ft for one in stretches if one.limits.maa_ft is not None]
     highest_ft = min((altitude_ft(request.ceiling.altitude_ft, request.ceiling, request.altimeter_hpa), *ceilings))
     scale = request.cruise, request.altimeter_hpa
-    heights = heights_ft(height_on_scale_ft(lowest_ft, *scale), height_on_scale_ft(highest_ft, *scale))
-    counted = [(ft, stretches_by_rule(log, stretches, ft)) for ft in heights]
+    heights = _heights_ft(height_on_scale_ft(lowest_ft, *scale), height_on_scale_ft(highest_ft, *scale))
+    counted = [(ft, _stretches_by_rule(log, stretches, ft)) for ft in heights]
     chosen = [(ft, count) for ft, count in counted if count]
     if not chosen:
         message = f"no cruising level lies between {lowest_ft:,.0f} ft and {highest_ft:,.0f} ft"
         hint = "the highest minimum is the floor, and the `ceiling` or the lowest MAA the top"
         raise problem_error("no-level", message, span=request.spans.get("ceiling"), hint=hint)
-    return Comparison(
-        tuple(at_level(log, Level(ft, request.cruise.flight_level), count) for ft, count in chosen),
+    return LevelComparison(
+        tuple(_at_level(log, Level(ft, request.cruise.flight_level), count) for ft, count in chosen),
         request.cruise,
         lowest_ft,
         highest_ft,
@@ -170,27 +170,27 @@ def compared_levels(log: Log) -> Comparison:
     )
 
 
-def heights_ft(lowest_ft: float, highest_ft: float) -> Iterable[float]:
+def _heights_ft(lowest_ft: float, highest_ft: float) -> Iterable[float]:
     """The multiples of 500 ft from one height to another."""
-    first = int(-(-lowest_ft // STEP_FT)) * STEP_FT
-    return (float(ft) for ft in range(first, int(highest_ft) + 1, STEP_FT))
+    first = int(-(-lowest_ft // _STEP_FT)) * _STEP_FT
+    return (float(ft) for ft in range(first, int(highest_ft) + 1, _STEP_FT))
 
 
-def minimum_ft(stretch: Stretch) -> float | None:
+def _minimum_ft(stretch: Stretch) -> float | None:
     """The lowest level on a stretch: its MEA or stated minimum, and no lower than where it must be entered."""
     limits = stretch.limits
     lowest_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
     return None if lowest_ft is None else max(lowest_ft, *(one.altitude_ft for one in limits.crossings_start), 0.0)
 
 
-def highest_elevation_ft(log: Log) -> float:
+def _highest_elevation_ft(log: Log) -> float:
     """The highest elevation known among the points of the route; 0 where none is."""
     places = [point.place for point in log.route.points]
     known = [place.elevation_ft for place in places if isinstance(place, Airport | Station)]
     return max((elevation_ft for elevation_ft in known if elevation_ft is not None), default=0.0)
 
 
-def stretches_by_rule(log: Log, stretches: tuple[Stretch, ...], altitude_ft: float) -> int:
+def _stretches_by_rule(log: Log, stretches: tuple[Stretch, ...], altitude_ft: float) -> int:
     """On how many stretches an altitude is a cruising level for the course set on leaving their start.
 
     Where the flight's table of levels says nothing, as low down under VFR, the same levels are taken.
@@ -200,7 +200,7 @@ def stretches_by_rule(log: Log, stretches: tuple[Stretch, ...], altitude_ft: flo
 
     request = log.route.request
     table = TABLES.get(request.levels)
-    whole = altitude_ft % 1_000 == (STEP_FT if request.rules == "vfr" else 0)
+    whole = altitude_ft % 1_000 == (_STEP_FT if request.rules == "vfr" else 0)
     if table is not None and request.rules == "vfr" and altitude_ft >= table.vfr_below_ft:
         return 0
     count, numbers = 0, {stretch.number for stretch in stretches}
@@ -215,7 +215,7 @@ def stretches_by_rule(log: Log, stretches: tuple[Stretch, ...], altitude_ft: flo
     return count
 
 
-def at_level(log: Log, level: Level, by_rule: int) -> AtLevel:
+def _at_level(log: Log, level: Level, by_rule: int) -> AtLevel:
     """The flight with another cruising level in place of the planned one."""
     planned = log.route.request.cruise
     stretches = tuple(
@@ -227,7 +227,7 @@ def at_level(log: Log, level: Level, by_rule: int) -> AtLevel:
         return AtLevel(level, by_rule, None, error.problems[0].message)
 
 
-def wind_spread(log: Log, error_kt: float) -> Spread:
+def _wind_spread(log: Log, error_kt: float) -> Spread:
     """How time and fuel vary over winds around those given.
 
     Each sample adds one wind vector, the same along the whole route, drawn from a round normal distribution
@@ -235,16 +235,16 @@ def wind_spread(log: Log, error_kt: float) -> Spread:
     (common practice, no source). Raises a `no-wind` problem where the log has no times to vary.
     """
     if not error_kt > 0.0:
-        raise problem_error("bad-value", "a spread of winds is more than 0 kt", span=flight_span(log))
+        raise problem_error("bad-value", "a spread of winds is more than 0 kt", span=_flight_span(log))
     if log.conditions.winds is None or log.totals.time_min is None:
         message = "a spread of winds needs a flight whose wind and times are known"
-        raise problem_error("no-wind", message, span=flight_span(log), hint="give a `wind` and a speed")
-    draws = Random(SEED)
+        raise problem_error("no-wind", message, span=_flight_span(log), hint="give a `wind` and a speed")
+    draws = Random(_SEED)
     times: list[float] = []
     fuels: list[float] = []
     unflyable = 0
     route = changed(log.route, alternates=())
-    for _ in range(SAMPLES):
+    for _ in range(_SAMPLES):
         east_kt, north_kt = (draws.gauss(0.0, error_kt / sqrt(2.0)) for _ in range(2))
         winds = shifted(log.conditions.winds, degrees(atan2(east_kt, north_kt)), hypot(east_kt, north_kt))
         totals = plan(route, changed(log.conditions, winds=winds)).totals
@@ -256,11 +256,11 @@ def wind_spread(log: Log, error_kt: float) -> Spread:
             fuels.append(totals.fuel)
     if not times:
         message = "the route cannot be flown in any of the sampled winds"
-        raise problem_error("no-wind", message, span=flight_span(log), hint="give a smaller spread")
-    return Spread(error_kt, SAMPLES, unflyable, outline(times), outline(fuels) if len(fuels) == len(times) else None)
+        raise problem_error("no-wind", message, span=_flight_span(log), hint="give a smaller spread")
+    return Spread(error_kt, _SAMPLES, unflyable, _outline(times), _outline(fuels) if len(fuels) == len(times) else None)
 
 
-def flight_span(log: Log) -> Span:
+def _flight_span(log: Log) -> Span:
     """Where the flight is written."""
     return Span(log.route.request.file, log.route.request.line)
 
@@ -277,7 +277,7 @@ def shifted(columns: tuple[WindColumn, ...], more_from_deg: float, more_kt: floa
     )
 
 
-def outline(values: list[float]) -> tuple[float, float, float, float]:
+def _outline(values: list[float]) -> tuple[float, float, float, float]:
     """Least, lower end, upper end and most: the two ends hold nine values in ten between them."""
     ordered = sorted(values)
     tail = (1.0 - CENTRAL) / 2.0
@@ -285,13 +285,13 @@ def outline(values: list[float]) -> tuple[float, float, float, float]:
     return ordered[0], low, high, ordered[-1]
 
 
-def headwind_to_reserve_kt(log: Log) -> float | None:
+def _headwind_to_reserve_kt(log: Log) -> float | None:
     """The steady headwind, beyond the wind given, from which the reserve is no longer whole at the last landing.
 
     Every leg's groundspeed is less by it and its fuel more in proportion to its time; the fuel to the
     alternate stays. None where something of this is not known, 0 where the reserve is not whole already.
     """
-    fuel, legs = log.fuel, [leg for leg in since_fuelled(log.legs) if leg.distance_nm > 0.0]
+    fuel, legs = log.fuel, [leg for leg in _since_fuelled(log.legs) if leg.distance_nm > 0.0]
     if fuel.remaining is None or fuel.reserve is None or fuel.alternate is None:
         return None
     if any(leg.groundspeed_kt is None or leg.fuel_used is None for leg in legs):
@@ -317,7 +317,7 @@ def headwind_to_reserve_kt(log: Log) -> float | None:
     return low if spare > 0.0 else 0.0
 
 
-def since_fuelled(legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
+def _since_fuelled(legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
     """The legs since the last landing at which fuel is taken."""
     taken = [index for index, leg in enumerate(legs) if leg.fuel_taken is not None]
     return legs[taken[-1] + 1 :] if taken else legs

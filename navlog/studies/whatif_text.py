@@ -12,20 +12,20 @@ from navlog.printed.fuel import account
 from navlog.request.records import Level
 from navlog.rules.answers import Answer
 from navlog.sheets.json_lines import Json, flight_object, gallons, number
-from navlog.studies.whatif import CENTRAL, AtLevel, Comparison, Spread, WhatIf
+from navlog.studies.whatif import CENTRAL, AtLevel, LevelComparison, Spread, WhatIf
 
 
 def what_if_text(log: Log, found: WhatIf) -> str:
     """The blocks that were asked for, each after an empty line."""
     lines: list[str] = []
     if found.comparison is not None:
-        lines += ["", *comparison_lines(found.comparison)]
+        lines += ["", *_comparison_lines(found.comparison)]
     if found.spread is not None:
-        lines += ["", *spread_lines(log, found.spread), headwind_line(log, found)]
-    return "".join(part + "\n" for line in lines for part in within_width(line))
+        lines += ["", *_spread_lines(log, found.spread), _headwind_line(log, found)]
+    return "".join(part + "\n" for line in lines for part in _within_width(line))
 
 
-def within_width(line: str) -> list[str]:
+def _within_width(line: str) -> list[str]:
     """The line, in several where it is too long for the sheet."""
     if len(line) <= WIDTH:
         return [line]
@@ -34,46 +34,46 @@ def within_width(line: str) -> list[str]:
     return wrap(line, WIDTH, subsequent_indent=" " * 4)
 
 
-def comparison_lines(found: Comparison) -> Iterator[str]:
+def _comparison_lines(found: LevelComparison) -> Iterator[str]:
     """A row a level, then the least time and the least fuel in words."""
     lowest, highest = figures.whole(found.lowest_ft), figures.whole(found.highest_ft)
     yield f"ALTITUDES by rule for the courses, from {lowest} ft (highest minimum) to {highest} ft"
     if not found.minimum_known:
         yield "  no minimum is known for a part of the route: check each level on the chart"
-    figured = [(level_text(one.level), *level_figures(one)) for one in found.levels]
+    figured = [(_level_text(one.level), *_level_figures(one)) for one in found.levels]
     heading, *table = columns([("Alt", "GS", "Time", "Fuel", "Margin"), *figured], "rrrrr", indent="  ")
     yield heading
     for one, line in zip(found.levels, table, strict=True):
-        yield f"{line}{level_remark(one, found)}"
+        yield f"{line}{_level_remark(one, found)}"
     if found.least_time is not None:
-        yield f"Least time at {level_text(found.least_time.level)}: {time_text(found.least_time)} h:min."
+        yield f"Least time at {_level_text(found.least_time.level)}: {_time_text(found.least_time)} h:min."
     if found.least_fuel is not None and found.least_fuel.log is not None:
         unit = found.least_fuel.log.fuel_unit.name
-        yield f"Least fuel at {level_text(found.least_fuel.level)}: {fuel_text(found.least_fuel)} {unit}."
+        yield f"Least fuel at {_level_text(found.least_fuel.level)}: {_fuel_text(found.least_fuel)} {unit}."
 
 
-def level_text(level: Level) -> str:
+def _level_text(level: Level) -> str:
     """A level as printed."""
     return figures.level(level.altitude_ft, flight_level=level.flight_level)
 
 
-def level_figures(one: AtLevel) -> tuple[str, str, str, str]:
+def _level_figures(one: AtLevel) -> tuple[str, str, str, str]:
     """Mean groundspeed, time, fuel and margin; nothing where the level cannot be flown."""
     if one.log is None:
         return "", "", "", ""
     totals = one.log.totals
     speed = figures.whole(totals.distance_nm / totals.time_min * 60.0) if totals.time_min else figures.UNKNOWN
     margin = account(one.log).margin or figures.UNKNOWN
-    return speed, time_text(one), fuel_text(one), margin
+    return speed, _time_text(one), _fuel_text(one), margin
 
 
-def time_text(one: AtLevel) -> str:
+def _time_text(one: AtLevel) -> str:
     """The time of flight at a level."""
     time_min = one.log.totals.time_min if one.log is not None else None
     return figures.minutes(None if time_min is None else figures.half_up(time_min))
 
 
-def fuel_text(one: AtLevel) -> str:
+def _fuel_text(one: AtLevel) -> str:
     """The trip fuel at a level."""
     if one.log is None or one.log.totals.fuel is None:
         return figures.UNKNOWN
@@ -81,7 +81,7 @@ def fuel_text(one: AtLevel) -> str:
     return figures.fuel(figures.up(one.log.totals.fuel, step), step)
 
 
-def level_remark(one: AtLevel, found: Comparison) -> str:
+def _level_remark(one: AtLevel, found: LevelComparison) -> str:
     """What is to be said of a level beside its figures."""
     told = ["planned"] if one.level == found.planned else []
     if one.by_rule < found.stretches:
@@ -91,7 +91,7 @@ def level_remark(one: AtLevel, found: Comparison) -> str:
     return f"   {', '.join(told)}" if told else ""
 
 
-def spread_lines(log: Log, found: Spread) -> Iterator[str]:
+def _spread_lines(log: Log, found: Spread) -> Iterator[str]:
     """The range of time, arrival and fuel."""
     yield (f"WIND SPREAD {found.error_kt:g} kt: {found.samples} winds around the one given, the same ones every time")
     share = f"{CENTRAL * 10:.0f} in 10"
@@ -113,7 +113,7 @@ def spread_lines(log: Log, found: Spread) -> Iterator[str]:
         yield f"  cannot be flown in {found.unflyable} of the {found.samples} winds"
 
 
-def headwind_line(log: Log, found: WhatIf) -> str:
+def _headwind_line(log: Log, found: WhatIf) -> str:
     """The steady headwind at which the reserve is gone."""
     if found.headwind_kt is None:
         return "  the headwind that takes the reserve is not known"
@@ -129,22 +129,22 @@ def json_line_with(answer: Answer, found: WhatIf | None) -> str:
 
     whole = flight_object(answer)
     if found is not None and answer.report is not None:
-        whole |= what_if_object(answer.report.log, found)
+        whole |= _what_if_object(answer.report.log, found)
     return json.dumps(whole, allow_nan=False, ensure_ascii=True)
 
 
-def what_if_object(log: Log, found: WhatIf) -> Json:
+def _what_if_object(log: Log, found: WhatIf) -> Json:
     """The keys `altitudes` and `wind_spread`, as far as they were asked for."""
     keys: Json = {}
     if found.comparison is not None:
         planned = found.comparison.planned
-        keys["altitudes"] = [level_object(one, planned) for one in found.comparison.levels]
+        keys["altitudes"] = [_level_object(one, planned) for one in found.comparison.levels]
     if found.spread is not None:
-        keys["wind_spread"] = spread_object(log, found.spread, found.headwind_kt)
+        keys["wind_spread"] = _spread_object(log, found.spread, found.headwind_kt)
     return keys
 
 
-def level_object(one: AtLevel, planned: Level) -> Json:
+def _level_object(one: AtLevel, planned: Level) -> Json:
     """The flight at one level."""
     log = one.log
     time_min = log.totals.time_min if log is not None else None
@@ -162,21 +162,21 @@ def level_object(one: AtLevel, planned: Level) -> Json:
     }
 
 
-def spread_object(log: Log, found: Spread, headwind_kt: float | None) -> Json:
+def _spread_object(log: Log, found: Spread, headwind_kt: float | None) -> Json:
     """Time and fuel over the sampled winds."""
     unit = log.fuel_unit
-    fuels = None if found.fuel is None or unit.gal is None else range_object(found.fuel, unit.gal)
+    fuels = None if found.fuel is None or unit.gal is None else _range_object(found.fuel, unit.gal)
     return {
         "error_kt": number(found.error_kt),
         "samples": found.samples,
         "unflyable": found.unflyable,
-        "time_min": range_object(found.time_min, 1.0),
+        "time_min": _range_object(found.time_min, 1.0),
         "fuel_gal": fuels,
         "headwind_to_reserve_kt": number(headwind_kt),
     }
 
 
-def range_object(values: tuple[float, float, float, float], factor: float) -> Json:
+def _range_object(values: tuple[float, float, float, float], factor: float) -> Json:
     """The least, the ends that hold nine in ten, and the most."""
     names = ("least", "low", "high", "most")
     return {name: number(value * factor) for name, value in zip(names, values, strict=True)}

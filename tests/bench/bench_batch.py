@@ -26,7 +26,7 @@ from navlog.catalogue import open_catalogue
 from navlog.catalogue.airway_queries import designators
 from navlog.catalogue.queries import Catalogue
 from navlog.nav.chart import Airway, Position, Service, Station, StationKind
-from navlog.studies.batch import Source, process_pool
+from navlog.studies.batch import RouteSource, process_pool
 from navlog.studies.checking import Settings, check_sources
 
 DAY = date(2026, 5, 20)
@@ -160,7 +160,7 @@ def checked(files: list[Path], settings: Settings, executor: Executor | None) ->
     """Check the files; nothing is kept but the count."""
     statuses: dict[str, int] = {}
     start = time.perf_counter()
-    for verdicts in check_sources((Source(str(file)) for file in files), settings, executor, window=8):
+    for verdicts in check_sources((RouteSource(str(file)) for file in files), settings, executor, window=8):
         for verdict in verdicts:
             statuses[verdict.status] = statuses.get(verdict.status, 0) + 1
     return Measured(sum(statuses.values()), time.perf_counter() - start, statuses)
@@ -186,7 +186,7 @@ def ends(files: list[Path], settings: Settings) -> list[tuple[Position, Position
     catalogue = catalogue_here(settings.catalogue)
     found = []
     for file in files:
-        for flight in read_plans(Source(str(file)), settings.overrides).flights:
+        for flight in read_plans(RouteSource(str(file)), settings.overrides).flights:
             assert isinstance(flight, Request)
             for stretch in resolve_flight(flight, catalogue).stretches:
                 if stretch.start.position is not None and stretch.end.position is not None:

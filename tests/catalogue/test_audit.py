@@ -17,8 +17,8 @@ from helpers.straight_legs import NAUTICAL_MILE_M
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.airway_queries import designators
-from navlog.catalogue.audit import Audit, Limits, audit
-from navlog.catalogue.comparisons import Checked, Comparison
+from navlog.catalogue.audit import Audit, AuditLimits, audit
+from navlog.catalogue.comparisons import Checked, FigureComparison
 from navlog.catalogue.queries import Catalogue
 from navlog.cli import run
 from navlog.nav.chart import Place, Position
@@ -26,11 +26,11 @@ from navlog.nav.chart import Place, Position
 HUNDREDTH = 0.01
 
 
-def audited(catalogue: Catalogue, day: date, *idents: str, limits: Limits | None = None) -> Audit:
-    return audit(catalogue, idents or designators(catalogue, day), day, limits or Limits())
+def audited(catalogue: Catalogue, day: date, *idents: str, limits: AuditLimits | None = None) -> Audit:
+    return audit(catalogue, idents or designators(catalogue, day), day, limits or AuditLimits())
 
 
-def disagreeing(found: Audit, checked: Checked) -> tuple[Comparison, ...]:
+def disagreeing(found: Audit, checked: Checked) -> tuple[FigureComparison, ...]:
     return next(tally.disagreeing for tally in found.tallies if tally.checked is checked)
 
 
@@ -92,7 +92,7 @@ def test_nothing_else_disagrees_in_the_excerpt(catalogue: Catalogue, day: date) 
 
 
 def test_limits_decide_what_is_listed(catalogue: Catalogue, day: date) -> None:
-    coarse = audited(catalogue, day, "V163", "V583", limits=Limits(course_deg=2.0, length_nm=5.0))
+    coarse = audited(catalogue, day, "V163", "V583", limits=AuditLimits(course_deg=2.0, length_nm=5.0))
     assert ways(coarse, Checked.LENGTH) == ["V583 LOA-FZT"]
     assert ways(coarse, Checked.RADIAL) == []
     assert ways(coarse, Checked.COURSE) == ["V163 GROSZ-BRO"]

@@ -138,7 +138,7 @@ def test_kinds_and_closures_of_landing_places(
 def test_names_asked_again_are_answered_from_memory_that_is_bounded(
     catalogue_file: Path, day: date, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(queries, "LARGEST_CACHE", 10)
+    monkeypatch.setattr(queries, "_LARGEST_CACHE", 10)
     with open_catalogue(catalogue_file) as asked:
         first = (asked.airports("KDEN", day), asked.stations("GLL", day), asked.airways("V101", day))
         made: list[str] = []

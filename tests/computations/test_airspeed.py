@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from navlog.computations.airspeed import solve, workings
+from navlog.computations.airspeed import _workings, solve
 from navlog.nav.problems import NavlogError
 from navlog.nav.units import read_pressure_hpa, read_temperature_c
 
@@ -82,10 +82,10 @@ def test_bad_input_is_a_problem(wrong: dict[str, float]) -> None:
 
 def test_workings_go_from_pressure_to_true_airspeed() -> None:
     found = solve(level_ft=5883.0, altimeter_hpa=read_pressure_hpa("30.10inHg"), cas_kt=100.0)
-    assert [step.what for step in workings(found)] == [
+    assert [step.what for step in _workings(found)] == [
         "pressure altitude",
         "density altitude",
         "Mach number",
         "true airspeed",
     ]
-    assert workings(found)[0].values == "5883 + (-165)"  # PHAK's conversion is -165 ft
+    assert _workings(found)[0].values == "5883 + (-165)"  # PHAK's conversion is -165 ft

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from navlog.computations.declination import solve, workings
+from navlog.computations.declination import _workings, solve
 from navlog.nav.chart import Position
 from navlog.nav.problems import NavlogError
 
@@ -42,6 +42,6 @@ def test_a_day_without_a_model_is_a_problem() -> None:
 
 
 def test_workings_compare_needle_and_compass() -> None:
-    first, second = workings(solve(NODINE, date(2026, 5, 16), station_declination_deg=1.0))
+    first, second = _workings(solve(NODINE, date(2026, 5, 16), station_declination_deg=1.0))
     assert first.result == "-1.45 = 1.5W"
     assert (second.values, second.result) == ("+1 - (-1.45)", "+2.5")

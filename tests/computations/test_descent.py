@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from navlog.computations.descent import Slope, solve, workings
+from navlog.computations.descent import Slope, _workings, solve
 from navlog.nav.problems import NavlogError
 from navlog.nav.units import Amount
 
@@ -99,10 +99,10 @@ def test_bad_input_is_a_problem(slope: Slope, heights_and_speed: dict[str, float
 
 def test_workings_show_what_is_known() -> None:
     found = solve(Slope(rate_ft_min=500.0), from_ft=6500.0, to_ft=1500.0, groundspeed_kt=108.0)
-    assert [(step.what, step.result) for step in workings(found)] == [
+    assert [(step.what, step.result) for step in _workings(found)] == [
         ("angle", "2.62 degrees"),
         ("rate", "500 ft/min"),
         ("distance", "18.0 NM"),
         ("time", "10.0 min"),
     ]
-    assert [step.what for step in workings(solve(Slope(angle_deg=3.0)))] == ["angle"]
+    assert [step.what for step in _workings(solve(Slope(angle_deg=3.0)))] == ["angle"]

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from navlog.computations import position
-from navlog.computations.fixing import solve, workings
+from navlog.computations.fixing import _workings, solve
 from navlog.computations.position import needle_workings, radial_on_needle
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position, Station, StationKind
@@ -201,7 +201,7 @@ def test_a_fix_has_the_radial_and_distance_that_made_it(radial_deg: float, dista
 
 
 def test_workings_of_fixes_and_bearings() -> None:
-    crossing = workings(solve(read_fix("QHB 160 x QEL 090"), BOTH))
+    crossing = _workings(solve(read_fix("QHB 160 x QEL 090"), BOTH))
     assert [step.what for step in crossing] == [
         "true bearing from QHB",
         "true bearing from QEL",
@@ -210,7 +210,7 @@ def test_workings_of_fixes_and_bearings() -> None:
         "both errors at their worst",
     ]
     assert (crossing[0].values, crossing[0].result) == ("160 + (-15)", "145.0T")
-    by_dme = workings(solve(read_fix("QHB 084 dme 5 at 6820"), BOTH))
+    by_dme = _workings(solve(read_fix("QHB 084 dme 5 at 6820"), BOTH))
     assert by_dme[1].values == "5.00^2 = 4.90^2 + (6000 ft / 6,076)^2"
     (seen,) = position.solve(Position(46.1, -39.3), (QHB,), altitude_ft=5500.0)
     radial, dme = position.workings(seen)

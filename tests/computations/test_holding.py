@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from navlog.computations.holding import Entry, Holding, Rules, Turns, entry, solve, speed_limit, workings
+from navlog.computations.holding import Entry, Rules, Turns, _entry_from, _Holding, _speed_limit, _workings, solve
 from navlog.nav.problems import NavlogError
 from navlog.request.records import StatedWind
 
@@ -17,16 +17,16 @@ from navlog.request.records import StatedWind
 )
 def test_entry_by_sector_as_published(outbound_from_heading_deg: float, expected: Entry) -> None:
     # CNATRA P-821, figure 3-8, right turns; left turns are the mirror image.
-    assert entry(outbound_from_heading_deg, Turns.RIGHT) is expected
-    assert entry(-outbound_from_heading_deg, Turns.LEFT) is expected
+    assert _entry_from(outbound_from_heading_deg, Turns.RIGHT) is expected
+    assert _entry_from(-outbound_from_heading_deg, Turns.LEFT) is expected
 
 
 @given(st.integers(-179, 180))
 def test_left_turns_mirror_right_turns(angle_deg: int) -> None:
-    assert entry(float(angle_deg), Turns.RIGHT) is entry(float(-angle_deg), Turns.LEFT)
+    assert _entry_from(float(angle_deg), Turns.RIGHT) is _entry_from(float(-angle_deg), Turns.LEFT)
 
 
-def hold(heading_deg: float, **more: object) -> Holding:
+def hold(heading_deg: float, **more: object) -> _Holding:
     """Hold south of the fix, inbound 360, at 5,000 ft."""
     settings = {"inbound_course_deg": 360.0, "altitude_ft": 5000.0, **more}
     return solve(heading_deg=heading_deg, **settings)  # type: ignore[arg-type]
@@ -69,11 +69,11 @@ def test_five_degrees_from_a_line_either_entry_will_do() -> None:
     ],
 )
 def test_greatest_speed_as_published(rules: Rules, altitude_ft: float, kias: float) -> None:
-    assert speed_limit(rules, altitude_ft).kias == kias
+    assert _speed_limit(rules, altitude_ft).kias == kias
 
 
 def test_above_34000_feet_the_icao_limit_is_a_mach_number() -> None:
-    limit = speed_limit(Rules.ICAO, 34_001.0)
+    limit = _speed_limit(Rules.ICAO, 34_001.0)
     assert (limit.kias, limit.mach) == (None, 0.83)
 
 
@@ -134,7 +134,7 @@ def test_bad_input_is_a_problem() -> None:
 
 def test_workings_name_their_sources() -> None:
     found = hold(70.0, tas_kt=110.0, wind=StatedWind(270.0, 15.31, magnetic=True))
-    steps = workings(found)
+    steps = _workings(found)
     assert [step.what for step in steps] == [
         "outbound course from the nose",
         "entry",
@@ -153,7 +153,7 @@ def test_a_drift_of_which_three_times_is_a_right_angle_is_refused(wind_kt: float
     # Inbound 180 in a wind from 270: the correction is asin(60 / 110) = 33.1 degrees, asin(54 / 110) = 29.4.
     wind = StatedWind(270.0, wind_kt, magnetic=True)
 
-    def held() -> Holding:
+    def held() -> _Holding:
         return solve(inbound_course_deg=180.0, heading_deg=180.0, altitude_ft=4000.0, tas_kt=110.0, wind=wind)
 
     if not refused:

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from navlog.computations import needle
 from navlog.computations.intercept import (
     Way,
+    _workings,
     radial_of_course,
     solve,
-    workings,
 )
 from navlog.nav.angles import difference_deg
 from navlog.nav.guidance import Flag
@@ -262,7 +262,7 @@ def test_workings_put_the_numbers_in() -> None:
         distance_nm=20.0,
         groundspeed_kt=110.0,
     )
-    steps = {step.what: (step.values, step.result) for step in workings(found)}
+    steps = {step.what: (step.values, step.result) for step in _workings(found)}
     assert steps == {
         "degrees between the radials (D)": ("230 - 215", "15"),
         "course to set": ("230 + 180", "050 TO"),

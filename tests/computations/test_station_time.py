@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from navlog.computations.station_time import by_change, by_radials, by_relative_bearings, workings
+from navlog.computations.station_time import _workings, by_change, by_radials, by_relative_bearings
 from navlog.nav.problems import NavlogError
 from navlog.nav.units import Amount
 
@@ -87,9 +87,9 @@ def test_no_time_and_no_speed_are_refused() -> None:
 
 def test_workings_name_the_rule() -> None:
     found = by_change(change_deg=10.0, elapsed_min=1.25, speed_kt=120.0, burn=Amount(9.0, "gal/h"))
-    first, second, third = workings(found)
+    first, second, third = _workings(found)
     assert (first.values, first.result) == ("60 x 1.25 min / 10", "7.5 min")
     assert second.result == "15.0 NM"
     assert third.values == "9 gal/h x 7.50 min / 60"
-    (triangle,) = workings(by_relative_bearings(first_deg=15.0, second_deg=30.0, elapsed_min=6.0))
+    (triangle,) = _workings(by_relative_bearings(first_deg=15.0, second_deg=30.0, elapsed_min=6.0))
     assert triangle.values == "6 min x sin(15) / sin(30 - 15)"

@@ -6,14 +6,14 @@ from datetime import date
 
 import pytest
 
-from navlog.computations.vor_check import Check, VorCheck, solve, workings
+from navlog.computations.vor_check import Check, _VorCheck, _workings, solve
 from navlog.nav.guidance import Flag
 from navlog.nav.problems import NavlogError
 
 DAY = date(2026, 7, 18)
 
 
-def error(check: Check, degrees: float) -> VorCheck:
+def error(check: Check, degrees: float) -> _VorCheck:
     return solve(check, indicated_deg=90.0 + degrees, expected_deg=90.0, day=DAY)
 
 
@@ -70,7 +70,7 @@ def test_what_is_missing_is_a_problem() -> None:
 
 
 def test_workings_name_the_paragraph() -> None:
-    first, second = workings(error(Check.AIRBORNE, 6.1))
+    first, second = _workings(error(Check.AIRBORNE, 6.1))
     assert (first.values, first.result) == ("96.1 - 90", "+6.1")
     assert second.result == "not within"
     assert second.source == "14 CFR 91.171(b)(3)"

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from navlog.computations.windproblem import Given, WindAnswer, solve, workings
+from navlog.computations.windproblem import Given, _WindAnswer, _workings, solve
 from navlog.nav.angles import difference_deg, sin_cos_deg
 from navlog.nav.norths import Direction
 from navlog.nav.problems import NavlogError
@@ -27,7 +27,7 @@ def magnetic(angle_deg: float) -> Direction:
     return Direction(angle_deg, magnetic=True)
 
 
-def only(known: Given) -> WindAnswer:
+def only(known: Given) -> _WindAnswer:
     (answer,) = solve(known)
     return answer
 
@@ -194,7 +194,7 @@ def test_any_two_unknowns_come_back(
     assert any(same(answer, whole) for answer in answers)
 
 
-def same(one: WindAnswer, other: WindAnswer) -> bool:
+def same(one: _WindAnswer, other: _WindAnswer) -> bool:
     turns = (
         difference_deg(one.true_course_deg, other.true_course_deg),
         difference_deg(one.true_heading_deg, other.true_heading_deg),
@@ -208,7 +208,7 @@ def same(one: WindAnswer, other: WindAnswer) -> bool:
 
 def test_workings_write_the_triangle_on_the_board() -> None:
     answer = only(Given(course=true(90), tas_kt=120, wind_from=true(45), wind_speed_kt=40, variation_deg=7.0))
-    steps = {step.what: step for step in workings(answer)}
+    steps = {step.what: step for step in _workings(answer)}
     assert steps["wind correction"].values == "-28.3 / 120"
     assert steps["wind correction"].result == "14L"
     assert steps["magnetic heading"].values == "076 - (+7)"

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pygeomag import GeoMag
 
-from navlog.flightlog.winds import around
+from navlog.flightlog.winds import _around
 from navlog.nav import earth
 from navlog.nav.chart import Position
 from navlog.nav.wind import CALM, WindColumn, WindLevel
@@ -79,7 +79,7 @@ def test_no_column_is_left_out_that_is_among_the_nearest_of_a_place_on_the_way(s
     found = [WindColumn((WindLevel(3000, CALM),), anywhere()) for _ in range(12)]
     start = anywhere()
     way = [start, *(earth.direct(start, random.uniform(0, 360), random.uniform(5, 200)) for _ in range(2))]
-    kept = around(found, [way])
+    kept = _around(found, [way])
     for one, other in pairwise(way):
         for share in (0.0, 0.3, 0.5, 0.8, 1.0):
             place = earth.point_along(one, other, share * earth.distance_nm(one, other))[0]

@@ -150,8 +150,8 @@ def test_text_reaches_a_stream_in_one_way_only() -> None:
     """Only these functions write to a standard stream; the texts of all others go through `shown_on`."""
     writers = {
         ("cli/__init__.py", "echo_error"),
-        ("cli/output.py", "to_stdout"),
-        ("cli/check_command.py", "show"),
+        ("cli/output.py", "_to_stdout"),
+        ("cli/check_command.py", "_show"),
         ("cli/check_command.py", "each"),  # progress: a count
         ("__main__.py", "main"),  # one constant word
     }

@@ -33,7 +33,7 @@ from navlog.request.writer import to_text
 from navlog.rules.answers import Answer, answers
 from navlog.sheets.formats import MODULES, sheet
 from navlog.studies import marking, whatif
-from navlog.studies.batch import Source, read_plans
+from navlog.studies.batch import RouteSource, read_plans
 from navlog.studies.explain_text import explained, explanation_text
 from navlog.studies.marking_text import marking_json, marking_text
 from navlog.studies.revision import revise
@@ -149,7 +149,7 @@ def bulletin(data: bytes) -> None:
 @cache
 def marked_flight() -> Log:
     """The log of an example, whose figures are marked."""
-    (answer,) = answers(read_plans(Source(str(EXAMPLES / "round_robin.route")), NO_OVERRIDES))
+    (answer,) = answers(read_plans(RouteSource(str(EXAMPLES / "round_robin.route")), NO_OVERRIDES))
     assert answer.report is not None
     return answer.report.log
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from navlog.nav.chart import Position
-from navlog.nav.magnetism import Variation, model_for, variation, variation_at, variation_deg
+from navlog.nav.magnetism import _Variation, _variation_at, model_for, variation, variation_deg
 from navlog.nav.problems import NavlogError
 
 AUTHORITIES = Path(__file__).parents[1] / "authorities"
@@ -46,9 +46,9 @@ def published_uncertainty(row: dict[str, str], model_year: int) -> object:
     return pytest.approx(min(180.0, math.hypot(least, over_h / float(row["H"]))), rel=0.05 / float(row["H"]) + 1e-9)
 
 
-def answer(row: dict[str, str], model_year: int) -> Variation:
+def answer(row: dict[str, str], model_year: int) -> _Variation:
     position = Position(float(row["lat"]), float(row["lon"]))
-    return variation_at(position, model_year, float(row["date"]), height_km=float(row["height_km"]))
+    return _variation_at(position, model_year, float(row["date"]), height_km=float(row["height_km"]))
 
 
 @pytest.mark.parametrize(
@@ -133,7 +133,7 @@ def test_the_fast_path_gives_the_same_number() -> None:
 def test_a_day_counts_by_the_length_of_its_year() -> None:
     # 1 July is day 182 of 366 in a leap year: 2024.4973; the model changes evenly from there.
     found = variation(OKLAHOMA, date(2024, 7, 1)).declination_deg
-    assert found == variation_at(OKLAHOMA, 2020, 2024 + 182 / 366).declination_deg
+    assert found == _variation_at(OKLAHOMA, 2020, 2024 + 182 / 366).declination_deg
 
 
 def test_a_compass_is_sluggish_in_the_high_arctic_and_useless_at_the_magnetic_pole() -> None:
@@ -174,7 +174,7 @@ def test_threads_do_not_spoil_each_others_answers() -> None:
     jobs = [(place, year, year + 1.5) for place in places for year in (2020, 2025)]
 
     def declination(job: tuple[Position, int, float]) -> float:
-        return variation_at(*job).declination_deg
+        return _variation_at(*job).declination_deg
 
     alone = [declination(job) for job in jobs]
     with ThreadPoolExecutor(max_workers=8) as pool:

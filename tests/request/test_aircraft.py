@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from navlog.nav.atmosphere import standard_temperature_c, tas_from_cas_kt
 from navlog.nav.problems import NavlogError
 from navlog.nav.units import Amount, fuel_in
-from navlog.request.aircraft import Aircraft, CompassCard, Performance, PhaseTable, compass_card, deviation_deg
+from navlog.request.aircraft import Aircraft, CompassCard, PhaseTable, _Performance, compass_card, deviation_deg
 from navlog.request.aircraftfile import read_aircraft
 
 FILES = Path(__file__).parents[1] / "data" / "aircraft"
@@ -52,7 +52,7 @@ def test_the_example_says_what_its_file_says() -> None:
 
 def test_single_figures_hold_at_every_altitude() -> None:
     single = aircraft("single")
-    assert single.cruise.at(500, 30) == single.cruise.at(17_500, -30) == Performance(110, 8.5)
+    assert single.cruise.at(500, 30) == single.cruise.at(17_500, -30) == _Performance(110, 8.5)
     assert (single.climb, single.usable_fuel, single.compass) == (None, None, None)
 
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from navlog.nav.chart import Position
 from navlog.nav.problems import NavlogError
 from navlog.nav.wind import CALM, Wind, WindLevel
-from navlog.request.bulletin import Bulletin, Group, columns, dated, decode_group, read_bulletin
+from navlog.request.bulletin import Bulletin, _decode_group, _Group, columns, dated, read_bulletin
 
 BULLETINS = Path(__file__).parents[1] / "data" / "bulletins"
 SAMPLES = sorted(BULLETINS.glob("*.txt"))
@@ -21,7 +21,7 @@ CONTIGUOUS = (BULLETINS / "FBUS31-2026-01-31-part.txt").read_text()
 LEVELS_FT: tuple[float, ...] = (3000, 6000, 9000, 12000, 18000, 24000, 30000, 34000, 39000)
 
 
-def groups_of(bulletin: Bulletin, ident: str) -> tuple[Group | None, ...]:
+def groups_of(bulletin: Bulletin, ident: str) -> tuple[_Group | None, ...]:
     return next(station.groups for station in bulletin.stations if station.ident == ident)
 
 
@@ -91,7 +91,7 @@ def test_the_official_example_at_every_level() -> None:
     ],
 )
 def test_published_groups(text: str, height_ft: float, wind: Wind, temperature_c: float | None) -> None:
-    group = decode_group(text, height_ft=height_ft)
+    group = _decode_group(text, height_ft=height_ft)
     assert group.level == WindLevel(height_ft, wind, temperature_c)
 
 
@@ -104,22 +104,22 @@ def test_published_groups(text: str, height_ft: float, wind: Wind, temperature_c
 def test_a_written_group_reads_back(code: int, speed_kt: int, temperature_c: int, height_ft: float) -> None:
     level = WindLevel(height_ft, Wind(10 * code, speed_kt), None if height_ft <= 3000 else temperature_c)
     text = f"{code + 50 * (speed_kt >= 100):02d}" + written(level)[2:]
-    assert decode_group(text, height_ft=height_ft).level == level
+    assert _decode_group(text, height_ft=height_ft).level == level
 
 
 @pytest.mark.parametrize("code", [0, *range(37, 51), *range(87, 100)])
 def test_a_direction_code_that_says_nothing_is_refused(code: int) -> None:
     with pytest.raises(NavlogError, match="bulletin-group"):
-        decode_group(f"{code:02d}15+05", height_ft=6000)
+        _decode_group(f"{code:02d}15+05", height_ft=6000)
 
 
 def test_groups_are_told_apart_by_column() -> None:
     bulletin = read_bulletin(CONTIGUOUS, "us.txt")
     als, ama, bro = (groups_of(bulletin, ident) for ident in ("ALS", "AMA", "BRO"))
     assert als[:3] == (None, None, None)
-    assert als[3] == Group("3113-08", WindLevel(12000, Wind(310, 13), -8))
-    assert ama[1] == Group("0708", WindLevel(6000, Wind(70, 8), None))
-    assert bro[5] == Group("7701-25", WindLevel(24000, Wind(270, 101), -25))
+    assert als[3] == _Group("3113-08", WindLevel(12000, Wind(310, 13), -8))
+    assert ama[1] == _Group("0708", WindLevel(6000, Wind(70, 8), None))
+    assert bro[5] == _Group("7701-25", WindLevel(24000, Wind(270, 101), -25))
 
 
 def test_the_header_is_read_whole() -> None:

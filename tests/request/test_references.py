@@ -181,8 +181,8 @@ def test_the_library_withholds_alike(tmp_path: Path) -> None:
 
 
 def test_many_blank_lines_are_judged_quickly() -> None:
-    from navlog.request.references import AIRCRAFT_FILE, BULLETIN, is_like
+    from navlog.request.references import AIRCRAFT_FILE, BULLETIN, _is_like
 
     for kind in (AIRCRAFT_FILE, BULLETIN):
         for one in ("\n", " ", "\t", "tas", "FT ", "VALID "):
-            assert not is_like(kind, one * (900_000 // len(one)))
+            assert not _is_like(kind, one * (900_000 // len(one)))

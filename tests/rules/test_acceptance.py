@@ -6,7 +6,7 @@ import pytest
 from helpers.flown import changed, flight, flights
 from helpers.judged import judged
 
-from navlog.rules.acceptance import nearest
+from navlog.rules.acceptance import _nearest
 from navlog.rules.report import RULES, rule_named
 
 IDENTS = tuple(one.ident for one in RULES)
@@ -60,6 +60,6 @@ def test_what_cannot_be_accepted_is_a_problem_at_its_line(rule: str, code: str, 
 def test_rules_are_found_by_name() -> None:
     for one in RULES:
         assert rule_named(one.ident) is one
-        assert nearest(one.ident, IDENTS) == f"did you mean `{one.ident}`?"
+        assert _nearest(one.ident, IDENTS) == f"did you mean `{one.ident}`?"
     assert rule_named("under-mae") is None
-    assert nearest("", IDENTS) is None
+    assert _nearest("", IDENTS) is None

@@ -6,7 +6,7 @@ import pytest
 from helpers.judged import along, found, judged_text, of
 
 from navlog.rules.samples import UNVERIFIED, SampleCatalogue
-from navlog.rules.stations import one_slip_apart
+from navlog.rules.stations import _one_slip_apart
 
 
 def tuned(first: str, second: str) -> list[str]:
@@ -31,13 +31,13 @@ def test_a17_neighbouring_frequencies_that_are_easily_mistaken(first: str, secon
 
 
 def test_one_slip_is_a_digit_or_a_swap() -> None:
-    assert one_slip_apart("113.70", "110.70")
-    assert one_slip_apart("113.70", "113.70")
-    assert one_slip_apart("113.70", "113.07")
-    assert not one_slip_apart("113.70", "110.20")
+    assert _one_slip_apart("113.70", "110.70")
+    assert _one_slip_apart("113.70", "113.70")
+    assert _one_slip_apart("113.70", "113.07")
+    assert not _one_slip_apart("113.70", "110.20")
     # Two digits apart, one of which is where the other was: no swap.
-    assert not one_slip_apart("113.70", "111.30")
-    assert not one_slip_apart("113.70", "117.10")
+    assert not _one_slip_apart("113.70", "111.30")
+    assert not _one_slip_apart("113.70", "117.10")
 
 
 # A16: ASRS 122401, MKL and MLC both on 112.0. A minute of latitude is a mile.

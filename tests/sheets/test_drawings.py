@@ -10,7 +10,7 @@ from helpers.drawn import NAMES, report, reports
 from helpers.flown import EXAMPLES, changed
 
 from navlog.rules.report import Report
-from navlog.sheets.drawing import LABEL_SIZE, Area, Circle, Drawing, Label, LabelRoom, Line
+from navlog.sheets.drawing import LABEL_SIZE, Area, Circle, Drawing, Label, LabelRoom, Stroke
 from navlog.sheets.pages import PAGES
 from navlog.sheets.plan_drawing import plan_drawing
 from navlog.sheets.profile_drawing import profile_drawing
@@ -56,10 +56,10 @@ def test_the_plan_is_true_to_scale_and_north() -> None:
     """QHB to QEL: 196.9 true and 29.48 NM by geographiclib; the bar is 10 NM long."""
     plan = plan_drawing(report("hostile").log, 367.0, 300.0)
     assert plan is not None
-    bar = next(mark for mark in plan.marks if isinstance(mark, Line) and len(mark.points) == 4)
+    bar = next(mark for mark in plan.marks if isinstance(mark, Stroke) and len(mark.points) == 4)
     ten = bar.points[2][0] - bar.points[1][0]
     said = next(label.text for label in labels(plan) if label.text.endswith(" NM") and not label.text.startswith("COP"))
-    flown = [mark for mark in plan.marks if isinstance(mark, Line) and mark.weight == 1.8]
+    flown = [mark for mark in plan.marks if isinstance(mark, Stroke) and mark.weight == 1.8]
     (x1, y1), (x2, y2) = flown[1].points[0], flown[2].points[-1]
     assert (degrees(atan2(x2 - x1, y1 - y2)) % 360.0) == pytest.approx(196.9, abs=0.3)
     length_nm = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5 / ten * float(said.split()[0])
@@ -69,7 +69,7 @@ def test_the_plan_is_true_to_scale_and_north() -> None:
 def test_a_rose_is_turned_by_the_stations_declination() -> None:
     plan = plan_drawing(report("hostile").log, 367.0, 300.0)
     assert plan is not None
-    norths = [mark for mark in plan.marks if isinstance(mark, Line) and mark.weight == 1.0]
+    norths = [mark for mark in plan.marks if isinstance(mark, Stroke) and mark.weight == 1.0]
     turned = [degrees(atan2(m.points[1][0] - m.points[0][0], m.points[0][1] - m.points[1][1])) for m in norths]
     assert turned == [pytest.approx(-15.0, abs=0.5), pytest.approx(-17.0, abs=0.5)]
 
@@ -78,7 +78,7 @@ def test_the_profile_climbs_descends_and_steps() -> None:
     (_, profile) = drawings(report("marsh"), 367.0, 500.0)
     said = [label.text for label in labels(profile)]
     assert {"top of climb", "top of descent", "MEA 3000", "MEA 5000", "min 2500", "none"} <= set(said)
-    path = next(mark for mark in profile.marks if isinstance(mark, Line) and mark.weight == 2.2)
+    path = next(mark for mark in profile.marks if isinstance(mark, Stroke) and mark.weight == 2.2)
     heights = [y for _, y in path.points]
     assert heights[0] > heights[1]
     assert min(heights) < heights[1]

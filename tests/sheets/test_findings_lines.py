@@ -8,7 +8,7 @@ from helpers.flown import changed, navlog
 from helpers.printed import MARKED
 
 from navlog.nav.problems import Span
-from navlog.printed.findings import findings_lines, findings_summary, ranges
+from navlog.printed.findings import _ranges, findings_lines, findings_summary
 from navlog.rules.registry import Finding, Group, OnAlternate, Severity
 
 LOW = changed("altitude 2300", "route XHAR QHB V801 QEL XOLD")
@@ -20,8 +20,8 @@ def of(leg: int | None, message: str, by: float = 0.0, **more: object) -> Findin
 
 
 def test_runs_of_legs_are_short() -> None:
-    assert ranges([2, 5, 6, 7, 9, 10]) == "2, 5-7, 9, 10"
-    assert ranges([4]) == "4"
+    assert _ranges([2, 5, 6, 7, 9, 10]) == "2, 5-7, 9, 10"
+    assert _ranges([4]) == "4"
 
 
 def test_the_worst_number_of_a_rule_is_told_and_every_leg_listed() -> None:

@@ -6,11 +6,11 @@ import pytest
 from helpers.drawn import reports
 from helpers.flown import changed
 
-from navlog.sheets.item15 import item15
+from navlog.sheets.item15 import _item15
 
 
 def route(*statements: str, without: tuple[str, ...] = ()) -> list[str]:
-    return list(item15(reports(changed(*statements, without=without))[0].log))
+    return list(_item15(reports(changed(*statements, without=without))[0].log))
 
 
 def test_aerodromes_are_left_out_and_direct_ways_say_so() -> None:

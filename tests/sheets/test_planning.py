@@ -6,20 +6,20 @@ from helpers.drawn import report
 
 from navlog.printed.rows import BY_KEY, rows
 from navlog.sheets.pages import PAGES
-from navlog.sheets.planning import KEYS, document, table_lines
+from navlog.sheets.planning import _KEYS, _table_lines, document
 
 
 def test_every_column_from_true_course_to_compass_heading_is_there() -> None:
     working = ["true_course", "wind", "tas", "correction", "true_heading", "variation", "magnetic_heading", "deviation"]
-    places = [KEYS.index(key) for key in [*working, "compass_heading"]]
+    places = [_KEYS.index(key) for key in [*working, "compass_heading"]]
     assert places == sorted(places)
-    headings = table_lines(report("marsh").log)[0].split()
+    headings = _table_lines(report("marsh").log)[0].split()
     assert headings[8:17] == ["TC", "Wind", "TAS", "WCA", "TH", "Var", "MH", "Dev", "CH"]
 
 
 def test_columns_are_straight() -> None:
     for name in ("marsh", "dateline", "hostile", "nothing_given"):
-        lines = table_lines(report(name).log)
+        lines = _table_lines(report(name).log)
         assert len({len(line) for line in lines}) == 1
         assert len(lines) == 3 + len(report(name).log.legs)
 
@@ -27,7 +27,7 @@ def test_columns_are_straight() -> None:
 def test_the_working_adds_up_on_paper() -> None:
     """TH = TC + WCA, MH = TH less easterly variation, CH = MH less easterly deviation: to a degree, as rounded."""
     for row in rows(report("marsh").log):
-        figure = {key: BY_KEY[key].figure(row) for key in KEYS}
+        figure = {key: BY_KEY[key].figure(row) for key in _KEYS}
         if figure["true_course"] == "?":
             continue
         size = int(figure["correction"].rstrip("LR"))

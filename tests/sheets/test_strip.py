@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from navlog.printed.events import Event, Flown
 from navlog.sheets.pages import PAGES
-from navlog.sheets.strip import PAGE_BREAK, document, event_block, strip
+from navlog.sheets.strip import _PAGE_BREAK, _event_block, document, strip
 
 HALF_LETTER = PAGES["half-letter"]
 
@@ -20,7 +20,7 @@ def blocks(printed: str) -> dict[str, list[str]]:
     """The lines of each place by the first word of it, without the pen's columns."""
     found: dict[str, list[str]] = {}
     place: list[str] | None = None
-    for line in printed.replace(PAGE_BREAK, "").splitlines():
+    for line in printed.replace(_PAGE_BREAK, "").splitlines():
         if line.startswith("---"):
             place = []
         elif "|" not in line:
@@ -99,14 +99,14 @@ def fits(printed: str, page: object) -> None:
     """Every line is as wide as the page at most, every page as long."""
     size = next(one for one in PAGES.values() if one is page)
     assert printed.isascii()
-    for sheet in printed.split(PAGE_BREAK):
+    for sheet in printed.split(_PAGE_BREAK):
         lines = sheet.splitlines()
         assert len(lines) <= size.lines
         assert max(map(len, lines)) <= size.columns
 
 
 def test_no_place_is_split_between_pages() -> None:
-    for sheet in document([report("marsh")], HALF_LETTER).split(PAGE_BREAK):
+    for sheet in document([report("marsh")], HALF_LETTER).split(_PAGE_BREAK):
         first_place = next((line for line in sheet.splitlines() if "|" in line), None)
         assert first_place is None or first_place.split() == ["SET", "HDG", "TIME", "|ATA", "|GS", "|FUEL"]
 
@@ -132,7 +132,7 @@ any_event = st.builds(
 @given(any_event, st.sampled_from(tuple(PAGES.values())))
 def test_no_place_is_wider_than_its_page(one: Event, page: object) -> None:
     size = next(known for known in PAGES.values() if known is page)
-    lines = event_block(one, size).lines
+    lines = _event_block(one, size).lines
     assert max(map(len, lines)) <= size.columns
     assert all(line.isascii() for line in lines)
 

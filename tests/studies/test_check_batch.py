@@ -13,7 +13,7 @@ import pytest
 from helpers.library import excerpt_catalogue, islands, real_library
 
 from navlog.nav import magnetism
-from navlog.studies.batch import Source, in_order, process_pool
+from navlog.studies.batch import RouteSource, in_order, process_pool
 from navlog.studies.checking import Settings, Verdict, check_sources
 
 
@@ -33,8 +33,8 @@ def alone(files: list[str], settings: Settings) -> list[tuple[Verdict, ...]]:
     return list(check_sources(sources(files), settings))
 
 
-def sources(files: list[str]) -> Iterator[Source]:
-    return (Source(file) for file in files)
+def sources(files: list[str]) -> Iterator[RouteSource]:
+    return (RouteSource(file) for file in files)
 
 
 def test_the_library_is_worth_checking(alone: list[tuple[Verdict, ...]]) -> None:
@@ -117,7 +117,7 @@ def test_tasks_that_have_not_begun_are_dropped_when_the_caller_stops() -> None:
 def test_the_results_are_never_all_held(tmp_path: Path) -> None:
     (name,) = islands(tmp_path, base="altitude 2300")
     held = []
-    for number, _ in enumerate(check_sources((Source(name) for _ in range(200)), Settings(), files_a_task=4)):
+    for number, _ in enumerate(check_sources((RouteSource(name) for _ in range(200)), Settings(), files_a_task=4)):
         if number in (20, 100, 190):
             held.append(sum(isinstance(one, Verdict) for one in gc.get_objects()))
     assert max(held) - min(held) <= 4
@@ -125,7 +125,7 @@ def test_the_results_are_never_all_held(tmp_path: Path) -> None:
 
 def test_a_file_that_cannot_be_read_is_a_verdict_and_the_next_is_checked(tmp_path: Path) -> None:
     (good,) = islands(tmp_path, good="altitude 4500")
-    found = list(check_sources([Source(str(tmp_path / "gone.route")), Source(good)], Settings()))
+    found = list(check_sources([RouteSource(str(tmp_path / "gone.route")), RouteSource(good)], Settings()))
     assert [[one.status for one in group] for group in found] == [["problem"], ["ok"]]
     assert found[0][0].problems[0].code == "cannot-read"
 

@@ -13,7 +13,7 @@ import json
 import pytest
 from helpers.flown import navlog
 
-from navlog.studies.requirements import REQUIREMENTS, Condition, Judged, Measure
+from navlog.studies.requirements import _REQUIREMENTS, _Condition, _Judged, _Measure
 
 
 def trip(*routes: str, **latitudes: str) -> str:
@@ -126,20 +126,20 @@ def test_a_margin_too_small_to_rely_on_is_said() -> None:
 
 @pytest.mark.parametrize(("value", "holds"), [(50.0, False), (50.0001, True)])
 def test_more_than_is_not_at_least(value: float, holds: bool) -> None:
-    assert Condition(Measure.SEGMENT, 50.0, more=True).holds(value) is holds
-    assert Condition(Measure.SEGMENT, 50.0).holds(value) is True
+    assert _Condition(_Measure.SEGMENT, 50.0, more=True).holds(value) is holds
+    assert _Condition(_Measure.SEGMENT, 50.0).holds(value) is True
 
 
 def test_two_ways_of_measuring_that_disagree_depend() -> None:
-    total = Condition(Measure.TOTAL, 150.0)
-    assert Judged(total, 149.0, 151.0).result == "depends"
-    assert Judged(total, 151.0, 151.0).result == "pass"
-    assert Judged(total, 149.0, 149.0).result == "fail"
+    total = _Condition(_Measure.TOTAL, 150.0)
+    assert _Judged(total, 149.0, 151.0).result == "depends"
+    assert _Judged(total, 151.0, 151.0).result == "pass"
+    assert _Judged(total, 149.0, 149.0).result == "fail"
 
 
 def test_every_requirement_names_its_rule() -> None:
-    assert len({one.name for one in REQUIREMENTS}) == len(REQUIREMENTS)
-    assert all(one.source.startswith("14 CFR 61.") for one in REQUIREMENTS)
+    assert len({one.name for one in _REQUIREMENTS}) == len(_REQUIREMENTS)
+    assert all(one.source.startswith("14 CFR 61.") for one in _REQUIREMENTS)
 
 
 def test_an_unknown_requirement_lists_those_there_are() -> None:

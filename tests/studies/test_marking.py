@@ -17,7 +17,7 @@ from navlog.printed.rows import rows
 from navlog.request.flights import read_flights
 from navlog.rules.answers import answers
 from navlog.studies.answersheet import AnswerRow
-from navlog.studies.marking import Tolerances, Verdict, mark
+from navlog.studies.marking import MarkedVerdict, Tolerances, mark
 from navlog.studies.marking_quantities import BY_KEY
 
 SHEET_COLUMNS = {
@@ -241,7 +241,7 @@ def test_a_slip_is_claimed_only_where_it_leads_to_the_figure(key: str, value: fl
     assert one.report is not None
     allowed = Tolerances(1.0, 1.0, 1.0, 0.5, 0.1)
     (found,) = mark(one.report.log, [AnswerRow(leg, 2, {key: value})], allowed).marks
-    if found.verdict is not Verdict.OFF:
+    if found.verdict is not MarkedVerdict.OFF:
         assert found.slips == ()
     for slip in found.slips:
         assert abs(found.quantity.apart(value, slip.leads_to[key])) <= 1.0 + 1e-6
