@@ -9,8 +9,9 @@ from math import inf
 from msgspec import Struct
 
 from navlog.catalogue.network import NO_LIMIT_FT, Network
+from navlog.nav.record import changed
 from navlog.studies.way_search import best_way
-from navlog.studies.ways import End, Terms, Way, closed_by_name, link_text, turn_ft
+from navlog.studies.ways import WayEnd, WayFound, WayTerms, closed_by_name, link_text, turn_ft
 
 _SET_OUT, _ARRIVED = -1, -2
 
@@ -20,14 +21,14 @@ class Lowest(Struct, frozen=True):
 
     altitude_ft: float
     forced_by: str
-    way: Way
+    way: WayFound
 
 
 def lowest_way(
     network: Network,
-    starts: Sequence[End],
-    goals: Sequence[End],
-    terms: Terms | None = None,
+    starts: Sequence[WayEnd],
+    goals: Sequence[WayEnd],
+    terms: WayTerms | None = None,
     *,
     floor_ft: float = 0.0,
     ceiling_ft: float = NO_LIMIT_FT,
@@ -36,7 +37,7 @@ def lowest_way(
 
     It is the least of the altitudes that links, turns and ends ask for on some way, MAA considered.
     """
-    terms = terms or Terms()
+    terms = terms or WayTerms()
     least_ft = floor_ft
     while True:
         needed_ft = _bottleneck(network, starts, goals, terms, least_ft)
@@ -54,15 +55,15 @@ def lowest_way(
 
 def way_round(
     network: Network, start: str, goal: str, out: Sequence[str] = (), altitude_ft: float | None = None
-) -> tuple[Way, float] | None:
+) -> tuple[WayFound, float] | None:
     """The best way along airways between two points of the network with some stations out, and its altitude in feet.
 
     `start`, `goal` and `out` are identifiers as the network names them; of a name that several points have, all are
     tried. Without `altitude_ft` the altitude is the lowest at which a way is there. None where there is none, also
     where a name is not on any airway.
     """
-    starts, goals = ([End(point) for point in network.named(name)] for name in (start, goal))
-    terms = Terms(out=frozenset(out))
+    starts, goals = ([WayEnd(point) for point in network.named(name)] for name in (start, goal))
+    terms = WayTerms(out=frozenset(out))
     if altitude_ft is None:
         lowest = lowest_way(network, starts, goals, terms)
         return (lowest.way, lowest.altitude_ft) if lowest is not None else None
@@ -70,7 +71,7 @@ def way_round(
     return (way, altitude_ft) if way is not None else None
 
 
-def forced_by(network: Network, way: Way, altitude_ft: float) -> str:
+def forced_by(network: Network, way: WayFound, altitude_ft: float) -> str:
     """What on a way asks for so high an altitude, in words; empty where nothing does."""
     for end in (way.start, way.goal):
         if end.lowest_ft >= altitude_ft > 0.0:
@@ -96,7 +97,7 @@ def _asked(network: Network, link: int, altitude_ft: float) -> str:
 
 
 def _bottleneck(
-    network: Network, starts: Sequence[End], goals: Sequence[End], terms: Terms, floor_ft: float
+    network: Network, starts: Sequence[WayEnd], goals: Sequence[WayEnd], terms: WayTerms, floor_ft: float
 ) -> float | None:
     """The least altitude, `floor_ft` or above, that the links, turns and ends of some way ask for.
 
@@ -134,7 +135,9 @@ def _bottleneck(
     return None
 
 
-def _next_asked_ft(network: Network, starts: Sequence[End], goals: Sequence[End], above_ft: float) -> float | None:
+def _next_asked_ft(
+    network: Network, starts: Sequence[WayEnd], goals: Sequence[WayEnd], above_ft: float
+) -> float | None:
     """The next altitude above one that some link, turn or end asks for."""
     asked = (
         *network.asked_ft,
@@ -142,3 +145,17 @@ def _next_asked_ft(network: Network, starts: Sequence[End], goals: Sequence[End]
         *(end.lowest_ft for end in (*starts, *goals)),
     )
     return min((one for one in asked if above_ft < one < NO_LIMIT_FT), default=None)
+
+
+def closed_between(
+    network: Network, starts: Sequence[WayEnd], goals: Sequence[WayEnd], terms: WayTerms
+) -> tuple[str, ...]:
+    """The closed links, in words, of the best way that there would be if none were closed; none where there is none."""
+    opened = changed(
+        network,
+        asked_ft=tuple(map(max, network.mea_ft, network.mca_ft, network.hears_ft)),
+        closed=("",) * len(network.closed),
+    )
+    lowest = lowest_way(opened, starts, goals, terms)
+    links = lowest.way.links if lowest is not None else ()
+    return tuple(f"{link_text(network, link)} is {network.closed[link]}" for link in links if network.closed[link])

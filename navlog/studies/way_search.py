@@ -1,7 +1,7 @@
 """The best way through the network of airways at one altitude: A* over links.
 
 A state is a link flown, so that a turn from one airway onto another can cost and be forbidden. Costs are those of
-`Terms`; the straight distance to the goal, a little shortened, is the bound that leads the search.
+`WayTerms`; the straight distance to the goal, a little shortened, is the bound that leads the search.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from itertools import pairwise
 from math import inf
 
 from navlog.catalogue.network import Network, chord_nm, vector
-from navlog.studies.ways import End, Terms, Way, closed_by_name, turn_ft
+from navlog.studies.ways import WayEnd, WayFound, WayTerms, closed_by_name, turn_ft
 
 _LEAST = 0.985
 """Of a distance on a sphere, what no geodesic and no published length falls under."""
@@ -24,15 +24,19 @@ _Vector = tuple[float, float, float]
 
 
 def best_way(
-    network: Network, starts: Sequence[End], goals: Sequence[End], altitude_ft: float, terms: Terms | None = None
-) -> Way | None:
+    network: Network,
+    starts: Sequence[WayEnd],
+    goals: Sequence[WayEnd],
+    altitude_ft: float,
+    terms: WayTerms | None = None,
+) -> WayFound | None:
     """The cheapest way from one of `starts` to one of `goals`, level at `altitude_ft`; None where there is none.
 
     A link is flown only where the altitude meets its MEA in that direction, the MCA at its start, the height from
     which its stations are usable, and its MAA; never where it is closed, guided by a station that is out, or
     avoided; a turn onto another airway only where the altitude meets the MTA. No way turns back on itself.
     """
-    return _Search(network, terms or Terms(), altitude_ft).run(starts, goals)
+    return _Search(network, terms or WayTerms(), altitude_ft).run(starts, goals)
 
 
 class _Search:
@@ -42,17 +46,17 @@ class _Search:
     holds by number what came before each, its link, and the end where it is one.
     """
 
-    def __init__(self, network: Network, terms: Terms, altitude_ft: float) -> None:
+    def __init__(self, network: Network, terms: WayTerms, altitude_ft: float) -> None:
         self.network = network
         self.terms = terms
         self.altitude_ft = altitude_ft
         self.closed = closed_by_name(network, terms)
-        self.trail: list[tuple[int, int, End | None]] = []
+        self.trail: list[tuple[int, int, WayEnd | None]] = []
         self.heap: list[tuple[float, float, int, float, int, int, int]] = []
 
-    def run(self, starts: Sequence[End], goals: Sequence[End]) -> Way | None:
+    def run(self, starts: Sequence[WayEnd], goals: Sequence[WayEnd]) -> WayFound | None:
         """The cheapest way, None where there is none."""
-        leaving: dict[int, list[End]] = {}
+        leaving: dict[int, list[WayEnd]] = {}
         for goal in goals:
             if goal.lowest_ft <= self.altitude_ft:
                 leaving.setdefault(goal.point, []).append(goal)
@@ -65,7 +69,7 @@ class _Search:
         number, cost = self.settled(leaving)
         return None if number < 0 else self.way(number, cost)
 
-    def settled(self, leaving: Mapping[int, Sequence[End]]) -> tuple[int, float]:
+    def settled(self, leaving: Mapping[int, Sequence[WayEnd]]) -> tuple[int, float]:
         """The number in the trail, and the cost, of the first arrival; -1 where there is none."""
         least_off_nm: dict[tuple[int, int], float] = {}
         last = len(self.terms.via)
@@ -87,11 +91,11 @@ class _Search:
                     self.push(cost + price, off_nm, (onward, self.network.end[onward], passed), number, None)
         return -1, 0.0
 
-    def off_cost(self, end: End) -> float:
+    def off_cost(self, end: WayEnd) -> float:
         """What the miles off the airways cost at one end."""
         return self.terms.off * end.off_nm * self.terms.least
 
-    def push(self, cost: float, off_nm: float, state: tuple[int, int, int], before: int, end: End | None) -> None:
+    def push(self, cost: float, off_nm: float, state: tuple[int, int, int], before: int, end: WayEnd | None) -> None:
         """Put a state (link, point, points passed) on the heap, unless nothing leads on from it."""
         link, point, passed = state
         via = self.terms.via
@@ -124,11 +128,11 @@ class _Search:
             found.append((onward, price))
         return found
 
-    def way(self, number: int, cost: float) -> Way:
+    def way(self, number: int, cost: float) -> WayFound:
         """The way whose last entry in the trail is `number`."""
         network = self.network
         links: list[int] = []
-        ends: list[End] = []
+        ends: list[WayEnd] = []
         while number >= 0:
             number, link, end = self.trail[number]
             if end is None:
@@ -140,13 +144,13 @@ class _Search:
         off_nm = start.off_nm + goal.off_nm
         distance_nm = off_nm + sum(network.distance_nm[link] for link in links)
         changes = sum(network.airway[one] != network.airway[other] for one, other in pairwise(links))
-        return Way(start, goal, tuple(links), distance_nm, off_nm, changes, cost)
+        return WayFound(start, goal, tuple(links), distance_nm, off_nm, changes, cost)
 
 
 class _Bound:
     """The least that the rest of a way costs, by straight lines to the goal or to the next point to pass."""
 
-    def __init__(self, network: Network, leaving: Mapping[int, Sequence[End]], terms: Terms) -> None:
+    def __init__(self, network: Network, leaving: Mapping[int, Sequence[WayEnd]], terms: WayTerms) -> None:
         self.network, self.scale = network, _LEAST * terms.least
         self.via = [[network.vector(one) for one in points] for points in terms.via]
         if terms.toward is not None:

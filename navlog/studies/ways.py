@@ -17,7 +17,7 @@ OFF_AIRWAY = 1.25
 """A mile off the airways counts as so many on one: no minimum is published there, and nobody checks the signal."""
 
 
-class End(Struct, frozen=True):
+class WayEnd(Struct, frozen=True):
     """A point of the network where the airways are joined or left, and the way there off the airways, NM.
 
     `lowest_ft` is the altitude from which a station is received all along that way, `forced_by` says which.
@@ -29,14 +29,14 @@ class End(Struct, frozen=True):
     forced_by: str = ""
 
 
-class Way(Struct, frozen=True):
+class WayFound(Struct, frozen=True):
     """A way through the network: its two ends and the links between, none where one station serves it all.
 
     `distance_nm` is with the parts off the airways; `cost` is what the search counted.
     """
 
-    start: End
-    goal: End
+    start: WayEnd
+    goal: WayEnd
     links: tuple[int, ...]
     distance_nm: float
     off_airway_nm: float
@@ -44,7 +44,7 @@ class Way(Struct, frozen=True):
     cost: float
 
 
-class Terms(Struct, frozen=True):
+class WayTerms(Struct, frozen=True):
     """What a search goes by.
 
     `out` are stations (identifiers) that guide nothing; `avoided` points and airways (identifiers) not to be flown;
@@ -74,7 +74,7 @@ def link_text(network: Network, link: int) -> str:
     return f"{network.airways[network.airway[link]]} {start} to {end}"
 
 
-def hops(network: Network, way: Way) -> tuple[tuple[str, str, str, float], ...]:
+def hops(network: Network, way: WayFound) -> tuple[tuple[str, str, str, float], ...]:
     """The way as (airway, from, to, NM), one for each stay on an airway."""
     found: list[tuple[str, str, str, float]] = []
     before: int | None = None
@@ -101,7 +101,7 @@ def turn_ft(network: Network, before: int, link: int) -> float:
     return max(network.turn_ft.get((before, network.end[link]), 0.0), network.turn_ft.get((before, -1), 0.0))
 
 
-def closed_by_name(network: Network, terms: Terms) -> frozenset[int]:
+def closed_by_name(network: Network, terms: WayTerms) -> frozenset[int]:
     """The links that a search must not fly: banned, guided by a station that is out, on or to what is avoided."""
     if not terms.out and not terms.avoided:
         return terms.banned

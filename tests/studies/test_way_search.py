@@ -15,7 +15,7 @@ from navlog.nav import earth
 from navlog.nav.chart import Position
 from navlog.studies.way_heights import lowest_way, way_round
 from navlog.studies.way_search import best_way
-from navlog.studies.ways import End, Terms, hops
+from navlog.studies.ways import WayEnd, WayTerms, hops
 
 PLACES = {
     name: (46.0 + 0.4 * row, -39.0 + 0.6 * column)
@@ -52,8 +52,8 @@ def networks(draw: st.DrawFn) -> Network:
 @given(networks(), st.sampled_from([3000.0, 5000.0, 9000.0]), st.sampled_from([0.0, 5.0, 40.0]), st.booleans())
 def test_no_way_of_all_is_cheaper_than_the_best(network: Network, altitude_ft: float, change: float, out: bool) -> None:
     station = "QEE" if out else None
-    terms = Terms(out=frozenset({station} if station else ()), change=change)
-    found = best_way(network, [End(0)], [End(5)], altitude_ft, terms)
+    terms = WayTerms(out=frozenset({station} if station else ()), change=change)
+    found = best_way(network, [WayEnd(0)], [WayEnd(5)], altitude_ft, terms)
     least = least_cost(network, 0, 5, altitude_ft, change, station)
     assert (found.cost if found is not None else inf) == pytest.approx(least, abs=1e-6)
     if found is not None:
@@ -65,7 +65,7 @@ def test_no_way_of_all_is_cheaper_than_the_best(network: Network, altitude_ft: f
 def test_the_lowest_altitude_is_the_lowest_of_all_at_which_some_way_is_there(network: Network) -> None:
     asked = {0.0, 8000.0, *network.mea_ft, *network.mca_ft}
     open_at = [ft for ft in sorted(asked) if least_cost(network, 0, 5, ft, 0.0, None) < inf]
-    found = lowest_way(network, [End(0)], [End(5)])
+    found = lowest_way(network, [WayEnd(0)], [WayEnd(5)])
     assert (found.altitude_ft if found is not None else None) == (open_at[0] if open_at else None)
     if found is not None and found.altitude_ft > 0.0:
         assert f"{found.altitude_ft:.0f}" in found.forced_by
@@ -97,22 +97,22 @@ def test_with_a_station_out_the_way_round_costs_miles_and_feet() -> None:
 
 
 def test_points_to_pass_are_passed_in_order_and_what_is_avoided_is_not() -> None:
-    starts, goals = [End(0)], [End(2)]
-    by_the_south = Terms(via=(frozenset({4}),))
+    starts, goals = [WayEnd(0)], [WayEnd(2)]
+    by_the_south = WayTerms(via=(frozenset({4}),))
     found = best_way(LADDER, starts, goals, 9000.0, by_the_south)
     assert found is not None
     assert 4 in {LADDER.end[link] for link in found.links}
-    assert best_way(LADDER, starts, goals, 9000.0, Terms(via=(frozenset({4}), frozenset({1})))) is None
-    assert best_way(LADDER, starts, goals, 9000.0, Terms(avoided=frozenset({"QBB", "V802"}))) is None
+    assert best_way(LADDER, starts, goals, 9000.0, WayTerms(via=(frozenset({4}), frozenset({1})))) is None
+    assert best_way(LADDER, starts, goals, 9000.0, WayTerms(avoided=frozenset({"QBB", "V802"}))) is None
 
 
 def test_miles_off_the_airways_are_limited_in_all() -> None:
-    starts = [End(0, off_nm=30.0), End(3, off_nm=5.0)]
-    goals = [End(2, off_nm=20.0)]
-    near = best_way(LADDER, starts, goals, 9000.0, Terms(most_off_nm=30.0))
-    far = best_way(LADDER, starts, goals, 9000.0, Terms(most_off_nm=60.0))
+    starts = [WayEnd(0, off_nm=30.0), WayEnd(3, off_nm=5.0)]
+    goals = [WayEnd(2, off_nm=20.0)]
+    near = best_way(LADDER, starts, goals, 9000.0, WayTerms(most_off_nm=30.0))
+    far = best_way(LADDER, starts, goals, 9000.0, WayTerms(most_off_nm=60.0))
     assert near is not None
     assert far is not None
     assert (near.off_airway_nm, near.distance_nm) == (25.0, 99.0)
     assert (far.off_airway_nm, far.distance_nm, far.cost) == (25.0, 99.0, 0.0 + 1.25 * 25.0 + 74.0 + 5.0)
-    assert best_way(LADDER, starts, goals, 9000.0, Terms(most_off_nm=20.0)) is None
+    assert best_way(LADDER, starts, goals, 9000.0, WayTerms(most_off_nm=20.0)) is None
