@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from datetime import date, datetime
 from typing import TYPE_CHECKING
@@ -10,6 +11,7 @@ from msgspec import Struct
 
 from navlog.catalogue.preferred import PreferredRoute, preferred_routes
 from navlog.nav.chart import Airport
+from navlog.nav.figures import whole
 from navlog.nav.problems import NavlogError, Problem, problem_error
 from navlog.request.flights import read_flights
 from navlog.request.parser import parse_statement
@@ -24,11 +26,13 @@ if TYPE_CHECKING:
     from navlog.catalogue.network import Network
     from navlog.catalogue.queries import Catalogue
 
-FILE = "proposal"
-"""What problems of a proposal's own text name."""
+_FILE, _FILE_OF_ENDS = "proposal", "FROM TO"
+"""What problems of a proposal's own text, and of the two places, name as their file."""
 
 _ANY_FT = 10_000.0
 """The altitude of the direct flight, of which only the distance, the course and the speed are asked."""
+
+_TOP_FT = 17_500.0
 
 _ANY_KT = 100.0
 """A speed where none is given, so that the flight can be checked; no time that follows from it is told."""
@@ -48,14 +52,13 @@ _START, _GOAL = -1, -2
 class Asked(Struct, frozen=True):
     """What is asked: from where to where, and the flight's statements as (keyword, text).
 
-    `via` and `avoid` are identifiers. Altitudes in feet; `lowest_cruise_ft` is the least that a level may be.
+    `via` and `avoid` are identifiers; `lowest_cruise_ft` is the least that a level may be which is not asked for.
     """
 
     start: str
     goal: str
     statements: tuple[tuple[str, str], ...]
     altitude: str | None = None
-    ceiling_ft: float = 17_500.0
     lowest_cruise_ft: float = 3_000.0
     via: tuple[str, ...] = ()
     avoid: tuple[str, ...] = ()
@@ -64,17 +67,24 @@ class Asked(Struct, frozen=True):
 
 
 class Flights:
-    """The flight asked for, and its answers on one route after another."""
+    """The flight asked for, and its answers on one route after another.
 
-    def __init__(self, catalogue: Catalogue, asked: Asked, references: References | None) -> None:
+    `folder` is where the files that its statements name are looked for. Raises NavlogError for statements and places
+    that can't be understood.
+    """
+
+    def __init__(self, catalogue: Catalogue, asked: Asked, *, folder: str = "") -> None:
         self.catalogue, self.asked = catalogue, asked
-        self.references = references or References()
+        self.references = References()
+        self.file = os.path.join(folder, _FILE)
+        self.file_of_ends = os.path.join(folder, _FILE_OF_ENDS)
         given = {keyword for keyword, _ in asked.statements}
         self.has_speed = not given.isdisjoint(("tas", "aircraft"))
-        self.common = "".join(f"{keyword} {' '.join(text.split())}\n" for keyword, text in asked.statements)
-        if "wind" not in given and "winds" not in given:
-            self.common += "wind calm\n"
-        self.flown_as = self.common if self.has_speed else f"{self.common}tas {_ANY_KT:.0f}kt\n"
+        self.has_wind = not given.isdisjoint(("wind", "winds"))
+        self.written = "".join(f"{keyword:<9} {' '.join(text.split())}\n" for keyword, text in asked.statements)
+        if not self.has_wind:
+            self.written += "wind      calm  # no wind was given\n"
+        self.flown_as = self.written if self.has_speed else f"{self.written}tas {_ANY_KT:.0f}kt\n"
         self._refuse_wrong()
         self.request = self._request(f"{asked.start} DCT {asked.goal}")
         self.base = self._resolved()
@@ -94,13 +104,13 @@ class Flights:
         for keyword, text in typed:
             _, found = parse_statement(keyword, text, f"--{keyword}")
             problems += found
-        _, found = parse_statement("route", f"{self.asked.start} {self.asked.goal}", "FROM TO")
+        _, found = parse_statement("route", f"{self.asked.start} {self.asked.goal}", _FILE_OF_ENDS)
         if problems or found:
             raise NavlogError(*problems, *found)
 
     def _request(self, route: str) -> Request:
         altitude = self.asked.altitude or f"{_ANY_FT:.0f}ft"
-        plans = read_flights(f"{self.flown_as}altitude {altitude}\nroute {route}\n", "FROM TO")
+        plans = read_flights(f"{self.flown_as}altitude {altitude}\nroute {route}\n", self.file_of_ends)
         (flight,) = plans.flights or (None,)
         if plans.problems or not isinstance(flight, Request):
             raise NavlogError(*plans.problems, *(flight.problems if isinstance(flight, BrokenFlight) else ()))
@@ -118,7 +128,7 @@ class Flights:
         except NavlogError as error:
             words = f"{self.asked.start} {self.asked.goal}"
             problems = (
-                replace(one, span=Span("FROM TO", 1), text=words) if one.span is not None else one
+                replace(one, span=Span(_FILE_OF_ENDS, 1), text=words) if one.span is not None else one
                 for one in error.problems
             )
             raise NavlogError(*problems) from None
@@ -142,6 +152,29 @@ class Flights:
             return self.request.tas_kt
         log = plan(self.base, conditions(self.base, self.references, self.catalogue))
         return max((leg.tas_kt for leg in log.legs if leg.tas_kt is not None), default=None)
+
+    @property
+    def ceiling_ft(self) -> float:
+        """The highest altitude to consider: the ceiling given, else the top of the aircraft's cruise figures.
+
+        Without either 17,500 ft, the MAA of nearly all Victor airways.
+        """
+        if self.request.ceiling is not None:
+            return self.request.ceiling.altitude_ft
+        if self.request.aircraft is None:
+            return _TOP_FT
+        aircraft = self.references.aircraft(self.request.aircraft)
+        return min(_TOP_FT, max(aircraft.cruise.altitudes_ft, default=_TOP_FT))
+
+    @property
+    def wind_text(self) -> str:
+        """The wind in words: as given, or calm and why."""
+        return "as given" if self.has_wind else "calm, as none is given"
+
+    @property
+    def speed_text(self) -> str:
+        """The speed in words: the true airspeed in cruise, or that none is given."""
+        return f"TAS {whole(self.tas_kt)} kt" if self.tas_kt is not None else "no speed given, so no times"
 
     def terms(self, network: Network) -> WayTerms:
         """What a search goes by: stations out, what to avoid, the points to pass, and the wind.
@@ -213,7 +246,7 @@ class Flights:
     def fly_route(self, route: str, altitude_ft: float) -> Answer:
         """The answer of log and rules for a route line."""
         text = f"{self.flown_as}altitude {self.altitude_text(altitude_ft)}\nroute {route}\n"
-        (answer,) = answers(read_flights(text, FILE), self.catalogue, self.references)
+        (answer,) = answers(read_flights(text, self.file), self.catalogue, self.references)
         return answer
 
     def altitude_text(self, altitude_ft: float) -> str:

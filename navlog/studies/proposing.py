@@ -19,9 +19,9 @@ from navlog.nav.figures import whole, whole_course
 from navlog.nav.record import changed
 from navlog.rules.answers import Answer
 from navlog.studies.proposal_ends import ends_at
-from navlog.studies.proposal_flights import Asked, Flights, faults, is_link, is_start
+from navlog.studies.proposal_flights import Flights, faults, is_link, is_start
 from navlog.studies.published_routes import Fitting, fitting
-from navlog.studies.way_heights import Lowest, lowest_way
+from navlog.studies.way_heights import Lowest, asked_on, lowest_way
 from navlog.studies.way_search import best_way
 from navlog.studies.ways import WayEnd, WayFound, WayTerms
 
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
 
     from navlog.catalogue.network import Network
     from navlog.catalogue.queries import Catalogue
-    from navlog.request.references import References
 
 LONGER = 1.05
 """The first proposal is at most so many times as long, or as costly in the wind, as the shortest that works."""
@@ -66,8 +65,9 @@ class Proposal(Struct, frozen=True):
 class Proposals(Struct, frozen=True):
     """What was found between two places: the straight distance, the lowest altitude that connects, and the routes.
 
-    `lowest` is None where no altitude connects, `why_none` says in words why there is no route of ours; `left_out` why
-    a published one is not among them.
+    `lowest` is None where no altitude connects; `shorter` is the way that a higher altitude opens, where ours is more
+    than 1.3 times as long as one below the ceiling. `why_none` says in words why there is no route of ours, `left_out`
+    why a published one is not among them.
     """
 
     start: str
@@ -78,24 +78,22 @@ class Proposals(Struct, frozen=True):
     own: tuple[Proposal, ...]
     left_out: tuple[str, ...] = ()
     why_none: str = ""
+    shorter: Lowest | None = None
 
 
-def propose(catalogue: Catalogue, asked: Asked, references: References | None = None) -> Proposals:
-    """The routes between two places, all of them flown through the log and the rules.
+def propose(catalogue: Catalogue, flights: Flights) -> Proposals:
+    """The routes between the two places of a flight, all of them flown through the log and the rules.
 
-    Raises NavlogError for what is asked and can't be understood: names, statements, points to pass that are on no
-    airway.
+    Raises NavlogError for points to pass, or to avoid, that are on no airway.
     """
-    flights = Flights(catalogue, asked, references)
-    network = read_network(catalogue, flights.day)
-    return _Proposer(catalogue, network, asked, flights).all()
+    return _Proposer(catalogue, read_network(catalogue, flights.day), flights).all()
 
 
 class _Proposer:
     """The proposals of one pair."""
 
-    def __init__(self, catalogue: Catalogue, network: Network, asked: Asked, flights: Flights) -> None:
-        self.catalogue, self.network, self.asked, self.flights = catalogue, network, asked, flights
+    def __init__(self, catalogue: Catalogue, network: Network, flights: Flights) -> None:
+        self.catalogue, self.network, self.asked, self.flights = catalogue, network, flights.asked, flights
         self.start, self.goal = flights.base.points[0], flights.base.points[-1]
         terms = flights.terms(network)
         near = (network, catalogue)
@@ -103,6 +101,7 @@ class _Proposer:
         self.starts = ends_at(*near, self.start, flights.day, out, most_off_nm)
         self.goals = ends_at(*near, self.goal, flights.day, out, most_off_nm)
         self.terms = changed(terms, toward=self.goal.position)
+        self.ceiling_ft = flights.ceiling_ft
         self.dropped: set[WayEnd] = set()
 
     def all(self) -> Proposals:
@@ -121,7 +120,7 @@ class _Proposer:
 
     def levels(self, lowest: Lowest | None) -> tuple[float, ...]:
         """The altitudes to try: the one asked for, else cruising levels from the lowest that connects upward."""
-        ceiling_ft = self.asked.ceiling_ft
+        ceiling_ft = self.ceiling_ft
         if lowest is None:
             return ()
         if self.flights.altitude_ft is not None:
@@ -135,6 +134,20 @@ class _Proposer:
         ]
         # Under a low ceiling a level of the other half is better than none.
         return tuple(found[:_LEVELS]) or ((first,) if first <= ceiling_ft else ())
+
+    def shorter(self, best: Proposal) -> Lowest | None:
+        """What a higher altitude opens, the lowest first, where the best way is a detour; None where it is none."""
+        terms = changed(self.terms, change=0.0, off=1.0, weight=None, least=1.0)
+        flown = best.answer.report.log.totals.distance_nm if best.answer.report is not None else 0.0
+        top = self.search(self.ceiling_ft, terms)
+        if top is None or flown <= WORTH * top.distance_nm:
+            return None
+        altitude_ft = best.altitude_ft
+        while (altitude_ft := altitude_ft + 500.0) <= self.ceiling_ft:
+            way = self.search(altitude_ft, terms)
+            if way is not None and way.distance_nm <= WORTH * top.distance_nm:
+                return asked_on(self.network, way)
+        return None
 
     def own(self, altitude_ft: float) -> Iterator[Proposal]:
         """Our proposals at an altitude, best first."""
@@ -290,7 +303,7 @@ class _Proposer:
         if lowest is not None and not levels:
             return (
                 f"airways connect {pair} from {whole(lowest.altitude_ft)} ft ({lowest.forced_by}),"
-                f" above the ceiling of {whole(self.asked.ceiling_ft)} ft"
+                f" above the ceiling of {whole(self.ceiling_ft)} ft"
             )
         if lowest is not None:
             at_ft = ", ".join(whole(one) for one in levels)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from heapq import heapify, heappop, heappush
+from itertools import pairwise
 from math import inf
 
 from msgspec import Struct
@@ -45,7 +46,7 @@ def lowest_way(
             return None
         way = best_way(network, starts, goals, needed_ft, terms)
         if way is not None:
-            return Lowest(needed_ft, forced_by(network, way, needed_ft), way)
+            return Lowest(needed_ft, _forced_by(network, way, needed_ft), way)
         # A link's MAA, or the miles off the airways, stood in the way: higher up there may be others.
         higher = _next_asked_ft(network, starts, goals, needed_ft)
         if higher is None:
@@ -71,7 +72,15 @@ def way_round(
     return (way, altitude_ft) if way is not None else None
 
 
-def forced_by(network: Network, way: WayFound, altitude_ft: float) -> str:
+def asked_on(network: Network, way: WayFound) -> Lowest:
+    """The lowest altitude at which a way can be flown, by its own links, turns and ends."""
+    turns = (turn_ft(network, one, other) for one, other in pairwise(way.links))
+    links = (network.asked_ft[link] for link in way.links)
+    altitude_ft = max(way.start.lowest_ft, way.goal.lowest_ft, *turns, *links)
+    return Lowest(altitude_ft, _forced_by(network, way, altitude_ft), way)
+
+
+def _forced_by(network: Network, way: WayFound, altitude_ft: float) -> str:
     """What on a way asks for so high an altitude, in words; empty where nothing does."""
     for end in (way.start, way.goal):
         if end.lowest_ft >= altitude_ft > 0.0:
