@@ -38,7 +38,7 @@ _STATEMENTS = ("date", "off", "rules", "equipment", "tas", "burn", "fuel", "wind
     type=DISTANCE,
     default="80nm",
     show_default=True,
-    help="The most that may be flown off the airways in all.",
+    help="How far off, at either end, an airway may be joined or left; 80nm at most.",
 )
 @click.option("--format", "form", type=click.Choice(["text", "json", "route"]), default="text", show_default=True)
 @click.option("-o", "--output", "path", metavar="PATH", help="Write this file instead, a route file by its suffix.")

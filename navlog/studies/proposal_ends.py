@@ -66,8 +66,8 @@ def ends_at(
 def _received_from_ft(station: Station, place: Position, away_nm: float, ground_ft: float | None) -> float | None:
     """The altitude from which a station is received all the way to a place; None where it is at no altitude.
 
-    `ground_ft` is the elevation of an airport, from which nothing is received that is over the horizon 1,000 ft above
-    it. A station without class, elevation or declination is not known to serve.
+    `ground_ft` is the elevation of an airport; what a climb from there receives, log and rules tell. A station without
+    class, elevation or declination is not known to serve.
     """
     if station.elevation_ft is None or station.declination_deg is None or station.service is None:
         return None
@@ -78,8 +78,6 @@ def _received_from_ft(station: Station, place: Position, away_nm: float, ground_
     low_ft = min(station.elevation_ft, ground_ft if ground_ft is not None else station.elevation_ft)
     mast_ft = station.elevation_ft - low_ft
     if above_ft is None:
-        return None
-    if ground_ft is not None and away_nm > radio_horizon_nm(_VOLUME_FLOOR_FT, mast_ft):
         return None
     seen_ft = low_ft + max(0.0, away_nm / radio_horizon_nm(1.0) - sqrt(mast_ft)) ** 2
     asked = [station.elevation_ft + above_ft, seen_ft]

@@ -53,6 +53,7 @@ class Asked(Struct, frozen=True):
     """What is asked: from where to where, and the flight's statements as (keyword, text).
 
     `via` and `avoid` are identifiers; `lowest_cruise_ft` is the least that a level may be which is not asked for.
+    `most_off_nm` is the farthest from either place that an airway is joined or left.
     """
 
     start: str
@@ -194,7 +195,6 @@ class Flights:
             out=frozenset(self.request.definitions.unavailable),
             avoided=frozenset(self.asked.avoid),
             via=tuple(frozenset(network.named(ident)) for ident in self.asked.via),
-            most_off_nm=self.asked.most_off_nm,
         )
 
     def weights(self, network: Network, altitude_ft: float) -> tuple[Callable[[int], float] | None, float]:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
-from math import inf
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -97,9 +96,9 @@ class _Proposer:
         self.start, self.goal = flights.base.points[0], flights.base.points[-1]
         terms = flights.terms(network)
         near = (network, catalogue)
-        out, most_off_nm = terms.out, terms.most_off_nm
-        self.starts = ends_at(*near, self.start, flights.day, out, most_off_nm)
-        self.goals = ends_at(*near, self.goal, flights.day, out, most_off_nm)
+        limit_nm = self.asked.most_off_nm
+        self.starts = ends_at(*near, self.start, flights.day, terms.out, limit_nm)
+        self.goals = ends_at(*near, self.goal, flights.day, terms.out, limit_nm)
         self.terms = changed(terms, toward=self.goal.position)
         self.ceiling_ft = flights.ceiling_ft
         self.dropped: set[WayEnd] = set()
@@ -292,7 +291,7 @@ class _Proposer:
             if not ends:
                 return (
                     f"no station on an airway is received at {place.name} within"
-                    f" {min(80.0, self.terms.most_off_nm):.0f} NM"
+                    f" {min(80.0, self.asked.most_off_nm):.0f} NM"
                 )
         wanted_ft = self.flights.altitude_ft
         if lowest is not None and wanted_ft is not None and lowest.altitude_ft > wanted_ft:
@@ -315,7 +314,6 @@ class _Proposer:
             ("what is to be avoided", changed(self.terms, avoided=frozenset())),
             ("the points to pass", changed(self.terms, via=())),
             ("the stations out of service", changed(self.terms, out=frozenset())),
-            ("the limit of miles off the airways", changed(self.terms, most_off_nm=inf)),
         ):
             other = lowest_way(network, self.starts, self.goals, terms)
             if other is not None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from heapq import heapify, heappop, heappush
 from itertools import pairwise
-from math import inf
 
 from msgspec import Struct
 
@@ -47,7 +46,7 @@ def lowest_way(
         way = best_way(network, starts, goals, needed_ft, terms)
         if way is not None:
             return Lowest(needed_ft, _forced_by(network, way, needed_ft), way)
-        # A link's MAA, or the miles off the airways, stood in the way: higher up there may be others.
+        # A link's MAA stood in the way: higher up there may be others.
         higher = _next_asked_ft(network, starts, goals, needed_ft)
         if higher is None:
             return None
@@ -115,7 +114,7 @@ def _bottleneck(
     closed, last = closed_by_name(network, terms), len(terms.via)
     leaving: dict[int, float] = {}
     for goal in goals:
-        leaving[goal.point] = min(goal.lowest_ft, leaving.get(goal.point, inf))
+        leaving[goal.point] = min(goal.lowest_ft, leaving.get(goal.point, NO_LIMIT_FT))
     heap = [(max(floor_ft, start.lowest_ft), _SET_OUT, start.point, 0) for start in starts]
     heapify(heap)
     done: set[tuple[int, int]] = set()

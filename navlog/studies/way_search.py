@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from heapq import heappop, heappush
 from itertools import pairwise
-from math import inf
 
 from navlog.catalogue.network import Network, chord_nm, vector
 from navlog.studies.ways import WayEnd, WayFound, WayTerms, closed_by_name, turn_ft
@@ -42,7 +41,7 @@ def best_way(
 class _Search:
     """One search: which links may be flown, what each costs, and how far it has come.
 
-    `heap` holds (bound, cost, number, miles off airways, link, point, points to pass that are behind); `trail`
+    `heap` holds (bound, cost, number, link, point, points to pass that are behind); `trail`
     holds by number what came before each, its link, and the end where it is one.
     """
 
@@ -52,7 +51,7 @@ class _Search:
         self.altitude_ft = altitude_ft
         self.closed = closed_by_name(network, terms)
         self.trail: list[tuple[int, int, WayEnd | None]] = []
-        self.heap: list[tuple[float, float, int, float, int, int, int]] = []
+        self.heap: list[tuple[float, float, int, int, int, int]] = []
 
     def run(self, starts: Sequence[WayEnd], goals: Sequence[WayEnd]) -> WayFound | None:
         """The cheapest way, None where there is none."""
@@ -64,38 +63,35 @@ class _Search:
             return None
         self.bound = _Bound(self.network, leaving, self.terms)
         for start in starts:
-            if start.lowest_ft <= self.altitude_ft and start.off_nm <= self.terms.most_off_nm:
-                self.push(self.off_cost(start), start.off_nm, (_SET_OUT, start.point, 0), -1, start)
+            if start.lowest_ft <= self.altitude_ft:
+                self.push(self.off_cost(start), (_SET_OUT, start.point, 0), -1, start)
         number, cost = self.settled(leaving)
         return None if number < 0 else self.way(number, cost)
 
     def settled(self, leaving: Mapping[int, Sequence[WayEnd]]) -> tuple[int, float]:
         """The number in the trail, and the cost, of the first arrival; -1 where there is none."""
-        least_off_nm: dict[tuple[int, int], float] = {}
+        done: set[tuple[int, int]] = set()
         last = len(self.terms.via)
         while self.heap:
-            _, cost, number, off_nm, link, point, passed = heappop(self.heap)
+            _, cost, number, link, point, passed = heappop(self.heap)
             if link == _ARRIVED:
                 return number, cost
-            # Come by here before, cheaper: of use only with fewer miles off the airways, which are limited.
-            if least_off_nm.get((link, passed), inf) <= off_nm:
+            if (link, passed) in done:
                 continue
             if link != _SET_OUT:
-                least_off_nm[link, passed] = off_nm
+                done.add((link, passed))
             for goal in leaving.get(point, ()) if passed == last else ():
-                if off_nm + goal.off_nm <= self.terms.most_off_nm:
-                    arrived = (_ARRIVED, point, passed)
-                    self.push(cost + self.off_cost(goal), off_nm + goal.off_nm, arrived, number, goal)
+                self.push(cost + self.off_cost(goal), (_ARRIVED, point, passed), number, goal)
             for onward, price in self.onward(link, point):
-                if least_off_nm.get((onward, passed), inf) > off_nm:
-                    self.push(cost + price, off_nm, (onward, self.network.end[onward], passed), number, None)
+                if (onward, passed) not in done:
+                    self.push(cost + price, (onward, self.network.end[onward], passed), number, None)
         return -1, 0.0
 
     def off_cost(self, end: WayEnd) -> float:
         """What the miles off the airways cost at one end."""
         return self.terms.off * end.off_nm * self.terms.least
 
-    def push(self, cost: float, off_nm: float, state: tuple[int, int, int], before: int, end: WayEnd | None) -> None:
+    def push(self, cost: float, state: tuple[int, int, int], before: int, end: WayEnd | None) -> None:
         """Put a state (link, point, points passed) on the heap, unless nothing leads on from it."""
         link, point, passed = state
         via = self.terms.via
@@ -103,7 +99,7 @@ class _Search:
             passed += 1
         ahead = 0.0 if link == _ARRIVED else self.bound.least(point, passed)
         self.trail.append((before, link, end))
-        heappush(self.heap, (cost + ahead, cost, len(self.trail) - 1, off_nm, link, point, passed))
+        heappush(self.heap, (cost + ahead, cost, len(self.trail) - 1, link, point, passed))
 
     def onward(self, link: int, point: int) -> list[tuple[int, float]]:
         """The links that may follow, with what each costs from here."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from math import inf
 
 from msgspec import Struct
 
@@ -50,9 +49,8 @@ class WayTerms(Struct, frozen=True):
     `out` are stations (identifiers) that guide nothing; `avoided` points and airways (identifiers) not to be flown;
     `banned` links by number. `via` are points to pass in this order, each by its numbers in the network. A link costs
     what `weight` says of it, else its length in NM, times its entry in `dearer`; `least` is the least that a mile of
-    a link costs. Changes of airway and miles off the airways cost `change` each and `off` a mile. `most_off_nm`
-    limits the miles off the airways in all; `toward` is the place to which the `off_nm` of all goals lead, where they
-    lead to one.
+    a link costs. Changes of airway and miles off the airways cost `change` each and `off` a mile. `toward` is the
+    place to which the `off_nm` of all goals lead, where they lead to one.
     """
 
     out: frozenset[str] = frozenset()
@@ -63,7 +61,6 @@ class WayTerms(Struct, frozen=True):
     least: float = 1.0
     change: float = CHANGE_NM
     off: float = OFF_AIRWAY
-    most_off_nm: float = inf
     toward: Position | None = None
     dearer: Mapping[int, float] = {}
 

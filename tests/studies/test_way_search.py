@@ -106,13 +106,20 @@ def test_points_to_pass_are_passed_in_order_and_what_is_avoided_is_not() -> None
     assert best_way(LADDER, starts, goals, 9000.0, WayTerms(avoided=frozenset({"QBB", "V802"}))) is None
 
 
-def test_miles_off_the_airways_are_limited_in_all() -> None:
+def test_a_mile_off_the_airways_costs_more_than_one_on_them() -> None:
     starts = [WayEnd(0, off_nm=30.0), WayEnd(3, off_nm=5.0)]
     goals = [WayEnd(2, off_nm=20.0)]
-    near = best_way(LADDER, starts, goals, 9000.0, WayTerms(most_off_nm=30.0))
-    far = best_way(LADDER, starts, goals, 9000.0, WayTerms(most_off_nm=60.0))
-    assert near is not None
-    assert far is not None
-    assert (near.off_airway_nm, near.distance_nm) == (25.0, 99.0)
-    assert (far.off_airway_nm, far.distance_nm, far.cost) == (25.0, 99.0, 0.0 + 1.25 * 25.0 + 74.0 + 5.0)
-    assert best_way(LADDER, starts, goals, 9000.0, WayTerms(most_off_nm=20.0)) is None
+    found = best_way(LADDER, starts, goals, 9000.0)
+    dear = best_way(LADDER, starts, goals, 9000.0, WayTerms(off=1.0, change=0.0))
+    assert found is not None
+    assert dear is not None
+    assert (found.off_airway_nm, found.distance_nm, found.cost) == (25.0, 99.0, 1.25 * 25.0 + 74.0 + 5.0)
+    assert (dear.distance_nm, dear.cost) == (99.0, 99.0)
+
+
+def test_an_end_counts_only_where_its_station_is_received() -> None:
+    high = [WayEnd(0, lowest_ft=8000.0, forced_by="QAA is received at XHAR from 8000")]
+    assert best_way(LADDER, high, [WayEnd(2)], 7000.0) is None
+    lowest = lowest_way(LADDER, high, [WayEnd(2)])
+    assert lowest is not None
+    assert (lowest.altitude_ft, lowest.forced_by) == (8000.0, "QAA is received at XHAR from 8000")
