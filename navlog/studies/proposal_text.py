@@ -24,9 +24,8 @@ def proposal_lines(found: Proposals, flights: Flights) -> Iterator[str]:
     if found.lowest is not None:
         forced = f": {found.lowest.forced_by}" if found.lowest.forced_by else ""
         yield f"Lowest altitude at which the airways connect: {whole(found.lowest.altitude_ft)} ft{forced}"
-    if found.shorter is not None:
-        higher, nm = whole(found.shorter.altitude_ft), distance(found.shorter.way.distance_nm)
-        yield f"From {higher} ft there is a way of {nm} NM: {found.shorter.forced_by}"
+    for told_shorter in found.shorter:
+        yield from wrap(f"A detour; shorter {told_shorter}", _WIDTH)
     proposals = (*found.published, *found.own)
     told = [findings_lines(one.answer.findings) for one in proposals]
     shared = [line for line in told[0] if all(line in lines for lines in told)] if len(told) > 1 else []

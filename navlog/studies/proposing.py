@@ -14,13 +14,13 @@ from msgspec import Struct
 
 from navlog.catalogue.network_store import read_network
 from navlog.nav.cruising_levels import US, fits
-from navlog.nav.figures import whole, whole_course
+from navlog.nav.figures import distance, whole, whole_course
 from navlog.nav.record import changed
 from navlog.rules.answers import Answer
 from navlog.studies.proposal_ends import ends_at
 from navlog.studies.proposal_flights import Flights, faults, is_link, is_start
 from navlog.studies.published_routes import Fitting, fitting
-from navlog.studies.way_heights import Lowest, asked_on, lowest_way
+from navlog.studies.way_heights import Lowest, asked_on, closed_between, closed_on, lowest_way, without_signal_gaps
 from navlog.studies.way_search import best_way
 from navlog.studies.ways import WayEnd, WayFound, WayTerms
 
@@ -64,9 +64,9 @@ class Proposal(Struct, frozen=True):
 class Proposals(Struct, frozen=True):
     """What was found between two places: the straight distance, the lowest altitude that connects, and the routes.
 
-    `lowest` is None where no altitude connects; `shorter` is the way that a higher altitude opens, where ours is more
-    than 1.3 times as long as one below the ceiling. `why_none` says in words why there is no route of ours, `left_out`
-    why a published one is not among them.
+    `lowest` is None where no altitude connects; `shorter` tells of a way that a higher altitude would open, or a gap
+    closes, where ours is more than 1.3 times as long. `why_none` says why there is no route of ours, `left_out` why a
+    published one is not among them.
     """
 
     start: str
@@ -77,7 +77,7 @@ class Proposals(Struct, frozen=True):
     own: tuple[Proposal, ...]
     left_out: tuple[str, ...] = ()
     why_none: str = ""
-    shorter: Lowest | None = None
+    shorter: tuple[str, ...] = ()
 
 
 def propose(catalogue: Catalogue, flights: Flights) -> Proposals:
@@ -115,7 +115,17 @@ class _Proposer:
             if own:
                 break
         why_none = "" if own else self.why_none(lowest, levels)
-        return Proposals(self.start.name, self.goal.name, flights.direct_nm, lowest, published, own, left_out, why_none)
+        return Proposals(
+            self.start.name,
+            self.goal.name,
+            flights.direct_nm,
+            lowest,
+            published,
+            own,
+            left_out,
+            why_none,
+            tuple(self.shorter(own[0])) if own else (),
+        )
 
     def levels(self, lowest: Lowest | None) -> tuple[float, ...]:
         """The altitudes to try: the one asked for, else cruising levels from the lowest that connects upward."""
@@ -134,19 +144,25 @@ class _Proposer:
         # Under a low ceiling a level of the other half is better than none.
         return tuple(found[:_LEVELS]) or ((first,) if first <= ceiling_ft else ())
 
-    def shorter(self, best: Proposal) -> Lowest | None:
-        """What a higher altitude opens, the lowest first, where the best way is a detour; None where it is none."""
+    def shorter(self, best: Proposal) -> Iterator[str]:
+        """Where the best way is a detour: what a higher altitude would open, and what a gap closes."""
         terms = changed(self.terms, change=0.0, off=1.0, weight=None, least=1.0)
-        flown = best.answer.report.log.totals.distance_nm if best.answer.report is not None else 0.0
-        top = self.search(self.ceiling_ft, terms)
-        if top is None or flown <= WORTH * top.distance_nm:
-            return None
-        altitude_ft = best.altitude_ft
-        while (altitude_ft := altitude_ft + 500.0) <= self.ceiling_ft:
-            way = self.search(altitude_ft, terms)
-            if way is not None and way.distance_nm <= WORTH * top.distance_nm:
-                return asked_on(self.network, way)
-        return None
+        ends = self.starts, self.goals
+        shortest_nm = best.answer.report.log.totals.distance_nm if best.answer.report is not None else 0.0
+        top = best_way(self.network, *ends, self.ceiling_ft, terms)
+        if top is not None and shortest_nm > WORTH * top.distance_nm:
+            altitude_ft, way = best.altitude_ft, None
+            while way is None or way.distance_nm > WORTH * top.distance_nm:
+                altitude_ft = min(altitude_ft + 500.0, self.ceiling_ft)
+                way = best_way(self.network, *ends, altitude_ft, terms)
+            lowest = asked_on(self.network, way)
+            shortest_nm = way.distance_nm
+            yield f"from {whole(lowest.altitude_ft)} ft, {distance(way.distance_nm)} NM: {lowest.forced_by}"
+        opened = without_signal_gaps(self.network)
+        across = best_way(opened, *ends, self.ceiling_ft, terms)
+        if across is not None and shortest_nm > WORTH * across.distance_nm:
+            gaps, from_ft = "; ".join(closed_on(self.network, across)), asked_on(opened, across).altitude_ft
+            yield f"from {whole(from_ft)} ft, {distance(across.distance_nm)} NM, but for a gap: {gaps}"
 
     def own(self, altitude_ft: float) -> Iterator[Proposal]:
         """Our proposals at an altitude, best first."""
@@ -323,8 +339,6 @@ class _Proposer:
 
     def gap_between(self) -> str:
         """The closed links of the way that there would be without their gaps, in words."""
-        from navlog.studies.way_heights import closed_between
-
         closed = closed_between(self.network, self.starts, self.goals, self.terms)
         return f": {'; '.join(closed)}" if closed else ""
 

@@ -9,6 +9,7 @@ from itertools import pairwise
 from msgspec import Struct
 
 from navlog.catalogue.network import NO_LIMIT_FT, Network
+from navlog.nav.chart import Service
 from navlog.nav.record import changed
 from navlog.studies.way_search import best_way
 from navlog.studies.ways import WayEnd, WayFound, WayTerms, closed_by_name, link_text, turn_ft
@@ -159,11 +160,22 @@ def closed_between(
     network: Network, starts: Sequence[WayEnd], goals: Sequence[WayEnd], terms: WayTerms
 ) -> tuple[str, ...]:
     """The closed links, in words, of the best way that there would be if none were closed; none where there is none."""
-    opened = changed(
-        network,
-        asked_ft=tuple(map(max, network.mea_ft, network.mca_ft, network.hears_ft)),
-        closed=("",) * len(network.closed),
-    )
-    lowest = lowest_way(opened, starts, goals, terms)
-    links = lowest.way.links if lowest is not None else ()
-    return tuple(f"{link_text(network, link)} is {network.closed[link]}" for link in links if network.closed[link])
+    lowest = lowest_way(_opened(network, frozenset(network.closed)), starts, goals, terms)
+    return closed_on(network, lowest.way) if lowest is not None else ()
+
+
+def closed_on(network: Network, way: WayFound) -> tuple[str, ...]:
+    """The closed links of a way, in words."""
+    return tuple(f"{link_text(network, link)}, {network.closed[link]}" for link in way.links if network.closed[link])
+
+
+def without_signal_gaps(network: Network) -> Network:
+    """The network with the links open that have an MEA and no signal along a part of them."""
+    return _opened(network, frozenset({Service.SIGNAL_GAP.value}))
+
+
+def _opened(network: Network, closed: frozenset[str]) -> Network:
+    """The network with the links open that are closed for one of some reasons."""
+    rows = zip(network.closed, network.asked_ft, network.mea_ft, network.mca_ft, network.hears_ft, strict=True)
+    asked_ft = tuple(max(more) if why in closed else asked for why, asked, *more in rows)
+    return changed(network, asked_ft=asked_ft)
