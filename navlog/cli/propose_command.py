@@ -14,7 +14,7 @@ from navlog.nav.problems import problem_error
 _STATEMENTS = ("date", "off", "rules", "equipment", "tas", "burn", "fuel", "wind", "unavailable", "ceiling")
 
 
-@click.command("propose", epilog="Example: navlog propose KIOW KMSN --altitude 5000 --tas 110 --wind 230/15")
+@click.command("propose", epilog="Example: navlog propose XNOR XOLD --altitude 5000 --tas 110 --wind 230/15")
 @click.argument("start", metavar="FROM")
 @click.argument("goal", metavar="TO")
 @click.option("--altitude", metavar="LEVEL", help="The level to fly (default: the lowest that works).")

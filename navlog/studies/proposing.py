@@ -30,13 +30,13 @@ if TYPE_CHECKING:
     from navlog.catalogue.network import Network
     from navlog.catalogue.queries import Catalogue
 
-LONGER = 1.05
+_LONGER = 1.05
 """The first proposal is at most so many times as long, or as costly in the wind, as the shortest that works."""
 
-SHARED = 0.6
+_SHARED = 0.6
 """At most so much of a proposal is flown by one before it, too."""
 
-WORTH = 1.3
+_WORTH = 1.3
 """An alternative costs at most so many times what the best does."""
 
 _DEARER = 1.5
@@ -150,9 +150,9 @@ class _Proposer:
         ends = self.starts, self.goals
         shortest_nm = best.answer.report.log.totals.distance_nm if best.answer.report is not None else 0.0
         top = best_way(self.network, *ends, self.ceiling_ft, terms)
-        if top is not None and shortest_nm > WORTH * top.distance_nm:
+        if top is not None and shortest_nm > _WORTH * top.distance_nm:
             altitude_ft, way = best.altitude_ft, None
-            while way is None or way.distance_nm > WORTH * top.distance_nm:
+            while way is None or way.distance_nm > _WORTH * top.distance_nm:
                 altitude_ft = min(altitude_ft + 500.0, self.ceiling_ft)
                 way = best_way(self.network, *ends, altitude_ft, terms)
             lowest = asked_on(self.network, way)
@@ -160,7 +160,7 @@ class _Proposer:
             yield f"from {whole(lowest.altitude_ft)} ft, {distance(way.distance_nm)} NM: {lowest.forced_by}"
         opened = without_signal_gaps(self.network)
         across = best_way(opened, *ends, self.ceiling_ft, terms)
-        if across is not None and shortest_nm > WORTH * across.distance_nm:
+        if across is not None and shortest_nm > _WORTH * across.distance_nm:
             gaps, from_ft = "; ".join(closed_on(self.network, across)), asked_on(opened, across).altitude_ft
             yield f"from {whole(from_ft)} ft, {distance(across.distance_nm)} NM, but for a gap: {gaps}"
 
@@ -195,7 +195,7 @@ class _Proposer:
             found = self.flown(altitude_ft, terms)
             if found is None:
                 return None
-            if self.bare(found[0]) <= LONGER * self.bare(shortest):
+            if self.bare(found[0]) <= _LONGER * self.bare(shortest):
                 return found
             terms = changed(terms, change=terms.change / 3.0, off=1.0 + (terms.off - 1.0) / 3.0)
         return self.flown(altitude_ft, changed(self.terms, change=0.0, off=1.0))
@@ -224,9 +224,9 @@ class _Proposer:
 
     def is_worth(self, way: WayFound, taken: Sequence[WayFound]) -> bool:
         """Whether a way is no more than 1.3 times the best, and unlike each before it."""
-        if self.bare(way) > WORTH * self.bare(taken[0]):
+        if self.bare(way) > _WORTH * self.bare(taken[0]):
             return False
-        return all(shared_nm(self.network, way, other) <= SHARED * way.distance_nm for other in taken)
+        return all(_shared_nm(self.network, way, other) <= _SHARED * way.distance_nm for other in taken)
 
     def bare(self, way: WayFound) -> float:
         """What a way costs without the prices of changes and miles off the airways: NM, or the same in the wind."""
@@ -343,7 +343,7 @@ class _Proposer:
         return f": {'; '.join(closed)}" if closed else ""
 
 
-def shared_nm(network: Network, way: WayFound, other: WayFound) -> float:
+def _shared_nm(network: Network, way: WayFound, other: WayFound) -> float:
     """How many miles of a way another flies too, by neighbouring points, whatever the airway; ends count as links."""
 
     def pairs(one: WayFound) -> dict[frozenset[int], float]:

@@ -12,7 +12,7 @@ from navlog.nav.chart import Position
 CHANGE_NM = 5.0
 """What a change of airway may add to a way: 5 NM take 0.77 changes off a way and add 0.7 NM (200 random pairs)."""
 
-OFF_AIRWAY = 1.25
+_OFF_AIRWAY = 1.25
 """A mile off the airways counts as so many on one: no minimum is published there, and nobody checks the signal."""
 
 
@@ -60,7 +60,7 @@ class WayTerms(Struct, frozen=True):
     weight: Callable[[int], float] | None = None
     least: float = 1.0
     change: float = CHANGE_NM
-    off: float = OFF_AIRWAY
+    off: float = _OFF_AIRWAY
     toward: Position | None = None
     dearer: Mapping[int, float] = {}
 
