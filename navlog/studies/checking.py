@@ -11,9 +11,9 @@ from msgspec import Struct
 
 from navlog.nav.problems import NavlogError, Problem, Span, printable
 from navlog.printed.findings import by_rule, places, told_together, worst
-from navlog.request.flights import NO_OVERRIDES, Overrides
 from navlog.request.lexer import file_bytes
 from navlog.request.references import References
+from navlog.request.typed import NO_OVERRIDES, Overrides
 from navlog.rules.answers import Answer, check_text
 from navlog.rules.registry import DEFAULT_THRESHOLDS, Finding, Thresholds
 from navlog.studies.batch import (
@@ -26,16 +26,19 @@ from navlog.studies.batch import (
     groups,
     in_order,
 )
+from navlog.studies.gate import OPEN, Gate, Known, gated, known_of
 
 if TYPE_CHECKING:
     from navlog.catalogue.queries import Catalogue
+    from navlog.request.records import RouteWord
 
 
 class Settings(Struct, frozen=True):
     """How to check; everything here can be sent to another process.
 
     `catalogue` is the path of the published data, None for none. With `json` each verdict carries its flight
-    as a line of JSON. `quote_outside` is as in `References`.
+    as a line of JSON. `quote_outside` is as in `References`. `gate` is what counts; with `baseline_in` each verdict has
+    what a baseline in that folder would keep of it.
     """
 
     overrides: Overrides = NO_OVERRIDES
@@ -43,12 +46,15 @@ class Settings(Struct, frozen=True):
     thresholds: Thresholds = DEFAULT_THRESHOLDS
     json: bool = False
     quote_outside: bool = False
+    gate: Gate = OPEN
+    baseline_in: str | None = None
 
 
 class Verdict(Struct, frozen=True):
     """What a check says of one flight; `flight` is None where a file's common part stops it whole.
 
-    `status` is ok, warning, error or problem. `json` is the flight's line of JSON, where it is wanted.
+    `status` is ok, warning, error or problem. `json` is the flight's line of JSON, where it is wanted; `understood` the
+    route as a pasted one was read.
     """
 
     flight: str | None
@@ -58,6 +64,8 @@ class Verdict(Struct, frozen=True):
     findings: tuple[Finding, ...]
     problems: tuple[Problem, ...]
     json: str | None = None
+    understood: tuple[RouteWord, ...] | None = None
+    known: tuple[Known, ...] = ()
 
 
 def check_sources(
@@ -114,12 +122,18 @@ def _source_answers(
 
 def _verdict(answer: Answer, settings: Settings) -> Verdict:
     """What is handed on of an answer."""
+    known = () if settings.baseline_in is None else known_of(answer, settings.baseline_in)
+    answer = gated(answer, settings.gate)
     line = None
     if settings.json:
         from navlog.sheets.json_lines import json_line
 
         line = json_line(answer, with_legs=False)
-    return Verdict(answer.flight, answer.file, answer.line, answer.status, answer.findings, answer.problems, line)
+    flown = answer.report.log.route.request if answer.report is not None else None
+    route = flown.route if flown is not None and flown.pasted else None
+    return Verdict(
+        answer.flight, answer.file, answer.line, answer.status, answer.findings, answer.problems, line, route, known
+    )
 
 
 COLUMNS = ("file", "line", "flight", "leg", "severity", "rule", "message", "source", "accepted")
