@@ -46,10 +46,19 @@ TABLES = {
         "gnss_opposite REAL, gnss_opposite_way, moca REAL, mca REAL, mca_way, mca_point, "
         "mca_opposite REAL, mca_opposite_way, mra REAL, maa REAL, mea_gap, remark"
     ),
+    "preferred_route": (
+        "edition INTEGER, origin, destination, kind, number REAL, area, altitude, aircraft, hours, direction, "
+        "designator, nar_type, route"
+    ),
     "checkpoint": "edition INTEGER, station, type, city, country, airport, radial REAL, altitude REAL, way, text",
 }
 
-_SINCE = {"checkpoint": 3}
+NETWORK_TABLE = "network"
+"""What follows from the other tables, laid up by an import: `editions` that speak together, and their network."""
+
+_NETWORK_COLUMNS = "editions TEXT PRIMARY KEY, data BLOB"
+
+_SINCE = {"preferred_route": 2, "checkpoint": 3}
 """The version from which a table is there; a file of an earlier one has it not, and nothing in it."""
 
 INDICES = {
@@ -61,6 +70,7 @@ INDICES = {
     "airport": ("ident", "icao", "latitude"),
     "airway": ("ident",),
     "airway_point": ("airway", "point"),
+    "preferred_route": ("origin",),
     "checkpoint": ("airport",),
 }
 
@@ -72,6 +82,7 @@ KINDS = {
     "airport": "airports",
     "airway": "airways",
     "airway_point": "airway points",
+    "preferred_route": "preferred routes",
     "checkpoint": "receiver checkpoints",
 }
 """What the rows of each table are called."""
@@ -84,6 +95,7 @@ def create_tables(connection: sqlite3.Connection) -> None:
     """Make the tables in an empty file and mark it; does nothing to a file that has them."""
     for table, columns in TABLES.items():
         connection.execute(f"CREATE TABLE IF NOT EXISTS {table} ({columns})")
+    connection.execute(f"CREATE TABLE IF NOT EXISTS {NETWORK_TABLE} ({_NETWORK_COLUMNS})")
     connection.execute(f"PRAGMA application_id = {_APPLICATION_ID}")
     connection.execute(f"PRAGMA user_version = {_SCHEMA_VERSION}")
 
@@ -99,7 +111,7 @@ def create_indices(connection: sqlite3.Connection) -> None:
     """Make every index that the queries use."""
     for table, columns in INDICES.items():
         for column in columns:
-            connection.execute(f"CREATE INDEX {table}_by_{column} ON {table} ({column})")
+            connection.execute(f"CREATE INDEX IF NOT EXISTS {table}_by_{column} ON {table} ({column})")
 
 
 def open_read_only(path: Path) -> sqlite3.Connection:
