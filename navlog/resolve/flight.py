@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import accumulate
 
@@ -16,9 +16,12 @@ from navlog.request.records import AlternateRequest, Name, Request, RouteWord, W
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
 from navlog.resolve.names import Names, kind_word
 from navlog.resolve.path import Hop, Stop, hops, with_shared_points
-from navlog.resolve.route import Point, PointKind, Route, Stretch
+from navlog.resolve.route import Namesake, Point, PointKind, Route, Stretch
 
 __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
+
+_ON_FIELD_NM = 1.0
+"""Nearer a station is on the airport, and which of the two is meant moves no course."""
 
 
 def dated(one: Problem, request: Request) -> Problem:
@@ -67,6 +70,7 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
         differs=differences(names) if catalogue is not None else (),
         wind_places=wind_places,
         checkpoints=_checkpoints(names, points[0]),
+        namesakes=tuple(_namesakes(names, points)),
     )
     alternates = []
     for other, other_path in zip(others, other_paths, strict=True):
@@ -74,6 +78,23 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
         alternates.append(changed(route, request=other, points=points, stretches=stretches))
     ways = (route, *alternates)
     return changed(route, alternates=tuple(alternates), sources=sources_used(names, (path, *other_paths), ways))
+
+
+def _namesakes(names: Names, points: tuple[Point, ...]) -> Iterator[Namesake]:
+    """The VORs, elsewhere than on the field, whose names the route line gives at its ends, where airports are meant."""
+    from navlog.nav import earth
+
+    for word, point in ((names.request.route[0], points[0]), (names.request.route[-1], points[-1])):
+        if point.kind is not PointKind.AIRPORT or word.ident is None or word.qualifier or word.qualifier_position:
+            continue
+        for station in names.places(word.ident):
+            if not isinstance(station, Station) or station.kind is not StationKind.VOR:
+                continue
+            apart_nm = None
+            if station.position is not None and point.position is not None:
+                apart_nm = earth.distance_nm(station.position, point.position)
+            if apart_nm is None or apart_nm > _ON_FIELD_NM:
+                yield Namesake(word.ident, station, apart_nm, word.span)
 
 
 def _checkpoints(names: Names, start: Point) -> tuple[Checkpoint, ...]:

@@ -270,6 +270,15 @@ class Stretch(Struct, frozen=True):
     span: Span | None = None
 
 
+class Namesake(Struct, frozen=True):
+    """A VOR that has the name of the airport at which the route line's first or last word begins or ends the flight."""
+
+    airport: str
+    station: Station
+    apart_nm: float | None
+    span: Span
+
+
 class Route(Struct, frozen=True):
     """Everything of a flight that does not depend on wind, clock or height.
 
@@ -289,3 +298,4 @@ class Route(Struct, frozen=True):
     unavailable: tuple[Station, ...] = ()
     wind_places: tuple[Position | None, ...] = ()
     checkpoints: tuple[Checkpoint, ...] = ()
+    namesakes: tuple[Namesake, ...] = ()

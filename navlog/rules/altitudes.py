@@ -29,7 +29,10 @@ from navlog.rules.samples import BASE, sample
 def under_mea(case: Case) -> Iterator[Found]:
     """A leg is flown below its MEA.
 
-    An error under IFR, where below the MEA but not below a MOCA is left to `moca-range`. Under VFR no MEA binds, and
+    An error under IFR. Not below a MOCA, and within 22 NM of the VOR in use, it is a note that the MOCA is relied on:
+    14 CFR 91.177(a)(1): "a person may operate an aircraft below the MEA down to, but not below, the MOCA, provided the
+    applicable navigation signals are available. For aircraft using VOR for navigation, this applies only when the
+    aircraft is within 22 nautical miles of that VOR"; farther out `moca-range` is told. Under VFR no MEA binds, and
     only level flight is told: a note that below the MEA reception is not assured, nor below the MOCA, or where none is
     given, clearance of the terrain (14 CFR 95.1(e): "The MOCA assures obstruction clearance ... and adequate reception
     of VOR navigation signals within 22 nautical miles of a VOR station used to define the route"). A warning below the
@@ -43,6 +46,11 @@ def under_mea(case: Case) -> Iterator[Found]:
         if limits.mea_ft is None or not below(low_ft, limits.mea_ft):
             continue
         if limits.moca_ft is not None and not below(low_ft, limits.moca_ft):
+            if _farther_ft(leg, low_ft) is None:
+                relied = f"the MOCA of {whole(limits.moca_ft)} ft is relied on, which holds within 22 NM of the VOR"
+                under = f"below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
+                message = f"{flown_text(leg, low_ft)} is {under}: {relied} while its signal is there"
+                yield Found(message, leg, Severity.NOTE, by=limits.mea_ft - low_ft)
             continue
         message = f"{flown_text(leg, low_ft)} is below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
         yield Found(message, leg, Severity.ERROR, by=limits.mea_ft - low_ft)
@@ -114,16 +122,26 @@ def moca_range(case: Case) -> Iterator[Found]:
             continue
         if below(low_ft, limits.moca_ft) or not below(low_ft, limits.mea_ft):
             continue
-        reach = station_distances_nm(leg)
+        reach, farther_ft = station_distances_nm(leg), _farther_ft(leg, low_ft)
         under = f"below the MEA of {whole(limits.mea_ft)} ft"
         if reach is None:
             yield Found(f"{flown_text(leg, low_ft)} is {under} and no VOR is in use", leg, by=limits.mea_ft - low_ft)
-            continue
-        beyond_ft = lowest_beyond_ft(altitudes_ft(leg), reach, MOCA_REACH_NM)
-        if beyond_ft is not None and below(max(beyond_ft, low_ft), limits.mea_ft):
+        elif farther_ft is not None:
             beyond_nm = min(abs(reach[1] - reach[0]), max(reach) - MOCA_REACH_NM)
             far = f"{distance(beyond_nm)} NM of it farther than 22 NM from the VOR"
-            yield Found(f"{flown_text(leg, max(beyond_ft, low_ft))} is {under}, {far}", leg, by=beyond_nm)
+            yield Found(f"{flown_text(leg, farther_ft)} is {under}, {far}", leg, by=beyond_nm)
+
+
+def _farther_ft(leg: Leg, low_ft: float) -> float | None:
+    """The lowest height below its MEA at which a leg is farther than 22 NM from the VOR in use; None where nowhere.
+
+    Without a VOR in use the whole leg counts.
+    """
+    reach, mea_ft = station_distances_nm(leg), leg.stretch.limits.mea_ft
+    beyond_ft = low_ft if reach is None else lowest_beyond_ft(altitudes_ft(leg), reach, MOCA_REACH_NM)
+    if beyond_ft is None or mea_ft is None or not below(max(beyond_ft, low_ft), mea_ft):
+        return None
+    return max(beyond_ft, low_ft)
 
 
 @rule(
