@@ -13,6 +13,7 @@ from navlog.nav.record import changed
 from navlog.rules import (
     altitudes,
     climbout,
+    closure,
     cold,
     courses,
     cruising,
@@ -69,6 +70,7 @@ _DOMAINS = (
     cruising,
     reception,
     courses,
+    closure,
     passages,
     stations,
     receivers,
