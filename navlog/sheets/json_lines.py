@@ -3,27 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import UTC, datetime
-from typing import Any
 
-from navlog.flightlog.airfields import Airfield, airfields
-from navlog.flightlog.oxygen import HighTime, high_time
-from navlog.flightlog.receivers import NearCheckpoint, checkpoints
-from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark
-from navlog.nav.chart import Provenance
+from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark, Passage
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Problem
-from navlog.nav.receiver_check import good_through, limit_of
 from navlog.printed.remarks import dme_channel
-from navlog.request.records import ReceiverCheck
 from navlog.resolve.route import MarkKind
 from navlog.rules.answers import Answer
 from navlog.rules.registry import Finding, OnAlternate
+from navlog.sheets.json_ground import ground_object
+from navlog.sheets.json_values import Json, moment, number, source_object
 
 SCHEMA = "navlog/1"
-_DECIMALS = 9
-
-Json = dict[str, Any]
 
 
 def document(found: Iterable[Answer]) -> str:
@@ -55,10 +46,7 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
         found["legs"] = [leg_object(log, leg) for leg in log.legs] if log is not None else []
     found["totals"] = _totals_object(log) if log is not None else None
     found["fuel"] = _fuel_object(log) if log is not None else None
-    found["airports"] = [_airport_object(one) for one in airfields(log)] if log is not None else []
-    found["vor_check"] = _receiver_check_object(log.route.request.receiver_check) if log is not None else None
-    found["checkpoints"] = [_checkpoint_object(one) for one in checkpoints(log)] if log is not None else []
-    found["oxygen"] = _oxygen_object(high_time(log.legs)) if log is not None else None
+    found |= ground_object(log)
     alternates = log.alternates if log is not None else ()
     found["alternates"] = [_alternate_object(one, with_legs=with_legs) for one in alternates]
     uses = log.conditions.bulletins if log is not None else ()
@@ -67,28 +55,6 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
     found["findings"] = [_finding_object(finding) for finding in findings]
     found["problems"] = [problem_object(problem) for problem in answer.problems]
     return found
-
-
-def number(value: float | None) -> float | None:
-    """A number as it is written: nine decimals at most, and never minus zero."""
-    return None if value is None else round(value, _DECIMALS) + 0.0
-
-
-def moment(when: datetime | None) -> str | None:
-    """A moment in UTC with milliseconds."""
-    if when is None:
-        return None
-    return when.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
-
-
-def source_object(source: Provenance) -> Json:
-    """One source of published data."""
-    return {
-        "source": source.source.value,
-        "cycle": source.cycle,
-        "effective": source.effective.isoformat() if source.effective is not None else None,
-        "expires": source.expires.isoformat() if source.expires is not None else None,
-    }
 
 
 def leg_object(log: Log, leg: Leg) -> Json:
@@ -281,74 +247,29 @@ def _diversion_object(way: Diversion, unit: FuelUnit) -> Json:
     }
 
 
-def _airport_object(one: Airfield) -> Json:
-    """An airport of the flight, and the sun at the landing."""
-    sun = one.sun
-    return {
-        "ident": one.ident,
-        "role": one.role.value,
-        "leg": one.leg,
-        "elevation_ft": number(one.elevation_ft),
-        "pattern_ft": number(one.pattern_ft),
-        "pattern_by": one.pattern_by.value if one.pattern_by is not None else None,
-        "eta": moment(one.arrival),
-        "night": one.night,
-        "night_ends": moment(one.night_ends),
-        "sunset": moment(sun.sunset) if sun is not None else None,
-        "sunset_margin_min": number(one.sunset_margin_min),
-        "civil_twilight_ends": moment(sun.dusk) if sun is not None else None,
-        "civil_twilight_margin_min": number(one.twilight_margin_min),
-        "unknown": [{"key": missing.key, "reason": missing.reason} for missing in one.unknown],
-    }
-
-
-def _oxygen_object(found: HighTime) -> Json:
-    """The minutes at heights where oxygen is asked for."""
-    return {
-        "above_12500_min": number(found.above_12500_min),
-        "above_14000_min": number(found.above_14000_min),
-        "above_15000_min": number(found.above_15000_min),
-        "unknown": [{"key": missing.key, "reason": missing.reason} for missing in found.unknown],
-    }
-
-
-def _receiver_check_object(check: ReceiverCheck | None) -> Json | None:
-    """The check of the VOR receivers as stated, with its limit and last day."""
-    if check is None:
-        return None
-    return {
-        "date": check.day.isoformat(),
-        "place": check.place,
-        "kind": check.kind.value if check.kind is not None else None,
-        "errors_deg": [number(error_deg) for error_deg in check.errors_deg],
-        "limit_deg": number(limit_of(check.kind).degrees),
-        "good_through": good_through(check.day).isoformat(),
-    }
-
-
-def _checkpoint_object(one: NearCheckpoint) -> Json:
-    """A published checkpoint for VOR receivers near the departure."""
-    point = one.point
-    return {
-        "airport": point.airport,
-        "away_nm": number(one.away_nm),
-        "ident": point.station.ident,
-        "frequency_mhz": number(point.station.frequency_mhz),
-        "received": "air" if point.airborne else "ground",
-        "radial_deg": number(point.radial_deg),
-        "distance_nm": number(point.distance_nm),
-        "altitude_ft": number(point.altitude_ft),
-        "description": point.description,
-        "source": source_object(point.provenance),
-    }
-
-
 def _alternate_object(log: Log, *, with_legs: bool) -> Json:
-    """The way to an alternate, with no clock and no fuel on board."""
-    found: Json = {"from": log.route.points[0].name, "to": log.route.points[-1].name, **_totals_object(log)}
+    """The way to an alternate, with the clock and fuel of the last passage of the point where it leaves the route."""
+    found: Json = {
+        "from": log.route.points[0].name,
+        "to": log.route.points[-1].name,
+        "off": moment(log.conditions.off),
+        **_totals_object(log),
+        "fuel": _fuel_object(log),
+        "passages": [_passage_object(one, log.fuel_unit) for one in log.begun],
+    }
     if with_legs:
         found["legs"] = [leg_object(log, leg) for leg in log.legs]
     return found
+
+
+def _passage_object(passage: Passage, unit: FuelUnit) -> Json:
+    """One passage of the point where the way to an alternate leaves the route."""
+    return {
+        "leg": passage.leg.number if passage.leg is not None else None,
+        "at": moment(passage.at),
+        "altitude_ft": number(passage.height_ft),
+        "fuel_gal": gallons(passage.left, unit),
+    }
 
 
 def _bulletin_object(use: BulletinUse) -> Json:
