@@ -170,8 +170,8 @@ class Run(Struct, frozen=True):
 
     Course and variation hold at the middle, degrees; `variation_source` is "station" where the station's
     declination stands in for the variation. Wind and speed are means over the time flown, and `wind_beyond_ft`
-    is how far outside the heights of the wind given the run lies. Heights on a stretch flown by flight level are
-    pressure altitudes. `triangle` is None where wind or course is unknown; `groundspeed_kt`, `time_min` and
+    is how far outside the heights of the wind given the run lies. Heights are altitudes, of a flight
+    level too. `triangle` is None where wind or course is unknown; `groundspeed_kt`, `time_min` and
     `fuel_used` (in the log's unit) where they cannot be told. `changes` are the tops of climb and descent and the
     level changes within it, where level flight too short for a leg of its own is in it: each with how far along
     the stretch it lies.
@@ -204,8 +204,7 @@ class Leg(Run, frozen=True):
     from wheels off to the leg's end, stops before it included. `fuel_remaining` and `fuel_least` (what must be left
     at the leg's end to go on as planned) are in the log's fuel unit. `dme_nm` is what the DME of the identifying
     station reads at the leg's end. `ends_stretch` tells a leg that ends at a point of the route, `lands` a landing on
-    the way. `altimeter_hpa` is the setting by which heights on a flight level become altitudes, None where none is
-    given.
+    the way. `altimeter_hpa` is the setting by which flight levels are the altitudes flown, None where none is given.
     """
 
     number: int

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.altitudes import altitude_ft, altitudes_ft, below
+from navlog.flightlog.altitudes import altitudes_ft, below, level_altitude_ft
 from navlog.flightlog.climbing import climb_min
 from navlog.flightlog.records import Leg, Phase, Trouble
 from navlog.nav.chart import Airport, Source, Station
@@ -143,7 +143,7 @@ def over_maa(case: Case) -> Iterator[Found]:
     """
     for leg in case.legs:
         maa_ft = leg.stretch.limits.maa_ft
-        highest_ft = max(altitudes_ft(leg, highest=True))
+        highest_ft = max(altitudes_ft(leg))
         if maa_ft is not None and below(maa_ft, highest_ft):
             yield Found(
                 f"{flown_text(leg, highest_ft)} is above the MAA of {whole(maa_ft)} ft",
@@ -274,7 +274,7 @@ def under_ground(case: Case) -> Iterator[Found]:
     told: set[str] = set()
     for leg in case.first_legs:
         level = leg.stretch.level
-        planned_ft = altitude_ft(level.altitude_ft, level, leg.altimeter_hpa)
+        planned_ft = level_altitude_ft(level, leg.altimeter_hpa)
         for point in (leg.stretch.start, leg.stretch.end):
             place = point.place
             if not isinstance(place, Station | Airport) or place.elevation_ft is None or place.ident in told:

@@ -128,6 +128,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "fuel_remaining_gal": gallons(leg.fuel_remaining, unit),
         "fuel_least_gal": gallons(leg.fuel_least, unit),
         "unknown": [{"key": one.key, "reason": one.reason} for one in leg.unknown],
+        **({"flight_level": True} if leg.stretch.level.flight_level else {}),
         **({"level_changes": _level_changes(leg)} if leg.changes else {}),
         **(_landing_object(log, leg) if leg.lands else {}),
     }
