@@ -177,17 +177,27 @@ class _LevelChange(Struct, frozen=True):
 
 
 def _level_changes(track: tuple[Piece, ...], conditions: Conditions) -> tuple[_LevelChange, ...]:
-    """Where each planned level begins, with the crossing altitude of its point as far as the level reaches it."""
+    """Where each planned level begins or must be reached so far: at each point with a crossing altitude.
+
+    A crossing altitude counts as far as the level beyond it goes: a level that is stated is not climbed above.
+    """
     due: list[_LevelChange] = []
     for piece in track:
         planned_ft = _planned_ft(piece.stretch, conditions)
         if not due:
             due.append(_LevelChange(0.0, planned_ft))
-        elif piece.part.start_nm == 0.0 and planned_ft != due[-1].goal_ft:
-            crossings = [one.altitude_ft for one in piece.stretch.limits.crossings_start]
-            crossing_ft = min(max(crossings), planned_ft) if crossings else None
+        elif piece.part.start_nm == 0.0:
+            crossing_ft = _crossed_at_least_ft(piece.stretch, planned_ft)
+            if crossing_ft is None and planned_ft == due[-1].goal_ft:
+                continue
             due.append(_LevelChange(piece.from_nm, planned_ft, crossing_ft))
     return tuple(due)
+
+
+def _crossed_at_least_ft(stretch: Stretch, level_ft: float) -> float | None:
+    """The altitude at which a stretch must be begun, by its crossing altitudes, as far as a level goes."""
+    crossings = [one.altitude_ft for one in stretch.limits.crossings_start]
+    return min(max(crossings), level_ft) if crossings else None
 
 
 def _to_level(
@@ -297,8 +307,10 @@ def _descent_steps(
     """
     top_ft = max(step.end_ft for step in climbed)
     laid = backward(track, track[-1].to_nm, end_ft, top_ft, conditions)
+    ahead = track[-1]
     for piece in () if conditions.vfr else reversed(track):
-        floor_ft = _minimum_ft(piece.stretch, _height_on(climbed, piece.to_nm))
+        floor_ft = _minimum_ft(piece, ahead, _height_on(climbed, piece.to_nm))
+        ahead = piece
         if piece.stretch is track[-1].stretch or floor_ft is None:
             continue
         if below(_height_on(laid, piece.to_nm, beyond=top_ft), floor_ft):
@@ -308,10 +320,16 @@ def _descent_steps(
     return laid
 
 
-def _minimum_ft(stretch: Stretch, planned_ft: float) -> float | None:
-    """The minimum that the descent keeps on a stretch: its MEA or stated minimum, if it is flown above that."""
-    limit_ft = stretch.limits.mea_ft if stretch.limits.mea_ft is not None else stretch.limits.minimum_ft
-    return None if limit_ft is None else min(limit_ft, planned_ft)
+def _minimum_ft(piece: Piece, ahead: Piece, planned_ft: float) -> float | None:
+    """The minimum that the descent keeps to a piece's end, as far as it is flown above that.
+
+    Its MEA or stated minimum, and the altitude at which its end must be crossed toward the piece `ahead`.
+    """
+    limits = piece.stretch.limits
+    limit_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
+    crossing_ft = _crossed_at_least_ft(ahead.stretch, planned_ft) if ahead.stretch is not piece.stretch else None
+    asked = [one for one in (limit_ft, crossing_ft) if one is not None]
+    return min(max(asked), planned_ft) if asked else None
 
 
 def _height_on(flown: tuple[Step, ...], along_nm: float, beyond: float = 0.0) -> float:
