@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from navlog.nav.chart import Position, Station
+from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Span
 from navlog.nav.wind import Triangle, Wind, WindColumn
 from navlog.resolve.route import Changeover, GuidedPart, Identification, MarkKind, Point, PointKind, Route, Stretch
@@ -165,6 +166,26 @@ class Mark(Struct, frozen=True):
         return 90.0 - self.cut_deg
 
 
+class SettingKind(StrEnum):
+    """What a second receiver is set for."""
+
+    CROSS_RADIAL = "cross radial"
+    NEXT_STATION = "next station"
+
+
+class OtherSetting(Struct, frozen=True):
+    """What a receiver that does not guide is set to: station, course and flag, and where they are needed.
+
+    `leg` is the number of the leg whose end a cross radial tells, or which the next station guides; `place` is the
+    name of the point: that leg's end, or its start.
+    """
+
+    kind: SettingKind
+    guidance: Guidance
+    leg: int
+    place: str
+
+
 class Run(Struct, frozen=True):
     """A part of a stretch flown in one phase: from `start_nm` to `end_nm` along the stretch.
 
@@ -205,6 +226,7 @@ class Leg(Run, frozen=True):
     at the leg's end to go on as planned) are in the log's fuel unit. `dme_nm` is what the DME of the identifying
     station reads at the leg's end. `ends_stretch` tells a leg that ends at a point of the route, `lands` a landing on
     the way. `altimeter_hpa` is the setting by which flight levels are the altitudes flown, None where none is given.
+    `other_setting` is what a second VOR receiver is best set to, None with one receiver and where nothing is ahead.
     """
 
     number: int
@@ -227,6 +249,7 @@ class Leg(Run, frozen=True):
     unknown: tuple[Unknown, ...] = ()
     marks: tuple[Mark, ...] = ()
     told_by: tuple[Mark, ...] = ()
+    other_setting: OtherSetting | None = None
 
     @property
     def changeover(self) -> Changeover | None:

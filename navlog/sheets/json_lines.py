@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import Any
 
-from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark
+from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark, OtherSetting
 from navlog.nav.chart import Provenance
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Problem
@@ -129,8 +129,21 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "fuel_least_gal": gallons(leg.fuel_least, unit),
         "unknown": [{"key": one.key, "reason": one.reason} for one in leg.unknown],
         **({"flight_level": True} if leg.stretch.level.flight_level else {}),
+        **({"other_receiver": _other_object(leg.other_setting)} if log.route.request.equipment.vor > 1 else {}),
         **({"level_changes": _level_changes(leg)} if leg.changes else {}),
         **(_landing_object(log, leg) if leg.lands else {}),
+    }
+
+
+def _other_object(setting: OtherSetting | None) -> Json | None:
+    """What the other receiver is best set to, and where it is needed."""
+    if setting is None:
+        return None
+    return {
+        "kind": setting.kind.value,
+        "leg": setting.leg,
+        "place": setting.place,
+        "guidance": _guidance_object(setting.guidance),
     }
 
 
