@@ -35,6 +35,8 @@ def json_line(answer: Answer, *, with_legs: bool = True) -> str:
 
 def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
     """One flight as plain dictionaries, lists and numbers; `legs` is left out where it is not wanted."""
+    from navlog.sheets.json_contingencies import contingencies
+
     log = answer.report.log if answer.report is not None else None
     found: Json = {
         "schema": SCHEMA,
@@ -52,6 +54,8 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
     found["fuel"] = _fuel_object(log) if log is not None else None
     alternates = log.alternates if log is not None else ()
     found["alternates"] = [_alternate_object(one, with_legs=with_legs) for one in alternates]
+    if with_legs and log is not None:
+        found.update(contingencies(log))
     uses = log.conditions.bulletins if log is not None else ()
     found["bulletins"] = [_bulletin_object(use) for use in uses]
     findings = answer.report.findings if answer.report is not None else ()
@@ -99,7 +103,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "distance_remaining_nm": number(leg.distance_remaining_nm),
         "true_course_deg": number(leg.true_course_deg),
         "magnetic_course_deg": number(leg.magnetic_course_deg),
-        "guidance": _guidance_object(leg.part.guidance),
+        "guidance": guidance_object(leg.part.guidance),
         "changeover": _changeover_object(leg),
         "identified_by": _identified_object(leg),
         "marks": [_mark_object(mark) for mark in leg.marks],
@@ -143,7 +147,7 @@ def _other_object(setting: OtherSetting | None) -> Json | None:
         "kind": setting.kind.value,
         "leg": setting.leg,
         "place": setting.place,
-        "guidance": _guidance_object(setting.guidance),
+        "guidance": guidance_object(setting.guidance),
     }
 
 
@@ -177,7 +181,7 @@ def point_object(point: LegPoint) -> Json:
     return found
 
 
-def _guidance_object(guidance: Guidance | None) -> Json | None:
+def guidance_object(guidance: Guidance | None) -> Json | None:
     """The station in use with its needle's figures."""
     if guidance is None:
         return None
