@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from navlog.flightlog.records import Log
 from navlog.nav import layout
 from navlog.nav.layout import wrapped
-from navlog.printed.closing import ClosingBlock, sections
+from navlog.printed.closing import sections
 from navlog.printed.contingencies import lost_communications, turning_back
 from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
@@ -43,15 +43,13 @@ def _sheet(report: Report) -> Iterator[str]:
     yield f"FINDINGS: {findings_summary(report.findings)}"
     yield ""
     yield from table
-    before = (
-        ClosingBlock("TURNING BACK", tuple(turning_back(log))),
-        ClosingBlock("NO RADIO", tuple(lost_communications(log))),
-    )
-    closing = sections(report, remaining="remaining" in _KEYS)
-    for section in (*(one for one in before if one.lines), *closing):
-        yield ""
-        for line in section.lines:
-            yield from wrapped(f"{section.title}: {line}", width, "  ")
+    closing = [(one.title, one.lines) for one in sections(report, remaining="remaining" in _KEYS)]
+    before = [("TURNING BACK", tuple(turning_back(log))), ("NO RADIO", tuple(lost_communications(log)))]
+    for title, lines in (*before, *closing):
+        if lines:
+            yield ""
+        for line in lines:
+            yield from wrapped(f"{title}: {line}", width, "  ")
 
 
 def _table_lines(log: Log, means: Meant = NOTHING) -> list[str]:

@@ -199,3 +199,11 @@ def test_workings_show_the_altitude_of_a_level(hand: Folder) -> None:
     told = navlog("explain", str(hand.path / "flight.route"), "--leg", "2").out
     assert "9000 - 920" in told
     assert "8080 ft" in told
+
+
+def test_the_page_for_the_knee_has_levels_and_altitudes_too(hand: Folder) -> None:
+    near = COMMON.replace("XLO 40nm", "XLO 5nm") + "altitude FL090\n" + LOW + WAY
+    page = hand.run(near, "--format", "strip").out
+    assert "FL090" in page
+    assert "FL080" not in page
+    assert "FL030" not in page
