@@ -10,6 +10,7 @@ from datetime import datetime
 
 from msgspec import Struct
 
+from navlog.flightlog.altitudes import level_altitude_ft
 from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
@@ -194,7 +195,9 @@ def _altitude(group: Sequence[Row]) -> str:
     """The altitude to fly to or at: in a climb the level it goes to, in a descent where it ends."""
     last = group[-1]
     if last.leg.phase is Phase.CLIMB:
-        return height(last, max(last.leg.stretch.level.altitude_ft, last.leg.end_altitude_ft))
+        return height(
+            last, max(level_altitude_ft(last.leg.stretch.level, last.leg.altimeter_hpa), last.leg.end_altitude_ft)
+        )
     return height(last, last.leg.end_altitude_ft)
 
 
