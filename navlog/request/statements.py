@@ -48,6 +48,7 @@ from navlog.request.flight_statements import (
     read_radio,
     read_rules,
     read_tas_kt,
+    read_taxi,
     read_unavailable,
     read_wind,
 )
@@ -250,7 +251,15 @@ _TABLE = (
         options=EQUIPMENT_OPTIONS,
     ),
     _Form("fuel", _FUEL, "FUEL", "usable fuel at start-up", ("38gal",), "fuel"),
-    _Form("taxi", _FUEL, "FUEL", "fuel for taxiing, taken off before take-off", ("1gal",), "taxi"),
+    _Form(
+        "taxi",
+        read_taxi,
+        "[FUEL] [TIME]",
+        "fuel for taxiing, taken off before take-off, and the time from off-block to wheels off",
+        ("1gal 8min", "1gal"),
+        ("taxi", "taxi_min"),
+        into=Into.PARTS,
+    ),
     _Form(
         "reserve",
         _word("a time", read_duration_min),

@@ -14,7 +14,7 @@ from navlog.printed.cautions import CAUTIONS
 from navlog.printed.rows import leaving, point_name, rows
 from navlog.rules.answers import Answer
 from navlog.sheets.json_lines import Json, point_object, problem_object
-from navlog.studies.explanation import ExplainedLeg, Explanation, Printed, explain
+from navlog.studies.explanation import ExplainedLeg, Explanation, PrintedLeg, explain
 
 
 def explained(answer: Answer, leg: int | None, alternate: str | None = None) -> tuple[Answer, Explanation | None]:
@@ -50,11 +50,11 @@ def _way(log: Log, alternate: str | None) -> Log:
     )
 
 
-def printed_figures(log: Log) -> Iterator[Printed]:
+def printed_figures(log: Log) -> Iterator[PrintedLeg]:
     """What the sheet shows of clock and fuel, leg by leg."""
     _, steps = leaving(log)
     for row in rows(log):
-        yield Printed(row.elapsed_min, row.clock, steps, row.left_steps)
+        yield PrintedLeg(row.elapsed_min, row.clock, steps, row.left_steps)
         if row.leg.fuel_taken is not None:
             steps = figures.down(row.leg.fuel_taken, log.fuel_unit.step)
 
