@@ -23,6 +23,7 @@ from navlog.printed.rows import (
     Row,
     heading,
     height,
+    leaving,
     marked,
     rows,
     set_course,
@@ -187,7 +188,7 @@ def _clock(arrived: Row | None, first: Row, flown: int) -> str:
         elapsed = 0 if not flown else (arrived.elapsed_min if arrived is not None else None)
         return f"+{figures.UNKNOWN if elapsed is None else elapsed}"
     if arrived is None:
-        return _clock_words(log.conditions.off, first)
+        return _clock_words(leaving(log)[0], first)
     return arrived.marked("eta", _clock_words(arrived.clock, first))
 
 
