@@ -71,7 +71,7 @@ def _recorded(corridor: Corridor, found: Below) -> _GroundBelow:
     )
 
 
-def workings(found: _GroundBelow) -> tuple[Working, ...]:
+def _workings(found: _GroundBelow) -> tuple[Working, ...]:
     """The minimum by terrain, where there is one."""
     if found.minimum_ft is None or found.highest_ft is None:
         return ()
@@ -87,7 +87,7 @@ def workings(found: _GroundBelow) -> tuple[Working, ...]:
     )
 
 
-def lines(found: _GroundBelow) -> tuple[str, ...]:
+def _lines(found: _GroundBelow) -> tuple[str, ...]:
     """The highest ground, the clearance, the minimum, and what it rests on."""
     known = "highest ground" if not found.unknown else "highest ground known"
     said = [f"{known} {_height(found)}"]
@@ -127,4 +127,4 @@ def _clearance(found: _GroundBelow) -> str:
 
 def answer(found: _GroundBelow) -> Solution:
     """What is printed, with its workings."""
-    return Solution((found,), lines(found), workings(found))
+    return Solution((found,), _lines(found), _workings(found))

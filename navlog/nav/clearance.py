@@ -14,9 +14,6 @@ from navlog.nav.figures import up
 from navlog.nav.mountains import clearance_ft, mountainous
 from navlog.nav.terrain import Spot, Terrain, highest_within
 
-OFF_AIRWAYS_NM = 4.0
-"""14 CFR 91.177(a)(2) and 95.1(d): 4 NM either side of the course."""
-
 _STEP_NM = 2.0
 _SIDES = (-1.0, -0.5, 0.0, 0.5, 1.0)
 

@@ -47,7 +47,7 @@ class Corridor(Struct, frozen=True):
         return max(self.least_nm, self.start_nm + self.opening * along_nm)
 
 
-class Place(Struct, frozen=True):
+class _Place(Struct, frozen=True):
     """Where a place lies from a course: miles along it and right of it, and how far from it."""
 
     along_nm: float
@@ -55,12 +55,12 @@ class Place(Struct, frozen=True):
     away_nm: float
 
 
-def placed(corridor: Corridor, position: Position) -> Place | None:
+def placed(corridor: Corridor, position: Position) -> _Place | None:
     """Where a place lies from the course of a corridor; None where it lies outside."""
     length_nm = corridor.length_nm
     if length_nm < COINCIDENT_NM:
         away_nm = distance_nm(corridor.start, position)
-        return Place(0.0, 0.0, away_nm) if away_nm <= corridor.half_width_nm(0.0) else None
+        return _Place(0.0, 0.0, away_nm) if away_nm <= corridor.half_width_nm(0.0) else None
     along_nm, aside_nm = offset(corridor.start, corridor.end, position)
     if along_nm < 0.0 or along_nm > length_nm:
         end, at_nm = (corridor.start, 0.0) if along_nm < 0.0 else (corridor.end, length_nm)
@@ -68,7 +68,7 @@ def placed(corridor: Corridor, position: Position) -> Place | None:
         along_nm = at_nm
     else:
         at_nm, away_nm = along_nm, abs(aside_nm)
-    return Place(along_nm, aside_nm, away_nm) if away_nm <= corridor.half_width_nm(at_nm) else None
+    return _Place(along_nm, aside_nm, away_nm) if away_nm <= corridor.half_width_nm(at_nm) else None
 
 
 class Capsule(Struct, frozen=True):

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 _SRTM_NAME = re.compile(r"([NS])(\d{2})([EW])(\d{3})\.hgt", re.IGNORECASE)
 _SRTM_SIZES = {2 * rows * rows: rows for rows in (1201, 3601)}
 _SRTM_VOID = -32768.0
-SRTM_TOLERANCE_FT = 16.0 / FOOT_M
+_SRTM_TOLERANCE_FT = 16.0 / FOOT_M
 """The heights' absolute error at 90 % of places: Farr and others, The Shuttle Radar Topography Mission, 2007."""
 
 _LOWEST_FT, _HIGHEST_FT = -2000.0, 30_000.0
@@ -68,7 +68,7 @@ class Tile(Struct, frozen=True):
     big_endian: bool = True
     feet_each: float = 1.0 / FOOT_M
     void: float | None = _SRTM_VOID
-    tolerance_ft: float | None = SRTM_TOLERANCE_FT
+    tolerance_ft: float | None = _SRTM_TOLERANCE_FT
     blocks: tuple[int, ...] = (0,)
     block_rows: int = 0
     block_columns: int = 0

@@ -44,7 +44,7 @@ class Spot(Struct, frozen=True):
         return self.height_ft + (self.tolerance_ft or 0.0)
 
 
-class Ground(Struct, frozen=True):
+class _Ground(Struct, frozen=True):
     """The highest ground known in a corridor, the tiles that lie in it, and why more may be there than is known."""
 
     highest: Spot | None
@@ -69,7 +69,7 @@ class Terrain(Struct, frozen=True):
         by_name = {name.upper(): name for name in self.names}
         for latitude in range(floor(south - 0.01), floor(north + 0.01) + 1):
             for longitude in range(floor(longitudes_deg[0] - 0.01), floor(longitudes_deg[1] + 0.01) + 1):
-                name = by_name.get(degree_name(latitude, longitude) + ".HGT")
+                name = by_name.get(_degree_name(latitude, longitude) + ".HGT")
                 try:
                     tile = None if name is None else read_tile(self.folder / name)
                 except UnreadableTileError as error:
@@ -107,7 +107,7 @@ def open_terrain(folder: str) -> Terrain:
     return Terrain(path, tuple(tiles), tuple(rasters), tuple(unread))
 
 
-def degree_name(latitude: int, longitude: int) -> str:
+def _degree_name(latitude: int, longitude: int) -> str:
     """The name of a degree by its south-west corner: `N44W072`."""
     longitude = (longitude + 180) % 360 - 180
     north, east = "N" if latitude >= 0 else "S", "E" if longitude >= 0 else "W"
@@ -127,10 +127,10 @@ class _Stretch(Struct, frozen=True):
 _Span: TypeAlias = tuple[float, float]
 
 
-def highest_within(terrain: Terrain, corridor: Corridor) -> Ground:
+def highest_within(terrain: Terrain, corridor: Corridor) -> _Ground:
     """The highest ground in a corridor; the same however the tiles are cut."""
     if too_far_north(corridor):
-        return Ground(None, (), ("terrain is not looked up within 5 degrees of a pole",))
+        return _Ground(None, (), ("terrain is not looked up within 5 degrees of a pole",))
     rows: dict[tuple[int, int], tuple[int, int]] = {}
     parallels: dict[int, _Span] = {}
     near: dict[tuple[Tile, float], int] = {}
@@ -162,7 +162,7 @@ def highest_within(terrain: Terrain, corridor: Corridor) -> Ground:
         for stretch in _stretch(tiles[number], row, first, last, corridor, voids)
     ]
     used = sorted({tiles[number].name for number in {number for number, _ in rows}})
-    return Ground(_highest(stretches, corridor), tuple(used), (*gaps, *voids))
+    return _Ground(_highest(stretches, corridor), tuple(used), (*gaps, *voids))
 
 
 def _columns(tile: Tile, turn: float, capsule: Capsule, limits: _Span) -> Iterator[tuple[int, tuple[int, int]]]:
@@ -181,7 +181,7 @@ def _gaps(parallels: dict[int, _Span], near: tuple[tuple[Tile, float], ...]) -> 
     """Which degrees have no terrain although the corridor lies in them, each told once."""
     return tuple(
         dict.fromkeys(
-            f"no terrain of {degree_name(floor(row * _ROW_DEG), floor(gap))}"
+            f"no terrain of {_degree_name(floor(row * _ROW_DEG), floor(gap))}"
             for row, across in sorted(parallels.items())
             for gap in _uncovered(near, row * _ROW_DEG, across)
         )

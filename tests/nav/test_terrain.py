@@ -24,7 +24,7 @@ from navlog.nav.corridor import Corridor
 from navlog.nav.earth import direct, offset
 from navlog.nav.figures import up
 from navlog.nav.problems import NavlogError
-from navlog.nav.terrain import Ground, highest_within, open_terrain
+from navlog.nav.terrain import _Ground, highest_within, open_terrain
 
 NM = 1852.0
 WGS84 = Geodesic.WGS84
@@ -35,7 +35,7 @@ def here(row: int, column: int) -> Position:
     return Position(45.0 - row / 1200.0, -72.0 + column / 1200.0)
 
 
-def searched(folder: Path, corridor: Corridor) -> Ground:
+def searched(folder: Path, corridor: Corridor) -> _Ground:
     return highest_within(open_terrain(str(folder)), corridor)
 
 
@@ -79,7 +79,7 @@ def test_one_peak_is_found_from_exactly_its_distance_on(tmp_path: Path, row: int
     missed = searched(tmp_path, Corridor(*COURSE, away_nm - 1e-5)).highest
     assert found is not None
     assert missed is not None
-    assert (found.height_ft, missed.height_ft) == (pytest.approx(1908 / 0.3048), 0.0)
+    assert [found.height_ft, missed.height_ft] == pytest.approx([1908 / 0.3048, 0.0])
     assert found.away_nm == pytest.approx(away_nm, abs=1e-6)
     assert found.source == "N44W072.hgt"
 
