@@ -12,7 +12,16 @@ from msgspec import Struct, field
 
 from navlog.cli import echo_error
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
-from navlog.cli.flightfile import flight_overrides, overrides_from, quotes_outside, read_bytes
+from navlog.cli.completion import requirements
+from navlog.cli.flightfile import (
+    aircraft_overrides,
+    flight_from,
+    flight_overrides,
+    named_file,
+    quotes_outside,
+    read_bytes,
+    tell_understood,
+)
 from navlog.cli.options import Number
 from navlog.cli.output import print_problems
 from navlog.nav.problems import NavlogError, Problem
@@ -20,7 +29,7 @@ from navlog.nav.problems import NavlogError, Problem
 if TYPE_CHECKING:
     from concurrent.futures import Executor
 
-    from navlog.request.flights import Overrides
+    from navlog.request.typed import Overrides
     from navlog.studies.batch import RouteSource
 
 _MOST_JOBS = 256
@@ -74,7 +83,7 @@ class _Tally(Struct):
 
 
 @click.command("check", epilog="Example: navlog check routes --jobs 4 --unavailable QHB")
-@click.argument("paths", nargs=-1, required=True, metavar="PATH...", type=click.Path(allow_dash=True))
+@click.argument("paths", nargs=-1, metavar="PATH...", type=click.Path(allow_dash=True))
 @click.option("--format", "form", type=click.Choice(["text", "json", "csv"]), default="text", show_default=True)
 @click.option("--strict", is_flag=True, help="Leave with status 1 for warnings too.")
 @click.option("--jobs", type=click.IntRange(1, _MOST_JOBS), default=1, metavar="N", help="Work in N processes.")
@@ -87,11 +96,17 @@ class _Tally(Struct):
 )
 @click.option("--since", metavar="OLD", help="Instead of findings: what the catalogue changes since this one.")
 @click.option(
-    "--requirement", "requirements", multiple=True, metavar="NAME", help="Instead: a training distance, as 61.109."
+    "--requirement",
+    "requirements",
+    shell_complete=requirements,
+    multiple=True,
+    metavar="NAME",
+    help="Instead: a training distance, as 61.109.",
 )
 @click.option("--all", "every", is_flag=True, help="Text: a line for each finding, not one for each rule.")
 @catalogue_option
 @flight_overrides
+@aircraft_overrides
 def command(
     *,
     paths: tuple[str, ...],
@@ -116,9 +131,9 @@ def command(
     if radial_limits is not None and radial_limits[0] > radial_limits[1]:
         raise click.BadParameter("WARN is above ERROR.", param_hint="--radial-limits")
     every = bool(options.pop("every"))
-    quote_outside, overrides = quotes_outside(options), overrides_from(options)
+    quote_outside, overrides = quotes_outside(options), flight_from(options)
     _refuse_wrong_overrides(overrides)
-    files = route_files(paths)
+    files = route_files(paths) if paths else (named_file(None, overrides),)
     with opened_catalogue(catalogue) as published:
         known = catalogue if published is not None else None
     if requirements:
@@ -136,6 +151,8 @@ def command(
     with _executor_for(jobs, len(files)) as executor:
         found = check_sources(_sources(files), settings, executor, window=4 * jobs, files_a_task=_files_a_task(files))
         for verdict in tally.each(found):
+            if verdict.understood is not None and not paths:
+                tell_understood(verdict.understood, overrides)
             if form == "json":
                 _show(f"{verdict.json}\n")
             elif form == "csv":
@@ -191,9 +208,10 @@ def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, j
 
 def _sources(files: Iterable[str]) -> Iterator[RouteSource]:
     """The files as sources; standard input is read here, where it is open."""
+    from navlog.request.typed import ROUTE_OPTION
     from navlog.studies.batch import RouteSource
 
-    return (RouteSource(file, read_bytes(file) if file == "-" else None) for file in files)
+    return (RouteSource(file, read_bytes(file) if file in ("-", ROUTE_OPTION) else None) for file in files)
 
 
 def _files_a_task(files: tuple[str, ...]) -> int:

@@ -5,15 +5,26 @@ from __future__ import annotations
 import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
-from navlog.cli.flightfile import flight_overrides, only_flight, overrides_from, quotes_outside, read_route_file
+from navlog.cli.completion import flights_of_file, rules
+from navlog.cli.flightfile import (
+    flight_overrides,
+    named_file,
+    only_flight,
+    overrides_from,
+    quotes_outside,
+    read_route_file,
+    tell_understood,
+)
 from navlog.cli.output import print_problems, write
 
 
 @click.command("explain", epilog="Example: navlog explain examples/round_robin.route --leg 2")
 @click.argument("file", type=click.Path(allow_dash=True), required=False)
-@click.option("--rule", metavar="ID", help="Instead of a flight: what this rule says, and its source.")
+@click.option(
+    "--rule", shell_complete=rules, metavar="ID", help="Instead of a flight: what this rule says, and its source."
+)
 @click.option("--leg", type=click.INT, metavar="N", help="Only the leg of that number.")
-@click.option("--flight", metavar="NAME", help="Only the flight of that name.")
+@click.option("--flight", metavar="NAME", shell_complete=flights_of_file, help="Only the flight of that name.")
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
 @catalogue_option
 @flight_overrides
@@ -31,24 +42,28 @@ def command(
 
     Or, with --rule, what a rule of the findings says.
     """
-    if (file is None) == (rule is None):
-        raise click.UsageError("Give a route file, or --rule with the id of a rule.")
+    if (file is None and options["route"] is None) == (rule is None):
+        raise click.UsageError("Give a route file, a --route, or --rule with the id of a rule.")
     if rule is not None:
         from navlog.studies.rule_text import known_rule, rule_json, rule_text
 
         found = known_rule(rule)
         write(rule_json(found) if form == "json" else rule_text(found), None)
         return 0
-    assert file is not None
     from navlog.request.references import References
     from navlog.rules.answers import answers
     from navlog.sheets.text import SHEET_BREAK
     from navlog.studies.explain_text import explained, explanation_json, explanation_text
 
     references = References(quote_outside=quotes_outside(options))
-    plans = only_flight(read_route_file(file, overrides_from(options)), flight)
+    overrides = overrides_from(options)
+    plans = only_flight(read_route_file(named_file(file, overrides), overrides), flight)
     with opened_catalogue(catalogue) as published:
-        flights = [explained(one, leg) for one in answers(plans, published, references)]
+        answered = tuple(answers(plans, published, references))
+        flights = [explained(one, leg) for one in answered]
+    for one in answered:
+        if one.report is not None:
+            tell_understood(one.report.log.route.request.route, overrides)
     for one, _ in flights:
         print_problems(one.problems)
     if form == "json":

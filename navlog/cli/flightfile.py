@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from navlog.cli import echo_error
 from navlog.nav.problems import NavlogError, Span, problem_error
 from navlog.nav.record import changed
-from navlog.request.flights import Overrides
 from navlog.request.lexer import file_bytes
-from navlog.request.records import FlightPlans, Request
+from navlog.request.records import FlightPlans, Request, RouteWord
+from navlog.request.typed import ROUTE_OPTION, Overrides
 
 if TYPE_CHECKING:
     from navlog.flightlog.records import Log
@@ -26,15 +27,30 @@ _OVERRIDES: tuple[tuple[str, bool, str], ...] = (
     ("wind", True, "The wind of every flight in place of all of its own: 230/15, '3000 230/12 6000 240/18'."),
     ("altitude", False, "The cruising altitude or level of every flight; the route's own changes stay."),
     ("unavailable", True, "A station out of service; again for more."),
+    ("route", False, "A route as it is pasted, in place of FILE or of each flight's own: 'xhar..qhb.v801.qel'."),
+    ("statements", True, "Any other statement, as in a file: 'equipment vor 2 dme 1'; again for more."),
 )
+_OF_THE_FLIGHT = (
+    ("aircraft", False, "The aircraft file of every flight."),
+    ("fuel", False, "The usable fuel on board of every flight: 38gal."),
+)
+_SPELT = {"statements": "set"}
 
 
 def flight_overrides(command: _Command) -> _Command:
     """Give a command the options that stand in every flight's place, and `--quote-outside`."""
     for name, many, text in reversed(_OVERRIDES):
-        command = click.option(f"--{name}", multiple=many, metavar="TEXT", help=text)(command)
+        spelt = f"--{_SPELT.get(name, name)}"
+        command = click.option(spelt, name, multiple=many, metavar="TEXT", help=text)(command)
     quote = "Let problems quote aircraft and bulletin files that lie outside the route file's folder."
     return click.option("--quote-outside", is_flag=True, help=quote)(command)
+
+
+def aircraft_overrides(command: _Command) -> _Command:
+    """Give a command `--aircraft` and `--fuel`, where they mean those of the flight."""
+    for name, _, text in reversed(_OF_THE_FLIGHT):
+        command = click.option(f"--{name}", metavar="FILE" if name == "aircraft" else "FUEL", help=text)(command)
+    return command
 
 
 def quotes_outside(options: dict[str, object]) -> bool:
@@ -44,7 +60,32 @@ def quotes_outside(options: dict[str, object]) -> bool:
 
 def overrides_from(options: dict[str, object]) -> Overrides:
     """The overrides among a command's options, which are taken out of `options`."""
-    return Overrides(**{name: options.pop(name) for name, _, _ in _OVERRIDES})  # type: ignore[arg-type]
+    given = {name: options.pop(name) for name, _, _ in _OVERRIDES}
+    return Overrides(**given)  # type: ignore[arg-type]
+
+
+def flight_from(options: dict[str, object]) -> Overrides:
+    """The overrides with the flight's aircraft and fuel, which are taken out of `options` too."""
+    more = {name: options.pop(name) for name, _, _ in _OF_THE_FLIGHT}
+    return changed(overrides_from(options), **more)  # type: ignore[arg-type]
+
+
+def named_file(file: str | None, overrides: Overrides) -> str:
+    """The route file, or `--route` where a route is given without one; raises click.UsageError for neither."""
+    if file is None and overrides.route is None:
+        raise click.UsageError("Missing argument 'FILE'; or give a route by --route.")
+    return ROUTE_OPTION if file is None else file
+
+
+def tell_understood(route: Iterable[RouteWord], overrides: Overrides) -> None:
+    """Say on standard error how a pasted route was read, in the words of a route file."""
+    if overrides.route is None:
+        return
+    from navlog.request.pasted import read_pasted
+    from navlog.request.writer import route_line
+
+    for line in (f"route {route_line(route)}", *read_pasted(overrides.route).notes):
+        echo_error(f"understood: {line}")
 
 
 def read_route_file(file: str, overrides: Overrides) -> FlightPlans:
@@ -59,6 +100,8 @@ def read_route_file(file: str, overrides: Overrides) -> FlightPlans:
 
 def read_bytes(file: str) -> bytes:
     """The bytes of a file or of standard input, of one that is too large just enough to tell."""
+    if file == ROUTE_OPTION:
+        return b""
     return file_bytes(file, stream=sys.stdin.buffer if file == "-" else None)
 
 
@@ -96,7 +139,7 @@ def only_flight(plans: FlightPlans, name: str | None) -> FlightPlans:
     )
 
 
-def sole_log(file: str, options: dict[str, Any], name: str | None, catalogue: ChartLookup | None) -> Log:
+def sole_log(file: str | None, options: dict[str, Any], name: str | None, catalogue: ChartLookup | None) -> Log:
     """The log of a file's only flight, or of the one called `name`; takes what is about flights out of `options`.
 
     Raises its problems, and a `which-flight` problem where the file has several and none is named.
@@ -105,7 +148,9 @@ def sole_log(file: str, options: dict[str, Any], name: str | None, catalogue: Ch
     from navlog.rules.answers import answers
 
     references = References(quote_outside=quotes_outside(options))
-    plans = only_flight(read_route_file(file, overrides_from(options)), name)
+    overrides = overrides_from(options)
+    file = named_file(file, overrides)
+    plans = only_flight(read_route_file(file, overrides), name)
     if plans.problems:
         raise NavlogError(*plans.problems)
     if len(plans.flights) > 1:
@@ -115,4 +160,5 @@ def sole_log(file: str, options: dict[str, Any], name: str | None, catalogue: Ch
     (found,) = answers(plans, catalogue, references)
     if found.report is None:
         raise NavlogError(*found.problems)
+    tell_understood(found.report.log.route.request.route, overrides)
     return found.report.log

@@ -7,27 +7,37 @@ from typing import TYPE_CHECKING
 import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
+from navlog.cli.completion import flights_of_file
 from navlog.cli.flightfile import (
+    aircraft_overrides,
     files_read,
+    flight_from,
     flight_overrides,
+    named_file,
     only_flight,
-    overrides_from,
     quotes_outside,
     read_route_file,
+    tell_understood,
 )
 from navlog.cli.options import SPEED
 from navlog.cli.output import print_problems, refuse_inputs, write_all
 from navlog.sheets.formats import MODULES, PAPERS, format_of, sheet
 
 if TYPE_CHECKING:
+    from navlog.request.typed import Overrides
     from navlog.rules.answers import Answer
     from navlog.studies.whatif import WhatIf
 
 
 @click.command("log", epilog="Example: navlog log examples/round_robin.route --wind 230/15")
-@click.argument("file", type=click.Path(allow_dash=True))
+@click.argument("file", required=False, type=click.Path(allow_dash=True))
 @click.option("--format", "form", type=click.Choice(list(MODULES)), help="[default: by the suffix of PATH, else text]")
-@click.option("--flight", metavar="NAME", help="Only the flight of that name, where FILE has several.")
+@click.option(
+    "--flight",
+    metavar="NAME",
+    shell_complete=flights_of_file,
+    help="Only the flight of that name, where FILE has several.",
+)
 @click.option(
     "-o",
     "--output",
@@ -44,8 +54,9 @@ if TYPE_CHECKING:
 @click.option("--all", "every", is_flag=True, help="A line for each finding, not one for each rule.")
 @catalogue_option
 @flight_overrides
+@aircraft_overrides
 def command(
-    file: str,
+    file: str | None,
     form: str | None,
     flight: str | None,
     paths: tuple[str, ...],
@@ -70,8 +81,11 @@ def command(
     targets = _targets_of(form, paths)
     every = bool(options.pop("every"))
     references = References(quote_outside=quotes_outside(options))
-    plans = read_route_file(file, overrides_from(options))
+    overrides = flight_from(options)
+    plans = read_route_file(named_file(file, overrides), overrides)
     refuse_inputs(paths, (*files_read(plans), catalogue))
+    if file is not None and any(one == "route" for one, _ in targets):
+        raise click.UsageError("A route file is written of --route without FILE.")
     plans = only_flight(plans, flight)
     with opened_catalogue(catalogue) as published:
         found = tuple(answers(plans, published, references))
@@ -85,11 +99,26 @@ def command(
         sheets: list[tuple[str | bytes | None, str | None]]
         sheets = [(_what_if_sheet(one, pairs, every=every), path) for one, path in targets]
     else:
-        sheets = [(sheet(one, found, page, every=every), path) for one, path in targets]
+        sheets = [
+            (_route_file(found, overrides, path) if one == "route" else sheet(one, found, page, every=every), path)
+            for one, path in targets
+        ]
     for answer in found:
         print_problems(answer.problems)
+        if answer.report is not None:
+            tell_understood(answer.report.log.route.request.route, overrides)
     write_all([(data, path) for data, path in sheets if data is not None])
     return exit_status(found)
+
+
+def _route_file(found: tuple[Answer, ...], overrides: Overrides, path: str | None) -> str | None:
+    """What the options say as a route file, None where they make no flight."""
+    from os.path import dirname
+
+    from navlog.request.writer import options_text
+
+    routes = [one.report.log.route.request.route for one in found if one.report is not None]
+    return options_text(overrides, routes[0], dirname(path or "")) if routes else None
 
 
 def _targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str | None]]:
@@ -101,7 +130,9 @@ def _targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str
         return [(form or "text", None)]
     if len(set(paths)) < len(paths):
         raise click.UsageError("one --output stands twice")
-    targets: list[tuple[str, str | None]] = [(format_of(path) or form or "text", path) for path in paths]
+    targets: list[tuple[str, str | None]] = [
+        ("route" if path.endswith(".route") else format_of(path) or form or "text", path) for path in paths
+    ]
     if form is not None and form not in (one for one, _ in targets):
         raise click.UsageError(f"--format {form} does not fit {paths[0]}, whose suffix says {targets[0][0]}")
     return targets

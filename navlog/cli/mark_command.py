@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
+from navlog.cli.completion import flights_of_file
 from navlog.cli.flightfile import flight_overrides, read_bytes, sole_log
 from navlog.cli.options import DISTANCE, ELAPSED, SIZE, SPEED
 from navlog.cli.output import write
@@ -15,7 +16,7 @@ _TOLERANCES = ("angle_deg", "speed_kt", "time_min", "distance_nm", "fuel")
 
 
 @click.command("mark", epilog="Example: navlog mark examples/round_robin.route answers.csv --degrees 2")
-@click.argument("file", type=click.Path(allow_dash=True))
+@click.argument("file", required=False, type=click.Path(allow_dash=True))
 @click.argument("answers", type=click.Path(allow_dash=True), required=False)
 @click.option("--template", is_flag=True, help="Write an empty file of answers for FILE instead of marking one.")
 @click.option(
@@ -29,13 +30,13 @@ _TOLERANCES = ("angle_deg", "speed_kt", "time_min", "distance_nm", "fuel")
     "--miles", "distance_nm", type=DISTANCE, default="0.5", show_default=True, help="How far distances may be."
 )
 @click.option("--fuel", metavar="FUEL", help="How far fuel may be off (default: 0.1 gal; 1 L, lb or kg).")
-@click.option("--flight", metavar="NAME", help="The flight, where FILE has several.")
+@click.option("--flight", metavar="NAME", shell_complete=flights_of_file, help="The flight, where FILE has several.")
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
 @catalogue_option
 @flight_overrides
 def command(
     *,
-    file: str,
+    file: str | None,
     answers: str | None,
     template: bool,
     flight: str | None,
@@ -50,9 +51,11 @@ def command(
     leg `total` for the totals. Cells may stay empty. What is off is shown with the slip that would explain it.
     Exit status 1 when a figure is off.
     """
+    if options["route"] is not None and answers is None:
+        file, answers = None, file
     if template != (answers is None):
         raise click.UsageError("Give the ANSWERS to mark, or --template to write an empty file of them.")
-    if file == answers == "-":
+    if answers is not None and file == answers == "-":
         raise click.UsageError("FILE and ANSWERS cannot both be standard input.")
     with opened_catalogue(catalogue) as published:
         log = sole_log(file, options, flight, published)

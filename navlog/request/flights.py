@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from os import path
 from typing import Any
 
-from msgspec import Struct
-
 from navlog.nav.problems import NavlogError, Problem, Span, at, in_order, problem_error
+from navlog.nav.record import changed
 from navlog.nav.spelling import suggestion
-from navlog.request.lexer import split_lines
-from navlog.request.parser import parse, parse_statement
+from navlog.request.parser import parse
 from navlog.request.records import BrokenFlight, Definitions, FlightPlans, Name, Off, Request
 from navlog.request.statements import STATEMENTS, Into, scope_keys
 from navlog.request.tree import ClockTime, FlightBlock, Statement
+from navlog.request.typed import NO_OVERRIDES, ROUTE_OPTION, Overrides, typed_statements
 
 _REQUIRED = ("route", "altitude", "date")
 _ABBREVIATED = {
@@ -26,19 +25,6 @@ _ABBREVIATED = {
     "BST": "Europe/London", "CEST": "Europe/Paris", "AEST": "Australia/Sydney", "NZST": "Pacific/Auckland",
 }  # fmt: skip
 """A zone in which a clock's usual abbreviation is meant; most of them have several meanings."""
-
-
-class Overrides(Struct, frozen=True):
-    """What a command's options say in every flight's place, as typed."""
-
-    date: str | None = None
-    off: str | None = None
-    wind: tuple[str, ...] = ()
-    altitude: str | None = None
-    unavailable: tuple[str, ...] = ()
-
-
-NO_OVERRIDES = Overrides()
 
 
 def read_flights(
@@ -51,45 +37,31 @@ def read_flights(
     `digest` is the SHA-256 of the file's bytes; without it that of `text` in UTF-8 is taken.
     """
     tree = parse(text, file)
-    typed, override_problems = _typed_statements(overrides)
+    typed, override_problems, typed_lines = typed_statements(overrides)
     common, blocks = tree.common, tree.flights
     stopping = (*tree.problems, *override_problems)
     if not blocks:
-        name = path.splitext(path.basename(file))[0]
+        name = _ends(typed) if file == ROUTE_OPTION else path.splitext(path.basename(file))[0]
         common, blocks = (), (FlightBlock(name, Span(file, 1), tree.common, tree.problems),)
         stopping = override_problems
     if stopping:
         everything = (*tree.all_problems(), *override_problems)
         return FlightPlans(file, tree.lines, (), in_order(everything))
+    if file == ROUTE_OPTION:
+        tree = changed(tree, lines=typed_lines.get(file, ()))
+        digest = _digest("\n".join(" ".join((one.keyword, *(word.text for word in one.words))) for one in typed))
     sha256 = digest or _digest(text)
-    sources = {"--off": split_lines(overrides.off or ""), file: tree.lines}
+    sources = {**typed_lines, file: tree.lines}
     flights = tuple(
         _flight(block, _overridden(_merged(common, block.statements), typed), sources, sha256) for block in blocks
     )
     return FlightPlans(file, tree.lines, flights)
 
 
-def _typed_statements(overrides: Overrides) -> tuple[tuple[Statement, ...], tuple[Problem, ...]]:
-    """The overrides as statements of pseudo-files named like their options."""
-    typed = [
-        *(("date", text) for text in (overrides.date,) if text is not None),
-        *(("off", text) for text in (overrides.off,) if text is not None),
-        *(("altitude", text) for text in (overrides.altitude,) if text is not None),
-        *(("wind", text) for text in overrides.wind),
-        *(("unavailable", text) for text in overrides.unavailable),
-    ]
-    statements: list[Statement] = []
-    problems: list[Problem] = []
-    taken: set[Hashable] = set()
-    for keyword, text in typed:
-        statement, found = parse_statement(keyword, text, f"--{keyword}")
-        problems += found
-        keys = scope_keys(statement)
-        if not taken.isdisjoint(keys):
-            problems.append(Problem("given-twice", f"`--{keyword}` is given twice", statement.span, text=text))
-        taken.update(keys)
-        statements.append(statement)
-    return tuple(statements), tuple(problems)
+def _ends(typed: tuple[Statement, ...]) -> str:
+    """A name for a flight without a file: the words that its route begins and ends with."""
+    routes = [statement.words for statement in typed if statement.keyword == "route" and statement.words]
+    return f"{routes[0][0].text}-{routes[0][-1].text}" if routes else "flight"
 
 
 def _merged(common: tuple[Statement, ...], own: tuple[Statement, ...]) -> tuple[Statement, ...]:
@@ -109,9 +81,17 @@ def _merged(common: tuple[Statement, ...], own: tuple[Statement, ...]) -> tuple[
 
 
 def _overridden(statements: tuple[Statement, ...], typed: tuple[Statement, ...]) -> tuple[Statement, ...]:
-    """The statements with the command's in place of those of the same family; what adds up is added."""
-    gone = {_family(statement) for statement in typed if not STATEMENTS[statement.keyword].adds}
-    return (*(statement for statement in statements if _family(statement) not in gone), *typed)
+    """The statements with the command's in place of those of the same family or name; what adds up is added."""
+    gone = {_family(one) for one in typed if not STATEMENTS[one.keyword].adds and not _is_keyed(one)}
+    keys = {key for one in typed if _is_keyed(one) for key in scope_keys(one)}
+    kept = (one for one in statements if _family(one) not in gone and keys.isdisjoint(scope_keys(one)))
+    return (*kept, *typed)
+
+
+def _is_keyed(statement: Statement) -> bool:
+    """Whether another of the same keyword may stand beside it, under another name."""
+    form = STATEMENTS[statement.keyword]
+    return form.family is None and form.key is not None
 
 
 def _family(statement: Statement) -> str:
@@ -144,6 +124,7 @@ def _flight(
         line=block.span.line,
         digest=digest,
         definitions=Definitions(**defined),
+        pasted=any(one.keyword == "route" and one.span.file == ROUTE_OPTION for one in statements),
         spans={statement.keyword: statement.span for statement in reversed(statements)},
         **asked,
     )

@@ -208,7 +208,8 @@ class Request(Struct, frozen=True):
     """One flight as asked for, common part, own statements and overrides merged.
 
     `spans` gives the place of each statement that was given, by keyword; `line` is the flight's own line.
-    `taxi`, `fuel`, `extra` and `burn` keep the unit they were written in.
+    `taxi`, `fuel`, `extra` and `burn` keep the unit they were written in. In a `pasted` route the one point that two
+    airways share need not be named.
     """
 
     name: str
@@ -244,6 +245,7 @@ class Request(Struct, frozen=True):
     accepted: tuple[Acceptance, ...] = ()
     radios: tuple[RadioFrequency, ...] = ()
     notes: tuple[str, ...] = ()
+    pasted: bool = False
     spans: Mapping[str, Span] = field(default_factory=dict)
 
 

@@ -142,7 +142,7 @@ def check_new_identifier(text: str) -> str:
     if text == "DCT":
         raise problem_error("bad-identifier", "`DCT` means direct in a route", hint="choose another name")
     ident = text.rstrip(_DIGITS)
-    if _is_position(text):
+    if is_position(text):
         raise problem_error("bad-identifier", f"`{text}` means a position in a route", hint="choose another name")
     if ident and len(text) - len(ident) >= _FEWEST_BEARING_DIGITS:
         message = f"`{text}` means a bearing and a distance from `{ident}` in a route"
@@ -150,7 +150,7 @@ def check_new_identifier(text: str) -> str:
     return text
 
 
-def _is_position(text: str) -> bool:
+def is_position(text: str) -> bool:
     """Whether a route would read `text` as a position, a wrong one too."""
     try:
         return _compact_position(text) is not None

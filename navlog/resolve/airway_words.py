@@ -71,20 +71,33 @@ def points_of(variants: tuple[Airway, ...]) -> str:
     return "; ".join(listed)
 
 
-def common_points(names: Names, first: str, second: str) -> str:
-    """A hint with the points that two airways share."""
+def common_points(names: Names, words: tuple[RouteWord, ...], index: int) -> str:
+    """A hint with the points that the airway at `index` and the one before it share, in the order of flight."""
+    first, second = words[index - 1].text, words[index].text
     if DIRECT in (first, second):
         return "name the point where the airway is joined or left"
-    shared = [
-        point
-        for one in names.airways(first)
-        for other in names.airways(second)
-        for point in one.points
-        if point in other.points
-    ]
+    shared = shared_points(names, words, index)
     if not shared:
         return f"{first} and {second} have no point in common; name a point where they cross"
-    return "name the point between them: " + " or ".join(f"`{point}`" for point in dict.fromkeys(shared))
+    return "name the point between them: " + " or ".join(f"`{point}`" for point in shared)
+
+
+def shared_points(names: Names, words: tuple[RouteWord, ...], index: int) -> tuple[str, ...]:
+    """The points that the airway at `index` and the one before it share, in the order of flight along the first.
+
+    Where the first is joined is the word before it; without that point the airway's own order stands.
+    """
+    joined_at = words[index - 2].ident if index > 1 else None
+    onto = {point for one in names.airways(words[index].text) for point in one.points}
+    found: dict[str, None] = {}
+    for one in names.airways(words[index - 1].text):
+        places = {point: number for number, point in enumerate(one.points)}
+        begun = places.get(joined_at) if joined_at is not None else None
+        shared = [point for point in one.points if point in onto and point != joined_at]
+        if begun is not None:
+            shared.sort(key=lambda point, places=places, begun=begun: abs(places[point] - begun))  # type: ignore[misc]
+        found.update(dict.fromkeys(shared))
+    return tuple(found)
 
 
 def is_unknown_airway(names: Names, word: RouteWord) -> bool:

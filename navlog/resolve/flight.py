@@ -14,7 +14,7 @@ from navlog.nav.record import changed
 from navlog.request.records import AlternateRequest, Name, Request, RouteWord, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
 from navlog.resolve.names import Names, kind_word
-from navlog.resolve.path import Hop, Stop, hops
+from navlog.resolve.path import Hop, Stop, hops, with_shared_points
 from navlog.resolve.route import Route, Stretch
 
 __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
@@ -42,6 +42,9 @@ def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Ro
 def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
     """The route, with problems of the day without a place."""
     names = Names(request, catalogue or NoCatalogue())
+    if request.pasted:
+        request = changed(request, route=with_shared_points(names, request.route))
+        names = Names(request, catalogue or NoCatalogue())
     path = hops(names, request.route)
     _check_definitions(names)
     _check_named_points(names)

@@ -17,6 +17,7 @@ from navlog.resolve.airway_words import (
     is_unknown_airway,
     joined,
     points_of,
+    shared_points,
 )
 from navlog.resolve.names import ONLY_WHEN_QUALIFIED, Landmark, Names, described, qualified, unplaced, usual
 from navlog.resolve.route import Limits, Point
@@ -88,6 +89,19 @@ def hops(names: Names, words: tuple[RouteWord, ...]) -> tuple[Hop, ...]:
     return tuple(found)
 
 
+def with_shared_points(names: Names, words: tuple[RouteWord, ...]) -> tuple[RouteWord, ...]:
+    """A pasted route's words, with the one point that two neighbouring airways share between them."""
+    found: list[RouteWord] = []
+    for index, word in enumerate(words):
+        before = words[index - 1]
+        if 1 < index < len(words) - 1 and DIRECT not in (before.text, word.text):
+            shared = shared_points(names, words, index) if _is_link(names, before) and _is_link(names, word) else ()
+            if len(shared) == 1:
+                found.append(RouteWord(shared[0], word.span, shared[0]))
+        found.append(word)
+    return tuple(found)
+
+
 def _is_link(names: Names, word: RouteWord) -> bool:
     """Whether a word inside a route line says how to get to the next point."""
     if word.ident is None or word.text != word.ident:
@@ -123,7 +137,7 @@ def _check_order(names: Names, words: tuple[RouteWord, ...], links: set[int], lo
                 "no-transition",
                 f"no point stands between `{word.text}` and `{words[index + 1].text}`",
                 words[index + 1].span,
-                common_points(names, word.text, words[index + 1].text),
+                common_points(names, words, index + 1),
             )
 
 

@@ -10,10 +10,11 @@ from msgspec import Struct
 
 from navlog.nav.problems import NavlogError, Problem, in_order
 from navlog.nav.record import changed
-from navlog.request.flights import NO_OVERRIDES, Overrides, read_flights
+from navlog.request.flights import read_flights
 from navlog.request.places import unwritten
 from navlog.request.records import BrokenFlight, FlightPlans, Name, Request
 from navlog.request.references import References
+from navlog.request.typed import NO_OVERRIDES, Overrides
 
 if TYPE_CHECKING:
     from navlog.resolve.lookup import ChartLookup

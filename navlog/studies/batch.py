@@ -16,9 +16,9 @@ from typing import TYPE_CHECKING, TypeAlias, TypeVar
 from msgspec import Struct
 
 from navlog.nav.problems import NavlogError, Problem, Span
-from navlog.request.flights import Overrides
 from navlog.request.lexer import file_bytes
 from navlog.request.records import FlightPlans
+from navlog.request.typed import Overrides
 from navlog.rules.answers import text_plans
 
 if TYPE_CHECKING:

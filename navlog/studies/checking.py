@@ -11,9 +11,9 @@ from msgspec import Struct
 
 from navlog.nav.problems import NavlogError, Problem, Span, printable
 from navlog.printed.findings import by_rule, places, told_together, worst
-from navlog.request.flights import NO_OVERRIDES, Overrides
 from navlog.request.lexer import file_bytes
 from navlog.request.references import References
+from navlog.request.typed import NO_OVERRIDES, Overrides
 from navlog.rules.answers import Answer, check_text
 from navlog.rules.registry import DEFAULT_THRESHOLDS, Finding, Thresholds
 from navlog.studies.batch import (
@@ -29,6 +29,7 @@ from navlog.studies.batch import (
 
 if TYPE_CHECKING:
     from navlog.catalogue.queries import Catalogue
+    from navlog.request.records import RouteWord
 
 
 class Settings(Struct, frozen=True):
@@ -48,7 +49,8 @@ class Settings(Struct, frozen=True):
 class Verdict(Struct, frozen=True):
     """What a check says of one flight; `flight` is None where a file's common part stops it whole.
 
-    `status` is ok, warning, error or problem. `json` is the flight's line of JSON, where it is wanted.
+    `status` is ok, warning, error or problem. `json` is the flight's line of JSON, where it is wanted; `understood` the
+    route as a pasted one was read.
     """
 
     flight: str | None
@@ -58,6 +60,7 @@ class Verdict(Struct, frozen=True):
     findings: tuple[Finding, ...]
     problems: tuple[Problem, ...]
     json: str | None = None
+    understood: tuple[RouteWord, ...] | None = None
 
 
 def check_sources(
@@ -119,7 +122,11 @@ def _verdict(answer: Answer, settings: Settings) -> Verdict:
         from navlog.sheets.json_lines import json_line
 
         line = json_line(answer, with_legs=False)
-    return Verdict(answer.flight, answer.file, answer.line, answer.status, answer.findings, answer.problems, line)
+    flown = answer.report.log.route.request if answer.report is not None else None
+    route = flown.route if flown is not None and flown.pasted else None
+    return Verdict(
+        answer.flight, answer.file, answer.line, answer.status, answer.findings, answer.problems, line, route
+    )
 
 
 COLUMNS = ("file", "line", "flight", "leg", "severity", "rule", "message", "source", "accepted")

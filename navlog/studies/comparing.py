@@ -12,8 +12,8 @@ from msgspec import Struct
 from navlog.nav.chart import Provenance
 from navlog.nav.problems import NavlogError, Problem, Span, printable
 from navlog.nav.problems import in_order as problems_in_order
-from navlog.request.flights import NO_OVERRIDES, Overrides
 from navlog.request.records import BrokenFlight, FlightPlans, Request
+from navlog.request.typed import NO_OVERRIDES, Overrides
 from navlog.rules.answers import with_text
 from navlog.studies.batch import (
     FILES_A_TASK,

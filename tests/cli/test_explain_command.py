@@ -22,7 +22,7 @@ def test_the_example_of_its_help_runs() -> None:
 def test_a_file_or_a_rule_is_wanted(arguments: tuple[str, ...]) -> None:
     found = navlog("explain", *arguments)
     assert found.status == 2
-    assert "Give a route file, or --rule" in found.err
+    assert "Give a route file, a --route, or --rule" in found.err
 
 
 def test_a_rule_is_told_with_its_source() -> None:

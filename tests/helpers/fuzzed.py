@@ -24,11 +24,12 @@ from navlog.nav.problems import NavlogError, Problem, format_problem
 from navlog.printed.rows import rows
 from navlog.request.aircraftfile import read_aircraft
 from navlog.request.bulletin import columns, dated, read_bulletin
-from navlog.request.flights import NO_OVERRIDES, read_flights
+from navlog.request.flights import read_flights
 from navlog.request.lexer import decode
 from navlog.request.parser import parse
 from navlog.request.records import FlightPlans
 from navlog.request.references import References
+from navlog.request.typed import NO_OVERRIDES
 from navlog.request.writer import to_text
 from navlog.rules.answers import Answer, answers
 from navlog.sheets.formats import MODULES, sheet

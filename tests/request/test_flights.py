@@ -11,8 +11,9 @@ import pytest
 
 from navlog.nav.problems import Problem, format_problem
 from navlog.nav.units import Amount
-from navlog.request.flights import Overrides, read_flights
+from navlog.request.flights import read_flights
 from navlog.request.records import BrokenFlight, FlightPlans, Level, Request
+from navlog.request.typed import Overrides
 
 NEEDED = "route XHAR XOLD\naltitude 4500\ndate 2026-07-18\ntas 110kt\n"
 

@@ -11,11 +11,12 @@ from hypothesis import strategies as st
 from msgspec import Struct
 
 from navlog.nav.problems import NavlogError, Span, format_problem
-from navlog.request.flights import Overrides, read_flights
+from navlog.request.flights import read_flights
 from navlog.request.lexer import decode
 from navlog.request.parser import parse
 from navlog.request.statements import STATEMENTS
 from navlog.request.tree import Statement, Tree
+from navlog.request.typed import Overrides
 from navlog.request.writer import to_text
 
 IDENTS = st.from_regex(r"Q[A-CE-Z][A-Z]|X[A-Z]{3}", fullmatch=True)
