@@ -16,7 +16,7 @@ from navlog.catalogue.damage import reading
 from navlog.catalogue.editions import Edition, Holding, in_force
 from navlog.catalogue.opened import numbers
 from navlog.catalogue.records import Published, airport, bearing, fix, one_object, station, text
-from navlog.catalogue.schema import KINDS, damaged
+from navlog.catalogue.schema import KINDS, OBSTACLE, damaged
 from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Provenance, Source, Station
 
 if TYPE_CHECKING:
@@ -58,8 +58,9 @@ class Catalogue:
         self.connection.close()
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
-        """The source and cycle of everything that speaks on `day`, most trusted first."""
-        found = {edition.provenance: None for kind in KINDS for edition in self.in_force(kind, day)}
+        """The source and cycle of everything that speaks of places and ways on `day`, most trusted first."""
+        kinds = (kind for kind in KINDS if kind != OBSTACLE)
+        found = {edition.provenance: None for kind in kinds for edition in self.in_force(kind, day)}
         order = list(Source)
         return tuple(sorted(found, key=lambda one: order.index(one.source)))
 

@@ -46,7 +46,14 @@ TABLES = {
         "gnss_opposite REAL, gnss_opposite_way, moca REAL, mca REAL, mca_way, mca_point, "
         "mca_opposite REAL, mca_opposite_way, mra REAL, maa REAL, mea_gap, remark"
     ),
+    "obstacle": (
+        "edition INTEGER, ident, verified, country, state, city, latitude REAL, longitude REAL, type, agl REAL, "
+        "amsl REAL, accuracy, action, changed"
+    ),
 }
+
+_LATER = {"obstacle"}
+"""Tables that a catalogue made by an earlier version does not have, and can be read without."""
 
 INDICES = {
     "station": ("ident", "latitude"),
@@ -57,7 +64,10 @@ INDICES = {
     "airport": ("ident", "icao", "latitude"),
     "airway": ("ident",),
     "airway_point": ("airway", "point"),
+    "obstacle": ("latitude",),
 }
+
+OBSTACLE = "obstacle"
 
 KINDS = {
     "station": "stations",
@@ -67,6 +77,7 @@ KINDS = {
     "airport": "airports",
     "airway": "airways",
     "airway_point": "airway points",
+    OBSTACLE: "obstacles",
 }
 """What the rows of each table are called."""
 
@@ -145,7 +156,8 @@ def check_marks(connection: sqlite3.Connection, path: Path) -> None:
             f"this version reads {_SCHEMA_VERSION})",
             hint="use the later version, or import the data into a new file with `--catalogue`",
         )
-    if any(tables.get(table) != f"CREATE TABLE {table} ({columns})" for table, columns in TABLES.items()):
+    made = {table: f"CREATE TABLE {table} ({columns})" for table, columns in TABLES.items()}
+    if any(tables.get(table) != sql for table, sql in made.items() if table in tables or table not in _LATER):
         raise damaged(path, "its tables are not those of a catalogue")
     if pages * page_bytes > os.path.getsize(path):
         raise damaged(path, "its end is missing")

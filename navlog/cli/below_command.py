@@ -13,6 +13,8 @@ from navlog.cli.terrain_option import terrain_option
 if TYPE_CHECKING:
     from navlog.computations.answer import Solution
     from navlog.nav.chart import Position
+    from navlog.nav.corridor import Corridor
+    from navlog.nav.obstacles import Obstacle
 
 
 @click.command(
@@ -34,22 +36,42 @@ if TYPE_CHECKING:
 def command(
     *, places: tuple[str, ...], given: GivenStation, terrain_folder: str | None, radius: float
 ) -> tuple[Solution, ...]:
-    """Give the highest ground near PLACE, or near the course from one PLACE to another, and the minimum over it.
+    """Give the highest ground and obstacle near PLACE, or near the course from one PLACE to another.
 
     A PLACE is a position or a station, given as for `navlog position`. The minimum by terrain is the highest
-    ground, with the tolerance that its source states, plus 1,000 ft, or 2,000 in the mountainous areas of 14 CFR
-    95. It is computed, never a clearance.
+    ground or obstacle, with the tolerance that its source states, plus 1,000 ft, or 2,000 in the mountainous areas
+    of 14 CFR 95. It is computed, never a clearance. Obstacles are those of the catalogue.
     """
     if len(places) > 2:
         raise click.UsageError("Give one place, or two for the course between them.")
     if terrain_folder is None:
         raise click.UsageError("Give --terrain with the folder of the tiles, or set NAVLOG_TERRAIN.")
-    from navlog.computations.below import answer, solve
+    from navlog.computations.below import answer, course_of, solve
     from navlog.nav.terrain import open_terrain
 
     terrain = open_terrain(terrain_folder)
     start, *others = _positions(places, given)
-    return (answer(solve(terrain, start, others[0] if others else None, radius)),)
+    course = course_of(start, others[0] if others else None, radius)
+    return (answer(solve(terrain, course, _obstacles(course, given))),)
+
+
+def _obstacles(course: Corridor, given: GivenStation) -> tuple[Obstacle, ...] | None:
+    """What the catalogue knows near a course, its source told on standard error; None without a catalogue of any."""
+    from datetime import UTC, datetime
+
+    from navlog.catalogue.obstacles import obstacles_near
+    from navlog.catalogue.text import source_text, use_text
+    from navlog.cli import echo_error
+    from navlog.cli.catalogue_option import opened_catalogue
+
+    day = given.day or datetime.now(UTC).date()
+    with opened_catalogue(given.catalogue) as catalogue:
+        known = None if catalogue is None else obstacles_near(catalogue, course, day)
+    if known is None:
+        return None
+    for told in known.sources:
+        echo_error(f"obstacles: {source_text(told)}{use_text(told, (told,), day)}")
+    return known.found
 
 
 def _positions(places: tuple[str, ...], given: GivenStation) -> list[Position]:

@@ -5,6 +5,8 @@ Computed from the data at hand, never a clearance: nobody has surveyed or flown 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from msgspec import Struct
 
 from navlog.nav.chart import Position
@@ -12,6 +14,7 @@ from navlog.nav.corridor import Corridor
 from navlog.nav.earth import COINCIDENT_NM, direct, inverse, point_along
 from navlog.nav.figures import up
 from navlog.nav.mountains import clearance_ft, mountainous
+from navlog.nav.obstacles import Obstacle, highest_obstacle
 from navlog.nav.terrain import Spot, Terrain, highest_within
 
 _STEP_NM = 2.0
@@ -22,10 +25,13 @@ class Below(Struct, frozen=True):
     """What lies below a course, and the minimum that follows.
 
     `clearance_ft` is 2,000 where `mountainous` is true, or None: not decided. `minimum_ft` is None where terrain is
-    missing, and `unknown` says why; `highest` is then the highest that is known.
+    missing, and `unknown` says why; `highest` is then the highest that is known. `obstacle` is the highest of them;
+    `obstacles_known` is false where no obstacle of any place is known.
     """
 
     highest: Spot | None
+    obstacle: Spot | None
+    obstacles_known: bool
     mountainous: bool | None
     clearance_ft: float
     minimum_ft: float | None
@@ -33,28 +39,32 @@ class Below(Struct, frozen=True):
     unknown: tuple[str, ...]
 
 
-def below(terrain: Terrain, corridor: Corridor) -> Below:
-    """The highest ground in a corridor, and the minimum over it.
+def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | None) -> Below:
+    """The highest ground and obstacle in a corridor, and the minimum over both; `obstacles` None: none are known.
 
-    That is its height with the tolerance that its source states, plus 1,000 ft, or 2,000 in mountainous areas and
-    where that is not decided, rounded up to 100 ft.
+    That is the greater height with the tolerance that its source states, plus 1,000 ft, or 2,000 in mountainous
+    areas and where that is not decided, rounded up to 100 ft.
     """
     ground = highest_within(terrain, corridor)
     in_mountains, needed_ft = _area(corridor)
+    obstacle = None if obstacles is None else highest_obstacle(obstacles, corridor)
+    tops_ft = [spot.top_ft for spot in (ground.highest, obstacle) if spot is not None]
     known = ground.highest is not None and not ground.unknown
     return Below(
         highest=ground.highest,
+        obstacle=obstacle,
+        obstacles_known=obstacles is not None,
         mountainous=in_mountains,
         clearance_ft=needed_ft,
-        minimum_ft=_minimum_ft(ground.highest, needed_ft) if known else None,
+        minimum_ft=_minimum_ft(max(tops_ft), needed_ft) if known else None,
         tiles=ground.tiles,
         unknown=ground.unknown,
     )
 
 
-def _minimum_ft(highest: Spot | None, needed_ft: float) -> float | None:
-    """The height with its tolerance and the clearance above it, rounded up to 100 ft."""
-    return None if highest is None else up(highest.top_ft + needed_ft, 100.0) * 100.0
+def _minimum_ft(top_ft: float, needed_ft: float) -> float:
+    """A height with its tolerance and the clearance above it, rounded up to 100 ft."""
+    return up(top_ft + needed_ft, 100.0) * 100.0
 
 
 def _area(corridor: Corridor) -> tuple[bool | None, float]:

@@ -167,7 +167,7 @@ def test_a_course_over_two_tiles_is_searched_in_both(tmp_path: Path) -> None:
 def test_a_missing_tile_makes_the_highest_unknown_and_never_lower(tmp_path: Path) -> None:
     write_srtm(tmp_path, "N44W072", {(600, 1190): 700})
     course = Corridor(Position(44.5, -71.2), Position(44.5, -71.03), 4.0)
-    found = below(open_terrain(str(tmp_path)), course)
+    found = below(open_terrain(str(tmp_path)), course, None)
     assert found.unknown == ("no terrain of N44W071",)
     assert found.minimum_ft is None
     assert found.highest is not None
@@ -226,14 +226,14 @@ def test_the_rounding_is_the_chart_makers(highest_ft: float, added_ft: float, pr
 def test_the_minimum_adds_tolerance_and_clearance_and_rounds_up(tmp_path: Path) -> None:
     """1,908 m are 6,259.8 ft; SRTM says 16 m more or less, 52.5 ft; 2,000 in the White Mountains; 8,312 to 8,400."""
     write_srtm(tmp_path, "N44W072", {(600, 600): 1908})
-    found = below(open_terrain(str(tmp_path)), Corridor(here(600, 600), here(600, 600), 4.0))
+    found = below(open_terrain(str(tmp_path)), Corridor(here(600, 600), here(600, 600), 4.0), None)
     assert (found.mountainous, found.clearance_ft, found.minimum_ft) == (True, 2000.0, 8400.0)
 
 
 def test_outside_mountainous_areas_the_clearance_is_a_thousand_feet(tmp_path: Path) -> None:
     """Kansas, near Wichita; 400 m are 1,312.3 ft, 52.5 and 1,000 more are 2,364.8."""
     write_srtm(tmp_path, "N37W098", {(600, 600): 400})
-    found = below(open_terrain(str(tmp_path)), Corridor(Position(37.5, -97.5), Position(37.5, -97.5), 4.0))
+    found = below(open_terrain(str(tmp_path)), Corridor(Position(37.5, -97.5), Position(37.5, -97.5), 4.0), None)
     assert (found.mountainous, found.clearance_ft, found.minimum_ft) == (False, 1000.0, 2400.0)
 
 
@@ -244,7 +244,7 @@ def test_a_corridor_that_touches_a_mountainous_area_takes_its_clearance(tmp_path
     touching, clear = (
         Corridor(Position(38.3, west), Position(38.6, west), 4.0) for west in (-(103 + 36 / 60), -(103 + 30 / 60))
     )
-    assert (below(terrain, touching).clearance_ft, below(terrain, clear).clearance_ft) == (2000.0, 1000.0)
+    assert (below(terrain, touching, None).clearance_ft, below(terrain, clear, None).clearance_ft) == (2000.0, 1000.0)
 
 
 @pytest.mark.parametrize(
