@@ -22,6 +22,9 @@ from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Pro
 if TYPE_CHECKING:
     from sqlite3 import Connection, Row
 
+    from navlog.nav.corridor import Corridor
+    from navlog.nav.obstacles import Obstacle
+
 _LARGEST_CACHE = 4096
 _MOST_NAMES = 400
 _T = TypeVar("_T")
@@ -132,6 +135,13 @@ class Catalogue:
         return joining(self, first, second, day)
 
     @reading
+    def obstacles(self, corridor: Corridor, day: date) -> tuple[Obstacle, ...] | None:
+        """Every obstacle that may stand in a corridor; None where none of any place is known."""
+        from navlog.catalogue.obstacles import obstacles_near
+
+        known = obstacles_near(self, corridor, day)
+        return None if known is None else known.found
+
     def similar(self, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:
         """Places whose identifier is one slip away from `ident`, the likeliest first."""
         from navlog.catalogue.neighbourhood import similar

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 _APPLICATION_ID = 0x4E56_4C47
 """Marks an SQLite file as a catalogue of ours ("NVLG")."""
 
-_SCHEMA_VERSION = 1
+_SCHEMA_VERSION = 3
 
 TABLES = {
     "edition": "id INTEGER PRIMARY KEY, source, cycle, effective, expires, verified INTEGER",
@@ -50,10 +50,19 @@ TABLES = {
         "edition INTEGER, ident, verified, country, state, city, latitude REAL, longitude REAL, type, agl REAL, "
         "amsl REAL, accuracy, action, changed"
     ),
+    "preferred_route": (
+        "edition INTEGER, origin, destination, kind, number REAL, area, altitude, aircraft, hours, direction, "
+        "designator, nar_type, route"
+    ),
 }
 
-_LATER = {"obstacle"}
-"""Tables that a catalogue made by an earlier version does not have, and can be read without."""
+NETWORK_TABLE = "network"
+"""What follows from the other tables, laid up by an import: `editions` that speak together, and their network."""
+
+_NETWORK_COLUMNS = "editions TEXT PRIMARY KEY, data BLOB"
+
+_SINCE = {"preferred_route": 2, "obstacle": 3}
+"""The version from which a table is there; a file of an earlier one has it not, and nothing in it."""
 
 INDICES = {
     "station": ("ident", "latitude"),
@@ -65,6 +74,7 @@ INDICES = {
     "airway": ("ident",),
     "airway_point": ("airway", "point"),
     "obstacle": ("latitude",),
+    "preferred_route": ("origin",),
 }
 
 OBSTACLE = "obstacle"
@@ -78,6 +88,7 @@ KINDS = {
     "airway": "airways",
     "airway_point": "airway points",
     OBSTACLE: "obstacles",
+    "preferred_route": "preferred routes",
 }
 """What the rows of each table are called."""
 
@@ -89,6 +100,7 @@ def create_tables(connection: sqlite3.Connection) -> None:
     """Make the tables in an empty file and mark it; does nothing to a file that has them."""
     for table, columns in TABLES.items():
         connection.execute(f"CREATE TABLE IF NOT EXISTS {table} ({columns})")
+    connection.execute(f"CREATE TABLE IF NOT EXISTS {NETWORK_TABLE} ({_NETWORK_COLUMNS})")
     connection.execute(f"PRAGMA application_id = {_APPLICATION_ID}")
     connection.execute(f"PRAGMA user_version = {_SCHEMA_VERSION}")
 
@@ -104,7 +116,7 @@ def create_indices(connection: sqlite3.Connection) -> None:
     """Make every index that the queries use."""
     for table, columns in INDICES.items():
         for column in columns:
-            connection.execute(f"CREATE INDEX {table}_by_{column} ON {table} ({column})")
+            connection.execute(f"CREATE INDEX IF NOT EXISTS {table}_by_{column} ON {table} ({column})")
 
 
 def open_read_only(path: Path) -> sqlite3.Connection:
@@ -156,8 +168,8 @@ def check_marks(connection: sqlite3.Connection, path: Path) -> None:
             f"this version reads {_SCHEMA_VERSION})",
             hint="use the later version, or import the data into a new file with `--catalogue`",
         )
-    made = {table: f"CREATE TABLE {table} ({columns})" for table, columns in TABLES.items()}
-    if any(tables.get(table) != sql for table, sql in made.items() if table in tables or table not in _LATER):
+    expected = {table: columns for table, columns in TABLES.items() if version >= _SINCE.get(table, 1)}
+    if any(tables.get(table) != f"CREATE TABLE {table} ({columns})" for table, columns in expected.items()):
         raise damaged(path, "its tables are not those of a catalogue")
     if pages * page_bytes > os.path.getsize(path):
         raise damaged(path, "its end is missing")

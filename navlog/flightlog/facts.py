@@ -97,8 +97,13 @@ def crossings(leg: Leg) -> tuple[str, ...]:
 
 
 def lowest(limits: Limits) -> tuple[str, float | None]:
-    """The minimum that a flight goes by, with its kind: the MEA, else what is stated for a direct leg, `min`."""
-    return ("MEA", limits.mea_ft) if limits.mea_ft is not None else ("min", limits.minimum_ft)
+    """The minimum that a flight goes by, with its kind: the MEA, else what is stated for a direct leg, `min`.
+
+    `terrain` is one computed where nothing is stated.
+    """
+    if limits.mea_ft is not None:
+        return "MEA", limits.mea_ft
+    return ("terrain" if limits.minimum_kind == "terrain" else "min"), limits.minimum_ft
 
 
 def other_limits(leg: Leg) -> tuple[str, ...]:

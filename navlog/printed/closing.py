@@ -19,14 +19,14 @@ from navlog.printed.rows import BY_KEY, compass_card, rows
 from navlog.rules.report import Report
 
 
-class ClosingBlock(Struct, frozen=True):
+class _ClosingBlock(Struct, frozen=True):
     """A titled block of sentences."""
 
     title: str
     lines: tuple[str, ...]
 
 
-def sections(report: Report, *, remaining: bool = False) -> tuple[ClosingBlock, ...]:
+def sections(report: Report, *, remaining: bool = False) -> tuple[_ClosingBlock, ...]:
     """Everything that closes a sheet, in the order in which it is wanted in flight.
 
     `remaining` tells that the sheet has a column `Rem`, which its legend explains.
@@ -34,15 +34,15 @@ def sections(report: Report, *, remaining: bool = False) -> tuple[ClosingBlock, 
     log = report.log
     words = legend(by_compass=compass_card(log) is not None, remaining=remaining)
     found = [
-        ClosingBlock("TOTAL", (totals_text(log),)),
-        ClosingBlock(f"FUEL in {log.fuel_unit.name}", tuple(_fuel_lines(log))),
+        _ClosingBlock("TOTAL", (totals_text(log),)),
+        _ClosingBlock(f"FUEL in {log.fuel_unit.name}", tuple(_fuel_lines(log))),
         *alternates(report),
-        ClosingBlock("NOTES", log.route.request.notes),
-        ClosingBlock("FINDINGS", told(report)),
-        ClosingBlock("STATIONS", tuple(_station_lines(log))),
-        ClosingBlock("COMPUTED FROM", tuple(facts(log))),
-        ClosingBlock("LEGEND", (STRIP_LEGEND, words)),
-        ClosingBlock("CAUTION", (CAUTIONS,)),
+        _ClosingBlock("NOTES", log.route.request.notes),
+        _ClosingBlock("FINDINGS", told(report)),
+        _ClosingBlock("STATIONS", tuple(station_lines(log))),
+        _ClosingBlock("COMPUTED FROM", tuple(facts(log))),
+        _ClosingBlock("LEGEND", (STRIP_LEGEND, words)),
+        _ClosingBlock("CAUTION", (CAUTIONS,)),
     ]
     return tuple(section for section in found if section.lines)
 
@@ -82,7 +82,7 @@ def _fuel_lines(log: Log) -> Iterator[str]:
     yield fuel.reserve_by
 
 
-def alternates(report: Report) -> Iterator[ClosingBlock]:
+def alternates(report: Report) -> Iterator[_ClosingBlock]:
     """Each alternate with its own way, time and fuel."""
     for index, one in enumerate(report.log.alternates, 1):
         printed = rows(one, meant(report, index))
@@ -96,7 +96,7 @@ def alternates(report: Report) -> Iterator[ClosingBlock]:
                 f" {figure['distance']} NM {figure['time']} alt {figure['altitude']}"
             )
         start, end = one.route.points[0].name, one.route.points[-1].name
-        yield ClosingBlock(f"ALTERNATE {end} from {start}", (_without_landing(totals_text(one)), *ways))
+        yield _ClosingBlock(f"ALTERNATE {end} from {start}", (_without_landing(totals_text(one)), *ways))
 
 
 def _without_landing(totals: str) -> str:
@@ -104,7 +104,7 @@ def _without_landing(totals: str) -> str:
     return totals.partition("   landing ")[0]
 
 
-def _station_lines(log: Log) -> Iterator[str]:
+def station_lines(log: Log) -> Iterator[str]:
     """The stations in order of use with their Morse, DME channel and declination."""
     for station in stations_in_order(log):
         north = "true north" if station.true_referenced else f"decl {figures.east_west(station.declination_deg)}"

@@ -13,7 +13,7 @@ from navlog.printed.clocks import clock_text
 from navlog.request.records import RouteWord
 from navlog.version import VERSION
 
-_FEWEST_DIGITS = 12
+FEWEST_DIGITS = 12
 """How much of the file's hash a sheet shows."""
 
 
@@ -28,17 +28,17 @@ def facts(log: Log) -> Iterator[str]:
     yield _flight_text(log)
     yield f"{_aircraft_text(log)}, {_receivers_text(log)}"
     yield from _levels_text(log)
-    yield from _compass_text(log)
+    yield from compass_text(log)
     yield f"Wind, true: {wind_text(log)}"
     yield from (_bulletin_text(use) for use in log.conditions.bulletins)
     yield from log.conditions.winds_turned
     yield variation_text(log)
-    yield from _bearing_texts(log)
+    yield from bearing_texts(log)
     yield f"Data: {data_text(log)}"
     unverified = unverified_names(log)
     if unverified:
         yield f"* UNVERIFIED, from a source that does not vouch for it: {', '.join(unverified)}"
-    yield f"navlog {VERSION}, {log.route.request.file} SHA-256 {log.route.request.digest[:_FEWEST_DIGITS]}"
+    yield f"navlog {VERSION}, {log.route.request.file} SHA-256 {log.route.request.digest[:FEWEST_DIGITS]}"
 
 
 def route_text(log: Log) -> str:
@@ -103,7 +103,7 @@ def _pattern_text(log: Log) -> Iterator[str]:
         yield f"Descent to the pattern: {', '.join(ends.values())}; no time for the pattern itself is planned"
 
 
-def _compass_text(log: Log) -> Iterator[str]:
+def compass_text(log: Log) -> Iterator[str]:
     """Whose compass card the headings go by."""
     aircraft, named = log.conditions.aircraft, log.route.request.aircraft
     if aircraft is not None and named is not None and aircraft.compass is not None:
@@ -174,7 +174,7 @@ def variation_text(log: Log) -> str:
     return f"No position and no variation: {'; where one is true-referenced '.join(without)}"
 
 
-def _bearing_texts(log: Log) -> Iterator[str]:
+def bearing_texts(log: Log) -> Iterator[str]:
     """The points whose bearing is from a place without radials, so magnetic by the model: `LAKER090012`."""
     ways = (log.route, *log.route.alternates)
     for point in dict.fromkeys(point for way in ways for point in way.points if point.bearing is not None):

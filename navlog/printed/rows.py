@@ -137,7 +137,7 @@ def heading(row: Row) -> str:
     if compass_card(row.log) is None:
         return _magnetic_heading(row)
     if leg.compass_heading_deg is not None:
-        return _unless_impossible(row, by_north(row, figures.course(leg.compass_heading_deg)))
+        return unless_impossible(row, by_north(row, figures.course(leg.compass_heading_deg)))
     text = _magnetic_heading(row)
     return f"{text}M" if text[-1].isdigit() else text
 
@@ -152,7 +152,7 @@ def by_north(row: Row, text: str) -> str:
     return text if text == figures.UNKNOWN else facts.by_north(row.leg, text)
 
 
-def _unless_impossible(row: Row, text: str) -> str:
+def unless_impossible(row: Row, text: str) -> str:
     """The figure, or XXX where the wind cannot be flown."""
     leg = row.leg
     return figures.IMPOSSIBLE if leg.triangle is not None and leg.triangle.unflyable is not None else text
@@ -183,7 +183,7 @@ def _of_station(row: Row, figure: Callable[[Station], str]) -> str:
     return figures.NOT_APPLICABLE if guidance is None else figure(guidance.station)
 
 
-def _station(row: Row) -> str:
+def station(row: Row) -> str:
     """The station to tune with its frequency."""
     return _of_station(row, lambda one: f"{marked(one)} {figures.frequency(one.frequency_mhz)}")
 
@@ -203,7 +203,7 @@ def _radial(row: Row) -> str:
     return f"R-{figures.course(guidance.radial.flown)}"
 
 
-def _wind(row: Row) -> str:
+def wind(row: Row) -> str:
     """The wind at the leg's middle: `236/15`, `calm`."""
     blows = row.leg.wind
     if blows is None:
@@ -214,19 +214,19 @@ def _wind(row: Row) -> str:
 
 def _true_heading(row: Row) -> str:
     """The true heading."""
-    return _unless_impossible(row, figures.course(row.leg.triangle.true_heading_deg if row.leg.triangle else None))
+    return unless_impossible(row, figures.course(row.leg.triangle.true_heading_deg if row.leg.triangle else None))
 
 
 def _magnetic_heading(row: Row) -> str:
     """The magnetic heading; `~` by station north."""
-    return _unless_impossible(row, by_north(row, figures.course(row.leg.magnetic_heading_deg)))
+    return unless_impossible(row, by_north(row, figures.course(row.leg.magnetic_heading_deg)))
 
 
 def _compass_heading(row: Row) -> str:
     """The compass heading; `-` without a compass card."""
     if compass_card(row.log) is None:
         return figures.NOT_APPLICABLE
-    return _unless_impossible(row, by_north(row, figures.course(row.leg.compass_heading_deg)))
+    return unless_impossible(row, by_north(row, figures.course(row.leg.compass_heading_deg)))
 
 
 def _deviation(row: Row) -> str:
@@ -242,10 +242,10 @@ def minimum(row: Row) -> str:
     """
     kind, altitude_ft = facts.lowest(row.leg.stretch.limits)
     found = f"{kind} {figures.whole(altitude_ft)}"
-    return " ".join((found, *_missed(row.leg))) if "altitude" in row.meant else found
+    return " ".join((found, *missed(row.leg))) if "altitude" in row.meant else found
 
 
-def _missed(leg: Leg) -> Iterator[str]:
+def missed(leg: Leg) -> Iterator[str]:
     """The limits besides the MEA or stated minimum that a leg's heights miss."""
     limits, (start_ft, end_ft) = leg.stretch.limits, altitudes_ft(leg)
     if limits.moca_ft is not None and below(min(start_ft, end_ft), limits.moca_ft):
@@ -295,12 +295,12 @@ _COLUMNS: tuple[_Column, ...] = (
     _Column("to", "To", "", lambda row: ends(row)[1]),
     _Column("via", "Via", "", lambda row: row.leg.stretch.via),
     _Column("phase", "Phase", "", lambda row: row.leg.phase.value),
-    _Column("station", "Tune", "MHz", _station),
+    _Column("station", "Tune", "MHz", station),
     _Column("morse", "Morse", "", _morse_code),
     _Column("radial", "Radial", "deg", _radial),
     _Column("set_course", "Set", "deg", set_course),
     _Column("heading", "Hdg", "deg", heading),
-    _Column("time", "Time", "h:min", lambda row: _unless_impossible(row, figures.minutes(row.time_min))),
+    _Column("time", "Time", "h:min", lambda row: unless_impossible(row, figures.minutes(row.time_min))),
     _Column("elapsed", "Elap", "h:min", lambda row: figures.minutes(row.elapsed_min)),
     _Column("eta", "ETA", "UTC", lambda row: figures.zulu(row.clock, row.log.conditions.day)),
     _Column("local", "Local", "", _local),
@@ -309,16 +309,16 @@ _COLUMNS: tuple[_Column, ...] = (
     _Column("altitude", "Alt", "ft", _altitude),
     _Column("minimum", "Minimum", "ft", minimum),
     _Column("true_course", "TC", "deg", lambda row: figures.course(row.leg.true_course_deg)),
-    _Column("wind", "Wind", "deg/kt", _wind),
+    _Column("wind", "Wind", "deg/kt", wind),
     _Column("tas", "TAS", "kt", lambda row: figures.whole(row.leg.tas_kt)),
-    _Column("correction", "WCA", "deg", lambda row: _unless_impossible(row, _correction(row))),
+    _Column("correction", "WCA", "deg", lambda row: unless_impossible(row, _correction(row))),
     _Column("true_heading", "TH", "deg", _true_heading),
     _Column("variation", "Var", "deg", lambda row: by_north(row, figures.east_west(row.leg.variation_deg))),
     _Column("magnetic_course", "MC", "deg", lambda row: by_north(row, figures.course(row.leg.magnetic_course_deg))),
     _Column("magnetic_heading", "MH", "deg", _magnetic_heading),
     _Column("deviation", "Dev", "deg", _deviation),
     _Column("compass_heading", "CH", "deg", _compass_heading),
-    _Column("groundspeed", "GS", "kt", lambda row: _unless_impossible(row, figures.whole(row.leg.groundspeed_kt))),
+    _Column("groundspeed", "GS", "kt", lambda row: unless_impossible(row, figures.whole(row.leg.groundspeed_kt))),
     _Column("fuel_used", "Used", "fuel", lambda row: row.fuel(row.fuel_steps)),
     _Column("fuel_left", "Left", "fuel", lambda row: row.fuel(row.left_steps)),
     _Column("fuel_least", "Least", "fuel", lambda row: row.fuel(row.least_steps)),

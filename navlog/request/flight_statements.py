@@ -10,6 +10,7 @@ from navlog.nav.units import (
     read_altitude_ft,
     read_angle_deg,
     read_duration_min,
+    read_fuel,
     read_level,
     read_speed_kt,
     read_temperature_c,
@@ -31,7 +32,7 @@ from navlog.request.records import (
     WindStatement,
 )
 from navlog.request.route_line import read_point, read_via
-from navlog.request.tree import ClockTime, FlightRules, Word
+from navlog.request.tree import ClockTime, FlightRules, Taxiing, Word
 
 _DIGITS = "0123456789"
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
@@ -109,6 +110,17 @@ def read_rules(cursor: Cursor) -> FlightRules:
     if rules == "vfr" and not cursor.at_end:
         return FlightRules(rules, cursor.take_choice("day or night", ("day", "night")))
     return FlightRules(rules)
+
+
+def read_taxi(cursor: Cursor) -> Taxiing:
+    """Fuel, a time, or both in that order: `1gal`, `8min`, `1gal 8min`."""
+    fuel = None if _is_time(cursor.peek()) else cursor.read("an amount of fuel", read_fuel, None)
+    time_min = None if cursor.at_end else cursor.read("a time", read_duration_min, None)
+    return Taxiing(fuel, time_min)
+
+
+def _is_time(text: str) -> bool:
+    return text.endswith(("min", "h"))
 
 
 def read_levels(text: str) -> str:

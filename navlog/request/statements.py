@@ -48,6 +48,7 @@ from navlog.request.flight_statements import (
     read_radio,
     read_rules,
     read_tas_kt,
+    read_taxi,
     read_unavailable,
     read_wind,
 )
@@ -187,6 +188,7 @@ _TABLE = (
         key=lambda name: name.ident,
     ),
     _Form("aircraft", read_file, "FILE", "the aircraft file", ("trainer.toml",), "aircraft"),
+    _Form("terrain", read_file, "FOLDER", "terrain tiles, for minimums of direct legs", ("terrain",), "terrain"),
     _Form("tas", _word("a speed", read_tas_kt), "SPEED", "true airspeed, before the aircraft's", ("110kt",), "tas_kt"),
     _Form("burn", _word("a fuel burn", read_burn), "BURN", "fuel burn, before the aircraft's", ("8.5gph",), "burn"),
     _Form(
@@ -250,7 +252,15 @@ _TABLE = (
         options=EQUIPMENT_OPTIONS,
     ),
     _Form("fuel", _FUEL, "FUEL", "usable fuel at start-up", ("38gal",), "fuel"),
-    _Form("taxi", _FUEL, "FUEL", "fuel for taxiing, taken off before take-off", ("1gal",), "taxi"),
+    _Form(
+        "taxi",
+        read_taxi,
+        "[FUEL] [TIME]",
+        "fuel for taxiing, taken off before take-off, and the time from off-block to wheels off",
+        ("1gal 8min", "1gal"),
+        ("taxi", "taxi_min"),
+        into=Into.PARTS,
+    ),
     _Form(
         "reserve",
         _word("a time", read_duration_min),

@@ -10,16 +10,19 @@ from navlog.nav.problems import Problem, Span
 from navlog.request.lexer import split_lines
 from navlog.request.parser import parse_statement
 from navlog.request.statements import STATEMENTS, scope_keys
-from navlog.request.tree import Statement
+from navlog.request.tree import Statement, Taxiing
 
 ROUTE_OPTION = "--route"
 """The pseudo-file of a route that no file holds."""
 
-_OWN_OPTIONS = ("date", "off", "altitude", "aircraft", "fuel")
+_OWN_OPTIONS = ("date", "off", "altitude", "aircraft", "fuel", "terrain")
 
 
 class Overrides(Struct, frozen=True):
-    """What a command's options say in every flight's place, as typed; `statements` are whole ones, with keyword."""
+    """What a command's options say in every flight's place, as typed; `statements` are whole ones, with keyword.
+
+    `terrain_otherwise` is the folder of a flight that names none.
+    """
 
     date: str | None = None
     off: str | None = None
@@ -29,6 +32,8 @@ class Overrides(Struct, frozen=True):
     route: str | None = None
     aircraft: str | None = None
     fuel: str | None = None
+    terrain: str | None = None
+    terrain_otherwise: str | None = None
     statements: tuple[str, ...] = ()
 
 
@@ -60,12 +65,16 @@ def typed_statements(
         taken.update(keys)
         statements.append(statement)
     if overrides.route is not None:
-        from navlog.request.pasted import read_pasted
+        from navlog.request.pasted import read_pasted, wheels_off
 
         pasted = read_pasted(overrides.route)
         problems += pasted.problems
         given = {STATEMENTS[keyword].family or keyword for keyword, _, _ in options if keyword in STATEMENTS}
         more = [(keyword, text) for keyword, text in pasted.statements if keyword not in given]
+        taxi_min = next((one.value.taxi_min for one in statements if isinstance(one.value, Taxiing)), None)
+        if pasted.off_block is not None and taxi_min is not None and "off" not in given:
+            off = wheels_off(pasted.off_block, taxi_min)
+            more += [("off", off)] if off is not None else []
         for keyword, text in (*((("route", pasted.route),) if not pasted.problems else ()), *more):
             file = ROUTE_OPTION if keyword == "route" else f"{ROUTE_OPTION} {keyword}"
             statement, found = parse_statement(keyword, text, file)
@@ -80,7 +89,7 @@ def _given(overrides: Overrides) -> Iterator[tuple[str, str, str]]:
     for keyword in _OWN_OPTIONS:
         text = getattr(overrides, keyword)
         if text is not None:
-            yield keyword, f'"{text}"' if keyword == "aircraft" and " " in text else text, f"--{keyword}"
+            yield keyword, f'"{text}"' if keyword in ("aircraft", "terrain") and " " in text else text, f"--{keyword}"
     for keyword in ("wind", "unavailable"):
         for text in getattr(overrides, keyword):
             yield keyword, text, f"--{keyword}"

@@ -17,7 +17,7 @@ from navlog.request.records import (
     StatedWind,
     WindStatement,
 )
-from navlog.request.tree import ClockTime, FlightRules, Value
+from navlog.request.tree import ClockTime, FlightRules, Taxiing, Value
 
 
 def value(text: str) -> Value | None:
@@ -55,7 +55,9 @@ def wind(text: str) -> WindStatement:
         ("equipment vor 2", Equipment(vor=2, dme=0)),
         ("fuel 38gal", Amount(38.0, "gal")),
         ("fuel 38", Amount(38.0, "gal")),
-        ("taxi 5L", Amount(5.0, "L")),
+        ("taxi 5L", Taxiing(Amount(5.0, "L"))),
+        ("taxi 8min", Taxiing(None, 8.0)),
+        ("taxi 1gal 8min", Taxiing(Amount(1.0, "gal"), 8.0)),
         ("extra 10lb", Amount(10.0, "lb")),
         ("reserve 45min", 45.0),
         ("contingency 5%", 5.0),

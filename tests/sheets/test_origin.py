@@ -96,7 +96,7 @@ def test_what_nobody_vouches_for_is_marked() -> None:
     marked = unverified("nothing_given")
     assert unverified_names(marked.log) == ("QHB", "QEL")
     printed = strip(marked, PAGES["half-letter"])
-    assert "tune QHB* 113.70" in printed
+    assert "QHB* 113.70" in printed
     assert "UNVERIFIED" in printed
     assert "UNVERIFIED" not in strip(report("nothing_given"), PAGES["half-letter"])
 
