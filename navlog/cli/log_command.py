@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 import click
@@ -96,14 +97,18 @@ def command(
     if file is not None and any(one == "route" for one, _ in targets):
         raise click.UsageError("A route file is written of --route without FILE.")
     plans = only_flight(plans, flight)
+    what_if = compare_altitudes or wind_spread is not None
+    if what_if and any(one not in ("text", "json") for one, _ in targets):
+        raise click.UsageError("--compare-altitudes and --wind-spread go with --format text or json")
+    pairs: list[tuple[Answer, WhatIf | None]] = []
     with opened_catalogue(catalogue) as published:
         found = tuple(answers(plans, published, references))
-    if compare_altitudes or wind_spread is not None:
-        from navlog.studies.whatif import answered
+        if what_if:
+            from navlog.studies.whatif import answered
 
-        if any(one not in ("text", "json") for one, _ in targets):
-            raise click.UsageError("--compare-altitudes and --wind-spread go with --format text or json")
-        pairs = [answered(one, plans, compare_altitudes=compare_altitudes, wind_error_kt=wind_spread) for one in found]
+            asked = partial(answered, compare_altitudes=compare_altitudes, wind_error_kt=wind_spread)
+            pairs = [asked(one, plans, published, references) for one in found]
+    if what_if:
         found = tuple(one for one, _ in pairs)
         sheets: list[tuple[str | bytes | None, str | None]]
         sheets = [(_what_if_sheet(one, pairs, every=every), path) for one, path in targets]

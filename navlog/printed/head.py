@@ -90,14 +90,14 @@ def _levels_text(log: Log) -> Iterator[str]:
 def _pattern_text(log: Log) -> Iterator[str]:
     """At which heights descents end where a pattern is flown, and by what."""
     ends = {}
-    for leg in log.legs:
+    for way, leg in [(one, leg) for one in (log, *log.alternates) for leg in one.legs]:
         place = leg.stretch.end.place
-        if not (leg.lands or leg is log.legs[-1]) or not isinstance(place, Airport):
+        if not (leg.lands or leg is way.legs[-1]) or not isinstance(place, Airport):
             continue
         if leg.phase not in (Phase.DESCENT, Phase.LOSING) or place.elevation_ft is None:
             continue
-        stated = leg is log.legs[-1] and log.conditions.pattern_ft is not None
-        if stated or log.conditions.vfr:
+        stated = leg is way.legs[-1] and way.conditions.pattern_ft is not None
+        if stated or way.conditions.vfr:
             by = "as stated" if stated else "1,000 ft above the field by AIM 4-3-3"
             ends[place.ident] = f"{place.ident} {figures.whole(leg.end_altitude_ft)} ft ({by})"
     if ends:
@@ -122,7 +122,7 @@ def wind_text(log: Log) -> str:
     columns = log.conditions.winds
     if columns is None:
         return "NO WIND GIVEN"
-    highest_ft = max(leg.end_altitude_ft for leg in log.legs)
+    highest_ft = max(leg.end_altitude_ft for way in (log, *log.alternates) for leg in way.legs)
     told = []
     for column in columns:
         place = f"at {column.name} " if column.name else ""
@@ -165,7 +165,7 @@ def variation_text(log: Log) -> str:
     stated = log.route.request.variation_deg
     if stated is not None:
         return f"Variation {figures.east_west(stated)} as stated, in headings only"
-    sources = {leg.variation_source for leg in log.legs}
+    sources = {leg.variation_source for way in (log, *log.alternates) for leg in way.legs}
     by_station = "headings (~) by station north; the compass may differ by up to 8 degrees"
     none = "magnetic headings are not known (?), no station's north standing in for magnetic north"
     without = [text for source, text in (("station", by_station), ("unknown", none)) if source in sources]
@@ -203,9 +203,9 @@ def data_text(log: Log) -> str:
 
 
 def unverified_names(log: Log) -> tuple[str, ...]:
-    """The points and airways of the route whose data nobody vouches for, in order of use."""
+    """The points and airways of the flight whose data nobody vouches for, in order of use, alternates last."""
     found: dict[str, None] = {}
-    for stretch in log.route.stretches:
+    for stretch in (one for way in (log.route, *log.route.alternates) for one in way.stretches):
         for place in (stretch.start.place, stretch.airway, stretch.end.place):
             if place is not None and not place.provenance.verified:
                 found[place.ident] = None

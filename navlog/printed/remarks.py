@@ -281,9 +281,9 @@ def station_variation_deg(log: Log, station: Station) -> float | None:
 
 
 def stations_in_order(log: Log) -> tuple[Station, ...]:
-    """The stations tuned on the flight, each once, in order of use."""
+    """The stations tuned on the flight and then on the ways to its alternates, each once, in order of use."""
     found: dict[str, Station] = {}
-    for leg in log.legs:
+    for leg in (leg for way in (log, *log.alternates) for leg in way.legs):
         if leg.part.guidance is not None:
             found.setdefault(leg.part.guidance.station.ident, leg.part.guidance.station)
         for mark in leg.told_by:

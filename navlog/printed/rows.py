@@ -71,7 +71,8 @@ def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
 
     Running totals are rounded once from the exact sum; a leg shows the difference. Fuel used rounds up and
     fuel on board down, both anew from each fuelling, so that never more is left than there is; the clock is
-    `off` plus the printed running minutes and the stops. Behind a leg of unknown time a leg shows its own.
+    `off` plus the printed running minutes and the stops. The way to an alternate goes on from the printed clock and
+    fuel of the flight where it leaves. Behind a leg of unknown time a leg shows its own.
     """
     legs, step = log.legs, log.fuel_unit.step
     distances = figures.running((leg.distance_nm for leg in legs), 0.1)
@@ -79,7 +80,7 @@ def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
     total_tenths = distances[-1] or 0
     found = []
     stops_min = 0
-    board = None if log.conditions.on_board is None else figures.down(log.conditions.on_board, step)
+    off, board = leaving(log)
     shown = zip(
         legs,
         distances,
@@ -93,8 +94,8 @@ def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
     for leg, along, length, flown, time_min, (fuel_steps, since_steps), least_steps in shown:
         elapsed_min = None if flown is None else flown + stops_min
         clock = None
-        if log.conditions.off is not None and elapsed_min is not None:
-            clock = log.conditions.off + timedelta(minutes=elapsed_min)
+        if off is not None and elapsed_min is not None:
+            clock = off + timedelta(minutes=elapsed_min)
         left = None if board is None or since_steps is None else board - since_steps
         found.append(
             Row(
@@ -115,6 +116,20 @@ def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
         if leg.fuel_taken is not None:
             board = figures.down(leg.fuel_taken, step)
     return tuple(found)
+
+
+def leaving(log: Log) -> tuple[datetime | None, int | None]:
+    """The clock and fuel steps with which a log begins; on the way to an alternate those printed where it leaves."""
+    given, step = log.conditions, log.fuel_unit.step
+    begun = log.begun[-1] if log.begun else None
+    if log.flight is not None and begun is not None and begun.leg is not None:
+        row = next(one for one in rows(log.flight) if one.leg.number == begun.leg.number)
+        if not begun.fuelled:
+            return row.clock, row.left_steps
+        stop_min = figures.half_up(row.leg.stop_min)
+        clock = None if row.clock is None else row.clock + timedelta(minutes=stop_min)
+        return clock, None if row.leg.fuel_taken is None else figures.down(row.leg.fuel_taken, step)
+    return given.off, None if given.on_board is None else figures.down(given.on_board, step)
 
 
 def _own_minutes(leg: Leg) -> int | None:
