@@ -65,8 +65,9 @@ def command(  # noqa: PLR0913 - one argument an option
     that fit come first, as published. Every route has been through the log and the rules.
 
     The best is the one of the least miles, or in a wind of the least time; a change of airway counts as 5 NM more,
-    a mile off the airways as 1.25. It is no more than 5 % longer than the shortest that works. The others share no
-    more than 60 % with one before, and are no more than 1.3 times as long.
+    a mile off the airways as 1.5. It is no more than 5 % longer than the shortest that works. A way by one station and
+    no airway is proposed only where the airways are 1.3 times as long. The others share no more than 60 % with one
+    before, and are no more than 1.3 times as long.
 
     Exit status 1 where nothing connects the two, with the reason on standard error.
     """

@@ -108,6 +108,9 @@ class _Proposer:
         flights = self.flights
         published, left_out = self.published()
         lowest = lowest_way(self.network, self.starts, self.goals, self.terms)
+        if lowest is None:
+            by_station = changed(self.terms, by_station=True)
+            lowest = lowest_way(self.network, self.starts, self.goals, by_station)
         own: tuple[Proposal, ...] = ()
         levels = self.levels(lowest)
         for altitude_ft in levels:
@@ -169,6 +172,10 @@ class _Proposer:
         found: list[WayFound] = []
         weight, least = self.flights.weights(self.network, altitude_ft)
         self.terms = changed(self.terms, weight=weight, least=least)
+        by_station = self.search(altitude_ft, changed(self.terms, by_station=True))
+        by_airways = self.search(altitude_ft, self.terms)
+        if by_station is not None and (by_airways is None or self.bare(by_airways) > _WORTH * self.bare(by_station)):
+            self.terms = changed(self.terms, by_station=True)
         best = self.best(altitude_ft)
         if best is None:
             return
