@@ -42,6 +42,8 @@ def altitudes_ft(leg: Leg, *, highest: bool = False) -> tuple[float, float]:
 
     They are one but for a height on the way to or from a flight level.
     """
+    if leg.phase is Phase.CRUISE and not leg.stretch.level.flight_level:
+        return leg.start_altitude_ft, leg.end_altitude_ft
     choose = max if highest else min
     start_ft = choose(_fitting_ft(leg, leg.start_altitude_ft, leg.start.kind))
     return start_ft, choose(_fitting_ft(leg, leg.end_altitude_ft, leg.end.kind))

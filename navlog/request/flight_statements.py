@@ -168,11 +168,14 @@ def _hold_min(text: str) -> float:
 
 
 def read_alternate(cursor: Cursor) -> AlternateRequest:
-    """[POINT `via` ...] AIRPORT [`at` LEVEL]."""
+    """AIRPORT [`from` POINT [`via` ...]] [`at` LEVEL], or POINT `via` ... AIRPORT [`at` LEVEL]."""
     first = read_point(cursor, "an airport")
     start, level = None, None
     words: tuple[RouteWord, ...] = (first,)
-    if cursor.take_if("via"):
+    if cursor.take_if("from"):
+        start = read_point(cursor, "the point of the route where it is left")
+        words = (*_way_between(cursor, first), first)
+    elif cursor.take_if("via"):
         start = first
         words = read_via(cursor, "at")
         if not words:
@@ -184,6 +187,17 @@ def read_alternate(cursor: Cursor) -> AlternateRequest:
     if cursor.take_if("at"):
         level = cursor.read("a level", read_cruise, None)
     return AlternateRequest(words, cursor.keyword.span, start, level)
+
+
+def _way_between(cursor: Cursor, airport: RouteWord) -> tuple[RouteWord, ...]:
+    """The words of `via` ..., without the airport, which may end them too."""
+    if not cursor.take_if("via"):
+        return ()
+    words = read_via(cursor, "at")
+    if not words:
+        missing = "the way lacks its points"
+        cursor.stop(cursor.take("a point"), "missing-word", missing, "write the points and airways, or leave `via` out")
+    return words[:-1] if words[-1].text == airport.text else words
 
 
 def read_accept(cursor: Cursor) -> Acceptance:

@@ -13,6 +13,7 @@ from navlog.catalogue.preferred import PreferredRoute, preferred_routes
 from navlog.nav.chart import Airport
 from navlog.nav.figures import whole
 from navlog.nav.problems import NavlogError, Problem, problem_error
+from navlog.nav.record import changed
 from navlog.request.flights import read_flights
 from navlog.request.parser import parse_statement
 from navlog.request.records import BrokenFlight, Request
@@ -119,8 +120,6 @@ class Flights:
 
     def _resolved(self) -> Route:
         """The direct flight; a problem of a name is told without the text around it, which nobody wrote."""
-        from dataclasses import replace
-
         from navlog.nav.problems import Span
         from navlog.resolve.flight import resolve_flight
 
@@ -129,7 +128,7 @@ class Flights:
         except NavlogError as error:
             words = f"{self.asked.start} {self.asked.goal}"
             problems = (
-                replace(one, span=Span(_FILE_OF_ENDS, 1), text=words) if one.span is not None else one
+                changed(one, span=Span(_FILE_OF_ENDS, 1), text=words) if one.span is not None else one
                 for one in error.problems
             )
             raise NavlogError(*problems) from None

@@ -232,9 +232,32 @@ def test_an_alternate_is_an_airport_or_a_way_to_one() -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "between"),
+    [
+        ("XOLD from QEL:vor at FL085", []),
+        ("XOLD from QEL:vor via V801 QHB at FL085", ["V801", "QHB"]),
+        ("XOLD from QEL:vor via V801 QHB XOLD at FL085", ["V801", "QHB"]),
+        ("XOLD from QEL:vor via V801 QHB DCT at FL085", ["V801", "QHB", "DCT"]),
+    ],
+)
+def test_an_alternate_says_where_the_route_is_left(text: str, between: list[str]) -> None:
+    way = value(f"alternate {text}")
+    assert isinstance(way, AlternateRequest)
+    assert [word.ident for word in way.words] == [*between, "XOLD"]
+    assert way.start is not None
+    assert (way.start.ident, way.start.qualifier, way.level) == ("QEL", "vor", Level(8500.0, flight_level=True))
+
+
+@pytest.mark.parametrize(
     ("text", "column", "code"),
     [
         ("", 10, "missing-word"),
+        ("XOLD from", 20, "missing-word"),
+        ("XOLD from QEL via", 28, "missing-word"),
+        ("XOLD from QEL via at 3500", 29, "missing-word"),
+        ("XOLD from DCT", 21, "bad-point"),
+        ("XOLD from QEL V801 QHB", 25, "unexpected-word"),
+        ("QEL via XOLD from QHB", 24, "bad-identifier"),
         ("QEL via", 18, "missing-word"),
         ("QEL via at 3500", 19, "missing-word"),
         ("QEL XOLD", 15, "unexpected-word"),
