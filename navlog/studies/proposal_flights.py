@@ -13,7 +13,6 @@ from navlog.catalogue.preferred import PreferredRoute, preferred_routes
 from navlog.nav.chart import Airport
 from navlog.nav.figures import whole
 from navlog.nav.problems import NavlogError, Problem, problem_error
-from navlog.nav.record import changed
 from navlog.request.flights import read_flights
 from navlog.request.parser import parse_statement
 from navlog.request.records import BrokenFlight, Request
@@ -128,7 +127,7 @@ class Flights:
         except NavlogError as error:
             words = f"{self.asked.start} {self.asked.goal}"
             problems = (
-                changed(one, span=Span(_FILE_OF_ENDS, 1), text=words) if one.span is not None else one
+                one._replace(span=Span(_FILE_OF_ENDS, 1), text=words) if one.span is not None else one
                 for one in error.problems
             )
             raise NavlogError(*problems) from None
