@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from navlog.flightlog.checkpoints import NearCheckpoint, checkpoints
 from navlog.flightlog.facts import north_mark
-from navlog.flightlog.receivers import NearCheckpoint, checkpoints
 from navlog.flightlog.records import Log
 from navlog.nav.figures import course, distance, whole
 from navlog.nav.receiver_check import error_text, good_through, limit_of

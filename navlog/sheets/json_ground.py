@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from navlog.flightlog.airfields import Airfield, airfields
+from navlog.flightlog.checkpoints import NearCheckpoint, checkpoints
 from navlog.flightlog.oxygen import HighTime, high_time
-from navlog.flightlog.receivers import NearCheckpoint, checkpoints
 from navlog.flightlog.records import Log
 from navlog.nav.receiver_check import good_through, limit_of
 from navlog.request.records import ReceiverCheck
