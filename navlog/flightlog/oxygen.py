@@ -1,7 +1,8 @@
 """How long a flight is so high that 14 CFR 91.211 asks for oxygen.
 
-The cabin is taken to be as high as the aircraft, so not pressurised, and heights as they are flown: altitudes above
-the sea, flight levels as pressure altitudes. Over the time of a leg the height changes evenly.
+The cabin is taken to be as high as the aircraft, so not pressurised. The regulation speaks of "cabin pressure altitudes
+above 12,500 feet (MSL)": where an altimeter setting is given, the higher of altitude and pressure altitude counts. Over
+the time of a leg the height changes evenly.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from collections.abc import Iterable
 
 from msgspec import Struct
 
-from navlog.flightlog.altitudes import SAME_FT
+from navlog.flightlog.altitudes import SAME_FT, pressure_ft
 from navlog.flightlog.records import Leg, Unknown
 
 CREW_AFTER_30_MIN_FT = 12_500.0
@@ -43,7 +44,7 @@ def high_time(legs: Iterable[Leg]) -> HighTime:
     low_min, high_min, top_min = (_above(flown, height) for height in (CREW_AFTER_30_MIN_FT, CREW_FT, EVERYONE_FT))
     by_key = (("above_12500_min", low_min), ("above_14000_min", high_min), ("above_15000_min", top_min))
     missing = tuple(Unknown(key, "the time of a leg so high is not known") for key, value in by_key if value is None)
-    highest_ft = max(max(leg.start_altitude_ft, leg.end_altitude_ft) for leg in flown)
+    highest_ft = max(height_ft for leg in flown for height_ft in _cabin_ft(leg))
     return HighTime(low_min, high_min, top_min, highest_ft, missing)
 
 
@@ -51,11 +52,17 @@ def _above(legs: tuple[Leg, ...], height_ft: float) -> float | None:
     """The minutes above a height; None where the time of a leg that is so high is not known."""
     total_min = 0.0
     for leg in legs:
-        share = _share_above(leg.start_altitude_ft, leg.end_altitude_ft, height_ft)
+        share = _share_above(*_cabin_ft(leg), height_ft)
         if share and leg.time_min is None:
             return None
         total_min += share * (leg.time_min or 0.0)
     return total_min
+
+
+def _cabin_ft(leg: Leg) -> tuple[float, float]:
+    """How high the cabin counts as at a leg's two ends."""
+    start_ft, end_ft = leg.start_altitude_ft, leg.end_altitude_ft
+    return max(start_ft, pressure_ft(start_ft, leg.altimeter_hpa)), max(end_ft, pressure_ft(end_ft, leg.altimeter_hpa))
 
 
 def _share_above(start_ft: float, end_ft: float, height_ft: float) -> float:

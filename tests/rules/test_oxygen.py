@@ -65,6 +65,16 @@ def test_json_has_the_minutes_above_each_height() -> None:
     assert times(15500, 80) == pytest.approx((40, 40, 40), abs=0.1)
 
 
+def test_at_a_low_pressure_the_pressure_altitude_counts() -> None:
+    # 14,000 ft at 980 hPa are a pressure altitude of about 14,000 + 920 ft, the height of 980 hPa (ICAO Doc 7488/3).
+    asked = level(14000, 50)
+    assert found("oxygen", *asked) == []
+    (words,) = found("oxygen", *asked, "altimeter 980hPa")
+    assert "25 min above 14000 ft: oxygen for the crew all that time" in words
+    # At a high one the altitude itself does: 14,100 ft stay above 14,000.
+    assert "above 14000 ft" in found("oxygen", *level(14100, 50), "altimeter 1040hPa")[0]
+
+
 def test_an_unknown_time_so_high_is_unknown_and_told() -> None:
     so_high = (*level(13000, 80), "-wind")
     (words,) = found("oxygen", *(one for one in so_high if not one.startswith("wind ")))
