@@ -22,6 +22,7 @@ from navlog.printed.rows import (
     Row,
     heading,
     height,
+    leaving,
     marked,
     rows,
     set_course,
@@ -122,7 +123,7 @@ def _last(printed: tuple[Row, ...]) -> Needle:
     return Needle(
         legs="", place=_marked(row, "to", place_of(row.leg, None)), clock=_clock(row, row, len(printed)), turn="",
         tune="", morse="", set_course="", flag="", heading="", altitude="", minimum="", via="", distance="",
-        minutes="", groundspeed="", left="", fuel=_fuel(row, row), at=(), ticks=(),
+        minutes="", groundspeed="", left="", fuel=_fuel(row, row), at=tuple(told_at(printed, None, _stations(row))), ticks=(),
     )  # fmt: skip
 
 
@@ -187,7 +188,7 @@ def _clock(arrived: Row | None, first: Row, flown: int) -> str:
         elapsed = 0 if not flown else (arrived.elapsed_min if arrived is not None else None)
         return f"+{figures.UNKNOWN if elapsed is None else elapsed}"
     if arrived is None:
-        return _clock_words(log.conditions.off, first)
+        return _clock_words(leaving(log)[0], first)
     return arrived.marked("eta", _clock_words(arrived.clock, first))
 
 
