@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.altitudes import level_altitude_ft
 from navlog.flightlog.records import BulletinUse, Log, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Airport
 from navlog.nav.layout import WIDTH, wrapped
 from navlog.nav.wind import WindColumn, WindLevel
 from navlog.printed.clocks import clock_text
+from navlog.request.levels import level_altitude_ft
 from navlog.request.records import RouteWord
 from navlog.version import VERSION
 

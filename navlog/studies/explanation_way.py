@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.altitudes import altitudes_ft, level_altitude_ft, level_flown
+from navlog.flightlog.altitudes import altitudes_ft, level_flown
 from navlog.flightlog.facts import by_north
 from navlog.flightlog.records import Leg, Log, Mark, Phase
 from navlog.flightlog.runs import Step as Flown
@@ -27,6 +27,7 @@ from navlog.nav.workings import (
     signed,
     speed,
 )
+from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import ChangeoverKind, MarkKind
 
 

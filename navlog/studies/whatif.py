@@ -13,13 +13,14 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec import Struct
 
-from navlog.flightlog.altitudes import height_on_scale_ft, level_altitude_ft
+from navlog.flightlog.altitudes import height_on_scale_ft
 from navlog.flightlog.planning import conditions_of, plan
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import Airport, Station
 from navlog.nav.problems import NavlogError, Span, problem_error
 from navlog.nav.record import changed
 from navlog.nav.wind import Wind, WindColumn, added
+from navlog.request.levels import level_altitude_ft
 from navlog.request.records import FlightPlans, Level
 from navlog.request.references import References
 from navlog.resolve.flight import resolve_flight
