@@ -64,7 +64,7 @@ def ends_at(
 
 
 def _received_from_ft(station: Station, place: Position, away_nm: float, ground_ft: float | None) -> float | None:
-    """The altitude, whole feet, from which a station is received all the way to a place; None where it is at no altitude.
+    """The altitude, whole feet, from which a station is received all the way to a place; None where at no altitude.
 
     `ground_ft` is the elevation of an airport; what a climb from there receives, log and rules tell. A station without
     class, elevation or declination is not known to serve.
