@@ -12,7 +12,7 @@ from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Problem
 from navlog.nav.terrain import Spot
 from navlog.printed.remarks import dme_channel
-from navlog.resolve.route import MarkKind
+from navlog.resolve.route import Ground, MarkKind
 from navlog.rules.answers import Answer
 from navlog.rules.registry import Finding, OnAlternate
 
@@ -111,7 +111,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "minimum_altitude_ft": number(minimum_ft),
         "minimum_kind": kind if minimum_ft is not None else None,
         "moca_ft": number(limits.moca_ft),
-        "ground": _ground_object(leg),
+        **({} if leg.stretch.ground is None else {"ground": _ground_object(leg.stretch.ground)}),
         "maa_ft": number(limits.maa_ft),
         "mca_ft": number(crossing.altitude_ft) if crossing is not None else None,
         "wind": _wind_object(leg),
@@ -347,11 +347,8 @@ def problem_object(problem: Problem) -> Json:
     }
 
 
-def _ground_object(leg: Leg) -> Json | None:
-    """What lies below the leg's stretch; null on airways, and where no terrain folder is named."""
-    ground = leg.stretch.ground
-    if ground is None:
-        return None
+def _ground_object(ground: Ground) -> Json:
+    """What lies below a leg's stretch, where a terrain folder is named."""
     return {
         "minimum_ft": number(ground.minimum_ft),
         "clearance_ft": number(ground.clearance_ft),
