@@ -11,6 +11,7 @@ from navlog.flightlog.records import Log
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.rules import (
+    accuracy,
     altitudes,
     climbout,
     cold,
@@ -77,6 +78,7 @@ _DOMAINS = (
     unknowns,
     stated,
     terrain,
+    accuracy,
     retired,
 )
 
