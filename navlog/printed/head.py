@@ -38,6 +38,8 @@ def facts(log: Log) -> Iterator[str]:
     yield from bearing_texts(log)
     yield f"Data: {data_text(log)}"
     yield from _terrain_text(log)
+    if "accuracy" in log.route.request.spans:
+        yield f"Errors counted on: {log.route.request.accuracy.name}"
     unverified = unverified_names(log)
     if unverified:
         yield f"* UNVERIFIED, from a source that does not vouch for it: {', '.join(unverified)}"

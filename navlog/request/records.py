@@ -10,6 +10,7 @@ from datetime import date, datetime
 
 from msgspec import Struct, field
 
+from navlog.nav.accuracy import FAA, Accuracy
 from navlog.nav.chart import Airport, Airway, Position, Segment, Station
 from navlog.nav.problems import Problem, Span
 from navlog.nav.receiver_check import Check
@@ -244,6 +245,7 @@ class Request(Struct, frozen=True):
     burn: Amount | None = None
     aircraft: FileReference | None = None
     terrain: FileReference | None = None
+    accuracy: Accuracy = FAA
     winds: tuple[WindStatement, ...] = ()
     bulletins: tuple[FileReference, ...] = ()
     fuel: Amount | None = None

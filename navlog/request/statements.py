@@ -12,6 +12,7 @@ from typing import Any, TypeVar
 
 from msgspec import Struct
 
+from navlog.nav.accuracy import read_accuracy
 from navlog.nav.units import (
     read_altitude_ft,
     read_burn,
@@ -189,6 +190,7 @@ _TABLE = (
         key=lambda name: name.ident,
     ),
     _Form("aircraft", read_file, "FILE", "the aircraft file", ("trainer.toml",), "aircraft"),
+    _Form("accuracy", _word("a standard", read_accuracy), "NAME", "faa, icao, or degrees", ("icao",), "accuracy"),
     _Form("terrain", read_file, "FOLDER", "terrain tiles, for minimums of direct legs", ("terrain",), "terrain"),
     _Form("tas", _word("a speed", read_tas_kt), "SPEED", "true airspeed, before the aircraft's", ("110kt",), "tas_kt"),
     _Form("burn", _word("a fuel burn", read_burn), "BURN", "fuel burn, before the aircraft's", ("8.5gph",), "burn"),

@@ -11,6 +11,7 @@ from navlog.flightlog.records import Log
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.rules import (
+    accuracy,
     altitudes,
     climbout,
     closure,
@@ -83,6 +84,7 @@ _DOMAINS = (
     unknowns,
     stated,
     terrain,
+    accuracy,
     retired,
 )
 

@@ -7,7 +7,6 @@ from collections.abc import Iterable
 from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark, OtherSetting, Passage
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Problem
-from navlog.nav.terrain import Spot
 from navlog.printed.remarks import dme_channel
 from navlog.resolve.route import MarkKind
 from navlog.rules.answers import Answer
@@ -64,6 +63,8 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
 
 def leg_object(log: Log, leg: Leg) -> Json:
     """One leg."""
+    from navlog.sheets.json_terrain import sure_object, terrain_object
+
     limits, solved, unit = leg.stretch.limits, leg.triangle, log.fuel_unit
     minimum_ft, kind = limits.mea_ft, "MEA"
     if minimum_ft is None:
@@ -90,7 +91,8 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "minimum_altitude_ft": number(minimum_ft),
         "minimum_kind": kind if minimum_ft is not None else None,
         "moca_ft": number(limits.moca_ft),
-        "ground": _ground_object(leg),
+        **({} if leg.stretch.ground is None else {"ground": terrain_object(leg.stretch.ground)}),
+        **sure_object(log, leg),
         "maa_ft": number(limits.maa_ft),
         "mca_ft": number(crossing.altitude_ft) if crossing is not None else None,
         "wind": _wind_object(leg),
@@ -337,37 +339,4 @@ def problem_object(problem: Problem) -> Json:
         "line": span.line if span is not None else None,
         "column": span.column if span is not None else None,
         "hint": problem.hint,
-    }
-
-
-def _ground_object(leg: Leg) -> Json | None:
-    """What lies below the leg's stretch; null on airways, and where no terrain folder is named."""
-    ground = leg.stretch.ground
-    if ground is None:
-        return None
-    return {
-        "minimum_ft": number(ground.minimum_ft),
-        "clearance_ft": number(ground.clearance_ft),
-        "mountainous": ground.mountainous,
-        "half_width_nm": number(max((max(one.half_widths_nm) for one in ground.parts), default=None)),
-        "highest": _spot_object(ground.highest),
-        "obstacle": _spot_object(ground.obstacle),
-        "obstacles_known": ground.obstacles_known,
-        "tiles": list(ground.tiles),
-        "unknown": list(ground.unknown),
-    }
-
-
-def _spot_object(spot: Spot | None) -> Json | None:
-    """A high place, by miles along the stretch and right of it."""
-    if spot is None:
-        return None
-    return {
-        "height_ft": number(spot.height_ft),
-        "tolerance_ft": number(spot.tolerance_ft),
-        "latitude_deg": number(spot.position.latitude_deg),
-        "longitude_deg": number(spot.position.longitude_deg),
-        "along_nm": number(spot.along_nm),
-        "aside_nm": number(spot.aside_nm),
-        "source": spot.source,
     }

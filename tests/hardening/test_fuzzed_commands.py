@@ -76,6 +76,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 STAND_INS = {
     "examples/round_robin.route": "trip.route",
+    "examples/terrain": str(EXAMPLES / "terrain"),
     "routes": "folder",
     "14_May_2026_CSV.zip": "published",
     "4": "1",
