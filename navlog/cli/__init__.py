@@ -31,6 +31,7 @@ COMMANDS = {
     "declination": ("radio_commands:declination", "The variation at a position, beside a station's declination."),
     "morse": ("radio_commands:morse", "The Morse code of identifiers."),
     "mark": ("mark_command:command", "Mark a pilot's own figures against the computed ones."),
+    "notices": ("notices_command:command", "Tell what each notice of a briefing is taken to mean."),
     "revise": ("revise_command:command", "Re-figure a flight from actual times and fuel."),
 }
 """Each command: where in `cli` it lives, as `module:name`, and what the list of commands says of it."""

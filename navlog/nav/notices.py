@@ -89,6 +89,12 @@ class AirportClosed(Struct, frozen=True):
     airport: str
 
 
+class Cancellation(Struct, frozen=True):
+    """Another notice is cancelled."""
+
+    ident: str
+
+
 class OtherMatter(Struct, frozen=True):
     """What is understood to change nothing that a log computes: a runway, an obstacle, TACAN azimuth."""
 
@@ -105,6 +111,7 @@ Effect: TypeAlias = (
     | CrossingMinimum
     | ReceptionMinimum
     | AirportClosed
+    | Cancellation
     | OtherMatter
 )
 
@@ -185,6 +192,8 @@ def effect_words(effect: Effect) -> str:
             return f"{effect.fix} MRA {effect.altitude_ft:.0f} ft"
         case AirportClosed():
             return f"{effect.airport} closed"
+        case Cancellation():
+            return f"cancels {effect.ident}"
         case OtherMatter():
             return f"nothing that a log uses: {effect.subject}"
 

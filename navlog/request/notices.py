@@ -14,7 +14,7 @@ from itertools import product
 
 from msgspec import Struct
 
-from navlog.nav.notices import AirportClosed, Form, Notice, OtherMatter, Period
+from navlog.nav.notices import AirportClosed, Cancellation, Form, Notice, OtherMatter, Period
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.request.notice_routes import read_route_notice
@@ -159,7 +159,10 @@ def _readings(text: str, before: int) -> Iterator[str]:
     doubtful = [
         index
         for index, line in enumerate(lines[:-1])
-        if len(text) <= _LONGEST and len(line) + (before if index == 0 else 0) >= _FULL_LINE and line[-1:] != " " and lines[index + 1][:1].strip()
+        if len(text) <= _LONGEST
+        and len(line) + (before if index == 0 else 0) >= _FULL_LINE
+        and line[-1:] != " "
+        and lines[index + 1][:1].strip()
     ]
     tried = doubtful[:_MOST_BREAKS]
     for glued in product((False, True), repeat=len(tried)):
@@ -183,7 +186,7 @@ def _domestic(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
         notice = Notice(
             f"!{account} {head['cancel'] or 'CANCEL '}{number}", form, account, _first_line(chunk.text), span
         )
-        return changed(notice, effects=(OtherMatter(f"cancels {ident}"),)), ident
+        return changed(notice, effects=(Cancellation(ident),)), ident
     best: Notice | None = None
     for reading in _readings(_paragraph(chunk.text), len(head[0])):
         notice = _domestic_reading(reading, ident, form, span)
@@ -195,7 +198,7 @@ def _domestic(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
     assert best is not None
     cancels = re.search(r"\bCANCEL(?:LED|S|ED)? (?:FDC )?(\d/\d{4})\b", best.text)
     if cancels is not None and form is Form.FDC:
-        told = changed(best, effects=(OtherMatter(f"cancels !FDC {cancels[1]}"),), unread=None)
+        told = changed(best, effects=(Cancellation(f"!FDC {cancels[1]}"),), unread=None)
         return changed(told, ident=f"{ident} CANCEL"), f"!FDC {cancels[1]}"
     return best, None
 
@@ -272,8 +275,8 @@ def _icao(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
         re.match(r"\s+([A-Z]\d{1,4}/\d{2}|\d{2}/\d{3,4})\b", chunk.text) if chunk.head["kind"] in ("R", "C") else None
     )
     best: Notice | None = None
-    items = _icao_text(chunk.text[after.end() :] if after is not None else chunk.text)
-    for reading in _readings(items, 0):
+    begun = after.end() if after is not None else 0
+    for reading in _readings(_icao_text(chunk.text[begun:]), len(chunk.head[0]) + begun):
         notice = _icao_reading(reading, ident, chunk.head["kind"], span)
         if best is None:
             best = notice
@@ -282,13 +285,13 @@ def _icao(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
             break
     assert best is not None
     if after is not None and chunk.head["kind"] == "C":
-        best = changed(best, effects=(OtherMatter(f"cancels {after[1]}"),), unread=None)
+        best = changed(best, effects=(Cancellation(after[1]),), unread=None)
     return best, None if after is None else after[1]
 
 
 def _icao_text(text: str) -> str:
     """The text of the items alone: to the bracket that closes the notice, a line of its making, or a blank line."""
-    kept = re.split(r"\n[ \t]*(?:CREATED:|SOURCE:)|\n[ \t]*\n", text.strip("\n"), maxsplit=1)[0].rstrip()
+    kept = re.split(r"\n[ \t]*(?:CREATED:|SOURCE:)|\n[ \t]*\n", text.lstrip("\n"), maxsplit=1)[0].rstrip()
     opened, closed = kept.count("("), kept.count(")") - len(re.findall(r"(?:^|\s)[QA-G]\)", kept))
     return kept[:-1] if kept.endswith(")") and closed > opened else kept
 
@@ -317,7 +320,9 @@ def _items(text: str) -> dict[str, str] | None:
         # A letter of a list within item E is taken for none: F is looked for only with the G that follows it.
         pattern = r"(?:^|\s)F\)\s*(?=.*\sG\))" if letter == "F" else rf"(?:^|\s){letter}\)\s*"
         match = re.compile(pattern).search(text, done)
-        if match is not None and not (letter in "CD" and (e := re.compile(r"\sE\)").search(text, done)) and e.start() < match.start()):
+        if match is not None and not (
+            letter in "CD" and (e := re.compile(r"\sE\)").search(text, done)) and e.start() < match.start()
+        ):
             places.append((letter, match.start(), match.end()))
             done = match.end()
     ends = [*(start for _, start, _ in places[1:]), len(text)]

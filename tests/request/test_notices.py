@@ -43,6 +43,12 @@ PUBLISHED = samples("notices.txt")
 ITEMS_E = samples("notices_item_e.txt")
 
 
+OUT = "NAV VOR U/S 2605010000-PERM"
+ROUTE = "!FDC 0/1181 ZZZ ROUTE ZZZ. V801 LAKER TO PINEY MEA 5000. 2605010000-PERM"
+ICAO = "A0001/26 NOTAMN\nA) XXAA B) 2605010000 C) PERM\nE) VOR QHB U/S\n\n"
+LATER = "A) XXAA B) 2605020000 C) PERM\nE) VOR QEL U/S"
+
+
 def only(text: str) -> Notice:
     (notice,) = read_notices(text, "briefing.txt")
     return notice
@@ -85,7 +91,7 @@ def test_a_notice_that_stands_twice_is_told_once() -> None:
 
 
 def test_a_notice_tells_the_line_that_it_begins_in() -> None:
-    text = "Good morning!\n\nKMCN\n!MCN 05/552 IFM NAV VOR U/S 2205241348-PERM\nthanks\n!AAA 01/001 AAA NAV DME U/S 2205241348-PERM"
+    text = f"Good morning!\n\nKMCN\n!MCN 05/552 IFM {OUT}\nthanks\n!AAA 01/001 AAA {OUT}"
     assert [one.span.line for one in read_notices(text, "x")] == [4, 6]
 
 
@@ -128,7 +134,10 @@ def test_several_sectors_are_several_effects() -> None:
     ("said", "means"),
     [
         ("V801 QHB VORTAC, CA TO PINEY, CA MEA 5000 NORTHBOUND, 6000 SOUTHBOUND", 2),
-        ("V801, V802 HARBOUR (QHB) VOR/DME TO PINEY NA EXCEPT FOR AIRCRAFT EQUIPPED WITH SUITABLE RNAV SYSTEM WITH GPS", 1),
+        (
+            "V801, V802 HARBOUR (QHB) VOR/DME TO PINEY NA EXCEPT FOR AIRCRAFT EQUIPPED WITH SUITABLE RNAV SYSTEM",
+            1,
+        ),
         ("PINEY, CA MRA 7000", 1),
         ("V801 HARBOUR (QHB) VORTAC, CA TO ELDON (QEL) VORTAC, CA COP 15 NM FROM QEL", 1),
         ("QHB VORTAC R-212 AND R-215 UNUSABLE BEYOND 40 NM BELOW 6500", 2),
@@ -176,14 +185,14 @@ def test_a_notice_without_times_counts_at_all_times_and_says_so() -> None:
 @pytest.mark.parametrize(
     ("text", "void"),
     [
-        ("!ABC 05/005 QHB NAV VOR U/S 2605010000-PERM\n!ABC C05/005 QHB NAV VOR U/S 2605010000-PERM", "cancelled by !ABC C05/005"),
-        ("!ABC C05/005\n!ABC 05/005 QHB NAV VOR U/S 2605010000-PERM", "cancelled by !ABC C05/005"),
-        ("!FDC 0/1181 ZZZ ROUTE ZZZ. V801 LAKER TO PINEY MEA 5000. 2605010000-PERM\n!FDC 0/1181 FDC CANCEL 0/1181", "cancelled by !FDC 0/1181 CANCEL"),
-        ("!FDC 0/1181 ZZZ ROUTE ZZZ. V801 LAKER TO PINEY MEA 5000. 2605010000-PERM\nFDC CANCEL 0/1181", "cancelled by !FDC CANCEL 0/1181"),
-        ("A0001/26 NOTAMN\nA) XXAA B) 2605010000 C) PERM\nE) VOR QHB U/S\n\nA0002/26 NOTAMC A0001/26\nA) XXAA B) 2605020000\nE) VOR QHB BACK", "cancelled by A0002/26"),
-        ("A0001/26 NOTAMN\nA) XXAA B) 2605010000 C) PERM\nE) VOR QHB U/S\n\nA0002/26 NOTAMR A0001/26\nA) XXAA B) 2605020000 C) PERM\nE) VOR QEL U/S", "replaced by A0002/26"),
+        (f"!ABC 05/005 QHB {OUT}\n!ABC C05/005 QHB {OUT}", "cancelled by !ABC C05/005"),
+        (f"!ABC C05/005\n!ABC 05/005 QHB {OUT}", "cancelled by !ABC C05/005"),
+        (f"{ROUTE}\n!FDC 0/1181 FDC CANCEL 0/1181", "cancelled by !FDC 0/1181 CANCEL"),
+        (f"{ROUTE}\nFDC CANCEL 0/1181", "cancelled by !FDC CANCEL 0/1181"),
+        (f"{ICAO}A0002/26 NOTAMC A0001/26\nA) XXAA B) 2605020000\nE) VOR QHB BACK", "cancelled by A0002/26"),
+        (f"{ICAO}A0002/26 NOTAMR A0001/26\n{LATER}", "replaced by A0002/26"),
     ],
-)  # fmt: skip
+)
 def test_what_is_cancelled_or_replaced_is_void(text: str, void: str) -> None:
     notices = read_notices(text, "briefing.txt")
     assert [one.void for one in notices if one.void is not None] == [void]
@@ -192,9 +201,8 @@ def test_what_is_cancelled_or_replaced_is_void(text: str, void: str) -> None:
 
 
 def test_another_states_number_cancels_nothing() -> None:
-    first = "A0001/26 NOTAMN\nA) XXAA B) 2605010000 C) PERM\nE) VOR QHB U/S"
     other = "A0002/26 NOTAMC A0001/26\nA) YYBB B) 2605020000\nE) VOR QEL BACK"
-    assert [one.void for one in read_notices(f"{first}\n\n{other}", "x")] == [None, None]
+    assert [one.void for one in read_notices(f"{ICAO}{other}", "x")] == [None, None]
 
 
 def test_an_estimated_end_ends_the_domestic_form_and_not_that_of_icao() -> None:
@@ -247,9 +255,10 @@ def test_white_space_and_line_ends_change_nothing(sample: Sample, width: int, bl
         st.sampled_from(
             [
                 "!QHB 07/001 QHB NAV VOR ", "U/S", "2607181200-", "2607181400", "PERM", "EST", "\n", "A0001/26 NOTAMN",
-                "NOTAMR A0001/26", "Q) ", "A) ", "B) ", "C) ", "D) ", "E) ", "F) ", "G) ", "(", ")", "FDC CANCEL 0/1181",
-                "!FDC 1/0497 ZOA ROUTE ZOA. ", "V165 ", "MARRI, CA ", "TO ", "MEA 15000", "PART 2 OF 2", "\x00", "é", "!",
-                " ", "9999999999-9999999999", "R-400 UNUSABLE", ",", ".", "-",
+                "NOTAMR A0001/26", "Q) ", "A) ", "B) ", "C) ", "D) ", "E) ", "F) ", "G) ", "(", ")", "FDC CANCEL 0/1 ",
+                "!FDC 1/0497 ZOA ROUTE ZOA. ", "V165 ", "MARRI ", "TO ", "MEA 15000", "PART 2 OF 2", "\x00", "é", "!",
+                " ", "9999999999-9999999999",
+                "R-400 UNUSABLE", ",", ".", "-",
             ]
         ),
         max_size=40,
