@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import click
 
 from navlog.cli.flightfile import read_bytes
+from navlog.cli.options import Value
 from navlog.cli.output import write
+from navlog.nav.notices import read_moment
 
 
 @click.command("notices", epilog="Example: navlog notices examples/briefing.txt")
 @click.argument("file", type=click.Path(allow_dash=True))
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
-def command(*, file: str, form: str) -> int:
+@click.option(
+    "--at",
+    "moment",
+    type=Value("moment", read_moment),
+    help="Tell which count then: '2026-07-18 15:10Z', or 30 min off.",
+)
+def command(*, file: str, form: str, moment: datetime | None) -> int:
     """Tell what each notice in FILE (`-` for standard input) is taken to mean.
 
     FILE is a text as a briefer hands it out: notices in the FAA's domestic form, FDC notices on airways and the ICAO
@@ -22,7 +32,8 @@ def command(*, file: str, form: str) -> int:
     from navlog.studies.notices_text import notice_lines, notices_json
 
     notices = read_notices(decode(read_bytes(file), file), file)
-    write(
-        notices_json(notices) if form == "json" else "".join(f"{line}\n" for line in notice_lines(notices, file)), None
-    )
+    if form == "json":
+        write(notices_json(notices, moment), None)
+    else:
+        write("".join(f"{line}\n" for line in notice_lines(notices, file, moment)), None)
     return 0

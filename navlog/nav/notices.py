@@ -5,16 +5,19 @@ A notice says so in effects, each about one thing. Times are UTC; radials are th
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 from typing import TypeAlias
 
 from msgspec import Struct
 
 from navlog.nav.chart import Sector
-from navlog.nav.problems import Span
+from navlog.nav.problems import Span, problem_error
 
-PART_WORDS = {"vor": "VOR", "dme": "DME", "both": "VOR and DME"}
+MARGIN = timedelta(minutes=30)
+"""How near to a notice's hours a flight may come before it counts: an arrival is a plan, not a promise."""
+
+_PART_WORDS = {"vor": "VOR", "dme": "DME", "both": "VOR and DME"}
 
 
 class StationOut(Struct, frozen=True):
@@ -155,8 +158,8 @@ class Notice(Struct, frozen=True):
     def lapses(self) -> bool:
         """Whether it ends by itself: the ICAO form stands at an estimated end until it is replaced or cancelled.
 
-        FAA Order JO 7930.2, 4-2-1: a domestic notice with `EST` expires at that time. ICAO Doc 8126, 6.3: the
-        ICAO form does not.
+        From memory of FAA Order JO 7930.2, 4-3 and 7-2, by which a notice with `EST` expires at that time, and of
+        ICAO Doc 8126, chapter 6, by which it does not.
         """
         return self.period.end is not None and not (self.period.estimated and self.form is Form.ICAO)
 
@@ -169,13 +172,22 @@ class Notice(Struct, frozen=True):
         return begun and not over
 
 
+def read_moment(text: str) -> datetime:
+    """A moment in UTC, from `2026-07-18 15:10Z`; raises a `bad-value` problem."""
+    try:
+        return datetime.strptime(text.replace("T", " "), "%Y-%m-%d %H:%MZ").replace(tzinfo=UTC)
+    except ValueError:
+        hint = "write date and time in UTC: '2026-07-18 15:10Z'"
+        raise problem_error("bad-value", f"`{text}` is no moment", hint=hint) from None
+
+
 def effect_words(effect: Effect) -> str:
     """What an effect means, in one line."""
     match effect:
         case StationOut():
-            return f"{effect.station} {PART_WORDS[effect.of]} {effect.why}"
+            return f"{effect.station} {_PART_WORDS[effect.of]} {effect.why}"
         case StationSector():
-            return f"{effect.station} {PART_WORDS[effect.sector.of]} unusable {sector_words(effect.sector)}"
+            return f"{effect.station} {_PART_WORDS[effect.sector.of]} unusable {_sector_words(effect.sector)}"
         case StationUnmonitored():
             return f"{effect.station} not monitored"
         case SegmentMinimum():
@@ -202,7 +214,7 @@ def _stretch_words(effect: SegmentMinimum | SegmentClosed | SegmentChangeover) -
     return f"{', '.join(effect.airways)} {effect.start} to {effect.end}"
 
 
-def sector_words(sector: Sector) -> str:
+def _sector_words(sector: Sector) -> str:
     """A sector's radials and limits: "on R-301 to R-325 beyond 10 NM below 5000 ft"."""
     words = []
     width_deg = sector.end_deg - sector.start_deg

@@ -197,10 +197,12 @@ def _domestic(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
             break
     assert best is not None
     cancels = re.search(r"\bCANCEL(?:LED|S|ED)? (?:FDC )?(\d/\d{4})\b", best.text)
-    if cancels is not None and form is Form.FDC:
-        told = changed(best, effects=(Cancellation(f"!FDC {cancels[1]}"),), unread=None)
-        return changed(told, ident=f"{ident} CANCEL"), f"!FDC {cancels[1]}"
-    return best, None
+    if cancels is None or form is not Form.FDC:
+        return best, None
+    effect = Cancellation(f"!FDC {cancels[1]}")
+    if re.match(rf"{re.escape(ident)} \S+ CANCEL", best.text) is not None:
+        return changed(best, ident=f"{ident} CANCEL", effects=(effect,), unread=None), effect.ident
+    return changed(best, effects=(*best.effects, effect)), effect.ident
 
 
 def _paragraph(text: str) -> str:

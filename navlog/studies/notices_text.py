@@ -11,14 +11,17 @@ from msgspec.structs import asdict
 
 from navlog.nav.chart import Sector
 from navlog.nav.layout import WIDTH
-from navlog.nav.notices import Effect, Notice, OtherMatter, effect_words, period_words
+from navlog.nav.notices import MARGIN, Effect, Notice, OtherMatter, effect_words, period_words
 
 _SCHEMA = "navlog/notices-1"
 _INDENT = "    "
 
 
-def notice_lines(notices: tuple[Notice, ...], file: str) -> Iterator[str]:
-    """Each notice with its line, when it counts and what it means; one that is not understood is printed whole."""
+def notice_lines(notices: tuple[Notice, ...], file: str, moment: datetime | None) -> Iterator[str]:
+    """Each notice with its line, when it counts and what it means; one that is not understood is printed whole.
+
+    With a `moment` it is told whether it counts then.
+    """
     for notice in notices:
         void = f": {notice.void}, counts no more" if notice.void is not None else ""
         yield f"{notice.span.file}:{notice.span.line}: {notice.ident} ({notice.location}){void}"
@@ -27,8 +30,14 @@ def notice_lines(notices: tuple[Notice, ...], file: str) -> Iterator[str]:
             yield f"{_INDENT}{what}: {notice.unread}"
             yield from _wrapped(notice.text)
         yield from (f"{_INDENT}{effect_words(one)}" for one in notice.effects)
-        yield f"{_INDENT}{period_words(notice)}"
+        counts = _counts(notice, moment)
+        then = "" if counts is None else ": counts then" if counts else ": does not count then"
+        yield f"{_INDENT}{period_words(notice)}{then}"
     yield _count(notices, file)
+
+
+def _counts(notice: Notice, moment: datetime | None) -> bool | None:
+    return notice.counts_at(moment, MARGIN) if moment is not None else None
 
 
 def _known(notice: Notice) -> bool:
@@ -53,14 +62,14 @@ def _count(notices: tuple[Notice, ...], file: str) -> str:
     )
 
 
-def notices_json(notices: Iterable[Notice]) -> str:
-    """One object a line and a notice."""
+def notices_json(notices: Iterable[Notice], moment: datetime | None) -> str:
+    """One object a line and a notice; `counts` is null without a `moment`."""
     import json
 
-    return "".join(json.dumps(_notice_object(one), ensure_ascii=True) + "\n" for one in notices)
+    return "".join(json.dumps(_notice_object(one, moment), ensure_ascii=True) + "\n" for one in notices)
 
 
-def _notice_object(notice: Notice) -> dict[str, Any]:
+def _notice_object(notice: Notice, moment: datetime | None) -> dict[str, Any]:
     return {
         "schema": _SCHEMA,
         "ident": notice.ident,
@@ -68,13 +77,14 @@ def _notice_object(notice: Notice) -> dict[str, Any]:
         "file": notice.span.file,
         "line": notice.span.line,
         "location": notice.location,
-        "from": _moment(notice.period.start),
-        "to": _moment(notice.period.end),
+        "from": _moment_text(notice.period.start),
+        "to": _moment_text(notice.period.end),
         "estimated": notice.period.estimated,
         "hours": notice.schedule,
         "effects": [_effect_object(one) for one in notice.effects],
         "not_understood": notice.unread,
         "void": notice.void,
+        "counts": _counts(notice, moment),
         "text": notice.text,
     }
 
@@ -87,5 +97,5 @@ def _effect_object(effect: Effect) -> dict[str, Any]:
     return {"kind": kind, "means": effect_words(effect), **told}
 
 
-def _moment(moment: datetime | None) -> str | None:
+def _moment_text(moment: datetime | None) -> str | None:
     return f"{moment:%Y-%m-%dT%H:%MZ}" if moment is not None else None

@@ -181,7 +181,7 @@ def test_a_notice_without_times_counts_at_all_times_and_says_so() -> None:
     assert notice.counts_at(datetime(2026, 7, 18, tzinfo=UTC), timedelta())
 
 
-# FAA Order JO 7930.2, 4-3 and 7-2: `C` before the number of a domestic notice, FDC CANCEL; ICAO Doc 8126, 6.3.
+# FAA Order JO 7930.2, 4-3 and 7-2: `C` before the number of a domestic notice, FDC CANCEL; ICAO Doc 8126, chapter 6.
 @pytest.mark.parametrize(
     ("text", "void"),
     [
@@ -198,6 +198,14 @@ def test_what_is_cancelled_or_replaced_is_void(text: str, void: str) -> None:
     assert [one.void for one in notices if one.void is not None] == [void]
     (gone,) = (one for one in notices if one.void is not None)
     assert not gone.counts_at(datetime(2026, 5, 10, tzinfo=UTC), timedelta(days=400))
+
+
+def test_a_notice_that_cancels_another_keeps_its_own_effects() -> None:
+    new = "!FDC 6/0002 ZZZ ROUTE ZZZ. V801 LAKER TO PINEY MEA 5500. CANCELS FDC 0/1181. 2605010000-PERM"
+    gone, stands = read_notices(f"{ROUTE}\n{new}", "x")
+    assert gone.void == "cancelled by !FDC 6/0002"
+    assert words_of(stands) == ("V801 LAKER to PINEY MEA 5500 ft", "cancels !FDC 0/1181")
+    assert stands.unread == "a part of it is not understood"
 
 
 def test_another_states_number_cancels_nothing() -> None:
