@@ -114,21 +114,21 @@ def station_lines(station: Station, variation_deg: float | None, day: date, airw
     """Everything that a pilot asks of a station."""
     kind = station.published_kind or station.kind.value
     yield " ".join(filter(None, [station.ident, kind, station.name, station.region]))
-    yield from _entry("frequency", _frequency_text(station))
-    yield from _entry("Morse", morse(station.ident))
+    yield from entry("frequency", _frequency_text(station))
+    yield from entry("Morse", morse(station.ident))
     if station.position is not None:
-        yield from _entry("position", position_text(station.position))
+        yield from entry("position", position_text(station.position))
     if station.elevation_ft is not None:
-        yield from _entry("elevation", f"{figures.whole(station.elevation_ft)} ft")
-    yield from _entry("declination", _declination_text(station))
+        yield from entry("elevation", f"{figures.whole(station.elevation_ft)} ft")
+    yield from entry("declination", _declination_text(station))
     if variation_deg is not None:
-        yield from _entry("variation", f"{figures.east_west(variation_deg)} on {day}")
-    yield from _entry("service", _service_text(station))
-    yield from _entry("status", station.status)
-    yield from _entry("unusable", *(_sector_text(sector) for sector in station.unusable))
-    yield from _entry("remarks", *station.remarks)
-    yield from _entry("airways", " ".join(airways))
-    yield from _entry("source", source_text(station.provenance) + _used_out_of_force(station.provenance, day))
+        yield from entry("variation", f"{figures.east_west(variation_deg)} on {day}")
+    yield from entry("service", _service_text(station))
+    yield from entry("status", station.status)
+    yield from entry("unusable", *(_sector_text(sector) for sector in station.unusable))
+    yield from entry("remarks", *station.remarks)
+    yield from entry("airways", " ".join(airways))
+    yield from entry("source", source_and_use(station.provenance, day))
 
 
 def _frequency_text(station: Station) -> str:
@@ -166,6 +166,11 @@ def _sector_text(sector: Sector) -> str:
     if sector.below_ft is not None:
         words.append(f"below {sector.below_ft:.0f} ft")
     return " ".join(words)
+
+
+def source_and_use(provenance: Provenance, day: date) -> str:
+    """The source, and that it is used though it is not in force on a day."""
+    return source_text(provenance) + _used_out_of_force(provenance, day)
 
 
 def _used_out_of_force(provenance: Provenance, day: date) -> str:
@@ -275,7 +280,7 @@ def _kind_text(place: Place | None) -> str:
     return place.kind if isinstance(place, Airport) else ""
 
 
-def _entry(label: str, *texts: str | None) -> Iterator[str]:
+def entry(label: str, *texts: str | None) -> Iterator[str]:
     """A labelled line; further texts stand below the first, nothing for none."""
     lines = [line for text in texts if text for line in wrap(text, WIDTH - _LABEL - 2)]
     for number, line in enumerate(lines):

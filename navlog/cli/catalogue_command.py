@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import UTC, date, datetime
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from navlog.cli.catalogue_option import catalogue_option
-from navlog.cli.options import IDENT, Number
+from navlog.cli.completion import PublishedName
+from navlog.cli.options import IDENT, Number, in_capitals
 from navlog.cli.output import print_lines, write
 from navlog.nav.problems import printable
 
 if TYPE_CHECKING:
+    from navlog.catalogue.queries import Catalogue
     from navlog.catalogue.report import Progress
 
 
@@ -34,9 +37,12 @@ _date_option = click.option(
 )
 
 
+_form_option = click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+
+
 @click.group(epilog="Example: navlog catalogue import 28DaySubscription_Effective_2026-05-14.zip")
 def command() -> None:
-    """Published stations, fixes, airports and airways: import them and ask about them."""
+    """PublishedName stations, fixes, airports and airways: import them and ask about them."""
 
 
 @command.command("import", epilog="Example: navlog catalogue import 14_May_2026_CSV.zip")
@@ -81,38 +87,106 @@ def _shown_on(update: Callable[[int], None]) -> Progress:
 
 
 @command.command("info", epilog="Example: navlog catalogue info --date 2026-07-18")
+@_form_option
 @catalogue_option
 @_date_option
-def info_command(catalogue: str, day: date) -> None:
+def info_command(form: str, catalogue: str, day: date) -> None:
     """Show sources, cycles and counts."""
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.text import info_lines
 
     with open_catalogue(Path(catalogue)) as held:
-        print_lines(info_lines(held.editions, held.sources(day), day))
+        _tell("info", form, day, held.editions, lambda: info_lines(held.editions, held.sources(day), day))
 
 
-@command.command("station", epilog="Example: navlog catalogue station ACY")
-@click.argument("ident", type=IDENT)
+@command.command("station", epilog="Example: navlog catalogue station QSK")
+@click.argument("ident", type=PublishedName("station", "airport", "fix"))
+@_form_option
 @catalogue_option
 @_date_option
-def station_command(ident: str, catalogue: str, day: date) -> None:
-    """Show everything published of the station IDENT, in capitals or not, beside today's variation."""
+def station_command(ident: str, form: str, catalogue: str, day: date) -> None:
+    """Show everything published of the station IDENT, in capitals or not, beside today's variation.
+
+    Where no station has the name, what has it: an airport or a fix.
+    """
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import describe_stations
     from navlog.catalogue.text import station_lines
 
     with open_catalogue(Path(catalogue)) as held:
+        if not held.stations(ident, day) and (held.airports(ident, day) or held.fixes(ident, day)):
+            _tell_what_it_is(held, ident, form, day)
+            return
         for number, found in enumerate(describe_stations(held, ident, day)):
-            print_lines([""] if number else [])
-            print_lines(station_lines(found.station, found.variation_deg, day, found.airways))
+            if number and form == "text":
+                print_lines([""])
+            lines = partial(station_lines, found.station, found.variation_deg, day, found.airways)
+            _tell("station", form, day, [found], lines)
 
 
-@command.command("airway", epilog="Example: navlog catalogue airway V12")
-@click.argument("ident", type=IDENT)
+def _tell_what_it_is(held: Catalogue, ident: str, form: str, day: date) -> None:
+    """Print the airports and fixes of a name that no station has."""
+    from navlog.cli import echo_error
+
+    kinds = (
+        *(["an airport"] if held.airports(ident, day) else []),
+        *(["a fix"] if held.fixes(ident, day) else []),
+    )
+    echo_error(f"{ident} is no station but {' and '.join(kinds)}")
+    if held.airports(ident, day):
+        _tell_airports(held, ident, form, day)
+    if held.fixes(ident, day):
+        _tell_fixes(held, ident, form, day)
+
+
+@command.command("airport", epilog="Example: navlog catalogue airport XHAR")
+@click.argument("ident", type=PublishedName("airport"))
+@_form_option
 @catalogue_option
 @_date_option
-def airway_command(ident: str, catalogue: str, day: date) -> None:
+def airport_command(ident: str, form: str, catalogue: str, day: date) -> None:
+    """Show the airport IDENT, in capitals or not: position, elevation, and the VORs around it."""
+    from navlog.catalogue import open_catalogue
+
+    with open_catalogue(Path(catalogue)) as held:
+        _tell_airports(held, ident, form, day)
+
+
+def _tell_airports(held: Catalogue, ident: str, form: str, day: date) -> None:
+    from navlog.catalogue.lookup_text import airport_lines
+    from navlog.catalogue.lookups import airports_named
+
+    for found in airports_named(held, ident, day):
+        _tell("airport", form, day, [found], partial(airport_lines, found, day))
+
+
+@command.command("fix", epilog="Example: navlog catalogue fix COVEY")
+@click.argument("ident", type=PublishedName("fix"))
+@_form_option
+@catalogue_option
+@_date_option
+def fix_command(ident: str, form: str, catalogue: str, day: date) -> None:
+    """Show the fix IDENT, in capitals or not: position, the radials and distances that make it, its airways."""
+    from navlog.catalogue import open_catalogue
+
+    with open_catalogue(Path(catalogue)) as held:
+        _tell_fixes(held, ident, form, day)
+
+
+def _tell_fixes(held: Catalogue, ident: str, form: str, day: date) -> None:
+    from navlog.catalogue.lookup_text import fix_lines
+    from navlog.catalogue.lookups import fixes_named
+
+    for found in fixes_named(held, ident, day):
+        _tell("fix", form, day, [found], partial(fix_lines, found, day))
+
+
+@command.command("airway", epilog="Example: navlog catalogue airway V805")
+@click.argument("ident", type=PublishedName("airway"))
+@_form_option
+@catalogue_option
+@_date_option
+def airway_command(ident: str, form: str, catalogue: str, day: date) -> None:
     """Show the airway IDENT, in capitals or not: points, radials, distances, changeovers, altitudes both ways."""
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import known_airways
@@ -120,17 +194,43 @@ def airway_command(ident: str, catalogue: str, day: date) -> None:
 
     with open_catalogue(Path(catalogue)) as held:
         for number, airway in enumerate(known_airways(held, ident, day)):
-            print_lines([""] if number else [])
-            print_lines(airway_lines(airway, day))
+            if number and form == "text":
+                print_lines([""])
+            _tell("airway", form, day, [airway], partial(airway_lines, airway, day))
+
+
+@command.command("between", epilog="Example: navlog catalogue between QHB QSK")
+@click.argument("first", type=PublishedName("station", "fix"))
+@click.argument("second", type=PublishedName("station", "fix"))
+@_form_option
+@catalogue_option
+@_date_option
+def between_command(first: str, second: str, form: str, catalogue: str, day: date) -> int:
+    """Show the airways that join FIRST and SECOND, with length and highest MEA in that direction.
+
+    Exit status 1 where none does.
+    """
+    from navlog.catalogue import open_catalogue
+    from navlog.catalogue.lookup_text import joining_lines
+    from navlog.catalogue.lookups import joining
+    from navlog.cli import echo_error
+
+    with open_catalogue(Path(catalogue)) as held:
+        found = joining(held, first, second, day)
+    if not found:
+        echo_error(f"no airway joins {first} and {second} on {day}")
+        return 1
+    _tell("between", form, day, found, lambda: joining_lines(found))
+    return 0
 
 
 @command.command(
     "nearby",
     # Southern latitudes in decimals begin with a minus.
     context_settings={"ignore_unknown_options": True},
-    epilog='Example: navlog catalogue nearby "N39 30.00 W074 40.00" --altitude 4500',
+    epilog='Example: navlog catalogue nearby "N46 05.00 W039 02.00" --altitude 4500',
 )
-@click.argument("position")
+@click.argument("center", metavar="POSITION", type=PublishedName("station", "airport", "fix", read=str))
 @click.option("--radius", default=40.0, show_default=True, type=Number(0.0, 1000.0), metavar="NM")
 @click.option(
     "--altitude",
@@ -138,23 +238,41 @@ def airway_command(ident: str, catalogue: str, day: date) -> None:
     metavar="FT",
     help="Say which stations are received so high: by horizon, service volume, unusable sectors.",
 )
+@_form_option
 @catalogue_option
 @_date_option
-def nearby_command(position: str, radius: float, altitude: float | None, catalogue: str, day: date) -> None:
-    """Show the stations and airports around POSITION with radial and distance, nearest first."""
+def nearby_command(*, center: str, radius: float, altitude: float | None, form: str, catalogue: str, day: date) -> None:
+    """Show the stations and airports around POSITION, or around what has that name, nearest first."""
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import AROUND
+    from navlog.catalogue.lookups import place_at
     from navlog.catalogue.reception import neighbours
     from navlog.catalogue.text import neighbour_lines
+    from navlog.cli import echo_error
     from navlog.nav.angles import read_position
+    from navlog.request.route_line import is_identifier
 
-    center = read_position(position)
     with open_catalogue(Path(catalogue)) as held:
-        found = held.nearby(center, radius, day, AROUND)
-        print_lines(neighbour_lines(neighbours(found, center, altitude), altitude))
+        if is_identifier(center.strip().upper()):
+            name, position = place_at(held, in_capitals(center.strip()), day)
+            echo_error(printable(f"around {name}"))
+        else:
+            position = read_position(center)
+        found = neighbours(held.nearby(position, radius, day, AROUND), position, altitude)
+        _tell("nearby", form, day, found, lambda: neighbour_lines(found, altitude))
 
 
-@command.command("audit", epilog="Example: navlog catalogue audit V583 --length 0.5")
+def _tell(kind: str, form: str, day: date, records: Iterable[object], lines: Callable[[], Iterable[str]]) -> None:
+    """Print an answer in the form asked for."""
+    if form == "text":
+        print_lines(lines())
+        return
+    from navlog.catalogue.lookup_json import answer_lines
+
+    write(answer_lines(kind, day, records), None)
+
+
+@command.command("audit", epilog="Example: navlog catalogue audit V805 --length 0.5")
 @click.argument("idents", nargs=-1, type=IDENT, metavar="[AIRWAY]...")
 @click.option(
     "--course",

@@ -12,6 +12,7 @@ from msgspec import Struct, field
 
 from navlog.cli import echo_error
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
+from navlog.cli.completion import requirements
 from navlog.cli.flightfile import (
     aircraft_overrides,
     flight_from,
@@ -95,7 +96,12 @@ class _Tally(Struct):
 )
 @click.option("--since", metavar="OLD", help="Instead of findings: what the catalogue changes since this one.")
 @click.option(
-    "--requirement", "requirements", multiple=True, metavar="NAME", help="Instead: a training distance, as 61.109."
+    "--requirement",
+    "requirements",
+    shell_complete=requirements,
+    multiple=True,
+    metavar="NAME",
+    help="Instead: a training distance, as 61.109.",
 )
 @click.option("--all", "every", is_flag=True, help="Text: a line for each finding, not one for each rule.")
 @catalogue_option

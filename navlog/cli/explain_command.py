@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
+from navlog.cli.completion import flights_of_file, rules
 from navlog.cli.flightfile import (
     flight_overrides,
     named_file,
@@ -19,9 +20,11 @@ from navlog.cli.output import print_problems, write
 
 @click.command("explain", epilog="Example: navlog explain examples/round_robin.route --leg 2")
 @click.argument("file", type=click.Path(allow_dash=True), required=False)
-@click.option("--rule", metavar="ID", help="Instead of a flight: what this rule says, and its source.")
+@click.option(
+    "--rule", shell_complete=rules, metavar="ID", help="Instead of a flight: what this rule says, and its source."
+)
 @click.option("--leg", type=click.INT, metavar="N", help="Only the leg of that number.")
-@click.option("--flight", metavar="NAME", help="Only the flight of that name.")
+@click.option("--flight", metavar="NAME", shell_complete=flights_of_file, help="Only the flight of that name.")
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
 @catalogue_option
 @flight_overrides

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
+from navlog.cli.completion import flights_of_file
 from navlog.cli.flightfile import (
     aircraft_overrides,
     files_read,
@@ -31,7 +32,12 @@ if TYPE_CHECKING:
 @click.command("log", epilog="Example: navlog log examples/round_robin.route --wind 230/15")
 @click.argument("file", required=False, type=click.Path(allow_dash=True))
 @click.option("--format", "form", type=click.Choice(list(MODULES)), help="[default: by the suffix of PATH, else text]")
-@click.option("--flight", metavar="NAME", help="Only the flight of that name, where FILE has several.")
+@click.option(
+    "--flight",
+    metavar="NAME",
+    shell_complete=flights_of_file,
+    help="Only the flight of that name, where FILE has several.",
+)
 @click.option(
     "-o",
     "--output",

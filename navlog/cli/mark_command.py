@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
+from navlog.cli.completion import flights_of_file
 from navlog.cli.flightfile import flight_overrides, read_bytes, sole_log
 from navlog.cli.options import DISTANCE, ELAPSED, SIZE, SPEED
 from navlog.cli.output import write
@@ -29,7 +30,7 @@ _TOLERANCES = ("angle_deg", "speed_kt", "time_min", "distance_nm", "fuel")
     "--miles", "distance_nm", type=DISTANCE, default="0.5", show_default=True, help="How far distances may be."
 )
 @click.option("--fuel", metavar="FUEL", help="How far fuel may be off (default: 0.1 gal; 1 L, lb or kg).")
-@click.option("--flight", metavar="NAME", help="The flight, where FILE has several.")
+@click.option("--flight", metavar="NAME", shell_complete=flights_of_file, help="The flight, where FILE has several.")
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
 @catalogue_option
 @flight_overrides

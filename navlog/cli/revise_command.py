@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
+from navlog.cli.completion import flights_of_file
 from navlog.cli.flightfile import flight_overrides, sole_log
 from navlog.cli.options import Value
 from navlog.cli.output import write
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
     help="The heading that held the course to a point passed: QEL 213M. It tells the whole wind.",
 )
 @click.option("--fuel", type=Value("fuel", read_fuel), help="Usable fuel on board at the last point passed.")
-@click.option("--flight", metavar="NAME", help="The flight, where FILE has several.")
+@click.option("--flight", metavar="NAME", shell_complete=flights_of_file, help="The flight, where FILE has several.")
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
 @catalogue_option
 @flight_overrides

@@ -57,7 +57,7 @@ class _Requirement(Struct, frozen=True):
     more: str = ""
 
 
-_REQUIREMENTS: tuple[_Requirement, ...] = (
+REQUIREMENTS: tuple[_Requirement, ...] = (
     _Requirement(
         "61.1",
         "cross-country flight toward a private or commercial certificate or an instrument rating",
@@ -168,9 +168,9 @@ class _Assessment(Struct, frozen=True):
 
 def known_requirement(name: str) -> _Requirement:
     """The requirement of that name; raises `unknown-requirement` with those there are."""
-    found = next((one for one in _REQUIREMENTS if one.name == name), None)
+    found = next((one for one in REQUIREMENTS if one.name == name), None)
     if found is None:
-        known = ", ".join(one.name for one in _REQUIREMENTS)
+        known = ", ".join(one.name for one in REQUIREMENTS)
         raise problem_error("unknown-requirement", f"no requirement is called `{name}`", hint=f"there are {known}")
     return found
 

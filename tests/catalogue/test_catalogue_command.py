@@ -139,7 +139,7 @@ def test_import_prints_counts_and_lists_rejected_rows(
         (["station", "ACX"], "no station is called `ACX` [unknown-ident]"),
         (["airway", "V9999"], "no airway is called `V9999` [unknown-airway]"),
         (["airway", "\udcff"], "[unknown-airway]"),
-        (["nearby", "somewhere"], "[bad-position]"),
+        (["nearby", "somewhere else"], "[bad-position]"),
         (["import", "/no/such/path"], "[no-such-file]"),
         (["station", "ACY", "--date", "tomorrow"], "is not a date"),
         (["info", "--catalogue", "/no/such/catalogue"], "[no-catalogue]"),

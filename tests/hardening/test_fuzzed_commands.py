@@ -69,7 +69,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
         (folder / name).write_text(TRIP, "utf-8")
     (folder / "answers.csv").write_bytes(ANSWERS)
     (folder / "trainer.toml").write_bytes((EXAMPLES / "trainer.toml").read_bytes())
-    import_data(DATA / "nasr", folder / "catalogue.sqlite")
+    import_data(EXAMPLES / "islands", folder / "catalogue.sqlite")
     copytree(DATA / "ourairports", folder / "published")
     return folder
 

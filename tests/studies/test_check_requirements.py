@@ -13,7 +13,7 @@ import json
 import pytest
 from helpers.flown import navlog
 
-from navlog.studies.requirements import _REQUIREMENTS, _Condition, _Judged, _Measure
+from navlog.studies.requirements import REQUIREMENTS, _Condition, _Judged, _Measure
 
 
 def trip(*routes: str, **latitudes: str) -> str:
@@ -138,8 +138,8 @@ def test_two_ways_of_measuring_that_disagree_depend() -> None:
 
 
 def test_every_requirement_names_its_rule() -> None:
-    assert len({one.name for one in _REQUIREMENTS}) == len(_REQUIREMENTS)
-    assert all(one.source.startswith("14 CFR 61.") for one in _REQUIREMENTS)
+    assert len({one.name for one in REQUIREMENTS}) == len(REQUIREMENTS)
+    assert all(one.source.startswith("14 CFR 61.") for one in REQUIREMENTS)
 
 
 def test_an_unknown_requirement_lists_those_there_are() -> None:
