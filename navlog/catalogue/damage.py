@@ -46,8 +46,10 @@ def _damage(connection: Connection) -> str | None:
         state: str = connection.execute("PRAGMA integrity_check(1)").fetchone()[0]
         if state != "ok":
             return state
+        there = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
         for table, condition in _signs_of_damage():
-            if connection.execute(f"SELECT 1 FROM {table} WHERE {condition} LIMIT 1").fetchone():
+            query = f"SELECT 1 FROM {table} WHERE {condition} LIMIT 1"
+            if table in there and connection.execute(query).fetchone():
                 return f"values of its table {table} are damaged"
     except (Error, ValueError) as error:
         return str(error)

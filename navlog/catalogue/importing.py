@@ -14,6 +14,7 @@ from navlog.catalogue import (
 from navlog.catalogue.archive import Member, members
 from navlog.catalogue.batch import Batch, Tick, register
 from navlog.catalogue.report import FileReport, ImportReport, Progress
+from navlog.catalogue.schema import create_indices
 from navlog.catalogue.store import rebuilt
 from navlog.nav.problems import problem_error
 
@@ -45,7 +46,7 @@ def import_data(path: Path, catalogue_path: Path, *, progress: Progress | None =
                 hint="NASR NAV_BASE.csv and the like, FAACIFP18, OurAirports navaids.csv or airports.csv",
             )
         with rebuilt(catalogue_path) as connection:
-            return _load_all(connection, found, _meter(found, progress))
+            return _load_all(connection, found, _meter(found, progress), catalogue_path)
 
 
 def _wanted(name: str) -> bool:
@@ -64,7 +65,7 @@ def _refuse_doubles(found: Sequence[Member]) -> None:
             )
 
 
-def _load_all(connection: sqlite3.Connection, found: Sequence[Member], tick: Tick) -> ImportReport:
+def _load_all(connection: sqlite3.Connection, found: Sequence[Member], tick: Tick, path: Path) -> ImportReport:
     files: list[FileReport] = []
     missing: list[tuple[str, str]] = []
     notes: list[str] = []
@@ -80,7 +81,17 @@ def _load_all(connection: sqlite3.Connection, found: Sequence[Member], tick: Tic
         notes += batch.notes
     if not any(file.rows for file in files):
         raise problem_error("no-known-data", "; ".join(notes), hint="is it the publishers' own data?")
+    _lay_up_networks(connection, path)
     return ImportReport(tuple(files), tuple(missing), tuple(notes))
+
+
+def _lay_up_networks(connection: sqlite3.Connection, path: Path) -> None:
+    """Make the networks of airways out of what is there now, by the same questions that a flight asks."""
+    from navlog.catalogue.network_store import lay_up
+    from navlog.catalogue.queries import Catalogue
+
+    create_indices(connection)
+    lay_up(Catalogue(connection, path))
 
 
 def _meter(found: Sequence[Member], progress: Progress | None) -> Tick:

@@ -40,6 +40,7 @@ WITHOUT = {
     "APT_BASE.csv": "no airport is known",
     "AWY_BASE.csv": "remarks on whole airways are not known",
     "AWY_SEG_ALT.csv": "no airway is known",
+    "PFR_BASE.csv": "preferred routes are not known",
 }
 """The files that an import looks for, and what can't be answered without each."""
 
@@ -102,6 +103,13 @@ _LAYOUTS = {
         mca_opposite_way=MIN_CROSS_ALT_OPPOSITE_DIR mra=MIN_RECEP_ALT maa=MAX_AUTH_ALT mea_gap=MEA_GAP
         remark=REMARK""",
     ),
+    "PFR_BASE.csv": _layout(
+        "preferred_route",
+        "ORIGIN_ID DSTN_ID PFR_TYPE_CODE ROUTE_STRING",
+        """origin=ORIGIN_ID destination=DSTN_ID kind=PFR_TYPE_CODE number=ROUTE_NO area=SPECIAL_AREA_DESCRIP
+        altitude=ALT_DESCRIP aircraft=AIRCRAFT hours=HOURS direction=ROUTE_DIR_DESCRIP designator=DESIGNATOR
+        nar_type=NAR_TYPE route=ROUTE_STRING""",
+    ),
 }
 
 _STATION_TYPES = (
@@ -161,6 +169,7 @@ _REASONS = {
         outside("opposite_course", 0, 360),
         outside("distance", 0, 5000),
     ],
+    "preferred_route": [*not_a_number("number"), *no_name("origin"), *no_name("destination")],
 }
 _NAMES = {"station": "ident", "fix": "ident", "makeup": "fix", "airport": "ident", "airway_point": "point"}
 

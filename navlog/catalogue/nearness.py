@@ -11,7 +11,7 @@ from navlog.nav.chart import Place, Position
 SAME_PLACE_NM = 2.0
 """Records of one identifier and kind from two sources are one object within this distance."""
 
-_SPHERE_NM = 3440.07
+SPHERE_NM = 3440.07
 """Mean radius of the earth (6,371.0 km); within 0.3 % of any geodesic."""
 
 _Any = TypeVar("_Any", bound=Place)
@@ -22,7 +22,7 @@ def apart_nm(one: Position, other: Position) -> float:
     lat1, lat2 = radians(one.latitude_deg), radians(other.latitude_deg)
     half_lat, half_lon = (lat2 - lat1) / 2.0, radians(other.longitude_deg - one.longitude_deg) / 2.0
     chord = sin(half_lat) ** 2 + cos(lat1) * cos(lat2) * sin(half_lon) ** 2
-    return 2.0 * _SPHERE_NM * asin(min(1.0, sqrt(chord)))
+    return 2.0 * SPHERE_NM * asin(min(1.0, sqrt(chord)))
 
 
 def bearing_deg(start: Position, end: Position) -> float:

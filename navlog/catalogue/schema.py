@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 _APPLICATION_ID = 0x4E56_4C47
 """Marks an SQLite file as a catalogue of ours ("NVLG")."""
 
-_SCHEMA_VERSION = 1
+_SCHEMA_VERSION = 2
 
 TABLES = {
     "edition": "id INTEGER PRIMARY KEY, source, cycle, effective, expires, verified INTEGER",
@@ -46,7 +46,19 @@ TABLES = {
         "gnss_opposite REAL, gnss_opposite_way, moca REAL, mca REAL, mca_way, mca_point, "
         "mca_opposite REAL, mca_opposite_way, mra REAL, maa REAL, mea_gap, remark"
     ),
+    "preferred_route": (
+        "edition INTEGER, origin, destination, kind, number REAL, area, altitude, aircraft, hours, direction, "
+        "designator, nar_type, route"
+    ),
 }
+
+NETWORK_TABLE = "network"
+"""What follows from the other tables, laid up by an import: `editions` that speak together, and their network."""
+
+_NETWORK_COLUMNS = "editions TEXT PRIMARY KEY, data BLOB"
+
+_SINCE = {"preferred_route": 2}
+"""The version from which a table is there; a file of an earlier one has it not, and nothing in it."""
 
 INDICES = {
     "station": ("ident", "latitude"),
@@ -57,6 +69,7 @@ INDICES = {
     "airport": ("ident", "icao", "latitude"),
     "airway": ("ident",),
     "airway_point": ("airway", "point"),
+    "preferred_route": ("origin",),
 }
 
 KINDS = {
@@ -67,6 +80,7 @@ KINDS = {
     "airport": "airports",
     "airway": "airways",
     "airway_point": "airway points",
+    "preferred_route": "preferred routes",
 }
 """What the rows of each table are called."""
 
@@ -78,6 +92,7 @@ def create_tables(connection: sqlite3.Connection) -> None:
     """Make the tables in an empty file and mark it; does nothing to a file that has them."""
     for table, columns in TABLES.items():
         connection.execute(f"CREATE TABLE IF NOT EXISTS {table} ({columns})")
+    connection.execute(f"CREATE TABLE IF NOT EXISTS {NETWORK_TABLE} ({_NETWORK_COLUMNS})")
     connection.execute(f"PRAGMA application_id = {_APPLICATION_ID}")
     connection.execute(f"PRAGMA user_version = {_SCHEMA_VERSION}")
 
@@ -93,7 +108,7 @@ def create_indices(connection: sqlite3.Connection) -> None:
     """Make every index that the queries use."""
     for table, columns in INDICES.items():
         for column in columns:
-            connection.execute(f"CREATE INDEX {table}_by_{column} ON {table} ({column})")
+            connection.execute(f"CREATE INDEX IF NOT EXISTS {table}_by_{column} ON {table} ({column})")
 
 
 def open_read_only(path: Path) -> sqlite3.Connection:
@@ -145,7 +160,8 @@ def check_marks(connection: sqlite3.Connection, path: Path) -> None:
             f"this version reads {_SCHEMA_VERSION})",
             hint="use the later version, or import the data into a new file with `--catalogue`",
         )
-    if any(tables.get(table) != f"CREATE TABLE {table} ({columns})" for table, columns in TABLES.items()):
+    expected = {table: columns for table, columns in TABLES.items() if version >= _SINCE.get(table, 1)}
+    if any(tables.get(table) != f"CREATE TABLE {table} ({columns})" for table, columns in expected.items()):
         raise damaged(path, "its tables are not those of a catalogue")
     if pages * page_bytes > os.path.getsize(path):
         raise damaged(path, "its end is missing")

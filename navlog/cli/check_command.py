@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 import click
+from click.core import ParameterSource
 from msgspec import Struct, field
 
 from navlog.cli import echo_error
@@ -22,17 +23,22 @@ from navlog.cli.flightfile import (
     read_bytes,
     tell_understood,
 )
+from navlog.cli.gate_options import GATE_OPTIONS, gate_from, gate_options
 from navlog.cli.options import Number
-from navlog.cli.output import print_problems
-from navlog.nav.problems import NavlogError, Problem
+from navlog.cli.output import print_problems, write
+from navlog.nav.problems import NavlogError, Problem, printable
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
 
     from navlog.request.typed import Overrides
     from navlog.studies.batch import RouteSource
+    from navlog.studies.gate import Known, RuleCount
 
 _MOST_JOBS = 256
+_FORMS = ("text", "json", "csv", "github", "sarif", "junit")
+_OF_FINDINGS = ("strict", "every", "radial_limits", *GATE_OPTIONS)
+"""Options that say something of findings, which other questions have none of."""
 _LINE_START = "\r\x1b[K"
 
 
@@ -84,7 +90,7 @@ class _Tally(Struct):
 
 @click.command("check", epilog="Example: navlog check routes --jobs 4 --unavailable QHB")
 @click.argument("paths", nargs=-1, metavar="PATH...", type=click.Path(allow_dash=True))
-@click.option("--format", "form", type=click.Choice(["text", "json", "csv"]), default="text", show_default=True)
+@click.option("--format", "form", type=click.Choice(_FORMS), default="text", show_default=True)
 @click.option("--strict", is_flag=True, help="Leave with status 1 for warnings too.")
 @click.option("--jobs", type=click.IntRange(1, _MOST_JOBS), default=1, metavar="N", help="Work in N processes.")
 @click.option(
@@ -103,7 +109,8 @@ class _Tally(Struct):
     metavar="NAME",
     help="Instead: a training distance, as 61.109.",
 )
-@click.option("--all", "every", is_flag=True, help="Text: a line for each finding, not one for each rule.")
+@click.option("--all", "every", is_flag=True, help="A line for each finding, not one for each rule.")
+@gate_options
 @catalogue_option
 @flight_overrides
 @aircraft_overrides
@@ -121,19 +128,22 @@ def command(
 ) -> int:
     """Check every flight of the route files and folders at PATH... (`-` for standard input).
 
-    Findings go to standard output, problems and the summary to standard error.
+    Findings go to standard output, problems and the summary to standard error. The forms github (annotations of a
+    workflow), sarif and junit are for other tools. A baseline keeps findings by file, flight, rule and leg.
     """
     from navlog.rules.registry import DEFAULT_THRESHOLDS, Thresholds
-    from navlog.studies.batch import route_files
+    from navlog.studies.batch import passed_over, route_files
 
-    if since is not None and requirements:
-        raise click.UsageError("--since and --requirement ask different things; give one of them.")
+    _refuse_what_does_not_fit(since, requirements, form)
     if radial_limits is not None and radial_limits[0] > radial_limits[1]:
         raise click.BadParameter("WARN is above ERROR.", param_hint="--radial-limits")
     every = bool(options.pop("every"))
+    asked = gate_from(options)
     quote_outside, overrides = quotes_outside(options), flight_from(options)
     _refuse_wrong_overrides(overrides)
     files = route_files(paths) if paths else (named_file(None, overrides),)
+    for name in passed_over(paths):
+        echo_error(printable(f"not read: {name}: the name of a route file ends in .route"))
     with opened_catalogue(catalogue) as published:
         known = catalogue if published is not None else None
     if requirements:
@@ -141,26 +151,61 @@ def command(
     if since is not None:
         return _compare(files, since, catalogue, overrides, jobs, form)
     thresholds = DEFAULT_THRESHOLDS if radial_limits is None else Thresholds(*radial_limits)
-    from navlog.studies.batch import csv_text
-    from navlog.studies.checking import COLUMNS, Settings, check_sources, csv_rows, summary, text_lines
+    from navlog.studies.check_formats import WRITERS
+    from navlog.studies.checking import Settings, Verdict, check_sources, summary
+    from navlog.studies.gate import baseline_text, count_rules, summary_lines
 
-    settings = Settings(overrides, known, thresholds, json=form == "json", quote_outside=quote_outside)
+    settings = Settings(
+        overrides,
+        known,
+        thresholds,
+        json=form == "json",
+        quote_outside=quote_outside,
+        gate=asked.gate(),
+        baseline_in=asked.baseline_folder,
+    )
     tally = _Tally(len(files))
-    if form == "csv":
-        _show(csv_text([COLUMNS]))
-    with _executor_for(jobs, len(files)) as executor:
-        found = check_sources(_sources(files), settings, executor, window=4 * jobs, files_a_task=_files_a_task(files))
-        for verdict in tally.each(found):
+    kept: list[Known] = []
+    counts: dict[str, RuleCount] = {}
+
+    def seen(verdicts: Iterable[Verdict]) -> Iterator[Verdict]:
+        for verdict in verdicts:
             if verdict.understood is not None and not paths:
                 tell_understood(verdict.understood, overrides)
-            if form == "json":
-                _show(f"{verdict.json}\n")
-            elif form == "csv":
-                _show(csv_text(csv_rows(verdict)))
-            else:
-                _show("".join(f"{line}\n" for line in text_lines(verdict, every=every)))
+            kept.extend(verdict.known)
+            count_rules(counts, verdict.findings)
+            yield verdict
+
+    with _executor_for(jobs, len(files)) as executor:
+        found = check_sources(_sources(files), settings, executor, window=4 * jobs, files_a_task=_files_a_task(files))
+        for piece in WRITERS[form](seen(tally.each(found)), every=every):
+            _show(piece)
+    if asked.write_baseline is not None:
+        write(baseline_text(kept), asked.write_baseline)
+    for line in summary_lines(counts) if asked.by_rule else ():
+        echo_error(line)
     echo_error(summary(tally.statuses))
     return tally.exit_status("error", "warning") if strict else tally.exit_status("error")
+
+
+def _refuse_what_does_not_fit(since: str | None, requirements: tuple[str, ...], form: str) -> None:
+    """Raises click.UsageError for options that another question has no use for, instead of passing them over."""
+    if since is None and not requirements:
+        return
+    asked = "--since" if since is not None else "--requirement"
+    if since is not None and requirements:
+        raise click.UsageError("--since and --requirement ask different things; give one of them.")
+    context = click.get_current_context()
+    given = [
+        param
+        for param in context.command.params
+        if param.name in (*_OF_FINDINGS, *(("jobs",) if requirements else ()))
+        and context.get_parameter_source(param.name) is ParameterSource.COMMANDLINE
+    ]
+    if given:
+        raise click.UsageError(f"{given[0].opts[0]} does not go with {asked}.")
+    if form not in ("text", "json", "csv"):
+        raise click.UsageError(f"--format {form} does not go with {asked}; text, json and csv do.")
 
 
 def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jobs: int, form: str) -> int:

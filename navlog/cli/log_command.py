@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 import click
@@ -21,7 +22,7 @@ from navlog.cli.flightfile import (
 )
 from navlog.cli.options import SPEED
 from navlog.cli.output import print_problems, refuse_inputs, write_all
-from navlog.sheets.formats import MODULES, PAPERS, format_of, sheet
+from navlog.sheets.formats import EXTRAS, MODULES, PAGED, PAPERS, format_of, sheet
 
 if TYPE_CHECKING:
     from navlog.request.typed import Overrides
@@ -49,6 +50,13 @@ if TYPE_CHECKING:
 @click.option(
     "--page", type=click.Choice(PAPERS), default=PAPERS[0], show_default=True, help="The paper of strip, html and pdf."
 )
+@click.option(
+    "--with",
+    "extras",
+    metavar="NAME,...",
+    help=f"Add behind the pages of strip and pdf: {', '.join(EXTRAS)}.",
+)
+@click.option("--small", is_flag=True, help="Set the strip in type of 9 points, not 12: more on a page.")
 @click.option("--compare-altitudes", is_flag=True, help="Add time and fuel at each level up to the `ceiling`.")
 @click.option("--wind-spread", type=SPEED, metavar="KNOTS", help="Add the range of time and fuel in winds so far off.")
 @click.option("--all", "every", is_flag=True, help="A line for each finding, not one for each rule.")
@@ -79,6 +87,8 @@ def command(
     from navlog.rules.answers import answers, exit_status
 
     targets = _targets_of(form, paths)
+    small = bool(options.pop("small"))
+    behind = _extras_of(options.pop("extras"), small, [one for one, _ in targets])
     every = bool(options.pop("every"))
     references = References(quote_outside=quotes_outside(options))
     overrides = flight_from(options)
@@ -87,20 +97,29 @@ def command(
     if file is not None and any(one == "route" for one, _ in targets):
         raise click.UsageError("A route file is written of --route without FILE.")
     plans = only_flight(plans, flight)
+    what_if = compare_altitudes or wind_spread is not None
+    if what_if and any(one not in ("text", "json") for one, _ in targets):
+        raise click.UsageError("--compare-altitudes and --wind-spread go with --format text or json")
+    pairs: list[tuple[Answer, WhatIf | None]] = []
     with opened_catalogue(catalogue) as published:
         found = tuple(answers(plans, published, references))
-    if compare_altitudes or wind_spread is not None:
-        from navlog.studies.whatif import answered
+        if what_if:
+            from navlog.studies.whatif import answered
 
-        if any(one not in ("text", "json") for one, _ in targets):
-            raise click.UsageError("--compare-altitudes and --wind-spread go with --format text or json")
-        pairs = [answered(one, plans, compare_altitudes=compare_altitudes, wind_error_kt=wind_spread) for one in found]
+            asked = partial(answered, compare_altitudes=compare_altitudes, wind_error_kt=wind_spread)
+            pairs = [asked(one, plans, published, references) for one in found]
+    if what_if:
         found = tuple(one for one, _ in pairs)
         sheets: list[tuple[str | bytes | None, str | None]]
         sheets = [(_what_if_sheet(one, pairs, every=every), path) for one, path in targets]
     else:
         sheets = [
-            (_route_file(found, overrides, path) if one == "route" else sheet(one, found, page, every=every), path)
+            (
+                _route_file(found, overrides, path)
+                if one == "route"
+                else sheet(one, found, page, every=every, extras=behind, small=small),
+                path,
+            )
             for one, path in targets
         ]
     for answer in found:
@@ -136,6 +155,24 @@ def _targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str
     if form is not None and form not in (one for one, _ in targets):
         raise click.UsageError(f"--format {form} does not fit {paths[0]}, whose suffix says {targets[0][0]}")
     return targets
+
+
+def _extras_of(text: object, small: bool, forms: list[str]) -> tuple[str, ...]:
+    """What is asked for behind the knee page.
+
+    Raises click.UsageError for a name that is none, and where no output is such a page.
+    """
+    names = tuple(name.strip() for name in str(text or "").split(",") if name.strip())
+    unknown = [name for name in names if name not in EXTRAS]
+    if unknown:
+        raise click.UsageError(f"--with knows no `{unknown[0]}`; it adds {', '.join(EXTRAS)}")
+    if names and not set(PAGED) & set(forms):
+        raise click.UsageError(f"--with goes with the formats {', '.join(PAGED)}")
+    if "drawings" in names and forms == ["strip"]:
+        raise click.UsageError("--with drawings: a strip is text; drawings go with pdf")
+    if small and "strip" not in forms:
+        raise click.UsageError("--small goes with the format strip")
+    return names
 
 
 def _what_if_sheet(form: str, pairs: list[tuple[Answer, WhatIf | None]], *, every: bool) -> str | None:

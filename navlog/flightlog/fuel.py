@@ -11,7 +11,7 @@ from itertools import accumulate
 from typing import TypeVar
 
 from navlog.flightlog.performance import air_at, cruise
-from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Phase, Unknown
+from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Passage, Phase, Unknown
 from navlog.nav.figures import down, up
 from navlog.nav.record import changed
 from navlog.request.records import Request
@@ -20,6 +20,7 @@ from navlog.resolve.route import Route
 _Amount = TypeVar("_Amount", int, float)
 """Fuel in the log's unit, or in whole printed steps of it."""
 
+_LEAST = "fuel_least_gal"
 _VFR_DAY_MIN = 30.0
 _VFR_NIGHT_MIN = 45.0
 _IFR_MIN = 45.0
@@ -97,6 +98,33 @@ def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...], al
     )
 
 
+def fuel_on_way(flight: Log, way: Log, begun: Passage | None) -> Fuel:
+    """The fuel of the way to an alternate from where `flight` leaves for it: what is on board there, and the reserve.
+
+    That is the flight's, as are the extra fuel and the contingency of what is flown to that place; there is no
+    further alternate. Without a passage what is on board is not known.
+    """
+    of_flight, used = flight.fuel, way.totals.fuel
+    behind = None if begun is None else begun.used
+    contingency = None if behind is None else behind * flight.conditions.contingency_percent / 100.0
+    required = total(used, contingency, of_flight.reserve, of_flight.extra)
+    margin = None if begun is None or begun.left is None or required is None else begun.left - required
+    burn = of_flight.burn_per_h
+    return changed(
+        of_flight,
+        on_board=None if begun is None else begun.left,
+        used=used,
+        alternate=0.0,
+        contingency=contingency,
+        required=required,
+        remaining=way.legs[-1].fuel_remaining,
+        margin=margin,
+        margin_min=margin / burn * 60.0 if margin is not None and burn else None,
+        endurance_min=_endurance_min(way.legs, None if begun is None else begun.left, used, burn),
+        diversion=None,
+    )
+
+
 def _endurance_min(
     legs: tuple[Leg, ...], board: float | None, used: float | None, burn_per_h: float | None
 ) -> float | None:
@@ -155,8 +183,9 @@ def with_least(legs: tuple[Leg, ...], fuel: Fuel, conditions: Conditions) -> tup
     found = []
     for leg, amount in zip(legs, least, strict=True):
         reason = _why_no_least(fuel, conditions, known=amount is not None)
-        missing = (Unknown("fuel_least_gal", reason),) if reason is not None else ()
-        found.append(changed(leg, fuel_least=amount, unknown=(*leg.unknown, *missing)))
+        missing = (Unknown(_LEAST, reason),) if reason is not None else ()
+        others = (one for one in leg.unknown if one.key != _LEAST)
+        found.append(changed(leg, fuel_least=amount, unknown=(*others, *missing)))
     return tuple(found)
 
 

@@ -15,6 +15,8 @@ from navlog.nav.angles import normalize_deg
 from navlog.nav.record import changed
 from navlog.resolve.route import Point, PointKind
 
+NO_OFF = "no `off` given"
+NO_FUEL = "no `fuel` given"
 _WIND_KEYS = ("wind", "wind_correction_deg", "true_heading_deg", "magnetic_heading_deg", "groundspeed_kt")
 
 
@@ -177,7 +179,7 @@ def _clock_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
         yield Unknown("elapsed_min", reason)
         yield Unknown("eta", reason)
     elif conditions.off is None:
-        yield Unknown("eta", "no `off` given")
+        yield Unknown("eta", NO_OFF)
 
 
 def _missing_for_triangle(leg: Leg, conditions: Conditions) -> str:
@@ -202,7 +204,7 @@ def _fuel_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     if leg.fuel_taken is not None and conditions.fuel_unit.gal is None:
         yield Unknown("fuel_taken_gal", f"fuel is in {conditions.fuel_unit.name} and no density is given")
     if leg.fuel_remaining is None:
-        reason = "no `fuel` given" if conditions.on_board is None else "fuel used so far is not known"
+        reason = NO_FUEL if conditions.on_board is None else "fuel used so far is not known"
         yield Unknown("fuel_remaining_gal", reason)
     elif conditions.fuel_unit.gal is None:
         yield Unknown("fuel_remaining_gal", f"fuel is in {conditions.fuel_unit.name} and no density is given")

@@ -10,8 +10,8 @@ from datetime import datetime, timedelta
 
 from navlog.flightlog import profile
 from navlog.flightlog.conditions import conditions as conditions_of
-from navlog.flightlog.fuel import fuel_summary, with_least
-from navlog.flightlog.legs import legs
+from navlog.flightlog.fuel import fuel_on_way, fuel_summary, with_least
+from navlog.flightlog.legs import NO_FUEL, NO_OFF, legs
 from navlog.flightlog.marks import with_marks
 from navlog.flightlog.performance import placed_at_level
 from navlog.flightlog.records import (
@@ -78,10 +78,28 @@ def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log
     )
     fuel = fuel_summary(route, conditions, flown, alternates)
     whole = with_least(flown, fuel, conditions)
+    flight = Log(route, conditions, whole, fuel, totals)
     # The passages point at legs, so they are told again of the legs that carry the least fuel.
     begun = _begun_at(route, conditions, whole) if alternates else ()
-    alternates = tuple(changed(way, begun=there) for way, there in zip(alternates, begun, strict=True))
-    return Log(route, conditions, whole, fuel, totals, alternates)
+    ways = (_leaving(flight, way, there) for way, there in zip(alternates, begun, strict=True))
+    return changed(flight, alternates=tuple(ways))
+
+
+def _leaving(flight: Log, way: Log, begun: tuple[Passage, ...]) -> Log:
+    """The way to an alternate with its account: the flight's reserve, and the contingency of what is flown to it."""
+    fuel = fuel_on_way(flight, way, begun[-1] if begun else None)
+    told = tuple(changed(leg, unknown=_as_left(leg.unknown, flight, way)) for leg in way.legs)
+    return changed(way, fuel=fuel, legs=with_least(told, fuel, way.conditions), begun=begun, flight=flight)
+
+
+def _as_left(unknown: tuple[Unknown, ...], flight: Log, way: Log) -> tuple[Unknown, ...]:
+    """Why figures of the way to an alternate are not known, where it is the flight's clock or fuel at its start."""
+    start, reasons = way.route.points[0].name, dict[str, str]()
+    if flight.conditions.off is not None:
+        reasons[NO_OFF] = f"it is not known when the route is left at {start}"
+    if flight.conditions.on_board is not None:
+        reasons[NO_FUEL] = f"it is not known what is left at {start}"
+    return tuple(changed(one, reason=reasons.get(one.reason, one.reason)) for one in unknown)
 
 
 def _begun_at(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> tuple[tuple[Passage, ...], ...]:
@@ -96,15 +114,16 @@ def _begun_at(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> t
 
 
 def _beside(alternate: Route, given: Conditions, begun: tuple[Passage, ...]) -> Conditions:
-    """The conditions of the way to an alternate: no clock, no fuel on board, no pattern.
+    """The conditions of the way to an alternate: the clock and the fuel of the last passage of its point, no pattern.
 
-    It begins at the height at which the route passes its point, the lowest where it does so more than once.
+    It begins at the height at which the route passes there, the lowest where it does so more than once.
     """
     place = alternate.request.route[-1].span
-    without_clock = changed(given, off=None, on_board=None, taxi=0.0, fuel_at_stops=(), pattern_ft=None)
+    at, left = (begun[-1].at, begun[-1].left) if begun else (None, None)
+    beside = changed(given, off=at, on_board=left, taxi=0.0, fuel_at_stops=(), pattern_ft=None)
     heights_ft = [one.height_ft for one in begun if one.height_ft is not None]
     entry_ft = min(heights_ft) if heights_ft and len(heights_ft) == len(begun) else None
-    return changed(without_clock, entry_ft=entry_ft, level_span=place)
+    return changed(beside, entry_ft=entry_ft, level_span=place)
 
 
 def _passages(start: str | None, conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[Passage, ...]:

@@ -331,9 +331,10 @@ class Totals(Struct, frozen=True):
 
 
 class Log(Struct, frozen=True):
-    """The whole computed answer for one flight; `alternates` are logs of their own, with no clock.
+    """The whole computed answer for one flight; `alternates` are logs of their own.
 
-    `begun` is, on the way to an alternate, each passage of the flight at the point where that way begins.
+    On the way to an alternate `begun` is each passage of the flight at the point where that way begins, whose last
+    one gives it its clock and fuel, and `flight` the flight that is left there, without its alternates.
     """
 
     route: Route
@@ -343,6 +344,7 @@ class Log(Struct, frozen=True):
     totals: Totals
     alternates: tuple[Log, ...] = ()
     begun: tuple[Passage, ...] = ()
+    flight: Log | None = None
 
     @property
     def fuel_unit(self) -> FuelUnit:

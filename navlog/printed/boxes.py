@@ -28,7 +28,7 @@ _WEATHER = (
 """As it is read out by a station's recording: its wind is magnetic."""
 
 
-def _before_flight(log: Log) -> tuple[Box, ...]:
+def before_flight(log: Log) -> tuple[Box, ...]:
     """What is filled in before take-off, in the order in which it is heard."""
     start = log.route.points[0].name
     return (
@@ -47,7 +47,7 @@ def _before_flight(log: Log) -> tuple[Box, ...]:
     )
 
 
-def _on_arrival(log: Log) -> tuple[Box, ...]:
+def on_arrival(log: Log) -> tuple[Box, ...]:
     """What is heard on the way and before the last landing."""
     end = log.route.points[-1].name
     return (
@@ -85,12 +85,12 @@ def _radio_box(title: str, radios: Iterable[RadioFrequency]) -> tuple[Box, ...]:
 
 def in_order(log: Log, meant: Meant = NOTHING) -> Iterator[Event | Box]:
     """Events and boxes from before the flight until after it, those of a stop between landing and take-off."""
-    yield from _before_flight(log)
+    yield from before_flight(log)
     *before, last = events(log, meant)
     for one in before:
         yield one
         if one.stop:
             yield from _at_stop(one.stop_at, one.stop)
-    yield from _on_arrival(log)
+    yield from on_arrival(log)
     yield last
     yield from _after_flight()

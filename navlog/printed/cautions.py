@@ -25,6 +25,18 @@ CAUTIONS = (
 )
 
 
+_PAGE_KEY = (
+    "SET: course to set, flag to expect. {hdg} ETA, fuel: at the place; NM, min, GS, left: on the way from it; +7:"
+    " minutes after it. Distances NM, altitudes ft MSL. ! a finding means this, ? unknown, - does not apply,"
+    " XXX impossible, ~ by station north, * unverified."
+)
+
+
+def page_key(*, by_compass: bool) -> str:
+    """How the knee page is read, in short."""
+    return _PAGE_KEY.format(hdg=(_BY_COMPASS if by_compass else _MAGNETIC).replace("Hdg", "HDG"))
+
+
 def legend(*, by_compass: bool, remaining: bool) -> str:
     """The legend of a sheet whose headings are by compass, or magnetic, and which has a column `Rem` or not."""
     return _LEGEND.format(hdg=_BY_COMPASS if by_compass else _MAGNETIC, rem=_REMAINING if remaining else "")

@@ -12,21 +12,21 @@ from navlog.printed.cautions import CAUTIONS, STRIP_LEGEND, legend
 from navlog.printed.clocks import clock_text
 from navlog.printed.findings import findings_lines, findings_summary
 from navlog.printed.fuel import account
-from navlog.printed.head import facts
+from navlog.printed.head import facts, route_text
 from navlog.printed.meant import meant
 from navlog.printed.remarks import dme_channel, stations_in_order, tuned
-from navlog.printed.rows import BY_KEY, compass_card, rows
+from navlog.printed.rows import BY_KEY, compass_card, leaving, rows
 from navlog.rules.report import Report
 
 
-class ClosingBlock(Struct, frozen=True):
+class _ClosingBlock(Struct, frozen=True):
     """A titled block of sentences."""
 
     title: str
     lines: tuple[str, ...]
 
 
-def sections(report: Report, *, remaining: bool = False) -> tuple[ClosingBlock, ...]:
+def sections(report: Report, *, remaining: bool = False) -> tuple[_ClosingBlock, ...]:
     """Everything that closes a sheet, in the order in which it is wanted in flight.
 
     `remaining` tells that the sheet has a column `Rem`, which its legend explains.
@@ -34,15 +34,15 @@ def sections(report: Report, *, remaining: bool = False) -> tuple[ClosingBlock, 
     log = report.log
     words = legend(by_compass=compass_card(log) is not None, remaining=remaining)
     found = [
-        ClosingBlock("TOTAL", (totals_text(log),)),
-        ClosingBlock(f"FUEL in {log.fuel_unit.name}", tuple(_fuel_lines(log))),
-        *alternates(report),
-        ClosingBlock("NOTES", log.route.request.notes),
-        ClosingBlock("FINDINGS", told(report)),
-        ClosingBlock("STATIONS", tuple(_station_lines(log))),
-        ClosingBlock("COMPUTED FROM", tuple(facts(log))),
-        ClosingBlock("LEGEND", (STRIP_LEGEND, words)),
-        ClosingBlock("CAUTION", (CAUTIONS,)),
+        _ClosingBlock("TOTAL", (totals_text(log),)),
+        _ClosingBlock(f"FUEL in {log.fuel_unit.name}", tuple(_fuel_lines(log))),
+        *_alternates(report),
+        _ClosingBlock("NOTES", log.route.request.notes),
+        _ClosingBlock("FINDINGS", told(report)),
+        _ClosingBlock("STATIONS", tuple(station_lines(log))),
+        _ClosingBlock("COMPUTED FROM", tuple(facts(log))),
+        _ClosingBlock("LEGEND", (STRIP_LEGEND, words)),
+        _ClosingBlock("CAUTION", (CAUTIONS,)),
     ]
     return tuple(section for section in found if section.lines)
 
@@ -82,29 +82,40 @@ def _fuel_lines(log: Log) -> Iterator[str]:
     yield fuel.reserve_by
 
 
-def alternates(report: Report) -> Iterator[ClosingBlock]:
-    """Each alternate with its own way, time and fuel."""
-    for index, one in enumerate(report.log.alternates, 1):
-        printed = rows(one, meant(report, index))
+def _alternates(report: Report) -> Iterator[_ClosingBlock]:
+    """Each alternate with its own way, clock and fuel, a line a leg."""
+    for number, one in enumerate(report.log.alternates, 1):
         ways = []
-        for row in printed:
+        for row in rows(one, meant(report, number)):
             figure = {column.key: column.figure(row) for column in BY_KEY.values()}
             guided = row.leg.part.guidance is not None
-            tune = f"{figure['station']} set {figure['set_course']}" if guided else "no station"
+            tune = f"{figure['station']} {figure['morse']} set {figure['set_course']}" if guided else "no station"
             ways.append(
-                f"{figure['number']}  {figure['from']} to {figure['to']}: {tune}, hdg {figure['heading']},"
-                f" {figure['distance']} NM {figure['time']} alt {figure['altitude']}"
+                f"{figure['number']}  {figure['from']} to {figure['to']} {figure['via']}: {tune},"
+                f" hdg {figure['heading']}, {figure['distance']} NM {figure['time']} ETA {figure['eta']}"
+                f" alt {figure['altitude']} {figure['minimum']} left {figure['fuel_left']}"
             )
-        start, end = one.route.points[0].name, one.route.points[-1].name
-        yield ClosingBlock(f"ALTERNATE {end} from {start}", (_without_landing(totals_text(one)), *ways))
+        yield _ClosingBlock(alternate_title(one), (*leaving_lines(one), totals_text(one), *ways))
 
 
-def _without_landing(totals: str) -> str:
-    """The totals of a flight that has no clock."""
-    return totals.partition("   landing ")[0]
+def alternate_title(way: Log) -> str:
+    """The heading of the way to an alternate: `ALTERNATE XOLD from QEL`."""
+    return f"ALTERNATE {way.route.points[-1].name} from {way.route.points[0].name}"
 
 
-def _station_lines(log: Log) -> Iterator[str]:
+def leaving_lines(way: Log) -> Iterator[str]:
+    """Which way leads to an alternate, and when and with what fuel the flight leaves for it."""
+    conditions, start = way.conditions, way.route.points[0].name
+    clock, steps = leaving(way)
+    board = figures.fuel(steps, way.fuel_unit.step)
+    moment = clock_text(clock, conditions.zone, conditions.day)
+    yield f"{route_text(way)}, leaves {start} {moment} with {board} {way.fuel_unit.name}"
+    if len(way.begun) > 1:
+        lowest = ", height by the lowest" if conditions.entry_ft is not None else ""
+        yield f"{start} is passed {len(way.begun)} times: clock and fuel by the last{lowest}"
+
+
+def station_lines(log: Log) -> Iterator[str]:
     """The stations in order of use with their Morse, DME channel and declination."""
     for station in stations_in_order(log):
         north = "true north" if station.true_referenced else f"decl {figures.east_west(station.declination_deg)}"

@@ -42,7 +42,7 @@ from navlog.printed.rows import BY_KEY, Row, minimum, rows, set_course
 from navlog.resolve.route import Changeover, MarkKind, PointKind
 
 
-class Flown(Struct, frozen=True):
+class _Flown(Struct, frozen=True):
     """The three flown numbers of the leg that begins here: course to set with flag, heading, time."""
 
     set_course: str
@@ -70,7 +70,7 @@ class Event(Struct, frozen=True):
     inbound: str
     station: str
     tune: str
-    flown: Flown | None
+    flown: _Flown | None
     way: tuple[str, ...]
     height: tuple[str, ...]
     fuel: tuple[str, ...]
@@ -192,14 +192,14 @@ def tuned_away(arriving: Row) -> bool:
     return alone and any(not mark.by.flown for mark in leg.told_by)
 
 
-def _flown(leaving: Row) -> Flown:
+def _flown(leaving: Row) -> _Flown:
     """What is set and flown from here."""
     figure = {key: BY_KEY[key].figure(leaving) for key in ("set_course", "heading", "time")}
     if leaving.leg.stays:
-        return Flown("hold" if leaving.leg.phase is Phase.HOLD else "lose height", "", figure["time"])
+        return _Flown("hold" if leaving.leg.phase is Phase.HOLD else "lose height", "", figure["time"])
     if leaving.leg.part.guidance is None:
-        return Flown("no station", figure["heading"], figure["time"])
-    return Flown(figure["set_course"], figure["heading"], figure["time"])
+        return _Flown("no station", figure["heading"], figure["time"])
+    return _Flown(figure["set_course"], figure["heading"], figure["time"])
 
 
 def _marks(flown_so_far: tuple[Row, ...]) -> Iterator[str]:

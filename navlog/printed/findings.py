@@ -66,17 +66,17 @@ def places(group: Iterable[Finding]) -> str:
     told = []
     on_route = sorted({one.leg for one in found if one.leg is not None})
     if on_route:
-        told.append(f"leg{'s' if len(on_route) > 1 else ''} {_ranges(on_route)}")
+        told.append(f"leg{'s' if len(on_route) > 1 else ''} {ranges(on_route)}")
     ways = dict.fromkeys(one.alternate.name for one in found if one.alternate is not None)
     for way in ways:
         there = [one.alternate for one in found if one.alternate is not None and one.alternate.name == way]
         legs = sorted({place.leg for place in there if place.leg is not None})
-        numbers = f" leg{'s' if len(legs) > 1 else ''} {_ranges(legs)}" if legs else ""
+        numbers = f" leg{'s' if len(legs) > 1 else ''} {ranges(legs)}" if legs else ""
         told.append(f"alternate {way}{numbers}")
     return ", ".join(told)
 
 
-def _ranges(numbers: Sequence[int]) -> str:
+def ranges(numbers: Sequence[int]) -> str:
     """Rising numbers with runs of three or more in short: `2, 5-7`, `2, 3`."""
     return ", ".join(_run_text(run) for run in _runs(numbers))
 

@@ -13,7 +13,7 @@ from navlog.printed.clocks import clock_text
 from navlog.request.records import RouteWord
 from navlog.version import VERSION
 
-_FEWEST_DIGITS = 12
+FEWEST_DIGITS = 12
 """How much of the file's hash a sheet shows."""
 
 
@@ -28,17 +28,17 @@ def facts(log: Log) -> Iterator[str]:
     yield _flight_text(log)
     yield f"{_aircraft_text(log)}, {_receivers_text(log)}"
     yield from _levels_text(log)
-    yield from _compass_text(log)
+    yield from compass_text(log)
     yield f"Wind, true: {wind_text(log)}"
     yield from (_bulletin_text(use) for use in log.conditions.bulletins)
     yield from log.conditions.winds_turned
     yield variation_text(log)
-    yield from _bearing_texts(log)
+    yield from bearing_texts(log)
     yield f"Data: {data_text(log)}"
     unverified = unverified_names(log)
     if unverified:
         yield f"* UNVERIFIED, from a source that does not vouch for it: {', '.join(unverified)}"
-    yield f"navlog {VERSION}, {log.route.request.file} SHA-256 {log.route.request.digest[:_FEWEST_DIGITS]}"
+    yield f"navlog {VERSION}, {log.route.request.file} SHA-256 {log.route.request.digest[:FEWEST_DIGITS]}"
 
 
 def route_text(log: Log) -> str:
@@ -89,21 +89,21 @@ def _levels_text(log: Log) -> Iterator[str]:
 def _pattern_text(log: Log) -> Iterator[str]:
     """At which heights descents end where a pattern is flown, and by what."""
     ends = {}
-    for leg in log.legs:
+    for way, leg in [(one, leg) for one in (log, *log.alternates) for leg in one.legs]:
         place = leg.stretch.end.place
-        if not (leg.lands or leg is log.legs[-1]) or not isinstance(place, Airport):
+        if not (leg.lands or leg is way.legs[-1]) or not isinstance(place, Airport):
             continue
         if leg.phase not in (Phase.DESCENT, Phase.LOSING) or place.elevation_ft is None:
             continue
-        stated = leg is log.legs[-1] and log.conditions.pattern_ft is not None
-        if stated or log.conditions.vfr:
+        stated = leg is way.legs[-1] and way.conditions.pattern_ft is not None
+        if stated or way.conditions.vfr:
             by = "as stated" if stated else "1,000 ft above the field by AIM 4-3-3"
             ends[place.ident] = f"{place.ident} {figures.whole(leg.end_altitude_ft)} ft ({by})"
     if ends:
         yield f"Descent to the pattern: {', '.join(ends.values())}; no time for the pattern itself is planned"
 
 
-def _compass_text(log: Log) -> Iterator[str]:
+def compass_text(log: Log) -> Iterator[str]:
     """Whose compass card the headings go by."""
     aircraft, named = log.conditions.aircraft, log.route.request.aircraft
     if aircraft is not None and named is not None and aircraft.compass is not None:
@@ -121,7 +121,7 @@ def wind_text(log: Log) -> str:
     columns = log.conditions.winds
     if columns is None:
         return "NO WIND GIVEN"
-    highest_ft = max(leg.end_altitude_ft for leg in log.legs)
+    highest_ft = max(leg.end_altitude_ft for way in (log, *log.alternates) for leg in way.legs)
     told = []
     for column in columns:
         place = f"at {column.name} " if column.name else ""
@@ -164,7 +164,7 @@ def variation_text(log: Log) -> str:
     stated = log.route.request.variation_deg
     if stated is not None:
         return f"Variation {figures.east_west(stated)} as stated, in headings only"
-    sources = {leg.variation_source for leg in log.legs}
+    sources = {leg.variation_source for way in (log, *log.alternates) for leg in way.legs}
     by_station = "headings (~) by station north; the compass may differ by up to 8 degrees"
     none = "magnetic headings are not known (?), no station's north standing in for magnetic north"
     without = [text for source, text in (("station", by_station), ("unknown", none)) if source in sources]
@@ -174,7 +174,7 @@ def variation_text(log: Log) -> str:
     return f"No position and no variation: {'; where one is true-referenced '.join(without)}"
 
 
-def _bearing_texts(log: Log) -> Iterator[str]:
+def bearing_texts(log: Log) -> Iterator[str]:
     """The points whose bearing is from a place without radials, so magnetic by the model: `LAKER090012`."""
     ways = (log.route, *log.route.alternates)
     for point in dict.fromkeys(point for way in ways for point in way.points if point.bearing is not None):
@@ -202,9 +202,9 @@ def data_text(log: Log) -> str:
 
 
 def unverified_names(log: Log) -> tuple[str, ...]:
-    """The points and airways of the route whose data nobody vouches for, in order of use."""
+    """The points and airways of the flight whose data nobody vouches for, in order of use, alternates last."""
     found: dict[str, None] = {}
-    for stretch in log.route.stretches:
+    for stretch in (one for way in (log.route, *log.route.alternates) for one in way.stretches):
         for place in (stretch.start.place, stretch.airway, stretch.end.place):
             if place is not None and not place.provenance.verified:
                 found[place.ident] = None

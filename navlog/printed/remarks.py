@@ -154,16 +154,16 @@ def change_of_level(leg: Leg) -> str | None:
         PointKind.LEVEL_CHANGE,
     ):
         return None
-    return _along(leg.stretch, leg.end_nm)
+    return along(leg.stretch, leg.end_nm)
 
 
 def changes_within(leg: Leg) -> Iterator[str]:
     """The tops of climb and descent within a leg, where level flight too short for a leg is in it."""
     for kind, at_nm in leg.changes:
-        yield f"{kind.value} {_along(leg.stretch, at_nm)}"
+        yield f"{kind.value} {along(leg.stretch, at_nm)}"
 
 
-def _along(stretch: Stretch, at_nm: float) -> str:
+def along(stretch: Stretch, at_nm: float) -> str:
     """How far a place on a stretch is from its two ends."""
     from_start, to_end = figures.distance(at_nm), figures.distance(stretch.length_nm - at_nm)
     return f"{from_start} NM from {stretch.start.name}, {to_end} NM to {stretch.end.name}"
@@ -268,9 +268,9 @@ def station_variation_deg(log: Log, station: Station) -> float | None:
 
 
 def stations_in_order(log: Log) -> tuple[Station, ...]:
-    """The stations tuned on the flight, each once, in order of use."""
+    """The stations tuned on the flight and then on the ways to its alternates, each once, in order of use."""
     found: dict[str, Station] = {}
-    for leg in log.legs:
+    for leg in (leg for way in (log, *log.alternates) for leg in way.legs):
         if leg.part.guidance is not None:
             found.setdefault(leg.part.guidance.station.ident, leg.part.guidance.station)
         for mark in leg.told_by:

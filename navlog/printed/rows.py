@@ -71,7 +71,8 @@ def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
 
     Running totals are rounded once from the exact sum; a leg shows the difference. Fuel used rounds up and
     fuel on board down, both anew from each fuelling, so that never more is left than there is; the clock is
-    `off` plus the printed running minutes and the stops. Behind a leg of unknown time a leg shows its own.
+    `off` plus the printed running minutes and the stops. The way to an alternate goes on from the printed clock and
+    fuel of the flight where it leaves. Behind a leg of unknown time a leg shows its own.
     """
     legs, step = log.legs, log.fuel_unit.step
     distances = figures.running((leg.distance_nm for leg in legs), 0.1)
@@ -79,7 +80,7 @@ def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
     total_tenths = distances[-1] or 0
     found = []
     stops_min = 0
-    board = None if log.conditions.on_board is None else figures.down(log.conditions.on_board, step)
+    off, board = leaving(log)
     shown = zip(
         legs,
         distances,
@@ -93,8 +94,8 @@ def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
     for leg, along, length, flown, time_min, (fuel_steps, since_steps), least_steps in shown:
         elapsed_min = None if flown is None else flown + stops_min
         clock = None
-        if log.conditions.off is not None and elapsed_min is not None:
-            clock = log.conditions.off + timedelta(minutes=elapsed_min)
+        if off is not None and elapsed_min is not None:
+            clock = off + timedelta(minutes=elapsed_min)
         left = None if board is None or since_steps is None else board - since_steps
         found.append(
             Row(
@@ -117,6 +118,20 @@ def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
     return tuple(found)
 
 
+def leaving(log: Log) -> tuple[datetime | None, int | None]:
+    """The clock and fuel steps with which a log begins; on the way to an alternate those printed where it leaves."""
+    given, step = log.conditions, log.fuel_unit.step
+    begun = log.begun[-1] if log.begun else None
+    if log.flight is not None and begun is not None and begun.leg is not None:
+        row = next(one for one in rows(log.flight) if one.leg.number == begun.leg.number)
+        if not begun.fuelled:
+            return row.clock, row.left_steps
+        stop_min = figures.half_up(row.leg.stop_min)
+        clock = None if row.clock is None else row.clock + timedelta(minutes=stop_min)
+        return clock, None if row.leg.fuel_taken is None else figures.down(row.leg.fuel_taken, step)
+    return given.off, None if given.on_board is None else figures.down(given.on_board, step)
+
+
 def _own_minutes(leg: Leg) -> int | None:
     """The whole minutes of a leg by itself; None where they are unknown."""
     return None if leg.time_min is None else figures.half_up(leg.time_min)
@@ -137,7 +152,7 @@ def heading(row: Row) -> str:
     if compass_card(row.log) is None:
         return _magnetic_heading(row)
     if leg.compass_heading_deg is not None:
-        return _unless_impossible(row, by_north(row, figures.course(leg.compass_heading_deg)))
+        return unless_impossible(row, by_north(row, figures.course(leg.compass_heading_deg)))
     text = _magnetic_heading(row)
     return f"{text}M" if text[-1].isdigit() else text
 
@@ -152,7 +167,7 @@ def by_north(row: Row, text: str) -> str:
     return text if text == figures.UNKNOWN else facts.by_north(row.leg, text)
 
 
-def _unless_impossible(row: Row, text: str) -> str:
+def unless_impossible(row: Row, text: str) -> str:
     """The figure, or XXX where the wind cannot be flown."""
     leg = row.leg
     return figures.IMPOSSIBLE if leg.triangle is not None and leg.triangle.unflyable is not None else text
@@ -183,7 +198,7 @@ def _of_station(row: Row, figure: Callable[[Station], str]) -> str:
     return figures.NOT_APPLICABLE if guidance is None else figure(guidance.station)
 
 
-def _station(row: Row) -> str:
+def station(row: Row) -> str:
     """The station to tune with its frequency."""
     return _of_station(row, lambda one: f"{marked(one)} {figures.frequency(one.frequency_mhz)}")
 
@@ -203,7 +218,7 @@ def _radial(row: Row) -> str:
     return f"R-{figures.course(guidance.radial.flown)}"
 
 
-def _wind(row: Row) -> str:
+def wind(row: Row) -> str:
     """The wind at the leg's middle: `236/15`, `calm`."""
     blows = row.leg.wind
     if blows is None:
@@ -214,19 +229,19 @@ def _wind(row: Row) -> str:
 
 def _true_heading(row: Row) -> str:
     """The true heading."""
-    return _unless_impossible(row, figures.course(row.leg.triangle.true_heading_deg if row.leg.triangle else None))
+    return unless_impossible(row, figures.course(row.leg.triangle.true_heading_deg if row.leg.triangle else None))
 
 
 def _magnetic_heading(row: Row) -> str:
     """The magnetic heading; `~` by station north."""
-    return _unless_impossible(row, by_north(row, figures.course(row.leg.magnetic_heading_deg)))
+    return unless_impossible(row, by_north(row, figures.course(row.leg.magnetic_heading_deg)))
 
 
 def _compass_heading(row: Row) -> str:
     """The compass heading; `-` without a compass card."""
     if compass_card(row.log) is None:
         return figures.NOT_APPLICABLE
-    return _unless_impossible(row, by_north(row, figures.course(row.leg.compass_heading_deg)))
+    return unless_impossible(row, by_north(row, figures.course(row.leg.compass_heading_deg)))
 
 
 def _deviation(row: Row) -> str:
@@ -242,10 +257,10 @@ def minimum(row: Row) -> str:
     """
     kind, altitude_ft = facts.lowest(row.leg.stretch.limits)
     found = f"{kind} {figures.whole(altitude_ft)}"
-    return " ".join((found, *_missed(row.leg))) if "altitude" in row.meant else found
+    return " ".join((found, *missed(row.leg))) if "altitude" in row.meant else found
 
 
-def _missed(leg: Leg) -> Iterator[str]:
+def missed(leg: Leg) -> Iterator[str]:
     """The limits besides the MEA or stated minimum that a leg's heights miss."""
     limits, (start_ft, end_ft) = leg.stretch.limits, altitudes_ft(leg)
     if limits.moca_ft is not None and below(min(start_ft, end_ft), limits.moca_ft):
@@ -295,12 +310,12 @@ _COLUMNS: tuple[_Column, ...] = (
     _Column("to", "To", "", lambda row: ends(row)[1]),
     _Column("via", "Via", "", lambda row: row.leg.stretch.via),
     _Column("phase", "Phase", "", lambda row: row.leg.phase.value),
-    _Column("station", "Tune", "MHz", _station),
+    _Column("station", "Tune", "MHz", station),
     _Column("morse", "Morse", "", _morse_code),
     _Column("radial", "Radial", "deg", _radial),
     _Column("set_course", "Set", "deg", set_course),
     _Column("heading", "Hdg", "deg", heading),
-    _Column("time", "Time", "h:min", lambda row: _unless_impossible(row, figures.minutes(row.time_min))),
+    _Column("time", "Time", "h:min", lambda row: unless_impossible(row, figures.minutes(row.time_min))),
     _Column("elapsed", "Elap", "h:min", lambda row: figures.minutes(row.elapsed_min)),
     _Column("eta", "ETA", "UTC", lambda row: figures.zulu(row.clock, row.log.conditions.day)),
     _Column("local", "Local", "", _local),
@@ -309,16 +324,16 @@ _COLUMNS: tuple[_Column, ...] = (
     _Column("altitude", "Alt", "ft", _altitude),
     _Column("minimum", "Minimum", "ft", minimum),
     _Column("true_course", "TC", "deg", lambda row: figures.course(row.leg.true_course_deg)),
-    _Column("wind", "Wind", "deg/kt", _wind),
+    _Column("wind", "Wind", "deg/kt", wind),
     _Column("tas", "TAS", "kt", lambda row: figures.whole(row.leg.tas_kt)),
-    _Column("correction", "WCA", "deg", lambda row: _unless_impossible(row, _correction(row))),
+    _Column("correction", "WCA", "deg", lambda row: unless_impossible(row, _correction(row))),
     _Column("true_heading", "TH", "deg", _true_heading),
     _Column("variation", "Var", "deg", lambda row: by_north(row, figures.east_west(row.leg.variation_deg))),
     _Column("magnetic_course", "MC", "deg", lambda row: by_north(row, figures.course(row.leg.magnetic_course_deg))),
     _Column("magnetic_heading", "MH", "deg", _magnetic_heading),
     _Column("deviation", "Dev", "deg", _deviation),
     _Column("compass_heading", "CH", "deg", _compass_heading),
-    _Column("groundspeed", "GS", "kt", lambda row: _unless_impossible(row, figures.whole(row.leg.groundspeed_kt))),
+    _Column("groundspeed", "GS", "kt", lambda row: unless_impossible(row, figures.whole(row.leg.groundspeed_kt))),
     _Column("fuel_used", "Used", "fuel", lambda row: row.fuel(row.fuel_steps)),
     _Column("fuel_left", "Left", "fuel", lambda row: row.fuel(row.left_steps)),
     _Column("fuel_least", "Least", "fuel", lambda row: row.fuel(row.least_steps)),

@@ -10,6 +10,7 @@ from navlog.nav.units import (
     read_altitude_ft,
     read_angle_deg,
     read_duration_min,
+    read_fuel,
     read_level,
     read_speed_kt,
     read_temperature_c,
@@ -31,7 +32,7 @@ from navlog.request.records import (
     WindStatement,
 )
 from navlog.request.route_line import read_point, read_via
-from navlog.request.tree import ClockTime, FlightRules, Word
+from navlog.request.tree import ClockTime, FlightRules, Taxiing, Word
 
 _DIGITS = "0123456789"
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
@@ -111,6 +112,17 @@ def read_rules(cursor: Cursor) -> FlightRules:
     return FlightRules(rules)
 
 
+def read_taxi(cursor: Cursor) -> Taxiing:
+    """Fuel, a time, or both in that order: `1gal`, `8min`, `1gal 8min`."""
+    fuel = None if _is_time(cursor.peek()) else cursor.read("an amount of fuel", read_fuel, None)
+    time_min = None if cursor.at_end else cursor.read("a time", read_duration_min, None)
+    return Taxiing(fuel, time_min)
+
+
+def _is_time(text: str) -> bool:
+    return text.endswith(("min", "h"))
+
+
 def read_levels(text: str) -> str:
     """The name of a table of cruising levels; which there are, the rules know."""
     if text.strip(_LETTERS):
@@ -156,11 +168,14 @@ def _hold_min(text: str) -> float:
 
 
 def read_alternate(cursor: Cursor) -> AlternateRequest:
-    """[POINT `via` ...] AIRPORT [`at` LEVEL]."""
+    """AIRPORT [`from` POINT [`via` ...]] [`at` LEVEL], or POINT `via` ... AIRPORT [`at` LEVEL]."""
     first = read_point(cursor, "an airport")
     start, level = None, None
     words: tuple[RouteWord, ...] = (first,)
-    if cursor.take_if("via"):
+    if cursor.take_if("from"):
+        start = read_point(cursor, "the point of the route where it is left")
+        words = (*_way_between(cursor, first), first)
+    elif cursor.take_if("via"):
         start = first
         words = read_via(cursor, "at")
         if not words:
@@ -172,6 +187,17 @@ def read_alternate(cursor: Cursor) -> AlternateRequest:
     if cursor.take_if("at"):
         level = cursor.read("a level", read_cruise, None)
     return AlternateRequest(words, cursor.keyword.span, start, level)
+
+
+def _way_between(cursor: Cursor, airport: RouteWord) -> tuple[RouteWord, ...]:
+    """The words of `via` ..., without the airport, which may end them too."""
+    if not cursor.take_if("via"):
+        return ()
+    words = read_via(cursor, "at")
+    if not words:
+        missing = "the way lacks its points"
+        cursor.stop(cursor.take("a point"), "missing-word", missing, "write the points and airways, or leave `via` out")
+    return words[:-1] if words[-1].text == airport.text else words
 
 
 def read_accept(cursor: Cursor) -> Acceptance:

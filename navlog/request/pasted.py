@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from math import ceil
 
 from msgspec import Struct
 
@@ -40,13 +41,15 @@ _KEPT = ("over", "land")
 class _Pasted(Struct, frozen=True):
     """A pasted route: the words of a route line, what other statements it makes, what is to be told, and what is wrong.
 
-    `statements` are keyword and text, as they would stand in a file.
+    `statements` are keyword and text, as they would stand in a file. `off_block` is the time of a flight plan message,
+    "1330", None where none is told.
     """
 
     route: str
     statements: tuple[tuple[str, str], ...] = ()
     notes: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
+    off_block: str | None = None
 
 
 def read_pasted(text: str) -> _Pasted:
@@ -155,8 +158,17 @@ def _of_message(text: str) -> _Pasted:
     for place in arrived["others"].split():
         if place != _UNKNOWN_PLACE:
             statements = (*statements, ("alternate", place))
-    notes.append(f"off-block {left['time']}Z: wheels off is that and the time of taxiing, so it is unknown; give --off")
-    return _Pasted(" ".join(words), statements, (*_told(statements), *notes), problems)
+    notes.append(f"off-block {left['time']}Z; wheels off comes after taxiing: give --off, or --set 'taxi 8min'")
+    return _Pasted(" ".join(words), statements, (*_told(statements), *notes), problems, left["time"])
+
+
+def wheels_off(off_block: str, taxi_min: float) -> str | None:
+    """`off` as a statement says it, `13:38Z`, in whole minutes; None past midnight, where the date is another."""
+    hour, minute = int(off_block[:2]), int(off_block[2:])
+    total_min = hour * 60 + minute + ceil(taxi_min)
+    if hour > 23 or minute > 59 or total_min >= 24 * 60:
+        return None
+    return f"{total_min // 60:02d}:{total_min % 60:02d}Z"
 
 
 def _told(statements: tuple[tuple[str, str], ...]) -> tuple[str, ...]:

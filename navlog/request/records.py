@@ -232,6 +232,7 @@ class Request(Struct, frozen=True):
     bulletins: tuple[FileReference, ...] = ()
     fuel: Amount | None = None
     taxi: Amount | None = None
+    taxi_min: float | None = None
     extra: Amount | None = None
     reserve_min: float | None = None
     contingency_percent: float | None = None

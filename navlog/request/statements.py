@@ -48,6 +48,7 @@ from navlog.request.flight_statements import (
     read_radio,
     read_rules,
     read_tas_kt,
+    read_taxi,
     read_unavailable,
     read_wind,
 )
@@ -250,7 +251,15 @@ _TABLE = (
         options=EQUIPMENT_OPTIONS,
     ),
     _Form("fuel", _FUEL, "FUEL", "usable fuel at start-up", ("38gal",), "fuel"),
-    _Form("taxi", _FUEL, "FUEL", "fuel for taxiing, taken off before take-off", ("1gal",), "taxi"),
+    _Form(
+        "taxi",
+        read_taxi,
+        "[FUEL] [TIME]",
+        "fuel for taxiing, taken off before take-off, and the time from off-block to wheels off",
+        ("1gal 8min", "1gal"),
+        ("taxi", "taxi_min"),
+        into=Into.PARTS,
+    ),
     _Form(
         "reserve",
         _word("a time", read_duration_min),
@@ -314,17 +323,18 @@ _TABLE = (
     _Form(
         "alternate",
         read_alternate,
-        "[POINT via ...] AIRPORT [at LEVEL]",
-        "an alternate, from the destination or with its way: first the point of the route from which it is flown,"
-        " last its airport. Every rule of the route holds on it; from a point that is passed more than once its"
-        " fuel is judged at each passage",
-        ("XOLD", "QEL via V801 QHB XOLD at 3500"),
+        "AIRPORT [from POINT [via ...]] [at LEVEL]",
+        "an alternate, from the destination or from a point of the route, with the points and airways on its way"
+        " (`POINT via ... AIRPORT` is read too). It is a flight of its own, with the clock and fuel of the route there,"
+        " and every rule of the route holds on it; where the point is passed more than once, those of the last"
+        " passage, and its fuel is judged at each",
+        ("XOLD", "XOLD from QEL via V801 QHB at 3500"),
         "alternates",
         into=Into.LIST,
         adds=True,
         family="alternate",
         sweeping=lambda _: True,
-        options=("at",),
+        options=("from", "at"),
     ),
     _Form(
         "hold",

@@ -50,6 +50,13 @@ class FlightRules(Struct, frozen=True):
     daytime: str | None = None
 
 
+class Taxiing(Struct, frozen=True):
+    """The value of `taxi`: the fuel for it, the minutes from off-block to wheels off, or both."""
+
+    taxi: Amount | None = None
+    taxi_min: float | None = None
+
+
 Value: TypeAlias = (
     Station
     | Airport
@@ -63,6 +70,7 @@ Value: TypeAlias = (
     | ClockTime
     | Level
     | FlightRules
+    | Taxiing
     | Equipment
     | Amount
     | float

@@ -10,7 +10,7 @@ from navlog.nav.problems import Problem, Span
 from navlog.request.lexer import split_lines
 from navlog.request.parser import parse_statement
 from navlog.request.statements import STATEMENTS, scope_keys
-from navlog.request.tree import Statement
+from navlog.request.tree import Statement, Taxiing
 
 ROUTE_OPTION = "--route"
 """The pseudo-file of a route that no file holds."""
@@ -60,12 +60,16 @@ def typed_statements(
         taken.update(keys)
         statements.append(statement)
     if overrides.route is not None:
-        from navlog.request.pasted import read_pasted
+        from navlog.request.pasted import read_pasted, wheels_off
 
         pasted = read_pasted(overrides.route)
         problems += pasted.problems
         given = {STATEMENTS[keyword].family or keyword for keyword, _, _ in options if keyword in STATEMENTS}
         more = [(keyword, text) for keyword, text in pasted.statements if keyword not in given]
+        taxi_min = next((one.value.taxi_min for one in statements if isinstance(one.value, Taxiing)), None)
+        if pasted.off_block is not None and taxi_min is not None and "off" not in given:
+            off = wheels_off(pasted.off_block, taxi_min)
+            more += [("off", off)] if off is not None else []
         for keyword, text in (*((("route", pasted.route),) if not pasted.problems else ()), *more):
             file = ROUTE_OPTION if keyword == "route" else f"{ROUTE_OPTION} {keyword}"
             statement, found = parse_statement(keyword, text, file)

@@ -62,7 +62,6 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
         request,
         points,
         stretches,
-        magnetic_model=_magnetic_model(request, stretches),
         differs=differences(names) if catalogue is not None else (),
         wind_places=wind_places,
     )
@@ -71,7 +70,9 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
         points, stretches = Surveyor(changed(names, request=other)).stretches(other_path)
         alternates.append(changed(route, request=other, points=points, stretches=stretches))
     ways = (route, *alternates)
-    return changed(route, alternates=tuple(alternates), sources=sources_used(names, (path, *other_paths), ways))
+    model = _magnetic_model(request, tuple(stretch for way in ways for stretch in way.stretches))
+    route = changed(route, magnetic_model=model, sources=sources_used(names, (path, *other_paths), ways))
+    return changed(route, alternates=tuple(changed(way, magnetic_model=model) for way in alternates))
 
 
 def _alternate_request(alternate: AlternateRequest, request: Request, path: tuple[Hop, ...]) -> Request:
@@ -114,11 +115,11 @@ def _check_alternates(names: Names, path: tuple[Hop, ...], ways: tuple[tuple[Hop
         if not isinstance(end.place, Airport):
             hint = "name an airport, or define one there with `airport`"
             if start is not None:
-                hint = f"`{start.text}` is the point of the route from which it is flown; write the airport last"
+                hint = f"`{start.text}` is where the route is left; write: alternate AIRPORT from {start.text} via ..."
             names.report("not-an-airport", f"the alternate `{end.word.text}` is no airport", end.word.span, hint)
         if start is not None and _point_name(way[0].start) not in on_route:
             message = f"`{start.text}`, from which the alternate is flown, is not on the route"
-            hint = "write: alternate POINT via ... AIRPORT, where POINT is on the route"
+            hint = "write: alternate AIRPORT from POINT via ..., where POINT is on the route"
             names.report("alternate-off-route", message, start.span, hint)
 
 

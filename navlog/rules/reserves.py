@@ -64,6 +64,8 @@ def alternate_reserve(case: Case) -> Iterator[Found]:
             # That it is not there even without the alternate is told by `reserve` and `fuel-below-zero`.
             if taken is None or left is None or left < 0.0:
                 continue
+            if left < taken and passage is alternate.begun[-1]:
+                continue
             if left < reserve - _SLACK and passage.leg is case.legs[-1]:
                 continue
             if left - taken < reserve - _SLACK:

@@ -192,7 +192,6 @@ def reserve_under_rule(case: Case) -> Iterator[Found]:
         yield Found(message, span=case.request.spans.get("reserve"))
 
 
-@once_a_flight
 @rule(
     "fuel-below-zero",
     Severity.ERROR,
@@ -204,7 +203,12 @@ def reserve_under_rule(case: Case) -> Iterator[Found]:
     acceptable=False,
 )
 def fuel_below_zero(case: Case) -> Iterator[Found]:
-    """The fuel on board runs out on the way; told once for each filling of the tanks."""
+    """The fuel on board runs out on the way; told once for each filling of the tanks.
+
+    On the way to an alternate it counts from what the flight has left there, at the last passage.
+    """
+    if case.begun and (case.log.conditions.on_board or 0.0) < 0.0:
+        return  # It is told of the route.
     told = False
     for leg in case.legs:
         if leg.fuel_remaining is not None and leg.fuel_remaining < 0.0 and not told:

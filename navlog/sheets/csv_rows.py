@@ -1,5 +1,7 @@
 """The log as comma-separated values (RFC 4180): one row a leg, what a spreadsheet opens without harm.
 
+The legs of the ways to alternates follow those of the route, and the last column tells which way a row is of.
+
 A course carries the letter of its north (`022M`), so that its zeros survive; text that a spreadsheet would
 take for a formula begins with an apostrophe. `?` is unknown, `XXX` impossible, empty does not apply.
 """
@@ -8,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
+from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav.problems import inert
 from navlog.printed.cautions import CAUTIONS
@@ -58,22 +61,29 @@ def document(reports: Sequence[Report], page: Page) -> bytes:
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\r\n")
     names = [name for _, name, _ in _NAMES]
-    writer.writerow(["flight", *names, "eta_utc", "findings", *(name for name, _ in _OF_FLIGHT)])
+    writer.writerow(["flight", *names, "eta_utc", "findings", *(name for name, _ in _OF_FLIGHT), "alternate"])
     for report in reports:
-        for row in rows(report.log):
-            writer.writerow([safe(cell) for cell in _cells(report, row)])
+        for number, way in enumerate((report.log, *report.log.alternates)):
+            for row in rows(way):
+                writer.writerow([safe(cell) for cell in (*_cells(report, row, number), _way_name(way, number))])
     return inert(text.getvalue()).encode("utf-8", "replace")
 
 
-def _cells(report: Report, row: Row) -> Iterator[str]:
-    """The cells of one leg; findings of the whole flight stand in its first leg."""
+def _way_name(way: Log, number: int) -> str:
+    """Where the way to an alternate, by its number, leads and begins: `XOLD from QEL`; empty for the route."""
+    return f"{way.route.points[-1].name} from {way.route.points[0].name}" if number else ""
+
+
+def _cells(report: Report, row: Row, alternate: int) -> Iterator[str]:
+    """The cells of one leg of the route (0) or of an alternate; findings of a whole way stand in its first leg."""
     yield report.log.route.request.name
     for key, _, north in _NAMES:
         text = BY_KEY[key].figure(row)
         yield "" if text == figures.NOT_APPLICABLE else text + north if text[-1:].isdigit() else text
     yield f"{row.clock:%Y-%m-%dT%H:%MZ}" if row.clock is not None else figures.UNKNOWN
     number = row.leg.number
-    yield "; ".join(finding_line(one) for one in report.findings if (one.leg or 1) == number)
+    here = (one for one in report.findings if (one.alternate.number if one.alternate else 0) == alternate)
+    yield "; ".join(finding_line(one) for one in here if (one.number or 1) == number)
     for _, figure in _OF_FLIGHT:
         yield figure(report)
 

@@ -52,10 +52,26 @@ def format_of(path: str) -> str | None:
     return SUFFIXES.get(f"{dot}{suffix.lower()}")
 
 
-def sheet(form: str, found: tuple[Answer, ...], paper: str, *, every: bool = False) -> str | bytes | None:
+PAGED = ("strip", "pdf")
+"""The formats that are the knee page, behind which more can be asked for."""
+
+EXTRAS = ("forms", "steps", "stations", "findings", "legend", "workings", "drawings")
+"""What can be asked for behind the page, in the order in which it stands there; drawings only where lines are drawn."""
+
+
+def sheet(
+    form: str,
+    found: tuple[Answer, ...],
+    paper: str,
+    *,
+    every: bool = False,
+    extras: tuple[str, ...] = (),
+    small: bool = False,
+) -> str | bytes | None:
     """The sheet of a file's flights; None where no flight could be computed and the format tells no problems.
 
     With `every` each finding has a line of its own, not each rule; formats for programs always have every one.
+    `extras` are asked for behind the knee page, and `small` sets the strip in smaller type.
 
     Raises NavlogError where a format needs a package that is not installed.
     """
@@ -63,7 +79,12 @@ def sheet(form: str, found: tuple[Answer, ...], paper: str, *, every: bool = Fal
     if not reports and form != "json":
         return None
     module = import_module(f"navlog.sheets.{MODULES[form]}")
-    from navlog.sheets.pages import PAGES
+    from navlog.sheets.pages import PAGES, SMALL_TYPE_PT
 
-    written: str | bytes = module.document(found) if form == "json" else module.document(reports, PAGES[paper])
+    page = changed(PAGES[paper], type_pt=SMALL_TYPE_PT) if small else PAGES[paper]
+    written: str | bytes
+    if form == "json":
+        written = module.document(found)
+    else:
+        written = module.document(reports, page, extras) if form in PAGED else module.document(reports, page)
     return written

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import Any
 
-from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark
+from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark, Passage
 from navlog.nav.chart import Provenance
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Problem
@@ -273,11 +273,28 @@ def _diversion_object(way: Diversion, unit: FuelUnit) -> Json:
 
 
 def _alternate_object(log: Log, *, with_legs: bool) -> Json:
-    """The way to an alternate, with no clock and no fuel on board."""
-    found: Json = {"from": log.route.points[0].name, "to": log.route.points[-1].name, **_totals_object(log)}
+    """The way to an alternate, with the clock and fuel of the last passage of the point where it leaves the route."""
+    found: Json = {
+        "from": log.route.points[0].name,
+        "to": log.route.points[-1].name,
+        "off": moment(log.conditions.off),
+        **_totals_object(log),
+        "fuel": _fuel_object(log),
+        "passages": [_passage_object(one, log.fuel_unit) for one in log.begun],
+    }
     if with_legs:
         found["legs"] = [leg_object(log, leg) for leg in log.legs]
     return found
+
+
+def _passage_object(passage: Passage, unit: FuelUnit) -> Json:
+    """One passage of the point where the way to an alternate leaves the route."""
+    return {
+        "leg": passage.leg.number if passage.leg is not None else None,
+        "at": moment(passage.at),
+        "altitude_ft": number(passage.height_ft),
+        "fuel_gal": gallons(passage.left, unit),
+    }
 
 
 def _bulletin_object(use: BulletinUse) -> Json:

@@ -11,26 +11,28 @@ CLIP_MARGIN_MM = 10.0
 HEAD_MARGIN_MM = 6.0
 FOOT_MARGIN_MM = 6.0
 """For the flight's name and the page number under the clip, and what printers cannot reach at the foot."""
-_CHARACTER_MM = 0.6 * 12 * POINT_MM
-_LINE_MM = 1.25 * 12 * POINT_MM
+SMALL_TYPE_PT = 9.0
+"""Type for more on a page of text, which takes a lamp."""
 
 
 class Page(Struct, frozen=True):
-    """A page in portrait."""
+    """A page in portrait; `type_pt` is the size of fixed-width type on it, `side` the page of which it holds two."""
 
     name: str
     width_mm: float
     height_mm: float
+    type_pt: float = 12.0
+    side: str | None = None
 
     @property
     def columns(self) -> int:
-        """Characters of 12 point fixed-width type between margins of 5 mm, each 0.6 em wide."""
-        return int((self.width_mm - 2 * SIDE_MARGIN_MM) / _CHARACTER_MM)
+        """Characters of fixed-width type between margins of 5 mm, each 0.6 em wide."""
+        return int((self.width_mm - 2 * SIDE_MARGIN_MM) / (0.6 * self.type_pt * POINT_MM))
 
     @property
     def lines(self) -> int:
-        """Lines of 12 point type with 1.25 leading under the clip margin."""
-        return int((self.height_mm - CLIP_MARGIN_MM) / _LINE_MM)
+        """Lines of that type with 1.25 leading under the clip margin."""
+        return int((self.height_mm - CLIP_MARGIN_MM) / (1.25 * self.type_pt * POINT_MM))
 
     @property
     def drawing_width_pt(self) -> float:
@@ -48,6 +50,6 @@ class Page(Struct, frozen=True):
 PAGES = {
     "half-letter": Page("half-letter", 139.7, 215.9),
     "a5": Page("a5", 148.0, 210.0),
-    "letter": Page("letter", 215.9, 279.4),
-    "a4": Page("a4", 210.0, 297.0),
+    "letter": Page("letter", 215.9, 279.4, side="half-letter"),
+    "a4": Page("a4", 210.0, 297.0, side="a5"),
 }

@@ -1,94 +1,104 @@
-"""The sheet as PDF: the same places, boxes and drawings as the HTML, on pages of the size chosen.
+"""The knee page as PDF: a front and a back a flight, on paper of the size chosen.
 
-The same flight gives the same bytes. Letters that the built-in fonts lack become `?`.
+Letter and A4 lie on their side and hold two. The same flight gives the same bytes. Letters that the built-in fonts
+lack become `?`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from navlog.printed.boxes import Box, in_order
-from navlog.printed.closing import joined, sections
-from navlog.printed.findings import findings_summary
-from navlog.printed.head import route_text
-from navlog.printed.meant import meant
+from msgspec import Struct
+
+from navlog.printed.boxes import before_flight, on_arrival
+from navlog.printed.page import Printed
 from navlog.rules.report import Report
-from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, HEAD_MARGIN_MM, POINT_MM, Page
-from navlog.sheets.pdf_paper import SANS, Paper
-from navlog.sheets.pdf_pieces import (
-    LABEL,
-    Block,
-    box_piece,
-    drawings_piece,
-    head_pieces,
-    heads_piece,
-    place_piece,
-    section_pieces,
-    total_piece,
-)
+from navlog.sheets.drawing import Drawing
+from navlog.sheets.extras import extras
+from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, POINT_MM, Page
+from navlog.sheets.pdf_back import back_pieces, box_piece, drawings_piece, extra_pieces
+from navlog.sheets.pdf_front import BACK_HEAD, FRONT_HEAD, Panel, draw_head, front_pieces, heads_piece
+from navlog.sheets.pdf_paper import Paper
 from navlog.sheets.plan_drawing import plan_drawing
 from navlog.sheets.profile_drawing import profile_drawing
 
-_TOP = (CLIP_MARGIN_MM + HEAD_MARGIN_MM) / POINT_MM
+_TOP = CLIP_MARGIN_MM / POINT_MM
 _FOOT = FOOT_MARGIN_MM / POINT_MM
+_LEAST_DRAWN = 0.5
+"""Drawings stand on the back where this much of a side is left."""
 
 
-def document(reports: Sequence[Report], page: Page) -> bytes:
-    """The sheets of several flights, each from a new page on.
+class _Side(Struct, frozen=True):
+    """Pieces with their tops; a front has the whole head."""
+
+    placed: list[tuple[float, Panel]]
+    front: bool = False
+
+
+def document(reports: Sequence[Report], page: Page, names: Sequence[str] = ()) -> bytes:
+    """The pages of several flights, each from a new page on.
 
     Raises `no-reportlab` where the package is not installed.
     """
     paper = Paper(page)
-    sheets = [
-        (f"{report.log.route.request.name}  {report.log.route.request.day:%Y-%m-%d}", placed)
-        for report in reports
-        for placed in _paginated(paper, _pieces(paper, report))
-    ]
-    for number, (title, placed) in enumerate(sheets, 1):
-        if number > 1:
+    for number, report in enumerate(reports):
+        printed = Printed.of(report)
+        sides = list(_sides(paper, report, printed, names))
+        if number:
             paper.next_page()
-        folio = f"{number}/{len(sheets)}"
-        room = paper.right - paper.left - paper.text_width(folio, LABEL) - 10.0
-        paper.text(paper.left, _TOP - 5.0, paper.wrapped(title, LABEL, room)[0], LABEL)
-        paper.text(paper.right - paper.text_width(folio, LABEL, SANS), _TOP - 5.0, folio, LABEL)
-        for top, piece in placed:
-            piece.draw(top)
+        for folio, side in enumerate(sides, 1):
+            if folio > 1:
+                paper.next_side()
+            draw_head(paper, printed.head, _TOP, f"page {folio}/{len(sides)}", front=side.front)
+            for top, piece in side.placed:
+                piece.draw(top)
     return paper.finish("VOR navigation log: " + ", ".join(report.log.route.request.name for report in reports))
 
 
-def _paginated(paper: Paper, found: Iterable[Block]) -> Iterator[list[tuple[float, Block]]]:
-    """Pieces with their tops, page by page; places stand under the heads of the columns on every page."""
+def _sides(paper: Paper, report: Report, printed: Printed, names: Sequence[str]) -> Iterator[_Side]:
+    """The sides of a flight: front, back, and what is asked for behind them."""
+    front = list(_paginated(paper, front_pieces(paper, printed), front=True))
+    back = list(_paginated(paper, back_pieces(paper, printed)))
+    whole = paper.height - _FOOT - _TOP - BACK_HEAD
+    room = whole - sum(piece.height for _, piece in back[-1].placed)
+    odd = (len(front) + len(back)) % 2 == 1
+    on_back = not odd and room >= _LEAST_DRAWN * whole
+    if on_back and (drawings := _drawings(paper, report, room)):
+        back[-1].placed.append((paper.height - _FOOT - room, drawings_piece(paper, drawings)))
+    yield from front
+    yield from back
+    if not on_back and (odd or "drawings" in names) and (drawings := _drawings(paper, report, whole)):
+        yield _Side([(_TOP + BACK_HEAD, drawings_piece(paper, drawings))])
+    if "forms" in names:
+        boxes = (box_piece(paper, one) for one in (*before_flight(report.log), *on_arrival(report.log)))
+        yield from _paginated(paper, boxes)
+    asked = [piece for extra in extras(report, names) for piece in extra_pieces(paper, extra)]
+    if asked:
+        yield from _paginated(paper, asked)
+
+
+def _drawings(paper: Paper, report: Report, height: float) -> list[Drawing]:
+    """Plan and profile, sharing a height in points with their titles."""
+    width, drawn = paper.right - paper.left, height - 36.0
+    found = (plan_drawing(report.log, width, drawn * 0.6), profile_drawing(report, width, drawn * 0.4))
+    return [one for one in found if one is not None]
+
+
+def _paginated(paper: Paper, found: Iterable[Panel], *, front: bool = False) -> Iterator[_Side]:
+    """Pieces with their tops, side by side; rows stand under the heads of the columns on every side."""
     heads = heads_piece(paper)
-    bottom = paper.height - _FOOT
-    placed: list[tuple[float, Block]] = []
-    y, headed = _TOP, False
+    top, bottom = _TOP + (FRONT_HEAD if front else BACK_HEAD), paper.height - _FOOT
+    placed: list[tuple[float, Panel]] = []
+    y, headed = top, False
     for piece in found:
-        needed = piece.height + (heads.height if piece.place and not headed else 0.0)
+        needed = piece.height + (heads.height if piece.row and not headed else 0.0)
         if placed and y + needed > bottom:
-            yield placed
-            placed, y, headed = [], _TOP, False
-        if piece.place and not headed:
+            yield _Side(placed, front)
+            placed, y, headed = [], top, False
+        if piece.row and not headed:
             placed.append((y, heads))
             y += heads.height
-        headed = piece.place
+        headed = piece.row
         placed.append((y, piece))
         y += piece.height
-    yield placed
-
-
-def _pieces(paper: Paper, report: Report) -> Iterator[Block]:
-    """One flight in flying order, then what closes it."""
-    log = report.log
-    findings = f"FINDINGS: {findings_summary(report.findings)}"
-    yield from head_pieces(paper, log.route.request.name, route_text(log), findings)
-    for one in in_order(log, meant(report)):
-        yield box_piece(paper, one) if isinstance(one, Box) else place_piece(paper, one)
-    total, *others = sections(report)
-    yield total_piece(paper, joined(total.lines[0]))
-    for section in others:
-        yield from section_pieces(paper, section)
-    width, height = paper.page.drawing_width_pt, paper.page.drawing_height_pt
-    drawn = (plan_drawing(log, width, height * 0.6), profile_drawing(report, width, height * 0.4))
-    drawings = [drawing for drawing in drawn if drawing is not None]
-    if drawings:
-        yield drawings_piece(paper, drawings)
+    yield _Side(placed, front)

@@ -10,7 +10,7 @@ from typing import Any
 from navlog.nav.layout import plain
 from navlog.nav.problems import problem_error
 from navlog.sheets.drawing import Area, Circle, Drawing, Label, Mark, Stroke
-from navlog.sheets.pages import POINT_MM, SIDE_MARGIN_MM, Page
+from navlog.sheets.pages import PAGES, POINT_MM, SIDE_MARGIN_MM, Page
 
 SANS, BOLD, MONO = "Helvetica", "Helvetica-Bold", "Courier-Bold"
 _ENCODING = "cp1252"
@@ -33,13 +33,19 @@ class Paper:
             ) from None
         from io import BytesIO
 
+        one = PAGES[page.side] if page.side is not None else page
         self.page = page
-        self.width, self.height = page.width_mm / POINT_MM, page.height_mm / POINT_MM
+        self.width, self.height = one.width_mm / POINT_MM, one.height_mm / POINT_MM
+        # On a page that holds two sides each stands in the middle of its half.
+        self._half = page.height_mm / POINT_MM / 2.0 if page.side is not None else None
+        self._inset = 0.0 if self._half is None else (self._half - self.width) / 2.0
+        self._offset = self._inset
         self.left = SIDE_MARGIN_MM / POINT_MM
         self.right = self.width - self.left
         self._string_width = stringWidth
         self._file = BytesIO()
-        self._canvas: Any = Canvas(self._file, pagesize=(self.width, self.height), invariant=1, pageCompression=0)
+        size = (self.width, self.height) if self._half is None else (2.0 * self._half, page.width_mm / POINT_MM)
+        self._canvas: Any = Canvas(self._file, pagesize=size, invariant=1, pageCompression=0)
         self._canvas.setCreator("navlog")
 
     def finish(self, title: str) -> bytes:
@@ -51,6 +57,15 @@ class Paper:
     def next_page(self) -> None:
         """Go on with a new page."""
         self._canvas.showPage()
+        self._offset = self._inset
+
+    def next_side(self) -> None:
+        """Go on with the right half of a page that holds two sides, else with a new page."""
+        if self._half is None or self._offset >= self._half:
+            self.next_page()
+            return
+        self.line((self._half - self._offset, 0.0), (self._half - self._offset, self.height), 0.25)
+        self._offset += self._half
 
     def text_width(self, text: str, size: float, font: str = SANS) -> float:
         """The width of a text."""
@@ -60,7 +75,13 @@ class Paper:
     def text(self, x: float, y: float, text: str, size: float, font: str = SANS) -> None:
         """Text that begins at a place, on its baseline."""
         self._canvas.setFont(font, size)
-        self._canvas.drawString(x, self.height - y, plain(text, _ENCODING))
+        self._canvas.drawString(self._offset + x, self.height - y, plain(text, _ENCODING))
+
+    def box(self, x: float, y: float, width: float, height: float) -> None:
+        """An empty box for the pen, its top left corner at a place."""
+        self._canvas.setStrokeGray(0.0)
+        self._canvas.setLineWidth(0.4)
+        self._canvas.rect(self._offset + x, self.height - y - height, width, height)
 
     def wrapped(self, text: str, size: float, width: float, font: str = SANS) -> list[str]:
         """A paragraph in lines of a width; words too long for one are broken."""
@@ -96,6 +117,7 @@ class Paper:
         if isinstance(mark, Label):
             self.label(mark, left, top)
             return
+        left += self._offset
         canvas.setStrokeGray(mark.grey)
         canvas.setLineWidth(mark.weight)
         stroke = int(mark.weight > 0.0)
@@ -128,7 +150,7 @@ class Paper:
         """A label with white around its letters, so that a line under them stays apart."""
         font = BOLD if mark.bold else SANS
         width = self.text_width(mark.text, mark.size, font)
-        x = left + mark.at[0] - {"start": 0.0, "middle": width / 2.0, "end": width}[mark.anchor]
+        x = self._offset + left + mark.at[0] - {"start": 0.0, "middle": width / 2.0, "end": width}[mark.anchor]
         y = self.height - top - mark.at[1]
         text = plain(mark.text, _ENCODING)
         canvas = self._canvas

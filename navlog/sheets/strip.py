@@ -1,7 +1,7 @@
-"""The cockpit strip: what is flown, in flying order, narrow enough for 12 point type on a knee board.
+"""The knee page as text in type of one width: a row a needle change, three lines a row.
 
-The left part is planned, the three columns on the right are for the pen. Pages break between places, never
-inside one.
+The first line of a row is what is flown, the second the station and the way, the third fuel and what comes on the
+way. Brackets are for the pen. Pages break between rows, never inside one.
 """
 
 from __future__ import annotations
@@ -11,58 +11,60 @@ from collections.abc import Iterable, Iterator, Sequence
 from msgspec import Struct
 
 from navlog.nav.layout import packed, plain, wrapped
-from navlog.printed.boxes import Box, in_order
-from navlog.printed.closing import sections
-from navlog.printed.events import Event
-from navlog.printed.findings import findings_summary
-from navlog.printed.head import route_text
-from navlog.printed.meant import meant
+from navlog.printed.back import Block
+from navlog.printed.boxes import before_flight, on_arrival
+from navlog.printed.needles import Needle
+from navlog.printed.page import Printed, Radios
 from navlog.rules.report import Report
+from navlog.sheets.extras import extras
 from navlog.sheets.pages import Page
 
 _PAGE_BREAK = "\f"
-_PEN = ("ATA", "GS", "FUEL")
-_NARROWEST_PEN = 5
-"""Characters of 2.54 mm: room for four figures written in turbulence."""
-_WIDEST_PEN = 10
-_INDENT = "  "
+_COLUMN_HEADS = (
+    "AT      ETA [ATA ] turn SET       HDG    ALT   min",
+    "  TUNE, ident []               via     NM  min   GS",
+    "  fuel[    ]   left  legs: ticks on the way",
+)
+_AT, _TUNE, _FUEL = 11, 31, 22
+"""The characters of place and clock, of station and Morse, of fuel and distance left."""
 
 
-class _Block(Struct, frozen=True):
-    """Lines that stay together on a page; those of a place stand under the heads of the columns."""
+class _Lines(Struct, frozen=True):
+    """Lines that stay together on a page; `row` stands under the heads of the columns, `new` begins a page."""
 
     lines: list[str]
-    place: bool = False
+    row: bool = False
+    new: bool = False
 
 
-def document(reports: Sequence[Report], page: Page) -> str:
+def document(reports: Sequence[Report], page: Page, names: Sequence[str] = ()) -> str:
     """The strips of several flights, each on pages of its own; ASCII throughout."""
-    return _PAGE_BREAK.join(strip(report, page) for report in reports)
+    return _PAGE_BREAK.join(strip(report, page, names) for report in reports)
 
 
-def strip(report: Report, page: Page) -> str:
-    """The strip of one flight in pages, each under the flight's name, day and page number."""
-    request = report.log.route.request
-    sheets = list(_paginated(_blocks(report, page), page))
+def strip(report: Report, page: Page, names: Sequence[str] = ()) -> str:
+    """The strip of one flight in pages, each under the flight's name and page number."""
+    printed = Printed.of(report)
+    sheets = list(_paginated(_blocks(report, printed, page, names), page))
     texts = []
     for number, lines in enumerate(sheets, 1):
-        right = f"{request.day:%Y-%m-%d}  page {number}/{len(sheets)}"
+        right = f"{printed.head.day}  page {number}/{len(sheets)}"
         room = page.columns - len(right) - 2
-        texts.append("\n".join([f"{plain(request.name)[:room]:<{room}}  {right}", *lines]) + "\n")
+        texts.append("\n".join([f"{plain(printed.head.name)[:room]:<{room}}  {right}", *lines]) + "\n")
     return _PAGE_BREAK.join(texts)
 
 
-def _paginated(found: Iterable[_Block], page: Page) -> Iterator[list[str]]:
+def _paginated(found: Iterable[_Lines], page: Page) -> Iterator[list[str]]:
     """Blocks onto pages under a title line; a block longer than a page is broken."""
     room = page.lines - 1
     lines: list[str] = []
     headed = False
     for block in found:
-        heads = _column_heads(page) if block.place and not headed else []
-        if lines and len(lines) + len(heads) + len(block.lines) > room:
+        heads = _column_heads() if block.row and not headed else []
+        if lines and (block.new or len(lines) + len(heads) + len(block.lines) > room):
             yield lines
-            lines, heads = [], _column_heads(page) if block.place else []
-        headed = block.place
+            lines, heads = [], _column_heads() if block.row else []
+        headed = block.row
         for line in (*heads, *block.lines):
             if len(lines) == room:
                 yield lines
@@ -71,77 +73,120 @@ def _paginated(found: Iterable[_Block], page: Page) -> Iterator[list[str]]:
     yield lines
 
 
-def _blocks(report: Report, page: Page) -> Iterator[_Block]:
-    """Everything on the strip, in flying order."""
-    log, width = report.log, page.columns
-    yield _Block([*wrapped(plain(route_text(log)), width, "  "), f"FINDINGS: {findings_summary(report.findings)}"])
-    for one in in_order(log, meant(report)):
-        yield _box_block(one, width) if isinstance(one, Box) else _event_block(one, page)
-    for section in sections(report):
-        texts = [line for text in section.lines for line in wrapped(plain(text), width, "  ")]
-        yield _Block(["", plain(section.title)[:width], *texts])
+def _column_heads() -> list[str]:
+    """The heads of the columns over a rule."""
+    return [*_COLUMN_HEADS, "-" * 51]
 
 
-def _pen_width(page: Page) -> int:
-    """The width of a pen column: what the page leaves beside the planned part, up to an inch."""
-    return min(_NARROWEST_PEN + max(0, page.columns - 51) // 3, _WIDEST_PEN)
+def _blocks(report: Report, printed: Printed, page: Page, names: Sequence[str]) -> Iterator[_Lines]:
+    """Everything on the strip: the front, the back, what is asked for behind them."""
+    width = page.columns
+    yield _Lines(list(_head(printed, width)))
+    yield from (_row(one, width) for one in printed.route.needles)
+    yield _Lines(list(_foot(printed, width)))
+    yield _Lines([], new=True)
+    findings, *others = (_block(one, width) for one in printed.back)
+    yield findings
+    for way in printed.alternates:
+        yield _Lines(["", *_wrapped(way.title, width)])
+        yield from (_row(one, width) for one in way.needles)
+    yield from others
+    yield _Lines(
+        ["", *_wrapped(printed.key, width), *_wrapped(printed.provenance, width), *_wrapped(printed.caution, width)]
+    )
+    if "forms" in names:
+        yield _Lines([], new=True)
+        for box in (*before_flight(report.log), *on_arrival(report.log)):
+            yield _Lines(["", *_wrapped(box.title, width), *(_fields(labels, width) for labels in box.lines)])
+    for extra in extras(report, names):
+        yield _Lines(["", *_wrapped(extra.title, width), *(line for one in extra.lines for line in _told(one, width))])
 
 
-def _planned_width(page: Page) -> int:
-    """The width of the planned part."""
-    return page.columns - len(_PEN) * (_pen_width(page) + 1)
+def _head(printed: Printed, width: int) -> Iterator[str]:
+    """The head, errors, the clearance to write down and the radio before take-off."""
+    head = printed.head
+    yield from _wrapped(head.route, width)
+    yield from packed(
+        [plain(one) for one in (f"{head.rules} {head.level}", head.aircraft, head.wind, head.data)], width
+    )
+    for one in printed.not_as_planned:
+        yield from _wrapped(f"NOT AS PLANNED: {one}", width)
+    yield from ("", _fields(("limit", "route"), width), "", _fields(("alt", "freq", "squawk"), width))
+    yield from _radios(printed.leaving, width)
+    yield from packed([f"OFF {head.off}", f"ON {head.on}"], width)
 
 
-def _column_heads(page: Page) -> list[str]:
-    """The heads of the flown numbers and of the pen columns."""
-    return [_with_pen(_flown_line("", "SET", "HDG", "TIME"), page, _PEN)]
+def _foot(printed: Printed, width: int) -> Iterator[str]:
+    """What stands under the rows: radio and weather of the destination, alternates, totals and fuel."""
+    yield from _radios(printed.arriving, width)
+    yield from ("", _fields(("ATIS", "wind", "vis"), width), _fields(("cloud", "altimeter", "rwy"), width))
+    for way in printed.alternates:
+        yield from _wrapped(way.line, width)
+    for line in printed.totals:
+        yield from packed([plain(part) for part in line.split("   ")], width)
+    yield _fields(("block out", "block in"), width)
 
 
-def _event_block(one: Event, page: Page) -> _Block:
-    """One place: what to do at the margin - where, tune, set - and what to know indented under it."""
-    width = _planned_width(page)
-    lines = packed([one.place, *filter(None, (one.clock, one.local, one.turn))], width)
-    lines += _indented(one.marks, width)
-    if one.tune or one.station:
-        lines += packed([f"tune {one.tune}" if one.tune else one.station], width)
-    if one.inbound:
-        lines.append(_flown_line("IN", one.inbound, "", ""))
-    if one.flown is not None:
-        tag = "OUT" if one.inbound else "SET"
-        # Nothing stands under the flown numbers, so that the eye finds them.
-        lines += [_flown_line(tag, one.flown.set_course, one.flown.heading, one.flown.time), ""]
-    for phrases in (one.height, one.way, one.fuel):
-        lines += _indented(phrases, width)
-    for note in one.notes:
-        lines += _indented([note], width)
-    rule = "-" * width + ("+" + "-" * _pen_width(page)) * len(_PEN)
-    return _Block([rule, *(_with_pen(plain(line), page) for line in lines)], place=True)
+def _radios(radios: Radios, width: int) -> Iterator[str]:
+    """Frequencies side by side, each with room for the one assigned instead."""
+    shown = [f"{plain(name)} {frequency}[       ]".replace(" [", "[") for name, frequency in radios.lines]
+    yield from packed([plain(radios.place), *shown] if not radios.lines[0][1] else shown, width, gap=1)
 
 
-def _indented(phrases: Iterable[str], width: int) -> list[str]:
-    """Phrases packed into lines that stand in from the margin."""
-    return [_INDENT + line for line in packed(phrases, width - len(_INDENT))]
+def _row(one: Needle, width: int) -> _Lines:
+    """A row: what is flown, the station and the way, fuel and what comes on the way."""
+    return _Lines([plain(line) for line in _row_lines(one, width)], row=True)
 
 
-def _flown_line(tag: str, set_course: str, heading: str, time: str) -> str:
-    """The flown numbers, each always in the same place."""
-    return f"{tag:<4}{set_course:<11}{heading:>5}{time:>9}"
+def _row_lines(one: Needle, width: int) -> Iterator[str]:
+    place = one.place
+    if len(place) + len(one.clock) >= _AT:
+        yield from wrapped(place, width)
+        place = ""
+    setting = f"{one.set_course} {one.flag}".rstrip()
+    clock = f"{one.clock:>{_AT - len(place)}}"
+    flown = f"{one.turn:<5}{setting:<9}{one.heading:>5}{one.altitude:>7}{one.minimum:>6}"
+    yield f"{place}{clock} [    ] {flown}".rstrip()
+    way = f"{one.via:<5}{one.distance:>5}{one.minutes:>5}{one.groundspeed:>5}"
+    tune = " ".join(filter(None, (one.tune, one.morse, "[]" if one.morse else "")))
+    if tune and len(tune) + 2 < _TUNE:
+        yield f"{'  ' + tune:<{_TUNE}}{way}".rstrip()
+    elif tune:
+        yield from wrapped(f"  {tune}", width, "  ")
+        yield f"{'':<{_TUNE}}{way}".rstrip()
+    fuel = f"  {one.fuel}[    ]"
+    legs = f"{one.legs}: " if one.legs else ""
+    yield from _ticks(f"{fuel}{one.left:>{max(7, _FUEL - 3 - len(fuel))}} {legs}", one.told, width)
 
 
-def _with_pen(line: str, page: Page, texts: Sequence[str] = ("", "", "")) -> str:
-    """A line of the planned part with the pen columns beside it."""
-    pen = _pen_width(page)
-    return f"{line:<{_planned_width(page)}}" + "".join(f"|{text:<{pen}}" for text in texts)
+def _ticks(begun: str, told: Sequence[str], width: int) -> Iterator[str]:
+    """The ticks behind what begins the line; those that find no room there stand on lines of their own."""
+    phrases = [plain(one) for one in told]
+    room = width - len(begun)
+    line = ""
+    while phrases and len(line) + len(phrases[0]) + (2 if line else 0) <= room:
+        line += ("  " if line else "") + phrases.pop(0)
+    yield f"{begun}{line}".rstrip().removesuffix(":")
+    for more in packed(phrases, width - 4):
+        yield f"    {more}"
 
 
-def _box_block(box: Box, width: int) -> _Block:
-    """A box to fill in, two lines of type high so that a pen has room; a long label stands above its own room."""
-    lines = ["", *wrapped(plain(box.title), width)]
-    for labels in box.lines:
-        share = (width - (len(labels) - 1)) // len(labels)
-        shown = [plain(label) for label in labels]
-        if len(shown) == 1 and len(shown[0]) > width // 2:
-            lines += ["", *wrapped(shown[0], width), f"[{' ' * (width - 2)}]"]
-        else:
-            lines += ["", " ".join(f"{label} [{' ' * (share - len(label) - 3)}]" for label in shown)]
-    return _Block(lines)
+def _block(block: Block, width: int) -> _Lines:
+    """A block of the back."""
+    lines = [line for one in block.lines for line in _told(one, width)]
+    fields = ["", _fields(block.fields, width)] if block.fields else []
+    return _Lines(["", *_wrapped(block.title, width), *lines, *fields])
+
+
+def _told(text: str, width: int) -> list[str]:
+    return wrapped(plain(text), width, "    ", first="  ")
+
+
+def _wrapped(text: str, width: int) -> list[str]:
+    return wrapped(plain(text), width, "  ")
+
+
+def _fields(labels: Sequence[str], width: int) -> str:
+    """Labels side by side, each with room for the pen; a long one leaves little."""
+    share = (width - (len(labels) - 1)) // len(labels)
+    return " ".join(f"{plain(label)[: share - 6]} [{' ' * max(3, share - len(label) - 3)}]" for label in labels)

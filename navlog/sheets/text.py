@@ -9,7 +9,7 @@ from navlog.nav import figures
 from navlog.nav import layout as words
 from navlog.nav.layout import WIDTH
 from navlog.printed.cautions import CAUTIONS, legend
-from navlog.printed.closing import alternates, told, totals_text
+from navlog.printed.closing import alternate_title, leaving_lines, told, totals_text
 from navlog.printed.fuel import account
 from navlog.printed.head import header
 from navlog.printed.meant import MARK, meant
@@ -54,7 +54,7 @@ def _lines(report: Report) -> Iterator[str]:
     yield ""
     yield from _station_table(log)
     yield ""
-    yield from _leg_table(report)
+    yield from _leg_table(rows(log, meant(report)))
     yield ""
     yield from _wrapped(f"TOTAL  {totals_text(log)}", "", "       ")
     yield ""
@@ -93,11 +93,10 @@ def _station_table(log: Log) -> Iterator[str]:
         yield "none: dead reckoning throughout"
 
 
-def _leg_table(report: Report) -> Iterator[str]:
-    """Two lines a leg, and its remarks."""
+def _leg_table(printed: Sequence[Row]) -> Iterator[str]:
+    """Two lines a leg, and its remarks: of the route, or of the way to an alternate."""
     yield " ".join(_cell(BY_KEY[key].heading, key, width) for key, width in _FIRST_LINE).rstrip()
     yield "-" * WIDTH
-    printed = rows(report.log, meant(report))
     for index, row in enumerate(printed):
         yield from _flown_line(row)
         yield from _wrapped(_planned_line(printed, index), "   ", "     ")
@@ -186,12 +185,14 @@ def _notes(log: Log) -> Iterator[str]:
 
 
 def _alternate_block(report: Report) -> Iterator[str]:
-    """The alternates, each a way of its own."""
-    for section in alternates(report):
+    """The alternates, each a flight of its own, its legs as those of the route."""
+    for number, way in enumerate(report.log.alternates, 1):
         yield ""
-        yield section.title
-        for line in section.lines:
+        yield alternate_title(way)
+        for line in leaving_lines(way):
             yield from _wrapped(line, "  ", "    ")
+        yield from _leg_table(rows(way, meant(report, number)))
+        yield from _wrapped(f"TOTAL  {totals_text(way)}", "", "       ")
 
 
 def _findings_block(report: Report) -> Iterator[str]:

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 from msgspec import Struct
 
-from navlog.nav.problems import NavlogError, Problem, Span
+from navlog.nav.problems import NavlogError, Problem, Span, problem_error
 from navlog.request.lexer import file_bytes
 from navlog.request.records import FlightPlans
 from navlog.request.typed import Overrides
@@ -65,10 +65,28 @@ def route_files(paths: Iterable[str]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
+def passed_over(paths: Iterable[str]) -> tuple[str, ...]:
+    """The files of the folders and below whose names look like a route file's and are read by nobody."""
+    return tuple(
+        os.path.join(where, name)
+        for path in paths
+        if path != "-" and os.path.isdir(path)
+        for where, _, files in _walked(path)
+        for name in sorted(files)
+        if _SUFFIX in name.lower() and not name.endswith(_SUFFIX) and not name.startswith(".")
+    )
+
+
+def _walked(folder: str) -> Iterator[tuple[str, list[str], list[str]]]:
+    """The folders below one, itself too, without hidden ones; links are not followed."""
+    for where, folders, files in os.walk(folder):
+        folders[:] = sorted(name for name in folders if not name.startswith("."))
+        yield where, folders, files
+
+
 def _in_folder(folder: str) -> Iterator[str]:
     """The route files in a folder and below it; what begins with a point is hidden, links are not followed."""
-    for where, folders, files in os.walk(folder):
-        folders[:] = [name for name in folders if not name.startswith(".")]
+    for where, _, files in _walked(folder):
         yield from (os.path.join(where, name) for name in files if name.endswith(_SUFFIX) and not name.startswith("."))
 
 
@@ -86,6 +104,8 @@ def in_order(
     Neither the works nor the answers are ever all held. When the caller stops early, what has not begun is
     cancelled.
     """
+    from concurrent.futures import BrokenExecutor
+
     waiting: deque[Future[_Found]] = deque()
     try:
         for work in works:
@@ -94,6 +114,10 @@ def in_order(
                 yield waiting.popleft().result()
         while waiting:
             yield waiting.popleft().result()
+    except BrokenExecutor:
+        # A system short of memory ends a process so; what is told up to here stands.
+        message = "a worker process ended unasked; what is told up to here stands, and the rest was not checked"
+        raise problem_error("worker-lost", message, hint="run again, with fewer --jobs") from None
     finally:
         for future in waiting:
             future.cancel()

@@ -26,6 +26,7 @@ from navlog.studies.batch import (
     groups,
     in_order,
 )
+from navlog.studies.gate import OPEN, Gate, Known, gated, known_of
 
 if TYPE_CHECKING:
     from navlog.catalogue.queries import Catalogue
@@ -36,7 +37,8 @@ class Settings(Struct, frozen=True):
     """How to check; everything here can be sent to another process.
 
     `catalogue` is the path of the published data, None for none. With `json` each verdict carries its flight
-    as a line of JSON. `quote_outside` is as in `References`.
+    as a line of JSON. `quote_outside` is as in `References`. `gate` is what counts; with `baseline_in` each verdict has
+    what a baseline in that folder would keep of it.
     """
 
     overrides: Overrides = NO_OVERRIDES
@@ -44,6 +46,8 @@ class Settings(Struct, frozen=True):
     thresholds: Thresholds = DEFAULT_THRESHOLDS
     json: bool = False
     quote_outside: bool = False
+    gate: Gate = OPEN
+    baseline_in: str | None = None
 
 
 class Verdict(Struct, frozen=True):
@@ -61,6 +65,7 @@ class Verdict(Struct, frozen=True):
     problems: tuple[Problem, ...]
     json: str | None = None
     understood: tuple[RouteWord, ...] | None = None
+    known: tuple[Known, ...] = ()
 
 
 def check_sources(
@@ -117,6 +122,8 @@ def _source_answers(
 
 def _verdict(answer: Answer, settings: Settings) -> Verdict:
     """What is handed on of an answer."""
+    known = () if settings.baseline_in is None else known_of(answer, settings.baseline_in)
+    answer = gated(answer, settings.gate)
     line = None
     if settings.json:
         from navlog.sheets.json_lines import json_line
@@ -125,7 +132,7 @@ def _verdict(answer: Answer, settings: Settings) -> Verdict:
     flown = answer.report.log.route.request if answer.report is not None else None
     route = flown.route if flown is not None and flown.pasted else None
     return Verdict(
-        answer.flight, answer.file, answer.line, answer.status, answer.findings, answer.problems, line, route
+        answer.flight, answer.file, answer.line, answer.status, answer.findings, answer.problems, line, route, known
     )
 
 

@@ -14,7 +14,7 @@ from navlog.printed.cautions import CAUTIONS
 from navlog.printed.rows import point_name, rows
 from navlog.rules.answers import Answer
 from navlog.sheets.json_lines import Json, point_object, problem_object
-from navlog.studies.explanation import ExplainedLeg, Explanation, Printed, explain
+from navlog.studies.explanation import ExplainedLeg, Explanation, PrintedLeg, explain
 
 
 def explained(answer: Answer, leg: int | None) -> tuple[Answer, Explanation | None]:
@@ -28,12 +28,12 @@ def explained(answer: Answer, leg: int | None) -> tuple[Answer, Explanation | No
         return changed(answer, report=None, problems=error.problems), None
 
 
-def printed_figures(log: Log) -> Iterator[Printed]:
+def printed_figures(log: Log) -> Iterator[PrintedLeg]:
     """What the sheet shows of clock and fuel, leg by leg."""
     board_fuel = log.conditions.on_board
     for row in rows(log):
         steps = None if board_fuel is None else figures.down(board_fuel, log.fuel_unit.step)
-        yield Printed(row.elapsed_min, row.clock, steps, row.left_steps)
+        yield PrintedLeg(row.elapsed_min, row.clock, steps, row.left_steps)
         if row.leg.fuel_taken is not None:
             board_fuel = row.leg.fuel_taken
 

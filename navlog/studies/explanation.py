@@ -24,7 +24,7 @@ from navlog.studies import explanation_winds as winds
 _ROUNDED_ONCE = "rounding rule of this log: a running total is rounded once, so that columns add"
 
 
-class Printed(Struct, frozen=True):
+class PrintedLeg(Struct, frozen=True):
     """What the sheet shows for a leg: minutes since take-off, clock, fuel steps on board, used and left."""
 
     elapsed_min: int | None
@@ -48,7 +48,7 @@ class Explanation(Struct, frozen=True):
     fuel: tuple[Working, ...]
 
 
-def explain(log: Log, printed: tuple[Printed, ...], *, leg: int | None = None) -> Explanation:
+def explain(log: Log, printed: tuple[PrintedLeg, ...], *, leg: int | None = None) -> Explanation:
     """The workings of every leg, or of leg number `leg` alone; `printed` are the figures that the sheet shows.
 
     Raises an `unknown-leg` problem where there is no leg of that number.
@@ -80,7 +80,7 @@ def _holds_level(leg: Leg) -> bool:
     return leg.phase is Phase.HOLD and leg.start_altitude_ft == leg.end_altitude_ft
 
 
-def _leg_steps(log: Log, leg: Leg, flown: tuple[Flown, ...], printed: Printed) -> tuple[Working, ...]:
+def _leg_steps(log: Log, leg: Leg, flown: tuple[Flown, ...], printed: PrintedLeg) -> tuple[Working, ...]:
     """The workings of one leg, in the order in which they are done."""
     if leg.stays:
         return (*way.at_a_place(leg, flown), *_clock_and_fuel(log, leg, printed))
@@ -100,13 +100,13 @@ def _leg_steps(log: Log, leg: Leg, flown: tuple[Flown, ...], printed: Printed) -
     )
 
 
-def _clock_and_fuel(log: Log, leg: Leg, printed: Printed) -> Iterator[Working]:
+def _clock_and_fuel(log: Log, leg: Leg, printed: PrintedLeg) -> Iterator[Working]:
     """Time since take-off, arrival, fuel used and left."""
     yield from _clock(log, leg, printed)
     yield from _fuel(log, leg, printed)
 
 
-def _clock(log: Log, leg: Leg, printed: Printed) -> Iterator[Working]:
+def _clock(log: Log, leg: Leg, printed: PrintedLeg) -> Iterator[Working]:
     """The running time and the arrival."""
     if leg.elapsed_min is None or leg.time_min is None or printed.elapsed_min is None:
         return
@@ -127,7 +127,7 @@ def _clock(log: Log, leg: Leg, printed: Printed) -> Iterator[Working]:
         )
 
 
-def _fuel(log: Log, leg: Leg, printed: Printed) -> Iterator[Working]:
+def _fuel(log: Log, leg: Leg, printed: PrintedLeg) -> Iterator[Working]:
     """The fuel of the leg, and what is left of that on board since the last fuelling."""
     unit, step = log.fuel_unit.name, log.fuel_unit.step
     if leg.fuel_used is None or leg.time_min is None:

@@ -1,5 +1,6 @@
-"""What if: the same route at other levels and in other winds, by planning it again.
+"""What if: the same flight at other levels, resolved and planned anew, and its route planned in other winds.
 
+A level decides what is received, so that guidance and the ways to alternates go by it as well as the profile.
 The spread of winds is a seeded sample, so the same flight always gets the same answer.
 """
 
@@ -8,18 +9,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from math import atan2, degrees, hypot, sqrt
 from random import Random
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec import Struct
 
 from navlog.flightlog.altitudes import altitude_ft, height_on_scale_ft
-from navlog.flightlog.planning import plan
+from navlog.flightlog.planning import conditions_of, plan
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import Airport, Station
 from navlog.nav.problems import NavlogError, Span, problem_error
 from navlog.nav.record import changed
 from navlog.nav.wind import Wind, WindColumn, added
 from navlog.request.records import FlightPlans, Level
+from navlog.request.references import References
+from navlog.resolve.flight import resolve_flight
+from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.route import Stretch
 
 if TYPE_CHECKING:
@@ -105,23 +109,41 @@ class Spread(Struct, frozen=True):
     fuel: tuple[float, float, float, float] | None
 
 
-def _what_if(log: Log, *, compare_altitudes: bool, wind_error_kt: float | None) -> WhatIf:
+_AtAnother: TypeAlias = Callable[[Level], Log]
+"""The flight planned at another level; raises what stands in its way."""
+
+
+def _what_if(log: Log, at: _AtAnother, *, compare_altitudes: bool, wind_error_kt: float | None) -> WhatIf:
     """The comparison of levels and the spread of winds, as far as they are asked for."""
-    comparison = _compared_levels(log) if compare_altitudes else None
+    comparison = _compared_levels(log, at) if compare_altitudes else None
     if wind_error_kt is None:
         return WhatIf(comparison)
     return WhatIf(comparison, _wind_spread(log, wind_error_kt), _headwind_to_reserve_kt(log))
 
 
 def answered(
-    answer: Answer, plans: FlightPlans, *, compare_altitudes: bool, wind_error_kt: float | None
+    answer: Answer,
+    plans: FlightPlans,
+    catalogue: ChartLookup | None,
+    references: References,
+    *,
+    compare_altitudes: bool,
+    wind_error_kt: float | None,
 ) -> tuple[Answer, WhatIf | None]:
-    """An answer with what was asked beside its log; a problem of that is the flight's."""
+    """An answer with what was asked beside its log; a problem of that is the flight's.
+
+    `catalogue` and `references` are those by which it was answered.
+    """
     if answer.report is None:
         return answer, None
     log = answer.report.log
+
+    def at(level: Level) -> Log:
+        route = resolve_flight(changed(log.route.request, cruise=level), catalogue)
+        return plan(route, conditions_of(route, references, catalogue))
+
     try:
-        return answer, _what_if(log, compare_altitudes=compare_altitudes, wind_error_kt=wind_error_kt)
+        return answer, _what_if(log, at, compare_altitudes=compare_altitudes, wind_error_kt=wind_error_kt)
     except NavlogError as error:
         from navlog.rules.answers import with_text
 
@@ -129,7 +151,7 @@ def answered(
         return changed(answer, report=None, problems=problems), None
 
 
-def _compared_levels(log: Log) -> LevelComparison:
+def _compared_levels(log: Log, at: _AtAnother) -> LevelComparison:
     """The flight at each cruising level for its courses between the highest minimum and the ceiling.
 
     Level changes that the route line itself states stay as they are. Raises a `no-ceiling` problem without a
@@ -161,7 +183,7 @@ def _compared_levels(log: Log) -> LevelComparison:
         hint = "the highest minimum is the floor, and the `ceiling` or the lowest MAA the top"
         raise problem_error("no-level", message, span=request.spans.get("ceiling"), hint=hint)
     return LevelComparison(
-        tuple(_at_level(log, Level(ft, request.cruise.flight_level), count) for ft, count in chosen),
+        tuple(_at_level(log, Level(ft, request.cruise.flight_level), count, at) for ft, count in chosen),
         request.cruise,
         lowest_ft,
         highest_ft,
@@ -215,14 +237,10 @@ def _stretches_by_rule(log: Log, stretches: tuple[Stretch, ...], altitude_ft: fl
     return count
 
 
-def _at_level(log: Log, level: Level, by_rule: int) -> AtLevel:
+def _at_level(log: Log, level: Level, by_rule: int, at: _AtAnother) -> AtLevel:
     """The flight with another cruising level in place of the planned one."""
-    planned = log.route.request.cruise
-    stretches = tuple(
-        changed(stretch, level=level) if stretch.level == planned else stretch for stretch in log.route.stretches
-    )
     try:
-        return AtLevel(level, by_rule, plan(changed(log.route, stretches=stretches), log.conditions))
+        return AtLevel(level, by_rule, log if level == log.route.request.cruise else at(level))
     except NavlogError as error:
         return AtLevel(level, by_rule, None, error.problems[0].message)
 

@@ -24,6 +24,7 @@ FILES = {
     "APT_BASE.csv": "airports",
     "AWY_BASE.csv": "airways",
     "AWY_SEG_ALT.csv": "airway points",
+    "PFR_BASE.csv": "preferred routes",
 }
 QHB: Row = {
     "NAV_ID": "QHB",

@@ -150,6 +150,9 @@ def test_a_flight_plan_message_is_planned(islands: str) -> None:
     assert found.out == "N0110A045 DCT QHB V801 QEL DCT\n", found.err
     assert "understood: route XHAR QHB V801 QEL XOLD\nunderstood: tas 110kt\n" in found.err
     assert "understood: off-block 1330Z" in found.err
+    timed = navlog("log", "--route", message, "--set", "taxi 1gal 8min", "--catalogue", islands)
+    assert "off 13:38Z" in timed.out
+    assert "off 13:40Z" in navlog("log", "--route", message, "--off", "13:40Z", "--catalogue", islands).out
     earlier = navlog("log", "--route", message, "--altitude", "6500", "--catalogue", islands, "--format", "item15")
     assert earlier.out == "N0110A065 DCT QHB V801 QEL DCT\n"
 

@@ -170,7 +170,10 @@ def test_an_alternate_from_the_destination_is_a_block_of_its_own(folder: Folder)
     assert found["totals"] == before["totals"]  # practice case A68: not added into the trip
     assert found["fuel"]["alternate_gal"] == pytest.approx(alternate["fuel_gal"])
     assert found["fuel"]["required_gal"] == pytest.approx(before["fuel"]["required_gal"] + alternate["fuel_gal"])
-    assert {leg["eta"] for leg in alternate["legs"]} == {None}
+    # It is a flight of its own, with the clock and the fuel of the landing at XBB.
+    assert (alternate["off"], alternate["legs"][-1]["elapsed_min"]) == (found["legs"][-1]["eta"], alternate["time_min"])
+    left = found["fuel"]["remaining_gal"]
+    assert alternate["legs"][-1]["fuel_remaining_gal"] == pytest.approx(left - alternate["fuel_gal"])
 
 
 def test_of_several_alternates_the_farthest_counts(folder: Folder) -> None:

@@ -101,7 +101,7 @@ def test_a_station_of_the_same_name_is_no_hindrance() -> None:
 def test_the_hint_tells_the_point_of_the_route_from_the_airport() -> None:
     (found,) = flights(changed("alternate QHB via V801 QEL"))
     told = [(one["code"], one["hint"]) for one in found["problems"]]
-    hint = "`QHB` is the point of the route from which it is flown; write the airport last"
+    hint = "`QHB` is where the route is left; write: alternate AIRPORT from QHB via ..."
     assert told == [("not-an-airport", hint)]
     (found,) = flights(changed("alternate QEL"))
     assert [one["hint"] for one in found["problems"]] == ["name an airport, or define one there with `airport`"]
@@ -115,7 +115,7 @@ def test_an_alternate_is_flown_from_a_point_of_the_route(start: str) -> None:
     assert (problem["code"], problem["column"]) == ("alternate-off-route", len("alternate ") + 1)
     assert text.splitlines()[problem["line"] - 1].startswith("alternate")
     assert problem["message"] == f"`{start}`, from which the alternate is flown, is not on the route"
-    assert problem["hint"] == "write: alternate POINT via ... AIRPORT, where POINT is on the route"
+    assert problem["hint"] == "write: alternate AIRPORT from POINT via ..., where POINT is on the route"
 
 
 @pytest.mark.parametrize("start", ["XHAR", "QHB", "QEL:vor", "MARSH", "QEL155005", "4544N03925W", "XOLD"])

@@ -88,7 +88,7 @@ def asked_more(answer: Answer, plans: FlightPlans, published: Catalogue | None) 
     assert workings is not None
     explanation_text(workings)
     with suppress(NavlogError):
-        whatif.answered(answer, plans, compare_altitudes=True, wind_error_kt=None)
+        whatif.answered(answer, plans, published, References(NAMED), compare_altitudes=True, wind_error_kt=None)
     assert answer.report is not None
     log = answer.report.log
     leg = log.legs[len(log.legs) // 3]

@@ -17,7 +17,7 @@ from navlog.request.records import (
     StatedWind,
     WindStatement,
 )
-from navlog.request.tree import ClockTime, FlightRules, Value
+from navlog.request.tree import ClockTime, FlightRules, Taxiing, Value
 
 
 def value(text: str) -> Value | None:
@@ -55,7 +55,9 @@ def wind(text: str) -> WindStatement:
         ("equipment vor 2", Equipment(vor=2, dme=0)),
         ("fuel 38gal", Amount(38.0, "gal")),
         ("fuel 38", Amount(38.0, "gal")),
-        ("taxi 5L", Amount(5.0, "L")),
+        ("taxi 5L", Taxiing(Amount(5.0, "L"))),
+        ("taxi 8min", Taxiing(None, 8.0)),
+        ("taxi 1gal 8min", Taxiing(Amount(1.0, "gal"), 8.0)),
         ("extra 10lb", Amount(10.0, "lb")),
         ("reserve 45min", 45.0),
         ("contingency 5%", 5.0),
@@ -230,9 +232,32 @@ def test_an_alternate_is_an_airport_or_a_way_to_one() -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "between"),
+    [
+        ("XOLD from QEL:vor at FL085", []),
+        ("XOLD from QEL:vor via V801 QHB at FL085", ["V801", "QHB"]),
+        ("XOLD from QEL:vor via V801 QHB XOLD at FL085", ["V801", "QHB"]),
+        ("XOLD from QEL:vor via V801 QHB DCT at FL085", ["V801", "QHB", "DCT"]),
+    ],
+)
+def test_an_alternate_says_where_the_route_is_left(text: str, between: list[str]) -> None:
+    way = value(f"alternate {text}")
+    assert isinstance(way, AlternateRequest)
+    assert [word.ident for word in way.words] == [*between, "XOLD"]
+    assert way.start is not None
+    assert (way.start.ident, way.start.qualifier, way.level) == ("QEL", "vor", Level(8500.0, flight_level=True))
+
+
+@pytest.mark.parametrize(
     ("text", "column", "code"),
     [
         ("", 10, "missing-word"),
+        ("XOLD from", 20, "missing-word"),
+        ("XOLD from QEL via", 28, "missing-word"),
+        ("XOLD from QEL via at 3500", 29, "missing-word"),
+        ("XOLD from DCT", 21, "bad-point"),
+        ("XOLD from QEL V801 QHB", 25, "unexpected-word"),
+        ("QEL via XOLD from QHB", 24, "bad-identifier"),
         ("QEL via", 18, "missing-word"),
         ("QEL via at 3500", 19, "missing-word"),
         ("QEL XOLD", 15, "unexpected-word"),

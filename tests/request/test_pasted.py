@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from navlog.request.pasted import read_pasted
+from navlog.request.pasted import read_pasted, wheels_off
 
 MESSAGE = """(FPL-N123-IG
 -C172/L-SDG/S
@@ -76,8 +76,22 @@ def test_a_flight_plan_message_gives_the_ends_the_date_speed_level_rules_and_alt
     }
 
 
+@pytest.mark.parametrize(
+    ("off_block", "taxi_min", "off"),
+    [
+        ("1330", 8.0, "13:38Z"),
+        ("0959", 0.5, "10:00Z"),
+        ("2355", 5.0, None),
+        ("2561", 1.0, None),
+        ("2350", 9.0, "23:59Z"),
+    ],
+)
+def test_wheels_off_is_off_block_and_the_time_of_taxiing(off_block: str, taxi_min: float, off: str | None) -> None:
+    assert wheels_off(off_block, taxi_min) == off
+
+
 def test_off_block_is_not_wheels_off() -> None:
-    assert any(note.startswith("off-block 1330Z") and "unknown" in note for note in read_pasted(NAMED).notes)
+    assert any(note.startswith("off-block 1330Z") and "--off" in note for note in read_pasted(NAMED).notes)
 
 
 @pytest.mark.parametrize("rules", ["Y", "Z"])

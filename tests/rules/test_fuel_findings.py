@@ -127,11 +127,10 @@ def test_an_alternate_that_breaks_the_reserve_is_an_error_at_each_passage_and_on
     reserve = asked.burn / 2.0
     due: list[tuple[int | None, str, bool]] = []
     unsure: set[tuple[int | None, str, bool]] = set()
-    for (start, away), way in zip(asked.alternates, found["alternates"], strict=True):
+    for number, ((start, away), way) in enumerate(zip(asked.alternates, found["alternates"], strict=True), 1):
         assert way["to"] == away
-        for one in states(found, asked.board):
-            if not (one.ends if start is None else one.name == start):
-                continue
+        here = [one for one in states(found, asked.board) if (one.ends if start is None else one.name == start)]
+        for one in here:
             at, spare = (one.leg, away, one.refilled), one.left - way["fuel_gal"] - reserve
             if abs(spare) < CLOSE or abs(one.left) < CLOSE:
                 unsure.add(at)
@@ -139,6 +138,12 @@ def test_an_alternate_that_breaks_the_reserve_is_an_error_at_each_passage_and_on
                 assert told(found, "fuel-below-zero")
             elif spare < 0.0 and one.ends and one.left < reserve - CLOSE:
                 assert any(finding["leg"] == one.leg for finding in told(found, "reserve"))
+            elif one is here[-1] and abs(one.left - way["fuel_gal"]) < CLOSE:
+                unsure.add(at)
+            elif one is here[-1] and one.left < way["fuel_gal"]:
+                # By what is on board at the last passage the tanks run dry on the way: that way's own error.
+                dry = [finding["alternate"] for finding in told(found, "fuel-below-zero") if finding["alternate"]]
+                assert number in {on["number"] for on in dry}
             elif spare < 0.0:
                 due.append(at)
     said: list[tuple[int | None, str, bool]] = []

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+from collections import Counter
 
 import pytest
 from helpers.drawn import NAMES, ROUTES, report, sheet
@@ -30,7 +31,9 @@ def test_a_file_is_of_the_standards_grammar(name: str) -> None:
     assert FILE.fullmatch(written)
     rows = list(csv.reader(io.StringIO(written, newline=""), strict=True))
     assert {len(row) for row in rows} == {len(rows[0])}
-    assert len(rows) == 1 + len(report(name).log.legs)
+    log = report(name).log
+    assert Counter(row[-1] == "" for row in rows[1:])[True] == len(log.legs)
+    assert len(rows) == 1 + sum(len(way.legs) for way in (log, *log.alternates))
 
 
 def test_zeros_before_a_course_survive_a_spreadsheet() -> None:

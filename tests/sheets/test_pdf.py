@@ -11,6 +11,8 @@ import pytest
 from helpers.drawn import NAMES, ROUTES, report, reports
 from helpers.flown import changed, navlog
 
+from navlog.printed.page import Printed
+from navlog.sheets.formats import EXTRAS
 from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, PAGES, POINT_MM, SIDE_MARGIN_MM, Page
 from navlog.sheets.pdf import document
 
@@ -43,58 +45,84 @@ def pages(raw: bytes) -> list[list[Word]]:
     return found
 
 
+def folios(words: list[Word]) -> list[str]:
+    return [word.text for word in words if re.fullmatch(r"page \d+/\d+", word.text)]
+
+
 @needs_reportlab
 @pytest.mark.parametrize("page", PAGES.values(), ids=lambda page: page.name)
 @pytest.mark.parametrize("name", NAMES)
-def test_every_page_is_of_the_size_with_name_and_number(name: str, page: Page) -> None:
+def test_every_side_has_name_and_number_and_large_paper_lies_on_its_side(name: str, page: Page) -> None:
     raw = document([report(name)], page)
     boxes = re.findall(rb"/MediaBox \[ 0 0 ([\d.]+) ([\d.]+) \]", raw)
     sheets = pages(raw)
+    size = (page.width_mm, page.height_mm) if page.side is None else (page.height_mm, page.width_mm)
     assert len(boxes) == len(sheets) > 0
     for width, height in boxes:
-        assert float(width) * POINT_MM == pytest.approx(page.width_mm, abs=0.01)
-        assert float(height) * POINT_MM == pytest.approx(page.height_mm, abs=0.01)
-    for number, words in enumerate(sheets, 1):
-        assert f"{number}/{len(sheets)}" in [word.text for word in words]
-        assert any("2026-" in word.text for word in words[:2])
+        assert float(width) * POINT_MM == pytest.approx(size[0], abs=0.01)
+        assert float(height) * POINT_MM == pytest.approx(size[1], abs=0.01)
+    told = [folio for words in sheets for folio in folios(words)]
+    assert told == [f"page {number}/{len(told)}" for number in range(1, len(told) + 1)]
+    assert len(sheets) == (len(told) if page.side is None else (len(told) + 1) // 2)
 
 
 @needs_reportlab
 @pytest.mark.parametrize("page", PAGES.values(), ids=lambda page: page.name)
 @pytest.mark.parametrize("name", NAMES)
 def test_nothing_is_written_off_the_page_or_under_the_clip(name: str, page: Page) -> None:
-    for words in pages(document([report(name)], page)):
+    width, height = (page.width_mm, page.height_mm) if page.side is None else (page.height_mm, page.width_mm)
+    for words in pages(document([report(name)], page, EXTRAS)):
         for word in words:
-            assert SIDE_MARGIN_MM - 0.1 <= word.x * POINT_MM <= page.width_mm - SIDE_MARGIN_MM
-            assert FOOT_MARGIN_MM - 2.0 <= word.y * POINT_MM <= page.height_mm - CLIP_MARGIN_MM
-            assert word.size >= 9.0
+            assert SIDE_MARGIN_MM - 0.1 <= word.x * POINT_MM <= width - SIDE_MARGIN_MM
+            assert FOOT_MARGIN_MM - 2.0 <= word.y * POINT_MM <= height - CLIP_MARGIN_MM
+            assert word.size >= 8.0
 
 
 @needs_reportlab
-def test_flown_numbers_are_of_14_points_at_least() -> None:
-    words = [word for sheet in pages(document([report("hostile")], PAGES["half-letter"])) for word in sheet]
-    for number in ("212", "213", "0:06"):
-        assert max(word.size for word in words if word.text == number) >= 14.0
+def test_type_carries_what_is_flown() -> None:
+    """At least 14 points for clock, course and heading, 10 for frequency, altitude and minimum, 8 for ticks."""
+    front = pages(document([report("marsh")], PAGES["half-letter"]))[0]
+
+    def size(text: str) -> float:
+        return max(word.size for word in front if word.text == text)
+
+    assert min(size(text) for text in ("1319", "212", "215")) >= 14.0
+    assert min(size(text) for text in ("QHB 113.70", "4500", "2500")) >= 10.0
+    assert min(word.size for word in front if "+7" in word.text or "DME" in word.text) >= 8.0
 
 
 @needs_reportlab
 @pytest.mark.parametrize("page", PAGES.values(), ids=lambda page: page.name)
-def test_what_comes_in_and_what_goes_out_of_a_station_are_on_one_page(page: Page) -> None:
+def test_a_row_is_never_split_and_stands_under_the_heads(page: Page) -> None:
     there = " ".join(["QHB", "QEL"] * 15)
     (whole,) = reports(changed(f"route {there}", without=("direct", "airport", "airway")))
-    sheets = pages(document([whole], page))
-    tags = [[word.text for word in sheet if word.text in ("IN", "OUT", "SET", "HDG")] for sheet in sheets]
-    assert sum(found.count("IN") for found in tags) == 29
-    for found in tags:
-        assert found.count("IN") - found.count("OUT") in (0, 1 if found is last_with_in(tags) else 0)
-        for index, tag in enumerate(found):
-            assert tag != "IN" or found[index + 1 : index + 2] == ["OUT"] or found is last_with_in(tags)
-        assert "IN" not in found or found[:2] == ["SET", "HDG"]
+    fronts = [words for words in pages(document([whole], page)) if "SET" in [word.text for word in words]]
+    rows = 0
+    for words in fronts:
+        clocks = [word for word in words if re.fullmatch(r"\d{4}", word.text) and word.size == 14.0]
+        heads = [word for word in words if word.text == "ETA Z"]
+        for clock in clocks:
+            assert any(head.x == pytest.approx(clock.x, abs=0.1) and head.y > clock.y for head in heads)
+        rows += len(clocks)
+    assert rows == 59  # 29 stretches, each with a changeover, and the last station
 
 
-def last_with_in(tags: list[list[str]]) -> list[str]:
-    """The page of the last station, which nothing leaves."""
-    return [found for found in tags if "IN" in found][-1]
+def leg(number: int) -> str:
+    return f"fix N{number:03d} QHB {(37 * number) % 360 + 1:03d} {8 + number}nm"
+
+
+@needs_reportlab
+@pytest.mark.parametrize("name", ["half-letter", "a5"])
+def test_ten_rows_are_one_front_and_one_back(name: str) -> None:
+    """Ten rows, the last landing with them, with two receivers, a DME and an alternate."""
+    names = [f"N{number:03d}" for number in range(1, 9)]
+    text = changed(
+        *(leg(number) for number in range(1, 9)), "equipment vor 2 dme 1", "alternate XOLD",
+        f"route XHAR {' '.join(names)} XHAR", without=("direct", "airway"),
+    )  # fmt: skip
+    (whole,) = reports(text)
+    assert len(Printed.of(whole).route.needles) == 10
+    assert len(pages(document([whole], PAGES[name]))) == 2
 
 
 @needs_reportlab
@@ -110,9 +138,10 @@ def test_letters_that_the_fonts_lack_become_question_marks() -> None:
 
 
 @needs_reportlab
-def test_several_flights_are_numbered_through() -> None:
+def test_each_flight_has_its_own_numbers_and_begins_a_page() -> None:
     sheets = pages(document([report("marsh"), report("dateline")], PAGES["a4"]))
-    assert f"{len(sheets)}/{len(sheets)}" in [word.text for word in sheets[-1]]
+    told = [folios(words) for words in sheets]
+    assert [one[0] for one in told].count("page 1/2") + [one[0] for one in told].count("page 1/4") == 2
 
 
 def test_without_the_package_the_message_says_how_to_install_it(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -43,7 +43,6 @@ def test_the_compass_in_no_wind_is_read_from_its_card(tmp_path: Path) -> None:
     # XHAR to QHB: magnetic course 269 (needle 272), so without the card the compass would read 269.
     assert "needle 272, compass 269 in no wind" in sheet(changed())
     assert "needle 272, compass 266 in no wind" in in_folder(tmp_path, *BY_CARD)
-    assert "compass 266 in no wind" in in_folder(tmp_path, *BY_CARD, form="strip")
     assert "compass 266 in no wind" in in_folder(tmp_path, *BY_CARD, form="html")
 
 
@@ -61,8 +60,8 @@ def test_where_the_card_is_silent_the_compass_is_not_known(tmp_path: Path) -> No
 def test_the_sheet_says_whose_card_the_headings_go_by(form: str, tmp_path: Path) -> None:
     text = in_one_line(in_folder(tmp_path, *BY_CARD, form=form))
     assert "Headings by compass: the card of Tin (tin.toml)" in text
-    assert "Hdg: compass heading by the compass card" in text
-    assert "Hdg: magnetic heading." in in_one_line(navlog("log", "-", "--format", form, typed=changed()).out)
+    assert "hdg: compass heading by the compass card" in text.lower()
+    assert "hdg: magnetic heading." in in_one_line(navlog("log", "-", "--format", form, typed=changed()).out).lower()
 
 
 @pytest.mark.parametrize("form", FORMS)
@@ -73,6 +72,8 @@ def test_a_time_after_midnight_carries_a_mark(form: str) -> None:
     assert minutes[0] < 0 < minutes[-1]
     for late in minutes:
         shown = f"00:{late:02d}Z+1" if late >= 0 else f"23:{60 + late:02d}Z"
+        if form == "strip":  # its head says that times are Z
+            shown = shown.replace(":", "").replace("Z", "")
         assert shown in printed
         assert f"{shown}+1" not in printed
         assert late < 0 or f"00:{late:02d}Z " not in printed
@@ -132,7 +133,7 @@ def test_a_turn_no_wider_than_the_needle_is_not_told(form: str) -> None:
     assert 0.0 < abs(legs(text)[0]["turn_deg"]) < 2.5
     told = navlog("log", "-", "--format", form, typed=text).out.lower()
     assert not re.search(r"turn (left|right) [0-2]\b", told)
-    assert "turn left 88" in told
+    assert ("l88" if form == "strip" else "turn left 88") in told
 
 
 def test_behind_a_cross_radial_one_receiver_is_told_what_to_tune_to_go_on() -> None:

@@ -103,6 +103,42 @@ def test_a_flight_of_a_level_is_the_flight_planned_there() -> None:
         assert one["groundspeed_kt"] == pytest.approx(120 / one["time_min"] * 60)
 
 
+def as_planned_there(text: str, *options: str) -> None:
+    """Each level compared has the figures of the flight planned at it alone."""
+    levels = compared(text, *options)
+    assert len(levels) > 2
+    for one in levels:
+        alone = flight(text, *options, "--altitude", f"{one['altitude_ft']:.0f}")
+        figures = (alone["totals"]["time_min"], alone["totals"]["fuel_gal"], alone["fuel"]["margin_gal"])
+        assert (one["time_min"], one["fuel_gal"], one["margin_gal"]) == figures
+
+
+def test_the_way_to_an_alternate_is_flown_at_the_level_compared_too() -> None:
+    # The wind blows harder higher up, on the way to the alternate too: XHAR lies north-east of XOLD.
+    text = changed("alternate XHAR", "ceiling 9000", "altitude 4500", "wind 3000 030/10 9000 030/50")
+    as_planned_there(text)
+    needed = [flight(text, "--altitude", level)["fuel"]["alternate_gal"] for level in ("4500", "8500")]
+    assert needed[1] > needed[0] + 0.5
+
+
+def test_a_level_states_its_own_level_of_the_alternate_where_that_is_stated() -> None:
+    as_planned_there(changed("alternate XHAR from QEL via QHB at 3500", "ceiling 9000", "altitude 4500"))
+
+
+def test_what_is_received_at_a_level_guides_there() -> None:
+    # A class L station serves 40 NM up to 18,000 ft, a class T one 25 NM and nothing above 12,000 ft (AIM 1-1-8):
+    # off airways the changeover point moves into both volumes, or there is a gap, and the wind is another there.
+    text = changed(
+        "station QSK 112.40 N45 52.00 W038 38.00 decl 14W class T dme elev 150ft",
+        "airport XSKE N45 56.00 W038 45.00 elev 120ft",
+        "route XHAR QHB QSK XSKE",
+        "altitude 4500",
+        "ceiling 14500",
+        "wind 3000 030/10 9000 030/50",
+    )
+    as_planned_there(text)
+
+
 def test_the_levels_keep_the_alternate_in_the_margin() -> None:
     text = changed("alternate XHAR", "ceiling 9000")
     (planned,) = [one for one in compared(text, "--altitude", "4500") if one["planned"]]

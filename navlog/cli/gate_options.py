@@ -1,0 +1,76 @@
+"""The options of `navlog check` that say which findings count."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+from msgspec import Struct
+
+from navlog.cli.completion import rules
+from navlog.cli.flightfile import read_bytes
+
+if TYPE_CHECKING:
+    from navlog.studies.gate import Gate
+
+_Command = TypeVar("_Command", bound=Callable[..., object])
+
+_OPTIONS: tuple[tuple[str, dict[str, Any]], ...] = (
+    ("select", {"multiple": True, "metavar": "RULE", "shell_complete": rules, "help": "Count this rule alone."}),
+    ("ignore", {"multiple": True, "metavar": "RULE", "shell_complete": rules, "help": "Do not count this rule."}),
+    (
+        "min_severity",
+        {
+            "type": click.Choice(["error", "warning", "note"]),
+            "default": "note",
+            "show_default": True,
+            "help": "Count findings from this severity on.",
+        },
+    ),
+    ("baseline", {"metavar": "FILE", "help": "Do not count the findings that this file knows."}),
+    ("write_baseline", {"metavar": "FILE", "help": "Write the findings of now to this file."}),
+    ("by_rule", {"is_flag": True, "help": "At the end, on standard error, how often each rule was found."}),
+)
+GATE_OPTIONS = tuple(name for name, _ in _OPTIONS)
+"""The names under which click passes them on."""
+
+
+class _Asked(Struct, frozen=True):
+    """What the options say."""
+
+    select: tuple[str, ...]
+    ignore: tuple[str, ...]
+    min_severity: str
+    baseline: str | None
+    write_baseline: str | None
+    by_rule: bool
+
+    @property
+    def baseline_folder(self) -> str | None:
+        """The folder of the baseline to be written, None where none is."""
+        return None if self.write_baseline is None else os.path.dirname(self.write_baseline)
+
+    def gate(self) -> Gate:
+        """The gate asked for; raises the problems of the rules' names and of the baseline file."""
+        from navlog.studies.gate import gate_of, read_baseline
+
+        if self.baseline is None:
+            return gate_of(self.select, self.ignore, self.min_severity, (), "")
+        from navlog.request.lexer import decode
+
+        known = read_baseline(decode(read_bytes(self.baseline), self.baseline), self.baseline)
+        return gate_of(self.select, self.ignore, self.min_severity, known, os.path.dirname(self.baseline))
+
+
+def gate_options(command: _Command) -> _Command:
+    """Give a command the options that say which findings count."""
+    for name, settings in reversed(_OPTIONS):
+        command = click.option(f"--{name.replace('_', '-')}", name, **settings)(command)
+    return command
+
+
+def gate_from(options: dict[str, object]) -> _Asked:
+    """What the options say, which are taken out of `options`."""
+    return _Asked(**{name: options.pop(name) for name in GATE_OPTIONS})  # type: ignore[arg-type]

@@ -1,0 +1,240 @@
+"""The rows of the knee page, a row a needle change: every figure is text already, sheets only place it.
+
+Time of arrival and fuel belong to the point where a row begins, distance, minutes and groundspeed to the way from it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from msgspec import Struct
+
+from navlog.flightlog.facts import lowest
+from navlog.flightlog.records import Log, Phase
+from navlog.nav import figures
+from navlog.printed.breaks import needle_rows
+from navlog.printed.events import tuned_away
+from navlog.printed.findings import ranges
+from navlog.printed.meant import NOTHING, Meant
+from navlog.printed.remarks import take_off, turn_after
+from navlog.printed.rows import (
+    Row,
+    heading,
+    height,
+    marked,
+    rows,
+    set_course,
+    to_next_landing,
+    unless_impossible,
+)
+from navlog.printed.ticks import place_of, short_name, ticks, told_at
+
+
+class Needle(Struct, frozen=True):
+    """A row: what is done at `place`, and the way from it to the next row; empty texts where there is nothing.
+
+    `legs` are the numbers of the legs flown from it. `tune` is the station with its frequency, and `morse` its
+    identification where it is tuned anew. `set_course` is the number on the selector and `flag` what it shows.
+    `at` is how the place is told, `ticks` what comes on the way. Of the last row only place, clock and fuel stand.
+    """
+
+    legs: str
+    place: str
+    clock: str
+    turn: str
+    tune: str
+    morse: str
+    set_course: str
+    flag: str
+    heading: str
+    altitude: str
+    minimum: str
+    via: str
+    distance: str
+    minutes: str
+    groundspeed: str
+    left: str
+    fuel: str
+    at: tuple[str, ...]
+    ticks: tuple[str, ...]
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """How the place is told, then what comes on the way."""
+        return (*self.at, *self.ticks)
+
+
+def needles(log: Log, meant: Meant = NOTHING) -> tuple[Needle, ...]:
+    """The rows of a way, the place of take-off first and the last landing at the end."""
+    printed = rows(log, meant)
+    groups = needle_rows(printed)
+    found, flown = [], 0
+    for number, group in enumerate(groups):
+        before = groups[number - 1] if number else ()
+        beyond = groups[number + 1][0] if number + 1 < len(groups) else None
+        found.append(_needle(printed, flown, before, group, beyond))
+        flown += len(group)
+    return (*found, _last(printed))
+
+
+def _needle(
+    printed: tuple[Row, ...], flown: int, before: Sequence[Row], group: Sequence[Row], beyond: Row | None
+) -> Needle:
+    """The row of a group of legs, behind `flown` legs and the group `before` it, before the leg `beyond`."""
+    first = group[0]
+    leg, arrived = first.leg, before[-1] if before else None
+    known = tuple(dict.fromkeys(_stations(arrived) + _stations(first)))
+    anew = _tuned_anew(arrived, first)
+    course, _, flag = set_course(first).partition(" ")
+    if leg.phase is Phase.HOLD:
+        course, flag = "HOLD", ""
+    turn = None if arrived is None else turn_after(arrived.leg, first)
+    at = () if arrived is None else tuple(told_at(printed[:flown], first, known))
+    landed = () if arrived is None or not arrived.leg.lands else (_stop(arrived, first),)
+    return Needle(
+        legs=ranges([row.leg.number for row in group]),
+        place=short_name(leg.start) if arrived is None else _marked(arrived, "to", place_of(arrived.leg, leg)),
+        clock=_clock(arrived, first, flown),
+        turn="" if turn is None else f"{'R' if turn > 0 else 'L'}{figures.half_up(abs(turn))}",
+        tune=_tune(first, group),
+        morse=_morse(first) if anew else "",
+        set_course=_any_marked(group, "set_course", course),
+        flag=flag,
+        heading="-" if leg.stays else _any_marked(group, "heading", heading(first)),
+        altitude=_any_marked(group, "altitude", _altitude(group)),
+        minimum=_minimum(group),
+        via=leg.stretch.via,
+        distance=_any_marked(group, "distance", figures.tenths(sum(row.distance_tenths for row in group))),
+        minutes=unless_impossible(first, _minutes(group)),
+        groundspeed=_any_marked(group, "groundspeed", _groundspeed(group)),
+        left=figures.tenths(to_next_landing(printed, flown + len(group) - 1)[0]),
+        fuel=_fuel(arrived, first),
+        at=(*landed, *at),
+        ticks=tuple(ticks(group, arrived, beyond, known)),
+    )
+
+
+def _last(printed: tuple[Row, ...]) -> Needle:
+    """The row of the last landing."""
+    row = printed[-1]
+    return Needle(
+        legs="", place=_marked(row, "to", place_of(row.leg, None)), clock=_clock(row, row, len(printed)), turn="",
+        tune="", morse="", set_course="", flag="", heading="", altitude="", minimum="", via="", distance="",
+        minutes="", groundspeed="", left="", fuel=_fuel(row, row), at=(), ticks=(),
+    )  # fmt: skip
+
+
+def _stop(arrived: Row, first: Row) -> str:
+    """What is planned at a landing on the way: how long, when to take off and with what fuel."""
+    fuel = _on_board(first)
+    stays = figures.minutes(figures.half_up(arrived.leg.stop_min))
+    taxi = "after taxi" if arrived.leg.fuel_taken is not None else "none counted for taxi"
+    off, unit = _clock_words(take_off(arrived), arrived), first.log.fuel_unit.name
+    return f"LAND, stop {stays}, off {off} with {fuel} {unit} {taxi}"
+
+
+def _marked(row: Row, key: str, text: str) -> str:
+    return row.marked(key, text)
+
+
+def _any_marked(group: Sequence[Row], key: str, text: str) -> str:
+    """A figure of several legs, marked where a finding means it on one of them."""
+    return next((row for row in group if key in row.meant), group[0]).marked(key, text)
+
+
+def _stations(row: Row | None) -> tuple[str, ...]:
+    """The station that guides a leg, by name."""
+    guidance = None if row is None else row.leg.part.guidance
+    return () if guidance is None else (guidance.station.ident,)
+
+
+def _tuned_anew(arrived: Row | None, first: Row) -> bool:
+    """Whether a station is tuned and identified here: another than before, or behind a cross radial."""
+    if arrived is None or arrived.leg.lands or tuned_away(arrived):
+        return True
+    return _stations(arrived) != _stations(first)
+
+
+def _tune(first: Row, group: Sequence[Row]) -> str:
+    """The station with its frequency, marked where a finding means it; `no VOR` in dead reckoning."""
+    guidance = first.leg.part.guidance
+    if guidance is None:
+        return "no VOR"
+    one = guidance.station
+    return _any_marked(group, "station", f"{marked(one)} {figures.frequency(one.frequency_mhz)}")
+
+
+def _morse(first: Row) -> str:
+    from navlog.nav.radio import morse
+
+    guidance = first.leg.part.guidance
+    return "" if guidance is None else morse(guidance.station.ident)
+
+
+def _clock_words(moment: datetime | None, row: Row) -> str:
+    """A time of day in UTC as four figures, with a mark of another day: `1338`, `0008+1`."""
+    if moment is None:
+        return figures.UNKNOWN
+    return f"{moment:%H%M}{figures.day_mark(moment, row.log.conditions.day)}"
+
+
+def _clock(arrived: Row | None, first: Row, flown: int) -> str:
+    """The time at the row's point; on a way without a clock the minutes since it began."""
+    log = first.log
+    if log.conditions.off is None and log.begun:
+        elapsed = 0 if not flown else (arrived.elapsed_min if arrived is not None else None)
+        return f"+{figures.UNKNOWN if elapsed is None else elapsed}"
+    if arrived is None:
+        return _clock_words(log.conditions.off, first)
+    return arrived.marked("eta", _clock_words(arrived.clock, first))
+
+
+def _altitude(group: Sequence[Row]) -> str:
+    """The altitude to fly to or at: in a climb the level it goes to, in a descent where it ends."""
+    last = group[-1]
+    if last.leg.phase is Phase.CLIMB:
+        return height(last, max(last.leg.stretch.level.altitude_ft, last.leg.end_altitude_ft))
+    return height(last, last.leg.end_altitude_ft)
+
+
+def _minimum(group: Sequence[Row]) -> str:
+    """The highest minimum of the row."""
+    known = [lowest(row.leg.stretch.limits)[1] for row in group]
+    return figures.whole(max((one for one in known if one is not None), default=None))
+
+
+def _minutes(group: Sequence[Row]) -> str:
+    """The minutes of the row as they add: `25`, from 100 on `1:40`."""
+    times = [row.time_min for row in group]
+    if None in times:
+        return figures.UNKNOWN
+    total = sum(time for time in times if time is not None)
+    return str(total) if total < 100 else figures.minutes(total)
+
+
+def _groundspeed(group: Sequence[Row]) -> str:
+    """The mean groundspeed on the way of the row."""
+    flown = [row.leg for row in group if not row.leg.stays]
+    if not flown:
+        return figures.NOT_APPLICABLE
+    times = [leg.time_min for leg in flown]
+    total = sum(time for time in times if time is not None)
+    nm = sum(leg.distance_nm for leg in flown)
+    if None in times or not total:
+        speed = flown[0].groundspeed_kt if len(flown) == 1 else None
+        return unless_impossible(group[0], figures.whole(speed))
+    return unless_impossible(group[0], figures.whole(nm / total * 60.0))
+
+
+def _fuel(arrived: Row | None, first: Row) -> str:
+    """The fuel planned to be left at the row's point, or to be on board at the take-off."""
+    if first.log.begun and first.log.conditions.on_board is None:
+        return ""
+    return _on_board(first) if arrived is None else arrived.marked("fuel_left", arrived.fuel(arrived.left_steps))
+
+
+def _on_board(first: Row) -> str:
+    """The fuel on board where a leg begins."""
+    left, used = first.left_steps, first.fuel_steps
+    return first.fuel(None if left is None or used is None else left + used)

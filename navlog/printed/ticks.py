@@ -1,0 +1,199 @@
+"""What happens on the way without touching a knob, and how the place where a row begins is told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from navlog.flightlog.facts import (
+    NO_CHANGEOVER,
+    changeover_place,
+    crossing_kind,
+    lowest,
+    no_signal,
+    true_alone,
+    why_no_guidance,
+)
+from navlog.flightlog.records import Leg, LegPoint, Mark, Phase
+from navlog.nav import figures
+from navlog.nav.chart import Station
+from navlog.nav.guidance import distance_from
+from navlog.nav.radio import slant_nm
+from navlog.printed.marks import beside, by_time_alone, radial
+from navlog.printed.readings import by_time, minutes_since, told_by_dme
+from navlog.printed.remarks import along, change_of_level, tuned
+from navlog.printed.rows import Row, heading, height, missed, point_name, set_course
+from navlog.resolve.route import MarkKind, PointKind
+
+_SHORT = {
+    PointKind.TOP_OF_CLIMB: "TOC",
+    PointKind.TOP_OF_DESCENT: "TOD",
+    PointKind.LEVEL_CHANGE: "LEVEL",
+    PointKind.CHANGEOVER: "COP",
+}
+"""What a place between two points is called where room is short."""
+
+
+def short_name(point: LegPoint) -> str:
+    """The name of a place on the knee page: its own, else what it is: `COP`, `TOC`, `TOD`."""
+    if point.ident is None and point.point is None:
+        return _SHORT.get(PointKind(point.kind), point.kind.upper())
+    return point_name(point.kind, point.name)
+
+
+def place_of(before: Leg, following: Leg | None) -> str:
+    """The name of a leg's end; where the stations' range ends or begins, `NO VOR` or `VOR`."""
+    if before.end.kind == PointKind.POSITION and not before.ends_stretch and following is not None:
+        guided, goes_on = (leg.part.guidance is not None for leg in (before, following))
+        if guided != goes_on:
+            return "NO VOR" if guided else "VOR"
+    return short_name(before.end)
+
+
+def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: Sequence[str]) -> Iterator[str]:
+    """The ticks of a row of legs, in the order in which they come; `known` are stations told beside.
+
+    `before` is the last leg of the row before, `beyond` the first of the next one.
+    """
+    yield from _begun(group[0], before)
+    nm, minutes = 0.0, 0 if group[0].time_min is not None else None
+    for row, following in zip(group, (*group[1:], None), strict=True):
+        leg = row.leg
+        yield from (f"{_SHORT[kind]} {figures.distance(nm + at_nm - leg.start_nm)}" for kind, at_nm in leg.changes)
+        nm += leg.distance_nm
+        minutes = None if minutes is None or row.time_min is None else minutes + row.time_min
+        if following is None:
+            yield from _reached(row, beyond)
+        elif following.leg.phase is Phase.LOSING:
+            lost = figures.whole(following.leg.start_altitude_ft - following.leg.end_altitude_ft)
+            yield f"{leg.end.name} {_after(minutes)}, {lost} ft to lose"
+        else:
+            yield _passed(row, following, nm, minutes, known)
+        yield from missed(leg) if "altitude" in row.meant else ()
+
+
+def _begun(row: Row, before: Row | None) -> Iterator[str]:
+    """What holds where the row begins: a hold, a gap in the signal, dead reckoning."""
+    leg = row.leg
+    if leg.phase is Phase.HOLD:
+        rises = leg.end_altitude_ft > leg.start_altitude_ft
+        climb = f" climbing to {height(row, leg.end_altitude_ft)}, ask ATC" if rises else ""
+        yield f"HOLD {figures.minutes(row.time_min)}{climb}"
+        return
+    gap = no_signal(leg.stretch)
+    if gap is not None:
+        length = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
+        word = "GAP" if "gap" in gap else gap.upper()
+        minutes = figures.UNKNOWN if row.time_min is None else row.time_min
+        yield f"{word}{length} HDG {heading(row)} {minutes} min"
+    if leg.part.guidance is None and leg.phase is not Phase.LOSING:
+        known = before is not None and before.leg.part.guidance is None and before.leg.part.reason == leg.part.reason
+        yield "dead reckoning" if known else f"dead reckoning: {why_no_guidance(leg.part)}"
+    if true_alone(leg):
+        yield true_alone(leg)
+
+
+def _reached(row: Row, beyond: Row | None) -> Iterator[str]:
+    """What is to be reached at the end of the row: the altitude of a crossing, the height of a climb still going on."""
+    leg = row.leg
+    for one in beyond.leg.stretch.limits.crossings_start if beyond is not None and beyond.leg.start_nm == 0.0 else ():
+        yield f"{crossing_kind(one)} {short_name(leg.end)} {figures.whole(one.altitude_ft)}"
+    if leg.phase is Phase.CLIMB and leg.end_altitude_ft != leg.stretch.level.altitude_ft:
+        yield f"{short_name(leg.end)} at {height(row, leg.end_altitude_ft)}"
+
+
+def _passed(row: Row, following: Row, nm: float, minutes: int | None, known: Sequence[str]) -> str:
+    """A place that is passed: how it is told, minutes after the row's point, and what is new there."""
+    leg = row.leg
+    phrases = [place_of(leg, following.leg)]
+    if not leg.ends_stretch:
+        speed = figures.whole(following.leg.groundspeed_kt)
+        phrases += [figures.distance(nm), _after(minutes), f"GS {speed}"]
+    else:
+        mark = _best(row)
+        phrases += [figures.distance(nm) if mark is None else _mark_words(mark, known), _after(minutes)]
+    before, ahead = (lowest(one.leg.stretch.limits)[1] for one in (row, following))
+    if before != ahead:
+        phrases.append(f"min {figures.whole(ahead)}")
+    return " ".join(phrases)
+
+
+def _after(minutes: int | None) -> str:
+    """Minutes after the row's point: `+7`, from an hour on `+1:24`."""
+    if minutes is None or minutes < 60:
+        return f"+{figures.UNKNOWN if minutes is None else minutes}"
+    return f"+{figures.minutes(minutes)}"
+
+
+def _best(row: Row) -> Mark | None:
+    """What tells a fix without touching the needle flown: the DME flown, else the second receiver; None by time."""
+    marks = row.leg.told_by
+    flown = next((mark for mark in marks if mark.kind is MarkKind.DME and mark.by.flown), None)
+    if flown is not None or row.log.route.request.equipment.vor == 1:
+        return flown
+    return next(iter(marks), None)
+
+
+def _mark_words(mark: Mark, known: Sequence[str]) -> str:
+    """A DME _reading or a cross radial; a station that does not stand beside is told with frequency and Morse."""
+    station = "" if mark.by.flown else f"{mark.station.ident if mark.station.ident in known else tuned(mark.station)} "
+    reads = f"{figures.distance(mark.dme_nm)} DME" if mark.kind is MarkKind.DME else f"R-{radial(mark)}"
+    doubts = "; ".join(beside(mark))
+    return f"{station}{reads}{f' ({doubts})' if doubts else ''}"
+
+
+def told_at(flown: Sequence[Row], following: Row, known: Sequence[str]) -> Iterator[str]:
+    """How the place is told at which the row of `following` begins, behind the legs flown so far."""
+    row = flown[-1]
+    leg = row.leg
+    if leg.stays or leg.lands or leg.end.kind == PointKind.STATION:
+        return
+    words = tuple(_told(flown, following, known))
+    if words:
+        yield f"at: {words[0]}"
+        yield from (f"or {word}" for word in words[1:])
+    elif by_time_alone(leg):
+        yield f"at: by time alone, {minutes_since(flown)}"
+    if leg.ends_stretch and leg.stretch.limits.mra_end_ft is not None:
+        yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)}"
+
+
+def _told(flown: Sequence[Row], following: Row, known: Sequence[str]) -> Iterator[str]:
+    row = flown[-1]
+    leg = row.leg
+    if leg.ends_stretch:
+        flown_first = sorted(leg.told_by, key=lambda mark: not mark.by.flown)
+        yield from (_with_setting(row, mark, following, known) for mark in flown_first)
+        if leg.told_by:
+            return
+    if leg.changeover is not None:
+        place = changeover_place(leg.changeover)
+        reads = _reading(row, leg.changeover.behind)
+        where = NO_CHANGEOVER if place is None else reads or place
+        yield where if told_by_dme(row) else f"{where}, {by_time(flown)}"
+    elif not leg.ends_stretch:
+        guidance = leg.part.guidance
+        reads = None if guidance is None else _reading(row, guidance.station)
+        yield reads or f"{change_of_level(leg) or along(leg.stretch, leg.end_nm)}, {minutes_since(flown)}"
+
+
+def _with_setting(row: Row, mark: Mark, following: Row, known: Sequence[str]) -> str:
+    """A mark; with one receiver what is set for it, and what is tuned and set again to go on."""
+    words = _mark_words(mark, known)
+    if mark.by.flown:
+        return f"{mark.station.ident} {words}"
+    if row.log.route.request.equipment.vor > 1:
+        return words
+    onward = following.leg.part.guidance
+    told = f"{tuned(mark.station)} set {radial(mark)} FROM" if mark.kind is MarkKind.RADIAL else words
+    return told if onward is None else f"{told}, then {tuned(onward.station)} set {set_course(following)}"
+
+
+def _reading(row: Row, station: Station) -> str | None:
+    """What the DME of a station reads at a leg's end: `IOW 53.6 DME`; None where there is none or it is not known."""
+    if not row.log.route.request.equipment.dme or not station.dme or station.elevation_ft is None:
+        return None
+    ground_nm = distance_from(station, row.leg.end.position)
+    if ground_nm is None:
+        return None
+    slant = slant_nm(ground_nm, row.leg.end_altitude_ft - station.elevation_ft)
+    return f"{station.ident} {figures.distance(slant)} DME"

@@ -1,0 +1,111 @@
+"""The back of the knee page on paper, and what is asked for behind it, in pieces never split."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from navlog.printed.back import Block
+from navlog.printed.boxes import Box
+from navlog.printed.page import Printed
+from navlog.sheets.drawing import Drawing
+from navlog.sheets.extras import Extra
+from navlog.sheets.pages import POINT_MM
+from navlog.sheets.pdf_front import LABEL, SMALL, TICK, Panel, row_piece, text_piece
+from navlog.sheets.pdf_paper import BOLD, MONO, SANS, Paper
+
+_FIELD_HEIGHT = 9.0 / POINT_MM
+
+
+def back_pieces(paper: Paper, printed: Printed) -> Iterator[Panel]:
+    """The back: findings, the alternates' rows, the other blocks, then origin and caution."""
+    findings, *others = printed.back
+    yield from _block_pieces(paper, findings)
+    for way in printed.alternates:
+        yield text_piece(paper, way.title, LABEL, BOLD, above=5.0)
+        yield from (row_piece(paper, one) for one in way.needles)
+    for block in others:
+        yield from _block_pieces(paper, block)
+    yield text_piece(paper, printed.key, SMALL, above=4.0)
+    yield text_piece(paper, printed.provenance, SMALL, above=2.0)
+    yield text_piece(paper, printed.caution, SMALL, above=2.0)
+
+
+def _block_pieces(paper: Paper, block: Block) -> Iterator[Panel]:
+    """A block: its title with the first line, then a piece a line."""
+    if block.fields:
+        yield _fields_piece(paper, block)
+        return
+    first, *rest = block.lines
+    title = text_piece(paper, block.title, LABEL, BOLD, above=4.0)
+    yield _stacked(title, text_piece(paper, first, TICK))
+    yield from (text_piece(paper, line, TICK) for line in rest)
+
+
+def _fields_piece(paper: Paper, block: Block) -> Panel:
+    """Labels side by side behind the title, each with room for the pen."""
+    texts = (block.title, *block.fields)
+    widths = [paper.text_width(text, LABEL, BOLD if text is block.title else SANS) + 4.0 for text in texts]
+    box = (paper.right - paper.left - sum(widths)) / len(block.fields) - 4.0
+
+    def draw(top: float) -> None:
+        x = paper.left
+        for text, width in zip(texts, widths, strict=True):
+            paper.text(x, top + 15.0, text, LABEL, BOLD if text is block.title else SANS)
+            x += width
+            if text is not block.title:
+                paper.box(x, top + 4.0, box, 14.0)
+                x += box + 4.0
+
+    return Panel(20.0, draw)
+
+
+def _stacked(above: Panel, below: Panel) -> Panel:
+    """Two pieces as one."""
+
+    def draw(top: float) -> None:
+        above.draw(top)
+        below.draw(top + above.height)
+
+    return Panel(above.height + below.height, draw)
+
+
+def extra_pieces(paper: Paper, extra: Extra) -> Iterator[Panel]:
+    """A section that was asked for; its title stays with the first line."""
+    font = MONO if extra.figures else SANS
+    lines = [text_piece(paper, line, LABEL, font) for line in extra.lines]
+    title = text_piece(paper, extra.title, LABEL, BOLD, above=6.0)
+    yield _stacked(title, lines[0]) if lines else title
+    yield from lines[1:]
+
+
+def box_piece(paper: Paper, box: Box) -> Panel:
+    """A box to fill in: each field has its label in the corner and room for a pen."""
+    width = paper.right - paper.left
+    title = text_piece(paper, box.title, LABEL, BOLD, above=5.0)
+
+    def draw(top: float) -> None:
+        title.draw(top)
+        y = top + title.height + 1.0
+        for labels in box.lines:
+            share = width / len(labels)
+            for number, label in enumerate(labels):
+                left = paper.left + number * share
+                paper.box(left, y, share, _FIELD_HEIGHT)
+                for line, text in enumerate(paper.wrapped(label, LABEL, share - 6.0)[:2]):
+                    paper.text(left + 3.0, y + 9.0 + line * 10.0, text, LABEL)
+            y += _FIELD_HEIGHT
+
+    return Panel(title.height + 2.0 + _FIELD_HEIGHT * len(box.lines), draw)
+
+
+def drawings_piece(paper: Paper, drawings: Sequence[Drawing]) -> Panel:
+    """Drawings under each other with their titles."""
+    heights = [drawing.height + 16.0 for drawing in drawings]
+
+    def draw(top: float) -> None:
+        for drawing, height in zip(drawings, heights, strict=True):
+            paper.drawing(drawing, paper.left, top)
+            paper.text(paper.left, top + drawing.height + 10.0, drawing.title, LABEL)
+            top += height
+
+    return Panel(sum(heights), draw)

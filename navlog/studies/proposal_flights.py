@@ -1,0 +1,293 @@
+"""What is asked of a proposal as a flight, and each proposal flown: through the resolver, the log and the rules."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+
+from msgspec import Struct
+
+from navlog.catalogue.preferred import PreferredRoute, preferred_routes
+from navlog.nav.chart import Airport
+from navlog.nav.figures import whole
+from navlog.nav.problems import NavlogError, Problem, problem_error
+from navlog.request.flights import read_flights
+from navlog.request.parser import parse_statement
+from navlog.request.records import BrokenFlight, Request
+from navlog.request.references import References
+from navlog.resolve.route import Route
+from navlog.rules.answers import Answer, answers
+from navlog.rules.registry import Severity
+from navlog.studies.ways import WayFound, WayTerms, hops
+
+if TYPE_CHECKING:
+    from navlog.catalogue.network import Network
+    from navlog.catalogue.queries import Catalogue
+
+_FILE, _FILE_OF_ENDS = "proposal", "FROM TO"
+"""What problems of a proposal's own text, and of the two places, name as their file."""
+
+_ANY_FT = 10_000.0
+"""The altitude of the direct flight, of which only the distance, the course and the speed are asked."""
+
+_TOP_FT = 17_500.0
+
+_ANY_KT = 100.0
+"""A speed where none is given, so that the flight can be checked; no time that follows from it is told."""
+
+_FAULTS = frozenset(
+    {
+        "under-mea", "moca-range", "over-maa", "under-mca", "under-mra", "under-minimum", "under-ground", "signal",
+        "out-of-range", "below-horizon", "stations-apart", "unusable-sector", "station-out", "no-guidance",
+        "changeover-unknown", "course-unknown", "radial-reversed", "needle-off-course",
+    }
+)  # fmt: skip
+"""The rules of altitude, gap, reception and station: no proposal of ours has a warning or an error of these."""
+
+_START, _GOAL = -1, -2
+
+
+class Asked(Struct, frozen=True):
+    """What is asked: from where to where, and the flight's statements as (keyword, text).
+
+    `via` and `avoid` are identifiers; `lowest_cruise_ft` is the least that a level may be which is not asked for.
+    `most_off_nm` is the farthest from either place that an airway is joined or left.
+    """
+
+    start: str
+    goal: str
+    statements: tuple[tuple[str, str], ...]
+    altitude: str | None = None
+    lowest_cruise_ft: float = 3_000.0
+    via: tuple[str, ...] = ()
+    avoid: tuple[str, ...] = ()
+    count: int = 3
+    most_off_nm: float = 80.0
+
+
+class Flights:
+    """The flight asked for, and its answers on one route after another.
+
+    `folder` is where the files that its statements name are looked for. Raises NavlogError for statements and places
+    that can't be understood.
+    """
+
+    def __init__(self, catalogue: Catalogue, asked: Asked, *, folder: str = "") -> None:
+        self.catalogue, self.asked = catalogue, asked
+        self.references = References()
+        self.file = os.path.join(folder, _FILE)
+        self.file_of_ends = os.path.join(folder, _FILE_OF_ENDS)
+        given = {keyword for keyword, _ in asked.statements}
+        self.has_speed = not given.isdisjoint(("tas", "aircraft"))
+        self.has_wind = not given.isdisjoint(("wind", "winds"))
+        self.written = "".join(f"{keyword:<9} {' '.join(text.split())}\n" for keyword, text in asked.statements)
+        if not self.has_wind:
+            self.written += "wind      calm  # no wind was given\n"
+        self.flown_as = self.written if self.has_speed else f"{self.written}tas {_ANY_KT:.0f}kt\n"
+        self._refuse_wrong()
+        self.request = self._request(f"{asked.start} DCT {asked.goal}")
+        self.base = self._resolved()
+        self.day: date = self.request.day
+        self.rules = self.request.rules
+        self.off: datetime | None = self.request.off.moment if self.request.off is not None else None
+        self.altitude_ft = self.request.cruise.altitude_ft if asked.altitude is not None else None
+        stretch = self.base.stretches[0]
+        self.direct_nm = stretch.length_nm
+        self.direct_magnetic_deg = self._magnetic_deg()
+        self.tas_kt = self._tas_kt()
+
+    def _refuse_wrong(self) -> None:
+        """Raise what is wrong in the options, at the options, before anything is made of them."""
+        typed = [*self.asked.statements, *([("altitude", self.asked.altitude)] if self.asked.altitude else [])]
+        problems: list[Problem] = []
+        for keyword, text in typed:
+            _, found = parse_statement(keyword, text, f"--{keyword}")
+            problems += found
+        _, found = parse_statement("route", f"{self.asked.start} {self.asked.goal}", _FILE_OF_ENDS)
+        if problems or found:
+            raise NavlogError(*problems, *found)
+
+    def _request(self, route: str) -> Request:
+        altitude = self.asked.altitude or f"{_ANY_FT:.0f}ft"
+        plans = read_flights(f"{self.flown_as}altitude {altitude}\nroute {route}\n", self.file_of_ends)
+        (flight,) = plans.flights or (None,)
+        if plans.problems or not isinstance(flight, Request):
+            raise NavlogError(*plans.problems, *(flight.problems if isinstance(flight, BrokenFlight) else ()))
+        return flight
+
+    def _resolved(self) -> Route:
+        """The direct flight; a problem of a name is told without the text around it, which nobody wrote."""
+        from dataclasses import replace
+
+        from navlog.nav.problems import Span
+        from navlog.resolve.flight import resolve_flight
+
+        try:
+            return resolve_flight(self.request, self.catalogue)
+        except NavlogError as error:
+            words = f"{self.asked.start} {self.asked.goal}"
+            problems = (
+                replace(one, span=Span(_FILE_OF_ENDS, 1), text=words) if one.span is not None else one
+                for one in error.problems
+            )
+            raise NavlogError(*problems) from None
+
+    def _magnetic_deg(self) -> float:
+        """The magnetic course of the direct flight at its start, by which cruising levels go."""
+        stretch = self.base.stretches[0]
+        if stretch.true_course is None:
+            return 0.0
+        variation_deg = stretch.variation.start_deg if stretch.variation is not None else 0.0
+        return (stretch.true_course.start_deg - variation_deg) % 360.0
+
+    def _tas_kt(self) -> float | None:
+        """The true airspeed in cruise, where a speed is given."""
+        if not self.has_speed:
+            return None
+        from navlog.flightlog.conditions import conditions
+        from navlog.flightlog.planning import plan
+
+        if self.request.tas_kt is not None:
+            return self.request.tas_kt
+        log = plan(self.base, conditions(self.base, self.references, self.catalogue))
+        return max((leg.tas_kt for leg in log.legs if leg.tas_kt is not None), default=None)
+
+    @property
+    def ceiling_ft(self) -> float:
+        """The highest altitude to consider: the ceiling given, else the top of the aircraft's cruise figures.
+
+        Without either 17,500 ft, the MAA of nearly all Victor airways.
+        """
+        if self.request.ceiling is not None:
+            return self.request.ceiling.altitude_ft
+        if self.request.aircraft is None:
+            return _TOP_FT
+        aircraft = self.references.aircraft(self.request.aircraft)
+        return min(_TOP_FT, max(aircraft.cruise.altitudes_ft, default=_TOP_FT))
+
+    @property
+    def wind_text(self) -> str:
+        """The wind in words: as given, or calm and why."""
+        return "as given" if self.has_wind else "calm, as none is given"
+
+    @property
+    def speed_text(self) -> str:
+        """The speed in words: the true airspeed in cruise, or that none is given."""
+        return f"TAS {whole(self.tas_kt)} kt" if self.tas_kt is not None else "no speed given, so no times"
+
+    def terms(self, network: Network) -> WayTerms:
+        """What a search goes by: stations out, what to avoid, the points to pass, and the wind.
+
+        Raises an `unknown-ident` problem for a point to pass, or something to avoid, that is on no airway.
+        """
+        problems: list[Problem] = []
+        for option, names in (("--via", self.asked.via), ("--avoid", self.asked.avoid)):
+            for ident in names:
+                known = bool(network.named(ident)) or (option == "--avoid" and ident in network.airways)
+                if not known:
+                    message = f"`{ident}` is on no airway that VORs guide"
+                    problems += problem_error("unknown-ident", f"{option}: {message}").problems
+        if problems:
+            raise NavlogError(*problems)
+        return WayTerms(
+            out=frozenset(self.request.definitions.unavailable),
+            avoided=frozenset(self.asked.avoid),
+            via=tuple(frozenset(network.named(ident)) for ident in self.asked.via),
+        )
+
+    def weights(self, network: Network, altitude_ft: float) -> tuple[Callable[[int], float] | None, float]:
+        """What each link costs in the wind, as miles of still air, and the least that a mile may cost."""
+        from navlog.flightlog.conditions import conditions
+
+        winds = conditions(self.base, self.references, self.catalogue).winds
+        if self.tas_kt is None or not winds:
+            return None, 1.0
+        strongest_kt = max(level.wind.speed_kt for column in winds for level in column.levels)
+        if strongest_kt == 0.0:
+            return None, 1.0
+        from navlog.studies.proposal_wind import link_weights
+
+        least = self.tas_kt / (self.tas_kt + strongest_kt)
+        return link_weights(network, winds, self.tas_kt, altitude_ft), least
+
+    def preferred(self) -> tuple[PreferredRoute, ...]:
+        """The preferred routes published between the two, where both are airports."""
+        ends = self.base.points[0].place, self.base.points[-1].place
+        if not all(isinstance(one, Airport) for one in ends):
+            return ()
+        names = [one.ident for one in ends if one is not None]
+        return preferred_routes(self.catalogue, names[0], names[1], self.day)
+
+    def published_line(self, route: PreferredRoute) -> str:
+        """A published route as a route line, an airport's own name in it left out."""
+        words = [self.asked.start, *route.route.split(), self.asked.goal]
+        return " ".join(words) if route.route else f"{self.asked.start} DCT {self.asked.goal}"
+
+    def route_of(self, network: Network, way: WayFound) -> str:
+        """A way as a route line."""
+        points = [network.points[way.start.point]]
+        words = [points[0]] if way.start.off_nm or not self._is_named(points[0], self.asked.start) else []
+        for airway, _, end, _ in hops(network, way):
+            words += [airway, end]
+        if words and not way.goal.off_nm and self._is_named(words[-1], self.asked.goal) and len(words) > 1:
+            words.pop()
+        return " ".join((self.asked.start, *words, self.asked.goal))
+
+    @staticmethod
+    def _is_named(ident: str, word: str) -> bool:
+        return word.partition(":")[0] == ident
+
+    def fly(self, network: Network, way: WayFound, altitude_ft: float) -> Answer:
+        """The answer of log and rules for a way."""
+        return self.fly_route(self.route_of(network, way), altitude_ft)
+
+    def fly_route(self, route: str, altitude_ft: float) -> Answer:
+        """The answer of log and rules for a route line."""
+        text = f"{self.flown_as}altitude {self.altitude_text(altitude_ft)}\nroute {route}\n"
+        (answer,) = answers(read_flights(text, self.file), self.catalogue, self.references)
+        return answer
+
+    def altitude_text(self, altitude_ft: float) -> str:
+        """An altitude as it is written in a route file, as it was asked for where it is that one."""
+        if self.asked.altitude is not None and altitude_ft == self.altitude_ft:
+            return self.asked.altitude
+        return f"{altitude_ft:.0f}"
+
+
+def is_link(number: int) -> bool:
+    """Whether what is at fault is a link, and not an end."""
+    return number >= 0
+
+
+def is_start(number: int) -> bool:
+    """Whether what is at fault is the way to the first point."""
+    return number == _START
+
+
+def faults(answer: Answer, network: Network, way: WayFound) -> frozenset[int]:
+    """The links of a way with which the rules find a fault of altitude, gap, reception or station; -1, -2 its ends.
+
+    Where the route has a problem, or a fault has no place, all of its links are.
+    """
+    if answer.report is None:
+        return frozenset(way.links) or frozenset((_START,))
+    found: set[int] = set()
+    legs = answer.report.log.legs
+    for finding in answer.findings:
+        if finding.rule not in _FAULTS or finding.severity is Severity.NOTE:
+            continue
+        stretch = legs[finding.leg - 1].stretch if finding.leg is not None else None
+        if stretch is None or stretch.airway is None:
+            first = stretch is not None and stretch.number == 1 and way.start.off_nm > 0.0
+            found.add(_START if first else _GOAL)
+            continue
+        name = (stretch.airway.ident, stretch.start.ident, stretch.end.ident)
+        found |= {link for link in way.links if _name(network, link) == name}
+    return frozenset(found)
+
+
+def _name(network: Network, link: int) -> tuple[str, str, str]:
+    start, end = network.points[network.start[link]], network.points[network.end[link]]
+    return network.airways[network.airway[link]], start, end

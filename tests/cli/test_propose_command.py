@@ -1,0 +1,142 @@
+"""`navlog propose` over the invented islands: what is printed, in each form, and what is refused."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from helpers.flown import EXAMPLES, Run, navlog
+
+from navlog.catalogue import import_data
+
+DATED = ("--date", "2026-07-18")
+
+
+@pytest.fixture(scope="module")
+def islands(tmp_path_factory: pytest.TempPathFactory) -> str:
+    path = tmp_path_factory.mktemp("islands") / "catalogue.sqlite"
+    import_data(EXAMPLES / "islands", path)
+    return str(path)
+
+
+def propose(islands: str, *words: str) -> Run:
+    return navlog("propose", *words, *DATED, "--catalogue", islands)
+
+
+def objects(run: Run) -> list[dict[str, object]]:
+    assert run.status == 0, run.err
+    return [json.loads(line) for line in run.out.splitlines()]
+
+
+def test_the_lowest_altitude_and_what_forces_it_come_first(islands: str) -> None:
+    """V805 has an MEA of 5000 ft from QNO to QSK, V803 one of 3500 ft (examples/islands/AWY_SEG_ALT.csv)."""
+    run = propose(islands, "QHB:vor", "QEL:vor", "--tas", "110")
+    assert run.status == 0
+    assert "Lowest altitude at which the airways connect: 3000 ft: V801 QHB to MARSH, MEA 3000" in run.out
+    assert "calm, as none is given" in run.out
+    assert "QHB:vor V801 QEL:vor" in run.out
+
+
+def test_each_line_of_json_is_a_proposal(islands: str) -> None:
+    found = objects(propose(islands, "XHAR", "XOLD", "--tas", "110", "--format", "json"))
+    assert {one["schema"] for one in found} == {"navlog/proposal-1"}
+    assert [(one["kind"], one["rank"]) for one in found][:2] == [("published", 1), ("airways", 1)]
+    first = found[0]
+    assert (first["route"], first["altitude_ft"]) == ("XHAR QHB V801 QEL XOLD", 4000.0)
+    assert set(first) == {
+        "schema", "rank", "kind", "route", "distance_nm", "direct_nm", "time_min", "fuel_gal", "altitude_ft",
+        "lowest_altitude_ft", "forced_by", "off_airway_nm", "airway_changes", "status", "findings",
+    }  # fmt: skip
+
+
+def test_the_route_form_is_a_file_that_log_takes(islands: str, tmp_path: Path) -> None:
+    path = tmp_path / "trip.route"
+    trainer = str(EXAMPLES / "trainer.toml")
+    run = propose(islands, "XHAR", "XOLD", "--aircraft", trainer, "--wind", "230/12", "-o", str(path))
+    assert (run.status, run.out) == (0, "")
+    logged = navlog("log", str(path), "--catalogue", islands, "--format", "json")
+    flights = [json.loads(line) for line in logged.out.splitlines()]
+    assert [one["flight"] for one in flights][:2] == ["published 1", "airways 1"]
+    assert all(one["status"] != "problem" for one in flights)
+    proposed = objects(propose(islands, "XHAR", "XOLD", "--aircraft", trainer, "--wind", "230/12", "--format", "json"))
+    assert [one["totals"]["distance_nm"] for one in flights] == [one["distance_nm"] for one in proposed]
+    assert [one["totals"]["time_min"] for one in flights] == [one["time_min"] for one in proposed]
+
+
+def test_without_a_speed_nothing_is_told_of_time(islands: str) -> None:
+    found = objects(propose(islands, "XHAR", "XOLD", "--format", "json"))
+    assert {one["time_min"] for one in found} == {None}
+    refused = propose(islands, "XHAR", "XOLD", "--format", "route")
+    assert refused.status == 2
+    assert "a route file needs a speed" in refused.err
+
+
+def test_a_published_route_for_other_classes_or_hours_is_left_out_and_said(islands: str) -> None:
+    run = propose(islands, "XNOR", "XOLD", "--tas", "110", "--off", "05:00Z")
+    assert "Published preferred route" not in run.out
+    told = " ".join(run.out.split())
+    assert "L 60-100 INCL `QNO V805 QHB V801 QEL`: holds 1100-0300Z alone" in told
+    assert "TEC J110 `QNO V805 QHB`: is for jets" in told
+    assert "Published preferred route 1" in propose(islands, "XNOR", "XOLD", "--tas", "110", "--off", "12:00Z").out
+
+
+def test_where_nothing_connects_the_reason_is_on_stderr_and_no_line_on_stdout(islands: str) -> None:
+    run = propose(islands, "QNO:vor", "QSK:vor", "--altitude", "2000")
+    assert (run.status, run.out) == (1, "")
+    assert "at 2000 ft no airways connect QNO and QSK: the lowest altitude that does is" in run.err
+    out = propose(islands, "QHB:vor", "QEL:vor", "--avoid", "QSK", "--unavailable", "QEL")
+    assert (out.status, out.out) == (1, "")
+    assert "without the stations out of service they do from 3000 ft: QHB:vor V801 QEL:vor" in out.err
+
+
+def test_with_a_station_out_or_a_point_avoided_another_way_is_found(islands: str) -> None:
+    avoiding = objects(propose(islands, "QHB:vor", "QEL:vor", "--avoid", "MARSH", "--format", "json"))
+    assert all("V801" not in str(one["route"]) for one in avoiding)
+    assert avoiding[0]["lowest_altitude_ft"] == 5000.0
+    by_the_north = objects(propose(islands, "QHB:vor", "QEL:vor", "--via", "COVEY", "--format", "json"))
+    assert "V805" in str(by_the_north[0]["route"])
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("XQQQ", "XOLD"), "unknown-name"),
+        (("XHAR", "XHAR"), "error"),
+        (("XHAR", "XOLD", "--via", "NOWHR"), "is on no airway"),
+        (("XHAR", "XOLD", "--wind", "gale"), "--wind:1:1"),
+        (("XHAR", "XOLD", "--altitude", "high"), "--altitude:1:1"),
+        (("XHAR", "XOLD", "--rules", "ils"), "--rules:1:1"),
+    ],
+)
+def test_what_cannot_be_understood_is_a_problem_at_its_option(islands: str, words: tuple[str, ...], told: str) -> None:
+    run = propose(islands, *words)
+    assert (run.status, run.out) == (2, "")
+    assert told in run.err
+
+
+def test_without_a_catalogue_there_is_nothing_to_search(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    monkeypatch.delenv("NAVLOG_CATALOGUE", raising=False)
+    run = navlog("propose", "XHAR", "XOLD", *DATED)
+    assert run.status == 2
+    assert re.search("no catalogue", run.err)
+
+
+def test_a_catalogue_of_the_version_before_is_read_without_network_and_preferred_routes(
+    islands: str, tmp_path: Path
+) -> None:
+    import shutil
+    import sqlite3
+
+    old = tmp_path / "old.sqlite"
+    shutil.copyfile(islands, old)
+    with sqlite3.connect(old) as connection:
+        connection.executescript(
+            "DROP TABLE network; DROP TABLE preferred_route; DELETE FROM holding WHERE kind = 'preferred_route';"
+            "PRAGMA user_version = 1;"
+        )
+    found = objects(propose(str(old), "QHB:vor", "QEL:vor", "--format", "json"))
+    assert found == objects(propose(islands, "QHB:vor", "QEL:vor", "--format", "json"))
+    assert "published" not in propose(str(old), "XHAR", "XOLD", "--format", "json").out
