@@ -68,6 +68,7 @@ def _during(row: Row) -> Iterator[str]:
         yield ", ".join(extra)
     for remark in leg.stretch.remarks if leg.start_nm == 0.0 else ():
         yield f"published: {remark}"
+    yield from leg.stretch.notices if leg.start_nm == 0.0 else ()
 
 
 def without_signal(row: Row) -> Iterator[str]:

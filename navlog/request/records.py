@@ -230,6 +230,7 @@ class Request(Struct, frozen=True):
     aircraft: FileReference | None = None
     winds: tuple[WindStatement, ...] = ()
     bulletins: tuple[FileReference, ...] = ()
+    notices: tuple[FileReference, ...] = ()
     fuel: Amount | None = None
     taxi: Amount | None = None
     taxi_min: float | None = None

@@ -5,6 +5,7 @@ No wind, clock or flown height is in it.
 
 from __future__ import annotations
 
+from datetime import datetime
 from enum import StrEnum
 
 from msgspec import Struct
@@ -23,6 +24,7 @@ from navlog.nav.chart import (
     Station,
 )
 from navlog.nav.guidance import Guidance, StatedDistance
+from navlog.nav.notices import Notice
 from navlog.nav.problems import Span
 from navlog.request.records import Landing, Level, Request
 
@@ -242,6 +244,7 @@ class Stretch(Struct, frozen=True):
     `turn_deg` is the change of true course at the end, right positive; None at the last point and where the
     flight lands. `airway` is None on a direct stretch; `joins` names airways that would join the two points.
     `candidates` are what may tell the end in flight; which of them do is chosen for the height flown there.
+    `notices` are what notices that count say of it, in words.
     """
 
     number: int
@@ -267,6 +270,21 @@ class Stretch(Struct, frozen=True):
     remarks: tuple[str, ...] = ()
     joins: tuple[str, ...] = ()
     span: Span | None = None
+    notices: tuple[str, ...] = ()
+
+
+class NoticeUse(Struct, frozen=True):
+    """A notice about something of the flight, and whether it `counts` at the flight's hours.
+
+    `stretches` are the numbers of those of the route that it is about, `names` what of the flight it names, `until`
+    when the flight has last to do with it, None where its hours are not known.
+    """
+
+    notice: Notice
+    counts: bool
+    stretches: tuple[int, ...] = ()
+    names: tuple[str, ...] = ()
+    until: datetime | None = None
 
 
 class Route(Struct, frozen=True):
@@ -274,7 +292,7 @@ class Route(Struct, frozen=True):
 
     `sources` are the published ones of which it or an alternate uses something. `differs` says what the file
     defines otherwise than the catalogue. `wind_places` are the places of the request's `wind` statements, None
-    where one holds everywhere.
+    where one holds everywhere. `notices` are those about something of the flight, of `notices_read` in all.
     """
 
     request: Request
@@ -286,3 +304,5 @@ class Route(Struct, frozen=True):
     differs: tuple[str, ...] = ()
     unavailable: tuple[Station, ...] = ()
     wind_places: tuple[Position | None, ...] = ()
+    notices: tuple[NoticeUse, ...] = ()
+    notices_read: int = 0
