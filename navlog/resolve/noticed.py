@@ -25,7 +25,7 @@ from navlog.nav.chart import (
     Service,
     Station,
 )
-from navlog.nav.earth import inverse
+from navlog.nav.earth import COINCIDENT_NM, distance_nm, inverse
 from navlog.nav.notices import (
     CrossingMinimum,
     Effect,
@@ -215,8 +215,14 @@ def _change(
 
 def _course_deg(segment: Segment, where: Callable[[str], Position | None]) -> float | None:
     """The true course of a segment as written; None where a position is missing."""
-    start, end = where(segment.start), where(segment.end)
-    return inverse(start, end).course_deg if start is not None and end is not None else None
+    return _between_deg(where(segment.start), where(segment.end))
+
+
+def _between_deg(here: Position | None, there: Position | None) -> float | None:
+    """The true course from one place to another; None where one is not known, or they are the same."""
+    if here is None or there is None or distance_nm(here, there) < COINCIDENT_NM:
+        return None
+    return inverse(here, there).course_deg
 
 
 def _with_minimum(segment: Segment, effect: SegmentMinimum, course_deg: float | None) -> Segment:
@@ -259,6 +265,5 @@ def _add_crossing(
 
 def _leads(here: Position | None, there: Position | None, way: str | None) -> bool:
     """Whether it is `way` from here to there, within 90 degrees; also where that cannot be told."""
-    if way is None or here is None or there is None:
-        return True
-    return abs(difference_deg(inverse(here, there).course_deg, _WAYS_DEG[way])) < 90.0
+    course_deg = _between_deg(here, there) if way is not None else None
+    return way is None or course_deg is None or abs(difference_deg(course_deg, _WAYS_DEG[way])) < 90.0
