@@ -75,7 +75,8 @@ def planned(request: Request, references: References, catalogue: ChartLookup | N
 
 
 def _log(request: Request, references: References, catalogue: ChartLookup | None) -> Log:
-    route = resolve_flight(request, catalogue)
+    terrain = references.terrain(request.terrain) if request.terrain is not None else None
+    route = resolve_flight(request, catalogue, terrain)
     return plan(route, conditions(route, references, catalogue))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from navlog.flightlog.altitudes import level_altitude_ft
 from navlog.flightlog.records import BulletinUse, Log, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Airport
@@ -26,6 +27,7 @@ def header(log: Log) -> Iterator[str]:
 def facts(log: Log) -> Iterator[str]:
     """What the flight was computed from, one line each, for every sheet: flight, winds, north, data, file."""
     yield _flight_text(log)
+    yield from _setting_text(log)
     yield f"{_aircraft_text(log)}, {_receivers_text(log)}"
     yield from _levels_text(log)
     yield from compass_text(log)
@@ -36,6 +38,7 @@ def facts(log: Log) -> Iterator[str]:
     yield from bearing_texts(log)
     yield f"Data: {data_text(log)}"
     yield from _notices_text(log)
+    yield from _terrain_text(log)
     unverified = unverified_names(log)
     if unverified:
         yield f"* UNVERIFIED, from a source that does not vouch for it: {', '.join(unverified)}"
@@ -63,6 +66,18 @@ def _flight_text(log: Log) -> str:
     cruise = figures.level(request.cruise.altitude_ft, flight_level=request.cruise.flight_level)
     unit = "" if request.cruise.flight_level else " ft"
     return f"{request.day:%Y-%m-%d}   {off}   {request.rules.upper()}{daytime}   cruise {cruise}{unit}"
+
+
+def _setting_text(log: Log) -> Iterator[str]:
+    """The altitudes of the planned flight levels at the altimeter setting: `Altimeter 980 hPa: FL090 is 8080 ft`."""
+    hpa = log.conditions.altimeter_hpa
+    levels = {one.level.altitude_ft: one.level for one in log.route.stretches if one.level.flight_level}
+    if hpa is not None and levels:
+        told = (
+            f"{figures.level(ft, flight_level=True)} is {figures.whole(level_altitude_ft(level, hpa))} ft"
+            for ft, level in levels.items()
+        )
+        yield f"Altimeter {figures.whole(hpa)} hPa: {', '.join(told)}"
 
 
 def _aircraft_text(log: Log) -> str:
@@ -224,3 +239,13 @@ def unverified_names(log: Log) -> tuple[str, ...]:
             if part.guidance is not None and not part.guidance.station.provenance.verified:
                 found[part.guidance.station.ident] = None
     return tuple(found)
+
+
+def _terrain_text(log: Log) -> Iterator[str]:
+    """The tiles looked at below direct legs, those of alternates too, and whether obstacles are known."""
+    stretches = [stretch for one in (log, *log.alternates) for stretch in one.route.stretches]
+    grounds = [stretch.ground for stretch in stretches if stretch.ground is not None]
+    if grounds:
+        tiles = sorted({name for ground in grounds for name in ground.tiles})
+        obstacles = "with obstacles" if all(one.obstacles_known for one in grounds) else "WITHOUT OBSTACLES"
+        yield f"Terrain {obstacles}: {' '.join(tiles) or 'no tile'}; minimums by terrain are computed, no clearance"

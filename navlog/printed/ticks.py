@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from navlog.flightlog.altitudes import level_altitude_ft
 from navlog.flightlog.facts import (
     NO_CHANGEOVER,
     changeover_place,
@@ -97,7 +98,7 @@ def _reached(row: Row, beyond: Row | None) -> Iterator[str]:
     leg = row.leg
     for one in beyond.leg.stretch.limits.crossings_start if beyond is not None and beyond.leg.start_nm == 0.0 else ():
         yield f"{crossing_kind(one)} {short_name(leg.end)} {figures.whole(one.altitude_ft)}"
-    if leg.phase is Phase.CLIMB and leg.end_altitude_ft != leg.stretch.level.altitude_ft:
+    if leg.phase is Phase.CLIMB and leg.end_altitude_ft != level_altitude_ft(leg.stretch.level, leg.altimeter_hpa):
         yield f"{short_name(leg.end)} at {height(row, leg.end_altitude_ft)}"
 
 
@@ -141,8 +142,8 @@ def _mark_words(mark: Mark, known: Sequence[str]) -> str:
     return f"{station}{reads}{f' ({doubts})' if doubts else ''}"
 
 
-def told_at(flown: Sequence[Row], following: Row, known: Sequence[str]) -> Iterator[str]:
-    """How the place is told at which the row of `following` begins, behind the legs flown so far."""
+def told_at(flown: Sequence[Row], following: Row | None, known: Sequence[str]) -> Iterator[str]:
+    """How the place is told at which the legs flown so far end, and the row of `following` begins."""
     row = flown[-1]
     leg = row.leg
     if leg.stays or leg.lands or leg.end.kind == PointKind.STATION:
@@ -157,7 +158,7 @@ def told_at(flown: Sequence[Row], following: Row, known: Sequence[str]) -> Itera
         yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)}"
 
 
-def _told(flown: Sequence[Row], following: Row, known: Sequence[str]) -> Iterator[str]:
+def _told(flown: Sequence[Row], following: Row | None, known: Sequence[str]) -> Iterator[str]:
     row = flown[-1]
     leg = row.leg
     if leg.ends_stretch:
@@ -176,16 +177,20 @@ def _told(flown: Sequence[Row], following: Row, known: Sequence[str]) -> Iterato
         yield reads or f"{change_of_level(leg) or along(leg.stretch, leg.end_nm)}, {minutes_since(flown)}"
 
 
-def _with_setting(row: Row, mark: Mark, following: Row, known: Sequence[str]) -> str:
+def _with_setting(row: Row, mark: Mark, following: Row | None, known: Sequence[str]) -> str:
     """A mark; with one receiver what is set for it, and what is tuned and set again to go on."""
     words = _mark_words(mark, known)
     if mark.by.flown:
         return f"{mark.station.ident} {words}"
     if row.log.route.request.equipment.vor > 1:
         return words
-    onward = following.leg.part.guidance
+    onward = None if following is None else following.leg.part.guidance
     told = f"{tuned(mark.station)} set {radial(mark)} FROM" if mark.kind is MarkKind.RADIAL else words
-    return told if onward is None else f"{told}, then {tuned(onward.station)} set {set_course(following)}"
+    return (
+        told
+        if onward is None or following is None
+        else f"{told}, then {tuned(onward.station)} set {set_course(following)}"
+    )
 
 
 def _reading(row: Row, station: Station) -> str | None:

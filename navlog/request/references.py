@@ -1,4 +1,4 @@
-"""The files that a route file names - aircraft, bulletins, notices - each read once.
+"""The files that a route file names - aircraft, bulletins, notices - each read once, and the terrain folder.
 
 A route file from a stranger may name any file of the machine. Problems quote such a file only where it is like one
 of its kind and lies in the route file's folder, or where `quote_outside` says so; else they tell its line alone.
@@ -9,17 +9,17 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING, TypeVar, cast
 
 from msgspec import Struct, field
 
-from navlog.nav.problems import NavlogError, Problem, in_order, problem_error
+from navlog.nav.problems import NavlogError, Problem, at, in_order, problem_error
 from navlog.request.lexer import LARGEST_BYTES, decode, file_bytes
 from navlog.request.records import FileReference
 
 if TYPE_CHECKING:
     from navlog.nav.notices import Notice
+    from navlog.nav.terrain import Terrain
     from navlog.request.aircraft import Aircraft
     from navlog.request.bulletin import Bulletin
 
@@ -76,6 +76,24 @@ class References(Struct):
 
         return self._once(NOTICES, reference, read_notices)
 
+    def terrain(self, reference: FileReference) -> Terrain:
+        """The tiles in the folder that a statement names; raises at its place where there are none."""
+        from navlog.nav.terrain import open_terrain
+
+        path = self.given.get(reference.path)
+        if path is None:
+            path = os.path.join(os.path.dirname(reference.span.file), reference.path)
+        key = ("terrain", path, True)
+        if key not in self._known:
+            try:
+                self._known[key] = open_terrain(path)
+            except NavlogError as error:
+                self._known[key] = error
+        found = self._known[key]
+        if isinstance(found, NavlogError):
+            raise at(found, reference.span)
+        return cast("Terrain", found)
+
     def _once(self, kind: str, reference: FileReference, read: Callable[[str, str], _Content]) -> _Content:
         """What the file holds, read now or before."""
         folder = os.path.dirname(reference.span.file)
@@ -129,7 +147,7 @@ def _is_like(kind: str, data: str | bytes) -> bool:
 def _unquoted(problem: Problem, kind: str, why: str) -> Problem:
     """The problem with its file and line, and without a word of the file's text."""
     span = problem.span
-    place = replace(span, column=1, length=1) if span is not None else None
+    place = span._replace(column=1, length=1) if span is not None else None
     message = f"this cannot be used as {kind}: {_UNQUOTED.get(problem.code, 'it is not written as one')}"
     return Problem(problem.code, message, place, why)
 

@@ -44,6 +44,9 @@ from navlog.resolve.lookup import ChartLookup, NoCatalogue
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from navlog.nav.corridor import Corridor
+    from navlog.nav.obstacles import Obstacle
+
 _WAYS_DEG = {
     "north": 0.0,
     "northeast": 45.0,
@@ -95,7 +98,8 @@ class _ToldChart:
         for notice, effect in self._told:
             if isinstance(effect, StationSector) and effect.station == station.ident:
                 sector = changed(effect.sector, remark=f"by {notice.ident}: {effect.sector.remark}")
-                station = changed(station, unusable=(*station.unusable, sector))
+                if sector not in station.unusable:
+                    station = changed(station, unusable=(*station.unusable, sector))
             elif isinstance(effect, StationOut) and effect.station == station.ident and effect.of != "vor":
                 station = changed(station, dme=False, dme_service=None)
         return station
@@ -164,6 +168,10 @@ class _ToldChart:
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """The sources and cycles that supply this day."""
         return self._chart.sources(day)
+
+    def obstacles(self, corridor: Corridor, day: date) -> tuple[Obstacle, ...] | None:
+        """Every obstacle that may stand in a corridor."""
+        return self._chart.obstacles(corridor, day)
 
 
 def _defined(chart: _ToldChart, definition: AirwayDefinition, given: Definitions) -> AirwayDefinition:
@@ -260,7 +268,8 @@ def _add_crossing(
         if not _leads(here, there, effect.way):
             continue
         crossing = CrossingAltitude(effect.altitude_ft, effect.at, points[neighbour], remark=f"by {by}")
-        segments[beside] = changed(segments[beside], crossings=(*segments[beside].crossings, crossing))
+        if crossing not in segments[beside].crossings:
+            segments[beside] = changed(segments[beside], crossings=(*segments[beside].crossings, crossing))
 
 
 def _leads(here: Position | None, there: Position | None, way: str | None) -> bool:

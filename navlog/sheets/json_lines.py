@@ -6,11 +6,12 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import Any
 
-from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark, Passage
+from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark, OtherSetting, Passage
 from navlog.nav.chart import Provenance
 from navlog.nav.guidance import Guidance
 from navlog.nav.notices import effect_words
 from navlog.nav.problems import Problem
+from navlog.nav.terrain import Spot
 from navlog.printed.remarks import dme_channel
 from navlog.resolve.route import MarkKind, NoticeUse
 from navlog.rules.answers import Answer
@@ -36,6 +37,8 @@ def json_line(answer: Answer, *, with_legs: bool = True) -> str:
 
 def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
     """One flight as plain dictionaries, lists and numbers; `legs` is left out where it is not wanted."""
+    from navlog.sheets.json_contingencies import contingencies
+
     log = answer.report.log if answer.report is not None else None
     found: Json = {
         "schema": SCHEMA,
@@ -53,6 +56,8 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
     found["fuel"] = _fuel_object(log) if log is not None else None
     alternates = log.alternates if log is not None else ()
     found["alternates"] = [_alternate_object(one, with_legs=with_legs) for one in alternates]
+    if with_legs and log is not None:
+        found.update(contingencies(log))
     uses = log.conditions.bulletins if log is not None else ()
     found["bulletins"] = [_bulletin_object(use) for use in uses]
     if log is not None and log.route.request.notices:
@@ -90,7 +95,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
     limits, solved, unit = leg.stretch.limits, leg.triangle, log.fuel_unit
     minimum_ft, kind = limits.mea_ft, "MEA"
     if minimum_ft is None:
-        minimum_ft, kind = limits.minimum_ft, "stated"
+        minimum_ft, kind = limits.minimum_ft, limits.minimum_kind
     crossing = next((one for one in limits.crossings_start if not one.turning and leg.start_nm == 0.0), None)
     return {
         "number": leg.number,
@@ -102,7 +107,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "distance_remaining_nm": number(leg.distance_remaining_nm),
         "true_course_deg": number(leg.true_course_deg),
         "magnetic_course_deg": number(leg.magnetic_course_deg),
-        "guidance": _guidance_object(leg.part.guidance),
+        "guidance": guidance_object(leg.part.guidance),
         "changeover": _changeover_object(leg),
         "identified_by": _identified_object(leg),
         "marks": [_mark_object(mark) for mark in leg.marks],
@@ -113,6 +118,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "minimum_altitude_ft": number(minimum_ft),
         "minimum_kind": kind if minimum_ft is not None else None,
         "moca_ft": number(limits.moca_ft),
+        "ground": _ground_object(leg),
         "maa_ft": number(limits.maa_ft),
         "mca_ft": number(crossing.altitude_ft) if crossing is not None else None,
         "wind": _wind_object(leg),
@@ -131,8 +137,22 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "fuel_remaining_gal": gallons(leg.fuel_remaining, unit),
         "fuel_least_gal": gallons(leg.fuel_least, unit),
         "unknown": [{"key": one.key, "reason": one.reason} for one in leg.unknown],
+        **({"flight_level": True} if leg.stretch.level.flight_level else {}),
+        **({"other_receiver": _other_object(leg.other_setting)} if log.route.request.equipment.vor > 1 else {}),
         **({"level_changes": _level_changes(leg)} if leg.changes else {}),
         **(_landing_object(log, leg) if leg.lands else {}),
+    }
+
+
+def _other_object(setting: OtherSetting | None) -> Json | None:
+    """What the other receiver is best set to, and where it is needed."""
+    if setting is None:
+        return None
+    return {
+        "kind": setting.kind.value,
+        "leg": setting.leg,
+        "place": setting.place,
+        "guidance": guidance_object(setting.guidance),
     }
 
 
@@ -166,7 +186,7 @@ def point_object(point: LegPoint) -> Json:
     return found
 
 
-def _guidance_object(guidance: Guidance | None) -> Json | None:
+def guidance_object(guidance: Guidance | None) -> Json | None:
     """The station in use with its needle's figures."""
     if guidance is None:
         return None
@@ -360,4 +380,37 @@ def problem_object(problem: Problem) -> Json:
         "line": span.line if span is not None else None,
         "column": span.column if span is not None else None,
         "hint": problem.hint,
+    }
+
+
+def _ground_object(leg: Leg) -> Json | None:
+    """What lies below the leg's stretch; null on airways, and where no terrain folder is named."""
+    ground = leg.stretch.ground
+    if ground is None:
+        return None
+    return {
+        "minimum_ft": number(ground.minimum_ft),
+        "clearance_ft": number(ground.clearance_ft),
+        "mountainous": ground.mountainous,
+        "half_width_nm": number(max((max(one.half_widths_nm) for one in ground.parts), default=None)),
+        "highest": _spot_object(ground.highest),
+        "obstacle": _spot_object(ground.obstacle),
+        "obstacles_known": ground.obstacles_known,
+        "tiles": list(ground.tiles),
+        "unknown": list(ground.unknown),
+    }
+
+
+def _spot_object(spot: Spot | None) -> Json | None:
+    """A high place, by miles along the stretch and right of it."""
+    if spot is None:
+        return None
+    return {
+        "height_ft": number(spot.height_ft),
+        "tolerance_ft": number(spot.tolerance_ft),
+        "latitude_deg": number(spot.position.latitude_deg),
+        "longitude_deg": number(spot.position.longitude_deg),
+        "along_nm": number(spot.along_nm),
+        "aside_nm": number(spot.aside_nm),
+        "source": spot.source,
     }

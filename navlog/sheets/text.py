@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from navlog.flightlog.facts import by_terrain
 from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav import layout as words
@@ -32,6 +33,17 @@ _FIRST_LINE = (
     ("fuel_left", 6),
 )
 """Columns of a leg's first line with their widths: what is flown."""
+
+_SECOND_LINE = (
+    "via",
+    "distance",
+    "altitude",
+    "minimum",
+    "true_course",
+    "magnetic_course",
+    "correction",
+    "groundspeed",
+)
 
 _RIGHT = ("number", "heading", "time", "fuel_used", "fuel_left")
 
@@ -64,7 +76,7 @@ def _lines(report: Report) -> Iterator[str]:
     yield ""
     yield from _findings_block(report)
     yield ""
-    yield from _wrapped(legend(by_compass=compass_card(log) is not None, remaining=False), "")
+    yield from _wrapped(legend(by_compass=compass_card(log) is not None, remaining=False, terrain=by_terrain(log)), "")
     yield ""
     yield from _wrapped(CAUTIONS, "")
 
@@ -144,7 +156,7 @@ def _planned_line(printed: Sequence[Row], index: int) -> str:
     Where the flight lands on the way, the distance to go is that to the next landing, which it names.
     """
     row = printed[index]
-    value = {column.key: column.figure(row) for column in BY_KEY.values()}
+    value = {key: BY_KEY[key].figure(row) for key in _SECOND_LINE}
     tenths, landing = to_next_landing(printed, index)
     goal = landing if any(one.leg.lands for one in printed) else "go"
     ahead = f"{value['distance']:>5} NM {figures.tenths(tenths):>5} to {goal}"

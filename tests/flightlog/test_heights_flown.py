@@ -219,7 +219,7 @@ def test_level_flight_too_short_for_a_leg_goes_with_the_climb(hand: Folder, to_s
     assert told in hand.run(text).out
     if legs == 1:
         assert told in " ".join(hand.run(text, "--format", "steps").out.split())
-        assert "top of climb 10.0 NM from" in " ".join(hand.run(text, "--format", "strip").out.replace("|", "").split())
+        assert "TOC 10.0" in " ".join(hand.run(text, "--format", "strip").out.split())
 
 
 def test_level_flight_too_short_between_a_point_and_the_top_of_descent_goes_with_the_descent(hand: Folder) -> None:
