@@ -73,6 +73,7 @@ def _during(row: Row) -> Iterator[str]:
     yield from _sure(row)
     for remark in leg.stretch.remarks if leg.start_nm == 0.0 else ():
         yield f"published: {remark}"
+    yield from leg.stretch.notices if leg.start_nm == 0.0 else ()
 
 
 def _other_receiver(printed: Sequence[Row], index: int) -> Iterator[str]:

@@ -248,6 +248,7 @@ class Request(Struct, frozen=True):
     accuracy: Accuracy = FAA
     winds: tuple[WindStatement, ...] = ()
     bulletins: tuple[FileReference, ...] = ()
+    notices: tuple[FileReference, ...] = ()
     fuel: Amount | None = None
     taxi: Amount | None = None
     taxi_min: float | None = None

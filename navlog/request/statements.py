@@ -218,6 +218,17 @@ _TABLE = (
         family="wind",
         sweeping=lambda _: True,
     ),
+    _Form(
+        "notices",
+        read_file,
+        "FILE",
+        "notices (NOTAMs) as a briefer hands them out; those that count at the flight's own hours change its log",
+        ("briefing.txt",),
+        "notices",
+        into=Into.LIST,
+        adds=True,
+        key=lambda reference: reference.path,
+    ),
     _Form("date", _word("a date", read_date), "DATE", "the day, in the zone of `off`", ("2026-07-18",), "day"),
     _Form(
         "off",

@@ -6,9 +6,10 @@ from collections.abc import Iterable
 
 from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark, OtherSetting, Passage
 from navlog.nav.guidance import Guidance
+from navlog.nav.notices import effect_words
 from navlog.nav.problems import Problem
 from navlog.printed.remarks import dme_channel
-from navlog.resolve.route import MarkKind
+from navlog.resolve.route import MarkKind, NoticeUse
 from navlog.rules.answers import Answer
 from navlog.rules.registry import Finding, OnAlternate
 from navlog.sheets.json_ground import ground_object
@@ -55,6 +56,8 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
         found.update(contingencies(log))
     uses = log.conditions.bulletins if log is not None else ()
     found["bulletins"] = [_bulletin_object(use) for use in uses]
+    if log is not None and log.route.request.notices:
+        found["notices"] = [_notice_object(use) for use in log.route.notices]
     findings = answer.report.findings if answer.report is not None else ()
     found["findings"] = [_finding_object(finding) for finding in findings]
     found["problems"] = [problem_object(problem) for problem in answer.problems]
@@ -291,6 +294,21 @@ def _passage_object(passage: Passage, unit: FuelUnit) -> Json:
         "at": moment(passage.at),
         "altitude_ft": number(passage.height_ft),
         "fuel_gal": gallons(passage.left, unit),
+    }
+
+
+def _notice_object(use: NoticeUse) -> Json:
+    notice = use.notice
+    return {
+        "ident": notice.ident,
+        "counts": use.counts,
+        "means": [effect_words(effect) for effect in notice.effects],
+        "from": moment(notice.period.start),
+        "to": moment(notice.period.end),
+        "estimated": notice.period.estimated,
+        "not_understood": notice.unread,
+        "void": notice.void,
+        "text": notice.text,
     }
 
 

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from msgspec import Struct
 
 from navlog.flightlog.altitudes import height_on_scale_ft
+from navlog.flightlog.noticed import planned
 from navlog.flightlog.planning import conditions_of, plan
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import Airport, Station
@@ -140,7 +141,11 @@ def answered(
     log = answer.report.log
 
     def at(level: Level) -> Log:
-        route = resolve_flight(changed(log.route.request, cruise=level), catalogue)
+        request = changed(log.route.request, cruise=level)
+        if request.notices:
+            # At another level the flight is at its places at other hours.
+            return planned(request, references, catalogue)
+        route = resolve_flight(request, catalogue)
         return plan(route, conditions_of(route, references, catalogue))
 
     try:
