@@ -24,7 +24,7 @@ _TRIANGLE = (
     "station QEL 110.20 decl 15W",
     "station QSK 112.40 decl 15W",
     "-airway V801",
-    "direct QSK 315 - 135 QHB 30nm",
+    "direct QSK 315 - 135 QHB 30nm - XOLD 9nm",
     "route QHB QEL QSK QHB",
 )
 """Chart-only; the sides of the samples are each of 30 NM."""
