@@ -41,7 +41,11 @@ def flown_as_route(text: str) -> str:
         return text
     if last[0].isdigit():
         return text.replace(route, f"airport XEND {last}\n{' '.join(before)} XEND")
-    return text.replace(route, f"{route} XOLD")
+    ends = f"{route} XOLD"
+    by_chart = re.search(rf"^station {last} \S+ decl", text, re.MULTILINE)
+    if by_chart and not re.search(rf"^direct {last} .*XOLD", text, re.MULTILINE):  # no position tells how far
+        ends += f"\ndirect {last} - XOLD 9.6nm min 2500"
+    return text.replace(route, ends)
 
 
 def flown_as_alternate(text: str) -> str:
