@@ -119,7 +119,7 @@ Effect: TypeAlias = (
 )
 
 
-class Form(StrEnum):
+class NoticeForm(StrEnum):
     """How a notice is written."""
 
     DOMESTIC = "domestic"
@@ -144,7 +144,7 @@ class Notice(Struct, frozen=True):
     """
 
     ident: str
-    form: Form
+    form: NoticeForm
     location: str
     text: str
     span: Span
@@ -161,7 +161,7 @@ class Notice(Struct, frozen=True):
         From memory of FAA Order JO 7930.2, 4-3 and 7-2, by which a notice with `EST` expires at that time, and of
         ICAO Doc 8126, chapter 6, by which it does not.
         """
-        return self.period.end is not None and not (self.period.estimated and self.form is Form.ICAO)
+        return self.period.end is not None and not (self.period.estimated and self.form is NoticeForm.ICAO)
 
     def counts_at(self, moment: datetime, margin: timedelta) -> bool:
         """Whether it is in force at a moment, or within `margin` of it; a cancelled one never is."""

@@ -14,7 +14,7 @@ from itertools import product
 
 from msgspec import Struct
 
-from navlog.nav.notices import AirportClosed, Cancellation, Form, Notice, OtherMatter, Period
+from navlog.nav.notices import AirportClosed, Cancellation, Notice, NoticeForm, OtherMatter, Period
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.request.notice_routes import read_route_notice
@@ -113,7 +113,7 @@ def _voided(notice: Notice, cancels: list[tuple[str, str, str]]) -> Notice:
     """The notice with what cancels or replaces it, if anything in the same text does."""
     for ident, location, words in cancels:
         # Numbers of the ICAO form are given by each state anew: the two letters of its state must agree.
-        same_state = notice.form is not Form.ICAO or notice.location[:2] == location[:2]
+        same_state = notice.form is not NoticeForm.ICAO or notice.location[:2] == location[:2]
         if ident == notice.ident and same_state and notice.void is None:
             return changed(notice, void=words)
     return notice
@@ -178,9 +178,9 @@ def _readings(text: str, before: int) -> Iterator[str]:
 def _domestic(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
     """A notice of the domestic form, and the name of the one that it cancels."""
     head = chunk.head
-    form = Form.FDC if head["account"] == "FDC" or head["printed"] or head["cancelled"] else Form.DOMESTIC
+    form = NoticeForm.FDC if head["account"] == "FDC" or head["printed"] or head["cancelled"] else NoticeForm.DOMESTIC
     number = head["number"] or head["printed"] or head["cancelled"]
-    account = "FDC" if form is Form.FDC else head["account"] or head["unnumbered"]
+    account = "FDC" if form is NoticeForm.FDC else head["account"] or head["unnumbered"]
     ident = f"!{account} {number}" if number is not None else f"!{account}"
     if head["cancel"] or head["cancelled"]:
         notice = Notice(
@@ -197,7 +197,7 @@ def _domestic(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
             break
     assert best is not None
     cancels = re.search(r"\bCANCEL(?:LED|S|ED)? (?:FDC )?(\d/\d{4})\b", best.text)
-    if cancels is None or form is not Form.FDC:
+    if cancels is None or form is not NoticeForm.FDC:
         return best, None
     effect = Cancellation(f"!FDC {cancels[1]}")
     if re.match(rf"{re.escape(ident)} \S+ CANCEL", best.text) is not None:
@@ -214,7 +214,7 @@ def _first_line(text: str) -> str:
     return " ".join(text.strip().split("\n", 1)[0].split())
 
 
-def _domestic_reading(text: str, ident: str, form: Form, span: Span) -> Notice:
+def _domestic_reading(text: str, ident: str, form: NoticeForm, span: Span) -> Notice:
     """The notice by one way of joining its lines."""
     text = re.sub(r"^\([A-Z]{4} [A-Z]\d{1,4}/\d{2}\) ?", "", text)
     matches = list(_PERIOD.finditer(text))
@@ -306,12 +306,14 @@ def _icao_reading(text: str, ident: str, kind: str | None, span: Span) -> Notice
     if items is None:
         location = re.search(r"\bA\)\s*([A-Z]{4})\b", text)
         place = location[1] if location is not None else ""
-        return Notice(ident, Form.ICAO, place, shown, span, unread="its items A, B and E are not all there")
+        return Notice(ident, NoticeForm.ICAO, place, shown, span, unread="its items A, B and E are not all there")
     location_text = items["A"]
     period, told = _icao_period(items["B"], items.get("C"))
     taken = _item_e(items["E"], location_text, items.get("Q", ""))
     unread = taken.unread or (None if told else "it gives no times: it counts at all times")
-    return Notice(ident, Form.ICAO, location_text, shown, span, period, taken.effects, unread, None, items.get("D"))
+    return Notice(
+        ident, NoticeForm.ICAO, location_text, shown, span, period, taken.effects, unread, None, items.get("D")
+    )
 
 
 def _items(text: str) -> dict[str, str] | None:

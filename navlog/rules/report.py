@@ -20,6 +20,7 @@ from navlog.rules import (
     cruising,
     data,
     fixes,
+    minimums,
     noticed,
     oxygen,
     passages,
@@ -67,6 +68,7 @@ __all__ = [
 
 _DOMAINS = (
     altitudes,
+    minimums,
     climbout,
     cold,
     oxygen,

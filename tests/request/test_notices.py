@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec import Struct
 
-from navlog.nav.notices import Form, Notice, effect_words, period_words
+from navlog.nav.notices import Notice, NoticeForm, effect_words, period_words
 from navlog.request.notices import _item_e, read_notices
 
 FOLDER = Path(__file__).parents[1] / "authorities"
@@ -217,7 +217,7 @@ def test_an_estimated_end_ends_the_domestic_form_and_not_that_of_icao() -> None:
     domestic = only("!QHB 07/001 QHB NAV VOR U/S 2607181200-2607181400EST")
     icao = only("A0001/26 NOTAMN\nA) XXAA B) 2607181200 C) 2607181400 EST\nE) VOR QHB U/S")
     later, half = datetime(2026, 7, 18, 15, 0, tzinfo=UTC), timedelta(minutes=30)
-    assert (domestic.form, icao.form) == (Form.DOMESTIC, Form.ICAO)
+    assert (domestic.form, icao.form) == (NoticeForm.DOMESTIC, NoticeForm.ICAO)
     assert (domestic.counts_at(later, half), icao.counts_at(later, half)) == (False, True)
 
 

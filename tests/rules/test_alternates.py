@@ -43,7 +43,7 @@ def flown_as_route(text: str) -> str:
         return text.replace(route, f"airport XEND {last}\n{' '.join(before)} XEND")
     ends = f"{route} XOLD"
     by_chart = re.search(rf"^station {last} \S+ decl", text, re.MULTILINE)
-    if by_chart and not re.search(rf"^direct {last} .*XOLD", text, re.MULTILINE):  # no position tells how far
+    if by_chart and not re.search(rf"^direct .*\b{last}\b.*XOLD", text, re.MULTILINE):  # no position tells how far
         ends += f"\ndirect {last} - XOLD 9.6nm min 2500"
     return text.replace(route, ends)
 
