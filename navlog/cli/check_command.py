@@ -23,7 +23,7 @@ from navlog.cli.flightfile import (
     read_bytes,
     tell_understood,
 )
-from navlog.cli.gate_options import GATE_OPTIONS, gate_from, gate_options
+from navlog.cli.gate_options import GATE_OPTIONS, gate_from, gate_options, refuse_other_files
 from navlog.cli.options import Number
 from navlog.cli.output import print_problems, write
 from navlog.nav.problems import NavlogError, Problem, printable
@@ -141,6 +141,7 @@ def command(  # noqa: PLR0913 - one argument an option
         raise click.BadParameter("WARN is above ERROR.", param_hint="--radial-limits")
     every = bool(options.pop("every"))
     asked = gate_from(options)
+    refuse_other_files(asked)
     quote_outside, overrides = quotes_outside(options), flight_from(options)
     _refuse_wrong_overrides(overrides)
     files = route_files(paths) if paths else (named_file(None, overrides),)

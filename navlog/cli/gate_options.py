@@ -64,6 +64,22 @@ class _Asked(Struct, frozen=True):
         return gate_of(self.select, self.ignore, self.min_severity, known, os.path.dirname(self.baseline))
 
 
+def refuse_other_files(asked: _Asked) -> None:
+    """Raises `not-a-baseline` where the baseline to be written would take the place of a file of another kind."""
+    from navlog.nav.problems import NavlogError, Span, problem_error
+    from navlog.request.lexer import decode
+    from navlog.studies.gate import read_baseline
+
+    path = asked.write_baseline
+    if path is None or path == "-" or not os.path.lexists(path):
+        return
+    try:
+        read_baseline(decode(read_bytes(path), path), path)
+    except NavlogError:
+        message = "this file is no baseline, and would be lost"
+        raise problem_error("not-a-baseline", message, span=Span(path, 1), hint="name another file") from None
+
+
 def gate_options(command: _Command) -> _Command:
     """Give a command the options that say which findings count."""
     for name, settings in reversed(_OPTIONS):

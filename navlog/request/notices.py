@@ -259,7 +259,9 @@ def _no_matter(subject: str, text: str) -> Taken:
 
 def _period(start: str, end: str, *, estimated: bool) -> Period:
     first = _moment(start)
-    return Period(first, None if end in ("PERM", "UFN") else _moment(end), estimated)
+    last = None if end in ("PERM", "UFN") else _moment(end)
+    # A slip in one of the two: which of them is wrong nobody can tell, so it counts at all times.
+    return Period() if first is not None and last is not None and last <= first else Period(first, last, estimated)
 
 
 def _moment(digits: str) -> datetime | None:

@@ -7,10 +7,13 @@ from collections.abc import Iterator
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg
 from navlog.nav.chart import Source
-from navlog.nav.figures import whole
+from navlog.nav.figures import distance, whole
 from navlog.resolve.route import Limits, PointKind
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
+
+_TERMINAL_NM = 25.0
+"""As far as the climb of a departure is judged, AIM 5-2-9."""
 
 
 @rule(
@@ -41,7 +44,8 @@ def moca_over_mea(case: Case) -> Iterator[Found]:
     "minimum-unknown",
     Severity.NOTE,
     group=Group.HEIGHT,
-    source="14 CFR 91.177(a)(2), 91.119",
+    at_times=(Severity.WARNING,),
+    source="14 CFR 91.177(a)(2), 91.119; AIM 5-2-9 for the 25 NM of a departure",
     remedy="take the minimum off the chart and state it: `direct QHB - XHAR 9.6nm min 2500`",
     passing=BASE,
     failing=sample("-direct QHB", "-direct QEL"),
@@ -49,14 +53,21 @@ def moca_over_mea(case: Case) -> Iterator[Found]:
 def minimum_unknown(case: Case) -> Iterator[Found]:
     """No minimum altitude is known for a leg.
 
-    Legs to and from airports seldom have a published one: they have one note together.
+    Legs to and from airports seldom have a published one: they have one note together. Under IFR one of more than
+    25 NM is no departure or arrival alone: nobody has said how low it may be flown, which is a warning.
     """
     beside: list[Leg] = []
     for leg in case.first_legs:
         limits = leg.stretch.limits
         if limits.mea_ft is not None or limits.minimum_ft is not None:
             continue
-        if PointKind.AIRPORT in (leg.stretch.start.kind, leg.stretch.end.kind):
+        if case.request.rules == "ifr" and leg.stretch.length_nm > _TERMINAL_NM:
+            length = distance(leg.stretch.length_nm)
+            message = (
+                f"no minimum altitude is known for the {length} NM from {_between(leg)}, cleared of terrain by nobody"
+            )
+            yield Found(message, leg, Severity.WARNING)
+        elif PointKind.AIRPORT in (leg.stretch.start.kind, leg.stretch.end.kind):
             beside.append(leg)
         else:
             yield Found(f"no minimum altitude is known from {_between(leg)}", leg)

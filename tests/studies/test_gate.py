@@ -98,6 +98,23 @@ def test_numbers_that_move_do_not_make_an_old_finding_new(library: Path) -> None
     assert (found.status, found.out) == (0, "")
 
 
+@pytest.mark.parametrize("name", ["good.route", "trainer.toml", "c.sqlite"])
+def test_a_baseline_never_takes_the_place_of_another_file(name: str, library: Path) -> None:
+    if not (library / name).exists():
+        (library / name).write_bytes(b"SQLite format 3\0" + bytes(range(256)))
+    before = (library / name).read_bytes()
+    found = navlog("check", str(library), "--write-baseline", str(library / name))
+    assert (found.status, found.out) == (2, "")
+    assert "[not-a-baseline]" in found.err
+    assert (library / name).read_bytes() == before
+
+
+def test_a_baseline_is_written_anew_over_itself(library: Path) -> None:
+    for _ in range(2):
+        navlog("check", str(library), "--write-baseline", str(library / "known.json"))
+    assert json.loads((library / "known.json").read_text())["findings"]
+
+
 def test_a_baseline_holds_from_any_folder(library: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     baseline = library / "known.json"
     navlog("check", str(library), "--write-baseline", str(baseline))
