@@ -102,6 +102,9 @@ def _given(overrides: Overrides) -> Iterator[tuple[str, str, str]]:
 def _unknown(keyword: str, text: str, file: str) -> Problem:
     from navlog.nav.spelling import suggestion
 
+    if keyword == "flight":
+        message = "a flight has its name in a file alone"
+        return Problem("unknown-statement", message, Span(file, 1), "leave it out", f"{keyword} {text}")
     close = suggestion(keyword, STATEMENTS)
     hint = f"did you mean `{close}`?" if close else "write it as in a route file: --set 'equipment vor 2 dme 1'"
     return Problem("unknown-statement", f"no statement is called `{keyword}`", Span(file, 1), hint, f"{keyword} {text}")

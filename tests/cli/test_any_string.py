@@ -108,7 +108,7 @@ def test_a_station_of_an_option_leaves_the_others_in_the_file() -> None:
     [
         ("tass 100kt", "--set:1:1: error: no statement is called `tass`"),
         ("tas fast", "--set tas:1:1: error: "),
-        ("flight x", "--set:1:1: error: no statement is called `flight`"),
+        ("flight x", "--set:1:1: error: a flight has its name in a file alone"),
         ("", "--set:1:1: error: no statement is called ``"),
     ],
 )
