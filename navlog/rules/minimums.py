@@ -64,7 +64,7 @@ def minimum_unknown(case: Case) -> Iterator[Found]:
         if case.request.rules == "ifr" and leg.stretch.length_nm > _TERMINAL_NM:
             length = distance(leg.stretch.length_nm)
             message = (
-                f"no minimum altitude is known for the {length} NM from {_between(leg)}, cleared of terrain by nobody"
+                f"no minimum altitude is known for the {length} NM from {_between(leg)}, and terrain is not looked at"
             )
             yield Found(message, leg, Severity.WARNING)
         elif PointKind.AIRPORT in (leg.stretch.start.kind, leg.stretch.end.kind):
