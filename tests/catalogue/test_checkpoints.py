@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from helpers.flown import navlog
-from helpers.nasr_excerpt import Row
+from helpers.nasr_excerpt import QHB, Row
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
@@ -17,17 +17,6 @@ from navlog.nav import earth
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
 
-QHB: Row = {
-    "NAV_ID": "QHB",
-    "NAV_TYPE": "VOR/DME",
-    "CITY": "HARBOUR",
-    "COUNTRY_CODE": "XX",
-    "LAT_DECIMAL": "46.205",
-    "LONG_DECIMAL": "-39.345",
-    "MAG_VARN": "15",
-    "MAG_VARN_HEMIS": "W",
-    "FREQ": "113.7",
-}
 XHAR: Row = {"ARPT_ID": "XHR", "ICAO_ID": "XHAR", "ARPT_NAME": "HARBOUR", "LAT_DECIMAL": "46.2417"} | {
     "LONG_DECIMAL": "-39.12",
     "SITE_TYPE_CODE": "A",

@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from helpers.nasr_excerpt import DAY, Row
+from helpers.nasr_excerpt import DAY, QHB, Row
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
@@ -26,17 +26,6 @@ FILES = {
     "AWY_SEG_ALT.csv": "airway points",
     "PFR_BASE.csv": "preferred routes",
     "NAV_CKPT.csv": "receiver checkpoints",
-}
-QHB: Row = {
-    "NAV_ID": "QHB",
-    "NAV_TYPE": "VOR/DME",
-    "CITY": "HARBOUR",
-    "COUNTRY_CODE": "XX",
-    "LAT_DECIMAL": "46.205",
-    "LONG_DECIMAL": "-39.345",
-    "MAG_VARN": "15",
-    "MAG_VARN_HEMIS": "W",
-    "FREQ": "113.7",
 }
 
 

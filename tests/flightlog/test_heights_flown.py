@@ -10,7 +10,7 @@ from itertools import pairwise
 
 import pytest
 from helpers.flown import Json
-from helpers.folder import Folder
+from helpers.folder import Folder, profile
 
 AIRCRAFT = (
     'name = "By hand"\n[climb]\ntas_kt = 90\nrate_ft_per_min = 600\nburn_gal_per_h = 12\n'
@@ -29,14 +29,6 @@ HELD_UP = "altitude 8500\ndirect QAA 270 - XLO 60nm min 5000\ndirect QAA 090 - X
 def hand(folder: Folder) -> Folder:
     folder.put("hand.toml", AIRCRAFT)
     return folder
-
-
-def profile(found: Json) -> list[tuple[str, float, int, int]]:
-    """Phase, NM and heights of every leg."""
-    return [
-        (leg["phase"], round(leg["distance_nm"], 2), round(leg["start_altitude_ft"]), round(leg["end_altitude_ft"]))
-        for leg in found["legs"]
-    ]
 
 
 def messages(found: Json, rule: str) -> list[tuple[str, str]]:

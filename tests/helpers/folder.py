@@ -42,3 +42,11 @@ class Folder:
         problems: list[Json] = found["problems"]
         assert problems
         return problems
+
+
+def profile(found: Json) -> list[tuple[str, float, int, int]]:
+    """Phase, NM and heights of every leg."""
+    return [
+        (leg["phase"], round(leg["distance_nm"], 2), round(leg["start_altitude_ft"]), round(leg["end_altitude_ft"]))
+        for leg in found["legs"]
+    ]

@@ -26,3 +26,17 @@ def segment(catalogue: Catalogue, ident: str, start: str, end: str, location: st
     """The segment of an airway from one point to the next."""
     found = airway(catalogue, ident, location).segments
     return next(one for one in found if (one.start, one.end) == (start, end))
+
+
+QHB: Row = {
+    "NAV_ID": "QHB",
+    "NAV_TYPE": "VOR/DME",
+    "CITY": "HARBOUR",
+    "COUNTRY_CODE": "XX",
+    "LAT_DECIMAL": "46.205",
+    "LONG_DECIMAL": "-39.345",
+    "MAG_VARN": "15",
+    "MAG_VARN_HEMIS": "W",
+    "FREQ": "113.7",
+}
+"""A row of NAV_BASE.csv as published, of an invented station."""
