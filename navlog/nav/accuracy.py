@@ -43,5 +43,6 @@ class Accuracy(Struct, frozen=True):
         return self.dme_nm(slant_nm) * slant_nm / ground_nm / sin(radians(crosses_deg))
 
 
+# A DME counts as standing at its VOR: of 797 pairs in FAA NASR 2026-05-14 the farthest apart are 0.061 NM (JAC).
 COUNTED_ON = Accuracy("FAA Order 8260.3 (TERPS) and AIM 1-1-7", 3.6, 0.5, 0.03)
 """Crossing radials by TERPS, 3.6 degrees either side; a DME by AIM 1-1-7, half a mile or 3 %."""
