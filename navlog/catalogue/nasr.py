@@ -41,6 +41,7 @@ WITHOUT = {
     "AWY_BASE.csv": "remarks on whole airways are not known",
     "AWY_SEG_ALT.csv": "no airway is known",
     "PFR_BASE.csv": "preferred routes are not known",
+    "NAV_CKPT.csv": "no checkpoint for VOR receivers is known",
 }
 """The files that an import looks for, and what can't be answered without each."""
 
@@ -110,6 +111,12 @@ _LAYOUTS = {
         altitude=ALT_DESCRIP aircraft=AIRCRAFT hours=HOURS direction=ROUTE_DIR_DESCRIP designator=DESIGNATOR
         nar_type=NAR_TYPE route=ROUTE_STRING""",
     ),
+    "NAV_CKPT.csv": _layout(
+        "checkpoint",
+        "NAV_ID NAV_TYPE BRG AIR_GND_CODE CHK_DESC",
+        """station=NAV_ID type=NAV_TYPE city=CITY country=COUNTRY_CODE airport=ARPT_ID radial=BRG altitude=ALTITUDE
+        way=AIR_GND_CODE text=CHK_DESC""",
+    ),
 }
 
 _STATION_TYPES = (
@@ -170,6 +177,13 @@ _REASONS = {
         outside("distance", 0, 5000),
     ],
     "preferred_route": [*not_a_number("number"), *no_name("origin"), *no_name("destination")],
+    "checkpoint": [
+        *not_a_number("radial", "altitude"),
+        *no_name("station"),
+        ("radial = ''", "it has no radial"),
+        outside("radial", 0, 360),
+        ("way NOT IN ('A', 'G', 'G1')", "it is neither on the ground nor in the air"),
+    ],
 }
 _NAMES = {"station": "ident", "fix": "ident", "makeup": "fix", "airport": "ident", "airway_point": "point"}
 

@@ -18,6 +18,7 @@ from navlog.catalogue.opened import numbers
 from navlog.catalogue.records import Published, airport, bearing, fix, one_object, station, text
 from navlog.catalogue.schema import KINDS, OBSTACLE, damaged
 from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Provenance, Source, Station
+from navlog.nav.receiver_check import Checkpoint
 
 if TYPE_CHECKING:
     from sqlite3 import Connection, Row
@@ -135,6 +136,13 @@ class Catalogue:
         return joining(self, first, second, day)
 
     @reading
+    def checkpoints(self, near: Position, day: date) -> tuple[Checkpoint, ...]:
+        """The published checkpoints for VOR receivers nearest to a place."""
+        from navlog.catalogue.checkpoints import nearest_checkpoints
+
+        return nearest_checkpoints(self, near, day)
+
+    @reading
     def obstacles(self, corridor: Corridor, day: date) -> tuple[Obstacle, ...] | None:
         """Every obstacle that may stand in a corridor; None where none of any place is known."""
         from navlog.catalogue.obstacles import obstacles_near
@@ -142,6 +150,7 @@ class Catalogue:
         known = obstacles_near(self, corridor, day)
         return None if known is None else known.found
 
+    @reading
     def similar(self, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:
         """Places whose identifier is one slip away from `ident`, the likeliest first."""
         from navlog.catalogue.neighbourhood import similar

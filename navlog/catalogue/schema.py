@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 _APPLICATION_ID = 0x4E56_4C47
 """Marks an SQLite file as a catalogue of ours ("NVLG")."""
 
-_SCHEMA_VERSION = 3
+_SCHEMA_VERSION = 4
 
 TABLES = {
     "edition": "id INTEGER PRIMARY KEY, source, cycle, effective, expires, verified INTEGER",
@@ -54,6 +54,7 @@ TABLES = {
         "edition INTEGER, origin, destination, kind, number REAL, area, altitude, aircraft, hours, direction, "
         "designator, nar_type, route"
     ),
+    "checkpoint": "edition INTEGER, station, type, city, country, airport, radial REAL, altitude REAL, way, text",
 }
 
 NETWORK_TABLE = "network"
@@ -61,7 +62,7 @@ NETWORK_TABLE = "network"
 
 _NETWORK_COLUMNS = "editions TEXT PRIMARY KEY, data BLOB"
 
-_SINCE = {"preferred_route": 2, "obstacle": 3}
+_SINCE = {"preferred_route": 2, "obstacle": 3, "checkpoint": 4}
 """The version from which a table is there; a file of an earlier one has it not, and nothing in it."""
 
 INDICES = {
@@ -75,6 +76,7 @@ INDICES = {
     "airway_point": ("airway", "point"),
     "obstacle": ("latitude",),
     "preferred_route": ("origin",),
+    "checkpoint": ("airport",),
 }
 
 OBSTACLE = "obstacle"
@@ -89,6 +91,7 @@ KINDS = {
     "airway_point": "airway points",
     OBSTACLE: "obstacles",
     "preferred_route": "preferred routes",
+    "checkpoint": "receiver checkpoints",
 }
 """What the rows of each table are called."""
 

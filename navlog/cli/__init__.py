@@ -32,6 +32,7 @@ COMMANDS = {
     "declination": ("radio_commands:declination", "The variation at a position, beside a station's declination."),
     "morse": ("radio_commands:morse", "The Morse code of identifiers."),
     "mark": ("mark_command:command", "Mark a pilot's own figures against the computed ones."),
+    "notices": ("notices_command:command", "Tell what each notice of a briefing is taken to mean."),
     "propose": ("propose_command:command", "Propose routes between two places, with the altitude that they need."),
     "revise": ("revise_command:command", "Re-figure a flight from actual times and fuel."),
 }

@@ -28,6 +28,7 @@ _OVERRIDES: tuple[tuple[str, bool, str], ...] = (
     ("wind", True, "The wind of every flight in place of all of its own: 230/15, '3000 230/12 6000 240/18'."),
     ("altitude", False, "The cruising altitude or level of every flight; the route's own changes stay."),
     ("unavailable", True, "A station out of service; again for more."),
+    ("notices", True, "A file of notices (NOTAMs) that count for every flight; again for more."),
     ("route", False, "A route as it is pasted, in place of FILE or of each flight's own: 'xhar..qhb.v801.qel'."),
     ("terrain", False, "The folder of terrain tiles of every flight (default: its own, else NAVLOG_TERRAIN)."),
     ("statements", True, "Any other statement, as in a file: 'equipment vor 2 dme 1'; again for more."),
@@ -115,7 +116,7 @@ def files_read(plans: FlightPlans) -> tuple[str, ...]:
         reference.path
         for flight in plans.flights
         if isinstance(flight, Request)
-        for reference in (flight.aircraft, *flight.bulletins)
+        for reference in (flight.aircraft, *flight.bulletins, *flight.notices)
         if reference is not None
     ]
     return (plans.file, *(os.path.join(folder, path) for path in dict.fromkeys(named)))

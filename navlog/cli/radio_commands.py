@@ -26,6 +26,7 @@ from navlog.cli.options import (
     Value,
 )
 from navlog.cli.stations import GivenStation, station_options
+from navlog.nav.accuracy import FAA, Accuracy, read_accuracy
 from navlog.nav.angles import read_position
 from navlog.nav.units import read_stopwatch_min
 
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
     from navlog.nav.units import Amount
 
 _POSITION = Value("position", read_position)
+_ACCURACY = Value("accuracy", read_accuracy)
 
 
 def _read_deflection(text: str) -> float:
@@ -50,10 +52,16 @@ def _read_deflection(text: str) -> float:
 )
 @click.argument("words", nargs=-1, required=True, metavar="FIX")
 @station_options
-@click.option("--bearing-error", type=SIZE, default="1", show_default=True, help="The error of each bearing, degrees.")
+@click.option("--bearing-error", type=SIZE, help="The error of each bearing, degrees [1, or that of --accuracy].")
+@click.option("--accuracy", type=_ACCURACY, help="A standard of errors, faa or icao, or degrees of your own.")
 @click.option("--altitude", type=ALTITUDE, help="Your altitude, for what the DME reads.")
 def fix(
-    *, words: tuple[str, ...], given: GivenStation, bearing_error: float, altitude: float | None
+    *,
+    words: tuple[str, ...],
+    given: GivenStation,
+    bearing_error: float | None,
+    accuracy: Accuracy | None,
+    altitude: float | None,
 ) -> tuple[Solution, ...]:
     """Place a FIX: `QHB 160 x QEL 090`, `QEL 180 12nm` over the ground, or `QEL 180 dme 12 at 5500`.
 
@@ -65,7 +73,10 @@ def fix(
 
     definition = read_fix(" ".join(words))
     stations = given.stations(tuple(name.ident for name, _ in definition.radials))
-    return (answer(solve(definition, stations, bearing_error_deg=bearing_error, altitude_ft=altitude)),)
+    if bearing_error is None:
+        bearing_error = 1.0 if accuracy is None else accuracy.crossing_deg
+    found = solve(definition, stations, bearing_error_deg=bearing_error, altitude_ft=altitude, accuracy=accuracy or FAA)
+    return (answer(found),)
 
 
 @click.command(
@@ -256,8 +267,9 @@ def vor_check(
     day: date | None,
 ) -> tuple[Solution, ...]:
     """Check a VOR receiver against the limits of 14 CFR 91.171; exit status 1 when it is not within them."""
-    from navlog.computations.vor_check import Check, answer, solve
+    from navlog.computations.vor_check import answer, solve
     from navlog.nav.guidance import Flag
+    from navlog.nav.receiver_check import Check
 
     found = solve(
         Check(kind),

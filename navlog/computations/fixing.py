@@ -12,7 +12,7 @@ from msgspec import Struct
 from navlog.computations.amounts import degrees
 from navlog.computations.answer import Solution
 from navlog.nav import earth, radio
-from navlog.nav.accuracy import COUNTED_ON
+from navlog.nav.accuracy import FAA, Accuracy
 from navlog.nav.angles import difference_deg, position_text, sin_cos_deg
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.figures import course, distance, half_up
@@ -65,6 +65,7 @@ def solve(
     *,
     bearing_error_deg: float = 1.0,
     altitude_ft: float | None = None,
+    accuracy: Accuracy = FAA,
 ) -> _FixAnswer:
     """The place that two radials, or a radial and a distance, define.
 
@@ -84,7 +85,7 @@ def solve(
     position = earth.direct(place, bearing_deg, distance_nm)
     shift_nm = distance_nm * sin_cos_deg(bearing_error_deg)[0]
     by_dme = definition.dme_altitude_ft is not None
-    dme_error_nm = COUNTED_ON.dme_nm(definition.distance_nm or 0.0) if by_dme else None
+    dme_error_nm = accuracy.dme_nm(definition.distance_nm or 0.0) if by_dme else None
     line = _line(station, radial_deg, bearing_deg, distance_nm, altitude_ft, shift_nm)
     error_nm = sqrt(shift_nm**2 + (dme_error_nm or 0.0) ** 2)
     return _FixAnswer(position, (line,), None, bearing_error_deg, dme_error_nm, error_nm, altitude_ft)

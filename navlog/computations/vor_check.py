@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
-from enum import StrEnum
+from datetime import date
 
 from msgspec import Struct
 
@@ -12,38 +11,8 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.figures import half_up, tenths
 from navlog.nav.guidance import Flag
 from navlog.nav.problems import problem_error
+from navlog.nav.receiver_check import Check, good_through, limit_of
 from navlog.nav.workings import Working
-
-_VALID_DAYS = 30
-
-
-class Check(StrEnum):
-    """What the receiver is checked against."""
-
-    VOT = "vot"
-    REPAIR_STATION = "repair-station"
-    GROUND = "ground"
-    AIRBORNE = "airborne"
-    AIRWAY = "airway"
-    DUAL = "dual"
-
-
-class _Limit(Struct, frozen=True):
-    """The greatest error either way, the paragraph that says so, and the check in words."""
-
-    degrees: float
-    paragraph: str
-    words: str
-
-
-_LIMITS = {
-    Check.VOT: _Limit(4.0, "14 CFR 91.171(b)(1)", "test signal (VOT)"),
-    Check.REPAIR_STATION: _Limit(4.0, "14 CFR 91.171(b)(1)", "repair station's test signal"),
-    Check.GROUND: _Limit(4.0, "14 CFR 91.171(b)(2)", "ground checkpoint"),
-    Check.AIRBORNE: _Limit(6.0, "14 CFR 91.171(b)(3)", "airborne checkpoint"),
-    Check.AIRWAY: _Limit(6.0, "14 CFR 91.171(b)(4)", "point on an airway's radial"),
-    Check.DUAL: _Limit(4.0, "14 CFR 91.171(c)", "one receiver against the other"),
-}
 
 
 class _VorCheck(Struct, frozen=True):
@@ -91,9 +60,9 @@ def solve(
             "no bearing to compare with is given",
             hint="give the published radial, the certified bearing, or the other receiver's",
         )
-    limit = _LIMITS[check]
+    limit = limit_of(check)
     error_deg = difference_deg(indicated_deg, expected_deg)
-    passed = abs(error_deg) <= limit.degrees + 1e-9
+    passed = limit.holds(error_deg)
     return _VorCheck(
         check=check,
         indicated_deg=indicated_deg,
@@ -102,7 +71,7 @@ def solve(
         limit_deg=limit.degrees,
         passed=passed,
         day=day,
-        good_through=day + timedelta(days=_VALID_DAYS) if passed else None,
+        good_through=good_through(day) if passed else None,
         place=place,
     )
 
@@ -115,21 +84,21 @@ def _workings(found: _VorCheck) -> tuple[Working, ...]:
             "indicated - expected",
             f"{found.indicated_deg:g} - {found.expected_deg:g}",
             f"{found.error_deg:+.1f}",
-            _LIMITS[found.check].paragraph,
+            limit_of(found.check).paragraph,
         ),
         Working(
             "limit",
-            f"{_LIMITS[found.check].words}: {found.limit_deg:g} degrees either way",
+            f"{limit_of(found.check).words}: {found.limit_deg:g} degrees either way",
             f"{abs(found.error_deg):.1f} beside {found.limit_deg:g}",
             "within" if found.passed else "not within",
-            _LIMITS[found.check].paragraph,
+            limit_of(found.check).paragraph,
         ),
     )
 
 
 def _lines(found: _VorCheck) -> tuple[str, ...]:
     """Whether the receiver may be used, and the line to sign."""
-    limit = _LIMITS[found.check]
+    limit = limit_of(found.check)
     beside = "the other receiver" if found.check is Check.DUAL else "expected"
     told = [
         f"{'within' if found.passed else 'NOT WITHIN'} limits: error {_signed(found.error_deg)} degrees,"

@@ -1,8 +1,8 @@
-"""Levels as the altitudes that they are, and heights compared: the one place where both is done.
+"""Altitudes as the levels that they are, and heights compared: the one place where both is done.
 
 Every height flown is an altitude, as charts and fields state theirs. A flight level is a pressure altitude: its
 altitude is what an altimeter set to the flight's setting reads there (ICAO Doc 7488/3, as `atmosphere` has it);
-without a setting it is not known and the level's own feet stand in.
+without a setting it is not known and the level's own feet stand in (`request/levels.py`).
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from navlog.flightlog.records import Leg
+from navlog.request.levels import level_altitude_ft
 from navlog.request.records import Level
 
 SAME_FT = 0.5
@@ -23,15 +24,6 @@ STANDARD_FROM_FT = 18_000.0
 def below(height_ft: float, other_ft: float) -> bool:
     """Whether one height is lower than another by more than rounding."""
     return height_ft < other_ft - SAME_FT
-
-
-def level_altitude_ft(level: Level, altimeter_hpa: float | None) -> float:
-    """The altitude at which a level is flown: of a flight level at the altimeter setting."""
-    if not level.flight_level or altimeter_hpa is None:
-        return level.altitude_ft
-    from navlog.nav.atmosphere import indicated_altitude_ft
-
-    return indicated_altitude_ft(pressure_altitude_ft=level.altitude_ft, altimeter_hpa=altimeter_hpa)
 
 
 def height_on_scale_ft(altitude_ft: float, level: Level, altimeter_hpa: float | None) -> float:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from navlog.flightlog.altitudes import level_altitude_ft
 from navlog.flightlog.records import BulletinUse, Conditions, FuelUnit
 from navlog.nav.chart import Airport
 from navlog.nav.problems import Span, problem_error
 from navlog.nav.units import Amount, fuel_in
 from navlog.nav.wind import WindColumn
+from navlog.request.levels import level_altitude_ft
 from navlog.request.records import Request
 from navlog.request.references import References
 from navlog.resolve.lookup import ChartLookup

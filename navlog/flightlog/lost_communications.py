@@ -10,9 +10,10 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from navlog.flightlog.altitudes import below, level_altitude_ft
+from navlog.flightlog.altitudes import below
 from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Leg, Log
+from navlog.request.levels import level_altitude_ft
 
 
 class WithoutRadio(Struct, frozen=True):

@@ -11,7 +11,7 @@ from math import inf
 
 from navlog.flightlog.altitudes import altitudes_ft, below
 from navlog.flightlog.records import Leg, Mark, Trouble, Unknown
-from navlog.nav.accuracy import COUNTED_ON, Accuracy
+from navlog.nav.accuracy import Accuracy
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airport, Service, Station
 from navlog.nav.radio import radio_horizon_nm, service_radius_nm, slant_nm
@@ -47,14 +47,14 @@ def with_marks(route: Route, legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
         else:
             if ground_ft is None:
                 ground_ft = lowest_elevation_ft(route.points, legs) or 0.0
-            marks = _marks_of(leg, route.request.equipment, ground_ft)
+            marks = _marks_of(leg, route.request.equipment, ground_ft, route.request.accuracy)
             told = _told_at_once(marks, route.request.equipment, guided=leg.part.guidance is not None)
         missing = tuple(_unknowns(marks))
         found.append(changed(leg, marks=marks, told_by=told, unknown=(*leg.unknown, *missing)) if marks else leg)
     return tuple(found)
 
 
-def _marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accuracy = COUNTED_ON) -> tuple[Mark, ...]:
+def _marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accuracy) -> tuple[Mark, ...]:
     """What serves best to tell a leg's end, the smallest error along track first; empty where nothing does.
 
     The first of these that there are: what crosses the track at 30 degrees or more, named by the point's make-up

@@ -13,7 +13,7 @@ from itertools import zip_longest
 
 from msgspec import Struct
 
-from navlog.flightlog.altitudes import below, level_altitude_ft
+from navlog.flightlog.altitudes import below
 from navlog.flightlog.climbing import CLOSE_FT, CannotClimb, backward, forward, standing
 from navlog.flightlog.performance import vertical_table
 from navlog.flightlog.records import Conditions, Phase
@@ -21,6 +21,7 @@ from navlog.flightlog.runs import Step, lands, level_step, names
 from navlog.flightlog.track import CLOSE_NM, Piece, pieces, settled
 from navlog.nav.chart import Airport
 from navlog.nav.problems import NavlogError, Problem
+from navlog.request.levels import level_altitude_ft
 from navlog.request.records import HoldRequest
 from navlog.resolve.route import Point, Route, Stretch
 

@@ -1,21 +1,43 @@
-"""Night at a place, by the height of the sun's centre.
+"""Sunset, civil twilight and night at a place, by the height of the sun's centre.
 
 The sun's place is Meeus, Astronomical Algorithms (2nd edition, 1998), chapter 25, low accuracy (0.01
 degree), as in NOAA's solar calculator; the hour angle is from sidereal time (chapter 12). UTC stands for
-both UT1 and terrestrial time, which is worth less than a second of twilight. All moments are aware datetimes.
+both UT1 and terrestrial time, which is worth less than a second of twilight. The observer is at sea
+level with a free horizon. All moments are aware datetimes.
 """
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from math import asin, atan2, cos, degrees, radians, sin
 
+from msgspec import Struct
+
+from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
 
 CIVIL_TWILIGHT_DEG = -6.0
+_SET_DEG = -50.0 / 60.0
+"""USNO: 34' of refraction and 16' of semidiameter."""
 
 _J2000 = datetime(2000, 1, 1, 12, tzinfo=UTC)
 _DAY = timedelta(days=1)
+_HALF_DAY = timedelta(hours=12)
+_PRECISION = timedelta(seconds=0.1)
+
+
+class Daylight(Struct, frozen=True):
+    """The sun's events of one day at a place, in UTC; what does not happen is None.
+
+    `dawn` begins morning civil twilight and `dusk` ends evening civil twilight, of which the first may fall on the
+    UTC date before and the last on the one after. Where there is no dusk, `is_night` at `noon` tells polar night
+    from a day, or a twilight, without end.
+    """
+
+    dawn: datetime | None
+    noon: datetime
+    sunset: datetime | None
+    dusk: datetime | None
 
 
 def is_night(position: Position, moment_utc: datetime) -> bool:
@@ -24,6 +46,26 @@ def is_night(position: Position, moment_utc: datetime) -> bool:
     Civil twilight is the sun's centre 6 degrees below the horizon (Air Almanac, USNO).
     """
     return sun_elevation_deg(position, moment_utc) < CIVIL_TWILIGHT_DEG
+
+
+def daylight(position: Position, day: date) -> Daylight:
+    """The sun's events of the day at `position` whose noon falls on the date `day` by mean solar time.
+
+    An event is looked for within twelve hours of noon. Accurate to a minute below 65 degrees of latitude;
+    where the sun only grazes the horizon, its time is worth several minutes.
+    """
+    noon = _noon(position, day)
+    return Daylight(
+        dawn=_crossing(position, noon, -_HALF_DAY, CIVIL_TWILIGHT_DEG),
+        noon=noon,
+        sunset=_crossing(position, noon, _HALF_DAY, _SET_DEG),
+        dusk=_crossing(position, noon, _HALF_DAY, CIVIL_TWILIGHT_DEG),
+    )
+
+
+def solar_date(position: Position, moment_utc: datetime) -> date:
+    """The date by the place's mean solar time: the `day` whose `daylight` surrounds a moment."""
+    return (moment_utc.astimezone(UTC) + timedelta(hours=position.longitude_deg / 15.0)).date()
 
 
 def sun_elevation_deg(position: Position, moment_utc: datetime) -> float:
@@ -55,3 +97,26 @@ def _declination_and_hour_angle(longitude_deg: float, moment_utc: datetime) -> t
         280.46061837 + 360.98564736629 * days + 0.000387933 * century * century + nutation_deg * cos(obliquity)
     )
     return declination, radians((sidereal_deg + longitude_deg) % 360.0) - right_ascension
+
+
+def _noon(position: Position, day: date) -> datetime:
+    """When the sun crosses the meridian: mean noon corrected twice by the hour angle then."""
+    noon = datetime.combine(day, time(12), UTC) - timedelta(hours=position.longitude_deg / 15.0)
+    for _ in range(2):
+        _, hour_angle = _declination_and_hour_angle(position.longitude_deg, noon)
+        noon -= difference_deg(degrees(hour_angle), 0.0) / 360.0 * _DAY
+    return noon
+
+
+def _crossing(position: Position, noon: datetime, toward_midnight: timedelta, elevation_deg: float) -> datetime | None:
+    """The moment between noon and midnight when the sun stands at `elevation_deg`, by halving."""
+    above, below = noon, noon + toward_midnight
+    if not sun_elevation_deg(position, above) >= elevation_deg > sun_elevation_deg(position, below):
+        return None
+    while abs(below - above) > _PRECISION:
+        middle = above + (below - above) / 2
+        if sun_elevation_deg(position, middle) >= elevation_deg:
+            above = middle
+        else:
+            below = middle
+    return above

@@ -317,3 +317,4 @@ def _notes(arriving: Row | None, leaving: Row | None) -> Iterator[str]:
         return
     yield from without_signal(leaving)
     yield from (f"published: {remark}" for remark in leg.stretch.remarks)
+    yield from leg.stretch.notices

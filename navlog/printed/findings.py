@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from navlog.rules.noticed import TOLD_EACH
 from navlog.rules.registry import Finding
 
 
@@ -25,10 +26,14 @@ def findings_lines(findings: tuple[Finding, ...], *, every: bool = False) -> tup
 
 
 def by_rule(findings: Sequence[Finding]) -> tuple[tuple[Finding, ...], ...]:
-    """The findings that share a line: those of one rule that are accepted for the same reason, or not at all."""
-    groups: dict[tuple[str, str | None], list[Finding]] = {}
+    """The findings that share a line: those of one rule that are accepted for the same reason, or not at all.
+
+    What notices say is never summed up: each message has its line.
+    """
+    groups: dict[tuple[str, str | None, str | None], list[Finding]] = {}
     for finding in findings:
-        groups.setdefault((finding.rule, finding.accepted), []).append(finding)
+        each = finding.message if finding.rule in TOLD_EACH else None
+        groups.setdefault((finding.rule, finding.accepted, each), []).append(finding)
     return tuple(tuple(group) for group in groups.values())
 
 

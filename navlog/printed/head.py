@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.altitudes import level_altitude_ft
 from navlog.flightlog.records import BulletinUse, Log, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Airport
 from navlog.nav.layout import WIDTH, wrapped
 from navlog.nav.wind import WindColumn, WindLevel
 from navlog.printed.clocks import clock_text
+from navlog.request.levels import level_altitude_ft
 from navlog.request.records import RouteWord
 from navlog.version import VERSION
 
@@ -37,7 +37,10 @@ def facts(log: Log) -> Iterator[str]:
     yield variation_text(log)
     yield from bearing_texts(log)
     yield f"Data: {data_text(log)}"
+    yield from _notices_text(log)
     yield from _terrain_text(log)
+    if "accuracy" in log.route.request.spans:
+        yield f"Errors counted on: {log.route.request.accuracy.name}"
     unverified = unverified_names(log)
     if unverified:
         yield f"* UNVERIFIED, from a source that does not vouch for it: {', '.join(unverified)}"
@@ -214,6 +217,17 @@ def data_text(log: Log) -> str:
         unverified = "" if source.verified else ", unverified"
         told.append(f"{source.source.value.upper()}{cycle}{dates}{unverified}")
     return "; ".join(told) if told else "the route file only"
+
+
+def _notices_text(log: Log) -> Iterator[str]:
+    """The files of notices that were handed in, how many they hold, and which of them count."""
+    request, uses = log.route.request, log.route.notices
+    if not request.notices:
+        return
+    files = ", ".join(one.path for one in request.notices)
+    count = ", ".join(use.notice.ident for use in uses if use.counts) or "none"
+    read = f"{log.route.notices_read} read, {len(uses)} about this flight" if log.route.notices_read else "NONE FOUND"
+    yield f"Notices of {files}: {read}, counting: {count}"
 
 
 def unverified_names(log: Log) -> tuple[str, ...]:

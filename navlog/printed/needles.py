@@ -10,7 +10,6 @@ from datetime import datetime
 
 from msgspec import Struct
 
-from navlog.flightlog.altitudes import level_altitude_ft
 from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
@@ -31,6 +30,7 @@ from navlog.printed.rows import (
     unless_impossible,
 )
 from navlog.printed.ticks import place_of, short_name, ticks, told_at
+from navlog.request.levels import level_altitude_ft
 
 
 class Needle(Struct, frozen=True):

@@ -17,6 +17,7 @@ from navlog.flightlog.facts import (
     why_no_guidance,
 )
 from navlog.flightlog.records import Leg, Log, Mark, OtherSetting, Phase, SettingKind
+from navlog.flightlog.sure import along_track_nm, band
 from navlog.nav import figures
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Station
@@ -69,8 +70,10 @@ def _during(row: Row) -> Iterator[str]:
         yield ", ".join(extra)
     if leg.start_nm == 0.0:
         yield from _highest(leg)
+    yield from _sure(row)
     for remark in leg.stretch.remarks if leg.start_nm == 0.0 else ():
         yield f"published: {remark}"
+    yield from leg.stretch.notices if leg.start_nm == 0.0 else ()
 
 
 def _other_receiver(printed: Sequence[Row], index: int) -> Iterator[str]:
@@ -90,6 +93,19 @@ def _other_receiver(printed: Sequence[Row], index: int) -> Iterator[str]:
 def _other_setting_text(setting: OtherSetting) -> str:
     """What the other receiver is set to, and for which place: `QEL 110.20 --.- . .-.., set 058 FROM for WRASS`."""
     return f"{_to_set(setting.guidance)} for {setting.place}"
+
+
+def _sure(row: Row) -> Iterator[str]:
+    """How far aside the guidance lets the aircraft be, and where along track the end may be told, where asked for."""
+    leg, request = row.leg, row.log.route.request
+    if "accuracy" not in request.spans:
+        return
+    wide, along_nm = band(leg, request.accuracy), along_track_nm(leg) if leg.ends_stretch else None
+    if wide is not None:
+        width, away = figures.distance(wide.half_width_nm), figures.distance(wide.away_nm)
+        yield f"{request.accuracy.along_deg:g} degrees: {width} NM at {away}"
+    if along_nm is not None:
+        yield f"{leg.end.name} within {figures.distance(along_nm)} NM along track"
 
 
 def _highest(leg: Leg) -> Iterator[str]:

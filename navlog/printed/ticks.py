@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from navlog.flightlog.altitudes import level_altitude_ft
 from navlog.flightlog.facts import (
     NO_CHANGEOVER,
     changeover_place,
@@ -23,6 +22,7 @@ from navlog.printed.marks import beside, by_time_alone, radial
 from navlog.printed.readings import by_time, minutes_since, told_by_dme
 from navlog.printed.remarks import along, change_of_level, tuned
 from navlog.printed.rows import Row, heading, height, missed, point_name, set_course
+from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import MarkKind, PointKind
 
 _SHORT = {

@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import date
 
 from navlog.nav.problems import problem_error
+from navlog.nav.quantities import is_digits
+from navlog.nav.receiver_check import Check
 from navlog.nav.record import changed
 from navlog.nav.units import (
     read_altitude_ft,
@@ -27,6 +29,7 @@ from navlog.request.records import (
     Name,
     Part,
     RadioFrequency,
+    ReceiverCheck,
     RouteWord,
     StatedWind,
     WindStatement,
@@ -38,6 +41,7 @@ _DIGITS = "0123456789"
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
 _NO_WIND = StatedWind(360.0, 0.0)
 EQUIPMENT_OPTIONS = ("vor", "dme")
+_CHECKS = tuple(kind.value for kind in Check)
 
 
 def read_cruise(text: str) -> Level:
@@ -224,6 +228,30 @@ def _rule_name(text: str) -> str:
     if text[:1] not in tuple(_LETTERS) or text.strip(_LETTERS + _DIGITS + "-"):
         raise problem_error("bad-word", f"`{text}` is no rule", hint="rules are written as findings print them")
     return text
+
+
+def read_receiver_check(cursor: Cursor) -> ReceiverCheck:
+    """`vor-check` DATE PLACE [KIND] ERROR, with an error for each receiver."""
+    day = cursor.read("a date", read_date, date.min)
+    place = cursor.take("the place of the check")
+    if not place.text.strip():
+        cursor.report(place, "empty-text", "the place of the check is empty")
+    kind = Check(cursor.take_choice("a kind of check", _CHECKS)) if cursor.peek()[:1].isalpha() else None
+    errors = [cursor.read("the bearing error in degrees", _bearing_error_deg, 0.0)]
+    while not cursor.at_end:
+        errors.append(cursor.read("the bearing error in degrees", _bearing_error_deg, 0.0))
+    return ReceiverCheck(day, place.text, tuple(errors), cursor.keyword.span, kind)
+
+
+def _bearing_error_deg(text: str) -> float:
+    """A bearing error from `+2`, `-1.5` or `0`, degrees; raises `bad-value`."""
+    whole, point, decimals = text.removeprefix("+").removeprefix("-").partition(".")
+    if text.startswith("+-") or not is_digits(whole) or (point and not is_digits(decimals)):
+        hint = "write degrees, indicated less expected: +2 or -1.5"
+        raise problem_error("bad-value", f"`{text}` is not a bearing error", hint=hint)
+    if len(whole) > 3 or float(text) > 180.0 or float(text) < -180.0:
+        raise problem_error("bad-value", f"an error of `{text}` degrees is more than half a turn")
+    return float(text)
 
 
 def read_radio(cursor: Cursor) -> RadioFrequency:

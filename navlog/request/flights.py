@@ -10,9 +10,10 @@ from typing import Any
 from navlog.nav.problems import NavlogError, Problem, Span, at, in_order, problem_error
 from navlog.nav.record import changed
 from navlog.nav.spelling import suggestion
+from navlog.request.forms import Into
 from navlog.request.parser import parse
 from navlog.request.records import BrokenFlight, Definitions, FileReference, FlightPlans, Name, Off, Request
-from navlog.request.statements import STATEMENTS, Into, scope_keys
+from navlog.request.statements import STATEMENTS, scope_keys
 from navlog.request.tree import ClockTime, FlightBlock, Statement
 from navlog.request.typed import NO_OVERRIDES, ROUTE_OPTION, Overrides, typed_statements
 

@@ -10,8 +10,10 @@ from datetime import date, datetime
 
 from msgspec import Struct, field
 
+from navlog.nav.accuracy import FAA, Accuracy
 from navlog.nav.chart import Airport, Airway, Position, Segment, Station
 from navlog.nav.problems import Problem, Span
+from navlog.nav.receiver_check import Check
 from navlog.nav.units import Amount
 
 
@@ -170,6 +172,20 @@ class Acceptance(Struct, frozen=True):
     part: Part | None = None
 
 
+class ReceiverCheck(Struct, frozen=True):
+    """A `vor-check` statement: the record of 14 CFR 91.171(d), without its signature.
+
+    `errors_deg` are indicated less expected, one a receiver, or the two receivers' difference of a dual check. `kind`
+    is None where it is not said.
+    """
+
+    day: date
+    place: str
+    errors_deg: tuple[float, ...]
+    span: Span
+    kind: Check | None = None
+
+
 class RadioFrequency(Struct, frozen=True):
     """A `radio` statement; the frequency is kept as written."""
 
@@ -229,8 +245,10 @@ class Request(Struct, frozen=True):
     burn: Amount | None = None
     aircraft: FileReference | None = None
     terrain: FileReference | None = None
+    accuracy: Accuracy = FAA
     winds: tuple[WindStatement, ...] = ()
     bulletins: tuple[FileReference, ...] = ()
+    notices: tuple[FileReference, ...] = ()
     fuel: Amount | None = None
     taxi: Amount | None = None
     taxi_min: float | None = None
@@ -245,6 +263,7 @@ class Request(Struct, frozen=True):
     alternates: tuple[AlternateRequest, ...] = ()
     holds: tuple[HoldRequest, ...] = ()
     accepted: tuple[Acceptance, ...] = ()
+    receiver_check: ReceiverCheck | None = None
     radios: tuple[RadioFrequency, ...] = ()
     notes: tuple[str, ...] = ()
     pasted: bool = False

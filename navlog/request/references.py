@@ -1,4 +1,4 @@
-"""The files that a route file names - aircraft and bulletins - each read once, and the terrain folder.
+"""The files that a route file names - aircraft, bulletins, notices - each read once, and the terrain folder.
 
 A route file from a stranger may name any file of the machine. Problems quote such a file only where it is like one
 of its kind and lies in the route file's folder, or where `quote_outside` says so; else they tell its line alone.
@@ -18,17 +18,19 @@ from navlog.request.lexer import LARGEST_BYTES, decode, file_bytes
 from navlog.request.records import FileReference
 
 if TYPE_CHECKING:
+    from navlog.nav.notices import Notice
     from navlog.nav.terrain import Terrain
     from navlog.request.aircraft import Aircraft
     from navlog.request.bulletin import Bulletin
 
 _Content = TypeVar("_Content")
 
-AIRCRAFT_FILE, BULLETIN = "an aircraft file", "a bulletin of winds aloft"
+AIRCRAFT_FILE, BULLETIN, NOTICES = "an aircraft file", "a bulletin of winds aloft", "a text of notices"
 _LIKE = {
     AIRCRAFT_FILE: r"^[ \t]*(\[\[?[ \t]*(cruise|climb|descent|compass)\b"
     r"|((tas|cas|burn)\w*|(usable_|taxi_)?fuel\w*)[ \t]*=)",
     BULLETIN: r"^FT +\d{4,5}\b|\bVALID +\d{4,6}Z|^F[BD][A-Z]{2}\d\d [A-Z]{4} \d{6}\b",
+    NOTICES: r"![A-Z]{2,5} +C?\d{1,2}/\d{3,5}|\bNOTAM[NRC]\b",
 }
 """What a line of a file of each kind looks like, and hardly one of another."""
 
@@ -67,6 +69,12 @@ class References(Struct):
         from navlog.request.bulletin import read_bulletin
 
         return self._once(BULLETIN, reference, read_bulletin)
+
+    def notices(self, reference: FileReference) -> tuple[Notice, ...]:
+        """The notices of a file that a statement names; raises that it cannot be read, or is no text."""
+        from navlog.request.notices import read_notices
+
+        return self._once(NOTICES, reference, read_notices)
 
     def terrain(self, reference: FileReference) -> Terrain:
         """The tiles in the folder that a statement names; raises at its place where there are none."""

@@ -6,12 +6,9 @@ here, its reader, and its field of `Request`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
-from enum import Enum
-from typing import Any, TypeVar
+from collections.abc import Hashable
 
-from msgspec import Struct
-
+from navlog.nav.accuracy import read_accuracy
 from navlog.nav.units import (
     read_altitude_ft,
     read_burn,
@@ -31,7 +28,6 @@ from navlog.request.chart_statements import (
     read_fix,
     read_station,
 )
-from navlog.request.cursor import Cursor
 from navlog.request.flight_statements import (
     EQUIPMENT_OPTIONS,
     read_accept,
@@ -46,76 +42,21 @@ from navlog.request.flight_statements import (
     read_note,
     read_off,
     read_radio,
+    read_receiver_check,
     read_rules,
     read_tas_kt,
     read_taxi,
     read_unavailable,
     read_wind,
 )
+from navlog.request.forms import Form, Into, word
 from navlog.request.route_line import read_route
-from navlog.request.tree import Statement, Value
+from navlog.request.tree import Statement
 
-_T = TypeVar("_T", bound=Value)
-
-
-class Into(Enum):
-    """What a statement's value becomes."""
-
-    VALUE = "the field's value"
-    PARTS = "each of the fields named gets what the value has of that name"
-    LIST = "one of the field's tuple, in file order"
-    DEFINITION = "an entry, by its key, of the definitions' field"
-
-
-class _Form(Struct, frozen=True):
-    """One statement: `form` is what stands behind its keyword, in the words of the README, and `says` what it means.
-
-    `field` is the field of `Request` (or of its `Definitions`) that it fills. One scope - the common part, or a flight
-    - holds one statement of a keyword; one for each `key` where there is one; any number with `adds`. With `is_chain`
-    the value is a tuple, and each of its members has a key. Statements of one `family` mean the same thing: a flight's
-    own that is `sweeping` puts all common ones of its family aside, a command's option always does. `options` are the
-    words that the tidy text sets off.
-    """
-
-    keyword: str
-    read: Callable[[Cursor], Value | None]
-    form: str
-    says: str
-    examples: tuple[str, ...]
-    field: str | tuple[str, ...]
-    into: Into = Into.VALUE
-    key: Callable[[Any], Hashable] | None = None
-    adds: bool = False
-    is_chain: bool = False
-    family: str | None = None
-    sweeping: Callable[[Any], bool] = lambda _: False
-    options: tuple[str, ...] = ()
-
-    @property
-    def example(self) -> str:
-        """What problems suggest to write behind the keyword."""
-        return f", or: {self.keyword} ".join(self.examples)
-
-    @property
-    def is_named(self) -> bool:
-        """Whether the first word is the name that it defines, also where the rest cannot be read."""
-        return self.into is Into.DEFINITION and not self.adds and not self.is_chain
-
-    def entries(self, value: Any) -> tuple[tuple[Hashable, Any], ...]:
-        """What one value holds, each with its key; the key is None where the form has none."""
-        members = value if self.is_chain else (value,)
-        return tuple((self.key(member) if self.key is not None else None, member) for member in members)
-
-
-def _word(what: str, reader: Callable[[str], _T]) -> Callable[[Cursor], _T | None]:
-    """The reader of a statement of one word, such as `tas 110kt`."""
-    return lambda cursor: cursor.read(what, reader, None)
-
-
-_FUEL = _word("an amount of fuel", read_fuel)
-_LEVEL = _word("an altitude or level", read_cruise)
+_FUEL = word("an amount of fuel", read_fuel)
+_LEVEL = word("an altitude or level", read_cruise)
 _TABLE = (
-    _Form(
+    Form(
         "station",
         read_station,
         "IDENT MHZ [POSITION] [decl] [class] [dme] [kind] [elev] [unusable] [name]",
@@ -128,7 +69,7 @@ _TABLE = (
         key=lambda station: station.ident,
         options=STATION_OPTIONS,
     ),
-    _Form(
+    Form(
         "airport",
         read_airport,
         "IDENT POSITION [elev] [name]",
@@ -139,7 +80,7 @@ _TABLE = (
         key=lambda airport: airport.ident,
         options=AIRPORT_OPTIONS,
     ),
-    _Form(
+    Form(
         "fix",
         read_fix,
         "IDENT POSITION, or STN RADIAL DISTANCE, or STN RADIAL x STN RADIAL [mra]",
@@ -151,7 +92,7 @@ _TABLE = (
         key=lambda fix: fix.ident,
         options=FIX_OPTIONS,
     ),
-    _Form(
+    Form(
         "airway",
         read_airway,
         "ID A [RADIAL] - [RADIAL] B DISTANCE [options] [[RADIAL] - [RADIAL] C DISTANCE [options] ...]",
@@ -163,7 +104,7 @@ _TABLE = (
         key=lambda definition: definition.airway.ident,
         options=AIRWAY_OPTIONS,
     ),
-    _Form(
+    Form(
         "direct",
         read_direct,
         "like airway, without ID",
@@ -176,7 +117,7 @@ _TABLE = (
         is_chain=True,
         options=DIRECT_OPTIONS,
     ),
-    _Form(
+    Form(
         "unavailable",
         read_unavailable,
         "IDENT",
@@ -187,11 +128,12 @@ _TABLE = (
         adds=True,
         key=lambda name: name.ident,
     ),
-    _Form("aircraft", read_file, "FILE", "the aircraft file", ("trainer.toml",), "aircraft"),
-    _Form("terrain", read_file, "FOLDER", "terrain tiles, for minimums of direct legs", ("terrain",), "terrain"),
-    _Form("tas", _word("a speed", read_tas_kt), "SPEED", "true airspeed, before the aircraft's", ("110kt",), "tas_kt"),
-    _Form("burn", _word("a fuel burn", read_burn), "BURN", "fuel burn, before the aircraft's", ("8.5gph",), "burn"),
-    _Form(
+    Form("aircraft", read_file, "FILE", "the aircraft file", ("trainer.toml",), "aircraft"),
+    Form("accuracy", word("a standard", read_accuracy), "NAME", "faa, icao, or degrees", ("icao",), "accuracy"),
+    Form("terrain", read_file, "FOLDER", "terrain tiles, for minimums of direct legs", ("terrain",), "terrain"),
+    Form("tas", word("a speed", read_tas_kt), "SPEED", "true airspeed, before the aircraft's", ("110kt",), "tas_kt"),
+    Form("burn", word("a fuel burn", read_burn), "BURN", "fuel burn, before the aircraft's", ("8.5gph",), "burn"),
+    Form(
         "wind",
         read_wind,
         "[at POINT] calm, or DDD/SS, or HEIGHT DDD/SS [TEMP] ...",
@@ -204,7 +146,7 @@ _TABLE = (
         family="wind",
         sweeping=lambda wind: wind is not None and wind.place is None,
     ),
-    _Form(
+    Form(
         "winds",
         read_file,
         "FILE",
@@ -215,8 +157,19 @@ _TABLE = (
         family="wind",
         sweeping=lambda _: True,
     ),
-    _Form("date", _word("a date", read_date), "DATE", "the day, in the zone of `off`", ("2026-07-18",), "day"),
-    _Form(
+    Form(
+        "notices",
+        read_file,
+        "FILE",
+        "notices (NOTAMs) as a briefer hands them out; those that count at the flight's own hours change its log",
+        ("briefing.txt",),
+        "notices",
+        into=Into.LIST,
+        adds=True,
+        key=lambda reference: reference.path,
+    ),
+    Form("date", word("a date", read_date), "DATE", "the day, in the zone of `off`", ("2026-07-18",), "day"),
+    Form(
         "off",
         read_off,
         "TIME Z, or TIME ZONE",
@@ -224,8 +177,8 @@ _TABLE = (
         ("15:10Z", "10:10 America/Chicago"),
         "off",
     ),
-    _Form("altitude", _LEVEL, "LEVEL", "the cruising altitude, or level: `FL085`", ("4500",), "cruise"),
-    _Form(
+    Form("altitude", _LEVEL, "LEVEL", "the cruising altitude, or level: `FL085`", ("4500",), "cruise"),
+    Form(
         "rules",
         read_rules,
         "vfr [day or night], or ifr",
@@ -234,15 +187,15 @@ _TABLE = (
         ("rules", "daytime"),
         into=Into.PARTS,
     ),
-    _Form(
+    Form(
         "levels",
-        _word("a table of levels", read_levels),
+        word("a table of levels", read_levels),
         "TABLE",
         "which table of cruising levels holds: `us` (the default), `icao` or `nz`",
         ("us",),
         "levels",
     ),
-    _Form(
+    Form(
         "equipment",
         read_equipment,
         "[vor N] [dme N]",
@@ -251,8 +204,8 @@ _TABLE = (
         "equipment",
         options=EQUIPMENT_OPTIONS,
     ),
-    _Form("fuel", _FUEL, "FUEL", "usable fuel at start-up", ("38gal",), "fuel"),
-    _Form(
+    Form("fuel", _FUEL, "FUEL", "usable fuel at start-up", ("38gal",), "fuel"),
+    Form(
         "taxi",
         read_taxi,
         "[FUEL] [TIME]",
@@ -261,57 +214,57 @@ _TABLE = (
         ("taxi", "taxi_min"),
         into=Into.PARTS,
     ),
-    _Form(
+    Form(
         "reserve",
-        _word("a time", read_duration_min),
+        word("a time", read_duration_min),
         "TIME",
         "the reserve, in place of the rule's",
         ("45min",),
         "reserve_min",
     ),
-    _Form(
+    Form(
         "contingency",
-        _word("a percentage", read_percent),
+        word("a percentage", read_percent),
         "SHARE",
         "a share of the trip fuel to keep",
         ("5%",),
         "contingency_percent",
     ),
-    _Form("extra", _FUEL, "FUEL", "fuel to keep besides", ("2gal",), "extra"),
-    _Form(
+    Form("extra", _FUEL, "FUEL", "fuel to keep besides", ("2gal",), "extra"),
+    Form(
         "variation",
-        _word("a variation", read_declination_deg),
+        word("a variation", read_declination_deg),
         "VARIATION",
         "in headings, in place of the model's",
         ("7E",),
         "variation_deg",
     ),
-    _Form(
+    Form(
         "altimeter",
-        _word("an altimeter setting", read_pressure_hpa),
+        word("an altimeter setting", read_pressure_hpa),
         "PRESSURE",
         "the altimeter setting, for pressure altitude and for the altitude that a flight level is",
         ("1013hPa",),
         "altimeter_hpa",
     ),
-    _Form(
+    Form(
         "temperature",
-        _word("a temperature", read_temperature_c),
+        word("a temperature", read_temperature_c),
         "TEMP",
         "at the airport of departure, for climb and cruise",
         ("+15C",),
         "temperature_c",
     ),
-    _Form("ceiling", _LEVEL, "LEVEL", "the highest level that `--compare-altitudes` looks at", ("FL125",), "ceiling"),
-    _Form(
+    Form("ceiling", _LEVEL, "LEVEL", "the highest level that `--compare-altitudes` looks at", ("FL125",), "ceiling"),
+    Form(
         "pattern",
-        _word("an altitude", read_altitude_ft),
+        word("an altitude", read_altitude_ft),
         "ALTITUDE",
         "where the last descent ends; without it under VFR 1,000 ft above the field (AIM 4-3-3), under IFR the field",
         ("1800ft",),
         "pattern_ft",
     ),
-    _Form(
+    Form(
         "route",
         read_route,
         "POINT [AIRWAY or DCT] POINT ...",
@@ -321,7 +274,7 @@ _TABLE = (
         ("XHAR QHB V801 QEL/A055 DCT XOLD",),
         "route",
     ),
-    _Form(
+    Form(
         "alternate",
         read_alternate,
         "AIRPORT [from POINT [via ...]] [at LEVEL]",
@@ -337,7 +290,7 @@ _TABLE = (
         sweeping=lambda _: True,
         options=("from", "at"),
     ),
-    _Form(
+    Form(
         "hold",
         read_hold,
         "POINT TIME, or POINT until LEVEL",
@@ -347,7 +300,7 @@ _TABLE = (
         into=Into.LIST,
         key=lambda hold: hold.point.text,
     ),
-    _Form(
+    Form(
         "accept",
         read_accept,
         'RULE [on AIRWAY|on POINT POINT|at POINT] "REASON"',
@@ -358,7 +311,16 @@ _TABLE = (
         key=lambda acceptance: (acceptance.rule, None if acceptance.part is None else acceptance.part.key),
         options=("on", "at"),
     ),
-    _Form(
+    Form(
+        "vor-check",
+        read_receiver_check,
+        "DATE PLACE [KIND] ERROR ...",
+        "the last check of the VOR receivers (14 CFR 91.171): the day, the place, `vot`, `repair-station`, `ground`,"
+        " `airborne`, `airway` or `dual`, and the bearing error in degrees, one a receiver",
+        ("2026-07-04 XHAR ground +2",),
+        "receiver_check",
+    ),
+    Form(
         "radio",
         read_radio,
         'PLACE "NAME" MHZ',
@@ -368,7 +330,7 @@ _TABLE = (
         into=Into.LIST,
         adds=True,
     ),
-    _Form(
+    Form(
         "note",
         read_note,
         '"REMARK"',
@@ -378,7 +340,7 @@ _TABLE = (
         into=Into.LIST,
         adds=True,
     ),
-    _Form(
+    Form(
         "flight",
         read_name_of_flight,
         '"NAME"',

@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 from msgspec import Struct
 
+from navlog.nav.accuracy import Accuracy
 from navlog.nav.chart import Airport, Station
 from navlog.nav.problems import Problem, Span
 from navlog.nav.units import Amount
@@ -22,6 +23,7 @@ from navlog.request.records import (
     Level,
     Name,
     RadioFrequency,
+    ReceiverCheck,
     RouteWord,
     WindStatement,
 )
@@ -65,6 +67,7 @@ Value: TypeAlias = (
     | tuple[DirectDefinition, ...]
     | Name
     | FileReference
+    | Accuracy
     | WindStatement
     | date
     | ClockTime
@@ -80,6 +83,7 @@ Value: TypeAlias = (
     | HoldRequest
     | Acceptance
     | RadioFrequency
+    | ReceiverCheck
 )
 
 

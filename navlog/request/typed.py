@@ -29,6 +29,7 @@ class Overrides(Struct, frozen=True):
     wind: tuple[str, ...] = ()
     altitude: str | None = None
     unavailable: tuple[str, ...] = ()
+    notices: tuple[str, ...] = ()
     route: str | None = None
     aircraft: str | None = None
     fuel: str | None = None
@@ -90,9 +91,9 @@ def _given(overrides: Overrides) -> Iterator[tuple[str, str, str]]:
         text = getattr(overrides, keyword)
         if text is not None:
             yield keyword, f'"{text}"' if keyword in ("aircraft", "terrain") and " " in text else text, f"--{keyword}"
-    for keyword in ("wind", "unavailable"):
+    for keyword in ("wind", "unavailable", "notices"):
         for text in getattr(overrides, keyword):
-            yield keyword, text, f"--{keyword}"
+            yield keyword, f'"{text}"' if keyword == "notices" and " " in text else text, f"--{keyword}"
     for text in overrides.statements:
         keyword, _, value = text.strip().partition(" ")
         yield keyword, value, f"--set {keyword}" if keyword in STATEMENTS and keyword != "flight" else "--set"

@@ -8,7 +8,6 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Flag, Guidance, StatedRadial
 from navlog.nav.record import changed
-from navlog.request.records import Level
 from navlog.resolve.makeup import bearings_from
 from navlog.resolve.route import Changeover, ChangeoverKind, GuidedPart, Point, PointKind
 from navlog.resolve.sections import Section
@@ -21,8 +20,8 @@ _SAME_RADIAL_DEG = 0.5
 """Two fixes of one station lie on one radial when theirs print the same."""
 
 
-def guide_direct(section: Section, level: Level) -> tuple[GuidedPart, ...]:
-    """The parts of one direct leg flown at `level`."""
+def guide_direct(section: Section, altitude_ft: float) -> tuple[GuidedPart, ...]:
+    """The parts of one direct leg flown at an altitude."""
     start, end = section.points
     length_nm = section.lengths_nm[0]
     station = section.behind or section.ahead
@@ -35,18 +34,18 @@ def guide_direct(section: Section, level: Level) -> tuple[GuidedPart, ...]:
     changeover = next((part.changeover for part in parts if part.changeover is not None), None)
     if changeover is None or changeover.kind is not ChangeoverKind.MIDPOINT:
         return parts
-    return _within_volumes(parts, changeover, length_nm, level)
+    return _within_volumes(parts, changeover, length_nm, altitude_ft)
 
 
 def _within_volumes(
-    parts: tuple[GuidedPart, ...], changeover: Changeover, length_nm: float, level: Level
+    parts: tuple[GuidedPart, ...], changeover: Changeover, length_nm: float, altitude_ft: float
 ) -> tuple[GuidedPart, ...]:
     """The parts with the midpoint moved to where both stations are in range, or with a gap between them.
 
     A station without a class has no known volume: the point then stays at the middle and says so.
     """
-    behind_nm = _service_nm(changeover.behind, level)
-    ahead_nm = _service_nm(changeover.ahead, level)
+    behind_nm = _service_nm(changeover.behind, altitude_ft)
+    ahead_nm = _service_nm(changeover.ahead, altitude_ft)
     if behind_nm is None or ahead_nm is None:
         unclassed = tuple(
             station.ident
@@ -76,13 +75,13 @@ def _nonempty(*parts: GuidedPart) -> tuple[GuidedPart, ...]:
     return tuple(part for part in parts if part.end_nm > part.start_nm)
 
 
-def _service_nm(station: Station, level: Level) -> float | None:
-    """How far a station's service volume reaches at a level; None where its class or elevation is unknown."""
+def _service_nm(station: Station, altitude_ft: float) -> float | None:
+    """How far a station's service volume reaches at an altitude; None where its class or elevation is unknown."""
     from navlog.nav.radio import service_radius_nm
 
     if station.service is None or station.elevation_ft is None:
         return None
-    return service_radius_nm(station.service, level.altitude_ft - station.elevation_ft)
+    return service_radius_nm(station.service, altitude_ft - station.elevation_ft)
 
 
 def _on_one_radial(section: Section) -> tuple[GuidedPart, ...] | None:

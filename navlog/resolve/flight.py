@@ -3,24 +3,28 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
 from navlog.nav.figures import course, distance
 from navlog.nav.problems import NavlogError, Problem
+from navlog.nav.receiver_check import Checkpoint
 from navlog.nav.record import changed
 from navlog.request.records import AlternateRequest, Name, Request, RouteWord, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
 from navlog.resolve.names import Names, kind_word
 from navlog.resolve.path import Hop, Stop, hops, with_shared_points
-from navlog.resolve.route import Route, Stretch
+from navlog.resolve.route import Namesake, Point, PointKind, Route, Stretch
 
 if TYPE_CHECKING:
     from navlog.nav.terrain import Terrain
 
 __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
+
+_ON_FIELD_NM = 1.0
+"""Nearer a station is on the airport, and which of the two is meant moves no course."""
 
 
 def dated(one: Problem, request: Request) -> Problem:
@@ -73,6 +77,8 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
         stretches,
         differs=differences(names) if catalogue is not None else (),
         wind_places=wind_places,
+        checkpoints=_checkpoints(names, points[0]),
+        namesakes=tuple(_namesakes(names, points)),
     )
     alternates = []
     for other, other_path in zip(others, other_paths, strict=True):
@@ -82,6 +88,32 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
     model = _magnetic_model(request, tuple(stretch for way in ways for stretch in way.stretches))
     route = changed(route, magnetic_model=model, sources=sources_used(names, (path, *other_paths), ways))
     return changed(route, alternates=tuple(changed(way, magnetic_model=model) for way in alternates))
+
+
+def _namesakes(names: Names, points: tuple[Point, ...]) -> Iterator[Namesake]:
+    """The VORs, elsewhere than on the field, whose names the route line gives at its ends, where airports are meant."""
+    from navlog.nav import earth
+
+    for word, point in ((names.request.route[0], points[0]), (names.request.route[-1], points[-1])):
+        if point.kind is not PointKind.AIRPORT or word.ident is None or word.qualifier or word.qualifier_position:
+            continue
+        for station in names.places(word.ident):
+            if not isinstance(station, Station) or station.kind is not StationKind.VOR:
+                continue
+            apart_nm = None
+            if station.position is not None and point.position is not None:
+                apart_nm = earth.distance_nm(station.position, point.position)
+            if apart_nm is None or apart_nm > _ON_FIELD_NM:
+                yield Namesake(word.ident, station, apart_nm, word.span)
+
+
+def _checkpoints(names: Names, start: Point) -> tuple[Checkpoint, ...]:
+    """The published checkpoints nearest to where the flight takes off, where a receiver check matters to it."""
+    request = names.request
+    matters = request.rules == "ifr" or request.receiver_check is not None
+    if not matters or start.kind is not PointKind.AIRPORT or start.position is None:
+        return ()
+    return names.catalogue.checkpoints(start.position, request.day)
 
 
 def _alternate_request(alternate: AlternateRequest, request: Request, path: tuple[Hop, ...]) -> Request:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import radians, tan
 
+from navlog.nav.accuracy import Accuracy
 from navlog.nav.chart import Position
 from navlog.nav.clearance import below
 from navlog.nav.corridor import Corridor
@@ -17,9 +18,6 @@ from navlog.resolve.route import Ground, GuidedPart, PartBelow, Route, Stretch
 
 _OFF_AIRWAYS_NM = 4.0
 """14 CFR 91.177(a)(2): obstacles within 4 NM of the course to be flown."""
-
-_ALONG_DEG = 4.5
-"""How far off a course an aircraft on a VOR's radial is counted on to be (FAA JO 7400.2, 20-3-3)."""
 
 _DEAD_RECKONING_DEG = 15.0
 """How fast the area opens where no station guides (ICAO Doc 8168, volume II, II-3-1)."""
@@ -52,7 +50,7 @@ def _ground(stretch: Stretch, route: Route, terrain: Terrain, catalogue: ChartLo
         why = "its two ends have no positions, or one and the same"
         return Ground((), None, None, False, clearance_ft(None), None, None, (), (why,))
     parts = []
-    for part, corridor in _corridors(stretch, start, end):
+    for part, corridor in _corridors(stretch, start, end, route.request.accuracy):
         obstacles = catalogue.obstacles(corridor, route.request.day)
         widths = corridor.half_width_nm(0.0), corridor.half_width_nm(corridor.length_nm)
         parts.append(PartBelow(part.start_nm, part.end_nm, widths, below(terrain, corridor, obstacles)))
@@ -78,7 +76,9 @@ def _highest(spots: Iterator[tuple[Spot | None, float]]) -> Spot | None:
     return max(moved, key=lambda one: one.top_ft, default=None)
 
 
-def _corridors(stretch: Stretch, start: Position, end: Position) -> Iterator[tuple[GuidedPart, Corridor]]:
+def _corridors(
+    stretch: Stretch, start: Position, end: Position, accuracy: Accuracy
+) -> Iterator[tuple[GuidedPart, Corridor]]:
     """How wide to look below each part: 4 NM, or as far off as its guidance may be, whichever is more.
 
     Where no station guides, the area opens by 15 degrees from where guidance ended.
@@ -94,8 +94,7 @@ def _corridors(stretch: Stretch, start: Position, end: Position) -> Iterator[tup
         if station is None:
             corridor = Corridor(first, last, _OFF_AIRWAYS_NM, before_nm, tan(radians(_DEAD_RECKONING_DEG)))
         else:
-            band = tan(radians(_ALONG_DEG))
-            first_nm, last_nm = (distance_nm(station, place) * band for place in (first, last))
+            first_nm, last_nm = (accuracy.aside_nm(distance_nm(station, place)) for place in (first, last))
             corridor = Corridor(first, last, _OFF_AIRWAYS_NM, first_nm, (last_nm - first_nm) / length_nm)
         yield part, corridor
         before_nm = corridor.half_width_nm(length_nm)

@@ -6,6 +6,7 @@ from datetime import date
 from typing import TYPE_CHECKING, Protocol
 
 from navlog.nav.chart import Airport, Airway, Fix, Place, Position, Provenance, Station
+from navlog.nav.receiver_check import Checkpoint
 
 if TYPE_CHECKING:
     from navlog.nav.corridor import Corridor
@@ -35,6 +36,9 @@ class ChartLookup(Protocol):
 
     def similar(self, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:
         """Places whose identifier is spelt like `ident`, the likeliest first."""
+
+    def checkpoints(self, near: Position, day: date) -> tuple[Checkpoint, ...]:
+        """The checkpoints for VOR receivers at the nearest place that has any."""
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """The sources and cycles that supply this day."""
@@ -72,6 +76,10 @@ class NoCatalogue:
 
     def similar(self, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:
         """No places."""
+        return ()
+
+    def checkpoints(self, near: Position, day: date) -> tuple[Checkpoint, ...]:
+        """No checkpoints."""
         return ()
 
     def sources(self, day: date) -> tuple[Provenance, ...]:

@@ -69,10 +69,12 @@ def _differ(one: float | None, other: float | None, allowed: float) -> bool:
 def sources_used(names: Names, paths: tuple[tuple[Hop, ...], ...], ways: tuple[Route, ...]) -> tuple[Provenance, ...]:
     """The catalogue's sources that supply a point, a station or an airway of the flight or its alternates.
 
-    A station counts that guides, marks a fix, defines one of the file's or has a wind. Most trusted first.
+    A station counts that guides, marks a fix, defines one of the file's, has a wind or serves a receiver check. Most
+    trusted first.
     """
     used = {one for path in paths for hop in path for one in _of_path(names, hop)}
     used.update(one for way in ways for stretch in way.stretches for one in _of_stretch(stretch))
+    used.update(one.provenance for way in ways for one in way.checkpoints)
     words = (statement.place for statement in names.request.winds)
     used.update(one for word in words if word is not None for one in _of_word(names, word))
     return tuple(one for one in names.catalogue.sources(names.request.day) if one in used)

@@ -6,6 +6,7 @@ No wind, clock or flown height is in it.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 from enum import StrEnum
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -26,7 +27,9 @@ from navlog.nav.chart import (
     Station,
 )
 from navlog.nav.guidance import Guidance, StatedDistance, track_true_deg
+from navlog.nav.notices import Notice
 from navlog.nav.problems import Span
+from navlog.nav.receiver_check import Checkpoint
 from navlog.nav.record import changed
 from navlog.request.records import Landing, Level, Request
 
@@ -287,6 +290,7 @@ class Stretch(Struct, frozen=True):
     flight lands. `airway` is None on a direct stretch; `joins` names airways that would join the two points.
     `ground` is what lies below a direct stretch where a terrain folder is named.
     `candidates` are what may tell the end in flight; which of them do is chosen for the height flown there.
+    `notices` are what notices that count say of it, in words.
     """
 
     number: int
@@ -313,6 +317,30 @@ class Stretch(Struct, frozen=True):
     joins: tuple[str, ...] = ()
     span: Span | None = None
     ground: Ground | None = None
+    notices: tuple[str, ...] = ()
+
+
+class NoticeUse(Struct, frozen=True):
+    """A notice about something of the flight, and whether it `counts` at the flight's hours.
+
+    `stretches` are the numbers of those of the route that it is about, `names` what of the flight it names, `until`
+    when the flight has last to do with it, None where its hours are not known.
+    """
+
+    notice: Notice
+    counts: bool
+    stretches: tuple[int, ...] = ()
+    names: tuple[str, ...] = ()
+    until: datetime | None = None
+
+
+class Namesake(Struct, frozen=True):
+    """A VOR that has the name of the airport at which the route line's first or last word begins or ends the flight."""
+
+    airport: str
+    station: Station
+    apart_nm: float | None
+    span: Span
 
 
 class Route(Struct, frozen=True):
@@ -320,7 +348,9 @@ class Route(Struct, frozen=True):
 
     `sources` are the published ones of which it or an alternate uses something. `differs` says what the file
     defines otherwise than the catalogue. `wind_places` are the places of the request's `wind` statements, None
-    where one holds everywhere.
+    where one holds everywhere. `checkpoints` are the published ones for VOR receivers nearest to where the flight
+    takes off, looked for under IFR and where a check is stated. `notices` are those about something of
+    the flight, of `notices_read` in all.
     """
 
     request: Request
@@ -332,6 +362,10 @@ class Route(Struct, frozen=True):
     differs: tuple[str, ...] = ()
     unavailable: tuple[Station, ...] = ()
     wind_places: tuple[Position | None, ...] = ()
+    checkpoints: tuple[Checkpoint, ...] = ()
+    namesakes: tuple[Namesake, ...] = ()
+    notices: tuple[NoticeUse, ...] = ()
+    notices_read: int = 0
 
 
 def with_turns(stretches: Sequence[Stretch]) -> tuple[Stretch, ...]:

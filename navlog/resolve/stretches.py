@@ -16,6 +16,7 @@ from navlog.nav.guidance import StatedDistance
 from navlog.nav.problems import NavlogError
 from navlog.nav.problems import problem_error as error
 from navlog.nav.record import changed
+from navlog.request.levels import level_altitude_ft
 from navlog.request.records import Level, Request, RouteWord
 from navlog.resolve.beyond import guide_airway
 from navlog.resolve.direct import guide_direct
@@ -56,6 +57,7 @@ class _Draft(Struct, frozen=True):
     distance: StatedDistance
     level: Level
     tas_kt: float | None
+    planned_ft: float
 
 
 class Surveyor(Struct, frozen=True):
@@ -129,7 +131,8 @@ class Surveyor(Struct, frozen=True):
                 tas_kt = hop.start.word.tas_kt or tas_kt
             distance = self.noting(self.distance, hop.segment, start, end, hop.end.word)
             if distance is not None:
-                found.append(_Draft(hop, start, end, distance, level, tas_kt))
+                planned_ft = level_altitude_ft(level, self.request.altimeter_hpa)
+                found.append(_Draft(hop, start, end, distance, level, tas_kt, planned_ft))
         self.names.refuse()
         return tuple(found)
 
@@ -167,7 +170,7 @@ class Surveyor(Struct, frozen=True):
         first = group[0]
         airway = first.hop.airway
         if airway is None:
-            return (guide_direct(self.direct_section(first), first.level),)
+            return (guide_direct(self.direct_section(first), first.planned_ft),)
         given = self.request.definitions
         if airway.provenance.source is Source.FILE or given.stations or given.fixes or given.unavailable:
             return self.guided_along(airway, group)
@@ -367,9 +370,9 @@ def _memory_of(catalogue: ChartLookup) -> dict[_Guided, tuple[tuple[GuidedPart, 
 
 
 def _levels_that_matter(airway: Airway, group: tuple[_Draft, ...]) -> tuple[float, ...]:
-    """The level of each hop of a run, in feet, where a remark on the airway holds only below some height."""
+    """The planned altitude of each hop of a run, where a remark on the airway holds only below some height."""
     heights = any(one.below_ft is not None for segment in airway.segments for one in segment.unusable)
-    return tuple(draft.level.altitude_ft for draft in group) if heights else ()
+    return tuple(draft.planned_ft for draft in group) if heights else ()
 
 
 def _runs(drafts: tuple[_Draft, ...]) -> Iterator[tuple[_Draft, ...]]:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.altitudes import altitudes_ft, below, level_altitude_ft
+from navlog.flightlog.altitudes import altitudes_ft, below
 from navlog.flightlog.climbing import climb_min
 from navlog.flightlog.records import Leg, Phase, Trouble
 from navlog.nav import figures
-from navlog.nav.chart import Airport, Source, Station
+from navlog.nav.chart import Airport, Station
 from navlog.nav.figures import distance, up, whole
-from navlog.resolve.route import Limits, PointKind
+from navlog.request.levels import level_altitude_ft
 from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft, station_distances_nm
 from navlog.rules.reception import out_of_volume, under_horizon
 from navlog.rules.registry import Case, Found, Group, Severity, rule
@@ -30,7 +30,10 @@ from navlog.rules.samples import BASE, sample
 def under_mea(case: Case) -> Iterator[Found]:
     """A leg is flown below its MEA.
 
-    An error under IFR, where below the MEA but not below a MOCA is left to `moca-range`. Under VFR no MEA binds, and
+    An error under IFR. Not below a MOCA, and within 22 NM of the VOR in use, it is a note that the MOCA is relied on:
+    14 CFR 91.177(a)(1): "a person may operate an aircraft below the MEA down to, but not below, the MOCA, provided the
+    applicable navigation signals are available. For aircraft using VOR for navigation, this applies only when the
+    aircraft is within 22 nautical miles of that VOR"; farther out `moca-range` is told. Under VFR no MEA binds, and
     only level flight is told: a note that below the MEA reception is not assured, nor below the MOCA, or where none is
     given, clearance of the terrain (14 CFR 95.1(e): "The MOCA assures obstruction clearance ... and adequate reception
     of VOR navigation signals within 22 nautical miles of a VOR station used to define the route"). A warning below the
@@ -44,6 +47,11 @@ def under_mea(case: Case) -> Iterator[Found]:
         if limits.mea_ft is None or not below(low_ft, limits.mea_ft):
             continue
         if limits.moca_ft is not None and not below(low_ft, limits.moca_ft):
+            if _farther_ft(leg, low_ft) is None:
+                relied = f"the MOCA of {whole(limits.moca_ft)} ft is relied on, which holds within 22 NM of the VOR"
+                under = f"below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
+                message = f"{flown_text(leg, low_ft)} is {under}: {relied} while its signal is there"
+                yield Found(message, leg, Severity.NOTE, by=limits.mea_ft - low_ft)
             continue
         message = f"{flown_text(leg, low_ft)} is below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
         yield Found(message, leg, Severity.ERROR, by=limits.mea_ft - low_ft)
@@ -115,16 +123,26 @@ def moca_range(case: Case) -> Iterator[Found]:
             continue
         if below(low_ft, limits.moca_ft) or not below(low_ft, limits.mea_ft):
             continue
-        reach = station_distances_nm(leg)
+        reach, farther_ft = station_distances_nm(leg), _farther_ft(leg, low_ft)
         under = f"below the MEA of {whole(limits.mea_ft)} ft"
         if reach is None:
             yield Found(f"{flown_text(leg, low_ft)} is {under} and no VOR is in use", leg, by=limits.mea_ft - low_ft)
-            continue
-        beyond_ft = lowest_beyond_ft(altitudes_ft(leg), reach, MOCA_REACH_NM)
-        if beyond_ft is not None and below(max(beyond_ft, low_ft), limits.mea_ft):
+        elif farther_ft is not None:
             beyond_nm = min(abs(reach[1] - reach[0]), max(reach) - MOCA_REACH_NM)
             far = f"{distance(beyond_nm)} NM of it farther than 22 NM from the VOR"
-            yield Found(f"{flown_text(leg, max(beyond_ft, low_ft))} is {under}, {far}", leg, by=beyond_nm)
+            yield Found(f"{flown_text(leg, farther_ft)} is {under}, {far}", leg, by=beyond_nm)
+
+
+def _farther_ft(leg: Leg, low_ft: float) -> float | None:
+    """The lowest height below its MEA at which a leg is farther than 22 NM from the VOR in use; None where nowhere.
+
+    Without a VOR in use the whole leg counts.
+    """
+    reach, mea_ft = station_distances_nm(leg), leg.stretch.limits.mea_ft
+    beyond_ft = low_ft if reach is None else lowest_beyond_ft(altitudes_ft(leg), reach, MOCA_REACH_NM)
+    if beyond_ft is None or mea_ft is None or not below(max(beyond_ft, low_ft), mea_ft):
+        return None
+    return max(beyond_ft, low_ft)
 
 
 @rule(
@@ -295,100 +313,3 @@ def under_ground(case: Case) -> Iterator[Found]:
                 told.add(place.ident)
                 flown = flown_text(leg, planned_ft)
                 yield Found(f"{flown} is below {place.ident}, elevation {whole(place.elevation_ft)} ft", leg)
-
-
-@rule(
-    "moca-over-mea",
-    Severity.WARNING,
-    group=Group.HEIGHT,
-    at_times=(Severity.NOTE,),
-    source="14 CFR 95.1: a MOCA is no higher than its MEA",
-    remedy="read both off the chart again: they may have changed places",
-    passing=BASE,
-    failing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 2400 moca 3000 maa 17500 cop 11 QHB"),
-)
-def moca_over_mea(case: Case) -> Iterator[Found]:
-    """The MOCA of a leg is higher than its MEA.
-
-    A note where both are published.
-    """
-    for leg in case.first_legs:
-        limits, airway = leg.stretch.limits, leg.stretch.airway
-        if limits.mea_ft is None or limits.moca_ft is None or not below(limits.mea_ft, limits.moca_ft):
-            continue
-        published = airway is not None and airway.provenance.source is not Source.FILE
-        message = f"MOCA {whole(limits.moca_ft)} is over MEA {whole(limits.mea_ft)} on {leg.stretch.via}"
-        yield Found(message, leg, Severity.NOTE if published else None)
-
-
-@rule(
-    "minimum-unknown",
-    Severity.NOTE,
-    group=Group.HEIGHT,
-    source="14 CFR 91.177(a)(2), 91.119",
-    remedy="take the minimum off the chart and state it: `direct QHB - XHAR 9.6nm min 2500`",
-    passing=BASE,
-    failing=sample("-direct QHB", "-direct QEL"),
-)
-def minimum_unknown(case: Case) -> Iterator[Found]:
-    """No minimum altitude is known for a leg.
-
-    Legs to and from airports seldom have a published one: they have one note together.
-    """
-    beside: list[Leg] = []
-    for leg in case.first_legs:
-        limits = leg.stretch.limits
-        if limits.mea_ft is not None or limits.minimum_ft is not None:
-            continue
-        if PointKind.AIRPORT in (leg.stretch.start.kind, leg.stretch.end.kind):
-            beside.append(leg)
-        else:
-            yield Found(f"no minimum altitude is known from {_between(leg)}", leg)
-    if beside:
-        ways = tuple(dict.fromkeys(_between(leg) for leg in beside))
-        named = f"{', '.join(ways[:-1])} and {ways[-1]}" if len(ways) > 1 else ways[0]
-        yield Found(f"no minimum altitude is known from {named}", beside[0])
-
-
-def _between(leg: Leg) -> str:
-    """The two points of a leg's stretch: `XHAR to QHB`."""
-    return f"{leg.stretch.start.name} to {leg.stretch.end.name}"
-
-
-@rule(
-    "level-without-altimeter",
-    Severity.WARNING,
-    group=Group.HEIGHT,
-    source="14 CFR 91.121; about 27 ft a hPa in the standard atmosphere",
-    remedy="give an `altimeter` setting, or plan an altitude",
-    passing=sample("altitude FL085", "altimeter 1020hPa"),
-    failing=sample("altitude FL085"),
-)
-def level_without_altimeter(case: Case) -> Iterator[Found]:
-    """A flight level is compared with an altitude of the chart and no altimeter setting is given.
-
-    With a setting the altitude of the level is compared.
-    """
-    if case.request.altimeter_hpa is not None:
-        return
-    for leg in case.first_legs:
-        if not leg.stretch.level.flight_level:
-            continue
-        against = _compared(leg.stretch.limits)
-        if against:
-            message = f"a flight level is a pressure altitude; the height above the {against} is not known"
-            yield Found(message, leg, about="altimeter")
-            return
-
-
-def _compared(limits: Limits) -> str:
-    """The first altitude of a stretch with which a level is compared, by its name; empty where there is none."""
-    stated = (
-        ("MEA", limits.mea_ft),
-        ("minimum by terrain" if limits.minimum_kind == "terrain" else "stated minimum", limits.minimum_ft),
-        ("MOCA", limits.moca_ft),
-        ("MAA", limits.maa_ft),
-        ("crossing altitude", limits.crossings_start or None),
-        ("MRA", limits.mra_end_ft),
-    )
-    return next((name for name, value in stated if value is not None), "")

@@ -122,15 +122,12 @@ def _answer(
     """The answer for one flight; never raises for what a user may have written."""
     if isinstance(flight, BrokenFlight):
         return Answer(flight.name, flight.file, flight.line, None, flight.problems)
-    from navlog.flightlog.conditions import conditions as conditions_of
-    from navlog.flightlog.planning import plan
-    from navlog.resolve.flight import dated, resolve_flight
+    from navlog.flightlog.noticed import planned
+    from navlog.resolve.flight import dated
     from navlog.rules.report import judge
 
     try:
-        terrain = references.terrain(flight.terrain) if flight.terrain is not None else None
-        route = resolve_flight(flight, catalogue, terrain)
-        log = plan(route, conditions_of(route, references, catalogue))
+        log = planned(flight, references, catalogue)
         report = judge(log, thresholds=thresholds, neighbours=catalogue)
     except NavlogError as error:
         problems = tuple(with_text(dated(problem, flight), plans) for problem in error.problems)

@@ -6,16 +6,21 @@ from collections.abc import Iterator
 
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
+from navlog.nav.angles import difference_deg
 from navlog.nav.cruising_levels import TABLES, LevelTable, fits, levels_around_ft
 from navlog.nav.figures import whole_course
 from navlog.request.records import Level
 from navlog.rules.heights import lowest_elevation_ft
+from navlog.rules.needle import doubted
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting
 
 _NEAR_BOUNDARY_DEG = 3
 """So near the end of a half of the compass another reference may say the other half (practice case A42)."""
+
+_LEADS_BACK_DEG = 90.0
+"""A setting farther off the leg's true course leads back."""
 
 _CLASS_A_FT = 18_000.0
 """14 CFR 71.33; above it flight levels are flown, under IFR alone."""
@@ -38,7 +43,9 @@ def cruising_level(case: Case) -> Iterator[Found]:
     true-referenced it is the true track, as in Canada's Northern Domestic Airspace. A note under IFR, since
     14 CFR 91.179 holds in uncontrolled airspace only; also a note where another setting of the same stretch
     or the model's course is of the other half, or the course is within 3 degrees of where the levels change.
-    Told once for each level and half of the compass.
+    A setting that leads more than 90 degrees off the leg is no course to go by: the model's stands in. Where one of
+    two radials is the wrong way round and none tells which, nothing is told. Told once for each level and half of the
+    compass.
     """
     request = case.request
     table = TABLES.get(request.levels)
@@ -47,10 +54,13 @@ def cruising_level(case: Case) -> Iterator[Found]:
     told: set[tuple[str, float, bool]] = set()
     surface_ft = lowest_elevation_ft(case) or 0.0
     cruising = {leg.stretch.number for leg in case.legs if leg.phase is Phase.CRUISE}
+    wrong_way = doubted(case)
     for leg in case.first_legs:
         stretch = leg.stretch
         level = stretch.level
-        if stretch.number not in cruising or not table.binds(request.rules, level.altitude_ft, surface_ft):
+        if stretch.number not in cruising or stretch.number in wrong_way:
+            continue
+        if not table.binds(request.rules, level.altitude_ft, surface_ft):
             continue
         course = course_leaving(leg)
         if course is None:
@@ -94,13 +104,22 @@ def _model_course(leg: Leg) -> int | None:
 
 def course_leaving(leg: Leg) -> int | None:
     """The course by which the level is chosen: the one set on the leg that begins a stretch, else the model's."""
-    return printed_setting(leg) or _model_course(leg)
+    return _sound_setting(leg) or _model_course(leg)
+
+
+def _sound_setting(leg: Leg) -> int | None:
+    """The course set on a leg; None without one, and where it leads back: the rules on radials tell that."""
+    setting, true_deg, guidance = printed_setting(leg), leg.true_course_deg, leg.part.guidance
+    if setting is None or true_deg is None or guidance is None or guidance.station.declination_deg is None:
+        return setting
+    leads_back = abs(difference_deg(setting + guidance.station.declination_deg, true_deg)) > _LEADS_BACK_DEG
+    return None if leads_back else setting
 
 
 def _course_words(leg: Leg, course: int) -> str:
     """Which course it is that counts: the one set on the selector on leaving, else the model's."""
     north = "true" if _by_true_track(leg) else "magnetic"
-    return f"set course {course:03d} {north}" if printed_setting(leg) else f"the model's course {course:03d} {north}"
+    return f"set course {course:03d} {north}" if _sound_setting(leg) else f"the model's course {course:03d} {north}"
 
 
 def _wrong_level(table: LevelTable, rules: str, level: Level, course: int, words: str) -> str:
@@ -125,7 +144,7 @@ def _other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | N
     for leg in case.legs[first.number :]:
         if leg.stretch is not first.stretch:
             return None
-        setting = printed_setting(leg)
+        setting = _sound_setting(leg)
         if setting is not None and table.is_odd(setting) is not odd:
             return setting
     return None

@@ -7,7 +7,7 @@ from math import radians, sin
 from typing import NamedTuple
 
 from navlog.flightlog.records import Leg
-from navlog.nav.accuracy import COUNTED_ON
+from navlog.nav.accuracy import Accuracy
 from navlog.nav.figures import course, distance, whole
 from navlog.resolve.route import MarkKind, PointKind, Stretch
 from navlog.rules.registry import Case, Found, Group, Severity, rule
@@ -45,10 +45,10 @@ def poor_cut(case: Case) -> Iterator[Found]:
         if not leg.ends_stretch or leg.stays or leg.stretch.end.kind is not PointKind.FIX:
             continue
         fix = leg.stretch.end.fix
-        found = _cut_along_track(leg) if fix is not None and fix.published else _crossing_of(leg)
+        found = _cut_along_track(leg) if fix is not None and fix.published else _crossing_of(leg, case.request.accuracy)
         if found is None or not found.cut_deg < _WEAK_CUT_DEG:
             continue
-        moved = f"an error of {COUNTED_ON.crossing_deg} degrees moves it {distance(found.error_nm)} NM"
+        moved = f"an error of {case.request.accuracy.crossing_deg} degrees moves it {distance(found.error_nm)} NM"
         worse = _WEAK_CUT_DEG - found.cut_deg
         if fix is not None and fix.published:
             best = leg.marks[0]
@@ -68,7 +68,7 @@ class _Cut(NamedTuple):
     error_nm: float | None
 
 
-def _crossing_of(leg: Leg) -> _Cut | None:
+def _crossing_of(leg: Leg, accuracy: Accuracy) -> _Cut | None:
     """The cut of the radials that define a fix of the file, else of the radial that marks it; None by DME."""
     end = leg.stretch.end
     if any(mark.kind is MarkKind.DME for mark in leg.marks):
@@ -78,7 +78,7 @@ def _crossing_of(leg: Leg) -> _Cut | None:
     cut_deg = end.crossing.cut_deg
     # What 1 degree moves the fix, back to the distance it was computed from.
     away_nm = end.crossing.error_nm_per_deg * sin(radians(cut_deg)) / sin(radians(1.0))
-    error_nm = COUNTED_ON.radial_nm(away_nm, cut_deg)
+    error_nm = accuracy.radial_nm(away_nm, cut_deg)
     return _Cut(cut_deg, error_nm) if cut_deg > 0.0 else None
 
 

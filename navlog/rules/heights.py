@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import zip_longest
 
-from navlog.flightlog.altitudes import SAME_FT, altitudes_ft, below, level_altitude_ft
+from navlog.flightlog.altitudes import SAME_FT, altitudes_ft, below
 from navlog.flightlog.marks import lowest_elevation_ft as lowest_of
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Service
 from navlog.nav.figures import whole
+from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import PointKind
 from navlog.rules.registry import Case
 

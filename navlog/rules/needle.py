@@ -275,3 +275,10 @@ def _turn_at_fix(last: Stretch, here: Stretch) -> tuple[str, str, float] | None:
     if last.course_source == here.course_source == "geodesic":
         return None
     return f"arriving at {last.end.name}", f"leaving it for {here.end.name}", last.turn_deg
+
+
+def doubted(case: Case) -> frozenset[int]:
+    """The stretches, by number, one of whose radials is the wrong way round, and none tells which."""
+    both = {one.leg.stretch.number for one in meetings(case) if one.reversed}
+    back = {turning.leg.stretch.number for turning in turnings(case) if turning.back}
+    return frozenset(both | back | {number - 1 for number in back})

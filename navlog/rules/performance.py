@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.altitudes import below, level_altitude_ft
+from navlog.flightlog.altitudes import below, pressure_ft
 from navlog.flightlog.facts import by_north
 from navlog.flightlog.profile import PATTERN_FT
 from navlog.flightlog.records import Conditions, Leg, Log, Phase
@@ -12,6 +12,7 @@ from navlog.flightlog.runs import names
 from navlog.nav.chart import Airport
 from navlog.nav.figures import course, level, up, whole, zulu
 from navlog.nav.problems import NavlogError
+from navlog.request.levels import level_altitude_ft
 from navlog.request.records import RouteWord
 from navlog.rules.heights import flown_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
@@ -137,11 +138,11 @@ def _by_temperature(leg: Leg, conditions: Conditions) -> bool:
         return False
     if table is None or not (table.calibrated or table.temperatures_c):
         return False
-    middle_ft = (leg.start_altitude_ft + leg.end_altitude_ft) / 2.0
+    standard_ft = pressure_ft((leg.start_altitude_ft + leg.end_altitude_ft) / 2.0, conditions.altimeter_hpa)
     printed = set()
     for warmer_c in (-_WARMER_C, 0.0, _WARMER_C):
         try:
-            book = table.at(middle_ft, standard_temperature_c(middle_ft) + warmer_c)
+            book = table.at(standard_ft, standard_temperature_c(standard_ft) + warmer_c)
         except NavlogError:
             return True
         printed.add((whole(book.tas_kt), whole(book.rate_ft_per_min), book.burn_per_h))

@@ -96,6 +96,13 @@ FT  3000    6000    9000
 QEL 2312 2418+04 2520-01
 QHB 2312 2418+04 2520-01
 """,
+    "notices.txt": """
+!XHA 07/001 QHB NAV VOR BAFFLED 2607181200-PERM
+!XHA 07/002 XOLD AD AP CLSD 2607181200-2607182000
+!XHA 07/003 QEL NAV VOR 300-310 BEYOND 30NM UNUSABLE 2607181200-2607181400EST
+!XHA 07/004 QEL NAV DME NOT MNT 2607181200-2607182000
+!XHA 07/005 QHB NAV VOR U/S 2607201200-2607202000
+""",
     "morning.txt": """
 DATA BASED ON 180000Z
 VALID 180600Z   FOR USE 0200-0900Z. TEMPS NEG ABV 24000
@@ -105,7 +112,7 @@ QHB 2312 2418+04 2520-01
 QZZ 2312 2418+04 2520-01
 """,
 }
-"""What the samples name: invented aircraft and bulletins."""
+"""What the samples name: invented aircraft, bulletins and notices."""
 
 FLOWN_BY_FILE = ("aircraft climber.toml", "-tas", "-burn", "-wind", "winds winds.txt")
 """Changes the base flight into one by an aircraft file in the winds of a bulletin."""

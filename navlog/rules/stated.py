@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below
 from navlog.nav.chart import Airport
-from navlog.nav.figures import whole
+from navlog.nav.figures import distance, whole
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
-from navlog.rules.samples import sample
+from navlog.rules.samples import BASE, sample
 
 
 @once_a_flight
@@ -49,3 +49,21 @@ def radio_elsewhere(case: Case) -> Iterator[Found]:
     for radio in case.request.radios:
         if radio.place not in known:
             yield Found(f"the flight has no place `{radio.place}`, of which a frequency is stated", span=radio.span)
+
+
+@once_a_flight
+@rule(
+    "same-name",
+    Severity.NOTE,
+    group=Group.REST,
+    source="the route line: at its ends a name is the airport, whatever else has it",
+    remedy="write the station as one, `QHB:vor`, or leave it: the log prints what each point is",
+    passing=BASE,
+    failing=sample("airport QEL N45 41.00 W039 20.00 elev 350ft", "route XHAR QHB QEL", "-direct QEL", "-airway V801"),
+)
+def same_name(case: Case) -> Iterator[Found]:
+    """The flight begins or ends at an airport whose name a VOR elsewhere has too."""
+    for one in case.log.route.namesakes:
+        away = "is elsewhere" if one.apart_nm is None else f"is {distance(one.apart_nm)} NM from it"
+        message = f"{one.airport} is taken as the airport; the VOR of that name {away}: {one.airport}:vor would be that"
+        yield Found(message, span=one.span)

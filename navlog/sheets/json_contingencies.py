@@ -5,7 +5,8 @@ from __future__ import annotations
 from navlog.flightlog.lost_communications import without_radio
 from navlog.flightlog.records import Log
 from navlog.flightlog.turning_back import critical_points, ways_home
-from navlog.sheets.json_lines import Json, gallons, guidance_object, number
+from navlog.sheets.json_lines import gallons, guidance_object
+from navlog.sheets.json_values import Json, number
 
 
 def contingencies(log: Log) -> Json:

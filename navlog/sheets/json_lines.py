@@ -3,23 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import UTC, datetime
-from typing import Any
 
 from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark, OtherSetting, Passage
-from navlog.nav.chart import Provenance
 from navlog.nav.guidance import Guidance
+from navlog.nav.notices import effect_words
 from navlog.nav.problems import Problem
-from navlog.nav.terrain import Spot
 from navlog.printed.remarks import dme_channel
-from navlog.resolve.route import MarkKind
+from navlog.resolve.route import MarkKind, NoticeUse
 from navlog.rules.answers import Answer
 from navlog.rules.registry import Finding, OnAlternate
+from navlog.sheets.json_ground import ground_object
+from navlog.sheets.json_values import Json, moment, number, source_object
 
 SCHEMA = "navlog/1"
-_DECIMALS = 9
-
-Json = dict[str, Any]
 
 
 def document(found: Iterable[Answer]) -> str:
@@ -53,42 +49,25 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
         found["legs"] = [leg_object(log, leg) for leg in log.legs] if log is not None else []
     found["totals"] = _totals_object(log) if log is not None else None
     found["fuel"] = _fuel_object(log) if log is not None else None
+    found |= ground_object(log)
     alternates = log.alternates if log is not None else ()
     found["alternates"] = [_alternate_object(one, with_legs=with_legs) for one in alternates]
     if with_legs and log is not None:
         found.update(contingencies(log))
     uses = log.conditions.bulletins if log is not None else ()
     found["bulletins"] = [_bulletin_object(use) for use in uses]
+    if log is not None and log.route.request.notices:
+        found["notices"] = [_notice_object(use) for use in log.route.notices]
     findings = answer.report.findings if answer.report is not None else ()
     found["findings"] = [_finding_object(finding) for finding in findings]
     found["problems"] = [problem_object(problem) for problem in answer.problems]
     return found
 
 
-def number(value: float | None) -> float | None:
-    """A number as it is written: nine decimals at most, and never minus zero."""
-    return None if value is None else round(value, _DECIMALS) + 0.0
-
-
-def moment(when: datetime | None) -> str | None:
-    """A moment in UTC with milliseconds."""
-    if when is None:
-        return None
-    return when.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
-
-
-def source_object(source: Provenance) -> Json:
-    """One source of published data."""
-    return {
-        "source": source.source.value,
-        "cycle": source.cycle,
-        "effective": source.effective.isoformat() if source.effective is not None else None,
-        "expires": source.expires.isoformat() if source.expires is not None else None,
-    }
-
-
 def leg_object(log: Log, leg: Leg) -> Json:
     """One leg."""
+    from navlog.sheets.json_terrain import sure_object, terrain_object
+
     limits, solved, unit = leg.stretch.limits, leg.triangle, log.fuel_unit
     minimum_ft, kind = limits.mea_ft, "MEA"
     if minimum_ft is None:
@@ -115,7 +94,8 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "minimum_altitude_ft": number(minimum_ft),
         "minimum_kind": kind if minimum_ft is not None else None,
         "moca_ft": number(limits.moca_ft),
-        "ground": _ground_object(leg),
+        **({} if leg.stretch.ground is None else {"ground": terrain_object(leg.stretch.ground)}),
+        **sure_object(log, leg),
         "maa_ft": number(limits.maa_ft),
         "mca_ft": number(crossing.altitude_ft) if crossing is not None else None,
         "wind": _wind_object(leg),
@@ -317,6 +297,21 @@ def _passage_object(passage: Passage, unit: FuelUnit) -> Json:
     }
 
 
+def _notice_object(use: NoticeUse) -> Json:
+    notice = use.notice
+    return {
+        "ident": notice.ident,
+        "counts": use.counts,
+        "means": [effect_words(effect) for effect in notice.effects],
+        "from": moment(notice.period.start),
+        "to": moment(notice.period.end),
+        "estimated": notice.period.estimated,
+        "not_understood": notice.unread,
+        "void": notice.void,
+        "text": notice.text,
+    }
+
+
 def _bulletin_object(use: BulletinUse) -> Json:
     """A winds-aloft bulletin used: its period, and the stations that may count on the route."""
     return {
@@ -362,37 +357,4 @@ def problem_object(problem: Problem) -> Json:
         "line": span.line if span is not None else None,
         "column": span.column if span is not None else None,
         "hint": problem.hint,
-    }
-
-
-def _ground_object(leg: Leg) -> Json | None:
-    """What lies below the leg's stretch; null on airways, and where no terrain folder is named."""
-    ground = leg.stretch.ground
-    if ground is None:
-        return None
-    return {
-        "minimum_ft": number(ground.minimum_ft),
-        "clearance_ft": number(ground.clearance_ft),
-        "mountainous": ground.mountainous,
-        "half_width_nm": number(max((max(one.half_widths_nm) for one in ground.parts), default=None)),
-        "highest": _spot_object(ground.highest),
-        "obstacle": _spot_object(ground.obstacle),
-        "obstacles_known": ground.obstacles_known,
-        "tiles": list(ground.tiles),
-        "unknown": list(ground.unknown),
-    }
-
-
-def _spot_object(spot: Spot | None) -> Json | None:
-    """A high place, by miles along the stretch and right of it."""
-    if spot is None:
-        return None
-    return {
-        "height_ft": number(spot.height_ft),
-        "tolerance_ft": number(spot.tolerance_ft),
-        "latitude_deg": number(spot.position.latitude_deg),
-        "longitude_deg": number(spot.position.longitude_deg),
-        "along_nm": number(spot.along_nm),
-        "aside_nm": number(spot.aside_nm),
-        "source": spot.source,
     }

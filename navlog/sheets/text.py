@@ -9,11 +9,13 @@ from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav import layout as words
 from navlog.nav.layout import WIDTH
+from navlog.printed.airfields import airfield_lines
 from navlog.printed.cautions import CAUTIONS, legend
 from navlog.printed.closing import alternate_title, leaving_lines, told, totals_text
 from navlog.printed.fuel import account
 from navlog.printed.head import header
 from navlog.printed.meant import MARK, meant
+from navlog.printed.receivers import receiver_lines
 from navlog.printed.remarks import dme_channel, remarks, station_variation_deg, stations_in_order
 from navlog.printed.rows import BY_KEY, Row, compass_card, rows, to_next_landing
 from navlog.rules.report import Report
@@ -72,6 +74,7 @@ def _lines(report: Report) -> Iterator[str]:
     yield ""
     yield from _fuel_block(log)
     yield from _alternate_block(report)
+    yield from _ground_blocks(log)
     yield from _notes(log)
     yield ""
     yield from _findings_block(report)
@@ -179,6 +182,16 @@ def _fuel_block(log: Log) -> Iterator[str]:
         yield f"  margin {fuel.margin} {fuel.unit}{minutes}"
     if fuel.endurance is not None:
         yield f"  endurance {fuel.endurance} to dry tanks: the flight as planned, then cruise"
+
+
+def _ground_blocks(log: Log) -> Iterator[str]:
+    """The airports of the flight with the sun at each landing, and the check of the receivers."""
+    for title, lines in (("AIRPORTS", tuple(airfield_lines(log))), ("VOR CHECK", tuple(receiver_lines(log)))):
+        if lines:
+            yield ""
+            yield title
+        for line in lines:
+            yield from _wrapped(line, "  ", "    ")
 
 
 def _notes(log: Log) -> Iterator[str]:

@@ -95,7 +95,7 @@ def _leg_steps(log: Log, leg: Leg, flown: tuple[Flown, ...], printed: PrintedLeg
         *way.distance(leg, flown),
         *way.time(leg, flown),
         *_clock_and_fuel(log, leg, printed),
-        *way.identification(leg),
+        *way.identification(leg, log.route.request.accuracy),
         *way.limits(leg),
     )
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.altitudes import altitudes_ft, level_altitude_ft, level_flown
+from navlog.flightlog.altitudes import altitudes_ft, level_flown
 from navlog.flightlog.facts import by_north
 from navlog.flightlog.records import Leg, Log, Mark, Phase
 from navlog.flightlog.runs import Step as Flown
-from navlog.nav.accuracy import COUNTED_ON
+from navlog.nav.accuracy import Accuracy
 from navlog.nav.angles import difference_deg, reciprocal_deg
 from navlog.nav.figures import course as whole_course
 from navlog.nav.figures import distance as printed_distance
@@ -27,6 +27,7 @@ from navlog.nav.workings import (
     signed,
     speed,
 )
+from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import ChangeoverKind, MarkKind
 
 
@@ -250,13 +251,13 @@ def _layers(name: str, leg: Leg, flown: tuple[Flown, ...]) -> Working:
     )
 
 
-def identification(leg: Leg) -> Iterator[Working]:
+def identification(leg: Leg, accuracy: Accuracy) -> Iterator[Working]:
     """What the DME reads at the leg's end, how the radial cuts the way, and how sure each tells the place."""
     for mark in () if leg.stays else leg.told_by:
         if mark.kind is MarkKind.DME:
             yield from _dme_reading(leg, mark)
         else:
-            yield from _cross_radial(leg, mark)
+            yield from _cross_radial(leg, mark, accuracy)
 
 
 def _dme_reading(leg: Leg, mark: Mark) -> Iterator[Working]:
@@ -273,7 +274,7 @@ def _dme_reading(leg: Leg, mark: Mark) -> Iterator[Working]:
         )
 
 
-def _cross_radial(leg: Leg, mark: Mark) -> Iterator[Working]:
+def _cross_radial(leg: Leg, mark: Mark, accuracy: Accuracy) -> Iterator[Working]:
     """How a radial cuts the way at the leg's end, and how far along it the radial's error moves the place."""
     name = f"{mark.station.ident} R-{whole_course(mark.by.radial_deg)} at {leg.end.name}"
     bearing_deg, away_nm = mark.by.bearing_deg, mark.by.away_nm
@@ -287,13 +288,13 @@ def _cross_radial(leg: Leg, mark: Mark) -> Iterator[Working]:
         "geodesic",
     )
     if mark.error_nm is not None and away_nm is not None:
-        error_deg = COUNTED_ON.crossing_deg
+        error_deg = accuracy.crossing_deg
         yield Working(
             f"error along track of {name}",
             "distance x sin(radial's error) / sin(cut)",
             f"{hundredths(away_nm)} x sin({error_deg}) / sin({mark.cut_deg:.2f})",
             f"{hundredths(mark.error_nm)} NM",
-            COUNTED_ON.name,
+            accuracy.name,
         )
 
 

@@ -58,13 +58,13 @@ def ends_at(
             continue
         lowest_ft = _received_from_ft(station, place.position, away_nm, ground_ft)
         if lowest_ft is not None:
-            said = f"{station.ident} is received at {place.name} from {whole(up(lowest_ft, 1.0))}"
+            said = f"{station.ident} is received at {place.name} from {whole(lowest_ft)}"
             found += [WayEnd(point, away_nm, lowest_ft, said) for point in points]
     return tuple(found)
 
 
 def _received_from_ft(station: Station, place: Position, away_nm: float, ground_ft: float | None) -> float | None:
-    """The altitude from which a station is received all the way to a place; None where it is at no altitude.
+    """The altitude, whole feet, from which a station is received all the way to a place; None where at no altitude.
 
     `ground_ft` is the elevation of an airport; what a climb from there receives, log and rules tell. A station without
     class, elevation or declination is not known to serve.
@@ -87,4 +87,4 @@ def _received_from_ft(station: Station, place: Position, away_nm: float, ground_
             if sector.below_ft is None:
                 return None
             asked.append(sector.below_ft)
-    return max(asked)
+    return float(up(max(asked), 1.0))

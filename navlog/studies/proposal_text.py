@@ -116,7 +116,8 @@ def proposal_json_lines(found: Proposals, flights: Flights) -> str:
 
 def _json(found: Proposals, one: Proposal, flights: Flights) -> dict[str, Any]:
     """One proposal as an object of the schema `navlog/proposal-1`."""
-    from navlog.sheets.json_lines import flight_object, number
+    from navlog.sheets.json_lines import flight_object
+    from navlog.sheets.json_values import number
 
     flown = flight_object(one.answer, with_legs=False)
     totals = flown["totals"]

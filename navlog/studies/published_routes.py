@@ -22,6 +22,7 @@ _CLASS_KT = 190.0
 _AREA_NAVIGATION = re.compile(r"RNAV|GPS|GNSS|DME/DME|/[EFGL]\b")
 _JETS_ALONE = re.compile(r"\b(TURBO)?JETS?\b")
 _PROPELLERS_TOO = re.compile(r"PROP|ALL OTHERS")
+_HEIGHT = r"(?:FL)?(\d{2,5})'?"
 _BY_CLASS = re.compile(r"([JMPQ]+)(\d{2,3})")
 
 
@@ -121,10 +122,15 @@ def _spans(text: str) -> tuple[_Span, ...] | None:
     if re.fullmatch(r"(?:[JMPQ]+\d{2,3})+", words):
         pairs = _BY_CLASS.findall(words)
         return tuple(_Span(classes, 100.0 * float(level), 100.0 * float(level)) for classes, level in pairs)
-    if match := re.fullmatch(r"(\d{2,3})-(\d{2,3})(?: INCL| ONLY)?", words):
-        return (_Span("", 100.0 * float(match[1]), 100.0 * float(match[2])),)
-    if match := re.fullmatch(r"(?:AT OR ABOVE|ABOVE) (?:FL)?(\d{2,3})|(?:FL)?(\d{2,3}) AND ABOVE", words):
-        return (_Span("", 100.0 * float(match[1] or match[2]), inf),)
-    if match := re.fullmatch(r"(?:AT OR BELOW|BELOW) (?:FL)?(\d{2,3})|(?:FL)?(\d{2,3}) AND BELOW", words):
-        return (_Span("", 0.0, 100.0 * float(match[1] or match[2])),)
+    if match := re.fullmatch(rf"{_HEIGHT}-{_HEIGHT}(?: ?INCL?| ONLY)?", words):
+        return (_Span("", _feet(match[1]), _feet(match[2])),)
+    if match := re.fullmatch(rf"(?:AT OR ABOVE|ABOVE|AOA) {_HEIGHT}|{_HEIGHT} AND ABOVE", words):
+        return (_Span("", _feet(match[1] or match[2]), inf),)
+    if match := re.fullmatch(rf"(?:AT OR BELOW|BELOW|AOB) {_HEIGHT}|{_HEIGHT} AND BELOW", words):
+        return (_Span("", 0.0, _feet(match[1] or match[2])),)
     return None
+
+
+def _feet(digits: str) -> float:
+    """An altitude as written: of two or three digits in hundreds of feet, of more in feet."""
+    return float(digits) * (100.0 if len(digits) < 4 else 1.0)

@@ -317,7 +317,8 @@ def requirement_json(file: str, assessment: _Assessment) -> str:
     """One requirement over one file as one line of JSON, without a line end."""
     import json
 
-    from navlog.sheets.json_lines import SCHEMA, number
+    from navlog.sheets.json_lines import SCHEMA
+    from navlog.sheets.json_values import number
 
     requirement = assessment.requirement
     found = {

@@ -239,7 +239,8 @@ def around_json(one: _Around) -> str:
     """The same as one line of JSON, without a line end."""
     import json
 
-    from navlog.sheets.json_lines import flight_object, number, problem_object
+    from navlog.sheets.json_lines import flight_object, problem_object
+    from navlog.sheets.json_values import number
 
     flown = flight_object(one.answer, with_legs=False) if one.answer is not None else None
     found: dict[str, Any] = {

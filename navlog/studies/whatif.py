@@ -13,13 +13,15 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec import Struct
 
-from navlog.flightlog.altitudes import height_on_scale_ft, level_altitude_ft
+from navlog.flightlog.altitudes import height_on_scale_ft
+from navlog.flightlog.noticed import planned
 from navlog.flightlog.planning import conditions_of, plan
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import Airport, Station
 from navlog.nav.problems import NavlogError, Span, problem_error
 from navlog.nav.record import changed
 from navlog.nav.wind import Wind, WindColumn, added
+from navlog.request.levels import level_altitude_ft
 from navlog.request.records import FlightPlans, Level
 from navlog.request.references import References
 from navlog.resolve.flight import resolve_flight
@@ -139,7 +141,11 @@ def answered(
     log = answer.report.log
 
     def at(level: Level) -> Log:
-        route = resolve_flight(changed(log.route.request, cruise=level), catalogue)
+        request = changed(log.route.request, cruise=level)
+        if request.notices:
+            # At another level the flight is at its places at other hours.
+            return planned(request, references, catalogue)
+        route = resolve_flight(request, catalogue)
         return plan(route, conditions_of(route, references, catalogue))
 
     try:

@@ -25,6 +25,7 @@ FILES = {
     "AWY_BASE.csv": "airways",
     "AWY_SEG_ALT.csv": "airway points",
     "PFR_BASE.csv": "preferred routes",
+    "NAV_CKPT.csv": "receiver checkpoints",
 }
 QHB: Row = {
     "NAV_ID": "QHB",

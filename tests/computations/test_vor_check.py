@@ -6,9 +6,10 @@ from datetime import date
 
 import pytest
 
-from navlog.computations.vor_check import Check, _VorCheck, _workings, solve
+from navlog.computations.vor_check import _VorCheck, _workings, solve
 from navlog.nav.guidance import Flag
 from navlog.nav.problems import NavlogError
+from navlog.nav.receiver_check import Check
 
 DAY = date(2026, 7, 18)
 

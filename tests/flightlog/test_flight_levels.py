@@ -207,3 +207,29 @@ def test_the_page_for_the_knee_has_levels_and_altitudes_too(hand: Folder) -> Non
     assert "FL090" in page
     assert "FL080" not in page
     assert "FL030" not in page
+
+
+@pytest.mark.parametrize("hpa", [955, 980, 1000, 1013, 1031, 1049])
+@pytest.mark.parametrize("level", [65, 90, 115])
+def test_a_flight_level_is_flown_as_its_altitude_would_be(hand: Folder, hpa: int, level: int) -> None:
+    """By the weather service's formula: the same climb, way, clock and fuel, in winds that turn with height."""
+    shift_ft = (1.0 - (hpa / 1013.25) ** 0.190284) * 145366.45
+    winds = "wind 3000 230/12 +8C 6000 260/20 +2C 9000 290/30 -4C 12000 300/40 -10C\n"
+    text = COMMON.replace("wind calm\n", winds) + f"altimeter {hpa}hPa\n" + WAY
+    by_level = hand.fly(text + f"altitude FL{level:03d}\n")
+    by_altitude = hand.fly(text + f"altitude {level * 100 - shift_ft:.0f}\n")
+    for one, other in zip(by_level["legs"], by_altitude["legs"], strict=True):
+        for key in ("start_altitude_ft", "end_altitude_ft"):
+            assert one[key] == pytest.approx(other[key], abs=2)
+        for key in ("distance_nm", "time_min", "fuel_used_gal", "magnetic_heading_deg"):
+            assert one[key] == pytest.approx(other[key], abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("setting", "gap"), [("altimeter 960hPa\n", True), ("altimeter 1013hPa\n", False), ("", False)]
+)
+def test_service_volumes_are_looked_up_at_the_altitude_flown(hand: Folder, setting: str, gap: bool) -> None:
+    # AIM 1-1-8, class H: 40 NM up to 14,500 ft above the station, 100 NM above that. FL155 at 960 hPa is 14,031 ft.
+    text = COMMON.replace("decl 0E\n", "decl 0E class H elev 0ft\n") + "direct QBB 090 - 270 QCC 150nm\n"
+    found = hand.fly(text + "altitude FL155\n" + setting + "route QBB QCC\n")
+    assert any(leg["guidance"] is None for leg in found["legs"]) is gap

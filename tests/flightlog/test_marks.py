@@ -13,7 +13,7 @@ import pytest
 from geographiclib.geodesic import Geodesic
 from helpers.flown import Json, flight, navlog
 
-from navlog.nav.accuracy import COUNTED_ON
+from navlog.nav.accuracy import FAA
 
 M_PER_NM = 1852.0
 START = (46.0, -39.0)
@@ -256,10 +256,10 @@ def test_the_account_tells_how_the_radial_cuts_and_what_it_costs() -> None:
 
 
 def test_the_errors_of_a_dme_and_of_its_circle() -> None:
-    assert COUNTED_ON.dme_nm(10.0) == 0.5
-    assert COUNTED_ON.dme_nm(40.0) == pytest.approx(1.2)
-    assert COUNTED_ON.circle_nm(10.0, 10.0, 60.0) == pytest.approx(0.5 / cos(radians(60.0)))
+    assert FAA.dme_nm(10.0) == 0.5
+    assert FAA.dme_nm(40.0) == pytest.approx(1.2)
+    assert FAA.circle_nm(10.0, 10.0, 60.0) == pytest.approx(0.5 / cos(radians(60.0)))
     # Close in, 3 NM up: the reading changes with the ground distance only by its share.
-    assert COUNTED_ON.circle_nm(4.0, 5.0, 0.0) == pytest.approx(0.5 * 5.0 / 4.0)
-    assert COUNTED_ON.circle_nm(10.0, 10.0, 90.0) is None
-    assert COUNTED_ON.radial_nm(10.0, 0.0) is None
+    assert FAA.circle_nm(4.0, 5.0, 0.0) == pytest.approx(0.5 * 5.0 / 4.0)
+    assert FAA.circle_nm(10.0, 10.0, 90.0) is None
+    assert FAA.radial_nm(10.0, 0.0) is None

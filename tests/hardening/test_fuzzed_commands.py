@@ -69,6 +69,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
         (folder / name).write_text(TRIP, "utf-8")
     (folder / "answers.csv").write_bytes(ANSWERS)
     (folder / "trainer.toml").write_bytes((EXAMPLES / "trainer.toml").read_bytes())
+    (folder / "briefing.txt").write_bytes((EXAMPLES / "briefing.txt").read_bytes())
     import_data(EXAMPLES / "islands", folder / "catalogue.sqlite")
     copytree(DATA / "ourairports", folder / "published")
     return folder
@@ -76,6 +77,8 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 STAND_INS = {
     "examples/round_robin.route": "trip.route",
+    "examples/terrain": str(EXAMPLES / "terrain"),
+    "examples/briefing.txt": "briefing.txt",
     "routes": "folder",
     "14_May_2026_CSV.zip": "published",
     "4": "1",

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from navlog.nav.chart import Position
-from navlog.nav.sun import CIVIL_TWILIGHT_DEG, is_night, sun_elevation_deg
+from navlog.nav.sun import CIVIL_TWILIGHT_DEG, Daylight, daylight, is_night, solar_date, sun_elevation_deg
 
 RISE_SET_DEG = -50.0 / 60.0  # USNO: 34' of refraction and 16' of semidiameter
 HEIGHTS_DEG = (CIVIL_TWILIGHT_DEG, RISE_SET_DEG, None, RISE_SET_DEG, CIVIL_TWILIGHT_DEG)
@@ -43,6 +43,22 @@ def test_the_sun_stands_at_its_height_at_every_published_rise_set_and_twilight(r
         assert (before < 0.0 < after) if rises else (before > 0.0 > after), event
         if height_deg == CIVIL_TWILIGHT_DEG:
             assert (is_night(place, moment - within), is_night(place, moment + within)) == (rises, not rises), event
+
+
+@pytest.mark.parametrize("row", USNO, ids=lambda row: str(row[0]))
+def test_every_published_set_and_twilight(row: list[str]) -> None:
+    name, latitude, longitude, day, *published = row
+    found = daylight(Position(float(latitude), float(longitude)), date.fromisoformat(day))
+    within = GRAZING if name in {"70N-15-May", "70N-16-May"} else HALF_MINUTE
+    for (event, _), expected in zip(EVENTS, published, strict=True):
+        if event == "sunrise" or expected == "?":
+            continue
+        moment: datetime | None = getattr(found, event)
+        if expected == "-":
+            assert moment is None, event
+        else:
+            assert moment is not None, event
+            assert abs(moment - datetime.fromisoformat(expected).replace(tzinfo=UTC)) <= within, event
 
 
 @pytest.mark.parametrize(
@@ -80,6 +96,30 @@ def test_night_begins_and_ends_where_astral_says(latitude_deg: float, longitude_
     for event, ends in (("dawn", True), ("dusk", False)):
         moment = getattr(astral_sun, event)(observer, day, tzinfo=UTC)
         assert (is_night(place, moment - minute), is_night(place, moment + minute)) == (ends, not ends), event
+
+
+@pytest.mark.parametrize("day", [date(2026, month, 5) for month in range(1, 13)], ids=str)
+@pytest.mark.parametrize(("latitude_deg", "longitude_deg"), [(46, -39), (35.4, -97.6), (-50, -70), (0, 20), (50, 10)])
+def test_the_events_of_a_day_agree_with_astral(latitude_deg: float, longitude_deg: float, day: date) -> None:
+    found = daylight(Position(latitude_deg, longitude_deg), day)
+    observer = Observer(latitude_deg, longitude_deg)
+    for event in ("dawn", "sunset", "dusk"):
+        moment: datetime | None = getattr(found, event)
+        assert moment is not None
+        theirs = getattr(astral_sun, event)(observer, moment.date(), tzinfo=UTC)
+        assert abs(moment - theirs) < timedelta(minutes=1), event
+
+
+@pytest.mark.parametrize("day", [date(2025, 6, 21), date(2025, 12, 21)])
+def test_polar_day_and_night_have_no_events(day: date) -> None:
+    found = daylight(Position(80.0, 15.0), day)
+    assert found == Daylight(None, found.noon, None, None)
+
+
+@given(place=places, moment=moments)
+def test_the_day_of_a_moment_surrounds_it(place: Position, moment: datetime) -> None:
+    noon = daylight(place, solar_date(place, moment)).noon
+    assert abs(noon - moment) < timedelta(hours=12, minutes=20)
 
 
 @pytest.mark.parametrize(("day", "dark"), [(date(2025, 6, 21), False), (date(2025, 12, 21), True)])

@@ -312,3 +312,25 @@ def test_a_radius_round_a_place_is_exact(tmp_path: Path) -> None:
         assert found is not None
         assert found.height_ft == pytest.approx(height_m / 0.3048)
     assert direct(middle, 0.0, away_nm).latitude_deg == pytest.approx(44.55)
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "gnss_mea_ft"),
+    [
+        pytest.param((43.74964444, -71.27998611), (44.03258055, -71.11984166), 5400, id="LAROE to NOTTY"),
+        pytest.param((44.03258055, -71.11984166), (44.24341666, -70.9994), 5900, id="NOTTY to WYLIE"),
+        pytest.param((44.24341666, -70.9994), (44.40959444, -71.07864166), 6300, id="WYLIE to JOBBY"),
+        pytest.param((44.40959444, -71.07864166), (44.63356111, -71.1862), 5800, id="JOBBY to BRLIN"),
+    ],
+)
+def test_published_minimums_clear_the_ground_that_is_known_below_them(
+    real_tile: Path, start: tuple[float, float], end: tuple[float, float], gnss_mea_ft: int
+) -> None:
+    """T395 of FAA NASR, 14 May 2026: less 2,000 ft in the White Mountains its minimums lie over what is found.
+
+    No Victor airway crosses the tile. Its neighbours are missing, so what is found is the least that may be there.
+    """
+    ground = searched(real_tile, Corridor(Position(*start), Position(*end), 4.0))
+    assert ground.unknown
+    assert ground.highest is not None
+    assert gnss_mea_ft - 2000.0 >= ground.highest.height_ft

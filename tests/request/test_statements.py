@@ -8,16 +8,17 @@ from typing import Any, Union, get_args, get_origin, get_type_hints
 import pytest
 
 from navlog.request.flights import read_flights
+from navlog.request.forms import Form, Into
 from navlog.request.parser import parse_statement
 from navlog.request.records import Definitions, Request
-from navlog.request.statements import STATEMENTS, Into, _Form
+from navlog.request.statements import STATEMENTS
 
 FLIGHT = "date 2026-07-18\naltitude 4500\ntas 110kt\nroute XHAR QHB\n"
 EXAMPLES = [(form, example) for form in STATEMENTS.values() for example in form.examples]
 
 
 @pytest.mark.parametrize(("form", "example"), EXAMPLES, ids=lambda one: one if isinstance(one, str) else one.keyword)
-def test_every_example_is_read(form: _Form, example: str) -> None:
+def test_every_example_is_read(form: Form, example: str) -> None:
     statement, problems = parse_statement(form.keyword, example, "t.route")
     assert problems == ()
     assert statement.value is not None
@@ -26,7 +27,7 @@ def test_every_example_is_read(form: _Form, example: str) -> None:
 @pytest.mark.parametrize(
     "form", [one for one in STATEMENTS.values() if one.keyword != "flight"], ids=lambda f: f.keyword
 )
-def test_a_statement_fills_its_field_of_the_request_with_the_type_it_holds(form: _Form) -> None:
+def test_a_statement_fills_its_field_of_the_request_with_the_type_it_holds(form: Form) -> None:
     rest = "".join(line for line in FLIGHT.splitlines(keepends=True) if line.split()[0] != form.keyword)
     (flight,) = read_flights(f"{form.keyword} {form.examples[0]}\n{rest}", "t.route").flights
     assert isinstance(flight, Request)

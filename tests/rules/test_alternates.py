@@ -41,7 +41,11 @@ def flown_as_route(text: str) -> str:
         return text
     if last[0].isdigit():
         return text.replace(route, f"airport XEND {last}\n{' '.join(before)} XEND")
-    return text.replace(route, f"{route} XOLD")
+    ends = f"{route} XOLD"
+    by_chart = re.search(rf"^station {last} \S+ decl", text, re.MULTILINE)
+    if by_chart and not re.search(rf"^direct .*\b{last}\b.*XOLD", text, re.MULTILINE):  # no position tells how far
+        ends += f"\ndirect {last} - XOLD 9.6nm min 2500"
+    return text.replace(route, ends)
 
 
 def flown_as_alternate(text: str) -> str:
@@ -73,7 +77,7 @@ def test_a_way_has_the_same_findings_as_a_route_and_as_an_alternate(rule: Rule) 
 def test_no_finding_of_the_whole_flight_is_told_twice() -> None:
     bare = ("alternate XHAR", "-wind", "-off", "-fuel", "levels mars", "rules ifr", "unavailable QEL")
     told = Counter(one.rule for one in judged(*bare) if one.rule in {rule.ident for rule in RULES if rule.whole_flight})
-    assert told == {"no-wind": 1, "no-off": 1, "no-fuel": 1, "levels-unknown": 1}
+    assert told == {"no-wind": 1, "no-off": 1, "no-fuel": 1, "levels-unknown": 1, "vor-check": 1}
 
 
 def test_a_station_is_told_once_that_the_route_and_an_alternate_use() -> None:

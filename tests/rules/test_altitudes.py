@@ -68,6 +68,22 @@ def test_between_moca_and_mea_a_visual_flight_has_a_note_beyond_22_nm() -> None:
     assert found("moca-range", "altitude 2500", HIGH.format("moca 2400 cop 5 QHB")) == []
 
 
+def test_within_22_nm_an_instrument_flight_is_told_that_it_relies_on_the_moca() -> None:
+    # 14 CFR 91.177(a)(1). The changeover point lies 11 NM from QHB, so QEL is used within 18.5 NM.
+    asked = ("altitude 2500", "rules ifr", HIGH.format("moca 2400 cop 11 QHB"), "route XHAR QHB V801 QEL XOLD")
+    (told, other) = found("under-mea", *asked)
+    assert told == other
+    assert told == (
+        "note: 2500 ft is below the MEA of 3000 ft on V801: the MOCA of 2400 ft is relied on, which holds within 22 NM"
+        " of the VOR while its signal is there"
+    )
+    assert found("moca-range", *asked) == []
+    # 5 NM from QHB, QEL is used from 24.5 NM: there the other rule speaks.
+    far = [one.replace("cop 11 QHB", "cop 5 QHB") for one in asked]
+    assert len(found("under-mea", *far)) == len(found("moca-range", *far)) == 1
+    assert found("under-mea", *(one for one in asked if one != "rules ifr")) == []
+
+
 HIGH = "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 {}"
 
 

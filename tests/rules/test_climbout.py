@@ -44,8 +44,31 @@ def test_a_minimum_reached_farther_than_25_nm_is_a_warning() -> None:
     # 11,000 - 790 ft at 500 ft/min are 20.4 min at 75 / sqrt(0.836) = 82.0 kt, the speed at 5,895 ft: 27.9 NM.
     (told,) = found("climb-out", *FLIGHT, airway(11000), "altitude 12000")
     assert told.startswith("warning: the minimum of 11000 ft is reached 27.")
-    assert "; beyond 25 NM (46 in mountainous areas, which are not known here); each NM gains at least 3" in told
+    assert (
+        "; beyond 25 NM (46 in mountainous areas, and whether this is one is not known); each NM gains at least 3"
+        in told
+    )
     assert found("under-mea", *FLIGHT, airway(11000), "altitude 12000") == []
+
+
+def moved(latitude: str, longitude: str) -> list[str]:
+    """The flight with its airport, stations and airway beside an airport of the United States, and an MEA of 11,000."""
+    degrees_north, degrees_east = int(latitude[1:3]) - 46, int(longitude[1:4]) - 39
+    places = (
+        ("airport XHAR", 46 + 14.5 / 60, 39 + 7.2 / 60, "elev 790ft"),
+        ("station QHB 113.70", 46 + 12.3 / 60, 39 + 20.7 / 60, "decl 0E class L elev 820ft"),
+        ("station QEL 110.20", 45 + 44.1 / 60, 39 + 33.0 / 60, "decl 0E class L elev 410ft"),
+    )
+    there = [f"{name} {lat + degrees_north:.5f} -{lon + degrees_east:.5f} {more}" for name, lat, lon, more in places]
+    return [*there, "airway V801 QHB - QEL 29.5nm mea 11000", "altitude 12000"]
+
+
+def test_from_a_mountainous_area_46_nm_count_and_elsewhere_25() -> None:
+    # 14 CFR 95.15 has Denver's west (39 N 106 W, Colorado) in the western mountainous area; Kansas (39 N 97 W) is none.
+    assert found("climb-out", *FLIGHT[:-1], "-direct QHB", *moved("N39", "W106"))[0].startswith("note: ")
+    (plain,) = found("climb-out", *FLIGHT[:-1], "-direct QHB", *moved("N39", "W097"))
+    assert plain.startswith("warning: ")
+    assert "; beyond 25 NM; each NM" in plain
 
 
 def test_a_climb_of_less_than_200_ft_a_mile_is_a_warning() -> None:

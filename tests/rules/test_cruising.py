@@ -155,3 +155,27 @@ def test_the_models_course_is_named_where_no_needle_shows_one() -> None:
     # On the plane 33.5 NM south and 8.9 NM west, 194.9; the variation is 12.5W by WMM2025.
     (told, *_) = found("cruising-level", "route XHAR XOLD", "-direct QHB", "-direct QEL", "altitude 5500")
     assert told.startswith("warning: 5500 on the model's course 207 magnetic: even thousands plus 500")
+
+
+REVERSED = "airway V801 QHB 212 - 214 QEL 29.5nm mea 3000 cop 11 QHB"
+"""214 is the course to QEL; its radial is 034."""
+
+
+def test_a_radial_the_wrong_way_round_brings_no_word_on_levels() -> None:
+    asked = ("altitude 4500", "route XHAR QHB V801 QEL", REVERSED)
+    assert found("radial-reversed", *asked)
+    sound = found("cruising-level", "altitude 4500", "route XHAR QHB V801 QEL")
+    assert found("cruising-level", *asked) == sound
+    # Off QHB itself: 032 is the course from QEL, so what is set leads back, and the model's course stands in.
+    back = ("altitude 5500", "route QHB V801 QEL", REVERSED.replace("QHB 212 - 214", "QHB 032 - 034"))
+    assert found("radial-reversed", *back)
+    (told,) = found("cruising-level", *back)
+    assert "on the model's course 2" in told
+    assert "even thousands plus 500" in told
+
+
+def test_without_positions_too() -> None:
+    alone = ("station QHB 113.70", "station QEL 110.20", "variation 13W", "altitude 5500", "route QHB V801 QEL")
+    asked = (*alone, "-direct QHB", "-direct QEL", "-airport XHAR", "-airport XOLD", REVERSED.replace("cop 11 QHB", ""))
+    assert found("radial-reversed", *asked)
+    assert found("cruising-level", *asked) == []

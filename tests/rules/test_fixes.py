@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from helpers.judged import found
 
-from navlog.nav.accuracy import COUNTED_ON
+from navlog.nav.accuracy import FAA
 
 # Practice case A28: a radial from 30 NM with TERPS' 3.6 degrees of crossing error.
 A28 = [(90, 1.9), (45, 2.7), (30, 3.8), (20, 5.5), (15, 7.3)]
@@ -13,7 +13,7 @@ A28 = [(90, 1.9), (45, 2.7), (30, 3.8), (20, 5.5), (15, 7.3)]
 
 @pytest.mark.parametrize(("cut_deg", "error_nm"), A28)
 def test_a28_a_crossing_radial_from_30_nm_moves_a_fix_by_so_much(cut_deg: float, error_nm: float) -> None:
-    assert COUNTED_ON.radial_nm(30.0, cut_deg) == pytest.approx(error_nm, abs=0.05)
+    assert FAA.radial_nm(30.0, cut_deg) == pytest.approx(error_nm, abs=0.05)
 
 
 def crossed(cut_deg: int, *more: str) -> list[str]:

@@ -105,3 +105,17 @@ def test_airways_that_join_two_points_agree_with_their_verb() -> None:
     assert found("airway-joins", direct) == ["note: V801 joins QHB and QEL; direct is planned"]
     (two,) = found("airway-joins", direct, "airway V16 QHB 212 - 034 QEL 29.5nm mea 3000")
     assert " join QHB and QEL; direct is planned" in two
+
+
+def test_an_airport_at_an_end_whose_name_a_vor_elsewhere_has_is_told() -> None:
+    # QEL stands at 45 44.1 N 039 33.0 W; 3.1 minutes of latitude and 13 of longitude are 9.6 NM (from the base flight).
+    asked = ("airport QEL N45 41.00 W039 20.00 elev 350ft", "-direct QEL", "-airway V801")
+    expected = ["note: QEL is taken as the airport; the VOR of that name is 9.6 NM from it: QEL:vor would be that"]
+    assert found("same-name", *asked, "route XHAR QHB QEL") == expected
+    assert found("same-name", *asked, "route QEL QHB XHAR") == expected
+    # Named as what it is, in the middle, or with the station on the field, there is nothing to tell.
+    assert found("same-name", *asked, "route XHAR QHB QEL:airport") == []
+    assert found("same-name", *asked, "route XHAR QHB QEL:vor") == []
+    assert found("same-name", *asked, "route XHAR QEL QHB") == []
+    on_field = ("airport QEL N45 44.30 W039 33.00 elev 350ft", "-direct QEL", "-airway V801")
+    assert found("same-name", *on_field, "route XHAR QHB QEL") == []

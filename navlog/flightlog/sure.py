@@ -1,0 +1,33 @@
+"""How far off its course a leg's guidance lets an aircraft be, and along which length a fix may be found."""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from navlog.flightlog.records import Leg
+from navlog.nav.accuracy import Accuracy
+from navlog.nav.guidance import distance_from
+
+
+class _Band(Struct, frozen=True):
+    """The widest cross-track error of a leg on one radial: so far either side, so far from the station."""
+
+    half_width_nm: float
+    away_nm: float
+
+
+def band(leg: Leg, accuracy: Accuracy) -> _Band | None:
+    """The band of a leg where it is widest; None without guidance, without positions and beside the station."""
+    guidance = leg.part.guidance
+    if guidance is None or guidance.radial.flown is None or leg.stays:
+        return None
+    away = [distance_from(guidance.station, end.position) for end in (leg.start, leg.end)]
+    known = [one for one in away if one is not None]
+    if len(known) < len(away):
+        return None
+    return _Band(accuracy.aside_nm(max(known)), max(known))
+
+
+def along_track_nm(leg: Leg) -> float | None:
+    """How far before or beyond its place the best mark may tell a leg's end; None where nothing tells how far."""
+    return next((mark.error_nm for mark in leg.marks[:1]), None)

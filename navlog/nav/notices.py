@@ -1,0 +1,244 @@
+"""The records of notices: what one takes from a station, a segment or a fix, and when.
+
+A notice says so in effects, each about one thing. Times are UTC; radials are the station's own, altitudes feet MSL.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from enum import StrEnum
+from typing import TypeAlias
+
+from msgspec import Struct
+
+from navlog.nav.chart import Sector
+from navlog.nav.problems import Span, problem_error
+
+MARGIN = timedelta(minutes=30)
+"""How near to a notice's hours a flight may come before it counts: an arrival is a plan, not a promise."""
+
+_PART_WORDS = {"vor": "VOR", "dme": "DME", "both": "VOR and DME"}
+
+
+class StationOut(Struct, frozen=True):
+    """A station's part "vor", "dme" or "both" is not to be used; `why` in words, as "out of service"."""
+
+    station: str
+    of: str
+    why: str = "out of service"
+
+
+class StationSector(Struct, frozen=True):
+    """A station is unusable on some radials, beyond a distance or below an altitude."""
+
+    station: str
+    sector: Sector
+
+
+class StationUnmonitored(Struct, frozen=True):
+    """Nobody watches over the station: it may be used, and nobody tells when it fails (FAA AIM 1-1-3)."""
+
+    station: str
+
+
+class SegmentMinimum(Struct, frozen=True):
+    """Another MEA, MOCA or MAA (`kind`) on airways from one point to another, where `way` is set that way alone."""
+
+    airways: tuple[str, ...]
+    start: str
+    end: str
+    kind: str
+    altitude_ft: float
+    way: str | None = None
+
+
+class SegmentClosed(Struct, frozen=True):
+    """Airways from one point to another are not to be flown by VOR."""
+
+    airways: tuple[str, ...]
+    start: str
+    end: str
+
+
+class SegmentChangeover(Struct, frozen=True):
+    """Another changeover point on airways between two points: `distance_nm` from `station`."""
+
+    airways: tuple[str, ...]
+    start: str
+    end: str
+    station: str
+    distance_nm: float
+
+
+class CrossingMinimum(Struct, frozen=True):
+    """An MCA at a point of airways, for those who go on `way`."""
+
+    airways: tuple[str, ...]
+    at: str
+    altitude_ft: float
+    way: str | None = None
+
+
+class ReceptionMinimum(Struct, frozen=True):
+    """An MRA of a fix."""
+
+    fix: str
+    altitude_ft: float
+
+
+class AirportClosed(Struct, frozen=True):
+    """An airport is closed."""
+
+    airport: str
+
+
+class Cancellation(Struct, frozen=True):
+    """Another notice is cancelled."""
+
+    ident: str
+
+
+class OtherMatter(Struct, frozen=True):
+    """What is understood to change nothing that a log computes: a runway, an obstacle, TACAN azimuth."""
+
+    subject: str
+
+
+Effect: TypeAlias = (
+    StationOut
+    | StationSector
+    | StationUnmonitored
+    | SegmentMinimum
+    | SegmentClosed
+    | SegmentChangeover
+    | CrossingMinimum
+    | ReceptionMinimum
+    | AirportClosed
+    | Cancellation
+    | OtherMatter
+)
+
+
+class NoticeForm(StrEnum):
+    """How a notice is written."""
+
+    DOMESTIC = "domestic"
+    FDC = "FDC"
+    ICAO = "ICAO"
+
+
+class Period(Struct, frozen=True):
+    """From when to when; None where no beginning or no end is told. An end may be `estimated`."""
+
+    start: datetime | None = None
+    end: datetime | None = None
+    estimated: bool = False
+
+
+class Notice(Struct, frozen=True):
+    """One notice as read from a text: `ident` is its name, as "!MCN 05/552", `text` its words on one line.
+
+    `location` is what it is filed under. `unread` says why it is not understood, or not whole; its effects are then
+    what was understood. `void` says by what it is cancelled or replaced. `schedule` are hours within the period,
+    which are not read: it counts throughout.
+    """
+
+    ident: str
+    form: NoticeForm
+    location: str
+    text: str
+    span: Span
+    period: Period = Period()
+    effects: tuple[Effect, ...] = ()
+    unread: str | None = None
+    void: str | None = None
+    schedule: str | None = None
+
+    @property
+    def lapses(self) -> bool:
+        """Whether it ends by itself: the ICAO form stands at an estimated end until it is replaced or cancelled.
+
+        From memory of FAA Order JO 7930.2, 4-3 and 7-2, by which a notice with `EST` expires at that time, and of
+        ICAO Doc 8126, chapter 6, by which it does not.
+        """
+        return self.period.end is not None and not (self.period.estimated and self.form is NoticeForm.ICAO)
+
+    def counts_at(self, moment: datetime, margin: timedelta) -> bool:
+        """Whether it is in force at a moment, or within `margin` of it; a cancelled one never is."""
+        if self.void is not None:
+            return False
+        begun = self.period.start is None or self.period.start <= moment + margin
+        over = self.lapses and self.period.end is not None and self.period.end < moment - margin
+        return begun and not over
+
+
+def read_moment(text: str) -> datetime:
+    """A moment in UTC, from `2026-07-18 15:10Z`; raises a `bad-value` problem."""
+    try:
+        return datetime.strptime(text.replace("T", " "), "%Y-%m-%d %H:%MZ").replace(tzinfo=UTC)
+    except ValueError:
+        hint = "write date and time in UTC: '2026-07-18 15:10Z'"
+        raise problem_error("bad-value", f"`{text}` is no moment", hint=hint) from None
+
+
+def effect_words(effect: Effect) -> str:
+    """What an effect means, in one line."""
+    match effect:
+        case StationOut():
+            return f"{effect.station} {_PART_WORDS[effect.of]} {effect.why}"
+        case StationSector():
+            return f"{effect.station} {_PART_WORDS[effect.sector.of]} unusable {_sector_words(effect.sector)}"
+        case StationUnmonitored():
+            return f"{effect.station} not monitored"
+        case SegmentMinimum():
+            way = f" {effect.way}bound" if effect.way is not None else ""
+            return f"{_stretch_words(effect)} {effect.kind} {effect.altitude_ft:.0f} ft{way}"
+        case SegmentClosed():
+            return f"{_stretch_words(effect)} not to be flown by VOR"
+        case SegmentChangeover():
+            return f"{_stretch_words(effect)} changeover point {effect.distance_nm:g} NM from {effect.station}"
+        case CrossingMinimum():
+            way = f" {effect.way}bound" if effect.way is not None else ""
+            return f"{', '.join(effect.airways)} at {effect.at} MCA {effect.altitude_ft:.0f} ft{way}"
+        case ReceptionMinimum():
+            return f"{effect.fix} MRA {effect.altitude_ft:.0f} ft"
+        case AirportClosed():
+            return f"{effect.airport} closed"
+        case Cancellation():
+            return f"cancels {effect.ident}"
+        case OtherMatter():
+            return f"nothing that a log uses: {effect.subject}"
+
+
+def _stretch_words(effect: SegmentMinimum | SegmentClosed | SegmentChangeover) -> str:
+    return f"{', '.join(effect.airways)} {effect.start} to {effect.end}"
+
+
+def _sector_words(sector: Sector) -> str:
+    """A sector's radials and limits: "on R-301 to R-325 beyond 10 NM below 5000 ft"."""
+    words = []
+    width_deg = sector.end_deg - sector.start_deg
+    if abs(width_deg % 360.0) <= 1.0 and abs(width_deg) < 360.0:
+        # One radial, or what rounds to it.
+        words.append(f"on R-{(sector.start_deg + width_deg % 360.0 / 2.0) % 360.0:03.0f}")
+    elif width_deg < 360.0:
+        words.append(f"on R-{sector.start_deg:03.0f} to R-{sector.end_deg:03.0f}")
+    if sector.beyond_nm is not None:
+        words.append(f"beyond {sector.beyond_nm:g} NM")
+    if sector.below_ft is not None:
+        words.append(f"below {sector.below_ft:.0f} ft")
+    return " ".join(words) or "everywhere"
+
+
+def period_words(notice: Notice) -> str:
+    """When a notice counts: "from 2022-10-25 21:27Z to 2024-10-25 21:27Z, estimated"."""
+    start, end = notice.period.start, notice.period.end
+    words = f"from {start:%Y-%m-%d %H:%M}Z" if start is not None else "from a time not told"
+    if end is None:
+        words += ", no end"
+    elif notice.period.estimated:
+        stands = "" if notice.lapses else ": stands until replaced or cancelled"
+        words += f", estimated to {end:%Y-%m-%d %H:%M}Z{stands}"
+    else:
+        words += f" to {end:%Y-%m-%d %H:%M}Z"
+    return f"{words}, hours {notice.schedule}" if notice.schedule is not None else words

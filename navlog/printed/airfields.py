@@ -1,0 +1,68 @@
+"""The airports of a flight in words: heights of field and pattern, and the sun at the landing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+from navlog.flightlog.airfields import Airfield, PatternBy, airfields
+from navlog.flightlog.records import Log
+from navlog.nav.figures import half_up, minutes, whole
+from navlog.nav.layout import held
+from navlog.printed.clocks import clock_text
+from navlog.printed.rows import rows
+
+_HALF_MINUTE = timedelta(seconds=30)
+
+
+def airfield_lines(log: Log) -> Iterator[str]:
+    """A line for each airport of the flight; the margins are those of the printed times."""
+    clocks = {row.leg.number: row.clock for row in rows(log)}
+    for one in airfields(log):
+        landing = clocks.get(one.leg) if one.leg is not None else _rounded(one.arrival)
+        at = "" if landing is None else f" {_clock(landing, log)}"
+        by = (
+            ""
+            if one.pattern_by is None
+            else ", as stated"
+            if one.pattern_by is PatternBy.STATED
+            else f" by {held(one.pattern_by.value)}"
+        )
+        heights = f"elevation {whole(one.elevation_ft)} ft, pattern {whole(one.pattern_ft)} ft{by}"
+        sun = "".join(f"; {part}" for part in _sun_texts(one, landing, log))
+        yield f"{one.ident} {one.role.value}{at}: {heights}{sun}"
+
+
+def _sun_texts(one: Airfield, landing: datetime | None, log: Log) -> Iterator[str]:
+    """Sunset and the end of civil twilight beside the landing; nothing for a departure."""
+    sun = one.sun
+    if sun is None:
+        return
+    if landing is None:
+        yield "time of landing not known"
+    if one.night:
+        until = _rounded(one.night_ends)
+        yield "LANDING BY NIGHT" + ("" if until is None else f", until {_clock(until, log)}")
+    events = (("sunset", _rounded(sun.sunset)), ("end of civil twilight", _rounded(sun.dusk)))
+    yield from (f"{name} {_clock(event, log)}{_margin(event, landing)}" for name, event in events if event is not None)
+    missing = [name for name, event in events if event is None]
+    if missing:
+        yield f"no {' and no '.join(missing)} that day"
+
+
+def _margin(event: datetime, landing: datetime | None) -> str:
+    """How long before or after a landing, both as printed; empty where its time is not known."""
+    if landing is None:
+        return ""
+    after_min = half_up((event - landing).total_seconds() / 60.0)
+    return f", {minutes(abs(after_min))} {'after' if after_min >= 0 else 'BEFORE'} landing"
+
+
+def _rounded(moment: datetime | None) -> datetime | None:
+    """A moment as printed: the nearest minute; None where it is not known."""
+    return None if moment is None else (moment + _HALF_MINUTE).replace(second=0, microsecond=0)
+
+
+def _clock(moment: datetime, log: Log) -> str:
+    """A time of day as the sheet prints it."""
+    return clock_text(moment, log.conditions.zone, log.conditions.day)

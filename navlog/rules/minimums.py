@@ -1,0 +1,110 @@
+"""What the minimums say of themselves: one over another, none known, and levels that no setting compares."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.flightlog.altitudes import below
+from navlog.flightlog.records import Leg
+from navlog.nav.chart import Source
+from navlog.nav.figures import whole
+from navlog.resolve.route import Limits, PointKind
+from navlog.rules.registry import Case, Found, Group, Severity, rule
+from navlog.rules.samples import BASE, sample
+
+
+@rule(
+    "moca-over-mea",
+    Severity.WARNING,
+    group=Group.HEIGHT,
+    at_times=(Severity.NOTE,),
+    source="14 CFR 95.1: a MOCA is no higher than its MEA",
+    remedy="read both off the chart again: they may have changed places",
+    passing=BASE,
+    failing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 2400 moca 3000 maa 17500 cop 11 QHB"),
+)
+def moca_over_mea(case: Case) -> Iterator[Found]:
+    """The MOCA of a leg is higher than its MEA.
+
+    A note where both are published.
+    """
+    for leg in case.first_legs:
+        limits, airway = leg.stretch.limits, leg.stretch.airway
+        if limits.mea_ft is None or limits.moca_ft is None or not below(limits.mea_ft, limits.moca_ft):
+            continue
+        published = airway is not None and airway.provenance.source is not Source.FILE
+        message = f"MOCA {whole(limits.moca_ft)} is over MEA {whole(limits.mea_ft)} on {leg.stretch.via}"
+        yield Found(message, leg, Severity.NOTE if published else None)
+
+
+@rule(
+    "minimum-unknown",
+    Severity.NOTE,
+    group=Group.HEIGHT,
+    source="14 CFR 91.177(a)(2), 91.119",
+    remedy="take the minimum off the chart and state it: `direct QHB - XHAR 9.6nm min 2500`",
+    passing=BASE,
+    failing=sample("-direct QHB", "-direct QEL"),
+)
+def minimum_unknown(case: Case) -> Iterator[Found]:
+    """No minimum altitude is known for a leg.
+
+    Legs to and from airports seldom have a published one: they have one note together.
+    """
+    beside: list[Leg] = []
+    for leg in case.first_legs:
+        limits = leg.stretch.limits
+        if limits.mea_ft is not None or limits.minimum_ft is not None:
+            continue
+        if PointKind.AIRPORT in (leg.stretch.start.kind, leg.stretch.end.kind):
+            beside.append(leg)
+        else:
+            yield Found(f"no minimum altitude is known from {_between(leg)}", leg)
+    if beside:
+        ways = tuple(dict.fromkeys(_between(leg) for leg in beside))
+        named = f"{', '.join(ways[:-1])} and {ways[-1]}" if len(ways) > 1 else ways[0]
+        yield Found(f"no minimum altitude is known from {named}", beside[0])
+
+
+def _between(leg: Leg) -> str:
+    """The two points of a leg's stretch: `XHAR to QHB`."""
+    return f"{leg.stretch.start.name} to {leg.stretch.end.name}"
+
+
+@rule(
+    "level-without-altimeter",
+    Severity.WARNING,
+    group=Group.HEIGHT,
+    source="14 CFR 91.121; about 27 ft a hPa in the standard atmosphere",
+    remedy="give an `altimeter` setting, or plan an altitude",
+    passing=sample("altitude FL085", "altimeter 1020hPa"),
+    failing=sample("altitude FL085"),
+)
+def level_without_altimeter(case: Case) -> Iterator[Found]:
+    """A flight level is compared with an altitude of the chart and no altimeter setting is given.
+
+    With a setting the altitude of the level is compared.
+    """
+    if case.request.altimeter_hpa is not None:
+        return
+    for leg in case.first_legs:
+        if not leg.stretch.level.flight_level:
+            continue
+        against = _compared(leg.stretch.limits)
+        if against:
+            message = f"a flight level is a pressure altitude; the height above the {against} is not known"
+            yield Found(message, leg, about="altimeter")
+            return
+
+
+def _compared(limits: Limits) -> str:
+    """The first altitude of a stretch with which a level is compared, by its name; empty where there is none."""
+    stated = (
+        ("MEA", limits.mea_ft),
+        ("minimum by terrain" if limits.minimum_kind == "terrain" else "stated minimum", limits.minimum_ft),
+        ("MOCA", limits.moca_ft),
+        ("MAA", limits.maa_ft),
+        ("crossing altitude", limits.crossings_start or None),
+        ("MRA", limits.mra_end_ft),
+    )
+    return next((name for name, value in stated if value is not None), "")

@@ -1,0 +1,126 @@
+"""What notices do to the flight: those that count, those that do not, and those that nobody understood."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.flightlog.records import Leg
+from navlog.nav.notices import AirportClosed, Cancellation, OtherMatter, effect_words, period_words
+from navlog.resolve.route import NoticeUse
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
+from navlog.rules.samples import BASE, sample
+
+TOLD_EACH = frozenset(("notice-not-understood", "airport-closed", "notice-estimated", "notice-counts", "notice-idle"))
+"""Rules whose findings are each told whole, where others share a line."""
+
+_BRIEFING = sample("notices notices.txt")
+
+
+@once_a_flight
+@rule(
+    "notice-not-understood",
+    Severity.WARNING,
+    group=Group.DATA,
+    source="the notices handed in; FAA Order JO 7930.2, ICAO Doc 8126",
+    remedy="read it, and state what it changes: unavailable, unusable, an airway's altitudes",
+    passing=BASE,
+    failing=_BRIEFING,
+)
+def notice_not_understood(case: Case) -> Iterator[Found]:
+    """A notice that names something of the flight is not understood, or not whole.
+
+    It is printed whole. What was understood of it counts.
+    """
+    for use in case.log.route.notices:
+        notice = use.notice
+        if notice.unread is not None and notice.void is None:
+            names = ", ".join(use.names) or notice.location
+            yield Found(f"{notice.ident} names {names}; {notice.unread}: {notice.text}", span=notice.span)
+
+
+@once_a_flight
+@rule(
+    "airport-closed",
+    Severity.ERROR,
+    group=Group.REST,
+    source="the notices handed in",
+    remedy="plan to another airport, or ask whether the notice still holds",
+    passing=BASE,
+    failing=_BRIEFING,
+)
+def airport_closed(case: Case) -> Iterator[Found]:
+    """An airport of the flight is closed by notice when the flight is there."""
+    for use in case.log.route.notices:
+        for effect in use.notice.effects if use.counts else ():
+            if isinstance(effect, AirportClosed):
+                message = f"{effect.airport} is closed by {use.notice.ident}"
+                yield Found(message, _first_leg(case, use), span=use.notice.span)
+
+
+@once_a_flight
+@rule(
+    "notice-estimated",
+    Severity.WARNING,
+    group=Group.DATA,
+    source="common practice, no source",
+    remedy="ask before departure whether it is back",
+    passing=BASE,
+    failing=_BRIEFING,
+)
+def notice_estimated(case: Case) -> Iterator[Found]:
+    """The flight passes after the estimated end of a notice, which may be late."""
+    for use in case.log.route.notices:
+        end = use.notice.period.end
+        if not use.notice.period.estimated or end is None or use.notice.void is not None or not use.stretches:
+            continue
+        if use.until is None or use.until >= end:
+            words = "; ".join(effect_words(one) for one in use.notice.effects if not isinstance(one, OtherMatter))
+            message = f"{words} by {use.notice.ident}: estimated back {end:%Y-%m-%d %H%M}Z: ask"
+            yield Found(message, _first_leg(case, use), span=use.notice.span)
+
+
+@once_a_flight
+@rule(
+    "notice-counts",
+    Severity.NOTE,
+    group=Group.DATA,
+    source="the notices handed in",
+    remedy="the log is computed with it; fly by the sheet",
+    passing=BASE,
+    failing=_BRIEFING,
+)
+def notice_counts(case: Case) -> Iterator[Found]:
+    """A notice changes something of the flight, and the log is computed with it."""
+    for use in case.log.route.notices:
+        for effect in use.notice.effects if use.counts else ():
+            if not isinstance(effect, OtherMatter | AirportClosed):
+                message = f"by {use.notice.ident}: {effect_words(effect)}"
+                yield Found(message, _first_leg(case, use), span=use.notice.span)
+
+
+@once_a_flight
+@rule(
+    "notice-idle",
+    Severity.NOTE,
+    group=Group.DATA,
+    source="the notices handed in",
+    remedy="read it, where the hours of the flight may change",
+    passing=BASE,
+    failing=_BRIEFING,
+)
+def notice_idle(case: Case) -> Iterator[Found]:
+    """A notice about something of the flight does not count: outside its hours, cancelled, or of another matter."""
+    for use in case.log.route.notices:
+        notice = use.notice
+        if use.counts or (notice.unread is not None and notice.void is None):
+            continue
+        if all(isinstance(one, Cancellation) for one in notice.effects):
+            continue
+        words = "; ".join(effect_words(one) for one in notice.effects)
+        why = notice.void or (period_words(notice) if use.stretches else None)
+        yield Found(f"{notice.ident} is not counted: {words}{f' ({why})' if why else ''}", span=notice.span)
+
+
+def _first_leg(case: Case, use: NoticeUse) -> Leg | None:
+    """The first leg on the stretches that a notice is about; None where they are on a way to an alternate."""
+    return next((leg for leg in case.legs if leg.stretch.number in use.stretches), None)

@@ -1,0 +1,168 @@
+"""Notices over a flight: which count at its own hours, and what they change. The notices are invented."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from navlog.flightlog.records import Log
+from navlog.nav.problems import Problem
+from navlog.request.references import References
+from navlog.rules.answers import Answer, check_text
+from navlog.rules.samples import sample
+from navlog.sheets.json_lines import json_line
+from navlog.sheets.text import text_log
+
+DAY = "2607180000-2607182359"
+PAIR = "V801 HARBOUR (QHB) VOR/DME TO ELDON (QEL) VOR/DME"
+
+
+def flown(notices: str, *statements: str) -> Answer:
+    (answer,) = check_text(
+        sample("notices notices.txt", *statements), "x.route", references=References({"notices.txt": notices})
+    )
+    problems: tuple[Problem, ...] = answer.problems
+    assert not problems
+    return answer
+
+
+def log_of(answer: Answer) -> Log:
+    assert answer.report is not None
+    return answer.report.log
+
+
+def found(answer: Answer, rule: str) -> list[str]:
+    return [one.message for one in answer.findings if one.rule == rule]
+
+
+def test_a_station_that_is_out_guides_nothing_and_the_finding_names_the_notice() -> None:
+    answer = flown(f"!XHA 07/001 QEL NAV VOR U/S {DAY}")
+    guiding = {leg.part.guidance.station.ident for leg in log_of(answer).legs if leg.part.guidance is not None}
+    assert guiding == {"QHB"}
+    assert any("relies on QEL, which is out of service by !XHA 07/001" in one for one in found(answer, "station-out"))
+    assert answer.status == "error"
+
+
+def test_a_notice_outside_the_flights_hours_changes_nothing_and_is_listed() -> None:
+    plain, late = flown(""), flown("!XHA 07/001 QEL NAV VOR U/S 2607190000-2607192359")
+    assert [leg.part.guidance for leg in log_of(plain).legs] == [leg.part.guidance for leg in log_of(late).legs]
+    assert found(late, "notice-idle") == [
+        "!XHA 07/001 is not counted: QEL VOR out of service (from 2026-07-19 00:00Z to 2026-07-19 23:59Z)"
+    ]
+
+
+# Off at 15:10Z; V801 is flown from 15:16 to 15:34Z, the leg to XOLD ends at about 15:41Z.
+@pytest.mark.parametrize(
+    ("hours", "counts"),
+    [("1200-{}1430", False), ("1200-{}1447", True), ("1600-{}2000", True), ("1610-{}2000", False)],
+)
+def test_the_hours_at_the_place_decide_within_half_an_hour(hours: str, counts: bool) -> None:
+    period = f"260718{hours.format('260718')}"
+    answer = flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. {PAIR} MEA 9000. {period}")
+    assert bool(found(answer, "notice-counts")) is counts
+    assert {leg.stretch.limits.mea_ft for leg in log_of(answer).legs if leg.stretch.via == "V801"} == {
+        9000.0 if counts else 3000.0
+    }
+
+
+def test_without_a_time_off_every_notice_counts() -> None:
+    answer = flown("!XHA 07/001 QEL NAV VOR U/S 2601010000-2601020000", "-off")
+    assert found(answer, "station-out")
+
+
+def test_an_mea_for_one_way_binds_that_way_alone() -> None:
+    # V801 leads south-southwest from QHB to QEL.
+    north = flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. {PAIR} MEA 9000 NORTHBOUND. {DAY}")
+    south = flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. {PAIR} MEA 9000 SOUTHBOUND. {DAY}")
+    minimums = [
+        {leg.stretch.limits.mea_ft for leg in log_of(one).legs if leg.stretch.via == "V801"} for one in (north, south)
+    ]
+    assert minimums == [{3000.0}, {9000.0}]
+
+
+def test_a_changeover_point_takes_the_place_of_the_stated_one() -> None:
+    answer = flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. {PAIR} CHANGE OVER POINT QEL 12 NM. {DAY}")
+    (change,) = [leg for leg in log_of(answer).legs if leg.changeover is not None]
+    assert change.end_nm == pytest.approx(29.5 - 12.0, abs=0.05)
+
+
+def test_a_crossing_altitude_stands_at_the_point() -> None:
+    answer = flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. V801 HARBOUR (QHB) VOR/DME MCA 9500 SOUTHBOUND. {DAY}")
+    (stretch,) = {leg.stretch.number: leg.stretch for leg in log_of(answer).legs if leg.stretch.via == "V801"}.values()
+    assert [one.altitude_ft for one in stretch.limits.crossings_start] == [9500.0]
+
+
+def test_an_unusable_sector_is_found_like_a_published_one() -> None:
+    answer = flown(f"!XHA 07/001 QHB NAV VOR 205-220 UNUSABLE {DAY}")
+    assert any("QHB" in one and "205-220" in one for one in found(answer, "unusable-sector"))
+
+
+def test_a_part_of_an_airway_that_is_not_available_is_found() -> None:
+    answer = flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. {PAIR} NA. {DAY}")
+    assert {str(leg.stretch.service) for leg in log_of(answer).legs if leg.stretch.via == "V801"} == {"unusable"}
+
+
+def test_tacan_azimuth_takes_nothing_from_a_vor() -> None:
+    answer = flown(f"!XHA 07/001 QEL NAV VORTAC TACAN AZM U/S {DAY}")
+    assert not found(answer, "station-out")
+    assert found(answer, "notice-counts") == []
+
+
+def test_what_is_not_understood_is_printed_whole_and_each_by_itself() -> None:
+    answer = flown(f"!XHA 07/001 QEL NAV VOR BAFFLED {DAY}\n!XHA 07/002 QHB NAV VOR PUZZLED {DAY}")
+    assert answer.report is not None
+    printed = " ".join(text_log(answer.report).split())
+    assert f"!XHA 07/001 QEL NAV VOR BAFFLED {DAY}" in printed
+    assert f"!XHA 07/002 QHB NAV VOR PUZZLED {DAY}" in printed
+    assert "by !XHA" not in printed
+
+
+def test_the_sheet_names_the_notice_at_the_leg_and_in_its_head() -> None:
+    answer = flown(f"!XHA 07/001 QHB NAV VOR 205-220 BEYOND 90NM UNUSABLE {DAY}")
+    assert answer.report is not None
+    printed = text_log(answer.report)
+    assert "> by !XHA 07/001: QHB VOR unusable on R-205 to R-220 beyond 90 NM" in printed
+    assert "Notices of notices.txt: 1 read, 1 about this flight, counting: !XHA 07/001" in printed
+
+
+def test_a_flight_after_an_estimated_end_is_told_to_ask() -> None:
+    answer = flown("!XHA 07/001 QEL NAV VOR U/S 2607181000-2607181400EST")
+    assert not found(answer, "station-out")
+    assert found(answer, "notice-estimated") == [
+        "QEL VOR out of service by !XHA 07/001: estimated back 2026-07-18 1400Z: ask"
+    ]
+
+
+def test_a_cancelled_notice_counts_no_more() -> None:
+    answer = flown(f"!XHA 07/001 QEL NAV VOR U/S {DAY}\n!XHA C07/001 QEL NAV VOR U/S {DAY}")
+    assert not found(answer, "station-out")
+    assert found(answer, "notice-idle") == [
+        "!XHA 07/001 is not counted: QEL VOR out of service (cancelled by !XHA C07/001)"
+    ]
+
+
+def test_json_lists_the_notices_of_the_flight() -> None:
+    told = json.loads(json_line(flown(f"!XHA 07/001 QEL NAV DME U/S {DAY}")))["notices"]
+    assert [(one["ident"], one["counts"], one["means"]) for one in told] == [
+        ("!XHA 07/001", True, ["QEL DME out of service"])
+    ]
+
+
+def test_the_option_hands_notices_in_for_every_flight(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from navlog.cli import run
+
+    monkeypatch.chdir(tmp_path)
+    Path("trip.route").write_text(sample(), "utf-8")
+    Path("my briefing.txt").write_text(f"!XHA 07/001 QEL NAV VOR U/S {DAY}\n", "utf-8")
+    commands: list[Callable[[], int]] = [
+        lambda: run(["check", "trip.route", "--notices", "my briefing.txt"]),
+        lambda: run(["log", "trip.route", "--notices", "my briefing.txt"]),
+    ]
+    for command in commands:
+        assert command() == 1
+        assert "!XHA 07/001" in capsys.readouterr().out

@@ -1,0 +1,67 @@
+"""What the standard of accuracy that a flight states changes: marks, cuts, bands, and what is printed of them."""
+
+from __future__ import annotations
+
+from math import radians, sin, tan
+
+import pytest
+from helpers.judged import found
+
+from navlog.request.flights import read_flights
+from navlog.request.references import References
+from navlog.rules.answers import answers
+from navlog.rules.report import Report
+from navlog.rules.samples import FILES, SampleCatalogue, sample
+from navlog.sheets.json_lines import flight_object
+from navlog.sheets.text import text_log
+
+FIX = ("fix ROSKO QHB 160 x QEL 090", "route XHAR QHB ROSKO QEL/A055 XOLD")
+FAR = ("airport XHAR N46 12.30 W037 54.10 elev 0ft", "-direct QHB")
+"""60 NM from QHB, on its parallel."""
+
+
+def report(*changed: str) -> Report:
+    (one,) = answers(read_flights(sample(*changed), "f.route"), SampleCatalogue(), References(FILES))
+    assert one.report is not None
+    return one.report
+
+
+@pytest.mark.parametrize(("stated", "crossing_deg"), [("faa", 3.6), ("icao", 4.532), ("2", 2.0)])
+def test_marks_take_the_stated_standard(stated: str, crossing_deg: float) -> None:
+    """Distance x sin(error) / sin(cut), by hand."""
+    (mark,) = [leg.marks[0] for leg in report(*FIX, f"accuracy {stated}").log.legs if leg.end.name == "ROSKO"]
+    assert mark.cut_deg is not None
+    assert mark.by.away_nm is not None
+    expected = mark.by.away_nm * sin(radians(crossing_deg)) / sin(radians(mark.cut_deg))
+    assert mark.error_nm == pytest.approx(expected)
+
+
+def test_a_poor_cut_is_told_by_the_stated_standard() -> None:
+    poor = ("fix ROSKO QHB 185 x QEL 042", "route XHAR QHB ROSKO QEL/A055 XOLD")
+    assert "an error of 3.6 degrees" in " ".join(found("poor-cut", *poor))
+    assert "an error of 4.532 degrees" in " ".join(found("poor-cut", *poor, "accuracy icao"))
+
+
+def test_a_band_wider_than_an_airway_is_told_off_airways_alone() -> None:
+    """60 tan 4.5 is 4.72 NM; 40 tan 5.726 is 4.01, 30 tan 5.726 is 3.01."""
+    (told,) = found("wide-band", *FAR)
+    assert told == "note: 4.5 degrees are 4.7 NM either side at 60.1 NM from the station"
+    assert found("wide-band") == []
+
+
+def test_the_sheet_and_json_tell_the_band_where_a_standard_is_stated() -> None:
+    stated = report("accuracy faa")
+    legs = flight_object(next(iter(answers(read_flights(sample("accuracy faa"), "f.route")))))["legs"]
+    assert legs[0]["band_nm"] == pytest.approx(9.6 * tan(radians(4.5)), abs=0.01)
+    text = text_log(stated)
+    assert "Errors counted on: FAA Order 8260.3 (TERPS) and AIM 1-1-7" in text
+    assert "4.5 degrees: 0.8 NM at 9.6" in text
+    plain = flight_object(next(iter(answers(read_flights(sample(), "f.route")))))["legs"]
+    assert "band_nm" not in plain[0]
+
+
+def test_the_band_of_terrain_is_the_stated_standards() -> None:
+    """60 tan 5.726 is 6.02 NM."""
+    leg = report(*FAR, "terrain terrain", "accuracy icao").log.legs[0]
+    assert leg.stretch.ground is not None
+    assert leg.stretch.ground.parts[0].half_widths_nm[0] == pytest.approx(60.1 * tan(radians(5.726)), abs=0.02)
