@@ -10,9 +10,9 @@ from weakref import WeakKeyDictionary
 
 from msgspec import Struct
 
-from navlog.nav.angles import difference_deg, normalize_deg
+from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Airway, Position, Segment, Service, Source, Station, StationKind
-from navlog.nav.guidance import StatedDistance, track_true_deg
+from navlog.nav.guidance import StatedDistance
 from navlog.nav.problems import NavlogError
 from navlog.nav.problems import problem_error as error
 from navlog.nav.record import changed
@@ -35,7 +35,7 @@ from navlog.resolve.makeup import may_be_meant
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop, Stop, limits, place_on_airway
 from navlog.resolve.points import placed, point
-from navlog.resolve.route import Along, GuidedPart, Identification, MarkKind, Point, Stretch
+from navlog.resolve.route import Along, GuidedPart, Identification, MarkKind, Point, Stretch, with_turns
 from navlog.resolve.sections import NO_RADIAL, Section
 
 _Given = ParamSpec("_Given")
@@ -102,7 +102,7 @@ class Surveyor(Struct, frozen=True):
             self.stretch(number, draft, before, its_parts, known)
             for number, (draft, before, its_parts) in enumerate(zip(drafts, (None, *drafts), parts, strict=False), 1)
         ]
-        return points, _with_turns(found)
+        return points, with_turns(found)
 
     def points(self, hops: tuple[Hop, ...]) -> tuple[Point, ...]:
         """The points of the path; raises every problem of placing one, of unused definitions too."""
@@ -382,30 +382,3 @@ def _runs(drafts: tuple[_Draft, ...]) -> Iterator[tuple[_Draft, ...]]:
             yield from ((draft,) for draft in group)
         else:
             yield tuple(group)
-
-
-def _with_turns(stretches: list[Stretch]) -> tuple[Stretch, ...]:
-    """The stretches with the turn at the end of each, right positive."""
-    turned = []
-    for here, after in pairwise(stretches):
-        arriving, leaving = _end_course_deg(here), _start_course_deg(after)
-        turn_deg = None
-        if here.end.landing is None and arriving is not None and leaving is not None:
-            turn_deg = difference_deg(leaving, arriving)
-        turned.append(changed(here, turn_deg=turn_deg))
-    return (*turned, *stretches[-1:])
-
-
-def _start_course_deg(stretch: Stretch) -> float | None:
-    """The true course on which a stretch begins."""
-    return stretch.true_course.start_deg if stretch.true_course is not None else _part_course_deg(stretch.parts[:1])
-
-
-def _end_course_deg(stretch: Stretch) -> float | None:
-    """The true course on which a stretch ends."""
-    return stretch.true_course.end_deg if stretch.true_course is not None else _part_course_deg(stretch.parts[-1:])
-
-
-def _part_course_deg(parts: tuple[GuidedPart, ...]) -> float | None:
-    """The true course that a part's set course means by its station's north."""
-    return next((track_true_deg(part.guidance) for part in parts if part.guidance is not None), None)
