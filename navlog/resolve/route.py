@@ -5,6 +5,7 @@ No wind, clock or flown height is in it.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from enum import StrEnum
 from itertools import pairwise
@@ -367,7 +368,7 @@ class Route(Struct, frozen=True):
     notices_read: int = 0
 
 
-def with_turns(stretches: list[Stretch]) -> tuple[Stretch, ...]:
+def with_turns(stretches: Sequence[Stretch]) -> tuple[Stretch, ...]:
     """The stretches with the turn at the end of each, right positive."""
     turned = []
     for here, after in pairwise(stretches):

@@ -7,9 +7,12 @@ from types import ModuleType
 
 from msgspec import Struct
 
-from navlog.flightlog.records import Log
+from navlog.flightlog.records import Leg, Log
+from navlog.nav.chart import Station
+from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
+from navlog.resolve.route import Stretch
 from navlog.rules import (
     accuracy,
     altitudes,
@@ -36,7 +39,7 @@ from navlog.rules import (
     windfuel,
 )
 from navlog.rules.acceptance import Reasons, refuse_unknown
-from navlog.rules.cases import case_of
+from navlog.rules.heights import binding, signal_assured
 from navlog.rules.registry import (
     DEFAULT_THRESHOLDS,
     Case,
@@ -141,7 +144,7 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     found: list[Finding] = []
     for number, way in enumerate((log, *log.alternates)):
         place = OnAlternate(number, _alternate_name(log.alternates, way), None) if number else None
-        case = case_of(way, limits, neighbours)
+        case = _case_of(way, limits, neighbours)
         found += [
             finding
             for one in RULES
@@ -154,6 +157,44 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
         return *finding.rank, _ORDER[finding.rule], on, finding.number or 0
 
     return Report(log, tuple(sorted(found, key=place_of)))
+
+
+def _case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Case:
+    """A log as the rules see it: of a route, or of the way to an alternate."""
+    firsts: list[Leg] = []
+    exposed: list[tuple[Leg, Guidance]] = []
+    guided: list[tuple[Leg, Guidance]] = []
+    stations: dict[str, tuple[Station, Leg]] = {}
+    stretch: Stretch | None = None
+    used: Guidance | None = None
+    for leg in log.legs:
+        if leg.stretch is not stretch and not leg.stays:
+            firsts.append(leg)
+            stretch, used = leg.stretch, None
+        guidance = leg.part.guidance
+        if guidance is None:
+            continue
+        if not signal_assured(leg):
+            exposed.append((leg, guidance))
+        if guidance is used:
+            continue
+        if used is None or guidance.station is not used.station or guidance.flag is not used.flag:
+            guided.append((leg, guidance))
+            stations.setdefault(guidance.station.ident, (guidance.station, leg))
+        used = guidance
+    return Case(
+        log,
+        log.legs,
+        tuple(firsts),
+        binding(log.legs, takes_off=log.conditions.entry_ft is None, vfr=log.conditions.vfr),
+        tuple(exposed),
+        tuple(guided),
+        tuple(stations.values()),
+        log.route.request,
+        thresholds,
+        neighbours,
+        log.begun,
+    )
 
 
 def _alternate_name(alternates: tuple[Log, ...], way: Log) -> str:

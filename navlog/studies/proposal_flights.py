@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date, datetime
+from functools import cache
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from navlog.catalogue.nearness import bearing_deg
 from navlog.catalogue.preferred import PreferredRoute, preferred_routes
-from navlog.nav.chart import Airport
+from navlog.nav.chart import Airport, Position
 from navlog.nav.figures import whole
 from navlog.nav.problems import NavlogError, Problem, problem_error
+from navlog.nav.wind import WindColumn, at_place, triangle
 from navlog.request.flights import read_flights
 from navlog.request.parser import parse_statement
 from navlog.request.records import BrokenFlight, Request
@@ -36,6 +39,9 @@ _TOP_FT = 17_500.0
 
 _ANY_KT = 100.0
 """A speed where none is given, so that the flight can be checked; no time that follows from it is told."""
+
+_NEVER_NM = 100_000.0
+"""A link that the wind does not let be flown costs more than any way round it."""
 
 _FAULTS = frozenset(
     {
@@ -205,10 +211,8 @@ class Flights:
         strongest_kt = max(level.wind.speed_kt for column in winds for level in column.levels)
         if strongest_kt == 0.0:
             return None, 1.0
-        from navlog.studies.proposal_wind import link_weights
-
         least = self.tas_kt / (self.tas_kt + strongest_kt)
-        return link_weights(network, winds, self.tas_kt, altitude_ft), least
+        return _link_weights(network, winds, self.tas_kt, altitude_ft), least
 
     def preferred(self) -> tuple[PreferredRoute, ...]:
         """The preferred routes published between the two, where both are airports."""
@@ -292,3 +296,21 @@ def faults(answer: Answer, network: Network, way: WayFound) -> frozenset[int]:
 def _name(network: Network, link: int) -> tuple[str, str, str]:
     start, end = network.points[network.start[link]], network.points[network.end[link]]
     return network.airways[network.airway[link]], start, end
+
+
+def _link_weights(
+    network: Network, winds: Sequence[WindColumn], tas_kt: float, altitude_ft: float
+) -> Callable[[int], float]:
+    """What a link costs: the miles of still air that take as long, in the wind at its middle."""
+
+    @cache
+    def weight(link: int) -> float:
+        start, end = network.position(network.start[link]), network.position(network.end[link])
+        east_deg = (end.longitude_deg - start.longitude_deg + 180.0) % 360.0 - 180.0
+        middle = Position((start.latitude_deg + end.latitude_deg) / 2.0, start.longitude_deg + east_deg / 2.0)
+        wind = at_place(winds, middle, altitude_ft).wind
+        solved = triangle(true_course_deg=bearing_deg(start, end), tas_kt=tas_kt, wind=wind)
+        nm = network.distance_nm[link]
+        return nm * tas_kt / solved.groundspeed_kt if solved.groundspeed_kt else _NEVER_NM + nm
+
+    return weight

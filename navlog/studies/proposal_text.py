@@ -8,13 +8,13 @@ from typing import Any
 
 from navlog.flightlog.records import Log
 from navlog.nav.figures import distance, half_up, minutes, whole
+from navlog.nav.layout import WIDTH
 from navlog.printed.findings import findings_lines
 from navlog.rules.answers import Answer
 from navlog.studies.proposal_flights import Flights
 from navlog.studies.proposing import Proposal, Proposals
 
 _SCHEMA = "navlog/proposal-1"
-_WIDTH = 80
 
 
 def proposal_lines(found: Proposals, flights: Flights) -> Iterator[str]:
@@ -25,7 +25,7 @@ def proposal_lines(found: Proposals, flights: Flights) -> Iterator[str]:
         forced = f": {found.lowest.forced_by}" if found.lowest.forced_by else ""
         yield f"Lowest altitude at which the airways connect: {whole(found.lowest.altitude_ft)} ft{forced}"
     for told_shorter in found.shorter:
-        yield from wrap(f"A detour; shorter {told_shorter}", _WIDTH)
+        yield from wrap(f"A detour; shorter {told_shorter}", WIDTH)
     proposals = (*found.published, *found.own)
     told = [findings_lines(one.answer.findings) for one in proposals]
     shared = [line for line in told[0] if all(line in lines for lines in told)] if len(told) > 1 else []
@@ -39,7 +39,7 @@ def proposal_lines(found: Proposals, flights: Flights) -> Iterator[str]:
         yield from _wrapped(shared)
     yield ""
     for line in _closing(found):
-        yield from wrap(line, _WIDTH)
+        yield from wrap(line, WIDTH)
 
 
 def _one(found: Proposals, one: Proposal, flights: Flights) -> Iterator[str]:
@@ -71,7 +71,7 @@ def _one(found: Proposals, one: Proposal, flights: Flights) -> Iterator[str]:
 
 def _wrapped(lines: Iterable[str]) -> Iterator[str]:
     for line in lines:
-        yield from wrap(line, _WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
+        yield from wrap(line, WIDTH, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
 
 
 def _closing(found: Proposals) -> Iterator[str]:

@@ -108,6 +108,29 @@ def test_every_module_stands_in_a_room() -> None:
     assert all(len(path.relative_to(PACKAGE).parts) == 2 or room_of(path) in FRONT for path in FILES)
 
 
+def test_a_short_file_has_readers_in_more_than_one_place() -> None:
+    """What one neighbour alone reads stands with it, but for rules, formats and sources, which are one file each."""
+    from navlog.rules import report
+    from navlog.sheets.formats import MODULES
+
+    chosen = {f"rules/{domain.__name__.rpartition('.')[2]}.py" for domain in report._DOMAINS}
+    chosen |= {f"sheets/{module}.py" for module in MODULES.values()}
+    wrong = []
+    for path in FILES:
+        name = path.relative_to(PACKAGE).with_suffix("").as_posix().replace("/", ".")
+        readers = [
+            other
+            for other in FILES
+            if other != path
+            and any(found == f"navlog.{name}" or found.startswith(f"navlog.{name}.") for found, _ in imports(other))
+        ]
+        short = len(path.read_text("utf-8").splitlines()) < 60 and path.stem not in ("__init__", "__main__")
+        here = path.relative_to(PACKAGE).as_posix()
+        if short and here not in chosen and [room_of(one) for one in readers] == [room_of(path)]:
+            wrong.append(f"{here}: read by {readers[0].name} alone")
+    assert wrong == []
+
+
 @pytest.mark.parametrize("room", ROOMS)
 def test_a_room_imports_only_what_the_table_allows(room: str) -> None:
     allowed = {*ROOMS, "version"} if ROOMS[room] is None else {*(ROOMS[room] or ()), room, "version"}

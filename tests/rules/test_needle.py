@@ -19,10 +19,9 @@ from navlog.nav.chart import Position
 from navlog.request.flights import read_flights
 from navlog.request.references import References
 from navlog.rules.answers import answers
-from navlog.rules.cases import case_of
 from navlog.rules.courses import radial_reversed
 from navlog.rules.registry import Rule, Severity
-from navlog.rules.report import RULES
+from navlog.rules.report import RULES, _case_of
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 from navlog.sheets.json_lines import flight_object
 
@@ -315,7 +314,7 @@ def test_the_way_to_an_alternate_is_held_to_the_same_rule() -> None:
     text = sample(*chart, "direct QHB - XHAR 9.6nm min 2500", "-direct QEL", chart[0])
     (answer,) = answers(read_flights(text, "f.route"), SampleCatalogue(), References(FILES))
     assert answer.report is not None
-    case = case_of(answer.report.log.alternates[0])
+    case = _case_of(answer.report.log.alternates[0])
     assert [one.message for one in radial_reversed.check(case)] == [
         "QEL 306 is the inbound course, not the radial: the radial is 126"
     ]
