@@ -35,6 +35,7 @@ COMMANDS = {
     "notices": ("notices_command:command", "Tell what each notice of a briefing is taken to mean."),
     "propose": ("propose_command:command", "Propose routes between two places, with the altitude that they need."),
     "revise": ("revise_command:command", "Re-figure a flight from actual times and fuel."),
+    "help": ("help_command:command", "Print a topic: the route file, aircraft, winds, sheets, findings and more."),
 }
 """Each command: where in `cli` it lives, as `module:name`, and what the list of commands says of it."""
 
