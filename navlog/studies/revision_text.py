@@ -11,7 +11,7 @@ from navlog.nav.layout import WIDTH, wrapped
 from navlog.nav.wind import Wind
 from navlog.printed.cautions import CAUTIONS
 from navlog.printed.rows import BY_KEY, Row, leaving, point_name, rows
-from navlog.sheets.json_lines import leg_object, point_object
+from navlog.sheets.json_legs import leg_object, point_object
 from navlog.sheets.json_values import Json, moment, number
 from navlog.studies.revision import Field, PartFlown, Revision, WindFound
 

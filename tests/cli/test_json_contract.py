@@ -205,33 +205,20 @@ def test_a_baseline_is_of_its_schema(places: dict[str, str], tmp_path: Path) -> 
     validator(found["schema"]).validate(found)
 
 
-def writing_json(group: click.Group, before: tuple[str, ...] = ()) -> Iterator[str]:
-    """The commands that offer JSON among their forms, by their words."""
+def taking_forms(group: click.Group, before: tuple[str, ...] = ()) -> Iterator[str]:
+    """The commands with an option `--format`, by their words; each offers JSON."""
     context = click.Context(group)
     for name in group.list_commands(context):
         command = group.get_command(context, name)
         assert command is not None
         if isinstance(command, click.Group):
-            yield from writing_json(command, (*before, name))
-        elif any(isinstance(one.type, click.Choice) and "json" in one.type.choices for one in command.params):
-            yield " ".join((*before, name))
-
-
-def takes_forms_otherwise(group: click.Group, before: tuple[str, ...] = ()) -> Iterator[str]:
-    """The commands with an option `--format` that is no choice of words."""
-    context = click.Context(group)
-    for name in group.list_commands(context):
-        command = group.get_command(context, name)
-        assert command is not None
-        if isinstance(command, click.Group):
-            yield from takes_forms_otherwise(command, (*before, name))
-        elif any("--format" in one.opts and not isinstance(one.type, click.Choice) for one in command.params):
+            yield from taking_forms(command, (*before, name))
+        elif any("--format" in one.opts for one in command.params):
             yield " ".join((*before, name))
 
 
 def test_every_command_that_offers_json_has_its_command_lines() -> None:
-    offering = {*writing_json(commands), *takes_forms_otherwise(commands)}
-    assert offering == set(CASES)
+    assert set(taking_forms(commands)) == set(CASES)
 
 
 def test_every_module_that_writes_json_is_known_here() -> None:

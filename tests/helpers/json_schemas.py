@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Mapping
+import sys
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from enum import Enum
 from importlib.resources import files
@@ -15,7 +16,7 @@ from typing import Any, TypeAlias, Union, get_args, get_origin, get_type_hints
 from helpers.shapes import HAND, OPEN_PARTS, PARTS, Shape
 from msgspec import Struct
 
-from navlog.catalogue import answers, lookups
+from navlog.catalogue import answers, lookups, queries
 from navlog.catalogue.comparisons import Checked
 from navlog.catalogue.editions import Edition
 from navlog.catalogue.reception import Neighbour
@@ -35,7 +36,7 @@ from navlog.computations import (
     vor_check,
     windproblem,
 )
-from navlog.nav import notices
+from navlog.nav import chart, notices
 from navlog.nav.chart import Airway
 from navlog.nav.units import Amount
 from navlog.nav.workings import Working
@@ -73,39 +74,48 @@ WORDS: dict[str, Json] = {
     "moment": MOMENT,
 }
 
-COMPUTED: dict[str, tuple[type, ...]] = {
-    "wind": (windproblem._WindAnswer,),
-    "airspeed": (airspeed.Airspeed,),
-    "fix": (fixing._FixAnswer,),
-    "position": (position._StationBearing,),
-    "below": (below._GroundBelow,),
-    "intercept": (intercept._Intercept,),
-    "station-time": (station_time._StationTime,),
-    "descent": (descent._Descent,),
-    "holding": (holding._Holding,),
-    "vor-check": (vor_check._VorCheck,),
-    "declination": (declination._Declination,),
-    "morse": (morse._Ident,),
+COMPUTED: dict[str, Callable[..., object] | type] = {
+    "wind": windproblem.solve,
+    "airspeed": airspeed.solve,
+    "fix": fixing.solve,
+    "position": position.solve,
+    "below": below.solve,
+    "intercept": intercept.solve,
+    "station-time": station_time.by_change,
+    "descent": descent.solve,
+    "holding": holding.solve,
+    "vor-check": vor_check.solve,
+    "declination": declination.solve,
+    "morse": morse.IdentCode,
 }
-"""The record of each single computation; a command that answers with others too has them in `ELSE`."""
+"""What makes the record of each single computation; what its command may answer else is in `ELSE`."""
 
-ELSE: dict[str, tuple[tuple[type, ...], ...]] = {
-    "wind": ((windproblem._WindAnswer, passage.StationPassage), (passage._HeadwindAnswer,),
-             (passage._HeadwindAnswer, passage.StationPassage), (passage.StationPassage,)),
-    "position": ((position._RadialFound,),),
-    "intercept": ((needle._Needle,),),
+ELSE: dict[str, tuple[tuple[Callable[..., object], ...], ...]] = {
+    "wind": ((windproblem.solve, passage.passage), (passage.headwind,), (passage.headwind, passage.passage),
+             (passage.passage,)),
+    "position": ((position.radial_on_needle,),),
+    "intercept": ((needle.from_deflection,),),
 }  # fmt: skip
 
-LOOKED_UP: dict[str, type] = {
+LOOKED_UP: dict[str, Callable[..., object] | type] = {
     "info": Edition,
-    "station": answers._Described,
+    "station": answers.describe_stations,
     "airport": lookups.AirportFound,
     "fix": lookups.FixFound,
     "airway": Airway,
     "between": lookups.Joining,
     "nearby": Neighbour,
 }
-"""The record of each question to the catalogue."""
+"""The record of each question to the catalogue, or what makes it."""
+
+
+def record_of(maker: Callable[..., object] | type) -> type:
+    """The record that a function makes, one or several of it."""
+    if isinstance(maker, type):
+        return maker
+    found = get_type_hints(maker, vars(chart) | vars(queries) | vars(sys.modules[maker.__module__]))["return"]
+    made: type = get_args(found)[0] if get_origin(found) is tuple else found
+    return made
 
 
 class _Defs:
@@ -245,8 +255,8 @@ def _whole(name: str, about: str, keys: Json, defs: dict[str, Json]) -> Json:
 def _computed(command: str) -> Json:
     """The schema of a single computation, or of each kind of answer that its command gives."""
     defs = _Defs()
-    kinds = (COMPUTED[command], *ELSE.get(command, ()))
-    made = [_answer(command, [defs.fields(one) for one in records], defs) for records in kinds]
+    kinds = ((COMPUTED[command],), *ELSE.get(command, ()))
+    made = [_answer(command, [defs.fields(record_of(one)) for one in makers], defs) for makers in kinds]
     about = f"One answer of `navlog {command} --format json`; `workings` is there where --workings asks for it."
     if len(made) > 1:
         return _whole(f"{command}-1", about, {"anyOf": made}, defs.found)
@@ -269,7 +279,7 @@ def _answer(command: str, records: list[Json], defs: _Defs) -> Json:
 def _looked_up(kind: str) -> Json:
     """The schema of an answer of the catalogue."""
     name, defs = f"catalogue-{kind}-1", _Defs(("span", "along_span"))
-    made = defs.fields(LOOKED_UP[kind])
+    made = defs.fields(record_of(LOOKED_UP[kind]))
     head = {"schema": {"const": f"navlog/{name}"}, "date": {"description": "the day asked about", **DAY}}
     made["properties"] = head | made["properties"]
     made["required"] = [*head, *made["required"]]
