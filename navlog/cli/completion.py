@@ -1,4 +1,4 @@
-"""What a shell may complete: published identifiers, the flights of a file, rules and requirements.
+"""What a shell may complete: published identifiers, the flights of a file, rules, requirements, schemas.
 
 A shell asks at every press of a key, so whatever is wrong is passed over: nothing is offered then.
 """
@@ -73,6 +73,14 @@ def requirements(ctx: click.Context, param: click.Parameter, incomplete: str) ->
     from navlog.studies.requirements import REQUIREMENTS
 
     return _offered(one.name for one in REQUIREMENTS if one.name.startswith(incomplete))
+
+
+def schemas(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
+    """The schemas of what is written as JSON."""
+    del ctx, param
+    from navlog.studies.schemas import schema_names
+
+    return _offered(name for name in schema_names() if name.startswith(incomplete))
 
 
 def _offered(values: Iterable[Any]) -> list[CompletionItem]:

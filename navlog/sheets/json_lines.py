@@ -14,7 +14,7 @@ from navlog.sheets.json_ground import ground_object
 from navlog.sheets.json_legs import gallons, guidance_object, leg_object
 from navlog.sheets.json_values import Json, moment, number, source_object
 
-SCHEMA = "navlog/1"
+_SCHEMA = "navlog/1"
 
 
 def document(found: Iterable[Answer]) -> str:
@@ -33,7 +33,7 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
     """One flight as plain dictionaries, lists and numbers; `legs` is left out where it is not wanted."""
     log = answer.report.log if answer.report is not None else None
     found: Json = {
-        "schema": SCHEMA,
+        "schema": _SCHEMA,
         "flight": answer.flight,
         "source": {"file": answer.file, "line": answer.line},
         "status": answer.status,

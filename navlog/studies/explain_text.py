@@ -106,6 +106,7 @@ def explanation_json(answer: Answer, explanation: Explanation | None) -> str:
     from json import dumps
 
     found: Json = {
+        "schema": "navlog/explain-1",
         "computation": "explain",
         "flight": answer.flight,
         "source": {"file": answer.file, "line": answer.line},

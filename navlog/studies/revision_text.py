@@ -251,6 +251,7 @@ def revision_json(revision: Revision) -> str:
 
     log, rest, passed = revision.planned, revision.rest, revision.passed
     found: Json = {
+        "schema": "navlog/revise-1",
         "computation": "revise",
         "flight": log.route.request.name,
         "at": {"point": point_object(passed.leg.end), "time": moment(passed.moment), "leg": passed.leg.number},
