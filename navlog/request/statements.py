@@ -1,7 +1,7 @@
 """The one table of statements: how each is read and written, how often it may stand, and what of the request it fills.
 
-Parser, writer, messages, the merging of flights and the table of the topic `route-file` all go by it. A new statement is an entry
-here, its reader, and its field of `Request`.
+Parser, writer, messages, the merging of flights and the table of the topic `route-file` all go by it. A new
+statement is an entry here, its reader, and its field of `Request`.
 """
 
 from __future__ import annotations
