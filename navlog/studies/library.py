@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from navlog.rules.registry import Thresholds
     from navlog.sheets.json_values import Json
 
-Cell: TypeAlias = str | float | bool | datetime | None
+_Cell: TypeAlias = str | float | bool | datetime | None
 
 _COLUMNS = (
     "number", "from.ident", "from.kind", "from.latitude_deg", "from.longitude_deg", "to.ident", "to.kind",
@@ -113,7 +113,7 @@ def log_text(
     return written
 
 
-def rows(log: Log) -> list[dict[str, Cell]]:
+def rows(log: Log) -> list[dict[str, _Cell]]:
     """A flat dictionary a leg, alternates' legs behind the route's, for `pandas.DataFrame(rows(log))`.
 
     Every row has the same keys: those of a leg's JSON, the inner ones joined by `_` (`guidance_set_course_deg`), with
@@ -124,23 +124,23 @@ def rows(log: Log) -> list[dict[str, Cell]]:
     return [_row(log, alternate, way, leg) for alternate, way in ways for leg in way.legs]
 
 
-def _row(log: Log, alternate: str | None, way: Log, leg: Leg) -> dict[str, Cell]:
+def _row(log: Log, alternate: str | None, way: Log, leg: Leg) -> dict[str, _Cell]:
     from navlog.sheets.json_legs import leg_object
 
     found = leg_object(way, leg)
-    row: dict[str, Cell] = {"flight": log.route.request.name, "alternate": alternate}
+    row: dict[str, _Cell] = {"flight": log.route.request.name, "alternate": alternate}
     row |= {key.replace(".", "_"): _at(found, key) for key in _COLUMNS}
     row["eta"] = way.eta(leg)
     row["unknown"] = "; ".join(f"{one.key}: {one.reason}" for one in leg.unknown) or None
     return row
 
 
-def _at(found: Json, path: str) -> Cell:
+def _at(found: Json, path: str) -> _Cell:
     """The value at a path of keys; None where an object on it is not there."""
     first, _, rest = path.partition(".")
     inner = found[first]
     if not rest:
-        value: Cell = inner
+        value: _Cell = inner
         return value
     return None if inner is None else _at(inner, rest)
 
