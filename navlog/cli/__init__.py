@@ -34,6 +34,7 @@ COMMANDS = {
     "mark": ("mark_command:command", "Mark a pilot's own figures against the computed ones."),
     "notices": ("notices_command:command", "Tell what each notice of a briefing is taken to mean."),
     "propose": ("propose_command:command", "Propose routes between two places, with the altitude that they need."),
+    "without": ("without_command:command", "Tell what goes if a station goes, and the way round."),
     "revise": ("revise_command:command", "Re-figure a flight from actual times and fuel."),
 }
 """Each command: where in `cli` it lives, as `module:name`, and what the list of commands says of it."""
