@@ -11,7 +11,7 @@ from navlog.cli.options import DAY
 from navlog.cli.output import write
 
 
-@click.command("without", epilog="Example: navlog without QHB QEL --date 2026-05-20")
+@click.command("without", epilog="Example: navlog without QHB QEL --date 2026-07-18")
 @click.argument("names", nargs=-1, metavar="IDENT...")
 @click.option("--all", "every", is_flag=True, help="Rank every VOR in service by what hangs on it.")
 @click.option("--date", "day", type=DAY, metavar="DATE", help="The day (default: today, UTC).")

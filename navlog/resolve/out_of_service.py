@@ -67,7 +67,7 @@ def whole_without(section: Section, backwards: Section) -> tuple[GuidedPart, ...
 def _meeting(
     outbound: Guidance, inbound: Guidance, known: Changeover | None, along_nm: tuple[float, float, float]
 ) -> tuple[GuidedPart, ...]:
-    """The parts where both stations are received past each other: they change over where they would, or nearest to it."""
+    """The parts where both are received past each other: they change over where they would, or nearest to it."""
     start_nm, end_nm, total_nm = along_nm
     wanted_nm = known.distance_nm if known is not None else (start_nm + end_nm) / 2.0
     at_nm = min(max(wanted_nm, start_nm), end_nm)
@@ -96,10 +96,12 @@ def _is_out(section: Section, index: int) -> bool:
 
 
 def _reach(section: Section) -> _Reach:
-    """How far the station behind guides: to its changeover point with the next one, or beyond as far as it is received."""
+    """How far the station behind guides: to its changeover point with the next one, or as far as it is received."""
     total_nm, station = section.along_nm[-1], section.behind
     if station is None:
-        return _Reach(0.0, next((_name(point) for index, point in enumerate(section.points) if _is_out(section, index)), None))
+        return _Reach(
+            0.0, next((_name(point) for index, point in enumerate(section.points) if _is_out(section, index)), None)
+        )
     bends = bend_indexes(section)
     bend_nm = section.along_nm[bends[0]] if bends else total_nm
     next_out = next((index for index in range(1, len(section.points)) if _is_out(section, index)), None)

@@ -376,7 +376,9 @@ def _levels_that_matter(
 
     Also where a station is out, since the others are then received as far as the level flown makes it.
     """
-    heights = bool(unavailable) or any(one.below_ft is not None for segment in airway.segments for one in segment.unusable)
+    heights = bool(unavailable) or any(
+        one.below_ft is not None for segment in airway.segments for one in segment.unusable
+    )
     heights = heights or any(isinstance(place, Station) and not place.in_service for place in airway.places)
     return tuple(draft.planned_ft for draft in group) if heights else ()
 

@@ -72,7 +72,7 @@ def runs_lost(
 
 
 def _chains(network: Network, links: Iterable[int], gone: frozenset[str]) -> Iterator[tuple[int, ...]]:
-    """The ways along one airway from one guiding station, or end of what is lost, to the next; each in both directions."""
+    """The ways along one airway from one guiding station, or end of what is lost, to the next, in both directions."""
     leaving: dict[int, list[int]] = {}
     for link in sorted(links):
         leaving.setdefault(network.start[link], []).append(link)

@@ -60,8 +60,8 @@ def way_round(
     """The best way along airways between two points of the network with some stations out, and its altitude in feet.
 
     `start`, `goal` and `out` are identifiers as the network names them; of a name that several points have, all are
-    tried. A number is that point of the network. Without `altitude_ft` the altitude is the lowest at which a way is there. None where there is none, also
-    where a name is not on any airway.
+    tried. A number is that point of the network. Without `altitude_ft` the altitude is the lowest at which a way is
+    there. None where there is none, also where a name is not on any airway.
     """
     named = (network.named(one) if isinstance(one, str) else (one,) for one in (start, goal))
     starts, goals = ([WayEnd(point) for point in points] for points in named)

@@ -1,4 +1,4 @@
-"""What goes if stations go: runs of airways, fixes, changeovers, direct legs and airports, and the way round each run."""
+"""What goes if stations go: runs of airways, fixes, changeovers, direct legs, airports, and the way round each run."""
 
 from __future__ import annotations
 

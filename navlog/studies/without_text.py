@@ -51,7 +51,8 @@ def without_lines(asked: Hanging, found: Without, rounds: Sequence[RunRound]) ->
     yield from (f"  {source_text(one)}" for one in asked.sources)
     yield ""
     if rounds:
-        yield f"Runs of airways that rely on {'it' if len(found.idents) == 1 else 'them'}: {len(rounds)}, {distance(found.runs_nm)} NM"
+        them = "it" if len(found.idents) == 1 else "them"
+        yield f"Runs of airways that rely on {them}: {len(rounds)}, {distance(found.runs_nm)} NM"
         for one in rounds:
             yield from _round_lines(one, found.idents)
     else:
@@ -69,7 +70,11 @@ def without_lines(asked: Hanging, found: Without, rounds: Sequence[RunRound]) ->
         *(
             (
                 f"Airports within 40 NM that receive no other VOR {whole(height_ft)} ft above them",
-                [f"{one.ident} {distance(one.distance_nm)} NM" for one in found.airports if height_ft in one.heights_ft],
+                [
+                    f"{one.ident} {distance(one.distance_nm)} NM"
+                    for one in found.airports
+                    if height_ft in one.heights_ft
+                ],
             )
             for height_ft in HEIGHTS_FT
         ),
@@ -102,13 +107,15 @@ def _round_lines(one: RunRound, out: Sequence[str]) -> Iterator[str]:
     yield from wrapped(told, WIDTH, "      ", first="    ")
 
 
-_KEPT = "the stations before and after are received"
+_KEPT = "the stations that stay guide all of it"
 
 
 def _way_text(one: RunRound) -> str:
     """A way as a route line: `QEL V802 QSK V803 QHB`."""
     stays = one.way.hops if one.way is not None else ()
-    return " ".join((*(stays[0][1:2] if stays else ()), *(word for airway, _, end, _ in stays for word in (airway, end))))
+    return " ".join(
+        (*(stays[0][1:2] if stays else ()), *(word for airway, _, end, _ in stays for word in (airway, end)))
+    )
 
 
 def without_rows(found: Without, rounds: Sequence[RunRound]) -> Iterator[Row]:

@@ -19,7 +19,6 @@ EXCEPTIONS = {
     "cli/completion.py shell_complete": "click calls it",
     "cli/__init__.py format_commands": "click calls it",
     "request/forms.py says": "the table of the README is made of it",
-    "studies/way_heights.py way_round": "the library's answer for stations that are out; tests ask it",
     "rules/samples.py SampleCatalogue": "tests fly the samples of the rules with it",
 }
 """What only another library or a test reads, and why it stays."""
