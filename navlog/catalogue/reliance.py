@@ -28,7 +28,7 @@ class PublishedChangeover(NamedTuple):
     distance_nm: float
 
 
-class Airfield(NamedTuple):
+class OpenAirport(NamedTuple):
     """An airport that is open: its identifier, where it is, and its elevation in feet, None where not published."""
 
     ident: str
@@ -77,7 +77,7 @@ def points_in_order(catalogue: Opened, day: date) -> dict[str, tuple[str, ...]]:
 
 
 @reading
-def open_airports(catalogue: Opened, day: date) -> tuple[Airfield, ...]:
+def open_airports(catalogue: Opened, day: date) -> tuple[OpenAirport, ...]:
     """Every airport that is not published as closed, by the most trusted source that knows it.
 
     One that another source knows by another identifier is told apart by that alone.
@@ -90,7 +90,7 @@ def open_airports(catalogue: Opened, day: date) -> tuple[Airfield, ...]:
         names = {row["ident"], text(row["icao"]) or row["ident"]}
         if not names & known and row["status"] not in _CLOSED:
             position = Position(row["latitude"], row["longitude"])
-            found.append(Airfield(text(row["icao"]) or row["ident"], position, number(row["elevation"])))
+            found.append(OpenAirport(text(row["icao"]) or row["ident"], position, number(row["elevation"])))
         known |= names
     return tuple(found)
 

@@ -18,7 +18,7 @@ _NO_WAY_NOW = frozenset(
 """What closes a segment to VOR with every station on the air, so that nothing is lost there."""
 
 
-class Run(Struct, frozen=True):
+class LostRun(Struct, frozen=True):
     """A part of an airway between neighbouring guiding stations, or from one to the airway's end, with its length, NM.
 
     `links` are those of the network from `start` to `end`; `asked_ft` is the lowest altitude at which it is flown that
@@ -47,7 +47,7 @@ def runs_lost(
     guided: Mapping[str, Sequence[int]],
     out: Iterable[str],
     order: Mapping[str, Sequence[str]],
-) -> tuple[Run, ...]:
+) -> tuple[LostRun, ...]:
     """The runs that stations guide, each from its first point as the airway is written, by airway.
 
     `guided` are the links by station; `order` the points of each airway as written. A segment that is closed to VOR
@@ -96,11 +96,11 @@ def _guides(network: Network, link: int) -> bool:
     return behind >= 0 and network.stations[behind] == network.points[network.start[link]]
 
 
-def _run(network: Network, airway: str, chain: tuple[int, ...]) -> Run:
+def _run(network: Network, airway: str, chain: tuple[int, ...]) -> LostRun:
     # A signal gap closes a way to a proposal, and has its minimums all the same.
     minimums = (network.mea_ft, network.mca_ft, network.hears_ft)
     asked_ft = max(column[link] for link in chain for column in minimums)
-    return Run(
+    return LostRun(
         airway,
         network.points[network.start[chain[0]]],
         network.points[network.end[chain[-1]]],

@@ -13,7 +13,7 @@ from navlog.catalogue.nearness import Cells
 from navlog.catalogue.network import Network
 from navlog.catalogue.network_store import read_network
 from navlog.catalogue.reliance import (
-    Airfield,
+    OpenAirport,
     PublishedChangeover,
     open_airports,
     points_in_order,
@@ -25,7 +25,7 @@ from navlog.nav import earth
 from navlog.nav.chart import Provenance, Station
 from navlog.nav.problems import NavlogError, problem_error
 from navlog.studies.proposal_ends import received_from_ft
-from navlog.studies.runs_lost import Run, links_by_station, runs_lost
+from navlog.studies.runs_lost import LostRun, links_by_station, runs_lost
 from navlog.studies.way_heights import way_round
 from navlog.studies.ways import hops
 
@@ -47,7 +47,7 @@ _WIDEST_NM, _WIDER_FROM_FT = 131.0, 14_500.0
 """A volume is 40 NM wide at the most up to 5,000 ft above its station, and wider than 70 NM from 14,500 ft."""
 
 
-class Pair(Struct, frozen=True):
+class _Pair(Struct, frozen=True):
     """A direct leg from a station to another VOR in service, NM."""
 
     station: str
@@ -55,7 +55,7 @@ class Pair(Struct, frozen=True):
     distance_nm: float
 
 
-class AirportLost(Struct, frozen=True):
+class _AirportLost(Struct, frozen=True):
     """An airport near a station, and the heights above it at which no other VOR is received, feet."""
 
     ident: str
@@ -63,7 +63,7 @@ class AirportLost(Struct, frozen=True):
     heights_ft: tuple[float, ...]
 
 
-class WayRound(Struct, frozen=True):
+class _WayRound(Struct, frozen=True):
     """The way round a run: each stay on an airway (airway, from, to, NM), its length, and its altitude."""
 
     hops: tuple[tuple[str, str, str, float], ...]
@@ -74,9 +74,9 @@ class WayRound(Struct, frozen=True):
 class RunRound(Struct, frozen=True):
     """A run, how much of it log and rules fly without guidance then, NM, and the way round it; None where unknown."""
 
-    run: Run
+    run: LostRun
     unguided_nm: float | None
-    way: WayRound | None
+    way: _WayRound | None
 
     @property
     def more_nm(self) -> float | None:
@@ -96,11 +96,11 @@ class Without(Struct, frozen=True):
 
     idents: tuple[str, ...]
     names: tuple[str | None, ...]
-    runs: tuple[Run, ...]
+    runs: tuple[LostRun, ...]
     fixes: tuple[tuple[str, str], ...]
     changeovers: tuple[PublishedChangeover, ...]
-    pairs: tuple[Pair, ...]
-    airports: tuple[AirportLost, ...]
+    pairs: tuple[_Pair, ...]
+    airports: tuple[_AirportLost, ...]
 
     @property
     def runs_nm(self) -> float:
@@ -163,14 +163,14 @@ class Hanging(Struct, frozen=True, dict=True):
         return Cells((one.position, one) for one in every if one.position is not None)
 
     @cached_property
-    def _fields(self) -> Cells[Airfield]:
+    def _fields(self) -> Cells[OpenAirport]:
         return Cells((one.position, one) for one in open_airports(self.catalogue, self.day))
 
     @cached_property
     def _heard(self) -> dict[tuple[str, int], dict[str, float]]:
         return {}
 
-    def _hearing(self, airport: Airfield, most: int) -> dict[str, float]:
+    def _hearing(self, airport: OpenAirport, most: int) -> dict[str, float]:
         """From which height above an airport each VOR is received, feet, of those up to the highest height asked.
 
         More than `most` that are received at every height asked are not looked for.
@@ -213,7 +213,7 @@ class Hanging(Struct, frozen=True, dict=True):
             tuple(self._airports_lost(idents, gone)),
         )
 
-    def _pairs(self, idents: Iterable[str], gone: frozenset[str]) -> Iterator[Pair]:
+    def _pairs(self, idents: Iterable[str], gone: frozenset[str]) -> Iterator[_Pair]:
         """The direct legs to stations that stay, the nearest first."""
         for ident in idents:
             for place in (one.position for one in self.stations[ident] if one.position is not None):
@@ -221,11 +221,11 @@ class Hanging(Struct, frozen=True, dict=True):
                     if other.ident not in gone and other.position is not None:
                         away_nm = earth.distance_nm(place, other.position)
                         if away_nm <= _PAIRS_WITHIN_NM:
-                            yield Pair(ident, other.ident, away_nm)
+                            yield _Pair(ident, other.ident, away_nm)
 
-    def _airports_lost(self, idents: Iterable[str], gone: frozenset[str]) -> Iterator[AirportLost]:
+    def _airports_lost(self, idents: Iterable[str], gone: frozenset[str]) -> Iterator[_AirportLost]:
         """The airports near a station that receive one of those that go at a height, and no VOR that stays."""
-        found: dict[str, AirportLost] = {}
+        found: dict[str, _AirportLost] = {}
         for place in (one.position for ident in idents for one in self.stations[ident] if one.position is not None):
             for _, airport in self._fields.around(place, _AIRPORTS_WITHIN_NM + 1.0):
                 heard = self._hearing(airport, len(gone))
@@ -237,7 +237,7 @@ class Hanging(Struct, frozen=True, dict=True):
                 away_nm = earth.distance_nm(place, airport.position) if heights_ft else _FARTHEST_NM
                 known = found.get(airport.ident)
                 if away_nm <= _AIRPORTS_WITHIN_NM and (known is None or away_nm < known.distance_nm):
-                    found[airport.ident] = AirportLost(airport.ident, away_nm, heights_ft)
+                    found[airport.ident] = _AirportLost(airport.ident, away_nm, heights_ft)
         yield from (found[ident] for ident in sorted(found))
 
     def rounds(self, found: Without) -> tuple[RunRound, ...]:
@@ -247,12 +247,12 @@ class Hanging(Struct, frozen=True, dict=True):
             for run in found.runs
         )
 
-    def _way(self, run: Run, out: tuple[str, ...]) -> WayRound | None:
+    def _way(self, run: LostRun, out: tuple[str, ...]) -> _WayRound | None:
         """The best way round at the altitude of the run, else at the lowest at which there is one."""
         ends = self.network.start[run.links[0]], self.network.end[run.links[-1]]
         way = way_round(self.network, *ends, out, run.asked_ft) if run.asked_ft is not None else None
         way = way or way_round(self.network, *ends, out)
-        return WayRound(hops(self.network, way[0]), way[0].distance_nm, way[1]) if way is not None else None
+        return _WayRound(hops(self.network, way[0]), way[0].distance_nm, way[1]) if way is not None else None
 
 
 def hanging(catalogue: Catalogue, day: date) -> Hanging:
@@ -284,7 +284,7 @@ def _no_vor(found: Hanging, ident: str) -> NavlogError:
     return problem_error("unknown-ident", f"no VOR is called `{ident}`", hint=hint)
 
 
-def _unguided_nm(catalogue: Catalogue, run: Run, out: tuple[str, ...], day: date) -> float | None:
+def _unguided_nm(catalogue: Catalogue, run: LostRun, out: tuple[str, ...], day: date) -> float | None:
     """How many miles of a run the log flies without guidance with the stations out; None where it can't be flown."""
     from navlog.rules.answers import check_text
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import zip_longest
 from typing import Any
 
 from navlog.catalogue.text import source_text
@@ -148,18 +149,23 @@ def without_json(found: Without, rounds: Sequence[RunRound] = (), rank: int | No
     import json
 
     runs: list[dict[str, Any]] = [
-        {"airway": run.airway, "from": run.start, "to": run.end, "distance_nm": number(run.distance_nm)}
+        {
+            "airway": run.airway,
+            "from": run.start,
+            "to": run.end,
+            "distance_nm": number(run.distance_nm),
+            "lowest_ft": number(run.asked_ft),
+        }
         for run in found.runs
     ]
-    for told, one in zip(runs, rounds, strict=False):
-        told["lowest_ft"] = number(one.run.asked_ft)
-        told["unguided_nm"] = number(one.unguided_nm)
-        told["way_round"] = _way_object(one)
-    who = {"ident": found.idents[0]} if len(found.idents) == 1 else {"idents": list(found.idents)}
+    for told, one in zip_longest(runs, rounds):
+        told["unguided_nm"] = number(one.unguided_nm) if one is not None else None
+        told["way_round"] = _way_object(one) if one is not None else None
     whole_object = {
         "schema": _SCHEMA,
-        **who,
-        **({"rank": rank} if rank is not None else {}),
+        "ident": found.idents[0] if len(found.idents) == 1 else None,
+        "idents": list(found.idents),
+        "rank": rank,
         "runs_nm": number(found.runs_nm),
         "runs": runs,
         "fixes": [{"ident": ident, "region": region or None} for ident, region in found.fixes],
