@@ -43,6 +43,7 @@ CASES: dict[str, tuple[str, ...]] = {
         f"check {{folder}}/published.route {DATED} --propose-around QHB",
         f"check {{folder}} {DATED} --propose-around QSK",
     ),
+    "without": (f"without QNO {DATED}", f"without QHB QNO {DATED}", f"without --all {DATED}"),
     "explain": (f"explain {TRIP}", "explain {folder}/broken.route",
                 "explain --rule no-wind", "explain --rule notice-idle"),
     "wind": (
@@ -109,7 +110,7 @@ WRITERS = {
     "catalogue/audit_text.py", "catalogue/lookup_json.py", "computations/answer.py", "sheets/json_lines.py",
     "studies/comparing.py", "studies/explain_text.py", "studies/gate.py", "studies/marking_text.py",
     "studies/notices_text.py", "studies/proposal_text.py", "studies/requirements.py", "studies/revision_text.py",
-    "studies/rule_text.py", "studies/ways_around.py", "studies/whatif_text.py",
+    "studies/rule_text.py", "studies/ways_around.py", "studies/without_text.py", "studies/whatif_text.py",
 }  # fmt: skip
 """The modules that write JSON of ours; each has its schema, and a command line above."""
 

@@ -65,6 +65,20 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "problems": "[@problem]",
         },
     ),
+    "without-1": (
+        "What goes with VORs, of `navlog without IDENT... --format json`; with `--all` one object a VOR.",
+        {
+            "ident": "text? null where several go at once",
+            "idents": "[text] all that go",
+            "rank": "whole? among all VORs; null without --all",
+            "runs_nm": "number the length of all runs",
+            "runs": "[@run_lost] by airway",
+            "fixes": "[@fix_lost] that lose their last radial",
+            "changeovers": "[@published_changeover]",
+            "direct_pairs": "[@direct_pair] direct legs to VORs that stay, at most 80 NM long",
+            "airports": "[@airport_lost] within 40 NM",
+        },
+    ),
     "proposal-1": (
         "One proposed route, of `navlog propose --format json`.",
         {
@@ -199,6 +213,36 @@ PARTS: dict[str, Mapping[str, Shape]] = {
         "straight_nm": "number between the two landings",
         "flown_nm": "number along the route",
         "on_airways_nm": "number of it on airways",
+    },
+    "run_lost": {
+        "airway": "text",
+        "from": "text a guiding station, or where the airway or its VOR guidance ends",
+        "to": "text",
+        "distance_nm": "number",
+        "lowest_ft": "number? with every station on the air, this way; null where nothing is published",
+        "unguided_nm": "number? flown without guidance then at that altitude; null with --all",
+        "way_round": "@way_round? null where there is none, and with --all",
+    },
+    "way_round": {
+        "hops": "[@stay]",
+        "distance_nm": "number",
+        "more_nm": "number than the run",
+        "altitude_ft": "number that of the run where a way is there, else the lowest at which one is",
+        "more_ft": "number? than the run's",
+    },
+    "stay": {"airway": "text", "from": "text", "to": "text", "distance_nm": "number"},
+    "fix_lost": {"ident": "text", "region": "text?"},
+    "published_changeover": {
+        "airway": "text",
+        "station": "text from which it is counted",
+        "ahead": "text the other station",
+        "distance_nm": "number",
+    },
+    "direct_pair": {"from": "text the VOR that goes", "to": "text", "distance_nm": "number"},
+    "airport_lost": {
+        "ident": "text",
+        "distance_nm": "number from the VOR",
+        "heights_ft": "[number] above the airport, at which no other VOR is received",
     },
     "condition": {
         "measure": "text what is measured",
