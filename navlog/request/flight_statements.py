@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from datetime import date
 
+from navlog.nav.cruising_levels import TABLES
 from navlog.nav.problems import problem_error
 from navlog.nav.quantities import is_digits
 from navlog.nav.receiver_check import Check
@@ -128,9 +130,10 @@ def _is_time(text: str) -> bool:
 
 
 def read_levels(text: str) -> str:
-    """The name of a table of cruising levels; which there are, the rules know."""
-    if text.strip(_LETTERS):
-        raise problem_error("bad-word", f"`{text}` is no table of cruising levels", hint="write us, icao or nz")
+    """The name of a table of cruising levels that is known; raises a `bad-word` problem."""
+    if text not in TABLES:
+        hint = f"one of {', '.join(TABLES)}"
+        raise problem_error("bad-word", f"`{text}` is no table of cruising levels", hint=hint)
     return text
 
 
@@ -191,6 +194,11 @@ def read_alternate(cursor: Cursor) -> AlternateRequest:
     if cursor.take_if("at"):
         level = cursor.read("a level", read_cruise, None)
     return AlternateRequest(words, cursor.keyword.span, start, level)
+
+
+def alternate_way(one: AlternateRequest) -> Hashable:
+    """What two alternates of a flight may not share: airport, way and level."""
+    return tuple(word.text for word in one.words), one.start.text if one.start is not None else None, one.level
 
 
 def _way_between(cursor: Cursor, airport: RouteWord) -> tuple[RouteWord, ...]:

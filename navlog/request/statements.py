@@ -31,6 +31,7 @@ from navlog.request.chart_statements import (
 from navlog.request.flight_statements import (
     EQUIPMENT_OPTIONS,
     read_accept,
+    alternate_way,
     read_alternate,
     read_cruise,
     read_date,
@@ -285,6 +286,7 @@ _TABLE = (
         ("XOLD", "XOLD from QEL via V801 QHB at 3500"),
         "alternates",
         into=Into.LIST,
+        key=alternate_way,
         adds=True,
         family="alternate",
         sweeping=lambda _: True,
@@ -357,13 +359,11 @@ def scope_keys(statement: Statement) -> tuple[Hashable, ...]:
     """What a scope may hold only once of `statement`: two statements that share a key exclude each other.
 
     Within a scope that is a problem; between a flight and the common part the flight's own one counts.
-    Empty for statements that add up.
+    Empty for statements that add up, but for those with a key.
     """
     form = STATEMENTS[statement.keyword]
-    if form.adds:
-        return ()
     if form.key is None:
-        return (form.keyword,)
+        return () if form.adds else (form.keyword,)
     if statement.value is not None:
         return tuple((form.keyword, key) for key, _ in form.entries(statement.value))
     return ((form.keyword, statement.words[0].text),) if form.is_named and statement.words else ()

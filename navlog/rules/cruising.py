@@ -12,7 +12,7 @@ from navlog.nav.figures import whole_course
 from navlog.request.records import Level
 from navlog.rules.heights import lowest_elevation_ft
 from navlog.rules.needle import doubted
-from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting
 
@@ -48,9 +48,7 @@ def cruising_level(case: Case) -> Iterator[Found]:
     compass.
     """
     request = case.request
-    table = TABLES.get(request.levels)
-    if table is None:
-        return
+    table = TABLES[request.levels]
     told: set[tuple[str, float, bool]] = set()
     surface_ft = lowest_elevation_ft(case) or 0.0
     cruising = {leg.stretch.number for leg in case.legs if leg.phase is Phase.CRUISE}
@@ -170,22 +168,3 @@ def vfr_too_high(case: Case) -> Iterator[Found]:
             yield Found(f"{planned} is no level for VFR: class A begins at 18000 ft", leg)
             return
 
-
-@once_a_flight
-@rule(
-    "levels-unknown",
-    Severity.WARNING,
-    group=Group.REST,
-    source="the tables of `levels`: us, icao, nz",
-    remedy="write `levels us`, `levels icao` or `levels nz`, and check other tables by hand",
-    passing=BASE,
-    failing=sample("levels mars"),
-)
-def levels_unknown(case: Case) -> Iterator[Found]:
-    """The table of cruising levels that the flight names is not known, so none is checked."""
-    if case.request.levels not in TABLES:
-        known = ", ".join(TABLES)
-        message = (
-            f"no table of cruising levels is called `{case.request.levels}`, there are {known}; levels are not checked"
-        )
-        yield Found(message, span=case.request.spans.get("levels"))

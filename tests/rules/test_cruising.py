@@ -145,12 +145,6 @@ def test_a_level_that_changes_at_a_point_counts_from_there() -> None:
     assert found("cruising-level", "route XHAR QHB V801 QEL XOLD")[0].startswith("warning: 4500 on set course 126")
 
 
-def test_an_unknown_table_is_said_and_nothing_is_checked() -> None:
-    findings = judged("levels mars", "altitude 5500")
-    assert of("levels-unknown", findings)
-    assert of("cruising-level", findings) == []
-
-
 def test_the_models_course_is_named_where_no_needle_shows_one() -> None:
     # On the plane 33.5 NM south and 8.9 NM west, 194.9; the variation is 12.5W by WMM2025.
     (told, *_) = found("cruising-level", "route XHAR XOLD", "-direct QHB", "-direct QEL", "altitude 5500")
