@@ -16,6 +16,7 @@ from navlog.nav.units import (
     read_duration_min,
     read_fuel,
     read_level,
+    read_pressure_hpa,
     read_speed_kt,
     read_temperature_c,
 )
@@ -37,7 +38,7 @@ from navlog.request.records import (
     WindStatement,
 )
 from navlog.request.route_line import read_point, read_via
-from navlog.request.tree import ClockTime, FlightRules, Taxiing, Word
+from navlog.request.tree import AltimeterSetting, ClockTime, FlightRules, Taxiing, Word
 
 _DIGITS = "0123456789"
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
@@ -127,6 +128,11 @@ def read_taxi(cursor: Cursor) -> Taxiing:
 
 def _is_time(text: str) -> bool:
     return text.endswith(("min", "h"))
+
+
+def read_altimeter(text: str) -> AltimeterSetting:
+    """An altimeter setting and its unit, from `1013`, `1013hPa` or `29.92inHg`."""
+    return AltimeterSetting(read_pressure_hpa(text), "inHg" if text.endswith("inHg") else "hPa")
 
 
 def read_levels(text: str) -> str:

@@ -257,6 +257,7 @@ class Request(Struct, frozen=True):
     contingency_percent: float | None = None
     variation_deg: float | None = None
     altimeter_hpa: float | None = None
+    altimeter_unit: str = "hPa"
     temperature_c: float | None = None
     ceiling: Level | None = None
     pattern_ft: float | None = None

@@ -16,7 +16,6 @@ from navlog.nav.units import (
     read_duration_min,
     read_fuel,
     read_percent,
-    read_pressure_hpa,
     read_temperature_c,
 )
 from navlog.request.airway_statements import AIRWAY_OPTIONS, DIRECT_OPTIONS, read_airway, read_direct
@@ -30,9 +29,10 @@ from navlog.request.chart_statements import (
 )
 from navlog.request.flight_statements import (
     EQUIPMENT_OPTIONS,
-    read_accept,
     alternate_way,
+    read_accept,
     read_alternate,
+    read_altimeter,
     read_cruise,
     read_date,
     read_equipment,
@@ -242,11 +242,12 @@ _TABLE = (
     ),
     Form(
         "altimeter",
-        word("an altimeter setting", read_pressure_hpa),
+        word("an altimeter setting", read_altimeter),
         "PRESSURE",
         "the altimeter setting, for pressure altitude and for the altitude that a flight level is",
-        ("1013hPa",),
-        "altimeter_hpa",
+        ("1013hPa", "29.92inHg"),
+        ("altimeter_hpa", "altimeter_unit"),
+        into=Into.PARTS,
     ),
     Form(
         "temperature",
@@ -359,11 +360,13 @@ def scope_keys(statement: Statement) -> tuple[Hashable, ...]:
     """What a scope may hold only once of `statement`: two statements that share a key exclude each other.
 
     Within a scope that is a problem; between a flight and the common part the flight's own one counts.
-    Empty for statements that add up, but for those with a key.
+    Empty for statements that add up, but for those of a list with a key: they are not to be the same.
     """
     form = STATEMENTS[statement.keyword]
+    if form.adds and (form.key is None or form.into is Into.DEFINITION):
+        return ()
     if form.key is None:
-        return () if form.adds else (form.keyword,)
+        return (form.keyword,)
     if statement.value is not None:
         return tuple((form.keyword, key) for key, _ in form.entries(statement.value))
     return ((form.keyword, statement.words[0].text),) if form.is_named and statement.words else ()

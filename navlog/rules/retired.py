@@ -43,7 +43,8 @@ VISUALLY = {"moca-range": "under-mea"}
 def rule_retired(case: Case) -> Iterator[Found]:
     """The flight accepts a rule of an earlier version, which others tell now.
 
-    Also one that no rule tells now. It still accepts what those find on the way to an alternate, but for what can never be accepted. Also where it
+    Also one that no rule tells now. It still accepts what those find on the way to an alternate, but for what can
+    never be accepted. Also where it
     accepts, under VFR, a rule that holds under IFR alone now: it accepts the note that stands in its place.
     """
     for acceptance in case.request.accepted:
