@@ -13,7 +13,7 @@ from navlog.request.tree import Word
 LARGEST_BYTES = 1_000_000
 """Some thousand flights; what is so much larger is another kind of file, or has no end."""
 
-ROUTE_FILE = "a route file"
+_ROUTE_FILE = "a route file"
 _TOO_LARGE_HINT = "share its flights out over several files, if it is one of routes at all"
 
 LONGEST_LINE = 20_000
@@ -57,7 +57,7 @@ def file_bytes(
         raise problem_error("cannot-read", f"cannot read {called}: {reason}", span=place) from None
 
 
-def decode(data: bytes, file: str, kind: str = ROUTE_FILE) -> str:
+def decode(data: bytes, file: str, kind: str = _ROUTE_FILE) -> str:
     """The text of a route file, or of a file of another `kind`: UTF-8 with or without byte-order mark.
 
     Raises a `bad-encoding` problem that names the encoding guessed for other text, and `too-large`.
@@ -66,7 +66,7 @@ def decode(data: bytes, file: str, kind: str = ROUTE_FILE) -> str:
         raise problem_error(
             "too-large",
             f"the file has more than {LARGEST_BYTES:,} bytes",
-            hint=_TOO_LARGE_HINT if kind == ROUTE_FILE else f"is it {kind} at all?",
+            hint=_TOO_LARGE_HINT if kind == _ROUTE_FILE else f"is it {kind} at all?",
             span=Span(file, 1),
         )
     wide = _wide_encoding(data)

@@ -18,7 +18,6 @@ EXCEPTIONS = {
     "cli/__init__.py get_command": "click calls it",
     "cli/completion.py shell_complete": "click calls it",
     "cli/__init__.py format_commands": "click calls it",
-    "request/forms.py says": "the table of the README is made of it",
     "studies/way_heights.py way_round": "the library's answer for stations that are out; tests ask it",
     "rules/samples.py SampleCatalogue": "tests fly the samples of the rules with it",
 }

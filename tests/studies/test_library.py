@@ -129,10 +129,9 @@ def test_what_is_broken_is_a_value_and_raises_nothing(text: str | bytes, code: s
 
 
 def recipe() -> str:
-    """The code of the README's section on the library."""
-    text = (ROOT / "README.md").read_text(encoding="utf-8")
-    section = text.split("## As a library", 1)[1].split("\n## ", 1)[0]
-    found = re.search(r"```python\n(.*?)```", section, re.DOTALL)
+    """The code of the topic on the library."""
+    text = (ROOT / "navlog" / "help" / "library.md").read_text(encoding="utf-8")
+    found = re.search(r"```python\n(.*?)```", text, re.DOTALL)
     assert found is not None
     return found[1]
 
