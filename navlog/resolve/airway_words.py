@@ -38,7 +38,7 @@ def chosen_airways(names: Names, words: tuple[RouteWord, ...], links: set[int], 
                 if not any(_holds(airway, point) for airway in variants):
                     names.report(
                         "not-on-airway",
-                        f"`{point.text}` is not on {word.text}",
+                        f"`{point.name}` is not on {word.text}",
                         point.span,
                         points_of(variants),
                     )
@@ -46,7 +46,7 @@ def chosen_airways(names: Names, words: tuple[RouteWord, ...], links: set[int], 
             else:
                 names.report(
                     "not-on-airway",
-                    f"no {word.text} holds both `{before.text}` and `{after.text}`",
+                    f"no {word.text} holds both `{before.name}` and `{after.name}`",
                     word.span,
                     points_of(variants),
                 )
@@ -117,11 +117,12 @@ def joined(names: Names, words: tuple[RouteWord, ...], index: int) -> str:
         ]
         found = (*own, *names.catalogue.airways_joining(before, after, names.request.day))
         if found:
-            return f"{' and '.join(f'`{ident}`' for ident in found)} joins {before} and {after}"
+            join = "joins" if len(found) == 1 else "join"
+            return f"{' and '.join(f'`{ident}`' for ident in found)} {join} {before} and {after}"
     close = alike(words[index].text, names.request.definitions.airways, most=2, likeness=0.5)
     if close:
         return "did you mean " + " or ".join(f"`{name}`" for name in close) + "?"
-    ends = f"{words[index - 1].text} and {words[index + 1].text}"
+    ends = f"{words[index - 1].name} and {words[index + 1].name}"
     return f"no airway joins {ends}; write `DCT` where direct is meant"
 
 
