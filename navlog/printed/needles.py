@@ -121,7 +121,8 @@ def _last(printed: tuple[Row, ...]) -> Needle:
     return Needle(
         legs="", place=_marked(row, "to", place_of(row.leg, None)), clock=_clock(row, row, len(printed)), turn="",
         tune="", morse="", set_course="", flag="", heading="", altitude="", minimum="", via="", distance="",
-        minutes="", groundspeed="", left="", fuel=_fuel(row, row), at=tuple(told_at(printed, None, _stations(row))), ticks=(),
+        minutes="", groundspeed="", left="", fuel=_fuel(row, row),
+        at=tuple(told_at(printed, None, _stations(row))), ticks=(),
     )  # fmt: skip
 
 
