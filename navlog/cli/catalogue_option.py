@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from pathlib import Path
+from os import path as paths
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
@@ -17,7 +17,7 @@ _Function = TypeVar("_Function", bound=Callable[..., Any])
 
 def default_catalogue() -> str:
     """The catalogue of a user who names none."""
-    return str(Path(click.get_app_dir("navlog")) / "catalogue.sqlite")
+    return paths.join(click.get_app_dir("navlog"), "catalogue.sqlite")
 
 
 @contextmanager
@@ -26,9 +26,11 @@ def opened_catalogue(path: str) -> Iterator[Catalogue | None]:
 
     Raises NavlogError where a catalogue that is named, or there, cannot be read.
     """
-    if path == default_catalogue() and not Path(path).exists():
+    if path == default_catalogue() and not paths.exists(path):
         yield None
         return
+    from pathlib import Path
+
     from navlog.catalogue import open_catalogue
 
     with open_catalogue(Path(path)) as catalogue:

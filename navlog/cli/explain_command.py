@@ -24,6 +24,7 @@ from navlog.cli.output import print_problems, write
     "--rule", shell_complete=rules, metavar="ID", help="Instead of a flight: what this rule says, and its source."
 )
 @click.option("--leg", type=click.INT, metavar="N", help="Only the leg of that number.")
+@click.option("--alternate", metavar="AIRPORT", help="The way to that alternate: XOLD, or 'XOLD from QEL'.")
 @click.option("--flight", metavar="NAME", shell_complete=flights_of_file, help="Only the flight of that name.")
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
 @catalogue_option
@@ -33,6 +34,7 @@ def command(
     file: str | None,
     rule: str | None,
     leg: int | None,
+    alternate: str | None,
     flight: str | None,
     form: str,
     catalogue: str,
@@ -60,7 +62,7 @@ def command(
     plans = only_flight(read_route_file(named_file(file, overrides), overrides), flight)
     with opened_catalogue(catalogue) as published:
         answered = tuple(answers(plans, published, references))
-        flights = [explained(one, leg) for one in answered]
+        flights = [explained(one, leg, alternate) for one in answered]
     for one in answered:
         if one.report is not None:
             tell_understood(one.report.log.route.request.route, overrides)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from msgspec import Struct
@@ -41,7 +40,7 @@ def solve(position: Position, day: date, *, station_declination_deg: float | Non
     try:
         found = variation(position, day)
     except NavlogError as error:
-        raise NavlogError(*(replace(one, hint="give a day in those years") for one in error.problems)) from None
+        raise NavlogError(*(one._replace(hint="give a day in those years") for one in error.problems)) from None
     difference_deg = None
     if station_declination_deg is not None:
         difference_deg = station_declination_deg - found.declination_deg

@@ -1,17 +1,23 @@
-"""Heights flown beside altitudes that charts state: the one place where they are turned and compared.
+"""Levels as the altitudes that they are, and heights compared: the one place where both is done.
 
-A flight level is a pressure altitude. Its altitude is what an altimeter set to the flight's setting reads there
-(ICAO Doc 7488/3, as `atmosphere` has it); without a setting it is not known and the level's own feet stand in.
+Every height flown is an altitude, as charts and fields state theirs. A flight level is a pressure altitude: its
+altitude is what an altimeter set to the flight's setting reads there (ICAO Doc 7488/3, as `atmosphere` has it);
+without a setting it is not known and the level's own feet stand in.
 """
 
 from __future__ import annotations
 
-from navlog.flightlog.records import Leg, Phase
+from collections.abc import Iterable
+
+from navlog.flightlog.records import Leg
 from navlog.request.records import Level
-from navlog.resolve.route import PointKind
 
 SAME_FT = 0.5
 """Heights print as whole feet; less than half of one apart they are the same, and sums of floats are."""
+
+
+STANDARD_FROM_FT = 18_000.0
+"""From here on altimeters stand at the standard setting (14 CFR 91.121), and winds are forecast by pressure."""
 
 
 def below(height_ft: float, other_ft: float) -> bool:
@@ -19,41 +25,43 @@ def below(height_ft: float, other_ft: float) -> bool:
     return height_ft < other_ft - SAME_FT
 
 
-def altitude_ft(height_ft: float, level: Level, altimeter_hpa: float | None) -> float:
-    """The altitude of a height on the scale of `level`: of a flight level at the altimeter setting."""
+def level_altitude_ft(level: Level, altimeter_hpa: float | None) -> float:
+    """The altitude at which a level is flown: of a flight level at the altimeter setting."""
     if not level.flight_level or altimeter_hpa is None:
-        return height_ft
+        return level.altitude_ft
     from navlog.nav.atmosphere import indicated_altitude_ft
 
-    return indicated_altitude_ft(pressure_altitude_ft=height_ft, altimeter_hpa=altimeter_hpa)
+    return indicated_altitude_ft(pressure_altitude_ft=level.altitude_ft, altimeter_hpa=altimeter_hpa)
 
 
 def height_on_scale_ft(altitude_ft: float, level: Level, altimeter_hpa: float | None) -> float:
-    """The height on the scale of `level` at which an altitude is flown, the inverse of `altitude_ft`."""
-    if not level.flight_level or altimeter_hpa is None:
+    """An altitude on the scale by which `level` counts: of a flight level as a pressure altitude."""
+    return pressure_ft(altitude_ft, altimeter_hpa) if level.flight_level else altitude_ft
+
+
+def pressure_ft(altitude_ft: float, altimeter_hpa: float | None) -> float:
+    """The pressure altitude of an altitude at the setting; without one the altitude's own feet stand in."""
+    if altimeter_hpa is None:
         return altitude_ft
     from navlog.nav.atmosphere import pressure_altitude_ft
 
     return pressure_altitude_ft(indicated_altitude_ft=altitude_ft, altimeter_hpa=altimeter_hpa)
 
 
-def altitudes_ft(leg: Leg, *, highest: bool = False) -> tuple[float, float]:
-    """The altitudes at a leg's two ends; `highest` takes the highest that fit in place of the lowest.
+def level_flown(height_ft: float, leg: Leg, levels: Iterable[Level]) -> Level | None:
+    """The level, of the leg's own and of others, that an altitude flown on a leg is; None where it is none.
 
-    They are one but for a height on the way to or from a flight level.
+    From 18,000 ft of pressure altitude on, on the way to or from a flight level, it is one as well: there every
+    altimeter stands at the standard setting (14 CFR 91.121).
     """
-    choose = max if highest else min
-    start_ft = choose(_fitting_ft(leg, leg.start_altitude_ft, leg.start.kind))
-    return start_ft, choose(_fitting_ft(leg, leg.end_altitude_ft, leg.end.kind))
+    for level in (leg.stretch.level, *levels):
+        if abs(height_ft - level_altitude_ft(level, leg.altimeter_hpa)) < SAME_FT:
+            return level
+    standard_ft = pressure_ft(height_ft, leg.altimeter_hpa)
+    by_standard = leg.stretch.level.flight_level and not below(standard_ft, STANDARD_FROM_FT)
+    return Level(standard_ft, flight_level=True) if by_standard else None
 
 
-def _fitting_ft(leg: Leg, height_ft: float, kind: str) -> tuple[float, ...]:
-    """The altitudes that a height at an end of a leg may be, the end a point of `kind`.
-
-    Where in a climb or descent the altimeter is set over is not known: short of the level both scales count.
-    """
-    level = leg.stretch.level
-    by_setting_ft = altitude_ft(height_ft, level, leg.altimeter_hpa)
-    if leg.phase in (Phase.CRUISE, Phase.HOLD) or abs(height_ft - level.altitude_ft) < SAME_FT:
-        return (by_setting_ft,)
-    return (height_ft,) if kind == PointKind.AIRPORT else (height_ft, by_setting_ft)
+def altitudes_ft(leg: Leg) -> tuple[float, float]:
+    """The altitudes at a leg's two ends."""
+    return leg.start_altitude_ft, leg.end_altitude_ft

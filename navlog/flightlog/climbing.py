@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.altitudes import SAME_FT, height_on_scale_ft
+from navlog.flightlog.altitudes import SAME_FT
 from navlog.flightlog.performance import air_at, vertical, vertical_table
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.runs import Step, along_stretch
@@ -59,7 +59,7 @@ def standing(piece: Piece, phase: Phase, start_ft: float, end_ft: float, conditi
     height_ft = start_ft
     while height_ft != end_ft:
         rise_ft = max(-_STEP_FT, min(_STEP_FT, end_ft - height_ft))
-        air = air_at(conditions, stretch.end.position, height_ft + rise_ft / 2.0, stretch.level)
+        air = air_at(conditions, stretch.end.position, height_ft + rise_ft / 2.0)
         going = vertical(conditions, table, air, rise_ft)
         assert going.rate_ft_per_min is not None
         time_min = abs(rise_ft) / going.rate_ft_per_min
@@ -78,10 +78,9 @@ def climb_min(conditions: Conditions, stretch: Stretch, from_ft: float, to_ft: f
     """
     if vertical_table(conditions, Phase.CLIMB) is None:
         return None
-    low_ft, high_ft = (height_on_scale_ft(ft, stretch.level, conditions.altimeter_hpa) for ft in (from_ft, to_ft))
     piece = Piece(stretch, stretch.parts[-1], 0.0)
     try:
-        return sum(step.time_min or 0.0 for step in standing(piece, Phase.HOLD, low_ft, high_ft, conditions))
+        return sum(step.time_min or 0.0 for step in standing(piece, Phase.HOLD, from_ft, to_ft, conditions))
     except NavlogError:
         return None
 
@@ -107,7 +106,7 @@ def _traced(
         while height_ft != goal_ft and (edge_nm - along_nm if ahead else along_nm - edge_nm) > CLOSE_NM:
             rise_ft = max(-_STEP_FT, min(_STEP_FT, goal_ft - height_ft))
             course_deg, where = course_at(piece.stretch, piece.part, along_stretch(piece, along_nm))
-            air = air_at(conditions, where, height_ft + rise_ft / 2.0, piece.stretch.level)
+            air = air_at(conditions, where, height_ft + rise_ft / 2.0)
             if air.wind is None or course_deg is None:
                 raise CannotClimb
             going = vertical(conditions, table, air, rise_ft)

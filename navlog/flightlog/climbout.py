@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from navlog.flightlog.altitudes import SAME_FT, altitude_ft, below, height_on_scale_ft
+from navlog.flightlog.altitudes import SAME_FT, below
 from navlog.flightlog.climbing import CannotClimb, forward
 from navlog.flightlog.records import Conditions, Leg
 from navlog.flightlog.runs import Step
@@ -59,11 +59,9 @@ def reached(climb: tuple[Leg, ...], conditions: Conditions) -> Reached | None:
     for leg in climb:
         limits = leg.stretch.limits
         minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
-        start_ft = altitude_ft(leg.start_altitude_ft, leg.stretch.level, leg.altimeter_hpa)
         goal_ft = None
-        if minimum_ft is not None and below(start_ft, minimum_ft):
-            goal_ft = height_on_scale_ft(minimum_ft, leg.stretch.level, leg.altimeter_hpa)
-            found, short = None, True
+        if minimum_ft is not None and below(leg.start_altitude_ft, minimum_ft):
+            goal_ft, found, short = minimum_ft, None, True
         elif minimum_ft is not None and short:
             # The way before was left below its minimum; this one's is met.
             found, short = flown.at(leg, minimum_ft), False

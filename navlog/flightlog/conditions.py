@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from navlog.flightlog.altitudes import level_altitude_ft
 from navlog.flightlog.records import BulletinUse, Conditions, FuelUnit
 from navlog.nav.chart import Airport
 from navlog.nav.problems import Span, problem_error
@@ -75,7 +76,8 @@ def conditions(route: Route, references: References | None = None, catalogue: Ch
 
 def _highest_span(route: Route) -> Span | None:
     """Where the highest level of the route is written: the `altitude`, or a point of the route line."""
-    highest = max(route.stretches, key=lambda stretch: stretch.level.altitude_ft)
+    hpa = route.request.altimeter_hpa
+    highest = max(route.stretches, key=lambda stretch: level_altitude_ft(stretch.level, hpa))
     return route.request.spans.get("altitude") if highest.level == route.request.cruise else highest.span
 
 

@@ -273,7 +273,7 @@ def _reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float 
             return leg.fuel_used / leg.time_min * 60.0
     stretch = legs[-1].stretch
     top_ft = max(leg.end_altitude_ft for leg in legs)
-    air = air_at(conditions, stretch.end.position, top_ft, stretch.level)
+    air = air_at(conditions, stretch.end.position, top_ft)
     going = cruise(conditions, air, stretch.tas_kt)
     return going.burn_per_h if going is not None else None
 

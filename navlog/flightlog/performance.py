@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from navlog.flightlog.altitudes import STANDARD_FROM_FT, below, pressure_ft
 from navlog.flightlog.records import Conditions, Phase
 from navlog.nav.chart import Position
 from navlog.nav.problems import NavlogError, problem_error
 from navlog.nav.wind import Wind, at_place
-from navlog.request.records import Level
 
 if TYPE_CHECKING:
     from navlog.request.aircraft import PhaseTable
@@ -36,28 +36,33 @@ class _Going(Struct, frozen=True):
     rate_ft_per_min: float | None = None
 
 
-def air_at(conditions: Conditions, where: Position | None, altitude_ft: float, level: Level) -> Air:
-    """Wind, temperature and pressure altitude at a place and an altitude on the way to `level`.
+def air_at(conditions: Conditions, where: Position | None, altitude_ft: float) -> Air:
+    """Wind, temperature and pressure altitude at a place and an altitude.
 
-    On the way to a flight level the altitude is a pressure altitude. Without a temperature aloft or stated,
-    that of the standard atmosphere holds.
+    Without a temperature aloft or stated, that of the standard atmosphere holds.
     """
-    pressure_ft = altitude_ft
-    if not level.flight_level and conditions.altimeter_hpa is not None:
-        from navlog.nav.atmosphere import pressure_altitude_ft
-
-        pressure_ft = pressure_altitude_ft(indicated_altitude_ft=altitude_ft, altimeter_hpa=conditions.altimeter_hpa)
+    standard_ft = pressure_ft(altitude_ft, conditions.altimeter_hpa)
     wind, temperature_c, beyond_ft = None, None, 0.0
     winds = conditions.winds
     if winds is not None and not (where is None and all(column.position is not None for column in winds)):
-        wind, temperature_c, beyond_ft = at_place(winds, where, altitude_ft)
+        wind, temperature_c, beyond_ft = at_place(winds, where, wind_height_ft(conditions, altitude_ft))
     if temperature_c is None:
         if conditions.aircraft is None:
-            return Air(wind, 15.0, pressure_ft, beyond_ft)
+            return Air(wind, 15.0, standard_ft, beyond_ft)
         from navlog.nav.atmosphere import standard_temperature_c
 
-        temperature_c = standard_temperature_c(pressure_ft) + (conditions.isa_deviation_c or 0.0)
-    return Air(wind, temperature_c, pressure_ft, beyond_ft)
+        temperature_c = standard_temperature_c(standard_ft) + (conditions.isa_deviation_c or 0.0)
+    return Air(wind, temperature_c, standard_ft, beyond_ft)
+
+
+def wind_height_ft(conditions: Conditions, altitude_ft: float) -> float:
+    """The height at which the winds given hold for an altitude.
+
+    Winds aloft are forecast at true altitudes up to 12,000 ft and at pressure altitudes from 18,000 ft on (US Aviation
+    Weather Center, About Forecast Winds and Temperatures Aloft).
+    """
+    standard_ft = pressure_ft(altitude_ft, conditions.altimeter_hpa)
+    return altitude_ft if below(standard_ft, STANDARD_FROM_FT) else standard_ft
 
 
 def cruise(conditions: Conditions, air: Air, stated_tas_kt: float | None) -> _Going | None:

@@ -14,6 +14,7 @@ from navlog.flightlog.fuel import fuel_on_way, fuel_summary, with_least
 from navlog.flightlog.legs import NO_FUEL, NO_OFF, legs
 from navlog.flightlog.marks import with_marks
 from navlog.flightlog.performance import placed_at_level
+from navlog.flightlog.receivers import with_other_receiver
 from navlog.flightlog.records import (
     STAYING,
     Conditions,
@@ -65,7 +66,7 @@ def plan(route: Route, conditions: Conditions | None = None) -> Log:
 
 def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log:
     """The log that legs make up: totals, fuel and alternates beside them."""
-    flown = with_marks(route, flown)
+    flown = with_other_receiver(route, with_marks(route, flown))
     times = [leg.time_min for leg in flown]
     totals = Totals(
         distance_nm=sum(leg.distance_nm for leg in flown),

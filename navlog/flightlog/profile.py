@@ -13,7 +13,7 @@ from itertools import zip_longest
 
 from msgspec import Struct
 
-from navlog.flightlog.altitudes import altitude_ft, below, height_on_scale_ft
+from navlog.flightlog.altitudes import below, level_altitude_ft
 from navlog.flightlog.climbing import CLOSE_FT, CannotClimb, backward, forward, standing
 from navlog.flightlog.performance import vertical_table
 from navlog.flightlog.records import Conditions, Phase
@@ -61,7 +61,7 @@ def _sectors(stretches: tuple[Stretch, ...]) -> Iterator[tuple[Stretch, ...]]:
 def _level_steps(track: tuple[Piece, ...], conditions: Conditions) -> Iterator[Step]:
     """Every piece at its planned level."""
     for piece in track:
-        yield level_step(piece, piece.from_nm, piece.to_nm, piece.stretch.level.altitude_ft, conditions)
+        yield level_step(piece, piece.from_nm, piece.to_nm, _planned_ft(piece.stretch, conditions), conditions)
 
 
 def _sector_steps(
@@ -95,7 +95,7 @@ def _up_and_along(
 
     They begin at the first level where `start_ft` is not known.
     """
-    height_ft = start_ft if start_ft is not None else track[0].stretch.level.altitude_ft
+    height_ft = start_ft if start_ft is not None else _planned_ft(track[0].stretch, conditions)
     due = _level_changes(track, conditions)
     flown: tuple[Step, ...] = ()
     from_nm = 0.0
@@ -130,7 +130,7 @@ def _between_holds(
 
 
 class _HoldClimb(Struct, frozen=True):
-    """A climb in the hold at the end of a piece, to a height on the scale of what follows."""
+    """A climb in the hold at the end of a piece, to an altitude."""
 
     piece: Piece
     until_ft: float
@@ -153,20 +153,19 @@ def _climbs_on(
     track: tuple[Piece, ...], route: Route, conditions: Conditions, waiting: list[HoldRequest]
 ) -> Iterator[_HoldClimb]:
     """The climbs in holds on a sector, each at the first passage of its point in the air; taken from `waiting`."""
-    for piece, following in zip_longest(track, track[1:]):
+    for piece in track:
         stretch = piece.stretch
         if piece.part is not stretch.parts[-1] or lands(route, stretch.end):
             continue
-        level = (following or piece).stretch.level
         for hold in [one for one in waiting if names(one.point, stretch.end)]:
             waiting.remove(hold)
             assert hold.until is not None
-            until_ft = altitude_ft(hold.until.altitude_ft, hold.until, conditions.altimeter_hpa)
-            if hold.until.flight_level and level.flight_level:
-                until_ft = hold.until.altitude_ft
-            elif level.flight_level:
-                until_ft = height_on_scale_ft(until_ft, level, conditions.altimeter_hpa)
-            yield _HoldClimb(piece, until_ft)
+            yield _HoldClimb(piece, level_altitude_ft(hold.until, conditions.altimeter_hpa))
+
+
+def _planned_ft(stretch: Stretch, conditions: Conditions) -> float:
+    """The altitude of a stretch's planned level."""
+    return level_altitude_ft(stretch.level, conditions.altimeter_hpa)
 
 
 class _LevelChange(Struct, frozen=True):
@@ -178,20 +177,27 @@ class _LevelChange(Struct, frozen=True):
 
 
 def _level_changes(track: tuple[Piece, ...], conditions: Conditions) -> tuple[_LevelChange, ...]:
-    """Where each planned level begins, with the crossing altitude of its point as far as the level reaches it."""
+    """Where each planned level begins or must be reached so far: at each point with a crossing altitude.
+
+    A crossing altitude counts as far as the level beyond it goes: a level that is stated is not climbed above.
+    """
     due: list[_LevelChange] = []
     for piece in track:
-        level = piece.stretch.level
+        planned_ft = _planned_ft(piece.stretch, conditions)
         if not due:
-            due.append(_LevelChange(0.0, level.altitude_ft))
-        elif piece.part.start_nm == 0.0 and level.altitude_ft != due[-1].goal_ft:
-            crossings = [one.altitude_ft for one in piece.stretch.limits.crossings_start]
-            crossing_ft = None
-            if crossings:
-                asked_ft = height_on_scale_ft(max(crossings), level, conditions.altimeter_hpa)
-                crossing_ft = min(asked_ft, level.altitude_ft)
-            due.append(_LevelChange(piece.from_nm, level.altitude_ft, crossing_ft))
+            due.append(_LevelChange(0.0, planned_ft))
+        elif piece.part.start_nm == 0.0:
+            crossing_ft = _crossed_at_least_ft(piece.stretch, planned_ft)
+            if crossing_ft is None and planned_ft == due[-1].goal_ft:
+                continue
+            due.append(_LevelChange(piece.from_nm, planned_ft, crossing_ft))
     return tuple(due)
+
+
+def _crossed_at_least_ft(stretch: Stretch, level_ft: float) -> float | None:
+    """The altitude at which a stretch must be begun, by its crossing altitudes, as far as a level goes."""
+    crossings = [one.altitude_ft for one in stretch.limits.crossings_start]
+    return min(max(crossings), level_ft) if crossings else None
 
 
 def _to_level(
@@ -301,8 +307,10 @@ def _descent_steps(
     """
     top_ft = max(step.end_ft for step in climbed)
     laid = backward(track, track[-1].to_nm, end_ft, top_ft, conditions)
+    ahead = track[-1]
     for piece in () if conditions.vfr else reversed(track):
-        floor_ft = _minimum_ft(piece.stretch, _height_on(climbed, piece.to_nm), conditions)
+        floor_ft = _minimum_ft(piece, ahead, _height_on(climbed, piece.to_nm))
+        ahead = piece
         if piece.stretch is track[-1].stretch or floor_ft is None:
             continue
         if below(_height_on(laid, piece.to_nm, beyond=top_ft), floor_ft):
@@ -312,12 +320,16 @@ def _descent_steps(
     return laid
 
 
-def _minimum_ft(stretch: Stretch, planned_ft: float, conditions: Conditions) -> float | None:
-    """The minimum that the descent keeps on a stretch: its MEA or stated minimum, if it is flown above that."""
-    limit_ft = stretch.limits.mea_ft if stretch.limits.mea_ft is not None else stretch.limits.minimum_ft
-    if limit_ft is None:
-        return None
-    return min(height_on_scale_ft(limit_ft, stretch.level, conditions.altimeter_hpa), planned_ft)
+def _minimum_ft(piece: Piece, ahead: Piece, planned_ft: float) -> float | None:
+    """The minimum that the descent keeps to a piece's end, as far as it is flown above that.
+
+    Its MEA or stated minimum, and the altitude at which its end must be crossed toward the piece `ahead`.
+    """
+    limits = piece.stretch.limits
+    limit_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
+    crossing_ft = _crossed_at_least_ft(ahead.stretch, planned_ft) if ahead.stretch is not piece.stretch else None
+    asked = [one for one in (limit_ft, crossing_ft) if one is not None]
+    return min(max(asked), planned_ft) if asked else None
 
 
 def _height_on(flown: tuple[Step, ...], along_nm: float, beyond: float = 0.0) -> float:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from navlog.nav.chart import Position, Station
+from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Span
 from navlog.nav.wind import Triangle, Wind, WindColumn
 from navlog.resolve.route import Changeover, GuidedPart, Identification, MarkKind, Point, PointKind, Route, Stretch
@@ -165,13 +166,33 @@ class Mark(Struct, frozen=True):
         return 90.0 - self.cut_deg
 
 
+class SettingKind(StrEnum):
+    """What a second receiver is set for."""
+
+    CROSS_RADIAL = "cross radial"
+    NEXT_STATION = "next station"
+
+
+class OtherSetting(Struct, frozen=True):
+    """What a receiver that does not guide is set to: station, course and flag, and where they are needed.
+
+    `leg` is the number of the leg whose end a cross radial tells, or which the next station guides; `place` is the
+    name of the point: that leg's end, or its start.
+    """
+
+    kind: SettingKind
+    guidance: Guidance
+    leg: int
+    place: str
+
+
 class Run(Struct, frozen=True):
     """A part of a stretch flown in one phase: from `start_nm` to `end_nm` along the stretch.
 
     Course and variation hold at the middle, degrees; `variation_source` is "station" where the station's
     declination stands in for the variation. Wind and speed are means over the time flown, and `wind_beyond_ft`
-    is how far outside the heights of the wind given the run lies. Heights on a stretch flown by flight level are
-    pressure altitudes. `triangle` is None where wind or course is unknown; `groundspeed_kt`, `time_min` and
+    is how far outside the heights of the wind given the run lies. Heights are altitudes, of a flight
+    level too. `triangle` is None where wind or course is unknown; `groundspeed_kt`, `time_min` and
     `fuel_used` (in the log's unit) where they cannot be told. `changes` are the tops of climb and descent and the
     level changes within it, where level flight too short for a leg of its own is in it: each with how far along
     the stretch it lies.
@@ -204,8 +225,8 @@ class Leg(Run, frozen=True):
     from wheels off to the leg's end, stops before it included. `fuel_remaining` and `fuel_least` (what must be left
     at the leg's end to go on as planned) are in the log's fuel unit. `dme_nm` is what the DME of the identifying
     station reads at the leg's end. `ends_stretch` tells a leg that ends at a point of the route, `lands` a landing on
-    the way. `altimeter_hpa` is the setting by which heights on a flight level become altitudes, None where none is
-    given.
+    the way. `altimeter_hpa` is the setting by which flight levels are the altitudes flown, None where none is given.
+    `other_setting` is what a second VOR receiver is best set to, None with one receiver and where nothing is ahead.
     """
 
     number: int
@@ -228,6 +249,7 @@ class Leg(Run, frozen=True):
     unknown: tuple[Unknown, ...] = ()
     marks: tuple[Mark, ...] = ()
     told_by: tuple[Mark, ...] = ()
+    other_setting: OtherSetting | None = None
 
     @property
     def changeover(self) -> Changeover | None:

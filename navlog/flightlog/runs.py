@@ -79,7 +79,7 @@ def level_step(piece: Piece, from_nm: float, to_nm: float, altitude_ft: float, c
     """Level flight over a part of a piece: wind, speed and triangle at its middle."""
     start_nm, end_nm = along_stretch(piece, from_nm), along_stretch(piece, to_nm)
     course_deg, where = course_at(piece.stretch, piece.part, (start_nm + end_nm) / 2.0)
-    air = air_at(conditions, where, altitude_ft, piece.stretch.level)
+    air = air_at(conditions, where, altitude_ft)
     going = cruise(conditions, air, piece.stretch.tas_kt)
     time_min = fuel = solved = None
     if going is not None and air.wind is not None and course_deg is not None:
@@ -309,7 +309,7 @@ def names(word: RouteWord, point: Point) -> bool:
 def _held(before: Run, time_min: float, conditions: Conditions) -> Run:
     """A hold at the end of a run: time and fuel at cruise, no distance."""
     stretch, altitude_ft = before.stretch, before.end_altitude_ft
-    air = air_at(conditions, stretch.end.position, altitude_ft, stretch.level)
+    air = air_at(conditions, stretch.end.position, altitude_ft)
     going = cruise(conditions, air, stretch.tas_kt)
     burn = going.burn_per_h if going is not None else None
     return changed(

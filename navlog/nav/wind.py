@@ -7,6 +7,7 @@ from the right, and a correction to the right, are positive. Winds add, mix and 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from math import acos, asin, atan2, degrees, hypot, isfinite, sqrt
 from typing import NamedTuple
@@ -170,6 +171,7 @@ def added(wind: Wind, more: Wind) -> Wind:
     return _wind(east, north)
 
 
+@lru_cache(maxsize=4_096)
 def at_height(column: WindColumn, height_ft: float) -> _Aloft:
     """Wind and temperature at a height, linear between the levels next to it, the wind as a vector.
 

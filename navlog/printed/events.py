@@ -38,7 +38,7 @@ from navlog.printed.remarks import (
     turn_after,
     without_signal,
 )
-from navlog.printed.rows import BY_KEY, Row, minimum, rows, set_course
+from navlog.printed.rows import BY_KEY, Row, leaving, minimum, rows, set_course
 from navlog.resolve.route import Changeover, MarkKind, PointKind
 
 
@@ -138,7 +138,7 @@ def _clock(arriving: Row | None, text: str) -> str:
 
 def _off(log: Log, printed: Sequence[Row], index: int) -> datetime | None:
     """When the flight takes off for row `index`: at the first one and after a stop."""
-    return take_off(printed[index - 1]) if index > 0 else log.conditions.off
+    return take_off(printed[index - 1]) if index > 0 else leaving(log)[0]
 
 
 def place_name(point: LegPoint) -> str:

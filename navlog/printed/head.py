@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from navlog.flightlog.altitudes import level_altitude_ft
 from navlog.flightlog.records import BulletinUse, Log, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Airport
@@ -26,6 +27,7 @@ def header(log: Log) -> Iterator[str]:
 def facts(log: Log) -> Iterator[str]:
     """What the flight was computed from, one line each, for every sheet: flight, winds, north, data, file."""
     yield _flight_text(log)
+    yield from _setting_text(log)
     yield f"{_aircraft_text(log)}, {_receivers_text(log)}"
     yield from _levels_text(log)
     yield from compass_text(log)
@@ -62,6 +64,18 @@ def _flight_text(log: Log) -> str:
     cruise = figures.level(request.cruise.altitude_ft, flight_level=request.cruise.flight_level)
     unit = "" if request.cruise.flight_level else " ft"
     return f"{request.day:%Y-%m-%d}   {off}   {request.rules.upper()}{daytime}   cruise {cruise}{unit}"
+
+
+def _setting_text(log: Log) -> Iterator[str]:
+    """The altitudes of the planned flight levels at the altimeter setting: `Altimeter 980 hPa: FL090 is 8080 ft`."""
+    hpa = log.conditions.altimeter_hpa
+    levels = {one.level.altitude_ft: one.level for one in log.route.stretches if one.level.flight_level}
+    if hpa is not None and levels:
+        told = (
+            f"{figures.level(ft, flight_level=True)} is {figures.whole(level_altitude_ft(level, hpa))} ft"
+            for ft, level in levels.items()
+        )
+        yield f"Altimeter {figures.whole(hpa)} hPa: {', '.join(told)}"
 
 
 def _aircraft_text(log: Log) -> str:

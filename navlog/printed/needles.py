@@ -10,6 +10,7 @@ from datetime import datetime
 
 from msgspec import Struct
 
+from navlog.flightlog.altitudes import level_altitude_ft
 from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
@@ -22,6 +23,7 @@ from navlog.printed.rows import (
     Row,
     heading,
     height,
+    leaving,
     marked,
     rows,
     set_course,
@@ -187,7 +189,7 @@ def _clock(arrived: Row | None, first: Row, flown: int) -> str:
         elapsed = 0 if not flown else (arrived.elapsed_min if arrived is not None else None)
         return f"+{figures.UNKNOWN if elapsed is None else elapsed}"
     if arrived is None:
-        return _clock_words(log.conditions.off, first)
+        return _clock_words(leaving(log)[0], first)
     return arrived.marked("eta", _clock_words(arrived.clock, first))
 
 
@@ -195,7 +197,9 @@ def _altitude(group: Sequence[Row]) -> str:
     """The altitude to fly to or at: in a climb the level it goes to, in a descent where it ends."""
     last = group[-1]
     if last.leg.phase is Phase.CLIMB:
-        return height(last, max(last.leg.stretch.level.altitude_ft, last.leg.end_altitude_ft))
+        return height(
+            last, max(level_altitude_ft(last.leg.stretch.level, last.leg.altimeter_hpa), last.leg.end_altitude_ft)
+        )
     return height(last, last.leg.end_altitude_ft)
 
 

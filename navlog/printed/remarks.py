@@ -16,7 +16,7 @@ from navlog.flightlog.facts import (
     true_alone,
     why_no_guidance,
 )
-from navlog.flightlog.records import Leg, Log, Mark, Phase
+from navlog.flightlog.records import Leg, Log, Mark, OtherSetting, Phase, SettingKind
 from navlog.nav import figures
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Station
@@ -40,6 +40,7 @@ def remarks(printed: Sequence[Row], index: int) -> tuple[str, ...]:
     """The remarks of one leg of a log, by its place among the printed rows; spaces in them may be held ones."""
     return (
         *_during(printed[index]),
+        *_other_receiver(printed, index),
         *_at_end(printed[: index + 1], printed[index + 1] if printed[index + 1 :] else None),
     )
 
@@ -68,6 +69,25 @@ def _during(row: Row) -> Iterator[str]:
         yield ", ".join(extra)
     for remark in leg.stretch.remarks if leg.start_nm == 0.0 else ():
         yield f"published: {remark}"
+
+
+def _other_receiver(printed: Sequence[Row], index: int) -> Iterator[str]:
+    """What the other receiver is set to from this leg on for a fix farther ahead, where it is not tuned next anyway.
+
+    At the fix that ends the leg itself its radial is told there.
+    """
+    leg = printed[index].leg
+    setting = leg.other_setting
+    before = printed[index - 1].leg if index > 0 and not printed[index - 1].leg.lands else None
+    if setting is None or setting.kind is not SettingKind.CROSS_RADIAL or setting.leg == leg.number:
+        return
+    if before is None or before.other_setting != setting:
+        yield f"other VOR: {_other_setting_text(setting)}"
+
+
+def _other_setting_text(setting: OtherSetting) -> str:
+    """What the other receiver is set to, and for which place: `QEL 110.20 --.- . .-.., set 058 FROM for WRASS`."""
+    return f"{_to_set(setting.guidance)} for {setting.place}"
 
 
 def without_signal(row: Row) -> Iterator[str]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from navlog.flightlog import facts
-from navlog.flightlog.altitudes import altitudes_ft, below
+from navlog.flightlog.altitudes import altitudes_ft, below, level_flown
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 from navlog.nav.chart import Place, Station
@@ -270,7 +270,7 @@ def missed(leg: Leg) -> Iterator[str]:
             yield f"{facts.crossing_kind(one)} {figures.whole(one.altitude_ft)}"
     if limits.mra_end_ft is not None and leg.ends_stretch and below(end_ft, limits.mra_end_ft):
         yield f"MRA {figures.whole(limits.mra_end_ft)}"
-    if limits.maa_ft is not None and below(limits.maa_ft, max(altitudes_ft(leg, highest=True))):
+    if limits.maa_ft is not None and below(limits.maa_ft, max(start_ft, end_ft)):
         yield f"MAA {figures.whole(limits.maa_ft)}"
 
 
@@ -282,9 +282,9 @@ def _altitude(row: Row) -> str:
 
 def height(row: Row, altitude_ft: float) -> str:
     """A height on the way: a planned level as stated, any other in feet to the nearest 10."""
-    flight_level = row.leg.stretch.level.flight_level
-    if flight_level or any(altitude_ft == one.level.altitude_ft for one in row.log.route.stretches):
-        return figures.level(altitude_ft, flight_level=flight_level)
+    level = level_flown(altitude_ft, row.leg, (one.level for one in row.log.route.stretches))
+    if level is not None:
+        return figures.level(level.altitude_ft, flight_level=level.flight_level)
     return figures.level(figures.half_up(altitude_ft, 10.0) * 10.0)
 
 

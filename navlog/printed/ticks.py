@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from navlog.flightlog.altitudes import level_altitude_ft
 from navlog.flightlog.facts import (
     NO_CHANGEOVER,
     changeover_place,
@@ -97,7 +98,7 @@ def _reached(row: Row, beyond: Row | None) -> Iterator[str]:
     leg = row.leg
     for one in beyond.leg.stretch.limits.crossings_start if beyond is not None and beyond.leg.start_nm == 0.0 else ():
         yield f"{crossing_kind(one)} {short_name(leg.end)} {figures.whole(one.altitude_ft)}"
-    if leg.phase is Phase.CLIMB and leg.end_altitude_ft != leg.stretch.level.altitude_ft:
+    if leg.phase is Phase.CLIMB and leg.end_altitude_ft != level_altitude_ft(leg.stretch.level, leg.altimeter_hpa):
         yield f"{short_name(leg.end)} at {height(row, leg.end_altitude_ft)}"
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import UTC, date, datetime
 from os import path
 from typing import Any
@@ -28,13 +27,13 @@ _ABBREVIATED = {
 
 
 def read_flights(
-    text: str, file: str, *, overrides: Overrides = NO_OVERRIDES, digest: str | None = None
+    text: str, file: str, *, overrides: Overrides = NO_OVERRIDES, data: bytes | None = None
 ) -> FlightPlans:
     """Every flight of a route file; never raises for what a user may have typed.
 
     A flight that cannot be read comes back as a `BrokenFlight` with all its problems. Problems of the common
     part or of `overrides` stop the file: then there is no flight and every problem is in the answer's own.
-    `digest` is the SHA-256 of the file's bytes; without it that of `text` in UTF-8 is taken.
+    The SHA-256 that a log names is that of `data`, the file's bytes, or else of `text` in UTF-8.
     """
     tree = parse(text, file)
     typed, override_problems, typed_lines = typed_statements(overrides)
@@ -49,11 +48,11 @@ def read_flights(
         return FlightPlans(file, tree.lines, (), in_order(everything))
     if file == ROUTE_OPTION:
         tree = changed(tree, lines=typed_lines.get(file, ()))
-        digest = _digest("\n".join(" ".join((one.keyword, *(word.text for word in one.words))) for one in typed))
-    sha256 = digest or _digest(text)
+        text = "\n".join(" ".join((one.keyword, *(word.text for word in one.words))) for one in typed)
+    digest = _digest(text.encode("utf-8", "surrogatepass") if data is None else data)
     sources = {**typed_lines, file: tree.lines}
     flights = tuple(
-        _flight(block, _overridden(_merged(common, block.statements), typed), sources, sha256) for block in blocks
+        _flight(block, _overridden(_merged(common, block.statements), typed), sources, digest) for block in blocks
     )
     return FlightPlans(file, tree.lines, flights)
 
@@ -112,7 +111,7 @@ def _flight(
         except NavlogError as error:
             time = next(statement.words[0] for statement in statements if statement.keyword == "off")
             problems += [
-                replace(problem, text=sources[problem.span.file][problem.span.line - 1])
+                problem._replace(text=sources[problem.span.file][problem.span.line - 1])
                 for problem in at(error, time.span).problems
                 if problem.span is not None
             ]
@@ -229,7 +228,7 @@ def _unknown_zone(zone: Name) -> Problem:
     return Problem("unknown-zone", f"`{zone.ident}` is no time zone", zone.span, hint)
 
 
-def _digest(text: str) -> str:
+def _digest(data: bytes) -> str:
     from hashlib import sha256
 
-    return sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+    return sha256(data).hexdigest()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
-from dataclasses import replace
 
 from navlog.nav.problems import NavlogError, Problem, Span
 from navlog.nav.record import changed
@@ -204,7 +203,7 @@ def _twice(statement: Statement, line: int) -> Problem:
 def _with_text(problems: list[Problem], file: str, lines: tuple[str, ...]) -> tuple[Problem, ...]:
     """The problems in the order of their places, each with its own line for printing."""
     return tuple(
-        replace(problem, text=lines[problem.span.line - 1])
+        problem._replace(text=lines[problem.span.line - 1])
         for problem in sorted(problems, key=lambda p: p.span or Span(file, 0))
         if problem.span is not None
     )

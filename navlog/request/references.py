@@ -9,7 +9,6 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from typing import TYPE_CHECKING, TypeVar, cast
 
 from msgspec import Struct, field
@@ -121,7 +120,7 @@ def _is_like(kind: str, data: str | bytes) -> bool:
 def _unquoted(problem: Problem, kind: str, why: str) -> Problem:
     """The problem with its file and line, and without a word of the file's text."""
     span = problem.span
-    place = replace(span, column=1, length=1) if span is not None else None
+    place = span._replace(column=1, length=1) if span is not None else None
     message = f"this cannot be used as {kind}: {_UNQUOTED.get(problem.code, 'it is not written as one')}"
     return Problem(problem.code, message, place, why)
 

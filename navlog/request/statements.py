@@ -289,7 +289,7 @@ _TABLE = (
         "altimeter",
         _word("an altimeter setting", read_pressure_hpa),
         "PRESSURE",
-        "the altimeter setting, for pressure altitude",
+        "the altimeter setting, for pressure altitude and for the altitude that a flight level is",
         ("1013hPa",),
         "altimeter_hpa",
     ),

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from navlog.nav.chart import Station
 from navlog.nav.problems import NavlogError, Problem, problem_error
 from navlog.nav.spelling import suggestion
@@ -93,4 +91,4 @@ def _without_place(problem: Problem) -> Problem:
         return problem
     column = max(1, problem.span.column - len(_PLACE))
     text = problem.text.removeprefix(_PLACE)
-    return replace(problem, span=replace(problem.span, column=column), text=text)
+    return problem._replace(span=problem.span._replace(column=column), text=text)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable
-from dataclasses import replace
 from itertools import accumulate
 
 from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
@@ -23,7 +22,7 @@ __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
 def dated(one: Problem, request: Request) -> Problem:
     """A problem with the date's place, where it is one of the day and has none."""
     undated = one.code == "no-magnetic-model" and one.span is None
-    return replace(one, span=request.spans.get("date")) if undated else one
+    return one._replace(span=request.spans.get("date")) if undated else one
 
 
 def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Route:

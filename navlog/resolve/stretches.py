@@ -326,6 +326,8 @@ class Surveyor(Struct, frozen=True):
 
     def saying_what_is_out(self, parts: tuple[GuidedPart, ...], draft: _Draft) -> tuple[GuidedPart, ...]:
         """The parts, those that no radial leads along for the reason that a VOR at one end is out of service."""
+        if all(one.reason != NO_RADIAL for one in parts):
+            return parts
         ends = [place.station for place in (draft.start, draft.end) if place.station is not None]
         out = [one.ident for one in ends if one.kind is StationKind.VOR and self.usable(one) is None]
         reason = f"{' and '.join(out)} {'is' if len(out) == 1 else 'are'} out of service"

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.altitudes import altitude_ft, altitudes_ft, below
+from navlog.flightlog.altitudes import altitudes_ft, below, level_altitude_ft
 from navlog.flightlog.climbing import climb_min
 from navlog.flightlog.records import Leg, Phase, Trouble
+from navlog.nav import figures
 from navlog.nav.chart import Airport, Source, Station
 from navlog.nav.figures import distance, up, whole
 from navlog.resolve.route import Limits, PointKind
@@ -143,7 +144,7 @@ def over_maa(case: Case) -> Iterator[Found]:
     """
     for leg in case.legs:
         maa_ft = leg.stretch.limits.maa_ft
-        highest_ft = max(altitudes_ft(leg, highest=True))
+        highest_ft = max(altitudes_ft(leg))
         if maa_ft is not None and below(maa_ft, highest_ft):
             yield Found(
                 f"{flown_text(leg, highest_ft)} is above the MAA of {whole(maa_ft)} ft",
@@ -159,7 +160,7 @@ def over_maa(case: Case) -> Iterator[Found]:
     group=Group.HEIGHT,
     at_times=(Severity.ERROR,),
     source="14 CFR 91.177(b), 95.1",
-    remedy="start the climb early enough to cross the point at the MCA",
+    remedy="start the climb early enough to cross the point at the MCA; plan the level that it asks from there on",
     passing=BASE,
     failing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 mca 5000 QHB to QEL cop 11 QHB"),
 )
@@ -179,14 +180,23 @@ def under_mca(case: Case) -> Iterator[Found]:
                     f"{leg.start.name} is crossed at {flown_text(at, crossed_ft)}, below the {kind} of"
                     f" {whole(crossing.altitude_ft)} ft toward {leg.stretch.end.name}"
                 )
-                missing = _still_to_climb(case, at, crossed_ft, crossing.altitude_ft)
+                missing = _still_to_climb(case, leg, at, crossed_ft, crossing.altitude_ft)
                 yield Found(message + missing, leg, case.by_rules, by=crossing.altitude_ft - crossed_ft)
 
 
-def _still_to_climb(case: Case, at: Leg, crossed_ft: float, asked_ft: float) -> str:
-    """How many minutes of climbing are missing at the end of a leg; empty without figures of climb."""
+def _still_to_climb(case: Case, leg: Leg, at: Leg, crossed_ft: float, asked_ft: float) -> str:
+    """How many minutes of climbing are missing at the end of a leg, and whether the planned level ends too low.
+
+    Empty without figures of climb.
+    """
     missing_min = climb_min(case.log.conditions, at.stretch, crossed_ft, asked_ft)
-    return "" if missing_min is None else f": {up(missing_min, 1.0)} min of climbing are missing"
+    if missing_min is None:
+        return ""
+    level = leg.stretch.level
+    planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
+    too_low = below(level_altitude_ft(level, leg.altimeter_hpa), asked_ft)
+    why = f", and none above the planned {planned} is laid out" if too_low else ""
+    return f": {up(missing_min, 1.0)} min of climbing are missing{why}"
 
 
 def _crossed_at_ft(case: Case, leg: Leg) -> tuple[Leg, float]:
@@ -274,7 +284,7 @@ def under_ground(case: Case) -> Iterator[Found]:
     told: set[str] = set()
     for leg in case.first_legs:
         level = leg.stretch.level
-        planned_ft = altitude_ft(level.altitude_ft, level, leg.altimeter_hpa)
+        planned_ft = level_altitude_ft(level, leg.altimeter_hpa)
         for point in (leg.stretch.start, leg.stretch.end):
             place = point.place
             if not isinstance(place, Station | Airport) or place.elevation_ft is None or place.ident in told:

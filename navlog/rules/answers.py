@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -69,11 +68,9 @@ def text_plans(text: str | bytes, file: str, overrides: Overrides = NO_OVERRIDES
     """The flights of a route file's text or bytes; raises `bad-encoding` and `too-large`."""
     if isinstance(text, str):
         return read_flights(text, file, overrides=overrides)
-    from hashlib import sha256
-
     from navlog.request.lexer import decode
 
-    return read_flights(decode(text, file), file, overrides=overrides, digest=sha256(text).hexdigest())
+    return read_flights(decode(text, file), file, overrides=overrides, data=text)
 
 
 def answers(
@@ -145,7 +142,7 @@ def with_text(problem: Problem, plans: FlightPlans) -> Problem:
     span = problem.span
     if span is None or problem.text is not None or span.file != plans.file or span.line > len(plans.lines):
         return problem
-    return replace(problem, text=plans.lines[span.line - 1])
+    return problem._replace(text=plans.lines[span.line - 1])
 
 
 def exit_status(found: Iterable[Answer], *, strict: bool = False) -> int:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import zip_longest
 
-from navlog.flightlog.altitudes import SAME_FT, altitude_ft, altitudes_ft, below
+from navlog.flightlog.altitudes import SAME_FT, altitudes_ft, below, level_altitude_ft
 from navlog.flightlog.marks import lowest_elevation_ft as lowest_of
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
@@ -32,9 +32,9 @@ def flown_text(leg: Leg, flown_ft: float) -> str:
     level = leg.stretch.level
     if not level.flight_level or leg.altimeter_hpa is None:
         return f"{whole(flown_ft)} ft"
-    setting = f"at {whole(leg.altimeter_hpa)} hPa"
-    if abs(altitude_ft(level.altitude_ft, level, leg.altimeter_hpa) - flown_ft) < SAME_FT:
-        setting = f"{figures.level(level.altitude_ft, flight_level=True)} {setting}"
+    if abs(level_altitude_ft(level, leg.altimeter_hpa) - flown_ft) >= SAME_FT:
+        return f"{whole(flown_ft)} ft"
+    setting = f"{figures.level(level.altitude_ft, flight_level=True)} at {whole(leg.altimeter_hpa)} hPa"
     return f"{whole(flown_ft)} ft ({setting})"
 
 

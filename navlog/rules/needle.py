@@ -36,21 +36,28 @@ _TURNED_SHARPLY_DEG = 90.0
 
 
 class _Reference(Struct, frozen=True):
-    """What a charted radial is held against, degrees, and how that is known, as `{}` in a sentence."""
+    """What a charted radial is held against, degrees: by positions, or where `point` is defined on it."""
 
     radial_deg: float
-    how: str
+    point: str | None = None
+
+    @property
+    def how(self) -> str:
+        """How it is known, in a sentence."""
+        if self.point is None:
+            return f"{course(self.radial_deg)} computed"
+        return f"{self.point} is defined on {course(self.radial_deg)}"
 
 
 def _reference(stretch: Stretch, guidance: Guidance) -> _Reference | None:
     """The radial by positions, else that on which the file itself defines an end of the stretch."""
     computed = guidance.radial.computed
     if computed is not None:
-        return _Reference(computed, f"{course(computed)} computed")
+        return _Reference(computed)
     for point in (stretch.start, stretch.end):
         defined = point.defined_radial_deg(guidance.station)
         if defined is not None:
-            return _Reference(defined, f"{point.name} is defined on {course(defined)}")
+            return _Reference(defined, point.name)
     return None
 
 
@@ -197,8 +204,10 @@ def _strayed(leg: Leg, guidance: Guidance) -> _Strayed | None:
         north_deg = stretch.variation.middle_deg if stretch.variation is not None else None
     if own_deg is None or north_deg is None:
         return None
-    found = _Strayed(leg, guidance, normalize_deg(setting_deg + north_deg), own_deg, _lies_along(leg, guidance))
-    return found if found.off_deg > (NEEDLE_OFF_DEG if known else BENT_MAGNETIC_DEG) else None
+    needle_deg = normalize_deg(setting_deg + north_deg)
+    if abs(difference_deg(needle_deg, own_deg)) <= (NEEDLE_OFF_DEG if known else BENT_MAGNETIC_DEG):
+        return None
+    return _Strayed(leg, guidance, needle_deg, own_deg, _lies_along(leg, guidance))
 
 
 def _lies_along(leg: Leg, guidance: Guidance) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.altitudes import below
+from navlog.flightlog.altitudes import below, level_altitude_ft
 from navlog.flightlog.facts import by_north
 from navlog.flightlog.profile import PATTERN_FT
 from navlog.flightlog.records import Conditions, Leg, Log, Phase
@@ -13,6 +13,7 @@ from navlog.nav.chart import Airport
 from navlog.nav.figures import course, level, up, whole, zulu
 from navlog.nav.problems import NavlogError
 from navlog.request.records import RouteWord
+from navlog.rules.heights import flown_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 from navlog.rules.windfuel import amount
@@ -226,15 +227,21 @@ def climb_left_out(case: Case) -> Iterator[Found]:
 def cruise_not_reached(case: Case) -> Iterator[Found]:
     """The climb does not reach the planned level before the descent or the landing."""
     for sector in _sectors(case):
-        planned_ft = max(leg.stretch.level.altitude_ft for leg in sector)
+        planned = max(sector, key=_planned_ft)
+        planned_ft = _planned_ft(planned)
         highest = max(sector, key=lambda leg: leg.end_altitude_ft)
         if any(leg.phase is Phase.CLIMB for leg in sector) and below(highest.end_altitude_ft, planned_ft):
             reached = whole(highest.end_altitude_ft)
             yield Found(
-                f"cruise altitude not reached: {reached} ft of {whole(planned_ft)} ft",
+                f"cruise altitude not reached: {reached} ft of {flown_text(planned, planned_ft)}",
                 highest,
                 by=planned_ft - highest.end_altitude_ft,
             )
+
+
+def _planned_ft(leg: Leg) -> float:
+    """The altitude of a leg's planned level."""
+    return level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
 
 
 @rule(

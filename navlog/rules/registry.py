@@ -25,6 +25,9 @@ class Severity(StrEnum):
     NOTE = "note"
 
 
+_GRAVEST_FIRST = tuple(Severity)
+
+
 class Group(IntEnum):
     """What a rule is about, in the order of what kills first; findings of one severity are told in it."""
 
@@ -160,7 +163,7 @@ class Finding(Struct, frozen=True):
     @property
     def rank(self) -> tuple[int, ...]:
         """Where it is told: what is not accepted first, then by severity and by what kills first."""
-        return int(self.accepted is not None), tuple(Severity).index(self.severity), self.group
+        return int(self.accepted is not None), _GRAVEST_FIRST.index(self.severity), self.group
 
     @property
     def number(self) -> int | None:

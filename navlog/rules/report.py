@@ -88,6 +88,9 @@ def _made_in(domain: ModuleType) -> Iterator[Rule]:
 RULES: tuple[Rule, ...] = tuple(one for domain in _DOMAINS for one in _made_in(domain))
 """Every rule, in the order in which its findings are told."""
 
+_ORDER = {one.ident: index for index, one in enumerate(RULES)}
+_ACCEPTABLE = frozenset(one.ident for one in RULES if one.acceptable)
+
 
 class Report(Struct, frozen=True):
     """A log and what the rules found in it.
@@ -118,8 +121,8 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     """
     limits = thresholds or DEFAULT_THRESHOLDS
     acceptances = log.route.request.accepted
-    refuse_unknown(acceptances, rule_named, tuple(one.ident for one in RULES))
-    reasons = Reasons(acceptances, log.route.request.rules, frozenset(one.ident for one in RULES if one.acceptable))
+    refuse_unknown(acceptances, rule_named, tuple(_ORDER))
+    reasons = Reasons(acceptances, log.route.request.rules, _ACCEPTABLE)
     told: set[tuple[str, str]] = set()
     found: list[Finding] = []
     for number, way in enumerate((log, *log.alternates)):
@@ -131,11 +134,10 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
             if place is None or not one.whole_flight
             for finding in _findings_of(one, case, reasons, place, told)
         ]
-    order = {one.ident: index for index, one in enumerate(RULES)}
 
     def place_of(finding: Finding) -> tuple[int, ...]:
         on = 0 if finding.alternate is None else finding.alternate.number
-        return *finding.rank, order[finding.rule], on, finding.number or 0
+        return *finding.rank, _ORDER[finding.rule], on, finding.number or 0
 
     return Report(log, tuple(sorted(found, key=place_of)))
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import Any
 
-from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark, Passage
+from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegPoint, Log, Mark, OtherSetting, Passage
 from navlog.nav.chart import Provenance
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Problem
@@ -35,6 +35,8 @@ def json_line(answer: Answer, *, with_legs: bool = True) -> str:
 
 def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
     """One flight as plain dictionaries, lists and numbers; `legs` is left out where it is not wanted."""
+    from navlog.sheets.json_contingencies import contingencies
+
     log = answer.report.log if answer.report is not None else None
     found: Json = {
         "schema": SCHEMA,
@@ -52,6 +54,8 @@ def flight_object(answer: Answer, *, with_legs: bool = True) -> Json:
     found["fuel"] = _fuel_object(log) if log is not None else None
     alternates = log.alternates if log is not None else ()
     found["alternates"] = [_alternate_object(one, with_legs=with_legs) for one in alternates]
+    if with_legs and log is not None:
+        found.update(contingencies(log))
     uses = log.conditions.bulletins if log is not None else ()
     found["bulletins"] = [_bulletin_object(use) for use in uses]
     findings = answer.report.findings if answer.report is not None else ()
@@ -99,7 +103,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "distance_remaining_nm": number(leg.distance_remaining_nm),
         "true_course_deg": number(leg.true_course_deg),
         "magnetic_course_deg": number(leg.magnetic_course_deg),
-        "guidance": _guidance_object(leg.part.guidance),
+        "guidance": guidance_object(leg.part.guidance),
         "changeover": _changeover_object(leg),
         "identified_by": _identified_object(leg),
         "marks": [_mark_object(mark) for mark in leg.marks],
@@ -128,8 +132,22 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "fuel_remaining_gal": gallons(leg.fuel_remaining, unit),
         "fuel_least_gal": gallons(leg.fuel_least, unit),
         "unknown": [{"key": one.key, "reason": one.reason} for one in leg.unknown],
+        **({"flight_level": True} if leg.stretch.level.flight_level else {}),
+        **({"other_receiver": _other_object(leg.other_setting)} if log.route.request.equipment.vor > 1 else {}),
         **({"level_changes": _level_changes(leg)} if leg.changes else {}),
         **(_landing_object(log, leg) if leg.lands else {}),
+    }
+
+
+def _other_object(setting: OtherSetting | None) -> Json | None:
+    """What the other receiver is best set to, and where it is needed."""
+    if setting is None:
+        return None
+    return {
+        "kind": setting.kind.value,
+        "leg": setting.leg,
+        "place": setting.place,
+        "guidance": guidance_object(setting.guidance),
     }
 
 
@@ -163,7 +181,7 @@ def point_object(point: LegPoint) -> Json:
     return found
 
 
-def _guidance_object(guidance: Guidance | None) -> Json | None:
+def guidance_object(guidance: Guidance | None) -> Json | None:
     """The station in use with its needle's figures."""
     if guidance is None:
         return None

@@ -8,6 +8,7 @@ from navlog.flightlog.records import Log
 from navlog.nav import layout
 from navlog.nav.layout import wrapped
 from navlog.printed.closing import sections
+from navlog.printed.contingencies import lost_communications, turning_back
 from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
 from navlog.printed.meant import NOTHING, Meant, meant
@@ -42,10 +43,13 @@ def _sheet(report: Report) -> Iterator[str]:
     yield f"FINDINGS: {findings_summary(report.findings)}"
     yield ""
     yield from table
-    for section in sections(report, remaining="remaining" in _KEYS):
-        yield ""
-        for line in section.lines:
-            yield from wrapped(f"{section.title}: {line}", width, "  ")
+    closing = [(one.title, one.lines) for one in sections(report, remaining="remaining" in _KEYS)]
+    before = [("TURNING BACK", tuple(turning_back(log))), ("NO RADIO", tuple(lost_communications(log)))]
+    for title, lines in (*before, *closing):
+        if lines:
+            yield ""
+        for line in lines:
+            yield from wrapped(f"{title}: {line}", width, "  ")
 
 
 def _table_lines(log: Log, means: Meant = NOTHING) -> list[str]:

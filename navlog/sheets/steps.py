@@ -214,8 +214,8 @@ def _meet_radial(row: Row, guidance: Guidance) -> str:
 def _flown_step(row: Row, following: Leg | None) -> str:
     """The leg itself: phase, heading, time, distance and height."""
     leg = row.leg
-    level = leg.stretch.level.flight_level
-    end = row.marked("altitude", height(row, leg.end_altitude_ft)) + ("" if level else " ft")
+    reached = height(row, leg.end_altitude_ft)
+    end = row.marked("altitude", reached) + (" ft" if reached.isdecimal() else "")
     verb = {Phase.CLIMB: f"Climb to {end}", Phase.DESCENT: f"Descend to {end}"}.get(leg.phase, f"Fly at {end}")
     bound = f" ({minimum(row)})"
     if leg.phase is Phase.DESCENT and leg.ends_stretch and leg.end.kind == PointKind.AIRPORT:

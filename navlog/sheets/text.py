@@ -33,6 +33,17 @@ _FIRST_LINE = (
 )
 """Columns of a leg's first line with their widths: what is flown."""
 
+_SECOND_LINE = (
+    "via",
+    "distance",
+    "altitude",
+    "minimum",
+    "true_course",
+    "magnetic_course",
+    "correction",
+    "groundspeed",
+)
+
 _RIGHT = ("number", "heading", "time", "fuel_used", "fuel_left")
 
 
@@ -144,7 +155,7 @@ def _planned_line(printed: Sequence[Row], index: int) -> str:
     Where the flight lands on the way, the distance to go is that to the next landing, which it names.
     """
     row = printed[index]
-    value = {column.key: column.figure(row) for column in BY_KEY.values()}
+    value = {key: BY_KEY[key].figure(row) for key in _SECOND_LINE}
     tenths, landing = to_next_landing(printed, index)
     goal = landing if any(one.leg.lands for one in printed) else "go"
     ahead = f"{value['distance']:>5} NM {figures.tenths(tenths):>5} to {goal}"

@@ -7,35 +7,56 @@ from collections.abc import Iterator
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 from navlog.nav.layout import WIDTH, wrapped
-from navlog.nav.problems import NavlogError
+from navlog.nav.problems import NavlogError, Span, problem_error
 from navlog.nav.record import changed
 from navlog.nav.workings import Working, board
 from navlog.printed.cautions import CAUTIONS
-from navlog.printed.rows import point_name, rows
+from navlog.printed.rows import leaving, point_name, rows
 from navlog.rules.answers import Answer
 from navlog.sheets.json_lines import Json, point_object, problem_object
 from navlog.studies.explanation import ExplainedLeg, Explanation, PrintedLeg, explain
 
 
-def explained(answer: Answer, leg: int | None) -> tuple[Answer, Explanation | None]:
-    """A flight with the workings of its legs, or of one; with a problem, none."""
+def explained(answer: Answer, leg: int | None, alternate: str | None = None) -> tuple[Answer, Explanation | None]:
+    """A flight, or the way to one of its alternates, with the workings of its legs or of one; with a problem, none."""
     if answer.report is None:
         return answer, None
-    log = answer.report.log
     try:
+        log = _way(answer.report.log, alternate)
         return answer, explain(log, tuple(printed_figures(log)), leg=leg)
     except NavlogError as error:
         return changed(answer, report=None, problems=error.problems), None
 
 
+def _way(log: Log, alternate: str | None) -> Log:
+    """The log itself, or that of the way to an alternate: `XOLD`, `XOLD from QEL`; raises `unknown-alternate`."""
+    if alternate is None:
+        return log
+    names = [(way.route.points[-1].name, way.route.points[0].name) for way in log.alternates]
+    asked = " ".join(alternate.split())
+    pairs = zip(log.alternates, names, strict=True)
+    found = [way for way, (end, start) in pairs if asked in (end, f"{end} from {start}")]
+    if len(found) == 1:
+        return found[0]
+    request = log.route.request
+    several = f"several alternates of `{request.name}` lead to {asked}"
+    message = several if found else f"`{request.name}` has no alternate `{alternate}`"
+    known = " or ".join(f"`{end} from {start}`" for end, start in names)
+    raise problem_error(
+        "unknown-alternate",
+        message,
+        span=Span(request.file, request.line),
+        hint=f"write {known}" if known else "give the flight an `alternate`",
+    )
+
+
 def printed_figures(log: Log) -> Iterator[PrintedLeg]:
     """What the sheet shows of clock and fuel, leg by leg."""
-    board_fuel = log.conditions.on_board
+    _, steps = leaving(log)
     for row in rows(log):
-        steps = None if board_fuel is None else figures.down(board_fuel, log.fuel_unit.step)
         yield PrintedLeg(row.elapsed_min, row.clock, steps, row.left_steps)
         if row.leg.fuel_taken is not None:
-            board_fuel = row.leg.fuel_taken
+            steps = figures.down(row.leg.fuel_taken, log.fuel_unit.step)
 
 
 def explanation_text(explanation: Explanation) -> str:

@@ -6,7 +6,7 @@ It reads a computed log: results are the log's own numbers, and values put in ar
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from msgspec import Struct
 
@@ -111,17 +111,18 @@ def _clock(log: Log, leg: Leg, printed: PrintedLeg) -> Iterator[Working]:
     if leg.elapsed_min is None or leg.time_min is None or printed.elapsed_min is None:
         return
     yield Working(
-        "time since take-off",
+        "time since take-off" if log.flight is None else f"time since {log.legs[0].start.name}",
         "time up to this leg, stops in it + time of this leg",
         f"{hundredths(leg.elapsed_min - leg.time_min + 0.0)} + {hundredths(leg.time_min)}",
         f"{hundredths(leg.elapsed_min)} min, printed {minutes(printed.elapsed_min)}",
         _ROUNDED_ONCE,
     )
-    if printed.clock is not None and log.conditions.off is not None:
+    if printed.clock is not None:
+        begun = "take-off" if log.flight is None else f"arrival at {log.legs[0].start.name}"
         yield Working(
             f"arrival at {leg.end.name}",
-            "take-off + printed running time",
-            f"{log.conditions.off:%H:%M} + {minutes(printed.elapsed_min)}",
+            f"{begun} + printed running time",
+            f"{printed.clock - timedelta(minutes=printed.elapsed_min):%H:%M} + {minutes(printed.elapsed_min)}",
             zulu(printed.clock, log.conditions.day),
             _ROUNDED_ONCE,
         )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from navlog.flightlog.altitudes import altitudes_ft, level_altitude_ft, level_flown
 from navlog.flightlog.facts import by_north
 from navlog.flightlog.records import Leg, Log, Mark, Phase
 from navlog.flightlog.runs import Step as Flown
@@ -11,7 +12,7 @@ from navlog.nav.accuracy import COUNTED_ON
 from navlog.nav.angles import difference_deg, reciprocal_deg
 from navlog.nav.figures import course as whole_course
 from navlog.nav.figures import distance as printed_distance
-from navlog.nav.figures import east_west, level, whole
+from navlog.nav.figures import east_west, half_up, level, whole
 from navlog.nav.figures import set_course as printed_set_course
 from navlog.nav.guidance import Flag, Guidance, StatedDistance, track_true_deg, true_bearing_deg
 from navlog.nav.units import FEET_PER_NM
@@ -309,8 +310,9 @@ def _between(bearing_deg: float, course_deg: float) -> str:
 
 def limits(leg: Leg) -> Iterator[Working]:
     """The altitude limits beside the heights flown."""
-    stated, flight_level = leg.stretch.limits, leg.stretch.level.flight_level
-    start, end = (level(ft, flight_level=flight_level) for ft in (leg.start_altitude_ft, leg.end_altitude_ft))
+    stated = leg.stretch.limits
+    yield from _level_as_altitude(leg)
+    start, end = (_flown_at(leg, ft) for ft in altitudes_ft(leg))
     flown = f"flown {start}" if start == end else f"flown {start} to {end}"
     crossings = [one.altitude_ft for one in stated.crossings_start if not one.turning and leg.start_nm == 0.0]
     for name, what, altitude_ft, source in (
@@ -323,3 +325,28 @@ def limits(leg: Leg) -> Iterator[Working]:
     ):
         if altitude_ft is not None:
             yield Working(name, what, "", f"{whole(altitude_ft)} ft, {flown}", source)
+
+
+def _level_as_altitude(leg: Leg) -> Iterator[Working]:
+    """The altitude of the planned flight level at the altimeter setting."""
+    planned, hpa = leg.stretch.level, leg.altimeter_hpa
+    if not planned.flight_level or hpa is None:
+        return
+    flown_ft = level_altitude_ft(planned, hpa)
+    shift_ft = half_up(planned.altitude_ft - flown_ft)
+    yield Working(
+        f"altitude of {level(planned.altitude_ft, flight_level=True)} at {hpa:g} hPa",
+        "pressure altitude - pressure altitude of the setting in the standard atmosphere",
+        f"{whole(planned.altitude_ft)} {'-' if shift_ft >= 0 else '+'} {abs(shift_ft)}",
+        f"{whole(flown_ft)} ft",
+        "ICAO Doc 7488/3",
+    )
+
+
+def _flown_at(leg: Leg, height_ft: float) -> str:
+    """A height flown on a leg, a flight level with the altitude that it is at the setting: `FL090 (8080 ft)`."""
+    flown = level_flown(height_ft, leg, ())
+    if flown is None:
+        return level(height_ft)
+    text = level(flown.altitude_ft, flight_level=flown.flight_level)
+    return f"{text} ({whole(height_ft)} ft)" if flown.flight_level and leg.altimeter_hpa is not None else text

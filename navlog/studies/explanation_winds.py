@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.facts import by_north
-from navlog.flightlog.performance import air_at
+from navlog.flightlog.performance import air_at, wind_height_ft
 from navlog.flightlog.records import Leg, Log, Phase
 from navlog.flightlog.runs import Step as Flown
 from navlog.flightlog.track import course_at
@@ -41,7 +41,7 @@ def wind(log: Log, leg: Leg, flown: tuple[Flown, ...]) -> Iterator[Working]:
             "vector mean over the time flown",
         )
         return
-    height_ft = leg.start_altitude_ft
+    height_ft = wind_height_ft(log.conditions, leg.start_altitude_ft)
     _, place = course_at(leg.stretch, leg.part, (leg.start_nm + leg.end_nm) / 2.0)
     used = columns_around(columns, place)
     for column, _ in used:
@@ -107,7 +107,7 @@ def airspeed(log: Log, leg: Leg, flown: tuple[Flown, ...]) -> Iterator[Working]:
         yield Working("true airspeed", "as stated", "", result, "route file")
         return
     _, place = course_at(leg.stretch, leg.part, (leg.start_nm + leg.end_nm) / 2.0)
-    air = air_at(log.conditions, place, leg.start_altitude_ft, leg.stretch.level)
+    air = air_at(log.conditions, place, leg.start_altitude_ft)
     table = f"cruise table at a pressure altitude of {whole(air.pressure_altitude_ft)} ft"
     yield Working("true airspeed", f"{table} and {air.temperature_c:+.1f}C", "", result, "aircraft file")
 

@@ -58,6 +58,11 @@ class Revision(Struct, frozen=True):
         """The last point passed."""
         return self.parts[-1].passed
 
+    @property
+    def alternates(self) -> tuple[Log, ...]:
+        """The ways to alternates from points ahead or here, with the clock and fuel of now."""
+        return tuple(way for way in self.rest.alternates if way.begun) if self.rest is not None else ()
+
     def planned_leg(self, leg: Leg) -> Leg | None:
         """The leg of the plan that ends where a leg ahead does; None for one that the plan does not have."""
         return next((one for one in self.planned.legs if flying_order(one) == flying_order(leg)), None)

@@ -99,7 +99,7 @@ def _reached(log: Log, here: Position, airport: Airport, fuel: float, stations: 
         return
     first, conditions = log.legs[0], log.conditions
     middle, course_deg = earth.point_along(here, airport.position, distance_nm / 2.0)
-    air = air_at(conditions, middle, first.start_altitude_ft, first.stretch.level)
+    air = air_at(conditions, middle, first.start_altitude_ft)
     going = cruise(conditions, air, first.stretch.tas_kt)
     burn = log.fuel.burn_per_h
     if going is None or air.wind is None or burn is None:

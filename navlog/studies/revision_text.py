@@ -10,7 +10,7 @@ from navlog.nav import figures
 from navlog.nav.layout import WIDTH, wrapped
 from navlog.nav.wind import Wind
 from navlog.printed.cautions import CAUTIONS
-from navlog.printed.rows import BY_KEY, Row, point_name, rows
+from navlog.printed.rows import BY_KEY, Row, leaving, point_name, rows
 from navlog.sheets.json_lines import Json, leg_object, moment, number, point_object
 from navlog.studies.revision import Field, PartFlown, Revision, WindFound
 
@@ -41,7 +41,8 @@ def revision_text(revision: Revision) -> str:
     lines += ["", "WIND", *wrapped(f"  {_wind_text(revision.wind)}", WIDTH, "    ")]
     if revision.rest is not None:
         lines += ["", *_ahead(revision, revision.rest)]
-    lines += ["", "FUEL", *(line for text in _fuel_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    "))]
+    fuel = (*_fuel_lines(revision), *_alternate_lines(revision))
+    lines += ["", "FUEL", *(line for text in fuel for line in wrapped(f"  {text}", WIDTH, "    "))]
     if revision.reserve_holds is False and revision.rest is not None:
         lines += ["", "FIELDS WITHIN REACH, direct, in that wind"]
         lines += [line for text in _field_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    ")]
@@ -187,6 +188,25 @@ def _fuel_lines(revision: Revision) -> Iterator[str]:
     yield f"THE RESERVE IS LOST: {there} left at {lost.end.name}, and the reserve is {needed}"
 
 
+_STATE = {None: "whether the reserve holds is not known", True: "the reserve holds", False: "THE RESERVE IS LOST"}
+
+
+def _alternate_lines(revision: Revision) -> Iterator[str]:
+    """Each alternate that can still be flown to: when the way there begins, the arrival, whether the reserve holds."""
+    for way in revision.alternates:
+        last, day = rows(way)[-1], way.conditions.day
+        left = _printed_left(last) if last.left_steps is not None else "not known"
+        clock, there = figures.zulu(leaving(way)[0], day), figures.zulu(last.clock, day)
+        told = f"alternate {last.leg.end.name} from {way.legs[0].start.name} {clock}: at {there}, left {left}"
+        yield f"{told}, {_STATE[_holds_on(way)]}"
+
+
+def _holds_on(way: Log) -> bool | None:
+    """Whether the reserve is on board at an alternate; None where that is not known."""
+    left, kept = way.legs[-1].fuel_remaining, way.fuel.reserve
+    return None if left is None or kept is None else left >= kept - 1e-9
+
+
 def _printed_left(row: Row) -> str:
     """The fuel left at the end of a leg as its row prints it, with its unit."""
     return f"{row.fuel(row.left_steps)} {row.log.fuel_unit.name}"
@@ -246,9 +266,23 @@ def revision_json(revision: Revision) -> str:
         "reserve_rule": (rest or log).fuel.reserve_rule,
         "remaining": number(rest.fuel.remaining if rest is not None else revision.fuel),
         "reserve_holds": revision.reserve_holds,
+        "alternates": [_alternate_object(way) for way in revision.alternates],
         "fields": [_field_object(field) for field in revision.fields],
     }
     return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def _alternate_object(way: Log) -> Json:
+    """An alternate that can still be flown to, by what is known now; fuel in the log's unit."""
+    last = way.legs[-1]
+    return {
+        "from": way.route.points[0].name,
+        "to": way.route.points[-1].name,
+        "off": moment(way.conditions.off),
+        "eta": moment(way.eta(last)),
+        "fuel_remaining": number(last.fuel_remaining),
+        "reserve_holds": _holds_on(way),
+    }
 
 
 def _planned_eta(revision: Revision, index: int) -> str | None:

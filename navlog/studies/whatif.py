@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec import Struct
 
-from navlog.flightlog.altitudes import altitude_ft, height_on_scale_ft
+from navlog.flightlog.altitudes import height_on_scale_ft, level_altitude_ft
 from navlog.flightlog.planning import conditions_of, plan
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import Airport, Station
@@ -173,7 +173,7 @@ def _compared_levels(log: Log, at: _AtAnother) -> LevelComparison:
     known = [minimum for minimum in minimums if minimum is not None]
     lowest_ft = max(known, default=_highest_elevation_ft(log) + _UNKNOWN_MINIMUM_FT)
     ceilings = [one.limits.maa_ft for one in stretches if one.limits.maa_ft is not None]
-    highest_ft = min((altitude_ft(request.ceiling.altitude_ft, request.ceiling, request.altimeter_hpa), *ceilings))
+    highest_ft = min((level_altitude_ft(request.ceiling, request.altimeter_hpa), *ceilings))
     scale = request.cruise, request.altimeter_hpa
     heights = _heights_ft(height_on_scale_ft(lowest_ft, *scale), height_on_scale_ft(highest_ft, *scale))
     counted = [(ft, _stretches_by_rule(log, stretches, ft)) for ft in heights]

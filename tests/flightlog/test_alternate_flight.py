@@ -70,13 +70,16 @@ def test_from_a_point_passed_twice_clock_and_fuel_are_those_of_the_last_passage(
 def test_the_sheet_goes_on_from_its_own_printed_figures(folder: Folder) -> None:
     # At 112 kt: 10.717 min to QBB print as 0:11, 15:11Z, and 5.895 from there as 0:06. The exact sum, 16.61, is after
     # 15:16Z; a pilot who adds the printed minutes gets 15:17Z. Fuel: 1.429 and 0.786 gal print as 1.5 and 0.8.
-    sheet = folder.run(FLOWN + "tas 112kt\nfuel 20gal\nroute XAA QBB XCC\nalternate XDD from QBB\n").out
+    text = FLOWN + "tas 112kt\nfuel 20gal\nroute XAA QBB XCC\nalternate XDD from QBB\n"
+    sheet, page = folder.run(text).out, folder.run(text, "--format", "strip").out
     block = sheet.partition("ALTERNATE XDD from QBB\n")[2].partition("\n\n")[0]
     assert "QBB XDD, leaves QBB 15:11Z with 18.5 gal" in block
     (flown,) = [line for line in block.splitlines() if line.startswith(" 1 QBB")]
     assert flown.split()[:7] == ["1", "QBB", "XDD", "QBB", "114.00", "180", "FROM"]
     assert flown.split()[8:] == ["0:06", "15:17Z", "0.8", "17.7"]
     assert "TOTAL  11.0 NM   0:06 in the air   fuel 0.8 gal   landing 15:17Z" in block
+    knee = page.partition("ALTERNATE XDD from QBB\n")[2].splitlines()
+    assert [line.split()[:2] for line in knee if line.startswith(("QBB", "XDD"))] == [["QBB", "1511"], ["XDD", "1517"]]
 
 
 def test_after_fuelling_the_sheet_goes_on_from_what_was_taken(folder: Folder) -> None:

@@ -33,7 +33,9 @@ LEG = json.loads("""
  "deviation_deg": null, "compass_heading_deg": null, "groundspeed_kt": 97.988,
  "time_min": 6.735, "elapsed_min": 12.759, "eta": "2026-07-18T15:22:45.557Z",
  "fuel_used_gal": 0.954, "fuel_remaining_gal": 35.192,
- "fuel_least_gal": 11.260, "unknown": []}
+ "fuel_least_gal": 11.260, "unknown": [],
+ "other_receiver": {"kind": "next station", "leg": 3, "place": "changeover",
+  "guidance": {"ident": "QEL", "frequency_mhz": 110.2, "set_course_deg": 214.0, "flag": "TO"}}}
 """)
 
 

@@ -64,9 +64,9 @@ def test_every_flight_has_the_common_part() -> None:
 def test_the_digest_is_that_of_the_text_unless_the_bytes_had_another() -> None:
     (flight,) = flights(NEEDED)
     assert flight.digest == sha256(NEEDED.encode()).hexdigest()
-    (other,) = read_flights(NEEDED, "trip.route", digest="abc").flights
+    (other,) = read_flights(NEEDED, "trip.route", data=b"abc").flights
     assert isinstance(other, Request)
-    assert other.digest == "abc"
+    assert other.digest == sha256(b"abc").hexdigest()
 
 
 def test_places_of_statements_are_kept_by_keyword() -> None:

@@ -157,7 +157,8 @@ def test_an_mca_over_fixes_is_met_by_a_climb_that_begins_in_time() -> None:
     assert found("under-mca", *flown, chart, "route QHB V801 PINEY/A060 V801 QEL") == []
     (told,) = found("under-mca", *flown, chart, "route QHB V801 PINEY/A050 V801 QEL")
     # 600 ft at the 500 ft/min of the aircraft file: 1.2 min, rounded up.
-    assert told.endswith("below the MCA of 5600 ft toward QEL: 2 min of climbing are missing")
+    missing = "below the MCA of 5600 ft toward QEL: 2 min of climbing are missing"
+    assert told.endswith(f"{missing}, and none above the planned 5000 is laid out")
 
 
 def test_a37_a_climb_that_begins_before_the_point_crosses_it_high_enough() -> None:

@@ -103,6 +103,50 @@ def test_every_result_is_the_figure_of_the_log(text: str) -> None:
                 assert abs(last) == pytest.approx(computed["wind"]["speed_kt"], abs=0.0501)
 
 
+ALTERNATES = {
+    "from the destination": (changed("alternate XHAR", "contingency 5%", "extra 1gal"), "XHAR"),
+    "from a point in the air": (
+        changed("alternate XHAR from QEL via V801 QHB at 6500", AIRCRAFT, without=("tas", "burn")),
+        "XHAR from QEL",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", ALTERNATES)
+def test_the_workings_of_an_alternate_are_those_of_a_flight(name: str) -> None:
+    text, alternate = ALTERNATES[name]
+    (flight,) = explained(text, "--alternate", alternate)
+    log = json.loads(navlog("log", "-", "--format", "json", typed=text).out)["alternates"][0]
+    assert [leg["number"] for leg in flight["legs"]] == [leg["number"] for leg in log["legs"]]
+    for leg, computed in zip(flight["legs"], log["legs"], strict=True):
+        shown = {step["what"]: step["result"] for step in leg["workings"]}
+        for what, key in (RESULTS | {f"time since {log['from']}": "elapsed_min"}).items():
+            if what in shown:
+                result = printed_result(shown[what])
+                assert abs(result.value.real - computed[key]) % 360.0 <= result.slack + 1e-9, (what, key)
+        assert f"time since {log['from']}" in shown
+    for step in [*(step for leg in flight["legs"] for step in leg["workings"]), *flight["fuel"]]:
+        assert not step["values"] or agrees(step["values"], step["result"]), step
+
+
+def test_the_arrival_at_an_alternate_is_worked_from_the_printed_one_at_its_point() -> None:
+    text = changed("alternate XHAR from QHB")
+    last = {step["what"]: step for step in explained(text, "--alternate", "XHAR")[0]["legs"][-1]["workings"]}
+    # 9.6 NM on 077 true in 230/12 at 110 kt: groundspeed 120.5, 4.8 min (a wind of 12 kt 153 degrees off the course).
+    assert last["arrival at XHAR"]["values"] == "15:16 + 0:05"
+    assert last["arrival at XHAR"]["result"] == "15:21Z"
+
+
+def test_an_alternate_that_is_not_there_is_one_clear_problem() -> None:
+    text = changed("alternate XHAR") + "alternate XHAR from QHB\n"
+    for asked, told in (("XOLD", "has no alternate `XOLD`"), ("XHAR", "several alternates of `-` lead to XHAR")):
+        found = navlog("explain", "-", "--alternate", asked, typed=text)
+        assert (found.status, found.out) == (2, "")
+        assert told in found.err
+        assert "[unknown-alternate]" in found.err
+        assert "write `XHAR from XOLD` or `XHAR from QHB`" in found.err
+
+
 def has(shown: dict[str, str], word: str) -> bool:
     return any(what.startswith(word) for what in shown)
 

@@ -49,6 +49,31 @@ def test_the_alternate_is_kept_too() -> None:
     assert revised(text, "--at", "QHB", "15:16", "--fuel", alone)[0] == 1
 
 
+MERIDIAN = (
+    "airport XAA N46 00.00 W039 00.00 elev 100ft\nstation QBB 114.00 N46 20.00 W039 00.00 decl 0E class L\n"
+    "airport XCC N46 40.00 W039 00.00 elev 100ft\nairport XDD N46 09.00 W039 00.00 elev 100ft\ndate 2026-07-18\n"
+    "off 15:00Z\nwind calm\naltitude 3500\ntas 120kt\nburn 8gph\nfuel 20gal\nrules vfr day\nroute XAA QBB XCC\n"
+    "alternate XDD from QBB\nalternate XDD from XAA\n"
+)
+
+
+@pytest.mark.parametrize(("fuel", "holds"), [("5gal", True), ("4.5gal", False)])
+def test_an_alternate_is_told_by_the_clock_and_fuel_of_now(fuel: str, holds: bool) -> None:
+    # By the WGS84 meridian QBB to XDD is 11.004 NM: at 120 kt 5.50 min and 0.734 gal. The reserve is 4 gal (30 min),
+    # so 4.5 gal at QBB break it at XDD and at XCC, 20 NM on. XAA is behind, its alternate no longer told.
+    status, found = revised(MERIDIAN, "--at", "QBB", "15:10", "--fuel", fuel)
+    assert status == 1  # 1.33 gal to XCC
+    (one,) = found["alternates"]
+    assert (one["from"], one["to"], one["off"]) == ("QBB", "XDD", "2026-07-18T15:10:00.000Z")
+    assert one["eta"].startswith("2026-07-18T15:15:3")
+    assert one["fuel_remaining"] == pytest.approx(float(fuel[:-3]) - 0.734, abs=0.002)
+    assert one["reserve_holds"] is holds
+    text = navlog("revise", "-", "--at", "QBB", "15:10", "--fuel", fuel, typed=MERIDIAN).out
+    state = "the reserve holds" if holds else "THE RESERVE IS LOST"
+    left = "4.2" if holds else "3.7"
+    assert f"alternate XDD from QBB 15:10Z: at 15:16Z, left {left} gal, {state}" in " ".join(text.split())
+
+
 def test_every_landing_ahead_is_tested() -> None:
     text = (EXAMPLES / "landing.route").read_text("utf-8")
     status, found = revised(text, "--at", "QHB", "09:37", "--fuel", "4gal")
