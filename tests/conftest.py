@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import os
 import signal
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+from navlog.rules.samples import FILES
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -25,3 +28,6 @@ settings.load_profile("ci" if os.environ.get("CI") else "any-speed")
 # A run started in the background ignores Ctrl-C, and so would every process that the tests start.
 if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
+
+# The samples of the rules on terrain name the folder of the examples' islands.
+FILES["terrain"] = str(Path(__file__).parents[1] / "examples" / "terrain")

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from navlog.catalogue import (
     cifp,
+    dof,
     nasr,
     ourairports,
 )
@@ -25,6 +26,7 @@ _SOURCES = (
     nasr,
     cifp,
     ourairports,
+    dof,
 )
 """The readers of published data, one a source: which file names each knows, and how it loads them."""
 
@@ -32,10 +34,10 @@ _SOURCES = (
 def import_data(path: Path, catalogue_path: Path, *, progress: Progress | None = None) -> ImportReport:
     """Read the published data at `path` into the catalogue file, which is written whole or not at all.
 
-    `path` is a folder, a zip, or one file: FAA NASR CSV files, FAA CIFP, OurAirports. What an earlier
-    import of the same source and cycle brought is replaced file by file; everything else stays, as does what
-    a file without a row to take would replace. Raises problems for a path that holds none of these or no row
-    of them, for a hostile archive and where nothing can be written.
+    `path` is a folder, a zip, or one file: FAA NASR CSV files, FAA CIFP, OurAirports, the FAA's Digital Obstacle
+    File. What an earlier import of the same source and cycle brought is replaced file by file; everything else
+    stays, as does what a file without a row to take would replace. Raises problems for a path that holds none of
+    these or no row of them, for a hostile archive and where nothing can be written.
     """
     with members(path, _wanted) as found:
         _refuse_doubles(found)
@@ -43,7 +45,7 @@ def import_data(path: Path, catalogue_path: Path, *, progress: Progress | None =
             raise problem_error(
                 "no-known-data",
                 f"{path} holds no published data that is known",
-                hint="NASR NAV_BASE.csv and the like, FAACIFP18, OurAirports navaids.csv or airports.csv",
+                hint="NASR NAV_BASE.csv and the like, FAACIFP18, OurAirports navaids.csv or airports.csv, DOF.DAT",
             )
         with rebuilt(catalogue_path) as connection:
             return _load_all(connection, found, _meter(found, progress), catalogue_path)

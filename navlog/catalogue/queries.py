@@ -16,11 +16,14 @@ from navlog.catalogue.damage import reading
 from navlog.catalogue.editions import Edition, Holding, in_force
 from navlog.catalogue.opened import numbers
 from navlog.catalogue.records import Published, airport, bearing, fix, one_object, station, text
-from navlog.catalogue.schema import KINDS, damaged
+from navlog.catalogue.schema import KINDS, OBSTACLE, damaged
 from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Provenance, Source, Station
 
 if TYPE_CHECKING:
     from sqlite3 import Connection, Row
+
+    from navlog.nav.corridor import Corridor
+    from navlog.nav.obstacles import Obstacle
 
 _LARGEST_CACHE = 4096
 _MOST_NAMES = 400
@@ -58,8 +61,9 @@ class Catalogue:
         self.connection.close()
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
-        """The source and cycle of everything that speaks on `day`, most trusted first."""
-        found = {edition.provenance: None for kind in KINDS for edition in self.in_force(kind, day)}
+        """The source and cycle of everything that speaks of places and ways on `day`, most trusted first."""
+        kinds = (kind for kind in KINDS if kind != OBSTACLE)
+        found = {edition.provenance: None for kind in kinds for edition in self.in_force(kind, day)}
         order = list(Source)
         return tuple(sorted(found, key=lambda one: order.index(one.source)))
 
@@ -131,6 +135,13 @@ class Catalogue:
         return joining(self, first, second, day)
 
     @reading
+    def obstacles(self, corridor: Corridor, day: date) -> tuple[Obstacle, ...] | None:
+        """Every obstacle that may stand in a corridor; None where none of any place is known."""
+        from navlog.catalogue.obstacles import obstacles_near
+
+        known = obstacles_near(self, corridor, day)
+        return None if known is None else known.found
+
     def similar(self, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:
         """Places whose identifier is one slip away from `ident`, the likeliest first."""
         from navlog.catalogue.neighbourhood import similar

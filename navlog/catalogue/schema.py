@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 _APPLICATION_ID = 0x4E56_4C47
 """Marks an SQLite file as a catalogue of ours ("NVLG")."""
 
-_SCHEMA_VERSION = 2
+_SCHEMA_VERSION = 3
 
 TABLES = {
     "edition": "id INTEGER PRIMARY KEY, source, cycle, effective, expires, verified INTEGER",
@@ -46,6 +46,10 @@ TABLES = {
         "gnss_opposite REAL, gnss_opposite_way, moca REAL, mca REAL, mca_way, mca_point, "
         "mca_opposite REAL, mca_opposite_way, mra REAL, maa REAL, mea_gap, remark"
     ),
+    "obstacle": (
+        "edition INTEGER, ident, verified, country, state, city, latitude REAL, longitude REAL, type, agl REAL, "
+        "amsl REAL, accuracy, action, changed"
+    ),
     "preferred_route": (
         "edition INTEGER, origin, destination, kind, number REAL, area, altitude, aircraft, hours, direction, "
         "designator, nar_type, route"
@@ -57,7 +61,7 @@ NETWORK_TABLE = "network"
 
 _NETWORK_COLUMNS = "editions TEXT PRIMARY KEY, data BLOB"
 
-_SINCE = {"preferred_route": 2}
+_SINCE = {"preferred_route": 2, "obstacle": 3}
 """The version from which a table is there; a file of an earlier one has it not, and nothing in it."""
 
 INDICES = {
@@ -69,8 +73,11 @@ INDICES = {
     "airport": ("ident", "icao", "latitude"),
     "airway": ("ident",),
     "airway_point": ("airway", "point"),
+    "obstacle": ("latitude",),
     "preferred_route": ("origin",),
 }
+
+OBSTACLE = "obstacle"
 
 KINDS = {
     "station": "stations",
@@ -80,6 +87,7 @@ KINDS = {
     "airport": "airports",
     "airway": "airways",
     "airway_point": "airway points",
+    OBSTACLE: "obstacles",
     "preferred_route": "preferred routes",
 }
 """What the rows of each table are called."""

@@ -10,7 +10,7 @@ from textwrap import wrap
 from navlog.catalogue.editions import Edition, Holding
 from navlog.catalogue.reception import Neighbour
 from navlog.catalogue.report import ImportReport
-from navlog.catalogue.schema import KINDS
+from navlog.catalogue.schema import KINDS, OBSTACLE
 from navlog.nav import figures
 from navlog.nav.angles import position_text
 from navlog.nav.chart import (
@@ -35,6 +35,7 @@ _SOURCES = {
     Source.NASR: "FAA NASR",
     Source.CIFP: "FAA CIFP",
     Source.OURAIRPORTS: "OurAirports",
+    Source.DOF: "FAA Digital Obstacle File",
 }
 _LOCATIONS = {"C": "contiguous United States", "A": "Alaska", "H": "Hawaii"}
 _UNVERIFIED = "unverified"
@@ -71,7 +72,8 @@ def info_lines(editions: Iterable[Edition], sources: Sequence[Provenance], day: 
         yield source_text(edition.provenance) + use_text(edition.provenance, sources, day)
         yield from islice(counts, len(edition.holdings))
     held = {holding.kind for holding in holdings}
-    missing = [name for kind, name in KINDS.items() if kind not in held]
+    # A log can do without obstacles, as only terrain asks for them.
+    missing = [name for kind, name in KINDS.items() if kind not in held and kind != OBSTACLE]
     if missing:
         yield f"nothing is known of: {', '.join(missing)}"
 

@@ -23,6 +23,7 @@ COMMANDS = {
     "airspeed": ("air_commands:airspeed", "Calibrated and true airspeed, Mach, pressure and density altitude."),
     "fix": ("radio_commands:fix", "Place a fix by radials and distances."),
     "position": ("radio_commands:position", "Radial, course and distance of a position from stations."),
+    "below": ("below_command:command", "The highest ground below a place or a course, and the minimum over it."),
     "intercept": ("radio_commands:intercept", "Turn, heading and distance to meet a radial."),
     "station-time": ("radio_commands:station_time", "Time and distance to a station from a change of bearing."),
     "descent": ("air_commands:descent", "Rate, gradient and start of a descent or climb."),

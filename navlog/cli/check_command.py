@@ -109,12 +109,13 @@ class _Tally(Struct):
     metavar="NAME",
     help="Instead: a training distance, as 61.109.",
 )
+@click.option("--propose-around", "around", metavar="IDENT", help="Instead: the way round, where this station is lost.")
 @click.option("--all", "every", is_flag=True, help="A line for each finding, not one for each rule.")
 @gate_options
 @catalogue_option
 @flight_overrides
 @aircraft_overrides
-def command(
+def command(  # noqa: PLR0913 - one argument an option
     *,
     paths: tuple[str, ...],
     form: str,
@@ -123,6 +124,7 @@ def command(
     radial_limits: tuple[float, float] | None,
     since: str | None,
     requirements: tuple[str, ...],
+    around: str | None,
     catalogue: str,
     **options: object,
 ) -> int:
@@ -134,7 +136,7 @@ def command(
     from navlog.rules.registry import DEFAULT_THRESHOLDS, Thresholds
     from navlog.studies.batch import passed_over, route_files
 
-    _refuse_what_does_not_fit(since, requirements, form)
+    _refuse_what_does_not_fit(since, requirements, around, form)
     if radial_limits is not None and radial_limits[0] > radial_limits[1]:
         raise click.BadParameter("WARN is above ERROR.", param_hint="--radial-limits")
     every = bool(options.pop("every"))
@@ -146,6 +148,8 @@ def command(
         echo_error(printable(f"not read: {name}: the name of a route file ends in .route"))
     with opened_catalogue(catalogue) as published:
         known = catalogue if published is not None else None
+    if around is not None:
+        return _propose_around(_sources(files), around, overrides, catalogue, form)
     if requirements:
         return _judge_requirements(_sources(files), requirements, overrides, known, form)
     if since is not None:
@@ -188,24 +192,27 @@ def command(
     return tally.exit_status("error", "warning") if strict else tally.exit_status("error")
 
 
-def _refuse_what_does_not_fit(since: str | None, requirements: tuple[str, ...], form: str) -> None:
+def _refuse_what_does_not_fit(since: str | None, requirements: tuple[str, ...], around: str | None, form: str) -> None:
     """Raises click.UsageError for options that another question has no use for, instead of passing them over."""
-    if since is None and not requirements:
+    questions = {"--since": since is not None, "--requirement": bool(requirements), "--propose-around": bool(around)}
+    chosen = [name for name, given in questions.items() if given]
+    if not chosen:
         return
-    asked = "--since" if since is not None else "--requirement"
-    if since is not None and requirements:
-        raise click.UsageError("--since and --requirement ask different things; give one of them.")
+    if len(chosen) > 1:
+        raise click.UsageError(f"{' and '.join(chosen)} ask different things; give one of them.")
+    (asked,) = chosen
     context = click.get_current_context()
     given = [
         param
         for param in context.command.params
-        if param.name in (*_OF_FINDINGS, *(("jobs",) if requirements else ()))
+        if param.name in (*_OF_FINDINGS, *(("jobs",) if since is None else ()))
         and context.get_parameter_source(param.name) is ParameterSource.COMMANDLINE
     ]
     if given:
         raise click.UsageError(f"{given[0].opts[0]} does not go with {asked}.")
-    if form not in ("text", "json", "csv"):
-        raise click.UsageError(f"--format {form} does not go with {asked}; text, json and csv do.")
+    forms = ("text", "json") if around is not None else ("text", "json", "csv")
+    if form not in forms:
+        raise click.UsageError(f"--format {form} does not go with {asked}; {', '.join(forms[:-1])} and {forms[-1]} do.")
 
 
 def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jobs: int, form: str) -> int:
@@ -274,6 +281,26 @@ def _executor_for(jobs: int, files: int) -> Iterator[Executor | None]:
 
     with process_pool(min(jobs, files)) as executor:
         yield executor
+
+
+def _propose_around(
+    sources: Iterable[RouteSource], station: str, overrides: Overrides, catalogue: str, form: str
+) -> int:
+    """Print the way round for each flight that relies on a station; status 1 where one has none."""
+    from navlog.cli.catalogue_option import needed_catalogue
+    from navlog.studies.ways_around import around_json, around_line, ways_around
+
+    statuses: set[str] = set()
+    with needed_catalogue(catalogue) as published:
+        for source in sources:
+            for one in ways_around(source, overrides, published, station):
+                statuses.add(one.status)
+                print_problems(one.problems)
+                if form == "json":
+                    _show(f"{around_json(one)}\n")
+                elif not one.problems:
+                    _show(f"{printable(around_line(one))}\n")
+    return 2 if "problem" in statuses else 1 if "none" in statuses else 0
 
 
 def _judge_requirements(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -28,6 +29,7 @@ _OVERRIDES: tuple[tuple[str, bool, str], ...] = (
     ("altitude", False, "The cruising altitude or level of every flight; the route's own changes stay."),
     ("unavailable", True, "A station out of service; again for more."),
     ("route", False, "A route as it is pasted, in place of FILE or of each flight's own: 'xhar..qhb.v801.qel'."),
+    ("terrain", False, "The folder of terrain tiles of every flight (default: its own, else NAVLOG_TERRAIN)."),
     ("statements", True, "Any other statement, as in a file: 'equipment vor 2 dme 1'; again for more."),
 )
 _OF_THE_FLIGHT = (
@@ -61,6 +63,7 @@ def quotes_outside(options: dict[str, object]) -> bool:
 def overrides_from(options: dict[str, object]) -> Overrides:
     """The overrides among a command's options, which are taken out of `options`."""
     given = {name: options.pop(name) for name, _, _ in _OVERRIDES}
+    given["terrain_otherwise"] = os.environ.get("NAVLOG_TERRAIN") or None
     return Overrides(**given)  # type: ignore[arg-type]
 
 
@@ -107,8 +110,6 @@ def read_bytes(file: str) -> bytes:
 
 def files_read(plans: FlightPlans) -> tuple[str, ...]:
     """The route file with the aircraft and bulletin files that its flights name."""
-    import os
-
     folder = os.path.dirname(plans.file)
     named = [
         reference.path

@@ -6,10 +6,9 @@ import os
 
 import click
 
-from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
+from navlog.cli.catalogue_option import catalogue_option, needed_catalogue
 from navlog.cli.options import DISTANCE
 from navlog.cli.output import print_lines, refuse_inputs, write
-from navlog.nav.problems import problem_error
 
 _STATEMENTS = ("date", "off", "rules", "equipment", "tas", "burn", "fuel", "wind", "unavailable", "ceiling")
 
@@ -65,8 +64,9 @@ def command(  # noqa: PLR0913 - one argument an option
     that fit come first, as published. Every route has been through the log and the rules.
 
     The best is the one of the least miles, or in a wind of the least time; a change of airway counts as 5 NM more,
-    a mile off the airways as 1.25. It is no more than 5 % longer than the shortest that works. The others share no
-    more than 60 % with one before, and are no more than 1.3 times as long.
+    a mile off the airways as 1.5. It is no more than 5 % longer than the shortest that works. A way by one station and
+    no airway is proposed only where the airways are 1.3 times as long. The others share no more than 60 % with one
+    before, and are no more than 1.3 times as long.
 
     Exit status 1 where nothing connects the two, with the reason on standard error.
     """
@@ -82,10 +82,7 @@ def command(  # noqa: PLR0913 - one argument an option
         raise click.UsageError("a route file needs a speed: give --tas or --aircraft")
     asked = Asked(start, goal, statements, altitude, via=via, avoid=avoid, count=count, most_off_nm=most_off_nm)
     refuse_inputs([path] if path is not None else [], [catalogue, *([aircraft] if aircraft is not None else [])])
-    with opened_catalogue(catalogue) as published:
-        if published is None:
-            hint = "make it with `navlog catalogue import PATH`, PATH being the published data"
-            raise problem_error("no-catalogue", "there is no catalogue to find airways in", hint=hint)
+    with needed_catalogue(catalogue) as published:
         flights = Flights(published, asked, folder=_folder(path))
         found = propose(published, flights)
     if not found.own:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from navlog.flightlog.changeovers import place_text
-from navlog.flightlog.records import Leg
+from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import CrossingAltitude, Service, Station
 from navlog.nav.figures import BY_STATION_NORTH, course, set_course, whole
 from navlog.nav.guidance import Flag, Guidance
@@ -97,8 +97,13 @@ def crossings(leg: Leg) -> tuple[str, ...]:
 
 
 def lowest(limits: Limits) -> tuple[str, float | None]:
-    """The minimum that a flight goes by, with its kind: the MEA, else what is stated for a direct leg, `min`."""
-    return ("MEA", limits.mea_ft) if limits.mea_ft is not None else ("min", limits.minimum_ft)
+    """The minimum that a flight goes by, with its kind: the MEA, else what is stated for a direct leg, `min`.
+
+    `terrain` is one computed where nothing is stated.
+    """
+    if limits.mea_ft is not None:
+        return "MEA", limits.mea_ft
+    return ("terrain" if limits.minimum_kind == "terrain" else "min"), limits.minimum_ft
 
 
 def other_limits(leg: Leg) -> tuple[str, ...]:
@@ -106,3 +111,9 @@ def other_limits(leg: Leg) -> tuple[str, ...]:
     limits = leg.stretch.limits
     named = (("MOCA", limits.moca_ft), ("MAA", limits.maa_ft), ("GNSS MEA", limits.gnss_mea_ft))
     return tuple(f"{name} {whole(value)}" for name, value in named if value is not None and leg.start_nm == 0.0)
+
+
+def by_terrain(log: Log) -> bool:
+    """Whether a leg of the flight, or of a way to an alternate, has a minimum by terrain."""
+    legs = (leg for one in (log, *log.alternates) for leg in one.legs)
+    return any(leg.stretch.limits.minimum_kind == "terrain" for leg in legs)

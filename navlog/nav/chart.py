@@ -41,6 +41,7 @@ class Source(StrEnum):
     NASR = "nasr"
     CIFP = "cifp"
     OURAIRPORTS = "ourairports"
+    DOF = "dof"
 
 
 class Provenance(Struct, frozen=True):

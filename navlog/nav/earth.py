@@ -85,6 +85,29 @@ def point_along(start: Position, end: Position, distance_nm: float) -> tuple[Pos
     return _travel(start, inverse(start, end).course_deg, distance_nm)
 
 
+def offset(start: Position, end: Position, place: Position) -> tuple[float, float]:
+    """Where a place lies from a course: miles along it from `start`, and right of it, to 1e-9 NM; left is negative.
+
+    Along is where the geodesic from the place meets the course, produced both ways, at a right angle. Raises
+    `coincident-points`, and `no-crossing` for a place a quarter of the earth away or more.
+    """
+    course_deg = inverse(start, end).course_deg
+    along_nm = 0.0
+    for _ in range(20):
+        here, there_deg = _travel(start, course_deg, along_nm)
+        seen = _line(here, place)
+        sine, cosine = sin_cos_deg(seen.course_deg - there_deg)
+        away = seen.distance_nm / _EARTH_RADIUS_NM
+        # Napier's rule for the foot of the perpendicular on a sphere: near enough to close in on the geodesic's.
+        ahead_nm = math.atan2(math.tan(away) * cosine, 1.0) * _EARTH_RADIUS_NM
+        if away >= math.pi / 2.0:
+            break
+        if abs(ahead_nm) < _CLOSED_NM:
+            return along_nm, math.copysign(seen.distance_nm, sine)
+        along_nm += ahead_nm
+    raise problem_error("no-crossing", "the place is too far from the course to say where it lies from it")
+
+
 def crossing(first: Position, first_course_deg: float, second: Position, second_course_deg: float) -> _Crossing:
     """Where the radials leaving `first` and `second` on these true courses meet, to 1e-6 NM.
 

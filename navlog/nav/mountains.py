@@ -101,9 +101,9 @@ def mountainous(position: Position) -> bool | None:
     return False if "plain" in inside else None
 
 
-def clearance_ft(position: Position) -> float:
+def clearance_ft(in_mountains: bool | None) -> float:
     """Feet above the highest obstacle that 14 CFR 91.177(a)(2) asks for; the higher where nothing is decided."""
-    return _LOWER_CLEARANCE_FT if mountainous(position) is False else _HIGHER_CLEARANCE_FT
+    return _LOWER_CLEARANCE_FT if in_mountains is False else _HIGHER_CLEARANCE_FT
 
 
 @cache

@@ -4,13 +4,15 @@ _LEGEND = (
     "Set: course to set with the flag to expect. {hdg} TC, MC: true and magnetic course, WCA: wind correction, GS:"
     " groundspeed in kt. Wind blows from, true. Z: UTC, Z+1: a day after the date above. Distances NM, altitudes ft"
     " MSL, FL pressure altitude.{rem} COP: changeover point. MEA, MOCA, MAA, MCA, MTA, MRA as in"
-    " 14 CFR 95.1 and the AIM; min: stated minimum. ! an error or warning means this figure, ? unknown, - does not"
-    " apply, XXX impossible, ~ by station north, * unverified data. Turns under 3 degrees are not told. Distance, time"
-    " and fuel add as printed; each course is rounded by itself; fuel used rounds up."
+    " 14 CFR 95.1 and the AIM; min: stated minimum{terrain}. ! an error or warning means this figure, ? unknown, - does"
+    " not apply, XXX impossible, ~ by station north, * unverified data. Turns under 3 degrees are not told. Distance,"
+    " time and fuel add as printed; each course is rounded by itself; fuel used rounds up."
 )
 
 _MAGNETIC = "Hdg: magnetic heading."
 _BY_COMPASS = "Hdg: compass heading by the compass card, with M magnetic where the card is silent."
+
+_TERRAIN = "; terrain: computed from tiles, never a clearance"
 
 _REMAINING = " Rem: to the last landing."
 
@@ -37,6 +39,10 @@ def page_key(*, by_compass: bool) -> str:
     return _PAGE_KEY.format(hdg=(_BY_COMPASS if by_compass else _MAGNETIC).replace("Hdg", "HDG"))
 
 
-def legend(*, by_compass: bool, remaining: bool) -> str:
-    """The legend of a sheet whose headings are by compass, or magnetic, and which has a column `Rem` or not."""
-    return _LEGEND.format(hdg=_BY_COMPASS if by_compass else _MAGNETIC, rem=_REMAINING if remaining else "")
+def legend(*, by_compass: bool, remaining: bool, terrain: bool) -> str:
+    """The legend of a sheet: headings by compass or magnetic, with a column `Rem` and minimums by terrain or not."""
+    return _LEGEND.format(
+        hdg=_BY_COMPASS if by_compass else _MAGNETIC,
+        rem=_REMAINING if remaining else "",
+        terrain=_TERRAIN if terrain else "",
+    )

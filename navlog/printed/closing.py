@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
+from navlog.flightlog.facts import by_terrain
 from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.printed.cautions import CAUTIONS, STRIP_LEGEND, legend
@@ -32,7 +33,7 @@ def sections(report: Report, *, remaining: bool = False) -> tuple[_ClosingBlock,
     `remaining` tells that the sheet has a column `Rem`, which its legend explains.
     """
     log = report.log
-    words = legend(by_compass=compass_card(log) is not None, remaining=remaining)
+    words = legend(by_compass=compass_card(log) is not None, remaining=remaining, terrain=by_terrain(log))
     found = [
         _ClosingBlock("TOTAL", (totals_text(log),)),
         _ClosingBlock(f"FUEL in {log.fuel_unit.name}", tuple(_fuel_lines(log))),

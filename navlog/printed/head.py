@@ -37,6 +37,7 @@ def facts(log: Log) -> Iterator[str]:
     yield variation_text(log)
     yield from bearing_texts(log)
     yield f"Data: {data_text(log)}"
+    yield from _terrain_text(log)
     unverified = unverified_names(log)
     if unverified:
         yield f"* UNVERIFIED, from a source that does not vouch for it: {', '.join(unverified)}"
@@ -226,3 +227,13 @@ def unverified_names(log: Log) -> tuple[str, ...]:
             if part.guidance is not None and not part.guidance.station.provenance.verified:
                 found[part.guidance.station.ident] = None
     return tuple(found)
+
+
+def _terrain_text(log: Log) -> Iterator[str]:
+    """The tiles looked at below direct legs, those of alternates too, and whether obstacles are known."""
+    stretches = [stretch for one in (log, *log.alternates) for stretch in one.route.stretches]
+    grounds = [stretch.ground for stretch in stretches if stretch.ground is not None]
+    if grounds:
+        tiles = sorted({name for ground in grounds for name in ground.tiles})
+        obstacles = "with obstacles" if all(one.obstacles_known for one in grounds) else "WITHOUT OBSTACLES"
+        yield f"Terrain {obstacles}: {' '.join(tiles) or 'no tile'}; minimums by terrain are computed, no clearance"

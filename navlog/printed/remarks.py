@@ -67,6 +67,8 @@ def _during(row: Row) -> Iterator[str]:
         extra += (f"minimum by {leg.stretch.limits.minimum_source}",)
     if extra:
         yield ", ".join(extra)
+    if leg.start_nm == 0.0:
+        yield from _highest(leg)
     for remark in leg.stretch.remarks if leg.start_nm == 0.0 else ():
         yield f"published: {remark}"
 
@@ -88,6 +90,17 @@ def _other_receiver(printed: Sequence[Row], index: int) -> Iterator[str]:
 def _other_setting_text(setting: OtherSetting) -> str:
     """What the other receiver is set to, and for which place: `QEL 110.20 --.- . .-.., set 058 FROM for WRASS`."""
     return f"{_to_set(setting.guidance)} for {setting.place}"
+
+
+def _highest(leg: Leg) -> Iterator[str]:
+    """The highest place below the stretch that a leg begins, and what follows: `highest 1220 ft at 19.7 NM, ...`."""
+    ground = leg.stretch.ground
+    if ground is None or ground.top is None:
+        return
+    top = ground.top
+    side = "right" if top.aside_nm > 0.0 else "left"
+    where = f"{figures.distance(top.along_nm)} NM along, {figures.distance(abs(top.aside_nm))} {side}"
+    yield f"highest {figures.whole(top.height_ft)} ft, {where}; min by terrain {figures.whole(ground.minimum_ft)}"
 
 
 def without_signal(row: Row) -> Iterator[str]:

@@ -11,7 +11,7 @@ from navlog.nav.problems import NavlogError, Problem, Span, at, in_order, proble
 from navlog.nav.record import changed
 from navlog.nav.spelling import suggestion
 from navlog.request.parser import parse
-from navlog.request.records import BrokenFlight, Definitions, FlightPlans, Name, Off, Request
+from navlog.request.records import BrokenFlight, Definitions, FileReference, FlightPlans, Name, Off, Request
 from navlog.request.statements import STATEMENTS, Into, scope_keys
 from navlog.request.tree import ClockTime, FlightBlock, Statement
 from navlog.request.typed import NO_OVERRIDES, ROUTE_OPTION, Overrides, typed_statements
@@ -52,9 +52,17 @@ def read_flights(
     digest = _digest(text.encode("utf-8", "surrogatepass") if data is None else data)
     sources = {**typed_lines, file: tree.lines}
     flights = tuple(
-        _flight(block, _overridden(_merged(common, block.statements), typed), sources, digest) for block in blocks
+        _with_terrain(_flight(block, _overridden(_merged(common, block.statements), typed), sources, digest), overrides)
+        for block in blocks
     )
     return FlightPlans(file, tree.lines, flights)
+
+
+def _with_terrain(flight: Request | BrokenFlight, overrides: Overrides) -> Request | BrokenFlight:
+    """The flight with the terrain that stands where it names none."""
+    if overrides.terrain_otherwise is None or isinstance(flight, BrokenFlight) or flight.terrain is not None:
+        return flight
+    return changed(flight, terrain=FileReference(overrides.terrain_otherwise, Span("NAVLOG_TERRAIN", 1)))
 
 
 def _ends(typed: tuple[Statement, ...]) -> str:

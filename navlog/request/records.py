@@ -228,6 +228,7 @@ class Request(Struct, frozen=True):
     tas_kt: float | None = None
     burn: Amount | None = None
     aircraft: FileReference | None = None
+    terrain: FileReference | None = None
     winds: tuple[WindStatement, ...] = ()
     bulletins: tuple[FileReference, ...] = ()
     fuel: Amount | None = None

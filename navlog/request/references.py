@@ -1,4 +1,4 @@
-"""The files that a route file names - aircraft and bulletins - each read once.
+"""The files that a route file names - aircraft and bulletins - each read once, and the terrain folder.
 
 A route file from a stranger may name any file of the machine. Problems quote such a file only where it is like one
 of its kind and lies in the route file's folder, or where `quote_outside` says so; else they tell its line alone.
@@ -13,11 +13,12 @@ from typing import TYPE_CHECKING, TypeVar, cast
 
 from msgspec import Struct, field
 
-from navlog.nav.problems import NavlogError, Problem, in_order, problem_error
+from navlog.nav.problems import NavlogError, Problem, at, in_order, problem_error
 from navlog.request.lexer import LARGEST_BYTES, decode, file_bytes
 from navlog.request.records import FileReference
 
 if TYPE_CHECKING:
+    from navlog.nav.terrain import Terrain
     from navlog.request.aircraft import Aircraft
     from navlog.request.bulletin import Bulletin
 
@@ -66,6 +67,24 @@ class References(Struct):
         from navlog.request.bulletin import read_bulletin
 
         return self._once(BULLETIN, reference, read_bulletin)
+
+    def terrain(self, reference: FileReference) -> Terrain:
+        """The tiles in the folder that a statement names; raises at its place where there are none."""
+        from navlog.nav.terrain import open_terrain
+
+        path = self.given.get(reference.path)
+        if path is None:
+            path = os.path.join(os.path.dirname(reference.span.file), reference.path)
+        key = ("terrain", path, True)
+        if key not in self._known:
+            try:
+                self._known[key] = open_terrain(path)
+            except NavlogError as error:
+                self._known[key] = error
+        found = self._known[key]
+        if isinstance(found, NavlogError):
+            raise at(found, reference.span)
+        return cast("Terrain", found)
 
     def _once(self, kind: str, reference: FileReference, read: Callable[[str, str], _Content]) -> _Content:
         """What the file holds, read now or before."""

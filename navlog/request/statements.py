@@ -188,6 +188,7 @@ _TABLE = (
         key=lambda name: name.ident,
     ),
     _Form("aircraft", read_file, "FILE", "the aircraft file", ("trainer.toml",), "aircraft"),
+    _Form("terrain", read_file, "FOLDER", "terrain tiles, for minimums of direct legs", ("terrain",), "terrain"),
     _Form("tas", _word("a speed", read_tas_kt), "SPEED", "true airspeed, before the aircraft's", ("110kt",), "tas_kt"),
     _Form("burn", _word("a fuel burn", read_burn), "BURN", "fuel burn, before the aircraft's", ("8.5gph",), "burn"),
     _Form(

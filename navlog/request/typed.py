@@ -15,11 +15,14 @@ from navlog.request.tree import Statement, Taxiing
 ROUTE_OPTION = "--route"
 """The pseudo-file of a route that no file holds."""
 
-_OWN_OPTIONS = ("date", "off", "altitude", "aircraft", "fuel")
+_OWN_OPTIONS = ("date", "off", "altitude", "aircraft", "fuel", "terrain")
 
 
 class Overrides(Struct, frozen=True):
-    """What a command's options say in every flight's place, as typed; `statements` are whole ones, with keyword."""
+    """What a command's options say in every flight's place, as typed; `statements` are whole ones, with keyword.
+
+    `terrain_otherwise` is the folder of a flight that names none.
+    """
 
     date: str | None = None
     off: str | None = None
@@ -29,6 +32,8 @@ class Overrides(Struct, frozen=True):
     route: str | None = None
     aircraft: str | None = None
     fuel: str | None = None
+    terrain: str | None = None
+    terrain_otherwise: str | None = None
     statements: tuple[str, ...] = ()
 
 
@@ -84,7 +89,7 @@ def _given(overrides: Overrides) -> Iterator[tuple[str, str, str]]:
     for keyword in _OWN_OPTIONS:
         text = getattr(overrides, keyword)
         if text is not None:
-            yield keyword, f'"{text}"' if keyword == "aircraft" and " " in text else text, f"--{keyword}"
+            yield keyword, f'"{text}"' if keyword in ("aircraft", "terrain") and " " in text else text, f"--{keyword}"
     for keyword in ("wind", "unavailable"):
         for text in getattr(overrides, keyword):
             yield keyword, text, f"--{keyword}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Iterable
 from itertools import accumulate
+from typing import TYPE_CHECKING
 
 from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
 from navlog.nav.figures import course, distance
@@ -16,6 +17,9 @@ from navlog.resolve.names import Names, kind_word
 from navlog.resolve.path import Hop, Stop, hops, with_shared_points
 from navlog.resolve.route import Route, Stretch
 
+if TYPE_CHECKING:
+    from navlog.nav.terrain import Terrain
+
 __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
 
 
@@ -25,15 +29,21 @@ def dated(one: Problem, request: Request) -> Problem:
     return one._replace(span=request.spans.get("date")) if undated else one
 
 
-def resolve_flight(request: Request, catalogue: ChartLookup | None = None) -> Route:
+def resolve_flight(request: Request, catalogue: ChartLookup | None = None, terrain: Terrain | None = None) -> Route:
     """The route that a flight means, with its alternates.
 
-    Names are looked up in the file, then in `catalogue`. Raises NavlogError with every unknown or ambiguous
+    Names are looked up in the file, then in `catalogue`; with `terrain`, direct stretches are told what lies below
+    them, and have a minimum by it where none is stated. Raises NavlogError with every unknown or ambiguous
     name, every point not on its airway and every broken airway; only when there are none, with what cannot
     be placed or measured.
     """
     try:
-        return _resolved(request, catalogue)
+        route = _resolved(request, catalogue)
+        if terrain is None:
+            return route
+        from navlog.resolve.ground import grounded
+
+        return grounded(route, terrain, catalogue or NoCatalogue())
     except NavlogError as error:
         raise NavlogError(*(dated(one, request) for one in error.problems)) from None
 

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from navlog.nav.chart import Airport, Airway, Fix, Place, Position, Provenance, Station
+
+if TYPE_CHECKING:
+    from navlog.nav.corridor import Corridor
+    from navlog.nav.obstacles import Obstacle
 
 
 class ChartLookup(Protocol):
@@ -34,6 +38,9 @@ class ChartLookup(Protocol):
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """The sources and cycles that supply this day."""
+
+    def obstacles(self, corridor: Corridor, day: date) -> tuple[Obstacle, ...] | None:
+        """Every obstacle that may stand in a corridor, and some beside it; None where none of any place is known."""
 
 
 class NoCatalogue:
@@ -70,3 +77,7 @@ class NoCatalogue:
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """No sources."""
         return ()
+
+    def obstacles(self, corridor: Corridor, day: date) -> tuple[Obstacle, ...] | None:
+        """No obstacles are known."""
+        return None

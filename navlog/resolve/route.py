@@ -6,6 +6,7 @@ No wind, clock or flown height is in it.
 from __future__ import annotations
 
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
@@ -25,6 +26,10 @@ from navlog.nav.chart import (
 from navlog.nav.guidance import Guidance, StatedDistance
 from navlog.nav.problems import Span
 from navlog.request.records import Landing, Level, Request
+
+if TYPE_CHECKING:
+    from navlog.nav.clearance import Below
+    from navlog.nav.terrain import Spot
 
 
 class PointKind(StrEnum):
@@ -169,7 +174,8 @@ class GuidedPart(Struct, frozen=True):
 class Limits(Struct, frozen=True):
     """Altitude limits in the direction of flight, feet; None where nothing is published or stated.
 
-    `minimum_ft` is a direct leg's stated minimum. `crossings_start` are those for crossing the start
+    `minimum_ft` is a direct leg's stated minimum, or the one by terrain that stands in its place where
+    `minimum_kind` is "terrain". `crossings_start` are those for crossing the start
     towards this stretch.
     """
 
@@ -181,6 +187,41 @@ class Limits(Struct, frozen=True):
     minimum_source: str | None = None
     crossings_start: tuple[CrossingAltitude, ...] = ()
     mra_end_ft: float | None = None
+    minimum_kind: str = "stated"
+
+
+class PartBelow(Struct, frozen=True):
+    """What lies below a part of a direct stretch, from `start_nm` to `end_nm` along it.
+
+    `half_widths_nm` tell how far either side of the course was looked at its two ends.
+    """
+
+    start_nm: float
+    end_nm: float
+    half_widths_nm: tuple[float, float]
+    below: Below
+
+
+class Ground(Struct, frozen=True):
+    """What lies below a direct stretch, and the minimum by terrain; None where it is not known, for `unknown`.
+
+    `highest` and `obstacle` are told by miles along the whole stretch.
+    """
+
+    parts: tuple[PartBelow, ...]
+    highest: Spot | None
+    obstacle: Spot | None
+    obstacles_known: bool
+    clearance_ft: float
+    mountainous: bool | None
+    minimum_ft: float | None
+    tiles: tuple[str, ...]
+    unknown: tuple[str, ...]
+
+    @property
+    def top(self) -> Spot | None:
+        """The higher of ground and obstacle, tolerances counted."""
+        return max((one for one in (self.highest, self.obstacle) if one), key=lambda one: one.top_ft, default=None)
 
 
 class Along(Struct, frozen=True):
@@ -241,6 +282,7 @@ class Stretch(Struct, frozen=True):
     is the model's, the file's or the station's (`variation_source` "model", "file", "station", "unknown").
     `turn_deg` is the change of true course at the end, right positive; None at the last point and where the
     flight lands. `airway` is None on a direct stretch; `joins` names airways that would join the two points.
+    `ground` is what lies below a direct stretch where a terrain folder is named.
     `candidates` are what may tell the end in flight; which of them do is chosen for the height flown there.
     """
 
@@ -267,6 +309,7 @@ class Stretch(Struct, frozen=True):
     remarks: tuple[str, ...] = ()
     joins: tuple[str, ...] = ()
     span: Span | None = None
+    ground: Ground | None = None
 
 
 class Route(Struct, frozen=True):

@@ -263,7 +263,9 @@ def under_minimum(case: Case) -> Iterator[Found]:
     An error under IFR.
     """
     for leg, low_ft in case.bound:
-        minimum_ft = leg.stretch.limits.minimum_ft
+        limits = leg.stretch.limits
+        # The minimum by terrain has a rule of its own.
+        minimum_ft = limits.minimum_ft if limits.minimum_kind == "stated" else None
         if minimum_ft is not None and below(low_ft, minimum_ft):
             message = f"{flown_text(leg, low_ft)} is below the stated minimum of {whole(minimum_ft)} ft"
             yield Found(message, leg, case.by_rules, by=minimum_ft - low_ft)
@@ -383,7 +385,7 @@ def _compared(limits: Limits) -> str:
     """The first altitude of a stretch with which a level is compared, by its name; empty where there is none."""
     stated = (
         ("MEA", limits.mea_ft),
-        ("stated minimum", limits.minimum_ft),
+        ("minimum by terrain" if limits.minimum_kind == "terrain" else "stated minimum", limits.minimum_ft),
         ("MOCA", limits.moca_ft),
         ("MAA", limits.maa_ft),
         ("crossing altitude", limits.crossings_start or None),

@@ -128,7 +128,8 @@ def _answer(
     from navlog.rules.report import judge
 
     try:
-        route = resolve_flight(flight, catalogue)
+        terrain = references.terrain(flight.terrain) if flight.terrain is not None else None
+        route = resolve_flight(flight, catalogue, terrain)
         log = plan(route, conditions_of(route, references, catalogue))
         report = judge(log, thresholds=thresholds, neighbours=catalogue)
     except NavlogError as error:

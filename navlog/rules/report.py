@@ -25,6 +25,7 @@ from navlog.rules import (
     retired,
     stated,
     stations,
+    terrain,
     unknowns,
     windfuel,
 )
@@ -75,6 +76,7 @@ _DOMAINS = (
     data,
     unknowns,
     stated,
+    terrain,
     retired,
 )
 

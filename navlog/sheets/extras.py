@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
+from navlog.flightlog.facts import by_terrain
 from navlog.printed.cautions import legend
 from navlog.printed.closing import station_lines
 from navlog.printed.findings import findings_lines, findings_summary
@@ -43,7 +44,9 @@ def extras(report: Report, names: Sequence[str]) -> Iterator[Extra]:
         lines = findings_lines(report.findings, every=report.every)
         yield Extra(f"FINDINGS: {findings_summary(report.findings)}", lines)
     if "legend" in names:
-        yield Extra("LEGEND", (legend(by_compass=compass_card(log) is not None, remaining=False),))
+        yield Extra(
+            "LEGEND", (legend(by_compass=compass_card(log) is not None, remaining=False, terrain=by_terrain(log)),)
+        )
     if "workings" in names:
         for row in rows(log, means):
             figure = {key: BY_KEY[key].figure(row) for _, key in (("", "from"), ("", "to"), *_WORKING)}

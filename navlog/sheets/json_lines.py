@@ -10,6 +10,7 @@ from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Leg, LegP
 from navlog.nav.chart import Provenance
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Problem
+from navlog.nav.terrain import Spot
 from navlog.printed.remarks import dme_channel
 from navlog.resolve.route import MarkKind
 from navlog.rules.answers import Answer
@@ -91,7 +92,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
     limits, solved, unit = leg.stretch.limits, leg.triangle, log.fuel_unit
     minimum_ft, kind = limits.mea_ft, "MEA"
     if minimum_ft is None:
-        minimum_ft, kind = limits.minimum_ft, "stated"
+        minimum_ft, kind = limits.minimum_ft, limits.minimum_kind
     crossing = next((one for one in limits.crossings_start if not one.turning and leg.start_nm == 0.0), None)
     return {
         "number": leg.number,
@@ -114,6 +115,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "minimum_altitude_ft": number(minimum_ft),
         "minimum_kind": kind if minimum_ft is not None else None,
         "moca_ft": number(limits.moca_ft),
+        "ground": _ground_object(leg),
         "maa_ft": number(limits.maa_ft),
         "mca_ft": number(crossing.altitude_ft) if crossing is not None else None,
         "wind": _wind_object(leg),
@@ -360,4 +362,37 @@ def problem_object(problem: Problem) -> Json:
         "line": span.line if span is not None else None,
         "column": span.column if span is not None else None,
         "hint": problem.hint,
+    }
+
+
+def _ground_object(leg: Leg) -> Json | None:
+    """What lies below the leg's stretch; null on airways, and where no terrain folder is named."""
+    ground = leg.stretch.ground
+    if ground is None:
+        return None
+    return {
+        "minimum_ft": number(ground.minimum_ft),
+        "clearance_ft": number(ground.clearance_ft),
+        "mountainous": ground.mountainous,
+        "half_width_nm": number(max((max(one.half_widths_nm) for one in ground.parts), default=None)),
+        "highest": _spot_object(ground.highest),
+        "obstacle": _spot_object(ground.obstacle),
+        "obstacles_known": ground.obstacles_known,
+        "tiles": list(ground.tiles),
+        "unknown": list(ground.unknown),
+    }
+
+
+def _spot_object(spot: Spot | None) -> Json | None:
+    """A high place, by miles along the stretch and right of it."""
+    if spot is None:
+        return None
+    return {
+        "height_ft": number(spot.height_ft),
+        "tolerance_ft": number(spot.tolerance_ft),
+        "latitude_deg": number(spot.position.latitude_deg),
+        "longitude_deg": number(spot.position.longitude_deg),
+        "along_nm": number(spot.along_nm),
+        "aside_nm": number(spot.aside_nm),
+        "source": spot.source,
     }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from navlog.flightlog.facts import by_terrain
 from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav import layout as words
@@ -75,7 +76,7 @@ def _lines(report: Report) -> Iterator[str]:
     yield ""
     yield from _findings_block(report)
     yield ""
-    yield from _wrapped(legend(by_compass=compass_card(log) is not None, remaining=False), "")
+    yield from _wrapped(legend(by_compass=compass_card(log) is not None, remaining=False, terrain=by_terrain(log)), "")
     yield ""
     yield from _wrapped(CAUTIONS, "")
 

@@ -318,7 +318,7 @@ def limits(leg: Leg) -> Iterator[Working]:
     for name, what, altitude_ft, source in (
         ("MEA", "minimum en-route altitude", stated.mea_ft, "14 CFR 91.177(a), 95.1"),
         ("MOCA", "within 22 NM of the VOR in use", stated.moca_ft, "14 CFR 91.177(a)(1), 95.1"),
-        ("minimum", "stated for this direct leg", stated.minimum_ft, stated.minimum_source or "route file"),
+        ("minimum", *_minimum_by(leg)),
         ("MAA", "maximum authorised altitude", stated.maa_ft, "14 CFR 95.1"),
         ("MCA", f"to cross {leg.start.name}", max(crossings, default=None), "14 CFR 91.177(b), 95.1"),
         ("MRA", f"to receive the cross radial at {leg.end.name}", stated.mra_end_ft, "14 CFR 95.1"),
@@ -350,3 +350,13 @@ def _flown_at(leg: Leg, height_ft: float) -> str:
         return level(height_ft)
     text = level(flown.altitude_ft, flight_level=flown.flight_level)
     return f"{text} ({whole(height_ft)} ft)" if flown.flight_level and leg.altimeter_hpa is not None else text
+
+
+def _minimum_by(leg: Leg) -> tuple[str, float | None, str]:
+    """A direct leg's minimum: how it came about, its height and its source."""
+    stated, ground = leg.stretch.limits, leg.stretch.ground
+    if stated.minimum_kind != "terrain" or ground is None or ground.top is None:
+        return "stated for this direct leg", stated.minimum_ft, stated.minimum_source or "route file"
+    tolerance = f" + {whole(ground.top.tolerance_ft)}" if ground.top.tolerance_ft else ""
+    how = f"by terrain: {whole(ground.top.height_ft)}{tolerance} + {whole(ground.clearance_ft)}, rounded up to 100 ft"
+    return how, stated.minimum_ft, "14 CFR 91.177(a)(2) and part 95, subpart B"

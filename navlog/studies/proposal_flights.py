@@ -119,8 +119,6 @@ class Flights:
 
     def _resolved(self) -> Route:
         """The direct flight; a problem of a name is told without the text around it, which nobody wrote."""
-        from dataclasses import replace
-
         from navlog.nav.problems import Span
         from navlog.resolve.flight import resolve_flight
 
@@ -129,7 +127,7 @@ class Flights:
         except NavlogError as error:
             words = f"{self.asked.start} {self.asked.goal}"
             problems = (
-                replace(one, span=Span(_FILE_OF_ENDS, 1), text=words) if one.span is not None else one
+                one._replace(span=Span(_FILE_OF_ENDS, 1), text=words) if one.span is not None else one
                 for one in error.problems
             )
             raise NavlogError(*problems) from None
@@ -227,17 +225,9 @@ class Flights:
 
     def route_of(self, network: Network, way: WayFound) -> str:
         """A way as a route line."""
-        points = [network.points[way.start.point]]
-        words = [points[0]] if way.start.off_nm or not self._is_named(points[0], self.asked.start) else []
-        for airway, _, end, _ in hops(network, way):
-            words += [airway, end]
-        if words and not way.goal.off_nm and self._is_named(words[-1], self.asked.goal) and len(words) > 1:
-            words.pop()
-        return " ".join((self.asked.start, *words, self.asked.goal))
-
-    @staticmethod
-    def _is_named(ident: str, word: str) -> bool:
-        return word.partition(":")[0] == ident
+        return " ".join(
+            (self.asked.start, *words_between(network, way, self.asked.start, self.asked.goal), self.asked.goal)
+        )
 
     def fly(self, network: Network, way: WayFound, altitude_ft: float) -> Answer:
         """The answer of log and rules for a way."""
@@ -254,6 +244,17 @@ class Flights:
         if self.asked.altitude is not None and altitude_ft == self.altitude_ft:
             return self.asked.altitude
         return f"{altitude_ft:.0f}"
+
+
+def words_between(network: Network, way: WayFound, start: str, goal: str) -> list[str]:
+    """The words of a route line between two of its points, such as `QEL:vor`, that a way joins."""
+    first = network.points[way.start.point]
+    words = [first] if way.start.off_nm or start.partition(":")[0] != first else []
+    for airway, _, end, _ in hops(network, way):
+        words += [airway, end]
+    if words and not way.goal.off_nm and words[-1] == goal.partition(":")[0]:
+        words.pop()
+    return words
 
 
 def is_link(number: int) -> bool:

@@ -39,7 +39,7 @@ _SHARED = 0.6
 _WORTH = 1.3
 """An alternative costs at most so many times what the best does."""
 
-_DEARER = 1.5
+_DEARER = 1.3
 _TRIES = 30
 _LEVELS = 6
 
@@ -108,6 +108,9 @@ class _Proposer:
         flights = self.flights
         published, left_out = self.published()
         lowest = lowest_way(self.network, self.starts, self.goals, self.terms)
+        if lowest is None:
+            by_station = changed(self.terms, by_station=True)
+            lowest = lowest_way(self.network, self.starts, self.goals, by_station)
         own: tuple[Proposal, ...] = ()
         levels = self.levels(lowest)
         for altitude_ft in levels:
@@ -169,6 +172,13 @@ class _Proposer:
         found: list[WayFound] = []
         weight, least = self.flights.weights(self.network, altitude_ft)
         self.terms = changed(self.terms, weight=weight, least=least)
+        if {end.point for end in self.starts} & {end.point for end in self.goals}:
+            by_station = self.search(altitude_ft, changed(self.terms, by_station=True))
+            by_airways = self.search(altitude_ft, self.terms)
+            if by_station is not None and (
+                by_airways is None or self.bare(by_airways) > _WORTH * self.bare(by_station)
+            ):
+                self.terms = changed(self.terms, by_station=True)
         best = self.best(altitude_ft)
         if best is None:
             return
@@ -203,7 +213,7 @@ class _Proposer:
     def others(self, best: WayFound, altitude_ft: float, dearer: dict[int, float]) -> Iterator[tuple[WayFound, Answer]]:
         """Ways unlike those before: what has been flown is made dearer, and the search begins again."""
         taken = [best]
-        wanted, tries = self.asked.count - 1, 4 * self.asked.count
+        wanted, tries = self.asked.count - 1, 10 * self.asked.count
         found: WayFound | None = best
         while wanted > 0 and tries > 0 and found is not None:
             tries -= 1

@@ -132,7 +132,7 @@ def _bottleneck(
         if state in done:
             continue
         done.add(state)
-        if passed == last and point in leaving:
+        if passed == last and point in leaving and (link != _SET_OUT or terms.by_station):
             heappush(heap, (max(needed_ft, leaving[point]), _ARRIVED, point, passed))
         for onward in network.links_from(point):
             end = ends[onward]

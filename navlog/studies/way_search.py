@@ -80,7 +80,8 @@ class _Search:
                 continue
             if link != _SET_OUT:
                 done.add((link, passed))
-            for goal in leaving.get(point, ()) if passed == last else ():
+            arrives = passed == last and (link != _SET_OUT or self.terms.by_station)
+            for goal in leaving.get(point, ()) if arrives else ():
                 self.push(cost + self.off_cost(goal), (_ARRIVED, point, passed), number, goal)
             for onward, price in self.onward(link, point):
                 if (onward, passed) not in done:

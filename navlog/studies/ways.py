@@ -12,7 +12,7 @@ from navlog.nav.chart import Position
 CHANGE_NM = 5.0
 """What a change of airway may add to a way: 5 NM take 0.77 changes off a way and add 0.7 NM (200 random pairs)."""
 
-_OFF_AIRWAY = 1.25
+_OFF_AIRWAY = 1.5
 """A mile off the airways counts as so many on one: no minimum is published there, and nobody checks the signal."""
 
 
@@ -50,7 +50,8 @@ class WayTerms(Struct, frozen=True):
     `banned` links by number. `via` are points to pass in this order, each by its numbers in the network. A link costs
     what `weight` says of it, else its length in NM, times its entry in `dearer`; `least` is the least that a mile of
     a link costs. Changes of airway and miles off the airways cost `change` each and `off` a mile. `toward` is the
-    place to which the `off_nm` of all goals lead, where they lead to one.
+    place to which the `off_nm` of all goals lead, where they lead to one. A way by one station and no airway at all
+    counts only with `by_station`.
     """
 
     out: frozenset[str] = frozenset()
@@ -61,6 +62,7 @@ class WayTerms(Struct, frozen=True):
     least: float = 1.0
     change: float = CHANGE_NM
     off: float = _OFF_AIRWAY
+    by_station: bool = False
     toward: Position | None = None
     dearer: Mapping[int, float] = {}
 

@@ -56,9 +56,8 @@ def test_a_place_lies_where_the_law_puts_it(
 
 
 def test_the_clearance_is_the_lower_only_where_the_law_has_decided_so() -> None:
-    assert clearance_ft(Position(37.6499, -97.4331)) == 1000.0  # Wichita
-    assert clearance_ft(Position(39.8617, -104.6732)) == 2000.0  # Denver
-    assert clearance_ft(Position(61.1743, -149.9982)) == 2000.0  # Anchorage: not decided
+    """14 CFR 91.177(a)(2): 2,000 ft in mountainous areas, 1,000 in others."""
+    assert [clearance_ft(answer) for answer in (False, True, None)] == [1000.0, 2000.0, 2000.0]
 
 
 def test_the_corners_are_those_of_the_law() -> None:

@@ -113,8 +113,17 @@ def test_a_mile_off_the_airways_costs_more_than_one_on_them() -> None:
     dear = best_way(LADDER, starts, goals, 9000.0, WayTerms(off=1.0, change=0.0))
     assert found is not None
     assert dear is not None
-    assert (found.off_airway_nm, found.distance_nm, found.cost) == (25.0, 99.0, 1.25 * 25.0 + 74.0 + 5.0)
+    assert (found.off_airway_nm, found.distance_nm, found.cost) == (25.0, 99.0, 1.5 * 25.0 + 74.0 + 5.0)
     assert (dear.distance_nm, dear.cost) == (99.0, 99.0)
+
+
+def test_a_way_by_one_station_alone_is_found_only_where_it_is_asked_for() -> None:
+    starts, goals = [WayEnd(0, off_nm=10.0)], [WayEnd(0, off_nm=10.0), WayEnd(2, off_nm=1.0)]
+    by_airways = best_way(LADDER, starts, goals, 9000.0)
+    by_station = best_way(LADDER, starts, goals, 9000.0, WayTerms(by_station=True))
+    assert by_airways is not None
+    assert by_station is not None
+    assert (by_airways.distance_nm, by_station.distance_nm) == (61.0, 20.0)
 
 
 def test_an_end_counts_only_where_its_station_is_received() -> None:

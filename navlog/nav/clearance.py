@@ -1,0 +1,94 @@
+"""The minimum by terrain of a course: the highest ground near it, and how far above that 14 CFR 91.177 wants it flown.
+
+Computed from the data at hand, never a clearance: nobody has surveyed or flown it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from msgspec import Struct
+
+from navlog.nav.chart import Position
+from navlog.nav.corridor import Corridor
+from navlog.nav.earth import COINCIDENT_NM, direct, inverse, point_along
+from navlog.nav.figures import up
+from navlog.nav.mountains import clearance_ft, mountainous
+from navlog.nav.obstacles import Obstacle, highest_obstacle
+from navlog.nav.terrain import Spot, Terrain, highest_within
+
+_STEP_NM = 2.0
+_SIDES = (-1.0, -0.5, 0.0, 0.5, 1.0)
+
+
+class Below(Struct, frozen=True):
+    """What lies below a course, and the minimum that follows.
+
+    `clearance_ft` is 2,000 where `mountainous` is true, or None: not decided. `minimum_ft` is None where terrain is
+    missing, and `unknown` says why; `highest` is then the highest that is known. `obstacle` is the highest of them;
+    `obstacles_known` is false where no obstacle of any place is known.
+    """
+
+    highest: Spot | None
+    obstacle: Spot | None
+    obstacles_known: bool
+    mountainous: bool | None
+    clearance_ft: float
+    minimum_ft: float | None
+    tiles: tuple[str, ...]
+    unknown: tuple[str, ...]
+
+
+def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | None) -> Below:
+    """The highest ground and obstacle in a corridor, and the minimum over both; `obstacles` None: none are known.
+
+    That is the greater height with the tolerance that its source states, plus 1,000 ft, or 2,000 in mountainous
+    areas and where that is not decided, rounded up to 100 ft.
+    """
+    ground = highest_within(terrain, corridor)
+    in_mountains, needed_ft = _area(corridor)
+    obstacle = None if obstacles is None else highest_obstacle(obstacles, corridor)
+    tops_ft = [spot.top_ft for spot in (ground.highest, obstacle) if spot is not None]
+    known = ground.highest is not None and not ground.unknown
+    return Below(
+        highest=ground.highest,
+        obstacle=obstacle,
+        obstacles_known=obstacles is not None,
+        mountainous=in_mountains,
+        clearance_ft=needed_ft,
+        minimum_ft=_minimum_ft(max(tops_ft), needed_ft) if known else None,
+        tiles=ground.tiles,
+        unknown=ground.unknown,
+    )
+
+
+def _minimum_ft(top_ft: float, needed_ft: float) -> float:
+    """A height with its tolerance and the clearance above it, rounded up to 100 ft."""
+    return up(top_ft + needed_ft, 100.0) * 100.0
+
+
+def _area(corridor: Corridor) -> tuple[bool | None, float]:
+    """Whether any of a corridor lies in a mountainous area, else whether any is not decided, and the clearance."""
+    answers = {mountainous(place) for place in _places(corridor)}
+    found = True if True in answers else None if None in answers else False
+    return found, clearance_ft(found)
+
+
+def _places(corridor: Corridor) -> list[Position]:
+    """Places all over a corridor, 2 NM apart along it."""
+    length_nm = corridor.length_nm
+    if length_nm < COINCIDENT_NM:
+        around = (direct(corridor.start, course, corridor.half_width_nm(0.0)) for course in range(0, 360, 30))
+        return [corridor.start, *around]
+    pieces = int(length_nm / _STEP_NM) + 1
+    found = []
+    for number in range(pieces + 1):
+        along_nm = length_nm * number / pieces
+        here, course_deg = point_along(corridor.start, corridor.end, along_nm)
+        width_nm = corridor.half_width_nm(along_nm)
+        found += [direct(here, course_deg + 90.0, side * width_nm) if side else here for side in _SIDES]
+    ahead_deg = inverse(corridor.start, corridor.end).course_deg
+    found.append(direct(corridor.start, ahead_deg + 180.0, corridor.half_width_nm(0.0)))
+    end, end_deg = point_along(corridor.start, corridor.end, length_nm)
+    found.append(direct(end, end_deg, corridor.half_width_nm(length_nm)))
+    return found

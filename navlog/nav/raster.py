@@ -1,0 +1,286 @@
+"""Tiles of terrain heights, mapped into memory and read by rows: SRTM `.hgt`, and uncompressed GeoTIFF in degrees.
+
+SRTM (NASA and USGS, "SRTM Topography" documentation): one degree a tile, named by its south-west corner, 1201 or
+3601 rows of as many big-endian 16-bit heights in metres, the first row north, edges shared with the neighbours,
+-32768 for a void. GeoTIFF: TIFF revision 6.0 and OGC 19-008, one band of 16 or 32 bits, strips or tiles.
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+from array import array
+from collections.abc import Callable
+from functools import lru_cache
+from math import isnan
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from msgspec import Struct
+
+from navlog.nav.units import FOOT_M
+
+if TYPE_CHECKING:
+    from mmap import mmap
+
+_SRTM_NAME = re.compile(r"([NS])(\d{2})([EW])(\d{3})\.hgt", re.IGNORECASE)
+_SRTM_SIZES = {2 * rows * rows: rows for rows in (1201, 3601)}
+_SRTM_VOID = -32768.0
+_SRTM_TOLERANCE_FT = 16.0 / FOOT_M
+"""The heights' absolute error at 90 % of places: Farr and others, The Shuttle Radar Topography Mission, 2007."""
+
+_LOWEST_FT, _HIGHEST_FT = -2000.0, 30_000.0
+"""Beyond the shore of the Dead Sea and the top of Mount Everest: no height of ground."""
+
+_METRES, _FEET, _SURVEY_FEET = 9001, 9002, 9003
+_TO_FEET = {_METRES: 1.0 / FOOT_M, _FEET: 1.0, _SURVEY_FEET: 1200.0 / 3937.0 / FOOT_M}
+"""EPSG codes of units of length, and how many feet each is."""
+
+_GEOGRAPHIC, _POINTS = 2, 2
+"""GeoTIFF: GTModelTypeGeoKey of latitude and longitude, GTRasterTypeGeoKey of heights at points."""
+
+_TYPES = {(16, 1): "H", (16, 2): "h", (32, 1): "I", (32, 2): "i", (32, 3): "f"}
+"""Codes of `array` by TIFF's bits a sample and sample format."""
+
+_FIELDS = {1: "B", 2: "s", 3: "H", 4: "I", 12: "d"}
+"""Codes of `struct` by TIFF's types of a field."""
+
+
+class UnreadableTileError(Exception):
+    """A file is no tile of heights in a form that is read here; says why not."""
+
+
+class Tile(Struct, frozen=True):
+    """Where a tile's heights stand: `rows` from `north_deg` down, `columns` from `west_deg` on, one a step.
+
+    `tolerance_ft` is how far off its source says the heights may be, None where it says nothing. `blocks` says
+    where each strip or tile begins in the file; a block is `block_rows` by `block_columns`.
+    """
+
+    path: Path
+    north_deg: float
+    west_deg: float
+    rows: int
+    columns: int
+    row_step_deg: float
+    column_step_deg: float
+    code: str = "h"
+    big_endian: bool = True
+    feet_each: float = 1.0 / FOOT_M
+    void: float | None = _SRTM_VOID
+    tolerance_ft: float | None = _SRTM_TOLERANCE_FT
+    blocks: tuple[int, ...] = (0,)
+    block_rows: int = 0
+    block_columns: int = 0
+
+    @property
+    def name(self) -> str:
+        """The file's own name."""
+        return self.path.name
+
+    @property
+    def south_deg(self) -> float:
+        """The latitude of the last row."""
+        return self.north_deg - (self.rows - 1) * self.row_step_deg
+
+    @property
+    def east_deg(self) -> float:
+        """The longitude of the last column."""
+        return self.west_deg + (self.columns - 1) * self.column_step_deg
+
+    def latitude_deg(self, row: int) -> float:
+        """The latitude of a row."""
+        return self.north_deg - row * self.row_step_deg
+
+    def longitude_deg(self, column: int) -> float:
+        """The longitude of a column."""
+        return self.west_deg + column * self.column_step_deg
+
+    def heights(self, row: int, first: int, last: int) -> array[int] | array[float]:
+        """The heights of columns `first` up to and with `last` of a row, as the file counts them."""
+        data, size = _mapped(self.path), array(self.code).itemsize
+        found: array[int] | array[float] = array(self.code)
+        across = -(-self.columns // self.block_columns)
+        for block in range(first // self.block_columns, last // self.block_columns + 1):
+            left = block * self.block_columns
+            begin = max(first - left, 0)
+            end = min(last - left, self.block_columns - 1) + 1
+            start = self.blocks[row // self.block_rows * across + block]
+            start += row % self.block_rows * self.block_columns * size
+            found.frombytes(data[start + begin * size : start + end * size])
+        if self.big_endian != (sys.byteorder == "big"):
+            found.byteswap()
+        return found
+
+    def is_void(self, height: float) -> bool:
+        """Whether a height says that none is known, or is none that ground on the earth has."""
+        return isnan(height) or height == self.void or not _LOWEST_FT <= height * self.feet_each <= _HIGHEST_FT
+
+    def has_void(self, heights: array[int] | array[float]) -> bool:
+        """Whether any of several heights is void."""
+        # What is no number compares with nothing, but makes no number of a sum.
+        if self.code == "f" and isnan(sum(heights)):
+            return True
+        return any(map(self.is_void, (min(heights), max(heights)))) or self.void in heights
+
+
+def read_tile(path: Path) -> Tile | None:
+    """The tile in a file of a name that tiles have, None for other names; raises UnreadableTileError."""
+    suffix = path.suffix.lower()
+    if suffix == ".hgt":
+        return _srtm_tile(path)
+    return _geotiff_tile(path) if suffix in (".tif", ".tiff") else None
+
+
+def _srtm_tile(path: Path) -> Tile:
+    named = _SRTM_NAME.fullmatch(path.name)
+    if named is None:
+        raise UnreadableTileError("its name does not say which degree it is of, as N44W072.hgt does")
+    rows = _SRTM_SIZES.get(path.stat().st_size)
+    if rows is None:
+        raise UnreadableTileError("it is not 1201 by 1201 or 3601 by 3601 heights of two bytes")
+    south = int(named[2]) * (1 if named[1] in "Nn" else -1)
+    west = int(named[4]) * (1 if named[3] in "Ee" else -1)
+    if not (-90 <= south < 90 and -180 <= west < 180):
+        raise UnreadableTileError("there is no such degree of latitude and longitude")
+    step = 1.0 / (rows - 1)
+    return Tile(path, south + 1.0, float(west), rows, rows, step, step, block_rows=rows, block_columns=rows)
+
+
+def _geotiff_tile(path: Path) -> Tile:
+    data = _mapped(path)
+    read = _fields(data)
+    number = _numbers(read)
+    if number(259, 1) != 1:
+        raise UnreadableTileError("its heights are compressed; save it without compression")
+    if number(277, 1) != 1:
+        raise UnreadableTileError("it has several bands; save the heights alone")
+    code = _TYPES.get((number(258, 1), number(339, 1)))
+    columns, rows = number(256), number(257)
+    if code is None or columns < 1 or rows < 1:
+        raise UnreadableTileError("its heights are not whole numbers of 16 or 32 bits, nor 32-bit fractions")
+    keys = _geo_keys(read(34735))
+    if keys.get(1024) != _GEOGRAPHIC:
+        raise UnreadableTileError("it is not in degrees of latitude and longitude")
+    feet_each = _TO_FEET.get(keys.get(4099, _METRES))
+    if feet_each is None:
+        raise UnreadableTileError("its heights are neither in metres nor in feet")
+    scale, tie = read(33550), read(33922)
+    if len(scale) < 2 or len(tie) != 6 or not (scale[0] > 0.0 and scale[1] > 0.0):
+        raise UnreadableTileError("it does not say where it lies by one corner and the size of a cell")
+    # A cell's height stands at its middle, where the file counts cells by their corners.
+    middle = 0.0 if keys.get(1025) == _POINTS else 0.5
+    tiled = number(322, 0) > 0
+    size = array(code).itemsize
+    tile = Tile(
+        path=path,
+        north_deg=tie[4] + (tie[1] - middle) * scale[1],
+        west_deg=tie[3] - (tie[0] - middle) * scale[0],
+        rows=rows,
+        columns=columns,
+        row_step_deg=scale[1],
+        column_step_deg=scale[0],
+        code=code,
+        big_endian=data[:2] == b"MM",
+        feet_each=feet_each,
+        void=_no_data(read(42113)),
+        tolerance_ft=None,
+        blocks=tuple(int(start) for start in read(324 if tiled else 273)),
+        block_rows=number(323) if tiled else min(number(278, rows), rows),
+        block_columns=number(322) if tiled else columns,
+    )
+    _check_blocks(tile, len(data), size)
+    return tile
+
+
+def _check_blocks(tile: Tile, length: int, size: int) -> None:
+    """Raises where a block, or the last row of it, lies outside the file, or the tile outside the world."""
+    if not (tile.north_deg <= 90.1 and tile.south_deg >= -90.1 and abs(tile.west_deg) <= 360.0):
+        raise UnreadableTileError("it lies outside the world")
+    if tile.column_step_deg * tile.columns > 361.0 or tile.block_rows < 1 or tile.block_columns < 1:
+        raise UnreadableTileError("it lies outside the world")
+    across = -(-tile.columns // tile.block_columns)
+    down = -(-tile.rows // tile.block_rows)
+    whole = tile.block_rows * tile.block_columns * size
+    if len(tile.blocks) != across * down:
+        raise UnreadableTileError("it is cut short")
+    for number, start in enumerate(tile.blocks):
+        last_rows = tile.rows - number // across * tile.block_rows
+        used = whole if tile.block_columns < tile.columns else min(whole, last_rows * tile.block_columns * size)
+        if start < 8 or start + used > length:
+            raise UnreadableTileError("it is cut short")
+
+
+_Field = tuple[float, ...]
+
+
+def _fields(data: mmap) -> Callable[[int], _Field]:
+    """What reads a field of the first directory of a TIFF by its tag: its numbers, or the bytes of a text."""
+    from struct import calcsize, error, unpack_from
+
+    order = {b"II": "<", b"MM": ">"}.get(data[:2])
+    try:
+        if order is None or unpack_from(order + "H", data, 2)[0] != 42:
+            raise UnreadableTileError("it is no TIFF of the classic form")
+        at = unpack_from(order + "I", data, 4)[0]
+        entries = {}
+        for number in range(unpack_from(order + "H", data, at)[0]):
+            tag, kind, count = unpack_from(order + "HHI", data, at + 2 + 12 * number)
+            entries[tag] = (kind, count, at + 2 + 12 * number + 8)
+    except error:
+        raise UnreadableTileError("it is cut short") from None
+
+    def read(tag: int) -> _Field:
+        kind, count, place = entries.get(tag, (1, 0, 0))
+        code = _FIELDS.get(kind)
+        if code is None or count > 1_000_000:
+            raise UnreadableTileError(f"its field {tag} is of no known form")
+        form = f"{order}{count}{'B' if code == 's' else code}"
+        try:
+            if calcsize(form) > 4:
+                place = unpack_from(f"{order}I", data, place)[0]
+            return tuple(unpack_from(form, data, place)) if count else ()
+        except error:
+            raise UnreadableTileError("it is cut short") from None
+
+    return read
+
+
+def _numbers(read: Callable[[int], _Field]) -> Callable[..., int]:
+    """What reads a field of one whole number, with the number that stands where the field is missing."""
+
+    def number(tag: int, missing: int | None = None) -> int:
+        found = read(tag)
+        if not found and missing is None:
+            raise UnreadableTileError(f"its field {tag} is missing")
+        return int(found[0]) if found else int(missing or 0)
+
+    return number
+
+
+def _geo_keys(directory: _Field) -> dict[int, int]:
+    """The keys of a GeoTIFF that hold a number themselves."""
+    keys = zip(directory[4::4], directory[5::4], directory[7::4], strict=False)
+    return {int(key): int(value) for key, where, value in keys if where == 0}
+
+
+def _no_data(text: _Field) -> float | None:
+    """The number that stands for no height, written as text."""
+    try:
+        return float(bytes(int(one) for one in text).rstrip(b"\0 ").decode("ascii")) if text else None
+    except ValueError:
+        raise UnreadableTileError("what stands for no height is no number") from None
+
+
+@lru_cache(maxsize=64)
+def _mapped(path: Path) -> mmap:
+    """A file in memory, whose parts are read as they are asked for."""
+    from mmap import ACCESS_READ, mmap
+
+    from navlog.nav.plainfile import open_plain
+
+    try:
+        with open_plain(path) as file:
+            return mmap(file.fileno(), 0, access=ACCESS_READ)
+    except (OSError, ValueError) as error:
+        raise UnreadableTileError((getattr(error, "strerror", None) or str(error)).lower()) from None

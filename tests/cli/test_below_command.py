@@ -1,0 +1,86 @@
+"""`navlog below` on the invented terrain of the examples."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+Run = Callable[..., tuple[int, str, str]]
+ROOT = Path(__file__).parents[2]
+TERRAIN = ("--terrain", str(ROOT / "examples" / "terrain"))
+STATIONS = ("--from", str(ROOT / "examples" / "round_robin.route"))
+
+
+def test_a_place_has_the_highest_ground_around_it(navlog: Run) -> None:
+    """The hill of QHB tops out at 820 ft, a height of the tile 0.4 NM from the station; outside the US 2,000 ft."""
+    status, out, err = navlog("", "below", "QHB", *STATIONS, *TERRAIN, "--radius", "1nm")
+    assert (status, err) == (0, "")
+    assert out.splitlines() == [
+        "highest ground within 1.0 NM: 820 ft (tolerance not stated) at N46 12.00 W039 21.00, 0.4 NM away, islands.tif",
+        "minimum by terrain 2900 ft: 2000 ft above (whether the area is mountainous is not decided); computed,"
+        " never a clearance",
+        "tiles islands.tif",
+        "no obstacles are known: towers and masts are not in these figures",
+    ]
+
+
+def test_a_course_tells_how_far_along_and_on_which_side(navlog: Run) -> None:
+    status, out, _ = navlog("", "below", "QSK", "N46 14.50 W039 07.20", *STATIONS, *TERRAIN, "--format", "json")
+    found = json.loads(out)
+    assert status == 0
+    assert (round(found["ground"]["height_ft"]), found["minimum_ft"], found["tiles"]) == (1220, 3300.0, ["islands.tif"])
+    assert (round(found["ground"]["along_nm"], 1), round(found["ground"]["aside_nm"], 1)) == (19.7, -1.0)
+
+
+def test_where_a_tile_is_missing_the_minimum_is_unknown(navlog: Run) -> None:
+    _, out, _ = navlog("", "below", "N46 30 W037 58", *TERRAIN)
+    assert "minimum by terrain ?" in out
+    assert "not known: no terrain of N46W038" in out
+
+
+def test_obstacles_of_the_catalogue_count(navlog: Run, tmp_path: Path) -> None:
+    """An invented mast, its top at 1,400 ft and 50 more, over a hill of 820: with 2,000 they make 3,450."""
+    mast = (
+        "01-000001 O US AL HARBOUR          46 12 30.00N 039 21 00.00W TOWER              1 00600 01400 R 5 D M"
+        " 1990ASO01578OE C 2014138 "
+    )
+    (tmp_path / "DOF.DAT").write_text(f"  CURRENCY DATE = 06/27/26\n\n\n\n{mast}\n", "ascii")
+    catalogue = ("--catalogue", str(tmp_path / "catalogue.sqlite"))
+    assert navlog("", "catalogue", "import", str(tmp_path / "DOF.DAT"), *catalogue)[0] == 0
+    status, out, err = navlog(
+        "", "below", "QHB", *STATIONS, *TERRAIN, "--radius", "1nm", *catalogue, "--date", "2026-07-18", "--workings"
+    )
+    assert status == 0
+    assert "highest obstacle within 1.0 NM: 1400 ft (+50 tolerance) at N46 12.50 W039 21.00, 0.3 NM away, tower" in out
+    assert "minimum by terrain 3500 ft" in out
+    assert "1400 + 50 + 2000" in out
+    assert "obstacles: FAA Digital Obstacle File, cycle 2026-06-27" in err
+
+
+@pytest.mark.parametrize(
+    ("arguments", "message"),
+    [
+        (("QHB", *STATIONS), "Give --terrain"),
+        (("46N039W", "46N040W", "46N041W", *TERRAIN), "one place, or two"),
+        (("46N039W", "--terrain", "nowhere"), "cannot read the terrain folder `nowhere`: no such file"),
+        (("46N039W", *TERRAIN, "--radius", "0nm"), "radius of 0 NM"),
+        (("QZZ", *STATIONS, *TERRAIN), "QZZ"),
+        (("here!", *TERRAIN), "here!"),
+    ],
+)
+def test_what_cannot_be_looked_up_is_told(
+    navlog: Run, arguments: tuple[str, ...], message: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.delenv("NAVLOG_TERRAIN", raising=False)
+    status, out, err = navlog("", "below", *arguments)
+    assert (status, out) == (2, "")
+    assert message in err
+    assert "Traceback" not in err
+
+
+def test_the_environment_names_the_folder(navlog: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("NAVLOG_TERRAIN", TERRAIN[1])
+    assert navlog("", "below", "QHB", *STATIONS)[0] == 0

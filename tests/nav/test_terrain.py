@@ -1,0 +1,314 @@
+"""The highest ground within a distance of a course: on invented tiles exactly, on a real one against published places.
+
+Where a place lies from a course is told here by GeographicLib, a second implementation of Karney's geodesics, and by
+looking at every place: nothing of the search that is tested.
+"""
+
+from __future__ import annotations
+
+import csv
+import os
+from math import radians, tan
+from pathlib import Path
+from random import Random
+
+import pytest
+from geographiclib.geodesic import Geodesic
+from helpers.tiles import flat, peaks, write_geotiff, write_srtm
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from navlog.nav.chart import Position
+from navlog.nav.clearance import below
+from navlog.nav.corridor import Corridor
+from navlog.nav.earth import direct, offset
+from navlog.nav.figures import up
+from navlog.nav.problems import NavlogError
+from navlog.nav.terrain import _Ground, highest_within, open_terrain
+
+NM = 1852.0
+WGS84 = Geodesic.WGS84
+
+
+def here(row: int, column: int) -> Position:
+    """A height of the tile N44W072 of 3 seconds."""
+    return Position(45.0 - row / 1200.0, -72.0 + column / 1200.0)
+
+
+def searched(folder: Path, corridor: Corridor) -> _Ground:
+    return highest_within(open_terrain(str(folder)), corridor)
+
+
+def from_line_nm(start: Position, end: Position, place: Position) -> float:
+    """How far a place is from a geodesic's part between two points: by golden section over the line itself."""
+    line = WGS84.InverseLine(start.latitude_deg, start.longitude_deg, end.latitude_deg, end.longitude_deg)
+
+    def away(along_m: float) -> float:
+        at = line.Position(along_m)
+        return float(WGS84.Inverse(at["lat2"], at["lon2"], place.latitude_deg, place.longitude_deg)["s12"])
+
+    low, high = 0.0, line.s13
+    for _ in range(80):
+        a, b = low + 0.382 * (high - low), low + 0.618 * (high - low)
+        low, high = (low, b) if away(a) < away(b) else (a, high)
+    return min(away(low), away(0.0), away(line.s13)) / NM
+
+
+def between_nm(first: Position, second: Position) -> float:
+    ends = first.latitude_deg, first.longitude_deg, second.latitude_deg, second.longitude_deg
+    return float(WGS84.Inverse(*ends)["s12"]) / NM
+
+
+COURSE = here(700, 200), here(500, 1000)
+
+
+@pytest.mark.parametrize(
+    ("row", "column"),
+    [
+        pytest.param(560, 480, id="left of the course"),
+        pytest.param(700, 700, id="right of it"),
+        pytest.param(720, 120, id="behind its start"),
+        pytest.param(450, 1090, id="beyond its end"),
+        pytest.param(600, 600, id="upon it"),
+    ],
+)
+def test_one_peak_is_found_from_exactly_its_distance_on(tmp_path: Path, row: int, column: int) -> None:
+    write_srtm(tmp_path, "N44W072", {(row, column): 1908})
+    away_nm = from_line_nm(*COURSE, here(row, column))
+    found = searched(tmp_path, Corridor(*COURSE, away_nm + 1e-5)).highest
+    missed = searched(tmp_path, Corridor(*COURSE, away_nm - 1e-5)).highest
+    assert found is not None
+    assert missed is not None
+    assert [found.height_ft, missed.height_ft] == pytest.approx([1908 / 0.3048, 0.0])
+    assert found.away_nm == pytest.approx(away_nm, abs=1e-6)
+    assert found.source == "N44W072.hgt"
+
+
+def test_a_peak_is_told_by_miles_along_and_the_side(tmp_path: Path) -> None:
+    """On the meridian 71 30 W northward, at N44 30; a peak due east lies right, and as far along, to the geodesic."""
+    write_srtm(tmp_path, "N44W072", {(600, 660): 500})
+    found = searched(tmp_path, Corridor(here(900, 600), here(300, 600), 4.0)).highest
+    assert found is not None
+    # 15' of latitude on the meridian, by GeographicLib; the foot lies a little beyond the parallel of the peak.
+    along_nm = WGS84.Inverse(44.25, -71.5, 44.5, -71.5)["s12"] / NM
+    assert found.along_nm == pytest.approx(along_nm, abs=0.002)
+    assert found.along_nm > along_nm
+    assert found.aside_nm == pytest.approx(WGS84.Inverse(44.5, -71.5, 44.5, -71.45)["s12"] / NM, abs=0.001)
+
+
+@settings(max_examples=60)
+@given(
+    st.floats(-70.0, 70.0),
+    st.floats(-180.0, 179.9),
+    st.floats(0.0, 359.9),
+    st.floats(5.0, 90.0),
+    st.floats(-1.0, 2.0),
+    st.floats(-40.0, 40.0),
+)
+def test_offset_turns_back_what_was_laid_off(
+    latitude_deg: float, longitude_deg: float, course_deg: float, length_nm: float, share: float, aside_nm: float
+) -> None:
+    """A place laid off by GeographicLib at a right angle from a course lies there."""
+    start = Position(latitude_deg, longitude_deg)
+    ahead = WGS84.Direct(latitude_deg, longitude_deg, course_deg, length_nm * NM)
+    foot = WGS84.Direct(latitude_deg, longitude_deg, course_deg, share * length_nm * NM)
+    place = WGS84.Direct(foot["lat2"], foot["lon2"], foot["azi2"] + 90.0, aside_nm * NM)
+    told = offset(start, Position(ahead["lat2"], ahead["lon2"]), Position(place["lat2"], place["lon2"]))
+    assert told == pytest.approx((share * length_nm, aside_nm), abs=2e-6)
+
+
+@settings(max_examples=12)
+@given(
+    st.sampled_from([0.0, 30.0, 61.0, -44.0]),
+    st.tuples(st.floats(0.1, 0.5), st.floats(0.1, 0.5), st.floats(0.1, 0.5), st.floats(0.1, 0.5)),
+    st.floats(0.05, 9.0),
+    st.floats(0.0, 0.3),
+    st.integers(0, 2**32),
+)
+def test_the_search_finds_what_looking_at_every_place_finds(
+    tmp_path_factory: pytest.TempPathFactory,
+    north_deg: float,
+    ends: tuple[float, float, float, float],
+    least_nm: float,
+    opening: float,
+    seed: int,
+) -> None:
+    size, step, random = 37, 1.0 / 60.0, Random(seed)
+    heights = [[random.randrange(0, 4000) for _ in range(size)] for _ in range(size)]
+    folder = tmp_path_factory.mktemp("tiles")
+    write_geotiff(folder / "random.tif", north_deg, 10.0, (size, size), step, lambda row, column: heights[row][column])
+    start, end = (Position(north_deg - ends[i], 10.0 + ends[i + 1]) for i in (0, 2))
+    length_nm = between_nm(start, end)
+    if length_nm < 0.01:
+        return
+    within = []
+    for row in range(size):
+        for column in range(size):
+            place = Position(north_deg - row * step, 10.0 + column * step)
+            along_nm, far_nm = offset(start, end, place)
+            if along_nm < 0.0 or along_nm > length_nm:
+                along_nm, near = (0.0, start) if along_nm < 0.0 else (length_nm, end)
+                far_nm = between_nm(near, place)
+            if abs(far_nm) <= least_nm + opening * along_nm:
+                within.append(heights[row][column])
+    found = searched(folder, Corridor(start, end, least_nm, least_nm, opening)).highest
+    assert (None if found is None else round(found.height_ft * 0.3048)) == max(within, default=None)
+
+
+def test_a_course_over_two_tiles_is_searched_in_both(tmp_path: Path) -> None:
+    write_srtm(tmp_path, "N44W072", {(600, 1190): 700})
+    write_srtm(tmp_path, "N44W071", {(600, 30): 900})
+    ground = searched(tmp_path, Corridor(Position(44.5, -71.2), Position(44.5, -70.8), 4.0))
+    assert ground.highest is not None
+    assert ground.highest.source == "N44W071.hgt"
+    assert (ground.tiles, ground.unknown) == (("N44W071.hgt", "N44W072.hgt"), ())
+
+
+def test_a_missing_tile_makes_the_highest_unknown_and_never_lower(tmp_path: Path) -> None:
+    write_srtm(tmp_path, "N44W072", {(600, 1190): 700})
+    course = Corridor(Position(44.5, -71.2), Position(44.5, -71.03), 4.0)
+    found = below(open_terrain(str(tmp_path)), course, None)
+    assert found.unknown == ("no terrain of N44W071",)
+    assert found.minimum_ft is None
+    assert found.highest is not None
+    assert found.highest.height_ft == pytest.approx(700 / 0.3048)
+
+
+def test_a_tile_that_is_only_near_is_not_missed(tmp_path: Path) -> None:
+    """4 NM of longitude at N44.5 are 0.0934 degrees: from W071 06 on the corridor stays within its degree."""
+    write_srtm(tmp_path, "N44W072", {(600, 1190): 700})
+    assert searched(tmp_path, Corridor(Position(44.5, -71.3), Position(44.5, -71.1), 4.0)).unknown == ()
+
+
+@pytest.mark.parametrize(("column", "unknown"), [(600, ("N44W072.hgt has places without a height",)), (400, ())])
+def test_a_void_counts_where_it_lies_in_the_corridor(tmp_path: Path, column: int, unknown: tuple[str, ...]) -> None:
+    write_srtm(tmp_path, "N44W072", {(600, 660): 500, (600, column): -32768})
+    ground = searched(tmp_path, Corridor(here(900, 600), here(300, 600), 4.0))
+    assert ground.unknown == unknown
+    assert ground.highest is not None
+    assert ground.highest.height_ft == pytest.approx(500 / 0.3048)
+
+
+def test_a_course_over_the_antimeridian_is_searched_on_both_sides(tmp_path: Path) -> None:
+    write_srtm(tmp_path, "S17E179", {(600, 1190): 100})
+    write_srtm(tmp_path, "S17W180", {(600, 20): 300})
+    ground = searched(tmp_path, Corridor(Position(-16.5, 179.8), Position(-16.5, -179.8), 4.0))
+    assert ground.unknown == ()
+    assert ground.highest is not None
+    assert ground.highest.source == "S17W180.hgt"
+    assert ground.highest.height_ft == pytest.approx(300 / 0.3048)
+
+
+def test_a_band_that_opens_reaches_a_peak_that_one_of_one_width_does_not(tmp_path: Path) -> None:
+    write_srtm(tmp_path, "N44W072", {(500, 800): 1000})
+    start, end = here(900, 600), here(300, 600)
+    away_nm = abs(offset(start, end, here(500, 800))[1])
+    assert 6.0 < away_nm < 8.0
+    opened = Corridor(start, end, 4.0, 4.0, tan(radians(15.0)))
+    for corridor, height_m in ((Corridor(start, end, 4.0), 0), (opened, 1000)):
+        found = searched(tmp_path, corridor).highest
+        assert found is not None
+        assert found.height_ft == pytest.approx(height_m / 0.3048)
+
+
+@pytest.mark.parametrize(
+    ("highest_ft", "added_ft", "printed_ft"),
+    [
+        pytest.param(2250, 100, 2400, id="2,250 and the source's 100 ft give 2,400"),
+        pytest.param(6265, 500, 6800, id="6,265 + 500 give 6,800"),
+    ],
+)
+def test_the_rounding_is_the_chart_makers(highest_ft: float, added_ft: float, printed_ft: float) -> None:
+    """Published examples of maximum elevation figures: to the next 100 ft above height and possible error."""
+    assert up(highest_ft + added_ft, 100.0) * 100.0 == printed_ft
+
+
+def test_the_minimum_adds_tolerance_and_clearance_and_rounds_up(tmp_path: Path) -> None:
+    """1,908 m are 6,259.8 ft; SRTM says 16 m more or less, 52.5 ft; 2,000 in the White Mountains; 8,312 to 8,400."""
+    write_srtm(tmp_path, "N44W072", {(600, 600): 1908})
+    found = below(open_terrain(str(tmp_path)), Corridor(here(600, 600), here(600, 600), 4.0), None)
+    assert (found.mountainous, found.clearance_ft, found.minimum_ft) == (True, 2000.0, 8400.0)
+
+
+def test_outside_mountainous_areas_the_clearance_is_a_thousand_feet(tmp_path: Path) -> None:
+    """Kansas, near Wichita; 400 m are 1,312.3 ft, 52.5 and 1,000 more are 2,364.8."""
+    write_srtm(tmp_path, "N37W098", {(600, 600): 400})
+    found = below(open_terrain(str(tmp_path)), Corridor(Position(37.5, -97.5), Position(37.5, -97.5), 4.0), None)
+    assert (found.mountainous, found.clearance_ft, found.minimum_ft) == (False, 1000.0, 2400.0)
+
+
+def test_a_corridor_that_touches_a_mountainous_area_takes_its_clearance(tmp_path: Path) -> None:
+    """The area begins at 103 39 W; at N38 a course on 103 36 W stays 2.4 NM outside, and its 4 NM reach inside."""
+    write_srtm(tmp_path, "N38W104", {})
+    terrain = open_terrain(str(tmp_path))
+    touching, clear = (
+        Corridor(Position(38.3, west), Position(38.6, west), 4.0) for west in (-(103 + 36 / 60), -(103 + 30 / 60))
+    )
+    assert (below(terrain, touching, None).clearance_ft, below(terrain, clear, None).clearance_ft) == (2000.0, 1000.0)
+
+
+@pytest.mark.parametrize(
+    ("folder", "message"),
+    [("nowhere", "cannot read the terrain folder"), (".", "holds no tile")],
+)
+def test_a_folder_without_tiles_is_a_problem(tmp_path: Path, folder: str, message: str) -> None:
+    with pytest.raises(NavlogError, match=message):
+        open_terrain(str(tmp_path / folder))
+
+
+def test_near_a_pole_nothing_is_told(tmp_path: Path) -> None:
+    write_geotiff(tmp_path / "north.tif", 90.0, 0.0, (61, 61), 1 / 60, flat)
+    pole = Position(89.5, 0.5)
+    assert searched(tmp_path, Corridor(pole, pole, 4.0)).unknown == (
+        "terrain is not looked up within 5 degrees of a pole",
+    )
+
+
+@pytest.fixture(scope="session")
+def real_tile() -> Path:
+    shared = os.environ.get("NAVLOG_SHARED_DATA")
+    if shared is None:
+        pytest.skip("NAVLOG_SHARED_DATA does not say where the shared data are")
+    return Path(shared) / "srtm3"
+
+
+def test_the_highest_place_of_a_real_tile_is_mount_washington(real_tile: Path) -> None:
+    """SRTM3 N44W072, as its README says: 6,260 ft at N44.2708 W071.3033."""
+    middle = Position(44.5, -71.5)
+    found = searched(real_tile, Corridor(middle, middle, 21.0)).highest
+    assert found is not None
+    assert round(found.height_ft) == 6260
+    assert (found.position.latitude_deg, found.position.longitude_deg) == pytest.approx((44.2708, -71.3033), abs=5e-5)
+
+
+def test_published_airports_lie_on_the_ground_of_the_tile(real_tile: Path) -> None:
+    """Elevations of FAA NASR, 14 May 2026, where surveyed (S), inside the tile; the highest ground within 0.1 NM.
+
+    It must not lie under the airport by more than the tile's stated 16 m.
+    """
+    differences = []
+    with (real_tile.parent / "nasr-2026-05-14" / "APT_BASE.csv").open(encoding="latin-1", newline="") as file:
+        for row in csv.DictReader(file):
+            place = Position(float(row["LAT_DECIMAL"]), float(row["LONG_DECIMAL"]))
+            inside = 44.01 < place.latitude_deg < 44.99 and -71.99 < place.longitude_deg < -71.01
+            if inside and row["ELEV"]:
+                found = searched(real_tile, Corridor(place, place, 0.1)).highest
+                assert found is not None
+                differences.append((found.height_ft - float(row["ELEV"]), row["ARPT_ID"]))
+    assert len(differences) >= 15
+    assert sorted(differences)[0][0] > -16.0 / 0.3048, sorted(differences)[:5]
+
+
+def test_peaks_is_what_it_says() -> None:
+    assert (peaks({(1, 2): 3.0})(1, 2), peaks({(1, 2): 3.0})(2, 1)) == (3.0, 0.0)
+
+
+def test_a_radius_round_a_place_is_exact(tmp_path: Path) -> None:
+    middle = here(600, 600)
+    write_srtm(tmp_path, "N44W072", {(540, 600): 100})
+    away_nm = WGS84.Inverse(44.5, -71.5, 44.55, -71.5)["s12"] / NM
+    for radius_nm, height_m in ((away_nm + 1e-6, 100), (away_nm - 1e-6, 0)):
+        found = searched(tmp_path, Corridor(middle, middle, radius_nm)).highest
+        assert found is not None
+        assert found.height_ft == pytest.approx(height_m / 0.3048)
+    assert direct(middle, 0.0, away_nm).latitude_deg == pytest.approx(44.55)
