@@ -31,6 +31,7 @@ from navlog.rules import (
 )
 from navlog.rules.acceptance import Reasons, refuse_unknown
 from navlog.rules.cases import case_of
+from navlog.rules.diversion import Diversions
 from navlog.rules.registry import (
     DEFAULT_THRESHOLDS,
     Case,
@@ -97,12 +98,14 @@ _ACCEPTABLE = frozenset(one.ident for one in RULES if one.acceptable)
 class Report(Struct, frozen=True):
     """A log and what the rules found in it.
 
-    `every` tells that a sheet for reading gives each finding a line of its own, not each rule.
+    `every` tells that a sheet for reading gives each finding a line of its own, not each rule. `diversions`
+    are the airports beside the way, None where nobody asked for them.
     """
 
     log: Log
     findings: tuple[Finding, ...]
     every: bool = False
+    diversions: Diversions | None = None
 
     @property
     def status(self) -> str:
