@@ -15,9 +15,7 @@ _HEADS = (
     ("", "+NM", "M", "M", "", "", "ft", "", "", ""),
 )
 _SIDES = "llrrrrrlll"
-_TOLD = (
-    "Approaches not looked at; runways and lights are not in the data. Magnetic, from beside the way; * use unknown."
-)
+_TOLD = "Approaches not looked at; runways and lights are not in the data. Magnetic, from beside the way; * from the route file."
 
 
 def diverting(found: Diversions | None) -> tuple[Block, ...]:
@@ -30,7 +28,9 @@ def diverting(found: Diversions | None) -> tuple[Block, ...]:
     if not found.found:
         where = "" if found.searched else " in the route file; no catalogue was asked"
         return (
-            Block(_TITLE, (f"no field known to be open within {figures.whole(found.reach_nm)} NM of the way{where}",)),
+            Block(
+                _TITLE, (f"no field known to be public within {figures.whole(found.reach_nm)} NM of the way{where}",)
+            ),
         )
     tables = {rows: None for parts in range(1, _MOST_ROWS + 1) if (rows := _spread(found, parts))}
     lines = [_block(rows) for rows in sorted(tables, key=len)]

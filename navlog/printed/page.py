@@ -102,9 +102,9 @@ class Printed(Struct, frozen=True):
 
     @property
     def backs(self) -> tuple[tuple[Block, ...], ...]:
-        """The blocks of the back after the findings, with the table of diversions at each length, the shortest first."""
+        """The blocks of the back after the findings: without diversions, then with them, the shortest table first."""
         rest = self.back[1:]
-        return tuple((one, *rest) for one in self.diversions) or (rest,)
+        return (rest, *((one, *rest) for one in self.diversions))
 
 
 def _head(log: Log) -> Head:

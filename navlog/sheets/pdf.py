@@ -77,7 +77,7 @@ def _sides(paper: Paper, report: Report, printed: Printed, names: Sequence[str])
 
 
 def _back(paper: Paper, printed: Printed, whole: float) -> tuple[list[_Side], float]:
-    """The back with the longest table of diversions that takes no side more, nor the room for drawings, and what is left.
+    """The back with the longest table of diversions that takes no side more nor the drawings' room, and what is left.
 
     `whole` is the height of a side in points.
     """

@@ -8,7 +8,7 @@ from navlog.flightlog.legs import minus
 from navlog.flightlog.performance import air_at
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import earth
-from navlog.nav.chart import Airport, Place, Position, Station, StationKind
+from navlog.nav.chart import Airport, Place, Position, Source, Station, StationKind
 from navlog.nav.guidance import distance_from, radial_toward
 from navlog.nav.radio import slant_nm
 from navlog.nav.record import changed
@@ -30,11 +30,11 @@ def with_diversions(answer: Answer, around: Around | None) -> Answer:
 
 
 def diversions(log: Log, around: Around | None) -> Diversions:
-    """The open airports within 25 NM of the way that are not published as private, in flying order.
+    """The open airports within 25 NM of the way published as public, and those of the route file, in flying order.
 
     Each is told from the point of the way nearest to it. Heliports, seaplane bases and the like are left out, and
     so are the flight's own ends and alternates, which have rows of their own, and fields that the fuel left at the
-    end of that leg does not reach. A field whose use is not published is among them, its use unknown.
+    end of that leg does not reach.
     """
     flown = [leg for leg in log.legs if not leg.stays and leg.start.position is not None and leg.end.position]
     near = {leg.number: tuple(_near(log, leg, around)) for leg in flown}
@@ -86,8 +86,13 @@ def _near(log: Log, leg: Leg, around: Around | None) -> Iterator[Place]:
 def _fields(log: Log, near: Iterable[Place]) -> Iterator[Airport]:
     """The open airports not known to be private: of the file and published."""
     for one in (*log.route.request.definitions.airports.values(), *near):
-        if isinstance(one, Airport) and one.kind == "airport" and one.status is None and one.use != "private":
+        if isinstance(one, Airport) and one.kind == "airport" and one.status is None and _may_land(one):
             yield one
+
+
+def _may_land(field: Airport) -> bool:
+    """Whether a field is published as public, or the route file itself names it."""
+    return field.use == "public" or field.provenance.source is Source.FILE
 
 
 def _from_leg(
