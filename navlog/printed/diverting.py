@@ -15,7 +15,7 @@ _HEADS = (
     ("", "+NM", "M", "M", "", "", "ft", "", "", ""),
 )
 _SIDES = "llrrrrrlll"
-_TOLD = "Approaches not looked at; runways and lights are not in the data. Magnetic, from beside the way; * from the route file."
+_TOLD = "Approaches not looked at; runways and lights not in the data. Magnetic, from abeam; * from the route file."
 
 
 def diverting(found: Diversions | None) -> tuple[Block, ...]:
