@@ -17,11 +17,15 @@ from navlog.version import VERSION
 
 
 class Block(Struct, frozen=True):
-    """A titled block of lines on the back; `fields` are labels with room for the pen, side by side."""
+    """A titled block of lines on the back; `fields` are labels with room for the pen, side by side.
+
+    `table` are lines in columns, which type of one width keeps and no sheet breaks.
+    """
 
     title: str
     lines: tuple[str, ...] = ()
     fields: tuple[str, ...] = ()
+    table: tuple[str, ...] = ()
 
 
 def back(report: Report) -> Iterator[Block]:

@@ -12,6 +12,7 @@ from navlog.nav import figures
 from navlog.printed.back import Block, back, provenance
 from navlog.printed.cautions import CAUTIONS, page_key
 from navlog.printed.clocks import local_text
+from navlog.printed.diverting import diverting
 from navlog.printed.findings import by_rule, told_together
 from navlog.printed.fuel import account
 from navlog.printed.head import route_text
@@ -59,7 +60,7 @@ class Printed(Struct, frozen=True):
     """Everything on the knee page, as text; `Printed.of(report)` makes it.
 
     `not_as_planned` are the errors that stand unaccepted, `totals` two lines of figures, `back` the blocks of the
-    other side in the order of their use.
+    other side in the order of their use, and `diversions` one more of them, the shortest first: `backs` are the backs.
     """
 
     head: Head
@@ -72,6 +73,7 @@ class Printed(Struct, frozen=True):
     totals: tuple[str, ...]
     notes: tuple[str, ...]
     back: tuple[Block, ...]
+    diversions: tuple[Block, ...]
     key: str
     provenance: str
     caution: str
@@ -92,10 +94,17 @@ class Printed(Struct, frozen=True):
             totals=tuple(_totals(log)),
             notes=log.route.request.notes,
             back=tuple(back(report)),
+            diversions=diverting(report.diversions),
             key=page_key(by_compass=compass_card(log) is not None),
             provenance=provenance(log),
             caution=CAUTIONS,
         )
+
+    @property
+    def backs(self) -> tuple[tuple[Block, ...], ...]:
+        """The blocks of the back after the findings: without diversions, then with them, the shortest table first."""
+        rest = self.back[1:]
+        return (rest, *((one, *rest) for one in self.diversions))
 
 
 def _head(log: Log) -> Head:

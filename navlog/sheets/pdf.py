@@ -58,9 +58,8 @@ def document(reports: Sequence[Report], page: Page, names: Sequence[str] = ()) -
 def _sides(paper: Paper, report: Report, printed: Printed, names: Sequence[str]) -> Iterator[_Side]:
     """The sides of a flight: front, back, and what is asked for behind them."""
     front = list(_paginated(paper, front_pieces(paper, printed), front=True))
-    back = list(_paginated(paper, back_pieces(paper, printed)))
     whole = paper.height - _FOOT - _TOP - BACK_HEAD
-    room = whole - sum(piece.height for _, piece in back[-1].placed)
+    back, room = _back(paper, printed, whole)
     odd = (len(front) + len(back)) % 2 == 1
     on_back = not odd and room >= _LEAST_DRAWN * whole
     if on_back and (drawings := _drawings(paper, report, room)):
@@ -75,6 +74,22 @@ def _sides(paper: Paper, report: Report, printed: Printed, names: Sequence[str])
     asked = [piece for extra in extras(report, names) for piece in extra_pieces(paper, extra)]
     if asked:
         yield from _paginated(paper, asked)
+
+
+def _back(paper: Paper, printed: Printed, whole: float) -> tuple[list[_Side], float]:
+    """The back with the longest table of diversions that takes no side more nor the drawings' room, and what is left.
+
+    `whole` is the height of a side in points.
+    """
+    best: tuple[list[_Side], float] | None = None
+    for others in printed.backs:
+        sides = list(_paginated(paper, back_pieces(paper, printed, others)))
+        left = whole - sum(piece.height for _, piece in sides[-1].placed)
+        if best is not None and (len(sides) > len(best[0]) or left < _LEAST_DRAWN * whole <= best[1]):
+            break
+        best = sides, left
+    assert best is not None
+    return best
 
 
 def _drawings(paper: Paper, report: Report, height: float) -> list[Drawing]:

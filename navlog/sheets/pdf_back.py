@@ -16,10 +16,9 @@ from navlog.sheets.pdf_paper import BOLD, MONO, SANS, Paper
 _FIELD_HEIGHT = 9.0 / POINT_MM
 
 
-def back_pieces(paper: Paper, printed: Printed) -> Iterator[Panel]:
+def back_pieces(paper: Paper, printed: Printed, others: Sequence[Block]) -> Iterator[Panel]:
     """The back: findings, the alternates' rows, the other blocks, then origin and caution."""
-    findings, *others = printed.back
-    yield from _block_pieces(paper, findings)
+    yield from _block_pieces(paper, printed.back[0])
     for way in printed.alternates:
         yield text_piece(paper, way.title, LABEL, BOLD, above=5.0)
         yield from (row_piece(paper, one) for one in way.needles)
@@ -39,6 +38,8 @@ def _block_pieces(paper: Paper, block: Block) -> Iterator[Panel]:
     title = text_piece(paper, block.title, LABEL, BOLD, above=4.0)
     yield _stacked(title, text_piece(paper, first, TICK))
     yield from (text_piece(paper, line, TICK) for line in rest)
+    if block.table:
+        yield _table_piece(paper, block.table)
 
 
 def _fields_piece(paper: Paper, block: Block) -> Panel:
@@ -57,6 +58,16 @@ def _fields_piece(paper: Paper, block: Block) -> Panel:
                 x += box + 4.0
 
     return Panel(20.0, draw)
+
+
+def _table_piece(paper: Paper, lines: Sequence[str]) -> Panel:
+    """Lines in columns, as they are."""
+
+    def draw(top: float) -> None:
+        for number, line in enumerate(lines, 1):
+            paper.text(paper.left, top + 1.15 * TICK * number, line, TICK, MONO)
+
+    return Panel(1.15 * TICK * len(lines) + 2.0, draw)
 
 
 def _stacked(above: Panel, below: Panel) -> Panel:

@@ -45,7 +45,12 @@ def document(reports: Sequence[Report], page: Page, names: Sequence[str] = ()) -
 def strip(report: Report, page: Page, names: Sequence[str] = ()) -> str:
     """The strip of one flight in pages, each under the flight's name and page number."""
     printed = Printed.of(report)
-    sheets = list(_paginated(_blocks(report, printed, page, names), page))
+    sheets: list[list[str]] = []
+    for others in printed.backs:
+        longer = list(_paginated(_blocks(report, printed, others, page, names), page))
+        if sheets and len(longer) > len(sheets):
+            break
+        sheets = longer
     texts = []
     for number, lines in enumerate(sheets, 1):
         right = f"{printed.head.day}  page {number}/{len(sheets)}"
@@ -78,19 +83,20 @@ def _column_heads() -> list[str]:
     return [*_COLUMN_HEADS, "-" * 51]
 
 
-def _blocks(report: Report, printed: Printed, page: Page, names: Sequence[str]) -> Iterator[_Lines]:
+def _blocks(
+    report: Report, printed: Printed, back: Sequence[Block], page: Page, names: Sequence[str]
+) -> Iterator[_Lines]:
     """Everything on the strip: the front, the back, what is asked for behind them."""
     width = page.columns
     yield _Lines(list(_head(printed, width)))
     yield from (_row(one, width) for one in printed.route.needles)
     yield _Lines(list(_foot(printed, width)))
     yield _Lines([], new=True)
-    findings, *others = (_block(one, width) for one in printed.back)
-    yield findings
+    yield _block(printed.back[0], width)
     for way in printed.alternates:
         yield _Lines(["", *_wrapped(way.title, width)])
         yield from (_row(one, width) for one in way.needles)
-    yield from others
+    yield from (_block(one, width) for one in back)
     yield _Lines(
         ["", *_wrapped(printed.key, width), *_wrapped(printed.provenance, width), *_wrapped(printed.caution, width)]
     )
@@ -175,7 +181,7 @@ def _block(block: Block, width: int) -> _Lines:
     """A block of the back."""
     lines = [line for one in block.lines for line in _told(one, width)]
     fields = ["", _fields(block.fields, width)] if block.fields else []
-    return _Lines(["", *_wrapped(block.title, width), *lines, *fields])
+    return _Lines(["", *_wrapped(block.title, width), *lines, *map(plain, block.table), *fields])
 
 
 def _told(text: str, width: int) -> list[str]:
