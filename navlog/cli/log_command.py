@@ -106,7 +106,7 @@ def command(
         if any(one in PAGED for one, _ in targets):
             from navlog.studies.diversions import with_diversions
 
-            found = tuple(with_diversions(one, published) for one in found)
+            found = tuple(with_diversions(one, published, references) for one in found)
         if what_if:
             from navlog.studies.whatif import answered
 

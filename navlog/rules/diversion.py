@@ -11,8 +11,9 @@ class FieldBeside(Struct, frozen=True):
     """An airport beside the way, from the point of the way that is nearest to it.
 
     That point lies `along_nm` from take-off over the way, `beyond_nm` past the point of the route named `past`.
-    Course (true and magnetic), heading, distance and time are direct from there in the planned wind. `station`,
-    `radial_deg` and `dme_nm` say where the airport lies from a VOR, by DME at the height flown; None where unknown.
+    Magnetic course and heading, distance and time are direct from there, level in the planned wind; over the field
+    itself it is `overhead`, without a course. `station`, `radial_deg` and `dme_nm` say where the airport lies from a
+    VOR, by DME at the height flown. None where unknown.
     """
 
     airport: Airport
@@ -20,7 +21,7 @@ class FieldBeside(Struct, frozen=True):
     past: str
     beyond_nm: float
     distance_nm: float
-    true_course_deg: float
+    overhead: bool
     magnetic_course_deg: float | None
     magnetic_heading_deg: float | None
     time_min: float | None
@@ -30,12 +31,16 @@ class FieldBeside(Struct, frozen=True):
 
 
 class FieldsBeside(Struct, frozen=True):
-    """The diversions of a flight in flying order: all within `reach_nm` of its way, which is `way_nm` long.
+    """The airports beside a flight in flying order: all within `reach_nm` of its way, which is `way_nm` long.
 
-    `searched` tells whether published data was asked; else only the route file's own airports are there.
+    `searched` tells whether published data was asked; else only the route file's own airports are there. Of
+    `unknown_use` fields within reach the data does not say whether they are public, and of `closed` a notice handed
+    in says that they are closed; neither are among the `found`.
     """
 
     way_nm: float
     reach_nm: float
     searched: bool
+    unknown_use: int
+    closed: tuple[str, ...]
     found: tuple[FieldBeside, ...]

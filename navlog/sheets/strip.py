@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from msgspec import Struct
 
 from navlog.nav.layout import packed, plain, wrapped
-from navlog.printed.back import Block
+from navlog.printed.back import Block, Room, laid_out
 from navlog.printed.boxes import before_flight, on_arrival
 from navlog.printed.needles import Needle
 from navlog.printed.page import Printed, Radios
@@ -45,12 +45,11 @@ def document(reports: Sequence[Report], page: Page, names: Sequence[str] = ()) -
 def strip(report: Report, page: Page, names: Sequence[str] = ()) -> str:
     """The strip of one flight in pages, each under the flight's name and page number."""
     printed = Printed.of(report)
-    sheets: list[list[str]] = []
-    for others in printed.backs:
-        longer = list(_paginated(_blocks(report, printed, others, page, names), page))
-        if sheets and len(longer) > len(sheets):
-            break
-        sheets = longer
+
+    def laid(blocks: Sequence[Block]) -> list[list[str]]:
+        return list(_paginated(_blocks(report, printed, blocks, page, names), page))
+
+    sheets = laid(laid_out(printed.back, (), lambda blocks: Room(len(laid(blocks)), drawings=False)))
     texts = []
     for number, lines in enumerate(sheets, 1):
         right = f"{printed.head.day}  page {number}/{len(sheets)}"
@@ -92,20 +91,19 @@ def _blocks(
     yield from (_row(one, width) for one in printed.route.needles)
     yield _Lines(list(_foot(printed, width)))
     yield _Lines([], new=True)
-    yield _block(printed.back[0], width)
+    yield _block(printed.findings, width)
     for way in printed.alternates:
         yield _Lines(["", *_wrapped(way.title, width)])
         yield from (_row(one, width) for one in way.needles)
     yield from (_block(one, width) for one in back)
-    yield _Lines(
-        ["", *_wrapped(printed.key, width), *_wrapped(printed.provenance, width), *_wrapped(printed.caution, width)]
-    )
     if "forms" in names:
         yield _Lines([], new=True)
         for box in (*before_flight(report.log), *on_arrival(report.log)):
             yield _Lines(["", *_wrapped(box.title, width), *(_fields(labels, width) for labels in box.lines)])
     for extra in extras(report, names):
-        yield _Lines(["", *_wrapped(extra.title, width), *(line for one in extra.lines for line in _told(one, width))])
+        lines = [line for one in extra.lines for line in _told(one, width)]
+        table = [line for one in extra.table for line in _in_columns(one, width)]
+        yield _Lines(["", *_wrapped(extra.title, width), *lines, *table])
 
 
 def _head(printed: Printed, width: int) -> Iterator[str]:
@@ -178,10 +176,19 @@ def _ticks(begun: str, told: Sequence[str], width: int) -> Iterator[str]:
 
 
 def _block(block: Block, width: int) -> _Lines:
-    """A block of the back."""
+    """A block of the back; small print, which has no title, stands as one paragraph a line."""
+    if not block.title:
+        return _Lines(["", *(part for one in block.lines for part in _wrapped(one, width))])
     lines = [line for one in block.lines for line in _told(one, width)]
     fields = ["", _fields(block.fields, width)] if block.fields else []
-    return _Lines(["", *_wrapped(block.title, width), *lines, *map(plain, block.table), *fields])
+    table = [line for one in block.table for line in _in_columns(one, width)]
+    return _Lines(["", *_wrapped(block.title, width), *lines, *table, *fields])
+
+
+def _in_columns(line: str, width: int) -> list[str]:
+    """A line in columns as it is; one that is wider than the page goes on below."""
+    shown = plain(line)
+    return [shown] if len(shown) <= width else wrapped(shown, width, "    ")
 
 
 def _told(text: str, width: int) -> list[str]:
