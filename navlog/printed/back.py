@@ -9,7 +9,7 @@ from msgspec import Struct
 from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav.chart import Airport
-from navlog.printed.airfields import airfield_lines
+from navlog.printed.airfields import short_airfield_lines
 from navlog.printed.cautions import CAUTIONS, page_key, page_signs
 from navlog.printed.diverting import BEFORE_DRAWINGS, diversion_lines, tables
 from navlog.printed.findings import by_rule, finding_line, told_together, worst
@@ -81,7 +81,7 @@ def _shown(parts: Sequence[Part], chosen: Sequence[int], also: Sequence[str]) ->
         if length < len(part.lengths) - 1 or not part.whole
     ]
     rest = (*dict.fromkeys(names), *also)
-    left = (Block("MORE", (f"--with {','.join(rest)}: no room for it here",)),) if rest else ()
+    left = (Block("", (f"No room for more here; behind it --with {','.join(rest)}",)),) if rest else ()
     return (*(one for one in told if one.title), *left, *(one for one in told if not one.title))
 
 
@@ -133,7 +133,7 @@ def _changes(one: Finding) -> bool:
 
 
 def _airports(log: Log) -> Iterator[Part]:
-    """The airports of the flight: their elevations, with room also pattern and sun."""
+    """The airports of the flight: their elevations, with room also pattern and sunset."""
     found: dict[str, str] = {}
     for way in (log.route, *log.route.alternates):
         for point in way.points:
@@ -141,7 +141,7 @@ def _airports(log: Log) -> Iterator[Part]:
                 found[point.place.ident] = f"{point.place.ident} {figures.whole(point.place.elevation_ft)} ft"
     if found:
         short = Block("AIRPORTS", (f"elevation {', '.join(found.values())}",))
-        yield Part((short, Block("AIRPORTS", tuple(airfield_lines(log)))), "airports")
+        yield Part((short, Block("AIRPORTS", tuple(short_airfield_lines(log)))), "airports")
 
 
 def _diversions(report: Report) -> Iterator[Part]:

@@ -26,7 +26,9 @@ def diversion_lines(found: FieldsBeside, most: int | None = None) -> tuple[tuple
     """
     shown = found.found if most is None else _spread(found, most)
     if not found.found:
-        return (f"no field known to be public within {figures.whole(found.reach_nm)} NM of the way{_where(found)}",), ()
+        return (
+            f"no other field known to be public within {figures.whole(found.reach_nm)} NM of the way{_where(found)}",
+        ), ()
     count = "" if len(shown) == len(found.found) else f"{len(shown)} of {len(found.found)} fields shown. "
     return (f"{count}{_TOLD}{_where(found)}",), tuple(_columns([_HEADS, *map(_cells, shown)]))
 

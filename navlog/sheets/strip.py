@@ -95,7 +95,9 @@ def _blocks(
     for way in printed.alternates:
         yield _Lines(["", *_wrapped(way.title, width)])
         yield from (_row(one, width) for one in way.needles)
-    yield from (_block(one, width) for one in back)
+    yield from (_block(one, width) for one in back if one.title)
+    small = [line for one in back if not one.title for text in one.lines for line in _wrapped(text, width)]
+    yield _Lines(["", *small])
     if "forms" in names:
         yield _Lines([], new=True)
         for box in (*before_flight(report.log), *on_arrival(report.log)):
@@ -176,9 +178,7 @@ def _ticks(begun: str, told: Sequence[str], width: int) -> Iterator[str]:
 
 
 def _block(block: Block, width: int) -> _Lines:
-    """A block of the back; small print, which has no title, stands as one paragraph a line."""
-    if not block.title:
-        return _Lines(["", *(part for one in block.lines for part in _wrapped(one, width))])
+    """A titled block of the back."""
     lines = [line for one in block.lines for line in _told(one, width)]
     fields = ["", _fields(block.fields, width)] if block.fields else []
     table = [line for one in block.table for line in _in_columns(one, width)]
@@ -192,11 +192,11 @@ def _in_columns(line: str, width: int) -> list[str]:
 
 
 def _told(text: str, width: int) -> list[str]:
-    return wrapped(plain(text), width, "    ", first="  ")
+    return [plain(line) for line in wrapped(text, width, "    ", first="  ")]
 
 
 def _wrapped(text: str, width: int) -> list[str]:
-    return wrapped(plain(text), width, "  ")
+    return [plain(line) for line in wrapped(text, width, "  ")]
 
 
 def _fields(labels: Sequence[str], width: int) -> str:
