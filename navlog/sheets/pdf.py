@@ -109,9 +109,7 @@ def _drawings(paper: Paper, report: Report, height: float) -> list[Drawing]:
 
 
 def _paginated(paper: Paper, found: Iterable[Panel], *, front: bool = False) -> Iterator[_Side]:
-    """Pieces with their tops, side by side; rows stand under the heads of the columns on every side, on a
-    back under the first line of them.
-    """
+    """Pieces with their tops, side by side; rows stand under heads, on a back under the first line of them."""
     heads = heads_piece(paper, whole=front)
     top, bottom = _TOP + (FRONT_HEAD if front else BACK_HEAD), paper.height - _FOOT
     placed: list[tuple[float, Panel]] = []
