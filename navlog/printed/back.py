@@ -33,7 +33,7 @@ class Block(Struct, frozen=True):
     table: tuple[str, ...] = ()
 
 
-class Part(Struct, frozen=True):
+class BackPart(Struct, frozen=True):
     """A block of the back at its lengths, the shortest first: a page takes the longest for which it has room.
 
     Where that is not the last, or the last is not `whole`, the page says that `--with` its `name` tells more. An
@@ -54,7 +54,9 @@ class Room(Struct, frozen=True):
     drawings: bool
 
 
-def laid_out(parts: Sequence[Part], also: Sequence[str], room: Callable[[Sequence[Block]], Room]) -> tuple[Block, ...]:
+def laid_out(
+    parts: Sequence[BackPart], also: Sequence[str], room: Callable[[Sequence[Block]], Room]
+) -> tuple[Block, ...]:
     """The blocks of a back: each part at the longest length that takes no page more, the first parts first.
 
     A line names what is not told whole, and `also` that the drawings can be asked for where they find no room.
@@ -72,7 +74,7 @@ def laid_out(parts: Sequence[Part], also: Sequence[str], room: Callable[[Sequenc
     return _shown(parts, chosen, () if left.drawings else also)
 
 
-def _shown(parts: Sequence[Part], chosen: Sequence[int], also: Sequence[str]) -> tuple[Block, ...]:
+def _shown(parts: Sequence[BackPart], chosen: Sequence[int], also: Sequence[str]) -> tuple[Block, ...]:
     """The blocks at some lengths, and a line that names what is not whole; small print comes last."""
     told = [part.lengths[length] for part, length in zip(parts, chosen, strict=True) if length >= 0]
     names = [
@@ -85,7 +87,7 @@ def _shown(parts: Sequence[Part], chosen: Sequence[int], also: Sequence[str]) ->
     return (*(one for one in told if one.title), *left, *(one for one in told if not one.title))
 
 
-def back(report: Report) -> Iterator[Part]:
+def back(report: Report) -> Iterator[BackPart]:
     """The parts of the back that hold anything, in the order of their use, behind the findings."""
     log = report.log
     yield from _airports(log)
@@ -98,20 +100,20 @@ def back(report: Report) -> Iterator[Part]:
     yield from _always(Block("LAST VOR CHECK", fields=("date", "place", "error", "signed")))
     by_compass = compass_card(log) is not None
     signs, key = (Block("", (text,)) for text in (page_signs(by_compass=by_compass), page_key(by_compass=by_compass)))
-    yield Part((signs, key), "legend")
-    yield Part((Block("", (_provenance(log),)),))
-    yield Part((Block("", (CAUTIONS,)),))
+    yield BackPart((signs, key), "legend")
+    yield BackPart((Block("", (_provenance(log),)),))
+    yield BackPart((Block("", (CAUTIONS,)),))
 
 
-def _always(block: Block) -> Iterator[Part]:
+def _always(block: Block) -> Iterator[BackPart]:
     if block.lines or block.fields:
-        yield Part((block,))
+        yield BackPart((block,))
 
 
-def _optional(title: str, lines: Iterable[str], name: str) -> Iterator[Part]:
+def _optional(title: str, lines: Iterable[str], name: str) -> Iterator[BackPart]:
     found = tuple(lines)
     if found:
-        yield Part((Block(title, found),), name, optional=True)
+        yield BackPart((Block(title, found),), name, optional=True)
 
 
 def findings_block(report: Report) -> Block:
@@ -132,7 +134,7 @@ def _changes(one: Finding) -> bool:
     return one.accepted is None and one.severity is not Severity.NOTE
 
 
-def _airports(log: Log) -> Iterator[Part]:
+def _airports(log: Log) -> Iterator[BackPart]:
     """The airports of the flight: their elevations, with room also pattern and sunset."""
     found: dict[str, str] = {}
     for way in (log.route, *log.route.alternates):
@@ -141,10 +143,10 @@ def _airports(log: Log) -> Iterator[Part]:
                 found[point.place.ident] = f"{point.place.ident} {figures.whole(point.place.elevation_ft)} ft"
     if found:
         short = Block("AIRPORTS", (f"elevation {', '.join(found.values())}",))
-        yield Part((short, Block("AIRPORTS", tuple(short_airfield_lines(log)))), "airports")
+        yield BackPart((short, Block("AIRPORTS", tuple(short_airfield_lines(log)))), "airports")
 
 
-def _diversions(report: Report) -> Iterator[Part]:
+def _diversions(report: Report) -> Iterator[BackPart]:
     """The fields beside the way, in tables of more and more rows."""
     found = report.diversions
     if found is None:
@@ -153,7 +155,7 @@ def _diversions(report: Report) -> Iterator[Part]:
     blocks = tuple(Block("DIVERSIONS", lines, table=table) for lines, table in texts)
     short = sum(len(block.table) - 1 <= BEFORE_DRAWINGS for block in blocks)
     whole = not found.found or len(blocks[-1].table) > len(found.found)
-    yield Part(blocks, "diversions", optional=True, before_drawings=short, whole=whole)
+    yield BackPart(blocks, "diversions", optional=True, before_drawings=short, whole=whole)
 
 
 def _remarks(log: Log) -> Block:

@@ -8,7 +8,7 @@ from navlog.nav import figures
 from navlog.nav.problems import printable
 from navlog.rules.diversion import FieldBeside, FieldsBeside
 
-MOST_ROWS = 12
+_MOST_ROWS = 12
 BEFORE_DRAWINGS = 6
 """A table on the back has at most so many rows, and drawings give way to so many."""
 _HEADS = ("field", "from+NM", "crs", "hdg", "NM", "min", "elev", "VOR R/DME")
@@ -36,7 +36,7 @@ def diversion_lines(found: FieldsBeside, most: int | None = None) -> tuple[tuple
 def tables(found: FieldsBeside) -> Iterator[int]:
     """How many parts of the way make a longer table each, from the shortest on."""
     longest = 0
-    for parts in range(1, MOST_ROWS + 1):
+    for parts in range(1, _MOST_ROWS + 1):
         rows = len(_spread(found, parts))
         if rows > longest:
             longest = rows

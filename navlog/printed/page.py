@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
-from navlog.printed.back import Block, Part, back, findings_block
+from navlog.printed.back import BackPart, Block, back, findings_block
 from navlog.printed.clocks import local_text
 from navlog.printed.findings import by_rule, told_together
 from navlog.printed.fuel import account
@@ -71,7 +71,7 @@ class Printed(Struct, frozen=True):
     totals: tuple[str, ...]
     notes: tuple[str, ...]
     findings: Block
-    back: tuple[Part, ...]
+    back: tuple[BackPart, ...]
 
     @classmethod
     def of(cls, report: Report) -> Printed:

@@ -45,10 +45,10 @@ def with_diversions(answer: Answer, around: Around | None, references: Reference
         return answer
     log = answer.report.log
     notices = [one for reference in log.route.request.notices for one in references.notices(reference)]
-    return changed(answer, report=changed(answer.report, diversions=diversions(log, around, notices)))
+    return changed(answer, report=changed(answer.report, diversions=_fields_beside(log, around, notices)))
 
 
-def diversions(log: Log, around: Around | None, notices: Iterable[Notice] = ()) -> FieldsBeside:
+def _fields_beside(log: Log, around: Around | None, notices: Iterable[Notice] = ()) -> FieldsBeside:
     """The open airports within 25 NM of the way published as public, and those of the route file, in flying order.
 
     Each is told from the point of the way nearest to it. Heliports, seaplane bases and the like are left out, and

@@ -8,7 +8,7 @@ import pytest
 from helpers.drawn import ROUTES, report, sheet
 from helpers.flown import changed, navlog
 
-from navlog.printed.back import Block, Part, Room, laid_out
+from navlog.printed.back import BackPart, Block, Room, laid_out
 
 
 def block(title: str, lines: int) -> Block:
@@ -29,11 +29,11 @@ def shape(blocks: Sequence[Block]) -> list[tuple[str, int]]:
     return [(one.title, len(one.lines)) for one in blocks]
 
 
-ALWAYS, SMALL = Part((block("A", 2),)), Part((block("", 1),))
+ALWAYS, SMALL = BackPart((block("A", 2),)), BackPart((block("", 1),))
 
 
 def test_a_part_grows_to_the_longest_length_on_the_same_page() -> None:
-    grows = Part(tuple(block("B", lines) for lines in (1, 3, 6, 9)), "more", optional=True)
+    grows = BackPart(tuple(block("B", lines) for lines in (1, 3, 6, 9)), "more", optional=True)
     assert shape(laid_out((grows, ALWAYS, SMALL), (), pages_of(20))) == [("B", 9), ("A", 2), ("", 1)]
     shown = laid_out((grows, ALWAYS, SMALL), (), pages_of(10))
     assert shape(shown) == [("B", 6), ("A", 2), ("", 1), ("", 1)]
@@ -41,15 +41,15 @@ def test_a_part_grows_to_the_longest_length_on_the_same_page() -> None:
 
 
 def test_a_part_without_room_is_named_and_one_that_must_stand_stays() -> None:
-    grows = Part(tuple(block("B", lines) for lines in (3, 6)), "more", optional=True)
-    firm = Part(tuple(block("C", lines) for lines in (1, 9)), "firm")
+    grows = BackPart(tuple(block("B", lines) for lines in (3, 6)), "more", optional=True)
+    firm = BackPart(tuple(block("C", lines) for lines in (1, 9)), "firm")
     shown = laid_out((grows, firm, ALWAYS, SMALL), (), pages_of(6))
     assert shape(shown) == [("C", 1), ("A", 2), ("", 1), ("", 1)]
     assert shown[2].lines == ("No room for more here; behind it --with more,firm",)
 
 
 def test_the_first_lengths_are_before_the_drawings_and_the_rest_behind_them() -> None:
-    grows = Part(tuple(block("B", lines) for lines in (1, 3, 6)), "more", optional=True, before_drawings=2)
+    grows = BackPart(tuple(block("B", lines) for lines in (1, 3, 6)), "more", optional=True, before_drawings=2)
     room = pages_of(20, least=14)
     assert shape(laid_out((grows, ALWAYS), ("drawings",), room)) == [("B", 3), ("A", 2), ("", 1)]
     # Where the drawings have no room anyway, everything grows, and they are named.

@@ -17,7 +17,7 @@ from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.printed.diverting import diversion_lines
 from navlog.rules.diversion import FieldsBeside
-from navlog.studies.diversions import diversions
+from navlog.studies.diversions import _fields_beside
 
 FLIGHT = """
 station QAA 113.00 N00 00.00 E010 00.00 decl 0E class H dme elev 0ft
@@ -53,7 +53,7 @@ class Published:
 
 
 def beside(*places: Place, text: str = FLIGHT, notices: tuple[Notice, ...] = ()) -> FieldsBeside:
-    return diversions(reports(text)[0].log, Published(*places), notices)
+    return _fields_beside(reports(text)[0].log, Published(*places), notices)
 
 
 def idents(found: FieldsBeside) -> list[str]:
@@ -114,7 +114,7 @@ def test_a_field_of_unknown_use_is_counted_not_told() -> None:
 
 def test_without_a_catalogue_the_files_own_fields_are_told() -> None:
     text = FLIGHT.replace("date ", "airport XCC N00 06.00 E010 12.00\ndate ")
-    found = diversions(reports(text)[0].log, None)
+    found = _fields_beside(reports(text)[0].log, None)
     assert idents(found) == ["XCC"]
     (words,), table = diversion_lines(found)
     assert words.endswith("only the route file's fields: no catalogue was asked")
