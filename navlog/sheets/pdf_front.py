@@ -155,9 +155,9 @@ def _totals_piece(paper: Paper, lines: Sequence[str]) -> Panel:
     return Panel(11.0 * len(shown) + 4.0, draw)
 
 
-def heads_piece(paper: Paper) -> Panel:
-    """The heads of the columns in two lines, over a rule."""
-    right = paper.right
+def heads_piece(paper: Paper, *, whole: bool) -> Panel:
+    """The heads of the columns over a rule, the whole of three lines or the first alone."""
+    right, below = paper.right, 26.0 if whole else 10.0
 
     def draw(top: float) -> None:
         first, second, third = top + 7.5, top + 15.5, top + 23.5
@@ -168,6 +168,9 @@ def heads_piece(paper: Paper) -> Panel:
         ):  # fmt: skip
             paper.text(x, first, text, SMALL, BOLD)
         _right(paper, right, first, "ALT", SMALL, BOLD)
+        paper.line((left, top + below), (right, top + below), 0.8)
+        if not whole:
+            return
         for y, texts in ((second, ("via", "NM", "min")), (third, ("legs", "left", "GS"))):
             paper.text(left, y, texts[0], SMALL)
             _right(paper, left + 54.0, y, texts[1], SMALL)
@@ -175,9 +178,8 @@ def heads_piece(paper: Paper) -> Panel:
         paper.text(left + _TURN, third, "on the way: +minutes after the time above", SMALL)
         paper.text(left + _TUNE, second, "identified", SMALL)
         _right(paper, right, second, "minimum", SMALL)
-        paper.line((left, top + 26.0), (right, top + 26.0), 0.8)
 
-    return Panel(26.5, draw)
+    return Panel(below + 0.5, draw)
 
 
 def _right(paper: Paper, x: float, y: float, text: str, size: float, font: str = SANS) -> None:
