@@ -28,7 +28,8 @@ class Corridor(Struct, frozen=True):
     """All places within a distance of a course, or of a place where it has no length.
 
     The distance either side is `least_nm`, or `start_nm` + `opening` x the miles flown where that is more: a band
-    that opens or closes. Beyond either end it holds what is as near to the end as the width there.
+    that opens or closes. Beyond either end it holds what is as near to the end as the width there, with `square` ends
+    nothing.
     """
 
     start: Position
@@ -36,6 +37,7 @@ class Corridor(Struct, frozen=True):
     least_nm: float
     start_nm: float = 0.0
     opening: float = 0.0
+    square: bool = False
 
     @property
     def length_nm(self) -> float:
@@ -63,6 +65,8 @@ def placed(corridor: Corridor, position: Position) -> _Place | None:
         return _Place(0.0, 0.0, away_nm) if away_nm <= corridor.half_width_nm(0.0) else None
     along_nm, aside_nm = offset(corridor.start, corridor.end, position)
     if along_nm < 0.0 or along_nm > length_nm:
+        if corridor.square:
+            return None
         end, at_nm = (corridor.start, 0.0) if along_nm < 0.0 else (corridor.end, length_nm)
         away_nm = distance_nm(end, position)
         along_nm = at_nm

@@ -10,7 +10,15 @@ from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav.chart import Airport
 from navlog.printed.findings import by_rule, finding_line, told_together, worst
-from navlog.printed.head import FEWEST_DIGITS, bearing_texts, compass_text, data_text, unverified_names, wind_text
+from navlog.printed.head import (
+    FEWEST_DIGITS,
+    bearing_texts,
+    compass_text,
+    data_text,
+    terrain_text,
+    unverified_names,
+    wind_text,
+)
 from navlog.rules.registry import Finding, Severity
 from navlog.rules.report import Report
 from navlog.version import VERSION
@@ -85,6 +93,7 @@ def provenance(log: Log) -> str:
     ]
     bulletins = [f"bulletin {use.heading or ''} ({use.file})".replace("  ", " ") for use in log.conditions.bulletins]
     told.append(f"Wind, true: {', '.join(bulletins) or wind_text(log)}")
+    told += terrain_text(log)
     unverified = unverified_names(log)
     if unverified:
         told.append(f"* UNVERIFIED: {', '.join(unverified)}")

@@ -5,8 +5,8 @@ from __future__ import annotations
 from navlog.flightlog.records import Leg, Log
 from navlog.flightlog.sure import along_track_nm, band
 from navlog.nav.terrain import Spot
-from navlog.resolve.route import Ground
-from navlog.sheets.json_values import Json, number
+from navlog.resolve.ground import Ground
+from navlog.sheets.json_values import Json, number, source_object
 
 
 def terrain_object(ground: Ground) -> Json:
@@ -19,6 +19,7 @@ def terrain_object(ground: Ground) -> Json:
         "highest": _spot_object(ground.highest),
         "obstacle": _spot_object(ground.obstacle),
         "obstacles_known": ground.obstacles_known,
+        "obstacle_editions": [source_object(one) for one in ground.editions],
         "tiles": list(ground.tiles),
         "unknown": list(ground.unknown),
     }
