@@ -38,7 +38,7 @@ class InBand(Struct, frozen=True):
     on_course_ft: float
 
 
-class PartBelow(Struct, frozen=True):
+class _PartBelow(Struct, frozen=True):
     """What lies below a part of a direct stretch, from `start_nm` to `end_nm` along it.
 
     `half_widths_nm` tell how far either side of the course was looked at its two ends. `band` is None where no station
@@ -58,7 +58,7 @@ class Ground(Struct, frozen=True):
     `highest` and `obstacle` are told by miles along the whole stretch. `editions` are those that obstacles are of.
     """
 
-    parts: tuple[PartBelow, ...]
+    parts: tuple[_PartBelow, ...]
     highest: Spot | None
     obstacle: Spot | None
     obstacles_known: bool
@@ -133,7 +133,7 @@ def _ground(corridors: Sequence[_Looked], terrain: Terrain, accuracy: Accuracy) 
         widths = corridor.half_width_nm(0.0), corridor.half_width_nm(corridor.length_nm)
         found = below(terrain, corridor, None if obstacles is None else obstacles.found)
         band = _in_band(part, corridor, terrain, accuracy)
-        parts.append(PartBelow(part.start_nm, part.end_nm, widths, found, band))
+        parts.append(_PartBelow(part.start_nm, part.end_nm, widths, found, band))
     answers = {one.below.mountainous for one in parts}
     minimums = [one.below.minimum_ft for one in parts]
     known = [one for one in minimums if one is not None]
