@@ -67,6 +67,7 @@ def audit_json(found: Audit) -> str:
     return (
         json.dumps(
             {
+                "schema": "navlog/audit-1",
                 "audit": [source_text(source) for source in found.sources],
                 "limits": {
                     "course_deg": found.limits.course_deg,

@@ -8,7 +8,6 @@ import click
 
 from navlog.cli.options import DISTANCE, Computation, in_capitals
 from navlog.cli.stations import GivenStation, station_options
-from navlog.cli.terrain_option import terrain_option
 
 if TYPE_CHECKING:
     from navlog.computations.answer import Solution
@@ -25,7 +24,13 @@ if TYPE_CHECKING:
 )
 @click.argument("places", nargs=-1, required=True, metavar="PLACE [PLACE]")
 @station_options
-@terrain_option
+@click.option(
+    "--terrain",
+    "terrain_folder",
+    metavar="FOLDER",
+    envvar="NAVLOG_TERRAIN",
+    help="The folder of terrain tiles, SRTM .hgt or GeoTIFF (default: NAVLOG_TERRAIN).",
+)
 @click.option(
     "--radius",
     type=DISTANCE,

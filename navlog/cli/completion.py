@@ -1,4 +1,4 @@
-"""What a shell may complete: published identifiers, the flights of a file, rules and requirements.
+"""What a shell may complete: published identifiers, the flights of a file, rules, requirements, schemas.
 
 A shell asks at every press of a key, so whatever is wrong is passed over: nothing is offered then.
 """
@@ -6,8 +6,6 @@ A shell asks at every press of a key, so whatever is wrong is passed over: nothi
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from datetime import UTC, datetime
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from navlog.cli.catalogue_option import default_catalogue
@@ -30,13 +28,14 @@ class PublishedName(Value):
         """The identifiers that begin so, in the catalogue that the line names or the environment does."""
         del param
         import os
+        from datetime import UTC, datetime
 
         from navlog.catalogue import open_catalogue
         from navlog.catalogue.lookups import completions
 
         path = ctx.params.get("catalogue") or os.environ.get("NAVLOG_CATALOGUE") or default_catalogue()
         try:
-            with open_catalogue(Path(path)) as held:
+            with open_catalogue(path) as held:
                 day = ctx.params.get("day") or datetime.now(UTC).date()
                 return _offered(completions(held, incomplete.upper(), day, self._tables))
         except NavlogError:
@@ -74,6 +73,14 @@ def requirements(ctx: click.Context, param: click.Parameter, incomplete: str) ->
     from navlog.studies.requirements import REQUIREMENTS
 
     return _offered(one.name for one in REQUIREMENTS if one.name.startswith(incomplete))
+
+
+def schemas(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
+    """The schemas of what is written as JSON."""
+    del ctx, param
+    from navlog.studies.schemas import schema_names
+
+    return _offered(name for name in schema_names() if name.startswith(incomplete))
 
 
 def _offered(values: Iterable[Any]) -> list[CompletionItem]:

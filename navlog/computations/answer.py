@@ -38,15 +38,16 @@ def text(answers: Sequence[Solution], *, workings: bool) -> str:
 
 
 def json_lines(computation: str, answers: Sequence[Solution], *, workings: bool) -> str:
-    """One JSON object a line and an answer: the records' fields, numbers rounded to 9 decimals.
+    """One JSON object a line and an answer, of the schema navlog/COMPUTATION-1.
 
-    A fuel quantity is a number whose key ends in its unit; `workings` is a list of steps.
+    It has the records' fields, numbers rounded to 9 decimals. A fuel quantity is a number whose key ends in its unit;
+    `workings` is a list of steps.
     """
     from json import dumps
 
     lines = []
     for answer in answers:
-        found: dict[str, object] = {"computation": computation}
+        found: dict[str, object] = {"schema": f"navlog/{computation}-1", "computation": computation}
         for record in answer.records:
             found |= _plain_record(record)
         if workings:

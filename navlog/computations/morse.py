@@ -9,7 +9,7 @@ from navlog.nav.radio import morse
 from navlog.nav.workings import Working
 
 
-class _Ident(Struct, frozen=True):
+class IdentCode(Struct, frozen=True):
     """An identifier and its code."""
 
     ident: str
@@ -20,4 +20,4 @@ def answer(ident: str) -> Solution:
     """The code of one identifier; raises `bad-ident` for anything but capitals and digits."""
     code = morse(ident)
     step = Working("code", "each letter, a space between", " ".join(ident), code, "ITU-R M.1677-1")
-    return Solution((_Ident(ident, code),), (f"{ident} {code}",), (step,))
+    return Solution((IdentCode(ident, code),), (f"{ident} {code}",), (step,))

@@ -1,4 +1,4 @@
-"""What tells the end of a leg in flight: which radials and DMEs, at the height flown there, and how well.
+"""What tells the end of a leg in flight, at the height flown there, and what a second receiver is best set to.
 
 A radial tells a place the better the nearer it crosses the track at a right angle, a DME the better the
 nearer the track leads towards or away from its station.
@@ -10,10 +10,11 @@ from collections.abc import Iterable
 from math import inf
 
 from navlog.flightlog.altitudes import altitudes_ft, below
-from navlog.flightlog.records import Leg, Mark, Trouble, Unknown
+from navlog.flightlog.records import Leg, Mark, OtherSetting, SettingKind, Trouble, Unknown
 from navlog.nav.accuracy import Accuracy
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airport, Service, Station
+from navlog.nav.guidance import Flag, Guidance, StatedRadial
 from navlog.nav.radio import radio_horizon_nm, service_radius_nm, slant_nm
 from navlog.nav.record import changed
 from navlog.request.records import Equipment
@@ -215,3 +216,31 @@ def lowest_elevation_ft(points: Iterable[Point], legs: Iterable[Leg]) -> float |
         if isinstance(place, Airport | Station) and place.elevation_ft is not None
     ]
     return min(known, default=None)
+
+
+def with_other_receiver(route: Route, legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
+    """The legs with what the other VOR receiver is best set to on each; as they are with fewer than two receivers.
+
+    That is the first of what lies ahead before a landing: the radial of another station that tells a leg's end, or
+    the station that guides next (common practice, no source).
+    """
+    if route.request.equipment.vor < 2:
+        return legs
+    return tuple(changed(leg, other_setting=_best_setting(legs, index)) for index, leg in enumerate(legs))
+
+
+def _best_setting(legs: tuple[Leg, ...], index: int) -> OtherSetting | None:
+    """What is needed first beside the station of a leg; None where nothing is before the next landing."""
+    guidance = legs[index].part.guidance
+    in_use = None if guidance is None else guidance.station.ident
+    for leg, following in zip(legs[index:], (*legs[index + 1 :], None), strict=True):
+        for mark in leg.told_by:
+            if mark.kind is MarkKind.RADIAL and mark.station.ident != in_use:
+                crossing = Guidance(mark.station, StatedRadial(computed=mark.by.radial_deg), Flag.FROM)
+                return OtherSetting(SettingKind.CROSS_RADIAL, crossing, leg.number, leg.end.name)
+        if following is None or leg.lands:
+            return None
+        onward = following.part.guidance
+        if onward is not None and onward.station.ident != in_use:
+            return OtherSetting(SettingKind.NEXT_STATION, onward, following.number, following.start.name)
+    return None

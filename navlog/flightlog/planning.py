@@ -12,9 +12,8 @@ from navlog.flightlog import profile
 from navlog.flightlog.conditions import conditions as conditions_of
 from navlog.flightlog.fuel import fuel_on_way, fuel_summary, with_least
 from navlog.flightlog.legs import NO_FUEL, NO_OFF, legs
-from navlog.flightlog.marks import with_marks
+from navlog.flightlog.marks import with_marks, with_other_receiver
 from navlog.flightlog.performance import placed_at_level
-from navlog.flightlog.receivers import with_other_receiver
 from navlog.flightlog.records import (
     STAYING,
     Conditions,

@@ -1,7 +1,7 @@
 """The one table of statements: how each is read and written, how often it may stand, and what of the request it fills.
 
-Parser, writer, messages, the merging of flights and the README's table all go by it. A new statement is an entry
-here, its reader, and its field of `Request`.
+Parser, writer, messages, the merging of flights and the table of the topic `route-file` all go by it. A new
+statement is an entry here, its reader, and its field of `Request`.
 """
 
 from __future__ import annotations
@@ -350,7 +350,7 @@ _TABLE = (
     ),
 )
 STATEMENTS = {one.keyword: one for one in _TABLE}
-"""Every statement by its keyword, in the order of the README."""
+"""Every statement by its keyword, in the order of the topic `route-file`."""
 
 
 def scope_keys(statement: Statement) -> tuple[Hashable, ...]:

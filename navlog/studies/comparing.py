@@ -181,11 +181,11 @@ def change_json(comparison: _Comparison) -> str:
     """The changes of one flight as one line of JSON, without a line end."""
     import json
 
-    from navlog.sheets.json_lines import SCHEMA, problem_object
+    from navlog.sheets.json_lines import problem_object
     from navlog.sheets.json_values import source_object
 
     found = {
-        "schema": SCHEMA,
+        "schema": "navlog/since-1",
         "flight": comparison.flight,
         "source": {"file": comparison.file, "line": comparison.line},
         "status": comparison.status,

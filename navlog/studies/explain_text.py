@@ -13,7 +13,8 @@ from navlog.nav.workings import Working, board
 from navlog.printed.cautions import CAUTIONS
 from navlog.printed.rows import leaving, point_name, rows
 from navlog.rules.answers import Answer
-from navlog.sheets.json_lines import point_object, problem_object
+from navlog.sheets.json_legs import point_object
+from navlog.sheets.json_lines import problem_object
 from navlog.sheets.json_values import Json
 from navlog.studies.explanation import ExplainedLeg, Explanation, PrintedLeg, explain
 
@@ -105,6 +106,7 @@ def explanation_json(answer: Answer, explanation: Explanation | None) -> str:
     from json import dumps
 
     found: Json = {
+        "schema": "navlog/explain-1",
         "computation": "explain",
         "flight": answer.flight,
         "source": {"file": answer.file, "line": answer.line},

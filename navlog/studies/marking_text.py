@@ -90,6 +90,7 @@ def marking_json(marking: Marking, answers: str) -> str:
     from json import dumps
 
     found = {
+        "schema": "navlog/mark-1",
         "computation": "mark",
         "flight": marking.log.route.request.name,
         "answers": answers,

@@ -317,12 +317,11 @@ def requirement_json(file: str, assessment: _Assessment) -> str:
     """One requirement over one file as one line of JSON, without a line end."""
     import json
 
-    from navlog.sheets.json_lines import SCHEMA
     from navlog.sheets.json_values import number
 
     requirement = assessment.requirement
     found = {
-        "schema": SCHEMA,
+        "schema": "navlog/requirement-1",
         "source": {"file": file},
         "requirement": requirement.name,
         "title": requirement.title,

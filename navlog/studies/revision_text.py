@@ -11,7 +11,7 @@ from navlog.nav.layout import WIDTH, wrapped
 from navlog.nav.wind import Wind
 from navlog.printed.cautions import CAUTIONS
 from navlog.printed.rows import BY_KEY, Row, leaving, point_name, rows
-from navlog.sheets.json_lines import leg_object, point_object
+from navlog.sheets.json_legs import leg_object, point_object
 from navlog.sheets.json_values import Json, moment, number
 from navlog.studies.revision import Field, PartFlown, Revision, WindFound
 
@@ -251,6 +251,7 @@ def revision_json(revision: Revision) -> str:
 
     log, rest, passed = revision.planned, revision.rest, revision.passed
     found: Json = {
+        "schema": "navlog/revise-1",
         "computation": "revise",
         "flight": log.route.request.name,
         "at": {"point": point_object(passed.leg.end), "time": moment(passed.moment), "leg": passed.leg.number},

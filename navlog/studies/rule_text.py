@@ -102,6 +102,7 @@ def rule_json(rule: Rule) -> str:
     from json import dumps
 
     found = {
+        "schema": "navlog/rule-1",
         "rule": rule.ident,
         "severity": rule.severity.value,
         "at_times": [one.value for one in rule.at_times],

@@ -11,7 +11,8 @@ from navlog.nav.layout import WIDTH, columns
 from navlog.printed.fuel import account
 from navlog.request.records import Level
 from navlog.rules.answers import Answer
-from navlog.sheets.json_lines import flight_object, gallons
+from navlog.sheets.json_legs import gallons
+from navlog.sheets.json_lines import flight_object
 from navlog.sheets.json_values import Json, number
 from navlog.studies.whatif import CENTRAL, AtLevel, LevelComparison, Spread, WhatIf
 

@@ -6,7 +6,7 @@ import ast
 import subprocess
 import sys
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -74,13 +74,18 @@ def room_of(path: Path) -> str:
     return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
 
 
-@lru_cache
+@cache
 def tree_of(path: Path) -> ast.Module:
     return ast.parse(path.read_text("utf-8"))
 
 
-def imports(path: Path) -> Iterator[tuple[str, int]]:
+@cache
+def imports(path: Path) -> tuple[tuple[str, int], ...]:
     """Every module that a file imports anywhere in it, save for type checking alone, with its line."""
+    return tuple(_imports(path))
+
+
+def _imports(path: Path) -> Iterator[tuple[str, int]]:
     tree = tree_of(path)
     for_types = {
         id(node)
@@ -110,10 +115,10 @@ def test_every_module_stands_in_a_room() -> None:
 
 def test_a_short_file_has_readers_in_more_than_one_place() -> None:
     """What one neighbour alone reads stands with it, but for rules, formats and sources, which are one file each."""
-    from navlog.rules import report
+    from navlog.rules.report import RULES
     from navlog.sheets.formats import MODULES
 
-    chosen = {f"rules/{domain.__name__.rpartition('.')[2]}.py" for domain in report._DOMAINS}
+    chosen = {f"rules/{one.check.__module__.rpartition('.')[2]}.py" for one in RULES}
     chosen |= {f"sheets/{module}.py" for module in MODULES.values()}
     wrong = []
     for path in FILES:

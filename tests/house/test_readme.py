@@ -1,4 +1,4 @@
-"""Every command in README.md and DEVELOPERS.md is run and prints what stands there."""
+"""Every command in README.md, DEVELOPERS.md and the topics of `navlog help` is run and prints what stands there."""
 
 from __future__ import annotations
 
@@ -13,10 +13,13 @@ import pytest
 
 from navlog.cli import COMMANDS, run
 from navlog.cli.catalogue_option import default_catalogue
+from navlog.cli.help_command import topics
 from navlog.request.statements import STATEMENTS
+from navlog.rules.report import RULES
 
 ROOT = Path(__file__).parents[2]
-PAGES = ("README.md", "DEVELOPERS.md")
+HELP = ROOT / "navlog" / "help"
+PAGES = ("README.md", "DEVELOPERS.md", *sorted(f"navlog/help/{path.name}" for path in HELP.glob("*.md")))
 BLOCK = re.compile(r"^```console\n(.*?)^```\n", re.MULTILINE | re.DOTALL)
 EXAMPLE_KEY = re.compile(r"^\[?(\w+)\]?(?: *=|$)|, (\w+) =", re.MULTILINE)
 ROUTE_BLOCK = re.compile(r"This is `(examples/\S+)`:\n\n```route\n(.*?)```\n", re.DOTALL)
@@ -67,37 +70,64 @@ def test_a_command_prints_what_the_page_shows(
 
 
 def test_the_route_file_shown_is_the_example(request: pytest.FixtureRequest) -> None:
-    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    page = HELP / "route-file.md"
+    text = page.read_text(encoding="utf-8")
     match = ROUTE_BLOCK.search(text)
     assert match is not None
     example = (ROOT / match.group(1)).read_text(encoding="utf-8")
     if request.config.getoption("--update-golden"):
         start, end = match.span(2)
-        (ROOT / "README.md").write_text(text[:start] + example + text[end:], "utf-8")
+        page.write_text(text[:start] + example + text[end:], "utf-8")
     else:
         assert match.group(2) == example
 
 
+def assert_table(page: Path, head: str, rows: str, *, update: bool) -> None:
+    """The table of `page` under `head` has these rows."""
+    text = page.read_text(encoding="utf-8")
+    start = text.index(head) + len(head)
+    end = text.find("\n\n", start - 1) + 1 or len(text)
+    if update:
+        page.write_text(text[:start] + rows + text[end:], "utf-8")
+    else:
+        assert text[start:end] == rows
+
+
 def test_the_table_of_statements_is_the_one_that_the_parser_goes_by(request: pytest.FixtureRequest) -> None:
-    text = (ROOT / "README.md").read_text(encoding="utf-8")
-    head = "| statement | what it says | such as |\n| --- | --- | --- |\n"
-    start = text.index(head)
-    shown = text[start : text.index("\n\n", start) + 1]
     rows = "".join(
         f"| `{one.keyword} {one.form}` | {one.says} | "
         + ", ".join(f"`{one.keyword} {example}`" for example in one.examples)
         + " |\n"
         for one in STATEMENTS.values()
     )
-    if request.config.getoption("--update-golden"):
-        (ROOT / "README.md").write_text(text.replace(shown, head + rows), "utf-8")
-    else:
-        assert shown == head + rows
+    head = "| statement | what it says | such as |\n| --- | --- | --- |\n"
+    assert_table(HELP / "route-file.md", head, rows, update=request.config.getoption("--update-golden"))
+
+
+def test_the_table_of_rules_is_the_registry(request: pytest.FixtureRequest) -> None:
+    rows = "".join(
+        f"| `{one.ident}` | {' or '.join(each.value for each in (one.severity, *one.at_times))} | {one.title} |\n"
+        for one in RULES
+    )
+    head = "| rule | severity | what it says |\n| --- | --- | --- |\n"
+    assert_table(HELP / "findings.md", head, rows, update=request.config.getoption("--update-golden"))
+
+
+def test_the_readme_lists_every_command_and_every_topic(request: pytest.FixtureRequest) -> None:
+    update = request.config.getoption("--update-golden")
+    commands = "".join(f"| `{name}` | {says} |\n" for name, (_, says) in COMMANDS.items())
+    assert_table(ROOT / "README.md", "| command | what it does |\n| --- | --- |\n", commands, update=update)
+    told = "".join(f"| [`{name}`](navlog/help/{name}.md) | {says} |\n" for name, says in topics().items())
+    assert_table(ROOT / "README.md", "| topic | what it tells |\n| --- | --- |\n", told, update=update)
+
+
+def test_the_readme_is_short_and_topics_are_not_empty() -> None:
+    assert len((ROOT / "README.md").read_text(encoding="utf-8").splitlines()) <= 350
+    assert [name for name in topics() if len((HELP / f"{name}.md").read_text("utf-8").splitlines()) < 3] == []
 
 
 def test_every_key_of_an_aircraft_file_stands_in_its_table() -> None:
-    text = (ROOT / "README.md").read_text(encoding="utf-8")
-    section = text[text.index("## The aircraft file") :].split("\n## ")[0]
+    section = (HELP / "aircraft.md").read_text(encoding="utf-8")
     example = (ROOT / "examples" / "trainer.toml").read_text(encoding="utf-8")
     found = {one or other for one, other in EXAMPLE_KEY.findall(example)}
     assert {"climb", "steer_deg", "isa_deviation_c"} <= found
@@ -111,9 +141,10 @@ def test_the_readme_opens_with_one_paragraph_that_states_the_job() -> None:
 
 
 INLINE = re.compile(r"`navlog ([^`]*examples/[^`]*)`")
+SENTENCES = sorted({line for page in PAGES for line in INLINE.findall((ROOT / page).read_text(encoding="utf-8"))})
 
 
-@pytest.mark.parametrize("line", INLINE.findall((ROOT / "README.md").read_text(encoding="utf-8")))
+@pytest.mark.parametrize("line", SENTENCES)
 def test_a_command_in_a_sentence_works(
     line: str, capfd: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
@@ -125,7 +156,7 @@ def test_a_command_in_a_sentence_works(
 
 
 def test_every_command_is_in_the_reference() -> None:
-    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    text = (HELP / "reference.md").read_text(encoding="utf-8")
     missing = [name for name in COMMANDS if name != "catalogue" and f"$ navlog {name} --help" not in text]
     assert missing == []
 
