@@ -249,8 +249,8 @@ _ROUNDED_FT = 100.0
     group=Group.HEIGHT,
     source="ICAO Doc 8168 and FAA JO 7400.2, 20-3-3: a course is as wide as the errors of its guidance",
     remedy="hold the needle centred there, fly higher, or choose a nearer station",
-    passing=sample("-direct QHB"),
-    failing=sample(_TERRAIN, "-direct QHB"),
+    passing=sample(_TERRAIN),
+    failing=sample(_TERRAIN, "airport XHAR N45 50.00 W039 06.00 elev 350ft", "-direct QHB"),
 )
 def band_over_higher_ground(case: Case) -> Iterator[Found]:
     """Within the error of a direct leg's guidance stands higher ground than under its course.
