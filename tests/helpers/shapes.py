@@ -79,6 +79,20 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "airports": "[@airport_lost] within 40 NM",
         },
     ),
+    "coverage-1": (
+        "One place of the airways that lacks something, of `navlog without --staying FILE --mon FILE --format json`.",
+        {
+            "place": "text",
+            "latitude_deg": "number north",
+            "longitude_deg": "number east",
+            "ground_ft": "number? the elevation of the nearest airport within 40 NM, which stands for the ground",
+            "ground_at": "text? that airport",
+            "station": "text? the nearest VOR that stays and is received 5,000 ft above ground",
+            "mon_airport": "text? the nearest airport of --mon within 100 NM",
+            "mon_nm": "number? how far it is",
+            "lacks": "[text] of station, airport and ground",
+        },
+    ),
     "proposal-1": (
         "One proposed route, of `navlog propose --format json`.",
         {
