@@ -102,7 +102,7 @@ class _Tally(Struct):
     metavar="WARN ERROR",
     help="Degrees by which a charted radial may be off the computed one [3 6].",
 )
-@click.option("--since", metavar="OLD", help="Instead of findings: what the catalogue changes since this one.")
+@click.option("--since", metavar="OLD", help="Instead: what changed since a cycle (2605) or another catalogue's file.")
 @click.option(
     "--requirement",
     "requirements",

@@ -112,7 +112,7 @@ WRITERS = {
     "studies/comparing.py", "studies/explain_text.py", "studies/gate.py", "studies/marking_text.py",
     "studies/notices_text.py", "studies/proposal_text.py", "studies/requirements.py", "studies/revision_text.py",
     "studies/rule_text.py", "studies/ways_around.py", "studies/whatif_text.py", "studies/without_text.py",
-    "studies/coverage.py",
+    "studies/coverage.py", "studies/runs_gone.py",
 }  # fmt: skip
 """The modules that write JSON of ours; each has its schema, and a command line above."""
 
