@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from navlog.catalogue.queries import Catalogue
 
-_REACH_NM = 80.0
+REACH_NM = 80.0
 """Farther off no station is looked for: AIM 5-1-8 has stations 80 NM apart at most below 18,000 ft."""
 
 _VOLUME_FLOOR_FT = 1_000.0
@@ -46,7 +46,7 @@ def ends_at(
             return tuple(WayEnd(point) for point in own)
     if place.position is None:
         return ()
-    around = catalogue.nearby(place.position, min(most_off_nm, _REACH_NM), day, (StationKind.VOR,))
+    around = catalogue.nearby(place.position, most_off_nm, day, (StationKind.VOR,))
     gone = frozenset(out)
     ground_ft = place.place.elevation_ft if isinstance(place.place, Airport) else None
     found: list[WayEnd] = []

@@ -75,7 +75,8 @@ REQUIREMENTS: tuple[_Requirement, ...] = (
         ),
         '"One solo cross country flight of 150 nautical miles total distance, with full-stop landings at three'
         " points, and one segment of the flight consisting of a straight-line distance of more than 50 nautical"
-        ' miles between the takeoff and landing locations"; a text of 2004 has "at least 50"',
+        ' miles between the takeoff and landing locations" (text current through October 31, 2024); texts of before'
+        ' have "at least 150" and "at least 50"',
     ),
     _Requirement(
         "61.109-night",
