@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from pathlib import PurePath
 
 from msgspec import Struct
 
@@ -177,7 +178,7 @@ def _provenance(log: Log) -> str:
     request = log.route.request
     model = log.route.magnetic_model
     told = [
-        f"navlog {VERSION}, {request.file} SHA-256 {request.digest[:FEWEST_DIGITS]}",
+        f"navlog {VERSION}, {PurePath(request.file).name} SHA-256 {request.digest[:FEWEST_DIGITS]}",
         f"Data: {data_text(log)}",
         f"Variation by {model}" if model is not None else "no magnetic model",
         *(tuple(compass_text(log)) or ((f"aircraft {request.aircraft.path}",) if request.aircraft is not None else ())),

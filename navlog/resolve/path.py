@@ -16,6 +16,7 @@ from navlog.resolve.airway_words import (
     in_force,
     is_unknown_airway,
     joined,
+    joined_by_vor,
     points_of,
     shared_points,
 )
@@ -270,7 +271,7 @@ def _direct_segment(directs: Mapping[frozenset[str], DirectDefinition], start: S
 
 
 def _airways_joining(names: Names, start: Stop, end: Stop) -> tuple[str, ...]:
-    """The airways that hold both points of a leg."""
+    """The airways that hold both points of a leg, those for GNSS alone left out."""
     if start.ident is None or end.ident is None or Airport in (type(start.place), type(end.place)):
         return ()
     if any(stop.named and stop.word.bearing_deg is not None for stop in (start, end)):
@@ -280,7 +281,7 @@ def _airways_joining(names: Names, start: Stop, end: Stop) -> tuple[str, ...]:
         for ident, definition in names.request.definitions.airways.items()
         if start.ident in definition.airway.points and end.ident in definition.airway.points
     ]
-    return (*own, *names.catalogue.airways_joining(start.ident, end.ident, names.request.day))
+    return (*own, *joined_by_vor(names, start.ident, end.ident))
 
 
 def limits(hop: Hop, end: Point, before: Hop | None) -> Limits:

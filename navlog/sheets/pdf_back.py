@@ -6,27 +6,35 @@ from collections.abc import Iterator, Sequence
 
 from navlog.printed.back import Block
 from navlog.printed.boxes import Box
+from navlog.printed.needles import Needle
 from navlog.printed.page import Printed
 from navlog.sheets.drawing import Drawing
 from navlog.sheets.extras import Extra
 from navlog.sheets.pages import POINT_MM
-from navlog.sheets.pdf_front import LABEL, SMALL, TICK, Panel, row_piece, text_piece
+from navlog.sheets.pdf_front import LABEL, SMALL, TICK, Panel, row_piece, text_piece, ticks_without_room
 from navlog.sheets.pdf_paper import BOLD, MONO, SANS, Paper
 
 _FIELD_HEIGHT = 9.0 / POINT_MM
 
 
 def back_pieces(paper: Paper, printed: Printed, blocks: Sequence[Block]) -> Iterator[Panel]:
-    """The back: findings, the alternates' rows, then its other blocks."""
-    yield from _block_pieces(paper, printed.findings)
+    """The back: what has no room in the rows, findings, the alternates' rows, then its other blocks."""
+    yield from _rest_pieces(paper, printed.route.needles)
+    yield from _block_pieces(paper, printed.findings, above=0.0)
     for way in printed.alternates:
         yield text_piece(paper, way.title, LABEL, BOLD, above=5.0)
         yield from (row_piece(paper, one) for one in way.needles)
+        yield from _rest_pieces(paper, way.needles)
     for block in blocks:
         yield from _block_pieces(paper, block)
 
 
-def _block_pieces(paper: Paper, block: Block) -> Iterator[Panel]:
+def _rest_pieces(paper: Paper, rows: Sequence[Needle]) -> Iterator[Panel]:
+    """The ticks that find no room in their rows."""
+    yield from (text_piece(paper, f"ON THE WAY {line}", TICK) for line in ticks_without_room(paper, rows))
+
+
+def _block_pieces(paper: Paper, block: Block, above: float = 4.0) -> Iterator[Panel]:
     """A block: its title with the first line, then a piece a line; small print without a title."""
     if block.fields:
         yield _fields_piece(paper, block)
@@ -35,23 +43,23 @@ def _block_pieces(paper: Paper, block: Block) -> Iterator[Panel]:
         yield from (text_piece(paper, line, SMALL, above=2.0) for line in block.lines)
         return
     first, *rest = block.lines
-    yield _titled_piece(paper, block.title, first)
+    yield _titled_piece(paper, block.title, first, above)
     yield from (text_piece(paper, line, TICK) for line in rest)
     if block.table:
         yield _table_piece(paper, block.table)
 
 
-def _titled_piece(paper: Paper, title: str, text: str) -> Panel:
+def _titled_piece(paper: Paper, title: str, text: str, above: float) -> Panel:
     """A title and its first line, behind it where that has room there."""
     indent = paper.text_width(title, LABEL, BOLD) + 6.0
     if indent + paper.text_width(text, TICK) > paper.right - paper.left:
-        return _stacked(text_piece(paper, title, LABEL, BOLD, above=4.0), text_piece(paper, text, TICK))
+        return _stacked(text_piece(paper, title, LABEL, BOLD, above=above), text_piece(paper, text, TICK))
 
     def draw(top: float) -> None:
-        paper.text(paper.left, top + 4.0 + LABEL * 0.95, title, LABEL, BOLD)
-        paper.text(paper.left + indent, top + 4.0 + LABEL * 0.95, text, TICK)
+        paper.text(paper.left, top + above + LABEL * 0.95, title, LABEL, BOLD)
+        paper.text(paper.left + indent, top + above + LABEL * 0.95, text, TICK)
 
-    return Panel(4.0 + 1.15 * LABEL, draw)
+    return Panel(above + 1.15 * LABEL, draw)
 
 
 def _fields_piece(paper: Paper, block: Block) -> Panel:

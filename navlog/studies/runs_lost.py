@@ -59,7 +59,26 @@ def runs_lost(
         for link in guided.get(ident, ()):
             if network.closed[link] not in _NO_WAY_NOW:
                 by_airway.setdefault(network.airway[link], set()).add(link)
-    found = []
+    return _runs(network, by_airway, gone, order)
+
+
+def every_run(network: Network, order: Mapping[str, Sequence[str]]) -> tuple[LostRun, ...]:
+    """Every run of every airway that is a way for VOR, as `runs_lost` tells them."""
+    by_airway: dict[int, set[int]] = {}
+    for link in open_links(network):
+        by_airway.setdefault(network.airway[link], set()).add(link)
+    return _runs(network, by_airway, frozenset(), order)
+
+
+def open_links(network: Network) -> Iterator[int]:
+    """The links that are a way for VOR; one with a signal gap is."""
+    return (link for link, closed in enumerate(network.closed) if closed not in _NO_WAY_NOW)
+
+
+def _runs(
+    network: Network, by_airway: Mapping[int, set[int]], gone: frozenset[str], order: Mapping[str, Sequence[str]]
+) -> tuple[LostRun, ...]:
+    found: list[LostRun] = []
     for airway in sorted(by_airway):
         ident = network.airways[airway]
         places = {point: place for place, point in reversed(list(enumerate(order.get(ident, ()))))}

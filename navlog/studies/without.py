@@ -23,7 +23,7 @@ from navlog.catalogue.reliance import (
 )
 from navlog.nav import earth
 from navlog.nav.chart import Provenance, Station
-from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.problems import NavlogError, Problem, Span
 from navlog.studies.proposal_ends import received_from_ft
 from navlog.studies.runs_lost import LostRun, links_by_station, runs_lost
 from navlog.studies.way_heights import way_round
@@ -163,7 +163,8 @@ class Hanging(Struct, frozen=True, dict=True):
         return Cells((one.position, one) for one in every if one.position is not None)
 
     @cached_property
-    def _fields(self) -> Cells[OpenAirport]:
+    def airports(self) -> Cells[OpenAirport]:
+        """The open airports by where they lie."""
         return Cells((one.position, one) for one in open_airports(self.catalogue, self.day))
 
     @cached_property
@@ -227,7 +228,7 @@ class Hanging(Struct, frozen=True, dict=True):
         """The airports near a station that receive one of those that go at a height, and no VOR that stays."""
         found: dict[str, _AirportLost] = {}
         for place in (one.position for ident in idents for one in self.stations[ident] if one.position is not None):
-            for _, airport in self._fields.around(place, _AIRPORTS_WITHIN_NM + 1.0):
+            for _, airport in self.airports.around(place, _AIRPORTS_WITHIN_NM + 1.0):
                 heard = self._hearing(airport, len(gone))
                 heights_ft = tuple(
                     height_ft
@@ -263,25 +264,26 @@ def hanging(catalogue: Catalogue, day: date) -> Hanging:
 def known_vors(found: Hanging, names: Iterable[str]) -> tuple[str, ...]:
     """The names in capitals, each once; raises an `unknown-ident` problem for each that is no VOR in service."""
     idents = tuple(dict.fromkeys(name.upper() for name in names))
-    problems = [
-        problem for ident in idents if ident not in found.stations for problem in _no_vor(found, ident).problems
-    ]
+    problems = [problem for ident in idents for problem in problems_of(found, ident)]
     if problems:
         raise NavlogError(*problems)
     return idents
 
 
-def _no_vor(found: Hanging, ident: str) -> NavlogError:
+def problems_of(found: Hanging, ident: str, span: Span | None = None) -> tuple[Problem, ...]:
+    """The `unknown-ident` problem of a name that is no VOR in service, at its place; none of one that is."""
+    if ident in found.stations:
+        return ()
     stations = found.catalogue.stations(ident, found.day) if ident.isascii() else ()
     if stations:
         one = stations[0]
         told = f"{one.published_kind or one.kind.value.upper()}, {one.status.lower()}" if one.status else one.kind.value
-        return problem_error("unknown-ident", f"`{ident}` is no VOR in service: {told}")
+        return (Problem("unknown-ident", f"`{ident}` is no VOR in service: {told}", span),)
     from navlog.nav.spelling import suggestion
 
     close = suggestion(ident, found.stations)
     hint = f"did you mean `{close}`?" if close else "`navlog catalogue nearby` lists the stations near a place"
-    return problem_error("unknown-ident", f"no VOR is called `{ident}`", hint=hint)
+    return (Problem("unknown-ident", f"no VOR is called `{ident}`", span, hint),)
 
 
 def _unguided_nm(catalogue: Catalogue, run: LostRun, out: tuple[str, ...], day: date) -> float | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -108,3 +109,58 @@ def test_what_is_no_vor_is_refused(islands: str, words: tuple[str, ...], message
     run = without(islands, *words)
     assert (run.status, run.out) == (2, "")
     assert message in run.err
+
+
+def lists(tmp_path: Path, **texts: str) -> list[str]:
+    """The options that name a list each, written here."""
+    words: list[str] = []
+    for name, text in texts.items():
+        (tmp_path / f"{name}.txt").write_text(text, "utf-8")
+        words += [f"--{name}", str(tmp_path / f"{name}.txt")]
+    return words
+
+
+def test_what_the_stations_that_stay_do_not_reach_is_told(islands: str, tmp_path: Path) -> None:
+    """QEL is of class L: 40 NM (AIM 1-1-8). By their positions QNO is 61.0, TIDAL 43.8, COVEY 53.5 NM from it."""
+    rows = csv.DictReader(
+        io.StringIO(without(islands, *lists(tmp_path, staying="QEL # the south\n"), "--format", "csv").out)
+    )
+    assert {row["place"]: row["lacks"] for row in rows} == {"COVEY": "station", "QNO": "station", "TIDAL": "station"}
+    run = without(islands, *lists(tmp_path, staying="QEL # the south\n"))
+    assert run.status == 0
+    assert "Stations that stay: 1 of 4 VORs in service" in run.out
+    assert "No station received: 3\n  COVEY QNO TIDAL\n" in run.out
+
+
+def test_stations_named_beside_the_list_go_from_it(islands: str, tmp_path: Path) -> None:
+    both = lists(tmp_path, staying="QEL, QNO")
+    assert "No station received: none" in without(islands, *both).out
+    assert "No station received: 3" in without(islands, "QNO", *both).out
+
+
+def test_an_airport_of_the_network_lies_within_100_nm_of_every_island(islands: str, tmp_path: Path) -> None:
+    run = without(islands, *lists(tmp_path, mon="XHAR"))
+    assert "Airports of the network: 1" in run.out
+    assert "No airport of the network within 100 NM: none" in run.out
+    assert "Stations that stay: 4 of 4 VORs in service" in run.out
+
+
+@pytest.mark.parametrize(
+    ("texts", "place"),
+    [
+        ({"staying": "QEL\nQEL, QHX"}, ":2:6: error: no VOR is called `QHX` [unknown-ident]"),
+        ({"mon": "XHAR\n\n  XXXX"}, ":3:3: error: no airport is called `XXXX` [unknown-ident]"),
+    ],
+)
+def test_a_list_that_names_what_is_not_there_is_refused_at_its_place(
+    islands: str, tmp_path: Path, texts: dict[str, str], place: str
+) -> None:
+    run = without(islands, *lists(tmp_path, **texts))
+    assert (run.status, run.out) == (2, "")
+    assert place in run.err
+
+
+def test_all_does_not_go_with_a_list(islands: str, tmp_path: Path) -> None:
+    run = without(islands, "--all", *lists(tmp_path, mon="XHAR"))
+    assert run.status == 2
+    assert "--all does not go with --staying and --mon." in run.err

@@ -28,6 +28,8 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "status": "unchanged|changed|problem",
             "old_catalogue": "[@source] the editions that spoke on the flight's day",
             "new_catalogue": "[@source] the editions that speak now",
+            "old_day": "day? on which it is flown on the old cycle",
+            "new_day": "day? on which it is flown on the new one: its own, moved by whole cycles into the newest",
             "changes": "[@change]",
             "problems": "[@problem]",
         },
@@ -65,6 +67,17 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "problems": "[@problem]",
         },
     ),
+    "gone-1": (
+        "A run of an airway that the new cycle has no longer, of `navlog check --since OLD --format json`.",
+        {
+            "airway": "text",
+            "from": "text a guiding station, or where the airway or its VOR guidance ended",
+            "to": "text",
+            "distance_nm": "number",
+            "reason": "text? why, where it is still published",
+            "flights": "[@user] that used it",
+        },
+    ),
     "without-1": (
         "What goes with VORs, of `navlog without IDENT... --format json`; with `--all` one object a VOR.",
         {
@@ -77,6 +90,20 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "changeovers": "[@published_changeover]",
             "direct_pairs": "[@direct_pair] direct legs to VORs that stay, at most 80 NM long",
             "airports": "[@airport_lost] within 40 NM",
+        },
+    ),
+    "coverage-1": (
+        "One place of the airways that lacks something, of `navlog without --staying FILE --mon FILE --format json`.",
+        {
+            "place": "text",
+            "latitude_deg": "number north",
+            "longitude_deg": "number east",
+            "ground_ft": "number? the elevation of the nearest airport within 40 NM, which stands for the ground",
+            "ground_at": "text? that airport",
+            "station": "text? the nearest VOR that stays and is received 5,000 ft above ground",
+            "mon_airport": "text? the nearest airport of --mon within 100 NM",
+            "mon_nm": "number? how far it is",
+            "lacks": "[text] of station, airport and ground",
         },
     ),
     "proposal-1": (
@@ -214,6 +241,7 @@ PARTS: dict[str, Mapping[str, Shape]] = {
         "flown_nm": "number along the route",
         "on_airways_nm": "number of it on airways",
     },
+    "user": {"flight": "text", "file": "text", "line": "whole counted from 1"},
     "run_lost": {
         "airway": "text",
         "from": "text a guiding station, or where the airway or its VOR guidance ends",
