@@ -161,7 +161,8 @@ def test_a_file_that_was_missing_and_comes_counts(library: Library, worked: list
     "options",
     [
         ("--wind", "calm"), ("--date", "2026-07-19"), ("--unavailable", "QHB"), ("--set", "ceiling 9000"),
-        ("--radial-limits", "1", "2"), ("--select", "under-mea"), ("--ignore", "under-mea"), ("--min-severity", "error"),
+        ("--radial-limits", "1", "2"), ("--select", "under-mea"), ("--ignore", "under-mea"),
+        ("--min-severity", "error"),
         ("--quote-outside",), ("--format", "json"), ("--write-baseline", "known.json"),
     ],
     ids=" ".join,
