@@ -101,7 +101,7 @@ def _imports(path: Path) -> Iterator[tuple[str, int]]:
         elif isinstance(node, ast.ImportFrom) and (node.module == "navlog" or node.module in PACKAGES):
             yield from ((f"{node.module}.{name.name}", node.lineno) for name in node.names)
         elif isinstance(node, ast.ImportFrom):
-            yield node.module or "", node.lineno
+            yield "." * node.level + (node.module or ""), node.lineno
 
 
 FILES = sorted(PACKAGE.rglob("*.py"))
@@ -144,9 +144,22 @@ def test_a_room_imports_only_what_the_table_allows(room: str) -> None:
         for path in FILES
         if room_of(path) == room
         for name, line in imports(path)
-        if name.split(".")[0] == "navlog" and name.split(".")[1] not in allowed
+        if is_forbidden(name, allowed)
     ]
     assert wrong == []
+
+
+def is_forbidden(name: str, allowed: set[str]) -> bool:
+    """Whether an imported module is ours and in no room allowed; one whose name leaves the room open is."""
+    first, *rest = name.split(".")
+    return not first or (first == "navlog" and (not rest or rest[0] not in allowed))
+
+
+def test_a_name_that_hides_its_room_is_forbidden() -> None:
+    allowed = {"nav", "version"}
+    assert [is_forbidden(name, allowed) for name in ("navlog.nav.wind", "navlog.version", "math")] == [False] * 3
+    hidden = ("navlog.resolve.route", "navlog.check_text", "navlog", "..resolve", ".")
+    assert [is_forbidden(name, allowed) for name in hidden] == [True] * 5
 
 
 def test_the_table_follows_the_order_of_the_data() -> None:
