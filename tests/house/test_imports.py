@@ -104,6 +104,13 @@ def _imports(path: Path) -> Iterator[tuple[str, int]]:
             yield "." * node.level + (node.module or ""), node.lineno
 
 
+@cache
+def modules_named(path: Path) -> frozenset[str]:
+    """What a file imports, and the modules and rooms that it comes from."""
+    names = (name.split(".") for name, _ in imports(path))
+    return frozenset(".".join(words[:length]) for words in names for length in range(1, len(words) + 1))
+
+
 FILES = sorted(PACKAGE.rglob("*.py"))
 PACKAGES = {f"navlog.{room}" for room in ROOMS}
 
@@ -115,20 +122,17 @@ def test_every_module_stands_in_a_room() -> None:
 
 def test_a_short_file_has_readers_in_more_than_one_place() -> None:
     """What one neighbour alone reads stands with it, but for rules, formats and sources, which are one file each."""
+    from navlog.catalogue.importing import SOURCES
     from navlog.rules.report import RULES
     from navlog.sheets.formats import MODULES
 
     chosen = {f"rules/{one.check.__module__.rpartition('.')[2]}.py" for one in RULES}
     chosen |= {f"sheets/{module}.py" for module in MODULES.values()}
+    chosen |= {f"catalogue/{source.__name__.rpartition('.')[2]}.py" for source in SOURCES}
     wrong = []
     for path in FILES:
         name = path.relative_to(PACKAGE).with_suffix("").as_posix().replace("/", ".")
-        readers = [
-            other
-            for other in FILES
-            if other != path
-            and any(found == f"navlog.{name}" or found.startswith(f"navlog.{name}.") for found, _ in imports(other))
-        ]
+        readers = [other for other in FILES if other != path and f"navlog.{name}" in modules_named(other)]
         short = len(path.read_text("utf-8").splitlines()) < 60 and path.stem not in ("__init__", "__main__")
         here = path.relative_to(PACKAGE).as_posix()
         if short and here not in chosen and [room_of(one) for one in readers] == [room_of(path)]:
