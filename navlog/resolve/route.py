@@ -367,6 +367,9 @@ class Route(Struct, frozen=True):
     notices: tuple[NoticeUse, ...] = ()
     notices_read: int = 0
 
+    def __repr__(self) -> str:
+        return f"<Route {self.request.name}: {' '.join(point.name for point in self.points)}>"
+
 
 def with_turns(stretches: Sequence[Stretch]) -> tuple[Stretch, ...]:
     """The stretches with the turn at the end of each, right positive."""

@@ -119,6 +119,9 @@ class Report(Struct, frozen=True):
     findings: tuple[Finding, ...]
     every: bool = False
 
+    def __repr__(self) -> str:
+        return f"<Report {self.log.route.request.name}: {self.status}, findings {len(self.findings)}>"
+
     @property
     def status(self) -> str:
         """`error`, `warning` or `ok`; accepted findings and notes do not count."""
