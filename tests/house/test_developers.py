@@ -67,7 +67,9 @@ def test_the_house_drawn_is_the_one_that_is_built() -> None:
     rooms = {room: sorted(may or ()) for room, may in ast.literal_eval(value).items()}
     told, above = {}, list[str]()
     for room, may in ROOM.findall(page):
-        told[room] = sorted(above if may == "all above" else [one for one in may.split(", ") if one not in ("-", "all")])
+        told[room] = sorted(
+            above if may == "all above" else [one for one in may.split(", ") if one not in ("-", "all")]
+        )
         above.append(room)
     assert told == rooms
     picture = page.split("```text\n")[1].split("```")[0]
