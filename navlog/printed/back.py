@@ -171,7 +171,8 @@ def _nil_winds(log: Log) -> Iterator[str]:
             found.setdefault(f"needle {course_to_set(guidance)}, compass {compass} in no wind", []).append(
                 row.leg.number
             )
-    yield from (f"{text}: leg{'s' if len(legs) > 1 else ''} {ranges(legs)}" for text, legs in found.items())
+    if found:
+        yield "; ".join(f"leg{'s' if len(legs) > 1 else ''} {ranges(legs)} {text}" for text, legs in found.items())
 
 
 def _remarks(log: Log) -> Block:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from navlog.nav.layout import loosened
 from navlog.printed.back import Block
 from navlog.printed.boxes import before_flight, on_arrival
 from navlog.printed.needles import Needle
@@ -25,7 +26,7 @@ _HEADS = (
     '<div class="fuel">fuel</div><div class="turn">turn</div><div class="tune">TUNE</div><div class="set">SET</div>'
     '<div class="hdg">HDG</div><div class="alt">ALT</div><div class="min">minimum</div><div class="way">'
     '<span>via</span><span>NM</span><span>min</span><span class="legs">legs</span><span>left</span><span>GS</span>'
-    '</div><div class="told">identified; on the way: +minutes after the time above</div></div>'
+    '</div><div class="told">identified; +7: minutes after it</div></div>'
 )
 
 
@@ -60,8 +61,7 @@ def _lines(reports: Sequence[Report], page: Page, names: Sequence[str]) -> Itera
 def _front(printed: Printed) -> Iterator[str]:
     """The front in flying order."""
     head = printed.head
-    yield element("h1", head.name)
-    yield _paragraph(head.route, "strong")
+    yield f"<h1>{escaped(head.name)} <span>{escaped(head.route)}</span></h1>"
     yield _paragraph("   ".join((head.day, head.rules, head.level, head.data, head.aircraft)))
     yield _paragraph("   ".join((f"OFF {head.off}", f"ON {head.on}", head.wind)), "strong")
     yield from (_paragraph(f"NOT AS PLANNED: {one}", "strong") for one in printed.not_as_planned)
@@ -74,7 +74,7 @@ def _front(printed: Printed) -> Iterator[str]:
     yield _fields(("code", "wind", "visibility", "cloud", "temp/dew", "altimeter", "runway"))
     yield from (_paragraph(way.line) for way in printed.alternates)
     yield from (_paragraph(line, "strong") for line in printed.totals)
-    yield _fields(("block out", "block in"))
+    yield _radios(Radios("", (("block out", ""), ("block in", ""))))
 
 
 def _back(report: Report, printed: Printed, page: Page) -> Iterator[str]:
@@ -88,14 +88,14 @@ def _back(report: Report, printed: Printed, page: Page) -> Iterator[str]:
     for block in blocks:
         if block.title:
             yield from _block(block)
+    small = "".join(_paragraph(line) for block in blocks if not block.title for line in block.lines)
+    yield f'<div class="small">{small}</div>'
     width, height = page.drawing_width_pt, page.drawing_height_pt
     yield '<div class="drawings">'
     for drawing in (plan_drawing(report.log, width, height * 0.6), profile_drawing(report, width, height * 0.4)):
         if drawing is not None:
             yield f"<figure>{svg(drawing)}{element('figcaption', drawing.title)}</figure>"
     yield "</div>"
-    small = "".join(_paragraph(line) for block in blocks if not block.title for line in block.lines)
-    yield f'<div class="small">{small}</div>'
 
 
 def _block(block: Block) -> Iterator[str]:
@@ -128,12 +128,16 @@ def _paragraph(text: str, name: str = "") -> str:
 
 
 def _unbroken(text: str) -> str:
-    """A text whose words with a hyphen or a stroke, as figures and Morse have, stay whole."""
-    return " ".join(
-        f'<span class="n">{escaped(word)}</span>' if {"-", "/"} & set(word) and len(word) < _LONGEST_WHOLE
-        else escaped(word)
-        for word in text.split(" ")
-    )  # fmt: skip
+    """A text in which words with a hyphen or a stroke, as figures and Morse have, and what is held stay whole."""
+    return " ".join(map(_word, text.split(" ")))
+
+
+def _word(word: str) -> str:
+    """A word, or several that are held together."""
+    shown = escaped(loosened(word))
+    if len(word) < _LONGEST_WHOLE and (shown != escaped(word) or {"-", "/"} & set(word)):
+        return f'<span class="n">{shown}</span>'
+    return shown
 
 
 def _fields(labels: Sequence[str]) -> str:
@@ -144,7 +148,7 @@ def _fields(labels: Sequence[str]) -> str:
 
 def _radios(radios: Radios) -> str:
     """Frequencies side by side, each with room for the one assigned; the place before blanks."""
-    place = "" if radios.lines[0][1] else f"<label>{escaped(radios.place)}</label>"
+    place = "" if radios.lines[0][1] or not radios.place else f"<label>{escaped(radios.place)}</label>"
     boxes = "".join(
         f"<label>{_unbroken(f'{name} {frequency}'.rstrip())}<input></label>" for name, frequency in radios.lines
     )

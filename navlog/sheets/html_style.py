@@ -14,22 +14,25 @@ _SCREEN_AND_PRINT = """
 * { box-sizing: border-box; }
 body { margin: 0 auto; color: var(--ink); background: var(--paper);
   font: 9pt/1.2 "Liberation Sans", Arial, Helvetica, sans-serif; }
+h1 span { font-size: 10pt; }
 h1 { font-size: 12pt; margin: 0; overflow-wrap: anywhere; }
 h2 { font-size: 9pt; margin: 1.5mm 0 0.3mm; overflow-wrap: anywhere; }
 p { margin: 0 0 0.3mm; overflow-wrap: anywhere; }
 .strong { font-weight: bold; }
 .small p { font-size: 8pt; margin-top: 1mm; }
 .fields { display: flex; flex-wrap: wrap; margin-top: -0.4pt; }
-.fields label { flex: 1 1 22mm; border: 0.4pt solid var(--pen); margin: 0 -0.4pt -0.4pt 0; padding: 0 0.6mm;
+.fields label { flex: 1 1 17mm; border: 0.4pt solid var(--pen); margin: 0 -0.4pt -0.4pt 0; padding: 0 0.6mm;
   font-size: 8pt; overflow-wrap: anywhere; }
-.radios label { flex-grow: 0; font-size: 9pt; font-weight: bold; border: 0; margin-right: 2mm; }
-input { width: 100%; height: 5.5mm; display: block; padding: 0; border: 0; border-radius: 0; color: inherit;
+.radios label { flex: 0 0 auto; max-width: 100%; font-size: 9pt; font-weight: bold; border: 0; margin-right: 1mm;
+  display: flex; align-items: center; gap: 1mm; }
+input { width: 100%; height: 5mm; display: block; padding: 0; border: 0; border-radius: 0; color: inherit;
   background: transparent; font: 12pt "Liberation Sans", Arial, sans-serif; }
-.radios input { border: 0.4pt solid var(--pen); width: 22mm; }
+.radios input { border: 0.4pt solid var(--pen); width: 14mm; }
 input[type=checkbox] { display: inline-block; appearance: none; width: 3.2mm; height: 3.2mm; margin: 0 0.6mm;
   border: 0.5pt solid var(--pen); vertical-align: baseline; }
 input[type=checkbox]:checked { background: var(--ink); }
-.row { display: grid; column-gap: 0; padding: 0.6mm 0; border-bottom: 0.6pt solid var(--pen); break-inside: avoid;
+.row { display: grid; padding: 0.3mm 0; line-height: 1.08; border-bottom: 0.6pt solid var(--pen);
+  break-inside: avoid;
   grid-template-columns: 3.9em 4.1em 2.8em 2.8em 2.5em minmax(6.2em, 1fr) 6.2em 3.9em 4.1em; font-size: 10pt;
   grid-template-areas: "place eta ata fuel turn tune set hdg alt" "way way ata fuel told told told told min"; }
 .heads { padding: 0; font-weight: bold; } .heads div { font-size: 8pt; }
@@ -52,7 +55,7 @@ input[type=checkbox]:checked { background: var(--ink); }
 .row > .told { white-space: normal; }
 .told > span { margin-right: 2mm; overflow-wrap: anywhere; } .told > span.whole { white-space: nowrap; }
 .told code { font: bold 8.5pt "Liberation Mono", "Courier New", monospace; white-space: pre; }
-.ata, .fuel { border: 0.4pt solid var(--pen); min-height: 8.5mm; margin-right: -0.4pt; }
+.ata, .fuel { border: 0.4pt solid var(--pen); min-height: 8mm; margin-right: -0.4pt; }
 .heads .ata, .heads .fuel { border: 0; min-height: 0; }
 .ata { grid-area: ata; } .fuel { grid-area: fuel; line-height: 1; }
 .fuel b { font-size: 9pt; font-weight: normal; }
