@@ -18,8 +18,11 @@ _HALF_MINUTE = timedelta(seconds=30)
 def airfield_lines(log: Log) -> Iterator[str]:
     """A line for each airport of the flight; the margins are those of the printed times."""
     clocks = {row.leg.number: row.clock for row in rows(log)}
+    at_alternates = [rows(way)[-1].clock for way in log.alternates]
     for one in airfields(log):
-        landing = clocks.get(one.leg) if one.leg is not None else _rounded(one.arrival)
+        landing = clocks.get(one.leg) if one.leg is not None else None
+        if one.alternate is not None:
+            landing = at_alternates[one.alternate - 1]
         at = "" if landing is None else f" {_clock(landing, log)}"
         by = (
             ""

@@ -15,7 +15,15 @@ from navlog.printed.airfields import short_airfield_lines
 from navlog.printed.cautions import CAUTIONS, page_key, page_signs
 from navlog.printed.diverting import BEFORE_DRAWINGS, diversion_lines, tables
 from navlog.printed.findings import by_rule, finding_line, ranges, told_together, worst
-from navlog.printed.head import FEWEST_DIGITS, bearing_texts, compass_text, data_text, unverified_names, wind_text
+from navlog.printed.head import (
+    FEWEST_DIGITS,
+    bearing_texts,
+    compass_text,
+    data_text,
+    terrain_text,
+    unverified_names,
+    wind_text,
+)
 from navlog.printed.receivers import other_receiver_lines, receiver_lines
 from navlog.printed.remarks import nil_wind
 from navlog.printed.rows import compass_card, rows
@@ -193,6 +201,7 @@ def _provenance(log: Log) -> str:
     ]
     bulletins = [f"bulletin {use.heading or ''} ({use.file})".replace("  ", " ") for use in log.conditions.bulletins]
     told.append(f"Wind, true: {', '.join(bulletins) or wind_text(log)}")
+    told += terrain_text(log)
     unverified = unverified_names(log)
     if unverified:
         told.append(f"* UNVERIFIED: {', '.join(unverified)}")
