@@ -60,7 +60,7 @@ def command(
     from navlog.studies.class_table import answer_files, is_sheet
 
     if options["route"] is not None and file is not None and (not answers or is_sheet(file)):
-        file, answers = None, (file, *answers)
+        answers, file = (file, *answers), None
     if template == bool(answers):
         raise click.UsageError("Give the ANSWERS to mark, or --template to write an empty file of them.")
     if (file == "-" and "-" in answers) or answers.count("-") > 1:
