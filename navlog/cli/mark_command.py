@@ -94,7 +94,7 @@ def _marked(file: str, log: Log, tolerances: Tolerances) -> Marking:
     from navlog.request.lexer import decode
     from navlog.studies import marking
 
-    given = marking.read_answers(decode(read_bytes(file), file), file, rows(log))
+    given = marking.read_answers(decode(read_bytes(file), file, "a file of answers"), file, rows(log))
     return marking.mark(log, given, tolerances)
 
 

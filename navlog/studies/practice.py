@@ -46,8 +46,8 @@ def exercises(ask: Callable[[Overrides], Answer], given: Overrides, seed: int, c
     """`count` different exercises by a seed. What `given` says of wind or altitude stays; the rest of them is drawn.
 
     `ask` answers for the flight with the overrides. An exercise has no unknown heading, groundspeed or time, no error,
-    and no warning and no level against the rules that the flight as planned has not. Raises the problems of the flight as planned, and
-    `no-exercise` where too few can be drawn.
+    and no warning and no level against the rules that the flight as planned has not. Raises the problems of the flight
+    as planned, and `no-exercise` where too few can be drawn.
     """
     planned = ask(given)
     if planned.report is None:
