@@ -34,7 +34,7 @@ _TRIES = 200
 """Draws for one exercise before it is given up."""
 
 
-class Exercise(Struct, frozen=True):
+class _Exercise(Struct, frozen=True):
     """One exercise; `options` are those of a command that make the flight of it, beside what was given."""
 
     number: int
@@ -42,7 +42,7 @@ class Exercise(Struct, frozen=True):
     log: Log
 
 
-def exercises(ask: Callable[[Overrides], Answer], given: Overrides, seed: int, count: int) -> tuple[Exercise, ...]:
+def exercises(ask: Callable[[Overrides], Answer], given: Overrides, seed: int, count: int) -> tuple[_Exercise, ...]:
     """`count` different exercises by a seed. What `given` says of wind or altitude stays; the rest of them is drawn.
 
     `ask` answers for the flight with the overrides. An exercise has no unknown heading, groundspeed or time, no error,
@@ -65,7 +65,7 @@ def exercises(ask: Callable[[Overrides], Answer], given: Overrides, seed: int, c
         if refused is None and answer.report is not None:
             found[options] = answer.report.log
             if len(found) == count:
-                return tuple(Exercise(number, *one) for number, one in enumerate(found.items(), 1))
+                return tuple(_Exercise(number, *one) for number, one in enumerate(found.items(), 1))
         why = refused or why
     message = f"only {len(found)} of {count} exercises could be drawn; of the last one {why}"
     place = Span(planned.file, planned.line)
@@ -107,7 +107,7 @@ def _refused(answer: Answer, known: set[str]) -> str | None:
     return None
 
 
-def sheet_lines(one: Exercise, of: int, seed: int) -> Iterator[str]:
+def sheet_lines(one: _Exercise, of: int, seed: int) -> Iterator[str]:
     """The exercise to print: what is given, and an empty row a leg."""
     log, printed = one.log, rows(one.log)
     yield from _head("EXERCISE", one, of, seed)
@@ -127,7 +127,7 @@ def sheet_lines(one: Exercise, of: int, seed: int) -> Iterator[str]:
     yield from columns([("leg", *_asked_heads(printed)), *blank], "l" + "r" * len(_asked(printed)), heads=1, rule="-")
 
 
-def key_lines(one: Exercise, of: int, seed: int, flight: str | None) -> Iterator[str]:
+def key_lines(one: _Exercise, of: int, seed: int, flight: str | None) -> Iterator[str]:
     """The figures of an exercise, and how answers to it are marked."""
     log, printed = one.log, rows(one.log)
     yield from _head("KEY", one, of, seed)
@@ -138,7 +138,7 @@ def key_lines(one: Exercise, of: int, seed: int, flight: str | None) -> Iterator
     yield f"Mark with: navlog mark {log.route.request.file} ANSWERS.csv{name}{told}"
 
 
-def _head(what: str, one: Exercise, of: int, seed: int) -> Iterator[str]:
+def _head(what: str, one: _Exercise, of: int, seed: int) -> Iterator[str]:
     drawn = ", ".join(f"{name} {value}" for name, value in one.options)
     yield f"{what} {one.number} of {of}, seed {seed} - {one.log.route.request.name}: {drawn}"
 
