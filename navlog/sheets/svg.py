@@ -33,7 +33,8 @@ def _element(mark: Mark) -> str:
         weight = ' font-weight="bold"' if mark.bold else ""
         x, y = mark.at
         return (
-            f'<text x="{x:.1f}" y="{y:.1f}" font-size="{mark.size:g}" text-anchor="{mark.anchor}"{weight} {_HALO}>'
+            f'<text x="{x:.1f}" y="{y:.1f}" font-size="{mark.size:g}" text-anchor="{mark.anchor}"{weight}'
+            f' textLength="{mark.width:.1f}" lengthAdjust="spacingAndGlyphs" {_HALO}>'
             f"{escaped(mark.text)}</text>"
         )
     if isinstance(mark, Circle):
