@@ -66,7 +66,8 @@ def command(  # noqa: PLR0913 - one argument an option
     The best is the one of the least miles, or in a wind of the least time; a change of airway counts as 5 NM more,
     a mile off the airways as 1.5. It is no more than 5 % longer than the shortest that works. A way by one station and
     no airway is proposed only where the airways are 1.3 times as long. The others share no more than 60 % with one
-    before, and are no more than 1.3 times as long.
+    before, and are no more than 1.3 times as long. Under VFR, which may fly direct, none is
+    proposed that is more than twice the direct distance and 40 NM more than it.
 
     Exit status 1 where nothing connects the two, with the reason on standard error.
     """

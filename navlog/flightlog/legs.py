@@ -68,6 +68,7 @@ def _leg(
         fuel_remaining=tally.on_board,
         ends_stretch=ends_stretch,
         altimeter_hpa=conditions.altimeter_hpa,
+        altimeter_unit=conditions.altimeter_unit,
     )
     goes_lower = following is not None and following.phase is Phase.LOSING
     landing = stretch.end.landing if ends_stretch and not goes_lower else None

@@ -8,6 +8,7 @@ from navlog.flightlog.records import BulletinUse, Log, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Airport
 from navlog.nav.layout import WIDTH, wrapped
+from navlog.nav.units import setting_text
 from navlog.nav.wind import WindColumn, WindLevel
 from navlog.printed.clocks import clock_text
 from navlog.request.levels import level_altitude_ft
@@ -71,15 +72,16 @@ def _flight_text(log: Log) -> str:
 
 
 def _setting_text(log: Log) -> Iterator[str]:
-    """The altitudes of the planned flight levels at the altimeter setting: `Altimeter 980 hPa: FL090 is 8080 ft`."""
+    """The altimeter setting with the altitudes of the flight levels planned: `Altimeter 980 hPa: FL090 is 8080 ft`."""
     hpa = log.conditions.altimeter_hpa
     levels = {one.level.altitude_ft: one.level for one in log.route.stretches if one.level.flight_level}
-    if hpa is not None and levels:
-        told = (
+    if hpa is not None:
+        told = [
             f"{figures.level(ft, flight_level=True)} is {figures.whole(level_altitude_ft(level, hpa))} ft"
             for ft, level in levels.items()
-        )
-        yield f"Altimeter {figures.whole(hpa)} hPa: {', '.join(told)}"
+        ]
+        setting = f"Altimeter {setting_text(hpa, log.conditions.altimeter_unit)}"
+        yield f"{setting}: {', '.join(told)}" if told else setting
 
 
 def _aircraft_text(log: Log) -> str:

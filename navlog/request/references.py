@@ -118,7 +118,7 @@ class References(Struct):
         given = self.given.get(reference.path)
         data = _referenced_bytes(path, reference) if given is None else given
         try:
-            return read(decode(data, path) if isinstance(data, bytes) else data, path)
+            return read(decode(data, path, kind) if isinstance(data, bytes) else data, path)
         except NavlogError as error:
             if not within:
                 why = "its text is not shown, as it lies outside the route file's folder; --quote-outside shows it"

@@ -31,7 +31,7 @@ from navlog.nav.notices import Notice
 from navlog.nav.problems import Span
 from navlog.nav.receiver_check import Checkpoint
 from navlog.nav.record import changed
-from navlog.request.records import Landing, Level, Request
+from navlog.request.records import FileReference, Landing, Level, Request
 
 if TYPE_CHECKING:
     from navlog.nav.clearance import Abeam
@@ -318,7 +318,7 @@ class Route(Struct, frozen=True):
     defines otherwise than the catalogue. `wind_places` are the places of the request's `wind` statements, None
     where one holds everywhere. `checkpoints` are the published ones for VOR receivers nearest to where the flight
     takes off, looked for under IFR and where a check is stated. `notices` are those about something of
-    the flight, of `notices_read` in all.
+    the flight, of `notices_read` in all; `notices_empty` are the files handed in that hold none.
     """
 
     request: Request
@@ -334,6 +334,7 @@ class Route(Struct, frozen=True):
     namesakes: tuple[Namesake, ...] = ()
     notices: tuple[NoticeUse, ...] = ()
     notices_read: int = 0
+    notices_empty: tuple[FileReference, ...] = ()
 
     def __repr__(self) -> str:
         return f"<Route {self.request.name}: {' '.join(point.name for point in self.points)}>"
