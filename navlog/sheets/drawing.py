@@ -71,6 +71,7 @@ class Label(Struct, frozen=True):
     size: float = LABEL_SIZE
     anchor: str = "start"
     bold: bool = False
+    grey: float = BLACK
 
     @property
     def box(self) -> Rectangle:

@@ -69,9 +69,12 @@ def _flight(report: Report, page: Page) -> Iterator[str]:
         yield "</section>"
     width, height = page.drawing_width_pt, page.drawing_height_pt
     yield '<div class="drawings">'
-    for drawing in (plan_drawing(log, width, height * 0.6), profile_drawing(report, width, height * 0.4)):
+    for drawing in (
+        plan_drawing(log, width, height * 0.6, report.surroundings),
+        profile_drawing(report, width, height * 0.4),
+    ):
         if drawing is not None:
-            yield f"<figure>{svg(drawing)}{element('figcaption', drawing.title)}</figure>"
+            yield f"<figure>{svg(drawing)}{element('figcaption', drawing.caption)}</figure>"
     yield "</div>"
 
 

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from math import cos, hypot, inf, radians, sin
 
-from navlog.sheets.drawing import BLACK, LABEL_SIZE, XY, Drawing, Label, Mark, Rectangle, Stroke
+from navlog.resolve.route import PointKind
+from navlog.sheets.drawing import BLACK, LABEL_SIZE, XY, Drawing, Label, Mark, Rectangle, Stroke, text_width
 
+SHORT: dict[str, str] = {PointKind.TOP_OF_CLIMB: "TOC", PointKind.TOP_OF_DESCENT: "TOD"}
+"""What stands on a drawing for the words."""
 _NEAR = 10.0
 """A label this near to its symbol is as good as any nearer."""
 _MOST_LABELS = 120
 """With more on it nobody can read a drawing; what comes later is listed."""
-_CLEAR = 1.0
+_BESIDE, _ABOVE = 2.0, 1.0
 """What a label keeps away from lines and other labels, points."""
 
 
@@ -31,7 +34,7 @@ class LabelRoom:
 
     def drawn(self, title: str) -> Drawing:
         """The drawing; faint lines are cut where labels stand."""
-        boxes = [_wider(label.box, _CLEAR) for label in self.labels]
+        boxes = [_wider(label.box, _BESIDE, _ABOVE) for label in self.labels]
         faint = [piece for line in self.faint for piece in _cut(line, boxes)]
         return Drawing(title, self.width, self.height, (*faint, *self.marks, *self.labels), tuple(self.left_out))
 
@@ -74,7 +77,7 @@ class LabelRoom:
             text = label.text if text is None else text
             if full:
                 break
-            box = _wider(label.box, _CLEAR)
+            box = _wider(label.box, _BESIDE, _ABOVE)
             if not self._is_free(box):
                 continue
             doubt = self._doubt(box, of)
@@ -83,43 +86,66 @@ class LabelRoom:
             if doubt == 0.0:
                 break
         if chosen is None:
-            if text:
-                self.left_out[text] = None
+            self.leave_out(text)
             return False
         self.write(chosen)
         return True
 
     def around(
-        self, at: XY, text: str, *, gap: float, size: float = LABEL_SIZE, bold: bool = False, told: str | None = None
+        self,
+        at: XY,
+        text: str,
+        *,
+        gap: float,
+        size: float = LABEL_SIZE,
+        bold: bool = False,
+        told: str | None = None,
+        grey: float = BLACK,
     ) -> bool:
         """A label beside a point: right, left, above, below, at the corners, and farther out."""
         candidates = (
-            _beside(at, text, distance, angle_deg, size=size, bold=bold)
+            _beside(at, Label(at, text, size, "start", bold, grey), distance, angle_deg)
             for distance in (gap, gap + 8.0, gap + 18.0, gap + 30.0)
             for angle_deg in (0, 180, 315, 45, 225, 135, 270, 90, 20, 340, 160, 200, 290, 250, 70, 110)
         )
         return self.place(candidates, at, told)
 
-    def beside(self, line: tuple[XY, XY], text: str, alongs: Iterable[float], told: str | None = None) -> bool:
-        """A label beside a straight line, so many points from its start, on either side."""
+    def beside(
+        self, line: tuple[XY, XY], text: str, alongs: Sequence[float], told: str | None = None, grey: float = BLACK
+    ) -> bool:
+        """A label beside a straight line, so many points from its start, on either side.
+
+        Farther from it only where no other line is nearer.
+        """
         (x1, y1), (x2, y2) = line
         length = hypot(x2 - x1, y2 - y1) or 1.0
         ahead = (x2 - x1) / length, (y2 - y1) / length
-        half = Label((0.0, 0.0), text).width / 2.0
+        half = text_width(text, LABEL_SIZE) / 2.0
         candidates = []
-        for along in alongs:
-            for side in (1.0, -1.0):
-                off = side * (4.0 + half * abs(ahead[1]) + 6.0 * abs(ahead[0]))
-                x = x1 + along * ahead[0] - off * ahead[1]
-                y = y1 + along * ahead[1] + off * ahead[0] + 0.3 * LABEL_SIZE
-                candidates.append(Label((x, y), text, anchor="middle"))
+        for farther in (0.0, 10.0):
+            for along in alongs:
+                for side in (1.0, -1.0):
+                    off = side * (4.0 + farther + half * abs(ahead[1]) + 6.0 * abs(ahead[0]))
+                    x, y = x1 + along * ahead[0] - off * ahead[1], y1 + along * ahead[1] + off * ahead[0]
+                    if farther == 0.0 or self._is_nearest((x, y), abs(off)):
+                        at = x, y + 0.3 * LABEL_SIZE
+                        candidates.append(Label(at, text, anchor="middle", grey=grey))
         return self.place(candidates, None, told)
+
+    def _is_nearest(self, at: XY, away: float) -> bool:
+        """Whether no firm line is nearer to a place than `away`, the line that it is beside included."""
+        return all(_distance(at, first, last) >= away - 0.5 for first, last, _ in self._lines)
+
+    def leave_out(self, text: str | None) -> None:
+        """List what has no room, if it is anything."""
+        if text:
+            self.left_out[text] = None
 
     def _is_free(self, box: Rectangle) -> bool:
         """Whether a place is inside the drawing and covers neither a label nor a symbol nor a firm line."""
         if box.outside(self.width, self.height) > 0.0 or any(box.overlap(other) > 0.0 for other in self._taken):
             return False
-        return not any(_wider(box, half).length_inside(first, last) > 0.0 for first, last, half in self._lines)
+        return not any(_wider(box, half, half).length_inside(first, last) > 0.0 for first, last, half in self._lines)
 
     def _doubt(self, box: Rectangle, of: XY | None) -> float:
         """How bad a place is for naming a symbol: worse where another symbol is as near, then the farther out."""
@@ -130,18 +156,27 @@ class LabelRoom:
         return 40.0 * nearer + max(0.0, own - _NEAR)
 
 
-def _beside(at: XY, text: str, distance: float, angle_deg: float, *, size: float, bold: bool) -> Label:
+def _beside(at: XY, label: Label, distance: float, angle_deg: float) -> Label:
     """A label that begins `distance` away from a point in a direction, clockwise from the right."""
     across, down = cos(radians(angle_deg)), sin(radians(angle_deg))
     anchor = "start" if across > 0.3 else "end" if across < -0.3 else "middle"
     x = at[0] + distance * across
-    y = at[1] + distance * down + size * (0.3 + 0.45 * down)
-    return Label((x, y), text, size, anchor, bold)
+    y = at[1] + distance * down + label.size * (0.3 + 0.45 * down)
+    return Label((x, y), label.text, label.size, anchor, label.bold, label.grey)
 
 
-def _wider(box: Rectangle, by: float) -> Rectangle:
+def _distance(at: XY, start: XY, end: XY) -> float:
+    """How far a place is from a straight line between two places."""
+    across, down = end[0] - start[0], end[1] - start[1]
+    square = across * across + down * down
+    share = ((at[0] - start[0]) * across + (at[1] - start[1]) * down) / square if square > 0.0 else 0.0
+    share = min(max(share, 0.0), 1.0)
+    return hypot(at[0] - start[0] - share * across, at[1] - start[1] - share * down)
+
+
+def _wider(box: Rectangle, beside: float, above: float) -> Rectangle:
     """A box with room around it."""
-    return Rectangle(box.left - by, box.top - by, box.right + by, box.bottom + by)
+    return Rectangle(box.left - beside, box.top - above, box.right + beside, box.bottom + above)
 
 
 def _cut(line: Stroke, boxes: Iterable[Rectangle]) -> Iterator[Stroke]:

@@ -104,7 +104,10 @@ def _left(paper: Paper, side: _Side) -> float:
 def _drawings(paper: Paper, report: Report, height: float) -> list[Drawing]:
     """Plan and profile, sharing a height in points with their titles."""
     width, drawn = paper.right - paper.left, height - 36.0
-    found = (plan_drawing(report.log, width, drawn * 0.6), profile_drawing(report, width, drawn * 0.4))
+    found = (
+        plan_drawing(report.log, width, drawn * 0.6, report.surroundings),
+        profile_drawing(report, width, drawn * 0.4),
+    )
     return [one for one in found if one is not None]
 
 

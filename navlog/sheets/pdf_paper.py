@@ -158,4 +158,6 @@ class Paper:
         canvas.setStrokeGray(1.0)
         canvas.setLineWidth(2.5)
         canvas.drawString(x, y, text, mode=1)
+        canvas.setFillGray(mark.grey)
         canvas.drawString(x, y, text, mode=0)
+        canvas.setFillGray(0.0)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
-from itertools import pairwise
+from itertools import groupby, pairwise
 from math import cos, hypot, radians, sin
+
+from msgspec import Struct
 
 from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Leg, Log
@@ -15,9 +17,9 @@ from navlog.nav.guidance import Flag, distance_from
 from navlog.nav.surroundings import Surroundings
 from navlog.printed.places import Plane, great_circle, places
 from navlog.printed.remarks import stations_in_order
-from navlog.resolve.route import MarkKind, PointKind
+from navlog.resolve.route import MarkKind, PointKind, Stretch
 from navlog.sheets.drawing import DARK, LABEL_SIZE, PALE, XY, Area, Circle, Drawing, Label, Mark, Rectangle, Stroke
-from navlog.sheets.label_room import LabelRoom
+from navlog.sheets.label_room import SHORT, LabelRoom
 
 _MARGIN = 46.0
 _ROSE_RADIUS = 30.0
@@ -89,6 +91,8 @@ def _draw(log: Log, chart: _Chart, room: LabelRoom, around: Surroundings | None)
     for each in logs:
         _way_labels(each, chart, room)
     _radial_labels(log, chart, room, radius)
+    for each in logs:
+        _length_labels(each, chart, room)
     for position, text in _high_places(log):
         room.around(chart.at(position), text, gap=7.0)
     for start, end, text in _cross_radials(log, chart):
@@ -125,23 +129,65 @@ def _places(logs: Sequence[Log], chart: _Chart, room: LabelRoom) -> None:
         if place.position is not None:
             bold = place.kind in _NAMED_FIRST
             size = 10.0 if place.kind == PointKind.STATION else LABEL_SIZE
-            room.around(chart.at(place.position), place.label, gap=8.0, size=size, bold=bold)
+            label = SHORT.get(place.kind, place.label)
+            room.around(chart.at(place.position), label, gap=8.0, size=size, bold=bold)
+
+
+class _Drawn(Struct, frozen=True):
+    """A stretch as a straight line on paper."""
+
+    stretch: Stretch
+    line: tuple[XY, XY]
+
+    @property
+    def length(self) -> float:
+        """How long the line is, points."""
+        return hypot(self.line[1][0] - self.line[0][0], self.line[1][1] - self.line[0][1])
+
+    def write(self, room: LabelRoom, text: str) -> bool:
+        """A label beside the line; False without room."""
+        alongs = [share * self.length for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)]
+        return room.beside(self.line, text, alongs, told="")
+
+
+def _runs(log: Log, chart: _Chart) -> Iterator[tuple[_Drawn, ...]]:
+    """The stretches of the flight, those together that follow on one airway with one minimum."""
+    stretches = [leg.stretch for leg in log.first_legs() if not leg.stays]
+    for _, run in groupby(
+        stretches, key=lambda one: (one.number if one.airway is None else -1, one.via, _minimum(one))
+    ):
+        drawn = tuple(
+            _Drawn(one, (chart.at(one.start.position), chart.at(one.end.position)))
+            for one in run
+            if one.start.position is not None and one.end.position is not None
+        )
+        if drawn:
+            yield drawn
 
 
 def _way_labels(log: Log, chart: _Chart, room: LabelRoom) -> None:
-    """Beside each stretch its airway, length and minimum."""
-    for leg in log.first_legs():
-        stretch = leg.stretch
-        start, end = stretch.start.position, stretch.end.position
-        if start is None or end is None or leg.stays:
-            continue
-        kind, minimum_ft = lowest(stretch.limits)
-        minimum = f"{kind} {figures.whole(minimum_ft)}"
-        text = f"{stretch.via} {figures.distance(stretch.length_nm)} {minimum}"
-        line = chart.at(start), chart.at(end)
-        length = hypot(line[1][0] - line[0][0], line[1][1] - line[0][1])
-        told = f"{stretch.start.name}-{stretch.end.name} {text}"
-        room.beside(line, text, (share * length for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)), told)
+    """Airway, length and minimum of each stretch; of several with one airway and minimum these once for all."""
+    for run in _runs(log, chart):
+        first, last = run[0].stretch, run[-1].stretch
+        length = f"{figures.distance(first.length_nm)} " if len(run) == 1 else ""
+        text = f"{first.via} {length}{_minimum(first)}"
+        if not any(one.write(room, text) for one in sorted(run, key=lambda one: -one.length)):
+            room.leave_out(f"{first.start.name}-{last.end.name} {text}")
+
+
+def _length_labels(log: Log, chart: _Chart, room: LabelRoom) -> None:
+    """The length of each stretch that shares its airway and minimum with the one before or after."""
+    for run in _runs(log, chart):
+        for one in run if len(run) > 1 else ():
+            text = figures.distance(one.stretch.length_nm)
+            if not one.write(room, text):
+                room.leave_out(f"{one.stretch.start.name}-{one.stretch.end.name} {text}")
+
+
+def _minimum(stretch: Stretch) -> str:
+    """The minimum of a stretch with its kind."""
+    kind, minimum_ft = lowest(stretch.limits)
+    return f"{kind} {figures.whole(minimum_ft)}"
 
 
 def _band(leg: Leg, accuracy: Accuracy, chart: _Chart, room: LabelRoom) -> None:
@@ -180,7 +226,7 @@ def _neighbours(around: Surroundings, flown: Collection[str], chart: _Chart, roo
         x, y = chart.at(position)
         if ident in flown or not (8.0 < x < chart.width - 8.0 and 8.0 < y < chart.height - 8.0):
             continue
-        if room.around((x, y), ident, gap=6.0, told=""):
+        if room.around((x, y), ident, gap=6.0, told="", grey=DARK):
             room.under(((x - 3, y - 3), (x + 3, y - 3), (x + 3, y + 3), (x - 3, y + 3), (x - 3, y - 3)), 0.8, PALE)
     frame = Rectangle(2.0, 2.0, chart.width - 2.0, chart.height - 2.0)
     for airway in around.airways:
@@ -188,7 +234,7 @@ def _neighbours(around: Surroundings, flown: Collection[str], chart: _Chart, roo
         pieces = [piece for ends in pairwise(line) if (piece := frame.clipped(*ends)) is not None]
         for piece in sorted(pieces, key=lambda ends: -hypot(ends[1][0] - ends[0][0], ends[1][1] - ends[0][1]))[:3]:
             length = hypot(piece[1][0] - piece[0][0], piece[1][1] - piece[0][1])
-            if length > 30.0 and room.beside(piece, airway.ident, (0.5 * length, 0.3 * length, 0.7 * length), ""):
+            if length > 30.0 and room.beside(piece, airway.ident, (0.5 * length, 0.3 * length, 0.7 * length), "", DARK):
                 for start, end in pieces:
                     room.under((start, end), 0.5, PALE)
                 break

@@ -17,14 +17,13 @@ from navlog.printed.events import end_name, place_name
 from navlog.resolve.route import PointKind
 from navlog.rules.report import Report
 from navlog.sheets.drawing import DARK, PALE, XY, Area, Drawing, Label, Rectangle, Stroke
-from navlog.sheets.label_room import LabelRoom
+from navlog.sheets.label_room import SHORT, LabelRoom
 
-LEFT, RIGHT, TOP, BOTTOM = 40.0, 18.0, 48.0, 60.0
+LEFT, RIGHT, TOP, BOTTOM = 40.0, 18.0, 56.0, 62.0
 _BAR_HEIGHT = 15.0
 _GROUND = 0.86
 _OUT_OF_RECEPTION = frozenset({"out-of-range", "below-horizon", "unusable-sector", "station-out", "signal"})
 """Rules whose findings say that a leg's station may not be heard."""
-_SHORT = {PointKind.TOP_OF_CLIMB: "TOC", PointKind.TOP_OF_DESCENT: "TOD"}
 _RULED = (PointKind.CHANGEOVER, PointKind.STATION, PointKind.AIRPORT, PointKind.FIX, PointKind.POSITION)
 
 
@@ -268,7 +267,7 @@ def _spot_text(spot: Spot) -> str:
 def _reception(report: Report, frame: _Frame, room: LabelRoom) -> None:
     """A bar under the profile: full with the station's name where one is received, open where none is."""
     doubtful = {one.leg for one in report.findings if one.rule in _OUT_OF_RECEPTION and one.accepted is None}
-    top = frame.height - BOTTOM + 31.0
+    top = frame.height - BOTTOM + 33.0
     along_nm = 0.0
     spans: list[tuple[float, float, str, bool]] = []
     for leg in report.log.legs:
@@ -287,7 +286,7 @@ def _reception(report: Report, frame: _Frame, room: LabelRoom) -> None:
         room.marks.append(Area(corners, fill=PALE + 0.1 if heard else 1.0, weight=1.0))
         room.keep_clear((*corners, corners[0]))
         told = f"{text} received from {figures.distance(start_nm)} to {figures.distance(end_nm)} NM"
-        room.place([Label(((left + right) / 2.0, top + 11.0), text, anchor="middle", bold=heard)], told=told)
+        room.place([Label(((left + right) / 2.0, top + 10.7), text, anchor="middle", bold=heard)], told=told)
     legend = "grey: station received; white: none; ?: in doubt, see findings"
     room.write(Label((LEFT, top + _BAR_HEIGHT + 10.0), legend))
 
@@ -303,8 +302,8 @@ def _named_points(log: Log, frame: _Frame, room: LabelRoom) -> None:
             room.place(
                 (
                     Label((x + shift, foot + 13.0 + drop), text, anchor="middle")
-                    for drop in (0.0, 11.0)
-                    for shift in (0.0, 6.0, -6.0, 12.0, -12.0)
+                    for drop in (0.0, 13.0)
+                    for shift in (0.0, 6.0, -6.0)
                 ),
                 told=f"{name} at {text} NM",
             )
@@ -313,7 +312,7 @@ def _named_points(log: Log, frame: _Frame, room: LabelRoom) -> None:
         text = name if elevation_ft is None else f"{name} {figures.whole(elevation_ft)}"
         room.place(
             (
-                Label((x + shift, TOP - 5.0 - row * 12.0), text, anchor=anchor, bold=bold)
+                Label((x + shift, TOP - 4.0 - row * 13.0), text, anchor=anchor, bold=bold)
                 for row in range(4)
                 for anchor, shift in (("middle", 0.0), ("start", -3.0), ("end", 3.0), ("start", 3.0), ("end", -3.0))
             ),
@@ -336,7 +335,4 @@ def _label_of(leg: Leg, following: Leg | None) -> str:
     name = end_name(leg, following)
     if leg.changeover is not None:
         return name if name == "COP" else f"{name} COP"
-    kinds = [short for kind, short in _SHORT.items() if kind == leg.end.kind]
-    if kinds:
-        return kinds[0]
-    return name if leg.end.point is not None else name.lower()
+    return SHORT.get(leg.end.kind, name if leg.end.point is not None else name.lower())

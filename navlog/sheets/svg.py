@@ -32,8 +32,9 @@ def _element(mark: Mark) -> str:
     if isinstance(mark, Label):
         weight = ' font-weight="bold"' if mark.bold else ""
         x, y = mark.at
+        fill = f' fill="{_grey(mark.grey)}"' if mark.grey else ""
         return (
-            f'<text x="{x:.1f}" y="{y:.1f}" font-size="{mark.size:g}" text-anchor="{mark.anchor}"{weight}'
+            f'<text x="{x:.1f}" y="{y:.1f}" font-size="{mark.size:g}" text-anchor="{mark.anchor}"{weight}{fill}'
             f' textLength="{mark.width:.1f}" lengthAdjust="spacingAndGlyphs" {_HALO}>'
             f"{escaped(mark.text)}</text>"
         )
