@@ -19,8 +19,12 @@ from navlog.rules.report import Report
 from navlog.sheets.drawing import DARK, PALE, XY, Area, Drawing, Label, Rectangle, Stroke
 from navlog.sheets.label_room import SHORT, LabelRoom
 
-LEFT, RIGHT, TOP, BOTTOM = 40.0, 18.0, 56.0, 62.0
+_LEFT, _RIGHT = 40.0, 18.0
+_ROW = 13.0
+"""From one row of labels to the next, points."""
 _BAR_HEIGHT = 15.0
+_LEAST_HEIGHT = 30.0
+"""With less for the heights nothing can be read off a profile."""
 _GROUND = 0.86
 _OUT_OF_RECEPTION = frozenset({"out-of-range", "below-horizon", "unusable-sector", "station-out", "signal"})
 """Rules whose findings say that a leg's station may not be heard."""
@@ -35,13 +39,33 @@ class _Frame(Struct, frozen=True):
     width: float
     height: float
 
+    @property
+    def rows(self) -> int:
+        """How many rows of names stand over it."""
+        return 4 if self.height >= 170.0 else 2 if self.height >= 120.0 else 1
+
+    @property
+    def top(self) -> float:
+        """Where the greatest height is drawn."""
+        return 7.0 + _ROW * self.rows
+
+    @property
+    def foot(self) -> float:
+        """Where sea level is drawn: below it are a row or two of distances, and the bar of reception."""
+        return self.height - _BAR_HEIGHT - 5.0 - _ROW * min(2, self.rows)
+
+    @property
+    def right(self) -> float:
+        """Where the flight ends."""
+        return self.width - _RIGHT
+
     def x(self, along_nm: float) -> float:
         """A distance from take-off."""
-        return LEFT + (self.width - LEFT - RIGHT) * along_nm / self.total_nm
+        return _LEFT + (self.right - _LEFT) * along_nm / self.total_nm
 
     def y(self, altitude_ft: float) -> float:
         """A height above sea level; below it is drawn at it."""
-        return self.height - BOTTOM - (self.height - TOP - BOTTOM) * max(0.0, altitude_ft) / self.top_ft
+        return self.foot - (self.foot - self.top) * max(0.0, altitude_ft) / self.top_ft
 
 
 class _Over(Struct, frozen=True):
@@ -53,7 +77,7 @@ class _Over(Struct, frozen=True):
 
 
 def profile_drawing(report: Report, width: float, height: float) -> Drawing | None:
-    """The profile in a frame of that size in points; None for a flight of no length."""
+    """The profile in a frame of that size in points; None for a flight of no length, and without room for it."""
     log = report.log
     if log.totals.distance_nm <= 0.0:
         return None
@@ -63,6 +87,8 @@ def profile_drawing(report: Report, width: float, height: float) -> Drawing | No
     heights += [one for limit in limits for one in (lowest(limit)[1], limit.moca_ft) if one is not None]
     heights += [one.below.minimum_ft for one in ground if one.below.minimum_ft is not None]
     frame = _Frame(log.totals.distance_nm, ceil(max(heights) * 1.1 / 1000.0) * 1000.0 or 1000.0, width, height)
+    if frame.foot - frame.top < _LEAST_HEIGHT:
+        return None
     room = LabelRoom(width, height)
     _scales(frame, room)
     _silhouette(ground, frame, room)
@@ -70,34 +96,39 @@ def profile_drawing(report: Report, width: float, height: float) -> Drawing | No
     path = _flown_path(log, frame)
     steps = tuple(_minimums(log, frame, room))
     room.line(path, 2.2)
+    high = _high_places(log, ground, frame)
+    for (x, y), _, _ in high:
+        room.symbol((x, y - 1.0), 4.0, (Stroke(((x - 4.0, y), (x, y - 5.0), (x + 4.0, y)), 1.2),))
     _reception(report, frame, room)
     _named_points(log, frame, room)
     _minimum_labels(steps, frame, room)
-    _high_places(log, ground, frame, room)
+    for (x, y), text, along_nm in high:
+        room.around((x, y - 1.0), text, gap=7.0, told=f"{text} at {figures.distance(along_nm)} NM")
     return room.drawn(f"Profile of {log.route.request.name}: height over distance{_key(ground, log)}")
 
 
 def _key(ground: tuple[_Over, ...], log: Log) -> str:
     """What lines and areas mean, of those that are there."""
-    told = []
+    told = ["bar: grey where a station is received, white where none is, ? in doubt"]
     if any(leg.stretch.limits.moca_ft is not None for leg in log.legs):
         told.append("dashes: MOCA")
     if ground:
         told.append(
             "grey: ground under the course, where known; dots: minimum by terrain, 1000 or 2000 ft over all abeam"
         )
-    return f"; {'; '.join(told)}" if told else ""
+    return f"; {'; '.join(told)}"
 
 
 def _scales(frame: _Frame, room: LabelRoom) -> None:
     """The scale of heights with thin lines across; the scale of distance stands below."""
-    step_ft = next(step for step in (500, 1000, 2000, 5000, 10000, 50000) if frame.top_ft / step <= 6)
+    most = min(6.0, (frame.foot - frame.top) / 13.0)
+    step_ft = next(step for step in (500, 1000, 2000, 5000, 10000, 50000, 10**9) if frame.top_ft / step <= most)
     for altitude_ft in range(0, int(frame.top_ft) + 1, step_ft):
         y = frame.y(altitude_ft)
-        room.under(((LEFT, y), (frame.width - RIGHT, y)), 0.4, PALE)
-        room.write(Label((LEFT - 4.0, y + 3.0), str(altitude_ft), anchor="end"))
-    room.write(Label((LEFT - 4.0, TOP - 10.0), "ft", anchor="end"))
-    room.take(Rectangle(0.0, 0.0, LEFT - 3.0, frame.height - BOTTOM + 3.0))
+        room.under(((_LEFT, y), (frame.right, y)), 0.4, PALE)
+        room.write(Label((_LEFT - 4.0, y + 3.0), str(altitude_ft), anchor="end"))
+    room.write(Label((_LEFT - 4.0, frame.top - 10.0), "ft", anchor="end"))
+    room.take(Rectangle(0.0, 0.0, _LEFT - 3.0, frame.foot + 3.0))
 
 
 def _ground(log: Log) -> Iterator[_Over]:
@@ -232,8 +263,11 @@ def _minimum_labels(steps: Iterable[_Step], frame: _Frame, room: LabelRoom) -> N
         )
 
 
-def _high_places(log: Log, ground: Iterable[_Over], frame: _Frame, room: LabelRoom) -> None:
-    """The highest ground or obstacle abeam of the flight, and the highest obstacle of its direct legs."""
+def _high_places(log: Log, ground: Iterable[_Over], frame: _Frame) -> tuple[tuple[XY, str, float], ...]:
+    """The highest ground or obstacle abeam of the flight, and the highest obstacle of its direct legs.
+
+    Each by the place of its symbol, its name and its distance from take-off.
+    """
     tops = [
         (one.start_nm + one.below.top.along_nm - one.below.start_nm, one.below.top) for one in ground if one.below.top
     ]
@@ -244,15 +278,13 @@ def _high_places(log: Log, ground: Iterable[_Over], frame: _Frame, room: LabelRo
         if leg.start_nm == 0.0 and below is not None and below.obstacle is not None:
             obstacles.append((begun_nm + below.obstacle.along_nm, below.obstacle))
         begun_nm += leg.distance_nm
-    if obstacles and (highest := max(obstacles, key=lambda one: one[1].top_ft))[1] not in [spot for _, spot in found]:
+    highest = max(obstacles, key=lambda one: one[1].top_ft, default=None)
+    if highest is not None and highest[1].position not in [spot.position for _, spot in found]:
         found.append(highest)
-    for along_nm, spot in found:
-        x, y = frame.x(min(max(along_nm, 0.0), frame.total_nm)), frame.y(spot.height_ft)
-        peak = Stroke(((x - 4.0, y + 6.0), (x, y), (x + 4.0, y + 6.0)), 1.2)
-        room.symbol((x, y + 3.0), 4.0, (peak,))
-        room.around(
-            (x, y + 3.0), _spot_text(spot), gap=7.0, told=f"{_spot_text(spot)} at {figures.distance(along_nm)} NM"
-        )
+    return tuple(
+        ((frame.x(min(max(along_nm, 0.0), frame.total_nm)), frame.y(spot.height_ft)), _spot_text(spot), along_nm)
+        for along_nm, spot in found
+    )
 
 
 def _spot_text(spot: Spot) -> str:
@@ -267,7 +299,7 @@ def _spot_text(spot: Spot) -> str:
 def _reception(report: Report, frame: _Frame, room: LabelRoom) -> None:
     """A bar under the profile: full with the station's name where one is received, open where none is."""
     doubtful = {one.leg for one in report.findings if one.rule in _OUT_OF_RECEPTION and one.accepted is None}
-    top = frame.height - BOTTOM + 33.0
+    top = frame.height - _BAR_HEIGHT - 1.0
     along_nm = 0.0
     spans: list[tuple[float, float, str, bool]] = []
     for leg in report.log.legs:
@@ -287,22 +319,19 @@ def _reception(report: Report, frame: _Frame, room: LabelRoom) -> None:
         room.keep_clear((*corners, corners[0]))
         told = f"{text} received from {figures.distance(start_nm)} to {figures.distance(end_nm)} NM"
         room.place([Label(((left + right) / 2.0, top + 10.7), text, anchor="middle", bold=heard)], told=told)
-    legend = "grey: station received; white: none; ?: in doubt, see findings"
-    room.write(Label((LEFT, top + _BAR_HEIGHT + 10.0), legend))
 
 
 def _named_points(log: Log, frame: _Frame, room: LabelRoom) -> None:
     """The places over the path, with thin lines down to the distance scale."""
-    foot = frame.height - BOTTOM
     for along_nm, point, name in _names(log):
         x = frame.x(along_nm)
         if point.kind in _RULED:
-            room.under(((x, TOP), (x, foot + 4.0)), 0.5, DARK, (1.5, 2.5))
+            room.under(((x, frame.top), (x, frame.foot + 2.0)), 0.5, DARK, (1.5, 2.5))
             text = figures.distance(along_nm)
             room.place(
                 (
-                    Label((x + shift, foot + 13.0 + drop), text, anchor="middle")
-                    for drop in (0.0, 13.0)
+                    Label((x + shift, frame.foot + _ROW * row), text, anchor="middle")
+                    for row in (1, 2)[: frame.rows]
                     for shift in (0.0, 6.0, -6.0)
                 ),
                 told=f"{name} at {text} NM",
@@ -312,8 +341,8 @@ def _named_points(log: Log, frame: _Frame, room: LabelRoom) -> None:
         text = name if elevation_ft is None else f"{name} {figures.whole(elevation_ft)}"
         room.place(
             (
-                Label((x + shift, TOP - 4.0 - row * 13.0), text, anchor=anchor, bold=bold)
-                for row in range(4)
+                Label((x + shift, frame.top - 4.0 - row * _ROW), text, anchor=anchor, bold=bold)
+                for row in range(frame.rows)
                 for anchor, shift in (("middle", 0.0), ("start", -3.0), ("end", 3.0), ("start", 3.0), ("end", -3.0))
             ),
             told=f"{text} at {figures.distance(along_nm)} NM",
