@@ -142,6 +142,11 @@ class Rectangle(Struct, frozen=True):
 
     def shares_inside(self, start: XY, end: XY) -> tuple[float, float] | None:
         """From which to which share of a straight line runs through it; None where none does."""
+        (x1, y1), (x2, y2) = start, end
+        if (x1 < self.left and x2 < self.left) or (x1 > self.right and x2 > self.right):
+            return None
+        if (y1 < self.top and y2 < self.top) or (y1 > self.bottom and y2 > self.bottom):
+            return None
         low, high = 0.0, 1.0
         for from_, to, least, most in (
             (start[0], end[0], self.left, self.right),

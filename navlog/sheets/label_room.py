@@ -29,7 +29,7 @@ class LabelRoom:
         self.labels: list[Label] = []
         self.left_out: dict[str, None] = {}
         self._taken: list[Rectangle] = []
-        self._lines: list[tuple[XY, XY, float]] = []
+        self._lines: dict[float, list[tuple[XY, XY]]] = {}
         self._spots: list[XY] = []
 
     def drawn(self, title: str) -> Drawing:
@@ -49,7 +49,7 @@ class LabelRoom:
 
     def keep_clear(self, points: Iterable[XY], weight: float = 1.0) -> None:
         """A line that labels do not cover."""
-        self._lines.extend((*ends, weight / 2.0) for ends in pairwise(points))
+        self._lines.setdefault(weight / 2.0, []).extend(pairwise(points))
 
     def take(self, box: Rectangle) -> None:
         """A place that labels do not cover."""
@@ -134,7 +134,7 @@ class LabelRoom:
 
     def _is_nearest(self, at: XY, away: float) -> bool:
         """Whether no firm line is nearer to a place than `away`, the line that it is beside included."""
-        return all(_distance(at, first, last) >= away - 0.5 for first, last, _ in self._lines)
+        return all(_distance(at, *line) >= away - 0.5 for lines in self._lines.values() for line in lines)
 
     def leave_out(self, text: str | None) -> None:
         """List what has no room, if it is anything."""
@@ -145,7 +145,11 @@ class LabelRoom:
         """Whether a place is inside the drawing and covers neither a label nor a symbol nor a firm line."""
         if box.outside(self.width, self.height) > 0.0 or any(box.overlap(other) > 0.0 for other in self._taken):
             return False
-        return not any(_wider(box, half, half).length_inside(first, last) > 0.0 for first, last, half in self._lines)
+        for half, lines in self._lines.items():
+            wider = _wider(box, half, half)
+            if any(wider.shares_inside(*line) is not None for line in lines):
+                return False
+        return True
 
     def _doubt(self, box: Rectangle, of: XY | None) -> float:
         """How bad a place is for naming a symbol: worse where another symbol is as near, then the farther out."""

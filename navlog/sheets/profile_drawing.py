@@ -256,7 +256,7 @@ def _minimum_labels(steps: Iterable[_Step], frame: _Frame, room: LabelRoom) -> N
         room.place(
             (
                 Label((middle + shift, y + drop), text, anchor="middle")
-                for drop in (14.0, -6.0, 24.0, -16.0)
+                for drop in (14.0, -6.0, 24.0, -16.0, 34.0, -26.0, 44.0)
                 for shift in (0.0, *(sign * share * (right - left) for share in (0.15, 0.3, 0.45) for sign in (1, -1)))
             ),
             told=f"{text} from {figures.distance(one.start_nm)} to {figures.distance(one.end_nm)} NM",

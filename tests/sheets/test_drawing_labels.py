@@ -85,7 +85,7 @@ def flight(chance: Random) -> str:
     end = chance.choice(("XAAA", "XAAB"))
     lines += ["alternate XAAB"] if end == "XAAA" and chance.random() < 0.6 else []
     lines += [f"accuracy {chance.choice(('faa', 'icao', '3'))}"]
-    lines += ["terrain terrain"] if chance.random() < 0.3 else []
+    lines += ["terrain terrain"] if chance.random() < 0.05 else []
     return "\n".join((*lines, f"route {' '.join(route)} {end}")) + "\n"
 
 
