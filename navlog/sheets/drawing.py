@@ -108,7 +108,13 @@ class Drawing(Struct, frozen=True):
     @property
     def caption(self) -> str:
         """The title, and what is not drawn for want of room."""
-        return f"{self.title}. No room for: {'; '.join(self.left_out)}" if self.left_out else self.title
+        return self.caption_of(len(self.left_out))
+
+    def caption_of(self, kept: int) -> str:
+        """The caption with so many of what is not drawn, and how many more there are."""
+        more = len(self.left_out) - kept
+        told = [*self.left_out[:kept], *([f"{more} more, see the log"] if more else [])]
+        return f"{self.title}. No room for: {'; '.join(told)}" if told else self.title
 
 
 class Rectangle(Struct, frozen=True):

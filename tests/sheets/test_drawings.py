@@ -183,9 +183,7 @@ def test_the_profile_shows_the_ground_the_minimum_over_it_and_known_elevations()
 def test_the_way_to_an_alternate_is_dashed_and_each_leg_has_airway_length_and_minimum() -> None:
     (whole,) = [
         one.report
-        for one in answers(
-            read_flights(sample("alternate XHAR"), "f.route"), SampleCatalogue(), References(FILES)
-        )
+        for one in answers(read_flights(sample("alternate XHAR"), "f.route"), SampleCatalogue(), References(FILES))
     ]
     assert whole is not None
     plan = plan_drawing(whole.log, 367.0, 300.0)
