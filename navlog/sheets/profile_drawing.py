@@ -317,7 +317,8 @@ def _reception(report: Report, frame: _Frame, room: LabelRoom) -> None:
         corners = ((left, top), (right, top), (right, top + _BAR_HEIGHT), (left, top + _BAR_HEIGHT))
         room.marks.append(Area(corners, fill=PALE + 0.1 if heard else 1.0, weight=1.0))
         room.keep_clear((*corners, corners[0]))
-        told = f"{text if text != 'none' else 'no station'} received from {figures.distance(start_nm)} to {figures.distance(end_nm)} NM"
+        name = text if text != "none" else "no station"
+        told = f"{name} received from {figures.distance(start_nm)} to {figures.distance(end_nm)} NM"
         room.place([Label(((left + right) / 2.0, top + 10.7), text, anchor="middle", bold=heard)], told=told)
 
 

@@ -22,7 +22,7 @@ from navlog.resolve.lookup import NoCatalogue
 from navlog.rules.answers import answers
 from navlog.rules.report import Report
 from navlog.rules.samples import FILES
-from navlog.sheets.drawing import Drawing
+from navlog.sheets.drawing import Drawing, Label, Mark, Stroke
 from navlog.sheets.pages import PAGES
 from navlog.sheets.plan_drawing import plan_drawing
 from navlog.sheets.profile_drawing import profile_drawing
@@ -193,14 +193,12 @@ def test_every_leg_of_a_drawn_flight_is_told_on_the_plan_or_below_it() -> None:
 @pytest.mark.parametrize("fault", ["over another", "over a line", "outside"])
 def test_a_fault_is_found(fault: str) -> None:
     """The check itself can fail: two labels upon each other, one on a line, one over the edge."""
-    from navlog.sheets.drawing import Label, Stroke
-
-    marks = {
+    marks: dict[str, tuple[Mark, ...]] = {
         "over another": (Label((50.0, 50.0), "ONE"), Label((55.0, 52.0), "TWO")),
         "over a line": (Label((50.0, 50.0), "ONE"), Stroke(((0.0, 0.0), (100.0, 94.0)), 1.0)),
         "outside": (Label((90.0, 50.0), "ONE"),),
-    }[fault]
-    (found,) = faults(Drawing("a test", 100.0, 100.0, marks))
+    }
+    (found,) = faults(Drawing("a test", 100.0, 100.0, marks[fault]))
     assert found.endswith(fault if fault != "over another" else "over TWO")
 
 
