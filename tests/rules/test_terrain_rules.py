@@ -208,4 +208,5 @@ def test_the_sheet_and_json_tell_the_obstacles_edition_and_the_tiles(tmp_path: P
     assert one.report is not None
     text = text_log(one.report)
     assert "Terrain with obstacles of DOF 2026-06-27: N44W072.hgt;" in " ".join(text.split())
-    assert "DOF 2026-06-27: N44W072.hgt;" in Printed.of(one.report).provenance
+    back = [line for part in Printed.of(one.report).back for block in part.lengths for line in block.lines]
+    assert any("DOF 2026-06-27: N44W072.hgt;" in line for line in back)
