@@ -22,7 +22,7 @@ from navlog.cli.flightfile import (
 )
 from navlog.cli.options import SPEED
 from navlog.cli.output import print_problems, refuse_inputs, write_all
-from navlog.sheets.formats import EXTRAS, MODULES, PAGED, PAPERS, format_of, sheet
+from navlog.sheets.formats import DRAWN, EXTRAS, MODULES, PAGED, PAPERS, format_of, sheet
 
 if TYPE_CHECKING:
     from navlog.request.typed import Overrides
@@ -107,6 +107,10 @@ def command(
             from navlog.studies.diversions import with_diversions
 
             found = tuple(with_diversions(one, published, references) for one in found)
+        if any(one in DRAWN for one, _ in targets):
+            from navlog.studies.surroundings import with_surroundings
+
+            found = tuple(with_surroundings(one, published) for one in found)
         if what_if:
             from navlog.studies.whatif import answered
 
