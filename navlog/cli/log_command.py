@@ -103,14 +103,10 @@ def command(
     pairs: list[tuple[Answer, WhatIf | None]] = []
     with opened_catalogue(catalogue) as published:
         found = tuple(answers(plans, published, references))
-        if any(one in PAGED for one, _ in targets):
-            from navlog.studies.diversions import with_diversions
+        if any(one in PAGED or one in DRAWN for one, _ in targets):
+            from navlog.studies.surroundings import for_sheets
 
-            found = tuple(with_diversions(one, published, references) for one in found)
-        if any(one in DRAWN for one, _ in targets):
-            from navlog.studies.surroundings import with_surroundings
-
-            found = tuple(with_surroundings(one, published) for one in found)
+            found = for_sheets(found, [one for one, _ in targets], published, references)
         if what_if:
             from navlog.studies.whatif import answered
 
