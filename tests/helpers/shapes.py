@@ -256,7 +256,7 @@ PARTS: dict[str, Mapping[str, Shape]] = {
         "hops": "[@stay]",
         "distance_nm": "number",
         "more_nm": "number than the run",
-        "altitude_ft": "number that of the run where a way is there, else the lowest at which one is",
+        "altitude_ft": "number that of the run, or the nearest at which the way is much shorter",
         "more_ft": "number? than the run's",
     },
     "stay": {"airway": "text", "from": "text", "to": "text", "distance_nm": "number"},
