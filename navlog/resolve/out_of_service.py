@@ -59,7 +59,7 @@ def whole_without(section: Section, backwards: Section) -> tuple[GuidedPart, ...
     silent = tuple(dict.fromkeys(one for one in (out.out, back.out) if one is not None))
     reason = f"{' and '.join(silent)} {'is' if len(silent) == 1 else 'are'} {OUT_OF_SERVICE}"
     if out.published or back.published:
-        reason = f"{ONE_SIDED} {(out.out if out.published else back.out)} would guide, which does not"
+        reason = f"{ONE_SIDED} {(out.out if out.published else back.out)} would guide, which is out of service"
     found = (
         GuidedPart(0.0, min(end_nm, total_nm), outbound),
         GuidedPart(end_nm, max(end_nm, start_nm), None, reason),
