@@ -194,7 +194,7 @@ def test_over_the_whole_country_check_and_without_agree(full: Catalogue, fly_all
 
 
 def test_a_way_round_at_another_altitude_is_taken_where_it_is_much_shorter(full: Catalogue) -> None:
-    """Without OCS J163 PIH to CHE leads round by 1,053 NM at FL210; V airways join the two in 367 NM up to 17,500 ft."""
+    """Without OCS J163 PIH to CHE leads round by 1,053 NM at FL210; Victor airways join the two in 367 NM below."""
     hung = hanging(full, date(2026, 5, 20))
     (one,) = [one for one in hung.rounds(hung.without(("OCS",))) if one.run.airway == "J163"]
     assert one.way is not None
