@@ -251,10 +251,19 @@ def _with_minimum(segment: Segment, effect: SegmentMinimum, course_deg: float | 
 
 
 def _both_ways(before: BothWays, effect: SegmentMinimum, course_deg: float | None) -> BothWays:
-    """The altitude for the way that is meant; for both where none is named, or it cannot be told which it is."""
+    """The altitude for the way that is meant, for both where none is named.
+
+    Where it cannot be told which way is meant, either may be the other one: there the safer of old and new holds.
+    """
     altitude_ft = effect.altitude_ft
-    if effect.way is None or course_deg is None:
+    if effect.way is None:
         return BothWays(altitude_ft, altitude_ft)
+    if course_deg is None:
+        safer = min if effect.kind == "MAA" else max
+        told = (
+            altitude_ft if old is None else safer(old, altitude_ft) for old in (before.forward_ft, before.backward_ft)
+        )
+        return BothWays(*told)
     # `Eastbound` is half the compass: airways rarely run along one of its points.
     forward = abs(difference_deg(course_deg, _WAYS_DEG[effect.way])) < 90.0
     return BothWays(altitude_ft, before.backward_ft) if forward else BothWays(before.forward_ft, altitude_ft)
