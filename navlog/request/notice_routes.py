@@ -70,6 +70,7 @@ def read_route_notice(text: str) -> Taken:
             unread = "a part of it is not understood"
         else:
             effects += found
+    # Nothing of it understood: said as one thing, not sentence by sentence.
     if not effects:
         return Taken(unread="its words for an airway are not known")
     return Taken(tuple(effects), unread)
@@ -133,6 +134,7 @@ def _at_point(match: re.Match[str]) -> list[Effect] | None:
         return None
     airways = tuple(re.findall(r"[VJTQ]\d{1,3}[A-Z]?", match["airways"] or ""))
     at = _named(match, "at")
+    # An MCA binds on airways; one that names none cannot be laid on any, and is not understood.
     if any(kind not in ("MCA", "MRA") or (kind == "MCA" and not airways) for kind, _, _ in limits):
         return None
     return [
@@ -150,6 +152,7 @@ def _limits(text: str) -> list[tuple[str, float, str | None]] | None:
         if match is not None:
             found.append((match["kind"], _altitude_ft(match["altitude"]), _way(match)))
         elif again is not None:
+            # `MEA 8600 NORTHBOUND, 10000 SOUTHBOUND`: the kind is said once and meant twice.
             found.append((found[-1][0], _altitude_ft(again["altitude"]), _way(again)))
         else:
             return None
