@@ -220,10 +220,8 @@ def _sector_words(sector: Sector) -> str:
     """A sector's radials and limits: "on R-301 to R-325 beyond 10 NM below 5000 ft"."""
     words = []
     width_deg = sector.end_deg - sector.start_deg
-    # `R-045` is kept as half a degree either side, which must not be printed as a sector from 045 to 045.
-    if abs(width_deg % 360.0) <= 1.0 and abs(width_deg) < 360.0:
-        # One radial, or what rounds to it.
-        words.append(f"on R-{(sector.start_deg + width_deg % 360.0 / 2.0) % 360.0:03.0f}")
+    if width_deg == 0.0:
+        words.append(f"on R-{sector.start_deg:03.0f}")
     elif width_deg < 360.0:
         words.append(f"on R-{sector.start_deg:03.0f} to R-{sector.end_deg:03.0f}")
     if sector.beyond_nm is not None:

@@ -53,9 +53,6 @@ _RADIALS = re.compile(
     r" (?P<radials>R-\d{3}(?:(?:, ?| AND |, AND )R-\d{3})*) (?:UNUSABLE|NA)"
     r"(?: (?:BEYOND|BYD) (?P<beyond>\d{1,3}) ?NM)?(?: BELOW (?P<below>\d{1,2},\d{3}|\d{3,5})(?: ?FT)?)?"
 )
-_HALF_DEG = 0.5
-"""A radial is published in whole degrees: it stands for all that round to it."""
-
 _LONGEST = 600
 
 
@@ -102,8 +99,8 @@ def _radials(match: re.Match[str]) -> list[Effect]:
     effects: list[Effect] = []
     for radial in re.findall(r"R-(\d{3})", match["radials"]):
         sector = Sector(
-            (float(radial) - _HALF_DEG) % 360.0,
-            (float(radial) + _HALF_DEG) % 360.0,
+            float(radial),
+            float(radial),
             None if beyond is None else float(beyond),
             None if below is None else _altitude_ft(below),
             "vor",

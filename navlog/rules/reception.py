@@ -249,10 +249,12 @@ def _unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Secto
 
 def _sector_text(station: Station, radial_deg: float | None, sector: Sector, part: str) -> str:
     """What is unusable, and the radial used."""
-    limits = f"{sector.start_deg:03.0f}-{sector.end_deg:03.0f}"
+    limits = f"radials {sector.start_deg:03.0f}-{sector.end_deg:03.0f}"
+    if sector.start_deg == sector.end_deg:
+        limits = f"radial {sector.start_deg:03.0f}"
     beyond = f" beyond {sector.beyond_nm:g} NM" if sector.beyond_nm is not None else ""
     below = f" below {whole(sector.below_ft)} ft" if sector.below_ft is not None else ""
-    return f"{station.ident}{part} is unusable on radials {limits}{beyond}{below}; radial {course(radial_deg)} is used"
+    return f"{station.ident}{part} is unusable on {limits}{beyond}{below}; radial {course(radial_deg)} is used"
 
 
 @rule(
