@@ -58,10 +58,12 @@ def cruising_level(case: Case) -> Iterator[Found]:
     for leg in case.first_legs:
         stretch = leg.stretch
         level = stretch.level
+        # Climbing and descending through a level is flying at none (91.159: `in level cruising flight`).
         if stretch.number not in cruising or stretch.number in wrong_way:
             continue
         if not table.binds(request.rules, level.altitude_ft, surface_ft):
             continue
+        # As printed and set, whole degrees: what the pilot reads is what he chooses the level by.
         course = course_leaving(leg)
         if course is None:
             continue
@@ -70,6 +72,7 @@ def cruising_level(case: Case) -> Iterator[Found]:
         if wrong and _first_of(told, "wrong", level, odd):
             message = _wrong_level(table, request.rules, level, course, _course_words(leg, course))
             yield Found(message, leg, Severity.NOTE if request.rules == "ifr" else None)
+        # One level serves a whole stretch; where its settings lie in two halves no level fits both.
         across = _other_half(case, leg, table, odd)
         if across is not None and _first_of(told, "across", level, odd):
             message = f"{_course_words(leg, course)} counts for the level; {across:03d} is of the other half"

@@ -39,6 +39,7 @@ _SHARED = 0.6
 _WORTH = 1.3
 """An alternative costs at most so many times what the best does."""
 
+# Small, so that the next way leaves the best where that costs least; large would send it round the country.
 _DEARER = 1.3
 _TRIES = 30
 _LEVELS = 6
@@ -110,6 +111,7 @@ class _Proposer:
         lowest = lowest_way(self.network, self.starts, self.goals, self.terms)
         if lowest is None:
             by_station = changed(self.terms, by_station=True)
+            # Only where no airway connects: a way by one station alone has nobody's minimum.
             lowest = lowest_way(self.network, self.starts, self.goals, by_station)
         own: tuple[Proposal, ...] = ()
         levels = self.levels(lowest)
@@ -138,6 +140,7 @@ class _Proposer:
         if self.flights.altitude_ft is not None:
             return (self.flights.altitude_ft,) if lowest.altitude_ft <= self.flights.altitude_ft else ()
         odd = US.is_odd(whole_course(self.flights.direct_magnetic_deg))
+        # Up to the next 500 ft, on which every cruising level lies; -(-x // y) rounds up.
         first = 500.0 * -(-max(lowest.altitude_ft, self.asked.lowest_cruise_ft) // 500.0)
         found = [
             first + 500.0 * step
@@ -218,6 +221,7 @@ class _Proposer:
         while wanted > 0 and tries > 0 and found is not None:
             tries -= 1
             for link in found.links:
+                # Both directions, or the next way would fly the same segment the other way round.
                 for one in (link, *self.opposite(link)):
                     dearer[one] = dearer.get(one, 1.0) * _DEARER
             found = self.search(altitude_ft, changed(self.terms, dearer=dearer))
