@@ -261,6 +261,7 @@ def _heard(airway: Airway, positions: Sequence[Position | None]) -> list[float]:
                     radial_deg = one.radial_deg
                     if radial_deg is None:
                         radial_deg = _radial_deg(station, positions[one.toward])
+                    # The farther end of what it serves: `beyond 30 NM` takes it away as soon as any of it is beyond.
                     reach_nm = max(abs(one.at_nm - begin_nm), abs(one.at_nm - end_nm))
                     asked_ft = _usable_from_ft(station, segment, radial_deg, reach_nm)
                     lowest_ft[index] = max(lowest_ft[index], asked_ft)

@@ -210,6 +210,7 @@ class _Proposer:
                 return None
             if self.bare(found[0]) <= _LONGER * self.bare(shortest):
                 return found
+            # Prices of changes are wishes, length is fuel: they are lowered until the way is at most 5 % longer.
             terms = changed(terms, change=terms.change / 3.0, off=1.0 + (terms.off - 1.0) / 3.0)
         return self.flown(altitude_ft, changed(self.terms, change=0.0, off=1.0))
 

@@ -118,6 +118,7 @@ def _bottleneck(
     closed, last = closed_by_name(network, terms), len(terms.via)
     leaving: dict[int, float] = {}
     for goal in goals:
+        # Dijkstra with `max` in place of `+`: the heap gives the way whose highest demand is lowest.
         leaving[goal.point] = min(goal.lowest_ft, leaving.get(goal.point, NO_LIMIT_FT))
     heap = [(max(floor_ft, start.lowest_ft), _SET_OUT, start.point, 0) for start in starts]
     heapify(heap)

@@ -77,6 +77,7 @@ class _Search:
             _, cost, number, link, point, passed = heappop(self.heap)
             if link == _ARRIVED:
                 return number, cost
+            # The bound never overestimates: what comes off the heap first is cheapest (Hart, Nilsson, Raphael, 1968).
             if (link, passed) in done:
                 continue
             # Several ends may begin at one point, each with its own miles off the airways behind it.
@@ -116,6 +117,7 @@ class _Search:
             if (
                 network.asked_ft[onward] > altitude_ft
                 or network.maa_ft[onward] < altitude_ft
+                # Straight back is a reversal in the air, also where a point to pass would ask for it.
                 or network.end[onward] == came_from
                 or onward in self.closed
                 or (turns and turn_ft(network, link, onward) > altitude_ft)

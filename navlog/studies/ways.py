@@ -113,6 +113,7 @@ def closed_by_name(network: Network, terms: WayTerms) -> frozenset[int]:
     found = (
         link
         for link in range(len(network.start))
+        # A link is out with either of its stations: that the other reaches across nobody has published.
         if network.behind[link] in stations
         or network.ahead[link] in stations
         or network.airway[link] in airways
