@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
@@ -27,17 +27,20 @@ from navlog.cli.gate_options import GATE_OPTIONS, gate_from, gate_options, refus
 from navlog.cli.options import Number
 from navlog.cli.output import print_problems, write
 from navlog.nav.problems import NavlogError, Problem, printable
+from navlog.nav.record import changed
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
 
     from navlog.request.typed import Overrides
     from navlog.studies.batch import RouteSource
+    from navlog.studies.comparing import Cycles
     from navlog.studies.gate import Known, RuleCount
+    from navlog.studies.runs_gone import Flown, Hop
 
 _MOST_JOBS = 256
 _FORMS = ("text", "json", "csv", "github", "sarif", "junit")
-_OF_FINDINGS = ("strict", "every", "radial_limits", *GATE_OPTIONS)
+_OF_FINDINGS = ("strict", "every", "radial_limits", "cache", *GATE_OPTIONS)
 """Options that say something of findings, which other questions have none of."""
 _LINE_START = "\r\x1b[K"
 
@@ -100,7 +103,7 @@ class _Tally(Struct):
     metavar="WARN ERROR",
     help="Degrees by which a charted radial may be off the computed one [3 6].",
 )
-@click.option("--since", metavar="OLD", help="Instead of findings: what the catalogue changes since this one.")
+@click.option("--since", metavar="OLD", help="Instead: what changed since a cycle (2605) or another catalogue's file.")
 @click.option(
     "--requirement",
     "requirements",
@@ -112,6 +115,7 @@ class _Tally(Struct):
 @click.option("--propose-around", "around", metavar="IDENT", help="Instead: the way round, where this station is lost.")
 @click.option("--all", "every", is_flag=True, help="A line for each finding, not one for each rule.")
 @gate_options
+@click.option("--cache", metavar="FOLDER", help="Remember what is said of files there, until something changes.")
 @catalogue_option
 @flight_overrides
 @aircraft_overrides
@@ -125,6 +129,7 @@ def command(  # noqa: PLR0913 - one argument an option
     since: str | None,
     requirements: tuple[str, ...],
     around: str | None,
+    cache: str | None,
     catalogue: str,
     **options: object,
 ) -> int:
@@ -169,6 +174,10 @@ def command(  # noqa: PLR0913 - one argument an option
         gate=asked.gate(),
         baseline_in=asked.baseline_folder,
     )
+    if cache is not None:
+        from navlog.studies.remembered import open_cache
+
+        settings = changed(settings, cache=open_cache(cache, settings, known))
     tally = _Tally(len(files))
     kept: list[Known] = []
     counts: dict[str, RuleCount] = {}
@@ -218,6 +227,7 @@ def _refuse_what_does_not_fit(since: str | None, requirements: tuple[str, ...], 
 
 def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jobs: int, form: str) -> int:
     """Print which flights change between two catalogues and how; status 1 if any does."""
+    from navlog.catalogue import open_catalogue
     from navlog.studies.batch import csv_text
     from navlog.studies.comparing import (
         CHANGE_COLUMNS,
@@ -227,18 +237,20 @@ def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, j
         change_rows,
         change_summary,
         compare_sources,
+        cycle_held,
         edition_lines,
         editions_text,
     )
 
     editions: dict[tuple[str, str], int] = {}
+    flown: dict[Flown, tuple[Hop, ...]] = {}
+    begins = None
+    if len(old) == 4 and old.isascii() and old.isdigit():
+        with open_catalogue(new) as published:
+            old, begins = new, cycle_held(published, old)
     for path in (old, new):
-        from pathlib import Path
-
-        from navlog.catalogue import open_catalogue
-
-        open_catalogue(Path(path)).close()
-    cycles, tally = Cycles(old, new, overrides), _Tally(len(files))
+        open_catalogue(path).close()
+    cycles, tally = Cycles(old, new, overrides, begins), _Tally(len(files))
     if form == "csv":
         _show(csv_text([CHANGE_COLUMNS]))
     with _executor_for(jobs, len(files)) as executor:
@@ -247,16 +259,38 @@ def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, j
             if comparison.old or comparison.new:
                 pair = editions_text(comparison.old), editions_text(comparison.new)
                 editions[pair] = editions.get(pair, 0) + 1
+            if comparison.flown:
+                flown[comparison.file, comparison.line, comparison.flight or ""] = comparison.flown
             if form == "json":
                 _show(f"{change_json(comparison)}\n")
             elif form == "csv":
                 _show(csv_text(change_rows(comparison)))
             else:
                 _show("".join(f"{line}\n" for line in change_lines(comparison)))
+    _tell_gone(cycles, flown, form)
     for line in edition_lines(editions):
         echo_error(line)
     echo_error(change_summary(tally.statuses))
     return tally.exit_status("changed")
+
+
+def _tell_gone(cycles: Cycles, flown: Mapping[Flown, Sequence[Hop]], form: str) -> None:
+    """Print the runs of airways that the new cycle has no longer, with the flights that used them."""
+    from navlog.catalogue import open_catalogue
+    from navlog.studies.batch import csv_text
+    from navlog.studies.comparing import days_compared
+    from navlog.studies.runs_gone import gone_json, gone_lines, gone_rows, runs_gone, users
+
+    with open_catalogue(cycles.old) as before, open_catalogue(cycles.new) as after:
+        days = days_compared(cycles, after)
+        gone = runs_gone(before, days[0], after, days[1]) if days is not None else ()
+    by = users(gone, flown)
+    if form == "json":
+        _show(gone_json(gone, by))
+    elif form == "csv":
+        _show(csv_text(gone_rows(gone, by)))
+    else:
+        _show("".join(f"{line}\n" for line in gone_lines(gone, by)))
 
 
 def _sources(files: Iterable[str]) -> Iterator[RouteSource]:

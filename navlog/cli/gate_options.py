@@ -33,6 +33,9 @@ _OPTIONS: tuple[tuple[str, dict[str, Any]], ...] = (
     ("write_baseline", {"metavar": "FILE", "help": "Write the findings of now to this file."}),
     ("by_rule", {"is_flag": True, "help": "At the end, on standard error, how often each rule was found."}),
 )
+_KIND = "a baseline"
+"""What problems call the file."""
+
 GATE_OPTIONS = tuple(name for name, _ in _OPTIONS)
 """The names under which click passes them on."""
 
@@ -60,7 +63,7 @@ class _Asked(Struct, frozen=True):
             return gate_of(self.select, self.ignore, self.min_severity, (), "")
         from navlog.request.lexer import decode
 
-        known = read_baseline(decode(read_bytes(self.baseline), self.baseline), self.baseline)
+        known = read_baseline(decode(read_bytes(self.baseline), self.baseline, _KIND), self.baseline)
         return gate_of(self.select, self.ignore, self.min_severity, known, os.path.dirname(self.baseline))
 
 
@@ -74,7 +77,7 @@ def refuse_other_files(asked: _Asked) -> None:
     if path is None or path == "-" or not os.path.lexists(path):
         return
     try:
-        read_baseline(decode(read_bytes(path), path), path)
+        read_baseline(decode(read_bytes(path), path, _KIND), path)
     except NavlogError:
         message = "this file is no baseline, and would be lost"
         raise problem_error("not-a-baseline", message, span=Span(path, 1), hint="name another file") from None

@@ -68,7 +68,7 @@ def command(
     from navlog.request.lexer import decode
     from navlog.studies.marking_text import marking_json, marking_text
 
-    given = marking.read_answers(decode(read_bytes(answers), answers), answers, rows(log))
+    given = marking.read_answers(decode(read_bytes(answers), answers, "a file of answers"), answers, rows(log))
     tolerances = marking.tolerances(log.fuel_unit, **{name: options[name] for name in _TOLERANCES})
     marked = marking.mark(log, given, tolerances)
     write(marking_json(marked, answers) if form == "json" else marking_text(marked, answers), None)

@@ -29,9 +29,10 @@ def command(*, file: str, form: str, moment: datetime | None) -> int:
     """
     from navlog.request.lexer import decode
     from navlog.request.notices import read_notices
+    from navlog.request.references import NOTICES
     from navlog.studies.notices_text import notice_lines, notices_json
 
-    notices = read_notices(decode(read_bytes(file), file), file)
+    notices = read_notices(decode(read_bytes(file), file, NOTICES), file)
     if form == "json":
         write(notices_json(notices, moment), None)
     else:

@@ -43,7 +43,7 @@ class Airfield(Struct, frozen=True):
     not known of the flight's day. `night` is that of 14 CFR 1.1, `night_ends` when morning twilight ends that of the
     landing. What is None without an `unknown` by its
     JSON key does not apply or, of the sun, does not happen. `leg` is the number of the leg of the route that ends
-    here, None at the departure and an alternate.
+    here, None at the departure and an alternate, where `alternate` is which of the flight's, counted from 1.
     """
 
     ident: str
@@ -57,6 +57,7 @@ class Airfield(Struct, frozen=True):
     night: bool | None = None
     night_ends: datetime | None = None
     leg: int | None = None
+    alternate: int | None = None
     unknown: tuple[Unknown, ...] = ()
 
     @property
@@ -80,7 +81,8 @@ def airfields(log: Log) -> tuple[Airfield, ...]:
 
     The pattern is where the flight states it for the last landing, elsewhere 1,000 ft above the field (AIM 4-3-3).
     """
-    return (*_of_route(log), *(one for way in log.alternates for one in _at_alternate(way)))
+    ways = enumerate(log.alternates, 1)
+    return (*_of_route(log), *(changed(one, alternate=number) for number, way in ways for one in _at_alternate(way)))
 
 
 def _of_route(log: Log) -> Iterator[Airfield]:

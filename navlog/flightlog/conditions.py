@@ -67,6 +67,7 @@ def conditions(route: Route, references: References | None = None, catalogue: Ch
         aircraft=aircraft,
         aircraft_unit=_aircraft_unit(request, aircraft, unit),
         altimeter_hpa=request.altimeter_hpa,
+        altimeter_unit=request.altimeter_unit,
         isa_deviation_c=_isa_deviation_c(route),
         pattern_ft=request.pattern_ft,
         vfr=request.rules == "vfr",

@@ -69,6 +69,7 @@ def _leg(
         fuel_remaining=tally.on_board,
         ends_stretch=ends_stretch,
         altimeter_hpa=conditions.altimeter_hpa,
+        altimeter_unit=conditions.altimeter_unit,
     )
     # Height left over the airport is lost in a leg of its own: that one lands, with its time and fuel counted.
     goes_lower = following is not None and following.phase is Phase.LOSING

@@ -58,7 +58,8 @@ def planned(request: Request, references: References, catalogue: ChartLookup | N
     log = _log(request, references, catalogue)
     if not request.notices:
         return log
-    notices = tuple(one for reference in request.notices for one in references.notices(reference))
+    by_file = [(reference, references.notices(reference)) for reference in request.notices]
+    notices = tuple(one for _, read in by_file for one in read)
     visits = tuple(_visits(log))
     counting: tuple[Notice, ...] = ()
     for _ in range(_MOST_ROUNDS):
@@ -72,7 +73,8 @@ def planned(request: Request, references: References, catalogue: ChartLookup | N
         # The hours of every round: the flight may be flown as it was before a notice moved it, too.
         visits = (*visits, *_visits(log))
     uses = tuple(_uses(notices, counting, visits))
-    route = changed(_with_words(log.route, uses), notices=uses, notices_read=len(notices))
+    empty = tuple(reference for reference, read in by_file if not read)
+    route = changed(_with_words(log.route, uses), notices=uses, notices_read=len(notices), notices_empty=empty)
     return plan(route, log.conditions)
 
 

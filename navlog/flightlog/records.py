@@ -101,6 +101,7 @@ class Conditions(Struct, frozen=True):
     aircraft: Aircraft | None = None
     aircraft_unit: float = 1.0
     altimeter_hpa: float | None = None
+    altimeter_unit: str = "hPa"
     isa_deviation_c: float | None = None
     pattern_ft: float | None = None
     vfr: bool = False
@@ -225,7 +226,8 @@ class Leg(Run, frozen=True):
     from wheels off to the leg's end, stops before it included. `fuel_remaining` and `fuel_least` (what must be left
     at the leg's end to go on as planned) are in the log's fuel unit. `dme_nm` is what the DME of the identifying
     station reads at the leg's end. `ends_stretch` tells a leg that ends at a point of the route, `lands` a landing on
-    the way. `altimeter_hpa` is the setting by which flight levels are the altitudes flown, None where none is given.
+    the way. `altimeter_hpa` is the setting by which flight levels are the altitudes flown, None where none is given,
+    `altimeter_unit` the one it is told in.
     `other_setting` is what a second VOR receiver is best set to, None with one receiver and where nothing is ahead.
     """
 
@@ -245,6 +247,7 @@ class Leg(Run, frozen=True):
     stop_min: float = 0.0
     fuel_taken: float | None = None
     altimeter_hpa: float | None = None
+    altimeter_unit: str = "hPa"
     fuel_least: float | None = None
     unknown: tuple[Unknown, ...] = ()
     marks: tuple[Mark, ...] = ()

@@ -9,7 +9,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 _FEET_BY_LEVEL = 2_000
-_NO_REDUCED_FROM_FT = 41_000.0
+NO_REDUCED_FROM_FT = 41_000.0
 """Above FL410 levels of one direction are 4,000 ft apart; 14 CFR 91.179(b)(4), ICAO Annex 2, appendix 3."""
 
 
@@ -64,7 +64,7 @@ TABLES = {table.name: table for table in (US, ICAO, NZ)}
 def fits(altitude_ft: float, *, odd: bool, rules: str) -> bool:
     """Whether an altitude is a level of its half of the compass."""
     altitude = round(altitude_ft)
-    if rules == "ifr" and altitude_ft > _NO_REDUCED_FROM_FT:
+    if rules == "ifr" and altitude_ft > NO_REDUCED_FROM_FT:
         # There neither half of the compass is odd or even: eastbound FL450, 490, westbound FL430, 470.
         return (altitude - (45_000 if odd else 43_000)) % (2 * _FEET_BY_LEVEL) == 0
     first = (1_000 if odd else 0) + (500 if rules == "vfr" else 0)

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
+from navlog.nav.figures import half_up
 from navlog.nav.problems import problem_error
 from navlog.nav.quantities import (
     DIGITS,
@@ -268,6 +269,19 @@ def read_pressure_hpa(text: str) -> float:
         hint = f"inches of mercury carry their point and unit: {float(number) / 100.0:.2f}inHg"
         raise problem_error("bad-value", f"altimeter setting `{text}` is out of range", hint=hint)
     return read_quantity(text, _PRESSURE_HPA)
+
+
+def in_inches_of_mercury(pressure_hpa: float) -> float:
+    """A pressure in inches of mercury (conventional, of 0 degrees C), to the hundredth as altimeters are set."""
+    more, fewer = _PRESSURE_HPA.sizes["inHg"]
+    return half_up(pressure_hpa * fewer / more, 0.01) / 100.0
+
+
+def setting_text(pressure_hpa: float, unit: str) -> str:
+    """An altimeter setting in the unit "hPa" or "inHg" in which it was written: `1013 hPa`, `28.50 inHg`."""
+    if unit == "inHg":
+        return f"{in_inches_of_mercury(pressure_hpa):.2f} inHg"
+    return f"{pressure_hpa:.1f}".removesuffix(".0") + " hPa"
 
 
 def read_frequency(text: str) -> float:

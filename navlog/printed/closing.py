@@ -9,6 +9,7 @@ from msgspec import Struct
 from navlog.flightlog.facts import by_terrain
 from navlog.flightlog.records import Log
 from navlog.nav import figures
+from navlog.nav.chart import Airport
 from navlog.printed.cautions import CAUTIONS, STRIP_LEGEND, legend
 from navlog.printed.clocks import clock_text
 from navlog.printed.findings import findings_lines, findings_summary
@@ -111,6 +112,8 @@ def leaving_lines(way: Log) -> Iterator[str]:
     board = figures.fuel(steps, way.fuel_unit.step)
     moment = clock_text(clock, conditions.zone, conditions.day)
     yield f"{route_text(way)}, leaves {start} {moment} with {board} {way.fuel_unit.name}"
+    if way.route.request.rules == "ifr" and isinstance(way.route.points[0].place, Airport):
+        yield f"no approach to {start} that is missed is counted before it: `extra` keeps fuel for one"
     if len(way.begun) > 1:
         lowest = ", height by the lowest" if conditions.entry_ft is not None else ""
         yield f"{start} is passed {len(way.begun)} times: clock and fuel by the last{lowest}"

@@ -8,6 +8,7 @@ from navlog.flightlog.records import BulletinUse, Log, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Airport
 from navlog.nav.layout import WIDTH, wrapped
+from navlog.nav.units import setting_text
 from navlog.nav.wind import WindColumn, WindLevel
 from navlog.printed.clocks import clock_text
 from navlog.request.levels import level_altitude_ft
@@ -38,7 +39,7 @@ def facts(log: Log) -> Iterator[str]:
     yield from bearing_texts(log)
     yield f"Data: {data_text(log)}"
     yield from _notices_text(log)
-    yield from _terrain_text(log)
+    yield from terrain_text(log)
     if "accuracy" in log.route.request.spans:
         yield f"Errors counted on: {log.route.request.accuracy.name}"
     unverified = unverified_names(log)
@@ -71,15 +72,16 @@ def _flight_text(log: Log) -> str:
 
 
 def _setting_text(log: Log) -> Iterator[str]:
-    """The altitudes of the planned flight levels at the altimeter setting: `Altimeter 980 hPa: FL090 is 8080 ft`."""
+    """The altimeter setting with the altitudes of the flight levels planned: `Altimeter 980 hPa: FL090 is 8080 ft`."""
     hpa = log.conditions.altimeter_hpa
     levels = {one.level.altitude_ft: one.level for one in log.route.stretches if one.level.flight_level}
-    if hpa is not None and levels:
-        told = (
+    if hpa is not None:
+        told = [
             f"{figures.level(ft, flight_level=True)} is {figures.whole(level_altitude_ft(level, hpa))} ft"
             for ft, level in levels.items()
-        )
-        yield f"Altimeter {figures.whole(hpa)} hPa: {', '.join(told)}"
+        ]
+        setting = f"Altimeter {setting_text(hpa, log.conditions.altimeter_unit)}"
+        yield f"{setting}: {', '.join(told)}" if told else setting
 
 
 def _aircraft_text(log: Log) -> str:
@@ -243,11 +245,15 @@ def unverified_names(log: Log) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _terrain_text(log: Log) -> Iterator[str]:
+def terrain_text(log: Log) -> Iterator[str]:
     """The tiles looked at below direct legs, those of alternates too, and whether obstacles are known."""
     stretches = [stretch for one in (log, *log.alternates) for stretch in one.route.stretches]
     grounds = [stretch.ground for stretch in stretches if stretch.ground is not None]
     if grounds:
         tiles = sorted({name for ground in grounds for name in ground.tiles})
-        obstacles = "with obstacles" if all(one.obstacles_known for one in grounds) else "WITHOUT OBSTACLES"
+        editions = dict.fromkeys(edition for ground in grounds for edition in ground.editions)
+        told = ", ".join(f"{one.source.value.upper()} {one.cycle or 'without a date'}" for one in editions)
+        obstacles = (
+            f"with obstacles of {told}" if told and all(one.obstacles_known for one in grounds) else "WITHOUT OBSTACLES"
+        )
         yield f"Terrain {obstacles}: {' '.join(tiles) or 'no tile'}; minimums by terrain are computed, no clearance"

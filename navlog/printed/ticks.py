@@ -88,7 +88,7 @@ def _begun(row: Row, before: Row | None) -> Iterator[str]:
         yield f"{word}{length} HDG {heading(row)} {minutes} min"
     if leg.part.guidance is None and leg.phase is not Phase.LOSING:
         known = before is not None and before.leg.part.guidance is None and before.leg.part.reason == leg.part.reason
-        yield "dead reckoning" if known else f"dead reckoning: {why_no_guidance(leg.part)}"
+        yield from ("dead reckoning",) if known else ("dead reckoning", why_no_guidance(leg.part))
     if true_alone(leg):
         yield true_alone(leg)
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from datetime import date
 
+from navlog.nav.cruising_levels import TABLES
 from navlog.nav.problems import problem_error
 from navlog.nav.quantities import is_digits
 from navlog.nav.receiver_check import Check
@@ -14,6 +16,7 @@ from navlog.nav.units import (
     read_duration_min,
     read_fuel,
     read_level,
+    read_pressure_hpa,
     read_speed_kt,
     read_temperature_c,
 )
@@ -35,7 +38,7 @@ from navlog.request.records import (
     WindStatement,
 )
 from navlog.request.route_line import read_point, read_via
-from navlog.request.tree import ClockTime, FlightRules, Taxiing, Word
+from navlog.request.tree import AltimeterSetting, ClockTime, FlightRules, Taxiing, Word
 
 _DIGITS = "0123456789"
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
@@ -127,10 +130,16 @@ def _is_time(text: str) -> bool:
     return text.endswith(("min", "h"))
 
 
+def read_altimeter(text: str) -> AltimeterSetting:
+    """An altimeter setting and its unit, from `1013`, `1013hPa` or `29.92inHg`."""
+    return AltimeterSetting(read_pressure_hpa(text), "inHg" if text.endswith("inHg") else "hPa")
+
+
 def read_levels(text: str) -> str:
-    """The name of a table of cruising levels; which there are, the rules know."""
-    if text.strip(_LETTERS):
-        raise problem_error("bad-word", f"`{text}` is no table of cruising levels", hint="write us, icao or nz")
+    """The name of a table of cruising levels that is known; raises a `bad-word` problem."""
+    if text not in TABLES:
+        hint = f"one of {', '.join(TABLES)}"
+        raise problem_error("bad-word", f"`{text}` is no table of cruising levels", hint=hint)
     return text
 
 
@@ -191,6 +200,11 @@ def read_alternate(cursor: Cursor) -> AlternateRequest:
     if cursor.take_if("at"):
         level = cursor.read("a level", read_cruise, None)
     return AlternateRequest(words, cursor.keyword.span, start, level)
+
+
+def alternate_way(one: AlternateRequest) -> Hashable:
+    """What two alternates of a flight may not share: airport, way and level."""
+    return tuple(word.text for word in one.words), one.start.text if one.start is not None else None, one.level
 
 
 def _way_between(cursor: Cursor, airport: RouteWord) -> tuple[RouteWord, ...]:

@@ -27,10 +27,10 @@ class Form(Struct, frozen=True):
     """One statement: `form` is what stands behind its keyword, in the words of the README, and `says` what it means.
 
     `field` is the field of `Request` (or of its `Definitions`) that it fills. One scope - the common part, or a flight
-    - holds one statement of a keyword; one for each `key` where there is one; any number with `adds`. With `is_chain`
-    the value is a tuple, and each of its members has a key. Statements of one `family` mean the same thing: a flight's
-    own that is `sweeping` puts all common ones of its family aside, a command's option always does. `options` are the
-    words that the tidy text sets off.
+    - holds one statement of a keyword; one for each `key` where there is one, else any number with `adds`. With
+    `is_chain` the value is a tuple, and each of its members has a key. Statements of one `family` mean the same thing:
+    a flight's own that is `sweeping` puts all common ones of its family aside, a command's option always does.
+    `options` are the words that the tidy text sets off.
     """
 
     keyword: str

@@ -13,6 +13,9 @@ from navlog.request.tree import Word
 LARGEST_BYTES = 1_000_000
 """Some thousand flights; what is so much larger is another kind of file, or has no end."""
 
+_ROUTE_FILE = "a route file"
+_TOO_LARGE_HINT = "share its flights out over several files, if it is one of routes at all"
+
 LONGEST_LINE = 20_000
 """A route of a thousand points has half as many characters."""
 
@@ -55,8 +58,8 @@ def file_bytes(
         raise problem_error("cannot-read", f"cannot read {called}: {reason}", span=place) from None
 
 
-def decode(data: bytes, file: str) -> str:
-    """The text of a route file: UTF-8 with or without byte-order mark.
+def decode(data: bytes, file: str, kind: str = _ROUTE_FILE) -> str:
+    """The text of a route file, or of a file of another `kind`: UTF-8 with or without byte-order mark.
 
     Raises a `bad-encoding` problem that names the encoding guessed for other text, and `too-large`.
     """
@@ -65,7 +68,7 @@ def decode(data: bytes, file: str) -> str:
         raise problem_error(
             "too-large",
             f"the file has more than {LARGEST_BYTES:,} bytes",
-            hint="share its flights out over several files, if it is one of routes at all",
+            hint=_TOO_LARGE_HINT if kind == _ROUTE_FILE else f"is it {kind} at all?",
             span=Span(file, 1),
         )
     wide = _wide_encoding(data)
@@ -77,7 +80,7 @@ def decode(data: bytes, file: str) -> str:
         start = error.start
     # A picture or a zip is told as such, not as text in an encoding to guess.
     if any(byte in _NEVER_IN_TEXT for byte in data):
-        hint = "a route file is plain text in UTF-8"
+        hint = f"{kind} is plain text in UTF-8"
         raise NavlogError(Problem("bad-encoding", "the file is not text", Span(file, 1), hint))
     # Every encoding that is guessed keeps ASCII, so lines end alike in all and the place can be told.
     lines = split_lines(data[:start].decode("utf-8", "replace").removeprefix("\ufeff"))

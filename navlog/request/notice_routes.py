@@ -19,7 +19,7 @@ from navlog.nav.notices import (
     SegmentMinimum,
     StationSector,
 )
-from navlog.request.notice_stations import Taken
+from navlog.request.notice_stations import Taken, told_altitude_ft
 
 _AIRWAYS = r"(?P<airways>[VJTQ]\d{1,3}[A-Z]?(?:(?:, ?| AND |-)[VJTQ]\d{1,3}[A-Z]?)*)"
 _AID = r"(?:VORTAC|VOR/DME|VOR|NDB/DME|NDB|TACAN|DME|NAVAID)"
@@ -94,15 +94,19 @@ def _sentence(text: str) -> list[Effect] | None:
     return None
 
 
-def _radials(match: re.Match[str]) -> list[Effect]:
+def _radials(match: re.Match[str]) -> list[Effect] | None:
     beyond, below = match.group("beyond", "below")
+    below_ft = told_altitude_ft(below) if below is not None else None
+    radials = re.findall(r"R-(\d{3})", match["radials"])
+    if (below is not None and below_ft is None) or any(int(radial) > 360 for radial in radials):
+        return None
     effects: list[Effect] = []
-    for radial in re.findall(r"R-(\d{3})", match["radials"]):
+    for radial in radials:
         sector = Sector(
             float(radial),
             float(radial),
             None if beyond is None else float(beyond),
-            None if below is None else _altitude_ft(below),
+            below_ft,
             "vor",
             match[0],
         )
@@ -146,22 +150,17 @@ def _limits(text: str) -> list[tuple[str, float, str | None]] | None:
     for part in re.split(r"(?:,? AND |, |; ?)", text):
         match = re.fullmatch(_LIMIT, part)
         again = re.fullmatch(_LIMIT_AGAIN, part) if match is None and found else None
-        if match is not None:
-            found.append((match["kind"], _altitude_ft(match["altitude"]), _way(match)))
-        elif again is not None:
-            # `MEA 8600 NORTHBOUND, 10000 SOUTHBOUND`: the kind is said once and meant twice.
-            found.append((found[-1][0], _altitude_ft(again["altitude"]), _way(again)))
-        else:
+        told = match or again
+        altitude_ft = told_altitude_ft(told["altitude"]) if told is not None else None
+        if told is None or altitude_ft is None:
             return None
+        # `MEA 8600 NORTHBOUND, 10000 SOUTHBOUND`: the kind is said once and meant twice.
+        found.append((match["kind"] if match is not None else found[-1][0], altitude_ft, _way(told)))
     return found
 
 
 def _way(match: re.Match[str]) -> str | None:
     return match["way"].lower() if match["way"] is not None else None
-
-
-def _altitude_ft(text: str) -> float:
-    return float(text.replace(",", ""))
 
 
 def _named(match: re.Match[str], name: str) -> str:

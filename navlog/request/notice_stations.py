@@ -14,6 +14,8 @@ from msgspec import Struct
 
 from navlog.nav.chart import Sector
 from navlog.nav.notices import Effect, OtherMatter, StationOut, StationSector, StationUnmonitored
+from navlog.nav.problems import NavlogError
+from navlog.nav.units import read_altitude_ft
 
 _OUT = (
     r"U/S|OTS|OUT OF SERVICE|OUT OF SER|UNSERVICEABLE|DECOMMISSIONED|NOT AVBL|NOT AVAILABLE|SHUT ?DOWN|WITHDRAWN|INOP"
@@ -129,6 +131,14 @@ def _clauses(text: str) -> Iterator[str]:
         yield clause.strip().removeprefix("COVERAGE ").removeprefix("BTN ").removeprefix("RDL ").strip()
 
 
+def told_altitude_ft(text: str) -> float | None:
+    """An altitude of a notice, `8,600`, in the bounds that one of a route file has; None for what is none, as 99999."""
+    try:
+        return read_altitude_ft(text.replace(",", ""))
+    except NavlogError:
+        return None
+
+
 def _sector(clause: str, part: str) -> Sector | None:
     match = _RANGE_AFTER.fullmatch(clause) or _CLAUSE.fullmatch(clause)
     if match is None or not clause:
@@ -137,13 +147,14 @@ def _sector(clause: str, part: str) -> Sector | None:
     start, end, beyond, below = (told.get(key) for key in ("start", "end", "beyond", "below"))
     # Without radials it is unusable all round, beyond the distance or below the altitude told.
     first, last = (0.0, 360.0) if start is None else (float(start), float(end or start))
-    if first > 360.0 or last > 360.0:
+    below_ft = told_altitude_ft(below) if below is not None else None
+    if first > 360.0 or last > 360.0 or (below is not None and below_ft is None):
         return None
     return Sector(
         first,
         last,
         None if beyond is None else float(beyond),
-        None if below is None else float(below.replace(",", "")),
+        below_ft,
         part,
         clause,
     )

@@ -194,7 +194,8 @@ def _unknown_keyword(word: Word, meant: str) -> Problem:
 
 
 def _twice(statement: Statement, line: int) -> Problem:
-    named = statement.words[0] if statement.words and STATEMENTS[statement.keyword].is_named else None
+    form = STATEMENTS[statement.keyword]
+    named = statement.words[0] if statement.words and (form.is_named or form.adds) else None
     what = f"{statement.keyword} {named.text}" if named else statement.keyword
     return Problem(
         "given-twice",

@@ -60,6 +60,11 @@ class RouteWord(Struct, frozen=True):
     over: bool = False
     landing: Landing | None = None
 
+    @property
+    def name(self) -> str:
+        """What is named, without a change of speed and level: `QHB` of `QHB/A055`."""
+        return self.text.partition("/")[0]
+
 
 class FixDefinition(Struct, frozen=True):
     """A `fix` statement. `radials` are station, radial and, for a radial and distance, the distance.
@@ -261,6 +266,7 @@ class Request(Struct, frozen=True):
     contingency_percent: float | None = None
     variation_deg: float | None = None
     altimeter_hpa: float | None = None
+    altimeter_unit: str = "hPa"
     temperature_c: float | None = None
     ceiling: Level | None = None
     pattern_ft: float | None = None

@@ -16,7 +16,6 @@ from navlog.nav.units import (
     read_duration_min,
     read_fuel,
     read_percent,
-    read_pressure_hpa,
     read_temperature_c,
 )
 from navlog.request.airway_statements import AIRWAY_OPTIONS, DIRECT_OPTIONS, read_airway, read_direct
@@ -30,8 +29,10 @@ from navlog.request.chart_statements import (
 )
 from navlog.request.flight_statements import (
     EQUIPMENT_OPTIONS,
+    alternate_way,
     read_accept,
     read_alternate,
+    read_altimeter,
     read_cruise,
     read_date,
     read_equipment,
@@ -241,11 +242,12 @@ _TABLE = (
     ),
     Form(
         "altimeter",
-        word("an altimeter setting", read_pressure_hpa),
+        word("an altimeter setting", read_altimeter),
         "PRESSURE",
         "the altimeter setting, for pressure altitude and for the altitude that a flight level is",
-        ("1013hPa",),
-        "altimeter_hpa",
+        ("1013hPa", "29.92inHg"),
+        ("altimeter_hpa", "altimeter_unit"),
+        into=Into.PARTS,
     ),
     Form(
         "temperature",
@@ -285,6 +287,7 @@ _TABLE = (
         ("XOLD", "XOLD from QEL via V801 QHB at 3500"),
         "alternates",
         into=Into.LIST,
+        key=alternate_way,
         adds=True,
         family="alternate",
         sweeping=lambda _: True,
@@ -357,10 +360,10 @@ def scope_keys(statement: Statement) -> tuple[Hashable, ...]:
     """What a scope may hold only once of `statement`: two statements that share a key exclude each other.
 
     Within a scope that is a problem; between a flight and the common part the flight's own one counts.
-    Empty for statements that add up.
+    Empty for statements that add up, but for those of a list with a key: they are not to be the same.
     """
     form = STATEMENTS[statement.keyword]
-    if form.adds:
+    if form.adds and (form.key is None or form.into is Into.DEFINITION):
         return ()
     if form.key is None:
         return (form.keyword,)

@@ -52,6 +52,13 @@ class FlightRules(Struct, frozen=True):
     daytime: str | None = None
 
 
+class AltimeterSetting(Struct, frozen=True):
+    """The value of `altimeter`: the setting, and the unit "hPa" or "inHg" in which it is written and told."""
+
+    altimeter_hpa: float
+    altimeter_unit: str
+
+
 class Taxiing(Struct, frozen=True):
     """The value of `taxi`: the fuel for it, the minutes from off-block to wheels off, or both."""
 
@@ -73,6 +80,7 @@ Value: TypeAlias = (
     | ClockTime
     | Level
     | FlightRules
+    | AltimeterSetting
     | Taxiing
     | Equipment
     | Amount

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from navlog.nav.chart import Airway
+from navlog.nav.chart import Airway, Service
 from navlog.nav.spelling import alike
 from navlog.request.records import RouteWord
 from navlog.resolve.names import Names, qualified
@@ -23,7 +23,7 @@ def chosen_airways(names: Names, words: tuple[RouteWord, ...], links: set[int], 
         if word.text == DIRECT or not (links | loose).isdisjoint((index - 1, index + 1)):
             continue
         variants = names.airways(word.text)
-        # Alaska, Hawaii and the States each have a V1: the points beside the word tell which is flown.
+        # Hawaii and the States each have a V1: the points beside the word tell which is flown.
         holding = [a for a in variants if _holds(a, before) and _holds(a, after)]
         if len(holding) == 1:
             chosen[index] = holding[0]
@@ -39,7 +39,7 @@ def chosen_airways(names: Names, words: tuple[RouteWord, ...], links: set[int], 
                 if not any(_holds(airway, point) for airway in variants):
                     names.report(
                         "not-on-airway",
-                        f"`{point.text}` is not on {word.text}",
+                        f"`{point.name}` is not on {word.text}",
                         point.span,
                         points_of(variants),
                     )
@@ -47,7 +47,7 @@ def chosen_airways(names: Names, words: tuple[RouteWord, ...], links: set[int], 
             else:
                 names.report(
                     "not-on-airway",
-                    f"no {word.text} holds both `{before.text}` and `{after.text}`",
+                    f"no {word.text} holds both `{before.name}` and `{after.name}`",
                     word.span,
                     points_of(variants),
                 )
@@ -109,6 +109,22 @@ def is_unknown_airway(names: Names, word: RouteWord) -> bool:
     return spelt_so and not names.places(word.ident or "")
 
 
+def joined_by_vor(names: Names, first: str, second: str) -> tuple[str, ...]:
+    """The published airways that hold both points and are not for GNSS alone all the way between them."""
+    return tuple(
+        ident
+        for ident in names.catalogue.airways_joining(first, second, names.request.day)
+        if any(_serves_vor(airway, first, second) for airway in names.airways(ident))
+    )
+
+
+def _serves_vor(airway: Airway, first: str, second: str) -> bool:
+    if first not in airway.points or second not in airway.points:
+        return False
+    low, high = sorted((airway.points.index(first), airway.points.index(second)))
+    return any(segment.service is not Service.GNSS_ONLY for segment in airway.segments[low:high])
+
+
 def joined(names: Names, words: tuple[RouteWord, ...], index: int) -> str:
     """A hint with the airways that join the points beside a word, else with the file's own that are spelt like it."""
     before, after = (words[index + step].ident for step in (-1, 1))
@@ -118,13 +134,14 @@ def joined(names: Names, words: tuple[RouteWord, ...], index: int) -> str:
             for ident, definition in names.request.definitions.airways.items()
             if before in definition.airway.points and after in definition.airway.points
         ]
-        found = (*own, *names.catalogue.airways_joining(before, after, names.request.day))
+        found = (*own, *joined_by_vor(names, before, after))
         if found:
-            return f"{' and '.join(f'`{ident}`' for ident in found)} joins {before} and {after}"
+            join = "joins" if len(found) == 1 else "join"
+            return f"{' and '.join(f'`{ident}`' for ident in found)} {join} {before} and {after}"
     close = alike(words[index].text, names.request.definitions.airways, most=2, likeness=0.5)
     if close:
         return "did you mean " + " or ".join(f"`{name}`" for name in close) + "?"
-    ends = f"{words[index - 1].text} and {words[index + 1].text}"
+    ends = f"{words[index - 1].name} and {words[index + 1].name}"
     return f"no airway joins {ends}; write `DCT` where direct is meant"
 
 

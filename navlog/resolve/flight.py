@@ -126,7 +126,7 @@ def _alternate_request(alternate: AlternateRequest, request: Request, path: tupl
         start = _as_on_route(alternate.start, stops)
     return changed(
         request,
-        name=f"{request.name} alternate {alternate.words[-1].text}",
+        name=f"{request.name} alternate {alternate.words[-1].name}",
         route=(start, *alternate.words),
         cruise=alternate.level or request.cruise,
         pattern_ft=None,
@@ -156,10 +156,10 @@ def _check_alternates(names: Names, path: tuple[Hop, ...], ways: tuple[tuple[Hop
         if not isinstance(end.place, Airport):
             hint = "name an airport, or define one there with `airport`"
             if start is not None:
-                hint = f"`{start.text}` is where the route is left; write: alternate AIRPORT from {start.text} via ..."
-            names.report("not-an-airport", f"the alternate `{end.word.text}` is no airport", end.word.span, hint)
+                hint = f"`{start.name}` is where the route is left; write: alternate AIRPORT from {start.name} via ..."
+            names.report("not-an-airport", f"the alternate `{end.word.name}` is no airport", end.word.span, hint)
         if start is not None and _point_name(way[0].start) not in on_route:
-            message = f"`{start.text}`, from which the alternate is flown, is not on the route"
+            message = f"`{start.name}`, from which the alternate is flown, is not on the route"
             hint = "write: alternate AIRPORT from POINT via ..., where POINT is on the route"
             names.report("alternate-off-route", message, start.span, hint)
 
@@ -167,7 +167,7 @@ def _check_alternates(names: Names, path: tuple[Hop, ...], ways: tuple[tuple[Hop
 def _point_name(stop: Stop) -> str | Position | None:
     """What tells a point of the path from the others: its name, or where it is."""
     if stop.named and stop.word.bearing_deg is not None:
-        return stop.word.text.split("/")[0]
+        return stop.word.name
     return stop.ident or stop.word.position
 
 
@@ -282,7 +282,7 @@ def _check_named_points(names: Names) -> None:
     on_route = {word.ident for word in names.request.route}
     for hold in names.request.holds:
         if hold.point.ident not in on_route:
-            message = f"the hold at `{hold.point.text}` is not on the route line"
+            message = f"the hold at `{hold.point.name}` is not on the route line"
             names.report("hold-off-route", message, hold.point.span, "name a point that the route line names")
 
 
@@ -296,7 +296,7 @@ def _wind_place(names: Names, statement: WindStatement) -> Position | None:
     place = names.place(word, at_end=False) if word.ident is not None else None
     position = point(names, Stop(word.ident, place, word)).position
     if position is None:
-        names.report("no-position", f"`{word.text}` has no known position", word.span)
+        names.report("no-position", f"`{word.name}` has no known position", word.span)
     return position
 
 

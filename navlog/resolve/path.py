@@ -16,6 +16,7 @@ from navlog.resolve.airway_words import (
     in_force,
     is_unknown_airway,
     joined,
+    joined_by_vor,
     points_of,
     shared_points,
 )
@@ -77,7 +78,7 @@ def hops(names: Names, words: tuple[RouteWord, ...]) -> tuple[Hop, ...]:
         if _same_point(start, end):
             names.report(
                 "zero-length-leg",
-                f"`{end.word.text}` follows itself",
+                f"`{end.word.name}` follows itself",
                 end.word.span,
                 "take one of the two out; a stop is written `XHAR land 45min`",
             )
@@ -175,7 +176,7 @@ def _neighbour(names: Names, words: tuple[RouteWord, ...], index: int, before: S
     earlier, later = words[max(0, index - _NEIGHBOURHOOD) : index], words[index + 1 : index + 1 + _NEIGHBOURHOOD]
     for word in (*reversed(earlier), *later):
         if word.ident is None:
-            return Landmark(word.text, word.position) if word.position is not None else None
+            return Landmark(word.name, word.position) if word.position is not None else None
         places = [place for place in qualified(names.places(word.ident), word) if usual(place)]
         positions = {place.position for place in places if place.position is not None}
         if len(positions) == 1:
@@ -220,12 +221,12 @@ def _check_airport(names: Names, words: tuple[RouteWord, ...], index: int, stop:
     if inside and isinstance(stop.place, Airport) and not (word.over or word.landing or word.bearing_deg is not None):
         names.report(
             "bare-airport",
-            f"airport `{word.text}` inside the route says neither `over` nor `land`",
+            f"airport `{word.name}` inside the route says neither `over` nor `land`",
             word.span,
             f"write `{word.text} over` or `{word.text} land 45min`",
         )
     if (word.landing or word.over) and stop.place is not None and not isinstance(stop.place, Airport):
-        names.report("not-an-airport", f"`{word.text}` is no airport to land at or fly over", word.span)
+        names.report("not-an-airport", f"`{word.name}` is no airport to land at or fly over", word.span)
 
 
 def _same_point(start: Stop, end: Stop) -> bool:
@@ -275,7 +276,7 @@ def _direct_segment(directs: Mapping[frozenset[str], DirectDefinition], start: S
 
 
 def _airways_joining(names: Names, start: Stop, end: Stop) -> tuple[str, ...]:
-    """The airways that hold both points of a leg."""
+    """The airways that hold both points of a leg, those for GNSS alone left out."""
     if start.ident is None or end.ident is None or Airport in (type(start.place), type(end.place)):
         return ()
     if any(stop.named and stop.word.bearing_deg is not None for stop in (start, end)):
@@ -285,7 +286,7 @@ def _airways_joining(names: Names, start: Stop, end: Stop) -> tuple[str, ...]:
         for ident, definition in names.request.definitions.airways.items()
         if start.ident in definition.airway.points and end.ident in definition.airway.points
     ]
-    return (*own, *names.catalogue.airways_joining(start.ident, end.ident, names.request.day))
+    return (*own, *joined_by_vor(names, start.ident, end.ident))
 
 
 def limits(hop: Hop, end: Point, before: Hop | None) -> Limits:

@@ -53,9 +53,9 @@ def _bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: fl
         position = _on_radial(place, bearing_deg, distance_nm)
         return Point(
             PointKind.FIX,
-            word.text.split("/")[0],
+            word.name,
             position,
-            Fix(word.text.split("/")[0], position, makeup),
+            Fix(word.name, position, makeup),
             span=word.span,
         )
     if place.position is None:
@@ -65,7 +65,7 @@ def _bearing_point(names: Names, stop: Stop, bearing_deg: float, distance_nm: fl
     day = names.request.day
     by_model = ModelBearing(place.ident, bearing_deg, variation_deg(place.position, day), distance_nm, model_for(day))
     position = earth.direct(place.position, by_model.true_deg, distance_nm)
-    name = word.text.split("/")[0]
+    name = word.name
     return Point(PointKind.FIX, name, position, Fix(name, position), bearing=by_model, span=word.span)
 
 

@@ -33,10 +33,14 @@ def cold_air(case: Case) -> Iterator[Found]:
     """In air much colder than standard the aeroplane is lower than the altimeter says, below a minimum.
 
     ICAO Doc 8168, volume I: "an approximate correction is 4 per cent height increase for every 10 C below standard
-    temperature as measured at the altimeter setting source. This is safe for all altimeter setting source altitudes for
-    temperatures above -15 C"; where it is colder there the aeroplane is lower yet. The source of the setting is not
-    known, so the height is counted from sea level, which is the most that it can be, and the temperature is that of
-    the level, as forecasts give it (common practice, no source).
+    temperature as measured at the altimeter setting source. This is safe for all altimeter setting source altitudes
+    for temperatures above -15 C"; where it is colder there the aeroplane is lower yet. FAA AIM 7-3-1: "When the
+    ambient (at altitude) temperature is colder than standard, the aircraft's true altitude is lower than the
+    indicated barometric altitude", with a table by the height above the airport. From when on: IFALPA's paper Cold
+    Weather Altimetry, 2018: "ICAO PANS-OPS recommends cold altimetry correction to be applied when ambient
+    temperature is ISA-15 or lower". The source of the setting is not known, so the height is counted from sea
+    level, which is the most that it can be, and the temperature is that of the level, as forecasts give it (common
+    practice, no source).
     """
     if _coldest_c(case) < _COLD_C:
         return

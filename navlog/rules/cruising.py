@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
 from navlog.nav.angles import difference_deg
-from navlog.nav.cruising_levels import TABLES, LevelTable, fits, levels_around_ft
+from navlog.nav.cruising_levels import NO_REDUCED_FROM_FT, TABLES, US, LevelTable, fits, levels_around_ft
 from navlog.nav.figures import whole_course
+from navlog.nav.units import in_inches_of_mercury, setting_text
 from navlog.request.records import Level
 from navlog.rules.heights import lowest_elevation_ft
 from navlog.rules.needle import doubted
-from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting
 
@@ -21,6 +22,9 @@ _NEAR_BOUNDARY_DEG = 3
 
 _LEADS_BACK_DEG = 90.0
 """A setting farther off the leg's true course leads back."""
+
+_MOMENT_MIN = 2.0
+"""Level flight no longer than this is a moment: 14 CFR 91.159 and 91.179(b) leave out holds of 2 minutes."""
 
 _CLASS_A_FT = 18_000.0
 """14 CFR 71.33; above it flight levels are flown, under IFR alone."""
@@ -45,53 +49,63 @@ def cruising_level(case: Case) -> Iterator[Found]:
     or the model's course is of the other half, or the course is within 3 degrees of where the levels change.
     A setting that leads more than 90 degrees off the leg is no course to go by: the model's stands in. Where one of
     two radials is the wrong way round and none tells which, nothing is told. Told once for each level and half of the
-    compass.
+    compass, at the longest leg in level flight there; level flight that is over in two minutes is no cruising (the
+    sections leave out turns and "a holding pattern of 2 minutes or less").
+
+    14 CFR 91.179(b), under IFR in uncontrolled airspace: below 18,000 ft "any odd thousand foot MSL altitude" on 000
+    to 179, even on 180 to 359; from there to FL290 "any odd flight level (such as 190, 210, or 230)" or even; from
+    FL290 in RVSM airspace, FL410 its top, "at 2,000-foot intervals beginning at and including flight level 290" or
+    300; above, at 4,000-foot intervals. 91.179(a): in controlled airspace the level is the one assigned, and 91.159:
+    VFR levels are those of odd or even thousands plus 500 ft, below 18,000 ft and more than 3,000 ft above the surface.
     """
-    request = case.request
-    table = TABLES.get(request.levels)
-    if table is None:
-        return
-    told: set[tuple[str, float, bool]] = set()
-    surface_ft = lowest_elevation_ft(case) or 0.0
-    cruising = {leg.stretch.number for leg in case.legs if leg.phase is Phase.CRUISE}
-    wrong_way = doubted(case)
-    for leg in case.first_legs:
-        stretch = leg.stretch
-        level = stretch.level
-        # Climbing and descending through a level is flying at none (91.159: `in level cruising flight`).
-        if stretch.number not in cruising or stretch.number in wrong_way:
-            continue
-        if not table.binds(request.rules, level.altitude_ft, surface_ft):
-            continue
+    table = TABLES[case.request.levels]
+    told: dict[tuple[str, float, bool], Found] = {}
+    for first, level_legs in _level_parts(case, table):
+        level = first.stretch.level
         # As printed and set, whole degrees: what the pilot reads is what he chooses the level by.
-        course = course_leaving(leg)
+        course = course_leaving(first)
         if course is None:
             continue
         odd = table.is_odd(course)
-        wrong = not fits(level.altitude_ft, odd=odd, rules=request.rules)
-        if wrong and _first_of(told, "wrong", level, odd):
-            message = _wrong_level(table, request.rules, level, course, _course_words(leg, course))
-            yield Found(message, leg, Severity.NOTE if request.rules == "ifr" else None)
-        # One level serves a whole stretch; where its settings lie in two halves no level fits both.
-        across = _other_half(case, leg, table, odd)
-        if across is not None and _first_of(told, "across", level, odd):
-            message = f"{_course_words(leg, course)} counts for the level; {across:03d} is of the other half"
-            yield Found(message, leg, Severity.NOTE)
-        elif (
-            across is None and table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG and _first_of(told, "near", level, odd)
-        ):
-            near = f"within {_NEAR_BOUNDARY_DEG} degrees of where the levels change"
-            message = f"{_course_words(leg, course)} is {near}"
-            yield Found(message, leg, Severity.NOTE)
+        longest = max(level_legs, key=lambda leg: leg.distance_nm)
+        for what, message, is_note in _said(case, first, table, course):
+            before = told.get((what, level.altitude_ft, odd))
+            if before is None or before.leg is None or before.leg.distance_nm < longest.distance_nm:
+                told[what, level.altitude_ft, odd] = Found(message, longest, Severity.NOTE if is_note else None)
+    yield from told.values()
 
 
-def _first_of(told: set[tuple[str, float, bool]], what: str, level: Level, odd: bool) -> bool:
-    """Whether something was not yet told of a level in this half of the compass; from now on it is."""
-    key = what, level.altitude_ft, odd
-    if key in told:
-        return False
-    told.add(key)
-    return True
+def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg]]]:
+    """The first leg of each stretch on which the table binds, with the stretch's legs in level flight.
+
+    Left out are those whose level flight is over in two minutes, and those with a radial that may be the wrong way
+    round.
+    """
+    surface_ft = lowest_elevation_ft(case) or 0.0
+    wrong_way = doubted(case)
+    for first in case.first_legs:
+        stretch = first.stretch
+        if stretch.number in wrong_way or not table.binds(case.request.rules, stretch.level.altitude_ft, surface_ft):
+            continue
+        level = [leg for leg in case.legs if leg.stretch is stretch and leg.phase is Phase.CRUISE and not leg.stays]
+        times = [leg.time_min for leg in level if leg.time_min is not None]
+        if level and (len(times) < len(level) or sum(times) > _MOMENT_MIN):
+            yield first, level
+
+
+def _said(case: Case, first: Leg, table: LevelTable, course: int) -> Iterator[tuple[str, str, bool]]:
+    """What is to be said of a stretch's level: which kind of matter, the words, and whether it is a note."""
+    rules, level, odd = case.request.rules, first.stretch.level, table.is_odd(course)
+    words = _course_words(first, course)
+    if not fits(level.altitude_ft, odd=odd, rules=rules):
+        yield "wrong", _wrong_level(table, rules, level, course, words), rules == "ifr"
+    # One level serves a whole stretch; where its settings lie in two halves no level fits both.
+    across = _other_half(case, first, table, odd)
+    if across is not None:
+        yield "across", f"{words} counts for the level; {across:03d} is of the other half", True
+    elif table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG:
+        near = f"{words} is within {_NEAR_BOUNDARY_DEG} degrees of where the levels change"
+        yield "near", near, True
 
 
 def _by_true_track(leg: Leg) -> bool:
@@ -128,15 +142,30 @@ def _course_words(leg: Leg, course: int) -> str:
 def _wrong_level(table: LevelTable, rules: str, level: Level, course: int, words: str) -> str:
     """What is wrong with a level on a course, which ones would be right, and when the rule holds."""
     odd = table.is_odd(course)
+    by_pressure = level.flight_level or (table is US and level.altitude_ft >= _CLASS_A_FT)
     levels_ft = levels_around_ft(level.altitude_ft, odd=odd, rules=rules)
     # A table of VFR levels ends where no more are to be had.
-    some = " or ".join(str(one) for one in levels_ft if rules != "vfr" or one < table.vfr_below_ft)
+    some = " or ".join(
+        figures.level(one, flight_level=by_pressure) for one in levels_ft if rules != "vfr" or one < table.vfr_below_ft
+    )
     planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
-    thousands = f"{'odd' if odd else 'even'} thousands{' plus 500' if rules == 'vfr' else ''}"
+    thousands = f"{'odd' if odd else 'even'} {_steps_word(level, rules, by_pressure=by_pressure)}"
     when = "in uncontrolled airspace"
     if rules == "vfr":
         when = f"if more than {table.vfr_above_surface_ft:.0f} ft above the surface"
-    return f"{planned} on {words}: {thousands} hold {when}, {some} ft ({table.source(rules)})"
+    elif table is US and level.altitude_ft >= _CLASS_A_FT:
+        when = "where none is assigned; class A begins at 18000 ft"
+    unit = "" if by_pressure else " ft"
+    return f"{planned} on {words}: {thousands} hold {when}, {some}{unit} ({table.source(rules)})"
+
+
+def _steps_word(level: Level, rules: str, *, by_pressure: bool) -> str:
+    """What the levels of a half of the compass are called."""
+    if rules == "vfr":
+        return "thousands plus 500"
+    if not by_pressure:
+        return "thousands"
+    return "flight levels" if level.altitude_ft <= NO_REDUCED_FROM_FT else "flight levels 4000 ft apart"
 
 
 def _other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | None:
@@ -174,21 +203,63 @@ def vfr_too_high(case: Case) -> Iterator[Found]:
             return
 
 
-@once_a_flight
-@rule(
-    "levels-unknown",
-    Severity.WARNING,
-    group=Group.REST,
-    source="the tables of `levels`: us, icao, nz",
-    remedy="write `levels us`, `levels icao` or `levels nz`, and check other tables by hand",
-    passing=BASE,
-    failing=sample("levels mars"),
+_LOWEST_USABLE = (
+    (29.92, 18_000),
+    (29.42, 18_500),
+    (28.92, 19_000),
+    (28.42, 19_500),
+    (27.92, 20_000),
+    (27.42, 20_500),
+    (26.92, 21_000),
 )
-def levels_unknown(case: Case) -> Iterator[Found]:
-    """The table of cruising levels that the flight names is not known, so none is checked."""
-    if case.request.levels not in TABLES:
-        known = ", ".join(TABLES)
-        message = (
-            f"no table of cruising levels is called `{case.request.levels}`, there are {known}; levels are not checked"
-        )
-        yield Found(message, span=case.request.spans.get("levels"))
+"""14 CFR 91.121(b): the lowest usable flight level in feet from an altimeter setting in inHg on, highest first."""
+
+
+@rule(
+    "level-unusable",
+    Severity.ERROR,
+    group=Group.HEIGHT,
+    at_times=(Severity.WARNING,),
+    source="14 CFR 91.121(a)(2), (b)",
+    remedy="plan the lowest usable flight level or a higher one; below 18,000 ft plan an altitude",
+    passing=sample("altitude FL190", "rules ifr", "altimeter 29.00inHg", "wind 18000 230/12"),
+    failing=sample("altitude FL180", "rules ifr", "altimeter 28.50inHg", "wind 18000 230/12"),
+)
+def level_unusable(case: Case) -> Iterator[Found]:
+    """A flight level is below the lowest that may be used at the altimeter setting, in the United States.
+
+    14 CFR 91.121(b): "The lowest usable flight level is determined by the atmospheric pressure in the area of operation
+    as shown in the following table": 29.92 inHg or higher 180, 29.91 through 29.42 185, 29.41 through 28.92 190, 28.91
+    through 28.42 195, 28.41 through 27.92 200, 27.91 through 27.42 205, 27.41 through 26.92 210. Altitudes below
+    18,000 ft are flown by the setting of a station (91.121(a)(1)), so that a flight level below 180 is none of the
+    United States; that is a warning, as the flight may be elsewhere: `levels icao`. Without a setting that
+    alone is told.
+    """
+    if case.request.levels != "us":
+        return
+    told: set[float] = set()
+    for leg in case.first_legs:
+        level = leg.stretch.level
+        lowest_ft = _lowest_usable_ft(leg.altimeter_hpa)
+        if not level.flight_level or level.altitude_ft >= lowest_ft or level.altitude_ft in told:
+            continue
+        told.add(level.altitude_ft)
+        planned, lowest = (figures.level(ft, flight_level=True) for ft in (level.altitude_ft, lowest_ft))
+        if level.altitude_ft < _CLASS_A_FT:
+            message = f"{planned} is no level of the United States: below 18000 ft altitudes are flown by the setting"
+            yield Found(message, leg, Severity.WARNING)
+        elif leg.altimeter_hpa is not None:
+            setting = setting_text(leg.altimeter_hpa, leg.altimeter_unit)
+            message = f"{planned} may not be used at {setting}: {lowest} is the lowest usable flight level"
+            yield Found(message, leg, by=lowest_ft - level.altitude_ft)
+
+
+def _lowest_usable_ft(altimeter_hpa: float | None) -> float:
+    """The lowest usable flight level in feet at an altimeter setting, without one the lowest there ever is.
+
+    Below the end of the table, 26.92 inHg, its last level stands.
+    """
+    if altimeter_hpa is None:
+        return _CLASS_A_FT
+    set_to = in_inches_of_mercury(altimeter_hpa)
+    return next((ft for at_least, ft in _LOWEST_USABLE if set_to >= at_least), _LOWEST_USABLE[-1][1])

@@ -11,6 +11,7 @@ from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Service
 from navlog.nav.figures import whole
+from navlog.nav.units import setting_text
 from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import PointKind
 from navlog.rules.registry import Case
@@ -35,8 +36,8 @@ def flown_text(leg: Leg, flown_ft: float) -> str:
         return f"{whole(flown_ft)} ft"
     if abs(level_altitude_ft(level, leg.altimeter_hpa) - flown_ft) >= SAME_FT:
         return f"{whole(flown_ft)} ft"
-    setting = f"{figures.level(level.altitude_ft, flight_level=True)} at {whole(leg.altimeter_hpa)} hPa"
-    return f"{whole(flown_ft)} ft ({setting})"
+    setting = setting_text(leg.altimeter_hpa, leg.altimeter_unit)
+    return f"{whole(flown_ft)} ft ({figures.level(level.altitude_ft, flight_level=True)} at {setting})"
 
 
 def binding(legs: tuple[Leg, ...], *, takes_off: bool = True, vfr: bool = False) -> tuple[tuple[Leg, float], ...]:

@@ -18,6 +18,22 @@ _BRIEFING = sample("notices notices.txt")
 
 @once_a_flight
 @rule(
+    "notices-empty",
+    Severity.WARNING,
+    group=Group.DATA,
+    source="the notices handed in; FAA Order JO 7930.2, ICAO Doc 8126",
+    remedy="hand in the briefing's own text; `navlog notices FILE` tells what is read of it",
+    passing=_BRIEFING,
+    failing=sample("notices no_notices.txt"),
+)
+def notices_empty(case: Case) -> Iterator[Found]:
+    """A file of notices holds none that can be read, so the flight is computed as if there were none."""
+    for reference in case.log.route.notices_empty:
+        yield Found(f"no notice is found in {reference.path}: nothing of it counts", span=reference.span)
+
+
+@once_a_flight
+@rule(
     "notice-not-understood",
     Severity.WARNING,
     group=Group.DATA,

@@ -325,7 +325,7 @@ def climb_in_hold(case: Case) -> Iterator[Found]:
             why = "the flight is that high already, or on its last descent"
             if any(leg.triangle is None for leg in case.legs if not leg.stays):
                 why = "a leg has no wind or no course"
-            message = f"no climb in the hold at {asked.point.text} to {top} is flown: {why}"
+            message = f"no climb in the hold at {asked.point.name} to {top} is flown: {why}"
             yield Found(message, None, Severity.NOTE, asked.span)
 
 

@@ -51,7 +51,11 @@ def alternate_reserve(case: Case) -> Iterator[Found]:
     """The reserve is not there after an alternate, flown from the destination or from its point of the route.
 
     Each passage of the point is judged; a stop with fuel taken both by what is left on landing there and by what
-    is on board after it.
+    is on board after it. 14 CFR 91.167(a): "enough fuel (considering weather reports and forecasts and weather
+    conditions) to (1) Complete the flight to the first airport of intended landing; (2) Except as provided in
+    paragraph (b) of this section, fly from that airport to the alternate airport; and (3) Fly after that for 45 minutes
+    at normal cruising speed". An approach that is missed first is in none of the three: sheets say that it is not
+    counted, and `extra` keeps fuel for it.
     """
     log, kept = case.log, reserve_kept(case)
     if kept is None:

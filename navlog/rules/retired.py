@@ -19,8 +19,12 @@ RETIRED: dict[str, tuple[str, ...]] = {
     ),
     "alternate-guidance": ("station-out", "unusable-sector", "course-unknown", "no-guidance"),
     "alternate-minimum": ("minimum-unknown",),
+    "levels-unknown": (),
 }
-"""What tells the same on the way to an alternate, by the retired rule."""
+"""What tells the same on the way to an alternate, by the retired rule; of one that no rule tells now, none."""
+
+PROBLEMS = {"levels-unknown": "a table of cruising levels that is not known is a problem of the file"}
+"""What stands in the place of a retired rule that no rule tells now."""
 
 VISUALLY = {"moca-range": "under-mea"}
 """Rules that hold under IFR alone now, and what tells a flight under VFR instead."""
@@ -39,12 +43,15 @@ VISUALLY = {"moca-range": "under-mea"}
 def rule_retired(case: Case) -> Iterator[Found]:
     """The flight accepts a rule of an earlier version, which others tell now.
 
-    It still accepts what those find on the way to an alternate, but for what can never be accepted. Also where it
+    Also one that no rule tells now. It still accepts what those find on the way to an alternate, but for what can
+    never be accepted. Also where it
     accepts, under VFR, a rule that holds under IFR alone now: it accepts the note that stands in its place.
     """
     for acceptance in case.request.accepted:
         instead = RETIRED.get(acceptance.rule)
-        if instead is not None:
+        if acceptance.rule in PROBLEMS:
+            yield Found(f"`{acceptance.rule}` is found no more: {PROBLEMS[acceptance.rule]}", span=acceptance.span)
+        elif instead is not None:
             names = ", ".join(f"`{ident}`" for ident in instead)
             yield Found(f"`{acceptance.rule}` is told on the way to an alternate by {names}", span=acceptance.span)
         if case.request.rules == "vfr" and acceptance.rule in VISUALLY:

@@ -103,6 +103,9 @@ QHB 2312 2418+04 2520-01
 !XHA 07/004 QEL NAV DME NOT MNT 2607181200-2607182000
 !XHA 07/005 QHB NAV VOR U/S 2607201200-2607202000
 """,
+    "no_notices.txt": """
+No notices were to be had from the briefer before departure.
+""",
     "morning.txt": """
 DATA BASED ON 180000Z
 VALID 180600Z   FOR USE 0200-0900Z. TEMPS NEG ABV 24000

@@ -15,7 +15,7 @@ from navlog.nav.figures import distance as printed_distance
 from navlog.nav.figures import east_west, half_up, level, whole
 from navlog.nav.figures import set_course as printed_set_course
 from navlog.nav.guidance import Flag, Guidance, StatedDistance, track_true_deg, true_bearing_deg
-from navlog.nav.units import FEET_PER_NM
+from navlog.nav.units import FEET_PER_NM, setting_text
 from navlog.nav.workings import (
     HANDBOOK,
     INSTRUMENT_HANDBOOK,
@@ -336,7 +336,7 @@ def _level_as_altitude(leg: Leg) -> Iterator[Working]:
     flown_ft = level_altitude_ft(planned, hpa)
     shift_ft = half_up(planned.altitude_ft - flown_ft)
     yield Working(
-        f"altitude of {level(planned.altitude_ft, flight_level=True)} at {hpa:g} hPa",
+        f"altitude of {level(planned.altitude_ft, flight_level=True)} at {setting_text(hpa, leg.altimeter_unit)}",
         "pressure altitude - pressure altitude of the setting in the standard atmosphere",
         f"{whole(planned.altitude_ft)} {'-' if shift_ft >= 0 else '+'} {abs(shift_ft)}",
         f"{whole(flown_ft)} ft",

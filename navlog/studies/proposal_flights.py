@@ -12,9 +12,10 @@ from msgspec import Struct
 
 from navlog.catalogue.nearness import bearing_deg
 from navlog.catalogue.preferred import PreferredRoute, preferred_routes
+from navlog.nav import figures
 from navlog.nav.chart import Airport, Position
-from navlog.nav.figures import whole
-from navlog.nav.problems import NavlogError, Problem, problem_error
+from navlog.nav.figures import distance, whole
+from navlog.nav.problems import NavlogError, Problem, Span, problem_error
 from navlog.nav.wind import WindColumn, at_place, triangle
 from navlog.request.flights import read_flights
 from navlog.request.parser import parse_statement
@@ -23,6 +24,7 @@ from navlog.request.references import References
 from navlog.resolve.route import Route
 from navlog.rules.answers import Answer, answers
 from navlog.rules.registry import Severity
+from navlog.studies.proposal_ends import REACH_NM
 from navlog.studies.ways import WayFound, WayTerms, hops
 
 if TYPE_CHECKING:
@@ -31,6 +33,9 @@ if TYPE_CHECKING:
 
 _FILE, _FILE_OF_ENDS = "proposal", "FROM TO"
 """What problems of a proposal's own text, and of the two places, name as their file."""
+
+_STATEMENT_FROM = 10
+"""After so many columns what a statement says begins."""
 
 _ANY_FT = 10_000.0
 """The altitude of the direct flight, of which only the distance, the course and the speed are asked."""
@@ -88,12 +93,18 @@ class Flights:
         given = {keyword for keyword, _ in asked.statements}
         self.has_speed = not given.isdisjoint(("tas", "aircraft"))
         self.has_wind = not given.isdisjoint(("wind", "winds"))
-        self.written = "".join(f"{keyword:<9} {' '.join(text.split())}\n" for keyword, text in asked.statements)
+        self.written = "".join(
+            f"{keyword:<{_STATEMENT_FROM - 1}} {' '.join(text.split())}\n" for keyword, text in asked.statements
+        )
         if not self.has_wind:
             self.written += "wind      calm  # no wind was given\n"
         self.flown_as = self.written if self.has_speed else f"{self.written}tas {_ANY_KT:.0f}kt\n"
         self._refuse_wrong()
         self.request = self._request(f"{asked.start} DCT {asked.goal}")
+        for reference in self.request.notices:
+            # A file that cannot be read stands in the way of every proposal.
+            self.references.notices(reference)
+        self._refuse_low_ceiling()
         self.base = self._resolved()
         self.day: date = self.request.day
         self.rules = self.request.rules
@@ -112,20 +123,48 @@ class Flights:
             _, found = parse_statement(keyword, text, f"--{keyword}")
             problems += found
         _, found = parse_statement("route", f"{self.asked.start} {self.asked.goal}", _FILE_OF_ENDS)
+        if self.asked.most_off_nm > REACH_NM:
+            message = f"{distance(self.asked.most_off_nm)} NM off the airways is too far"
+            hint = f"{REACH_NM:.0f}nm at most: farther off no station is looked for"
+            problems.append(Problem("bad-value", message, Span("--limit-off-airway", 1), hint))
         if problems or found:
             raise NavlogError(*problems, *found)
+
+    def _refuse_low_ceiling(self) -> None:
+        """Raise that the ceiling is below the altitude asked for."""
+        ceiling, altitude = self.request.ceiling, self.request.cruise
+        if ceiling is not None and self.asked.altitude is not None and ceiling.altitude_ft < altitude.altitude_ft:
+            highest, asked = (
+                figures.level(one.altitude_ft, flight_level=one.flight_level) for one in (ceiling, altitude)
+            )
+            message = f"a ceiling of {highest} is below the altitude asked for, {asked}"
+            raise problem_error("bad-value", message, span=Span("--ceiling", 1), hint="leave one of them out")
 
     def _request(self, route: str) -> Request:
         altitude = self.asked.altitude or f"{_ANY_FT:.0f}ft"
         plans = read_flights(f"{self.flown_as}altitude {altitude}\nroute {route}\n", self.file_of_ends)
         (flight,) = plans.flights or (None,)
         if plans.problems or not isinstance(flight, Request):
-            raise NavlogError(*plans.problems, *(flight.problems if isinstance(flight, BrokenFlight) else ()))
+            problems = (*plans.problems, *(flight.problems if isinstance(flight, BrokenFlight) else ()))
+            raise NavlogError(*(self._at_option(one) for one in problems))
+        if flight.aircraft is not None:
+            try:
+                self.references.aircraft(flight.aircraft)
+            except NavlogError as error:
+                raise NavlogError(*(self._at_option(one) for one in error.problems)) from None
         return flight
+
+    def _at_option(self, problem: Problem) -> Problem:
+        """A problem of a statement, told at the option that made it; any other as it is."""
+        span = problem.span
+        if span is None or span.file != self.file_of_ends or not 1 <= span.line <= len(self.asked.statements):
+            return problem
+        keyword, text = self.asked.statements[span.line - 1]
+        place = Span(f"--{keyword}", 1, max(1, span.column - _STATEMENT_FROM), span.length)
+        return problem._replace(span=place, text=" ".join(text.split()))
 
     def _resolved(self) -> Route:
         """The direct flight; a problem of a name is told without the text around it, which nobody wrote."""
-        from navlog.nav.problems import Span
         from navlog.resolve.flight import resolve_flight
 
         try:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
+from math import inf
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -22,7 +23,7 @@ from navlog.studies.proposal_flights import Flights, faults, is_link, is_start
 from navlog.studies.published_routes import Fitting, fitting
 from navlog.studies.way_heights import Lowest, asked_on, closed_between, closed_on, lowest_way, without_signal_gaps
 from navlog.studies.way_search import best_way
-from navlog.studies.ways import WayEnd, WayFound, WayTerms
+from navlog.studies.ways import WayEnd, WayFound, WayTerms, shared_nm
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -38,6 +39,12 @@ _SHARED = 0.6
 
 _WORTH = 1.3
 """An alternative costs at most so many times what the best does."""
+
+_FARTHEST, _SHORT_FLIGHT_NM = 2.0, 40.0
+"""No route of ours under VFR is longer than both: so many times the direct distance, and so much more than it.
+
+Common practice, no source.
+"""
 
 # Small, so that the next way leaves the best where that costs least; large would send it round the country.
 _DEARER = 1.3
@@ -60,6 +67,11 @@ class Proposal(Struct, frozen=True):
     off_airway_nm: float
     airway_changes: int
     published: Fitting | None = None
+
+    @property
+    def distance_nm(self) -> float:
+        """How long it is."""
+        return self.answer.report.log.totals.distance_nm if self.answer.report is not None else 0.0
 
 
 class Proposals(Struct, frozen=True):
@@ -114,12 +126,15 @@ class _Proposer:
             # Only where no airway connects: a way by one station alone has nobody's minimum.
             lowest = lowest_way(self.network, self.starts, self.goals, by_station)
         own: tuple[Proposal, ...] = ()
+        far_round: Proposal | None = None
         levels = self.levels(lowest)
         for altitude_ft in levels:
-            own = tuple(self.own(altitude_ft))
+            found = tuple(self.own(altitude_ft))
+            own = tuple(one for one in found if one.distance_nm <= self.farthest_nm)
             if own:
                 break
-        why_none = "" if own else self.why_none(lowest, levels)
+            far_round = far_round or next(iter(found), None)
+        why_none = "" if own else self.why_none(lowest, levels) if far_round is None else self.too_far(far_round)
         return Proposals(
             self.start.name,
             self.goal.name,
@@ -131,6 +146,26 @@ class _Proposer:
             why_none,
             tuple(self.shorter(own[0])) if own else (),
         )
+
+    @property
+    def farthest_nm(self) -> float:
+        """How long a route of ours may be under VFR, which may fly direct: twice the direct distance, or 40 NM more.
+
+        Under IFR, and with points that are to be passed, as long as it takes.
+        """
+        if self.flights.rules == "ifr" or self.asked.via:
+            return inf
+        return max(_FARTHEST * self.flights.direct_nm, self.flights.direct_nm + _SHORT_FLIGHT_NM)
+
+    def too_far(self, best: Proposal) -> str:
+        """Why a way is not proposed that leads too far round, and what would be shorter."""
+        direct_nm = self.flights.direct_nm
+        told = (
+            f"the best way along the airways at {whole(best.altitude_ft)} ft, {best.route}, is"
+            f" {distance(best.distance_nm)} NM, {best.distance_nm / direct_nm:.1f} times the direct"
+            f" {distance(direct_nm)} NM: too far round under VFR, which may fly direct"
+        )
+        return "; ".join((told, *(f"shorter {one}" for one in self.shorter(best))))
 
     def levels(self, lowest: Lowest | None) -> tuple[float, ...]:
         """The altitudes to try: the one asked for, else cruising levels from the lowest that connects upward."""
@@ -154,7 +189,7 @@ class _Proposer:
         """Where the best way is a detour: what a higher altitude would open, and what a gap closes."""
         terms = changed(self.terms, change=0.0, off=1.0, weight=None, least=1.0)
         ends = self.starts, self.goals
-        shortest_nm = best.answer.report.log.totals.distance_nm if best.answer.report is not None else 0.0
+        shortest_nm = best.distance_nm
         top = best_way(self.network, *ends, self.ceiling_ft, terms)
         if top is not None and shortest_nm > _WORTH * top.distance_nm:
             altitude_ft, way = best.altitude_ft, None
@@ -241,7 +276,7 @@ class _Proposer:
         """Whether a way is no more than 1.3 times the best, and unlike each before it."""
         if self.bare(way) > _WORTH * self.bare(taken[0]):
             return False
-        return all(_shared_nm(self.network, way, other) <= _SHARED * way.distance_nm for other in taken)
+        return all(shared_nm(self.network, way, other) <= _SHARED * way.distance_nm for other in taken)
 
     def bare(self, way: WayFound) -> float:
         """What a way costs without the prices of changes and miles off the airways: NM, or the same in the wind."""
@@ -356,16 +391,3 @@ class _Proposer:
         """The closed links of the way that there would be without their gaps, in words."""
         closed = closed_between(self.network, self.starts, self.goals, self.terms)
         return f": {'; '.join(closed)}" if closed else ""
-
-
-def _shared_nm(network: Network, way: WayFound, other: WayFound) -> float:
-    """How many miles of a way another flies too, by neighbouring points, whatever the airway; ends count as links."""
-
-    def pairs(one: WayFound) -> dict[frozenset[int], float]:
-        return {frozenset((network.start[link], network.end[link])): network.distance_nm[link] for link in one.links}
-
-    others = pairs(other)
-    ends = sum(
-        mine.off_nm for mine, its in ((way.start, other.start), (way.goal, other.goal)) if mine.point == its.point
-    )
-    return ends + sum(nm for pair, nm in pairs(way).items() if pair in others)

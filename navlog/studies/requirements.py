@@ -75,7 +75,8 @@ REQUIREMENTS: tuple[_Requirement, ...] = (
         ),
         '"One solo cross country flight of 150 nautical miles total distance, with full-stop landings at three'
         " points, and one segment of the flight consisting of a straight-line distance of more than 50 nautical"
-        ' miles between the takeoff and landing locations"; a text of 2004 has "at least 50"',
+        ' miles between the takeoff and landing locations" (text current through October 31, 2024); texts of before'
+        ' have "at least 150" and "at least 50"',
     ),
     _Requirement(
         "61.109-night",
@@ -177,9 +178,11 @@ def known_requirement(name: str) -> _Requirement:
 
 def routes_of(source: RouteSource, overrides: Overrides, catalogue: ChartLookup) -> tuple[Route, ...]:
     """The routes of a file's flights in order; raises every problem of the file."""
+    from navlog.flightlog.noticed import planned
+    from navlog.request.references import References
     from navlog.resolve.flight import resolve_flight
 
-    plans = read_plans(source, overrides)
+    plans, references = read_plans(source, overrides), References()
     problems = list(plans.problems)
     routes = []
     for flight in plans.flights:
@@ -187,7 +190,8 @@ def routes_of(source: RouteSource, overrides: Overrides, catalogue: ChartLookup)
             problems += flight.problems
             continue
         try:
-            routes.append(resolve_flight(flight, catalogue))
+            noticed = flight.notices and planned(flight, references, catalogue)
+            routes.append(noticed.route if noticed else resolve_flight(flight, catalogue))
         except NavlogError as error:
             problems += error.problems
     if problems:

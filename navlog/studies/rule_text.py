@@ -12,7 +12,7 @@ from navlog.nav.problems import NavlogError, problem_error
 from navlog.nav.spelling import alike
 from navlog.rules.registry import Rule
 from navlog.rules.report import RULES, rule_named
-from navlog.rules.retired import RETIRED
+from navlog.rules.retired import PROBLEMS, RETIRED
 from navlog.rules.samples import FILES, PUBLISHED_FIXES, PUBLISHED_STATIONS
 
 
@@ -23,7 +23,7 @@ def known_rule(ident: str) -> Rule:
     """
     found = rule_named(ident)
     if found is None and ident in RETIRED:
-        hint = f"now told by {', '.join(f'`{one}`' for one in RETIRED[ident])}"
+        hint = PROBLEMS.get(ident) or f"now told by {', '.join(f'`{one}`' for one in RETIRED[ident])}"
         raise problem_error("unknown-rule", f"`{ident}` is no rule any more", hint=hint)
     if found is None:
         raise _unknown(ident, (rule.ident for rule in RULES))

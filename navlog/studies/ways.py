@@ -121,3 +121,16 @@ def closed_by_name(network: Network, terms: WayTerms) -> frozenset[int]:
         or network.start[link] in points
     )
     return terms.banned.union(found)
+
+
+def shared_nm(network: Network, way: WayFound, other: WayFound) -> float:
+    """How many miles of a way another flies too, by neighbouring points, whatever the airway; ends count as links."""
+
+    def pairs(one: WayFound) -> dict[frozenset[int], float]:
+        return {frozenset((network.start[link], network.end[link])): network.distance_nm[link] for link in one.links}
+
+    others = pairs(other)
+    ends = sum(
+        mine.off_nm for mine, its in ((way.start, other.start), (way.goal, other.goal)) if mine.point == its.point
+    )
+    return ends + sum(nm for pair, nm in pairs(way).items() if pair in others)

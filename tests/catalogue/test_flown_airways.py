@@ -163,6 +163,11 @@ def test_an_airway_between_two_points_of_a_direct_leg_is_named(fly: Flown) -> No
     assert messages(fly("GLL DCT CHE", altitude="17000"), "airway-joins") == []
 
 
+def test_an_airway_that_gnss_alone_flies_there_is_none_for_a_flight_by_vor(fly: Flown) -> None:
+    """AWY_SEG_ALT.csv, cycle 2605: V469 from RELEE to BOOME has a GNSS altitude and no MEA."""
+    assert messages(fly("RELEE BOOME", altitude="15000"), "airway-joins") == []
+
+
 def test_a_beacon_on_an_airway_guides_nothing(fly: Flown) -> None:
     """HLE, the NDB/DME at the end of V101, beyond the turn at REAPS."""
     found = fly("BYI V101 HLE")

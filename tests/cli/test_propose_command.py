@@ -108,12 +108,35 @@ def test_with_a_station_out_or_a_point_avoided_another_way_is_found(islands: str
         (("XHAR", "XOLD", "--wind", "gale"), "--wind:1:1"),
         (("XHAR", "XOLD", "--altitude", "high"), "--altitude:1:1"),
         (("XHAR", "XOLD", "--rules", "ils"), "--rules:1:1"),
+        (("XHAR", "XOLD", "--tas", "110", "--aircraft", "none.toml"), "--aircraft:1:1"),
+        (("XHAR", "XOLD", "--wind", "230/15", "--wind", "6000 240/18"), "--wind:1:"),
+        (
+            ("XHAR", "XOLD", "--altitude", "5000", "--ceiling", "4000"),
+            "--ceiling:1:1: error: a ceiling of 4000",
+        ),
+        (("XHAR", "XOLD", "--limit-off-airway", "81nm"), "--limit-off-airway:1:1: error: 81.0 NM off the airways"),
     ],
 )
 def test_what_cannot_be_understood_is_a_problem_at_its_option(islands: str, words: tuple[str, ...], told: str) -> None:
     run = propose(islands, *words)
     assert (run.status, run.out) == (2, "")
     assert told in run.err
+
+
+def test_under_vfr_no_way_several_times_the_direct_distance_is_proposed(islands: str) -> None:
+    """QHB to QEL are 29.5 NM; without V801 the airways lead round by the north, over 100 NM."""
+    round_about = ("QHB:vor", "QEL:vor", "--avoid", "MARSH")
+    under_ifr = objects(propose(islands, *round_about, "--format", "json"))[0]
+    assert under_ifr["distance_nm"] > 2.0 * 29.5 + 40.0  # type: ignore[operator]
+    refused = propose(islands, *round_about, "--rules", "vfr", "--altitude", "5500")
+    assert (refused.status, refused.out) == (1, "")
+    assert "times the direct 29.5 NM: too far round under VFR, which may fly direct" in refused.err
+    near = propose(islands, "QHB:vor", "QEL:vor", "--rules", "vfr", "--altitude", "5500", "--avoid", "QNO")
+    assert near.status == 0
+
+
+def test_a_limit_of_80_nm_is_the_last_that_is_taken(islands: str) -> None:
+    assert propose(islands, "XHAR", "XOLD", "--limit-off-airway", "80nm").status == 0
 
 
 def test_without_a_catalogue_there_is_nothing_to_search(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -135,8 +158,23 @@ def test_a_catalogue_of_the_version_before_is_read_without_network_and_preferred
     with sqlite3.connect(old) as connection:
         connection.executescript(
             "DROP TABLE network; DROP TABLE preferred_route; DELETE FROM holding WHERE kind = 'preferred_route';"
-            "PRAGMA user_version = 1;"
+            "ALTER TABLE airport DROP COLUMN use; PRAGMA user_version = 1;"
         )
     found = objects(propose(str(old), "QHB:vor", "QEL:vor", "--format", "json"))
     assert found == objects(propose(islands, "QHB:vor", "QEL:vor", "--format", "json"))
     assert "published" not in propose(str(old), "XHAR", "XOLD", "--format", "json").out
+
+
+def test_a_station_out_by_notice_is_flown_round_at_its_hours_alone(islands: str, tmp_path: Path) -> None:
+    notices = tmp_path / "briefing.txt"
+    notices.write_text("!XHA 07/012 QEL NAV VOR U/S 2607181400-2607182000\n", "utf-8")
+    asked = ("QHB:vor", "QSK:vor", "--tas", "110", "--format", "json", "--notices", str(notices))
+    assert objects(propose(islands, *asked))[0]["route"] == "QHB:vor V805 QSK:vor"
+    assert objects(propose(islands, *asked, "--off", "15:10Z"))[0]["route"] == "QHB:vor V805 QSK:vor"
+    assert objects(propose(islands, *asked, "--off", "23:10Z"))[0]["route"] == "QHB:vor V801 QEL V803 QSK:vor"
+
+
+def test_a_file_of_notices_that_is_not_there_is_a_problem(islands: str) -> None:
+    run = propose(islands, "QHB:vor", "QSK:vor", "--tas", "110", "--notices", "nosuch.txt")
+    assert run.status == 2
+    assert "nosuch.txt" in run.err

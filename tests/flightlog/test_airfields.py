@@ -186,3 +186,19 @@ def test_the_sheet_prints_margins_that_are_the_differences_of_its_times() -> Non
 def test_a_landing_by_night_is_said_in_capitals() -> None:
     text = " ".join(sheet(changed("off 22:55Z")).split())
     assert "LANDING BY NIGHT, until " in text.partition("XOLD destination ")[2]
+
+
+@pytest.mark.parametrize("wind_kt", range(3, 33, 3))
+def test_an_alternate_is_landed_at_when_its_table_says(wind_kt: int) -> None:
+    """The table goes on from the printed clock of the route, so the exact time may round to another minute."""
+    text = sheet(changed(f"wind 230/{wind_kt}", "alternate XHAR from QEL"))
+    told = re.search(r"XHAR alternate (\d\d:\d\d)Z", text)
+    table = text.partition("ALTERNATE XHAR")[2].partition("AIRPORTS")[0]
+    assert told is not None
+    assert re.findall(r"(\d\d:\d\d)Z", table)[-1] == told[1]
+
+
+def test_an_altimeter_setting_is_told_in_its_own_unit_whatever_the_levels() -> None:
+    for written, told in (("29.80inHg", "29.80 inHg"), ("1009hPa", "1009 hPa"), ("1009.5hPa", "1009.5 hPa")):
+        assert f"Altimeter {told}\n" in sheet(changed(f"altimeter {written}"))
+    assert "Altimeter 29.80 inHg: FL085 is 83" in sheet(changed("altimeter 29.80inHg", "altitude FL085"))

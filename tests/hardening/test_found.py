@@ -58,3 +58,25 @@ def test_the_gap_between_unknown_points_is_looked_over_quickly() -> None:
     with within_seconds(5.0):
         done = navlog("log", "-", typed=changed("route " + " ".join("Z" + "".join(name) for name in names)))
     assert done.err.count("[unknown-name]") == 1_000
+
+
+@pytest.mark.parametrize(
+    ("words", "kind"),
+    [
+        (("check", str(EXAMPLES / "dogleg.route"), "--baseline", "FILE"), "a baseline"),
+        (("mark", str(EXAMPLES / "dogleg.route"), "FILE"), "a file of answers"),
+        (("notices", "FILE"), "a text of notices"),
+        (("log", "FILE"), "a route file"),
+    ],
+)
+@pytest.mark.parametrize(("data", "hint"), [(b"\x80\x01\x02", "{} is plain text in UTF-8"), (b"a" * 1_000_001, "{}")])
+def test_a_hint_names_the_kind_of_file_that_was_asked_for(
+    words: tuple[str, ...], kind: str, data: bytes, hint: str, tmp_path: Path
+) -> None:
+    file = tmp_path / "wrong"
+    file.write_bytes(data)
+    done = navlog(*(str(file) if word == "FILE" else word for word in words))
+    assert done.status == 2
+    (told,) = [line for line in done.err.splitlines() if line.strip().startswith("hint:")]
+    assert hint.format(kind) in told or (kind == "a route file" and "share its flights out" in told)
+    assert kind == "a route file" or "route" not in told

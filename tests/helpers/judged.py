@@ -7,6 +7,7 @@ from navlog.request.references import References
 from navlog.resolve.lookup import ChartLookup
 from navlog.rules.answers import answers
 from navlog.rules.registry import Finding, Thresholds
+from navlog.rules.report import Report
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 
 
@@ -15,6 +16,13 @@ def judged(
 ) -> tuple[Finding, ...]:
     """Every finding in the base flight of the rules' samples with statements changed."""
     return judged_text(sample(*changed), catalogue or SampleCatalogue(), thresholds)
+
+
+def reported(*changed: str) -> Report:
+    """The log of the base flight with statements changed, and what is found in it."""
+    (answer,) = answers(read_flights(sample(*changed), "flight.route"), SampleCatalogue(), References(FILES))
+    assert answer.report is not None, answer.problems
+    return answer.report
 
 
 def judged_text(text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None) -> tuple[Finding, ...]:

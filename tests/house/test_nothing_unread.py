@@ -19,7 +19,6 @@ EXCEPTIONS = {
     "cli/__init__.py get_command": "click calls it",
     "cli/completion.py shell_complete": "click calls it",
     "cli/__init__.py format_commands": "click calls it",
-    "studies/way_heights.py way_round": "the library's answer for stations that are out; tests ask it",
     "studies/library.py _repr_html_": "a notebook asks it",
     "rules/samples.py SampleCatalogue": "tests fly the samples of the rules with it",
 }

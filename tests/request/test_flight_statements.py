@@ -17,7 +17,7 @@ from navlog.request.records import (
     StatedWind,
     WindStatement,
 )
-from navlog.request.tree import ClockTime, FlightRules, Taxiing, Value
+from navlog.request.tree import AltimeterSetting, ClockTime, FlightRules, Taxiing, Value
 
 
 def value(text: str) -> Value | None:
@@ -63,7 +63,7 @@ def wind(text: str) -> WindStatement:
         ("contingency 5%", 5.0),
         ("variation 7E", 7.0),
         ("variation 12.5W", -12.5),
-        ("altimeter 1013hPa", 1013.0),
+        ("altimeter 1013hPa", AltimeterSetting(1013.0, "hPa")),
         ("temperature -5C", -5.0),
         ("ceiling FL125", Level(12500.0, flight_level=True)),
         ("pattern 1800ft", 1800.0),
@@ -79,7 +79,10 @@ def test_units_other_than_the_trades_are_converted() -> None:
     level = value("altitude 1200m")
     assert isinstance(level, Level)
     assert level.altitude_ft == pytest.approx(3937.008, abs=1e-3)
-    assert value("altimeter 29.92inHg") == pytest.approx(1013.21, abs=5e-3)
+    setting = value("altimeter 29.92inHg")
+    assert isinstance(setting, AltimeterSetting)
+    assert setting.altimeter_hpa == pytest.approx(1013.21, abs=5e-3)
+    assert setting.altimeter_unit == "inHg"
     assert value("tas 200km/h") == pytest.approx(107.991, abs=1e-3)
 
 

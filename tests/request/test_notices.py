@@ -278,6 +278,23 @@ def test_no_text_makes_the_reader_fail(text: str) -> None:
         assert notice.unread is not None or notice.effects
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        "ROUTE ZOA. V165 MARRI, CA TO MUSTANG (FMG) VORTAC, NV MEA 99999.",
+        "ROUTE ZOA. V165 MARRI, CA TO MUSTANG (FMG) VORTAC, NV MEA 15000 AND MOCA 99,999.",
+        "ROUTE ZOA. V165 MARRI MCA 60001 NORTHBOUND.",
+        "ROUTE ZOA. FMG R-361 UNUSABLE.",
+        "ROUTE ZOA. FMG R-251 UNUSABLE BELOW 99999.",
+        "NAV VOR 251-255 BELOW 99999 UNUSABLE",
+    ],
+)
+def test_an_altitude_or_radial_that_there_is_not_makes_a_notice_one_that_is_not_understood(words: str) -> None:
+    (notice,) = read_notices(f"!FDC 1/0497 ZOA {words} 2106211454-PERM", "told.txt")
+    assert notice.unread is not None
+    assert notice.effects == ()
+
+
 def test_a_monstrous_text_is_read_in_good_time() -> None:
     lines = ["A) B) C) D) E) F) G) " * 2000, "!QHB 07/001 QHB NAV VOR " + "150-160, " * 20_000, "V1 " * 30_000]
     for line in lines:

@@ -62,3 +62,18 @@ def test_with_none_that_joins_the_points_the_hint_says_so() -> None:
 def test_one_spelt_nearly_like_an_airway_of_the_file_names_it() -> None:
     one = problem("route XHAR QHB V81 QSK XOLD")
     assert one["hint"] == "did you mean `V801`?"
+
+
+@pytest.mark.parametrize(
+    ("route", "told"),
+    [
+        ("route XHAR QHB/A055 V999 QEL XOLD", "`V801` joins QHB and QEL"),
+        ("route XHAR QHB V801 PINEY/A055 XOLD", "`PINEY` is not on V801"),
+        ("route XHAR QHB/A055 QHB XOLD", "`QHB` follows itself"),
+        ("route XHAR QHB XOLD/A055 QEL XOLD", "airport `XOLD` inside the route says neither"),
+        ("route XHAR QHB/A055 V27 4545N03920W XOLD", "no airway joins QHB and 4545N03920W"),
+    ],
+)
+def test_a_point_is_named_without_its_level(route: str, told: str) -> None:
+    (flown,) = flights(changed(route))
+    assert any(told in f"{one['message']} {one['hint']}" for one in flown["problems"]), flown["problems"]

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from helpers.judged import along, found, judged, of
+from helpers.judged import along, found, judged, of, reported
 
+from navlog.flightlog.records import Phase
 from navlog.nav.cruising_levels import ICAO, NZ, TABLES, US, LevelTable, fits, levels_around_ft
+from navlog.rules.samples import FLOWN_BY_FILE
 
 
 def on_course(course: int, *more: str) -> tuple[str, ...]:
@@ -145,12 +147,6 @@ def test_a_level_that_changes_at_a_point_counts_from_there() -> None:
     assert found("cruising-level", "route XHAR QHB V801 QEL XOLD")[0].startswith("warning: 4500 on set course 126")
 
 
-def test_an_unknown_table_is_said_and_nothing_is_checked() -> None:
-    findings = judged("levels mars", "altitude 5500")
-    assert of("levels-unknown", findings)
-    assert of("cruising-level", findings) == []
-
-
 def test_the_models_course_is_named_where_no_needle_shows_one() -> None:
     # On the plane 33.5 NM south and 8.9 NM west, 194.9; the variation is 12.5W by WMM2025.
     (told, *_) = found("cruising-level", "route XHAR XOLD", "-direct QHB", "-direct QEL", "altitude 5500")
@@ -179,3 +175,64 @@ def test_without_positions_too() -> None:
     asked = (*alone, "-direct QHB", "-direct QEL", "-airport XHAR", "-airport XOLD", REVERSED.replace("cop 11 QHB", ""))
     assert found("radial-reversed", *asked)
     assert found("cruising-level", *asked) == []
+
+
+# 14 CFR 91.121(b), the table as the Code of Federal Regulations prints it (title 14, volume 2, 2014, page 709): from
+# and to an altimeter setting in inHg, and the lowest usable flight level.
+LOWEST_USABLE = [
+    ("31.00", "29.92", 180), ("29.91", "29.42", 185), ("29.41", "28.92", 190), ("28.91", "28.42", 195),
+    ("28.41", "27.92", 200), ("27.91", "27.42", 205), ("27.41", "26.92", 210),
+]  # fmt: skip
+HIGH = ("rules ifr", "wind 18000 230/12 24000 230/12")
+
+
+@pytest.mark.parametrize(("highest", "lowest", "level"), LOWEST_USABLE)
+def test_the_lowest_usable_flight_level_by_the_regulations_table(highest: str, lowest: str, level: int) -> None:
+    for setting in (highest, lowest):
+        below = f"altimeter {setting}inHg"
+        assert found("level-unusable", *HIGH, below, f"altitude FL{level}", "route XHAR QHB V801 QEL XOLD") == []
+        if level > 180:
+            (told,) = found("level-unusable", *HIGH, below, f"altitude FL{level - 5}", "route XHAR QHB V801 QEL XOLD")
+            assert told == (
+                f"error: FL{level - 5} may not be used at {setting} inHg: FL{level} is the lowest usable flight level"
+            )
+
+
+def test_below_18000_ft_no_flight_level_is_one_of_the_united_states() -> None:
+    (told,) = found("level-unusable", "altitude FL085", "altimeter 1020hPa")
+    assert told.startswith("warning: FL085 is no level of the United States")
+    for other in (("levels icao",), ("altitude 8500",)):
+        assert found("level-unusable", "altitude FL085", "altimeter 1020hPa", *other) == []
+
+
+# 14 CFR 91.179(b)(2) to (4): odd flight levels eastbound from FL190, even ones westbound from FL180; in RVSM airspace
+# FL290 and 2,000-foot intervals eastbound, FL300 westbound, to FL410; above, 4,000-foot intervals.
+@pytest.mark.parametrize(
+    ("level", "words"),
+    [
+        ("FL190", "even flight levels hold where none is assigned; class A begins at 18000 ft, FL180 or FL200"),
+        ("FL290", "even flight levels hold where none is assigned; class A begins at 18000 ft, FL280 or FL300"),
+        ("FL410", "even flight levels hold where none is assigned; class A begins at 18000 ft, FL400 or FL430"),
+        ("FL450", "even flight levels 4000 ft apart hold where none is assigned; class A begins at 18000 ft, FL430 or"),
+    ],
+)
+def test_flight_levels_are_told_as_flight_levels(level: str, words: str) -> None:
+    (told, *_) = found("cruising-level", "rules ifr", f"altitude {level}", "wind 18000 230/12")
+    assert words in told
+
+
+def test_a_wrong_level_is_told_at_its_longest_level_leg_and_not_in_the_climb() -> None:
+    report = reported(*FLOWN_BY_FILE, "altitude 5500", "route XHAR QHB V801 QEL/A055 XOLD")
+    (one,) = [one for one in report.findings if one.rule == "cruising-level" and "even thousands" in one.message]
+    level = [leg for leg in report.log.legs if leg.phase is Phase.CRUISE and leg.stretch.via == "V801"]
+    assert one.leg == max(level, key=lambda leg: leg.distance_nm).number
+
+
+def test_level_flight_of_a_moment_is_no_cruising() -> None:
+    """14 CFR 91.159 leaves out a hold of 2 minutes or less and turns: so short a part is no level cruising flight."""
+    short = ("fix NEAR QHB 212 3nm", "route QHB NEAR/A065 QEL XOLD", "altitude 5500", "-direct QHB")
+    # QHB to NEAR are 3 NM, 1.8 minutes at 98 kt.
+    told = [one for one in found("cruising-level", *short) if "5500 on set course 212" in one]
+    assert told == []
+    far = ("fix NEAR QHB 212 6nm", *short[1:])
+    assert [one for one in found("cruising-level", *far) if "5500 on set course 212" in one] != []

@@ -33,10 +33,22 @@ def test_what_cannot_be_flown_is_never_accepted(ident: str, tmp_path: Path) -> N
     assert f"`{ident}` can never be accepted" in refused(tmp_path, f'accept {ident} "I know better"')
 
 
-def test_an_unknown_table_of_levels_is_told_with_those_there_are() -> None:
-    assert found("levels-unknown", "levels uk") == [
-        "warning: no table of cruising levels is called `uk`, there are us, icao, nz; levels are not checked"
-    ]
+@pytest.mark.parametrize("name", ["mars", "uk", "US", "1"])
+def test_an_unknown_table_of_levels_is_a_problem_that_lists_those_there_are(name: str, tmp_path: Path) -> None:
+    told = refused(tmp_path, f"levels {name}")
+    assert f"`{name}` is no table of cruising levels [bad-word]" in told
+    assert "one of us, icao, nz" in told
+
+
+def test_a_file_that_accepts_the_rule_on_unknown_tables_is_read_on() -> None:
+    (told,) = found("rule-retired", 'accept levels-unknown "checked by hand"')
+    assert told.startswith("note: `levels-unknown` is found no more: a table of cruising levels that is not known")
+
+
+def test_an_alternate_given_twice_is_a_problem_and_another_way_to_it_is_none(tmp_path: Path) -> None:
+    twice = "alternate XOLD from QEL via V801 QHB\nalternate XOLD from QEL via V801 QHB"
+    assert "`alternate XOLD` is in line" in refused(tmp_path, twice)
+    assert judged("alternate XOLD from QEL via V801 QHB\nalternate XOLD from QEL")
 
 
 @pytest.mark.parametrize("time", ["0", "0min", "0h", "0h00min"])

@@ -32,6 +32,7 @@ NO_MORE_RULES = {
     "no-fuel", "no-alternate", "no-off",  # nothing of them is asked here
     "fix-computed", "makeup-differs", "distance-differs", "radial-differs",  # what is published disagrees in itself
     "frequency-shared", "short-leg", "data-out-of-date",
+    "oxygen", "minimum-unknown", "fix-unsure",  # how high, how far off the airways, how well two radials cut: told
 }  # fmt: skip
 """The rules that a proposal may offend: none of altitude, gap, reception or station is among them."""
 
