@@ -54,7 +54,7 @@ if TYPE_CHECKING:
     "--with",
     "extras",
     metavar="NAME,...",
-    help=f"Add behind the pages of strip and pdf: {', '.join(EXTRAS)}.",
+    help=f"Add behind the pages of strip, html and pdf: {', '.join(EXTRAS)}.",
 )
 @click.option("--small", is_flag=True, help="Set the strip in type of 9 points, not 12: more on a page.")
 @click.option("--compare-altitudes", is_flag=True, help="Add time and fuel at each level up to the `ceiling`.")
