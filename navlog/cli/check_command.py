@@ -25,7 +25,7 @@ from navlog.cli.flightfile import (
 from navlog.cli.gate_options import GATE_OPTIONS, gate_from, gate_options, refuse_other_files
 from navlog.cli.options import Number
 from navlog.cli.output import print_problems, write
-from navlog.cli.terminal import Tally, coloured, in_colour, with_progress
+from navlog.cli.terminal import FlightTally, coloured, in_colour, with_progress
 from navlog.nav.problems import NavlogError, printable
 from navlog.nav.record import changed
 
@@ -131,7 +131,7 @@ def command(  # noqa: PLR0913 - one argument an option
         from navlog.studies.remembered import open_cache
 
         settings = changed(settings, cache=open_cache(cache, settings, known))
-    tally = Tally(len(files))
+    tally = FlightTally(len(files))
     kept: list[Known] = []
     counts: dict[str, RuleCount] = {}
 
@@ -203,7 +203,7 @@ def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, j
             old, begins = new, cycle_held(published, old)
     for path in (old, new):
         open_catalogue(path).close()
-    cycles, tally = Cycles(old, new, overrides, begins), Tally(len(files))
+    cycles, tally = Cycles(old, new, overrides, begins), FlightTally(len(files))
     if form == "csv":
         _show(csv_text([CHANGE_COLUMNS]))
     with _executor_for(jobs, len(files)) as executor:

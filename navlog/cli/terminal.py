@@ -69,7 +69,7 @@ def with_progress(items: Iterable[_Item], many: int) -> Iterator[_Item]:
         click.echo(_LINE_START, err=True, nl=False)
 
 
-class Tally(Struct):
+class FlightTally(Struct):
     """Counts flights by status while they pass, prints their problems, and shows progress on a terminal."""
 
     files: int
