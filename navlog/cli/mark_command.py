@@ -47,8 +47,10 @@ def command(
     """Mark a pilot's own figures in ANSWERS, a CSV file, against the log of FILE.
 
     A row a leg, `leg` and any of: true_course, magnetic_course, set_course, flag, wca, true_heading,
-    magnetic_heading, compass_heading, heading, groundspeed, changeover, distance, time, eta, fuel_used, fuel_left;
-    leg `total` for the totals. Cells may stay empty. What is off is shown with the slip that would explain it.
+    magnetic_heading, compass_heading, heading, groundspeed, changeover, distance, time, eta, fuel_used, fuel_left,
+    told_by;
+    leg `total` for the totals, `alternate XOLD 1` for those of an alternate. told_by says what tells the leg's end:
+    `QEL 134`, `QHB DME 12.1`. Cells may stay empty. What is off is shown with the slip that would explain it.
     Exit status 1 when a figure is off.
     """
     if options["route"] is not None and answers is None:
@@ -59,16 +61,15 @@ def command(
         raise click.UsageError("FILE and ANSWERS cannot both be standard input.")
     with opened_catalogue(catalogue) as published:
         log = sole_log(file, options, flight, published)
-    from navlog.printed.rows import rows
     from navlog.studies import marking
 
     if answers is None:
-        write(marking.template(rows(log)), None)
+        write(marking.template(log), None)
         return 0
     from navlog.request.lexer import decode
     from navlog.studies.marking_text import marking_json, marking_text
 
-    given = marking.read_answers(decode(read_bytes(answers), answers, "a file of answers"), answers, rows(log))
+    given = marking.read_answers(decode(read_bytes(answers), answers, "a file of answers"), answers, log)
     tolerances = marking.tolerances(log.fuel_unit, **{name: options[name] for name in _TOLERANCES})
     marked = marking.mark(log, given, tolerances)
     write(marking_json(marked, answers) if form == "json" else marking_text(marked, answers), None)

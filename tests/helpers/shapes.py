@@ -221,8 +221,9 @@ PARTS: dict[str, Mapping[str, Shape]] = {
     },
     "slip": {"code": "text", "words": "text"},
     "figure_marked": {
+        "alternate": "text? the one on whose way the leg lies, null on the route",
         "leg": "whole? null for the totals",
-        "quantity": "text the column",
+        "quantity": "text the column; of `told_by` the kind and the station, as `radial QEL` or `dme QHB`",
         "unit": "text",
         "given": "number the pilot's; a time of day in minutes after midnight UTC, a TO flag is 1",
         "computed": "number? exact",
