@@ -85,7 +85,7 @@ _LAYOUTS = {
         "ARPT_ID ARPT_NAME LAT_DECIMAL LONG_DECIMAL",
         """ident=ARPT_ID icao=ICAO_ID name=ARPT_NAME type=SITE_TYPE_CODE state=STATE_CODE
         country=COUNTRY_CODE latitude=LAT_DECIMAL longitude=LONG_DECIMAL elevation=ELEV
-        status=ARPT_STATUS""",
+        status=ARPT_STATUS use=FACILITY_USE_CODE""",
     ),
     "AWY_BASE.csv": _layout("airway", "AWY_ID AWY_LOCATION REMARK", "ident=AWY_ID location=AWY_LOCATION remark=REMARK"),
     "AWY_SEG_ALT.csv": _layout(

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import asin, atan2, cos, degrees, radians, sin, sqrt
-from typing import TypeVar
+from math import acos, asin, atan2, cos, degrees, floor, radians, sin, sqrt
+from typing import Generic, TypeAlias, TypeVar
 
 from navlog.nav.chart import Place, Position
 
@@ -15,6 +15,8 @@ SPHERE_NM = 3440.07
 """Mean radius of the earth (6,371.0 km); within 0.3 % of any geodesic."""
 
 _Any = TypeVar("_Any", bound=Place)
+_Kept = TypeVar("_Kept")
+_Vector: TypeAlias = tuple[float, float, float]
 
 
 def apart_nm(one: Position, other: Position) -> float:
@@ -56,3 +58,38 @@ def box(center: Position, radius_nm: float) -> tuple[float, float, float, float 
     if widest >= 89.0:
         return south, north, center.longitude_deg, None
     return south, north, center.longitude_deg, reach_deg / cos(radians(widest))
+
+
+class Cells(Generic[_Kept]):
+    """Things kept by where they are, so that those around a place are found without looking at all."""
+
+    def __init__(self, placed: Iterable[tuple[Position, _Kept]]) -> None:
+        self._by_degree: dict[tuple[int, int], list[tuple[_Vector, _Kept]]] = {}
+        for position, kept in placed:
+            self._by_degree.setdefault(_degree(position), []).append((_vector(position), kept))
+
+    def around(self, place: Position, radius_nm: float) -> list[tuple[float, _Kept]]:
+        """What is within a radius, nearest first, each with its distance in NM by a sphere."""
+        high = int(radius_nm / 60.0) + 1
+        wide = int(radius_nm / 59.0 / max(cos(radians(min(abs(place.latitude_deg) + high, 89.0))), 0.02)) + 1
+        south, west = _degree(place)
+        x, y, z = _vector(place)
+        least = cos(radius_nm / SPHERE_NM)
+        found: list[tuple[float, _Kept]] = []
+        for row in range(south - high, south + high + 1):
+            for column in range(west - wide, west + wide + 1) if wide < 180 else range(-180, 180):
+                for (there_x, there_y, there_z), kept in self._by_degree.get((row, (column + 180) % 360 - 180), ()):
+                    dot = x * there_x + y * there_y + z * there_z
+                    if dot >= least:
+                        found.append((SPHERE_NM * acos(min(1.0, dot)), kept))
+        return sorted(found, key=lambda one: one[0])
+
+
+def _degree(place: Position) -> tuple[int, int]:
+    return floor(place.latitude_deg), floor(place.longitude_deg)
+
+
+def _vector(place: Position) -> _Vector:
+    latitude, longitude = radians(place.latitude_deg), radians(place.longitude_deg)
+    across = cos(latitude)
+    return across * cos(longitude), across * sin(longitude), sin(latitude)

@@ -6,13 +6,11 @@ from datetime import date
 from math import cos, radians
 from typing import TYPE_CHECKING
 
-from msgspec import Struct
-
 from navlog.catalogue.opened import Opened, numbers
 from navlog.catalogue.schema import OBSTACLE
-from navlog.nav.chart import Position, Provenance
+from navlog.nav.chart import Position
 from navlog.nav.corridor import Corridor, capsules
-from navlog.nav.obstacles import WIDEST_NM, Obstacle, place_tolerance_nm, top_tolerance_ft
+from navlog.nav.obstacles import WIDEST_NM, Obstacle, Obstacles, place_tolerance_nm, top_tolerance_ft
 
 if TYPE_CHECKING:
     from sqlite3 import Row
@@ -20,14 +18,7 @@ if TYPE_CHECKING:
 _MARGIN_DEG = (WIDEST_NM + 0.1) / 59.0
 
 
-class _Obstacles(Struct, frozen=True):
-    """The obstacles near a course, and the editions they are of."""
-
-    found: tuple[Obstacle, ...]
-    sources: tuple[Provenance, ...]
-
-
-def obstacles_near(catalogue: Opened, corridor: Corridor, day: date) -> _Obstacles | None:
+def obstacles_near(catalogue: Opened, corridor: Corridor, day: date) -> Obstacles | None:
     """Every obstacle that may stand in a corridor, and some beside it; None where none of any place is known."""
     editions = catalogue.in_force(OBSTACLE, day)
     if not editions:
@@ -43,7 +34,7 @@ def obstacles_near(catalogue: Opened, corridor: Corridor, day: date) -> _Obstacl
         (south, north),
     )
     rows = [row for row in rows if abs((row["longitude"] - middle + 180.0) % 360.0 - 180.0) <= half]
-    return _Obstacles(tuple(map(_obstacle, rows)), tuple(catalogue.provenance(one.number) for one in editions))
+    return Obstacles(tuple(map(_obstacle, rows)), tuple(catalogue.provenance(one.number) for one in editions))
 
 
 def _obstacle(row: Row) -> Obstacle:

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from sqlite3 import Connection, Row
 
     from navlog.nav.corridor import Corridor
-    from navlog.nav.obstacles import Obstacle
+    from navlog.nav.obstacles import Obstacles
 
 _LARGEST_CACHE = 4096
 _MOST_NAMES = 400
@@ -143,12 +143,11 @@ class Catalogue:
         return nearest_checkpoints(self, near, day)
 
     @reading
-    def obstacles(self, corridor: Corridor, day: date) -> tuple[Obstacle, ...] | None:
+    def obstacles(self, corridor: Corridor, day: date) -> Obstacles | None:
         """Every obstacle that may stand in a corridor; None where none of any place is known."""
         from navlog.catalogue.obstacles import obstacles_near
 
-        known = obstacles_near(self, corridor, day)
-        return None if known is None else known.found
+        return obstacles_near(self, corridor, day)
 
     @reading
     def similar(self, ident: str, day: date, near: Position | None) -> tuple[Place, ...]:

@@ -40,6 +40,9 @@ _AIRPORT_STATUS = {
     "CP": "closed permanently",
 }
 
+_AIRPORT_USE = {"PU": "public", "PR": "private"}
+"""NASR's FACILITY_USE_CODE; other sources, and a catalogue made before it was kept, do not say."""
+
 _VHF = (StationKind.VOR, StationKind.TACAN, StationKind.DME)
 
 
@@ -151,6 +154,7 @@ def airport(row: Row, provenance: Provenance, asked: str | None) -> Airport:
         status=_AIRPORT_STATUS.get(status, status),
         region=text(row["state"]) or text(row["country"]),
         provenance=provenance,
+        use=_AIRPORT_USE.get(row["use"] or "") if "use" in row.keys() else None,  # noqa: SIM118
     )
 
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 _APPLICATION_ID = 0x4E56_4C47
 """Marks an SQLite file as a catalogue of ours ("NVLG")."""
 
-_SCHEMA_VERSION = 4
+_SCHEMA_VERSION = 5
 
 TABLES = {
     "edition": "id INTEGER PRIMARY KEY, source, cycle, effective, expires, verified INTEGER",
@@ -36,7 +36,7 @@ TABLES = {
     "makeup": "edition INTEGER, fix, region, station, type, radial REAL, distance REAL",
     "airport": (
         "edition INTEGER, ident, icao, name, type, state, country, latitude REAL, longitude REAL, "
-        "elevation REAL, status"
+        "elevation REAL, status, use"
     ),
     "airway": "edition INTEGER, ident, location, remark",
     "airway_point": (
@@ -64,6 +64,9 @@ _NETWORK_COLUMNS = "editions TEXT PRIMARY KEY, data BLOB"
 
 _SINCE = {"preferred_route": 2, "obstacle": 3, "checkpoint": 4}
 """The version from which a table is there; a file of an earlier one has it not, and nothing in it."""
+
+_LAST_COLUMN_SINCE = {"airport": (5, "use")}
+"""The version from which a table has its last column; a file of an earlier one gets it at its next import."""
 
 INDICES = {
     "station": ("ident", "latitude"),
@@ -103,6 +106,9 @@ def create_tables(connection: sqlite3.Connection) -> None:
     """Make the tables in an empty file and mark it; does nothing to a file that has them."""
     for table, columns in TABLES.items():
         connection.execute(f"CREATE TABLE IF NOT EXISTS {table} ({columns})")
+    for table, (_, column) in _LAST_COLUMN_SINCE.items():
+        if column not in [row[1] for row in connection.execute(f"PRAGMA table_info({table})")]:
+            connection.execute(f"ALTER TABLE {table} ADD COLUMN {column}")
     connection.execute(f"CREATE TABLE IF NOT EXISTS {NETWORK_TABLE} ({_NETWORK_COLUMNS})")
     connection.execute(f"PRAGMA application_id = {_APPLICATION_ID}")
     connection.execute(f"PRAGMA user_version = {_SCHEMA_VERSION}")
@@ -171,11 +177,17 @@ def check_marks(connection: sqlite3.Connection, path: Path) -> None:
             f"this version reads {_SCHEMA_VERSION})",
             hint="use the later version, or import the data into a new file with `--catalogue`",
         )
-    expected = {table: columns for table, columns in TABLES.items() if version >= _SINCE.get(table, 1)}
+    expected = {table: _columns(table, version) for table in TABLES if version >= _SINCE.get(table, 1)}
     if any(tables.get(table) != f"CREATE TABLE {table} ({columns})" for table, columns in expected.items()):
         raise damaged(path, "its tables are not those of a catalogue")
     if pages * page_bytes > os.path.getsize(path):
         raise damaged(path, "its end is missing")
+
+
+def _columns(table: str, version: int) -> str:
+    """The columns of a table in a file of that version."""
+    since, last = _LAST_COLUMN_SINCE.get(table, (1, ""))
+    return TABLES[table] if version >= since else TABLES[table].removesuffix(f", {last}")
 
 
 def damaged(path: Path, why: object) -> NavlogError:

@@ -34,6 +34,7 @@ COMMANDS = {
     "mark": ("mark_command:command", "Mark a pilot's own figures against the computed ones."),
     "notices": ("notices_command:command", "Tell what each notice of a briefing is taken to mean."),
     "propose": ("propose_command:command", "Propose routes between two places, with the altitude that they need."),
+    "without": ("without_command:command", "Tell what goes if a station goes, and the way round."),
     "schema": ("schema_command:command", "Print the schema of what is written as JSON, or a list of its keys."),
     "revise": ("revise_command:command", "Re-figure a flight from actual times and fuel."),
     "help": ("help_command:command", "Print a topic: the route file, aircraft, winds, sheets, findings and more."),

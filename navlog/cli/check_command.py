@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
@@ -33,7 +33,9 @@ if TYPE_CHECKING:
 
     from navlog.request.typed import Overrides
     from navlog.studies.batch import RouteSource
+    from navlog.studies.comparing import Cycles
     from navlog.studies.gate import Known, RuleCount
+    from navlog.studies.runs_gone import Flown, Hop
 
 _MOST_JOBS = 256
 _FORMS = ("text", "json", "csv", "github", "sarif", "junit")
@@ -218,6 +220,7 @@ def _refuse_what_does_not_fit(since: str | None, requirements: tuple[str, ...], 
 
 def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jobs: int, form: str) -> int:
     """Print which flights change between two catalogues and how; status 1 if any does."""
+    from navlog.catalogue import open_catalogue
     from navlog.studies.batch import csv_text
     from navlog.studies.comparing import (
         CHANGE_COLUMNS,
@@ -227,18 +230,20 @@ def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, j
         change_rows,
         change_summary,
         compare_sources,
+        cycle_held,
         edition_lines,
         editions_text,
     )
 
     editions: dict[tuple[str, str], int] = {}
+    flown: dict[Flown, tuple[Hop, ...]] = {}
+    begins = None
+    if len(old) == 4 and old.isascii() and old.isdigit():
+        with open_catalogue(new) as published:
+            old, begins = new, cycle_held(published, old)
     for path in (old, new):
-        from pathlib import Path
-
-        from navlog.catalogue import open_catalogue
-
-        open_catalogue(Path(path)).close()
-    cycles, tally = Cycles(old, new, overrides), _Tally(len(files))
+        open_catalogue(path).close()
+    cycles, tally = Cycles(old, new, overrides, begins), _Tally(len(files))
     if form == "csv":
         _show(csv_text([CHANGE_COLUMNS]))
     with _executor_for(jobs, len(files)) as executor:
@@ -247,16 +252,38 @@ def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, j
             if comparison.old or comparison.new:
                 pair = editions_text(comparison.old), editions_text(comparison.new)
                 editions[pair] = editions.get(pair, 0) + 1
+            if comparison.flown:
+                flown[comparison.file, comparison.line, comparison.flight or ""] = comparison.flown
             if form == "json":
                 _show(f"{change_json(comparison)}\n")
             elif form == "csv":
                 _show(csv_text(change_rows(comparison)))
             else:
                 _show("".join(f"{line}\n" for line in change_lines(comparison)))
+    _tell_gone(cycles, flown, form)
     for line in edition_lines(editions):
         echo_error(line)
     echo_error(change_summary(tally.statuses))
     return tally.exit_status("changed")
+
+
+def _tell_gone(cycles: Cycles, flown: Mapping[Flown, Sequence[Hop]], form: str) -> None:
+    """Print the runs of airways that the new cycle has no longer, with the flights that used them."""
+    from navlog.catalogue import open_catalogue
+    from navlog.studies.batch import csv_text
+    from navlog.studies.comparing import days_compared
+    from navlog.studies.runs_gone import gone_json, gone_lines, gone_rows, runs_gone, users
+
+    with open_catalogue(cycles.old) as before, open_catalogue(cycles.new) as after:
+        days = days_compared(cycles, after)
+        gone = runs_gone(before, days[0], after, days[1]) if days is not None else ()
+    by = users(gone, flown)
+    if form == "json":
+        _show(gone_json(gone, by))
+    elif form == "csv":
+        _show(csv_text(gone_rows(gone, by)))
+    else:
+        _show("".join(f"{line}\n" for line in gone_lines(gone, by)))
 
 
 def _sources(files: Iterable[str]) -> Iterator[RouteSource]:

@@ -103,6 +103,10 @@ def command(
     pairs: list[tuple[Answer, WhatIf | None]] = []
     with opened_catalogue(catalogue) as published:
         found = tuple(answers(plans, published, references))
+        if any(one in PAGED for one, _ in targets):
+            from navlog.studies.diversions import with_diversions
+
+            found = tuple(with_diversions(one, published, references) for one in found)
         if what_if:
             from navlog.studies.whatif import answered
 

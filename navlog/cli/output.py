@@ -146,7 +146,12 @@ def _to_stdout(data: str | bytes) -> None:
 
 def print_lines(lines: Iterable[str]) -> None:
     """Print lines; each stays one, whatever names from outside stand in it."""
-    write("".join(f"{printable(line)}\n" for line in lines), None)
+    write(one_a_line(lines), None)
+
+
+def one_a_line(lines: Iterable[str]) -> str:
+    """The lines as one text; each stays one, whatever names from outside stand in it."""
+    return "".join(f"{printable(line)}\n" for line in lines)
 
 
 def _current_umask() -> int:

@@ -37,6 +37,9 @@ if TYPE_CHECKING:
 
 _POSITION = Value("position", read_position)
 _ACCURACY = Value("accuracy", read_accuracy)
+_accuracy_option = click.option(
+    "--accuracy", type=_ACCURACY, help="A standard of errors, faa or icao, or degrees of your own."
+)
 
 
 def _read_deflection(text: str) -> float:
@@ -53,7 +56,7 @@ def _read_deflection(text: str) -> float:
 @click.argument("words", nargs=-1, required=True, metavar="FIX")
 @station_options
 @click.option("--bearing-error", type=SIZE, help="The error of each bearing, degrees [1, or that of --accuracy].")
-@click.option("--accuracy", type=_ACCURACY, help="A standard of errors, faa or icao, or degrees of your own.")
+@_accuracy_option
 @click.option("--altitude", type=ALTITUDE, help="Your altitude, for what the DME reads.")
 def fix(
     *,
@@ -87,13 +90,19 @@ def fix(
 @click.argument("position", type=_POSITION, required=False)
 @station_options
 @click.option("--altitude", type=ALTITUDE, help="Your altitude, for what each DME reads.")
+@_accuracy_option
 @click.option(
     "--centred",
     type=(ANGLE, click.Choice(["TO", "FROM"])),
     help="Instead of a position: the course and flag with the needle centred, such as 035 TO.",
 )
 def position(
-    *, position: Position | None, given: GivenStation, altitude: float | None, centred: tuple[float, str] | None
+    *,
+    position: Position | None,
+    given: GivenStation,
+    altitude: float | None,
+    accuracy: Accuracy | None,
+    centred: tuple[float, str] | None,
 ) -> tuple[Solution, ...]:
     """Give the radial, course TO and distance of each station from POSITION, the nearest first.
 
@@ -104,12 +113,12 @@ def position(
     from navlog.nav.guidance import Flag
 
     if centred is None and position is not None:
-        return answers(solve(position, given.stations(), altitude_ft=altitude))
+        return answers(solve(position, given.stations(), altitude_ft=altitude, accuracy=accuracy))
     if centred is None or position is not None:
         raise click.UsageError("Give a POSITION, or --centred with a course and TO or FROM.")
     if given.typed or given.route_file is not None or altitude is not None:
         raise click.UsageError("--centred needs no stations: leave out --station, --from and --altitude.")
-    return (needle_answer(radial_on_needle(centred[0], Flag(centred[1]))),)
+    return (needle_answer(radial_on_needle(centred[0], Flag(centred[1]), accuracy)),)
 
 
 @click.command(

@@ -254,6 +254,10 @@ class Leg(Run, frozen=True):
     told_by: tuple[Mark, ...] = ()
     other_setting: OtherSetting | None = None
 
+    def __repr__(self) -> str:
+        way = f"{self.start.name} to {self.end.name}"
+        return f"<Leg {self.number}: {way}, {self.phase.value}, {self.distance_nm:.1f} NM>"
+
     @property
     def changeover(self) -> Changeover | None:
         """The changeover point at which the leg ends, if it ends at one."""
@@ -370,6 +374,11 @@ class Log(Struct, frozen=True):
     alternates: tuple[Log, ...] = ()
     begun: tuple[Passage, ...] = ()
     flight: Log | None = None
+
+    def __repr__(self) -> str:
+        time = "time unknown" if self.totals.time_min is None else f"{self.totals.time_min:.0f} min"
+        told = f"{len(self.legs)} legs, {self.totals.distance_nm:.1f} NM, {time}"
+        return f"<Log {self.route.request.name}: {told}>"
 
     @property
     def fuel_unit(self) -> FuelUnit:

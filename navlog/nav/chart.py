@@ -167,7 +167,8 @@ class Station(Struct, frozen=True):
 class Airport(Struct, frozen=True):
     """A landing place. `ident` is the name asked for, the FAA one or its ICAO twin.
 
-    `kind` is "airport", or what else the published data says ("heliport", "seaplane base" ...).
+    `kind` is "airport", or what else the published data says ("heliport", "seaplane base" ...). `use` is "public" or
+    "private", None where the data does not say.
     """
 
     ident: str
@@ -179,6 +180,7 @@ class Airport(Struct, frozen=True):
     region: str | None = None
     provenance: Provenance = _FROM_FILE
     span: Span | None = None
+    use: str | None = None
 
 
 class Bearing(Struct, frozen=True):

@@ -5,7 +5,7 @@ Computed from the data at hand, never a clearance: nobody has surveyed or flown 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
@@ -15,6 +15,7 @@ from navlog.nav.earth import COINCIDENT_NM, direct, inverse, point_along
 from navlog.nav.figures import up
 from navlog.nav.mountains import clearance_ft, mountainous
 from navlog.nav.obstacles import Obstacle, highest_obstacle
+from navlog.nav.record import changed
 from navlog.nav.terrain import Spot, Terrain, highest_within
 
 _STEP_NM = 2.0
@@ -39,6 +40,21 @@ class Below(Struct, frozen=True):
     unknown: tuple[str, ...]
 
 
+class Abeam(Struct, frozen=True):
+    """What lies below a short piece of a course, from `start_nm` to `end_nm` along it, and abeam of it.
+
+    `on_course_ft` is the highest ground under the course itself, None where that is not known. `top` is the highest
+    ground or obstacle abeam within the corridor, tolerances counted, told by miles along the whole course, and
+    `minimum_ft` the minimum over it; None where terrain is missing.
+    """
+
+    start_nm: float
+    end_nm: float
+    on_course_ft: float | None
+    top: Spot | None
+    minimum_ft: float | None
+
+
 def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | None) -> Below:
     """The highest ground and obstacle in a corridor, and the minimum over both; `obstacles` None: none are known.
 
@@ -60,6 +76,39 @@ def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
         tiles=ground.tiles,
         unknown=ground.unknown,
     )
+
+
+ON_COURSE_NM = 0.1
+"""How far either side the ground counts as under the course: about a place of a tile of 3 seconds."""
+
+
+def abeam(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | None) -> Iterator[Abeam]:
+    """The corridor in pieces of 2 NM at most, each with what lies below it and to both sides, nothing beyond its ends.
+
+    Empty for a course of no length.
+    """
+    length_nm = corridor.length_nm
+    if length_nm < COINCIDENT_NM:
+        return
+    highest_first = None if obstacles is None else sorted(obstacles, key=lambda one: -one.top_ft)
+    pieces = int(length_nm / _STEP_NM) + 1
+    for number in range(pieces):
+        from_nm, to_nm = length_nm * number / pieces, length_nm * (number + 1) / pieces
+        first = corridor.start if number == 0 else point_along(corridor.start, corridor.end, from_nm)[0]
+        last = corridor.end if number == pieces - 1 else point_along(corridor.start, corridor.end, to_nm)[0]
+        start_nm = corridor.start_nm + corridor.opening * from_nm
+        found = below(
+            terrain, Corridor(first, last, corridor.least_nm, start_nm, corridor.opening, True), highest_first
+        )
+        middle = highest_within(terrain, Corridor(first, last, ON_COURSE_NM, square=True))
+        spots = [changed(one, along_nm=one.along_nm + from_nm) for one in (found.highest, found.obstacle) if one]
+        yield Abeam(
+            start_nm=from_nm,
+            end_nm=to_nm,
+            on_course_ft=None if middle.unknown or middle.highest is None else middle.highest.height_ft,
+            top=max(spots, key=lambda one: one.top_ft, default=None) if found.minimum_ft is not None else None,
+            minimum_ft=found.minimum_ft,
+        )
 
 
 def _minimum_ft(top_ft: float, needed_ft: float) -> float:

@@ -28,7 +28,8 @@ class Corridor(Struct, frozen=True):
     """All places within a distance of a course, or of a place where it has no length.
 
     The distance either side is `least_nm`, or `start_nm` + `opening` x the miles flown where that is more: a band
-    that opens or closes. Beyond either end it holds what is as near to the end as the width there.
+    that opens or closes. Beyond either end it holds what is as near to the end as the width there, with `square` ends
+    nothing.
     """
 
     start: Position
@@ -36,6 +37,7 @@ class Corridor(Struct, frozen=True):
     least_nm: float
     start_nm: float = 0.0
     opening: float = 0.0
+    square: bool = False
 
     @property
     def length_nm(self) -> float:
@@ -63,6 +65,8 @@ def placed(corridor: Corridor, position: Position) -> _Place | None:
         return _Place(0.0, 0.0, away_nm) if away_nm <= corridor.half_width_nm(0.0) else None
     along_nm, aside_nm = offset(corridor.start, corridor.end, position)
     if along_nm < 0.0 or along_nm > length_nm:
+        if corridor.square:
+            return None
         end, at_nm = (corridor.start, 0.0) if along_nm < 0.0 else (corridor.end, length_nm)
         away_nm = distance_nm(end, position)
         along_nm = at_nm
@@ -72,11 +76,15 @@ def placed(corridor: Corridor, position: Position) -> _Place | None:
 
 
 class Capsule(Struct, frozen=True):
-    """A short piece of a corridor in the plane: two ends in degrees, and a radius, a little more than the width's."""
+    """A short piece of a corridor in the plane: two ends in degrees, and a radius, a little more than the width's.
+
+    `beyond_nm` is how far it goes on beyond square ends; None where they are round.
+    """
 
     latitudes_deg: tuple[float, float]
     longitudes_deg: tuple[float, float]
     radius_nm: float
+    beyond_nm: float | None = None
 
     def limits_deg(self) -> tuple[float, float]:
         """The latitudes between which it lies."""
@@ -91,12 +99,21 @@ class Capsule(Struct, frozen=True):
             tuple((one - self.longitudes_deg[0]) * east_nm for one in self.longitudes_deg),
         )
         found = []
-        for x, y in ((x1, y1), (x2, y2)):
+        long_nm = sqrt((x2 - x1) ** 2 + (y2 - y1) ** 2)
+        if self.beyond_nm is not None and long_nm > 0.0:
+            # Square ends: each side goes on a little, and the ends are sides as well.
+            dx, dy = ((x2 - x1) / long_nm * self.beyond_nm, (y2 - y1) / long_nm * self.beyond_nm)
+            x1, y1, x2, y2 = x1 - dx, y1 - dy, x2 + dx, y2 + dy
+            long_nm += 2.0 * self.beyond_nm
+            aside = -(y2 - y1) / long_nm * self.radius_nm, (x2 - x1) / long_nm * self.radius_nm
+            for x, y in ((x1, y1), (x2, y2)):
+                if abs(y) <= abs(aside[1]) and aside[1] != 0.0:
+                    found.append(x - aside[0] * y / aside[1])
+        for x, y in ((x1, y1), (x2, y2)) if self.beyond_nm is None else ():
             if abs(y) <= self.radius_nm:
                 half = sqrt(self.radius_nm**2 - y * y)
                 found += [x - half, x + half]
         # The two sides, parallel to the course.
-        long_nm = sqrt((x2 - x1) ** 2 + (y2 - y1) ** 2)
         if long_nm > 0.0 and y1 != y2:
             for side in (-self.radius_nm, self.radius_nm):
                 dx, dy = -(y2 - y1) / long_nm * side, (x2 - x1) / long_nm * side
@@ -122,7 +139,8 @@ def capsules(corridor: Corridor) -> Iterator[Capsule]:
         # A plane is off by the height of the corridor and the meridians that close in on a pole.
         margin_nm = 0.03 + 0.002 * (width_nm + length_nm / pieces) * steep
         east_deg = west_deg + (last.longitude_deg - first.longitude_deg + 180.0) % 360.0 - 180.0
-        yield Capsule((first.latitude_deg, last.latitude_deg), (west_deg, east_deg), width_nm + margin_nm)
+        beyond_nm = margin_nm if corridor.square else None
+        yield Capsule((first.latitude_deg, last.latitude_deg), (west_deg, east_deg), width_nm + margin_nm, beyond_nm)
         west_deg = east_deg
 
 

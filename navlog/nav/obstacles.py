@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from msgspec import Struct
 
-from navlog.nav.chart import Position
+from navlog.nav.chart import Position, Provenance
 from navlog.nav.corridor import Corridor, placed
 from navlog.nav.record import changed
 from navlog.nav.terrain import Spot
@@ -25,6 +25,13 @@ class Obstacle(Struct, frozen=True):
     top_ft: float
     place_tolerance_nm: float
     top_tolerance_ft: float | None
+
+
+class Obstacles(Struct, frozen=True):
+    """The obstacles known near a course, and the editions they are of."""
+
+    found: tuple[Obstacle, ...]
+    sources: tuple[Provenance, ...]
 
 
 _PLACE_FT = {"1": 20.0, "2": 50.0, "3": 100.0, "4": 250.0, "5": 500.0, "6": 1000.0}

@@ -36,6 +36,20 @@ def airfield_lines(log: Log) -> Iterator[str]:
         yield f"{one.ident} {one.role.value}{at}: {heights}{sun}"
 
 
+def short_airfield_lines(log: Log) -> Iterator[str]:
+    """A shorter line for each: times in UTC alone, of the sun its setting, and whether it is night."""
+    clocks = {row.leg.number: row.clock for row in rows(log)}
+    day = log.conditions.day
+    for one in airfields(log):
+        landing = clocks.get(one.leg) if one.leg is not None else _rounded(one.arrival)
+        at = "" if landing is None else f" {clock_text(landing, None, day)}"
+        sunset = None if one.sun is None else _rounded(one.sun.sunset)
+        night = ", LANDING BY NIGHT" if one.night else ""
+        sun = "" if sunset is None else f", sunset {clock_text(sunset, None, day)}{_margin(sunset, landing)}"
+        heights = f"elevation {whole(one.elevation_ft)} ft, pattern {whole(one.pattern_ft)} ft"
+        yield f"{one.ident} {one.role.value}{at}: {heights}{night}{sun}"
+
+
 def _sun_texts(one: Airfield, landing: datetime | None, log: Log) -> Iterator[str]:
     """Sunset and the end of civil twilight beside the landing; nothing for a departure."""
     sun = one.sun

@@ -34,9 +34,25 @@ _PAGE_KEY = (
 )
 
 
+_PAGE_SIGNS = (
+    "{hdg} ETA, fuel: at the place. Distances NM, altitudes ft MSL. ! a finding means this, ? unknown, - does not"
+    " apply, XXX impossible, ~ by station north, * unverified."
+)
+
+
+def page_signs(*, by_compass: bool) -> str:
+    """The signs of the knee page alone, where there is no room for more."""
+    return _PAGE_SIGNS.format(hdg=_heading_words(by_compass=by_compass))
+
+
 def page_key(*, by_compass: bool) -> str:
     """How the knee page is read, in short."""
-    return _PAGE_KEY.format(hdg=(_BY_COMPASS if by_compass else _MAGNETIC).replace("Hdg", "HDG"))
+    return _PAGE_KEY.format(hdg=_heading_words(by_compass=by_compass))
+
+
+def _heading_words(*, by_compass: bool) -> str:
+    """Which headings the page has."""
+    return (_BY_COMPASS if by_compass else _MAGNETIC).replace("Hdg", "HDG")
 
 
 def legend(*, by_compass: bool, remaining: bool, terrain: bool) -> str:

@@ -39,7 +39,7 @@ def facts(log: Log) -> Iterator[str]:
     yield from bearing_texts(log)
     yield f"Data: {data_text(log)}"
     yield from _notices_text(log)
-    yield from _terrain_text(log)
+    yield from terrain_text(log)
     if "accuracy" in log.route.request.spans:
         yield f"Errors counted on: {log.route.request.accuracy.name}"
     unverified = unverified_names(log)
@@ -245,11 +245,15 @@ def unverified_names(log: Log) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _terrain_text(log: Log) -> Iterator[str]:
+def terrain_text(log: Log) -> Iterator[str]:
     """The tiles looked at below direct legs, those of alternates too, and whether obstacles are known."""
     stretches = [stretch for one in (log, *log.alternates) for stretch in one.route.stretches]
     grounds = [stretch.ground for stretch in stretches if stretch.ground is not None]
     if grounds:
         tiles = sorted({name for ground in grounds for name in ground.tiles})
-        obstacles = "with obstacles" if all(one.obstacles_known for one in grounds) else "WITHOUT OBSTACLES"
+        editions = dict.fromkeys(edition for ground in grounds for edition in ground.editions)
+        told = ", ".join(f"{one.source.value.upper()} {one.cycle or 'without a date'}" for one in editions)
+        obstacles = (
+            f"with obstacles of {told}" if told and all(one.obstacles_known for one in grounds) else "WITHOUT OBSTACLES"
+        )
         yield f"Terrain {obstacles}: {' '.join(tiles) or 'no tile'}; minimums by terrain are computed, no clearance"

@@ -132,9 +132,9 @@ def _stop(arrived: Row, first: Row) -> str:
     """What is planned at a landing on the way: how long, when to take off and with what fuel."""
     fuel = _on_board(first)
     stays = figures.minutes(figures.half_up(arrived.leg.stop_min))
-    taxi = "after taxi" if arrived.leg.fuel_taken is not None else "none counted for taxi"
+    taxi = "after taxi" if arrived.leg.fuel_taken is not None else "no taxi counted"
     off, unit = _clock_words(take_off(arrived), arrived), first.log.fuel_unit.name
-    return f"LAND, stop {stays}, off {off} with {fuel} {unit} {taxi}"
+    return f"LAND, stop {stays}, off {off} with {fuel} {unit}, {taxi}"
 
 
 def _marked(row: Row, key: str, text: str) -> str:

@@ -9,15 +9,14 @@ from msgspec import Struct
 
 from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
-from navlog.printed.back import Block, back, provenance
-from navlog.printed.cautions import CAUTIONS, page_key
+from navlog.printed.back import BackPart, Block, back, findings_block
 from navlog.printed.clocks import local_text
 from navlog.printed.findings import by_rule, told_together
 from navlog.printed.fuel import account
 from navlog.printed.head import route_text
 from navlog.printed.meant import MARK, meant
 from navlog.printed.needles import Needle, needles
-from navlog.printed.rows import compass_card, rows, wind
+from navlog.printed.rows import rows, wind
 from navlog.rules.registry import Severity
 from navlog.rules.report import Report
 
@@ -58,8 +57,8 @@ class Radios(Struct, frozen=True):
 class Printed(Struct, frozen=True):
     """Everything on the knee page, as text; `Printed.of(report)` makes it.
 
-    `not_as_planned` are the errors that stand unaccepted, `totals` two lines of figures, `back` the blocks of the
-    other side in the order of their use.
+    `not_as_planned` are the errors that stand unaccepted, `totals` two lines of figures. On the other side `findings`
+    come first, then the rows of the `alternates`, and the parts of `back` by the room there is.
     """
 
     head: Head
@@ -71,10 +70,8 @@ class Printed(Struct, frozen=True):
     alternates: tuple[_WayRows, ...]
     totals: tuple[str, ...]
     notes: tuple[str, ...]
-    back: tuple[Block, ...]
-    key: str
-    provenance: str
-    caution: str
+    findings: Block
+    back: tuple[BackPart, ...]
 
     @classmethod
     def of(cls, report: Report) -> Printed:
@@ -91,10 +88,8 @@ class Printed(Struct, frozen=True):
             alternates=ways,
             totals=tuple(_totals(log)),
             notes=log.route.request.notes,
+            findings=findings_block(report),
             back=tuple(back(report)),
-            key=page_key(by_compass=compass_card(log) is not None),
-            provenance=provenance(log),
-            caution=CAUTIONS,
         )
 
 

@@ -9,7 +9,8 @@ from navlog.flightlog.facts import north_mark
 from navlog.flightlog.records import Log
 from navlog.nav.figures import course, distance, whole
 from navlog.nav.receiver_check import error_text, good_through, limit_of
-from navlog.printed.remarks import tuned
+from navlog.printed.remarks import other_setting_text, tuned
+from navlog.printed.ticks import short_name
 
 
 def receiver_lines(log: Log) -> Iterator[str]:
@@ -44,3 +45,12 @@ def _checkpoint_text(one: NearCheckpoint) -> str:
         f"checkpoint {where}: {tuned(station)}, R-{radial}{away}, {how}, set {radial} FROM: {point.description}"
         f" ({source})"
     )
+
+
+def other_receiver_lines(log: Log) -> Iterator[str]:
+    """What a second receiver is best set to, where that changes: `leg 3, from LOTTE: CVA 113.80 ...`."""
+    before = None
+    for leg in log.legs:
+        if leg.other_setting is not None and leg.other_setting != before:
+            yield f"leg {leg.number}, from {short_name(leg.start)}: {other_setting_text(leg.other_setting)}"
+        before = leg.other_setting

@@ -87,10 +87,10 @@ def _other_receiver(printed: Sequence[Row], index: int) -> Iterator[str]:
     if setting is None or setting.kind is not SettingKind.CROSS_RADIAL or setting.leg == leg.number:
         return
     if before is None or before.other_setting != setting:
-        yield f"other VOR: {_other_setting_text(setting)}"
+        yield f"other VOR: {other_setting_text(setting)}"
 
 
-def _other_setting_text(setting: OtherSetting) -> str:
+def other_setting_text(setting: OtherSetting) -> str:
     """What the other receiver is set to, and for which place: `QEL 110.20 --.- . .-.., set 058 FROM for WRASS`."""
     return f"{_to_set(setting.guidance)} for {setting.place}"
 

@@ -19,7 +19,7 @@ from navlog.nav.chart import Station
 from navlog.nav.guidance import distance_from
 from navlog.nav.radio import slant_nm
 from navlog.printed.marks import beside, by_time_alone, radial
-from navlog.printed.readings import by_time, minutes_since, told_by_dme
+from navlog.printed.readings import minutes_since, told_by_dme
 from navlog.printed.remarks import along, change_of_level, tuned
 from navlog.printed.rows import Row, heading, height, missed, point_name, set_course
 from navlog.request.levels import level_altitude_ft
@@ -88,7 +88,7 @@ def _begun(row: Row, before: Row | None) -> Iterator[str]:
         yield f"{word}{length} HDG {heading(row)} {minutes} min"
     if leg.part.guidance is None and leg.phase is not Phase.LOSING:
         known = before is not None and before.leg.part.guidance is None and before.leg.part.reason == leg.part.reason
-        yield "dead reckoning" if known else f"dead reckoning: {why_no_guidance(leg.part)}"
+        yield from ("dead reckoning",) if known else ("dead reckoning", why_no_guidance(leg.part))
     if true_alone(leg):
         yield true_alone(leg)
 
@@ -170,7 +170,7 @@ def _told(flown: Sequence[Row], following: Row | None, known: Sequence[str]) -> 
         place = changeover_place(leg.changeover)
         reads = _reading(row, leg.changeover.behind)
         where = NO_CHANGEOVER if place is None else reads or place
-        yield where if told_by_dme(row) else f"{where}, {by_time(flown)}"
+        yield where if told_by_dme(row) else f"{where}, {minutes_since(flown)}"
     elif not leg.ends_stretch:
         guidance = leg.part.guidance
         reads = None if guidance is None else _reading(row, guidance.station)

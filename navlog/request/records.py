@@ -224,6 +224,10 @@ class Definitions(Struct, frozen=True):
     directs: Mapping[frozenset[str], DirectDefinition] = field(default_factory=dict)
     unavailable: Mapping[str, Name] = field(default_factory=dict)
 
+    def __hash__(self) -> int:
+        # What has a name tells two files apart nearly always, and tables cannot be hashed.
+        return hash((frozenset(self.stations), frozenset(self.airways), frozenset(self.directs)))
+
 
 class Request(Struct, frozen=True):
     """One flight as asked for, common part, own statements and overrides merged.
@@ -274,6 +278,13 @@ class Request(Struct, frozen=True):
     notes: tuple[str, ...] = ()
     pasted: bool = False
     spans: Mapping[str, Span] = field(default_factory=dict)
+
+    def __repr__(self) -> str:
+        return f"<Request {self.name} of {self.file}, line {self.line}>"
+
+    def __hash__(self) -> int:
+        # The table of places in the file cannot be hashed, and the digest is of all that the file says.
+        return hash((self.name, self.file, self.line, self.digest, self.day, self.route))
 
 
 class BrokenFlight(Struct, frozen=True):

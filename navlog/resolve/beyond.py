@@ -10,6 +10,7 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import ChangeoverAt, Station
 from navlog.nav.guidance import Flag, Guidance, StatedRadial, distance_from, radial_toward
 from navlog.nav.record import changed
+from navlog.resolve.out_of_service import whole_without
 from navlog.resolve.route import Changeover, ChangeoverKind, GuidedPart, Point
 from navlog.resolve.sections import (
     NO_RADIAL,
@@ -21,7 +22,7 @@ from navlog.resolve.sections import (
     outbound_guidance,
     snapped,
 )
-from navlog.resolve.told import by_hop, guide
+from navlog.resolve.told import by_hop
 
 _ALIGNED_DEG = 2.0
 """The station's radial leads along the way where it is this steady over the part that it guides."""
@@ -36,7 +37,7 @@ def guide_airway(section: Section) -> tuple[tuple[GuidedPart, ...], ...]:
     found = _off_airway(other_way)
     if found is not None:
         return by_hop(section, _mirrored(_guide_beyond(other_way, *found), section.along_nm))
-    return guide(section)
+    return by_hop(section, whole_without(section, other_way))
 
 
 def _off_airway(section: Section) -> tuple[ChangeoverAt, Station] | None:

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import radians, tan
+from typing import TypeAlias
+
+from msgspec import Struct
 
 from navlog.nav.accuracy import Accuracy
-from navlog.nav.chart import Position
-from navlog.nav.clearance import below
+from navlog.nav.chart import Position, Provenance
+from navlog.nav.clearance import ON_COURSE_NM, Abeam, Below, abeam, below
 from navlog.nav.corridor import Corridor
 from navlog.nav.earth import COINCIDENT_NM, distance_nm, point_along
 from navlog.nav.mountains import clearance_ft
+from navlog.nav.obstacles import Obstacles
 from navlog.nav.record import changed
-from navlog.nav.terrain import Spot, Terrain
+from navlog.nav.terrain import Spot, Terrain, highest_within
 from navlog.resolve.lookup import ChartLookup
-from navlog.resolve.route import Ground, GuidedPart, PartBelow, Route, Stretch
+from navlog.resolve.route import ChangeoverKind, GuidedPart, Route, Stretch
 
 _OFF_AIRWAYS_NM = 4.0
 """14 CFR 91.177(a)(2): obstacles within 4 NM of the course to be flown."""
@@ -23,40 +27,117 @@ _DEAD_RECKONING_DEG = 15.0
 """How fast the area opens where no station guides (ICAO Doc 8168, volume II, II-3-1)."""
 
 
+class InBand(Struct, frozen=True):
+    """The highest ground within the error of a part's guidance, and how high the ground under its course is at most.
+
+    `half_width_nm` is how far the error reaches abeam of `highest`, whose miles count along the whole stretch.
+    """
+
+    highest: Spot
+    half_width_nm: float
+    on_course_ft: float
+
+
+class _PartBelow(Struct, frozen=True):
+    """What lies below a part of a direct stretch, from `start_nm` to `end_nm` along it.
+
+    `half_widths_nm` tell how far either side of the course was looked at its two ends. `band` is None where no station
+    guides, and where terrain is missing.
+    """
+
+    start_nm: float
+    end_nm: float
+    half_widths_nm: tuple[float, float]
+    below: Below
+    band: InBand | None = None
+
+
+class Ground(Struct, frozen=True):
+    """What lies below a direct stretch, and the minimum by terrain; None where it is not known, for `unknown`.
+
+    `highest` and `obstacle` are told by miles along the whole stretch. `editions` are those that obstacles are of.
+    """
+
+    parts: tuple[_PartBelow, ...]
+    highest: Spot | None
+    obstacle: Spot | None
+    obstacles_known: bool
+    clearance_ft: float
+    mountainous: bool | None
+    minimum_ft: float | None
+    tiles: tuple[str, ...]
+    unknown: tuple[str, ...]
+    editions: tuple[Provenance, ...] = ()
+
+    @property
+    def top(self) -> Spot | None:
+        """The higher of ground and obstacle, tolerances counted."""
+        return max((one for one in (self.highest, self.obstacle) if one), key=lambda one: one.top_ft, default=None)
+
+
 def grounded(route: Route, terrain: Terrain, catalogue: ChartLookup) -> Route:
-    """The route and its alternates with what lies below each direct stretch."""
-    return changed(
-        route,
-        stretches=tuple(_with_ground(stretch, route, terrain, catalogue) for stretch in route.stretches),
-        alternates=tuple(grounded(way, terrain, catalogue) for way in route.alternates),
-    )
+    """The route and its alternates with what lies below their stretches; the obstacles' editions join its sources."""
+    stretches = tuple(_with_ground(stretch, route, terrain, catalogue) for stretch in route.stretches)
+    alternates = tuple(grounded(way, terrain, catalogue) for way in route.alternates)
+    of_alternates = (one for way in alternates for one in way.stretches)
+    grounds = [one.ground for one in (*stretches, *of_alternates) if one.ground is not None]
+    editions = dict.fromkeys(edition for ground in grounds for edition in ground.editions)
+    sources = (*route.sources, *(edition for edition in editions if edition not in route.sources))
+    return changed(route, stretches=stretches, alternates=alternates, sources=sources)
 
 
 def _with_ground(stretch: Stretch, route: Route, terrain: Terrain, catalogue: ChartLookup) -> Stretch:
-    """A direct stretch with its ground, whose minimum stands where nothing is published or stated."""
+    """A stretch with what lies abeam; a direct one with its ground, whose minimum stands where none is stated."""
+    start, end = stretch.start.position, stretch.end.position
+    if start is None or end is None or distance_nm(start, end) < COINCIDENT_NM:
+        why = "its two ends have no positions, or one and the same"
+        ground = Ground((), None, None, False, clearance_ft(None), None, None, (), (why,))
+        return changed(stretch, ground=ground) if stretch.airway is None else stretch
+    corridors = tuple(
+        (part, corridor, catalogue.obstacles(corridor, route.request.day))
+        for part, corridor in _corridors(stretch, start, end, route.request.accuracy)
+    )
+    if not _bends(stretch):
+        stretch = changed(stretch, abeam=tuple(_abeam(corridors, terrain)))
     if stretch.airway is not None:
         return stretch
-    found = _ground(stretch, route, terrain, catalogue)
+    found = _ground(corridors, terrain, route.request.accuracy)
     limits = stretch.limits
     if limits.mea_ft is None and limits.minimum_ft is None and found.minimum_ft is not None:
         limits = changed(limits, minimum_ft=found.minimum_ft, minimum_kind="terrain")
     return changed(stretch, ground=found, limits=limits)
 
 
-def _ground(stretch: Stretch, route: Route, terrain: Terrain, catalogue: ChartLookup) -> Ground:
+def _bends(stretch: Stretch) -> bool:
+    """Whether a stretch leaves the line between its ends, to bend where stations are changed."""
+    return any(part.changeover is not None and part.changeover.kind is ChangeoverKind.TURN for part in stretch.parts)
+
+
+_Looked: TypeAlias = tuple[GuidedPart, Corridor, Obstacles | None]
+
+
+def _abeam(corridors: Sequence[_Looked], terrain: Terrain) -> Iterator[Abeam]:
+    """What lies below and abeam, by miles along the stretch."""
+    for part, corridor, obstacles in corridors:
+        share = (part.end_nm - part.start_nm) / corridor.length_nm
+        for one in abeam(terrain, corridor, None if obstacles is None else obstacles.found):
+            start_nm, end_nm = (part.start_nm + share * nm for nm in (one.start_nm, one.end_nm))
+            top = None if one.top is None else changed(one.top, along_nm=part.start_nm + share * one.top.along_nm)
+            yield changed(one, start_nm=start_nm, end_nm=end_nm, top=top)
+
+
+def _ground(corridors: Sequence[_Looked], terrain: Terrain, accuracy: Accuracy) -> Ground:
     """What lies below a stretch, part by part of its guidance."""
-    start, end = stretch.start.position, stretch.end.position
-    if start is None or end is None or distance_nm(start, end) < COINCIDENT_NM:
-        why = "its two ends have no positions, or one and the same"
-        return Ground((), None, None, False, clearance_ft(None), None, None, (), (why,))
     parts = []
-    for part, corridor in _corridors(stretch, start, end, route.request.accuracy):
-        obstacles = catalogue.obstacles(corridor, route.request.day)
+    for part, corridor, obstacles in corridors:
         widths = corridor.half_width_nm(0.0), corridor.half_width_nm(corridor.length_nm)
-        parts.append(PartBelow(part.start_nm, part.end_nm, widths, below(terrain, corridor, obstacles)))
+        found = below(terrain, corridor, None if obstacles is None else obstacles.found)
+        band = _in_band(part, corridor, terrain, accuracy)
+        parts.append(_PartBelow(part.start_nm, part.end_nm, widths, found, band))
     answers = {one.below.mountainous for one in parts}
     minimums = [one.below.minimum_ft for one in parts]
     known = [one for one in minimums if one is not None]
+    editions = dict.fromkeys(one for _, _, obstacles in corridors if obstacles is not None for one in obstacles.sources)
     return Ground(
         parts=tuple(parts),
         highest=_highest((one.below.highest, one.start_nm) for one in parts),
@@ -67,7 +148,25 @@ def _ground(stretch: Stretch, route: Route, terrain: Terrain, catalogue: ChartLo
         minimum_ft=max(known) if len(known) == len(minimums) else None,
         tiles=tuple(sorted({name for one in parts for name in one.below.tiles})),
         unknown=tuple(dict.fromkeys(why for one in parts for why in one.below.unknown)),
+        editions=tuple(editions),
     )
+
+
+def _in_band(part: GuidedPart, corridor: Corridor, terrain: Terrain, accuracy: Accuracy) -> InBand | None:
+    """The highest ground within the error of a part's guidance, beside what lies under its course."""
+    station = part.guidance.station.position if part.guidance is not None else None
+    if station is None:
+        return None
+    first_nm, last_nm = (accuracy.aside_nm(distance_nm(station, end)) for end in (corridor.start, corridor.end))
+    opening = (last_nm - first_nm) / corridor.length_nm
+    band = Corridor(corridor.start, corridor.end, ON_COURSE_NM, first_nm, opening, square=True)
+    middle = Corridor(corridor.start, corridor.end, ON_COURSE_NM, square=True)
+    found, under = (highest_within(terrain, one) for one in (band, middle))
+    if found.highest is None or under.highest is None or found.unknown or under.unknown:
+        return None
+    width_nm = band.half_width_nm(found.highest.along_nm)
+    spot = changed(found.highest, along_nm=part.start_nm + found.highest.along_nm)
+    return InBand(spot, width_nm, under.highest.height_ft)
 
 
 def _highest(spots: Iterator[tuple[Spot | None, float]]) -> Spot | None:

@@ -10,7 +10,7 @@ from navlog.nav.receiver_check import Checkpoint
 
 if TYPE_CHECKING:
     from navlog.nav.corridor import Corridor
-    from navlog.nav.obstacles import Obstacle
+    from navlog.nav.obstacles import Obstacles
 
 
 class ChartLookup(Protocol):
@@ -43,8 +43,8 @@ class ChartLookup(Protocol):
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """The sources and cycles that supply this day."""
 
-    def obstacles(self, corridor: Corridor, day: date) -> tuple[Obstacle, ...] | None:
-        """Every obstacle that may stand in a corridor, and some beside it; None where none of any place is known."""
+    def obstacles(self, corridor: Corridor, day: date) -> Obstacles | None:
+        """Every obstacle that may stand in a corridor, some beside it, and their editions; None where none is known."""
 
 
 class NoCatalogue:
@@ -86,6 +86,6 @@ class NoCatalogue:
         """No sources."""
         return ()
 
-    def obstacles(self, corridor: Corridor, day: date) -> tuple[Obstacle, ...] | None:
+    def obstacles(self, corridor: Corridor, day: date) -> Obstacles | None:
         """No obstacles are known."""
         return None

@@ -45,7 +45,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from navlog.nav.corridor import Corridor
-    from navlog.nav.obstacles import Obstacle
+    from navlog.nav.obstacles import Obstacles
     from navlog.nav.receiver_check import Checkpoint
 
 _WAYS_DEG = {
@@ -174,7 +174,7 @@ class _ToldChart:
         """The sources and cycles that supply this day."""
         return self._chart.sources(day)
 
-    def obstacles(self, corridor: Corridor, day: date) -> tuple[Obstacle, ...] | None:
+    def obstacles(self, corridor: Corridor, day: date) -> Obstacles | None:
         """Every obstacle that may stand in a corridor."""
         return self._chart.obstacles(corridor, day)
 

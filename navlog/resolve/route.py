@@ -34,8 +34,8 @@ from navlog.nav.record import changed
 from navlog.request.records import FileReference, Landing, Level, Request
 
 if TYPE_CHECKING:
-    from navlog.nav.clearance import Below
-    from navlog.nav.terrain import Spot
+    from navlog.nav.clearance import Abeam
+    from navlog.resolve.ground import Ground
 
 
 class PointKind(StrEnum):
@@ -196,40 +196,6 @@ class Limits(Struct, frozen=True):
     minimum_kind: str = "stated"
 
 
-class PartBelow(Struct, frozen=True):
-    """What lies below a part of a direct stretch, from `start_nm` to `end_nm` along it.
-
-    `half_widths_nm` tell how far either side of the course was looked at its two ends.
-    """
-
-    start_nm: float
-    end_nm: float
-    half_widths_nm: tuple[float, float]
-    below: Below
-
-
-class Ground(Struct, frozen=True):
-    """What lies below a direct stretch, and the minimum by terrain; None where it is not known, for `unknown`.
-
-    `highest` and `obstacle` are told by miles along the whole stretch.
-    """
-
-    parts: tuple[PartBelow, ...]
-    highest: Spot | None
-    obstacle: Spot | None
-    obstacles_known: bool
-    clearance_ft: float
-    mountainous: bool | None
-    minimum_ft: float | None
-    tiles: tuple[str, ...]
-    unknown: tuple[str, ...]
-
-    @property
-    def top(self) -> Spot | None:
-        """The higher of ground and obstacle, tolerances counted."""
-        return max((one for one in (self.highest, self.obstacle) if one), key=lambda one: one.top_ft, default=None)
-
-
 class Along(Struct, frozen=True):
     """A value at the start, middle and end of a stretch, degrees."""
 
@@ -288,7 +254,8 @@ class Stretch(Struct, frozen=True):
     is the model's, the file's or the station's (`variation_source` "model", "file", "station", "unknown").
     `turn_deg` is the change of true course at the end, right positive; None at the last point and where the
     flight lands. `airway` is None on a direct stretch; `joins` names airways that would join the two points.
-    `ground` is what lies below a direct stretch where a terrain folder is named.
+    `ground` is what lies below a direct stretch where a terrain folder is named, `abeam` what lies below and beside
+    each piece of any; empty where it bends between its ends.
     `candidates` are what may tell the end in flight; which of them do is chosen for the height flown there.
     `notices` are what notices that count say of it, in words.
     """
@@ -317,6 +284,7 @@ class Stretch(Struct, frozen=True):
     joins: tuple[str, ...] = ()
     span: Span | None = None
     ground: Ground | None = None
+    abeam: tuple[Abeam, ...] = ()
     notices: tuple[str, ...] = ()
 
 
@@ -367,6 +335,9 @@ class Route(Struct, frozen=True):
     notices: tuple[NoticeUse, ...] = ()
     notices_read: int = 0
     notices_empty: tuple[FileReference, ...] = ()
+
+    def __repr__(self) -> str:
+        return f"<Route {self.request.name}: {' '.join(point.name for point in self.points)}>"
 
 
 def with_turns(stretches: Sequence[Stretch]) -> tuple[Stretch, ...]:

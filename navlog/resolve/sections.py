@@ -82,7 +82,7 @@ def whole(section: Section) -> tuple[GuidedPart, ...]:
     last_bend = bends[-1] if bends else 0
     outbound = outbound_guidance(section, first_bend)
     inbound = inbound_guidance(section, last_bend)
-    changeover = _section_changeover(section, bends)
+    changeover = section_changeover(section, bends)
     one_sided = _one_sided_changeover(section)
     if one_sided is not None:
         return _one_sided_parts(section, outbound or inbound, one_sided, along_nm[first_bend], along_nm[last_bend])
@@ -187,7 +187,7 @@ def inbound_guidance(section: Section, last_bend: int) -> Guidance | None:
     return Guidance(section.ahead, StatedRadial(charted, computed), Flag.TO)
 
 
-def _section_changeover(section: Section, bends: tuple[int, ...]) -> Changeover | None:
+def section_changeover(section: Section, bends: tuple[int, ...]) -> Changeover | None:
     """The changeover point between the two stations; None where there are not two."""
     behind, ahead = section.behind, section.ahead
     if behind is None or ahead is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from datetime import date
 from itertools import groupby, pairwise
 from typing import ParamSpec, TypeAlias, TypeVar
@@ -191,7 +191,7 @@ class Surveyor(Struct, frozen=True):
             for segment, (one, other) in zip(airway.segments[start:end], pairwise(points), strict=True)
         ]
         edges = [0, *(k for k in range(1, len(points) - 1) if self.guiding(points[k])), len(points) - 1]
-        flown_ft = _levels_that_matter(airway, group)
+        flown_ft = _levels_that_matter(airway, group, self.request.definitions.unavailable)
         levels_ft = (
             tuple(flown_ft[min(max(k - low, 0), len(flown_ft) - 1)] for k in range(start, end)) if flown_ft else ()
         )
@@ -369,9 +369,17 @@ def _memory_of(catalogue: ChartLookup) -> dict[_Guided, tuple[tuple[GuidedPart, 
     return known
 
 
-def _levels_that_matter(airway: Airway, group: tuple[_Draft, ...]) -> tuple[float, ...]:
-    """The planned altitude of each hop of a run, where a remark on the airway holds only below some height."""
-    heights = any(one.below_ft is not None for segment in airway.segments for one in segment.unusable)
+def _levels_that_matter(
+    airway: Airway, group: tuple[_Draft, ...], unavailable: Collection[str] = ()
+) -> tuple[float, ...]:
+    """The planned altitude of each hop of a run, where a remark on the airway holds only below some height.
+
+    Also where a station is out, since the others are then received as far as the level flown makes it.
+    """
+    heights = bool(unavailable) or any(
+        one.below_ft is not None for segment in airway.segments for one in segment.unusable
+    )
+    heights = heights or any(isinstance(place, Station) and not place.in_service for place in airway.places)
     return tuple(draft.planned_ft for draft in group) if heights else ()
 
 

@@ -30,6 +30,13 @@ class Answer(Struct, frozen=True):
     report: Report | None
     problems: tuple[Problem, ...] = ()
 
+    def __repr__(self) -> str:
+        if self.report is None:
+            codes = ", ".join(dict.fromkeys(problem.code for problem in self.problems))
+            return f"<{type(self).__name__} {self.flight or self.file}: problem: {codes}>"
+        found = f"{len(self.findings)} finding{'' if len(self.findings) == 1 else 's'}"
+        return f"<{type(self).__name__} {self.flight}: {self.status}, {found}>"
+
     @property
     def status(self) -> str:
         """`ok`, `warning`, `error` or `problem`."""

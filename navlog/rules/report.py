@@ -39,6 +39,7 @@ from navlog.rules import (
     windfuel,
 )
 from navlog.rules.acceptance import Reasons, refuse_unknown
+from navlog.rules.diversion import FieldsBeside
 from navlog.rules.heights import binding, signal_assured
 from navlog.rules.registry import (
     DEFAULT_THRESHOLDS,
@@ -112,12 +113,17 @@ _ACCEPTABLE = frozenset(one.ident for one in RULES if one.acceptable)
 class Report(Struct, frozen=True):
     """A log and what the rules found in it.
 
-    `every` tells that a sheet for reading gives each finding a line of its own, not each rule.
+    `every` tells that a sheet for reading gives each finding a line of its own, not each rule. `diversions`
+    are the airports beside the way, None where nobody asked for them.
     """
 
     log: Log
     findings: tuple[Finding, ...]
     every: bool = False
+    diversions: FieldsBeside | None = None
+
+    def __repr__(self) -> str:
+        return f"<Report {self.log.route.request.name}: {self.status}, findings {len(self.findings)}>"
 
     @property
     def status(self) -> str:

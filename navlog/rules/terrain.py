@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
+
+from msgspec import Struct
 
 from navlog.flightlog.altitudes import altitudes_ft, below
-from navlog.flightlog.records import Leg
+from navlog.flightlog.records import Leg, Phase
+from navlog.nav.clearance import Abeam
 from navlog.nav.figures import distance, whole
 from navlog.nav.terrain import Spot
+from navlog.resolve.ground import InBand
 from navlog.rules.heights import flown_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
@@ -57,24 +62,106 @@ def under_terrain(case: Case) -> Iterator[Found]:
     failing=sample(_TERRAIN, *FLOWN_BY_FILE, "airport XHAR N45 50.00 W039 06.00 elev 350ft", "-direct QHB"),
 )
 def climb_under_terrain(case: Case) -> Iterator[Found]:
-    """A climb from an airport, or a descent to one, passes the highest place near its way lower than its top.
+    """A climb from an airport, or a descent to one, passes a high place near its way lower than its top.
 
     Beside that place the planned height is below the ground or obstacle there, its source's tolerance added: who is
     off course by as much as is counted on meets it. No minimum binds there, so no other rule tells.
     """
     bound = {leg.number: low_ft for leg, low_ft in case.bound}
     for leg in case.legs:
-        ground = leg.stretch.ground
-        if ground is None or leg.stays:
+        beside = [(_height_beside_ft(leg, spot.along_nm), spot) for spot in _spots(leg) if not _at_end(leg, spot)]
+        # From where a minimum binds another rule tells.
+        low = [
+            (height_ft, spot)
+            for height_ft, spot in beside
+            if below(height_ft, min(spot.top_ft, bound.get(leg.number, spot.top_ft)))
+        ]
+        if low:
+            height_ft, spot = max(low, key=lambda one: one[1].top_ft - one[0])
+            message = f"{whole(height_ft)} ft is planned beside {_spot_text(spot)}"
+            yield Found(message, leg, by=spot.top_ft - height_ft)
+
+
+def _spots(leg: Leg) -> Iterator[Spot]:
+    """The high places that a leg passes: the highest of its stretch, and the highest of each piece of the way."""
+    ground = leg.stretch.ground
+    whole_way = (ground.highest, ground.obstacle) if ground is not None else ()
+    for spot in (*whole_way, *(one.top for one in leg.stretch.abeam)):
+        if spot is not None and not leg.stays and leg.start_nm <= spot.along_nm <= leg.end_nm:
+            yield spot
+
+
+class _Low(Struct, frozen=True):
+    """A piece of the way where a leg is planned below the minimum by terrain, with the highest place beside it.
+
+    `over_ft` is how high above that place the leg passes it, None where that is the airport's own ground.
+    """
+
+    leg: Leg
+    piece: Abeam
+    top: Spot
+    over_ft: float | None
+
+
+@rule(
+    "climb-low",
+    Severity.NOTE,
+    group=Group.HEIGHT,
+    source="14 CFR 91.177(a): except when necessary for takeoff or landing; (2) and part 95, subpart B",
+    remedy="fly the published departure or arrival, or climb and descend over the field, where the ground is not seen",
+    passing=sample(_TERRAIN, "-direct QHB", "-direct QEL"),
+    failing=sample(_TERRAIN, *FLOWN_BY_FILE, "-direct QHB", "-direct QEL"),
+)
+def climb_low(case: Case) -> Iterator[Found]:
+    """How far a climb from an airport, or a descent to one, is planned below the minimum by terrain of each mile.
+
+    The minimum of each 2 NM or less of the way is that over what stands abeam, within 4 NM or the guidance's
+    error, on an airway too. The law lets take-off and landing be lower, so no other rule tells.
+    """
+    bound = {leg.number: low_ft for leg, low_ft in case.bound}
+    runs: list[list[_Low]] = []
+    before: Leg | None = None
+    for leg in case.legs:
+        if before is None or before.lands or before.phase is not leg.phase:
+            runs.append([])
+        if leg.phase in (Phase.CLIMB, Phase.DESCENT):
+            runs[-1] += _low_places(leg, bound.get(leg.number))
+        before = leg
+    for run in runs:
+        if run:
+            least = min(run, key=lambda one: inf if one.over_ft is None else one.over_ft)
+            yield Found(_low_text(run, least), least.leg, by=-(least.over_ft or 0.0))
+
+
+def _low_places(leg: Leg, bound_ft: float | None) -> Iterator[_Low]:
+    """Where a leg is below the minimum by terrain, at the lower end of each piece; not where a minimum binds."""
+    limits = leg.stretch.limits
+    published = [one for one in (limits.mea_ft, limits.moca_ft) if one is not None and leg.stretch.airway is not None]
+    for one in leg.stretch.abeam:
+        first_nm, last_nm = max(one.start_nm, leg.start_nm), min(one.end_nm, leg.end_nm)
+        if one.minimum_ft is None or one.top is None or first_nm >= last_nm:
             continue
-        for spot in (ground.highest, ground.obstacle):
-            if spot is None or not leg.start_nm <= spot.along_nm <= leg.end_nm or _at_end(leg, spot):
-                continue
-            height_ft = _height_beside_ft(leg, spot)
-            # From where a minimum binds another rule tells.
-            if below(height_ft, min(spot.top_ft, bound.get(leg.number, spot.top_ft))):
-                message = f"{whole(height_ft)} ft is planned beside {_spot_text(spot)}"
-                yield Found(message, leg, by=spot.top_ft - height_ft)
+        height_ft = min(_height_beside_ft(leg, nm) for nm in (first_nm, last_nm))
+        if below(height_ft, min((one.minimum_ft, *published))) and (bound_ft is None or below(height_ft, bound_ft)):
+            beside_ft = _height_beside_ft(leg, min(max(one.top.along_nm, first_nm), last_nm))
+            yield _Low(leg, one, one.top, None if _at_end(leg, one.top) else beside_ft - one.top.top_ft)
+
+
+def _low_text(run: list[_Low], least: _Low) -> str:
+    """Where a climb or descent is below the minimum by terrain, and where it passes a high place by the least."""
+    climbs = least.leg.phase is Phase.CLIMB
+    last = run[-1] if climbs else run[0]
+    where = f"{distance(last.piece.end_nm if climbs else last.piece.start_nm)} NM along {_way_text(last.leg)}"
+    told = f"the {least.leg.phase.value} is below the minimum by terrain {'as far as' if climbs else 'from'} {where}"
+    if least.over_ft is None:
+        return told
+    side = f"{whole(abs(least.over_ft))} ft {'above' if least.over_ft >= 0.0 else 'BELOW'}"
+    return f"{told}; least over {_way_text(least.leg)}: {side} {_spot_text(least.top)}"
+
+
+def _way_text(leg: Leg) -> str:
+    """The two ends of the stretch that a leg is of."""
+    return f"{leg.stretch.start.name} to {leg.stretch.end.name}"
 
 
 _OVER_FIELD_NM = 1.0
@@ -87,10 +174,10 @@ def _at_end(leg: Leg, spot: Spot) -> bool:
     return spot.away_nm < _OVER_FIELD_NM and min(abs(spot.along_nm - end) for end in ends) < _OVER_FIELD_NM
 
 
-def _height_beside_ft(leg: Leg, spot: Spot) -> float:
-    """The height planned where a leg passes a spot; it changes evenly along a leg."""
+def _height_beside_ft(leg: Leg, along_nm: float) -> float:
+    """The height planned so far along a leg's stretch; it changes evenly along a leg."""
     start_ft, end_ft = altitudes_ft(leg)
-    share = (spot.along_nm - leg.start_nm) / leg.distance_nm if leg.distance_nm > 0.0 else 0.0
+    share = (along_nm - leg.start_nm) / leg.distance_nm if leg.distance_nm > 0.0 else 0.0
     return start_ft + share * (end_ft - start_ft)
 
 
@@ -150,6 +237,43 @@ def obstacles_unknown(case: Case) -> Iterator[Found]:
     grounds = [leg.stretch.ground for leg in case.first_legs if leg.stretch.ground is not None]
     if any(not ground.obstacles_known for ground in grounds):
         yield Found("no obstacles are known: towers and masts are not in the minimums by terrain")
+
+
+_ROUNDED_FT = 100.0
+"""To what a minimum is rounded up: higher ground by less hardly changes one."""
+
+
+@rule(
+    "band-over-higher-ground",
+    Severity.NOTE,
+    group=Group.HEIGHT,
+    source="ICAO Doc 8168 and FAA JO 7400.2, 20-3-3: a course is as wide as the errors of its guidance",
+    remedy="hold the needle centred there, fly higher, or choose a nearer station",
+    passing=sample(_TERRAIN),
+    failing=sample(_TERRAIN, "airport XHAR N45 50.00 W039 06.00 elev 350ft", "-direct QHB"),
+)
+def band_over_higher_ground(case: Case) -> Iterator[Found]:
+    """Within the error of a direct leg's guidance stands higher ground than under its course.
+
+    By more than 100 ft, to which minimums are rounded, and what the tiles themselves may be off by.
+    """
+    angle_deg = case.request.accuracy.along_deg
+    for leg in case.first_legs:
+        ground = leg.stretch.ground
+        bands = [one.band for one in ground.parts if one.band is not None] if ground is not None else []
+        higher = [one for one in bands if _higher_ft(one) > _ROUNDED_FT and not _at_end(leg, one.highest)]
+        if higher:
+            most = max(higher, key=_higher_ft)
+            message = (
+                f"within {angle_deg:g} degrees of the course, {distance(most.half_width_nm)} NM there, stand"
+                f" {_spot_text(most.highest)}; on the course no more than {whole(most.on_course_ft)} ft"
+            )
+            yield Found(message, leg, by=_higher_ft(most))
+
+
+def _higher_ft(band: InBand) -> float:
+    """How much higher than under the course it is within the band, less what the tiles may be off by."""
+    return band.highest.height_ft - band.on_course_ft - (band.highest.tolerance_ft or 0.0)
 
 
 def _spot_text(spot: Spot) -> str:

@@ -7,10 +7,13 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 
 from navlog.flightlog.facts import by_terrain
+from navlog.printed.airfields import airfield_lines
 from navlog.printed.cautions import legend
 from navlog.printed.closing import station_lines
+from navlog.printed.diverting import diversion_lines
 from navlog.printed.findings import findings_lines, findings_summary
 from navlog.printed.meant import meant
+from navlog.printed.receivers import other_receiver_lines, receiver_lines
 from navlog.printed.rows import BY_KEY, compass_card, rows
 from navlog.rules.report import Report
 
@@ -23,11 +26,15 @@ _WORKING = (
 
 
 class Extra(Struct, frozen=True):
-    """A titled section; `figures` tells that its lines are set in type of one width."""
+    """A titled section; `figures` tells that its lines are set in type of one width, as those of a `table` are.
+
+    No sheet breaks a line of a table that has room.
+    """
 
     title: str
     lines: tuple[str, ...]
     figures: bool = False
+    table: tuple[str, ...] = ()
 
 
 def extras(report: Report, names: Sequence[str]) -> Iterator[Extra]:
@@ -38,6 +45,14 @@ def extras(report: Report, names: Sequence[str]) -> Iterator[Extra]:
 
         for place, told in steps(log, means):
             yield Extra(place, told)
+    if "airports" in names:
+        yield Extra("AIRPORTS", tuple(airfield_lines(log)) or ("none on this flight",))
+    if "receivers" in names:
+        yield Extra("VOR CHECK", tuple(receiver_lines(log)) or ("none stated, no checkpoint looked for",))
+        yield Extra("OTHER VOR", tuple(other_receiver_lines(log)) or ("nothing to set on another receiver",))
+    if "diversions" in names and report.diversions is not None:
+        words, table = diversion_lines(report.diversions)
+        yield Extra("DIVERSIONS", words, table=table)
     if "stations" in names:
         yield Extra("STATIONS", tuple(station_lines(log)), figures=True)
     if "findings" in names:

@@ -55,7 +55,9 @@ def format_of(path: str) -> str | None:
 PAGED = ("strip", "pdf")
 """The formats that are the knee page, behind which more can be asked for."""
 
-EXTRAS = ("forms", "steps", "stations", "findings", "legend", "workings", "drawings")
+EXTRAS = (
+    "forms", "steps", "airports", "receivers", "diversions", "stations", "findings", "legend", "workings", "drawings"
+)  # fmt: skip
 """What can be asked for behind the page, in the order in which it stands there; drawings only where lines are drawn."""
 
 

@@ -35,12 +35,12 @@ def document(reports: Sequence[Report], page: Page) -> str:
             {"flight": report.log.route.request.name, "about": plain_text(report).splitlines()} for report in reports
         ],
     }
-    found = [feature for report in reports for feature in _features(report.log)]
+    found = [feature for report in reports for feature in features(report.log)]
     told = ",\n".join(json.dumps(feature, allow_nan=False) for feature in found)
     return f'{{"type": "FeatureCollection", "navlog": {json.dumps(origin)}, "features": [\n{told}\n]}}\n'
 
 
-def _features(log: Log) -> Iterator[_Json]:
+def features(log: Log) -> Iterator[_Json]:
     """The places, then the legs; without a position the geometry is null (section 3.2)."""
     flight = log.route.request.name
     for place in places(log):

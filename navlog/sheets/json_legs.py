@@ -7,8 +7,9 @@ from navlog.flightlog.sure import along_track_nm, band
 from navlog.nav.guidance import Guidance
 from navlog.nav.terrain import Spot
 from navlog.printed.remarks import dme_channel
-from navlog.resolve.route import Ground, MarkKind
-from navlog.sheets.json_values import Json, moment, number
+from navlog.resolve.ground import Ground
+from navlog.resolve.route import MarkKind
+from navlog.sheets.json_values import Json, moment, number, source_object
 
 
 def leg_object(log: Log, leg: Leg) -> Json:
@@ -183,6 +184,7 @@ def _terrain_object(ground: Ground) -> Json:
         "highest": _spot_object(ground.highest),
         "obstacle": _spot_object(ground.obstacle),
         "obstacles_known": ground.obstacles_known,
+        "obstacle_editions": [source_object(one) for one in ground.editions],
         "tiles": list(ground.tiles),
         "unknown": list(ground.unknown),
     }

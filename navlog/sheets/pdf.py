@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from msgspec import Struct
 
+from navlog.printed.back import Block, Room, laid_out
 from navlog.printed.boxes import before_flight, on_arrival
 from navlog.printed.page import Printed
 from navlog.rules.report import Report
@@ -58,16 +59,15 @@ def document(reports: Sequence[Report], page: Page, names: Sequence[str] = ()) -
 def _sides(paper: Paper, report: Report, printed: Printed, names: Sequence[str]) -> Iterator[_Side]:
     """The sides of a flight: front, back, and what is asked for behind them."""
     front = list(_paginated(paper, front_pieces(paper, printed), front=True))
-    back = list(_paginated(paper, back_pieces(paper, printed)))
-    whole = paper.height - _FOOT - _TOP - BACK_HEAD
-    room = whole - sum(piece.height for _, piece in back[-1].placed)
+    back = _back(paper, printed, len(front), names)
+    room = _left(paper, back[-1])
     odd = (len(front) + len(back)) % 2 == 1
-    on_back = not odd and room >= _LEAST_DRAWN * whole
+    on_back = not odd and room >= _LEAST_DRAWN * _whole(paper)
     if on_back and (drawings := _drawings(paper, report, room)):
         back[-1].placed.append((paper.height - _FOOT - room, drawings_piece(paper, drawings)))
     yield from front
     yield from back
-    if not on_back and (odd or "drawings" in names) and (drawings := _drawings(paper, report, whole)):
+    if not on_back and (odd or "drawings" in names) and (drawings := _drawings(paper, report, _whole(paper))):
         yield _Side([(_TOP + BACK_HEAD, drawings_piece(paper, drawings))])
     if "forms" in names:
         boxes = (box_piece(paper, one) for one in (*before_flight(report.log), *on_arrival(report.log)))
@@ -75,6 +75,30 @@ def _sides(paper: Paper, report: Report, printed: Printed, names: Sequence[str])
     asked = [piece for extra in extras(report, names) for piece in extra_pieces(paper, extra)]
     if asked:
         yield from _paginated(paper, asked)
+
+
+def _back(paper: Paper, printed: Printed, fronts: int, names: Sequence[str]) -> list[_Side]:
+    """The back with as much as has room on the sides that it takes at least; drawings may have the odd side."""
+
+    def laid(blocks: Sequence[Block]) -> list[_Side]:
+        return list(_paginated(paper, back_pieces(paper, printed, blocks)))
+
+    def room(blocks: Sequence[Block]) -> Room:
+        sides = laid(blocks)
+        odd = (fronts + len(sides)) % 2 == 1
+        return Room(len(sides), odd or _left(paper, sides[-1]) >= _LEAST_DRAWN * _whole(paper))
+
+    return laid(laid_out(printed.back, () if "drawings" in names else ("drawings",), room))
+
+
+def _whole(paper: Paper) -> float:
+    """The height in points of a side under its head."""
+    return paper.height - _FOOT - _TOP - BACK_HEAD
+
+
+def _left(paper: Paper, side: _Side) -> float:
+    """How much of it a side leaves."""
+    return _whole(paper) - sum(piece.height for _, piece in side.placed)
 
 
 def _drawings(paper: Paper, report: Report, height: float) -> list[Drawing]:
@@ -85,8 +109,8 @@ def _drawings(paper: Paper, report: Report, height: float) -> list[Drawing]:
 
 
 def _paginated(paper: Paper, found: Iterable[Panel], *, front: bool = False) -> Iterator[_Side]:
-    """Pieces with their tops, side by side; rows stand under the heads of the columns on every side."""
-    heads = heads_piece(paper)
+    """Pieces with their tops, side by side; rows stand under heads, on a back under the first line of them."""
+    heads = heads_piece(paper, whole=front)
     top, bottom = _TOP + (FRONT_HEAD if front else BACK_HEAD), paper.height - _FOOT
     placed: list[tuple[float, Panel]] = []
     y, headed = top, False

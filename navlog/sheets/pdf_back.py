@@ -6,39 +6,60 @@ from collections.abc import Iterator, Sequence
 
 from navlog.printed.back import Block
 from navlog.printed.boxes import Box
+from navlog.printed.needles import Needle
 from navlog.printed.page import Printed
 from navlog.sheets.drawing import Drawing
 from navlog.sheets.extras import Extra
 from navlog.sheets.pages import POINT_MM
-from navlog.sheets.pdf_front import LABEL, SMALL, TICK, Panel, row_piece, text_piece
+from navlog.sheets.pdf_front import LABEL, SMALL, TICK, Panel, row_piece, text_piece, ticks_without_room
 from navlog.sheets.pdf_paper import BOLD, MONO, SANS, Paper
 
 _FIELD_HEIGHT = 9.0 / POINT_MM
 
 
-def back_pieces(paper: Paper, printed: Printed) -> Iterator[Panel]:
-    """The back: findings, the alternates' rows, the other blocks, then origin and caution."""
-    findings, *others = printed.back
-    yield from _block_pieces(paper, findings)
+def back_pieces(paper: Paper, printed: Printed, blocks: Sequence[Block]) -> Iterator[Panel]:
+    """The back: what has no room in the rows, findings, the alternates' rows, then its other blocks."""
+    yield from _rest_pieces(paper, printed.route.needles)
+    yield from _block_pieces(paper, printed.findings, above=0.0)
     for way in printed.alternates:
         yield text_piece(paper, way.title, LABEL, BOLD, above=5.0)
         yield from (row_piece(paper, one) for one in way.needles)
-    for block in others:
+        yield from _rest_pieces(paper, way.needles)
+    for block in blocks:
         yield from _block_pieces(paper, block)
-    yield text_piece(paper, printed.key, SMALL, above=4.0)
-    yield text_piece(paper, printed.provenance, SMALL, above=2.0)
-    yield text_piece(paper, printed.caution, SMALL, above=2.0)
 
 
-def _block_pieces(paper: Paper, block: Block) -> Iterator[Panel]:
-    """A block: its title with the first line, then a piece a line."""
+def _rest_pieces(paper: Paper, rows: Sequence[Needle]) -> Iterator[Panel]:
+    """The ticks that find no room in their rows."""
+    yield from (text_piece(paper, f"ON THE WAY {line}", TICK) for line in ticks_without_room(paper, rows))
+
+
+def _block_pieces(paper: Paper, block: Block, above: float = 4.0) -> Iterator[Panel]:
+    """A block: its title with the first line, then a piece a line; small print without a title."""
     if block.fields:
         yield _fields_piece(paper, block)
         return
+    if not block.title:
+        yield from (text_piece(paper, line, SMALL, above=2.0) for line in block.lines)
+        return
     first, *rest = block.lines
-    title = text_piece(paper, block.title, LABEL, BOLD, above=4.0)
-    yield _stacked(title, text_piece(paper, first, TICK))
+    yield _titled_piece(paper, block.title, first, above)
     yield from (text_piece(paper, line, TICK) for line in rest)
+    if block.table:
+        yield _table_piece(paper, block.table)
+
+
+def _titled_piece(paper: Paper, title: str, text: str, above: float) -> Panel:
+    """A title and its first line, behind it where that has room there."""
+    indent = paper.text_width(title, LABEL, BOLD) + 6.0
+    if indent + paper.text_width(text, TICK) > paper.right - paper.left:
+        return _stacked(text_piece(paper, title, LABEL, BOLD, above=above), text_piece(paper, text, TICK))
+
+    def draw(top: float) -> None:
+        paper.text(paper.left, top + above + LABEL * 0.95, title, LABEL, BOLD)
+        paper.text(paper.left + indent, top + above + LABEL * 0.95, text, TICK)
+
+    return Panel(above + 1.15 * LABEL, draw)
 
 
 def _fields_piece(paper: Paper, block: Block) -> Panel:
@@ -59,6 +80,25 @@ def _fields_piece(paper: Paper, block: Block) -> Panel:
     return Panel(20.0, draw)
 
 
+def _table_piece(paper: Paper, lines: Sequence[str]) -> Panel:
+    """Lines in columns; one that is wider than the page goes on below."""
+    shown = [
+        part
+        for line in lines
+        for part in (
+            [line]
+            if paper.text_width(line, TICK, MONO) <= paper.right - paper.left
+            else paper.wrapped(line, TICK, paper.right - paper.left, MONO)
+        )
+    ]
+
+    def draw(top: float) -> None:
+        for number, line in enumerate(shown, 1):
+            paper.text(paper.left, top + 1.15 * TICK * number, line, TICK, MONO)
+
+    return Panel(1.15 * TICK * len(shown), draw)
+
+
 def _stacked(above: Panel, below: Panel) -> Panel:
     """Two pieces as one."""
 
@@ -76,6 +116,7 @@ def extra_pieces(paper: Paper, extra: Extra) -> Iterator[Panel]:
     title = text_piece(paper, extra.title, LABEL, BOLD, above=6.0)
     yield _stacked(title, lines[0]) if lines else title
     yield from lines[1:]
+    yield from (_table_piece(paper, (line,)) for line in extra.table)
 
 
 def box_piece(paper: Paper, box: Box) -> Panel:

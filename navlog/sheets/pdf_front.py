@@ -18,6 +18,8 @@ _PEN_HEIGHT = 8.0 / POINT_MM
 _RADIO_HEIGHT = 15.0
 _FIRST, _NEXT = 16.0, 9.5
 """The height of the first line of a row, and of each that follows."""
+_MOST_LINES, _ON_BACK = 2, "on the back:"
+"""Lines of ticks in a row, so that ten rows are a page, and what a row says that has more."""
 _BOX = 29.5
 _CLOCK, _ATA, _TURN, _TUNE = 43.0, 83.0, 146.0, 172.0
 """Where the clock, the pen's two boxes, the turn and the station begin, from the left in points."""
@@ -155,9 +157,9 @@ def _totals_piece(paper: Paper, lines: Sequence[str]) -> Panel:
     return Panel(11.0 * len(shown) + 4.0, draw)
 
 
-def heads_piece(paper: Paper) -> Panel:
-    """The heads of the columns in two lines, over a rule."""
-    right = paper.right
+def heads_piece(paper: Paper, *, whole: bool) -> Panel:
+    """The heads of the columns over a rule, the whole of three lines or the first alone."""
+    right, below = paper.right, 26.0 if whole else 10.0
 
     def draw(top: float) -> None:
         first, second, third = top + 7.5, top + 15.5, top + 23.5
@@ -168,6 +170,9 @@ def heads_piece(paper: Paper) -> Panel:
         ):  # fmt: skip
             paper.text(x, first, text, SMALL, BOLD)
         _right(paper, right, first, "ALT", SMALL, BOLD)
+        paper.line((left, top + below), (right, top + below), 0.8)
+        if not whole:
+            return
         for y, texts in ((second, ("via", "NM", "min")), (third, ("legs", "left", "GS"))):
             paper.text(left, y, texts[0], SMALL)
             _right(paper, left + 54.0, y, texts[1], SMALL)
@@ -175,9 +180,8 @@ def heads_piece(paper: Paper) -> Panel:
         paper.text(left + _TURN, third, "on the way: +minutes after the time above", SMALL)
         paper.text(left + _TUNE, second, "identified", SMALL)
         _right(paper, right, second, "minimum", SMALL)
-        paper.line((left, top + 26.0), (right, top + 26.0), 0.8)
 
-    return Panel(26.5, draw)
+    return Panel(below + 0.5, draw)
 
 
 def _right(paper: Paper, x: float, y: float, text: str, size: float, font: str = SANS) -> None:
@@ -187,14 +191,15 @@ def _right(paper: Paper, x: float, y: float, text: str, size: float, font: str =
 
 def row_piece(paper: Paper, one: Needle) -> Panel:
     """A row: what is flown in the first line, the way and what comes on it in those below."""
-    lines = _tick_lines(paper, one)
+    ticks = _ticks(paper, one)
+    lines, size = ticks.lines, ticks.size
     height = _FIRST + _NEXT * max(len(lines), 2 if one.legs else 1) + 1.0
 
     def draw(top: float) -> None:
         left, right = paper.left, paper.right
         base = top + 13.5
         _flown(paper, one, base)
-        boxes = min(height - 4.0, _FIRST + 2.0 * _NEXT - 2.0)
+        boxes = _FIRST + _NEXT - 2.5 if ticks.under else min(height - 4.0, _FIRST + 2.0 * _NEXT - 2.0)
         paper.box(left + _ATA, top + 1.6, _BOX, boxes)
         paper.box(left + _ATA + _BOX, top + 1.6, _BOX, boxes)
         paper.text(left + _ATA + _BOX + 2.0, top + 9.5, one.fuel, LABEL)
@@ -208,11 +213,12 @@ def row_piece(paper: Paper, one: Needle) -> Panel:
             _right(paper, left + 77.0, third, one.groundspeed, SMALL)
         x = left + _TUNE
         if one.morse:
-            paper.text(x, second, one.morse, TICK, MONO)
-            paper.box(x + paper.text_width(one.morse, TICK, MONO) + 3.0, second - 7.0, 8.0, 8.0)
+            paper.text(x, second, one.morse, size, MONO)
+            paper.box(x + paper.text_width(one.morse, size, MONO) + 3.0, second - 7.0, 8.0, 8.0)
         _right(paper, right, second + 1.0, one.minimum, TUNED)
         for number, line in enumerate(lines):
-            paper.text(_tick_left(paper, one) if not number else left + _TURN, second + number * _NEXT, line, TICK)
+            x = _second_left(paper, ticks) if number else _tick_left(paper, one, size)
+            paper.text(x, second + number * _NEXT, line, size)
         paper.line((left, top + height - 0.5), (right, top + height - 0.5), 0.5)
 
     return Panel(height, draw, row=True)
@@ -247,22 +253,63 @@ def _figure(paper: Paper, x: float, base: float, text: str, flag: str) -> None:
     paper.text(x + paper.text_width(after, SMALL, BOLD) + 2.0, base, flag, TICK, BOLD)
 
 
-def _tick_left(paper: Paper, one: Needle) -> float:
+def _tick_left(paper: Paper, one: Needle, size: float) -> float:
     """Where the first line of ticks begins: behind the Morse, or under the turn."""
     if not one.morse:
         return paper.left + _TURN
-    return paper.left + _TUNE + paper.text_width(one.morse, TICK, MONO) + 16.0
+    return paper.left + _TUNE + paper.text_width(one.morse, size, MONO) + 16.0
 
 
-def _tick_lines(paper: Paper, one: Needle) -> list[str]:
-    """The ticks in lines: the first beside the Morse and the minimum, those below as wide as the row."""
-    wide = paper.right - paper.left - _TURN
-    lines, room = [""], paper.right - _MINIMUM - _tick_left(paper, one)
-    for phrase in one.told:
-        joined = f"{lines[-1]}   {phrase}" if lines[-1] else phrase
-        if paper.text_width(joined, TICK) <= room:
+class _Ticks(Struct, frozen=True):
+    """The ticks of a row in lines, the first of them beside the Morse and the minimum, and those without room.
+
+    With `under` the second begins under the pen's boxes, which are then lower.
+    """
+
+    lines: list[str]
+    size: float
+    under: bool
+    rest: tuple[str, ...]
+
+
+def ticks_without_room(paper: Paper, rows: Sequence[Needle]) -> Iterator[str]:
+    """What of each row finds no room in two lines, behind the numbers of its legs; the row says that it goes on."""
+    for one in rows:
+        rest = _ticks(paper, one).rest
+        if rest:
+            several = "," in one.legs or "-" in one.legs
+            where = f"leg{'s' if several else ''} {one.legs}" if one.legs else one.place
+            yield f"{where}: {'; '.join(rest)}"
+
+
+def _ticks(paper: Paper, one: Needle) -> _Ticks:
+    """The ticks in at most two lines: a longer second one, smaller type, then the first of them, as it needs."""
+    for size, gap, under in ((TICK, 3, False), (TICK, 3, True), (SMALL, 2, True)):
+        lines = _tick_lines(paper, one, one.told, _Ticks([], size, under, ()), gap)
+        if len(lines) <= _MOST_LINES:
+            return _Ticks(lines, size, under, ())
+    for kept in range(len(one.told) - 1, -1, -1):
+        told = (*one.told[:kept], f"{_ON_BACK} {len(one.told) - kept}")
+        lines = _tick_lines(paper, one, told, _Ticks([], SMALL, True, ()), 2)
+        if len(lines) <= _MOST_LINES:
+            break
+    return _Ticks(lines, SMALL, True, one.told[kept:])
+
+
+def _tick_lines(paper: Paper, one: Needle, told: Sequence[str], way: _Ticks, gap: int) -> list[str]:
+    """Phrases in lines: the first beside the Morse and the minimum, those below as wide as the row."""
+    wide = paper.right - _second_left(paper, way)
+    lines, room = [""], paper.right - _MINIMUM - _tick_left(paper, one, way.size)
+    for phrase in told:
+        joined = f"{lines[-1]}{' ' * gap}{phrase}" if lines[-1] else phrase
+        if paper.text_width(joined, way.size) <= room:
             lines[-1] = joined
             continue
-        lines.extend(paper.wrapped(phrase, TICK, wide))
+        lines.extend(paper.wrapped(phrase, way.size, wide))
         room = wide
     return lines
+
+
+def _second_left(paper: Paper, ticks: _Ticks) -> float:
+    """Where the second line of ticks begins."""
+    return paper.left + (_ATA if ticks.under else _TURN)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from navlog.nav.layout import plain
+from navlog.nav.layout import loosened, plain
 from navlog.nav.problems import problem_error
 from navlog.sheets.drawing import Area, Circle, Drawing, Label, Mark, Stroke
 from navlog.sheets.pages import PAGES, POINT_MM, SIDE_MARGIN_MM, Page
@@ -69,13 +69,13 @@ class Paper:
 
     def text_width(self, text: str, size: float, font: str = SANS) -> float:
         """The width of a text."""
-        width: float = self._string_width(plain(text, _ENCODING), font, size)
+        width: float = self._string_width(plain(loosened(text), _ENCODING), font, size)
         return width
 
     def text(self, x: float, y: float, text: str, size: float, font: str = SANS) -> None:
         """Text that begins at a place, on its baseline."""
         self._canvas.setFont(font, size)
-        self._canvas.drawString(self._offset + x, self.height - y, plain(text, _ENCODING))
+        self._canvas.drawString(self._offset + x, self.height - y, plain(loosened(text), _ENCODING))
 
     def box(self, x: float, y: float, width: float, height: float) -> None:
         """An empty box for the pen, its top left corner at a place."""
@@ -86,7 +86,7 @@ class Paper:
     def wrapped(self, text: str, size: float, width: float, font: str = SANS) -> list[str]:
         """A paragraph in lines of a width; words too long for one are broken."""
         lines, line = [], ""
-        for word in text.split():
+        for word in text.split(" "):
             joined = f"{line} {word}" if line else word
             if self.text_width(joined, size, font) <= width:
                 line = joined

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from msgspec import Struct
 
 from navlog.nav.layout import packed, plain, wrapped
-from navlog.printed.back import Block
+from navlog.printed.back import Block, Room, laid_out
 from navlog.printed.boxes import before_flight, on_arrival
 from navlog.printed.needles import Needle
 from navlog.printed.page import Printed, Radios
@@ -45,7 +45,11 @@ def document(reports: Sequence[Report], page: Page, names: Sequence[str] = ()) -
 def strip(report: Report, page: Page, names: Sequence[str] = ()) -> str:
     """The strip of one flight in pages, each under the flight's name and page number."""
     printed = Printed.of(report)
-    sheets = list(_paginated(_blocks(report, printed, page, names), page))
+
+    def laid(blocks: Sequence[Block]) -> list[list[str]]:
+        return list(_paginated(_blocks(report, printed, blocks, page, names), page))
+
+    sheets = laid(laid_out(printed.back, (), lambda blocks: Room(len(laid(blocks)), drawings=False)))
     texts = []
     for number, lines in enumerate(sheets, 1):
         right = f"{printed.head.day}  page {number}/{len(sheets)}"
@@ -78,28 +82,30 @@ def _column_heads() -> list[str]:
     return [*_COLUMN_HEADS, "-" * 51]
 
 
-def _blocks(report: Report, printed: Printed, page: Page, names: Sequence[str]) -> Iterator[_Lines]:
+def _blocks(
+    report: Report, printed: Printed, back: Sequence[Block], page: Page, names: Sequence[str]
+) -> Iterator[_Lines]:
     """Everything on the strip: the front, the back, what is asked for behind them."""
     width = page.columns
     yield _Lines(list(_head(printed, width)))
     yield from (_row(one, width) for one in printed.route.needles)
     yield _Lines(list(_foot(printed, width)))
     yield _Lines([], new=True)
-    findings, *others = (_block(one, width) for one in printed.back)
-    yield findings
+    yield _block(printed.findings, width)
     for way in printed.alternates:
         yield _Lines(["", *_wrapped(way.title, width)])
         yield from (_row(one, width) for one in way.needles)
-    yield from others
-    yield _Lines(
-        ["", *_wrapped(printed.key, width), *_wrapped(printed.provenance, width), *_wrapped(printed.caution, width)]
-    )
+    yield from (_block(one, width) for one in back if one.title)
+    small = [line for one in back if not one.title for text in one.lines for line in _wrapped(text, width)]
+    yield _Lines(["", *small])
     if "forms" in names:
         yield _Lines([], new=True)
         for box in (*before_flight(report.log), *on_arrival(report.log)):
             yield _Lines(["", *_wrapped(box.title, width), *(_fields(labels, width) for labels in box.lines)])
     for extra in extras(report, names):
-        yield _Lines(["", *_wrapped(extra.title, width), *(line for one in extra.lines for line in _told(one, width))])
+        lines = [line for one in extra.lines for line in _told(one, width)]
+        table = [line for one in extra.table for line in _in_columns(one, width)]
+        yield _Lines(["", *_wrapped(extra.title, width), *lines, *table])
 
 
 def _head(printed: Printed, width: int) -> Iterator[str]:
@@ -172,18 +178,25 @@ def _ticks(begun: str, told: Sequence[str], width: int) -> Iterator[str]:
 
 
 def _block(block: Block, width: int) -> _Lines:
-    """A block of the back."""
+    """A titled block of the back."""
     lines = [line for one in block.lines for line in _told(one, width)]
     fields = ["", _fields(block.fields, width)] if block.fields else []
-    return _Lines(["", *_wrapped(block.title, width), *lines, *fields])
+    table = [line for one in block.table for line in _in_columns(one, width)]
+    return _Lines(["", *_wrapped(block.title, width), *lines, *table, *fields])
+
+
+def _in_columns(line: str, width: int) -> list[str]:
+    """A line in columns as it is; one that is wider than the page goes on below."""
+    shown = plain(line)
+    return [shown] if len(shown) <= width else wrapped(shown, width, "    ")
 
 
 def _told(text: str, width: int) -> list[str]:
-    return wrapped(plain(text), width, "    ", first="  ")
+    return [plain(line) for line in wrapped(text, width, "    ", first="  ")]
 
 
 def _wrapped(text: str, width: int) -> list[str]:
-    return wrapped(plain(text), width, "  ")
+    return [plain(line) for line in wrapped(text, width, "  ")]
 
 
 def _fields(labels: Sequence[str], width: int) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cache
 from math import sqrt
 from typing import TYPE_CHECKING
 
@@ -56,14 +57,20 @@ def ends_at(
         away_nm = earth.distance_nm(station.position, place.position)
         if not points or not station.in_service or away_nm > most_off_nm:
             continue
-        lowest_ft = _received_from_ft(station, place.position, away_nm, ground_ft)
+        lowest_ft = received_from_ft(station, place.position, away_nm, ground_ft)
         if lowest_ft is not None:
             said = f"{station.ident} is received at {place.name} from {whole(lowest_ft)}"
             found += [WayEnd(point, away_nm, lowest_ft, said) for point in points]
     return tuple(found)
 
 
-def _received_from_ft(station: Station, place: Position, away_nm: float, ground_ft: float | None) -> float | None:
+@cache
+def _volume(service: str) -> tuple[tuple[float, float], ...]:
+    """How far a class serves at each height above its station, NM and feet."""
+    return tuple((service_radius_nm(service, height_ft) or 0.0, height_ft) for height_ft in _HEIGHTS_FT)
+
+
+def received_from_ft(station: Station, place: Position, away_nm: float, ground_ft: float | None) -> float | None:
     """The altitude, whole feet, from which a station is received all the way to a place; None where at no altitude.
 
     `ground_ft` is the elevation of an airport; what a climb from there receives, log and rules tell. A station without
@@ -73,8 +80,7 @@ def _received_from_ft(station: Station, place: Position, away_nm: float, ground_
         return None
     if away_nm <= _AT_STATION_NM:
         return 0.0
-    heights = (one for one in _HEIGHTS_FT if (service_radius_nm(station.service, one) or 0.0) >= away_nm)
-    above_ft = next(heights, None)
+    above_ft = next((height_ft for radius_nm, height_ft in _volume(station.service) if radius_nm >= away_nm), None)
     low_ft = min(station.elevation_ft, ground_ft if ground_ft is not None else station.elevation_ft)
     mast_ft = station.elevation_ft - low_ft
     if above_ft is None:

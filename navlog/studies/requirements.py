@@ -178,9 +178,11 @@ def known_requirement(name: str) -> _Requirement:
 
 def routes_of(source: RouteSource, overrides: Overrides, catalogue: ChartLookup) -> tuple[Route, ...]:
     """The routes of a file's flights in order; raises every problem of the file."""
+    from navlog.flightlog.noticed import planned
+    from navlog.request.references import References
     from navlog.resolve.flight import resolve_flight
 
-    plans = read_plans(source, overrides)
+    plans, references = read_plans(source, overrides), References()
     problems = list(plans.problems)
     routes = []
     for flight in plans.flights:
@@ -188,7 +190,8 @@ def routes_of(source: RouteSource, overrides: Overrides, catalogue: ChartLookup)
             problems += flight.problems
             continue
         try:
-            routes.append(resolve_flight(flight, catalogue))
+            noticed = flight.notices and planned(flight, references, catalogue)
+            routes.append(noticed.route if noticed else resolve_flight(flight, catalogue))
         except NavlogError as error:
             problems += error.problems
     if problems:

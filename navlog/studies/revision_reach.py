@@ -60,7 +60,7 @@ def fields_within_reach(log: Log, here: Position, around: Around | None) -> tupl
     if fuel is None or fuel <= 0.0:
         return ()
     near = tuple(_nearby(log, here, fuel, around))
-    stations = tuple(_usable_stations(log, near))
+    stations = tuple(usable_stations(log, near))
     published = [one for one in near if isinstance(one, Airport)]
     seen = {field.ident: field for field in (*published, *_own_fields(log)) if field.status is None}
     found = [one for field in seen.values() for one in _reached(log, here, field, fuel, stations)]
@@ -83,7 +83,7 @@ def _nearby(log: Log, here: Position, fuel: float, around: Around | None) -> Ite
     yield from around.nearby(here, radius_nm, log.conditions.day, frozenset({"airport", StationKind.VOR}))
 
 
-def _usable_stations(log: Log, near: Iterable[Place]) -> Iterator[Station]:
+def usable_stations(log: Log, near: Iterable[Place]) -> Iterator[Station]:
     """The VORs in service of the file, of the route and of the catalogue."""
     given = log.route.request.definitions
     guiding = [part.guidance.station for stretch in log.route.stretches for part in stretch.parts if part.guidance]
@@ -111,8 +111,8 @@ def _reached(log: Log, here: Position, airport: Airport, fuel: float, stations: 
     left = fuel - time_min / 60.0 * burn
     if left < 0.0:
         return
-    heading_deg = minus(solved.true_heading_deg, _variation_at(log, middle))
-    station = _nearest(airport, stations)
+    heading_deg = minus(solved.true_heading_deg, variation_at(log, middle))
+    station = nearest_station(airport, stations)
     yield Field(
         airport=airport,
         distance_nm=distance_nm,
@@ -129,7 +129,7 @@ def _reached(log: Log, here: Position, airport: Airport, fuel: float, stations: 
     )
 
 
-def _variation_at(log: Log, place: Position) -> float | None:
+def variation_at(log: Log, place: Position) -> float | None:
     """The variation as stated, else the model's; None outside its years."""
     if log.route.request.variation_deg is not None:
         return log.route.request.variation_deg
@@ -140,7 +140,7 @@ def _variation_at(log: Log, place: Position) -> float | None:
     return variation_deg(place, log.conditions.day)
 
 
-def _nearest(airport: Airport, stations: tuple[Station, ...]) -> Station | None:
+def nearest_station(airport: Airport, stations: tuple[Station, ...]) -> Station | None:
     """The VOR nearest to a field, of those whose radials are known."""
     near: list[tuple[float, Station]] = []
     for station in stations:

@@ -55,15 +55,16 @@ def lowest_way(
 
 
 def way_round(
-    network: Network, start: str, goal: str, out: Sequence[str] = (), altitude_ft: float | None = None
+    network: Network, start: str | int, goal: str | int, out: Sequence[str] = (), altitude_ft: float | None = None
 ) -> tuple[WayFound, float] | None:
     """The best way along airways between two points of the network with some stations out, and its altitude in feet.
 
     `start`, `goal` and `out` are identifiers as the network names them; of a name that several points have, all are
-    tried. Without `altitude_ft` the altitude is the lowest at which a way is there. None where there is none, also
-    where a name is not on any airway.
+    tried. A number is that point of the network. Without `altitude_ft` the altitude is the lowest at which a way is
+    there. None where there is none, also where a name is not on any airway.
     """
-    starts, goals = ([WayEnd(point) for point in network.named(name)] for name in (start, goal))
+    named = (network.named(one) if isinstance(one, str) else (one,) for one in (start, goal))
+    starts, goals = ([WayEnd(point) for point in points] for points in named)
     terms = WayTerms(out=frozenset(out))
     if altitude_ft is None:
         lowest = lowest_way(network, starts, goals, terms)

@@ -86,6 +86,7 @@ def test_a_catalogue_of_before_is_read_on_and_taken_further(
     old.write_bytes(catalogue_file.read_bytes())
     with connect(old) as connection:
         connection.execute("DROP TABLE checkpoint")
+        connection.execute("ALTER TABLE airport DROP COLUMN use")
         connection.execute("DELETE FROM holding WHERE kind = 'checkpoint'")
         connection.execute("PRAGMA user_version = 1")
     connection.close()

@@ -141,6 +141,7 @@ def test_a_catalogue_made_before_obstacles_is_read(tmp_path: Path) -> None:
     import_data(Path(__file__).parents[1] / "data" / "ourairports", path)
     with sqlite3.connect(path) as connection:
         connection.execute("DROP TABLE obstacle")
+        connection.execute("ALTER TABLE airport DROP COLUMN use")
         connection.execute("PRAGMA user_version = 2")
     connection.close()
     with open_catalogue(path) as catalogue:

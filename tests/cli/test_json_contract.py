@@ -43,6 +43,8 @@ CASES: dict[str, tuple[str, ...]] = {
         f"check {{folder}}/published.route {DATED} --propose-around QHB",
         f"check {{folder}} {DATED} --propose-around QSK",
     ),
+    "without": (f"without QNO {DATED}", f"without QHB QNO {DATED}", f"without --all {DATED}",
+                f"without --staying {{folder}}/staying.txt {DATED}"),
     "explain": (f"explain {TRIP}", "explain {folder}/broken.route",
                 "explain --rule no-wind", "explain --rule notice-idle"),
     "wind": (
@@ -109,7 +111,8 @@ WRITERS = {
     "catalogue/audit_text.py", "catalogue/lookup_json.py", "computations/answer.py", "sheets/json_lines.py",
     "studies/comparing.py", "studies/explain_text.py", "studies/gate.py", "studies/marking_text.py",
     "studies/notices_text.py", "studies/proposal_text.py", "studies/requirements.py", "studies/revision_text.py",
-    "studies/rule_text.py", "studies/ways_around.py", "studies/whatif_text.py",
+    "studies/rule_text.py", "studies/ways_around.py", "studies/whatif_text.py", "studies/without_text.py",
+    "studies/coverage.py",
 }  # fmt: skip
 """The modules that write JSON of ours; each has its schema, and a command line above."""
 
@@ -129,6 +132,7 @@ def places(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
         "date 2026-07-18\noff 15:10Z\naltitude 5000\ntas 110kt\nwind calm\nroute XHAR QHB V801 QEL XOLD\n", "utf-8"
     )
     (folder / "noticed.route").write_text(changed(f"notices {EXAMPLES / 'briefing.txt'}"), "utf-8")
+    (folder / "staying.txt").write_text("QEL", "utf-8")
     (folder / "answers.csv").write_text("leg,heading,eta,fuel_left\n1,267,15:16Z,\n2,100,,35\n", "utf-8")
     held = tmp_path_factory.mktemp("catalogues")
     import_data(EXAMPLES / "islands", held / "islands.sqlite")

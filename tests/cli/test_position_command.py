@@ -68,3 +68,17 @@ def test_bad_input_leaves_with_2(navlog: Run, line: tuple[str, ...]) -> None:
     status, out, err = navlog("", *line)
     assert (status, out) == (2, "")
     assert "error" in err.lower()
+
+
+def test_a_standard_of_accuracy_tells_how_far_off_radials_and_dmes_may_be(navlog: Run) -> None:
+    """30.09 NM x sin 3.6 is 1.89; AIM 1-1-7: 3 % of 30.1 are 0.90 NM; Doc 8168: 0.25 NM + 1.25 %, and 4.53 degrees."""
+    asked = ("position", "N46 05.00 W039 02.00", "--from", ROUND_ROBIN, "--altitude", "5500ft", "--accuracy")
+    _, faa, _ = navlog(*asked, "faa")
+    _, icao, _ = navlog(*asked, "icao")
+    assert faa.splitlines()[2].endswith("30.1 NM, DME 30.1  radial within 1.9 NM  DME within 0.90 NM")
+    assert icao.splitlines()[2].endswith("30.1 NM, DME 30.1  radial within 2.4 NM  DME within 0.63 NM")
+
+
+def test_a_centred_needle_tells_its_radial_within_the_standard(navlog: Run) -> None:
+    _, out, _ = navlog("position", "--centred", "035", "TO", "--accuracy", "2")
+    assert out == "radial 215: needle centred on 035 TO, within 2 degrees\n"

@@ -99,6 +99,7 @@ def test_the_computation_answers(copy: Path) -> None:
     status, out, _ = run(copy, "sixty", "--off", "1nm", "--flown", "30nm", "--format", "json", "--workings")
     assert status == 0
     assert json.loads(out) == {
+        "schema": "navlog/sixty-1",
         "computation": "sixty",
         "off_nm": 1.0,
         "flown_nm": 30.0,

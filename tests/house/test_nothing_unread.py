@@ -10,6 +10,7 @@ from vulture import Vulture
 PACKAGE = Path(__file__).parents[2] / "navlog"
 
 EXCEPTIONS = {
+    "__init__.py __dir__": "Python asks it for the names of the library",
     "__init__.py __getattr__": "Python asks it for the names of the library",
     "catalogue/archive.py readable": "the buffered reader asks it",
     "catalogue/queries.py row_factory": "sqlite3 reads it",
@@ -18,7 +19,7 @@ EXCEPTIONS = {
     "cli/__init__.py get_command": "click calls it",
     "cli/completion.py shell_complete": "click calls it",
     "cli/__init__.py format_commands": "click calls it",
-    "studies/way_heights.py way_round": "the library's answer for stations that are out; tests ask it",
+    "studies/library.py _repr_html_": "a notebook asks it",
     "rules/samples.py SampleCatalogue": "tests fly the samples of the rules with it",
 }
 """What only another library or a test reads, and why it stays."""

@@ -19,7 +19,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from navlog.nav.chart import Position
-from navlog.nav.clearance import below
+from navlog.nav.clearance import abeam, below
 from navlog.nav.corridor import Corridor
 from navlog.nav.earth import direct, offset
 from navlog.nav.figures import up
@@ -117,12 +117,13 @@ def test_offset_turns_back_what_was_laid_off(
     assert told == pytest.approx((share * length_nm, aside_nm), abs=2e-6)
 
 
-@settings(max_examples=12)
+@settings(max_examples=16)
 @given(
     st.sampled_from([0.0, 30.0, 61.0, -44.0]),
     st.tuples(st.floats(0.1, 0.5), st.floats(0.1, 0.5), st.floats(0.1, 0.5), st.floats(0.1, 0.5)),
     st.floats(0.05, 9.0),
     st.floats(0.0, 0.3),
+    st.booleans(),
     st.integers(0, 2**32),
 )
 def test_the_search_finds_what_looking_at_every_place_finds(
@@ -131,6 +132,7 @@ def test_the_search_finds_what_looking_at_every_place_finds(
     ends: tuple[float, float, float, float],
     least_nm: float,
     opening: float,
+    square: bool,
     seed: int,
 ) -> None:
     size, step, random = 37, 1.0 / 60.0, Random(seed)
@@ -147,11 +149,13 @@ def test_the_search_finds_what_looking_at_every_place_finds(
             place = Position(north_deg - row * step, 10.0 + column * step)
             along_nm, far_nm = offset(start, end, place)
             if along_nm < 0.0 or along_nm > length_nm:
+                if square:
+                    continue
                 along_nm, near = (0.0, start) if along_nm < 0.0 else (length_nm, end)
                 far_nm = between_nm(near, place)
             if abs(far_nm) <= least_nm + opening * along_nm:
                 within.append(heights[row][column])
-    found = searched(folder, Corridor(start, end, least_nm, least_nm, opening)).highest
+    found = searched(folder, Corridor(start, end, least_nm, least_nm, opening, square)).highest
     assert (None if found is None else round(found.height_ft * 0.3048)) == max(within, default=None)
 
 
@@ -334,3 +338,22 @@ def test_published_minimums_clear_the_ground_that_is_known_below_them(
     assert ground.unknown
     assert ground.highest is not None
     assert gnss_mea_ft - 2000.0 >= ground.highest.height_ft
+
+
+def test_the_pieces_of_a_course_hold_what_the_whole_of_it_does(tmp_path: Path) -> None:
+    """Three hills beside a course of 24 NM, each in the piece that it stands abeam of, and the ground under it."""
+    heights = {(990, 560): 300, (850, 600): 500, (700, 640): 400}
+    write_srtm(tmp_path, "N44W072", heights)
+    course = Corridor(here(1080, 600), here(600, 600), 4.0)
+    pieces = list(abeam(open_terrain(str(tmp_path)), course, None))
+    assert [one.start_nm for one in pieces[1:]] == [one.end_nm for one in pieces[:-1]]
+    assert max(one.end_nm - one.start_nm for one in pieces) <= 2.0
+    assert pieces[-1].end_nm == pytest.approx(between_nm(course.start, course.end))
+    for (row, _), height_m in heights.items():
+        along_nm = between_nm(course.start, here(row, 600))
+        (holds,) = [one for one in pieces if one.start_nm <= along_nm < one.end_nm]
+        assert holds.top is not None
+        assert holds.top.height_ft == pytest.approx(height_m / 0.3048)
+        assert holds.top.along_nm == pytest.approx(along_nm, abs=0.02)
+    assert sum(one.top is not None and one.top.height_ft > 0.0 for one in pieces) == 3
+    assert [round(one.on_course_ft or 0.0) for one in pieces if one.on_course_ft] == [round(500 / 0.3048)]

@@ -7,17 +7,22 @@ lie outside the United States, so 2,000 ft count above them: 3,300 and 2,900 ft.
 from __future__ import annotations
 
 import json
+from math import cos, radians
 from pathlib import Path
 
 import pytest
 from helpers.judged import found, judged, of
+from helpers.tiles import write_srtm
 
+from navlog.catalogue import import_data, open_catalogue
+from navlog.printed.page import Printed
 from navlog.request.flights import read_flights
 from navlog.request.references import References
 from navlog.request.typed import Overrides
 from navlog.rules.answers import Answer, answers
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 from navlog.sheets.json_lines import flight_object
+from navlog.sheets.text import text_log
 
 TERRAIN = "terrain terrain"
 
@@ -111,3 +116,96 @@ def test_obstacles_are_told_missing_once() -> None:
 
 def test_the_examples_terrain_is_where_the_samples_look() -> None:
     assert (Path(FILES["terrain"]) / "islands.tif").is_file()
+
+
+RIDGE = (
+    "station QHB 113.70 N44 30.00 W071 30.00 decl 15W class L dme elev 0ft",
+    "station QEL 110.20 N44 54.00 W071 30.00 decl 15W class L dme elev 0ft",
+    "airport XHAR N44 06.00 W071 30.00 elev 0ft",
+    "airway V801 QHB 015 - 195 QEL 24nm mea 3000",
+    "-direct QHB",
+    "-direct QEL",
+    "route XHAR QHB V801 QEL",
+)
+"""A flight due north, 24 NM from the field to QHB, over an invented tile; row 600 is N44 30, 72 seconds a mile."""
+
+
+def flown_over(folder: Path, heights: dict[tuple[int, int], int], *changed: str) -> Answer:
+    write_srtm(folder, "N44W072", heights)
+    (one,) = answers(
+        read_flights(sample(f'terrain "{folder}"', *RIDGE, *changed), "f.route"), SampleCatalogue(), References(FILES)
+    )
+    assert one.report is not None, one.problems
+    return one
+
+
+def told(one: Answer, rule: str) -> list[str]:
+    assert one.report is not None
+    return of(rule, one.report.findings)
+
+
+def test_a_climb_is_told_where_it_passes_below_the_minimum_by_terrain(tmp_path: Path) -> None:
+    """A hill of 600 m (1,968.5 ft) stands 7 NM along at N44 13, 2 NM right.
+
+    With SRTM's 16 m (52.5 ft) and 2,000 in the White Mountains 4,021, 4,100 ft in the piece from 6 to 8 NM; elsewhere
+    2,052.5, 2,100 ft. Climbing 500 ft a minute at 75 kt or a little more, 375 to 400 ft a mile, the flight has the
+    2,100 ft by 6 NM, and 4,100 ft not by 8.
+    """
+    east = round(2.0 / (60.0 * cos(radians(44.217))) * 1200.0)
+    one = flown_over(tmp_path, {(940, 600 + east): 600}, "aircraft climber.toml", "-tas", "-burn", "wind calm")
+    (note,) = [text for text in told(one, "climb-low") if "climb" in text]
+    assert note.startswith("note: the climb is below the minimum by terrain as far as 8.0 NM along XHAR to QHB;")
+    assert "1969 ft (+52), 7.0 NM along, 2.0 right, N44W072.hgt" in note
+    assert told(one, "climb-under-terrain") == []
+
+
+def test_a_climb_lower_than_a_hill_beside_any_mile_is_a_warning(tmp_path: Path) -> None:
+    """The nearer hill, 700 m (2,297 ft) 4 NM along, is lower than one of 1,000 m at 20 NM, which the climb clears."""
+    heights = {(1000, 600): 700, (680, 600): 1000}
+    one = flown_over(
+        tmp_path, heights, "aircraft climber.toml", "-tas", "-burn", "wind calm", "altitude 8000", "rules ifr"
+    )
+    (warning,) = told(one, "climb-under-terrain")
+    assert "beside 2297 ft (+52), 4.0 NM along" in warning
+
+
+def test_the_band_of_a_direct_leg_meets_a_hill_that_its_course_does_not(tmp_path: Path) -> None:
+    """12 NM before QHB 4.5 degrees are 0.94 NM: a hill 0.8 NM aside is in the band, one of 1.2 NM is not."""
+    for aside_nm, expected in ((0.8, 1), (1.2, 0)):
+        column = 600 - round(aside_nm / (60.0 * cos(radians(44.3))) * 1200.0)
+        one = flown_over(tmp_path, {(840, column): 300})
+        notes = told(one, "band-over-higher-ground")
+        assert len(notes) == expected
+        if notes:
+            assert (
+                "within 4.5 degrees of the course, 0.9 NM there, stand 984 ft (+52), 12.0 NM along, 0.8 left"
+                in notes[0]
+            )
+            assert notes[0].endswith("on the course no more than 0 ft")
+
+
+def test_higher_ground_on_the_course_itself_is_no_matter_of_the_band(tmp_path: Path) -> None:
+    assert told(flown_over(tmp_path, {(840, 600): 300}), "band-over-higher-ground") == []
+
+
+def test_the_sheet_and_json_tell_the_obstacles_edition_and_the_tiles(tmp_path: Path) -> None:
+    """An invented mast on the way; the file's currency date is its edition."""
+    mast = (
+        "33-000001 O US NH HARBOUR          44 12 00.00N 071 30 00.00W TOWER              1 00600 01400 R 5 D M"
+        " 1990ASO01578OE C 2014138 "
+    )
+    (tmp_path / "DOF.DAT").write_text(f"  CURRENCY DATE = 06/27/26\n\n\n\n{mast}\n", "ascii")
+    import_data(tmp_path / "DOF.DAT", tmp_path / "catalogue.sqlite")
+    write_srtm(tmp_path, "N44W072", {})
+    plans = read_flights(sample(f'terrain "{tmp_path}"', *RIDGE), "f.route")
+    with open_catalogue(tmp_path / "catalogue.sqlite") as catalogue:
+        (one,) = answers(plans, catalogue, References(FILES))
+    whole = flight_object(one)
+    ground = whole["legs"][0]["ground"]
+    assert ground["obstacle"]["source"] == "tower 33-000001"
+    assert [(each["source"], each["cycle"]) for each in ground["obstacle_editions"]] == [("dof", "2026-06-27")]
+    assert ("dof", "2026-06-27") in [(each["source"], each["cycle"]) for each in whole["catalogue"]]
+    assert one.report is not None
+    text = text_log(one.report)
+    assert "Terrain with obstacles of DOF 2026-06-27: N44W072.hgt;" in " ".join(text.split())
+    assert "DOF 2026-06-27: N44W072.hgt;" in Printed.of(one.report).provenance

@@ -114,7 +114,7 @@ def test_more_behind_the_page_is_asked_for_by_name() -> None:
 @pytest.mark.parametrize(
     ("options", "said"),
     [
-        (("--format", "strip", "--with", "maps"), "--with knows no `maps`; it adds forms, steps, stations"),
+        (("--format", "strip", "--with", "maps"), "--with knows no `maps`; it adds forms, steps, airports"),
         (("--format", "csv", "--with", "steps"), "--with goes with the formats strip, pdf"),
         (("--format", "strip", "--with", "drawings"), "a strip is text"),
         (("--format", "text", "--small"), "--small goes with the format strip"),

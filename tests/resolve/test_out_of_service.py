@@ -1,0 +1,90 @@
+"""An airway with a station out: those that stay guide to their changeover points, or as far as they are received.
+
+QAA, QBB, QCC stand on one meridian, 60.0 NM apart (a degree of latitude at N45 is 60.0 NM on the ellipsoid, WGS84), so
+that every distance is known without a chart. Service volumes are those of AIM 1-1-8.
+"""
+
+from __future__ import annotations
+
+import pytest
+from helpers.flown import Json, flight
+
+_STATION = "station {} {} N{} 00.00 W040 00.00 decl true class {} elev 0ft"
+
+
+def flown(out: str = "QBB", *, service: str = "L", altitude: int = 5000, cop: str = "", back: bool = False) -> Json:
+    stations = [
+        _STATION.format(ident, tuned, latitude, service)
+        for ident, tuned, latitude in (("QAA", "113.70", 45), ("QBB", "110.20", 46), ("QCC", "112.40", 47))
+    ]
+    text = "\n".join(
+        (
+            *stations,
+            f"airway V801 QAA 360 - 180 QBB 60nm mea 4000 {cop} - 180 QCC 60nm mea 4000",
+            "date 2026-07-18",
+            f"altitude {altitude}",
+            "tas 120kt",
+            "wind calm",
+            *([f"unavailable {out}"] if out else []),
+            f"route {'QCC V801 QAA' if back else 'QAA V801 QCC'}",
+            "",
+        )
+    )
+    return flight(text)
+
+
+def held(found: Json) -> list[tuple[str | None, float]]:
+    """Station and NM of each part flown on one guidance."""
+    parts: list[tuple[str | None, float]] = []
+    for leg in found["legs"]:
+        ident = leg["guidance"]["ident"] if leg["guidance"] else None
+        if parts and parts[-1][0] == ident:
+            parts[-1] = ident, round(parts[-1][1] + leg["distance_nm"], 1)
+        else:
+            parts.append((ident, round(leg["distance_nm"], 1)))
+    return parts
+
+
+def test_with_every_station_on_the_air_each_guides_to_the_middle() -> None:
+    assert held(flown("")) == [("QAA", 30.0), ("QBB", 60.0), ("QCC", 30.0)]
+
+
+def test_between_the_volumes_of_those_that_stay_nothing_guides() -> None:
+    """Class L serves 40 NM from 1,000 to 18,000 ft above it."""
+    found = flown()
+    assert held(found) == [("QAA", 40.0), (None, 40.0), ("QCC", 40.0)]
+    told = [one["message"] for one in found["findings"] if one["rule"] == "no-guidance"]
+    assert told
+    assert all("QBB is out of service" in one for one in told)
+
+
+@pytest.mark.parametrize("back", [False, True])
+def test_both_ways_are_guided_alike(back: bool) -> None:
+    parts = held(flown(cop="cop 25 QAA", back=back))
+    assert (parts[::-1] if back else parts) == [("QAA", 25.0), (None, 55.0), ("QCC", 40.0)]
+
+
+@pytest.mark.parametrize(
+    ("service", "altitude", "expected"),
+    [
+        # T: 25 NM up to 12,000 ft, less than the middle, up to which the MEA assures the signal.
+        ("T", 5000, [("QAA", 30.0), (None, 60.0), ("QCC", 30.0)]),
+        ("VL", 4900, [("QAA", 40.0), (None, 40.0), ("QCC", 40.0)]),
+        # VL and VH: 70 NM from 5,000 ft, past each other, so that they change over at the middle.
+        ("VL", 5000, [("QAA", 60.0), ("QCC", 60.0)]),
+        ("VH", 9000, [("QAA", 60.0), ("QCC", 60.0)]),
+    ],
+)
+def test_the_volume_at_the_level_flown_counts(
+    service: str, altitude: int, expected: list[tuple[str | None, float]]
+) -> None:
+    assert held(flown(service=service, altitude=altitude)) == expected
+
+
+def test_a_stated_changeover_point_holds_though_the_volume_is_wider() -> None:
+    assert held(flown(service="VH", altitude=9000, cop="cop 20 QAA")) == [("QAA", 20.0), (None, 30.0), ("QCC", 70.0)]
+
+
+def test_the_last_station_of_an_airway_is_missed_from_the_middle_on() -> None:
+    assert held(flown("QCC")) == [("QAA", 30.0), ("QBB", 70.0), (None, 20.0)]
+    assert held(flown("QAA")) == [(None, 20.0), ("QBB", 70.0), ("QCC", 30.0)]
