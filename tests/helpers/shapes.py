@@ -139,6 +139,7 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "source": PLACE,
             "legs": "[@explained_leg]",
             "fuel": "[@step]",
+            "limits": "[@step] minutes so high that oxygen is asked for, and the sun at each landing",
             "problems": "[@problem]",
         },
     ),
