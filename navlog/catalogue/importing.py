@@ -22,7 +22,7 @@ from navlog.nav.problems import problem_error
 if TYPE_CHECKING:
     import sqlite3
 
-_SOURCES = (
+SOURCES = (
     nasr,
     cifp,
     ourairports,
@@ -52,7 +52,7 @@ def import_data(path: Path, catalogue_path: Path, *, progress: Progress | None =
 
 
 def _wanted(name: str) -> bool:
-    return any(source.knows(name) for source in _SOURCES)
+    return any(source.knows(name) for source in SOURCES)
 
 
 def _refuse_doubles(found: Sequence[Member]) -> None:
@@ -71,7 +71,7 @@ def _load_all(connection: sqlite3.Connection, found: Sequence[Member], tick: Tic
     files: list[FileReport] = []
     missing: list[tuple[str, str]] = []
     notes: list[str] = []
-    for source in _SOURCES:
+    for source in SOURCES:
         own = [member for member in found if source.knows(member.name)]
         if not own:
             continue

@@ -27,6 +27,7 @@ from navlog.cli.gate_options import GATE_OPTIONS, gate_from, gate_options, refus
 from navlog.cli.options import Number
 from navlog.cli.output import print_problems, write
 from navlog.nav.problems import NavlogError, Problem, printable
+from navlog.nav.record import changed
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
@@ -39,7 +40,7 @@ if TYPE_CHECKING:
 
 _MOST_JOBS = 256
 _FORMS = ("text", "json", "csv", "github", "sarif", "junit")
-_OF_FINDINGS = ("strict", "every", "radial_limits", *GATE_OPTIONS)
+_OF_FINDINGS = ("strict", "every", "radial_limits", "cache", *GATE_OPTIONS)
 """Options that say something of findings, which other questions have none of."""
 _LINE_START = "\r\x1b[K"
 
@@ -102,7 +103,7 @@ class _Tally(Struct):
     metavar="WARN ERROR",
     help="Degrees by which a charted radial may be off the computed one [3 6].",
 )
-@click.option("--since", metavar="OLD", help="Instead of findings: what the catalogue changes since this one.")
+@click.option("--since", metavar="OLD", help="Instead: what changed since a cycle (2605) or another catalogue's file.")
 @click.option(
     "--requirement",
     "requirements",
@@ -114,6 +115,7 @@ class _Tally(Struct):
 @click.option("--propose-around", "around", metavar="IDENT", help="Instead: the way round, where this station is lost.")
 @click.option("--all", "every", is_flag=True, help="A line for each finding, not one for each rule.")
 @gate_options
+@click.option("--cache", metavar="FOLDER", help="Remember what is said of files there, until something changes.")
 @catalogue_option
 @flight_overrides
 @aircraft_overrides
@@ -127,6 +129,7 @@ def command(  # noqa: PLR0913 - one argument an option
     since: str | None,
     requirements: tuple[str, ...],
     around: str | None,
+    cache: str | None,
     catalogue: str,
     **options: object,
 ) -> int:
@@ -171,6 +174,10 @@ def command(  # noqa: PLR0913 - one argument an option
         gate=asked.gate(),
         baseline_in=asked.baseline_folder,
     )
+    if cache is not None:
+        from navlog.studies.remembered import open_cache
+
+        settings = changed(settings, cache=open_cache(cache, settings, known))
     tally = _Tally(len(files))
     kept: list[Known] = []
     counts: dict[str, RuleCount] = {}

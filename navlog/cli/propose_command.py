@@ -21,6 +21,7 @@ _STATEMENTS = ("date", "off", "rules", "equipment", "tas", "burn", "fuel", "wind
 @click.option("--via", multiple=True, metavar="IDENT", help="A point of an airway to pass; again for more, in order.")
 @click.option("--avoid", multiple=True, metavar="IDENT", help="A point or airway not to be flown; again for more.")
 @click.option("--unavailable", multiple=True, metavar="IDENT", help="A station out of service; again for more.")
+@click.option("--notices", multiple=True, metavar="FILE", help="A file of notices (NOTAMs) that count; again for more.")
 @click.option("--date", metavar="DATE", help="The day of the flight (default: today, UTC).")
 @click.option("--off", metavar="TIME", help="Wheels off: 15:10Z. Published routes may hold at some hours alone.")
 @click.option("--rules", metavar="RULES", default="ifr", show_default=True, help="ifr or vfr.")
@@ -112,11 +113,13 @@ def _statements(
         given = options[keyword]
         texts = given if isinstance(given, tuple) else (given,)
         found += [(keyword, text) for text in texts if text is not None]
-    if aircraft is not None:
-        # A route file names its aircraft from its own folder.
+    notices = options["notices"]
+    files = [("notices", name) for name in notices] if isinstance(notices, tuple) else []
+    for keyword, file in (*files, *((("aircraft", aircraft),) if aircraft is not None else ())):
+        # A route file names the files that it reads from its own folder.
         folder = _folder(path)
-        name = os.path.relpath(aircraft, folder or ".") if folder or os.path.isabs(aircraft) else aircraft
-        found.append(("aircraft", f'"{name}"' if " " in name else name))
+        name = os.path.relpath(file, folder or ".") if folder or os.path.isabs(file) else file
+        found.append((keyword, f'"{name}"' if " " in name else name))
     return tuple(found)
 
 

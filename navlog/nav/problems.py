@@ -110,4 +110,6 @@ def inert(text: str) -> str:
 
 def printable(text: str) -> str:
     """`text` with control and bidirectional characters shown as `?`, so that a terminal stays as it was."""
+    if text.isprintable():
+        return text
     return "".join(character if character.isprintable() else "?" for character in text)

@@ -39,7 +39,7 @@ def by_rule(findings: Sequence[Finding]) -> tuple[tuple[Finding, ...], ...]:
 
 def worst(group: Sequence[Finding]) -> Finding:
     """The gravest of a rule's findings: by severity, then by how far a number is beyond its limit, then the first."""
-    return min(group, key=lambda finding: (finding.rank, -finding.by))
+    return group[0] if len(group) == 1 else min(group, key=lambda finding: (finding.rank, -finding.by))
 
 
 def finding_line(finding: Finding) -> str:

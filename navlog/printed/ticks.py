@@ -19,7 +19,7 @@ from navlog.nav.chart import Station
 from navlog.nav.guidance import distance_from
 from navlog.nav.radio import slant_nm
 from navlog.printed.marks import beside, by_time_alone, radial
-from navlog.printed.readings import minutes_since, told_by_dme
+from navlog.printed.readings import by_time, minutes_since, told_by_dme
 from navlog.printed.remarks import along, change_of_level, tuned
 from navlog.printed.rows import Row, heading, height, missed, point_name, set_course
 from navlog.request.levels import level_altitude_ft
@@ -170,7 +170,7 @@ def _told(flown: Sequence[Row], following: Row | None, known: Sequence[str]) -> 
         place = changeover_place(leg.changeover)
         reads = _reading(row, leg.changeover.behind)
         where = NO_CHANGEOVER if place is None else reads or place
-        yield where if told_by_dme(row) else f"{where}, {minutes_since(flown)}"
+        yield where if told_by_dme(row) else f"{where}, {by_time(flown)}"
     elif not leg.ends_stretch:
         guidance = leg.part.guidance
         reads = None if guidance is None else _reading(row, guidance.station)

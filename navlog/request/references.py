@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 _Content = TypeVar("_Content")
 
 AIRCRAFT_FILE, BULLETIN, NOTICES = "an aircraft file", "a bulletin of winds aloft", "a text of notices"
+_TERRAIN = "terrain"
 _LIKE = {
     AIRCRAFT_FILE: r"^[ \t]*(\[\[?[ \t]*(cruise|climb|descent|compass)\b"
     r"|((tas|cas|burn)\w*|(usable_|taxi_)?fuel\w*)[ \t]*=)",
@@ -47,16 +48,28 @@ _UNQUOTED = {
 """What is said of a file whose text is not, by the code of the problem."""
 
 
+class UsedFile(Struct, frozen=True, array_like=True):
+    """A file or folder that a flight names, and the folder of the route file that names it."""
+
+    kind: str
+    path: str
+    folder: str
+
+
 class References(Struct):
     """Reads what flights name, relative to their route file; a file read once is not read again.
 
     `given` are texts that stand in for the files of these names, as they are written in the route file. Problems
-    quote files outside the route file's folder only with `quote_outside`.
+    quote files outside the route file's folder only with `quote_outside`. `used` is what has been asked for where that
+    is `watched`, each with its fingerprint before it was read.
     """
 
     given: Mapping[str, str] = field(default_factory=dict)
     quote_outside: bool = False
+    watched: bool = False
+    used: dict[UsedFile, str] = field(default_factory=dict)
     _known: dict[tuple[str, str, bool], object] = field(default_factory=dict)
+    _fingerprints: dict[UsedFile, str] = field(default_factory=dict)
 
     def aircraft(self, reference: FileReference) -> Aircraft:
         """The aircraft that a statement names; raises every problem of its file, or that it cannot be read."""
@@ -83,7 +96,8 @@ class References(Struct):
         path = self.given.get(reference.path)
         if path is None:
             path = os.path.join(os.path.dirname(reference.span.file), reference.path)
-        key = ("terrain", path, True)
+        key = (_TERRAIN, path, True)
+        self._use(reference, UsedFile(_TERRAIN, path, os.path.dirname(reference.span.file)))
         if key not in self._known:
             try:
                 self._known[key] = open_terrain(path)
@@ -94,11 +108,23 @@ class References(Struct):
             raise at(found, reference.span)
         return cast("Terrain", found)
 
+    def _use(self, reference: FileReference, one: UsedFile) -> None:
+        """Note what is asked for, as it stands before it is read: what changes meanwhile counts as changed."""
+        if self.watched and reference.path not in self.given:
+            self.used[one] = self.fingerprint(one)
+
+    def fingerprint(self, one: UsedFile) -> str:
+        """What tells a file from itself after a change, taken once."""
+        if one not in self._fingerprints:
+            self._fingerprints[one] = _fingerprint(one)
+        return self._fingerprints[one]
+
     def _once(self, kind: str, reference: FileReference, read: Callable[[str, str], _Content]) -> _Content:
         """What the file holds, read now or before."""
         folder = os.path.dirname(reference.span.file)
         path = os.path.join(folder, reference.path)
         within = self.quote_outside or reference.path in self.given or _is_inside(path, folder)
+        self._use(reference, UsedFile(kind, path, folder))
         # The same file may lie in the folder of one route file and outside that of another.
         key = (kind, path, within)
         if key not in self._known:
@@ -127,6 +153,30 @@ class References(Struct):
             else:
                 raise
             raise NavlogError(*in_order(_unquoted(one, kind, why) for one in error.problems)) from None
+
+
+def _fingerprint(one: UsedFile) -> str:
+    """What tells a file from itself after a change: its bytes, or why it cannot be read, and whether it may be quoted.
+
+    Of the tiles in a folder of terrain it is name, size and times, as they may be as large as a country.
+    """
+    from hashlib import sha256
+
+    if one.kind == _TERRAIN:
+        try:
+            told = [
+                f"{entry.name} {status.st_size} {status.st_mtime_ns} {status.st_ctime_ns} {status.st_ino}"
+                for entry in sorted(os.scandir(one.path), key=lambda entry: entry.name)
+                for status in [entry.stat()]
+            ]
+        except (OSError, ValueError) as error:
+            told = [str(error)]
+        return sha256("\n".join(told).encode("utf-8", "surrogateescape")).hexdigest()
+    try:
+        data = sha256(file_bytes(one.path)).hexdigest()
+    except NavlogError as error:
+        data = error.problems[0].message
+    return f"{data} {_is_inside(one.path, one.folder)}"
 
 
 def _is_inside(path: str, folder: str) -> bool:

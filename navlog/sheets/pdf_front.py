@@ -285,21 +285,30 @@ def ticks_without_room(paper: Paper, rows: Sequence[Needle]) -> Iterator[str]:
 def _ticks(paper: Paper, one: Needle) -> _Ticks:
     """The ticks in at most two lines: a longer second one, smaller type, then the first of them, as it needs."""
     for size, gap, under in ((TICK, 3, False), (TICK, 3, True), (SMALL, 2, True)):
-        lines = _tick_lines(paper, one, one.told, _Ticks([], size, under, ()), gap)
-        if len(lines) <= _MOST_LINES:
-            return _Ticks(lines, size, under, ())
+        way = _Ticks([], size, under, ())
+        for told in (one.told, _first_that_fits(paper, one, one.told, size)):
+            lines = _tick_lines(paper, one, told, way, gap)
+            if len(lines) <= _MOST_LINES:
+                return _Ticks(lines, size, under, ())
     for kept in range(len(one.told) - 1, -1, -1):
-        told = (*one.told[:kept], f"{_ON_BACK} {len(one.told) - kept}")
+        told = (*_first_that_fits(paper, one, one.told[:kept], SMALL), f"{_ON_BACK} {len(one.told) - kept}")
         lines = _tick_lines(paper, one, told, _Ticks([], SMALL, True, ()), 2)
         if len(lines) <= _MOST_LINES:
             break
     return _Ticks(lines, SMALL, True, one.told[kept:])
 
 
+def _first_that_fits(paper: Paper, one: Needle, told: Sequence[str], size: float) -> tuple[str, ...]:
+    """The ticks with one at their head that has room in the first line, which else stays empty."""
+    room = _first_room(paper, one, size)
+    found = next((phrase for phrase in told if paper.text_width(phrase, size) <= room), None)
+    return tuple(told) if found is None else (found, *(phrase for phrase in told if phrase is not found))
+
+
 def _tick_lines(paper: Paper, one: Needle, told: Sequence[str], way: _Ticks, gap: int) -> list[str]:
     """Phrases in lines: the first beside the Morse and the minimum, those below as wide as the row."""
     wide = paper.right - _second_left(paper, way)
-    lines, room = [""], paper.right - _MINIMUM - _tick_left(paper, one, way.size)
+    lines, room = [""], _first_room(paper, one, way.size)
     for phrase in told:
         joined = f"{lines[-1]}{' ' * gap}{phrase}" if lines[-1] else phrase
         if paper.text_width(joined, way.size) <= room:
@@ -308,6 +317,11 @@ def _tick_lines(paper: Paper, one: Needle, told: Sequence[str], way: _Ticks, gap
         lines.extend(paper.wrapped(phrase, way.size, wide))
         room = wide
     return lines
+
+
+def _first_room(paper: Paper, one: Needle, size: float) -> float:
+    """The room of the first line of ticks."""
+    return paper.right - _MINIMUM - _tick_left(paper, one, size)
 
 
 def _second_left(paper: Paper, ticks: _Ticks) -> float:

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import Executor
+from contextlib import suppress
 from functools import partial
 from typing import TYPE_CHECKING
 
-from msgspec import Struct
+from msgspec import MsgspecError, Struct, msgpack
 
 from navlog.nav.problems import NavlogError, Problem, Span, printable
-from navlog.printed.findings import by_rule, places, told_together, worst
+from navlog.printed.findings import by_rule, told_together, worst
 from navlog.request.lexer import file_bytes
+from navlog.request.records import RouteWord
 from navlog.request.references import References
 from navlog.request.typed import NO_OVERRIDES, Overrides
 from navlog.rules.answers import Answer, check_text
@@ -27,10 +29,10 @@ from navlog.studies.batch import (
     in_order,
 )
 from navlog.studies.gate import OPEN, Gate, Known, gated, known_of
+from navlog.studies.remembered import Cache, recalled, remember
 
 if TYPE_CHECKING:
     from navlog.catalogue.queries import Catalogue
-    from navlog.request.records import RouteWord
 
 
 class Settings(Struct, frozen=True):
@@ -38,7 +40,7 @@ class Settings(Struct, frozen=True):
 
     `catalogue` is the path of the published data, None for none. With `json` each verdict carries its flight
     as a line of JSON. `quote_outside` is as in `References`. `gate` is what counts; with `baseline_in` each verdict has
-    what a baseline in that folder would keep of it.
+    what a baseline in that folder would keep of it. `cache` is where verdicts are remembered, if anywhere.
     """
 
     overrides: Overrides = NO_OVERRIDES
@@ -48,6 +50,7 @@ class Settings(Struct, frozen=True):
     quote_outside: bool = False
     gate: Gate = OPEN
     baseline_in: str | None = None
+    cache: Cache | None = None
 
 
 class Verdict(Struct, frozen=True):
@@ -94,25 +97,38 @@ def _check_group(sources: tuple[RouteSource, ...], settings: Settings) -> tuple[
     catalogue: Catalogue | None = None
     if settings.catalogue is not None:
         catalogue = catalogue_here(settings.catalogue)
-    references = References(quote_outside=settings.quote_outside)
-    return tuple(
-        tuple(_verdict(answer, settings) for answer in _source_answers(source, settings, catalogue, references))
-        for source in sources
-    )
+    references = References(quote_outside=settings.quote_outside, watched=settings.cache is not None)
+    return tuple(_verdicts(source, settings, catalogue, references) for source in sources)
 
 
-def _source_answers(
+def _verdicts(
     source: RouteSource, settings: Settings, catalogue: Catalogue | None, references: References
-) -> Iterator[Answer]:
-    """The answers for the flights of one source; one with the problem where it cannot be read."""
+) -> tuple[Verdict, ...]:
+    """The verdicts on the flights of one source, remembered or worked; one with the problem where it cannot be read."""
     try:
         data = source.data if source.data is not None else file_bytes(source.file)
     except NavlogError as error:
-        yield Answer(None, source.file, 1, None, error.problems)
-        return
-    yield from check_text(
+        return (_verdict(Answer(None, source.file, 1, None, error.problems), settings),)
+    if settings.cache is None or source.data is not None:
+        found = _answers(data, source.file, settings, catalogue, references)
+        return tuple(_verdict(answer, settings) for answer in found)
+    body = recalled(settings.cache, source.file, data, references)
+    if body is not None:
+        with suppress(MsgspecError, RecursionError):
+            return msgpack.decode(body, type=tuple[Verdict, ...])
+    references.used.clear()
+    found = _answers(data, source.file, settings, catalogue, references)
+    worked = tuple(_verdict(answer, settings) for answer in found)
+    remember(settings.cache, source.file, data, references, msgpack.encode(worked))
+    return worked
+
+
+def _answers(
+    data: bytes, file: str, settings: Settings, catalogue: Catalogue | None, references: References
+) -> tuple[Answer, ...]:
+    return check_text(
         data,
-        source.file,
+        file,
         catalogue=catalogue,
         overrides=settings.overrides,
         references=references,
@@ -154,7 +170,7 @@ def text_lines(verdict: Verdict, *, every: bool = False) -> Iterator[str]:
 def _text_line(flight: str | None, group: Sequence[Finding]) -> str:
     """Findings of one rule in the manner of a compiler's message, for editors that find the place."""
     one = worst(group)
-    where = places(group)
+    where = any(one.leg is not None or one.alternate is not None for one in group)
     told = told_together(group)
     text = f"{flight}, {told}" if where else f"{flight}: {told}"
     return f"{one.span.file}:{one.span.line}: {one.severity.value}: {text} [{one.rule}]"

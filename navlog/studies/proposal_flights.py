@@ -101,6 +101,9 @@ class Flights:
         self.flown_as = self.written if self.has_speed else f"{self.written}tas {_ANY_KT:.0f}kt\n"
         self._refuse_wrong()
         self.request = self._request(f"{asked.start} DCT {asked.goal}")
+        for reference in self.request.notices:
+            # A file that cannot be read stands in the way of every proposal.
+            self.references.notices(reference)
         self._refuse_low_ceiling()
         self.base = self._resolved()
         self.day: date = self.request.day

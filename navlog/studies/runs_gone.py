@@ -29,7 +29,7 @@ Flown: TypeAlias = tuple[str, int, str]
 """A flight: file, line, name."""
 
 
-class Gone(Struct, frozen=True):
+class _Gone(Struct, frozen=True):
     """A run that is no way for VOR any more, why where it is still published, and its pieces, both ways."""
 
     run: LostRun
@@ -37,7 +37,7 @@ class Gone(Struct, frozen=True):
     hops: frozenset[Hop]
 
 
-def runs_gone(old: Catalogue, old_day: date, new: Catalogue, new_day: date) -> tuple[Gone, ...]:
+def runs_gone(old: Catalogue, old_day: date, new: Catalogue, new_day: date) -> tuple[_Gone, ...]:
     """The runs between neighbouring guiding stations that airways had on one day and have no longer on the other.
 
     One stays where its airway still leads from the one station to the other, whatever fixes it passes, and whether or
@@ -53,7 +53,7 @@ def runs_gone(old: Catalogue, old_day: date, new: Catalogue, new_day: date) -> t
             hops = [_hop(before, link) for link in run.links]
             why = next((closed[hop] for hop in hops if hop in closed), "")
             both = frozenset(one for airway, start, end in hops for one in ((airway, start, end), (airway, end, start)))
-            found.append(Gone(run, why, both))
+            found.append(_Gone(run, why, both))
     return tuple(found)
 
 
@@ -78,13 +78,13 @@ def _joined(network: Network) -> dict[tuple[str, str], tuple[str, str]]:
     return {point: root(point) for point in list(chosen)}
 
 
-def users(gone: Sequence[Gone], flown: Mapping[Flown, Iterable[Hop]]) -> tuple[tuple[Flown, ...], ...]:
+def users(gone: Sequence[_Gone], flown: Mapping[Flown, Iterable[Hop]]) -> tuple[tuple[Flown, ...], ...]:
     """For each run the flights that used it, in their order."""
     pieces = {flight: frozenset(hops) for flight, hops in flown.items()}
     return tuple(tuple(flight for flight, hops in pieces.items() if hops & one.hops) for one in gone)
 
 
-def gone_lines(gone: Sequence[Gone], flown: Sequence[Sequence[Flown]]) -> Iterator[str]:
+def gone_lines(gone: Sequence[_Gone], flown: Sequence[Sequence[Flown]]) -> Iterator[str]:
     """`gone: V21 PUC to FFU, 88.6 NM: used by routes/a.route:1 trip`, a line a run."""
     for one, flights in zip(gone, flown, strict=True):
         told = ", ".join(f"{file}:{line} {name}" for file, line, name in flights) or "none of these flights"
@@ -95,7 +95,7 @@ def gone_lines(gone: Sequence[Gone], flown: Sequence[Sequence[Flown]]) -> Iterat
         )
 
 
-def gone_rows(gone: Sequence[Gone], flown: Sequence[Sequence[Flown]]) -> Iterator[Row]:
+def gone_rows(gone: Sequence[_Gone], flown: Sequence[Sequence[Flown]]) -> Iterator[Row]:
     """A row for each run and flight that used it, in the columns of a comparison of cycles; one where none did."""
     for one, flights in zip(gone, flown, strict=True):
         run = one.run
@@ -104,7 +104,7 @@ def gone_rows(gone: Sequence[Gone], flown: Sequence[Sequence[Flown]]) -> Iterato
             yield (file, line, name, *told)
 
 
-def gone_json(gone: Sequence[Gone], flown: Sequence[Sequence[Flown]]) -> str:
+def gone_json(gone: Sequence[_Gone], flown: Sequence[Sequence[Flown]]) -> str:
     """One object a line for each run."""
     import json
 
@@ -114,7 +114,7 @@ def gone_json(gone: Sequence[Gone], flown: Sequence[Sequence[Flown]]) -> str:
     )
 
 
-def _object(one: Gone, flights: Sequence[Flown]) -> dict[str, Any]:
+def _object(one: _Gone, flights: Sequence[Flown]) -> dict[str, Any]:
     run = one.run
     return {
         "schema": _SCHEMA,

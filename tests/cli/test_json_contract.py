@@ -40,6 +40,7 @@ CASES: dict[str, tuple[str, ...]] = {
         f"check {CLUB} --requirement 61.129 --requirement 61.65",
         "check {folder}/published.route --since {other} --catalogue {islands}",
         "check {folder}/broken.route --since {other} --catalogue {islands}",
+        "check {folder}/published.route --since {islands} --catalogue {lesser}",
         f"check {{folder}}/published.route {DATED} --propose-around QHB",
         f"check {{folder}} {DATED} --propose-around QSK",
     ),
@@ -112,7 +113,7 @@ WRITERS = {
     "studies/comparing.py", "studies/explain_text.py", "studies/gate.py", "studies/marking_text.py",
     "studies/notices_text.py", "studies/proposal_text.py", "studies/requirements.py", "studies/revision_text.py",
     "studies/rule_text.py", "studies/ways_around.py", "studies/whatif_text.py", "studies/without_text.py",
-    "studies/coverage.py",
+    "studies/coverage.py", "studies/runs_gone.py",
 }  # fmt: skip
 """The modules that write JSON of ours; each has its schema, and a command line above."""
 
@@ -137,11 +138,13 @@ def places(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     held = tmp_path_factory.mktemp("catalogues")
     import_data(EXAMPLES / "islands", held / "islands.sqlite")
     import_data(moved(held), held / "other.sqlite")
+    import_data(lesser(held), held / "lesser.sqlite")
     return {
         "examples": str(EXAMPLES),
         "folder": str(folder),
         "islands": str(held / "islands.sqlite"),
         "other": str(held / "other.sqlite"),
+        "lesser": str(held / "lesser.sqlite"),
         "root": str(ROOT),
         "trip": TRIP.format(examples=EXAMPLES),
     }
@@ -154,6 +157,16 @@ def moved(held: Path) -> Path:
     for path in (EXAMPLES / "islands").iterdir():
         text = path.read_text("utf-8").replace("2026/07/09", "2026/06/11").replace("2026/08/06", "2026/07/09")
         (folder / path.name).write_text(text.replace("113.7", "113.9"), "utf-8")
+    return folder
+
+
+def lesser(held: Path) -> Path:
+    """The islands' data of the next cycle, without V801."""
+    folder = held / "lesser"
+    folder.mkdir()
+    for path in (EXAMPLES / "islands").iterdir():
+        lines = path.read_text("utf-8").replace("2026/07/09", "2026/08/06").splitlines(keepends=True)
+        (folder / path.name).write_text("".join(line for line in lines if '"V801"' not in line), "utf-8")
     return folder
 
 

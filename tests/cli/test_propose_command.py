@@ -158,8 +158,23 @@ def test_a_catalogue_of_the_version_before_is_read_without_network_and_preferred
     with sqlite3.connect(old) as connection:
         connection.executescript(
             "DROP TABLE network; DROP TABLE preferred_route; DELETE FROM holding WHERE kind = 'preferred_route';"
-            "PRAGMA user_version = 1;"
+            "ALTER TABLE airport DROP COLUMN use; PRAGMA user_version = 1;"
         )
     found = objects(propose(str(old), "QHB:vor", "QEL:vor", "--format", "json"))
     assert found == objects(propose(islands, "QHB:vor", "QEL:vor", "--format", "json"))
     assert "published" not in propose(str(old), "XHAR", "XOLD", "--format", "json").out
+
+
+def test_a_station_out_by_notice_is_flown_round_at_its_hours_alone(islands: str, tmp_path: Path) -> None:
+    notices = tmp_path / "briefing.txt"
+    notices.write_text("!XHA 07/012 QEL NAV VOR U/S 2607181400-2607182000\n", "utf-8")
+    asked = ("QHB:vor", "QSK:vor", "--tas", "110", "--format", "json", "--notices", str(notices))
+    assert objects(propose(islands, *asked))[0]["route"] == "QHB:vor V805 QSK:vor"
+    assert objects(propose(islands, *asked, "--off", "15:10Z"))[0]["route"] == "QHB:vor V805 QSK:vor"
+    assert objects(propose(islands, *asked, "--off", "23:10Z"))[0]["route"] == "QHB:vor V801 QEL V803 QSK:vor"
+
+
+def test_a_file_of_notices_that_is_not_there_is_a_problem(islands: str) -> None:
+    run = propose(islands, "QHB:vor", "QSK:vor", "--tas", "110", "--notices", "nosuch.txt")
+    assert run.status == 2
+    assert "nosuch.txt" in run.err

@@ -28,6 +28,8 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "status": "unchanged|changed|problem",
             "old_catalogue": "[@source] the editions that spoke on the flight's day",
             "new_catalogue": "[@source] the editions that speak now",
+            "old_day": "day? on which it is flown on the old cycle",
+            "new_day": "day? on which it is flown on the new one: its own, moved by whole cycles into the newest",
             "changes": "[@change]",
             "problems": "[@problem]",
         },
@@ -63,6 +65,17 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "findings": "[@finding] of the way round",
             "reason": "text? why there is none",
             "problems": "[@problem]",
+        },
+    ),
+    "gone-1": (
+        "A run of an airway that the new cycle has no longer, of `navlog check --since OLD --format json`.",
+        {
+            "airway": "text",
+            "from": "text a guiding station, or where the airway or its VOR guidance ended",
+            "to": "text",
+            "distance_nm": "number",
+            "reason": "text? why, where it is still published",
+            "flights": "[@user] that used it",
         },
     ),
     "without-1": (
@@ -229,6 +242,7 @@ PARTS: dict[str, Mapping[str, Shape]] = {
         "flown_nm": "number along the route",
         "on_airways_nm": "number of it on airways",
     },
+    "user": {"flight": "text", "file": "text", "line": "whole counted from 1"},
     "run_lost": {
         "airway": "text",
         "from": "text a guiding station, or where the airway or its VOR guidance ends",

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import ast
 import json
 import os
 import re
 import shutil
 import subprocess
 import sys
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -15,6 +17,7 @@ import pytest
 ROOT = Path(__file__).parents[2]
 BLOCK = re.compile(r"^```python\n(.*?)^```\n", re.MULTILINE | re.DOTALL)
 HEADING = re.compile(r"# (navlog/[\w/]+\.py)(?:, (?:(at the end)|(under|above) `(.+)`))?\n")
+ROOM = re.compile(r"^\| `(\w+)` \| .+ \| ([\w, -]+) \|$", re.MULTILINE)
 KINDS = ("A statement", "A rule", "A sheet", "A computation", "A source of published data")
 FLIGHT = (ROOT / "examples" / "round_robin.route").read_text("utf-8")
 
@@ -55,6 +58,41 @@ def run(copy: Path, *command: str, typed: str = "") -> tuple[int, str, str]:
         [sys.executable, *words], input=typed, capture_output=True, text=True, env=environment, cwd=copy, check=False
     )
     return done.returncode, done.stdout, done.stderr
+
+
+def test_the_house_drawn_is_the_one_that_is_built() -> None:
+    table, page = ROOT / "tests" / "house" / "test_imports.py", (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    assigned = (node for node in ast.parse(table.read_text("utf-8")).body if isinstance(node, ast.AnnAssign))
+    (value,) = (node.value for node in assigned if ast.unparse(node.target) == "ROOMS" and node.value is not None)
+    rooms = {room: sorted(may or ()) for room, may in ast.literal_eval(value).items()}
+    told, above = {}, list[str]()
+    for room, may in ROOM.findall(page):
+        told[room] = sorted(
+            above if may == "all above" else [one for one in may.split(", ") if one not in ("-", "all")]
+        )
+        above.append(room)
+    assert told == rooms
+    picture = page.split("```text\n")[1].split("```")[0]
+    assert [room for room in rooms if not re.search(rf"\b{room}\b", picture)] == []
+    (row,) = (line for line in picture.splitlines() if line.count("->") > 2)
+    along = re.findall(r"\w+", row)
+    assert [(one, other) for one, other in pairwise(along) if one not in rooms[other]] == []
+
+
+def test_the_toys_keep_the_rules_of_the_house(copy: Path) -> None:
+    """Save for the field that the statement fills, which its reader has yet to use."""
+    for path in (ROOT / "tests").rglob("*.py"):
+        here = copy / path.relative_to(ROOT)
+        here.parent.mkdir(parents=True, exist_ok=True)
+        shutil.copy(path, here)
+    guards = [f"tests/house/test_{name}.py" for name in ("names", "imports")]
+    ask = (
+        "import sys, pytest\n"
+        f"sys.exit(pytest.main(['-q', '-p', 'no:cacheprovider', '--import-mode=importlib', *{guards!r},\n"
+        "    '-k', 'underscore or short_file or allows or owner']))"
+    )
+    status, out, _ = run(copy, "-c", ask)
+    assert status == 0, out
 
 
 def test_every_kind_has_its_blocks() -> None:

@@ -101,7 +101,14 @@ def _imports(path: Path) -> Iterator[tuple[str, int]]:
         elif isinstance(node, ast.ImportFrom) and (node.module == "navlog" or node.module in PACKAGES):
             yield from ((f"{node.module}.{name.name}", node.lineno) for name in node.names)
         elif isinstance(node, ast.ImportFrom):
-            yield node.module or "", node.lineno
+            yield "." * node.level + (node.module or ""), node.lineno
+
+
+@cache
+def modules_named(path: Path) -> frozenset[str]:
+    """What a file imports, and the modules and rooms that it comes from."""
+    names = (name.split(".") for name, _ in imports(path))
+    return frozenset(".".join(words[:length]) for words in names for length in range(1, len(words) + 1))
 
 
 FILES = sorted(PACKAGE.rglob("*.py"))
@@ -115,20 +122,17 @@ def test_every_module_stands_in_a_room() -> None:
 
 def test_a_short_file_has_readers_in_more_than_one_place() -> None:
     """What one neighbour alone reads stands with it, but for rules, formats and sources, which are one file each."""
+    from navlog.catalogue.importing import SOURCES
     from navlog.rules.report import RULES
     from navlog.sheets.formats import MODULES
 
     chosen = {f"rules/{one.check.__module__.rpartition('.')[2]}.py" for one in RULES}
     chosen |= {f"sheets/{module}.py" for module in MODULES.values()}
+    chosen |= {f"catalogue/{source.__name__.rpartition('.')[2]}.py" for source in SOURCES}
     wrong = []
     for path in FILES:
         name = path.relative_to(PACKAGE).with_suffix("").as_posix().replace("/", ".")
-        readers = [
-            other
-            for other in FILES
-            if other != path
-            and any(found == f"navlog.{name}" or found.startswith(f"navlog.{name}.") for found, _ in imports(other))
-        ]
+        readers = [other for other in FILES if other != path and f"navlog.{name}" in modules_named(other)]
         short = len(path.read_text("utf-8").splitlines()) < 60 and path.stem not in ("__init__", "__main__")
         here = path.relative_to(PACKAGE).as_posix()
         if short and here not in chosen and [room_of(one) for one in readers] == [room_of(path)]:
@@ -144,9 +148,22 @@ def test_a_room_imports_only_what_the_table_allows(room: str) -> None:
         for path in FILES
         if room_of(path) == room
         for name, line in imports(path)
-        if name.split(".")[0] == "navlog" and name.split(".")[1] not in allowed
+        if is_forbidden(name, allowed)
     ]
     assert wrong == []
+
+
+def is_forbidden(name: str, allowed: set[str]) -> bool:
+    """Whether an imported module is ours and in no room allowed; one whose name leaves the room open is."""
+    first, *rest = name.split(".")
+    return not first or (first == "navlog" and (not rest or rest[0] not in allowed))
+
+
+def test_a_name_that_hides_its_room_is_forbidden() -> None:
+    allowed = {"nav", "version"}
+    assert [is_forbidden(name, allowed) for name in ("navlog.nav.wind", "navlog.version", "math")] == [False] * 3
+    hidden = ("navlog.resolve.route", "navlog.check_text", "navlog", "..resolve", ".")
+    assert [is_forbidden(name, allowed) for name in hidden] == [True] * 5
 
 
 def test_the_table_follows_the_order_of_the_data() -> None:

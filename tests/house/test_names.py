@@ -67,6 +67,7 @@ def defined(path: Path) -> Iterator[str]:
             yield node.target.id
 
 
+@cache
 def takers() -> dict[tuple[str, str], set[Path]]:
     found: dict[tuple[str, str], set[Path]] = defaultdict(set)
     for path in (*PACKAGE.rglob("*.py"), *OTHERS):

@@ -173,11 +173,11 @@ def test_the_library_withholds_alike(tmp_path: Path) -> None:
     text, file = naming("aircraft", named), str(tmp_path / "trips" / "trip.route")
     (without,) = check_text(text, file)
     (shown,) = check_text(text, file, references=References(quote_outside=True))
-    assert SECRET not in repr(without)
-    assert SECRET in repr(shown)
+    assert SECRET not in repr(without.problems)
+    assert SECRET in repr(shown.problems)
     # Texts that the caller hands in are the caller's own.
     (own,) = check_text(text, file, references=References({str(named): HALF}))
-    assert SECRET in repr(own)
+    assert SECRET in repr(own.problems)
 
 
 def test_many_blank_lines_are_judged_quickly() -> None:

@@ -5,11 +5,13 @@ from __future__ import annotations
 import csv
 import io
 import json
+import shlex
 import shutil
 from pathlib import Path
+from zipfile import ZipFile
 
 import pytest
-from helpers.flown import Run, navlog
+from helpers.flown import EXAMPLES, Run, navlog
 from helpers.nasr_excerpt import DATA
 
 from navlog.catalogue import import_data
@@ -105,7 +107,7 @@ def test_nothing_changed_is_status_0_and_silent(tmp_path: Path, old: str) -> Non
     assert found.err.splitlines() == [*EDITIONS, "1 flight: 1 unchanged, 0 changed"]
 
 
-SAME = "both catalogues answer for 2026-05-20 from FAA NASR, cycle 2605, 2026-05-14 to 2026-06-10"
+SAME = "both sides answer for 2026-05-20 from FAA NASR, cycle 2605, 2026-05-14 to 2026-06-10"
 
 
 @pytest.fixture(scope="module")
@@ -124,16 +126,80 @@ def both(tmp_path_factory: pytest.TempPathFactory) -> str:
 
 
 def test_the_same_cycle_on_both_sides_is_a_problem_and_never_unchanged(tmp_path: Path, old: str, both: str) -> None:
-    # A flight of the old cycle's days meets the old cycle in both catalogues, though the new one is there too.
-    found = compared(tmp_path, old, both, "CHS V1 CRE")
+    # A date of the old cycle's days meets the old cycle in both catalogues, though the new one is there too.
+    found = compared(tmp_path, old, both, "CHS V1 CRE", "--date", "2026-05-20")
     assert found.status == 2
-    assert f"trip.route:1:1: error: {SAME}, so two cycles are not compared [same-cycle]" in found.err
-    assert "hint: give a --date of the new cycle" in found.err
+    assert f"{SAME}, so two cycles are not compared [same-cycle]" in found.err
+    assert "hint: give with --since the older cycle" in found.err
     assert found.err.splitlines()[-3:] == [
         EDITIONS[0],
         EDITIONS[0].replace("1 flight: old", "          new"),
         "1 flight: 0 unchanged, 0 changed, 1 problem",
     ]
+
+
+def test_a_flight_is_moved_into_the_new_cycle_by_whole_cycles(tmp_path: Path, old: str, both: str) -> None:
+    """2026-05-20, a Wednesday, is day 6 of cycle 2605; day 6 of 2606 is Wednesday 2026-06-17."""
+    found = compared(tmp_path, old, both, "GLL V101 LIBEL", "--format", "json")
+    one = json.loads(found.out.splitlines()[0])
+    assert (one["old_day"], one["new_day"], one["status"]) == ("2026-06-17", "2026-06-17", "unchanged")
+    assert found.err.splitlines()[:2] == EDITIONS
+
+
+def test_four_digits_name_a_cycle_of_the_same_catalogue(tmp_path: Path, both: str) -> None:
+    found = compared(tmp_path, "2605", both, "GLL V101 LIBEL", "--format", "json")
+    one = json.loads(found.out.splitlines()[0])
+    assert (one["old_day"], one["new_day"], one["status"]) == ("2026-05-20", "2026-06-17", "unchanged")
+    assert found.err.splitlines()[:2] == EDITIONS
+    same = compared(tmp_path, "2606", both, "GLL V101 LIBEL")
+    assert same.status == 2
+    assert "[same-cycle]" in same.err
+
+
+def test_a_cycle_that_is_not_there_is_told_with_those_that_are(tmp_path: Path, both: str) -> None:
+    found = compared(tmp_path, "2604", both, "GLL V101 LIBEL")
+    assert found.status == 2
+    assert "the catalogue holds no cycle 2604: it holds 2605, 2606 [unknown-cycle]" in found.err
+    assert "`./2604`" in found.err
+    assert "[bad-cycle]" in compared(tmp_path, "2699", both, "GLL V101 LIBEL").err
+
+
+def test_a_file_whose_name_is_four_digits_is_named_with_its_folder(
+    tmp_path: Path, old: str, both: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shutil.copy(old, tmp_path / "2604")
+    monkeypatch.chdir(tmp_path)
+    found = compared(tmp_path, "./2604", both, "GLL V101 LIBEL")
+    assert (found.status, found.err.splitlines()[:2]) == (0, EDITIONS)
+
+
+def test_runs_that_vanished_are_named_with_the_flights_that_used_them(tmp_path: Path, both: str) -> None:
+    """V1 runs CRG CHS CRE ... by the excerpt's rows, 86.0 NM from CHS to CRE; cycle 2606 has no V1."""
+    found = compared(tmp_path, "2605", both, "CHS V1 CRE")
+    assert found.status == 2
+    lines = [line for line in found.out.splitlines() if line.startswith("gone: ")]
+    assert f"gone: V1 CHS to CRE, 86.0 NM: used by {tmp_path}/trip.route:1 trip" in lines
+    assert "gone: V1 CRG to CHS, 171.7 NM: used by none of these flights" in lines
+    assert all(line.startswith("gone: V1 ") for line in lines)
+    objects = [
+        json.loads(one)
+        for one in compared(tmp_path, "2605", both, "CHS V1 CRE", "--format", "json").out.split("\n")[:-1]
+    ]
+    used = {(one["from"], one["to"]): one["flights"] for one in objects if one["schema"] == "navlog/gone-1"}
+    assert used["CHS", "CRE"] == [{"flight": "trip", "file": f"{tmp_path}/trip.route", "line": 1}]
+    assert used["CRG", "CHS"] == []
+    rows = list(csv.DictReader(io.StringIO(compared(tmp_path, "2605", both, "CHS V1 CRE", "--format", "csv").out)))
+    assert ("trip", "V1 CHS to CRE", "86.0") in {(row["flight"], row["where"], row["old"]) for row in rows}
+
+
+def test_a_run_that_only_loses_a_fix_has_not_vanished(tmp_path: Path, old: str) -> None:
+    new = edited(tmp_path, "AWY_SEG_ALT.csv", CHS_CRE, MIN_ENROUTE_ALT="4100")
+    assert "gone:" not in compared(tmp_path, old, new, "CHS V1 CRE").out
+
+
+def test_a_run_that_has_no_vor_altitude_any_more_is_gone(tmp_path: Path, old: str) -> None:
+    new = edited(tmp_path, "AWY_SEG_ALT.csv", CHS_CRE, MIN_ENROUTE_ALT="", GPS_MIN_ENROUTE_ALT="4000")
+    assert "gone: V1 CHS to CRE, 86.0 NM (GNSS only): used by " in compared(tmp_path, old, new, "CHS V1 CRE").out
 
 
 def test_a_date_in_the_new_cycle_compares_the_two(tmp_path: Path, old: str, both: str) -> None:
@@ -237,3 +303,49 @@ def test_two_jobs_compare_alike(tmp_path: Path, old: str) -> None:
 
 def test_since_and_requirement_do_not_go_together(tmp_path: Path, old: str) -> None:
     assert compared(tmp_path, old, old, "CHS V1 CRE", "--requirement", "61.1").status == 2
+
+
+def test_the_readmes_recipe_for_every_28_days_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Over the islands' cycle 2607, and one of 28 days later in which QHB has another frequency and V805 is gone."""
+    text = (EXAMPLES.parent / "README.md").read_text("utf-8")
+    recipe = text.partition("## Every 28 days")[2].partition("```sh\n")[2].partition("```")[0]
+    lines = [shlex.split(line) for line in recipe.splitlines()]
+    assert [line[:2] for line in lines] == [["navlog", "catalogue"], ["navlog", "check"], ["navlog", "check"]]
+    catalogue = ("--catalogue", str(tmp_path / "held.sqlite"))
+    import_data(EXAMPLES / "islands", tmp_path / "held.sqlite")
+    monkeypatch.chdir(tmp_path)
+    with ZipFile("next.zip", "w") as packed:
+        for path in (EXAMPLES / "islands").glob("*.csv"):
+            rows = path.read_text("utf-8").replace("2026/07/09", "2026/08/06").replace("113.7", "113.9")
+            kept = [row for row in rows.splitlines(keepends=True) if '"V805"' not in row]
+            packed.writestr(path.name, "".join(kept))
+    head = "date 2026-07-18\ntas 110kt\nwind calm\naltitude 5500\nroute "
+    (tmp_path / "routes").mkdir()
+    for name, route in (("north", "QHB V805 QNO"), ("south", "QHB V801 QEL"), ("east", "QEL V803 QSK")):
+        (tmp_path / "routes" / f"{name}.route").write_text(f"{head}{route}\n", "utf-8")
+    imported, since, gate = (navlog(*line[1:], *catalogue) for line in lines)
+    assert imported.status == 0
+    assert since.status == 2
+    assert "QHB: frequency was 113.70, now 113.90 [frequency]" in since.out
+    assert "gone: V805 QHB to QNO, 32.5 NM: used by routes/north.route:1 north\n" in since.out
+    assert "gone: V805 QNO to QSK, 49.2 NM: used by none of these flights\n" in since.out
+    assert "old FAA NASR, cycle 2607" in since.err
+    assert "new FAA NASR, cycle 2608" in since.err
+    # REEFY, on the way east, has QHB in its make-up.
+    assert since.err.splitlines()[-1] == "3 flights: 0 unchanged, 2 changed, 1 problem"
+    assert gate.status == 2
+    assert "no airway is called `V805`" in gate.err
+
+
+def test_notices_count_on_both_sides_of_a_comparison(tmp_path: Path, old: str) -> None:
+    """A new declination of CRE turns its radials; with CRE out by notice nothing is flown by them on either side."""
+    new = edited(tmp_path, "NAV_BASE.csv", CRE, MAG_VARN="9")
+    (tmp_path / "out.txt").write_text("!CRE 06/001 CRE NAV VOR U/S 2606010000-2607010000\n", "utf-8")
+    plain = compared(tmp_path, old, new, "CHS V1 CRE")
+    assert "CRE: declination was 3W, now 9W" in plain.out
+    noticed = compared(tmp_path, old, new, "CHS V1 CRE", "--notices", str(tmp_path / "out.txt"))
+    assert "CRE" not in [line.split(": ")[3] for line in noticed.out.splitlines()]
+    late = (tmp_path / "out.txt").read_text("utf-8").replace("2606010000-2607010000", "2505010000-2505020000")
+    (tmp_path / "late.txt").write_text(late, "utf-8")
+    timed = ("--off", "15:00Z", "--notices", str(tmp_path / "late.txt"))
+    assert "CRE: declination was 3W, now 9W" in compared(tmp_path, old, new, "CHS V1 CRE", *timed).out

@@ -9,6 +9,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+from pathlib import Path
 
 import pytest
 from helpers.flown import navlog
@@ -163,3 +164,16 @@ def test_csv_has_a_row_a_condition() -> None:
         ("points of landing", "pass"),
         ("straight line from a take-off to the next landing", "pass"),
     ]
+
+
+def test_notices_count_for_a_requirement_too(tmp_path: Path) -> None:
+    """A file of notices that cannot be read was passed over; one that can changes no distance here."""
+    text = trip("XAAA XDDD land 30min XAAA", **PLACES)
+    missing = navlog("check", "-", "--requirement", "61.109", "--notices", "nosuch.txt", typed=text)
+    assert missing.status == 2
+    assert "nosuch.txt" in missing.err
+    (tmp_path / "out.txt").write_text("!XHA 07/012 QEL NAV VOR U/S 2607181400-2607182000\n", "utf-8")
+    options = ("--requirement", "61.109", "--format", "json")
+    plain = navlog("check", "-", *options, typed=text)
+    noticed = navlog("check", "-", *options, "--notices", str(tmp_path / "out.txt"), typed=text)
+    assert (noticed.status, noticed.out) == (plain.status, plain.out)
