@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from math import cos, hypot, pi, radians, sin, sqrt
+from random import Random
+
 import pytest
 from geographiclib.geodesic import Geodesic
 from hypothesis import given
@@ -216,3 +219,32 @@ def test_workings_of_fixes_and_bearings() -> None:
     radial, dme = position.workings(seen)
     assert (radial.what, dme.what) == ("radial of QHB", "DME of QHB")
     assert radial.values.endswith(" - (-15)")
+
+
+@pytest.mark.parametrize("text", ["QHB 160 x QEL 090", "QHB 190 x QEL 075", "QHB 120 x QEL 060"])
+@pytest.mark.parametrize("error_deg", [1.0, 2.0])
+def test_crossing_radials_drawn_at_random_scatter_as_far_as_is_told(text: str, error_deg: float) -> None:
+    """Both radials are off at random within the error; the fix is found anew on the plane that touches it, within 2 %.
+
+    The farthest of all draws is what both errors at their worst make, the mean square what each alone makes.
+    """
+    found = solve(read_fix(text), BOTH, bearing_error_deg=error_deg)
+    spots, bearings = [], []
+    for station in BOTH:
+        assert station.position is not None
+        here, there = found.position, station.position
+        line = Geodesic.WGS84.Inverse(here.latitude_deg, here.longitude_deg, there.latitude_deg, there.longitude_deg)
+        azimuth, away_nm = radians(line["azi1"]), line["s12"] / NAUTICAL_MILE_M
+        spots.append((away_nm * sin(azimuth), away_nm * cos(azimuth)))
+        bearings.append(azimuth + pi)
+    chance, moved = Random(8168), []
+    for _ in range(20_000):
+        first, second = (one + radians(chance.uniform(-error_deg, error_deg)) for one in bearings)
+        # Where two lines meet: spot + share x direction of each.
+        east, north = spots[1][0] - spots[0][0], spots[1][1] - spots[0][1]
+        share = (east * cos(second) - north * sin(second)) / sin(first - second)
+        moved.append(hypot(spots[0][0] + share * sin(first), spots[0][1] + share * cos(first)))
+    first_nm, second_nm = (line.shift_nm for line in found.lines)
+    assert max(moved) == pytest.approx(found.error_nm, rel=0.02)
+    mean_square = sum(one * one for one in moved) / len(moved)
+    assert sqrt(mean_square) == pytest.approx(sqrt((first_nm**2 + second_nm**2) / 3.0), rel=0.02)
