@@ -55,7 +55,7 @@ def format_of(path: str) -> str | None:
 DRAWN = ("html", "pdf")
 """The formats with drawings."""
 
-PAGED = ("strip", "pdf")
+PAGED = ("strip", "pdf", "html")
 """The formats that are the knee page, behind which more can be asked for."""
 
 EXTRAS = (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from navlog.flightlog.records import Log
@@ -10,6 +10,7 @@ from navlog.nav import earth
 from navlog.nav.chart import Position, StationKind
 from navlog.nav.record import changed
 from navlog.nav.surroundings import Line, Surroundings
+from navlog.request.references import References
 from navlog.rules.answers import Answer
 
 if TYPE_CHECKING:
@@ -24,7 +25,21 @@ _JETS_FROM_FT = 18_000.0
 """The low airways end there (14 CFR 71.71)."""
 
 
-def with_surroundings(answer: Answer, published: Catalogue | None) -> Answer:
+def for_sheets(
+    found: Iterable[Answer], forms: Iterable[str], published: Catalogue | None, references: References
+) -> tuple[Answer, ...]:
+    """The answers with what the sheets of these formats show besides the log: fields beside the way, and around it."""
+    from navlog.sheets.formats import DRAWN, PAGED
+
+    asked, given = frozenset(forms), tuple(found)
+    if asked.intersection(PAGED):
+        from navlog.studies.diversions import with_diversions
+
+        given = tuple(with_diversions(one, published, references) for one in given)
+    return tuple(_with_surroundings(one, published) for one in given) if asked.intersection(DRAWN) else given
+
+
+def _with_surroundings(answer: Answer, published: Catalogue | None) -> Answer:
     """The answer with what published data know around its flight; as it is without a catalogue or positions."""
     if answer.report is None or published is None:
         return answer
