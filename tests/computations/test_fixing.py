@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from navlog.computations import position
-from navlog.computations.fixing import _workings, solve
+from navlog.computations.fixing import _workings, answer, solve
 from navlog.computations.position import needle_workings, radial_on_needle
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position, Station, StationKind
@@ -69,6 +69,7 @@ def test_an_error_beside_the_published_crossing_error() -> None:
         found = solve(read_fix(text), (first, second), bearing_error_deg=3.6)
         assert found.cut_deg == pytest.approx(cut_deg, abs=0.01)
         assert found.lines[0].shift_nm == pytest.approx(off_nm, abs=0.05)
+        assert found.error_nm is not None
         assert found.error_nm > max(line.shift_nm for line in found.lines)
 
 
@@ -248,3 +249,10 @@ def test_crossing_radials_drawn_at_random_scatter_as_far_as_is_told(text: str, e
     assert max(moved) == pytest.approx(found.error_nm, rel=0.02)
     mean_square = sum(one * one for one in moved) / len(moved)
     assert sqrt(mean_square) == pytest.approx(sqrt((first_nm**2 + second_nm**2) / 3.0), rel=0.02)
+
+
+def test_radials_that_need_not_cross_have_no_farthest_error() -> None:
+    """An error of half the cut or more lets the two be parallel."""
+    found = solve(read_fix("QHB 160 x QEL 090"), BOTH, bearing_error_deg=37.0)
+    assert found.error_nm is None
+    assert "need not cross" in " ".join(answer(found).lines)
