@@ -55,7 +55,7 @@ def whole_without(section: Section, backwards: Section) -> tuple[GuidedPart, ...
         return _meeting(outbound, inbound, changeover, (start_nm, end_nm, total_nm))
     reason = f"{' and '.join(dict.fromkeys(one for one in (out.out, back.out) if one is not None))} is out of service"
     if out.published or back.published:
-        reason = f"{ONE_SIDED} {(out.out if out.published else back.out)} would guide, which does not"
+        reason = f"{ONE_SIDED} {(out.out if out.published else back.out)} would guide, which is out of service"
     found = (
         GuidedPart(0.0, min(end_nm, total_nm), outbound),
         GuidedPart(end_nm, max(end_nm, start_nm), None, reason),

@@ -46,6 +46,45 @@ SUFFIXES = {
 """Suffixes that can mean one format only."""
 
 
+_TEXT_SUFFIXES = ("", ".txt", ".log")
+"""Suffixes of the formats that are text for reading."""
+
+SUFFIXES_TEXT = f"those known are {', '.join(SUFFIXES)}; none, .txt and .log are text"
+_WITH_SUFFIX = {form: suffix for suffix, form in reversed(SUFFIXES.items())}
+_LONGEST_NAME = 80
+
+
+def known_suffix(path: str) -> bool:
+    """Whether a path's suffix says what is in the file: a format, text, a route file; a folder's name needs none."""
+    name = path.replace("\\", "/").rpartition("/")[2]
+    stem, dot, suffix = name.rpartition(".")
+    shown = f"{dot}{suffix.lower()}" if stem.strip(".") else ""
+    return shown in SUFFIXES or shown in (*_TEXT_SUFFIXES, ".route")
+
+
+def file_names(found: tuple[Answer, ...], form: str) -> tuple[str, ...]:
+    """A name for the file of each flight: its route file's and its own, in letters that every system takes.
+
+    Of names that are alike, in capitals or not, the later ones are numbered.
+    """
+    from pathlib import PurePath
+    from re import sub
+
+    taken: set[str] = set()
+    names = []
+    for one in found:
+        stem = PurePath(one.file).stem
+        whole = stem if one.flight in (None, stem) else f"{stem}-{one.flight}"
+        plain = sub(r"[^A-Za-z0-9]+", "-", whole).strip("-")[:_LONGEST_NAME] or "flight"
+        name, number = plain, 1
+        while name.lower() in taken:
+            number += 1
+            name = f"{plain}-{number}"
+        taken.add(name.lower())
+        names.append(f"{name}{_WITH_SUFFIX.get(form, '.txt')}")
+    return tuple(names)
+
+
 def format_of(path: str) -> str | None:
     """The format that a path's suffix names; None where it could be any of the text formats."""
     _, dot, suffix = path.rpartition(".")

@@ -158,7 +158,7 @@ def test_a_catalogue_of_the_version_before_is_read_without_network_and_preferred
     with sqlite3.connect(old) as connection:
         connection.executescript(
             "DROP TABLE network; DROP TABLE preferred_route; DELETE FROM holding WHERE kind = 'preferred_route';"
-            "PRAGMA user_version = 1;"
+            "ALTER TABLE airport DROP COLUMN use; PRAGMA user_version = 1;"
         )
     found = objects(propose(str(old), "QHB:vor", "QEL:vor", "--format", "json"))
     assert found == objects(propose(islands, "QHB:vor", "QEL:vor", "--format", "json"))

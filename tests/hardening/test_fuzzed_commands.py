@@ -150,7 +150,7 @@ def test_the_examples_in_the_help_get_an_answer(made: Path, monkeypatch: pytest.
     """So what is changed in them is good."""
     monkeypatch.chdir(made)
     for name, command in ALL.items():
-        options = ["--catalogue", "catalogue.sqlite"] if name[0] in ("catalogue", "propose") else []
+        options = ["--catalogue", "catalogue.sqlite"] if name[0] in ("catalogue", "propose", "without") else []
         run = navlog(*name, *example_of(command), *options)
         assert run.status in (0, 1), run
 

@@ -15,12 +15,12 @@ from helpers.judged import found, judged, of
 from helpers.tiles import write_srtm
 
 from navlog.catalogue import import_data, open_catalogue
-from navlog.printed.page import Printed
 from navlog.request.flights import read_flights
 from navlog.request.references import References
 from navlog.request.typed import Overrides
 from navlog.rules.answers import Answer, answers
 from navlog.rules.samples import FILES, SampleCatalogue, sample
+from navlog.sheets.formats import sheet
 from navlog.sheets.json_lines import flight_object
 from navlog.sheets.text import text_log
 
@@ -208,6 +208,4 @@ def test_the_sheet_and_json_tell_the_obstacles_edition_and_the_tiles(tmp_path: P
     assert one.report is not None
     text = text_log(one.report)
     assert "Terrain with obstacles of DOF 2026-06-27: N44W072.hgt;" in " ".join(text.split())
-    assert "DOF 2026-06-27: N44W072.hgt;" in " ".join(
-        line for part in Printed.of(one.report).back for block in part.lengths for line in block.lines
-    )
+    assert "DOF 2026-06-27: N44W072.hgt;" in " ".join(str(sheet("strip", (one,), "letter")).split())
