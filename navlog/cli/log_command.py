@@ -71,6 +71,7 @@ if TYPE_CHECKING:
     help=f"Add behind the pages of strip, html and pdf: {', '.join(EXTRAS)}.",
 )
 @click.option("--small", is_flag=True, help="Set the strip in type of 9 points, not 12: more on a page.")
+@click.option("--wide", is_flag=True, help="Set all columns of planning beside each other, not within 130 characters.")
 @click.option("--compare-altitudes", is_flag=True, help="Add time and fuel at each level up to the `ceiling`.")
 @click.option("--wind-spread", type=SPEED, metavar="KNOTS", help="Add the range of time and fuel in winds so far off.")
 @click.option("--all", "every", is_flag=True, help="A line for each finding, not one for each rule.")
@@ -103,7 +104,9 @@ def command(
     targets = _targets_of(form, paths)
     small = bool(options.pop("small"))
     behind = _extras_of(options.pop("extras"), small, [one for one, _ in targets])
-    every = bool(options.pop("every"))
+    every, wide = bool(options.pop("every")), bool(options.pop("wide"))
+    if wide and "planning" not in [one for one, _ in targets]:
+        raise click.UsageError("--wide goes with the format planning")
     quote_outside = quotes_outside(options)
     overrides = flight_from(options)
     what_if = compare_altitudes or wind_spread is not None
@@ -127,7 +130,7 @@ def command(
             asked = partial(answered, compare_altitudes=compare_altitudes, wind_error_kt=wind_spread)
             pairs = [asked(one, books[0], published, References(quote_outside=quote_outside)) for one in found]
             found = tuple(one for one, _ in pairs)
-    made = partial(sheet, paper=page, every=every, extras=behind, small=small)
+    made = partial(sheet, paper=page, every=every, extras=behind, small=small, wide=wide)
     sheets: list[tuple[str | bytes | None, str | None]] = []
     for one, path in targets:
         if what_if:

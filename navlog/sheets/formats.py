@@ -108,11 +108,13 @@ def sheet(
     every: bool = False,
     extras: tuple[str, ...] = (),
     small: bool = False,
+    wide: bool = False,
 ) -> str | bytes | None:
     """The sheet of a file's flights; None where no flight could be computed and the format tells no problems.
 
     With `every` each finding has a line of its own, not each rule; formats for programs always have every one.
-    `extras` are asked for behind the knee page, and `small` sets the strip in smaller type.
+    `extras` are asked for behind the knee page, and `small` sets the strip in smaller type. A
+    `wide` planning sheet has all its columns beside each other.
 
     Raises NavlogError where a format needs a package that is not installed.
     """
@@ -126,6 +128,8 @@ def sheet(
     written: str | bytes
     if form == "json":
         written = module.document(found)
+    elif form == "planning":
+        written = module.document(reports, page, wide=wide)
     else:
         written = module.document(reports, page, extras) if form in PAGED else module.document(reports, page)
     return written
