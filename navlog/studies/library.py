@@ -99,7 +99,7 @@ def log_text(
     `bad-value` for a form or page that is none. Use `check_text` to have problems as values.
     """
     from navlog.nav.problems import NavlogError, problem_error
-    from navlog.sheets.formats import MODULES, PAPERS, sheet
+    from navlog.sheets.formats import MODULES, PAGED, PAPERS, sheet
 
     for what, given, known in (("form", form, tuple(MODULES)), ("page", page, PAPERS)):
         if given not in known:
@@ -108,6 +108,13 @@ def log_text(
     problems = tuple(problem for one in found for problem in one.problems)
     if problems:
         raise NavlogError(*problems)
+    if form in PAGED:
+        from navlog.catalogue.queries import Catalogue
+        from navlog.request.references import References
+        from navlog.studies.diversions import with_diversions
+
+        around = catalogue if isinstance(catalogue, Catalogue) else None
+        found = tuple(with_diversions(one, around, references or References()) for one in found)
     written = sheet(form, found, page)
     assert written is not None, "every flight has a report"
     return written
