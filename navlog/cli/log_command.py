@@ -24,6 +24,7 @@ from navlog.cli.options import SPEED
 from navlog.cli.output import folders_made, print_problems, refuse_inputs, write_all
 from navlog.nav.problems import NavlogError
 from navlog.sheets.formats import (
+    DRAWN,
     EXTRAS,
     MODULES,
     PAGED,
@@ -122,7 +123,7 @@ def command(
         raise click.UsageError("--compare-altitudes and --wind-spread go with --format text or json")
     pairs: list[tuple[Answer, WhatIf | None]] = []
     with opened_catalogue(catalogue) as published:
-        computed = partial(_answers_of, published, quote_outside, paged=any(one in PAGED for one, _ in targets))
+        computed = partial(_answers_of, published, quote_outside, [one for one, _ in targets])
         found = (*unread, *(one for plans in books for one in computed(plans)))
         if what_if:
             from navlog.studies.whatif import answered
@@ -154,19 +155,19 @@ def command(
 
 
 def _answers_of(
-    published: Catalogue | None, quote_outside: bool, plans: FlightPlans, *, paged: bool
+    published: Catalogue | None, quote_outside: bool, forms: list[str], plans: FlightPlans
 ) -> tuple[Answer, ...]:
-    """The answers of a file's flights, for the knee page with the fields beside the way."""
+    """The answers of a file's flights, with what lies around them where a sheet shows that."""
     from navlog.request.references import References
     from navlog.rules.answers import answers
 
     references = References(quote_outside=quote_outside)
     found = tuple(answers(plans, published, references))
-    if not paged:
+    if not any(one in PAGED or one in DRAWN for one in forms):
         return found
-    from navlog.studies.diversions import with_diversions
+    from navlog.studies.surroundings import for_sheets
 
-    return tuple(with_diversions(one, published, references) for one in found)
+    return for_sheets(found, forms, published, references)
 
 
 def _route_files(paths: tuple[str, ...], *, alone: bool) -> tuple[str, ...]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
-from typing import TypeVar
 
 from msgspec import Struct
 
@@ -23,8 +22,6 @@ from navlog.rules.answers import Answer
 from navlog.rules.diversion import FieldBeside, FieldsBeside
 from navlog.studies.revision_reach import Around, nearest_station, usable_stations, variation_at
 
-_Answer = TypeVar("_Answer", bound=Answer)
-
 _REACH_NM = 25.0
 """A field farther from the way is not beside it: some 12 minutes of a light aircraft (common practice, no source)."""
 _STATION_NM = 60.0
@@ -42,7 +39,7 @@ class _Abeam(Struct, frozen=True):
     distance_nm: float
 
 
-def with_diversions(answer: _Answer, around: Around | None, references: References) -> _Answer:
+def with_diversions(answer: Answer, around: Around | None, references: References) -> Answer:
     """The answer with the diversions in its report, of the route file alone where nothing published is there."""
     if answer.report is None:
         return answer
