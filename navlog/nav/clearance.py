@@ -65,6 +65,7 @@ def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
     in_mountains, needed_ft = _area(corridor)
     obstacle = None if obstacles is None else highest_obstacle(obstacles, corridor)
     tops_ft = [spot.top_ft for spot in (ground.highest, obstacle) if spot is not None]
+    # An obstacle alone makes no minimum: the ground beside it may be higher.
     known = ground.highest is not None and not ground.unknown
     return Below(
         highest=ground.highest,
@@ -126,12 +127,14 @@ def abeam(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
 
 def _minimum_ft(top_ft: float, needed_ft: float) -> float:
     """A height with its tolerance and the clearance above it, rounded up to 100 ft."""
+    # The chart's MEA and MOCA are whole hundreds; up, since down would eat into the clearance.
     return up(top_ft + needed_ft, 100.0) * 100.0
 
 
 def _area(corridor: Corridor) -> tuple[bool | None, float]:
     """Whether any of a corridor lies in a mountainous area, else whether any is not decided, and the clearance."""
     answers = {mountainous(place) for place in _places(corridor)}
+    # One place in the mountains is enough: 91.177 asks for 2,000 ft above what lies within 4 NM, not on the average.
     found = True if True in answers else None if None in answers else False
     return found, clearance_ft(found)
 
