@@ -169,8 +169,13 @@ def status_of(arguments: list[str]) -> int:
 
 def echo_error(text: str) -> None:
     """Print to stderr: `?` for what would steer a terminal or what it cannot show; to a full disk nothing."""
+    shown = shown_on(sys.stderr, text)
     try:
-        click.echo(shown_on(sys.stderr, text), err=True)
+        if sys.stderr.isatty():
+            from navlog.cli.terminal import coloured, in_colour
+
+            shown = in_colour(shown) if coloured(sys.stderr) else shown
+        click.echo(shown, err=True)
     except OSError:
         silence(sys.stderr)
 

@@ -7,7 +7,7 @@ import re
 from navlog.flightlog.records import FuelUnit, Mark
 from navlog.nav import figures, units
 from navlog.nav.problems import problem_error
-from navlog.printed.marks import radial
+from navlog.printed.marks import mark_text
 from navlog.printed.rows import Row, ends
 from navlog.resolve.route import MarkKind
 from navlog.studies.marking_quantities import BY_KEY, Expected, MarkedQuantity
@@ -80,10 +80,4 @@ def _not_by_it(row: Row) -> str:
     name = ends(row)[1]
     if not row.leg.marks:
         return f"no radial or DME tells {name} by the log"
-    return f"by the log what tells {name} is {' or '.join(map(_in_words, row.leg.marks))}"
-
-
-def _in_words(mark: Mark) -> str:
-    """What tells a point: `QHB DME 12.4`, `QEL R-213`."""
-    what = f"DME {figures.distance(mark.dme_nm)}" if mark.kind is MarkKind.DME else f"R-{radial(mark)}"
-    return f"{mark.station.ident} {what}"
+    return f"by the log what tells {name} is {' or '.join(mark_text(mark) for mark in row.leg.marks)}"
