@@ -53,7 +53,7 @@ class _Flown(Struct, frozen=True):
 class Event(Struct, frozen=True):
     """One place with what is done there; empty texts and tuples where there is nothing.
 
-    `_inbound` is the course that was set to come in, `flown` what is set to go on (None at the end). `station`
+    `inbound` is the course that was set to come in, `flown` what is set to go on (None at the end). `station`
     is how the station that this place is, is tuned; `tune` the station to tune now. `marks` tell the place;
     `way`, `height` and `fuel` belong to the leg that begins here (the fuel is what is left here); `notes` are
     whole sentences. `stop` is what is planned at a landing on the way, named `stop_at`: the landing is an event
