@@ -140,8 +140,7 @@ def _in_force(notice: Notice, visit: _Visit) -> bool:
     if visit.hours is None:
         return True
     first, last = visit.hours
-    begun = notice.period.start is None or notice.period.start <= last + MARGIN
-    return begun and (not notice.lapses or notice.period.end is None or notice.period.end >= first - MARGIN)
+    return notice.in_force(first - MARGIN, last + MARGIN)
 
 
 def _concerns(effect: Effect, visit: _Visit) -> bool:

@@ -81,6 +81,19 @@ def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
 
 ON_COURSE_NM = 0.1
 """How far either side the ground counts as under the course: about a place of a tile of 3 seconds."""
+_COARSER_NM = (ON_COURSE_NM, 0.3, 1.0)
+"""How far either side is looked in turn, where tiles have no place so near."""
+
+
+def under_course_ft(terrain: Terrain, start: Position, end: Position) -> float | None:
+    """The highest ground under a course itself, feet; None where it is not known."""
+    for aside_nm in _COARSER_NM:
+        found = highest_within(terrain, Corridor(start, end, aside_nm, square=True))
+        if found.unknown:
+            return None
+        if found.highest is not None:
+            return found.highest.height_ft
+    return None
 
 
 def abeam(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | None) -> Iterator[Abeam]:
@@ -101,12 +114,12 @@ def abeam(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
         found = below(
             terrain, Corridor(first, last, corridor.least_nm, start_nm, corridor.opening, True), highest_first
         )
-        middle = highest_within(terrain, Corridor(first, last, ON_COURSE_NM, square=True))
+        on_course_ft = under_course_ft(terrain, first, last)
         spots = [changed(one, along_nm=one.along_nm + from_nm) for one in (found.highest, found.obstacle) if one]
         yield Abeam(
             start_nm=from_nm,
             end_nm=to_nm,
-            on_course_ft=None if middle.unknown or middle.highest is None else middle.highest.height_ft,
+            on_course_ft=on_course_ft,
             top=max(spots, key=lambda one: one.top_ft, default=None) if found.minimum_ft is not None else None,
             minimum_ft=found.minimum_ft,
         )

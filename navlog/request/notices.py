@@ -14,6 +14,7 @@ from itertools import product
 
 from msgspec import Struct
 
+from navlog.nav.notice_hours import SCHEDULE
 from navlog.nav.notices import AirportClosed, Cancellation, Notice, NoticeForm, OtherMatter, Period
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
@@ -235,7 +236,7 @@ def _domestic_reading(text: str, ident: str, form: NoticeForm, span: Span) -> No
     # Understood but for its hours, it counts at all of them, and says so.
     if taken.unread is None and period.start is None:
         taken = Taken(taken.effects, "it gives no times: it counts at all times")
-    schedule = re.search(r"\b(?:DLY|DAILY|MON|TUE|WED|THU|FRI|SAT|SUN)[A-Z -]*(?: SR-SS| \d{4}-\d{4})+", body)
+    schedule = SCHEDULE.search(body)
     shown = " ".join(f"{ident} {text[: matches[-1].end()] if matches else text}".split())
     return Notice(
         ident, form, location, shown, span, period, taken.effects, taken.unread, None, schedule[0] if schedule else None
@@ -246,7 +247,7 @@ def _subject(text: str, location: str) -> Taken:
     """What a notice means, by the keyword that it begins with."""
     keyword, _, rest = text.partition(" ")
     if keyword == "NAV":
-        return read_station_clause(re.sub(r"\b(?:DLY|DAILY) [\d -]+$", "", rest).strip(), location)
+        return read_station_clause(SCHEDULE.sub("", rest).strip(), location)
     if keyword == "ROUTE":
         return read_route_notice(rest)
     if keyword == "AD" and re.match(r"AP CLSD(?: |$)(?!TO |EXC )", rest):

@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from navlog.nav.accuracy import Accuracy
 from navlog.nav.chart import Position, Provenance
-from navlog.nav.clearance import ON_COURSE_NM, Abeam, Below, abeam, below
+from navlog.nav.clearance import ON_COURSE_NM, Abeam, Below, abeam, below, under_course_ft
 from navlog.nav.corridor import Corridor
 from navlog.nav.earth import COINCIDENT_NM, distance_nm, point_along
 from navlog.nav.mountains import clearance_ft
@@ -162,13 +162,12 @@ def _in_band(part: GuidedPart, corridor: Corridor, terrain: Terrain, accuracy: A
     first_nm, last_nm = (accuracy.aside_nm(distance_nm(station, end)) for end in (corridor.start, corridor.end))
     opening = (last_nm - first_nm) / corridor.length_nm
     band = Corridor(corridor.start, corridor.end, ON_COURSE_NM, first_nm, opening, square=True)
-    middle = Corridor(corridor.start, corridor.end, ON_COURSE_NM, square=True)
-    found, under = (highest_within(terrain, one) for one in (band, middle))
-    if found.highest is None or under.highest is None or found.unknown or under.unknown:
+    found, on_course_ft = highest_within(terrain, band), under_course_ft(terrain, corridor.start, corridor.end)
+    if found.highest is None or on_course_ft is None or found.unknown:
         return None
     width_nm = band.half_width_nm(found.highest.along_nm)
     spot = changed(found.highest, along_nm=part.start_nm + found.highest.along_nm)
-    return InBand(spot, width_nm, under.highest.height_ft)
+    return InBand(spot, width_nm, on_course_ft)
 
 
 def _highest(spots: Iterator[tuple[Spot | None, float]]) -> Spot | None:

@@ -44,6 +44,8 @@ NO_RADIAL = "no station's radial leads along this part"
 TOO_MANY_BENDS = "the way bends more than once and no changeover point is published"
 BEFORE_BEND = "no station's radial leads along the part between the changeover point and the bend"
 ONE_SIDED = "up to the published changeover point"
+OUT_OF_SERVICE = "out of service"
+"""How the reason ends where the station that would guide does not."""
 
 
 class Section(Struct, frozen=True):

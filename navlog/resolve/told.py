@@ -18,6 +18,7 @@ from navlog.resolve.sections import (
     BEFORE_BEND,
     NO_RADIAL,
     ONE_SIDED,
+    OUT_OF_SERVICE,
     SNAP_PUBLISHED_NM,
     TOO_MANY_BENDS,
     Section,
@@ -180,8 +181,13 @@ def _led(part: GuidedPart, section: Section, index: int, segment: Segment) -> Gu
         return part
     own = _own_side(part, section)
     silent = tuple(one for one in segment.unusable if _counts(one, section, index))
-    found = sorted(_leading(section, index, segment), key=lambda one: one[0])
-    for _, guidance in found:
+    leading = _leading(section, index, segment)
+    if part.reason is not None and part.reason.endswith(OUT_OF_SERVICE):
+        # What the MEA assures of a station that stays ended at its changeover point with the one that is out.
+        stays = [one.ident for one in (section.behind, section.ahead) if one is not None]
+        leading = (one for one in leading if one[2] or one[1].station.ident not in stays)
+    found = sorted(leading, key=lambda one: one[0])
+    for _, guidance, _ in found:
         if guidance.station.ident not in own and all(one.station != guidance.station.ident for one in silent):
             return changed(part, guidance=guidance, reason=None, facing=None)
     best = found[0][1].station.ident if found else None
@@ -203,8 +209,10 @@ def _counts(one: UnusableRadial, section: Section, index: int) -> bool:
     return one.below_ft is None or section.level_ft(index) < one.below_ft
 
 
-def _leading(section: Section, index: int, segment: Segment) -> Iterator[tuple[tuple[bool, float], Guidance]]:
+def _leading(section: Section, index: int, segment: Segment) -> Iterator[tuple[tuple[bool, float], Guidance, bool]]:
     """The VORs whose radial leads along a hop, as the make-ups of its fixes name them, with their order of merit.
+
+    Each also with whether the end farther from it names it.
 
     A make-up is checked in flight at its fix, so that a radial named at the end farther from its station is
     good for the whole hop (AIM 1-1-8 leaves it to no service volume). One named at the nearer end alone is
@@ -237,7 +245,7 @@ def _leading(section: Section, index: int, segment: Segment) -> Iterator[tuple[t
             continue
         # Named at both ends first, then the nearer station, whose radial spreads less.
         merit = (near_deg is None or far_deg is None, distance_from(station, far.position) or 0.0)
-        yield merit, Guidance(station, StatedRadial(None, radial_deg), flag)
+        yield merit, Guidance(station, StatedRadial(None, radial_deg), flag), far_deg is not None
 
 
 def _close(one_deg: float | None, other_deg: float | None) -> bool:

@@ -68,6 +68,28 @@ def test_the_hours_at_the_place_decide_within_half_an_hour(hours: str, counts: b
     }
 
 
+# 2026-07-18 is a Saturday.
+@pytest.mark.parametrize(
+    ("hours", "counts"),
+    [
+        ("DLY 1500-1600", True),
+        ("DLY 1000-1430", False),
+        ("DLY 1610-2000", False),
+        ("SAT SUN 1500-1600", True),
+        ("MON-FRI 1500-1600", False),
+        ("DLY SR-SS", True),
+    ],
+)
+def test_hours_within_the_period_decide_where_they_are_read(hours: str, counts: bool) -> None:
+    answer = flown(f"!XHA 07/001 QEL NAV VOR U/S {hours} 2607010000-2607312359")
+    assert bool(found(answer, "station-out")) is counts
+    if not counts:
+        assert found(answer, "notice-idle") == [
+            "!XHA 07/001 is not counted: QEL VOR out of service"
+            f" (from 2026-07-01 00:00Z to 2026-07-31 23:59Z, hours {hours})"
+        ]
+
+
 def test_without_a_time_off_every_notice_counts() -> None:
     answer = flown("!XHA 07/001 QEL NAV VOR U/S 2601010000-2601020000", "-off")
     assert found(answer, "station-out")
