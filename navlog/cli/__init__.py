@@ -32,6 +32,7 @@ COMMANDS = {
     "declination": ("radio_commands:declination", "The variation at a position, beside a station's declination."),
     "morse": ("radio_commands:morse", "The Morse code of identifiers."),
     "mark": ("mark_command:command", "Mark a pilot's own figures against the computed ones."),
+    "practice": ("practice_command:command", "Make exercises of a flight for a class, and their key."),
     "notices": ("notices_command:command", "Tell what each notice of a briefing is taken to mean."),
     "propose": ("propose_command:command", "Propose routes between two places, with the altitude that they need."),
     "without": ("without_command:command", "Tell what goes if a station goes, and the way round."),
@@ -168,8 +169,13 @@ def status_of(arguments: list[str]) -> int:
 
 def echo_error(text: str) -> None:
     """Print to stderr: `?` for what would steer a terminal or what it cannot show; to a full disk nothing."""
+    shown = shown_on(sys.stderr, text)
     try:
-        click.echo(shown_on(sys.stderr, text), err=True)
+        if sys.stderr.isatty():
+            from navlog.cli.terminal import coloured, in_colour
+
+            shown = in_colour(shown) if coloured(sys.stderr) else shown
+        click.echo(shown, err=True)
     except OSError:
         silence(sys.stderr)
 

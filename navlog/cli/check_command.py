@@ -5,11 +5,10 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Protocol, TypeVar
+from typing import TYPE_CHECKING
 
 import click
 from click.core import ParameterSource
-from msgspec import Struct, field
 
 from navlog.cli import echo_error
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
@@ -26,7 +25,8 @@ from navlog.cli.flightfile import (
 from navlog.cli.gate_options import GATE_OPTIONS, gate_from, gate_options, refuse_other_files
 from navlog.cli.options import Number
 from navlog.cli.output import print_problems, write
-from navlog.nav.problems import NavlogError, Problem, printable
+from navlog.cli.terminal import FlightTally, coloured, in_colour, with_progress
+from navlog.nav.problems import NavlogError, printable
 from navlog.nav.record import changed
 
 if TYPE_CHECKING:
@@ -42,53 +42,6 @@ _MOST_JOBS = 256
 _FORMS = ("text", "json", "csv", "github", "sarif", "junit")
 _OF_FINDINGS = ("strict", "every", "radial_limits", "cache", *GATE_OPTIONS)
 """Options that say something of findings, which other questions have none of."""
-_LINE_START = "\r\x1b[K"
-
-
-class _Told(Protocol):
-    """What is told of a flight."""
-
-    @property
-    def status(self) -> str:
-        """How it came out."""
-
-    @property
-    def problems(self) -> tuple[Problem, ...]:
-        """Why nothing can be told."""
-
-
-_AnyTold = TypeVar("_AnyTold", bound=_Told)
-
-
-class _Tally(Struct):
-    """Counts flights by status while they pass, prints their problems, and shows progress on a terminal."""
-
-    files: int
-    statuses: dict[str, int] = field(default_factory=dict)
-
-    def each(self, found: Iterable[tuple[_AnyTold, ...]]) -> Iterator[_AnyTold]:
-        """The flights of each file, counted."""
-        shown = sys.stderr.isatty() and self.files > 1
-        try:
-            for done, flights in enumerate(found, 1):
-                if shown:
-                    click.echo(_LINE_START, err=True, nl=False)
-                for flight in flights:
-                    self.statuses[flight.status] = self.statuses.get(flight.status, 0) + 1
-                    print_problems(flight.problems)
-                    yield flight
-                if shown:
-                    sys.stdout.flush()
-                    click.echo(f"{done} of {self.files} files", err=True, nl=False)
-        finally:
-            if shown:
-                click.echo(_LINE_START, err=True, nl=False)
-
-    def exit_status(self, *faults: str) -> int:
-        """2 where a flight has a problem, 1 where one has a status of `faults`, else 0."""
-        if "problem" in self.statuses:
-            return 2
-        return 1 if any(status in self.statuses for status in faults) else 0
 
 
 @click.command("check", epilog="Example: navlog check routes --jobs 4 --unavailable QHB")
@@ -155,9 +108,9 @@ def command(  # noqa: PLR0913 - one argument an option
     with opened_catalogue(catalogue) as published:
         known = catalogue if published is not None else None
     if around is not None:
-        return _propose_around(_sources(files), around, overrides, catalogue, form)
+        return _propose_around(with_progress(_sources(files), len(files)), around, overrides, catalogue, form)
     if requirements:
-        return _judge_requirements(_sources(files), requirements, overrides, known, form)
+        return _judge_requirements(_sources(files), len(files), requirements, overrides, known, form)
     if since is not None:
         return _compare(files, since, catalogue, overrides, jobs, form)
     thresholds = DEFAULT_THRESHOLDS if radial_limits is None else Thresholds(*radial_limits)
@@ -178,7 +131,7 @@ def command(  # noqa: PLR0913 - one argument an option
         from navlog.studies.remembered import open_cache
 
         settings = changed(settings, cache=open_cache(cache, settings, known))
-    tally = _Tally(len(files))
+    tally = FlightTally(len(files))
     kept: list[Known] = []
     counts: dict[str, RuleCount] = {}
 
@@ -193,7 +146,7 @@ def command(  # noqa: PLR0913 - one argument an option
     with _executor_for(jobs, len(files)) as executor:
         found = check_sources(_sources(files), settings, executor, window=4 * jobs, files_a_task=_files_a_task(files))
         for piece in WRITERS[form](seen(tally.each(found)), every=every):
-            _show(piece)
+            _show(piece, lines=form == "text")
     if asked.write_baseline is not None:
         write(baseline_text(kept), asked.write_baseline)
     for line in summary_lines(counts) if asked.by_rule else ():
@@ -250,7 +203,7 @@ def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, j
             old, begins = new, cycle_held(published, old)
     for path in (old, new):
         open_catalogue(path).close()
-    cycles, tally = Cycles(old, new, overrides, begins), _Tally(len(files))
+    cycles, tally = Cycles(old, new, overrides, begins), FlightTally(len(files))
     if form == "csv":
         _show(csv_text([CHANGE_COLUMNS]))
     with _executor_for(jobs, len(files)) as executor:
@@ -339,7 +292,12 @@ def _propose_around(
 
 
 def _judge_requirements(
-    sources: Iterable[RouteSource], names: tuple[str, ...], overrides: Overrides, catalogue: str | None, form: str
+    sources: Iterable[RouteSource],
+    many: int,
+    names: tuple[str, ...],
+    overrides: Overrides,
+    catalogue: str | None,
+    form: str,
 ) -> int:
     """Print how the flights of each file stand against training requirements; status 1 where one does not hold."""
     from contextlib import nullcontext
@@ -362,7 +320,7 @@ def _judge_requirements(
         _show(csv_text([REQUIREMENT_COLUMNS]))
     status = 0
     with opened_catalogue(catalogue) if catalogue is not None else nullcontext() as published:
-        for source in sources:
+        for source in with_progress(sources, many):
             try:
                 routes = routes_of(source, overrides, published or NoCatalogue())
                 found = [assess(one, routes) for one in asked]
@@ -394,9 +352,13 @@ def _refuse_wrong_overrides(overrides: Overrides) -> None:
         raise NavlogError(*wrong)
 
 
-def _show(text: str) -> None:
-    """Print to standard output, as bytes, so that a line end stays what it is."""
+def _show(text: str, *, lines: bool = False) -> None:
+    """Print to standard output, as bytes, so that a line end stays what it is; `lines` of findings in colour."""
     if text:
         from navlog.cli import shown_on
 
-        sys.stdout.buffer.write(shown_on(sys.stdout, text).encode(sys.stdout.encoding or "ascii", "replace"))
+        shown = shown_on(sys.stdout, text)
+        if lines and coloured(sys.stdout):
+            click.echo(in_colour(shown), nl=False)
+        else:
+            sys.stdout.buffer.write(shown.encode(sys.stdout.encoding or "ascii", "replace"))

@@ -18,7 +18,9 @@ from navlog.request.typed import ROUTE_OPTION, Overrides
 
 if TYPE_CHECKING:
     from navlog.flightlog.records import Log
+    from navlog.request.references import References
     from navlog.resolve.lookup import ChartLookup
+    from navlog.rules.answers import Answer
 
 _Command = TypeVar("_Command", bound=Callable[..., object])
 
@@ -147,20 +149,26 @@ def sole_log(file: str | None, options: dict[str, Any], name: str | None, catalo
     Raises its problems, and a `which-flight` problem where the file has several and none is named.
     """
     from navlog.request.references import References
-    from navlog.rules.answers import answers
 
     references = References(quote_outside=quotes_outside(options))
     overrides = overrides_from(options)
     file = named_file(file, overrides)
-    plans = only_flight(read_route_file(file, overrides), name)
+    found = sole_answer(only_flight(read_route_file(file, overrides), name), catalogue, references)
+    if found.report is None:
+        raise NavlogError(*found.problems)
+    tell_understood(found.report.log.route.request.route, overrides)
+    return found.report.log
+
+
+def sole_answer(plans: FlightPlans, catalogue: ChartLookup | None, references: References) -> Answer:
+    """The answer for a file's only flight; raises the problems of the file, and `which-flight` where it has several."""
+    from navlog.rules.answers import answers
+
     if plans.problems:
         raise NavlogError(*plans.problems)
     if len(plans.flights) > 1:
         names = ", ".join(f"`{flight.name}`" for flight in plans.flights)
         hint = f"name one with --flight: {names}"
-        raise problem_error("which-flight", "this file has several flights", span=Span(file, 1), hint=hint)
+        raise problem_error("which-flight", "this file has several flights", span=Span(plans.file, 1), hint=hint)
     (found,) = answers(plans, catalogue, references)
-    if found.report is None:
-        raise NavlogError(*found.problems)
-    tell_understood(found.report.log.route.request.route, overrides)
-    return found.report.log
+    return found

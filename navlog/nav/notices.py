@@ -162,6 +162,7 @@ class Notice(Struct, frozen=True):
         From memory of FAA Order JO 7930.2, 4-3 and 7-2, by which a notice with `EST` expires at that time, and of
         ICAO Doc 8126, chapter 6, by which it does not.
         """
+        # Of two readings the one that lets a notice stand longer is the safe one, where the form allows it.
         return self.period.end is not None and not (self.period.estimated and self.form is NoticeForm.ICAO)
 
     def counts_at(self, moment: datetime, margin: timedelta) -> bool:
@@ -170,6 +171,7 @@ class Notice(Struct, frozen=True):
 
     def in_force(self, first: datetime, last: datetime) -> bool:
         """Whether it is in force at some moment from `first` to `last`: within its period, and its hours if read."""
+        # A beginning that nobody told has begun: what is unknown is held against the flight.
         begun = self.period.start is None or self.period.start <= last
         over = self.lapses and self.period.end is not None and self.period.end < first
         if not begun or over:
@@ -234,9 +236,8 @@ def _sector_words(sector: Sector) -> str:
     """A sector's radials and limits: "on R-301 to R-325 beyond 10 NM below 5000 ft"."""
     words = []
     width_deg = sector.end_deg - sector.start_deg
-    if abs(width_deg % 360.0) <= 1.0 and abs(width_deg) < 360.0:
-        # One radial, or what rounds to it.
-        words.append(f"on R-{(sector.start_deg + width_deg % 360.0 / 2.0) % 360.0:03.0f}")
+    if width_deg == 0.0:
+        words.append(f"on R-{sector.start_deg:03.0f}")
     elif width_deg < 360.0:
         words.append(f"on R-{sector.start_deg:03.0f} to R-{sector.end_deg:03.0f}")
     if sector.beyond_nm is not None:

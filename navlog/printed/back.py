@@ -7,13 +7,14 @@ from pathlib import PurePath
 
 from msgspec import Struct
 
+from navlog.flightlog.facts import course_to_set
 from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav.chart import Airport
 from navlog.printed.airfields import short_airfield_lines
 from navlog.printed.cautions import CAUTIONS, page_key, page_signs
 from navlog.printed.diverting import BEFORE_DRAWINGS, diversion_lines, tables
-from navlog.printed.findings import by_rule, finding_line, told_together, worst
+from navlog.printed.findings import by_rule, finding_line, ranges, told_together, worst
 from navlog.printed.head import (
     FEWEST_DIGITS,
     bearing_texts,
@@ -24,7 +25,8 @@ from navlog.printed.head import (
     wind_text,
 )
 from navlog.printed.receivers import other_receiver_lines, receiver_lines
-from navlog.printed.rows import compass_card
+from navlog.printed.remarks import nil_wind
+from navlog.printed.rows import compass_card, rows
 from navlog.rules.registry import Finding, Severity
 from navlog.rules.report import Report
 from navlog.version import VERSION
@@ -103,6 +105,7 @@ def back(report: Report) -> Iterator[BackPart]:
     yield from _diversions(report)
     yield from _optional("VOR CHECK", receiver_lines(log), "receivers")
     yield from _optional("OTHER VOR", other_receiver_lines(log), "receivers")
+    yield from _optional("NO WIND", _nil_winds(log), "workings")
     yield from _always(_remarks(log))
     yield from _always(Block("BEARINGS", tuple(bearing_texts(log))))
     yield from _always(Block("NOTES", log.route.request.notes))
@@ -165,6 +168,19 @@ def _diversions(report: Report) -> Iterator[BackPart]:
     short = sum(len(block.table) - 1 <= BEFORE_DRAWINGS for block in blocks)
     whole = not found.found or len(blocks[-1].table) > len(found.found)
     yield BackPart(blocks, "diversions", optional=True, before_drawings=short, whole=whole)
+
+
+def _nil_winds(log: Log) -> Iterator[str]:
+    """Needle and compass in no wind, where they differ by 2 degrees or more, with the legs."""
+    found: dict[str, list[int]] = {}
+    for row in rows(log):
+        guidance, compass = row.leg.part.guidance, nil_wind(row)
+        if guidance is not None and compass is not None:
+            found.setdefault(f"needle {course_to_set(guidance)}, compass {compass} in no wind", []).append(
+                row.leg.number
+            )
+    if found:
+        yield "; ".join(f"leg{'s' if len(legs) > 1 else ''} {ranges(legs)} {text}" for text, legs in found.items())
 
 
 def _remarks(log: Log) -> Block:

@@ -1,14 +1,12 @@
-"""Room for the pen, and all that a sheet for the knee holds in flying order: places, and boxes between them."""
+"""Room for the pen before the flight and on arrival, behind the knee page where it is asked for."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 from msgspec import Struct
 
 from navlog.flightlog.records import Log
-from navlog.printed.events import Event, events
-from navlog.printed.meant import NOTHING, Meant
 from navlog.request.records import RadioFrequency
 
 
@@ -57,19 +55,6 @@ def on_arrival(log: Log) -> tuple[Box, ...]:
     )
 
 
-def _at_stop(name: str, planned: str) -> tuple[Box, ...]:
-    """What is noted at a landing on the way, under what is planned there, and what is heard before going on."""
-    return Box(f"STOP {name}: {planned}", (("landed", "off"),)), Box(f"WEATHER {name}", _WEATHER)
-
-
-def _after_flight() -> tuple[Box, ...]:
-    """What is noted at the end, and the last check of the receivers (14 CFR 91.171 asks for it under IFR)."""
-    return (
-        Box("LANDED", (("on", "on block"), ("hours", "fuel"))),
-        Box("LAST VOR CHECK", (("date", "place"), ("error", "signed"))),
-    )
-
-
 def _arrival_radios(log: Log) -> tuple[RadioFrequency, ...]:
     """The radio frequencies of the destination, where it is not the place of departure."""
     points = log.route.points
@@ -81,16 +66,3 @@ def _radio_box(title: str, radios: Iterable[RadioFrequency]) -> tuple[Box, ...]:
     """Frequencies in order of use, each with room for the one assigned instead; no box without any."""
     lines = tuple((f"{one.frequency_mhz} {one.place} {one.name}",) for one in radios)
     return (Box(title, lines),) if lines else ()
-
-
-def in_order(log: Log, meant: Meant = NOTHING) -> Iterator[Event | Box]:
-    """Events and boxes from before the flight until after it, those of a stop between landing and take-off."""
-    yield from before_flight(log)
-    *before, last = events(log, meant)
-    for one in before:
-        yield one
-        if one.stop:
-            yield from _at_stop(one.stop_at, one.stop)
-    yield from on_arrival(log)
-    yield last
-    yield from _after_flight()

@@ -65,11 +65,6 @@ def totals_text(log: Log) -> str:
     )
 
 
-def joined(text: str) -> str:
-    """A text whose parts stand apart by spaces, with commas where type of any width is set."""
-    return text.replace("   ", ", ")
-
-
 def _fuel_lines(log: Log) -> Iterator[str]:
     """Fuel required against fuel on board, one amount a line."""
     fuel, last = account(log), rows(log)[-1]

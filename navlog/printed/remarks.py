@@ -62,7 +62,7 @@ def _during(row: Row) -> Iterator[str]:
     if true_alone(leg):
         yield true_alone(leg)
     if leg.start_nm == 0.0:
-        yield from without_signal(row)
+        yield from _without_signal(row)
     extra = other_limits(leg)
     if leg.stretch.limits.minimum_source and leg.start_nm == 0.0:
         extra += (f"minimum by {leg.stretch.limits.minimum_source}",)
@@ -119,7 +119,7 @@ def _highest(leg: Leg) -> Iterator[str]:
     yield f"highest {figures.whole(top.height_ft)} ft, {where}; min by terrain {figures.whole(ground.minimum_ft)}"
 
 
-def without_signal(row: Row) -> Iterator[str]:
+def _without_signal(row: Row) -> Iterator[str]:
     """What is wrong with the signal, and the heading to hold without one."""
     gap = no_signal(row.leg.stretch)
     if gap is not None:

@@ -52,6 +52,7 @@ def by_hop(section: Section, parts: tuple[GuidedPart, ...]) -> tuple[tuple[Guide
         _told(cut(parts, along_nm[k], along_nm[k + 1], length_nm), section, k)
         for k, length_nm in enumerate(section.lengths_nm)
     )
+    # The unknown changeover explains the part that has no guidance, and must stay beside it.
     if any(part.guidance is None for hop in hops for part in hop):
         return hops
     return tuple(tuple(_without_unknown(part) for part in hop) for hop in hops)
@@ -71,8 +72,10 @@ def _told(parts: tuple[GuidedPart, ...], section: Section, index: int) -> tuple[
     segment = section.segments[index]
     if segment is None:
         return parts
+    # An unread remark may take away any radial here, so none is offered.
     if segment.doubtful:
         return (GuidedPart(0.0, section.lengths_nm[index], None, _NOT_UNDERSTOOD),)
+    # First who guides by the chart, then what remarks silence, then who is left: a remark may silence that other one.
     parts = _overridden(parts, section, index, segment)
     for one in segment.unusable:
         parts = tuple(left for part in parts for left in _silenced(part, one, section, index))
@@ -157,11 +160,14 @@ def _good_reach(
     A reach is published in whole miles: less than half a mile beyond it counts as within.
     """
     near, far = (distance_from(guidance.station, point.position) for point in section.points[index : index + 2])
+    # Equal distances from the station: its reach cuts the hop nowhere or twice, so all of it is taken away.
     if one.beyond_nm is None or near is None or far is None or near == far:
         return None
     length_nm = section.lengths_nm[index]
+    # Along a radial the distance from the station grows evenly, which makes this exact.
     at_nm = length_nm * (one.beyond_nm - near) / (far - near)
     for edge_nm in (part.start_nm, part.end_nm):
+        # A published whole mile must not leave a sliver beside a fix that the same mile meant.
         at_nm = edge_nm if abs(at_nm - edge_nm) <= SNAP_PUBLISHED_NM else at_nm
     start_nm, end_nm = (
         (part.start_nm, min(at_nm, part.end_nm)) if far > near else (max(at_nm, part.start_nm), part.end_nm)
@@ -237,6 +243,7 @@ def _leading(section: Section, index: int, segment: Segment) -> Iterator[tuple[t
             continue
         if far_deg is None and not (on_course and near_deg is not None):
             continue
+        # Named at both ends first, then the nearer station, whose radial spreads less.
         merit = (near_deg is None or far_deg is None, distance_from(station, far.position) or 0.0)
         yield merit, Guidance(station, StatedRadial(None, radial_deg), flag), far_deg is not None
 

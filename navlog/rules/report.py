@@ -12,6 +12,7 @@ from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
+from navlog.nav.surroundings import Surroundings
 from navlog.resolve.route import Stretch
 from navlog.rules import (
     accuracy,
@@ -114,13 +115,14 @@ class Report(Struct, frozen=True):
     """A log and what the rules found in it.
 
     `every` tells that a sheet for reading gives each finding a line of its own, not each rule. `diversions`
-    are the airports beside the way, None where nobody asked for them.
+    are the airports beside the way and `surroundings` what is published around it, None where nobody asked for them.
     """
 
     log: Log
     findings: tuple[Finding, ...]
     every: bool = False
     diversions: FieldsBeside | None = None
+    surroundings: Surroundings | None = None
 
     def __repr__(self) -> str:
         return f"<Report {self.log.route.request.name}: {self.status}, findings {len(self.findings)}>"

@@ -1,16 +1,16 @@
-"""The sheet as one HTML file that needs nothing else: prints on the page chosen, runs no script."""
+"""The knee page as one HTML file that needs nothing else and runs no script; what is for the pen may be typed into."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from navlog.printed.boxes import Box, in_order
-from navlog.printed.closing import joined, sections
-from navlog.printed.events import Event
-from navlog.printed.findings import findings_summary
-from navlog.printed.head import route_text
-from navlog.printed.meant import meant
+from navlog.nav.layout import loosened
+from navlog.printed.back import Block
+from navlog.printed.boxes import before_flight, on_arrival
+from navlog.printed.needles import Needle
+from navlog.printed.page import Printed, Radios
 from navlog.rules.report import Report
+from navlog.sheets.extras import extras
 from navlog.sheets.html_style import flight_page, style
 from navlog.sheets.pages import Page
 from navlog.sheets.plan_drawing import plan_drawing
@@ -19,15 +19,23 @@ from navlog.sheets.svg import svg
 from navlog.sheets.xml_text import element, escaped
 
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'"
-_PEN = ("ATA", "GS", "FUEL")
+_LONGEST_WHOLE = 40
+"""A tick of more characters is broken between words where the row is narrow."""
+_HEADS = (
+    '<div class="row heads"><div class="place">AT</div><div class="eta">ETA Z</div><div class="ata">ATA</div>'
+    '<div class="fuel">fuel</div><div class="turn">turn</div><div class="tune">TUNE</div><div class="set">SET</div>'
+    '<div class="hdg">HDG</div><div class="alt">ALT</div><div class="min">minimum</div><div class="way">'
+    '<span>via</span><span>NM</span><span>min</span><span class="legs">legs</span><span>left</span><span>GS</span>'
+    '</div><div class="told">identified; +7: minutes after it</div></div>'
+)
 
 
-def document(reports: Sequence[Report], page: Page) -> str:
-    """The sheets of several flights, each from a new page on."""
-    return "\n".join(_lines(reports, page)) + "\n"
+def document(reports: Sequence[Report], page: Page, names: Sequence[str] = ()) -> str:
+    """The pages of several flights, each from a new page on."""
+    return "\n".join(_lines(reports, page, names)) + "\n"
 
 
-def _lines(reports: Sequence[Report], page: Page) -> Iterator[str]:
+def _lines(reports: Sequence[Report], page: Page, names: Sequence[str]) -> Iterator[str]:
     """The lines of the file."""
     title = ", ".join(report.log.route.request.name for report in reports)
     yield "<!DOCTYPE html>"
@@ -39,93 +47,151 @@ def _lines(reports: Sequence[Report], page: Page) -> Iterator[str]:
     yield from (flight_page(number, report) for number, report in enumerate(reports, 1))
     yield "</style></head><body>"
     for number, report in enumerate(reports, 1):
+        printed = Printed.of(report)
         yield f'<main id="flight{number}">'
-        yield from _flight(report, page)
+        yield from _front(printed)
+        yield '<section class="back">'
+        yield from _back(report, printed, page)
+        yield "</section>"
+        yield from _behind(report, names)
         yield "</main>"
     yield "</body></html>"
 
 
-def _flight(report: Report, page: Page) -> Iterator[str]:
-    """One flight in flying order, then what closes it."""
-    log = report.log
-    yield element("h1", log.route.request.name)
-    yield f'<p class="route">{escaped(route_text(log))}</p>'
-    yield f'<p class="summary">FINDINGS: {escaped(findings_summary(report.findings))}</p>'
-    places: list[Event] = []
-    for one in in_order(log, meant(report)):
-        if isinstance(one, Event):
-            places.append(one)
-            continue
-        if places:
-            yield from _table(places)
-            places = []
-        yield _box(one)
-    closing = sections(report)
-    yield f'<p class="total">TOTAL {escaped(joined(closing[0].lines[0]))}</p>'
-    for section in closing[1:]:
-        name = section.title.partition(" ")[0].lower()
-        yield f'<section class="{name}">{element("h2", section.title)}'
-        yield from (element("p", line) for line in section.lines)
-        yield "</section>"
+def _front(printed: Printed) -> Iterator[str]:
+    """The front in flying order."""
+    head = printed.head
+    yield f"<h1>{escaped(head.name)} <span>{escaped(head.route)}</span></h1>"
+    yield _paragraph("   ".join((head.day, head.rules, head.level, head.data, head.aircraft)))
+    yield _paragraph("   ".join((f"OFF {head.off}", f"ON {head.on}", head.wind)), "strong")
+    yield from (_paragraph(f"NOT AS PLANNED: {one}", "strong") for one in printed.not_as_planned)
+    yield _fields(("limit", "route"))
+    yield _fields(("altitude", "frequency", "squawk"))
+    yield _radios(printed.leaving)
+    yield _HEADS
+    yield from (_row(one) for one in printed.route.needles)
+    yield _radios(printed.arriving)
+    yield _fields(("code", "wind", "visibility", "cloud", "temp/dew", "altimeter", "runway"))
+    yield from (_paragraph(way.line) for way in printed.alternates)
+    yield from (_paragraph(line, "strong") for line in printed.totals)
+    yield _radios(Radios("", (("block out", ""), ("block in", ""))))
+
+
+def _back(report: Report, printed: Printed, page: Page) -> Iterator[str]:
+    """The back: findings, the alternates' rows, every block whole, and the drawings."""
+    yield from _block(printed.findings)
+    for way in printed.alternates:
+        yield element("h2", way.title)
+        yield _HEADS
+        yield from (_row(one) for one in way.needles)
+    blocks = [part.lengths[-1] for part in printed.back]
+    for block in blocks:
+        if block.title:
+            yield from _block(block)
+    small = "".join(_paragraph(line) for block in blocks if not block.title for line in block.lines)
+    yield f'<div class="small">{small}</div>'
     width, height = page.drawing_width_pt, page.drawing_height_pt
     yield '<div class="drawings">'
-    for drawing in (plan_drawing(log, width, height * 0.6), profile_drawing(report, width, height * 0.4)):
+    for drawing in (
+        plan_drawing(report.log, width, height * 0.6, report.surroundings),
+        profile_drawing(report, width, height * 0.4),
+    ):
         if drawing is not None:
-            yield f"<figure>{svg(drawing)}{element('figcaption', drawing.title)}</figure>"
+            yield f"<figure>{svg(drawing)}{element('figcaption', drawing.caption)}</figure>"
     yield "</div>"
 
 
-def _box(one: Box) -> str:
-    """A box to fill in."""
-    rows = "".join(
-        f'<div class="fields">{"".join(element("span", label) for label in labels)}</div>' for labels in one.lines
+def _block(block: Block) -> Iterator[str]:
+    """A block of the back."""
+    yield element("h2", block.title)
+    yield from (_paragraph(line) for line in block.lines)
+    if block.table:
+        yield element("pre", "\n".join(block.table))
+    if block.fields:
+        yield _fields(block.fields)
+
+
+def _behind(report: Report, names: Sequence[str]) -> Iterator[str]:
+    """What is asked for by name."""
+    if "forms" in names:
+        for box in (*before_flight(report.log), *on_arrival(report.log)):
+            yield element("h2", box.title)
+            yield from (_fields(labels) for labels in box.lines)
+    for extra in extras(report, names):
+        yield element("h2", extra.title)
+        yield from (_paragraph(line) for line in extra.lines)
+        if extra.table:
+            yield element("pre", "\n".join(extra.table))
+
+
+def _paragraph(text: str, name: str = "") -> str:
+    """A paragraph in which parts that three spaces part stand apart."""
+    parts = " &ensp;".join(_unbroken(part) for part in text.split("   "))
+    return f'<p class="{name}">{parts}</p>' if name else f"<p>{parts}</p>"
+
+
+def _unbroken(text: str) -> str:
+    """A text in which words with a hyphen or a stroke, as figures and Morse have, and what is held stay whole."""
+    return " ".join(map(_word, text.split(" ")))
+
+
+def _word(word: str) -> str:
+    """A word, or several that are held together."""
+    shown = escaped(loosened(word))
+    if len(word) < _LONGEST_WHOLE and (shown != escaped(word) or {"-", "/"} & set(word)):
+        return f'<span class="n">{shown}</span>'
+    return shown
+
+
+def _fields(labels: Sequence[str]) -> str:
+    """Boxes side by side, each under its label."""
+    boxes = "".join(f"<label>{escaped(label)}<input></label>" for label in labels)
+    return f'<div class="fields">{boxes}</div>'
+
+
+def _radios(radios: Radios) -> str:
+    """Frequencies side by side, each with room for the one assigned; the place before blanks."""
+    place = "" if radios.lines[0][1] or not radios.place else f"<label>{escaped(radios.place)}</label>"
+    boxes = "".join(
+        f"<label>{_unbroken(f'{name} {frequency}'.rstrip())}<input></label>" for name, frequency in radios.lines
     )
-    return f'<div class="box">{element("h2", one.title)}{rows}</div>'
+    return f'<div class="fields radios">{place}{boxes}</div>'
 
 
-def _table(found: Sequence[Event]) -> Iterator[str]:
-    """The places with what is flown from each; the heads come again on every page."""
-    yield '<table><thead><tr><th></th><th class="flown">SET</th><th class="flown">HDG</th><th class="flown">TIME</th>'
-    yield "".join(f'<th class="pen">{head}</th>' for head in _PEN) + "</tr></thead>"
-    for one in found:
-        yield from _place(one)
-    yield "</table>"
+def _row(one: Needle) -> str:
+    """A row of the page: what is flown, the way from it, and what comes on it."""
+    digits, after = _parted(one.set_course)
+    clock, day = (one.clock[:4], one.clock[4:]) if one.clock[:1] != "+" else (one.clock, "")
+    steered, beside = _parted(one.heading)
+    morse = f'<code>{escaped(one.morse)}</code><input type="checkbox" aria-label="identified"> ' if one.morse else ""
+    ticks = " ".join(
+        f'<span class="whole">{escaped(phrase)}</span>'
+        if len(phrase) <= _LONGEST_WHOLE
+        else f"<span>{_unbroken(phrase)}</span>"
+        for phrase in one.told
+    )
+    way = "".join(f"<span>{escaped(text)}</span>" for text in (one.via, one.distance, one.minutes))
+    legs = f'<span class="legs">{escaped(one.legs)}</span><span>{escaped(one.left)}</span>'
+    place = escaped(one.place)
+    cells = {
+        "place": place,
+        "eta": f"<b>{escaped(clock)}</b>{escaped(day)}",
+        "ata": f'<input aria-label="ATA {place}">',
+        "fuel": f'<b>{escaped(one.fuel)}</b><input aria-label="fuel {place}">',
+        "turn": escaped(one.turn),
+        "tune": escaped(one.tune),
+        "set": f"<b>{escaped(digits)}</b>{escaped(after)} <i>{escaped(one.flag)}</i>",
+        "hdg": f"<b>{escaped(steered)}</b>{escaped(beside)}",
+        "alt": escaped(one.altitude),
+        "min": escaped(one.minimum),
+        "way": f"{way}{legs}<span>{escaped(one.groundspeed)}</span>" if one.legs else "",
+        "told": f"{morse}{ticks}",
+    }
+    shown = "".join(f'<div class="{name}">{text}</div>' for name, text in cells.items())
+    return f'<div class="row{" anew" if one.morse else ""}">{shown}</div>'
 
 
-def _place(one: Event) -> Iterator[str]:
-    """One place, never split: where, tune, IN and OUT, and what to know below; the pen's cells beside it."""
-    rows = [_wide("where", [f"<b>{escaped(one.place)}</b>", *_phrases((one.clock, one.local, one.turn, one.name))])]
-    if one.marks:
-        rows.append(_wide("marks", _phrases(one.marks)))
-    if one.tune or one.station:
-        rows.append(_wide("tune", [escaped(f"tune {one.tune}" if one.tune else one.station)]))
-    if one.inbound:
-        rows.append(f'<th>IN</th><td class="in">{_course(one.inbound)}</td><td></td><td></td>')
-    if one.flown is not None:
-        texts = (_course(one.flown.set_course), escaped(one.flown.heading), escaped(one.flown.time))
-        cells = "".join(f'<td class="flown">{text}</td>' for text in texts)
-        rows.append(f"<th>{'OUT' if one.inbound else 'SET'}</th>{cells}")
-    for told in (one.height, one.way, one.fuel):
-        if told:
-            rows.append(_wide("told", _phrases(told)))
-    rows += [_wide("told", [escaped(note)]) for note in one.notes]
-    pens = f'<td class="pen" rowspan="{len(rows)}"></td>' * len(_PEN)
-    yield f'<tbody class="place"><tr>{rows[0]}{pens}</tr>'
-    yield from (f"<tr>{row}</tr>" for row in rows[1:])
-    yield "</tbody>"
-
-
-def _course(text: str) -> str:
-    """A set course with its flag in smaller type."""
-    number, space, flag = text.partition(" ")
-    return f"{escaped(number)}{space}<i>{escaped(flag)}</i>" if number[:1].isdigit() else f"<i>{escaped(text)}</i>"
-
-
-def _wide(name: str, parts: Sequence[str]) -> str:
-    """A cell across the planned columns."""
-    return f'<td class="{name}" colspan="4">{" &ensp;".join(parts)}</td>'
-
-
-def _phrases(texts: Sequence[str]) -> list[str]:
-    """Phrases that are not broken between lines."""
-    return [f'<span class="phrase">{escaped(text)}</span>' for text in texts if text]
+def _parted(text: str) -> tuple[str, str]:
+    """A flown number with what stands before it, and what stands behind it in smaller type."""
+    digits = text.rstrip("M!T")
+    return digits, text[len(digits) :]

@@ -1,4 +1,4 @@
-"""How the HTML sheet looks: black on white, the flown numbers large, nothing told by colour."""
+"""How the HTML page looks: black on white, dark where the reader asks for it, the flown numbers large."""
 
 from __future__ import annotations
 
@@ -6,49 +6,93 @@ from navlog.rules.report import Report
 from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, HEAD_MARGIN_MM, SIDE_MARGIN_MM, Page
 
 _SCREEN_AND_PRINT = """
-body { margin: 0 auto; color: #000; background: #fff; font: 10pt/1.25 "Liberation Sans", Arial, Helvetica, sans-serif; }
-h1 { font-size: 13pt; margin: 0 0 1mm; overflow-wrap: anywhere; }
-h2 { font-size: 9pt; margin: 2mm 0 0.5mm; overflow-wrap: anywhere; }
-p { margin: 0 0 0.5mm; overflow-wrap: anywhere; }
-.route, .summary { font-weight: bold; }
-.total { font-size: 14pt; font-weight: bold; margin: 3mm 0; }
-section, .told, .marks, figcaption { font-size: 9pt; }
-.box, .drawings { break-inside: avoid; }
-.fields { display: flex; }
-.fields span { flex: 1 1 0; min-width: 0; min-height: 9mm; padding: 0.3mm 0.8mm; font-size: 9pt;
-  border: 0.4pt solid #000; margin: 0 -0.4pt -0.4pt 0; overflow-wrap: anywhere; }
-table { width: 100%; border-collapse: collapse; table-layout: fixed; margin-top: 2mm; }
-th { font-size: 9pt; font-weight: normal; text-align: left; vertical-align: baseline; width: 9%; }
-tbody th { vertical-align: bottom; padding-bottom: 1mm; }
-thead th { border-bottom: 0.8pt solid #000; }
-th.flown:nth-child(2) { width: 28%; } th.flown:nth-child(3) { width: 12%; } th.flown:nth-child(4) { width: 12%; }
-th.pen { width: 13%; text-align: center; }
-td { padding: 0.2mm 0; vertical-align: baseline; overflow-wrap: anywhere; }
-td.pen { border-left: 0.4pt solid #000; }
-tbody.place { break-inside: avoid; border-bottom: 0.8pt solid #000; }
-tbody.place tr:first-child td { padding-top: 1mm; }
-tbody.place tr:last-child td { padding-bottom: 1mm; }
-.where { font-size: 11pt; } .where b { font-size: 13pt; }
-.tune, .marks, .stations p { font-family: "Liberation Mono", "Courier New", monospace; font-weight: bold; }
-.tune { font-size: 10.5pt; white-space: pre-wrap; }
-td.in { font-size: 14pt; font-weight: bold; } td i { font-style: normal; font-size: 12pt; }
-td.flown { font-size: 17pt; font-weight: bold; line-height: 1.1; }
-.told, .marks { padding-left: 9%; }
-.phrase { display: inline-block; max-width: 100%; }
-figure { margin: 2mm 0 0; } svg { width: 100%; height: auto; display: block; }
+:root { color-scheme: light dark; --ink: #000; --paper: #fff; --pen: #000; }
+@media screen and (prefers-color-scheme: dark) {
+  :root { --ink: #ddd; --paper: #000; --pen: #888; }
+  svg { filter: invert(1); }
+}
+* { box-sizing: border-box; }
+body { margin: 0 auto; color: var(--ink); background: var(--paper);
+  font: 9pt/1.2 "Liberation Sans", Arial, Helvetica, sans-serif; }
+h1 span { font-size: 10pt; }
+h1 { font-size: 12pt; margin: 0; overflow-wrap: anywhere; }
+h2 { font-size: 9pt; margin: 1.5mm 0 0.3mm; overflow-wrap: anywhere; }
+p { margin: 0 0 0.3mm; overflow-wrap: anywhere; }
+.strong { font-weight: bold; }
+.small p { font-size: 8pt; margin-top: 1mm; }
+.fields { display: flex; flex-wrap: wrap; margin-top: -0.4pt; }
+.fields label { flex: 1 1 17mm; border: 0.4pt solid var(--pen); margin: 0 -0.4pt -0.4pt 0; padding: 0 0.6mm;
+  font-size: 8pt; overflow-wrap: anywhere; }
+.radios label { flex: 0 0 auto; max-width: 100%; font-size: 9pt; font-weight: bold; border: 0; margin-right: 1mm;
+  display: flex; align-items: center; gap: 1mm; }
+input { width: 100%; height: 5mm; display: block; padding: 0; border: 0; border-radius: 0; color: inherit;
+  background: transparent; font: 12pt "Liberation Sans", Arial, sans-serif; }
+.radios input { border: 0.4pt solid var(--pen); width: 14mm; }
+input[type=checkbox] { display: inline-block; appearance: none; width: 3.2mm; height: 3.2mm; margin: 0 0.6mm;
+  border: 0.5pt solid var(--pen); vertical-align: baseline; }
+input[type=checkbox]:checked { background: var(--ink); }
+.row { display: grid; padding: 0.3mm 0; line-height: 1.08; border-bottom: 0.6pt solid var(--pen);
+  break-inside: avoid;
+  grid-template-columns: 3.9em 4.1em 2.8em 2.8em 2.5em minmax(6.2em, 1fr) 6.2em 3.9em 4.1em; font-size: 10pt;
+  grid-template-areas: "place eta ata fuel turn tune set hdg alt" "way way ata fuel told told told told min"; }
+.heads { padding: 0; font-weight: bold; } .heads div { font-size: 8pt; }
+.row > div { min-width: 0; white-space: nowrap; }
+.place { grid-area: place; font-weight: bold; align-self: baseline; }
+.row > .place { white-space: normal; overflow-wrap: anywhere; }
+.eta { grid-area: eta; align-self: baseline; font-size: 8pt; } .eta b { font-size: 14pt; }
+.turn { grid-area: turn; font-weight: bold; align-self: baseline; }
+.tune { grid-area: tune; align-self: baseline; } .row.anew .tune { font-weight: bold; }
+.set { grid-area: set; font-weight: bold; align-self: baseline; } .set b, .hdg b { font-size: 15pt; }
+.set i { font-style: normal; font-size: 8.5pt; }
+.hdg { grid-area: hdg; font-weight: bold; align-self: baseline; }
+.alt { grid-area: alt; font-weight: bold; text-align: right; align-self: baseline; }
+.min { grid-area: min; text-align: right; }
+.way { grid-area: way; font-size: 9pt; display: grid; grid-template-columns: 1fr 2.8em 2.2em; text-align: right;
+  padding-right: 0.8mm; align-content: start; }
+.row > .way span:nth-child(3n+1) { text-align: left; white-space: normal; overflow-wrap: anywhere; }
+.way span:first-child { font-weight: bold; } .way .legs, .way .legs ~ span { font-size: 8pt; }
+.told { grid-area: told; font-size: 8.5pt; }
+.row > .told { white-space: normal; }
+.told > span { margin-right: 2mm; overflow-wrap: anywhere; } .told > span.whole { white-space: nowrap; }
+.told code { font: bold 8.5pt "Liberation Mono", "Courier New", monospace; white-space: pre; }
+.ata, .fuel { border: 0.4pt solid var(--pen); min-height: 8mm; margin-right: -0.4pt; }
+.heads .ata, .heads .fuel { border: 0; min-height: 0; }
+.ata { grid-area: ata; } .fuel { grid-area: fuel; line-height: 1; }
+.fuel b { font-size: 9pt; font-weight: normal; }
+.n { white-space: nowrap; }
+pre { font: bold 8pt/1.2 "Liberation Mono", "Courier New", monospace; margin: 0.5mm 0; }
+.drawings, figure { break-inside: avoid; }
+figure { margin: 2mm 0 0; } figcaption { font-size: 9pt; } svg { width: 100%; height: auto; display: block; }
 svg text { font-family: "Liberation Sans", Arial, Helvetica, sans-serif; }
-main + main { break-before: page; }
-@media screen { body { padding: 5mm; } main + main { margin-top: 15mm; } }
+.back { break-before: page; } main + main { break-before: page; }
+@media screen {
+  body { padding: 3mm; }
+  .back { margin-top: 6mm; } main + main { margin-top: 15mm; }
+}
+@media screen and (min-width: 700px) {
+  body { font-size: 11pt; } .row { font-size: 13pt; } .way { font-size: 13pt; } .way .legs, .way .legs ~ span,
+  .heads div { font-size: 10pt; }
+  .eta b { font-size: 18pt; } .set b, .hdg b { font-size: 20pt; } .told, .told code, .set i { font-size: 11pt; }
+  h1 { font-size: 15pt; } h2, pre { font-size: 11pt; } .small p { font-size: 10pt; }
+}
+@media screen and (max-width: 519px) {
+  .row { grid-template-columns: 1fr 1fr 6.4em 4.2em 4.3em;
+    grid-template-areas: "place eta set hdg alt" "turn turn tune tune min" "way way way ata fuel"
+      "told told told told told"; }
+  .tune, .hdg { text-align: right; }
+}
 """
 
 
 def style(page: Page) -> str:
     """The style sheet for a page; the clip of a knee board covers the top of it."""
     top = CLIP_MARGIN_MM + HEAD_MARGIN_MM
+    width = page.width_mm - 2 * SIDE_MARGIN_MM
     return (
         f"\n@page {{ size: {page.width_mm:g}mm {page.height_mm:g}mm;"
         f" margin: {top:g}mm {SIDE_MARGIN_MM:g}mm {FOOT_MARGIN_MM:g}mm; }}"
-        f"\nbody {{ max-width: {page.width_mm - 2 * SIDE_MARGIN_MM:g}mm; }}"
+        f"\n@media print {{ body {{ max-width: {width:g}mm; }} }}"
+        f"\n@media screen {{ body {{ max-width: {max(width, 190.0):g}mm; }} }}"
         f"{_SCREEN_AND_PRINT}"
     )
 

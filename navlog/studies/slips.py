@@ -31,7 +31,14 @@ def leg_slips(log: Log, leg: Leg) -> tuple[Slip, ...]:
     """Every slip that could be made on a leg with the numbers that are known there."""
     return tuple(
         slip
-        for group in (_needle_slips(leg), _north_slips(leg), _wind_slips(log, leg), _distance_slips(leg))
+        for group in (
+            _needle_slips(leg),
+            _north_slips(leg),
+            _wind_slips(log, leg),
+            _distance_slips(leg),
+            _taxi_slips(log, leg),
+            _clock_slips(log, leg),
+        )
         for slip in group
         if slip.leads_to
     )
@@ -227,6 +234,27 @@ def _distance_slips(leg: Leg) -> Iterator[Slip]:
             # 24 minutes put into the sum as 0.24 h.
             found["fuel_used"] = leg.fuel_used * 60.0 / 100.0
         yield Slip("decimal-hours", "minutes and hundredths of an hour taken for each other", found)
+
+
+def _taxi_slips(log: Log, leg: Leg) -> Iterator[Slip]:
+    """The fuel left as if none were burned before take-off; where fuel is taken on the way it counts no more."""
+    filled = any(one.fuel_taken is not None for one in log.legs[: leg.number - 1])
+    if log.conditions.taxi > 0.0 and leg.fuel_remaining is not None and not filled:
+        left = leg.fuel_remaining + log.conditions.taxi
+        yield Slip("taxi-left-out", "the fuel for start and taxi not taken off", {"fuel_left": left})
+
+
+def _clock_slips(log: Log, leg: Leg) -> Iterator[Slip]:
+    """The arrival by the local clock of the zone in which the take-off is stated."""
+    moment, zone = log.eta(leg), log.conditions.zone
+    if moment is None or zone is None:
+        return
+    from zoneinfo import ZoneInfo
+
+    local = moment.astimezone(ZoneInfo(zone))
+    if local.utcoffset():
+        clock_min = local.hour * 60.0 + local.minute + local.second / 60.0
+        yield Slip("local-time", "local time in place of UTC", {"eta": clock_min})
 
 
 def _hours_as_minutes(time_min: float) -> float:

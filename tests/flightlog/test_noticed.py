@@ -105,6 +105,29 @@ def test_an_mea_for_one_way_binds_that_way_alone() -> None:
     assert minimums == [{3000.0}, {9000.0}]
 
 
+@pytest.mark.parametrize(
+    ("kind", "feet", "keeps"),
+    [
+        ("MEA", 2600, 3000.0),
+        ("MEA", 9000, 9000.0),
+        ("MOCA", 2000, 2400.0),
+        ("MAA", 19000, 17500.0),
+        ("MAA", 8000, 8000.0),
+    ],
+)
+def test_where_it_cannot_be_told_which_way_is_meant_the_safer_altitude_holds(
+    kind: str, feet: int, keeps: float
+) -> None:
+    # Without the positions of its ends an airway leads nobody knows where.
+    unplaced = (
+        "station QHB 113.70 decl 15W class L dme elev 820ft",
+        "station QEL 110.20 decl 17W class L dme elev 410ft",
+    )
+    log = log_of(flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. {PAIR} {kind} {feet} NORTHBOUND. {DAY}", *unplaced))
+    (limits,) = {leg.stretch.limits for leg in log.legs if leg.stretch.via == "V801"}
+    assert {"MEA": limits.mea_ft, "MOCA": limits.moca_ft, "MAA": limits.maa_ft}[kind] == keeps
+
+
 def test_a_changeover_point_takes_the_place_of_the_stated_one() -> None:
     answer = flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. {PAIR} CHANGE OVER POINT QEL 12 NM. {DAY}")
     (change,) = [leg for leg in log_of(answer).legs if leg.changeover is not None]

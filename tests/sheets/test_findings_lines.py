@@ -71,7 +71,7 @@ def test_every_sheet_marks_the_height_that_is_too_low_and_names_the_limits_misse
         ("steps", "Fly at 2300! ft (MEA 3000 MOCA 2400)"),
         ("planning", "2300!  MEA 3000 MOCA 2400"),
         ("markdown", "| 2300! | MEA 3000 MOCA 2400 |"),
-        ("html", "alt 2300!</span>"),
+        ("html", '<div class="alt">2300!</div><div class="min">3000</div>'),
     ):
         told = navlog("log", "-", "--format", form, typed=LOW).out
         assert marked in told, form

@@ -9,7 +9,8 @@ import pytest
 from helpers.drawn import reports
 from helpers.flown import navlog
 
-from navlog.printed.events import events
+from navlog.printed.needles import needles
+from navlog.printed.rows import rows
 from navlog.rules.report import Report
 from navlog.sheets.pages import PAGES
 from navlog.sheets.steps import steps
@@ -28,29 +29,29 @@ def in_one_line(text: str) -> str:
 
 
 def test_the_landing_has_no_course_and_the_take_off_is_the_stop_later(triangle: Report) -> None:
-    """By hand: down 09:54Z and 45 minutes are 10:39Z; 22.0 gal are in the tanks and 2.8 are used to QEL.
+    """By hand: down 09:54Z and 45 minutes are 10:39Z; 22.0 gal are in the tanks.
 
-    The least at the landing is the reserve, 30 minutes at 6 gal/h: 3.0, as the tanks are filled there. The legs on
-    that filling use 5.7 gal, so it must be 8.7 at take-off.
+    The least at the landing is the reserve, 30 minutes at 6 gal/h: 3.0, as the tanks are filled there.
     """
-    told = {one.place: one for one in events(triangle.log)}
-    lands, goes_on = told["LAND XTAR"], told["TAKE OFF XTAR"]
-    assert lands.flown is None
-    assert (lands.clock, lands.fuel, lands.tune) == ("09:54Z", ("fuel 10.7", "least 3.0"), "")
-    assert lands.stop == "0:45, take off 10:39Z with 22.0 gal, after taxi"
-    assert goes_on.flown is not None
-    assert (goes_on.clock, goes_on.fuel) == ("10:39Z", ("fuel 22.0", "least 8.7"))
-    assert goes_on.tune.startswith("QEL 110.20")
-    assert told["LAND XOLD"].stop == "0:20, take off 11:33Z with 18.6 gal, no fuel taken, none counted for taxi"
+    found = needles(triangle.log)
+    (lands,) = (number for number, one in enumerate(found) if one.place == "XTAR")
+    assert (found[lands].clock, found[lands].fuel) == ("0954", "10.7")
+    assert found[lands].told[0] == "LAND, stop 0:45, off 1039 with 22.0 gal, after taxi"
+    assert found[lands].tune.startswith("QEL 110.20")
+    assert found[lands].morse
+    landed = next(one for one in found if one.place == "XOLD")
+    assert landed.told[0] == "LAND, stop 0:20, off 1133 with 18.6 gal, no taxi counted"
+    least = next(row for row in rows(triangle.log) if row.leg.lands)
+    assert least.fuel(least.least_steps) == "3.0"
 
 
-def test_the_pen_has_its_room_between_landing_and_take_off() -> None:
+def test_the_landing_is_a_row_of_the_html_with_room_for_the_pen() -> None:
     printed = re.sub(r"<[^>]*>", " ", navlog("log", str(ROUTE), "--format", "html").out)
-    words = ("LAND XTAR", "09:54Z", "fuel 10.7", "least 3.0", "STOP XTAR: 0:45, take off 10:39Z", "landed", "off")
-    order = (*words, "WEATHER XTAR", "TAKE OFF XTAR", "171", "LAND XOLD", "STOP XOLD: 0:20", "TAKE OFF XOLD", "LANDED")
-    text, at = in_one_line(printed), 0
+    order = ("XTAR", "0954", "10.7", "QEL 110.20", "171", "LAND, stop 0:45, off 1039", "XOLD", "LAND, stop 0:20")
+    text, at = in_one_line(printed), in_one_line(printed).index("minimum via")
     for word in order:
         at = text.index(word, at) + len(word)
+    assert '<input aria-label="ATA XTAR">' in navlog("log", str(ROUTE), "--format", "html").out
 
 
 def test_a_landing_on_the_way_is_a_row_of_the_strip(triangle: Report) -> None:

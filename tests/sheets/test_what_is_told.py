@@ -72,9 +72,9 @@ def test_a_time_after_midnight_carries_a_mark(form: str) -> None:
     assert minutes[0] < 0 < minutes[-1]
     for late in minutes:
         shown = f"00:{late:02d}Z+1" if late >= 0 else f"23:{60 + late:02d}Z"
-        if form == "strip":  # its head says that times are Z
+        if form in ("strip", "html"):  # the head of the knee page says that times are Z
             shown = shown.replace(":", "").replace("Z", "")
-        assert shown in printed
+        assert shown in re.sub("</?b>", "", printed)
         assert f"{shown}+1" not in printed
         assert late < 0 or f"00:{late:02d}Z " not in printed
 
@@ -133,7 +133,7 @@ def test_a_turn_no_wider_than_the_needle_is_not_told(form: str) -> None:
     assert 0.0 < abs(legs(text)[0]["turn_deg"]) < 2.5
     told = navlog("log", "-", "--format", form, typed=text).out.lower()
     assert not re.search(r"turn (left|right) [0-2]\b", told)
-    assert ("l88" if form == "strip" else "turn left 88") in told
+    assert ("l88" if form in ("strip", "html") else "turn left 88") in told
 
 
 def test_behind_a_cross_radial_one_receiver_is_told_what_to_tune_to_go_on() -> None:

@@ -20,6 +20,7 @@ MAGNETIC = changed("wind 312M/30")
 CARD = changed(AIRCRAFT, "wind 300/30", without=("tas", "burn"))
 ALONG = changed("wind 240/30")
 ALONG_MAGNETIC = changed("wind 252M/30")
+CHICAGO = changed("off 10:10 America/Chicago")
 FACTOR = 1852.0 / 1609.344
 """Statute miles in a nautical mile, by definition."""
 
@@ -186,11 +187,15 @@ SLIPS: tuple[tuple[str, str, int, str, Wrong], ...] = (
         "compass_heading",
         lambda leg: round_angle(leg["true_heading_deg"] + leg["variation_deg"] - leg["deviation_deg"]),
     ),
+    # A gallon is stated for taxi; local time at 90 degrees west is five hours behind in summer.
+    ("taxi-left-out", WINDY, 1, "fuel_left", lambda leg: f"{leg['fuel_remaining_gal'] + 1.0:.1f}"),
+    ("taxi-left-out", WINDY, 3, "fuel_left", lambda leg: f"{leg['fuel_remaining_gal'] + 1.0:.1f}"),
+    ("local-time", CHICAGO, 1, "eta", lambda leg: f"{int(leg['eta'][11:13]) - 5}{leg['eta'][13:16]}"),
 )
 
 
 NAMES = [f"{one[0]}-{one[3]}-leg{one[2]}" for one in SLIPS]
-NUMBERS = [one for one in SLIPS if one[3] != "flag"]
+NUMBERS = [one for one in SLIPS if one[3] not in ("flag", "eta")]
 
 
 @pytest.mark.parametrize(("code", "text", "number", "column", "wrong"), SLIPS, ids=NAMES)
