@@ -151,7 +151,7 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     told: set[tuple[str, str]] = set()
     found: list[Finding] = []
     for number, way in enumerate((log, *log.alternates)):
-        place = OnAlternate(number, _alternate_name(log.alternates, way), None) if number else None
+        place = OnAlternate(number, alternate_names(log)[number - 1], None) if number else None
         case = _case_of(way, limits, neighbours)
         found += [
             finding
@@ -205,11 +205,11 @@ def _case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: 
     )
 
 
-def _alternate_name(alternates: tuple[Log, ...], way: Log) -> str:
-    """The airport to which a way leads, with the point where it begins where several lead there."""
-    start, end = way.route.points[0].name, way.route.points[-1].name
-    alone = sum(one.route.points[-1].name == end for one in alternates) == 1
-    return end if alone else f"{end} from {start}"
+def alternate_names(log: Log) -> tuple[str, ...]:
+    """The airports to which the ways to alternates lead, with the point where each begins where several lead there."""
+    ends = [(way.route.points[0].name, way.route.points[-1].name) for way in log.alternates]
+    airports = [end for _, end in ends]
+    return tuple(end if airports.count(end) == 1 else f"{end} from {start}" for start, end in ends)
 
 
 def _findings_of(

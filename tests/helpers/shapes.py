@@ -153,6 +153,7 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "source": PLACE,
             "legs": "[@explained_leg]",
             "fuel": "[@step]",
+            "limits": "[@step] minutes so high that oxygen is asked for, and the sun at each landing",
             "problems": "[@problem]",
         },
     ),
@@ -294,8 +295,9 @@ PARTS: dict[str, Mapping[str, Shape]] = {
     },
     "slip": {"code": "text", "words": "text"},
     "figure_marked": {
+        "alternate": "text? the one on whose way the leg lies, null on the route",
         "leg": "whole? null for the totals",
-        "quantity": "text the column",
+        "quantity": "text the column; of `told_by` the kind and the station, as `radial QEL` or `dme QHB`",
         "unit": "text",
         "given": "number the pilot's; a time of day in minutes after midnight UTC, a TO flag is 1",
         "computed": "number? exact",
