@@ -267,4 +267,4 @@ def period_words(notice: Notice) -> str:
         words += f" to {end:%Y-%m-%d %H:%M}Z"
     if notice.schedule is None:
         return words
-    return f"{words}, hours {notice.schedule}" + ("" if notice.hours_read else ", not read: it counts throughout")
+    return f"{words}, hours {notice.schedule}" + ("" if notice.hours_read else ", not read")
