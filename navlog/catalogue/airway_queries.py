@@ -124,6 +124,7 @@ def _by_location(rows: Iterable[Row]) -> dict[str, list[Row]]:
 
 def _is_told(airway: Airway, rows: Sequence[Row]) -> bool:
     """True where a more trusted source tells the same airway: two of its points are on it."""
+    # Two points: airways of one designator in two places may share one name by chance.
     return len(set(airway.points) & {row["point"] for row in rows}) >= 2
 
 
@@ -151,6 +152,7 @@ def _airway(catalogue: Opened, ident: str, rows: Sequence[Row], day: date) -> Ai
     chain = Chain(tuple(rows), tuple(places), points)
     finder = _Finder(catalogue, day, tuple(place for place in places if isinstance(place, Station)))
     made: Sequence[Segment] = segments(chain)
+    # Only where the station ahead is not on the airway: that reading looks for it in the whole catalogue.
     if any(one.ahead not in points[index + 1 :] for index, each in enumerate(made) for one in each.changeovers):
         from navlog.catalogue.changeover_sides import on_their_sides
 
@@ -178,6 +180,7 @@ def pick_station(candidates: Sequence[Published], row: Row, before: Position | N
                 best = max(best, 2)
         beacon = one.station.kind is StationKind.NDB
         plain = one.station.kind not in (StationKind.VOT, StationKind.MARKER)
+        # Type and place count before the kind of aid, which changes when a VOR becomes a DME.
         return 4 * best + 2 * (plain and beacon is _is_beacon(row)) + plain
 
     if not candidates:
@@ -191,6 +194,7 @@ def _pick_fix(candidates: Sequence[Fix], row: Row, before: Position | None, prov
     """The fix that a row names, with the reception altitude given there; border points have no record."""
     point, region, mra = row["point"], text(row["region"]), number(row["mra"])
     own = [one for one in candidates if one.region == region or None in (one.region, region)]
+    # A point without a record keeps its name, so that a flight may be told why it has no place.
     if is_border(point) or not own:
         return Fix(point, mra_ft=mra, region=region, published=True, provenance=provenance)
     found = _nearest(own, before)

@@ -114,6 +114,7 @@ def read_remark(remark: str) -> tuple[Said, ...]:
 def _unusable(text: str) -> Unusable | None:
     """What is unusable; None where something stands behind it that may be a limit and is not known."""
     match = re.match(_UNUSABLE, text)
+    # All that stands behind must be known: a limit overlooked would take away too much or too little.
     limits = re.fullmatch(_LIMITS, text[match.end() :]) if match is not None else None
     if match is None or limits is None:
         return None

@@ -68,6 +68,7 @@ class Chain(NamedTuple):
         return self._course_deg(index + 1, index, "opposite_course")
 
     def _course_deg(self, start: int, end: int, column: str) -> float | None:
+        # Published courses are magnetic, those of positions true: near enough to tell compass words apart.
         published = number(self.rows[min(start, end)][column])
         if published is not None and self.is_joined(min(start, end)):
             return published
@@ -96,6 +97,7 @@ class Chain(NamedTuple):
             if course is not None:
                 found.append((angle_between_deg(course, wanted), index + 1))
         best = min(found, default=(180.0, 0))
+        # `E BND` is half the compass; at a right angle neither neighbour lies that way.
         return best[1] if best[0] < 90.0 else None
 
 
@@ -114,9 +116,11 @@ def _both_ways(
     words = [COMPASS_DEG.get(word.removesuffix(" BND").strip()) if word else None for word in (way, other_way)]
     known = [(deg, sign) for deg, sign in zip(words, (1, -1), strict=True) if deg is not None]
     if course is None or not known:
+        # A minimum too high costs a climb, one too low a hill.
         highest = max(altitude, other or altitude)
         return BothWays(highest, highest)
     # Positive where the first word fits the row's direction better than its reciprocal.
+    # Both words vote, since one of them alone may be square to the course.
     fit = sum(sign * (90.0 - angle_between_deg(deg, course)) for deg, sign in known)
     return BothWays(altitude, other) if fit >= 0.0 else BothWays(other, altitude)
 
@@ -124,6 +128,7 @@ def _both_ways(
 def _service_of(chain: Chain, index: int) -> Service:
     """What the signal of a segment is good for, the gravest first."""
     row = chain.rows[index]
+    # In order of gravity: what is discontinued may carry an MEA all the same.
     if not chain.is_joined(index):
         return Service.DISCONTINUED
     if is_border(chain.points[index]) or is_border(chain.points[index + 1]):
@@ -169,6 +174,7 @@ def _segment(chain: Chain, index: int) -> Segment:
         chain.points[index],
         chain.points[index + 1],
         distance_nm=number(row["distance"]),
+        # A course at a fix is the radial of the station behind it, given already with that station.
         start_radial_deg=number(row["course"]) if radials and is_vor(start) else None,
         end_radial_deg=number(row["opposite_course"]) if radials and is_vor(end) else None,
         mea=_both_ways(
@@ -178,6 +184,7 @@ def _segment(chain: Chain, index: int) -> Segment:
             text(row["mea_opposite_way"]),
             course,
         ),
+        # The FAA's files have one MOCA and one MAA a segment, for both ways (AWY_SEG_ALT layout).
         moca=BothWays(moca, moca) if moca is not None else NO_ALTITUDE,
         maa=BothWays(maa, maa) if maa is not None else NO_ALTITUDE,
         gnss_mea=_both_ways(
@@ -232,6 +239,7 @@ def add_crossing(
     crossing = CrossingAltitude(
         altitude_ft, chain.points[index], chain.points[toward] if toward is not None else None, remark=remark
     )
+    # Of two neighbouring segments the one between the point and `toward`: it has the lower of their numbers.
     beside = min(index, len(made) - 1) if toward is None else min(index, toward)
     if crossing not in made[beside].crossings:
         made[beside] = changed(made[beside], crossings=(*made[beside].crossings, crossing))

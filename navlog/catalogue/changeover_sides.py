@@ -52,4 +52,5 @@ def _lies_behind(catalogue: Opened, chain: Chain, index: int, one: ChangeoverAt,
         return False
     declination_deg = (place.declination_deg or 0.0) if isinstance(place, Station) else 0.0
     toward_deg = bearing_deg(place.position, ahead.position) - declination_deg
+    # Nearer to the way back than to the way on is enough: the station is seldom on either.
     return angle_between_deg(toward_deg, back) < angle_between_deg(toward_deg, onward)

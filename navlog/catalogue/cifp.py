@@ -69,6 +69,7 @@ def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int
                 # From memory, ARINC 424-18, first header record: the cycle stands in columns 36 to 39.
                 header = line[35:39]
             elif _is_kept(line):
+                # Each record bears the cycle of its last change: without a header the latest of them is the file's own.
                 changes.add(line[128:132])
                 _read(line, number, sinks, airways)
             if number % _BLOCK_ROWS == 0:
@@ -85,6 +86,7 @@ def _is_kept(line: str) -> bool:
     section = line[4:6]
     if line[:1] != "S" or not (section in _READERS or section == _AIRWAY):
         return False
+    # Section P keeps its subsection seven columns on, where other sections have it behind their letter.
     return section != "P " or line[12:13] == "A"
 
 
@@ -158,6 +160,7 @@ class _Airways(Struct):
         """Take the next record; continuations make none."""
         if record is None:
             return
+        # Only the very next record of the same airway goes on with it: the next piece begins after an `E`.
         goes_on = self.last is not None and self.last.key == record.key and not self.last.is_end
         self._write(record if goes_on else None)
         if not goes_on:

@@ -73,10 +73,12 @@ def read_vhf(line: str) -> Row | None:
     if _is_continuation(values) or not (azimuth or distance):
         return None
     kind = _kind(azimuth=azimuth, distance=distance, tacan=facility[1] in "TM")
+    # A TACAN or DME without a VOR has its place in the DME's columns alone.
     own = values["latitude"] != ""
     latitude, longitude = _position(
         values["latitude" if own else "dme_latitude"], values["longitude" if own else "dme_longitude"]
     )
+    # Any other letter names no service volume that is known here, so the station has none.
     reach = facility[2] if facility[2] in "TLH" else ""
     # The field of a DME holds a model's variation, as it has no radials.
     declination, hemisphere = ("", "") if kind == "DME" else _declination(values["declination"])
@@ -146,7 +148,9 @@ class AirwayRecord(Struct, frozen=True):
         kind = _STATION_SECTIONS.get(self.section, "")
         opposite = following.inbound_deg if following is not None else ""
         if isinstance(opposite, float):
+            # The record has the course that arrives at a point; the table keeps the one that leaves it the other way.
             opposite = (opposite + 180.0) % 360.0
+        # A second MEA is there only where the two ways differ (from memory of ARINC 424-18).
         one_way = isinstance(self.opposite_mea_ft, float)
         return (
             self.airway, location, self.sequence, self.point, kind, self.region,
@@ -178,6 +182,7 @@ def _position(latitude: str, longitude: str) -> tuple[float, float]:
 
 def _magnetic_course(text: str) -> float | str:
     """Degrees from tenths such as `0759` (5.26); empty for none and for a true course (`075T`)."""
+    # A true course is no radial, and must not be set on a needle.
     return "" if text.endswith("T") else _number(text, 10.0)
 
 

@@ -144,6 +144,7 @@ def _load_columns(
             lines.append(number)
             if len(waiting) >= _BLOCK_ROWS:
                 flush()
+                # A record is 128 columns and the end of its line.
                 tick(member, number * 130)
     flush()
     return loaded, current
@@ -172,6 +173,7 @@ def _degrees(degrees: str, minutes: str, seconds: str, side: str, sides: str) ->
         parts = float(degrees), float(minutes), float(seconds)
     except ValueError:
         return ""
+    # Seconds of 60.00 occur, rounded from 59.996.
     if side not in tuple(sides) or min(parts) < 0.0 or parts[1] >= 60.0 or parts[2] > 60.0:
         return ""
     value = parts[0] + parts[1] / 60.0 + parts[2] / 3600.0

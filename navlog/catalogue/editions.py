@@ -41,6 +41,7 @@ def in_force(editions: Sequence[Edition], kind: str, day: date) -> tuple[Edition
         own = [edition for edition in editions if edition.provenance.source is source and edition.holds(kind)]
         begun = [edition for edition in own if _begins(edition) <= day]
         if begun:
+            # An expired cycle is nearer to the day than a later one, which may hold what was not there yet.
             chosen.append(max(begun, key=_begins))
         elif own:
             chosen.append(min(own, key=_begins))

@@ -132,7 +132,9 @@ _REASONS = {
         *no_name("ident"),
         (f"type NOT IN ({_IN_TYPES})", "its station type is unknown"),
         *no_position(),
+        # Unsigned in the file, with its hemisphere beside it; the sign is given when a row is read back.
         outside("declination", 0, 180),
+        # Zero needs no side; any other number without one would be a guess of up to twice its size.
         ("declination BETWEEN 0.01 AND 180 AND hemisphere = ''", "the declination is neither east nor west"),
         (
             "type IN ('VOR', 'VOR/DME', 'VORTAC') AND frequency NOT BETWEEN 108 AND 117.95",
@@ -201,6 +203,7 @@ def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int
     named = {member.name.lower(): member for member in members}
     batch = Batch(Provenance(Source.NASR), [])
     dates: dict[str, date] = {}
+    # In the order of the table and not of the archive, so that an import tells the same of a folder and of a zip.
     for name, consequence in WITHOUT.items():
         member = named.get(name.lower())
         if member is None:
@@ -222,6 +225,7 @@ def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int
         if effective is not None:
             dates[name] = effective
     if dates:
+        # By the newest: an older file among them is told, and must not make the whole edition look expired.
         batch.provenance = _provenance(max(dates.values()))
         batch.notes += _uneven(dates)
     return batch
@@ -254,6 +258,7 @@ def _effective(loaded: Loaded) -> date | None:
         return None
     try:
         day = date.fromisoformat(loaded.published.strip().replace("/", "-"))
+        # A year out of the calendar's reach is a damaged date; a cycle made of it would hold for ever.
         if day.year not in YEARS:
             raise ValueError
         return day

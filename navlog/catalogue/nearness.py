@@ -23,6 +23,7 @@ def apart_nm(one: Position, other: Position) -> float:
     """The distance between two positions, by haversines."""
     lat1, lat2 = radians(one.latitude_deg), radians(other.latitude_deg)
     half_lat, half_lon = (lat2 - lat1) / 2.0, radians(other.longitude_deg - one.longitude_deg) / 2.0
+    # Haversines keep their digits at short distances, where the law of cosines has none left.
     chord = sin(half_lat) ** 2 + cos(lat1) * cos(lat2) * sin(half_lon) ** 2
     return 2.0 * SPHERE_NM * asin(min(1.0, sqrt(chord)))
 
@@ -52,11 +53,13 @@ def box(center: Position, radius_nm: float) -> tuple[float, float, float, float 
 
     The difference is None where every longitude is near enough, as about a pole.
     """
+    # A degree of latitude is 59.7 NM at least: the box is a little too large, never too small.
     reach_deg = radius_nm / 59.0
     south, north = center.latitude_deg - reach_deg, center.latitude_deg + reach_deg
     widest = max(abs(south), abs(north))
     if widest >= 89.0:
         return south, north, center.longitude_deg, None
+    # By its narrowest parallel, where a degree of longitude is shortest.
     return south, north, center.longitude_deg, reach_deg / cos(radians(widest))
 
 

@@ -50,6 +50,7 @@ def on_frequency(catalogue: Opened, frequency_mhz: float, day: date) -> tuple[St
     )
     named = catalogue.published_stations([row["ident"] for row in rows], day).values()
     stations = (one.station for group in named for one in group)
+    # Once more: of a name found by its frequency other stations have other ones.
     return tuple(one for one in stations if one.frequency_mhz == frequency_mhz)
 
 
@@ -73,6 +74,7 @@ def _airports(catalogue: Opened, position: Position, radius_nm: float, day: date
     named: dict[str, list[Row]] = {}
     rows = _in_box(catalogue, "airport", position, radius_nm + 2.0, day)
     for row in sorted(rows, key=lambda row: (rank[row["edition"]], row["rowid"])):
+        # The more trusted source comes first and names the group; the other joins it by either identifier.
         key = next((name for name in (row["icao"], row["ident"]) if name in named), row["icao"] or row["ident"])
         named.setdefault(key, []).append(row)
     return [

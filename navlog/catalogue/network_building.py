@@ -109,6 +109,7 @@ def build(catalogue: Catalogue, day: date) -> Network:
         mca_ft=tuple(link.mca_ft for link in links),
         maa_ft=tuple(link.maa_ft for link in links),
         hears_ft=tuple(link.hears_ft for link in links),
+        # A closed link stays in, out of every altitude's reach, so that it can be named as what stands in the way.
         asked_ft=tuple(NO_LIMIT_FT if link.closed else max(link.mea_ft, link.mca_ft, link.hears_ft) for link in links),
         closed=tuple(link.closed for link in links),
         behind=tuple(link.behind for link in links),
@@ -140,6 +141,7 @@ def _links(airway: Airway, number: int, points: _Numbers[_Point], stations: _Num
         crossings = [one for segment in way.segments for one in segment.crossings]
         for index, segment in enumerate(way.segments):
             start, end = positions[index], positions[index + 1]
+            # What crosses the border unpublished has neither length nor minimum: there is no link.
             if segment.service is Service.BORDER or start is None or end is None:
                 continue
             mca_ft = max(
@@ -157,6 +159,7 @@ def _links(airway: Airway, number: int, points: _Numbers[_Point], stations: _Num
             )
             behind, ahead = (one.ident if one is not None else None for one in guides[index])
             yield _Link(
+                # By name and place: names come twice, and sources differ in the last decimals of one place.
                 points.of((segment.start, round(start.latitude_deg, 6), round(start.longitude_deg, 6))),
                 points.of((segment.end, round(end.latitude_deg, 6), round(end.longitude_deg, 6))),
                 number,
@@ -177,6 +180,7 @@ def _length_nm(segment: Segment, start: Position, end: Position) -> float:
     straight_nm = apart_nm(start, end)
     published_nm = segment.distance_nm
     if published_nm is None or abs(published_nm - straight_nm) > max(_OFF_NM, _OFF_SHARE * straight_nm):
+        # As the log does: of two that contradict each other the longer is safe.
         return max(published_nm or 0.0, straight_nm)
     return published_nm
 
@@ -244,6 +248,7 @@ def _heard(airway: Airway, positions: Sequence[Position | None]) -> list[float]:
         total_nm = along_nm[-1]
         first, last = airway.segments[low], airway.segments[high - 1]
         served = (
+            # Not beyond the first bend: from there the radial leads off the airway.
             _Served(behind, low + 1, first.start_radial_deg, 0.0, 0.0, min(cop_nm, *bends[:1], total_nm)),
             _Served(ahead, high - 1, last.end_radial_deg, total_nm, max(cop_nm, *bends[-1:], 0.0), total_nm),
         )
@@ -256,6 +261,7 @@ def _heard(airway: Airway, positions: Sequence[Position | None]) -> list[float]:
                     radial_deg = one.radial_deg
                     if radial_deg is None:
                         radial_deg = _radial_deg(station, positions[one.toward])
+                    # The farther end of what it serves: `beyond 30 NM` takes it away as soon as any of it is beyond.
                     reach_nm = max(abs(one.at_nm - begin_nm), abs(one.at_nm - end_nm))
                     asked_ft = _usable_from_ft(station, segment, radial_deg, reach_nm)
                     lowest_ft[index] = max(lowest_ft[index], asked_ft)

@@ -117,11 +117,13 @@ def _settle_stations(connection: sqlite3.Connection, loaded: Loaded) -> list[str
     connection.execute("UPDATE station SET type = replace(type, '-', '/') WHERE rowid >= ?", rows)
     connection.execute("UPDATE station SET channel = ltrim(channel, '0') WHERE rowid >= ?", rows)
     connection.execute(
+        # The file counts every frequency in kHz, NDBs too, whose unit that is.
         "UPDATE station SET frequency = frequency / 1000 WHERE rowid >= ? AND type NOT LIKE 'NDB%' AND frequency <> ''",
         rows,
     )
     wrong = connection.execute(
         "UPDATE station SET frequency = '' WHERE rowid >= ? AND type LIKE 'VOR%' AND frequency <> '' "
+        # The station itself is good: its position is why the file is read at all.
         "AND frequency NOT BETWEEN 108 AND 117.95",
         rows,
     ).rowcount
@@ -132,6 +134,7 @@ def _settle_airports(connection: sqlite3.Connection, loaded: Loaded) -> None:
     """Identifiers: the ICAO one, and the local one where it is the FAA's; the file's own where neither is."""
     rows = (loaded.first_row,)
     connection.execute(
+        # A local code is unique within its country alone: only the FAA's is looked up here.
         "UPDATE airport SET ident = CASE WHEN country = 'US' AND ident <> '' THEN ident ELSE status END, "
         "icao = CASE WHEN icao <> '' THEN icao WHEN status GLOB '[A-Z][A-Z][A-Z][A-Z]' THEN status "
         "ELSE '' END, "

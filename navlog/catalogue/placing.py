@@ -23,6 +23,7 @@ def placed(catalogue: Opened, fix: Fix, day: date) -> Fix:
         for bearing in fix.makeup
         if bearing.radial_deg is not None and (station := _station(catalogue, fix, bearing, day)) is not None
     ]
+    # Radial and distance of one station first: two radials may meet at any angle.
     position = _by_distance(radials) or _by_crossing(radials)
     return changed(fix, position=position, computed=True) if position is not None else fix
 
@@ -53,6 +54,7 @@ def _by_distance(radials: list[tuple[Bearing, Station]]) -> Position | None:
         for bearing, station in radials
         if bearing.distance_nm is not None and station.dme
     ]
+    # Nearest first: a degree of a radial is a mile at 57.
     for distance_nm, radial_deg, station in sorted(with_distance, key=lambda one: one[0]):
         if station.position is not None and station.declination_deg is not None and radial_deg is not None:
             return earth.direct(station.position, radial_deg + station.declination_deg, distance_nm)

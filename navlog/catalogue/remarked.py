@@ -71,6 +71,7 @@ class _Remarked(NamedTuple):
             said = read_remark(remark)
             limits = next((one for one in said if isinstance(one, Unusable)), None)
             understood = [self._take(one, index, remark, limits) for one in said]
+            # One part that is not understood may undo another, so the whole remark is doubted.
             if not (understood and all(understood)) and speaks_of_guidance(remark):
                 self._not_understood(index, remark)
 
@@ -113,6 +114,7 @@ class _Remarked(NamedTuple):
         # The end farther from the station tells its radial best.
         far = max(ends, key=lambda position: apart_nm(station.position or position, position))
         radial_deg = bearing_deg(station.position, far) - station.declination_deg
+        # A name found by likeness may be another station's: its radial then passes elsewhere.
         if angle_between_deg(radial_deg, said.radial_deg) > _FIT_DEG:
             return False
         along = Bearing(station.ident, said.radial_deg, station_kind=station.published_kind)
@@ -163,6 +165,7 @@ class _Remarked(NamedTuple):
             first -= 1
         while last + 1 < len(self.segments) and not self._turns_at(last + 1):
             last += 1
+        # One radial leads along a straight run: what is said of it on one segment holds on all.
         yield from (other for other in range(first, last + 1) if other != index)
 
     def _turns_at(self, point: int) -> bool:
@@ -243,6 +246,7 @@ class _Remarked(NamedTuple):
             ends = [place.position for place in (start, end) if place is not None and place.position is not None]
             if len(ends) < 2 or segment.distance_nm is None:
                 return None
+            # Going away only: toward the station the same distance is met once before, on its other side.
             if apart_nm(origin, ends[0]) <= distance_nm <= apart_nm(origin, ends[1]):
                 low, high = 0.0, 1.0
                 for _ in range(20):

@@ -118,6 +118,7 @@ def load_csv(
                 break
             if dated is not None and loaded.published is None and block:
                 loaded.published = next((one[dated] for one in block if len(one) == len(header)), None)
+            # The usual block is as it should be; each row is looked at by itself only where it is not.
             if broken is None and _plain(block, len(header), dated, loaded.published, reader.line_num - line + 1):
                 loaded.place(row, line)
             else:
@@ -129,6 +130,7 @@ def load_csv(
             row += len(block)
             loaded.rows += len(block)
             tick(binary.tell())
+            # Another kind of file under that name: a list of a million faults helps nobody.
             if not loaded.rows and loaded.rejected > _HOPELESS_ROWS:
                 break
     return loaded
@@ -158,6 +160,7 @@ def _sort_out(
     fitting, lines = [], []
     for one in block:
         begins = line
+        # A quoted cell may hold line breaks, so rows and lines part company.
         line += 1 + sum(cell.count("\n") for cell in one)
         if not one:
             continue

@@ -30,11 +30,13 @@ def rebuilt(path: Path) -> Iterator[sqlite3.Connection]:
 
     if not path.name:
         raise _not_written(path, "this names no file")
+    # Beside the old file: `os.replace` is one step only within one file system.
     new = path.with_name(path.name + ".new")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise _not_written(path, error.strerror) from None
+    # Before the lock: a lock file laid beside somebody's other data would stay there.
     if os.path.exists(path):
         _refuse_other(path)
     with _locked(path):
@@ -124,6 +126,7 @@ def _publish(new: Path, path: Path) -> None:
     """Give the finished file the catalogue's name, once every byte of it is on the disk."""
     try:
         with new.open("rb+") as file:
+            # Written out before it takes the name: a power cut would else leave the name on an empty file.
             os.fsync(file.fileno())
         os.replace(new, path)
     except OSError as error:

@@ -22,7 +22,7 @@ from navlog.cli.flightfile import (
 )
 from navlog.cli.options import SPEED
 from navlog.cli.output import print_problems, refuse_inputs, write_all
-from navlog.sheets.formats import EXTRAS, MODULES, PAGED, PAPERS, format_of, sheet
+from navlog.sheets.formats import DRAWN, EXTRAS, MODULES, PAGED, PAPERS, format_of, sheet
 
 if TYPE_CHECKING:
     from navlog.request.typed import Overrides
@@ -103,10 +103,10 @@ def command(
     pairs: list[tuple[Answer, WhatIf | None]] = []
     with opened_catalogue(catalogue) as published:
         found = tuple(answers(plans, published, references))
-        if any(one in PAGED for one, _ in targets):
-            from navlog.studies.diversions import with_diversions
+        if any(one in PAGED or one in DRAWN for one, _ in targets):
+            from navlog.studies.surroundings import for_sheets
 
-            found = tuple(with_diversions(one, published, references) for one in found)
+            found = for_sheets(found, [one for one, _ in targets], published, references)
         if what_if:
             from navlog.studies.whatif import answered
 

@@ -52,8 +52,9 @@ def command(
     """Mark a pilot's own figures in ANSWERS, a CSV file, against the log of FILE; of several, or a folder, a class.
 
     A row a leg, `leg` and any of: true_course, magnetic_course, set_course, flag, wca, true_heading,
-    magnetic_heading, compass_heading, heading, groundspeed, changeover, distance, time, eta, fuel_used, fuel_left;
-    leg `total` for the totals. Cells may stay empty. What is off is shown with the slip that would explain it.
+    magnetic_heading, compass_heading, heading, groundspeed, changeover, distance, time, eta, fuel_used, fuel_left,
+    told_by; leg `total` for the totals, `alternate XOLD 1` for those of an alternate. told_by says what tells the leg's
+    end: `QEL 134`, `QHB DME 12.1`. Cells may stay empty. What is off is shown with the slip that would explain it.
     With several a table of the class follows, with the slips by kind; --format csv gives it alone, a row a pilot, for
     a gradebook. Exit status 1 when a figure is off.
     """
@@ -67,11 +68,10 @@ def command(
         raise click.UsageError("FILE and ANSWERS cannot both be standard input, nor two of ANSWERS.")
     with opened_catalogue(catalogue) as published:
         log = sole_log(file, options, flight, published)
-    from navlog.printed.rows import rows
     from navlog.studies import marking
 
     if template:
-        write(marking.template(rows(log)), None)
+        write(marking.template(log), None)
         return 0
     tolerances = marking.tolerances(log.fuel_unit, **{name: options[name] for name in _TOLERANCES})
     files = answer_files(answers)
@@ -90,11 +90,10 @@ def command(
 
 def _marked(file: str, log: Log, tolerances: Tolerances) -> Marking:
     """The marking of one file of answers; raises the file's problems."""
-    from navlog.printed.rows import rows
     from navlog.request.lexer import decode
     from navlog.studies import marking
 
-    given = marking.read_answers(decode(read_bytes(file), file, "a file of answers"), file, rows(log))
+    given = marking.read_answers(decode(read_bytes(file), file, "a file of answers"), file, log)
     return marking.mark(log, given, tolerances)
 
 

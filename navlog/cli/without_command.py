@@ -33,7 +33,7 @@ def command(
 
     Airways lose runs: the parts between the neighbouring guiding stations, or from one to the airway's end. Each is
     told with the miles that its log then flies without guidance at its lowest altitude, and the best way round at that
-    altitude, or else at the lowest at which there is one. Then the fixes that lose their last radial, the changeover
+    altitude, or at another where that is much shorter. Then the fixes that lose their last radial, the changeover
     points, the direct legs, and the airports that receive no other VOR: by service volume, horizon over level ground
     and unusable sectors.
 

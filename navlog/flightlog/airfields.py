@@ -133,6 +133,7 @@ def _landed(one: Airfield, leg: Leg, arrival: datetime | None, log: Log) -> Airf
     if not dark:
         return changed(one, arrival=arrival, sun=sun, night=False, leg=number)
     # After midnight the twilight that matters ended on the day before.
+    # By the place's own date: a UTC date would part an evening in the Pacific in two.
     evening = solar_date(one.position, arrival) - timedelta(days=1 if arrival < sun.noon else 0)
     sun, morning = (daylight(one.position, day) for day in (evening, evening + timedelta(days=1)))
     return changed(one, arrival=arrival, sun=sun, night=True, night_ends=morning.dawn, leg=number)

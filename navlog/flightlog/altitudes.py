@@ -23,6 +23,7 @@ STANDARD_FROM_FT = 18_000.0
 
 def below(height_ft: float, other_ft: float) -> bool:
     """Whether one height is lower than another by more than rounding."""
+    # The play is for the one who flies as planned: 2,999.9999 ft of a sum of climbs is 3,000 ft.
     return height_ft < other_ft - SAME_FT
 
 
@@ -46,6 +47,7 @@ def level_flown(height_ft: float, leg: Leg, levels: Iterable[Level]) -> Level | 
     From 18,000 ft of pressure altitude on, on the way to or from a flight level, it is one as well: there every
     altimeter stands at the standard setting (14 CFR 91.121).
     """
+    # The leg's own first: with a setting of 1013 an altitude and a flight level are the same height.
     for level in (leg.stretch.level, *levels):
         if abs(height_ft - level_altitude_ft(level, leg.altimeter_hpa)) < SAME_FT:
             return level

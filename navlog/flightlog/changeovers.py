@@ -13,6 +13,7 @@ def _published(changeover: Changeover) -> tuple[float, str] | None:
     """The published distance and its station: that from the station behind, else another; None where none is."""
     if changeover.kind is not ChangeoverKind.PUBLISHED or not changeover.stated:
         return None
+    # The chart may give it from both sides; a pilot counts from the station he leaves.
     from_behind = (one for one in changeover.stated if one[1] == changeover.behind.ident)
     return next(from_behind, changeover.stated[0])
 

@@ -27,6 +27,7 @@ def checkpoints(log: Log) -> tuple[NearCheckpoint, ...]:
     """The published checkpoints nearest to the departure."""
     from navlog.nav import earth
 
+    # The check is due before take-off, so only the field of departure counts.
     start = log.route.points[0].position
     if start is None:
         return ()

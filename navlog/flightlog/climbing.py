@@ -57,6 +57,7 @@ def standing(piece: Piece, phase: Phase, start_ft: float, end_ft: float, conditi
     assert table is not None
     stretch, end_nm = piece.stretch, piece.part.end_nm
     height_ft = start_ft
+    # Exact comparison ends: `next_ft` below is set to the very goal as soon as the sums come near it.
     while height_ft != end_ft:
         rise_ft = max(-_STEP_FT, min(_STEP_FT, end_ft - height_ft))
         air = air_at(conditions, stretch.end.position, height_ft + rise_ft / 2.0)
@@ -81,6 +82,7 @@ def climb_min(conditions: Conditions, stretch: Stretch, from_ft: float, to_ft: f
     piece = Piece(stretch, stretch.parts[-1], 0.0)
     try:
         return sum(step.time_min or 0.0 for step in standing(piece, Phase.HOLD, from_ft, to_ft, conditions))
+    # Whoever asks for a time alone gets none; the flight itself raises the problem where it plans that height.
     except NavlogError:
         return None
 
@@ -106,6 +108,7 @@ def _traced(
         while height_ft != goal_ft and (edge_nm - along_nm if ahead else along_nm - edge_nm) > CLOSE_NM:
             rise_ft = max(-_STEP_FT, min(_STEP_FT, goal_ft - height_ft))
             course_deg, where = course_at(piece.stretch, piece.part, along_stretch(piece, along_nm))
+            # Wind of the step's middle height, at its nearer end: half a mile changes less than a hundred feet do.
             air = air_at(conditions, where, height_ft + rise_ft / 2.0)
             if air.wind is None or course_deg is None:
                 raise CannotClimb
@@ -119,6 +122,7 @@ def _traced(
             room_nm = abs(edge_nm - along_nm)
             next_ft = height_ft + rise_ft
             next_nm = along_nm + distance_nm if ahead else along_nm - distance_nm
+            # Three cases at a piece's edge: cut there; reached as good as there and drawn out to it; or well inside.
             over_nm = distance_nm - room_nm
             if over_nm > -CLOSE_NM or (next_ft == goal_ft and over_nm > -_SHORT_NM):
                 share = room_nm / distance_nm
@@ -126,6 +130,7 @@ def _traced(
                 reached_ft = height_ft + rise_ft * share
                 if over_nm > 0.0 and abs(next_ft - reached_ft) >= SAME_FT:
                     next_ft = reached_ft
+            # A step is written as it is flown, also where it was found from its end.
             low, high = sorted(((along_nm, height_ft), (next_nm, next_ft)))
             yield Step(
                 piece,

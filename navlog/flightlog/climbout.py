@@ -39,6 +39,7 @@ class _Flown(Struct):
         distance_nm = step.to_nm - step.from_nm
         self.distance_nm += distance_nm
         self.time_min += step.time_min or 0.0
+        # Level steps within a climb gain nothing and would make the least gradient zero.
         if step.end_ft - step.start_ft > SAME_FT:
             self.gradient_ft_per_nm = min(self.gradient_ft_per_nm, (step.end_ft - step.start_ft) / distance_nm)
 
@@ -79,6 +80,7 @@ def _steps_of(leg: Leg, through_ft: float | None, conditions: Conditions) -> Ite
     """
     end_ft, from_nm, height_ft = leg.end_altitude_ft, leg.start_nm, leg.start_altitude_ft
     whole = Piece(leg.stretch, leg.part, leg.part.start_nm)
+    # Cut at the minimum, so that the place is where it is passed and not the end of a step of 200 ft.
     goals = [end_ft] if through_ft is None or not height_ft < through_ft < end_ft else [through_ft, end_ft]
     try:
         for goal_ft in goals:

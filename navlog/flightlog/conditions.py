@@ -58,6 +58,7 @@ def conditions(route: Route, references: References | None = None, catalogue: Ch
         winds_turned=turned,
         fuel_unit=unit,
         burn_per_h=_amount(request, "burn", _per_hour(request.burn), unit, aircraft),
+        # `fuel` is what the tanks hold at the ramp; the log begins at take-off.
         on_board=None if fuel is None else fuel - (taxi or 0.0),
         taxi=taxi or 0.0,
         extra=_amount(request, "extra", request.extra, unit, aircraft) or 0.0,
@@ -94,6 +95,7 @@ def _fuel_unit(request: Request, aircraft: Aircraft | None) -> FuelUnit:
     if aircraft is not None:
         density = aircraft.fuel_density_kg_per_l
         given += [aircraft.fuel_unit] if aircraft.fuel_unit is not None else []
+    # The first that the pilot wrote, so that the log answers in his unit and the book's is turned.
     name = given[0] if given else "gal"
     gallon = fuel_in(Amount(1.0, name), "gal", density_kg_per_l=density)
     return FuelUnit(name, None if gallon is None else gallon.value)
@@ -136,5 +138,6 @@ def _isa_deviation_c(route: Route) -> float | None:
     from navlog.nav.atmosphere import pressure_altitude_ft, standard_temperature_c
 
     if request.altimeter_hpa is not None:
+        # A thermometer at the field measures air of the field's pressure, by which the standard temperature goes.
         elevation_ft = pressure_altitude_ft(indicated_altitude_ft=elevation_ft, altimeter_hpa=request.altimeter_hpa)
     return request.temperature_c - standard_temperature_c(elevation_ft)

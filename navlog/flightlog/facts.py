@@ -26,6 +26,7 @@ def heading_text(leg: Leg) -> str | None:
     if solved is None or solved.unflyable is not None or solved.true_heading_deg is None:
         return None
     if leg.magnetic_heading_deg is None:
+        # A heading that can be flown by the model of the wind is told, with its north, rather than none.
         return f"{course(solved.true_heading_deg)} true"
     return f"{by_north(leg, course(leg.magnetic_heading_deg))} magnetic"
 

@@ -42,6 +42,7 @@ def reserve_rule(request: Request, *, night: bool | None) -> tuple[float, str]:
         return _VFR_DAY_MIN, "14 CFR 91.151 day, as stated"
     if request.daytime == "night":
         return _VFR_NIGHT_MIN, "14 CFR 91.151 night, as stated"
+    # The longer of the two: an unknown hour must not shorten a reserve.
     if night is None:
         return _VFR_NIGHT_MIN, "14 CFR 91.151 night, since day or night at landing is not known"
     return (_VFR_NIGHT_MIN, "14 CFR 91.151 night") if night else (_VFR_DAY_MIN, "14 CFR 91.151 day")
@@ -57,6 +58,7 @@ def _lands_at_night(route: Route, conditions: Conditions, legs: tuple[Leg, ...])
 
     dark = False
     for leg in legs:
+        # 91.151 counts from a first landing, which a stop is too: one of them in the dark asks for the night's reserve.
         if leg.lands or leg is legs[-1]:
             if conditions.off is None or leg.elapsed_min is None or leg.end.position is None:
                 return None
@@ -76,6 +78,7 @@ def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...], al
     diversion = None
     for way in _diversions(conditions, legs, alternates):
         needed = total(way.used, way.alternate, way.contingency, reserve, conditions.extra)
+        # Once a diversion cannot be told, what the flight requires cannot be: unknown is never less than known.
         if required is not None and (needed is None or needed > required):
             required, diversion = needed, way
     margin = None if board is None or required is None else board - required
@@ -114,6 +117,7 @@ def fuel_on_way(flight: Log, way: Log, begun: Passage | None) -> Fuel:
         of_flight,
         on_board=None if begun is None else begun.left,
         used=used,
+        # 14 CFR 91.167 asks for fuel to one alternate and the reserve after it, not for one beyond.
         alternate=0.0,
         contingency=contingency,
         required=required,
@@ -134,6 +138,7 @@ def _endurance_min(
     """
     *_, last = tanks(legs)
     flown_min = total(*(leg.time_min for leg in last))
+    # Tanks dry before the end have no burn to go on at; that they do is an error of its own.
     if board is None or used is None or flown_min is None or not burn_per_h or used > board:
         return None
     return flown_min + (board - used) / burn_per_h * 60.0
@@ -150,6 +155,7 @@ def _diversions(conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple
     for log in alternates:
         start, airport = log.route.points[0].name, log.route.points[-1].name
         for passage in log.begun:
+            # From the destination it is the alternate of the account, counted there.
             if passage.filling == last_filling and passage.leg is not legs[-1]:
                 used = passage.used
                 contingency = None if used is None else used * conditions.contingency_percent / 100.0
@@ -218,6 +224,7 @@ def least_by_part(
         contingency = fuel.contingency if last else _contingency_of(tank, contingency_percent)
         alternate = fuel.alternate if last else 0.0
         kept = total(*(counted(part) for part in (fuel.reserve, fuel.extra, contingency, alternate)))
+        # Backward from what is kept: used up to the end less used up to here is what the rest burns.
         needed = [_ahead(one, used[-1], kept) for one in used]
         if last and fuel.diversion is not None:
             turns = [
@@ -225,6 +232,7 @@ def least_by_part(
             ]
             parts = (fuel.diversion.alternate, fuel.diversion.contingency, fuel.reserve, fuel.extra)
             kept = total(*(counted(part) for part in parts))
+            # Where the point is passed more than once the last passage binds: up to it the diversion must be in reach.
             for index in range(turns[-1] + 1 if turns else 0):
                 needed[index] = _more(needed[index], _ahead(used[index], used[turns[-1]], kept))
         found += needed
@@ -261,6 +269,7 @@ def printed_margin(fuel: Fuel, step: float) -> int | None:
     known = [one for one in steps if one is not None]
     if fuel.on_board is None or len(known) < len(steps):
         return None
+    # Each part as its column prints it, each rounded against the flight; an exact margin would not add up on paper.
     return down(fuel.on_board, step) - sum(known)
 
 
@@ -268,6 +277,7 @@ def _reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float 
     """The burn of normal cruise: as stated, else that of the last cruise leg, else the table's at the top reached."""
     if conditions.burn_per_h is not None:
         return conditions.burn_per_h
+    # The last cruise is nearest to the conditions in which a reserve would be flown (91.151: `normal cruising speed`).
     for leg in reversed(legs):
         if leg.phase is Phase.CRUISE and leg.time_min and leg.fuel_used is not None:
             return leg.fuel_used / leg.time_min * 60.0
@@ -281,6 +291,7 @@ def _reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float 
 def _alternate_fuel(legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> float | None:
     """The most fuel that an alternate from the destination takes: 0 without one, None where not known."""
     from_end = [log.totals.fuel for log in alternates if any(one.leg is legs[-1] for one in log.begun)]
+    # The largest of several is not known either while one of them is not.
     if None in from_end:
         return None
     return max((fuel for fuel in from_end if fuel is not None), default=0.0)

@@ -32,6 +32,7 @@ class _Tally(Struct):
 def legs(runs: Iterable[Run], conditions: Conditions) -> tuple[Leg, ...]:
     """The legs of the flight in order, numbered from 1."""
     flown = tuple(runs)
+    # Summed from the end, so that the last leg has exactly nothing left to go.
     ahead_nm = tuple(accumulate((run.end_nm - run.start_nm for run in reversed(flown)), initial=0.0))
     tally = _Tally(_leg_point(flown[0].stretch.start), 0.0, conditions.on_board, 0.0)
     return tuple(
@@ -70,11 +71,13 @@ def _leg(
         altimeter_hpa=conditions.altimeter_hpa,
         altimeter_unit=conditions.altimeter_unit,
     )
+    # Height left over the airport is lost in a leg of its own: that one lands, with its time and fuel counted.
     goes_lower = following is not None and following.phase is Phase.LOSING
     landing = stretch.end.landing if ends_stretch and not goes_lower else None
     if landing is not None:
         fuel = next((fuel for at, fuel in conditions.fuel_at_stops if at == stretch.number), None)
         found = changed(found, lands=True, stop_min=landing.stop_min, fuel_taken=fuel)
+        # After the leg's own clock is written: the stop belongs to the time of the next take-off.
         tally.elapsed_min = _add(tally.elapsed_min, landing.stop_min)
         tally.on_board = fuel if fuel is not None else tally.on_board
     missing = tuple(_unknowns(found, conditions))
@@ -110,6 +113,7 @@ def _end_of(run: Run, following: Run | None) -> LegPoint:
 
 def _end_kind(run: Run, following: Run | None) -> PointKind:
     """What ends a leg between two points of the route."""
+    # A part's end goes before what the profile does there: a changeover is flown whether or not a climb ends on it.
     if run.end_nm >= run.part.end_nm:
         return PointKind.CHANGEOVER if run.part.changeover is not None else PointKind.POSITION
     if following is not None and following.phase is Phase.DESCENT:
@@ -145,6 +149,7 @@ def _unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
 def _overhead(leg: Leg) -> bool:
     """Whether the leg is an airport beside its station, where there is no course to set."""
     guidance = leg.part.guidance
+    # Within a mile a radial computed from positions of a hundredth of a minute swings by a degree.
     return guidance is not None and guidance.radial.charted is None and leg.stretch.length_nm <= 1.0
 
 

@@ -43,10 +43,12 @@ def with_marks(route: Route, legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
         if not leg.ends_stretch or not leg.stretch.candidates:
             found.append(leg)
             continue
+        # Time at a place is spent where the leg before it ended.
         if leg.stays and found:
             marks, told = found[-1].marks, found[-1].told_by
         else:
             if ground_ft is None:
+                # Once for the flight: the lowest field or station stands for the lowland that the horizon counts from.
                 ground_ft = lowest_elevation_ft(route.points, legs) or 0.0
             marks = _marks_of(leg, route.request.equipment, ground_ft, route.request.accuracy)
             told = _told_at_once(marks, route.request.equipment, guided=leg.part.guidance is not None)
@@ -71,9 +73,11 @@ def _marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accura
             mark = _mark_of(one, leg, altitude_ft, ground_ft, accuracy) if one.named is named else None
             if mark is not None:
                 groups.setdefault(_rank(mark), []).append(mark)
+        # What the chart names and crosses well is enough; other stations are looked at only where that is missing.
         if 0 in groups:
             break
     best = groups[min(groups)] if groups else []
+    # The DME of the station flown costs no tuning; a DME elsewhere would, and only a second receiver takes a radial.
     if any(mark.by.flown for mark in best):
         alone = equipment.vor <= 1
         best = [mark for mark in best if mark.by.flown or (not alone and mark.kind is MarkKind.RADIAL)]
@@ -95,6 +99,7 @@ def _told_at_once(marks: tuple[Mark, ...], equipment: Equipment, *, guided: bool
 
     A single receiver is tuned away to one station, or where none guides to two in turn.
     """
+    # One receiver holds the course; with a single one it is tuned away for a moment (common practice, no source).
     room = max(1, equipment.vor - 1) if guided else max(2, equipment.vor)
     told: list[Mark] = []
     stations: set[str] = set()
@@ -115,13 +120,16 @@ def _mark_of(one: Identification, leg: Leg, altitude_ft: float, ground_ft: float
     """
     cut_deg = _angle_deg(one.bearing_deg, leg.true_course_deg)
     by_radial = one.kind is MarkKind.RADIAL
+    # A DME's circle stands square to its radial, so it crosses best where the radial lies along the track.
     crosses_deg = cut_deg if cut_deg is None or by_radial else 90.0 - cut_deg
     least_deg = _CROSSES_DEG if one.named else _CROSSES_WELL_DEG
     if crosses_deg is None:
+        # Without positions the chart is believed: whoever drew the fix by this station saw that it cuts.
         crosses_deg = 90.0 if one.named else 0.0
     if crosses_deg < least_deg:
         return None
     against = _troubles(one, leg, altitude_ft, ground_ft)
+    # An MRA is charted for the fix's own radial; of another station it says nothing, and is told with the mark.
     if not one.named and not set(against) <= {Trouble.MRA}:
         return None
     reading_nm = error_nm = None
@@ -191,6 +199,7 @@ def _volume_nm(one: Identification, altitude_ft: float) -> float | None:
     service = (station.dme_service or station.service) if by_dme else station.service
     radius_nm = None
     if service is not None and station.elevation_ft is not None:
+        # Below the floor no volume is published: what serves at the floor is taken, and the horizon limits it first.
         radius_nm = service_radius_nm(service, max(altitude_ft - station.elevation_ft, VOLUME_FLOOR_FT))
     return _DME_UNKNOWN_NM if radius_nm is None and by_dme else radius_nm
 
@@ -238,6 +247,7 @@ def _best_setting(legs: tuple[Leg, ...], index: int) -> OtherSetting | None:
             if mark.kind is MarkKind.RADIAL and mark.station.ident != in_use:
                 crossing = Guidance(mark.station, StatedRadial(computed=mark.by.radial_deg), Flag.FROM)
                 return OtherSetting(SettingKind.CROSS_RADIAL, crossing, leg.number, leg.end.name)
+        # On the ground there is time to set the next one.
         if following is None or leg.lands:
             return None
         onward = following.part.guidance

@@ -63,12 +63,14 @@ def planned(request: Request, references: References, catalogue: ChartLookup | N
     visits = tuple(_visits(log))
     counting: tuple[Notice, ...] = ()
     for _ in range(_MOST_ROUNDS):
+        # What counted once stays, though a later round comes by at other hours: else two notices could take turns.
         found = tuple(one for one in notices if one in counting or _counts(one, visits))
         if found == counting:
             break
         counting = found
         told, chart = as_told(request, catalogue, counting)
         log = _log(told, references, chart)
+        # The hours of every round: the flight may be flown as it was before a notice moved it, too.
         visits = (*visits, *_visits(log))
     uses = tuple(_uses(notices, counting, visits))
     empty = tuple(reference for reference, read in by_file if not read)
@@ -100,6 +102,7 @@ def _visits(log: Log) -> Iterator[_Visit]:
         names = _names(log.route, stretch) | stations.get(stretch.number, set())
         yield _Visit(stretch, frozenset(names), stretch.number, hours)
     landing = log.legs[-1].elapsed_min
+    # A diversion may begin at any time of the flight, so its hours are all of them and some after.
     late = (off, off + timedelta(minutes=landing) + _ON_AN_ALTERNATE) if off and landing is not None else None
     for way in log.route.alternates:
         for stretch in way.stretches:
@@ -122,6 +125,7 @@ def _counts(notice: Notice, visits: tuple[_Visit, ...]) -> bool:
     """Whether a notice changes something of the flight at an hour at which it is there."""
     if notice.void is not None:
         return False
+    # Effect and hour at the same visit: a notice of the morning says nothing of a leg flown in the evening.
     return any(
         _concerns(effect, visit) and _in_force(notice, visit)
         for effect in notice.effects
@@ -132,11 +136,11 @@ def _counts(notice: Notice, visits: tuple[_Visit, ...]) -> bool:
 
 def _in_force(notice: Notice, visit: _Visit) -> bool:
     """Whether it is in force in the hours of a visit, or within half an hour of them; without hours it counts."""
+    # Unknown hours are held against the flight.
     if visit.hours is None:
         return True
     first, last = visit.hours
-    begun = notice.period.start is None or notice.period.start <= last + MARGIN
-    return begun and (not notice.lapses or notice.period.end is None or notice.period.end >= first - MARGIN)
+    return notice.in_force(first - MARGIN, last + MARGIN)
 
 
 def _concerns(effect: Effect, visit: _Visit) -> bool:
@@ -150,6 +154,7 @@ def _concerns(effect: Effect, visit: _Visit) -> bool:
             return effect.at in visit.names and _on_one(effect.airways, visit.stretch)
         case ReceptionMinimum():
             return effect.fix in visit.names
+        # Domestic notices name an airport without its `K`, route files with it (from memory of FAA Order JO 7930.2).
         case AirportClosed():
             return bool({effect.airport, f"K{effect.airport}"} & visit.names)
         case _:
@@ -164,6 +169,7 @@ def _overlaps(airways: tuple[str, ...], start: str, end: str, stretch: Stretch) 
     """Whether a stretch lies, in part at least, between two points of one of the airways."""
     if stretch.airway is None or stretch.airway.ident not in airways:
         return False
+    # By order along the airway, so that a notice from A to D holds on B to C and on B to E alike.
     points = stretch.airway.points
     places = [points.index(one) for one in (start, end, stretch.start.ident, stretch.end.ident) if one in points]
     if len(places) < 4:

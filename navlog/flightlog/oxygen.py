@@ -52,11 +52,17 @@ def _above(legs: tuple[Leg, ...], height_ft: float) -> float | None:
     """The minutes above a height; None where the time of a leg that is so high is not known."""
     total_min = 0.0
     for leg in legs:
-        share = _share_above(*_cabin_ft(leg), height_ft)
+        share = share_above(leg, height_ft)
+        # A leg that stays low needs no time to be left out.
         if share and leg.time_min is None:
             return None
         total_min += share * (leg.time_min or 0.0)
     return total_min
+
+
+def share_above(leg: Leg, height_ft: float) -> float:
+    """The share of a leg's time in which the cabin counts as higher than a height, 0 to 1."""
+    return _share_above(*_cabin_ft(leg), height_ft)
 
 
 def _cabin_ft(leg: Leg) -> tuple[float, float]:
@@ -68,6 +74,7 @@ def _cabin_ft(leg: Leg) -> tuple[float, float]:
 def _share_above(start_ft: float, end_ft: float, height_ft: float) -> float:
     """The share of an even change from one height to another that is above a third, 0 to 1."""
     low_ft, high_ft = sorted((start_ft, end_ft))
+    # The regulation says `above`: level at 12,500 ft, and what rounding makes of it, is not.
     if high_ft <= height_ft + SAME_FT:
         return 0.0
     if low_ft >= height_ft:

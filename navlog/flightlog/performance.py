@@ -44,10 +44,12 @@ def air_at(conditions: Conditions, where: Position | None, altitude_ft: float) -
     standard_ft = pressure_ft(altitude_ft, conditions.altimeter_hpa)
     wind, temperature_c, beyond_ft = None, None, 0.0
     winds = conditions.winds
+    # Winds at places say nothing of a leg without one; a wind that holds everywhere does.
     if winds is not None and not (where is None and all(column.position is not None for column in winds)):
         wind, temperature_c, beyond_ft = at_place(winds, where, wind_height_ft(conditions, altitude_ft))
     if temperature_c is None:
         if conditions.aircraft is None:
+            # Nothing reads the temperature without an aircraft file; the model of the atmosphere is not loaded for it.
             return Air(wind, 15.0, standard_ft, beyond_ft)
         from navlog.nav.atmosphere import standard_temperature_c
 
@@ -62,6 +64,7 @@ def wind_height_ft(conditions: Conditions, altitude_ft: float) -> float:
     Weather Center, About Forecast Winds and Temperatures Aloft).
     """
     standard_ft = pressure_ft(altitude_ft, conditions.altimeter_hpa)
+    # Between 12,000 and 18,000 ft levels are mixed, where the two scales differ by the setting alone (no source).
     return altitude_ft if below(standard_ft, STANDARD_FROM_FT) else standard_ft
 
 
@@ -71,6 +74,7 @@ def cruise(conditions: Conditions, air: Air, stated_tas_kt: float | None) -> _Go
     Raises an `outside-table` problem where the aircraft file ends before this height or temperature.
     """
     table = conditions.aircraft.cruise if conditions.aircraft is not None else None
+    # All is stated: the book is not asked, so a level above its last row is no problem.
     if table is None or (stated_tas_kt is not None and conditions.burn_per_h is not None):
         return None if stated_tas_kt is None else _Going(stated_tas_kt, conditions.burn_per_h)
     book = table.at(air.pressure_altitude_ft, air.temperature_c)
@@ -92,6 +96,7 @@ def vertical(conditions: Conditions, table: PhaseTable, air: Air, rise_ft: float
 
     Raises a problem where the table ends before it, or the aeroplane no longer climbs.
     """
+    # A chart of climbs tells sums from sea level, so its rate is a difference over the step, not a value at its middle.
     half_ft = abs(rise_ft) / 2.0
     book = table.over(air.pressure_altitude_ft - half_ft, air.pressure_altitude_ft + half_ft, air.temperature_c)
     if book.rate_ft_per_min is None or book.rate_ft_per_min <= 0.0:

@@ -73,6 +73,7 @@ def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log
         fuel=flown[-1].fuel_used_total,
     )
     alternates = tuple(
+        # Planned before the account, which needs their fuel; they get their own account from it afterwards.
         changed(plan(way, _beside(way, conditions, begun)), begun=begun)
         for way, begun in zip(route.alternates, _begun_at(route, conditions, flown), strict=True)
     )
@@ -119,9 +120,11 @@ def _beside(alternate: Route, given: Conditions, begun: tuple[Passage, ...]) -> 
     It begins at the height at which the route passes there, the lowest where it does so more than once.
     """
     place = alternate.request.route[-1].span
+    # The last passage: least fuel and latest clock, so that what holds from there holds from the earlier ones.
     at, left = (begun[-1].at, begun[-1].left) if begun else (None, None)
     beside = changed(given, off=at, on_board=left, taxi=0.0, fuel_at_stops=(), pattern_ft=None)
     heights_ft = [one.height_ft for one in begun if one.height_ft is not None]
+    # The lowest, and none where one passage is on the ground: climbing from there takes most, and binds soonest.
     entry_ft = min(heights_ft) if heights_ft and len(heights_ft) == len(begun) else None
     return changed(beside, entry_ft=entry_ft, level_span=place)
 
@@ -148,6 +151,7 @@ def _every_passage(conditions: Conditions, legs: tuple[Leg, ...]) -> Iterator[Pa
     yield Passage(None, height_ft, False, conditions.off, filling, used, conditions.on_board)
     for leg, following in zip(legs, (*legs[1:], None), strict=True):
         used = None if used is None or leg.fuel_used is None else used + leg.fuel_used
+        # Height left over an airport is lost there: the passage is the landing after it.
         if not leg.ends_stretch or (following is not None and following.phase is Phase.LOSING):
             continue
         ends = leg.lands or (leg is legs[-1] and _on_ground(leg.end))
@@ -156,6 +160,7 @@ def _every_passage(conditions: Conditions, legs: tuple[Leg, ...]) -> Iterator[Pa
         if leg.fuel_taken is not None:
             filling, used = filling + 1, 0.0
             leaving_min = None if leg.elapsed_min is None else leg.elapsed_min + leg.stop_min
+            # Twice at a stop with fuel: a diversion on landing has what was left, one after take-off what was taken.
             yield Passage(leg, None, True, _clock(conditions, leaving_min), filling, used, leg.fuel_taken)
 
 
@@ -183,6 +188,7 @@ def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
     """
     try:
         flown = tuple(with_holds(route, runs(profile.steps(route, conditions)), conditions))
+        # By order and not by number: in the new conditions climbs may be longer, and legs cut elsewhere.
         behind = sum(flying_order(one) <= flying_order(passed) for one in flown)
         if behind == len(flown):
             return None

@@ -126,6 +126,7 @@ def grouped(steps: Iterable[Step]) -> Iterator[tuple[Step, ...]]:
     Level flight too short for a leg goes with the climb before it or the descent behind it on the same piece.
     """
     found: list[tuple[Step, ...]] = []
+    # By identity: two pieces may be equal where a flight goes round the same way twice.
     for _, pieced in groupby(steps, key=lambda step: id(step.piece)):
         groups = [tuple(group) for _, group in groupby(pieced, key=lambda step: step.phase)]
         found.extend(_merged(groups))
@@ -160,6 +161,7 @@ def _short_level(group: tuple[Step, ...]) -> bool:
     if group[0].phase is not Phase.CRUISE:
         return False
     time_min = group[0].time_min
+    # Either will do: in a strong tailwind a minute is long, in a headwind a mile is.
     return group[-1].end_nm - group[0].start_nm < _SHORT_NM or (time_min is not None and time_min < _SHORT_MIN)
 
 
@@ -187,15 +189,18 @@ def _run(steps: tuple[Step, ...]) -> Run:
     middle_nm = (first.start_nm + last.end_nm) / 2.0
     variation_deg, variation_source = variation_at(stretch, part, middle_nm)
     tas_kt, wind, time_min = _means(steps)
+    # Before the course: at a place there is none, and a middle of nothing.
     if first.phase in STAYING:
         return _at_a_place(first, last, variation_deg, variation_source, time_min, _total_fuel(steps))
     course_deg, solved = first.true_course_deg, first.triangle
+    # A single level step has its course and triangle of its own middle already; a climb has none.
     if len(steps) > 1 or phase is not Phase.CRUISE:
         course_deg, _ = course_at(stretch, part, middle_nm)
         solved = None
         if wind is not None and course_deg is not None and tas_kt is not None:
             solved = triangle(true_course_deg=course_deg, tas_kt=tas_kt, wind=wind)
     groundspeed_kt = solved.groundspeed_kt if solved is not None else None
+    # Over layers of different wind the speed made good is way over time; the mean triangle comes near, not to it.
     if phase is not Phase.CRUISE and groundspeed_kt is not None and time_min:
         groundspeed_kt = (last.end_nm - first.start_nm) / time_min * 60.0
     return Run(
@@ -223,6 +228,7 @@ def _run(steps: tuple[Step, ...]) -> Run:
 def _total_fuel(steps: tuple[Step, ...]) -> float | None:
     """The fuel of all steps; None where that of one is not known."""
     fuels = [step.fuel for step in steps]
+    # A sum that left out an unknown part would read as less fuel than is needed.
     return None if None in fuels else sum(fuel for fuel in fuels if fuel is not None)
 
 
@@ -263,6 +269,7 @@ def _means(steps: tuple[Step, ...]) -> tuple[float | None, Wind | None, float | 
         return steps[0].tas_kt, steps[0].wind, steps[0].time_min
     timed = [(step.time_min, step.tas_kt, step.wind) for step in steps]
     total_min = sum(time_min for time_min, _, _ in timed if time_min is not None)
+    # Means over no time have no value; the first step stands for what is too short to print.
     if total_min <= 0.0:
         return steps[0].tas_kt, steps[0].wind, None
     tas_kt = sum((tas or 0.0) * (time_min or 0.0) for time_min, tas, _ in timed) / total_min
@@ -279,6 +286,7 @@ def with_holds(route: Route, flown: Iterable[Run], conditions: Conditions) -> It
     for one in flown:
         yield one
         point = one.stretch.end
+        # A changeover or top of climb may share the point's name; held is at the end of the stretch alone.
         if one.end_nm < one.stretch.length_nm or lands(route, point):
             continue
         for hold in [hold for hold in waiting if names(hold.point, point)]:

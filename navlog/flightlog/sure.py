@@ -21,6 +21,7 @@ def band(leg: Leg, accuracy: Accuracy) -> _Band | None:
     guidance = leg.part.guidance
     if guidance is None or guidance.radial.flown is None or leg.stays:
         return None
+    # Along a straight radial the distance is greatest at one of the two ends.
     away = [distance_from(guidance.station, end.position) for end in (leg.start, leg.end)]
     known = [one for one in away if one is not None]
     if len(known) < len(away):

@@ -68,6 +68,7 @@ def course_at(stretch: Stretch, part: GuidedPart, along_nm: float) -> tuple[floa
         return found[1], found[0]
     if part.guidance is not None and part.guidance.set_course_deg is not None:
         true_deg = track_true_deg(part.guidance)
+        # A charted radial counts from the station's north; where that is not known today's variation is nearest to it.
         if true_deg is None and stretch.variation is not None:
             true_deg = normalize_deg(part.guidance.set_course_deg + stretch.variation.middle_deg)
         return true_deg, None
@@ -84,6 +85,7 @@ def variation_at(stretch: Stretch, part: GuidedPart, along_nm: float) -> tuple[f
     if stretch.variation is not None:
         return _between(stretch.variation, along_nm / stretch.length_nm), stretch.variation_source
     station = part.guidance.station if part.guidance is not None else None
+    # A station turned to true north has declination 0, which is no variation.
     if station is None or station.declination_deg is None or station.true_referenced:
         return None, "unknown"
     return station.declination_deg, "station"
@@ -100,4 +102,5 @@ def _on_geodesic(stretch: Stretch, along_nm: float) -> tuple[Position, float] | 
     start, end, computed_nm = stretch.start.position, stretch.end.position, stretch.distance.computed
     if start is None or end is None or computed_nm is None:
         return None
+    # The charted length is flown, the positions are the chart's: one is spread evenly over the other.
     return earth.point_along(start, end, along_nm / stretch.length_nm * computed_nm)

@@ -70,6 +70,7 @@ def ways_home(log: Log) -> tuple[WayHome, ...]:
         _way_home(sector, index, log.conditions)
         for sector in _sectors(log)
         for index, leg in enumerate(sector[:-1])
+        # Over the airport itself, with height to lose, nobody turns back.
         if leg.ends_stretch and not leg.stays and sector[index + 1].phase is not Phase.LOSING
     )
 
@@ -94,6 +95,7 @@ def _sectors(log: Log) -> Iterator[tuple[Leg, ...]]:
 def _way_home(sector: tuple[Leg, ...], index: int, conditions: Conditions) -> WayHome:
     """The way home from the end of a leg of a sector."""
     leg, behind = sector[index], [one for one in sector[: index + 1] if not one.stays]
+    # At the height of turning round, not those of the way out: a climb is not flown backward.
     backs = [_flown_back(one, leg.end_altitude_ft, conditions) for one in behind]
     fuel = _sum([back.fuel for back in backs])
     left = None if fuel is None or leg.fuel_remaining is None else leg.fuel_remaining - fuel
@@ -147,6 +149,7 @@ def _critical_point(sector: tuple[Leg, ...], conditions: Conditions) -> _Critica
     way_nm, flown_nm = sum(leg.distance_nm for leg in sector), 0.0
     for index, leg in enumerate(sector):
         assert leg.time_min is not None
+        # A hold is behind at the critical point or ahead of it: on grows shorter by it, home does not grow.
         if leg.stays:
             on_min -= leg.time_min
             continue
@@ -157,6 +160,7 @@ def _critical_point(sector: tuple[Leg, ...], conditions: Conditions) -> _Critica
             return None
         if home_min + back_min >= on_min - leg.time_min:
             # Along the leg home grows and on shrinks evenly; a height that changes with the leg may leave a jump.
+            # Linear on one leg: AFM 51-40's formula is this one with the times taken apart.
             share = max(0.0, (on_min - home_min) / (back_min + leg.time_min))
             along_nm = share * leg.distance_nm
             return _CriticalPoint(

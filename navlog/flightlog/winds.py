@@ -56,6 +56,7 @@ def _magnetic_shift(route: Route, statement: WindStatement, place: Position | No
     request = route.request
     if request.variation_deg is not None:
         return request.variation_deg, "magnetic wind made true with the stated variation"
+    # Magnetic by the variation of the place that it is told for; without one that of the first known point stands in.
     where = place or next((point.position for point in route.points if point.position is not None), None)
     if where is None:
         raise problem_error(

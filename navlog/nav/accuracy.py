@@ -37,10 +37,12 @@ class Accuracy(Struct, frozen=True):
         """
         if cut_deg < _SMALLEST_CUT_DEG:
             return None
+        # Law of sines: the error sideways at the station's distance, drawn out where the radial cuts the track aslant.
         return away_nm * sin(radians(self.crossing_deg)) / sin(radians(cut_deg))
 
     def dme_nm(self, slant_nm: float) -> float:
         """How far off a DME's reading may be."""
+        # Doc 8168 adds the fixed part and the share; AIM 1-1-7 says `whichever is greater`.
         if self.dme_adds:
             return self.dme_least_nm + self.dme_share * slant_nm
         return max(self.dme_least_nm, self.dme_share * slant_nm)
@@ -51,6 +53,7 @@ class Accuracy(Struct, frozen=True):
         `cut_deg` is the angle between the station's radial and the track. None where the circle lies along it.
         """
         crosses_deg = 90.0 - cut_deg
+        # A circle is crossed squarely where the track leads to or from its station, so its angle is the complement.
         if crosses_deg < _SMALLEST_CUT_DEG or ground_nm <= 0.0:
             return None
         # Near the station the reading is mostly height: it changes less than the distance over the ground.

@@ -33,6 +33,7 @@ def effective_date(ident: str) -> date:
     first = _first_of_year(2000 + year if year < _FIRST_YEAR else 1900 + year)
     number = int(ident[2:])
     effective = first + (number - 1) * _CYCLE
+    # A number too high runs into the next year, which is how a year tells that it has 13 cycles or 14.
     if number < 1 or effective.year != first.year:
         last = cycle_ident(date(first.year, 12, 31))
         raise problem_error("bad-cycle", f"{first.year} has no AIRAC cycle `{ident}`", hint=f"its last one is {last}")
@@ -58,10 +59,12 @@ def is_effective_date(day: date) -> bool:
 
 def _effective_on(day: date) -> date:
     """The effective date of the cycle in force on `day`."""
+    # Floor division goes down before the anchor too, so days before 2020 fall into their own cycle.
     return _ANCHOR + (day - _ANCHOR) // _CYCLE * _CYCLE
 
 
 def _first_of_year(year: int) -> date:
     first_day = date(year, 1, 1)
     effective = _effective_on(first_day)
+    # The cycle in force on January 1 mostly began in December and belongs to the year before.
     return effective if effective == first_day else effective + _CYCLE

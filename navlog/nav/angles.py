@@ -33,12 +33,14 @@ def reciprocal_deg(angle_deg: float) -> float:
 
 def difference_deg(to_deg: float, from_deg: float) -> float:
     """The turn from `from_deg` to `to_deg` in (-180, 180], positive clockwise (to the right)."""
+    # Both are brought into one turn first: the remainder of the difference of two large angles has lost their decimals.
     turn = math.remainder(normalize_deg(to_deg) - normalize_deg(from_deg), 360.0)
     return 180.0 if turn == -180.0 else turn
 
 
 def sin_cos_deg(angle_deg: float) -> tuple[float, float]:
     """Sine and cosine of an angle in degrees, exact at every multiple of 90."""
+    # By quarters: sin(radians(180)) is 1.2e-16, and a wind straight on the nose must leave no crosswind.
     reduced_deg = math.remainder(angle_deg, 360.0)
     quarter = round(reduced_deg / 90.0)
     rest = math.radians(reduced_deg - 90.0 * quarter)
@@ -120,6 +122,7 @@ def _both_axes(position: Position, *, parts_of_a_degree: int) -> tuple[tuple[str
     axes = []
     for angle_deg, letters, width in ((position.latitude_deg, "NS", 2), (position.longitude_deg, "EW", 3)):
         parts = math.floor(abs(angle_deg) * parts_of_a_degree + 0.5)
+        # What rounds to nothing south or west is written N or E: the equator and Greenwich have one spelling each.
         axes.append((letters[angle_deg < 0.0 and parts > 0], width, parts))
     return tuple(axes)
 

@@ -55,6 +55,7 @@ def pressure_altitude_ft(*, indicated_altitude_ft: float, altimeter_hpa: float) 
     The setting shifts the height scale by its own standard altitude; FAA-H-8083-25, chapter 10, sample
     problem 1: 5,883 ft with 30.10 inHg is a pressure altitude of 5,718 ft.
     """
+    # A setting above 1013.25 has a negative altitude: in high pressure the same reading is lower on the standard scale.
     return indicated_altitude_ft + altitude_of_pressure_ft(altimeter_hpa)
 
 
@@ -72,6 +73,7 @@ def density_ratio(*, pressure_altitude_ft: float, temperature_c: float) -> float
 def density_altitude_ft(*, pressure_altitude_ft: float, temperature_c: float) -> float:
     """The height at which the standard atmosphere has the air's density; dry air, exact."""
     ratio = density_ratio(pressure_altitude_ft=pressure_altitude_ft, temperature_c=temperature_c)
+    # Density falls as pressure over temperature, so with one power of temperature less.
     return _altitude_ft(ratio, power=_PRESSURE_POWER - 1.0, at_tropopause=_TROPOPAUSE_DENSITY_RATIO)
 
 
@@ -91,6 +93,7 @@ def tas_from_cas_kt(*, cas_kt: float, pressure_altitude_ft: float, temperature_c
     Impact pressure by the isentropic pitot equation at sea level, then Mach number from it at the static
     pressure (NACA Report 837, Aiken, 1946). `temperature_c` is the static temperature of the air.
     """
+    # An airspeed indicator is marked as if all air were that of sea level: there CAS and TAS are the same.
     impact_hpa = _SEA_LEVEL_HPA * _impact_ratio(_speed(cas_kt) / _SEA_LEVEL_SOUND_KT)
     number = _mach_of_impact(impact_hpa / pressure_hpa(pressure_altitude_ft))
     return _subsonic(number) * speed_of_sound_kt(temperature_c)
@@ -105,6 +108,7 @@ def cas_from_tas_kt(*, tas_kt: float, pressure_altitude_ft: float, temperature_c
 
 def _impact_ratio(number: float) -> float:
     """Impact pressure over static pressure at a Mach number."""
+    # 3.5 and 0.2 are g / (g - 1) and (g - 1) / 2 of the ratio of heats, 1.4; at low speeds 1 + x would lose digits.
     return expm1(3.5 * log1p(0.2 * number * number))
 
 
@@ -114,6 +118,7 @@ def _mach_of_impact(ratio: float) -> float:
 
 
 def _standard_temperature_k(height_m: float) -> float:
+    # Isothermal from 11 to 20 km, where this atmosphere ends, so the higher of the two is always right.
     return max(_SEA_LEVEL_K - _LAPSE_K_PER_M * height_m, _TROPOPAUSE_K)
 
 

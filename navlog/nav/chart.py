@@ -89,7 +89,8 @@ class Sector(Struct, frozen=True):
     """Radials between which a station is unusable, clockwise from `start_deg` to `end_deg`.
 
     `of` says which part is meant: "vor", "dme" or "both". Without `beyond_nm` and `below_ft` the
-    sector is unusable at any distance and height. `remark` is the published text, where there is one.
+    sector is unusable at any distance and height. `remark` is the published text, where there is one. A whole
+    degree stands for every radial that is printed as it.
     """
 
     start_deg: float
@@ -104,7 +105,8 @@ class Sector(Struct, frozen=True):
         width_deg = self.end_deg - self.start_deg
         if width_deg >= 360.0 or radial_deg is None:
             return width_deg >= 360.0
-        return (radial_deg - self.start_deg) % 360.0 <= width_deg % 360.0
+        # Sectors are published as 163-236 and 237-247 (FAA NASR, ABI): what lies between prints as one of the two.
+        return (radial_deg - self.start_deg + 0.5) % 360.0 < width_deg % 360.0 + 1.0
 
     def reaches(self, *, distance_nm: float | None, altitude_ft: float) -> bool:
         """Whether it is unusable so far out and so high, feet MSL; a distance not told is taken to be beyond."""

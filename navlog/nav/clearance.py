@@ -43,14 +43,14 @@ class Below(Struct, frozen=True):
 class Abeam(Struct, frozen=True):
     """What lies below a short piece of a course, from `start_nm` to `end_nm` along it, and abeam of it.
 
-    `on_course_ft` is the highest ground under the course itself, None where that is not known. `top` is the highest
-    ground or obstacle abeam within the corridor, tolerances counted, told by miles along the whole course, and
-    `minimum_ft` the minimum over it; None where terrain is missing.
+    `on_course` is the highest ground under the course itself, None where that is not known. `top` is the highest
+    ground or obstacle abeam within the corridor, tolerances counted, and `minimum_ft` the minimum over it; None where
+    terrain is missing. Miles are told along the whole course.
     """
 
     start_nm: float
     end_nm: float
-    on_course_ft: float | None
+    on_course: Spot | None
     top: Spot | None
     minimum_ft: float | None
 
@@ -65,6 +65,7 @@ def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
     in_mountains, needed_ft = _area(corridor)
     obstacle = None if obstacles is None else highest_obstacle(obstacles, corridor)
     tops_ft = [spot.top_ft for spot in (ground.highest, obstacle) if spot is not None]
+    # An obstacle alone makes no minimum: the ground beside it may be higher.
     known = ground.highest is not None and not ground.unknown
     return Below(
         highest=ground.highest,
@@ -80,6 +81,19 @@ def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
 
 ON_COURSE_NM = 0.1
 """How far either side the ground counts as under the course: about a place of a tile of 3 seconds."""
+_COARSER_NM = (ON_COURSE_NM, 0.3, 1.0)
+"""How far either side is looked in turn, where tiles have no place so near."""
+
+
+def under_course(terrain: Terrain, start: Position, end: Position) -> Spot | None:
+    """The highest ground under a course itself; None where it is not known."""
+    for aside_nm in _COARSER_NM:
+        found = highest_within(terrain, Corridor(start, end, aside_nm, square=True))
+        if found.unknown:
+            return None
+        if found.highest is not None:
+            return found.highest
+    return None
 
 
 def abeam(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | None) -> Iterator[Abeam]:
@@ -100,12 +114,12 @@ def abeam(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
         found = below(
             terrain, Corridor(first, last, corridor.least_nm, start_nm, corridor.opening, True), highest_first
         )
-        middle = highest_within(terrain, Corridor(first, last, ON_COURSE_NM, square=True))
+        middle = under_course(terrain, first, last)
         spots = [changed(one, along_nm=one.along_nm + from_nm) for one in (found.highest, found.obstacle) if one]
         yield Abeam(
             start_nm=from_nm,
             end_nm=to_nm,
-            on_course_ft=None if middle.unknown or middle.highest is None else middle.highest.height_ft,
+            on_course=None if middle is None else changed(middle, along_nm=middle.along_nm + from_nm),
             top=max(spots, key=lambda one: one.top_ft, default=None) if found.minimum_ft is not None else None,
             minimum_ft=found.minimum_ft,
         )
@@ -113,12 +127,14 @@ def abeam(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
 
 def _minimum_ft(top_ft: float, needed_ft: float) -> float:
     """A height with its tolerance and the clearance above it, rounded up to 100 ft."""
+    # The chart's MEA and MOCA are whole hundreds; up, since down would eat into the clearance.
     return up(top_ft + needed_ft, 100.0) * 100.0
 
 
 def _area(corridor: Corridor) -> tuple[bool | None, float]:
     """Whether any of a corridor lies in a mountainous area, else whether any is not decided, and the clearance."""
     answers = {mountainous(place) for place in _places(corridor)}
+    # One place in the mountains is enough: 91.177 asks for 2,000 ft above what lies within 4 NM, not on the average.
     found = True if True in answers else None if None in answers else False
     return found, clearance_ft(found)
 

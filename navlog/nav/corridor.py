@@ -18,6 +18,7 @@ from navlog.nav.earth import COINCIDENT_NM, distance_nm, offset, point_along
 from navlog.nav.units import NAUTICAL_MILE_M
 
 _PIECE_NM = 4.0
+# Here a degree of longitude loses 1.3 % along a piece; nearer the pole a plane with a margin is no picture of it.
 _FARTHEST_LATITUDE_DEG = 85.0
 _SEMI_MAJOR_NM = 6_378_137.0 / NAUTICAL_MILE_M
 _ECCENTRICITY_SQUARED = 0.006694379990141
@@ -64,6 +65,7 @@ def placed(corridor: Corridor, position: Position) -> _Place | None:
         away_nm = distance_nm(corridor.start, position)
         return _Place(0.0, 0.0, away_nm) if away_nm <= corridor.half_width_nm(0.0) else None
     along_nm, aside_nm = offset(corridor.start, corridor.end, position)
+    # Off the ends it is the distance to the end, not to the course produced: the corridor is round there.
     if along_nm < 0.0 or along_nm > length_nm:
         if corridor.square:
             return None
@@ -111,9 +113,11 @@ class Capsule(Struct, frozen=True):
                     found.append(x - aside[0] * y / aside[1])
         for x, y in ((x1, y1), (x2, y2)) if self.beyond_nm is None else ():
             if abs(y) <= self.radius_nm:
+                # The two round ends: where the parallel cuts a circle about each.
                 half = sqrt(self.radius_nm**2 - y * y)
                 found += [x - half, x + half]
         # The two sides, parallel to the course.
+        # A piece along a parallel has sides that never cut it; its ends alone reach them.
         if long_nm > 0.0 and y1 != y2:
             for side in (-self.radius_nm, self.radius_nm):
                 dx, dy = -(y2 - y1) / long_nm * side, (x2 - x1) / long_nm * side

@@ -41,6 +41,7 @@ class LevelTable(Struct, frozen=True):
 
     def binds(self, rules: str, altitude_ft: float, surface_ft: float) -> bool:
         """Whether the table says anything of an altitude over a surface under `rules` "vfr" or "ifr"."""
+        # A transition layer has no cruising levels at all; its ends still are levels.
         if self.nothing_ft is not None and self.nothing_ft[0] < altitude_ft < self.nothing_ft[1]:
             return False
         if rules == "ifr":
@@ -64,6 +65,7 @@ def fits(altitude_ft: float, *, odd: bool, rules: str) -> bool:
     """Whether an altitude is a level of its half of the compass."""
     altitude = round(altitude_ft)
     if rules == "ifr" and altitude_ft > NO_REDUCED_FROM_FT:
+        # There neither half of the compass is odd or even: eastbound FL450, 490, westbound FL430, 470.
         return (altitude - (45_000 if odd else 43_000)) % (2 * _FEET_BY_LEVEL) == 0
     first = (1_000 if odd else 0) + (500 if rules == "vfr" else 0)
     return altitude % _FEET_BY_LEVEL == first
@@ -71,6 +73,7 @@ def fits(altitude_ft: float, *, odd: bool, rules: str) -> bool:
 
 def levels_around_ft(altitude_ft: float, *, odd: bool, rules: str) -> tuple[int, int]:
     """The next levels of that half of the compass below and above an altitude that is none."""
+    # Every level of every table is a multiple of 500 ft, and each half has one within 4,000 ft: both searches end.
     below = above = round(altitude_ft / 500.0) * 500
     while not (below < altitude_ft and fits(below, odd=odd, rules=rules)):
         below -= 500

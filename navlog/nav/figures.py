@@ -39,6 +39,7 @@ def down(value: float, step: float) -> int:
 
 def whole_course(angle_deg: float) -> int:
     """The whole degree that is printed for a direction, 1 to 360."""
+    # 359.6 rounds to 360 and 0.2 to 0: both are flown and read as 360 (common practice, no source).
     return half_up(angle_deg % 360.0) % 360 or 360
 
 
@@ -51,6 +52,7 @@ def set_course(radial_deg: float | None, *, inbound: bool) -> str:
     """The course to set: the printed radial outbound, the reciprocal of the printed radial inbound."""
     if radial_deg is None:
         return UNKNOWN
+    # Turned round after rounding: half a degree would else print one way out and another in, by its last binary digit.
     printed = whole_course(radial_deg)
     return f"{(printed + 180) % 360 or 360 if inbound else printed:03d}"
 
@@ -155,6 +157,7 @@ def running(values: Iterable[float | None], step: float, *, upward: bool = False
 
 def differences(totals: Sequence[int | None]) -> tuple[int | None, ...]:
     """What each leg shows: the difference of its printed running totals."""
+    # Rounded legs would not add up to the rounded total; their differences do.
     befores = (0, *totals[:-1])
     return tuple(
         None if total is None or before is None else total - before

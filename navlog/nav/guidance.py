@@ -35,6 +35,7 @@ class StatedRadial(Struct, frozen=True):
     @property
     def flown(self) -> float | None:
         """The radial on the needle: a charted one is flown as given."""
+        # The charted one was flight-checked; the computed one hangs on a declination that may be published wrong.
         return self.computed if self.charted is None else self.charted
 
     @property
@@ -66,7 +67,9 @@ class StatedDistance(Struct, frozen=True):
         reference = self.reference
         if self.charted is None or reference is None:
             return True
+        # A distance published in whole NM is up to half a mile off by its rounding alone, however short it is.
         allowed_nm = max(_DISTANCE_TOLERANCE_NM, _DISTANCE_TOLERANCE * reference)
+        # 2.2 less 1.7 is more than 0.5 in binary.
         return abs(self.charted - reference) <= allowed_nm + 1e-9
 
     @property
@@ -75,6 +78,7 @@ class StatedDistance(Struct, frozen=True):
         reference = self.reference
         if self.charted is None or reference is None:
             return reference if self.charted is None else self.charted
+        # Of two that contradict each other the longer costs more time and fuel: an error then is on the safe side.
         return self.charted if self.agrees else max(self.charted, reference)
 
     @property
@@ -118,6 +122,7 @@ def radial_deg(station: Station, true_bearing_deg: float) -> float | None:
     """The radial of `station` along a true bearing from it; None where its declination is unknown."""
     if station.declination_deg is None:
         return None
+    # Not today's variation: the station's north was set on the day of alignment, and stays there until it is turned.
     return normalize_deg(true_bearing_deg - station.declination_deg)
 
 
@@ -135,6 +140,7 @@ def radial_toward(station: Station, position: Position | None) -> float | None:
     """
     if station.position is None or position is None or station.declination_deg is None:
         return None
+    # Overhead every radial is as good; the geodesic's azimuth would be noise.
     if earth.distance_nm(station.position, position) < 0.001:
         return None
     return radial_deg(station, earth.inverse(station.position, position).course_deg)

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from pygeomag import GeoMag, GeoMagResult
 
 # Each model holds for five years from the first of January of its first year.
+# The second version replaced WMM2015 in 2019, when the pole had moved faster than forecast (NOAA; from memory).
 _MODELS = {2010: "2010", 2015: "2015v2", 2020: "2020", 2025: "2025"}
 _MODEL_YEARS = 5
 _FIRST_YEAR, _LAST_YEAR = min(_MODELS), max(_MODELS) + _MODEL_YEARS - 1
@@ -84,10 +85,12 @@ def _variation_at(position: Position, model_year: int, decimal_year: float, *, h
     now = _evaluate(position, model_year, decimal_year, height_km)
     # The field's components change evenly with time within a model, so a year's difference is their rate.
     later = _evaluate(position, model_year, decimal_year + 1.0, height_km)
+    # The derivative of atan2(y, x), so that no step over 180 degrees near the poles can spoil the rate.
     turning = (now.x * (later.y - now.y) - now.y * (later.x - now.x)) / now.h**2
     return _Variation(
         declination_deg=now.d,
         change_deg_per_year=degrees(turning),
+        # Near the magnetic poles the published formula, a share of 1 / h, grows without bound.
         uncertainty_deg=None if model_year < 2015 else min(180.0, now.calculate_uncertainty().d),
         zone="blackout" if now.in_blackout_zone else "caution" if now.in_caution_zone else None,
         model=f"WMM{_MODELS[model_year]}",
@@ -102,6 +105,7 @@ def _first_year(day: date) -> int:
             f"no magnetic model covers {day.isoformat()}; they reach from {_FIRST_YEAR} to {_LAST_YEAR}",
             hint="state the variation, such as `variation 7E`, or correct the date",
         )
+    # A model begins in each year that ends in 0 or 5.
     return day.year - day.year % _MODEL_YEARS
 
 
@@ -120,6 +124,7 @@ def _evaluate(position: Position, model_year: int, decimal_year: float, height_k
         glon=position.longitude_deg,
         alt=height_km,
         time=decimal_year,
+        # The rate of the last year reaches a year beyond the model's end; `_first_year` has refused days outside.
         allow_date_outside_lifespan=True,
     )
 

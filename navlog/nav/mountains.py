@@ -94,6 +94,7 @@ def mountainous(position: Position) -> bool | None:
     """
     here = (position.latitude_deg, position.longitude_deg)
     inside = [name for name, corners in _areas() if _holds(corners, here)]
+    # First: the exceptions of 95.15 lie inside the area that they are taken from.
     if "exception" in inside:
         return False
     if "area" in inside:
@@ -103,6 +104,7 @@ def mountainous(position: Position) -> bool | None:
 
 def clearance_ft(in_mountains: bool | None) -> float:
     """Feet above the highest obstacle that 14 CFR 91.177(a)(2) asks for; the higher where nothing is decided."""
+    # Nothing decided must not lower a minimum: the higher is safe on both sides of the line.
     return _LOWER_CLEARANCE_FT if in_mountains is False else _HIGHER_CLEARANCE_FT
 
 
@@ -127,6 +129,7 @@ def _holds(corners: _Corners, here: tuple[float, float]) -> bool:
     latitude, longitude = here
     crossings = 0
     for (lat, lon), (next_lat, next_lon) in zip(corners, (*corners[1:], corners[0]), strict=True):
+        # One side counts its own end and the other does not, so that a corner on the line is crossed once.
         if (lat > latitude) != (next_lat > latitude):
             crossings += longitude < lon + (latitude - lat) / (next_lat - lat) * (next_lon - lon)
     return crossings % 2 == 1

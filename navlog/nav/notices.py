@@ -12,6 +12,7 @@ from typing import TypeAlias
 from msgspec import Struct
 
 from navlog.nav.chart import Sector
+from navlog.nav.notice_hours import open_between, read_hours
 from navlog.nav.problems import Span, problem_error
 
 MARGIN = timedelta(minutes=30)
@@ -139,8 +140,8 @@ class Notice(Struct, frozen=True):
     """One notice as read from a text: `ident` is its name, as "!MCN 05/552", `text` its words on one line.
 
     `location` is what it is filed under. `unread` says why it is not understood, or not whole; its effects are then
-    what was understood. `void` says by what it is cancelled or replaced. `schedule` are hours within the period,
-    which are not read: it counts throughout.
+    what was understood. `void` says by what it is cancelled or replaced. `schedule` are hours within the period as
+    published; where they are not read (`hours_read`), it counts throughout.
     """
 
     ident: str
@@ -161,15 +162,32 @@ class Notice(Struct, frozen=True):
         From memory of FAA Order JO 7930.2, 4-3 and 7-2, by which a notice with `EST` expires at that time, and of
         ICAO Doc 8126, chapter 6, by which it does not.
         """
+        # Of two readings the one that lets a notice stand longer is the safe one, where the form allows it.
         return self.period.end is not None and not (self.period.estimated and self.form is NoticeForm.ICAO)
 
     def counts_at(self, moment: datetime, margin: timedelta) -> bool:
         """Whether it is in force at a moment, or within `margin` of it; a cancelled one never is."""
-        if self.void is not None:
+        return self.void is None and self.in_force(moment - margin, moment + margin)
+
+    def in_force(self, first: datetime, last: datetime) -> bool:
+        """Whether it is in force at some moment from `first` to `last`: within its period, and its hours if read."""
+        # A beginning that nobody told has begun: what is unknown is held against the flight.
+        begun = self.period.start is None or self.period.start <= last
+        over = self.lapses and self.period.end is not None and self.period.end < first
+        if not begun or over:
             return False
-        begun = self.period.start is None or self.period.start <= moment + margin
-        over = self.lapses and self.period.end is not None and self.period.end < moment - margin
-        return begun and not over
+        hours = read_hours(self.schedule) if self.schedule is not None else None
+        if hours is None:
+            return True
+        # Hours before the beginning or after the end of the period are none.
+        first = max(first, self.period.start) if self.period.start is not None else first
+        last = min(last, self.period.end) if self.lapses and self.period.end is not None else last
+        return open_between(hours, min(first, last), max(first, last))
+
+    @property
+    def hours_read(self) -> bool:
+        """Whether it has hours within its period that are read."""
+        return self.schedule is not None and read_hours(self.schedule) is not None
 
 
 def read_moment(text: str) -> datetime:
@@ -218,9 +236,8 @@ def _sector_words(sector: Sector) -> str:
     """A sector's radials and limits: "on R-301 to R-325 beyond 10 NM below 5000 ft"."""
     words = []
     width_deg = sector.end_deg - sector.start_deg
-    if abs(width_deg % 360.0) <= 1.0 and abs(width_deg) < 360.0:
-        # One radial, or what rounds to it.
-        words.append(f"on R-{(sector.start_deg + width_deg % 360.0 / 2.0) % 360.0:03.0f}")
+    if width_deg == 0.0:
+        words.append(f"on R-{sector.start_deg:03.0f}")
     elif width_deg < 360.0:
         words.append(f"on R-{sector.start_deg:03.0f} to R-{sector.end_deg:03.0f}")
     if sector.beyond_nm is not None:
@@ -241,4 +258,6 @@ def period_words(notice: Notice) -> str:
         words += f", estimated to {end:%Y-%m-%d %H:%M}Z{stands}"
     else:
         words += f" to {end:%Y-%m-%d %H:%M}Z"
-    return f"{words}, hours {notice.schedule}" if notice.schedule is not None else words
+    if notice.schedule is None:
+        return words
+    return f"{words}, hours {notice.schedule}" + ("" if notice.hours_read else ", not read: it counts throughout")

@@ -59,10 +59,12 @@ def highest_obstacle(obstacles: Iterable[Obstacle], corridor: Corridor) -> Spot 
     """
     best: Spot | None = None
     for obstacle in obstacles:
+        # An unknown tolerance adds nothing: a guessed one would look like the source's own.
         top_ft = obstacle.top_ft + (obstacle.top_tolerance_ft or 0.0)
         if best is not None and top_ft <= best.top_ft:
             continue
         reach_nm = obstacle.place_tolerance_nm
+        # Both widths: a band that opens is the greater of the two, so widening one alone would not always reach.
         wider = changed(corridor, least_nm=corridor.least_nm + reach_nm, start_nm=corridor.start_nm + reach_nm)
         place = placed(wider, obstacle.position)
         if place is not None:

@@ -55,6 +55,7 @@ def check_vor_frequency(mhz: str | float) -> float:
         lower = int(khz // 50) * 50
         hint = f"steps are 0.05 MHz: {lower / 1000:.2f} or {(lower + 50) / 1000:.2f}"
         raise _bad_frequency(f"{said} MHz is not a channel", hint)
+    # 108.10 and 108.15 are localizers, 108.20 and 108.25 VORs: the tenth decides for both.
     if khz < 112_000 and khz // 100 % 2:
         hint = "below 112 MHz a VOR has an even tenth, such as 110.20 or 110.25"
         raise _bad_frequency(f"{said} MHz is a localizer frequency", hint)
@@ -69,6 +70,7 @@ def channel_for(mhz: str | float) -> str:
     khz, said = _kilohertz(mhz)
     for first, last, first_khz in _PAIRINGS:
         steps, rest = divmod(khz - first_khz, 100)
+        # The bands of the table do not overlap, so the first that holds the frequency is the only one.
         if 0 <= steps <= last - first and rest in (0, 50):
             return f"{first + int(steps)}{'Y' if rest else 'X'}"
     raise _bad_frequency(
@@ -121,6 +123,7 @@ def radio_horizon_nm(height_ft: float, station_height_ft: float = 0.0) -> float:
 
     A height below that ground counts as 0. The factor is that of four thirds of the earth's radius.
     """
+    # The horizon of a smooth earth is 1.06 x sqrt(h); VHF bends down as if the radius were 4/3: sqrt(4/3) x 1.06.
     return 1.23 * (sqrt(max(height_ft, 0.0)) + sqrt(max(station_height_ft, 0.0)))
 
 
@@ -144,11 +147,13 @@ def ground_nm(slant_nm: float, height_above_ft: float) -> float:
             f"a DME {abs(height_above_ft):.0f} ft below cannot read {slant_nm:g} NM",
             hint=f"right overhead it reads {height_nm:.1f} NM; give more, or a distance over the ground",
         )
+    # The difference of squares as a product keeps its digits where the aeroplane is nearly overhead.
     return sqrt((slant_nm - height_nm) * (slant_nm + height_nm))
 
 
 def cone_radius_nm(height_above_ft: float) -> float:
     """The radius of the cone over a VOR in which its indication is not to be trusted: h x tan 50 degrees."""
+    # Below the antenna there is no cone: a field lower than its station asks for none.
     return max(height_above_ft, 0.0) / FEET_PER_NM * tan(radians(_CONE_DEG))
 
 

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from mmap import mmap
 
 _SRTM_NAME = re.compile(r"([NS])(\d{2})([EW])(\d{3})\.hgt", re.IGNORECASE)
+# The file has no header: its size alone tells 3 seconds from 1.
 _SRTM_SIZES = {2 * rows * rows: rows for rows in (1201, 3601)}
 _SRTM_VOID = -32768.0
 _SRTM_TOLERANCE_FT = 16.0 / FOOT_M
@@ -100,11 +101,13 @@ class Tile(Struct, frozen=True):
         """The heights of columns `first` up to and with `last` of a row, as the file counts them."""
         data, size = _mapped(self.path), array(self.code).itemsize
         found: array[int] | array[float] = array(self.code)
+        # The last block of a row of blocks may be cut: rounded up.
         across = -(-self.columns // self.block_columns)
         for block in range(first // self.block_columns, last // self.block_columns + 1):
             left = block * self.block_columns
             begin = max(first - left, 0)
             end = min(last - left, self.block_columns - 1) + 1
+            # Strips are blocks as wide as the tile, so one reckoning serves both (TIFF 6.0, section 15).
             start = self.blocks[row // self.block_rows * across + block]
             start += row % self.block_rows * self.block_columns * size
             found.frombytes(data[start + begin * size : start + end * size])
@@ -151,6 +154,7 @@ def _geotiff_tile(path: Path) -> Tile:
     data = _mapped(path)
     read = _fields(data)
     number = _numbers(read)
+    # Tags of TIFF 6.0: 256 and 257 size, 258 bits, 259 compression, 273 and 324 blocks, 277 bands, 339 sample format.
     if number(259, 1) != 1:
         raise UnreadableTileError("its heights are compressed; save it without compression")
     if number(277, 1) != 1:
@@ -160,12 +164,14 @@ def _geotiff_tile(path: Path) -> Tile:
     if code is None or columns < 1 or rows < 1:
         raise UnreadableTileError("its heights are not whole numbers of 16 or 32 bits, nor 32-bit fractions")
     keys = _geo_keys(read(34735))
+    # Keys of OGC 19-008: 1024 model type, 1025 cells or points, 4099 vertical unit; metres where it is not said.
     if keys.get(1024) != _GEOGRAPHIC:
         raise UnreadableTileError("it is not in degrees of latitude and longitude")
     feet_each = _TO_FEET.get(keys.get(4099, _METRES))
     if feet_each is None:
         raise UnreadableTileError("its heights are neither in metres nor in feet")
     scale, tie = read(33550), read(33922)
+    # More tie points, or a matrix in place of the scale, mean a turned or bent picture, which is not read here.
     if len(scale) < 2 or len(tie) != 6 or not (scale[0] > 0.0 and scale[1] > 0.0):
         raise UnreadableTileError("it does not say where it lies by one corner and the size of a cell")
     # A cell's height stands at its middle, where the file counts cells by their corners.
@@ -206,6 +212,7 @@ def _check_blocks(tile: Tile, length: int, size: int) -> None:
         raise UnreadableTileError("it is cut short")
     for number, start in enumerate(tile.blocks):
         last_rows = tile.rows - number // across * tile.block_rows
+        # Tiles are padded to full size, the last strip holds the rows that are left (TIFF 6.0, sections 3 and 15).
         used = whole if tile.block_columns < tile.columns else min(whole, last_rows * tile.block_columns * size)
         if start < 8 or start + used > length:
             raise UnreadableTileError("it is cut short")
@@ -233,10 +240,12 @@ def _fields(data: mmap) -> Callable[[int], _Field]:
     def read(tag: int) -> _Field:
         kind, count, place = entries.get(tag, (1, 0, 0))
         code = _FIELDS.get(kind)
+        # Before any number is read: a damaged count would ask for gigabytes.
         if code is None or count > 1_000_000:
             raise UnreadableTileError(f"its field {tag} is of no known form")
         form = f"{order}{count}{'B' if code == 's' else code}"
         try:
+            # What fits into four bytes stands in the entry itself, else its place does (TIFF 6.0, section 2).
             if calcsize(form) > 4:
                 place = unpack_from(f"{order}I", data, place)[0]
             return tuple(unpack_from(form, data, place)) if count else ()
@@ -260,6 +269,7 @@ def _numbers(read: Callable[[int], _Field]) -> Callable[..., int]:
 
 def _geo_keys(directory: _Field) -> dict[int, int]:
     """The keys of a GeoTIFF that hold a number themselves."""
+    # The first four numbers are a header; then four a key, and location 0 says that the value stands here (OGC 19-008).
     keys = zip(directory[4::4], directory[5::4], directory[7::4], strict=False)
     return {int(key): int(value) for key, where, value in keys if where == 0}
 

@@ -73,6 +73,7 @@ def sun_elevation_deg(position: Position, moment_utc: datetime) -> float:
     declination, hour_angle = _declination_and_hour_angle(position.longitude_deg, moment_utc)
     latitude = radians(position.latitude_deg)
     sine = sin(latitude) * sin(declination) + cos(latitude) * cos(declination) * cos(hour_angle)
+    # Under a sun in the zenith rounding goes beyond 1.
     return degrees(asin(max(-1.0, min(1.0, sine))))
 
 
@@ -87,12 +88,15 @@ def _declination_and_hour_angle(longitude_deg: float, moment_utc: datetime) -> t
         + (0.019993 - century * 0.000101) * sin(2.0 * anomaly)
         + 0.000289 * sin(3.0 * anomaly)
     )
+    # The moon's ascending node: the one term of nutation that the low accuracy keeps (Meeus, chapter 25).
     node = radians(125.04 - 1934.136 * century)
     nutation_deg = -0.00478 * sin(node)
+    # 0.00569 degrees is aberration: the sun is seen where it was when its light left.
     longitude = radians(mean_longitude_deg + centre_deg - 0.00569 + nutation_deg)
     obliquity = radians(23.439291 - 0.0130042 * century + 0.00256 * cos(node))
     declination = asin(sin(obliquity) * sin(longitude))
     right_ascension = atan2(cos(obliquity) * sin(longitude), cos(longitude))
+    # The last term is the equation of the equinoxes: the longitude above is apparent, not mean (Meeus, chapter 12).
     sidereal_deg = (
         280.46061837 + 360.98564736629 * days + 0.000387933 * century * century + nutation_deg * cos(obliquity)
     )
@@ -102,6 +106,7 @@ def _declination_and_hour_angle(longitude_deg: float, moment_utc: datetime) -> t
 def _noon(position: Position, day: date) -> datetime:
     """When the sun crosses the meridian: mean noon corrected twice by the hour angle then."""
     noon = datetime.combine(day, time(12), UTC) - timedelta(hours=position.longitude_deg / 15.0)
+    # The equation of time is at most 17 minutes and changes by half a minute a day: one pass leaves 0.4 s, two nothing.
     for _ in range(2):
         _, hour_angle = _declination_and_hour_angle(position.longitude_deg, noon)
         noon -= difference_deg(degrees(hour_angle), 0.0) / 360.0 * _DAY
@@ -111,6 +116,7 @@ def _noon(position: Position, day: date) -> datetime:
 def _crossing(position: Position, noon: datetime, toward_midnight: timedelta, elevation_deg: float) -> datetime | None:
     """The moment between noon and midnight when the sun stands at `elevation_deg`, by halving."""
     above, below = noon, noon + toward_midnight
+    # From noon to midnight the sun sinks, so there is one crossing or none; in polar night noon itself is too low.
     if not sun_elevation_deg(position, above) >= elevation_deg > sun_elevation_deg(position, below):
         return None
     while abs(below - above) > _PRECISION:

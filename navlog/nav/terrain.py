@@ -67,6 +67,7 @@ class Terrain(Struct, frozen=True):
         south, north = limits_deg
         found, unread = list(self.rasters), [f"{name}: {why}" for name, why in self.unread]
         by_name = {name.upper(): name for name in self.names}
+        # Neighbouring tiles share their edge; a hundredth more takes in the one whose edge alone is touched.
         for latitude in range(floor(south - 0.01), floor(north + 0.01) + 1):
             for longitude in range(floor(longitudes_deg[0] - 0.01), floor(longitudes_deg[1] + 0.01) + 1):
                 name = by_name.get(_degree_name(latitude, longitude) + ".HGT")
@@ -137,13 +138,16 @@ def highest_within(terrain: Terrain, corridor: Corridor) -> _Ground:
     unread: dict[str, None] = {}
     for capsule in capsules(corridor):
         limits = capsule.limits_deg()
+        # As far in longitude as the piece is tall, and a tenth: the tiles looked up must be too many, never too few.
         reach = 1.1 * max(limits[1] - limits[0], 0.01) / _narrowing(limits)
         around = min(capsule.longitudes_deg) - reach, max(capsule.longitudes_deg) + reach
+        # By pieces, not by the whole course, whose box may hold a continent.
         tiles, others = terrain.near(limits, around)
         unread |= dict.fromkeys(others)
         for row in range(floor(limits[0] / _ROW_DEG), ceil(limits[1] / _ROW_DEG) + 1):
             if (across := capsule.across_deg(row * _ROW_DEG)) is not None:
                 before = parallels.get(row, across)
+                # Pieces overlap at their ends: their spans are joined, so that no height is looked at twice.
                 parallels[row] = min(before[0], across[0]), max(before[1], across[1])
         for tile in tiles:
             for turn in _turns(tile, around, limits):
@@ -210,6 +214,7 @@ def _highest(stretches: list[_Stretch], corridor: Corridor) -> Spot | None:
     """The highest place of several rows that lies in the corridor itself: the highest rows are looked at first."""
     best: Spot | None = None
     for stretch in sorted(stretches, key=lambda one: -one.height_ft):
+        # The rows are sorted: none that follows can be higher.
         if best is not None and stretch.height_ft <= best.height_ft:
             break
         tile = stretch.tile
@@ -218,6 +223,7 @@ def _highest(stretches: list[_Stretch], corridor: Corridor) -> Spot | None:
             if tile.is_void(height) or (best is not None and height_ft <= best.height_ft):
                 continue
             here = Position(tile.latitude_deg(stretch.row), tile.longitude_deg(stretch.first + number))
+            # Only what would be the new highest is placed: the look on the ellipsoid is the dear one.
             if (place := placed(corridor, here)) is not None:
                 found = place.along_nm, place.aside_nm, place.away_nm
                 best = Spot(here, height_ft, tile.tolerance_ft, *found, tile.name)
@@ -231,6 +237,7 @@ def _turns(tile: Tile, around: tuple[float, float], limits: tuple[float, float])
     edge = tile.column_step_deg
     return [
         turn
+        # A corridor across 180 degrees counts its longitudes on, and some tiles are given from 0 to 360.
         for turn in (-360.0, 0.0, 360.0)
         if tile.west_deg + turn - edge <= around[1] and tile.east_deg + turn + edge >= around[0]
     ]

@@ -40,6 +40,7 @@ class Wind(Struct, frozen=True):
     def __post_init__(self) -> None:
         if not (isfinite(self.from_true_deg) and isfinite(self.speed_kt) and self.speed_kt >= 0.0):
             raise problem_error("bad-value", "a wind needs a direction and a speed of 0 kt or more")
+        # Calm has no direction: equal calms must be equal records, whatever was typed before 0 kt.
         direction_deg = normalize_deg(self.from_true_deg) if self.speed_kt else 0.0
         force_setattr(self, "from_true_deg", direction_deg)
 
@@ -108,6 +109,7 @@ def triangle(*, true_course_deg: float, tas_kt: float, wind: Wind) -> Triangle:
     sine, cosine = sin_cos_deg(wind.from_true_deg - true_course_deg)
     crosswind_kt, headwind_kt = wind.speed_kt * sine, wind.speed_kt * cosine
     known = (normalize_deg(true_course_deg), tas_kt, wind, crosswind_kt, headwind_kt)
+    # The sine of the correction would be over 1: the aeroplane drifts off whatever it heads.
     if abs(crosswind_kt) > tas_kt:
         why = f"the crosswind of {abs(crosswind_kt):.0f} kt is more than the TAS of {tas_kt:.0f} kt"
         return Triangle(*known, None, None, None, why)
@@ -181,6 +183,7 @@ def at_height(column: WindColumn, height_ft: float) -> _Aloft:
     levels = column.levels
     beyond_ft = max(levels[0].height_ft - height_ft, height_ft - levels[-1].height_ft, 0.0)
     below, above, share = levels_around(levels, height_ft)
+    # At a level itself its wind as forecast, not what is left of it after two turns through vectors.
     wind = below.wind if share == 0.0 else mix(((below.wind, 1.0 - share), (above.wind, share)))
     measured = [level for level in levels if level.temperature_c is not None]
     temperature_c = None
@@ -188,6 +191,7 @@ def at_height(column: WindColumn, height_ft: float) -> _Aloft:
         from navlog.nav.atmosphere import standard_temperature_c
 
         below, above, share = levels_around(measured, height_ft)
+        # Differences from the standard, not temperatures: these fall with height, and beyond the levels go on to do so.
         low_c, high_c = (
             (level.temperature_c or 0.0) - standard_temperature_c(level.height_ft) for level in (below, above)
         )
@@ -231,6 +235,7 @@ def columns_around(columns: Sequence[WindColumn], position: Position | None) -> 
         return ((everywhere, 1.0),)
     distances = [(earth.distance_nm(place, position), column) for column, place in placed]
     distances.sort(key=lambda pair: pair[0])
+    # At a column's own place the inverse square has no value; elsewhere one column alone needs no weight.
     if len(distances) == 1 or distances[0][0] < earth.COINCIDENT_NM:
         return ((distances[0][1], 1.0),)
     return tuple((column, 1.0 / distance_nm**2) for distance_nm, column in distances[:NEAREST_COLUMNS])
@@ -285,6 +290,7 @@ def solve_sides(known: Side, first: Side, second: Side) -> list[tuple[Side, Side
     area = along[0] * across[1] - along[1] * across[0]
     if abs(area) < _ROUNDING:
         raise _undetermined()
+    # Cramer's rule for the two lengths along the known directions.
     speeds = (
         (target[0] * across[1] - target[1] * across[0]) / area,
         (along[0] * target[1] - along[1] * target[0]) / area,
@@ -303,7 +309,9 @@ def _direction_and_speed(target: tuple[float, float], turning: Side, growing: Si
     # At a right angle the two meet in one point, and rounding may put it just out of reach.
     reach = sqrt(max(0.0, (length - across) * (length + across)))
     solved = []
+    # Law of cosines: a circle meets a line twice, ahead and behind; a tangent once, which the dict takes out.
     for speed_kt in dict.fromkeys((ahead + reach, ahead - reach)):
+        # A negative speed is the same line flown backward, no answer.
         if speed_kt < -_ROUNDING:
             continue
         rest = (target[0] - speed_kt * along[0], target[1] - speed_kt * along[1])
@@ -317,11 +325,13 @@ def _two_directions(target: tuple[float, float], first: Side, second: Side) -> l
     """The directions of two sides of known speed: two mirrored triangles over the third side."""
     base = hypot(*target)
     one, other = complete(first.speed_kt), complete(second.speed_kt)
+    # Two equal sides and nothing between them may point anywhere.
     if base < _ROUNDING or one < _ROUNDING:
         raise _undetermined()
     cosine = (base * base + one * one - other * other) / (2.0 * base * one)
     if abs(cosine) > 1.0 + _ROUNDING:
         return []
+    # A flat triangle may come out a rounding beyond 1.
     angle_deg = degrees(acos(max(-1.0, min(1.0, cosine))))
     solved = []
     for turn_deg in dict.fromkeys((angle_deg, -angle_deg)):

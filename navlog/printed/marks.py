@@ -15,6 +15,13 @@ def radial(mark: Mark) -> str:
     return figures.course(mark.by.radial_deg) + north_mark(mark.station)
 
 
+def mark_text(mark: Mark) -> str:
+    """What tells the place: `QHB DME 12.4`, `QEL R-213 crosses`."""
+    if mark.kind is MarkKind.DME:
+        return f"{mark.station.ident} DME {figures.distance(mark.dme_nm)}"
+    return f"{mark.station.ident} R-{radial(mark)} crosses"
+
+
 def beside(mark: Mark) -> Iterator[str]:
     """What must be known beside it: a published radial that is another, and why it may not be received."""
     if mark.kind is MarkKind.RADIAL and mark.by.makeup_differs:

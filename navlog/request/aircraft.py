@@ -51,6 +51,7 @@ class Warmth(Struct, frozen=True):
 
     def factor(self, above_standard_c: float) -> float:
         """How many times the chart's figures hold in air so much warmer; nothing is taken off in colder air."""
+        # The books' note speaks of warm air alone; colder air climbs better, and is not counted on.
         return 1.0 + max(0.0, above_standard_c) / self.each_c * self.percent / 100.0
 
 
@@ -116,6 +117,7 @@ class PhaseTable(Struct, frozen=True):
             warmth_c -= standard_temperature_c(pressure_altitude_ft)
         lower, upper, up = self._between(self.altitudes_ft, altitude_ft, "ft")
         colder, warmer, warm = self._between(self.temperatures_c, warmth_c, self._temperature_unit())
+        # First by altitude, then by temperature: of figures linear in each the order does not matter.
         cold_side = _mix(self.rows[lower][colder], self.rows[upper][colder], up)
         warm_side = _mix(self.rows[lower][warmer], self.rows[upper][warmer], up)
         figures = _mix(cold_side, warm_side, warm)
@@ -124,6 +126,7 @@ class PhaseTable(Struct, frozen=True):
             tas_kt = tas_from_cas_kt(
                 cas_kt=tas_kt, pressure_altitude_ft=pressure_altitude_ft, temperature_c=temperature_c
             )
+        # A specific range counts air miles, so it is divided into the true airspeed and not the groundspeed.
         burn = figures.burn_per_h if figures.range_nm is None else tas_kt / figures.range_nm
         return _Performance(tas_kt, burn, figures.rate_ft_per_min)
 
@@ -178,6 +181,7 @@ class Aircraft(Struct, frozen=True):
 
 def compass_card(pairs: tuple[tuple[float, float], ...]) -> CompassCard:
     """A card from its pairs of FOR (magnetic heading) and STEER (compass heading)."""
+    # Differences of angles, since FOR 000 STEER 359 is one degree and not 359.
     ordered = sorted((normalize_deg(for_deg), difference_deg(for_deg, steer)) for for_deg, steer in pairs)
     return CompassCard(tuple(heading for heading, _ in ordered), tuple(deviation for _, deviation in ordered))
 
@@ -194,6 +198,7 @@ def deviation_deg(card: CompassCard, magnetic_heading_deg: float) -> float | Non
         before_deg, after_deg = card.headings_deg[after - 1], card.headings_deg[after]
         gap_deg = normalize_deg(after_deg - before_deg)
         past_deg = normalize_deg(heading_deg - before_deg)
+        # On a heading of the card itself its deviation stands, however far the next one is.
         if past_deg == 0.0:
             return card.deviations_deg[after - 1]
         if past_deg <= gap_deg <= _WIDEST_CARD_GAP_DEG:

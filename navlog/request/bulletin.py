@@ -18,6 +18,7 @@ from navlog.nav.chart import Position
 from navlog.nav.problems import NavlogError, Problem, Span, at, in_order, problem_error
 from navlog.nav.wind import CALM, Wind, WindColumn, WindLevel
 
+# Also printed in each bulletin's heading (`TEMPS NEG ABV 24000`), which goes before this where it stands.
 _NEGATIVE_ABOVE_FT = 24_000.0
 _NO_TEMPERATURE_THROUGH_FT = 3_000.0
 # No station lies so high that a level above this is within 2,500 ft of it, where temperature is left out.
@@ -106,6 +107,7 @@ def dated(bulletin: Bulletin, near: date) -> _Period:
     return _Period(
         based_on,
         valid,
+        # `FOR USE 2100-0600Z` of data valid at 0000Z begins on the evening before.
         use_from if use_from <= valid else use_from - day,
         use_to if use_to >= valid else use_to + day,
     )
@@ -132,8 +134,10 @@ def _decode_group(text: str, *, height_ft: float, negative_above_ft: float = _NE
         raise _bad_group(text, "does not begin with two digits of direction and two of speed")
     temperature_c = _temperature_c(text, temperature_text, height_ft, negative_above_ft)
     code, speed_kt = int(wind_text[:2]), int(wind_text[2:])
+    # Below 5 kt, from anywhere: calm as a vector, though a little may blow (NWS, description of the FB product).
     if wind_text == "9900":
         return _Group(text, WindLevel(height_ft, CALM, temperature_c))
+    # Two digits hold no speed over 99: 50 is added to the direction instead (FAA-H-8083-25, chapter 12).
     if 51 <= code <= 86:
         code, speed_kt = code - 50, speed_kt + 100
     if not 1 <= code <= 36:

@@ -81,6 +81,7 @@ class Cursor:
         known = tuple(choices)
         if not word.quoted and word.text in known:
             return word.text
+        # The stand-in never gets out: a statement with a problem has no value.
         self.report(word, "bad-word", f"`{word.text}` is not {what}", _choices_hint(word.text, known))
         return known[0]
 
@@ -125,6 +126,7 @@ class Cursor:
         """Ends the statement because its next word has no place in it; `choices` would have."""
         word = self.take("")
         hint = _choices_hint(word.text, tuple(choices)) or self._like_example()
+        # `12 nm` is the commonest slip of all, and worth a hint of its own.
         number = self.words[self._next - 2].text if self._next > 1 else ""
         if word.text in _UNITS and not number.strip("0123456789."):
             hint = f"glue the unit to its number: {number}{word.text}"

@@ -39,6 +39,7 @@ def read_flights(
     tree = parse(text, file)
     typed, override_problems, typed_lines = typed_statements(overrides)
     common, blocks = tree.common, tree.flights
+    # What is wrong in the common part is wrong in every flight: told once, not once for each.
     stopping = (*tree.problems, *override_problems)
     if not blocks:
         name = _ends(typed) if file == ROUTE_OPTION else path.splitext(path.basename(file))[0]
@@ -49,6 +50,7 @@ def read_flights(
         return FlightPlans(file, tree.lines, (), in_order(everything))
     if file == ROUTE_OPTION:
         tree = changed(tree, lines=typed_lines.get(file, ()))
+        # Without a file the digest is that of the file that would say the same.
         text = "\n".join(" ".join((one.keyword, *(word.text for word in one.words))) for one in typed)
     digest = _digest(text.encode("utf-8", "surrogatepass") if data is None else data)
     sources = {**typed_lines, file: tree.lines}
@@ -133,6 +135,7 @@ def _flight(
         digest=digest,
         definitions=Definitions(**defined),
         pasted=any(one.keyword == "route" and one.span.file == ROUTE_OPTION for one in statements),
+        # Reversed, so that of several statements of a keyword the first is pointed at.
         spans={statement.keyword: statement.span for statement in reversed(statements)},
         **asked,
     )
@@ -215,6 +218,7 @@ def _moment(clock: ClockTime, day: date) -> Off:
         zone = ZoneInfo(clock.zone.ident)
     except (ZoneInfoNotFoundError, ValueError, OSError):
         raise NavlogError(_unknown_zone(clock.zone)) from None
+    # A time that comes twice differs by `fold`; so does one that is skipped, whose two readings lie across the gap.
     first, second = (naive.replace(tzinfo=zone, fold=fold).astimezone(UTC) for fold in (0, 1))
     if first == second:
         return Off(first, clock.zone.ident)

@@ -10,6 +10,7 @@ def level_altitude_ft(level: Level, altimeter_hpa: float | None) -> float:
 
     Without a setting that is not known, and the level's own feet stand in.
     """
+    # The level's own feet are off by 27 ft a hPa from 1013, which a finding says; a guessed setting would say nothing.
     if not level.flight_level or altimeter_hpa is None:
         return level.altitude_ft
     from navlog.nav.atmosphere import indicated_altitude_ft

@@ -51,6 +51,7 @@ def file_bytes(
     if stream is None:
         return read_plain(file, LARGEST_BYTES, called, place)
     try:
+        # One byte more than is taken tells a file that is too large, without reading an endless one.
         return stream.read(LARGEST_BYTES + 1)
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
@@ -62,6 +63,7 @@ def decode(data: bytes, file: str, kind: str = _ROUTE_FILE) -> str:
 
     Raises a `bad-encoding` problem that names the encoding guessed for other text, and `too-large`.
     """
+    # Before decoding: a gigabyte of text would be held twice to say that it is too much.
     if len(data) > LARGEST_BYTES:
         raise problem_error(
             "too-large",
@@ -76,9 +78,11 @@ def decode(data: bytes, file: str, kind: str = _ROUTE_FILE) -> str:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         start = error.start
+    # A picture or a zip is told as such, not as text in an encoding to guess.
     if any(byte in _NEVER_IN_TEXT for byte in data):
         hint = f"{kind} is plain text in UTF-8"
         raise NavlogError(Problem("bad-encoding", "the file is not text", Span(file, 1), hint))
+    # Every encoding that is guessed keeps ASCII, so lines end alike in all and the place can be told.
     lines = split_lines(data[:start].decode("utf-8", "replace").removeprefix("\ufeff"))
     guess, codec = _narrow_encoding(data)
     text = split_lines(data.decode(codec, "replace"))[len(lines) - 1]
@@ -88,6 +92,7 @@ def decode(data: bytes, file: str, kind: str = _ROUTE_FILE) -> str:
 
 def split_lines(text: str) -> tuple[str, ...]:
     """The lines of `text` without their ends; LF, CRLF and CR end a line, nothing else does."""
+    # Not `str.splitlines`, for which U+2028 and a form feed end a line too: editors count otherwise.
     return tuple(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"))
 
 
@@ -109,6 +114,7 @@ def read_line(text: str, number: int, file: str) -> TextLine | None:
         start = stop
         while start < end and text[start] in _BLANKS:
             start += 1
+    # One look at the whole line first; hardly any has a character worth a name.
     if not text.isprintable():
         problems += _character_problems(text, number, file, words)
     return TextLine(number, indent, tuple(words), tuple(problems)) if words or problems else None
@@ -180,6 +186,7 @@ def _wide_encoding(data: bytes) -> str | None:
     for mark, name in _MARKS_OF_ENCODINGS:
         if data.startswith(mark):
             return name
+    # ASCII in two bytes is half zeros, in four three quarters; other text never has a quarter.
     zeros = data.count(0) * 4
     if zeros <= len(data):
         return None

@@ -53,8 +53,8 @@ _RADIALS = re.compile(
     r" (?P<radials>R-\d{3}(?:(?:, ?| AND |, AND )R-\d{3})*) (?:UNUSABLE|NA)"
     r"(?: (?:BEYOND|BYD) (?P<beyond>\d{1,3}) ?NM)?(?: BELOW (?P<below>\d{1,2},\d{3}|\d{3,5})(?: ?FT)?)?"
 )
-_HALF_DEG = 0.5
-"""A radial is published in whole degrees: it stands for all that round to it."""
+_AID_WORDS = frozenset(("VOR", "TAC", "DME", "NDB"))
+"""No station of FAA NASR, 2026-05-14, has one of these for its identifier."""
 
 _LONGEST = 600
 
@@ -70,6 +70,7 @@ def read_route_notice(text: str) -> Taken:
             unread = "a part of it is not understood"
         else:
             effects += found
+    # Nothing of it understood: said as one thing, not sentence by sentence.
     if not effects:
         return Taken(unread="its words for an airway are not known")
     return Taken(tuple(effects), unread)
@@ -100,13 +101,16 @@ def _radials(match: re.Match[str]) -> list[Effect] | None:
     beyond, below = match.group("beyond", "below")
     below_ft = told_altitude_ft(below) if below is not None else None
     radials = re.findall(r"R-(\d{3})", match["radials"])
+    # Half of `VORTAC`, where a line was broken inside it, is no station.
+    if match["station"] in _AID_WORDS:
+        return None
     if (below is not None and below_ft is None) or any(int(radial) > 360 for radial in radials):
         return None
     effects: list[Effect] = []
     for radial in radials:
         sector = Sector(
-            (float(radial) - _HALF_DEG) % 360.0,
-            (float(radial) + _HALF_DEG) % 360.0,
+            float(radial),
+            float(radial),
             None if beyond is None else float(beyond),
             below_ft,
             "vor",
@@ -137,6 +141,7 @@ def _at_point(match: re.Match[str]) -> list[Effect] | None:
         return None
     airways = tuple(re.findall(r"[VJTQ]\d{1,3}[A-Z]?", match["airways"] or ""))
     at = _named(match, "at")
+    # An MCA binds on airways; one that names none cannot be laid on any, and is not understood.
     if any(kind not in ("MCA", "MRA") or (kind == "MCA" and not airways) for kind, _, _ in limits):
         return None
     return [
@@ -155,6 +160,7 @@ def _limits(text: str) -> list[tuple[str, float, str | None]] | None:
         altitude_ft = told_altitude_ft(told["altitude"]) if told is not None else None
         if told is None or altitude_ft is None:
             return None
+        # `MEA 8600 NORTHBOUND, 10000 SOUTHBOUND`: the kind is said once and meant twice.
         found.append((match["kind"] if match is not None else found[-1][0], altitude_ft, _way(told)))
     return found
 

@@ -74,6 +74,7 @@ class Taken(Struct, frozen=True):
 def read_station_clause(text: str, location: str) -> Taken:
     """What a domestic notice says after `NAV`, of the station that it is filed under; `text` is one line."""
     text = _plain(text)
+    # The patterns match as a whole and may go back over the text: an endless one is not for them.
     if len(text) > _LONGEST:
         return Taken(unread="it is longer than any that is known")
     if (other := _OTHER_AIDS.match(text)) is not None:
@@ -144,6 +145,7 @@ def _sector(clause: str, part: str) -> Sector | None:
         return None
     told = match.groupdict()
     start, end, beyond, below = (told.get(key) for key in ("start", "end", "beyond", "below"))
+    # Without radials it is unusable all round, beyond the distance or below the altitude told.
     first, last = (0.0, 360.0) if start is None else (float(start), float(end or start))
     below_ft = told_altitude_ft(below) if below is not None else None
     if first > 360.0 or last > 360.0 or (below is not None and below_ft is None):
@@ -218,4 +220,5 @@ def _identifier(before: str | None, after: str | None) -> str | None:
     quoted = re.search(_QUOTED, before)
     if quoted is not None:
         return quoted[0].strip("'\"()/")
+    # Three letters of a station's name alone may be its identifier; four or more, or words, are its name.
     return before if re.fullmatch(r"[A-Z]{3}", before) and before not in _NO_IDENTS else None

@@ -14,6 +14,7 @@ from itertools import product
 
 from msgspec import Struct
 
+from navlog.nav.notice_hours import SCHEDULE
 from navlog.nav.notices import AirportClosed, Cancellation, Notice, NoticeForm, OtherMatter, Period
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
@@ -70,6 +71,9 @@ _MOMENT = r"\d{10}"
 _PERIOD = re.compile(
     rf"(?:\bWEF )?(?<!\d)(?P<start>{_MOMENT}) ?- ?(?P<end>{_MOMENT}|PERM|UFN) ?(?P<estimated>EST)?(?![A-Z0-9-])"
 )
+_DAYS = "(?:DLY|DAILY|MON|TUE|WED|THU|FRI|SAT|SUN)"
+_SCHEDULE = re.compile(rf"{_DAYS}[A-Z-]*(?:SR-SS|\d{{4}}-\d{{4}})")
+"""Hours within a period, the blanks taken out."""
 _PARTS = re.compile(r"\b(?:END )?PART \d{1,2} OF \d{1,2}\b")
 _TOLD_IN_WORDS = re.compile(
     r"\b(?:VOR|VORTAC|VOR/DME|DVOR|TACAN|DME)\b.{0,60}?\b(?:OUT OF SERVICE|U/S|OTS|UNUSABLE|UNUSBL|INOP|NOT AVBL)"
@@ -102,6 +106,7 @@ def read_notices(text: str, file: str) -> tuple[Notice, ...]:
     for chunk in _joined_parts(_chunks(plain)):
         span = Span(file, chunk.line)
         notice, cancelled = _icao(chunk, span) if chunk.head["icao"] or chunk.head["bare"] else _domestic(chunk, span)
+        # A briefing for several airports repeats its FDC notices; the same name with other words is another one.
         found.setdefault((notice.ident, notice.text), notice)
         if cancelled is not None:
             how = "replaced" if chunk.head["kind"] == "R" else "cancelled"
@@ -124,6 +129,7 @@ def _chunks(text: str) -> Iterator[_Chunk]:
     line, counted = 1, 0
     for index, head in enumerate(starts):
         end = starts[index + 1].start() if index + 1 < len(starts) else len(text)
+        # The pattern may take the blanks of a line before; the notice begins at its first letter.
         begin = head.end() - len(head[0].lstrip())
         line, counted = line + text.count("\n", counted, begin), begin
         yield _Chunk(head, text[head.end() : end], line)
@@ -134,6 +140,7 @@ def _joined_parts(chunks: Iterator[_Chunk]) -> Iterator[_Chunk]:
     held: _Chunk | None = None
     for chunk in chunks:
         part = re.search(r"\bPART (\d{1,2}) OF \d{1,2}\b", chunk.text[:120])
+        # Only with the same head just before: parts of two notices may stand interleaved, and must not be mixed.
         follows = (
             part is not None and part[1] != "1" and held is not None and held.head[0].split() == chunk.head[0].split()
         )
@@ -164,6 +171,7 @@ def _readings(text: str, before: int) -> Iterator[str]:
         and line[-1:] != " "
         and lines[index + 1][:1].strip()
     ]
+    # Each break doubles the readings: 64 are tried, and one more in which every one is inside a word.
     tried = doubtful[:_MOST_BREAKS]
     for glued in product((False, True), repeat=len(tried)):
         inside = {index for index, one in zip(tried, glued, strict=True) if one}
@@ -188,13 +196,18 @@ def _domestic(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
         )
         return changed(notice, effects=(Cancellation(ident),)), ident
     best: Notice | None = None
+    tells_hours = _SCHEDULE.search("".join(chunk.text.split())) is not None
     for reading in _readings(_paragraph(chunk.text), len(head[0])):
         notice = _domestic_reading(reading, ident, form, span)
+        # A reading with a period is nearer to the truth, though its words are not understood either.
         if best is None or (best.period.start is None and notice.period.start is not None):
             best = notice
         if notice.unread is None and notice.period.start is not None:
-            best = notice
-            break
+            # Of hours within the period, too, a line may break inside a word or a number.
+            if best.unread is not None or best.period.start is None or notice.schedule is not None:
+                best = notice
+            if notice.schedule is not None or not tells_hours:
+                break
     assert best is not None
     cancels = re.search(r"\bCANCEL(?:LED|S|ED)? (?:FDC )?(\d/\d{4})\b", best.text)
     if cancels is None or form is not NoticeForm.FDC:
@@ -227,9 +240,10 @@ def _domestic_reading(text: str, ident: str, form: NoticeForm, span: Span) -> No
     body = " ".join(body.split())
     location, _, rest = body.partition(" ")
     taken = _subject(re.sub(r"^(?:[A-Z]{2} ?\.\. ?)+", "", rest), location)
+    # Understood but for its hours, it counts at all of them, and says so.
     if taken.unread is None and period.start is None:
         taken = Taken(taken.effects, "it gives no times: it counts at all times")
-    schedule = re.search(r"\b(?:DLY|DAILY|MON|TUE|WED|THU|FRI|SAT|SUN)[A-Z -]*(?: SR-SS| \d{4}-\d{4})+", body)
+    schedule = SCHEDULE.search(body)
     shown = " ".join(f"{ident} {text[: matches[-1].end()] if matches else text}".split())
     return Notice(
         ident, form, location, shown, span, period, taken.effects, taken.unread, None, schedule[0] if schedule else None
@@ -240,7 +254,7 @@ def _subject(text: str, location: str) -> Taken:
     """What a notice means, by the keyword that it begins with."""
     keyword, _, rest = text.partition(" ")
     if keyword == "NAV":
-        return read_station_clause(re.sub(r"\b(?:DLY|DAILY) [\d -]+$", "", rest).strip(), location)
+        return read_station_clause(SCHEDULE.sub("", rest).strip(), location)
     if keyword == "ROUTE":
         return read_route_notice(rest)
     if keyword == "AD" and re.match(r"AP CLSD(?: |$)(?!TO |EXC )", rest):
@@ -252,6 +266,7 @@ def _subject(text: str, location: str) -> Taken:
 
 def _no_matter(subject: str, text: str) -> Taken:
     """A subject that changes no log, unless the words tell of a station or an airway all the same."""
+    # `RWY 18 CLSD. ABC VOR U/S` begins with a runway and takes a station away.
     if _TOLD_IN_WORDS.search(text):
         return Taken((OtherMatter(subject),), "it tells of a station or an airway among other things")
     return Taken((OtherMatter(subject),))
@@ -296,6 +311,7 @@ def _icao(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
 def _icao_text(text: str) -> str:
     """The text of the items alone: to the bracket that closes the notice, a line of its making, or a blank line."""
     kept = re.split(r"\n[ \t]*(?:CREATED:|SOURCE:)|\n[ \t]*\n", text.lstrip("\n"), maxsplit=1)[0].rstrip()
+    # The item letters, `E)`, close brackets that nothing opened.
     opened, closed = kept.count("("), kept.count(")") - len(re.findall(r"(?:^|\s)[QA-G]\)", kept))
     return kept[:-1] if kept.endswith(")") and closed > opened else kept
 
@@ -369,6 +385,7 @@ def _item_e(text: str, location: str, qualifiers: str) -> Taken:
     if group == "N" and code is not None and code[2] in "BLX":
         # NB: a non-directional beacon; NL: a locator; NX: a direction finder.
         return _no_matter("a beacon", text)
+    # Q codes are sometimes wrong: what speaks of an aid is read as one, whatever its code says.
     if group == "N" or _AN_AID.search(text) is not None:
         return read_plain_language(text)
     return _no_matter("other information", text)

@@ -25,6 +25,7 @@ def parse(text: str, file: str) -> Tree:
         read = read_line(line, number, file)
         if read is not None:
             parser.add(read)
+            # A file of another kind is wrong in every line; the first hundreds say so.
             if parser.problem_count > MOST_PROBLEMS:
                 parser.give_up(number)
                 break
@@ -56,6 +57,7 @@ class _Scope:
         """Keeps a statement, with a problem when the scope has it already."""
         self.statements.append(statement)
         for key in scope_keys(statement):
+            # By line, since one statement may name a key twice and is then told by its own reader.
             line = self._lines_by_key.setdefault(key, statement.span.line)
             if line != statement.span.line:
                 self.problems.append(_twice(statement, line))
@@ -80,6 +82,7 @@ class _Parser:
         """Takes the next line: one that goes on with the statement above, or a new statement."""
         if not line.words:
             self._loose += line.problems
+        # What stands below `flight` is indented by custom, and begins statements of its own.
         elif self._pending and line.indent > self._pending[0].indent and self._meant != "flight":
             self._pending.append(line)
         else:
@@ -121,6 +124,7 @@ class _Parser:
         words = tuple(word for line in self._pending for word in line.words)
         problems = [problem for line in self._pending for problem in line.problems]
         if words:
+            # Read as what was meant, so that one slip in a keyword doesn't hide the slips behind it.
             keyword = changed(words[0], text=self._meant)
             if words[0].quoted or words[0].text != self._meant:
                 problems.append(_unknown_keyword(words[0], self._meant))

@@ -45,6 +45,7 @@ def read_route(cursor: Cursor) -> tuple[RouteWord, ...]:
             continue
         word = _read_word(cursor)
         goes_on = not cursor.at_end and cursor.peek() not in ("over", "land")
+        # At the end of a route it stays: there a second mention would be a flight of no length, which is refused.
         if landed and goes_on and word.ident == words[-1].ident and word.bearing_deg is None:
             words[-1] = _named_twice(words[-1], word)
         else:
@@ -55,6 +56,7 @@ def read_route(cursor: Cursor) -> tuple[RouteWord, ...]:
     if sum(word.ident != "DCT" for word in words) < 2:
         cursor.stop(cursor.words[-1], "short-route", "a route has at least two points")
     for place, end in (("start", words[0]), ("end", words[-1])):
+        # The resolver would look for a place of that name; here its meaning is known.
         if end.ident == "DCT":
             cursor.report(Word("DCT", end.span), "bad-route", f"a route cannot {place} with `DCT`")
     return tuple(words)

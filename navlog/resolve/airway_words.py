@@ -23,6 +23,7 @@ def chosen_airways(names: Names, words: tuple[RouteWord, ...], links: set[int], 
         if word.text == DIRECT or not (links | loose).isdisjoint((index - 1, index + 1)):
             continue
         variants = names.airways(word.text)
+        # Hawaii and the States each have a V1: the points beside the word tell which is flown.
         holding = [a for a in variants if _holds(a, before) and _holds(a, after)]
         if len(holding) == 1:
             chosen[index] = holding[0]
@@ -95,6 +96,7 @@ def shared_points(names: Names, words: tuple[RouteWord, ...], index: int) -> tup
         begun = places.get(joined_at) if joined_at is not None else None
         shared = [point for point in one.points if point in onto and point != joined_at]
         if begun is not None:
+            # From where the first airway is joined outward: the nearest shared point is mostly the one forgotten.
             shared.sort(key=lambda point, places=places, begun=begun: abs(places[point] - begun))  # type: ignore[misc]
         found.update(dict.fromkeys(shared))
     return tuple(found)
@@ -102,6 +104,7 @@ def shared_points(names: Names, words: tuple[RouteWord, ...], index: int) -> tup
 
 def is_unknown_airway(names: Names, word: RouteWord) -> bool:
     """Whether a word inside a route is spelt like an airway and nothing at all has its name."""
+    # Only where nothing at all has the name: some fixes are spelt like airways.
     spelt_so = word.ident is not None and word.text == word.ident and _AIRWAY.fullmatch(word.ident) is not None
     return spelt_so and not names.places(word.ident or "")
 

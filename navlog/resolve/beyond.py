@@ -30,6 +30,7 @@ _ALIGNED_DEG = 2.0
 
 def guide_airway(section: Section) -> tuple[tuple[GuidedPart, ...], ...]:
     """The parts of each hop of a section of an airway."""
+    # The chart writes such a point from the side of its station alone, so both ways must be looked at.
     found = _off_airway(section)
     if found is not None:
         return by_hop(section, _guide_beyond(section, *found))
@@ -62,6 +63,7 @@ def _guide_beyond(section: Section, one: ChangeoverAt, station: Station) -> tupl
     bends = bend_indexes(section)
     last = len(section.points) - 1
     reach_nm = SNAP_PUBLISHED_NM if section.published else SNAP_STATED_NM
+    # Not beyond the first bend: from there the radial of the station behind leads elsewhere.
     at_nm = min(snapped(one.distance_nm, section, reach_nm), along_nm[bends[0] if bends else last])
     names = [point.ident for point in section.points]
     end = names.index(one.until) if one.until in names else next((b for b in bends if along_nm[b] > at_nm), last)
@@ -92,6 +94,7 @@ def _guide_beyond(section: Section, one: ChangeoverAt, station: Station) -> tupl
 def _toward(station: Station, start: Point, end: Point) -> Guidance | None:
     """TO a station along a straight part of the way; None where its radial is not steady along it."""
     first, last = radial_toward(station, start.position), radial_toward(station, end.position)
+    # A position at one end is enough to name the radial; where both are known they must name the same.
     if first is None or (last is not None and abs(difference_deg(first, last)) > _ALIGNED_DEG):
         return None
     return Guidance(station, StatedRadial(None, first), Flag.TO)
@@ -116,6 +119,7 @@ def _mirrored(parts: tuple[GuidedPart, ...], along_nm: tuple[float, ...]) -> tup
     def from_other_end(distance_nm: float) -> float:
         there_nm = along_nm[-1] - distance_nm
         nearest_nm = min(along_nm, key=lambda point_nm: abs(point_nm - there_nm))
+        # Subtracted from the other end, a part would else miss its point by a rounding and leave a sliver.
         return nearest_nm if abs(nearest_nm - there_nm) < 1e-6 else there_nm
 
     for part in reversed(parts):

@@ -32,6 +32,7 @@ def guide_direct(section: Section, altitude_ft: float) -> tuple[GuidedPart, ...]
         return _on_one_radial(section) or guide(section)[0]
     parts = guide(section)[0]
     changeover = next((part.changeover for part in parts if part.changeover is not None), None)
+    # A point that is stated or at a turn is the pilot's or the chart's; the convention alone gives way to reception.
     if changeover is None or changeover.kind is not ChangeoverKind.MIDPOINT:
         return parts
     return _within_volumes(parts, changeover, length_nm, altitude_ft)
@@ -56,6 +57,7 @@ def _within_volumes(
         return tuple(changed(part, changeover=noted) if part.changeover else part for part in parts)
     outbound = next(part for part in parts if part.changeover)
     inbound = parts[-1]
+    # The window in which both are heard: from where the one ahead begins to where the one behind ends.
     earliest_nm, latest_nm = max(0.0, length_nm - ahead_nm), min(behind_nm, length_nm)
     if earliest_nm > latest_nm:
         return _nonempty(
@@ -63,6 +65,7 @@ def _within_volumes(
             GuidedPart(latest_nm, earliest_nm, None, "outside the service volumes of both stations"),
             changed(inbound, start_nm=earliest_nm),
         )
+    # As near to the middle as the window lets it: the convention gives way only as far as reception asks.
     at_nm = min(max(changeover.distance_nm, earliest_nm), latest_nm)
     if at_nm == changeover.distance_nm:
         return parts
@@ -92,6 +95,7 @@ def _on_one_radial(section: Section) -> tuple[GuidedPart, ...] | None:
         if station is None or station.declination_deg is None:
             continue
         for (one_deg, one_nm), (other_deg, other_nm) in product(_polar(start, station), _polar(end, station)):
+            # Equal distances leave no way to go along the radial, and no flag.
             if one_nm == other_nm or abs(difference_deg(one_deg, other_deg)) > _SAME_RADIAL_DEG:
                 continue
             flag = Flag.FROM if other_nm > one_nm else Flag.TO

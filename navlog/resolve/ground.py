@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from navlog.nav.accuracy import Accuracy
 from navlog.nav.chart import Position, Provenance
-from navlog.nav.clearance import ON_COURSE_NM, Abeam, Below, abeam, below
+from navlog.nav.clearance import ON_COURSE_NM, Abeam, Below, abeam, below, under_course
 from navlog.nav.corridor import Corridor
 from navlog.nav.earth import COINCIDENT_NM, distance_nm, point_along
 from navlog.nav.mountains import clearance_ft
@@ -103,6 +103,7 @@ def _with_ground(stretch: Stretch, route: Route, terrain: Terrain, catalogue: Ch
         return stretch
     found = _ground(corridors, terrain, route.request.accuracy)
     limits = stretch.limits
+    # What somebody has published or surveyed goes before what is computed of tiles.
     if limits.mea_ft is None and limits.minimum_ft is None and found.minimum_ft is not None:
         limits = changed(limits, minimum_ft=found.minimum_ft, minimum_kind="terrain")
     return changed(stretch, ground=found, limits=limits)
@@ -122,8 +123,11 @@ def _abeam(corridors: Sequence[_Looked], terrain: Terrain) -> Iterator[Abeam]:
         share = (part.end_nm - part.start_nm) / corridor.length_nm
         for one in abeam(terrain, corridor, None if obstacles is None else obstacles.found):
             start_nm, end_nm = (part.start_nm + share * nm for nm in (one.start_nm, one.end_nm))
-            top = None if one.top is None else changed(one.top, along_nm=part.start_nm + share * one.top.along_nm)
-            yield changed(one, start_nm=start_nm, end_nm=end_nm, top=top)
+            top, middle = (
+                None if spot is None else changed(spot, along_nm=part.start_nm + share * spot.along_nm)
+                for spot in (one.top, one.on_course)
+            )
+            yield changed(one, start_nm=start_nm, end_nm=end_nm, top=top, on_course=middle)
 
 
 def _ground(corridors: Sequence[_Looked], terrain: Terrain, accuracy: Accuracy) -> Ground:
@@ -145,6 +149,7 @@ def _ground(corridors: Sequence[_Looked], terrain: Terrain, accuracy: Accuracy) 
         obstacles_known=all(one.below.obstacles_known for one in parts),
         clearance_ft=max(one.below.clearance_ft for one in parts),
         mountainous=True if True in answers else None if None in answers else False,
+        # The highest of all parts, and none while one is unknown: the stretch is flown whole at one level.
         minimum_ft=max(known) if len(known) == len(minimums) else None,
         tiles=tuple(sorted({name for one in parts for name in one.below.tiles})),
         unknown=tuple(dict.fromkeys(why for one in parts for why in one.below.unknown)),
@@ -160,13 +165,12 @@ def _in_band(part: GuidedPart, corridor: Corridor, terrain: Terrain, accuracy: A
     first_nm, last_nm = (accuracy.aside_nm(distance_nm(station, end)) for end in (corridor.start, corridor.end))
     opening = (last_nm - first_nm) / corridor.length_nm
     band = Corridor(corridor.start, corridor.end, ON_COURSE_NM, first_nm, opening, square=True)
-    middle = Corridor(corridor.start, corridor.end, ON_COURSE_NM, square=True)
-    found, under = (highest_within(terrain, one) for one in (band, middle))
-    if found.highest is None or under.highest is None or found.unknown or under.unknown:
+    found, middle = highest_within(terrain, band), under_course(terrain, corridor.start, corridor.end)
+    if found.highest is None or middle is None or found.unknown:
         return None
     width_nm = band.half_width_nm(found.highest.along_nm)
     spot = changed(found.highest, along_nm=part.start_nm + found.highest.along_nm)
-    return InBand(spot, width_nm, under.highest.height_ft)
+    return InBand(spot, width_nm, middle.height_ft)
 
 
 def _highest(spots: Iterator[tuple[Spot | None, float]]) -> Spot | None:
@@ -182,6 +186,7 @@ def _corridors(
 
     Where no station guides, the area opens by 15 degrees from where guidance ended.
     """
+    # Parts count the charted length, tiles the measured one.
     scale = distance_nm(start, end) / stretch.length_nm if stretch.length_nm > 0.0 else 1.0
     before_nm = _OFF_AIRWAYS_NM
     for part in stretch.parts:
@@ -196,6 +201,7 @@ def _corridors(
             first_nm, last_nm = (accuracy.aside_nm(distance_nm(station, place)) for place in (first, last))
             corridor = Corridor(first, last, _OFF_AIRWAYS_NM, first_nm, (last_nm - first_nm) / length_nm)
         yield part, corridor
+        # The next part opens from the width that the one before had: an aircraft does not jump back to its course.
         before_nm = corridor.half_width_nm(length_nm)
 
 

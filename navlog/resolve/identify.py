@@ -28,6 +28,7 @@ def named_candidates(
     The make-up is a published one or the file's own. Without a `dme` on board there are radials alone. Nothing
     needs to tell another point.
     """
+    # A station tells itself by its flag, an airport by being seen.
     if point.kind not in (PointKind.FIX, PointKind.POSITION):
         return ()
     stations = {flown.ident: flown} if flown is not None else {}
@@ -50,6 +51,7 @@ def other_candidates(
         return
     told = {one.station.ident for one in named if one.kind is MarkKind.RADIAL}
     if flown is not None:
+        # Its radial is the course flown, which tells nothing along it.
         told.add(flown.ident)
     for station in known:
         if station.kind is not StationKind.VOR or station.ident in told or not _may_be_near(station, point.position):
@@ -114,6 +116,7 @@ def _may_be_near(station: Station, position: Position | None) -> bool:
     turned_deg = abs((there.longitude_deg - here.longitude_deg + 180.0) % 360.0 - 180.0)
     # One of longitude is at least as long where it is shortest between the two.
     shortest = cos(radians(min(90.0, max(abs(there.latitude_deg), abs(here.latitude_deg)))))
+    # Across a pole the difference in longitude says nothing of nearness: the geodesic decides.
     return turned_deg * shortest <= _FARTHEST_NM / 59.7 or turned_deg > 90.0
 
 

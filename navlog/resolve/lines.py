@@ -29,6 +29,7 @@ class Geodesic(NamedTuple):
 def line(start: Position, end: Position) -> Geodesic:
     """The line between two places; raises a `coincident-points` problem where they are one."""
     found = earth.inverse(start, end)
+    # The middle of the line, since halfway between two latitudes and longitudes lies beside it.
     middle, middle_deg = earth.point_along(start, end, found.distance_nm / 2.0)
     return Geodesic(found.distance_nm, middle, Along(found.course_deg, middle_deg, found.end_course_deg))
 
@@ -63,6 +64,7 @@ def defined_distance_nm(start: Point, end: Point) -> float | None:
             same = (one.station, one.station_kind) == (other.station, other.station_kind)
             if not same or one.distance_nm is None or other.distance_nm is None:
                 continue
+            # One of them is the station: no radial is needed to say how far the other is.
             if 0.0 in (one.distance_nm, other.distance_nm):
                 return one.distance_nm + other.distance_nm
             if one.radial_deg is not None and other.radial_deg is not None:

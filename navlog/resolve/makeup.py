@@ -43,6 +43,7 @@ def _fits(fix: Fix, bearing: Bearing, station: Station) -> bool:
     """Whether a published bearing may be from a station where it stands: a file may put it elsewhere."""
     if not may_be_meant(station, fix.position):
         return False
+    # Published stations and fixes are of one survey; only a file's may bear a known name at another place.
     if station.provenance.source is not Source.FILE or bearing.distance_nm is None:
         return True
     if fix.position is None or station.position is None:

@@ -69,6 +69,7 @@ class Names(Struct, frozen=True):
     def places(self, ident: str) -> tuple[Place, ...]:
         """Everything of that name; what the file defines hides the catalogue's places of that name."""
         given = self.request.definitions
+        # Whoever defines a name in the file means that one: a published namesake must not make it ambiguous.
         if ident in given.stations or ident in given.airports or ident in given.fixes:
             own: list[Place] = []
             if ident in given.stations:
@@ -148,6 +149,7 @@ class Names(Struct, frozen=True):
         """The station that a statement names; a VOR before other kinds; None after a problem was noted."""
         found = self.stations(name.ident)
         vors = tuple(station for station in found if station.kind is StationKind.VOR)
+        # A statement with a radial means what a needle shows; an NDB of the same identifier mostly stands elsewhere.
         found = vors or tuple(station for station in found if station.kind not in ONLY_WHEN_QUALIFIED)
         if len(found) == 1:
             return found[0]
@@ -217,6 +219,7 @@ def _by_context(places: tuple[Place, ...], *, at_end: bool) -> tuple[Place, ...]
     if at_end:
         return airports or places
     vors = tuple(place for place in places if isinstance(place, Station) and place.kind is StationKind.VOR)
+    # Inside a route a bare airport is refused (it must say `over` or `land`), so the name is rather the VOR's.
     return vors if airports and vors else places
 
 

@@ -73,6 +73,7 @@ def as_told(
         effect.station: Name(effect.station, notice.span)
         for notice, effect in told
         if isinstance(effect, StationOut)
+        # A DME that is out leaves the VOR to guide; it is taken from the station below.
         and effect.of != "dme"
         and (effect.station in given.stations or chart.stations(effect.station, request.day))
     }
@@ -117,6 +118,7 @@ class _ToldChart:
 
     def _mra_ft(self, ident: str) -> float | None:
         told = (one.altitude_ft for _, one in self._told if isinstance(one, ReceptionMinimum) and one.fix == ident)
+        # Of several notices on one fix the highest: none says that it replaces the other.
         return max(told, default=None)
 
     def airway(self, airway: Airway, where: Callable[[str], Position | None]) -> Airway:
@@ -223,6 +225,7 @@ def _change(
     if isinstance(effect, SegmentChangeover) and effect.station in (points[low], points[high]):
         ahead = points[high] if effect.station == points[low] else points[low]
         changeover = ChangeoverAt(effect.distance_nm, effect.station, ahead)
+        # One statement for the section is enough: guidance gathers them from all its segments.
         segments[low] = changed(segments[low], changeovers=(changeover,))
 
 
@@ -248,10 +251,20 @@ def _with_minimum(segment: Segment, effect: SegmentMinimum, course_deg: float | 
 
 
 def _both_ways(before: BothWays, effect: SegmentMinimum, course_deg: float | None) -> BothWays:
-    """The altitude for the way that is meant; for both where none is named, or it cannot be told which it is."""
+    """The altitude for the way that is meant, for both where none is named.
+
+    Where it cannot be told which way is meant, either may be the other one: there the safer of old and new holds.
+    """
     altitude_ft = effect.altitude_ft
-    if effect.way is None or course_deg is None:
+    if effect.way is None:
         return BothWays(altitude_ft, altitude_ft)
+    if course_deg is None:
+        safer = min if effect.kind == "MAA" else max
+        told = (
+            altitude_ft if old is None else safer(old, altitude_ft) for old in (before.forward_ft, before.backward_ft)
+        )
+        return BothWays(*told)
+    # `Eastbound` is half the compass: airways rarely run along one of its points.
     forward = abs(difference_deg(course_deg, _WAYS_DEG[effect.way])) < 90.0
     return BothWays(altitude_ft, before.backward_ft) if forward else BothWays(before.forward_ft, altitude_ft)
 

@@ -19,11 +19,14 @@ from navlog.nav.record import changed
 from navlog.resolve.route import Changeover, ChangeoverKind, GuidedPart, Point
 from navlog.resolve.sections import (
     ONE_SIDED,
+    OUT_OF_SERVICE,
+    SNAP_STATED_NM,
     Section,
     bend_indexes,
     inbound_guidance,
     outbound_guidance,
     section_changeover,
+    snapped,
     whole,
 )
 
@@ -47,13 +50,14 @@ def whole_without(section: Section, backwards: Section) -> tuple[GuidedPart, ...
         return parts
     total_nm = section.along_nm[-1]
     out, back = _reach(section), _reach(backwards)
-    end_nm, start_nm = out.nm, total_nm - back.nm
+    end_nm, start_nm = (snapped(one, section, SNAP_STATED_NM) for one in (out.nm, total_nm - back.nm))
     changeover = next((part.changeover for part in parts if part.changeover is not None), None)
     outbound = outbound_guidance(section, next(iter(bend_indexes(section)), len(section.points) - 1))
     inbound = inbound_guidance(section, next(iter(bend_indexes(section)[::-1]), 0))
     if end_nm >= start_nm and outbound is not None and inbound is not None:
         return _meeting(outbound, inbound, changeover, (start_nm, end_nm, total_nm))
-    reason = f"{' and '.join(dict.fromkeys(one for one in (out.out, back.out) if one is not None))} is out of service"
+    silent = tuple(dict.fromkeys(one for one in (out.out, back.out) if one is not None))
+    reason = f"{' and '.join(silent)} {'is' if len(silent) == 1 else 'are'} {OUT_OF_SERVICE}"
     if out.published or back.published:
         reason = f"{ONE_SIDED} {(out.out if out.published else back.out)} would guide, which is out of service"
     found = (

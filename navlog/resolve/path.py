@@ -68,6 +68,7 @@ def hops(names: Names, words: tuple[RouteWord, ...]) -> tuple[Hop, ...]:
         if index not in links and index not in loose:
             stops[index] = before = Stop(word.ident, _place_of(names, words, index, airways, before), word)
             _check_airport(names, words, index, before)
+    # What does not know its points cannot be expanded; everything found so far is told at once.
     if names.problems:
         return ()
     found: list[Hop] = []
@@ -85,6 +86,7 @@ def hops(names: Names, words: tuple[RouteWord, ...]) -> tuple[Hop, ...]:
             found.extend(_along_airway(names, airways[first + 1], start, end, words[first + 1]))
         else:
             segment = _direct_segment(names.request.definitions.directs, start, end)
+            # A written `DCT` is meant; only two bare points may have an airway forgotten between them.
             joins = () if second - first > 1 else _airways_joining(names, start, end)
             found.append(Hop(start, end, DIRECT, segment, joins=joins))
     return tuple(found)
@@ -110,6 +112,7 @@ def _is_link(names: Names, word: RouteWord) -> bool:
     if word.ident == DIRECT:
         return True
     given = names.request.definitions
+    # What the file defines is a point, whatever airway has that name: an island's `V80` must stay one.
     if word.ident in given.stations or word.ident in given.fixes or word.over or word.landing:
         return False
     return bool(names.airways(word.ident))
@@ -149,6 +152,7 @@ def _place_of(
     word = words[index]
     if word.ident is None:
         return None
+    # The airway knows which of several namesakes is its own, which a name alone does not.
     for link in (index - 1, index + 1):
         airway = airways.get(link)
         if airway is not None:
@@ -240,6 +244,7 @@ def _along_airway(names: Names, airway: Airway, start: Stop, end: Stop, link: Ro
     """The hops between two points of an airway, in the direction of flight."""
     assert start.ident is not None
     assert end.ident is not None
+    # Turned once here, so that everything behind reads limits and radials in the direction of flight.
     if airway.points.index(start.ident) > airway.points.index(end.ident):
         airway = airway.reversed()
     first, last = airway.points.index(start.ident), airway.points.index(end.ident)
@@ -314,6 +319,7 @@ def _crossings_at(hop: Hop) -> Iterator[CrossingAltitude]:
     start, end = hop.segment.start, hop.segment.end
     for one in hop.airway.segments if hop.airway is not None else (hop.segment,):
         for crossing in one.crossings:
+            # Without `toward` an MCA holds for every way that leaves the point.
             if crossing.at == start and crossing.toward in (end, None) and not crossing.turning:
                 yield crossing
 

@@ -26,6 +26,7 @@ def point(names: Names, stop: Stop) -> Point:
     on_route_line = stop.ident == word.ident
     if stop.place is None:
         kind = PointKind.POSITION if stop.ident is None else PointKind.FIX
+        # An airway's point without a record has a name and no place; only a bare position brings its own.
         return Point(kind, stop.ident, word.position if stop.ident is None else None, span=word.span)
     if on_route_line and word.bearing_deg is not None and word.distance_nm is not None:
         return _bearing_point(names, stop, word.bearing_deg, word.distance_nm)
@@ -130,5 +131,6 @@ def _crossed(
     if first.position is None or second.position is None or first_deg is None or second_deg is None:
         return None, None
     met = earth.crossing(first.position, first_deg, second.position, second_deg)
+    # The farther station moves the point more for the same error, so its error is the one to tell.
     farther_nm = max(met.first_distance_nm, met.second_distance_nm)
     return met.position, Crossing(met.cut_deg, farther_nm * sin(radians(1.0)) / sin(radians(met.cut_deg)))

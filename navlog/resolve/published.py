@@ -38,6 +38,7 @@ def _against(own: Place, published: Iterable[Place]) -> Iterator[str]:
     else:
         here = own.position
         placed = [(earth.distance_nm(here, one.position), one) for one in published if one.position is not None]
+        # The nearest namesake is the one meant; against one across the world every file would differ.
         placed.sort(key=lambda pair: pair[0])
         known = [one for _, one in placed[:1]]
         apart_nm = placed[0][0] if placed else 0.0

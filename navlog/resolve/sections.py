@@ -44,6 +44,8 @@ NO_RADIAL = "no station's radial leads along this part"
 TOO_MANY_BENDS = "the way bends more than once and no changeover point is published"
 BEFORE_BEND = "no station's radial leads along the part between the changeover point and the bend"
 ONE_SIDED = "up to the published changeover point"
+OUT_OF_SERVICE = "out of service"
+"""How the reason ends where the station that would guide does not."""
 
 
 class Section(Struct, frozen=True):
@@ -78,6 +80,7 @@ def whole(section: Section) -> tuple[GuidedPart, ...]:
     """The parts of the whole section between its two stations."""
     along_nm = section.along_nm
     bends = bend_indexes(section)
+    # Without a bend both radials lead along the whole section, so each may run as far as the other station.
     first_bend = bends[0] if bends else len(section.points) - 1
     last_bend = bends[-1] if bends else 0
     outbound = outbound_guidance(section, first_bend)
@@ -87,6 +90,7 @@ def whole(section: Section) -> tuple[GuidedPart, ...]:
     if one_sided is not None:
         return _one_sided_parts(section, outbound or inbound, one_sided, along_nm[first_bend], along_nm[last_bend])
     parts = _section_parts(outbound, inbound, changeover, along_nm[first_bend], along_nm[last_bend], along_nm[-1])
+    # Only two radials of one line can be held against each other at its middle.
     if outbound is None or inbound is None:
         return parts
     facing = Facing(outbound, inbound, len(bends))
@@ -157,6 +161,7 @@ def _geometric_turn_deg(section: Section, index: int) -> float:
     before, here, after = (section.points[index + step].position for step in (-1, 0, 1))
     if before is None or here is None or after is None:
         return 0.0
+    # The course on arrival, not at departure: a long geodesic turns by degrees of its own.
     arriving_deg = earth.inverse(before, here).end_course_deg
     return difference_deg(earth.inverse(here, after).course_deg, arriving_deg)
 
@@ -167,6 +172,7 @@ def outbound_guidance(section: Section, first_bend: int) -> Guidance | None:
         return None
     segment = section.segments[0]
     charted = segment.start_radial_deg if segment is not None else None
+    # To the farthest point of the straight part: a position's error turns the radial least there.
     computed = radial_toward(section.behind, _farthest_known(section.points[1 : first_bend + 1]))
     return Guidance(section.behind, StatedRadial(charted, computed), Flag.FROM)
 
@@ -183,6 +189,7 @@ def inbound_guidance(section: Section, last_bend: int) -> Guidance | None:
         return None
     segment = section.segments[-1]
     charted = segment.end_radial_deg if segment is not None else None
+    # From the far end of its straight part, for the same reason as outbound.
     computed = radial_toward(section.ahead, _farthest_known(section.points[last_bend:-1][::-1]))
     return Guidance(section.ahead, StatedRadial(charted, computed), Flag.TO)
 
@@ -198,6 +205,7 @@ def section_changeover(section: Section, bends: tuple[int, ...]) -> Changeover |
         kind = ChangeoverKind.PUBLISHED if section.published else ChangeoverKind.STATED
         reach_nm = SNAP_PUBLISHED_NM if section.published else SNAP_STATED_NM
         distance_nm = snapped(_stated_from_behind(stated, behind, total_nm), section, reach_nm)
+    # At the bend neither radial leads on along the other's part: the chart needs no changeover mark there (AIM 5-3-6).
     elif len(bends) == 1:
         kind, distance_nm = ChangeoverKind.TURN, section.along_nm[bends[0]]
     elif not bends:
@@ -205,6 +213,7 @@ def section_changeover(section: Section, bends: tuple[int, ...]) -> Changeover |
     else:
         kind, distance_nm = ChangeoverKind.UNKNOWN, total_nm / 2.0
     pairs = tuple(one.measured or (one.distance_nm, one.station) for one in stated)
+    # A source that carries no changeover points is silent, which is not the chart's silence: that one means the middle.
     silent = section.source not in _CARRY_CHANGEOVERS and kind in (ChangeoverKind.MIDPOINT, ChangeoverKind.TURN)
     return Changeover(kind, behind, ahead, distance_nm, total_nm - distance_nm, pairs, not_in_source=silent)
 
@@ -225,6 +234,7 @@ def _stated_from_behind(stated: tuple[ChangeoverAt, ...], behind: Station, total
     for one in stated:
         if one.station == behind.ident:
             return min(one.distance_nm, total_nm)
+    # The other station's figure, measured back; one longer than the way is a slip and must not go below nothing.
     return max(0.0, total_nm - stated[0].distance_nm)
 
 
@@ -249,6 +259,7 @@ def _section_parts(
         reason = TOO_MANY_BENDS
         if changeover is None:
             reason = NO_RADIAL
+        # With one bend and one station the two would overlap: who guides first goes on to the bend.
         start_in_nm = max(start_in_nm, end_out_nm)
     else:
         end_out_nm = min(changeover.distance_nm, first_bend_nm)
@@ -285,6 +296,7 @@ def cut(parts: tuple[GuidedPart, ...], start_nm: float, end_nm: float, length_nm
     for part in parts:
         low, high = max(part.start_nm, start_nm), min(part.end_nm, end_nm)
         if high > low:
+            # The very length, not a difference of sums: a leg ends its stretch by comparing with it.
             to_nm = length_nm if high == end_nm else high - start_nm
             changeover = part.changeover if high == part.end_nm else None
             inside.append(changed(part, start_nm=low - start_nm, end_nm=to_nm, changeover=changeover))

@@ -87,6 +87,7 @@ class Surveyor(Struct, frozen=True):
         """
         found = [station for station in self.names.stations(ident) if station.kind is StationKind.VOR]
         found = [one for one in found if may_be_meant(one, near)]
+        # Two that may be meant are none: a wrong station is worse than a part without guidance.
         return self.usable(found[0]) if len(found) == 1 else None
 
     def stretches(self, hops: tuple[Hop, ...]) -> tuple[tuple[Point, ...], tuple[Stretch, ...]]:
@@ -149,6 +150,7 @@ class Surveyor(Struct, frozen=True):
             except NavlogError:
                 message = f"`{start.name}` and `{end.name}` are the same place"
                 raise error("zero-length-leg", message, span=word.span) from None
+        # Only where no chart has it: a make-up is measured from the station, not along the airway.
         elif charted is None:
             charted = stated_distance_nm(start, end)
         else:
@@ -172,6 +174,7 @@ class Surveyor(Struct, frozen=True):
         if airway is None:
             return (guide_direct(self.direct_section(first), first.planned_ft),)
         given = self.request.definitions
+        # What the file defines may stand in the airway's stead somewhere, so the catalogue alone no longer decides.
         if airway.provenance.source is Source.FILE or given.stations or given.fixes or given.unavailable:
             return self.guided_along(airway, group)
         known = _memory_of(self.names.catalogue)
@@ -192,6 +195,7 @@ class Surveyor(Struct, frozen=True):
         ]
         edges = [0, *(k for k in range(1, len(points) - 1) if self.guiding(points[k])), len(points) - 1]
         flown_ft = _levels_that_matter(airway, group, self.request.definitions.unavailable)
+        # Beyond the flown part the level of its nearer end stands in: there the way is only looked at for guidance.
         levels_ft = (
             tuple(flown_ft[min(max(k - low, 0), len(flown_ft) - 1)] for k in range(start, end)) if flown_ft else ()
         )
@@ -227,6 +231,7 @@ class Surveyor(Struct, frozen=True):
     def measurable(self, airway: Airway, index: int) -> bool:
         """Whether guidance may be looked for across a segment that is not flown itself."""
         segment = airway.segments[index]
+        # An airway that is broken there is two, and the station beyond guides neither.
         if segment.service in _BROKEN:
             return False
         if segment.distance_nm is not None:
@@ -320,10 +325,12 @@ class Surveyor(Struct, frozen=True):
         if named is None:
             named = named_candidates(end, flown, self.find_station, dme=dme)
             if end.fix is not None and end.fix.published and not (given.stations or given.fixes or given.unavailable):
+                # All at once: a library of flights asks for the same few airways, and a ledger of ages would cost more.
                 if len(memory) > REMEMBERED:
                     memory.clear()
                 memory[key] = named
         silent = draft.hop.segment.silent if draft.hop.segment is not None else None
+        # A radial that the remark calls unusable may still tell by DME: only azimuth is meant.
         every = (*named, *other_candidates(end, flown, named, known))
         return tuple(one for one in every if one.kind is MarkKind.DME or one.station.ident != silent)
 
@@ -347,6 +354,7 @@ class Surveyor(Struct, frozen=True):
             variation_deg = 0.0 if north == "T" else self.request.variation_deg
             if variation_deg is not None:
                 true_deg = normalize_deg(degrees + variation_deg)
+                # A stated course is one number for the whole leg; how it turns along the way nobody said.
                 return Along(true_deg, true_deg, true_deg), "stated"
         return None, "station north"
 

@@ -18,6 +18,7 @@ from navlog.resolve.sections import (
     BEFORE_BEND,
     NO_RADIAL,
     ONE_SIDED,
+    OUT_OF_SERVICE,
     SNAP_PUBLISHED_NM,
     TOO_MANY_BENDS,
     Section,
@@ -51,6 +52,7 @@ def by_hop(section: Section, parts: tuple[GuidedPart, ...]) -> tuple[tuple[Guide
         _told(cut(parts, along_nm[k], along_nm[k + 1], length_nm), section, k)
         for k, length_nm in enumerate(section.lengths_nm)
     )
+    # The unknown changeover explains the part that has no guidance, and must stay beside it.
     if any(part.guidance is None for hop in hops for part in hop):
         return hops
     return tuple(tuple(_without_unknown(part) for part in hop) for hop in hops)
@@ -70,8 +72,10 @@ def _told(parts: tuple[GuidedPart, ...], section: Section, index: int) -> tuple[
     segment = section.segments[index]
     if segment is None:
         return parts
+    # An unread remark may take away any radial here, so none is offered.
     if segment.doubtful:
         return (GuidedPart(0.0, section.lengths_nm[index], None, _NOT_UNDERSTOOD),)
+    # First who guides by the chart, then what remarks silence, then who is left: a remark may silence that other one.
     parts = _overridden(parts, section, index, segment)
     for one in segment.unusable:
         parts = tuple(left for part in parts for left in _silenced(part, one, section, index))
@@ -156,11 +160,14 @@ def _good_reach(
     A reach is published in whole miles: less than half a mile beyond it counts as within.
     """
     near, far = (distance_from(guidance.station, point.position) for point in section.points[index : index + 2])
+    # Equal distances from the station: its reach cuts the hop nowhere or twice, so all of it is taken away.
     if one.beyond_nm is None or near is None or far is None or near == far:
         return None
     length_nm = section.lengths_nm[index]
+    # Along a radial the distance from the station grows evenly, which makes this exact.
     at_nm = length_nm * (one.beyond_nm - near) / (far - near)
     for edge_nm in (part.start_nm, part.end_nm):
+        # A published whole mile must not leave a sliver beside a fix that the same mile meant.
         at_nm = edge_nm if abs(at_nm - edge_nm) <= SNAP_PUBLISHED_NM else at_nm
     start_nm, end_nm = (
         (part.start_nm, min(at_nm, part.end_nm)) if far > near else (max(at_nm, part.start_nm), part.end_nm)
@@ -174,8 +181,13 @@ def _led(part: GuidedPart, section: Section, index: int, segment: Segment) -> Gu
         return part
     own = _own_side(part, section)
     silent = tuple(one for one in segment.unusable if _counts(one, section, index))
-    found = sorted(_leading(section, index, segment), key=lambda one: one[0])
-    for _, guidance in found:
+    leading = _leading(section, index, segment)
+    if part.reason is not None and part.reason.endswith(OUT_OF_SERVICE):
+        # What the MEA assures of a station that stays ended at its changeover point with the one that is out.
+        stays = [one.ident for one in (section.behind, section.ahead) if one is not None]
+        leading = (one for one in leading if one[2] or one[1].station.ident not in stays)
+    found = sorted(leading, key=lambda one: one[0])
+    for _, guidance, _ in found:
         if guidance.station.ident not in own and all(one.station != guidance.station.ident for one in silent):
             return changed(part, guidance=guidance, reason=None, facing=None)
     best = found[0][1].station.ident if found else None
@@ -197,8 +209,10 @@ def _counts(one: UnusableRadial, section: Section, index: int) -> bool:
     return one.below_ft is None or section.level_ft(index) < one.below_ft
 
 
-def _leading(section: Section, index: int, segment: Segment) -> Iterator[tuple[tuple[bool, float], Guidance]]:
+def _leading(section: Section, index: int, segment: Segment) -> Iterator[tuple[tuple[bool, float], Guidance, bool]]:
     """The VORs whose radial leads along a hop, as the make-ups of its fixes name them, with their order of merit.
+
+    Each also with whether the end farther from it names it.
 
     A make-up is checked in flight at its fix, so that a radial named at the end farther from its station is
     good for the whole hop (AIM 1-1-8 leaves it to no service volume). One named at the nearer end alone is
@@ -229,8 +243,9 @@ def _leading(section: Section, index: int, segment: Segment) -> Iterator[tuple[t
             continue
         if far_deg is None and not (on_course and near_deg is not None):
             continue
+        # Named at both ends first, then the nearer station, whose radial spreads less.
         merit = (near_deg is None or far_deg is None, distance_from(station, far.position) or 0.0)
-        yield merit, Guidance(station, StatedRadial(None, radial_deg), flag)
+        yield merit, Guidance(station, StatedRadial(None, radial_deg), flag), far_deg is not None
 
 
 def _close(one_deg: float | None, other_deg: float | None) -> bool:

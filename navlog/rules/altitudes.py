@@ -46,6 +46,7 @@ def under_mea(case: Case) -> Iterator[Found]:
         limits = leg.stretch.limits
         if limits.mea_ft is None or not below(low_ft, limits.mea_ft):
             continue
+        # Within 22 NM lawful, and worth a note; beyond it `moca-range` has the error.
         if limits.moca_ft is not None and not below(low_ft, limits.moca_ft):
             if _farther_ft(leg, low_ft) is None:
                 relied = f"the MOCA of {whole(limits.moca_ft)} ft is relied on, which holds within 22 NM of the VOR"
@@ -76,6 +77,7 @@ def _visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
                 by=limits.mea_ft - low_ft,
             )
             continue
+        # Volume and horizon once, and only for a flight that is below an MEA at all.
         if deaf is None:
             deaf = {one.leg.number for one in (*out_of_volume(case), *under_horizon(case)) if one.leg is not None}
         unheard = leg.number in deaf
@@ -128,6 +130,7 @@ def moca_range(case: Case) -> Iterator[Found]:
         if reach is None:
             yield Found(f"{flown_text(leg, low_ft)} is {under} and no VOR is in use", leg, by=limits.mea_ft - low_ft)
         elif farther_ft is not None:
+            # Of a leg that crosses the 22 NM only the part beyond; of one wholly beyond all its way along the radial.
             beyond_nm = min(abs(reach[1] - reach[0]), max(reach) - MOCA_REACH_NM)
             far = f"{distance(beyond_nm)} NM of it farther than 22 NM from the VOR"
             yield Found(f"{flown_text(leg, farther_ft)} is {under}, {far}", leg, by=beyond_nm)

@@ -46,7 +46,9 @@ def climb_out(case: Case) -> Iterator[Found]:
     for climb in climbs_from_airports(case.legs, takes_off=case.takes_off):
         place = reached(climb, case.log.conditions)
         if place is not None:
+            # As printed: 199.6 reads as 200 and must not be found short of it.
             steep = place.gradient_ft_per_nm >= _GAINED_FT_PER_NM - 0.5
+            # By the airport's own place; not decided takes the shorter reach, which warns sooner.
             high = _is_mountainous(climb[0].start.position)
             near = place.distance_nm <= (_ASSESSED_MOUNTAINOUS_NM if high else _ASSESSED_NM)
             message = _reached_text(climb[0].start.name, place, steep=steep, far="" if near else _far_text(high))

@@ -62,6 +62,7 @@ def cruising_level(case: Case) -> Iterator[Found]:
     told: dict[tuple[str, float, bool], Found] = {}
     for first, level_legs in _level_parts(case, table):
         level = first.stretch.level
+        # As printed and set, whole degrees: what the pilot reads is what he chooses the level by.
         course = course_leaving(first)
         if course is None:
             continue
@@ -98,6 +99,7 @@ def _said(case: Case, first: Leg, table: LevelTable, course: int) -> Iterator[tu
     words = _course_words(first, course)
     if not fits(level.altitude_ft, odd=odd, rules=rules):
         yield "wrong", _wrong_level(table, rules, level, course, words), rules == "ifr"
+    # One level serves a whole stretch; where its settings lie in two halves no level fits both.
     across = _other_half(case, first, table, odd)
     if across is not None:
         yield "across", f"{words} counts for the level; {across:03d} is of the other half", True

@@ -57,10 +57,12 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool = True, vfr: bool = False)
         low_ft: float | None = min(start_ft, end_ft)
         climbing_out = _climbs_out(leg, before, climbing_out, takes_off=takes_off)
         if climbing_out:
+            # The climb goes on into the next leg: its end is no place at which anything must have been reached.
             low_ft = end_ft if following is not None and following.phase is not Phase.CLIMB else None
         elif leg.phase is Phase.CLIMB:
             if before is None or before.phase is not Phase.CLIMB:
                 by_right = before is None or not _too_low(before)
+            # Beyond the next point that one's own minimum holds, for which the climb should have been over.
             elif leg.stretch is not before.stretch:
                 by_right = False
             if by_right:
@@ -68,6 +70,7 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool = True, vfr: bool = False)
         elif leg.phase is Phase.LOSING or (vfr and leg.phase is Phase.DESCENT):
             low_ft = None
         elif descends_to_land(leg, legs[-1]):
+            # The last descent begins at its level or at a point; there it is still bound, and nowhere below.
             low_ft = start_ft if leg.start_nm == 0.0 or leg.start.kind not in _IN_BETWEEN else None
         if low_ft is not None:
             bound.append((leg, low_ft))
@@ -88,6 +91,7 @@ def _too_low(leg: Leg) -> bool:
     minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
     reach = station_distances_nm(leg) if limits.moca_ft is not None else None
     if limits.moca_ft is not None and reach is not None and reach[1] <= MOCA_REACH_NM:
+        # Within 22 NM the MOCA is enough (91.177(a)(1)), so a climb out of it is not late.
         minimum_ft = limits.moca_ft
     return minimum_ft is not None and below(end_ft, minimum_ft)
 
@@ -134,6 +138,7 @@ def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
     if guidance is None:
         return None
     station, stretch = guidance.station, leg.stretch
+    # By the path where the station is on it: a charted length may differ from the positions'.
     if station is stretch.start.station:
         return leg.start_nm, leg.end_nm
     if station is stretch.end.station:
@@ -150,6 +155,7 @@ def lowest_beyond_ft(ends_ft: tuple[float, float], reach: tuple[float, float], b
     start_ft, end_ft = ends_ft
     start_nm, end_nm = reach
     beyond = [height_ft for height_ft, away_nm in ((start_ft, start_nm), (end_ft, end_nm)) if away_nm > beyond_nm]
+    # The leg crosses the reach: its height there counts as well, the lowest beyond may be just that.
     if len(beyond) == 1 and start_ft != end_ft:
         share = (beyond_nm - start_nm) / (end_nm - start_nm)
         beyond.append(start_ft + share * (end_ft - start_ft))
@@ -172,4 +178,5 @@ def signal_assured(leg: Leg) -> bool:
     if limits.moca_ft is None or below(lowest, limits.moca_ft):
         return False
     reach = station_distances_nm(leg)
+    # Along a radial the distance is greatest at an end, so both ends within are the whole leg within.
     return reach is not None and max(reach) <= MOCA_REACH_NM

@@ -52,6 +52,7 @@ class _Reference(Struct, frozen=True):
 def _reference(stretch: Stretch, guidance: Guidance) -> _Reference | None:
     """The radial by positions, else that on which the file itself defines an end of the stretch."""
     computed = guidance.radial.computed
+    # Positions first: a definition may carry the very slip that it is held against.
     if computed is not None:
         return _Reference(computed)
     for point in (stretch.start, stretch.end):
@@ -90,6 +91,7 @@ class Meeting(Struct, frozen=True):
     def reversed(self) -> bool:
         """Whether one of the two leads the other way; a way that bends more than once may turn by any angle."""
         if self.allowed_deg is None:
+            # With one bend or none the two radials are all there is, and no airway turns so far.
             return self.facing.bends < 2 and self.off_deg > _TURNED_BACK_DEG
         return self.off_deg > 180.0 - REVERSED_DEG
 
@@ -109,6 +111,7 @@ def meetings(case: Case) -> Iterator[Meeting]:
     seen: list[Facing] = []
     for leg in case.legs:
         facing = leg.part.facing
+        # By identity: the parts of one section share theirs, and a way flown twice is another.
         if facing is None or any(facing is one for one in seen):
             continue
         seen.append(facing)
@@ -130,6 +133,7 @@ def _meeting(leg: Leg, facing: Facing) -> Meeting | None:
     # Where nothing tells either north, both are taken to be the same one.
     out_north, in_north = (next((one for one in (north, stand_in) if one is not None), 0.0) for north in norths)
     comparable = known or stand_in is not None or norths == (None, None)
+    # Both as true courses in the direction of flight: the inbound radial points back, from the station ahead.
     out_true, in_true = normalize_deg(out + out_north), normalize_deg(reciprocal_deg(into) + in_north)
     allowed = (_BENT_TRUE_DEG if known else BENT_MAGNETIC_DEG) if comparable and not facing.bends else None
     off = abs(difference_deg(out_true, in_true))
@@ -186,6 +190,7 @@ def strays(case: Case) -> Iterator[_Strayed]:
         if guidance is None or leg.stays or told.get(id(guidance), False):
             continue
         found = _strayed(leg, guidance)
+        # One finding for each setting of the knob; the legs of a climb on it would repeat it.
         key = (leg.stretch.number, guidance.station.ident, guidance.flag)
         if found is not None and (key not in worst or worst[key].off_deg < found.off_deg):
             worst[key] = found
@@ -197,6 +202,7 @@ def _strayed(leg: Leg, guidance: Guidance) -> _Strayed | None:
     stretch, setting_deg = leg.stretch, guidance.set_course_deg
     if stretch.true_course is None or setting_deg is None:
         return None
+    # Without positions the leg's own course is the needle's: it would be held against itself.
     own_deg = leg.true_course_deg if stretch.course_source == "geodesic" else stretch.true_course.middle_deg
     north_deg = guidance.station.declination_deg
     known = north_deg is not None
@@ -270,6 +276,7 @@ def _turn_at_station(last: Stretch, here: Stretch) -> tuple[str, str, float] | N
 
 def _turn_at_fix(last: Stretch, here: Stretch) -> tuple[str, str, float] | None:
     """The turn at a fix by true courses, where not both are computed from positions."""
+    # Over a station its two radials tell; true courses there rest on the same radials.
     if here.start.station is not None or last.turn_deg is None:
         return None
     if last.course_source == here.course_source == "geodesic":
@@ -281,4 +288,5 @@ def doubted(case: Case) -> frozenset[int]:
     """The stretches, by number, one of whose radials is the wrong way round, and none tells which."""
     both = {one.leg.stretch.number for one in meetings(case) if one.reversed}
     back = {turning.leg.stretch.number for turning in turnings(case) if turning.back}
+    # A turn too sharp lies between two stretches, and either of them may be the wrong one.
     return frozenset(both | back | {number - 1 for number in back})

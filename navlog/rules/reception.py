@@ -80,6 +80,7 @@ def _outside(leg: Leg, station: Station, service: str, reach: tuple[float, float
     worst: tuple[float, str] | None = None
     for away_nm, altitude_ft in zip(reach, altitudes_ft(leg), strict=True):
         above_ft = altitude_ft - (station.elevation_ft or 0.0)
+        # No volume reaches down to a runway; every climb would else be out of range.
         if leg.phase is not Phase.CRUISE:
             above_ft = max(above_ft, VOLUME_FLOOR_FT)
         radius_nm = service_radius_nm(service, above_ft)
@@ -189,6 +190,7 @@ def stations_apart(case: Case) -> Iterator[Found]:
 
 def spacing_nm(altitude_ft: float, one: Station, other: Station) -> float:
     """How far apart two stations may be off airways at an altitude."""
+    # Between these heights two stations of the high classes reach farther than low ones; above, all in use are high.
     if 14_500.0 <= altitude_ft < 18_000.0 and one.service in ("H", "VH") and other.service in ("H", "VH"):
         return _SPACING_HIGH_CLASS_NM
     return next((nm for below_ft, nm in _SPACING_NM if altitude_ft < below_ft), _SPACING_HIGH_CLASS_NM)
@@ -218,6 +220,7 @@ def unusable_sector(case: Case) -> Iterator[Found]:
             station, radial_deg = guidance.station, guidance.radial.flown
             # Most parts go on along the radial of the part before.
             if clear is None or clear[0] is not station or clear[1] != radial_deg:
+                # A station may have twenty sectors and a flight fifty parts: the common answer, none, is kept.
                 clear = None if any(one.holds(radial_deg) for one in station.unusable) else (station, radial_deg)
             sector = _unusable(leg, station, radial_deg, "vor") if clear is None else None
             if sector is not None:
@@ -240,6 +243,7 @@ def _unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Secto
             continue
         reach = station_distances_nm(leg) if sector.beyond_nm is not None else None
         low_ft = (
+            # A reach that cannot be measured counts as passed: the lowest height of the leg then decides.
             lowest_ft(leg) if reach is None else lowest_beyond_ft(altitudes_ft(leg), reach, sector.beyond_nm or 0.0)
         )
         if low_ft is not None and sector.reaches(distance_nm=None, altitude_ft=low_ft):
@@ -249,10 +253,12 @@ def _unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Secto
 
 def _sector_text(station: Station, radial_deg: float | None, sector: Sector, part: str) -> str:
     """What is unusable, and the radial used."""
-    limits = f"{sector.start_deg:03.0f}-{sector.end_deg:03.0f}"
+    limits = f"radials {sector.start_deg:03.0f}-{sector.end_deg:03.0f}"
+    if sector.start_deg == sector.end_deg:
+        limits = f"radial {sector.start_deg:03.0f}"
     beyond = f" beyond {sector.beyond_nm:g} NM" if sector.beyond_nm is not None else ""
     below = f" below {whole(sector.below_ft)} ft" if sector.below_ft is not None else ""
-    return f"{station.ident}{part} is unusable on radials {limits}{beyond}{below}; radial {course(radial_deg)} is used"
+    return f"{station.ident}{part} is unusable on {limits}{beyond}{below}; radial {course(radial_deg)} is used"
 
 
 @rule(

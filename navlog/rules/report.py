@@ -12,6 +12,7 @@ from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
+from navlog.nav.surroundings import Surroundings
 from navlog.resolve.route import Stretch
 from navlog.rules import (
     accuracy,
@@ -114,13 +115,14 @@ class Report(Struct, frozen=True):
     """A log and what the rules found in it.
 
     `every` tells that a sheet for reading gives each finding a line of its own, not each rule. `diversions`
-    are the airports beside the way, None where nobody asked for them.
+    are the airports beside the way and `surroundings` what is published around it, None where nobody asked for them.
     """
 
     log: Log
     findings: tuple[Finding, ...]
     every: bool = False
     diversions: FieldsBeside | None = None
+    surroundings: Surroundings | None = None
 
     def __repr__(self) -> str:
         return f"<Report {self.log.route.request.name}: {self.status}, findings {len(self.findings)}>"
@@ -149,7 +151,7 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     told: set[tuple[str, str]] = set()
     found: list[Finding] = []
     for number, way in enumerate((log, *log.alternates)):
-        place = OnAlternate(number, _alternate_name(log.alternates, way), None) if number else None
+        place = OnAlternate(number, alternate_names(log)[number - 1], None) if number else None
         case = _case_of(way, limits, neighbours)
         found += [
             finding
@@ -203,11 +205,11 @@ def _case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: 
     )
 
 
-def _alternate_name(alternates: tuple[Log, ...], way: Log) -> str:
-    """The airport to which a way leads, with the point where it begins where several lead there."""
-    start, end = way.route.points[0].name, way.route.points[-1].name
-    alone = sum(one.route.points[-1].name == end for one in alternates) == 1
-    return end if alone else f"{end} from {start}"
+def alternate_names(log: Log) -> tuple[str, ...]:
+    """The airports to which the ways to alternates lead, with the point where each begins where several lead there."""
+    ends = [(way.route.points[0].name, way.route.points[-1].name) for way in log.alternates]
+    airports = [end for _, end in ends]
+    return tuple(end if airports.count(end) == 1 else f"{end} from {start}" for start, end in ends)
 
 
 def _findings_of(

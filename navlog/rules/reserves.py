@@ -68,8 +68,10 @@ def alternate_reserve(case: Case) -> Iterator[Found]:
             # That it is not there even without the alternate is told by `reserve` and `fuel-below-zero`.
             if taken is None or left is None or left < 0.0:
                 continue
+            # Tanks that run dry on the way are `fuel-below-zero` there, with the leg on which they do.
             if left < taken and passage is alternate.begun[-1]:
                 continue
+            # Broken before the alternate is begun: `reserve` says so of the flight itself.
             if left < reserve - _SLACK and passage.leg is case.legs[-1]:
                 continue
             if left - taken < reserve - _SLACK:
@@ -103,10 +105,12 @@ def contingency_short(case: Case) -> Iterator[Found]:
     log, step = case.log, case.log.fuel_unit.step
     worst: dict[int, _Need] = {}
     for need in _needs(case):
+        # One finding a filling: what mends the worst place mends all of them.
         if need.filling not in worst or need.short > worst[need.filling].short:
             worst[need.filling] = need
     last_filling = sum(1 for _ in tanks(case.legs)) - 1
     for filling, need in sorted(worst.items()):
+        # Up, as fuel needed is: half a step short prints as one.
         steps = up(need.short, step) if need.short > _SLACK else 0
         if filling == last_filling:
             # The sheet prints the margin of this filling; both say the same.

@@ -5,9 +5,7 @@ Black and greys only: a drawing must survive a photocopy and red light.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from itertools import pairwise
-from math import cos, hypot, inf, radians, sin
+from math import hypot
 from typing import TypeAlias
 
 from msgspec import Struct
@@ -15,12 +13,26 @@ from msgspec import Struct
 XY: TypeAlias = tuple[float, float]
 
 BLACK, DARK, PALE = 0.0, 0.35, 0.75
-_NEAR = 10.0
-"""A label this near to its symbol is as good as any nearer."""
 LABEL_SIZE = 9.0
 """No label is smaller."""
-CAPITAL_EM, OTHER_EM = 0.74, 0.58
-"""The width reserved for a character of a sans-serif face; its digits take 0.56 em."""
+_WIDTHS = (
+    278, 278, 355, 556, 556, 889, 667, 191, 333, 333, 389, 584, 278, 333, 278, 278, 556, 556, 556, 556, 556, 556, 556,
+    556, 556, 556, 278, 278, 584, 584, 584, 556, 1015, 667, 667, 722, 722, 667, 611, 778, 722, 278, 500, 667, 556, 833,
+    722, 778, 667, 778, 722, 667, 611, 722, 667, 944, 667, 667, 611, 278, 278, 278, 469, 556, 333, 556, 556, 500, 556,
+    556, 278, 556, 556, 222, 222, 500, 222, 833, 556, 556, 556, 556, 333, 500, 278, 556, 500, 722, 500, 500, 500, 334,
+    260, 334, 584,
+)  # fmt: skip
+_BOLD_WIDTHS = (
+    278, 333, 474, 556, 556, 889, 722, 238, 333, 333, 389, 584, 278, 333, 278, 278, 556, 556, 556, 556, 556, 556, 556,
+    556, 556, 556, 333, 333, 584, 584, 584, 611, 975, 722, 722, 722, 722, 667, 611, 778, 722, 278, 556, 722, 611, 833,
+    722, 778, 667, 778, 722, 667, 611, 722, 667, 944, 667, 667, 611, 333, 278, 333, 584, 556, 333, 556, 611, 556, 611,
+    556, 333, 611, 611, 278, 278, 556, 278, 889, 611, 611, 611, 611, 389, 556, 333, 611, 556, 778, 556, 556, 500, 389,
+    280, 389, 584,
+)  # fmt: skip
+"""Widths of the characters from the space to `~` in thousandths of the size, regular and bold: Adobe's metrics of the
+standard PDF fonts Helvetica and Helvetica-Bold. SVG is set to the same widths whatever face shows it."""
+_ASCENT_EM, _DESCENT_EM = 0.93, 0.25
+"""How far letters of a sans-serif face reach above and below the line they stand on."""
 
 
 class Stroke(Struct, frozen=True):
@@ -59,30 +71,50 @@ class Label(Struct, frozen=True):
     size: float = LABEL_SIZE
     anchor: str = "start"
     bold: bool = False
+    grey: float = BLACK
 
     @property
     def box(self) -> Rectangle:
         """The room that the text takes."""
-        width = text_width(self.text, self.size)
+        width = self.width
         left = self.at[0] - {"start": 0.0, "middle": width / 2.0, "end": width}[self.anchor]
-        return Rectangle(left, self.at[1] - 0.8 * self.size, left + width, self.at[1] + 0.25 * self.size)
+        above, below = _ASCENT_EM * self.size, _DESCENT_EM * self.size
+        return Rectangle(left, self.at[1] - above, left + width, self.at[1] + below)
+
+    @property
+    def width(self) -> float:
+        """How wide the text is."""
+        return text_width(self.text, self.size, bold=self.bold)
 
 
-def text_width(text: str, size: float) -> float:
-    """The width of a text, rather too large than too small."""
-    return size * sum(CAPITAL_EM if character.isupper() else OTHER_EM for character in text)
+def text_width(text: str, size: float, *, bold: bool = False) -> float:
+    """The width of a text; what is not ASCII is counted as wide as the widest letter."""
+    widths = _BOLD_WIDTHS if bold else _WIDTHS
+    return size / 1000.0 * sum(widths[ord(one) - 32] if " " <= one <= "~" else 1000 for one in text)
 
 
 Mark: TypeAlias = Stroke | Area | Circle | Label
 
 
 class Drawing(Struct, frozen=True):
-    """A titled drawing of a size in points."""
+    """A titled drawing of a size in points; `left_out` is what it should say and has no room for."""
 
     title: str
     width: float
     height: float
     marks: tuple[Mark, ...]
+    left_out: tuple[str, ...] = ()
+
+    @property
+    def caption(self) -> str:
+        """The title, and what is not drawn for want of room."""
+        return self.caption_of(len(self.left_out))
+
+    def caption_of(self, kept: int) -> str:
+        """The caption with so many of what is not drawn, and how many more there are."""
+        more = len(self.left_out) - kept
+        told = [*self.left_out[:kept], *([f"{more} more, see the log"] if more else [])]
+        return f"{self.title}. No room for: {'; '.join(told)}" if told else self.title
 
 
 class Rectangle(Struct, frozen=True):
@@ -111,12 +143,16 @@ class Rectangle(Struct, frozen=True):
 
     def length_inside(self, start: XY, end: XY) -> float:
         """How much of a straight line runs through it."""
+        inside = self.shares_inside(start, end)
+        return 0.0 if inside is None else hypot(end[0] - start[0], end[1] - start[1]) * (inside[1] - inside[0])
+
+    def shares_inside(self, start: XY, end: XY) -> tuple[float, float] | None:
+        """From which to which share of a straight line runs through it; None where none does."""
         (x1, y1), (x2, y2) = start, end
         if (x1 < self.left and x2 < self.left) or (x1 > self.right and x2 > self.right):
-            return 0.0
+            return None
         if (y1 < self.top and y2 < self.top) or (y1 > self.bottom and y2 > self.bottom):
-            return 0.0
-        length = hypot(end[0] - start[0], end[1] - start[1])
+            return None
         low, high = 0.0, 1.0
         for from_, to, least, most in (
             (start[0], end[0], self.left, self.right),
@@ -125,86 +161,17 @@ class Rectangle(Struct, frozen=True):
             step = to - from_
             if step == 0.0:
                 if not least < from_ < most:
-                    return 0.0
+                    return None
                 continue
             first, second = sorted(((least - from_) / step, (most - from_) / step))
             low, high = max(low, first), min(high, second)
-        return length * (high - low) if high > low else 0.0
+        return (low, high) if high > low else None
 
-
-_MOST_PLACED = 150
-"""With more on it nobody can read a drawing; labels take their first place."""
-
-
-class LabelRoom:
-    """Places labels one after the other where they cover neither each other nor, if it can be helped, lines."""
-
-    def __init__(self, width: float, height: float) -> None:
-        self.width, self.height = width, height
-        self.taken: list[Rectangle] = []
-        self.lines: list[tuple[XY, XY]] = []
-        self.spots: list[XY] = []
-
-    def keep_clear(self, points: Iterable[XY]) -> None:
-        """A line that labels should not cover."""
-        self.lines.extend(pairwise(points))
-
-    def take(self, box: Rectangle) -> None:
-        """A place that labels must not cover."""
-        self.taken.append(box)
-
-    def mark(self, at: XY, size: float) -> None:
-        """A symbol of half that size at a place, which a label of its own will name."""
-        self.spots.append(at)
-        self.take(Rectangle(at[0] - size, at[1] - size, at[0] + size, at[1] + size))
-
-    def best(self, candidates: Iterable[Label], of: XY | None = None) -> Label:
-        """The first candidate that covers nothing, else the one that covers least; its place is then taken.
-
-        Candidates come nearest first. `of` is the place of the symbol that the label names.
-        """
-        chosen, least = None, inf
-        for label in candidates:
-            if len(self.taken) > _MOST_PLACED:
-                return label
-            box = label.box
-            cost = self.cost(box) + self.doubt(box, of)
-            if cost < least:
-                chosen, least = label, cost
-            if cost == 0.0:
-                break
-        assert chosen is not None
-        self.taken.append(chosen.box)
-        return chosen
-
-    def cost(self, box: Rectangle) -> float:
-        """How bad a place is: other labels and the edge weigh most, lines less."""
-        covered = sum(box.overlap(other) for other in self.taken)
-        crossed = sum(box.length_inside(*line) for line in self.lines)
-        return 100.0 * covered + 1000.0 * box.outside(self.width, self.height) + crossed
-
-    def doubt(self, box: Rectangle, of: XY | None) -> float:
-        """How bad a place is for naming a symbol: worse where another symbol is as near, then the farther out."""
-        if of is None:
-            return 0.0
-        own = box.distance(of)
-        nearer = sum(1 for spot in self.spots if spot != of and box.distance(spot) <= own + _NEAR)
-        return 40.0 * nearer + max(0.0, own - _NEAR)
-
-    def around(self, at: XY, text: str, *, gap: float, size: float = LABEL_SIZE, bold: bool = False) -> Label:
-        """A label beside a point: right, left, above, below, at the corners, and farther out."""
-        candidates = (
-            _beside(at, text, distance, angle_deg, size=size, bold=bold)
-            for distance in (gap, gap + 8.0, gap + 18.0, gap + 30.0, gap + 44.0, gap + 60.0)
-            for angle_deg in (0, 180, 315, 45, 225, 135, 270, 90, 20, 340, 160, 200, 290, 250, 70, 110)
-        )
-        return self.best(candidates, at)
-
-
-def _beside(at: XY, text: str, distance: float, angle_deg: float, *, size: float, bold: bool) -> Label:
-    """A label that begins `distance` away from a point in a direction, clockwise from the right."""
-    across, down = cos(radians(angle_deg)), sin(radians(angle_deg))
-    anchor = "start" if across > 0.3 else "end" if across < -0.3 else "middle"
-    x = at[0] + distance * across
-    y = at[1] + distance * down + size * (0.3 + 0.45 * down)
-    return Label((x, y), text, size, anchor, bold)
+    def clipped(self, start: XY, end: XY) -> tuple[XY, XY] | None:
+        """The part of a straight line that runs through it; None where none does."""
+        inside = self.shares_inside(start, end)
+        if inside is None:
+            return None
+        across, down = end[0] - start[0], end[1] - start[1]
+        first, last = ((start[0] + share * across, start[1] + share * down) for share in inside)
+        return first, last

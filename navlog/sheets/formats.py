@@ -52,6 +52,9 @@ def format_of(path: str) -> str | None:
     return SUFFIXES.get(f"{dot}{suffix.lower()}")
 
 
+DRAWN = ("html", "pdf")
+"""The formats with drawings."""
+
 PAGED = ("strip", "pdf", "html")
 """The formats that are the knee page, behind which more can be asked for."""
 

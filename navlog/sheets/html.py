@@ -92,9 +92,12 @@ def _back(report: Report, printed: Printed, page: Page) -> Iterator[str]:
     yield f'<div class="small">{small}</div>'
     width, height = page.drawing_width_pt, page.drawing_height_pt
     yield '<div class="drawings">'
-    for drawing in (plan_drawing(report.log, width, height * 0.6), profile_drawing(report, width, height * 0.4)):
+    for drawing in (
+        plan_drawing(report.log, width, height * 0.6, report.surroundings),
+        profile_drawing(report, width, height * 0.4),
+    ):
         if drawing is not None:
-            yield f"<figure>{svg(drawing)}{element('figcaption', drawing.title)}</figure>"
+            yield f"<figure>{svg(drawing)}{element('figcaption', drawing.caption)}</figure>"
     yield "</div>"
 
 

@@ -102,10 +102,20 @@ def _left(paper: Paper, side: _Side) -> float:
 
 
 def _drawings(paper: Paper, report: Report, height: float) -> list[Drawing]:
-    """Plan and profile, sharing a height in points with their titles."""
-    width, drawn = paper.right - paper.left, height - 36.0
-    found = (plan_drawing(report.log, width, drawn * 0.6), profile_drawing(report, width, drawn * 0.4))
-    return [one for one in found if one is not None]
+    """Plan and profile, sharing a height in points with their captions."""
+    width, drawn = paper.right - paper.left, height
+    # What has no room, and so the lines of a caption, hang on the height; a smaller one asks for more at the most.
+    for _ in range(4):
+        pair = (
+            plan_drawing(report.log, width, drawn * 0.6, report.surroundings),
+            profile_drawing(report, width, drawn * 0.4),
+        )
+        found = [one for one in pair if one is not None]
+        needed = drawings_piece(paper, found).height
+        if needed <= height:
+            return found
+        drawn -= needed - height
+    return []
 
 
 def _paginated(paper: Paper, found: Iterable[Panel], *, front: bool = False) -> Iterator[_Side]:

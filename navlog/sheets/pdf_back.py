@@ -14,6 +14,8 @@ from navlog.sheets.pages import POINT_MM
 from navlog.sheets.pdf_front import LABEL, SMALL, TICK, Panel, row_piece, text_piece, ticks_without_room
 from navlog.sheets.pdf_paper import BOLD, MONO, SANS, Paper
 
+_CAPTION = 10.0
+"""From one line of a caption to the next, points."""
 _FIELD_HEIGHT = 9.0 / POINT_MM
 
 
@@ -139,14 +141,30 @@ def box_piece(paper: Paper, box: Box) -> Panel:
     return Panel(title.height + 2.0 + _FIELD_HEIGHT * len(box.lines), draw)
 
 
+_MOST_CAPTION = 4
+"""Lines under a drawing; the log itself holds all that a drawing leaves out."""
+
+
+def _caption_lines(paper: Paper, drawing: Drawing) -> list[str]:
+    """What stands under a drawing: its title, and of what it has no room for as much as four lines hold."""
+    lines: list[str] = []
+    for kept in range(len(drawing.left_out), -1, -1):
+        lines = paper.wrapped(drawing.caption_of(kept), LABEL, paper.right - paper.left)
+        if len(lines) <= _MOST_CAPTION:
+            break
+    return lines
+
+
 def drawings_piece(paper: Paper, drawings: Sequence[Drawing]) -> Panel:
-    """Drawings under each other with their titles."""
-    heights = [drawing.height + 16.0 for drawing in drawings]
+    """Drawings under each other with their captions."""
+    captions = [_caption_lines(paper, drawing) for drawing in drawings]
+    heights = [drawing.height + 6.0 + _CAPTION * len(lines) for drawing, lines in zip(drawings, captions, strict=True)]
 
     def draw(top: float) -> None:
-        for drawing, height in zip(drawings, heights, strict=True):
+        for drawing, lines, height in zip(drawings, captions, heights, strict=True):
             paper.drawing(drawing, paper.left, top)
-            paper.text(paper.left, top + drawing.height + 10.0, drawing.title, LABEL)
+            for number, line in enumerate(lines, 1):
+                paper.text(paper.left, top + drawing.height + _CAPTION * number, line, LABEL)
             top += height
 
     return Panel(sum(heights), draw)

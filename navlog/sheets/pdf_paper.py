@@ -147,7 +147,7 @@ class Paper:
             canvas.setFillGray(0.0)
 
     def label(self, mark: Label, left: float, top: float) -> None:
-        """A label with white around its letters, so that a line under them stays apart."""
+        """A label."""
         font = BOLD if mark.bold else SANS
         width = self.text_width(mark.text, mark.size, font)
         x = self._offset + left + mark.at[0] - {"start": 0.0, "middle": width / 2.0, "end": width}[mark.anchor]
@@ -155,7 +155,6 @@ class Paper:
         text = plain(mark.text, _ENCODING)
         canvas = self._canvas
         canvas.setFont(font, mark.size)
-        canvas.setStrokeGray(1.0)
-        canvas.setLineWidth(2.5)
-        canvas.drawString(x, y, text, mode=1)
-        canvas.drawString(x, y, text, mode=0)
+        canvas.setFillGray(mark.grey)
+        canvas.drawString(x, y, text)
+        canvas.setFillGray(0.0)

@@ -2,49 +2,55 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
+from itertools import groupby, pairwise
 from math import cos, hypot, radians, sin
 
-from navlog.flightlog.records import Log
+from msgspec import Struct
+
+from navlog.flightlog.facts import lowest
+from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
+from navlog.nav.accuracy import Accuracy
 from navlog.nav.chart import Position, Station
-from navlog.nav.guidance import Flag
+from navlog.nav.guidance import Flag, distance_from
+from navlog.nav.surroundings import Surroundings
 from navlog.printed.places import Plane, great_circle, places
 from navlog.printed.remarks import stations_in_order
-from navlog.resolve.route import MarkKind, PointKind
-from navlog.sheets.drawing import (
-    DARK,
-    LABEL_SIZE,
-    XY,
-    Area,
-    Circle,
-    Drawing,
-    Label,
-    LabelRoom,
-    Mark,
-    Rectangle,
-    Stroke,
-    text_width,
-)
+from navlog.resolve.route import MarkKind, PointKind, Stretch
+from navlog.sheets.drawing import DARK, LABEL_SIZE, PALE, XY, Area, Circle, Drawing, Label, Mark, Rectangle, Stroke
+from navlog.sheets.label_room import SHORT, LabelRoom
 
 _MARGIN = 46.0
 _ROSE_RADIUS = 30.0
 """At most; stations close together have smaller roses."""
-_NORTHS = (80.0, 58.0)
-"""Width and height of the two norths."""
+_NORTHS = (80.0, 44.0)
+"""Width and height of the two norths, which stand in the margin."""
 _NAMED_FIRST = (PointKind.STATION, PointKind.AIRPORT, PointKind.FIX)
 """Kinds of place whose labels get the best room, and bold type."""
+_SHOWN = 2.5
+"""Edges of a band nearer to the course than this on paper, points, are not told from it."""
 _SCALES_NM = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 
 
-def plan_drawing(log: Log, width: float, height: float) -> Drawing | None:
-    """The plan in a frame of that size in points; None where fewer than two places have a position."""
-    positions = list(dict.fromkeys(place.position for place in places(log) if place.position is not None))
+def plan_drawing(log: Log, width: float, height: float, around: Surroundings | None = None) -> Drawing | None:
+    """The plan in a frame of that size in points; None where fewer than two places have a position.
+
+    `around` is drawn faint behind it: stations whose names have room, and airways likewise.
+    """
+    logs = (log, *log.alternates)
+    positions = list(dict.fromkeys(one.position for each in logs for one in places(each) if one.position is not None))
     if len(positions) < 2:
         return None
+    positions += [position for position, _ in _high_places(log)]
     chart = _Chart(positions, width, height)
-    title = f"Plan of {log.route.request.name}, true north up"
-    return Drawing(title, width, height, tuple(_marks(log, chart)))
+    room = LabelRoom(width, height)
+    _draw(log, chart, room, around)
+    told = [f"Plan of {log.route.request.name}, true north up"]
+    told += ["long dashes: alternate"] if log.alternates else []
+    told += ["peaks: highest within 4 NM or the guidance's error"] if _high_places(log) else []
+    told += [f"dotted edges: {log.route.request.accuracy.along_deg:g} degrees of error"] if room.faint else []
+    return room.drawn("; ".join(told))
 
 
 class _Chart:
@@ -69,33 +75,169 @@ class _Chart:
         )
 
 
-def _marks(log: Log, chart: _Chart) -> Iterator[Mark]:
-    """Everything on the plan, lines first and labels over them."""
-    room = LabelRoom(chart.width, chart.height)
-    stations = [station for station in stations_in_order(log) if station.position is not None]
+def _draw(log: Log, chart: _Chart, room: LabelRoom, around: Surroundings | None) -> None:
+    """Everything on the plan: lines and symbols, then labels, what is needed most first."""
+    logs = (log, *log.alternates)
+    named = {station.ident: station for each in logs for station in stations_in_order(each)}
+    stations = [station for station in named.values() if station.position is not None]
     radius = _rose_radius(stations, chart)
     for station in stations:
-        yield from _rose(station, chart, radius, room)
+        _rose(station, chart, radius, room)
+    for each in logs:
+        _lines(each, chart, room, alternate=each is not log)
+    _norths(log, chart, room)
+    _scale(chart, room)
+    _places(logs, chart, room)
+    for each in logs:
+        _way_labels(each, chart, room)
+    _radial_labels(log, chart, room, radius)
+    for each in logs:
+        _length_labels(each, chart, room)
+    for position, text in _high_places(log):
+        room.around(chart.at(position), text, gap=7.0)
+    for start, end, text in _cross_radials(log, chart):
+        length = hypot(end[0] - start[0], end[1] - start[1])
+        room.beside((end, start), text, (14.0, 24.0, 36.0, 0.5 * length), told=f"{text} crossing")
+    if around is not None:
+        _neighbours(around, set(named), chart, room)
+
+
+def _lines(log: Log, chart: _Chart, room: LabelRoom, *, alternate: bool) -> None:
+    """The way with the edges of its bands, dashed where it leads to an alternate, and the radials that cross it."""
     for leg in log.legs:
         path = tuple(chart.at(position) for position in great_circle(leg))
         if path:
-            room.keep_clear(path)
-            yield Stroke(path, 1.8, dash=() if leg.part.guidance is not None else (6.0, 4.0))
-    yield from _cross_radials(log, chart, room)
-    yield from _norths(log, chart, room)
-    yield from _scale(chart, room)
-    for place in places(log):
+            _band(leg, log.route.request.accuracy, chart, room)
+            if alternate:
+                room.line(path, 1.2, dash=(10.0, 4.0))
+            else:
+                room.line(path, 1.8, dash=() if leg.part.guidance is not None else (3.0, 3.0))
+    for start, end, _ in () if alternate else _cross_radials(log, chart):
+        room.line((start, end), 0.7, DARK, (2.0, 3.0))
+
+
+def _places(logs: Sequence[Log], chart: _Chart, room: LabelRoom) -> None:
+    """The symbols of all places, then their names."""
+    named = {one.label: one for each in logs for one in places(each) if one.position is not None}
+    for place in named.values():
         if place.position is not None and place.kind != PointKind.STATION:
-            yield from _symbol(place.kind, chart.at(place.position))
-            room.mark(chart.at(place.position), 4.0)
-    yield from _radial_labels(log, chart, room, radius)
-    named: set[str] = set()
-    for place in sorted(places(log), key=lambda place: place.kind not in _NAMED_FIRST):
-        if place.position is not None and place.label not in named:
-            named.add(place.label if place.kind == PointKind.AIRPORT else "")
-            size = 10.0 if place.kind == PointKind.STATION else LABEL_SIZE
+            room.symbol(chart.at(place.position), 4.5, _symbol(place.kind, chart.at(place.position)))
+    for position, _ in _high_places(logs[0]):
+        x, y = chart.at(position)
+        room.symbol((x, y), 4.0, (Stroke(((x - 4.0, y + 3.0), (x, y - 4.0), (x + 4.0, y + 3.0)), 1.0),))
+    for place in sorted(named.values(), key=lambda place: place.kind not in _NAMED_FIRST):
+        if place.position is not None:
             bold = place.kind in _NAMED_FIRST
-            yield room.around(chart.at(place.position), place.label, gap=8.0, size=size, bold=bold)
+            size = 10.0 if place.kind == PointKind.STATION else LABEL_SIZE
+            label = SHORT.get(place.kind, place.label)
+            room.around(chart.at(place.position), label, gap=8.0, size=size, bold=bold)
+
+
+class _Drawn(Struct, frozen=True):
+    """A stretch as a straight line on paper."""
+
+    stretch: Stretch
+    line: tuple[XY, XY]
+
+    @property
+    def length(self) -> float:
+        """How long the line is, points."""
+        return hypot(self.line[1][0] - self.line[0][0], self.line[1][1] - self.line[0][1])
+
+    def write(self, room: LabelRoom, text: str) -> bool:
+        """A label beside the line; False without room."""
+        alongs = [share * self.length for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)]
+        return room.beside(self.line, text, alongs, told="")
+
+
+def _runs(log: Log, chart: _Chart) -> Iterator[tuple[_Drawn, ...]]:
+    """The stretches of the flight, those together that follow on one airway with one minimum."""
+    stretches = [leg.stretch for leg in log.first_legs() if not leg.stays]
+    for _, run in groupby(
+        stretches, key=lambda one: (one.number if one.airway is None else -1, one.via, _minimum(one))
+    ):
+        drawn = tuple(
+            _Drawn(one, (chart.at(one.start.position), chart.at(one.end.position)))
+            for one in run
+            if one.start.position is not None and one.end.position is not None
+        )
+        if drawn:
+            yield drawn
+
+
+def _way_labels(log: Log, chart: _Chart, room: LabelRoom) -> None:
+    """Airway, length and minimum of each stretch; of several with one airway and minimum these once for all."""
+    for run in _runs(log, chart):
+        first, last = run[0].stretch, run[-1].stretch
+        length = f"{figures.distance(first.length_nm)} " if len(run) == 1 else ""
+        text = f"{first.via} {length}{_minimum(first)}"
+        if not any(one.write(room, text) for one in sorted(run, key=lambda one: -one.length)):
+            room.leave_out(f"{first.start.name}-{last.end.name} {text}")
+
+
+def _length_labels(log: Log, chart: _Chart, room: LabelRoom) -> None:
+    """The length of each stretch that shares its airway and minimum with the one before or after."""
+    for run in _runs(log, chart):
+        for one in run if len(run) > 1 else ():
+            text = figures.distance(one.stretch.length_nm)
+            if not one.write(room, text):
+                room.leave_out(f"{one.stretch.start.name}-{one.stretch.end.name} {text}")
+
+
+def _minimum(stretch: Stretch) -> str:
+    """The minimum of a stretch with its kind."""
+    kind, minimum_ft = lowest(stretch.limits)
+    return f"{kind} {figures.whole(minimum_ft)}"
+
+
+def _band(leg: Leg, accuracy: Accuracy, chart: _Chart, room: LabelRoom) -> None:
+    """The edges of what the error of a leg's guidance covers, where paper shows them apart from the course."""
+    guidance, start, end = leg.part.guidance, leg.start.position, leg.end.position
+    if guidance is None or guidance.radial.flown is None or start is None or end is None:
+        return
+    away = [distance_from(guidance.station, one) for one in (start, end)]
+    wide = [None if nm is None else accuracy.aside_nm(nm) * chart.points_per_nm for nm in away]
+    if None in wide or max(one for one in wide if one is not None) < _SHOWN:
+        return
+    first, last = chart.at(start), chart.at(end)
+    length = hypot(last[0] - first[0], last[1] - first[1])
+    if length < 1.0:
+        return
+    aside = -(last[1] - first[1]) / length, (last[0] - first[0]) / length
+    for side in (-1.0, 1.0):
+        edge = tuple(
+            (x + side * one * aside[0], y + side * one * aside[1])
+            for (x, y), one in zip((first, last), wide, strict=True)
+            if one is not None
+        )
+        room.under(edge, 0.5, DARK, (1.0, 2.5))
+
+
+def _high_places(log: Log) -> tuple[tuple[Position, str], ...]:
+    """The highest ground or obstacle of each direct stretch, with its height."""
+    grounds = [leg.stretch.ground for each in (log, *log.alternates) for leg in each.first_legs()]
+    tops = [ground.top for ground in grounds if ground is not None and ground.top is not None]
+    return tuple(dict.fromkeys((top.position, figures.whole(top.height_ft)) for top in tops))
+
+
+def _neighbours(around: Surroundings, flown: Collection[str], chart: _Chart, room: LabelRoom) -> None:
+    """Stations and airways around the flight, faint: each only where its name has room."""
+    for ident, position in around.stations:
+        x, y = chart.at(position)
+        if ident in flown or not (8.0 < x < chart.width - 8.0 and 8.0 < y < chart.height - 8.0):
+            continue
+        if room.around((x, y), ident, gap=6.0, told="", grey=DARK):
+            room.under(((x - 3, y - 3), (x + 3, y - 3), (x + 3, y + 3), (x - 3, y + 3), (x - 3, y - 3)), 0.8, PALE)
+    frame = Rectangle(2.0, 2.0, chart.width - 2.0, chart.height - 2.0)
+    for airway in around.airways:
+        line = [chart.at(position) for position in airway.points]
+        pieces = [piece for ends in pairwise(line) if (piece := frame.clipped(*ends)) is not None]
+        for piece in sorted(pieces, key=lambda ends: -hypot(ends[1][0] - ends[0][0], ends[1][1] - ends[0][1]))[:3]:
+            length = hypot(piece[1][0] - piece[0][0], piece[1][1] - piece[0][1])
+            if length > 30.0 and room.beside(piece, airway.ident, (0.5 * length, 0.3 * length, 0.7 * length), "", DARK):
+                for start, end in pieces:
+                    room.under((start, end), 0.5, PALE)
+                break
 
 
 def _rose_radius(stations: list[Station], chart: _Chart) -> float:
@@ -105,21 +247,21 @@ def _rose_radius(stations: list[Station], chart: _Chart) -> float:
     return min([_ROSE_RADIUS, *(0.42 * gap for gap in gaps)])
 
 
-def _rose(station: Station, chart: _Chart, radius: float, room: LabelRoom) -> Iterator[Mark]:
-    """The station with its rose: a tick every 30 degrees, a long one at its own north."""
+def _rose(station: Station, chart: _Chart, radius: float, room: LabelRoom) -> None:
+    """The station with its rose: a tick every 10 degrees, a long one at its own north."""
     assert station.position is not None
     center = chart.at(station.position)
-    room.mark(center, 5.0)
-    yield Area(tuple(_out(center, angle, 4.5) for angle in (45, 135, 225, 315)), fill=0.0, weight=0.0)
+    corners = tuple(_out(center, angle, 4.5) for angle in (45, 135, 225, 315))
+    room.symbol(center, 5.0, (Area(corners, fill=0.0, weight=0.0),))
     if station.declination_deg is None or radius < 8.0:
         return
-    yield Circle(center, radius, weight=0.6, grey=DARK)
+    room.under(tuple(_out(center, angle, radius) for angle in range(0, 361, 6)), 0.6, DARK)
     north = chart.plane.angle_deg(station.position, station.declination_deg)
     for radial in range(0, 360, 10):
         angle = north + radial
         inner = 0.0 if radial == 0 else radius - (5.0 if radial % 30 == 0 else 2.5)
         outer = radius + (6.0 if radial == 0 else 0.0)
-        yield Stroke((_out(center, angle, inner), _out(center, angle, outer)), 1.0 if radial == 0 else 0.5, DARK)
+        room.under((_out(center, angle, inner), _out(center, angle, outer)), 1.0 if radial == 0 else 0.5, DARK)
 
 
 def _out(center: XY, angle_deg: float, distance: float) -> XY:
@@ -127,7 +269,7 @@ def _out(center: XY, angle_deg: float, distance: float) -> XY:
     return (center[0] + distance * sin(radians(angle_deg)), center[1] - distance * cos(radians(angle_deg)))
 
 
-def _radial_labels(log: Log, chart: _Chart, room: LabelRoom, radius: float) -> Iterator[Label]:
+def _radial_labels(log: Log, chart: _Chart, room: LabelRoom, radius: float) -> None:
     """The number of each radial flown, beside the line where it leaves the station's rose."""
     seen: set[tuple[str, str]] = set()
     for leg in log.legs:
@@ -139,36 +281,20 @@ def _radial_labels(log: Log, chart: _Chart, room: LabelRoom, radius: float) -> I
         if (guidance.station.ident, text) in seen or end.position is None:
             continue
         seen.add((guidance.station.ident, text))
-        yield _along_line(chart.at(guidance.station.position), chart.at(end.position), text, radius, room)
+        line = chart.at(guidance.station.position), chart.at(end.position)
+        alongs = (radius + 14.0, radius + 24.0, radius + 36.0, radius + 50.0, radius - 6.0)
+        room.beside(line, text, alongs, f"{guidance.station.ident} {text}")
 
 
-def _along_line(start: XY, end: XY, text: str, radius: float, room: LabelRoom) -> Label:
-    """A label beside a line, near its start but outside the rose."""
-    length = hypot(end[0] - start[0], end[1] - start[1]) or 1.0
-    ahead = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
-    half = text_width(text, LABEL_SIZE) / 2.0
-    candidates = []
-    for along in (radius + 14.0, radius + 24.0, radius + 36.0, radius + 50.0, radius - 6.0):
-        for side in (1.0, -1.0):
-            off = side * (4.0 + half * abs(ahead[1]) + 5.0 * abs(ahead[0]))
-            x = start[0] + along * ahead[0] - off * ahead[1]
-            y = start[1] + along * ahead[1] + off * ahead[0] + 0.3 * LABEL_SIZE
-            candidates.append(Label((x, y), text, anchor="middle"))
-    return room.best(candidates)
-
-
-def _cross_radials(log: Log, chart: _Chart, room: LabelRoom) -> Iterator[Mark]:
-    """The radials of other stations that mark fixes, thin and dashed, with their numbers."""
+def _cross_radials(log: Log, chart: _Chart) -> Iterator[tuple[XY, XY, str]]:
+    """The radials of other stations that mark fixes, from station to fix, with their numbers."""
     for leg in log.legs:
         fix = leg.end.position
         passed = leg.ends_stretch and not leg.stays
         for mark in leg.told_by if passed else ():
-            if mark.kind is MarkKind.DME or mark.station.position is None or fix is None:
-                continue
-            path = (chart.at(mark.station.position), chart.at(fix))
-            room.keep_clear(path)
-            yield Stroke(path, 0.7, DARK, (2.0, 3.0))
-            yield _along_line(path[1], path[0], f"R-{figures.course(mark.by.radial_deg)}", 0.0, room)
+            if mark.kind is not MarkKind.DME and mark.station.position is not None and fix is not None:
+                text = f"R-{figures.course(mark.by.radial_deg)}"
+                yield chart.at(mark.station.position), chart.at(fix), text
 
 
 def _symbol(kind: str, at: XY) -> Iterator[Mark]:
@@ -185,19 +311,20 @@ def _symbol(kind: str, at: XY) -> Iterator[Mark]:
         yield Circle(at, 2.5, fill=0.0, weight=0.0)
 
 
-def _norths(log: Log, chart: _Chart, room: LabelRoom) -> Iterator[Mark]:
+def _norths(log: Log, chart: _Chart, room: LabelRoom) -> None:
     """True and magnetic north, as far apart as the variation, in the emptiest corner."""
     spots = [chart.at(place.position) for place in places(log) if place.position is not None]
     corners = ((0.0, 0.0), (chart.width - _NORTHS[0], 0.0), (0.0, chart.height - _NORTHS[1]))
     left, top = max(corners, key=lambda corner: min(_distance_to(spot, corner) for spot in spots))
     room.take(Rectangle(left, top, left + _NORTHS[0], top + _NORTHS[1]))
-    foot = (left + 22.0, top + 52.0)
-    yield _arrow(foot, 0.0, 42.0)
-    yield Label((foot[0] + 4.0, top + 14.0), "true")
+    foot = (left + 22.0, top + 42.0)
+    room.marks.append(_arrow(foot, 0.0, 38.0))
+    room.labels.append(Label((foot[0] + 4.0, top + 14.0), "true"))
     variation_deg = next((leg.variation_deg for leg in log.legs if leg.variation_source == "model"), None)
     if variation_deg is not None:
-        yield _arrow(foot, variation_deg, 30.0)
-        yield Label((foot[0] + 8.0, top + 46.0), f"mag {figures.east_west(float(figures.half_up(variation_deg)))}")
+        room.marks.append(_arrow(foot, variation_deg, 26.0))
+        text = f"mag {figures.east_west(float(figures.half_up(variation_deg)))}"
+        room.labels.append(Label((foot[0] + 8.0, top + 38.0), text))
 
 
 def _distance_to(spot: XY, corner: XY) -> float:
@@ -211,11 +338,12 @@ def _arrow(foot: XY, angle_deg: float, length: float) -> Stroke:
     return Stroke((foot, tip, _out(tip, angle_deg + 160.0, 7.0)), 1.2)
 
 
-def _scale(chart: _Chart, room: LabelRoom) -> Iterator[Mark]:
+def _scale(chart: _Chart, room: LabelRoom) -> None:
     """A scale bar of a round number of miles, a third of the width at most."""
     fitting = [nm for nm in _SCALES_NM if nm * chart.points_per_nm <= chart.width / 3.0] or [_SCALES_NM[0]]
     length, y = fitting[-1] * chart.points_per_nm, chart.height - 8.0
     right = chart.width - 8.0
     room.take(Rectangle(right - length - 4.0, y - 18.0, chart.width, chart.height))
-    yield Stroke(((right - length, y - 4.0), (right - length, y), (right, y), (right, y - 4.0)), 1.2)
-    yield Label((right - length / 2.0, y - 5.0), f"{fitting[-1]} NM", anchor="middle")
+    bar = ((right - length, y - 4.0), (right - length, y), (right, y), (right, y - 4.0))
+    room.marks.append(Stroke(bar, 1.2))
+    room.labels.append(Label((right - length / 2.0, y - 5.0), f"{fitting[-1]} NM", anchor="middle"))

@@ -7,9 +7,6 @@ from collections.abc import Iterator
 from navlog.sheets.drawing import Area, Circle, Drawing, Label, Mark, Stroke
 from navlog.sheets.xml_text import escaped
 
-_HALO = 'paint-order="stroke" stroke="#ffffff" stroke-width="2.5" stroke-linejoin="round"'
-"""White around letters, so that a line under them stays apart."""
-
 
 def svg(drawing: Drawing) -> str:
     """The drawing as one element that scales with the page; its title is read out to who cannot see it."""
@@ -32,8 +29,10 @@ def _element(mark: Mark) -> str:
     if isinstance(mark, Label):
         weight = ' font-weight="bold"' if mark.bold else ""
         x, y = mark.at
+        fill = f' fill="{_grey(mark.grey)}"' if mark.grey else ""
         return (
-            f'<text x="{x:.1f}" y="{y:.1f}" font-size="{mark.size:g}" text-anchor="{mark.anchor}"{weight} {_HALO}>'
+            f'<text x="{x:.1f}" y="{y:.1f}" font-size="{mark.size:g}" text-anchor="{mark.anchor}"{weight}{fill}'
+            f' textLength="{mark.width:.1f}" lengthAdjust="spacingAndGlyphs">'
             f"{escaped(mark.text)}</text>"
         )
     if isinstance(mark, Circle):

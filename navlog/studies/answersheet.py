@@ -11,16 +11,19 @@ from collections.abc import Iterator
 
 from msgspec import Struct, field
 
-from navlog.flightlog.records import FuelUnit
+from navlog.flightlog.records import FuelUnit, Log
 from navlog.nav.problems import NavlogError, Problem, Span
 from navlog.nav.quantities import is_digits
 from navlog.nav.spelling import suggestion
-from navlog.printed.rows import Row, ends
+from navlog.printed.rows import Row, ends, rows
 from navlog.request.lexer import split_lines
+from navlog.rules.report import alternate_names
+from navlog.studies.marking_marks import TOLD_BY, read_identifications
 from navlog.studies.marking_quantities import BY_KEY, QUANTITIES, TOTALLED, read_value
 
 LEG, FROM, TO, TOTAL = "leg", "from", "to", "total"
-_COLUMNS = (LEG, FROM, TO, *(quantity.key for quantity in QUANTITIES))
+_ALTERNATE = "alternate"
+_COLUMNS = (LEG, FROM, TO, *(quantity.key for quantity in QUANTITIES), TOLD_BY)
 _ALL_COLUMNS = f"the columns are {', '.join(_COLUMNS)}"
 
 
@@ -32,11 +35,15 @@ class _Cell(Struct, frozen=True):
 
 
 class AnswerRow(Struct, frozen=True):
-    """What the pilot gives for a leg, by quantity; `leg` is None for the totals."""
+    """What the pilot gives for a leg, by quantity; `leg` is None for the totals.
+
+    `way` is 0 for the route, else which of its alternates, counted from 1.
+    """
 
     leg: int | None
     line: int
     values: dict[str, float]
+    way: int = 0
 
 
 class _Reading(Struct):
@@ -44,7 +51,8 @@ class _Reading(Struct):
 
     file: str
     lines: tuple[str, ...]
-    rows: tuple[Row, ...]
+    ways: tuple[tuple[Row, ...], ...]
+    names: tuple[str, ...]
     unit: FuelUnit
     problems: list[Problem] = field(default_factory=list)
 
@@ -53,13 +61,14 @@ class _Reading(Struct):
         self.problems.append(Problem(code, message, cell.span, hint, self.lines[cell.span.line - 1]))
 
 
-def read_answers(text: str, file: str, rows: tuple[Row, ...]) -> tuple[AnswerRow, ...]:
-    """The answers in a file, for the legs of `rows`.
+def read_answers(text: str, file: str, log: Log) -> tuple[AnswerRow, ...]:
+    """The answers in a file, for the legs of a log and of the ways to its alternates.
 
     Raises every problem of the file: no columns, unknown ones, rows for no leg, figures that cannot be read.
     """
     lines = split_lines(text)
-    reading = _Reading(file, lines, rows, rows[0].log.fuel_unit)
+    ways = tuple(rows(one) for one in (log, *log.alternates))
+    reading = _Reading(file, lines, ways, alternate_names(log), log.fuel_unit)
     filled = [number for number, line in enumerate(lines, 1) if line.strip()]
     found: list[AnswerRow] = []
     if filled:
@@ -132,15 +141,40 @@ def _answer_row(reading: _Reading, number: int, columns: tuple[str, ...]) -> Ite
             return
     given = {name: cell for name, cell in zip(columns, found, strict=False) if cell.text}
     leg = given.pop(LEG, _Cell("", Span(reading.file, number)))
-    total = leg.text.lower() == TOTAL
-    last = len(reading.rows)
-    if not total and not (is_digits(leg.text) and len(leg.text) < 6 and 1 <= int(leg.text) <= last):
+    way, which = _way_and_leg(reading, leg.text)
+    total = which.lower() == TOTAL
+    last = len(reading.ways[way])
+    if not total and not (is_digits(which) and len(which) < 6 and 1 <= int(which) <= last):
         if given or leg.text:
             message = f"`{leg.text}` is no leg of this flight" if leg.text else "this row does not say which leg it is"
-            reading.refuse(leg, "unknown-leg", message, f"legs are numbered 1 to {last}; `total` is the last row")
+            reading.refuse(leg, "unknown-leg", message, _legs_hint(reading, last, way))
         return
     if not total:
-        _same_ends(reading, reading.rows[int(leg.text) - 1], given)
+        _same_ends(reading, reading.ways[way][int(which) - 1], given)
+    yield AnswerRow(None if total else int(which), number, _values(reading, given, total=total), way)
+
+
+def _way_and_leg(reading: _Reading, text: str) -> tuple[int, str]:
+    """Which way a cell means, 0 the route, and what it says of its legs: `alternate XOLD 2`."""
+    words = " ".join(text.split())
+    if words.lower().startswith(f"{_ALTERNATE} "):
+        rest = words[len(_ALTERNATE) + 1 :]
+        for number, name in sorted(enumerate(reading.names, 1), key=lambda one: -len(one[1])):
+            if rest.upper().startswith(f"{name.upper()} "):
+                return number, rest[len(name) + 1 :].lower().removeprefix(f"{LEG} ")
+    return 0, text
+
+
+def _legs_hint(reading: _Reading, last: int, way: int) -> str:
+    """How the rows of a way are named."""
+    if way:
+        return f"the legs of that alternate are numbered 1 to {last}"
+    also = f"; an alternate's are `{_ALTERNATE} {reading.names[0]} 1`" if reading.names else ""
+    return f"legs are numbered 1 to {last}; `total` is the last row{also}"
+
+
+def _values(reading: _Reading, given: dict[str, _Cell], *, total: bool) -> dict[str, float]:
+    """The figures of a row by quantity."""
     values: dict[str, float] = {}
     for name, cell in given.items():
         if name in (FROM, TO):
@@ -150,11 +184,14 @@ def _answer_row(reading: _Reading, number: int, columns: tuple[str, ...]) -> Ite
             reading.refuse(cell, "no-total", f"{name} has no total", hint)
             continue
         try:
-            values[name] = read_value(BY_KEY[name], cell.text, reading.unit)
+            if name == TOLD_BY:
+                values |= read_identifications(cell.text, reading.unit)
+            else:
+                values[name] = read_value(BY_KEY[name], cell.text, reading.unit)
         except NavlogError as error:
             for problem in error.problems:
                 reading.refuse(cell, problem.code, problem.message, problem.hint)
-    yield AnswerRow(None if total else int(leg.text), number, values)
+    return values
 
 
 def _same_ends(reading: _Reading, row: Row, given: dict[str, _Cell]) -> None:
@@ -168,21 +205,23 @@ def _same_ends(reading: _Reading, row: Row, given: dict[str, _Cell]) -> None:
 
 def _twice(reading: _Reading, found: list[AnswerRow]) -> None:
     """Refuse a leg that has two rows."""
-    seen: set[int | None] = set()
+    seen: set[tuple[int, int | None]] = set()
     for row in found:
-        if row.leg in seen:
+        if (row.way, row.leg) in seen:
             name = TOTAL if row.leg is None else f"leg {row.leg}"
             cell = next(_cells(reading, row.line))
             reading.refuse(cell, "given-twice", f"{name} has two rows")
-        seen.add(row.leg)
+        seen.add((row.way, row.leg))
 
 
-def template(rows: tuple[Row, ...]) -> str:
-    """An empty file of answers: every column, a row a leg with its ends, and the totals."""
-    blank = "," * len(QUANTITIES)
+def template(log: Log) -> str:
+    """An empty file of answers: every column, a row a leg with its ends, and the totals; alternates last."""
     lines = [",".join(_COLUMNS)]
-    lines += [f"{row.leg.number},{','.join(map(_quoted, ends(row)))}{blank}" for row in rows]
-    lines.append(f"{TOTAL},,{blank}")
+    for name, way in zip(("", *alternate_names(log)), (log, *log.alternates), strict=True):
+        before = f"{_ALTERNATE} {name} " if name else ""
+        blank = "," * (len(_COLUMNS) - len((LEG, FROM, TO)))
+        lines += [f"{before}{row.leg.number},{','.join(map(_quoted, ends(row)))}{blank}" for row in rows(way)]
+        lines.append(f"{before}{TOTAL},,{blank}")
     return "\n".join(lines) + "\n"
 
 

@@ -62,13 +62,15 @@ def printed_figures(log: Log) -> Iterator[PrintedLeg]:
 
 
 def explanation_text(explanation: Explanation) -> str:
-    """The workings leg by leg, then those of the fuel."""
+    """The workings leg by leg, then those of the fuel, and of oxygen and daylight."""
     request = explanation.log.route.request
     lines = [f"WORKINGS - {request.name}", *wrapped(f"Route {' '.join(word.text for word in request.route)}", WIDTH)]
     for one in explanation.legs:
         lines += ["", *_laid(board(one.steps, _leg_title(one.leg))), *_unknown_lines(one.leg)]
     if explanation.fuel:
         lines += ["", *_laid(board(explanation.fuel, "FUEL OF THE FLIGHT"))]
+    if explanation.limits:
+        lines += ["", *_laid(board(explanation.limits, "OXYGEN AND DAYLIGHT"))]
     lines += [
         "",
         *wrapped(
@@ -112,6 +114,7 @@ def explanation_json(answer: Answer, explanation: Explanation | None) -> str:
         "source": {"file": answer.file, "line": answer.line},
         "legs": [_leg_object(one) for one in explanation.legs] if explanation is not None else [],
         "fuel": [_step_object(step) for step in explanation.fuel] if explanation is not None else [],
+        "limits": [_step_object(step) for step in explanation.limits] if explanation is not None else [],
         "problems": [problem_object(problem) for problem in answer.problems],
     }
     return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"

@@ -20,6 +20,7 @@ from navlog.nav.problems import Span, problem_error
 from navlog.nav.workings import HANDBOOK, Working, hundredths
 from navlog.studies import explanation_way as way
 from navlog.studies import explanation_winds as winds
+from navlog.studies.explanation_limits import limits, second_receiver
 
 _ROUNDED_ONCE = "rounding rule of this log: a running total is rounded once, so that columns add"
 
@@ -41,11 +42,15 @@ class ExplainedLeg(Struct, frozen=True):
 
 
 class Explanation(Struct, frozen=True):
-    """The workings of the legs of a flight, and of its fuel (empty where only one leg is asked for)."""
+    """The workings of the legs of a flight, of its fuel, and of oxygen and daylight.
+
+    The last two are empty where only one leg is asked for.
+    """
 
     log: Log
     legs: tuple[ExplainedLeg, ...]
-    fuel: tuple[Working, ...]
+    fuel: tuple[Working, ...] = ()
+    limits: tuple[Working, ...] = ()
 
 
 def explain(log: Log, printed: tuple[PrintedLeg, ...], *, leg: int | None = None) -> Explanation:
@@ -66,7 +71,7 @@ def explain(log: Log, printed: tuple[PrintedLeg, ...], *, leg: int | None = None
         for one, flown, shown in zip(log.legs, _flown_steps(log), printed, strict=True)
         if leg in (None, one.number)
     )
-    return Explanation(log, found, _fuel_of_flight(log) if leg is None else ())
+    return Explanation(log, found) if leg is not None else Explanation(log, found, _fuel_of_flight(log), limits(log))
 
 
 def _flown_steps(log: Log) -> tuple[tuple[Flown, ...], ...]:
@@ -96,6 +101,7 @@ def _leg_steps(log: Log, leg: Leg, flown: tuple[Flown, ...], printed: PrintedLeg
         *way.time(leg, flown),
         *_clock_and_fuel(log, leg, printed),
         *way.identification(leg, log.route.request.accuracy),
+        *second_receiver(leg),
         *way.limits(leg),
     )
 

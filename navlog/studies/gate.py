@@ -64,8 +64,10 @@ def gated(answer: Answer, gate: Gate) -> Answer:
             continue
         if order.index(one.severity) > order.index(gate.least):
             continue
+        # In the order of the report, so that of several alike on a leg the last is the new one.
         if left and one.accepted is None:
             known = _known(one, answer, log, gate.folder)
+            # Each known finding silences one: a second on the same leg is new, and must not hide behind the first.
             if left[known]:
                 left[known] -= 1
                 continue
@@ -75,9 +77,11 @@ def gated(answer: Answer, gate: Gate) -> Answer:
 
 def _known(one: Finding, answer: Answer, log: Log, folder: str) -> Known:
     way = log if one.alternate is None else log.alternates[one.alternate.number - 1]
+    # By points and not by number, which moves when a point is added to the route.
     leg = next((f"{leg.start.name}-{leg.end.name}" for leg in way.legs if leg.number == one.number), "")
     if one.alternate is not None:
         leg = f"alternate {one.alternate.name} {leg}".strip()
+    # With slashes, so that a baseline made on one system holds on another.
     file = os.path.relpath(answer.file, folder or ".").replace(os.sep, "/") if answer.file != "-" else "-"
     return Known(file, answer.flight or "", one.rule, leg)
 
@@ -110,6 +114,7 @@ def read_baseline(text: str, file: str) -> tuple[tuple[Known, int], ...]:
     """The findings that a baseline keeps, each with how often; raises `bad-baseline` for what is none."""
     try:
         held = json.loads(text)
+    # A file of nested brackets exhausts the parser's stack instead of failing as JSON.
     except (ValueError, RecursionError) as error:
         line = getattr(error, "lineno", 1)
         raise problem_error("bad-baseline", "this is no JSON", span=Span(file, line), hint=_MAKE) from None
@@ -144,6 +149,7 @@ def gate_of(
         from navlog.rules.report import rule_named
 
         one = rule_named(name)
+        # What may not be accepted in a file must not be silenced beside it either.
         if one is not None and not one.acceptable:
             message = f"`{name}` can never be ignored: {one.title[0].lower()}{one.title[1:]}"
             problems.append(Problem("not-acceptable", message, Span("--ignore", 1), one.remedy))

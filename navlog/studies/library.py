@@ -98,8 +98,11 @@ def log_text(
     Raises NavlogError with the problems of every flight, so that no flight is ever left out of a sheet unseen, and
     `bad-value` for a form or page that is none. Use `check_text` to have problems as values.
     """
+    from navlog.catalogue.queries import Catalogue
     from navlog.nav.problems import NavlogError, problem_error
+    from navlog.request.references import References
     from navlog.sheets.formats import MODULES, PAPERS, sheet
+    from navlog.studies.surroundings import for_sheets
 
     for what, given, known in (("form", form, tuple(MODULES)), ("page", page, PAPERS)):
         if given not in known:
@@ -108,7 +111,9 @@ def log_text(
     problems = tuple(problem for one in found for problem in one.problems)
     if problems:
         raise NavlogError(*problems)
-    written = sheet(form, found, page)
+    published = catalogue if isinstance(catalogue, Catalogue) else None
+    shown = for_sheets(found, [form], published, references if references is not None else References())
+    written = sheet(form, shown, page)
     assert written is not None, "every flight has a report"
     return written
 

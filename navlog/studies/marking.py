@@ -17,6 +17,7 @@ from navlog.nav.problems import NavlogError, Span, at
 from navlog.nav.record import changed
 from navlog.printed.rows import Row, rows
 from navlog.studies.answersheet import AnswerRow, read_answers, template
+from navlog.studies.marking_marks import expected_of, quantity_of
 from navlog.studies.marking_quantities import (
     BY_KEY,
     QUANTITIES,
@@ -47,7 +48,7 @@ class FigureMarked(Struct, frozen=True):
     """One of the pilot's figures marked; `leg` is None for the totals.
 
     `off` is the figure less the printed one, None where the log has no number. `_follows` names the pilot's own
-    wrong figures from which this one follows.
+    wrong figures from which this one follows. `way` is 0 for the route, else which of its alternates, from 1.
     """
 
     leg: int | None
@@ -58,6 +59,7 @@ class FigureMarked(Struct, frozen=True):
     off: float | None = None
     follows: tuple[str, ...] = ()
     slips: tuple[Slip, ...] = ()
+    way: int = 0
 
 
 class Marking(Struct, frozen=True):
@@ -90,31 +92,36 @@ def tolerances(
 
 
 def mark(log: Log, answers: Iterable[AnswerRow], allowed: Tolerances) -> Marking:
-    """The pilot's answers marked against the log."""
+    """The pilot's answers marked against the log, those on the way to an alternate against that."""
+    given = tuple(answers)
+    found: list[FigureMarked] = []
+    for number, way in enumerate((log, *log.alternates)):
+        own = {row.leg: row.values for row in given if row.way == number}
+        found += [changed(one, way=number) if number else one for one in _on_way(way, own, allowed)] if own else ()
+    return Marking(log, tuple(found))
+
+
+def _on_way(log: Log, given: dict[int | None, dict[str, float]], allowed: Tolerances) -> Iterator[FigureMarked]:
+    """The answers for one way marked, leg by leg."""
     printed = rows(log)
-    given = {row.leg: row.values for row in answers}
     marks: list[FigureMarked] = []
     for row in printed:
         values = given.get(row.leg.number, {})
-        marks += _marked(row.leg.number, values, {key: BY_KEY[key].expected(row) for key in values}, allowed)
+        marks += _marked(row.leg.number, values, {key: expected_of(key, row) for key in values}, allowed)
     marks += _marked(None, given.get(None, {}), expected_totals(log, printed), allowed)
     wrong = frozenset((one.leg, one.quantity.key) for one in marks if one.verdict is MarkedVerdict.OFF)
     own = _OwnFigures(given, wrong, printed)
-    found: list[FigureMarked] = []
     for leg, slips in (*((row.leg.number, leg_slips(log, row.leg)) for row in printed), (None, total_slips(log))):
-        found += _explained([one for one in marks if one.leg == leg], own, slips, allowed)
-    return Marking(log, tuple(found))
+        yield from _explained([one for one in marks if one.leg == leg], own, slips, allowed)
 
 
 def _marked(
     leg: int | None, values: dict[str, float], expected: dict[str, Expected], allowed: Tolerances
 ) -> list[FigureMarked]:
     """Each figure of one row, right or off."""
-    return [
-        _verdict_on(leg, quantity, values[quantity.key], expected[quantity.key], allowed)
-        for quantity in QUANTITIES
-        if quantity.key in values
-    ]
+    columns = [quantity.key for quantity in QUANTITIES if quantity.key in values]
+    keys = (*columns, *(key for key in values if key not in BY_KEY))
+    return [_verdict_on(leg, quantity_of(key), values[key], expected[key], allowed) for key in keys]
 
 
 def _verdict_on(

@@ -68,7 +68,7 @@ class Expected(Struct, frozen=True):
 class MarkedQuantity(Struct, frozen=True):
     """A column of the answers: its key and unit, how it is read and shown, and the key of its unknowns.
 
-    `turn` is what a full circle is in this unit, None where there is none.
+    `turn` is what a full circle is in this unit, None where there is none; `why_none` says why a leg has none of it.
     """
 
     key: str
@@ -79,6 +79,7 @@ class MarkedQuantity(Struct, frozen=True):
     printed: Callable[[Row], float | None]
     unknown_key: str
     turn: float | None = None
+    why_none: Callable[[Row], str] | None = None
 
     def apart(self, one: float, other: float) -> float:
         """The first less the second, the short way round a circle."""
@@ -92,7 +93,7 @@ class MarkedQuantity(Struct, frozen=True):
         for one in row.leg.unknown:
             if one.key.split("_gal")[0] == self.unknown_key:
                 return Expected(reason=one.reason, impossible=one.impossible)
-        return Expected()
+        return Expected() if self.why_none is None else Expected(reason=self.why_none(row))
 
 
 def _course_of(value: Callable[[Leg], float | None]) -> tuple[Callable[[Row], float | None], ...]:
@@ -168,8 +169,13 @@ def _clock_min(moment: datetime | None) -> float | None:
 
 
 def _eta_min(row: Row) -> float | None:
-    """The arrival as minutes after midnight UTC."""
-    return _clock_min(row.log.eta(row.leg))
+    """The arrival as minutes after midnight UTC; on the way to an alternate that of the printed clock."""
+    return _clock_min(row.log.eta(row.leg) if row.log.flight is None else row.clock)
+
+
+def _fuel_left(row: Row) -> float | None:
+    """The fuel left at a leg's end; on the way to an alternate as the sheet prints it."""
+    return row.leg.fuel_remaining if row.log.flight is None else _steps_of(row, row.left_steps)
 
 
 def _steps_of(row: Row, steps: int | None) -> float | None:
@@ -252,7 +258,7 @@ QUANTITIES: tuple[MarkedQuantity, ...] = (
         "fuel",
         read_fuel,
         show_fuel,
-        lambda row: row.leg.fuel_remaining,
+        _fuel_left,
         lambda row: _steps_of(row, row.left_steps),
         "fuel_remaining",
     ),

@@ -8,9 +8,11 @@ from navlog.nav import figures
 from navlog.nav.layout import WIDTH, wrapped
 from navlog.printed.rows import ends
 from navlog.printed.rows import rows as printed_rows
+from navlog.rules.report import alternate_names
 from navlog.studies.marking import FigureMarked, MarkedVerdict, Marking
 
 _NAMES = {"wca": "wind correction", "eta": "ETA"}
+_KINDS = {"radial": "radial of", "dme": "DME of"}
 
 
 def marking_text(marking: Marking, answers: str) -> str:
@@ -20,20 +22,22 @@ def marking_text(marking: Marking, answers: str) -> str:
     for mark in marking.marks:
         if mark.verdict is MarkedVerdict.RIGHT:
             continue
-        if mark.leg != before:
-            lines += ["", _title(marking, mark.leg)]
-            before = mark.leg
+        if (mark.way, mark.leg) != before:
+            lines += ["", _title(marking, mark)]
+            before = mark.way, mark.leg
         lines += [line for text in _mark_lines(marking, mark) for line in wrapped(text, WIDTH, "      ")]
     lines += ["", *wrapped(_summary(marking), WIDTH, "  ")]
     return "\n".join(lines) + "\n"
 
 
-def _title(marking: Marking, leg: int | None) -> str:
+def _title(marking: Marking, mark: FigureMarked) -> str:
     """The leg with its ends."""
-    if leg is None:
-        return "TOTAL"
-    start, end = ends(printed_rows(marking.log)[leg - 1])
-    return f"LEG {leg}  {start} to {end}"
+    way = f"ALTERNATE {alternate_names(marking.log)[mark.way - 1]} " if mark.way else ""
+    if mark.leg is None:
+        return f"{way}TOTAL"
+    log = marking.log.alternates[mark.way - 1] if mark.way else marking.log
+    start, end = ends(printed_rows(log)[mark.leg - 1])
+    return f"{way}LEG {mark.leg}  {start} to {end}"
 
 
 def _mark_lines(marking: Marking, mark: FigureMarked) -> Iterator[str]:
@@ -68,6 +72,9 @@ def _off_by(marking: Marking, mark: FigureMarked) -> str:
 
 def _in_words(key: str) -> str:
     """A quantity in words, with its leg where that is another one."""
+    kind, _, ident = key.partition(" ")
+    if kind in _KINDS and ident:
+        return f"{_KINDS[kind]} {ident}"
     quantity, of, leg = key.partition(" of ")
     return _NAMES.get(quantity, quantity.replace("_", " ")) + of + leg
 
@@ -98,15 +105,19 @@ def marking_json(marking: Marking, answers: str) -> str:
         "off": marking.count(MarkedVerdict.OFF),
         "not_marked": marking.count(MarkedVerdict.NOT_MARKED),
         "fuel_unit": marking.log.fuel_unit.name,
-        "marks": [_mark_object(mark) for mark in marking.marks],
+        "marks": [_mark_object(marking, mark) for mark in marking.marks],
     }
     return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"
 
 
-def _mark_object(mark: FigureMarked) -> dict[str, object]:
-    """One mark; `leg` is null for the totals, a time of day is in minutes after midnight UTC, a TO flag is 1."""
+def _mark_object(marking: Marking, mark: FigureMarked) -> dict[str, object]:
+    """One mark; `alternate` is null on the route, `leg` for the totals.
+
+    A time of day is in minutes after midnight UTC, a TO flag is 1.
+    """
     expected = mark.expected
     return {
+        "alternate": alternate_names(marking.log)[mark.way - 1] if mark.way else None,
         "leg": mark.leg,
         "quantity": mark.quantity.key,
         "unit": mark.quantity.unit,

@@ -81,6 +81,7 @@ def _notice_object(notice: Notice, moment: datetime | None) -> dict[str, Any]:
         "to": _moment_text(notice.period.end),
         "estimated": notice.period.estimated,
         "hours": notice.schedule,
+        "hours_read": notice.hours_read if notice.schedule is not None else None,
         "effects": [_effect_object(one) for one in notice.effects],
         "not_understood": notice.unread,
         "void": notice.void,

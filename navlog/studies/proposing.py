@@ -46,6 +46,7 @@ _FARTHEST, _SHORT_FLIGHT_NM = 2.0, 40.0
 Common practice, no source.
 """
 
+# Small, so that the next way leaves the best where that costs least; large would send it round the country.
 _DEARER = 1.3
 _TRIES = 30
 _LEVELS = 6
@@ -122,6 +123,7 @@ class _Proposer:
         lowest = lowest_way(self.network, self.starts, self.goals, self.terms)
         if lowest is None:
             by_station = changed(self.terms, by_station=True)
+            # Only where no airway connects: a way by one station alone has nobody's minimum.
             lowest = lowest_way(self.network, self.starts, self.goals, by_station)
         own: tuple[Proposal, ...] = ()
         far_round: Proposal | None = None
@@ -173,6 +175,7 @@ class _Proposer:
         if self.flights.altitude_ft is not None:
             return (self.flights.altitude_ft,) if lowest.altitude_ft <= self.flights.altitude_ft else ()
         odd = US.is_odd(whole_course(self.flights.direct_magnetic_deg))
+        # Up to the next 500 ft, on which every cruising level lies; -(-x // y) rounds up.
         first = 500.0 * -(-max(lowest.altitude_ft, self.asked.lowest_cruise_ft) // 500.0)
         found = [
             first + 500.0 * step
@@ -242,6 +245,7 @@ class _Proposer:
                 return None
             if self.bare(found[0]) <= _LONGER * self.bare(shortest):
                 return found
+            # Prices of changes are wishes, length is fuel: they are lowered until the way is at most 5 % longer.
             terms = changed(terms, change=terms.change / 3.0, off=1.0 + (terms.off - 1.0) / 3.0)
         return self.flown(altitude_ft, changed(self.terms, change=0.0, off=1.0))
 
@@ -253,6 +257,7 @@ class _Proposer:
         while wanted > 0 and tries > 0 and found is not None:
             tries -= 1
             for link in found.links:
+                # Both directions, or the next way would fly the same segment the other way round.
                 for one in (link, *self.opposite(link)):
                     dearer[one] = dearer.get(one, 1.0) * _DEARER
             found = self.search(altitude_ft, changed(self.terms, dearer=dearer))

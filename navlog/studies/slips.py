@@ -14,6 +14,7 @@ from navlog.flightlog.records import Leg, Log
 from navlog.nav.angles import normalize_deg, reciprocal_deg
 from navlog.nav.units import NAUTICAL_MILE_M, STATUTE_MILE_M
 from navlog.nav.wind import Triangle, Wind, triangle
+from navlog.resolve.route import MarkKind
 
 _STATUTE_IN_NM = NAUTICAL_MILE_M / STATUTE_MILE_M
 """How many statute miles a nautical mile is."""
@@ -33,6 +34,7 @@ def leg_slips(log: Log, leg: Leg) -> tuple[Slip, ...]:
         slip
         for group in (
             _needle_slips(leg),
+            _fix_slips(leg),
             _north_slips(leg),
             _wind_slips(log, leg),
             _distance_slips(leg),
@@ -77,6 +79,19 @@ def _needle_slips(leg: Leg) -> Iterator[Slip]:
             "today's variation used for a radial, in place of the station's declination",
             {"set_course": normalize_deg(true_deg - leg.variation_deg)},
         )
+
+
+def _fix_slips(leg: Leg) -> Iterator[Slip]:
+    """Slips with what tells the leg's end."""
+    radials = [mark for mark in leg.marks if mark.kind is MarkKind.RADIAL and mark.by.radial_deg is not None]
+    turned = {f"radial {mark.station.ident}": reciprocal_deg(mark.by.radial_deg or 0.0) for mark in radials}
+    yield Slip("bearing-to-station", "the bearing to the station, not its radial", turned)
+    ground = {
+        f"dme {mark.station.ident}": mark.by.away_nm
+        for mark in leg.marks
+        if mark.kind is MarkKind.DME and mark.by.away_nm is not None
+    }
+    yield Slip("ground-for-slant", "the distance over the ground, not what the DME reads at that height", ground)
 
 
 def _turned_round(leg: Leg) -> dict[str, float]:

@@ -41,7 +41,9 @@ def lowest_way(
     terms = terms or WayTerms()
     least_ft = floor_ft
     while True:
+        # The quick answer first, which looks at heights alone; a MAA may yet stand in its way at that one altitude.
         needed_ft = _bottleneck(network, starts, goals, terms, least_ft)
+        # The bottleneck only rises from here, so nothing under the ceiling is missed.
         if needed_ft is None or needed_ft > ceiling_ft:
             return None
         way = best_way(network, starts, goals, needed_ft, terms)
@@ -83,6 +85,7 @@ def asked_on(network: Network, way: WayFound) -> Lowest:
 
 def _forced_by(network: Network, way: WayFound, altitude_ft: float) -> str:
     """What on a way asks for so high an altitude, in words; empty where nothing does."""
+    # The ends first: what they ask for is a matter of the airport, which another airway would not mend.
     for end in (way.start, way.goal):
         if end.lowest_ft >= altitude_ft > 0.0:
             return end.forced_by
@@ -116,6 +119,7 @@ def _bottleneck(
     closed, last = closed_by_name(network, terms), len(terms.via)
     leaving: dict[int, float] = {}
     for goal in goals:
+        # Dijkstra with `max` in place of `+`: the heap gives the way whose highest demand is lowest.
         leaving[goal.point] = min(goal.lowest_ft, leaving.get(goal.point, NO_LIMIT_FT))
     heap = [(max(floor_ft, start.lowest_ft), _SET_OUT, start.point, 0) for start in starts]
     heapify(heap)
@@ -140,6 +144,7 @@ def _bottleneck(
             if (-1 - end, passed) in done or onward in closed:
                 continue
             asked_ft = max(needed_ft, asked[onward], turn_ft(network, link, onward) if turns else 0.0)
+            # The height that the way asks for so far must fit under this link's MAA too: it is flown level.
             if asked_ft <= most[onward]:
                 heappush(heap, (asked_ft, onward, end, passed))
     return None

@@ -57,6 +57,7 @@ class _Search:
         """The cheapest way, None where there is none."""
         leaving: dict[int, list[WayEnd]] = {}
         for goal in goals:
+            # Level all the way: a place that asks for more height is no place to leave from at this one.
             if goal.lowest_ft <= self.altitude_ft:
                 leaving.setdefault(goal.point, []).append(goal)
         if not leaving:
@@ -76,8 +77,10 @@ class _Search:
             _, cost, number, link, point, passed = heappop(self.heap)
             if link == _ARRIVED:
                 return number, cost
+            # The bound never overestimates: what comes off the heap first is cheapest (Hart, Nilsson, Raphael, 1968).
             if (link, passed) in done:
                 continue
+            # Several ends may begin at one point, each with its own miles off the airways behind it.
             if link != _SET_OUT:
                 done.add((link, passed))
             arrives = passed == last and (link != _SET_OUT or self.terms.by_station)
@@ -90,12 +93,14 @@ class _Search:
 
     def off_cost(self, end: WayEnd) -> float:
         """What the miles off the airways cost at one end."""
+        # Scaled like the bound, which counts them in; a tailwind would else make the bound too long.
         return self.terms.off * end.off_nm * self.terms.least
 
     def push(self, cost: float, state: tuple[int, int, int], before: int, end: WayEnd | None) -> None:
         """Put a state (link, point, points passed) on the heap, unless nothing leads on from it."""
         link, point, passed = state
         via = self.terms.via
+        # One point may be the next two to pass.
         while passed < len(via) and point in via[passed]:
             passed += 1
         ahead = 0.0 if link == _ARRIVED else self.bound.least(point, passed)
@@ -112,6 +117,7 @@ class _Search:
             if (
                 network.asked_ft[onward] > altitude_ft
                 or network.maa_ft[onward] < altitude_ft
+                # Straight back is a reversal in the air, also where a point to pass would ask for it.
                 or network.end[onward] == came_from
                 or onward in self.closed
                 or (turns and turn_ft(network, link, onward) > altitude_ft)
@@ -120,6 +126,7 @@ class _Search:
             price = network.distance_nm[onward] if terms.weight is None else terms.weight(onward)
             if terms.dearer:
                 price *= terms.dearer.get(onward, 1.0)
+            # To set out on an airway is no change of one.
             if airway not in (-1, network.airway[onward]):
                 price += terms.change
             found.append((onward, price))
@@ -162,6 +169,7 @@ class _Bound:
         if known is None:
             here = self.network.vector(point)
             there = self.via[passed] if passed < len(self.via) else self.goals
+            # To the next point to pass alone: a bound may be too short, never too long.
             known = self.scale * min(chord_nm(here, one) for one in there)
             self.known[point, passed] = known
         return known

@@ -84,6 +84,7 @@ def hops(network: Network, way: WayFound) -> tuple[tuple[str, str, str, float], 
             network.points[network.end[link]],
             network.distance_nm[link],
         )
+        # By number and not by name: two airways of one name may meet, and a pilot must be told where.
         if before is not None and network.airway[before] == network.airway[link]:
             _, from_, _, so_far = found.pop()
             found.append((airway, from_, end, so_far + nm))
@@ -97,11 +98,13 @@ def turn_ft(network: Network, before: int, link: int) -> float:
     """The minimum altitude for turning from one link onto another, 0 where there is none."""
     if before not in network.turning_links or network.airway[before] == network.airway[link]:
         return 0.0
+    # An MTA may name the point turned to, or none (-1), which holds for every turn off the airway there.
     return max(network.turn_ft.get((before, network.end[link]), 0.0), network.turn_ft.get((before, -1), 0.0))
 
 
 def closed_by_name(network: Network, terms: WayTerms) -> frozenset[int]:
     """The links that a search must not fly: banned, guided by a station that is out, on or to what is avoided."""
+    # Most searches avoid nothing by name, and a network has thousands of links to look through.
     if not terms.out and not terms.avoided:
         return terms.banned
     stations = {number for number, ident in enumerate(network.stations) if ident in terms.out}
@@ -110,6 +113,7 @@ def closed_by_name(network: Network, terms: WayTerms) -> frozenset[int]:
     found = (
         link
         for link in range(len(network.start))
+        # A link is out with either of its stations: that the other reaches across nobody has published.
         if network.behind[link] in stations
         or network.ahead[link] in stations
         or network.airway[link] in airways

@@ -43,6 +43,12 @@ _FARTHEST_NM = 71.0
 """No service volume is wider 14,500 ft and less above its station: 70 NM (AIM 1-1-8), and a sphere's error."""
 
 _NARROW_NM, _WIDE_FROM_FT = 41.0, 5_000.0
+_MOST_TIMES = 1.3
+"""So much longer than the shortest a way may be that keeps the altitude, as with proposals."""
+
+_LADDER_FT = (6_000.0, 8_000.0, 10_000.0, 12_000.0, 14_000.0, 16_000.0, 17_500.0, 24_000.0, 33_000.0)
+"""Other altitudes at which a way round is looked for."""
+
 _WIDEST_NM, _WIDER_FROM_FT = 131.0, 14_500.0
 """A volume is 40 NM wide at the most up to 5,000 ft above its station, and wider than 70 NM from 14,500 ft."""
 
@@ -249,10 +255,21 @@ class Hanging(Struct, frozen=True, dict=True):
         )
 
     def _way(self, run: LostRun, out: tuple[str, ...]) -> _WayRound | None:
-        """The best way round at the altitude of the run, else at the lowest at which there is one."""
+        """The best way round at the run's altitude, or the nearest to it that is at most 1.3 times the shortest.
+
+        Where none is there at any of them, at the lowest altitude at which the airways connect.
+        """
         ends = self.network.start[run.links[0]], self.network.end[run.links[-1]]
-        way = way_round(self.network, *ends, out, run.asked_ft) if run.asked_ft is not None else None
-        way = way or way_round(self.network, *ends, out)
+        own_ft = run.asked_ft or _WIDER_FROM_FT
+        tried = (
+            way_round(self.network, *ends, out, altitude_ft) for altitude_ft in dict.fromkeys((own_ft, *_LADDER_FT))
+        )
+        found = [one for one in tried if one is not None]
+        lowest = way_round(self.network, *ends, out) if not found else None
+        found += [lowest] if lowest is not None else []
+        shortest_nm = min((way.distance_nm for way, _ in found), default=0.0)
+        near = (one for one in found if one[0].distance_nm <= _MOST_TIMES * shortest_nm)
+        way = min(near, key=lambda one: (abs(one[1] - own_ft), one[1]), default=None)
         return _WayRound(hops(self.network, way[0]), way[0].distance_nm, way[1]) if way is not None else None
 
 

@@ -137,3 +137,67 @@ def test_the_way_round_is_flown_without_the_station(catalogue_file: Path, fly: F
             assert way["more_nm"] == pytest.approx(way["distance_nm"] - run["distance_nm"])
             flown += 1
     assert flown
+
+
+@pytest.fixture(scope="module")
+def fly_all(full_file: Path) -> Flown:
+    """Flies route lines through the whole subscription."""
+    return Flown(full_file)
+
+
+def held(found: dict[str, Any]) -> list[tuple[str | None, float]]:
+    """Station and NM of each part flown on one guidance."""
+    parts: list[tuple[str | None, float]] = []
+    for leg in found["legs"]:
+        ident = leg["guidance"]["ident"] if leg["guidance"] else None
+        if parts and parts[-1][0] == ident:
+            parts[-1] = ident, round(parts[-1][1] + leg["distance_nm"], 1)
+        else:
+            parts.append((ident, round(leg["distance_nm"], 1)))
+    return parts
+
+
+def test_a_make_up_at_the_near_end_of_a_hop_carries_no_farther_than_the_volume(fly_all: Flown) -> None:
+    """V166 CKB TYGAR UGJOB ESL: 13.6, 7.0 and 39.0 NM, no COP; FIX_NAV has UGJOB on CKB R-095; ALT_CODE of CKB is L.
+
+    With ESL out the MEA assures CKB no farther than the middle, and class L serves 40 NM (AIM 1-1-8).
+    """
+    assert held(fly_all("CKB V166 ESL", "unavailable ESL", altitude="6300")) == [("CKB", 40.0), (None, 19.6)]
+
+
+def test_a_make_up_at_the_far_end_of_a_hop_leads_along_it(fly_all: Flown) -> None:
+    """V212 TNV OSCER LFK: FIX_NAV has OSCER on LFK R-245 at 62.88 NM, beyond the 40 NM of LFK below 5,000 ft."""
+    assert held(fly_all("TNV V212 LFK", "unavailable TNV", altitude="4000")) == [(None, 31.9), ("LFK", 62.9)]
+
+
+def test_over_the_whole_country_check_and_without_agree(full: Catalogue, fly_all: Flown) -> None:
+    """Every twentieth VOR by identifier: its runs rely on it by `station-out`, stretch for stretch."""
+    hung = hanging(full, date(2026, 5, 20))
+    flown = 0
+    for ident in sorted(hung.stations)[::20]:
+        runs = hung.without((ident,)).runs
+        for altitude in sorted({run.asked_ft or 18_000.0 for run in runs}):
+            level = [run for run in runs if (run.asked_ft or 18_000.0) == altitude]
+            lines = [f"{run.start} {run.airway} {run.end}" for run in level]
+            for run, found in zip(
+                level, fly_all.all_of(lines, f"unavailable {ident}", altitude=f"{altitude:.0f}"), strict=True
+            ):
+                assert found["problems"] == [], run
+                relying = {
+                    one["message"].partition(" relies on ")[0]
+                    for one in found["findings"]
+                    if one["rule"] == "station-out" and f" relies on {ident}, " in one["message"]
+                }
+                assert relying == set(_stretches(found)), run
+                flown += 1
+    assert flown > 100
+
+
+def test_a_way_round_at_another_altitude_is_taken_where_it_is_much_shorter(full: Catalogue) -> None:
+    """Without OCS J163 PIH to CHE leads round by 1,053 NM at FL210; Victor airways join the two in 367 NM below."""
+    hung = hanging(full, date(2026, 5, 20))
+    (one,) = [one for one in hung.rounds(hung.without(("OCS",))) if one.run.airway == "J163"]
+    assert one.way is not None
+    assert {airway[0] for airway, _, _, _ in one.way.hops} == {"V"}
+    assert one.way.altitude_ft <= 17_500.0
+    assert one.way.distance_nm < 1.5 * one.run.distance_nm

@@ -68,6 +68,28 @@ def test_the_hours_at_the_place_decide_within_half_an_hour(hours: str, counts: b
     }
 
 
+# 2026-07-18 is a Saturday.
+@pytest.mark.parametrize(
+    ("hours", "counts"),
+    [
+        ("DLY 1500-1600", True),
+        ("DLY 1000-1430", False),
+        ("DLY 1610-2000", False),
+        ("SAT SUN 1500-1600", True),
+        ("MON-FRI 1500-1600", False),
+        ("DLY SR-SS", True),
+    ],
+)
+def test_hours_within_the_period_decide_where_they_are_read(hours: str, counts: bool) -> None:
+    answer = flown(f"!XHA 07/001 QEL NAV VOR U/S {hours} 2607010000-2607312359")
+    assert bool(found(answer, "station-out")) is counts
+    if not counts:
+        assert found(answer, "notice-idle") == [
+            "!XHA 07/001 is not counted: QEL VOR out of service"
+            f" (from 2026-07-01 00:00Z to 2026-07-31 23:59Z, hours {hours})"
+        ]
+
+
 def test_without_a_time_off_every_notice_counts() -> None:
     answer = flown("!XHA 07/001 QEL NAV VOR U/S 2601010000-2601020000", "-off")
     assert found(answer, "station-out")
@@ -81,6 +103,29 @@ def test_an_mea_for_one_way_binds_that_way_alone() -> None:
         {leg.stretch.limits.mea_ft for leg in log_of(one).legs if leg.stretch.via == "V801"} for one in (north, south)
     ]
     assert minimums == [{3000.0}, {9000.0}]
+
+
+@pytest.mark.parametrize(
+    ("kind", "feet", "keeps"),
+    [
+        ("MEA", 2600, 3000.0),
+        ("MEA", 9000, 9000.0),
+        ("MOCA", 2000, 2400.0),
+        ("MAA", 19000, 17500.0),
+        ("MAA", 8000, 8000.0),
+    ],
+)
+def test_where_it_cannot_be_told_which_way_is_meant_the_safer_altitude_holds(
+    kind: str, feet: int, keeps: float
+) -> None:
+    # Without the positions of its ends an airway leads nobody knows where.
+    unplaced = (
+        "station QHB 113.70 decl 15W class L dme elev 820ft",
+        "station QEL 110.20 decl 17W class L dme elev 410ft",
+    )
+    log = log_of(flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. {PAIR} {kind} {feet} NORTHBOUND. {DAY}", *unplaced))
+    (limits,) = {leg.stretch.limits for leg in log.legs if leg.stretch.via == "V801"}
+    assert {"MEA": limits.mea_ft, "MOCA": limits.moca_ft, "MAA": limits.maa_ft}[kind] == keeps
 
 
 def test_a_changeover_point_takes_the_place_of_the_stated_one() -> None:

@@ -21,7 +21,6 @@ from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
 from navlog.flightlog.records import Log
 from navlog.nav.problems import NavlogError, Problem, format_problem
-from navlog.printed.rows import rows
 from navlog.request.aircraftfile import read_aircraft
 from navlog.request.bulletin import columns, dated, read_bulletin
 from navlog.request.flights import read_flights
@@ -158,7 +157,7 @@ def marked_flight() -> Log:
 def answered(data: bytes) -> None:
     """A pilot's answers, marked."""
     log = marked_flight()
-    given = marking.read_answers(decode(data, "answers.csv"), "answers.csv", rows(log))
+    given = marking.read_answers(decode(data, "answers.csv"), "answers.csv", log)
     found = marking.mark(log, given, marking.tolerances(log.fuel_unit))
     marking_text(found, "answers.csv")
     marking_json(found, "answers.csv")

@@ -129,15 +129,24 @@ def test_the_horizon_of_a_station_on_a_mountain_counts_from_the_lowland() -> Non
 
 
 ACROSS_NORTH = [(346, 12, 350, True), (346, 12, 5, True), (346, 12, 12, True), (346, 12, 13, False)]
-PLAIN = [(150, 160, 150, True), (150, 160, 160, True), (150, 160, 149.9, False), (0, 360, 123, True)]
+PLAIN = [(150, 160, 150, True), (150, 160, 160, True), (0, 360, 123, True)]
+# As printed, half up: 149.5 is flown as 150, 149.4 as 149. One radial alone is a sector too (HCM, `174`).
+ROUNDED = [(150, 160, 149.5, True), (150, 160, 149.4, False), (150, 160, 160.4, True), (150, 160, 160.5, False)]
+ALONE = [(174, 174, 173.6, True), (174, 174, 174.4, True), (174, 174, 175, False), (360, 360, 0.3, True)]
 
 
-@pytest.mark.parametrize(("start", "end", "radial", "inside"), [*ACROSS_NORTH, *PLAIN])
+@pytest.mark.parametrize(("start", "end", "radial", "inside"), [*ACROSS_NORTH, *PLAIN, *ROUNDED, *ALONE])
 def test_a_sector_may_cross_north_and_includes_its_limits(
     start: float, end: float, radial: float, inside: bool
 ) -> None:
     # FAA NASR NAV_RMK: `VOR UNUSBL 346-012`.
     assert Sector(start, end).holds(radial) is inside
+
+
+@pytest.mark.parametrize("radial", [236.0, 236.3, 236.5, 236.7, 237.0])
+def test_between_two_adjoining_sectors_there_is_no_usable_radial(radial: float) -> None:
+    # FAA NASR NAV_RMK, ABI: `163-236 BYD 40 NM BLW 18000 FT`, `237-247 BYD 40 NM BLW 7000 FT`.
+    assert Sector(163, 236).holds(radial) is not Sector(237, 247).holds(radial)
 
 
 SECTOR = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft unusable {}"
@@ -267,3 +276,9 @@ def test_in_climb_a_station_farther_than_is_seen_from_1000_ft_is_told() -> None:
         )
         some = found("below-horizon", *FLAT, *away, "route XHAR QHB XOLD")
         assert any("QHB" in one for one in some) is told
+
+
+def test_one_unusable_radial_is_found_where_it_is_what_is_set() -> None:
+    # FAA NASR NAV_RMK, HCM: `174` alone.
+    (told,) = found("unusable-sector", SECTOR.format("212-212"))
+    assert told == "warning: QHB is unusable on radial 212; radial 212 is used"

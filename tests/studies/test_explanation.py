@@ -7,7 +7,7 @@ import re
 from pathlib import Path
 
 import pytest
-from helpers.flown import EXAMPLES, Json, changed, navlog
+from helpers.flown import EXAMPLES, Json, changed, flight, navlog
 from helpers.redone import agrees, printed_result, redo
 
 WINDS_AT_PLACES = ("wind at QHB 3000 230/12 6000 250/20", "wind at QEL 3000 300/25", "wind at QSK calm")
@@ -53,8 +53,8 @@ EVERY = [
 @pytest.mark.parametrize("text", EVERY)
 def test_every_line_can_be_redone_from_what_it_prints(text: str) -> None:
     lines = 0
-    for flight in explained(text):
-        for step in [*(step for leg in flight["legs"] for step in leg["workings"]), *flight["fuel"]]:
+    for worked in explained(text):
+        for step in [*(step for leg in worked["legs"] for step in leg["workings"]), *worked["fuel"]]:
             if step["values"]:
                 assert agrees(step["values"], step["result"]), step
                 lines += 1
@@ -80,8 +80,8 @@ RESULTS = {
 @pytest.mark.parametrize("text", EVERY)
 def test_every_result_is_the_figure_of_the_log(text: str) -> None:
     logs = [json.loads(line) for line in navlog("log", "-", "--format", "json", typed=text).out.splitlines()]
-    for flight, log in zip(explained(text), logs, strict=True):
-        for leg, computed in zip(flight["legs"], log["legs"], strict=True):
+    for worked, log in zip(explained(text), logs, strict=True):
+        for leg, computed in zip(worked["legs"], log["legs"], strict=True):
             assert leg["number"] == computed["number"]
             if computed["phase"] == "hold":
                 continue
@@ -236,3 +236,44 @@ def test_the_redoing_itself_can_fail() -> None:
     assert agrees("0.667 of 225.0/10.0 + 0.333 of 240.0/18.0", "232.1/12.6T")
     assert not agrees("0.667 of 225.0/10.0 + 0.333 of 240.0/18.0", "230.0/12.7T")
     assert redo("15:10 + 0:12").value == 922
+
+
+def test_the_minutes_that_ask_for_oxygen_are_worked_from_the_legs() -> None:
+    """Level at 13,000 ft all the way: every minute is above 12,500 ft, none above 14,000 (14 CFR 91.211(a))."""
+    (one,) = explained(changed("altitude 13000", "wind calm"))
+    (high,) = [step for step in one["limits"] if step["what"].startswith("time above")]
+    total_min = sum(leg["time_min"] for leg in flight(changed("altitude 13000", "wind calm"))["legs"])
+    assert high["what"] == "time above 12500 ft"
+    assert float(high["result"].split()[0]) == pytest.approx(total_min, abs=0.006)
+    terms = [float(term.split(" x ")[0]) for term in high["values"].split(" + ")]
+    assert sum(terms) == pytest.approx(total_min, abs=0.03)
+    assert explained(changed())[0]["limits"] != []
+    assert not [step for step in explained(changed())[0]["limits"] if step["what"].startswith("time above")]
+
+
+def test_the_sun_at_each_landing_is_worked() -> None:
+    (one,) = explained(changed("off 15:10Z", "alternate XHAR"))
+    told = {step["what"]: step for step in one["limits"]}
+    assert set(told) == {
+        f"{event} at {where}"
+        for event in ("sunset", "the end of civil twilight")
+        for where in ("XOLD (destination)", "XHAR (alternate)")
+    }
+    for step in told.values():
+        event, landing = (
+            sum(int(part) * size for part, size in zip(one.rstrip("Z").split(":"), (3600, 60, 1), strict=True))
+            for one in step["values"].split(" - ")
+        )
+        assert int(step["result"].split()[0]) == pytest.approx((event - landing) / 60.0, abs=0.51)
+
+
+def test_what_the_second_receiver_is_set_to_says_why() -> None:
+    (one,) = explained(changed("equipment vor 2"))
+    steps = [step for leg in one["legs"] for step in leg["workings"] if step["what"].startswith("second VOR receiver")]
+    assert steps[0]["what"] == "second VOR receiver: next station for changeover"
+    assert steps[0]["result"] == "QEL, 214 TO QEL"
+    assert not any(
+        step["what"].startswith("second")
+        for leg in explained(changed("equipment vor 1"))[0]["legs"]
+        for step in leg["workings"]
+    )

@@ -256,3 +256,59 @@ def test_the_crooked_compass_gives_compass_headings(tmp_path: Path) -> None:
     # FOR 180 STEER 174: 6 degrees east, and east is subtracted.
     assert leg["compass_heading_deg"] == pytest.approx(leg["magnetic_heading_deg"] - 6.0)
     assert one_mark(tmp_path, text, "2", "heading", f"{leg['compass_heading_deg']:.0f}")["verdict"] == "right"
+
+
+CROSSED = changed("fix ROSKO QHB 160 x QEL 090", "route XHAR QHB ROSKO QEL XOLD", "equipment vor 2 dme 1")
+
+
+@pytest.mark.parametrize(
+    ("written", "verdict"),
+    [
+        ("QEL 090", "right"), ("qel r-091", "right"), ("QEL R 089", "right"), ("QEL 092", "off"), ("QEL 270", "off"),
+        ("QSK 212", "not marked"),
+    ],
+)  # fmt: skip
+def test_what_tells_a_fix_is_marked_by_the_radial_that_the_log_has(tmp_path: Path, written: str, verdict: str) -> None:
+    one = one_mark(tmp_path, CROSSED, "2", "told_by", written)
+    assert (one["quantity"], one["verdict"]) == (f"radial {written[:3].upper()}", verdict)
+    if verdict == "not marked":
+        assert one["reason"].startswith("by the log what tells ROSKO is ")
+
+
+def test_a_dme_is_marked_by_what_it_reads_at_the_height_flown(tmp_path: Path) -> None:
+    text = changed("fix NEAR QEL 180 2nm", "route XHAR QHB V801 QEL NEAR XOLD", "altitude 11500", "equipment dme 1")
+    # 11,090 ft above QEL are 1.825 NM; with 2 NM over the ground the DME reads 2.71.
+    for written, verdict in (("QEL DME 2.7", "right"), ("QEL 3.2nm", "right"), ("QEL 2.0 NM", "off")):
+        one = one_mark(tmp_path, text, "4", "told_by", written)
+        assert (one["quantity"], one["verdict"], one["printed"]) == ("dme QEL", verdict, 2.7)
+
+
+def test_several_marks_in_one_cell_are_each_marked(tmp_path: Path) -> None:
+    _, found = marked(tmp_path, CROSSED, "leg,told_by\n2,QEL 090; QHB DME 99\n")
+    assert {one["quantity"]: one["verdict"] for one in found["marks"]}["radial QEL"] == "right"
+    assert len(found["marks"]) == 2
+
+
+def test_where_nothing_tells_the_end_of_a_leg_that_is_said(tmp_path: Path) -> None:
+    one = one_mark(tmp_path, changed(), "2", "told_by", "QEL 034")
+    assert (one["verdict"], one["reason"]) == ("not marked", "no radial or DME tells COP by the log")
+
+
+def test_the_legs_of_an_alternate_are_marked_by_its_own_log(tmp_path: Path) -> None:
+    text = changed("alternate XHAR from QEL via V801 QHB", without=("alternate",))
+    way = flight(text)["alternates"][0]
+    leg, minutes = way["legs"][1], round(sum(one["time_min"] for one in way["legs"]))
+    head, eta = round(leg["magnetic_heading_deg"]), leg["eta"][11:16]
+    rows_of_it = (
+        f"alternate XHAR 2,{head},{eta},\nALTERNATE xhar leg 1,{head + 90},,\nalternate XHAR total,,,{minutes}\n"
+    )
+    status, found = marked(tmp_path, text, f"leg,heading,eta,time\n{rows_of_it}2,1,,\n")
+    told = [(one["alternate"], one["leg"], one["quantity"], one["verdict"]) for one in found["marks"]]
+    assert told == [
+        (None, 2, "heading", "off"),
+        ("XHAR", 1, "heading", "off"),
+        ("XHAR", 2, "heading", "right"),
+        ("XHAR", 2, "eta", "right"),
+        ("XHAR", None, "time", "right"),
+    ]
+    assert status == 1

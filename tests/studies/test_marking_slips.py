@@ -50,6 +50,11 @@ def with_variation(leg: Json, sign: float) -> float:
 
 Wrong = Callable[[Json], str]
 
+CROSSED = changed("fix ROSKO QHB 160 x QEL 090", "route XHAR QHB ROSKO QEL XOLD")
+"""QEL's radial 090 crosses the leg from QHB to ROSKO, which is flown on QHB's 160."""
+HIGH = changed("fix NEAR QEL 180 2nm", "route XHAR QHB V801 QEL NEAR XOLD", "altitude 11500", "equipment vor 1 dme 1")
+"""2 NM from QEL (410 ft) at 11,500 ft: 11,090 ft are 1.825 NM, so the DME reads 2.71."""
+
 SLIPS: tuple[tuple[str, str, int, str, Wrong], ...] = (
     (
         "variation-wrong-way",
@@ -104,6 +109,8 @@ SLIPS: tuple[tuple[str, str, int, str, Wrong], ...] = (
         "heading",
         lambda leg: round_angle(fly(leg, course_deg=leg["true_course_deg"] + 180.0)[1] - leg["variation_deg"]),
     ),
+    ("bearing-to-station", CROSSED, 2, "told_by", lambda _: "QEL 270"),
+    ("ground-for-slant", HIGH, 4, "told_by", lambda _: "QEL DME 2.0"),
     ("flag-wrong-way", WINDY, 2, "flag", lambda _: "TO"),
     ("flag-wrong-way", WINDY, 3, "flag", lambda _: "from"),
     ("declination-left-out", WINDY, 2, "set_course", lambda leg: round_angle(leg["guidance"]["set_course_deg"] - 15.0)),
@@ -213,12 +220,12 @@ def test_a_slip_is_not_claimed_for_a_figure_beyond_the_tolerance_of_it(
     tmp_path: Path, code: str, text: str, number: int, column: str, wrong: Wrong
 ) -> None:
     value = wrong(flight(text)["legs"][number - 1])
-    side = value.strip("0123456789.")
-    number_given = float(value.strip("RL"))
+    before, digits, side = re.fullmatch(r"(\D*)([\d.]+)(\D*)", value).groups()  # type: ignore[union-attr]
+    number_given, width = float(digits), 5 if column == "told_by" and "DME" not in value else 3
     for moved in (number_given + 1.6, number_given - 1.6):
         if moved <= 0.0:
             continue
-        mark = one_mark(tmp_path, text, str(number), column, f"{moved % 360.0:.1f}{side}")
+        mark = one_mark(tmp_path, text, str(number), column, f"{before}{moved % 360.0:0{width}.1f}{side}")
         assert code not in [slip["code"] for slip in mark["slips"]]
 
 

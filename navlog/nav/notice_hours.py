@@ -1,0 +1,85 @@
+"""Hours within a notice's period: on which days of the week, from when to when.
+
+FAA Order JO 7930.2P, 3-3-1 and 3-3-2: "a hyphen may be used to indicate successive days or each day can be specified
+individually separated by a single space"; "The day begins at 0000 and ends at 2359"; times are UTC. That hours which
+end before they begin end on the next day, and belong to the day on which they begin, is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime, timedelta
+from functools import lru_cache
+
+from msgspec import Struct
+
+_DAYS = ("MON", "TUE", "WED", "THU", "FRI", "SAT", "SUN")
+_DAY = rf"(?:{'|'.join(_DAYS)})"
+_HOURS = r"\d{4}-\d{4}"
+_GROUP = re.compile(
+    rf"(?P<days>DLY|DAILY|{_DAY}(?:-{_DAY})?(?: {_DAY}(?:-{_DAY})?)*) (?P<hours>{_HOURS}(?:(?: | AND )?{_HOURS})*)"
+)
+_MINUTES_A_DAY = 1_440
+SCHEDULE = re.compile(
+    rf"\b(?:DLY|DAILY|{_DAY})[A-Z -]*(?: SR-SS| {_HOURS})+(?:,? (?:DLY|DAILY|{_DAY})[A-Z -]* {_HOURS})*"
+)
+"""Where hours stand in the text of a notice, read or not."""
+
+
+class _Window(Struct, frozen=True):
+    """Days of the week, Monday 0, and minutes after midnight UTC from which to which."""
+
+    days: frozenset[int]
+    start_min: int
+    end_min: int
+
+
+@lru_cache(maxsize=256)
+def read_hours(text: str) -> tuple[_Window, ...] | None:
+    """The windows of hours as `DLY 1200-2200`, `MON-FRI 0700-1500`, `SAT SUN 0600-1200 1800-2000`.
+
+    None where any of it is said in another way, as by sunrise and sunset or by dates.
+    """
+    found: list[_Window] = []
+    rest = " ".join(text.replace(",", " ").split())
+    while rest:
+        group = _GROUP.match(rest)
+        if group is None:
+            return None
+        days = _days(group["days"])
+        for start, end in re.findall(r"(\d{4})-(\d{4})", group["hours"]):
+            start_min, end_min = _minutes(start), _minutes(end)
+            if start_min is None or end_min is None:
+                return None
+            found.append(_Window(days, start_min, end_min + (_MINUTES_A_DAY if end_min <= start_min else 0)))
+        rest = rest[group.end() :].removeprefix(" AND").strip()
+    return tuple(found) or None
+
+
+def _days(text: str) -> frozenset[int]:
+    if text in ("DLY", "DAILY"):
+        return frozenset(range(7))
+    found: set[int] = set()
+    for part in text.split():
+        first, _, last = part.partition("-")
+        start, end = _DAYS.index(first), _DAYS.index(last or first)
+        found.update((start + step) % 7 for step in range((end - start) % 7 + 1))
+    return frozenset(found)
+
+
+def _minutes(text: str) -> int | None:
+    hours, minutes = int(text[:2]), int(text[2:])
+    return 60 * hours + minutes if minutes < 60 and hours * 60 + minutes <= _MINUTES_A_DAY else None
+
+
+def open_between(windows: tuple[_Window, ...], first: datetime, last: datetime) -> bool:
+    """Whether any window is open at some moment from `first` to `last`, both UTC and included."""
+    midnight = first.replace(hour=0, minute=0, second=0, microsecond=0) - timedelta(days=1)
+    while midnight <= last:
+        for window in windows:
+            start = midnight + timedelta(minutes=window.start_min)
+            end = midnight + timedelta(minutes=window.end_min)
+            if midnight.weekday() in window.days and start <= last and end >= first:
+                return True
+        midnight += timedelta(days=1)
+    return False

@@ -1,0 +1,73 @@
+"""Hours within a notice's period, by FAA Order JO 7930.2P, 3-3-1 (days) and 3-3-2 (a day is 0000 to 2359, UTC)."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from navlog.nav.notice_hours import open_between, read_hours
+
+
+def at(text: str) -> datetime:
+    return datetime.strptime(text, "%Y-%m-%d %H%M").replace(tzinfo=UTC)
+
+
+# 2026-07-18 is a Saturday.
+CASES = [
+    ("DLY 1200-2200", "2026-07-18 1200", True),
+    ("DLY 1200-2200", "2026-07-18 1159", False),
+    ("DAILY 1200-2200", "2026-07-18 2200", True),
+    ("DLY 1200-2200", "2026-07-18 2201", False),
+    ("DLY 2200-0500", "2026-07-18 0459", True),
+    ("DLY 2200-0500", "2026-07-18 2330", True),
+    ("DLY 2200-0500", "2026-07-18 0501", False),
+    ("MON-FRI 0700-1500", "2026-07-17 0800", True),
+    ("MON-FRI 0700-1500", "2026-07-18 0800", False),
+    ("FRI-MON 0700-1500", "2026-07-19 0800", True),
+    ("FRI-MON 0700-1500", "2026-07-21 0800", False),
+    ("MON WED FRI 0700-1500", "2026-07-17 0800", True),
+    ("MON WED FRI 0700-1500", "2026-07-16 0800", False),
+    # Friday's hours run on into Saturday.
+    ("FRI 2200-0500", "2026-07-18 0300", True),
+    ("FRI 2200-0500", "2026-07-17 0300", False),
+    ("SAT SUN 0600-1200 1800-2000", "2026-07-18 1900", True),
+    ("SAT SUN 0600-1200 1800-2000", "2026-07-18 1300", False),
+    ("MON-FRI 0700-1500, SAT 0900-1000", "2026-07-18 0930", True),
+    ("DLY 0000-2359", "2026-07-18 2359", True),
+]
+
+
+@pytest.mark.parametrize(("hours", "moment", "counts"), CASES)
+def test_hours_are_open_on_their_days_alone(hours: str, moment: str, counts: bool) -> None:
+    windows = read_hours(hours)
+    assert windows is not None
+    assert open_between(windows, at(moment), at(moment)) is counts
+
+
+@pytest.mark.parametrize(
+    "hours", ["DLY SR-SS", "H24", "18 19 JUL 0700-1500", "DLY 2500-2600", "DLY 1260-1300", "MON-FRI SR-SS", "DLY", ""]
+)
+def test_what_is_said_in_another_way_is_not_read(hours: str) -> None:
+    assert read_hours(hours) is None
+
+
+def test_a_stretch_of_time_counts_where_it_meets_a_window() -> None:
+    windows = read_hours("DLY 1200-1300")
+    assert windows is not None
+    assert open_between(windows, at("2026-07-18 1100"), at("2026-07-18 1400"))
+    assert not open_between(windows, at("2026-07-18 1301"), at("2026-07-19 1159"))
+    assert open_between(windows, at("2026-07-18 1301"), at("2026-07-19 1200"))
+
+
+@given(st.integers(0, 1439), st.integers(0, 1439), st.integers(0, 20_000))
+def test_a_daily_window_holds_its_minutes_and_no_others(start: int, end: int, minute: int) -> None:
+    """By counting minutes of the day alone."""
+    windows = read_hours(f"DLY {start // 60:02d}{start % 60:02d}-{end // 60:02d}{end % 60:02d}")
+    assert windows is not None
+    of_day = minute % 1_440
+    inside = start <= of_day <= end if end > start else of_day >= start or of_day <= end
+    moment = at("2026-07-06 0000") + timedelta(minutes=minute)
+    assert open_between(windows, moment, moment) is inside
