@@ -37,7 +37,7 @@ class RequirementsAsked(Struct, frozen=True):
     quote_outside: bool = False
 
 
-class FileJudged(Struct, frozen=True):
+class _FileJudged(Struct, frozen=True):
     """What the flights of one file come to, a requirement each, or the problems that stand in its way."""
 
     file: str
@@ -60,7 +60,7 @@ def judge_sources(
     *,
     window: int = WINDOW,
     files_a_task: int = FILES_A_TASK,
-) -> Iterator[tuple[FileJudged, ...]]:
+) -> Iterator[tuple[_FileJudged, ...]]:
     """The judgement of each source, in the order of the sources; as `check_sources` works.
 
     Raises `unknown-requirement` for a name that is none.
@@ -74,7 +74,7 @@ def judge_sources(
         yield (one,)
 
 
-def _judge_group(sources: tuple[RouteSource, ...], asked: RequirementsAsked) -> tuple[FileJudged, ...]:
+def _judge_group(sources: tuple[RouteSource, ...], asked: RequirementsAsked) -> tuple[_FileJudged, ...]:
     """The judgement of each source, worked in this thread."""
     catalogue = NoCatalogue() if asked.catalogue is None else catalogue_here(asked.catalogue)
     references = References(quote_outside=asked.quote_outside)
@@ -83,12 +83,12 @@ def _judge_group(sources: tuple[RouteSource, ...], asked: RequirementsAsked) -> 
 
 def _judged(
     source: RouteSource, asked: RequirementsAsked, catalogue: ChartLookup, references: References
-) -> FileJudged:
+) -> _FileJudged:
     try:
         routes = _routes_of(source, asked.overrides, catalogue, references)
-        return FileJudged(source.file, tuple(assess(known_requirement(name), routes) for name in asked.names))
+        return _FileJudged(source.file, tuple(assess(known_requirement(name), routes) for name in asked.names))
     except NavlogError as error:
-        return FileJudged(source.file, problems=error.problems)
+        return _FileJudged(source.file, problems=error.problems)
 
 
 def _routes_of(
