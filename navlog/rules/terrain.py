@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from math import inf
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from navlog.flightlog.altitudes import altitudes_ft, below
 from navlog.flightlog.records import Leg, Phase
-from navlog.nav.clearance import Abeam
 from navlog.nav.figures import distance, whole
-from navlog.nav.terrain import Spot
-from navlog.resolve.ground import InBand
 from navlog.rules.heights import flown_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
+
+if TYPE_CHECKING:
+    from navlog.nav.clearance import Abeam
+    from navlog.nav.terrain import Spot
+    from navlog.resolve.ground import InBand
 
 _TERRAIN = "terrain terrain"
 _BY_LAW = "14 CFR 91.177(a)(2) and part 95, subpart B"
