@@ -47,7 +47,7 @@ class _FixAnswer(Struct, frozen=True):
     """A fix by two radials (`cut_deg` is set) or by a radial and a distance.
 
     `error_nm` is the farthest that the fix lies off when every radial is off by `bearing_error_deg`, and the
-    DME, where it makes the fix, by `dme_error_nm`.
+    DME, where it makes the fix, by `dme_error_nm`; None where radials that are off by so much need not cross at all.
     """
 
     position: Position
@@ -55,7 +55,7 @@ class _FixAnswer(Struct, frozen=True):
     cut_deg: float | None
     bearing_error_deg: float
     dme_error_nm: float | None
-    error_nm: float
+    error_nm: float | None
     altitude_ft: float | None
 
 
@@ -120,9 +120,10 @@ def _workings(found: _FixAnswer) -> tuple[Working, ...]:
     steps.append(
         Working(
             "both errors at their worst",
-            "sqrt(a^2 + b^2 + 2 a b cos(cut))",
-            f"a = {first.shift_nm:.2f}, b = {second.shift_nm:.2f}, cut = {found.cut_deg:.0f}",
-            f"{found.error_nm:.2f} NM",
+            "the farthest crossing of both radials, each turned by the error to either side, on the plane",
+            f"{first.distance_nm:.1f} and {second.distance_nm:.1f} NM, cut {found.cut_deg:.0f}, turned by"
+            f" {found.bearing_error_deg:g}",
+            "need not cross" if found.error_nm is None else f"{found.error_nm:.2f} NM",
             "geometry",
         )
     )
@@ -161,7 +162,7 @@ def _crossed(
     first, second = named(first_name, stations), named(second_name, stations)
     first_true, second_true = _bearing(first, first_deg), _bearing(second, second_deg)
     met = earth.crossing(_placed(first), first_true, _placed(second), second_true)
-    sine, cosine = sin_cos_deg(met.cut_deg)
+    sine, _ = sin_cos_deg(met.cut_deg)
     first_shift, second_shift = (
         distance_nm * sin_cos_deg(error_deg)[0] / sine
         for distance_nm in (met.first_distance_nm, met.second_distance_nm)
@@ -170,8 +171,32 @@ def _crossed(
         _line(first, first_deg, first_true, met.first_distance_nm, altitude_ft, first_shift),
         _line(second, second_deg, second_true, met.second_distance_nm, altitude_ft, second_shift),
     )
-    error_nm = sqrt(first_shift**2 + second_shift**2 + 2.0 * first_shift * second_shift * cosine)
+    away_nm = met.first_distance_nm, met.second_distance_nm
+    # The cut is the smaller angle; where the stations lie on both sides of the fix the radials meet at the other.
+    apart_nm = earth.distance_nm(_placed(first), _placed(second))
+    obtuse = apart_nm**2 > away_nm[0] ** 2 + away_nm[1] ** 2
+    error_nm = _farthest_nm(away_nm, 180.0 - met.cut_deg if obtuse else met.cut_deg, error_deg)
     return _FixAnswer(met.position, lines, met.cut_deg, error_deg, None, error_nm, altitude_ft)
+
+
+def _farthest_nm(away_nm: tuple[float, float], met_deg: float, error_deg: float) -> float | None:
+    """How far off two radials cross that are each turned by the error, the farthest of four; None where they may not.
+
+    On the plane that touches the fix: the first radial leads along its first axis.
+    """
+    if 2.0 * error_deg >= min(met_deg, 180.0 - met_deg):
+        return None
+    sine, cosine = sin_cos_deg(met_deg)
+    across, along = -away_nm[1] * sine, away_nm[0] - away_nm[1] * cosine
+    farthest_nm = 0.0
+    for first_deg in (-error_deg, error_deg):
+        for second_deg in (met_deg - error_deg, met_deg + error_deg):
+            (first_sine, first_cosine), (second_sine, second_cosine) = map(sin_cos_deg, (first_deg, second_deg))
+            # From the first station to the crossing: the other's place, seen along both radials as turned.
+            flown_nm = (along * second_sine - across * second_cosine) / sin_cos_deg(second_deg - first_deg)[0]
+            off = flown_nm * first_cosine - away_nm[0], flown_nm * first_sine
+            farthest_nm = max(farthest_nm, sqrt(off[0] ** 2 + off[1] ** 2))
+    return farthest_nm
 
 
 def _line(
@@ -231,7 +256,10 @@ def _lines(found: _FixAnswer) -> tuple[str, ...]:
     if found.cut_deg is not None:
         told.append(f"cut {half_up(found.cut_deg)} degrees{_cut(found.cut_deg)}")
         each = ", ".join(f"{line.ident}'s by {line.shift_nm:.2f}" for line in found.lines)
-        told.append(f"{moved} by up to {found.error_nm:.2f} NM ({each})")
+        if found.error_nm is None:
+            told.append(f"{moved} by more than can be told: so far off the radials need not cross ({each})")
+        else:
+            told.append(f"{moved} by up to {found.error_nm:.2f} NM ({each})")
     else:
         told.append(f"{moved} {found.lines[0].shift_nm:.2f} NM across")
         if found.dme_error_nm is not None:

@@ -43,14 +43,14 @@ class Below(Struct, frozen=True):
 class Abeam(Struct, frozen=True):
     """What lies below a short piece of a course, from `start_nm` to `end_nm` along it, and abeam of it.
 
-    `on_course_ft` is the highest ground under the course itself, None where that is not known. `top` is the highest
-    ground or obstacle abeam within the corridor, tolerances counted, told by miles along the whole course, and
-    `minimum_ft` the minimum over it; None where terrain is missing.
+    `on_course` is the highest ground under the course itself, None where that is not known. `top` is the highest
+    ground or obstacle abeam within the corridor, tolerances counted, and `minimum_ft` the minimum over it; None where
+    terrain is missing. Miles are told along the whole course.
     """
 
     start_nm: float
     end_nm: float
-    on_course_ft: float | None
+    on_course: Spot | None
     top: Spot | None
     minimum_ft: float | None
 
@@ -85,14 +85,14 @@ _COARSER_NM = (ON_COURSE_NM, 0.3, 1.0)
 """How far either side is looked in turn, where tiles have no place so near."""
 
 
-def under_course_ft(terrain: Terrain, start: Position, end: Position) -> float | None:
-    """The highest ground under a course itself, feet; None where it is not known."""
+def under_course(terrain: Terrain, start: Position, end: Position) -> Spot | None:
+    """The highest ground under a course itself; None where it is not known."""
     for aside_nm in _COARSER_NM:
         found = highest_within(terrain, Corridor(start, end, aside_nm, square=True))
         if found.unknown:
             return None
         if found.highest is not None:
-            return found.highest.height_ft
+            return found.highest
     return None
 
 
@@ -114,12 +114,12 @@ def abeam(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
         found = below(
             terrain, Corridor(first, last, corridor.least_nm, start_nm, corridor.opening, True), highest_first
         )
-        on_course_ft = under_course_ft(terrain, first, last)
+        middle = under_course(terrain, first, last)
         spots = [changed(one, along_nm=one.along_nm + from_nm) for one in (found.highest, found.obstacle) if one]
         yield Abeam(
             start_nm=from_nm,
             end_nm=to_nm,
-            on_course_ft=on_course_ft,
+            on_course=None if middle is None else changed(middle, along_nm=middle.along_nm + from_nm),
             top=max(spots, key=lambda one: one.top_ft, default=None) if found.minimum_ft is not None else None,
             minimum_ft=found.minimum_ft,
         )

@@ -53,6 +53,9 @@ _RADIALS = re.compile(
     r" (?P<radials>R-\d{3}(?:(?:, ?| AND |, AND )R-\d{3})*) (?:UNUSABLE|NA)"
     r"(?: (?:BEYOND|BYD) (?P<beyond>\d{1,3}) ?NM)?(?: BELOW (?P<below>\d{1,2},\d{3}|\d{3,5})(?: ?FT)?)?"
 )
+_AID_WORDS = frozenset(("VOR", "TAC", "DME", "NDB"))
+"""No station of FAA NASR, 2026-05-14, has one of these for its identifier."""
+
 _LONGEST = 600
 
 
@@ -98,6 +101,9 @@ def _radials(match: re.Match[str]) -> list[Effect] | None:
     beyond, below = match.group("beyond", "below")
     below_ft = told_altitude_ft(below) if below is not None else None
     radials = re.findall(r"R-(\d{3})", match["radials"])
+    # Half of `VORTAC`, where a line was broken inside it, is no station.
+    if match["station"] in _AID_WORDS:
+        return None
     if (below is not None and below_ft is None) or any(int(radial) > 360 for radial in radials):
         return None
     effects: list[Effect] = []

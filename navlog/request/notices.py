@@ -71,6 +71,9 @@ _MOMENT = r"\d{10}"
 _PERIOD = re.compile(
     rf"(?:\bWEF )?(?<!\d)(?P<start>{_MOMENT}) ?- ?(?P<end>{_MOMENT}|PERM|UFN) ?(?P<estimated>EST)?(?![A-Z0-9-])"
 )
+_DAYS = "(?:DLY|DAILY|MON|TUE|WED|THU|FRI|SAT|SUN)"
+_SCHEDULE = re.compile(rf"{_DAYS}[A-Z-]*(?:SR-SS|\d{{4}}-\d{{4}})")
+"""Hours within a period, the blanks taken out."""
 _PARTS = re.compile(r"\b(?:END )?PART \d{1,2} OF \d{1,2}\b")
 _TOLD_IN_WORDS = re.compile(
     r"\b(?:VOR|VORTAC|VOR/DME|DVOR|TACAN|DME)\b.{0,60}?\b(?:OUT OF SERVICE|U/S|OTS|UNUSABLE|UNUSBL|INOP|NOT AVBL)"
@@ -193,14 +196,18 @@ def _domestic(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
         )
         return changed(notice, effects=(Cancellation(ident),)), ident
     best: Notice | None = None
+    tells_hours = _SCHEDULE.search("".join(chunk.text.split())) is not None
     for reading in _readings(_paragraph(chunk.text), len(head[0])):
         notice = _domestic_reading(reading, ident, form, span)
         # A reading with a period is nearer to the truth, though its words are not understood either.
         if best is None or (best.period.start is None and notice.period.start is not None):
             best = notice
         if notice.unread is None and notice.period.start is not None:
-            best = notice
-            break
+            # Of hours within the period, too, a line may break inside a word or a number.
+            if best.unread is not None or best.period.start is None or notice.schedule is not None:
+                best = notice
+            if notice.schedule is not None or not tells_hours:
+                break
     assert best is not None
     cancels = re.search(r"\bCANCEL(?:LED|S|ED)? (?:FDC )?(\d/\d{4})\b", best.text)
     if cancels is None or form is not NoticeForm.FDC:
@@ -236,18 +243,25 @@ def _domestic_reading(text: str, ident: str, form: NoticeForm, span: Span) -> No
     # Understood but for its hours, it counts at all of them, and says so.
     if taken.unread is None and period.start is None:
         taken = Taken(taken.effects, "it gives no times: it counts at all times")
-    schedule = SCHEDULE.search(body)
+    schedule = _schedule(body)
     shown = " ".join(f"{ident} {text[: matches[-1].end()] if matches else text}".split())
-    return Notice(
-        ident, form, location, shown, span, period, taken.effects, taken.unread, None, schedule[0] if schedule else None
-    )
+    return Notice(ident, form, location, shown, span, period, taken.effects, taken.unread, None, schedule or None)
+
+
+def _schedule(body: str) -> str:
+    """The hours at the end of a notice, with what limits them before and after; empty where there are none."""
+    found = SCHEDULE.search(body)
+    if found is None:
+        return ""
+    before = re.search(r"\b(?:EXC|EXCEPT|EXCP|NOT|AVBL|ONLY) $", body[: found.start()])
+    return body[before.start() if before is not None else found.start() :]
 
 
 def _subject(text: str, location: str) -> Taken:
     """What a notice means, by the keyword that it begins with."""
     keyword, _, rest = text.partition(" ")
     if keyword == "NAV":
-        return read_station_clause(SCHEDULE.sub("", rest).strip(), location)
+        return read_station_clause(rest.removesuffix(_schedule(rest)).strip(), location)
     if keyword == "ROUTE":
         return read_route_notice(rest)
     if keyword == "AD" and re.match(r"AP CLSD(?: |$)(?!TO |EXC )", rest):

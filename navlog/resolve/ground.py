@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from navlog.nav.accuracy import Accuracy
 from navlog.nav.chart import Position, Provenance
-from navlog.nav.clearance import ON_COURSE_NM, Abeam, Below, abeam, below, under_course_ft
+from navlog.nav.clearance import ON_COURSE_NM, Abeam, Below, abeam, below, under_course
 from navlog.nav.corridor import Corridor
 from navlog.nav.earth import COINCIDENT_NM, distance_nm, point_along
 from navlog.nav.mountains import clearance_ft
@@ -123,8 +123,11 @@ def _abeam(corridors: Sequence[_Looked], terrain: Terrain) -> Iterator[Abeam]:
         share = (part.end_nm - part.start_nm) / corridor.length_nm
         for one in abeam(terrain, corridor, None if obstacles is None else obstacles.found):
             start_nm, end_nm = (part.start_nm + share * nm for nm in (one.start_nm, one.end_nm))
-            top = None if one.top is None else changed(one.top, along_nm=part.start_nm + share * one.top.along_nm)
-            yield changed(one, start_nm=start_nm, end_nm=end_nm, top=top)
+            top, middle = (
+                None if spot is None else changed(spot, along_nm=part.start_nm + share * spot.along_nm)
+                for spot in (one.top, one.on_course)
+            )
+            yield changed(one, start_nm=start_nm, end_nm=end_nm, top=top, on_course=middle)
 
 
 def _ground(corridors: Sequence[_Looked], terrain: Terrain, accuracy: Accuracy) -> Ground:
@@ -162,12 +165,12 @@ def _in_band(part: GuidedPart, corridor: Corridor, terrain: Terrain, accuracy: A
     first_nm, last_nm = (accuracy.aside_nm(distance_nm(station, end)) for end in (corridor.start, corridor.end))
     opening = (last_nm - first_nm) / corridor.length_nm
     band = Corridor(corridor.start, corridor.end, ON_COURSE_NM, first_nm, opening, square=True)
-    found, on_course_ft = highest_within(terrain, band), under_course_ft(terrain, corridor.start, corridor.end)
-    if found.highest is None or on_course_ft is None or found.unknown:
+    found, middle = highest_within(terrain, band), under_course(terrain, corridor.start, corridor.end)
+    if found.highest is None or middle is None or found.unknown:
         return None
     width_nm = band.half_width_nm(found.highest.along_nm)
     spot = changed(found.highest, along_nm=part.start_nm + found.highest.along_nm)
-    return InBand(spot, width_nm, on_course_ft)
+    return InBand(spot, width_nm, middle.height_ft)
 
 
 def _highest(spots: Iterator[tuple[Spot | None, float]]) -> Spot | None:

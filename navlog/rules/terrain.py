@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from math import inf
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from navlog.flightlog.altitudes import altitudes_ft, below
 from navlog.flightlog.records import Leg, Phase
-from navlog.nav.clearance import Abeam
 from navlog.nav.figures import distance, whole
-from navlog.nav.terrain import Spot
-from navlog.resolve.ground import InBand
 from navlog.rules.heights import flown_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
+
+if TYPE_CHECKING:
+    from navlog.nav.clearance import Abeam
+    from navlog.nav.terrain import Spot
+    from navlog.resolve.ground import InBand
 
 _TERRAIN = "terrain terrain"
 _BY_LAW = "14 CFR 91.177(a)(2) and part 95, subpart B"
@@ -56,6 +59,7 @@ def under_terrain(case: Case) -> Iterator[Found]:
     "climb-under-terrain",
     Severity.WARNING,
     group=Group.HEIGHT,
+    at_times=(Severity.ERROR,),
     source=_BY_LAW,
     remedy="climb over the field or on another way until the high ground is cleared",
     passing=sample(_TERRAIN, *FLOWN_BY_FILE, "-direct QHB", "-direct QEL"),
@@ -65,30 +69,46 @@ def climb_under_terrain(case: Case) -> Iterator[Found]:
     """A climb from an airport, or a descent to one, passes a high place near its way lower than its top.
 
     Beside that place the planned height is below the ground or obstacle there, its source's tolerance added: who is
-    off course by as much as is counted on meets it. No minimum binds there, so no other rule tells.
+    off course by as much as is counted on meets it. No minimum binds there, so no other rule tells. An error on any
+    leg, climbing or level, where the ground under the course itself is higher than the flight.
     """
     bound = {leg.number: low_ft for leg, low_ft in case.bound}
     for leg in case.legs:
-        beside = [(_height_beside_ft(leg, spot.along_nm), spot) for spot in _spots(leg) if not _at_end(leg, spot)]
-        # From where a minimum binds another rule tells.
-        low = [
-            (height_ft, spot)
-            for height_ft, spot in beside
-            if below(height_ft, min(spot.top_ft, bound.get(leg.number, spot.top_ft)))
+        into = [
+            (spot.height_ft - at_ft, at_ft, spot) for at_ft, spot in _passed(leg, _under(leg)) if at_ft < spot.height_ft
         ]
-        if low:
-            height_ft, spot = max(low, key=lambda one: one[1].top_ft - one[0])
-            message = f"{whole(height_ft)} ft is planned beside {_spot_text(spot)}"
-            yield Found(message, leg, by=spot.top_ft - height_ft)
+        beside = [
+            (spot.top_ft - at_ft, at_ft, spot)
+            for at_ft, spot in _passed(leg, _spots(leg))
+            # From where a minimum binds another rule tells.
+            if below(at_ft, min(spot.top_ft, bound.get(leg.number, spot.top_ft)))
+        ]
+        if into:
+            short_ft, at_ft, spot = max(into, key=lambda one: one[0])
+            message = f"{whole(at_ft)} ft is planned INTO THE GROUND under the course itself: {_spot_text(spot)}"
+            yield Found(message, leg, Severity.ERROR, by=short_ft)
+        elif beside:
+            short_ft, at_ft, spot = max(beside, key=lambda one: one[0])
+            yield Found(f"{whole(at_ft)} ft is planned beside {_spot_text(spot)}", leg, by=short_ft)
 
 
-def _spots(leg: Leg) -> Iterator[Spot]:
-    """The high places that a leg passes: the highest of its stretch, and the highest of each piece of the way."""
+def _passed(leg: Leg, spots: Iterable[Spot]) -> Iterator[tuple[float, Spot]]:
+    """The height at which a leg passes each of several places, of those it passes; none of the airport's own ground."""
+    for spot in spots:
+        if not leg.stays and leg.start_nm <= spot.along_nm <= leg.end_nm and not _at_end(leg, spot):
+            yield _height_beside_ft(leg, spot.along_nm), spot
+
+
+def _under(leg: Leg) -> list[Spot]:
+    """The highest ground under the course itself, of each piece of the way."""
+    return [one.on_course for one in leg.stretch.abeam if one.on_course is not None]
+
+
+def _spots(leg: Leg) -> list[Spot]:
+    """The high places near the way: the highest of its stretch, and the highest abeam of each piece."""
     ground = leg.stretch.ground
     whole_way = (ground.highest, ground.obstacle) if ground is not None else ()
-    for spot in (*whole_way, *(one.top for one in leg.stretch.abeam)):
-        if spot is not None and not leg.stays and leg.start_nm <= spot.along_nm <= leg.end_nm:
-            yield spot
+    return [spot for spot in (*whole_way, *(one.top for one in leg.stretch.abeam)) if spot is not None]
 
 
 class _Low(Struct, frozen=True):

@@ -148,7 +148,7 @@ def _ground(log: Log) -> Iterator[_Over]:
 def _silhouette(ground: Iterable[_Over], frame: _Frame, room: LabelRoom) -> None:
     """The highest ground under the course as a grey area; the minimum over all that stands abeam, dotted."""
     pieces = tuple(ground)
-    for run in _joined(pieces, lambda one: one.below.on_course_ft):
+    for run in _joined(pieces, lambda one: one.below.on_course.height_ft if one.below.on_course is not None else None):
         edge = tuple(_steps(run, frame))
         foot = frame.y(0.0)
         room.marks.append(Area(((edge[0][0], foot), *edge, (edge[-1][0], foot)), fill=_GROUND, weight=0.6, grey=DARK))

@@ -22,7 +22,7 @@ def test_two_radials(navlog: Run) -> None:
         "N45 51.16 W038 59.55\n"
         "QHB radial 160, 25.8 NM; QEL radial 090, 24.4 NM\n"
         "cut 72 degrees\n"
-        "a bearing error of 1 degree moves it by up to 0.75 NM (QHB's by 0.47, QEL's by 0.45)\n",
+        "a bearing error of 1 degree moves it by up to 0.77 NM (QHB's by 0.47, QEL's by 0.45)\n",
         "",
     )
 

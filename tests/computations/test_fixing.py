@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from math import cos, hypot, pi, radians, sin, sqrt
+from random import Random
+
 import pytest
 from geographiclib.geodesic import Geodesic
 from hypothesis import given
 from hypothesis import strategies as st
 
 from navlog.computations import position
-from navlog.computations.fixing import _workings, solve
+from navlog.computations.fixing import _workings, answer, solve
 from navlog.computations.position import needle_workings, radial_on_needle
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position, Station, StationKind
@@ -66,6 +69,7 @@ def test_an_error_beside_the_published_crossing_error() -> None:
         found = solve(read_fix(text), (first, second), bearing_error_deg=3.6)
         assert found.cut_deg == pytest.approx(cut_deg, abs=0.01)
         assert found.lines[0].shift_nm == pytest.approx(off_nm, abs=0.05)
+        assert found.error_nm is not None
         assert found.error_nm > max(line.shift_nm for line in found.lines)
 
 
@@ -216,3 +220,39 @@ def test_workings_of_fixes_and_bearings() -> None:
     radial, dme = position.workings(seen)
     assert (radial.what, dme.what) == ("radial of QHB", "DME of QHB")
     assert radial.values.endswith(" - (-15)")
+
+
+@pytest.mark.parametrize("text", ["QHB 160 x QEL 090", "QHB 190 x QEL 075", "QHB 120 x QEL 060"])
+@pytest.mark.parametrize("error_deg", [1.0, 2.0])
+def test_crossing_radials_drawn_at_random_scatter_as_far_as_is_told(text: str, error_deg: float) -> None:
+    """Both radials are off at random within the error; the fix is found anew on the plane that touches it, within 2 %.
+
+    The farthest of all draws is what both errors at their worst make, the mean square what each alone makes.
+    """
+    found = solve(read_fix(text), BOTH, bearing_error_deg=error_deg)
+    spots, bearings = [], []
+    for station in BOTH:
+        assert station.position is not None
+        here, there = found.position, station.position
+        line = Geodesic.WGS84.Inverse(here.latitude_deg, here.longitude_deg, there.latitude_deg, there.longitude_deg)
+        azimuth, away_nm = radians(line["azi1"]), line["s12"] / NAUTICAL_MILE_M
+        spots.append((away_nm * sin(azimuth), away_nm * cos(azimuth)))
+        bearings.append(azimuth + pi)
+    chance, moved = Random(8168), []
+    for _ in range(20_000):
+        first, second = (one + radians(chance.uniform(-error_deg, error_deg)) for one in bearings)
+        # Where two lines meet: spot + share x direction of each.
+        east, north = spots[1][0] - spots[0][0], spots[1][1] - spots[0][1]
+        share = (east * cos(second) - north * sin(second)) / sin(first - second)
+        moved.append(hypot(spots[0][0] + share * sin(first), spots[0][1] + share * cos(first)))
+    first_nm, second_nm = (line.shift_nm for line in found.lines)
+    assert max(moved) == pytest.approx(found.error_nm, rel=0.02)
+    mean_square = sum(one * one for one in moved) / len(moved)
+    assert sqrt(mean_square) == pytest.approx(sqrt((first_nm**2 + second_nm**2) / 3.0), rel=0.02)
+
+
+def test_radials_that_need_not_cross_have_no_farthest_error() -> None:
+    """An error of half the cut or more lets the two be parallel."""
+    found = solve(read_fix("QHB 160 x QEL 090"), BOTH, bearing_error_deg=37.0)
+    assert found.error_nm is None
+    assert "need not cross" in " ".join(answer(found).lines)

@@ -319,25 +319,28 @@ def test_a_radius_round_a_place_is_exact(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    ("start", "end", "gnss_mea_ft"),
+    ("start", "end", "gnss_mea_ft", "computed_ft"),
     [
-        pytest.param((43.74964444, -71.27998611), (44.03258055, -71.11984166), 5400, id="LAROE to NOTTY"),
-        pytest.param((44.03258055, -71.11984166), (44.24341666, -70.9994), 5900, id="NOTTY to WYLIE"),
-        pytest.param((44.24341666, -70.9994), (44.40959444, -71.07864166), 6300, id="WYLIE to JOBBY"),
-        pytest.param((44.40959444, -71.07864166), (44.63356111, -71.1862), 5800, id="JOBBY to BRLIN"),
+        pytest.param((43.74964444, -71.27998611), (44.03258055, -71.11984166), 5400, 5200, id="LAROE to NOTTY"),
+        pytest.param((44.03258055, -71.11984166), (44.24341666, -70.9994), 5900, 5600, id="NOTTY to WYLIE"),
+        pytest.param((44.24341666, -70.9994), (44.40959444, -71.07864166), 6300, 6100, id="WYLIE to JOBBY"),
+        pytest.param((44.40959444, -71.07864166), (44.63356111, -71.1862), 5800, 5800, id="JOBBY to BRLIN"),
     ],
 )
 def test_published_minimums_clear_the_ground_that_is_known_below_them(
-    real_tile: Path, start: tuple[float, float], end: tuple[float, float], gnss_mea_ft: int
+    real_tile: Path, start: tuple[float, float], end: tuple[float, float], gnss_mea_ft: int, computed_ft: int
 ) -> None:
     """T395 of FAA NASR, 14 May 2026: less 2,000 ft in the White Mountains its minimums lie over what is found.
 
-    No Victor airway crosses the tile. Its neighbours are missing, so what is found is the least that may be there.
+    No segment with a published MOCA crosses the tile, nor any Victor airway. Its neighbours are missing, so what is
+    found is the least that may be there. With the tile's own tolerance of 16 m and rounded up, what is computed here
+    reaches the published figure of the last segment and stays below those of the others.
     """
     ground = searched(real_tile, Corridor(Position(*start), Position(*end), 4.0))
     assert ground.unknown
     assert ground.highest is not None
     assert gnss_mea_ft - 2000.0 >= ground.highest.height_ft
+    assert up(ground.highest.top_ft + 2000.0, 100.0) * 100.0 == computed_ft <= gnss_mea_ft
 
 
 def test_the_pieces_of_a_course_hold_what_the_whole_of_it_does(tmp_path: Path) -> None:
@@ -356,4 +359,5 @@ def test_the_pieces_of_a_course_hold_what_the_whole_of_it_does(tmp_path: Path) -
         assert holds.top.height_ft == pytest.approx(height_m / 0.3048)
         assert holds.top.along_nm == pytest.approx(along_nm, abs=0.02)
     assert sum(one.top is not None and one.top.height_ft > 0.0 for one in pieces) == 3
-    assert [round(one.on_course_ft or 0.0) for one in pieces if one.on_course_ft] == [round(500 / 0.3048)]
+    under = [one.on_course.height_ft for one in pieces if one.on_course is not None]
+    assert [round(height_ft) for height_ft in under if height_ft > 0.0] == [round(500 / 0.3048)]

@@ -295,8 +295,45 @@ def test_an_altitude_or_radial_that_there_is_not_makes_a_notice_one_that_is_not_
     assert notice.effects == ()
 
 
+def test_a_word_broken_at_a_full_line_names_no_station_by_its_rest() -> None:
+    """`FMG VORTAC R-167`, broken inside VORTAC at a full line, is no station TAC."""
+    text = (
+        "!FDC 1/0497 ZOA ROUTE ZOA. V165 MARRI, CA TO MUSTANG (FMG) VORTAC, NV MEA 15000. FMG VOR\n"
+        "TAC R-167 UNUSABLE BELOW 15000. 2106211454-PERM"
+    )
+    (notice,) = read_notices(text, "told.txt")
+    assert notice.unread is None
+    assert words_of(notice)[-1] == "FMG VOR unusable on R-167 below 15000 ft"
+
+
+def test_hours_survive_a_line_broken_inside_them() -> None:
+    text = "!OAK 01/237 ZOA AIRSPACE UAS WI AN AREA DEFINED AS 2NM RADIUS OF A POINT SFC-400FT AGL DLY 14\n"
+    (notice,) = read_notices(f"{text}00-0400 2301201400-2302210400", "told.txt")
+    assert notice.schedule == "DLY 1400-0400"
+
+
 def test_a_monstrous_text_is_read_in_good_time() -> None:
     lines = ["A) B) C) D) E) F) G) " * 2000, "!QHB 07/001 QHB NAV VOR " + "150-160, " * 20_000, "V1 " * 30_000]
     for line in lines:
         text = f"!FDC 1/0001 ZZZ ROUTE {line}\nA0001/26 NOTAMN {line}\n{line}"
         assert len(read_notices(text, "big.txt")) >= 2
+
+
+@pytest.mark.parametrize(
+    ("hours", "read"),
+    [
+        ("DLY 1200-2200", True),
+        ("MON-FRI 0700-1500", True),
+        ("MON-FRI 0700-1500 EXC HOL", False),
+        ("EXC MON-FRI 0700-1500", False),
+        ("DLY SR-SS", False),
+        ("MON-FRI 0700-1500, SAT 0900-1200", True),
+    ],
+)
+def test_hours_that_something_else_limits_are_printed_whole_and_not_read(hours: str, read: bool) -> None:
+    """Else "closed except on weekdays" would be read as closed on weekdays."""
+    (notice,) = read_notices(f"!XHA 07/001 QEL NAV VOR U/S {hours} 2607010000-2607312359", "x")
+    assert (notice.schedule, notice.hours_read) == (hours, read)
+    saturday = datetime(2026, 7, 18, 16, tzinfo=UTC)
+    assert notice.counts_at(saturday, timedelta(0)) is (not read or hours.startswith("DLY"))
+    assert [effect_words(one) for one in notice.effects] == ["QEL VOR out of service"]

@@ -161,12 +161,27 @@ def test_a_climb_is_told_where_it_passes_below_the_minimum_by_terrain(tmp_path: 
 
 def test_a_climb_lower_than_a_hill_beside_any_mile_is_a_warning(tmp_path: Path) -> None:
     """The nearer hill, 700 m (2,297 ft) 4 NM along, is lower than one of 1,000 m at 20 NM, which the climb clears."""
-    heights = {(1000, 600): 700, (680, 600): 1000}
+    heights = {(1000, 620): 700, (680, 620): 1000}
     one = flown_over(
         tmp_path, heights, "aircraft climber.toml", "-tas", "-burn", "wind calm", "altitude 8000", "rules ifr"
     )
     (warning,) = told(one, "climb-under-terrain")
     assert "beside 2297 ft (+52), 4.0 NM along" in warning
+
+
+def test_a_climb_into_the_ground_under_its_course_is_an_error(tmp_path: Path) -> None:
+    """A hill of 700 m (2,297 ft) on the course 4 NM along, where 375 to 400 ft a mile make 1,500 to 1,600 ft."""
+    one = flown_over(tmp_path, {(1000, 600): 700}, "aircraft climber.toml", "-tas", "-burn", "wind calm")
+    (error,) = told(one, "climb-under-terrain")
+    assert error.startswith("error: 1")
+    assert "INTO THE GROUND under the course itself: 2297 ft (+52), 4.0 NM along" in error
+
+
+def test_level_flight_into_the_ground_is_an_error_on_an_airway_too(tmp_path: Path) -> None:
+    """A hill of 1,400 m (4,593 ft) at N44 42, under V801, flown level at 4,500 ft, above its stated MEA."""
+    one = flown_over(tmp_path, {(360, 600): 1400})
+    (error,) = told(one, "climb-under-terrain")
+    assert error.startswith("error: 4500 ft is planned INTO THE GROUND")
 
 
 def test_the_band_of_a_direct_leg_meets_a_hill_that_its_course_does_not(tmp_path: Path) -> None:
