@@ -34,7 +34,8 @@ def read_flights(
 
     A flight that cannot be read comes back as a `BrokenFlight` with all its problems. Problems of the common
     part or of `overrides` stop the file: then there is no flight and every problem is in the answer's own.
-    The SHA-256 that a log names is that of `data`, the file's bytes, or else of `text` in UTF-8.
+    The SHA-256 that a log names is that of `data`, the file's bytes, or else of `text` in UTF-8; where no file is read,
+    of the statements that the options make.
     """
     tree = parse(text, file)
     typed, override_problems, typed_lines = typed_statements(overrides)
@@ -51,7 +52,7 @@ def read_flights(
     if file == ROUTE_OPTION:
         tree = changed(tree, lines=typed_lines.get(file, ()))
         # Without a file the digest is that of the file that would say the same.
-        text = "\n".join(" ".join((one.keyword, *(word.text for word in one.words))) for one in typed)
+        text, data = "\n".join(" ".join((one.keyword, *(word.text for word in one.words))) for one in typed), None
     digest = _digest(text.encode("utf-8", "surrogatepass") if data is None else data)
     sources = {**typed_lines, file: tree.lines}
     flights = tuple(
