@@ -127,6 +127,7 @@ def _disagrees(one: FigureComparison, limits: AuditLimits) -> bool:
         return True
     if one.difference is None:
         return False
+    # Only beyond the far station it is wrong; nearer than the middle it may well be meant.
     if one.checked is Checked.CHANGEOVER:
         return one.difference > 0.0
     off = abs(one.difference)
@@ -148,6 +149,7 @@ def _legs_of(airway: Airway, rows: tuple[Row, ...]) -> Iterator[_Leg]:
             or isinstance(airway.places[following], Station)
             or following == len(airway.segments)
             or airway.segments[following].service in BROKEN
+            # A bend without a mark still changes the courses, which all rows of one straight leg share.
             or _courses(rows[index]) != _courses(rows[following])
         )
         if ends:
@@ -220,6 +222,7 @@ def _compare_lengths(leg: _Leg, limits: AuditLimits) -> list[FigureComparison]:
         if length.charted is not None and length.computed is not None:
             found.append((segment, length))
     whole_nm = sum(length.difference or 0.0 for _, length in found)
+    # The leg's length is measured between its ends: a fix published elsewhere along it moves two parts, not the sum.
     agrees = len(found) > 1 and len(found) == len(leg.segments) and abs(whole_nm) <= limits.length_nm
     ends = f"{leg.segments[0].start}-{leg.segments[-1].end}"
     return [

@@ -102,6 +102,7 @@ def compare_pairs(published: Sequence[_Published]) -> list[FigureComparison]:
     for one in published:
         same = firsts.setdefault((one.airway.ident[:1], one.pair), [])
         for first in same:
+            # Two stations may be joined by two airways round different sides of a hill, with changeovers of their own.
             if abs(first.length_nm - one.length_nm) <= _SAME_WAY_NM:
                 mirrored = first.changeover.station != one.changeover.station
                 other_nm = first.from_other_end_nm() if mirrored else first.changeover.distance_nm

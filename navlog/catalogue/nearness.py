@@ -74,7 +74,9 @@ class Cells(Generic[_Kept]):
     def around(self, place: Position, radius_nm: float) -> list[tuple[float, _Kept]]:
         """What is within a radius, nearest first, each with its distance in NM by a sphere."""
         high = int(radius_nm / 60.0) + 1
-        wide = int(radius_nm / 59.0 / max(cos(radians(min(abs(place.latitude_deg) + high, 89.0))), 0.02)) + 1
+        widest_deg = abs(place.latitude_deg) + high
+        # About a pole every longitude is near enough.
+        wide = 180 if widest_deg >= 89.0 else int(radius_nm / 59.0 / cos(radians(widest_deg))) + 1
         south, west = _degree(place)
         x, y, z = _vector(place)
         least = cos(radius_nm / SPHERE_NM)

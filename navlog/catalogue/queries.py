@@ -175,6 +175,7 @@ class Catalogue:
         if missing:
             rows = _by(self.rows("station", "ident", missing, day), "ident")
             remarks = _by_station(self.rows("station_remark", "ident", list(rows), day))
+            # All names at once: one question for a route is faster than one for each point.
             sectors = _by_station(self._sectors(list(rows), day))
             for ident in missing:
                 self._stations[ident, day] = tuple(

@@ -55,6 +55,7 @@ def _neighbour(place: Place, position: Position, altitude_ft: float | None) -> N
         and altitude_ft is not None
         and station.elevation_ft is not None
     ):
+        # From sea level, as nothing here tells the ground between: over high country it promises too much.
         in_sight = distance_nm <= radio_horizon_nm(max(altitude_ft, 0.0), max(station.elevation_ft, 0.0))
         service = station.service or station.dme_service
         if service is not None:

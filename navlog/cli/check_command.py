@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from navlog.studies.batch import RouteSource
     from navlog.studies.comparing import Cycles
     from navlog.studies.gate import Known, RuleCount
+    from navlog.studies.requirement_files import RequirementsAsked
     from navlog.studies.runs_gone import Flown, Hop
 
 _MOST_JOBS = 256
@@ -110,7 +111,9 @@ def command(  # noqa: PLR0913 - one argument an option
     if around is not None:
         return _propose_around(with_progress(_sources(files), len(files)), around, overrides, catalogue, form)
     if requirements:
-        return _judge_requirements(_sources(files), len(files), requirements, overrides, known, form)
+        from navlog.studies.requirement_files import RequirementsAsked
+
+        return _judge_requirements(files, RequirementsAsked(requirements, overrides, known, quote_outside), jobs, form)
     if since is not None:
         return _compare(files, since, catalogue, overrides, jobs, form)
     thresholds = DEFAULT_THRESHOLDS if radial_limits is None else Thresholds(*radial_limits)
@@ -168,7 +171,7 @@ def _refuse_what_does_not_fit(since: str | None, requirements: tuple[str, ...], 
     given = [
         param
         for param in context.command.params
-        if param.name in (*_OF_FINDINGS, *(("jobs",) if since is None else ()))
+        if param.name in (*_OF_FINDINGS, *(("jobs",) if around is not None else ()))
         and context.get_parameter_source(param.name) is ParameterSource.COMMANDLINE
     ]
     if given:
@@ -291,55 +294,40 @@ def _propose_around(
     return 2 if "problem" in statuses else 1 if "none" in statuses else 0
 
 
-def _judge_requirements(
-    sources: Iterable[RouteSource],
-    many: int,
-    names: tuple[str, ...],
-    overrides: Overrides,
-    catalogue: str | None,
-    form: str,
-) -> int:
+def _judge_requirements(files: tuple[str, ...], asked: RequirementsAsked, jobs: int, form: str) -> int:
     """Print how the flights of each file stand against training requirements; status 1 where one does not hold."""
-    from contextlib import nullcontext
-
-    from navlog.cli.catalogue_option import opened_catalogue
-    from navlog.resolve.lookup import NoCatalogue
     from navlog.studies.batch import csv_text
+    from navlog.studies.requirement_files import judge_sources, requirement_summary
     from navlog.studies.requirements import (
         REQUIREMENT_COLUMNS,
-        assess,
         assessment_lines,
+        broken_json,
         known_requirement,
         requirement_json,
         requirement_rows,
-        routes_of,
     )
 
-    asked = tuple(known_requirement(name) for name in names)
+    for name in asked.names:
+        known_requirement(name)
+    tally = FlightTally(len(files))
     if form == "csv":
         _show(csv_text([REQUIREMENT_COLUMNS]))
-    status = 0
-    with opened_catalogue(catalogue) if catalogue is not None else nullcontext() as published:
-        for source in with_progress(sources, many):
-            try:
-                routes = routes_of(source, overrides, published or NoCatalogue())
-                found = [assess(one, routes) for one in asked]
-            except NavlogError as error:
-                print_problems(error.problems)
-                status = 2
-                continue
-            if form == "text":
-                _show(f"{source.file}\n")
-            for one in found:
+    with _executor_for(jobs, len(files)) as executor:
+        found = judge_sources(_sources(files), asked, executor, window=4 * jobs, files_a_task=_files_a_task(files))
+        for judged in tally.each(found):
+            if form == "text" and not judged.problems:
+                _show(f"{judged.file}\n")
+            for one in judged.assessments:
                 if form == "json":
-                    _show(f"{requirement_json(source.file, one)}\n")
+                    _show(f"{requirement_json(judged.file, one)}\n")
                 elif form == "csv":
-                    _show(csv_text(requirement_rows(source.file, one)))
+                    _show(csv_text(requirement_rows(judged.file, one)))
                 else:
                     _show("".join(f"{line}\n" for line in assessment_lines(one)))
-            if status == 0 and any(one.result != "pass" for one in found):
-                status = 1
-    return status
+            for name in asked.names if judged.problems and form == "json" else ():
+                _show(f"{broken_json(judged.file, name, judged.problems)}\n")
+    echo_error(requirement_summary(tally.statuses))
+    return tally.exit_status("fail", "depends")
 
 
 def _refuse_wrong_overrides(overrides: Overrides) -> None:

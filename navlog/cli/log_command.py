@@ -21,17 +21,31 @@ from navlog.cli.flightfile import (
     tell_understood,
 )
 from navlog.cli.options import SPEED
-from navlog.cli.output import print_problems, refuse_inputs, write_all
-from navlog.sheets.formats import DRAWN, EXTRAS, MODULES, PAGED, PAPERS, format_of, sheet
+from navlog.cli.output import folders_made, print_problems, refuse_inputs, write_all
+from navlog.nav.problems import NavlogError
+from navlog.sheets.formats import (
+    DRAWN,
+    EXTRAS,
+    MODULES,
+    PAGED,
+    PAPERS,
+    SUFFIXES_TEXT,
+    file_names,
+    format_of,
+    known_suffix,
+    sheet,
+)
 
 if TYPE_CHECKING:
+    from navlog.catalogue.queries import Catalogue
+    from navlog.request.records import FlightPlans
     from navlog.request.typed import Overrides
     from navlog.rules.answers import Answer
     from navlog.studies.whatif import WhatIf
 
 
 @click.command("log", epilog="Example: navlog log examples/round_robin.route --wind 230/15")
-@click.argument("file", required=False, type=click.Path(allow_dash=True))
+@click.argument("files", nargs=-1, metavar="[PATH]...", type=click.Path(allow_dash=True))
 @click.option("--format", "form", type=click.Choice(list(MODULES)), help="[default: by the suffix of PATH, else text]")
 @click.option(
     "--flight",
@@ -45,7 +59,8 @@ if TYPE_CHECKING:
     "paths",
     multiple=True,
     metavar="PATH",
-    help="Write this file instead, in the format of its suffix; again for more files, all of them whole or none.",
+    help="Write this file instead, in the format of its suffix; again for more files, all of them whole or none. With"
+    " a name that ends in / a folder, with one file a flight in the format of --format.",
 )
 @click.option(
     "--page", type=click.Choice(PAPERS), default=PAPERS[0], show_default=True, help="The paper of strip, html and pdf."
@@ -57,6 +72,7 @@ if TYPE_CHECKING:
     help=f"Add behind the pages of strip, html and pdf: {', '.join(EXTRAS)}.",
 )
 @click.option("--small", is_flag=True, help="Set the strip in type of 9 points, not 12: more on a page.")
+@click.option("--wide", is_flag=True, help="Set all columns of planning beside each other, not within 130 characters.")
 @click.option("--compare-altitudes", is_flag=True, help="Add time and fuel at each level up to the `ceiling`.")
 @click.option("--wind-spread", type=SPEED, metavar="KNOTS", help="Add the range of time and fuel in winds so far off.")
 @click.option("--all", "every", is_flag=True, help="A line for each finding, not one for each rule.")
@@ -64,7 +80,7 @@ if TYPE_CHECKING:
 @flight_overrides
 @aircraft_overrides
 def command(
-    file: str | None,
+    files: tuple[str, ...],
     form: str | None,
     flight: str | None,
     paths: tuple[str, ...],
@@ -74,7 +90,7 @@ def command(
     catalogue: str,
     **options: object,
 ) -> int:
-    """Compute and print the VOR navigation log of each flight in FILE (`-` for standard input).
+    """Compute and print the log of each flight in the files and folders at PATH... (`-` for standard input).
 
     The formats: text, the whole log; strip, html and pdf, kneeboard pages in the order of flying, with room for the
     pen; steps, what to do in words; planning, every column; markdown; csv and json for programs; gpx, kml and
@@ -84,54 +100,106 @@ def command(
     is an error, 2 where a flight has a problem; the other flights are printed.
     """
     from navlog.request.references import References
-    from navlog.rules.answers import answers, exit_status
+    from navlog.rules.answers import exit_status
 
     targets = _targets_of(form, paths)
     small = bool(options.pop("small"))
     behind = _extras_of(options.pop("extras"), small, [one for one, _ in targets])
-    every = bool(options.pop("every"))
-    references = References(quote_outside=quotes_outside(options))
+    every, wide = bool(options.pop("every")), bool(options.pop("wide"))
+    if wide and "planning" not in [one for one, _ in targets]:
+        raise click.UsageError("--wide goes with the format planning")
+    quote_outside = quotes_outside(options)
     overrides = flight_from(options)
-    plans = read_route_file(named_file(file, overrides), overrides)
-    refuse_inputs(paths, (*files_read(plans), catalogue))
-    if file is not None and any(one == "route" for one, _ in targets):
-        raise click.UsageError("A route file is written of --route without FILE.")
-    plans = only_flight(plans, flight)
     what_if = compare_altitudes or wind_spread is not None
+    names = _route_files(files, alone=flight is not None or what_if)
+    books, unread = _read_all(names, overrides)
+    read = tuple(path for plans in books for path in files_read(plans))
+    refuse_inputs([path for path in paths if not path.endswith("/")], (*read, *names, catalogue))
+    _refuse_unknown_suffixes(paths)
+    if names and any(one == "route" for one, _ in targets):
+        raise click.UsageError("A route file is written of --route without PATH.")
+    books = tuple(only_flight(plans, flight) for plans in books)
     if what_if and any(one not in ("text", "json") for one, _ in targets):
         raise click.UsageError("--compare-altitudes and --wind-spread go with --format text or json")
     pairs: list[tuple[Answer, WhatIf | None]] = []
     with opened_catalogue(catalogue) as published:
-        found = tuple(answers(plans, published, references))
-        if any(one in PAGED or one in DRAWN for one, _ in targets):
-            from navlog.studies.surroundings import for_sheets
-
-            found = for_sheets(found, [one for one, _ in targets], published, references)
+        computed = partial(_answers_of, published, quote_outside, [one for one, _ in targets])
+        found = (*unread, *(one for plans in books for one in computed(plans)))
         if what_if:
             from navlog.studies.whatif import answered
 
             asked = partial(answered, compare_altitudes=compare_altitudes, wind_error_kt=wind_spread)
-            pairs = [asked(one, plans, published, references) for one in found]
-    if what_if:
-        found = tuple(one for one, _ in pairs)
-        sheets: list[tuple[str | bytes | None, str | None]]
-        sheets = [(_what_if_sheet(one, pairs, every=every), path) for one, path in targets]
-    else:
-        sheets = [
-            (
-                _route_file(found, overrides, path)
-                if one == "route"
-                else sheet(one, found, page, every=every, extras=behind, small=small),
-                path,
-            )
-            for one, path in targets
-        ]
+            pairs = [asked(one, books[0], published, References(quote_outside=quote_outside)) for one in found]
+            found = tuple(one for one, _ in pairs)
+    made = partial(sheet, paper=page, every=every, extras=behind, small=small, wide=wide)
+    sheets: list[tuple[str | bytes | None, str | None]] = []
+    for one, path in targets:
+        if what_if:
+            sheets.append((_what_if_sheet(one, pairs, every=every), path))
+        elif one == "route":
+            sheets.append((_route_file(found, overrides, path), path))
+        elif path is not None and path.endswith("/"):
+            named = zip(file_names(found, one), found, strict=True)
+            sheets += [(made(one, (answer,)), f"{path}{name}") for name, answer in named]
+        else:
+            sheets.append((made(one, found), path))
     for answer in found:
         print_problems(answer.problems)
         if answer.report is not None:
             tell_understood(answer.report.log.route.request.route, overrides)
-    write_all([(data, path) for data, path in sheets if data is not None])
+    written = [(data, path) for data, path in sheets if data is not None]
+    refuse_inputs([path for _, path in written if path is not None], (*read, *names, catalogue))
+    with folders_made(path for path in paths if path.endswith("/")):
+        write_all(written)
     return exit_status(found)
+
+
+def _answers_of(
+    published: Catalogue | None, quote_outside: bool, forms: list[str], plans: FlightPlans
+) -> tuple[Answer, ...]:
+    """The answers of a file's flights, with what lies around them where a sheet shows that."""
+    from navlog.request.references import References
+    from navlog.rules.answers import answers
+
+    references = References(quote_outside=quote_outside)
+    found = tuple(answers(plans, published, references))
+    if not any(one in PAGED or one in DRAWN for one in forms):
+        return found
+    from navlog.studies.surroundings import for_sheets
+
+    return for_sheets(found, forms, published, references)
+
+
+def _route_files(paths: tuple[str, ...], *, alone: bool) -> tuple[str, ...]:
+    """The route files of the paths, those of folders among them; none where there are no paths.
+
+    Raises click.UsageError where several stand and one `alone` is asked for.
+    """
+    from os.path import isdir
+
+    if len(paths) < 2 and not any(path != "-" and isdir(path) for path in paths):
+        return paths
+    from navlog.studies.batch import route_files
+
+    found = route_files(paths)
+    if alone and len(found) > 1:
+        raise click.UsageError("--flight, --compare-altitudes and --wind-spread go with one route file")
+    return found
+
+
+def _read_all(names: tuple[str, ...], overrides: Overrides) -> tuple[tuple[FlightPlans, ...], tuple[Answer, ...]]:
+    """The flights of each file, and of several files those that cannot be read; one alone raises its problems."""
+    if len(names) < 2:
+        return (read_route_file(named_file(names[0] if names else None, overrides), overrides),), ()
+    from navlog.rules.answers import Answer
+
+    books, unread = [], []
+    for name in names:
+        try:
+            books.append(read_route_file(name, overrides))
+        except NavlogError as error:
+            unread.append(Answer(None, name, 1, None, error.problems))
+    return tuple(books), tuple(unread)
 
 
 def _route_file(found: tuple[Answer, ...], overrides: Overrides, path: str | None) -> str | None:
@@ -159,6 +227,13 @@ def _targets_of(form: str | None, paths: tuple[str, ...]) -> list[tuple[str, str
     if form is not None and form not in (one for one, _ in targets):
         raise click.UsageError(f"--format {form} does not fit {paths[0]}, whose suffix says {targets[0][0]}")
     return targets
+
+
+def _refuse_unknown_suffixes(paths: tuple[str, ...]) -> None:
+    """Raise click.UsageError for a path whose suffix says nothing of what is to be in it."""
+    unknown = [path for path in paths if not known_suffix(path)]
+    if unknown:
+        raise click.UsageError(f"{unknown[0]}: this suffix names no format; {SUFFIXES_TEXT}")
 
 
 def _extras_of(text: object, small: bool, forms: list[str]) -> tuple[str, ...]:

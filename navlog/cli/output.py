@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from errno import EAGAIN, EISDIR
 from io import BufferedIOBase, RawIOBase, TextIOWrapper
 from typing import TYPE_CHECKING, TextIO
@@ -53,6 +53,27 @@ def write_all(sheets: Sequence[tuple[str | bytes, str | None]]) -> None:
             _to_stdout(data)
         elif _is_device(path):
             _to_device(data, path)
+
+
+@contextmanager
+def folders_made(paths: Iterable[str]) -> Iterator[None]:
+    """Make the folders that are not there; where what follows fails, they are gone again.
+
+    Raises NavlogError where one cannot be made.
+    """
+    made: list[str] = []
+    try:
+        for path in paths:
+            if not os.path.isdir(path):
+                with _said_of(path):
+                    os.mkdir(path)
+                made.append(path)
+        yield
+    except BaseException:
+        for path in reversed(made):
+            with suppress(OSError):
+                os.rmdir(path)
+        raise
 
 
 def refuse_inputs(paths: Iterable[str], inputs: Iterable[str]) -> None:

@@ -7,12 +7,13 @@ from datetime import UTC, date, datetime
 import click
 
 from navlog.cli.catalogue_option import catalogue_option, needed_catalogue
+from navlog.cli.completion import PublishedName
 from navlog.cli.options import DAY
 from navlog.cli.output import one_a_line, write
 
 
 @click.command("without", epilog="Example: navlog without QHB QEL --date 2026-07-18")
-@click.argument("names", nargs=-1, metavar="IDENT...")
+@click.argument("names", nargs=-1, metavar="IDENT...", type=PublishedName("station"))
 @click.option("--all", "every", is_flag=True, help="Rank every VOR in service by what hangs on it.")
 @click.option("--staying", metavar="FILE", help="Instead: what a list of the VORs that stay leaves without one.")
 @click.option("--mon", metavar="FILE", help="Instead, or besides: what lies far from every airport of a list.")

@@ -161,6 +161,7 @@ def _gradient(slope: Slope, height_ft: float | None, groundspeed_kt: float | Non
         if slope.angle_deg > _STEEPEST_DEG:
             raise problem_error("bad-value", f"a slope of {slope.angle_deg:g} degrees is no flight path")
         return FEET_PER_NM * tan(radians(slope.angle_deg))
+    # Heights and distance make a slope without any speed; a rate or a time needs the groundspeed.
     if slope.distance_nm is not None:
         if height_ft is None:
             raise _missing("a distance makes no slope without heights", "give both heights")

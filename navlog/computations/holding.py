@@ -151,6 +151,7 @@ def solve(
     from_heading_deg = difference_deg(outbound_deg, heading_deg)
     joined = _entry_from(from_heading_deg, turns)
     limit = _speed_limit(rules, altitude_ft)
+    # At 14,000 ft itself it is a minute still: the longer leg is for above it (AIM 5-3-8).
     leg_min = 1.0 if altitude_ft <= _LONGER_ABOVE_FT else 1.5
     timed_leg = "inbound" if rules is Rules.US else "outbound"
     corrected = None
@@ -158,6 +159,7 @@ def solve(
         # A calm blows from nowhere, so it needs no variation.
         stated = Direction(wind.from_deg, wind.magnetic or not wind.speed_kt)
         from_deg = magnetic_deg(stated, variation_deg)
+        # Only a timed inbound leg leaves an outbound time to be found; ICAO times the outbound leg itself.
         timed_min = leg_min if rules is Rules.US else None
         corrected = _corrected(inbound_course_deg, tas_kt, Wind(from_deg, wind.speed_kt), timed_min)
     return _Holding(
@@ -190,6 +192,7 @@ def _entry_from(outbound_from_heading_deg: float, turns: Turns) -> Entry:
     """
     outbound_deg = difference_deg(outbound_from_heading_deg, 0.0)
     side_deg = outbound_deg if turns is Turns.RIGHT else -outbound_deg
+    # On a line between two sectors either entry is allowed; `_also_allowed` names the other.
     if 0.0 <= side_deg <= _TEARDROP_DEG:
         return Entry.TEARDROP
     if -_PARALLEL_DEG <= side_deg < 0.0:
@@ -289,6 +292,7 @@ def _corrected(inbound_deg: float, tas_kt: float, wind: Wind, inbound_min: float
     outbound_kt = tas_kt * sin_cos_deg(3.0 * correction_deg)[1] + flown.headwind_kt
     outbound_min = None
     if inbound_min is not None and outbound_kt > 0.0:
+        # The wind carries the two turns along as well: what they gain or lose the outbound leg makes good.
         along = inbound_kt * inbound_min - flown.headwind_kt * 2.0 * _STANDARD_TURN_MIN
         outbound_min = along / outbound_kt if along > 0.0 else None
     return HoldingWind(
@@ -315,6 +319,7 @@ def _entry_heading_deg(joined: Entry, outbound_deg: float, turns: Turns) -> floa
     """The first heading after the fix: 30 degrees off the outbound course, into the pattern, for a teardrop."""
     if joined is not Entry.TEARDROP:
         return outbound_deg
+    # Right turns put the pattern right of the inbound course, which is left of the nose on the way out.
     offset = -_TEARDROP_OFFSET_DEG if turns is Turns.RIGHT else _TEARDROP_OFFSET_DEG
     return normalize_deg(outbound_deg + offset)
 

@@ -104,6 +104,7 @@ def solve(
     course_deg = _number(set_course_deg(radial_deg, flag))
     if angle_deg is None:
         angle_deg = max(_SMALLEST_ANGLE_DEG, min(LARGEST_ANGLE_DEG, 2.0 * off_deg))
+    # On the radial already: there is no angle to cut it at, and the law of sines would divide by nothing.
     if off_deg == 0.0:
         angle_deg = 0.0
     elif inbound:
@@ -126,6 +127,7 @@ def solve(
         flag_now=_flag_now(flag, off_deg),
         between_deg=between_deg,
         needle=_needle_side(between_deg, clockwise=clockwise),
+        # Beyond abeam the angle to the radial's line grows small again, and so does the needle's deflection.
         needle_dots=radio.dots(min(off_deg, 180.0 - off_deg)),
         angle_deg=angle_deg,
         heading_deg=intercept_deg,
@@ -233,6 +235,7 @@ def _least_angle_deg(off_deg: float, distance_nm: float | None) -> int | None:
     least_deg = floor(off_deg) + 1
     if distance_nm is not None:
         sine, cosine = sin_cos_deg(off_deg)
+        # As an angle of two parts, since cot A has no value where they are square to each other.
         exact_deg = degrees(atan2(sine, cosine - _NEAREST_MEETING_NM / distance_nm))
         least_deg = max(least_deg, ceil(exact_deg - _ROUNDING))
     return least_deg if least_deg <= _STEEPEST_ANGLE_DEG else None

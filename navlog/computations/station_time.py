@@ -46,6 +46,7 @@ def by_change(
             f"a bearing change of {change_deg:g} degrees cannot be used",
             hint="fly on until it is between 5 and 30 degrees, the station abeam",
         )
+    # A degree taken as a sixtieth of the distance, not 1/57.3: 5 % long at 10 degrees about the wing tip, 7 % at 30.
     time_min = 60.0 * elapsed_min / change_deg
     return _answer(change_deg, elapsed_min, time_min, None, speed_kt, burn)
 
@@ -78,12 +79,14 @@ def by_relative_bearings(
     """
     first, second = difference_deg(first_deg, 0.0), difference_deg(second_deg, 0.0)
     change_deg = abs(second) - abs(first)
+    # A bearing that crosses the nose, or falls toward it, belongs to no triangle with a station ahead of abeam.
     if first * second <= 0.0 or change_deg <= 0.0 or abs(second) >= 180.0:
         raise problem_error(
             "bad-change",
             "on a steady heading the relative bearing grows away from the nose, on one side",
             hint="give the earlier relative bearing first, such as 015 030",
         )
+    # Exact in the plane, where the rule above is only near; a doubled bearing makes both sines alike.
     time_min = elapsed_min * sin_cos_deg(abs(first))[0] / sin_cos_deg(change_deg)[0]
     return _answer(change_deg, elapsed_min, time_min, (abs(first), abs(second)), speed_kt, burn)
 

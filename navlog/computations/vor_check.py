@@ -53,6 +53,7 @@ def solve(
                 "a VOT needs the flag and nothing else",
                 hint="with the needle centred it should read 360 FROM or 180 TO",
             )
+        # A test station sends one phase to all sides: every receiver seems to be due north of it (AIM 1-1-4).
         expected_deg = 360.0 if flag is Flag.FROM else 180.0
     if expected_deg is None:
         raise problem_error(

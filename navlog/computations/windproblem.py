@@ -168,6 +168,7 @@ def _solutions(found: tuple[str, ...], sides: _Solution) -> list[_Solution]:
     open_sides = [side for side in sides if side.direction_deg is None or side.speed_kt is None]
     if len(open_sides) == 1:
         return [_one_side(air, wind, ground)]
+    # The flight planner's pair goes through the log's own triangle, so that both say the same of a wind too strong.
     if found == ("heading", "groundspeed"):
         flown = _triangle(ground.direction_deg, air.speed_kt, wind)
         if flown.unflyable is not None:
@@ -218,6 +219,7 @@ def _one_side(air: Side, wind: Side, ground: Side) -> _Solution:
 
 def _flyable(solution: _Solution) -> bool:
     air, wind, ground = solution
+    # The vectors of a solved pair may add up with a speed of nothing, or one flown backward.
     return min(complete(air.speed_kt), complete(ground.speed_kt)) > _NOTHING_KT and complete(wind.speed_kt) >= 0.0
 
 
@@ -241,6 +243,7 @@ def _answer(found: tuple[str, ...], solution: _Solution, variation_deg: float | 
         wind_from_true_deg=wind.from_true_deg,
         wind_from_magnetic_deg=magnetic(wind.from_true_deg),
         wind_speed_kt=wind.speed_kt,
+        # From the two directions, not by arcsine: in a wind stronger than the airspeed the angle may be over 90.
         wind_correction_deg=difference_deg(heading_deg, course_deg),
         crosswind_kt=parts.crosswind_kt,
         headwind_kt=parts.headwind_kt,
@@ -265,6 +268,7 @@ def answers(given: Given, *, distance_nm: float | None = None, burn: Amount | No
             return None
         return passages.passage(distance_nm=distance_nm, groundspeed_kt=groundspeed_kt, burn=burn)
 
+    # Two speeds in one line make a headwind part, for which no direction is needed.
     speeds_alone = given.course is None and given.heading is None and given.wind_from is None
     if speeds_alone and given.wind_speed_kt is None and given.groundspeed_kt is not None:
         flown = leg(given.groundspeed_kt)

@@ -327,6 +327,8 @@ def _held(before: Run, time_min: float, conditions: Conditions) -> Run:
         start_altitude_ft=altitude_ft,
         true_course_deg=None,
         tas_kt=going.tas_kt if going is not None else None,
+        wind=air.wind,
+        wind_beyond_ft=air.beyond_ft,
         triangle=None,
         groundspeed_kt=None,
         time_min=time_min,

@@ -12,7 +12,6 @@ from typing import TypeAlias
 from msgspec import Struct
 
 from navlog.nav.chart import Sector
-from navlog.nav.notice_hours import open_between, read_hours
 from navlog.nav.problems import Span, problem_error
 
 MARGIN = timedelta(minutes=30)
@@ -176,7 +175,11 @@ class Notice(Struct, frozen=True):
         over = self.lapses and self.period.end is not None and self.period.end < first
         if not begun or over:
             return False
-        hours = read_hours(self.schedule) if self.schedule is not None else None
+        if self.schedule is None:
+            return True
+        from navlog.nav.notice_hours import open_between, read_hours
+
+        hours = read_hours(self.schedule)
         if hours is None:
             return True
         # Hours before the beginning or after the end of the period are none.
@@ -187,7 +190,11 @@ class Notice(Struct, frozen=True):
     @property
     def hours_read(self) -> bool:
         """Whether it has hours within its period that are read."""
-        return self.schedule is not None and read_hours(self.schedule) is not None
+        if self.schedule is None:
+            return False
+        from navlog.nav.notice_hours import read_hours
+
+        return read_hours(self.schedule) is not None
 
 
 def read_moment(text: str) -> datetime:
@@ -260,4 +267,4 @@ def period_words(notice: Notice) -> str:
         words += f" to {end:%Y-%m-%d %H:%M}Z"
     if notice.schedule is None:
         return words
-    return f"{words}, hours {notice.schedule}" + ("" if notice.hours_read else ", not read: it counts throughout")
+    return f"{words}, hours {notice.schedule}" + ("" if notice.hours_read else ", not read")

@@ -29,6 +29,7 @@ def needle_rows(printed: Sequence[Row]) -> tuple[tuple[Row, ...], ...]:
 def _begins(group: Sequence[Row], row: Row) -> bool:
     """Whether a leg begins a row of its own behind those of `group`."""
     before = group[-1]
+    # Height lost over the field is the end of the arrival, not a new thing to set.
     if row.leg.phase is Phase.LOSING:
         return False
     if before.leg.lands or before.leg.stays or row.leg.stays:
@@ -47,6 +48,7 @@ def _reasons(group: Sequence[Row], before: Row, row: Row) -> Iterator[bool]:
     yield there.start_nm == 0.0 and bool(there.stretch.limits.crossings_start)
     yield no_signal(here.stretch) != no_signal(there.stretch)
     yield _minimum_rises(here, there)
+    # Against the first of the group, or a heading could creep round by two degrees a leg unseen.
     yield _headings_apart(heading(group[0]), heading(row))
 
 
@@ -61,6 +63,7 @@ def _minimum_rises(here: Leg, there: Leg) -> bool:
     """Whether the minimum rises; one that is not known is as high as any."""
     known, ahead = (lowest(leg.stretch.limits)[1] for leg in (here, there))
     if known is None or ahead is None:
+        # From known to unknown and back are both worth a line: what held so far holds no more.
         return (known is None) != (ahead is None)
     return ahead > known
 

@@ -57,6 +57,8 @@ def _together_line(group: Sequence[Finding]) -> str:
 def told_together(group: Sequence[Finding]) -> str:
     """Where and what: every leg, and of several different messages the worst one with its leg and of how many."""
     one = worst(group)
+    if len(group) == 1:
+        return f"{one.where}: {one.message}" if one.where else one.message
     where, message, number = places(group), one.message, len({finding.message for finding in group})
     if number > 1:
         rest = f"the worst of {number}" if one.by else f"{number - 1} more"

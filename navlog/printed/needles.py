@@ -225,9 +225,11 @@ def _groundspeed(group: Sequence[Row]) -> str:
         return figures.NOT_APPLICABLE
     times = [leg.time_min for leg in flown]
     total = sum(time for time in times if time is not None)
+    # Way over time: a mean of groundspeeds would give the fast miles too much weight.
     nm = sum(leg.distance_nm for leg in flown)
     if None in times or not total:
         speed = flown[0].groundspeed_kt if len(flown) == 1 else None
+        # Without times a single leg's own speed is still true; a mean of several is not.
         return unless_impossible(group[0], figures.whole(speed))
     return unless_impossible(group[0], figures.whole(nm / total * 60.0))
 

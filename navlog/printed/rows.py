@@ -76,6 +76,7 @@ def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
     """
     legs, step = log.legs, log.fuel_unit.step
     distances = figures.running((leg.distance_nm for leg in legs), 0.1)
+    # The sheet's clock is this one, rounded once: adding rounded legs would drift from the watch.
     times = figures.running((leg.time_min for leg in legs), 1.0)
     total_tenths = distances[-1] or 0
     found = []
@@ -112,8 +113,10 @@ def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
                 meant=meant.get(leg.number, frozenset()),
             )
         )
+        # Behind the leg's own row: the stop belongs to the next one's clock.
         stops_min += figures.half_up(leg.stop_min)
         if leg.fuel_taken is not None:
+            # Down again at each filling, as the fuel on board is; used counts from zero with it.
             board = figures.down(leg.fuel_taken, step)
     return tuple(found)
 
@@ -285,6 +288,7 @@ def height(row: Row, altitude_ft: float) -> str:
     level = level_flown(altitude_ft, row.leg, (one.level for one in row.log.route.stretches))
     if level is not None:
         return figures.level(level.altitude_ft, flight_level=level.flight_level)
+    # Heights on the way come of a climb's arithmetic: no altimeter is read to a foot.
     return figures.level(figures.half_up(altitude_ft, 10.0) * 10.0)
 
 

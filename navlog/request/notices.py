@@ -243,18 +243,25 @@ def _domestic_reading(text: str, ident: str, form: NoticeForm, span: Span) -> No
     # Understood but for its hours, it counts at all of them, and says so.
     if taken.unread is None and period.start is None:
         taken = Taken(taken.effects, "it gives no times: it counts at all times")
-    schedule = SCHEDULE.search(body)
+    schedule = _schedule(body)
     shown = " ".join(f"{ident} {text[: matches[-1].end()] if matches else text}".split())
-    return Notice(
-        ident, form, location, shown, span, period, taken.effects, taken.unread, None, schedule[0] if schedule else None
-    )
+    return Notice(ident, form, location, shown, span, period, taken.effects, taken.unread, None, schedule or None)
+
+
+def _schedule(body: str) -> str:
+    """The hours at the end of a notice, with what limits them before and after; empty where there are none."""
+    found = SCHEDULE.search(body)
+    if found is None:
+        return ""
+    before = re.search(r"\b(?:EXC|EXCEPT|EXCP|NOT|AVBL|ONLY) $", body[: found.start()])
+    return body[before.start() if before is not None else found.start() :]
 
 
 def _subject(text: str, location: str) -> Taken:
     """What a notice means, by the keyword that it begins with."""
     keyword, _, rest = text.partition(" ")
     if keyword == "NAV":
-        return read_station_clause(SCHEDULE.sub("", rest).strip(), location)
+        return read_station_clause(rest.removesuffix(_schedule(rest)).strip(), location)
     if keyword == "ROUTE":
         return read_route_notice(rest)
     if keyword == "AD" and re.match(r"AP CLSD(?: |$)(?!TO |EXC )", rest):

@@ -8,12 +8,13 @@ between has no guidance, but for what the make-ups of the fixes name.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 
 from msgspec import Struct
 
 from navlog.nav.chart import StationKind
-from navlog.nav.guidance import Guidance
+from navlog.nav.guidance import Flag, Guidance
 from navlog.nav.radio import radio_horizon_nm, service_radius_nm
 from navlog.nav.record import changed
 from navlog.resolve.route import Changeover, ChangeoverKind, GuidedPart, Point
@@ -30,14 +31,18 @@ from navlog.resolve.sections import (
     whole,
 )
 
+_ROUNDING_NM = 0.05
+"""Nearer than a printed tenth, two places along the way are one."""
+
 
 class _Reach(Struct, frozen=True):
-    """How far along the section from its start the station there guides, NM.
+    """How far along the section from its start the station there guides, NM, and up to where the MEA assures that.
 
     `out` is the next station, which is out; `published` says that a published or stated changeover point ends it.
     """
 
     nm: float
+    assured_nm: float
     out: str | None = None
     published: bool = False
 
@@ -55,7 +60,8 @@ def whole_without(section: Section, backwards: Section) -> tuple[GuidedPart, ...
     outbound = outbound_guidance(section, next(iter(bend_indexes(section)), len(section.points) - 1))
     inbound = inbound_guidance(section, next(iter(bend_indexes(section)[::-1]), 0))
     if end_nm >= start_nm and outbound is not None and inbound is not None:
-        return _meeting(outbound, inbound, changeover, (start_nm, end_nm, total_nm))
+        found = _meeting(outbound, inbound, changeover, (start_nm, end_nm, total_nm))
+        return tuple(_assured(found, section, out.assured_nm, total_nm - back.assured_nm))
     silent = tuple(dict.fromkeys(one for one in (out.out, back.out) if one is not None))
     reason = f"{' and '.join(silent)} {'is' if len(silent) == 1 else 'are'} {OUT_OF_SERVICE}"
     if out.published or back.published:
@@ -65,7 +71,28 @@ def whole_without(section: Section, backwards: Section) -> tuple[GuidedPart, ...
         GuidedPart(end_nm, max(end_nm, start_nm), None, reason),
         GuidedPart(max(end_nm, start_nm), total_nm, inbound),
     )
-    return tuple(part for part in found if part.end_nm > part.start_nm)
+    return tuple(_assured(found, section, out.assured_nm, total_nm - back.assured_nm))
+
+
+def _assured(parts: tuple[GuidedPart, ...], section: Section, end_nm: float, start_nm: float) -> Iterator[GuidedPart]:
+    """The parts that have a length, cut where a hop begins of which no MEA assures all.
+
+    Up to `end_nm` the station behind is assured, from `start_nm` on the one ahead.
+    """
+    behind_nm = max(along_nm for along_nm in section.along_nm if along_nm <= end_nm + _ROUNDING_NM)
+    ahead_nm = min(along_nm for along_nm in section.along_nm if along_nm >= start_nm - _ROUNDING_NM)
+    for part in (one for one in parts if one.end_nm > one.start_nm):
+        guidance = part.guidance
+        out = guidance is not None and guidance.flag is Flag.FROM and part.end_nm > end_nm + _ROUNDING_NM
+        back = guidance is not None and guidance.flag is Flag.TO and part.start_nm < start_nm - _ROUNDING_NM
+        if out and behind_nm > part.start_nm:
+            yield changed(part, end_nm=behind_nm, changeover=None)
+            yield changed(part, start_nm=behind_nm, past_changeover=True)
+        elif back and ahead_nm < part.end_nm:
+            yield changed(part, end_nm=ahead_nm, past_changeover=True, changeover=None)
+            yield changed(part, start_nm=ahead_nm)
+        else:
+            yield changed(part, past_changeover=True) if out or back else part
 
 
 def _meeting(
@@ -85,8 +112,7 @@ def _meeting(
         known.stated if known is not None else (),
         not_in_source=known is not None and known.not_in_source,
     )
-    found = (GuidedPart(0.0, at_nm, outbound, changeover=changeover), GuidedPart(at_nm, total_nm, inbound))
-    return tuple(part for part in found if part.end_nm > part.start_nm)
+    return (GuidedPart(0.0, at_nm, outbound, changeover=changeover), GuidedPart(at_nm, total_nm, inbound))
 
 
 def _is_out(section: Section, index: int) -> bool:
@@ -104,13 +130,15 @@ def _reach(section: Section) -> _Reach:
     total_nm, station = section.along_nm[-1], section.behind
     if station is None:
         return _Reach(
-            0.0, next((_name(point) for index, point in enumerate(section.points) if _is_out(section, index)), None)
+            0.0,
+            0.0,
+            next((_name(point) for index, point in enumerate(section.points) if _is_out(section, index)), None),
         )
     bends = bend_indexes(section)
     bend_nm = section.along_nm[bends[0]] if bends else total_nm
     next_out = next((index for index in range(1, len(section.points)) if _is_out(section, index)), None)
     if next_out is None:
-        return _Reach(bend_nm)
+        return _Reach(bend_nm, bend_nm)
     part = changed(
         section,
         points=section.points[: next_out + 1],
@@ -124,8 +152,8 @@ def _reach(section: Section) -> _Reach:
     assert changeover is not None
     at_nm = min(changeover.distance_nm, bend_nm)
     if changeover.kind in (ChangeoverKind.PUBLISHED, ChangeoverKind.STATED):
-        return _Reach(at_nm, name, published=True)
-    return _Reach(min(max(at_nm, _received_nm(section)), bend_nm), name)
+        return _Reach(at_nm, at_nm, name, published=True)
+    return _Reach(min(max(at_nm, _received_nm(section)), bend_nm), at_nm, name)
 
 
 def _name(point: Point) -> str:

@@ -167,6 +167,8 @@ class GuidedPart(Struct, frozen=True):
 
     `guidance` is None where no station serves it, and `reason` then says why. `changeover` is set on the
     part that ends at the changeover point. `facing` is set where the part lies between two guiding stations.
+    `past_changeover` says that the station guides past its changeover point with one that is out of service, as far as
+    it is received: no MEA assures that.
     """
 
     start_nm: float
@@ -175,6 +177,7 @@ class GuidedPart(Struct, frozen=True):
     reason: str | None = None
     changeover: Changeover | None = None
     facing: Facing | None = None
+    past_changeover: bool = False
 
 
 class Limits(Struct, frozen=True):

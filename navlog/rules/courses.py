@@ -63,6 +63,7 @@ def radial_reversed(case: Case) -> Iterator[Found]:
     for turning in turnings(case):
         number = turning.leg.stretch.number
         between = turning.leg.part.facing
+        # One slip, one finding: the pair of radials has told it where the turn only shows it.
         already = between is not None and any(one.reversed and one.facing is between for one in meetings(case))
         if turning.back and not already and told.isdisjoint((number, number - 1)):
             text = f"{_turning_text(turning)}: one of the radials is the inbound course, not the radial"
@@ -150,6 +151,7 @@ def radials_bent(case: Case) -> Iterator[Found]:
         ends = (one.facing.outbound.station, one.facing.inbound.station)
         out, into = printed_radial(one.facing.outbound), printed_radial(one.facing.inbound)
         magnetic_deg = abs(difference_deg(one.outbound_deg, reciprocal_deg(one.inbound_deg)))
+        # So far apart that no two norths explain it: as read off the chart it says most.
         if magnetic_deg > BENT_MAGNETIC_DEG or not one.norths_known:
             yield Found(f"outbound {out} and inbound {into} do not lie on one line", one.leg)
             continue

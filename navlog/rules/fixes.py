@@ -71,12 +71,14 @@ class _Cut(NamedTuple):
 def _crossing_of(leg: Leg, accuracy: Accuracy) -> _Cut | None:
     """The cut of the radials that define a fix of the file, else of the radial that marks it; None by DME."""
     end = leg.stretch.end
+    # Told by a distance the fix does not hang on how its radials cut.
     if any(mark.kind is MarkKind.DME for mark in leg.marks):
         return None
     if end.crossing is None:
         return _cut_along_track(leg)
     cut_deg = end.crossing.cut_deg
     # What 1 degree moves the fix, back to the distance it was computed from.
+    # By the farther of the two stations, which moves the fix most.
     away_nm = end.crossing.error_nm_per_deg * sin(radians(cut_deg)) / sin(radians(1.0))
     error_nm = accuracy.radial_nm(away_nm, cut_deg)
     return _Cut(cut_deg, error_nm) if cut_deg > 0.0 else None
@@ -113,6 +115,7 @@ def short_leg(case: Case) -> Iterator[Found]:
         if not _is_ground(stretch) and (
             stretch.length_nm < _SHORT_NM or (time_min is not None and time_min < _SHORT_MIN)
         ):
+            # A short leg straight on is flown as drawn; one between two corners is a single turn.
             corner = max(abs(turned_deg or 0.0), abs(stretch.turn_deg or 0.0)) >= _CORNER_DEG
             took = f", {time_min * 60.0:.0f} s" if time_min is not None else ""
             message = f"{stretch.start.name} and {stretch.end.name} are {distance(stretch.length_nm)} NM apart{took}"

@@ -168,9 +168,12 @@ def lowest_elevation_ft(case: Case) -> float | None:
 
 
 def signal_assured(leg: Leg) -> bool:
-    """Whether an airway's MEA, or its MOCA within 22 NM of the VOR in use, assures the signal on a leg."""
+    """Whether an airway's MEA, or its MOCA within 22 NM of the VOR in use, assures the signal on a leg.
+
+    Not past the changeover point of a station with one that is out of service.
+    """
     stretch = leg.stretch
-    if stretch.airway is None or stretch.service is not Service.NORMAL:
+    if stretch.airway is None or stretch.service is not Service.NORMAL or leg.part.past_changeover:
         return False
     lowest, limits = lowest_ft(leg), stretch.limits
     if limits.mea_ft is not None and not below(lowest, limits.mea_ft):

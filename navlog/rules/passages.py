@@ -27,6 +27,7 @@ def _passages(case: Case) -> Iterator[tuple[Leg, Leg, int, int]]:
         if leg.stays:
             continue
         for before in previous:
+            # At a changeover both settings are of one line: nothing is turned to, and two degrees are declination.
             if before.ends_stretch and not before.lands and before.changeover is None:
                 old, new = printed_setting(before), printed_setting(leg)
                 if old is not None and new is not None and old != new:
@@ -51,6 +52,7 @@ def course_easily_missed(case: Case) -> Iterator[Found]:
     It looks like it where two of the three digits are changed over, as in 214 and 124.
     """
     for leg, following, before, after in _passages(case):
+        # Settings as printed, so whole degrees: 359 and 001 are two apart.
         off = abs((after - before + 180) % 360 - 180)
         if off in _EASILY_MISSED:
             yield Found(f"at {leg.end.name} set {setting_of(following)}, {off} degrees from {before:03d}", following)
@@ -88,5 +90,6 @@ def changeover_sum(case: Case) -> Iterator[Found]:
         if len(by_station) == 2 and abs(sum_nm - total_nm) >= _SUM_OFF_NM:
             parts = " and ".join(f"{nm:g} from {station}" for station, nm in by_station.items())
             yield Found(f"{ends} and the changeover point {parts}: {distance(sum_nm)} NM together", leg)
+        # One distance alone cannot fail to add up, only to fit.
         elif len(by_station) == 1 and sum_nm > total_nm:
             yield Found(f"{ends} and the changeover point {sum_nm:g} NM from {next(iter(by_station))}", leg)

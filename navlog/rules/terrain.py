@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from math import inf
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from navlog.flightlog.altitudes import altitudes_ft, below
 from navlog.flightlog.records import Leg, Phase
-from navlog.nav.clearance import Abeam
 from navlog.nav.figures import distance, whole
-from navlog.nav.terrain import Spot
-from navlog.resolve.ground import InBand
 from navlog.rules.heights import flown_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
+
+if TYPE_CHECKING:
+    from navlog.nav.clearance import Abeam
+    from navlog.nav.terrain import Spot
+    from navlog.resolve.ground import InBand
 
 _TERRAIN = "terrain terrain"
 _BY_LAW = "14 CFR 91.177(a)(2) and part 95, subpart B"
@@ -159,6 +162,7 @@ def _low_places(leg: Leg, bound_ft: float | None) -> Iterator[_Low]:
         if one.minimum_ft is None or one.top is None or first_nm >= last_nm:
             continue
         height_ft = min(_height_beside_ft(leg, nm) for nm in (first_nm, last_nm))
+        # A published minimum may be lower than ours, as surveyors know more: at or above either all is well.
         if below(height_ft, min((one.minimum_ft, *published))) and (bound_ft is None or below(height_ft, bound_ft)):
             beside_ft = _height_beside_ft(leg, min(max(one.top.along_nm, first_nm), last_nm))
             yield _Low(leg, one, one.top, None if _at_end(leg, one.top) else beside_ft - one.top.top_ft)
@@ -188,6 +192,7 @@ _OVER_FIELD_NM = 1.0
 def _at_end(leg: Leg, spot: Spot) -> bool:
     """Whether a spot lies at the airport from which a leg climbs, or to which it descends."""
     ends = 0.0, leg.stretch.length_nm
+    # Tiles see the field itself as ground, and every take-off begins on it.
     return spot.away_nm < _OVER_FIELD_NM and min(abs(spot.along_nm - end) for end in ends) < _OVER_FIELD_NM
 
 
@@ -290,6 +295,7 @@ def band_over_higher_ground(case: Case) -> Iterator[Found]:
 
 def _higher_ft(band: InBand) -> float:
     """How much higher than under the course it is within the band, less what the tiles may be off by."""
+    # What may be the tiles' own error is no higher ground.
     return band.highest.height_ft - band.on_course_ft - (band.highest.tolerance_ft or 0.0)
 
 

@@ -96,6 +96,10 @@ def text_width(text: str, size: float, *, bold: bool = False) -> float:
 Mark: TypeAlias = Stroke | Area | Circle | Label
 
 
+_MOST_LISTED = 60
+"""Of what a drawing has no room for so many are listed below it: nobody reads more there than in the log."""
+
+
 class Drawing(Struct, frozen=True):
     """A titled drawing of a size in points; `left_out` is what it should say and has no room for."""
 
@@ -108,7 +112,7 @@ class Drawing(Struct, frozen=True):
     @property
     def caption(self) -> str:
         """The title, and what is not drawn for want of room."""
-        return self.caption_of(len(self.left_out))
+        return self.caption_of(min(len(self.left_out), _MOST_LISTED))
 
     def caption_of(self, kept: int) -> str:
         """The caption with so many of what is not drawn, and how many more there are."""

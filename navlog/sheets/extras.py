@@ -41,8 +41,9 @@ def extras(report: Report, names: Sequence[str]) -> Iterator[Extra]:
     """The sections of text that are asked for, in their order."""
     log, means = report.log, meant(report)
     if "steps" in names:
-        from navlog.sheets.steps import steps
+        from navlog.sheets.steps import ALWAYS, steps
 
+        yield Extra("AT EVERY STATION", ALWAYS)
         for place, told in steps(log, means):
             yield Extra(place, told)
     if "airports" in names:

@@ -1,4 +1,4 @@
-"""The flight as GPX 1.1: waypoints, a route of its points, and a track along the great circles."""
+"""The flight as GPX 1.1: a route of its points, and a track along the great circles."""
 
 from __future__ import annotations
 
@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from navlog.flightlog.records import Log
 from navlog.nav.chart import Position
+from navlog.nav.problems import Span, problem_error
 from navlog.printed.cautions import CAUTIONS
-from navlog.printed.closing import plain_text
-from navlog.printed.events import end_name, place_name
+from navlog.printed.closing import sections
 from navlog.printed.places import lines, places
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
@@ -26,21 +26,27 @@ _HEAD = (
 
 
 def document(reports: Sequence[Report], page: Page) -> str:
-    """All flights in one file; places without a position are left out."""
+    """All flights in one file; a route point without a position is named in the route's description.
+
+    Raises `no-positions` where no route point of any flight has one.
+    """
     del page
+    if not any(point.position is not None for report in reports for point in report.log.route.points):
+        names = ", ".join(report.log.route.request.name for report in reports)
+        raise problem_error(
+            "no-positions",
+            f"no point of {names} has a position, so there is nothing for a GPX file",
+            span=Span(reports[0].log.route.request.file, 1),
+            hint="give the stations and airports their positions, or print another format",
+        )
     return "\n".join(_elements(reports)) + "\n"
 
 
 def _elements(reports: Sequence[Report]) -> Iterator[str]:
-    """The lines of the file, in the schema's order: metadata, waypoints, routes, tracks."""
+    """The lines of the file, in the schema's order: metadata, routes, tracks."""
     yield from _HEAD
     names = ", ".join(report.log.route.request.name for report in reports)
     yield f"<metadata>{element('name', names)}{element('desc', CAUTIONS)}</metadata>"
-    marked = {place: None for report in reports for place in places(report.log)}
-    for place in marked:
-        if place.position is not None:
-            about = element("desc", place.about) if place.about else ""
-            yield f"<wpt {_at(place.position)}>{element('name', place.name)}{about}{element('type', place.kind)}</wpt>"
     for report in reports:
         yield from _route(report)
     for report in reports:
@@ -59,15 +65,20 @@ def _coordinates(longitude_deg: float, latitude_deg: float) -> str:
 
 
 def _route(report: Report) -> Iterator[str]:
-    """The points of the flight in flying order."""
+    """The points of the route line in flying order, and in words what a reader of the file must know of it."""
     log = report.log
-    yield f"<rte>{element('name', log.route.request.name)}{element('desc', plain_text(report))}"
-    first = log.legs[0].start
-    ends = zip(log.legs, (*log.legs[1:], None), strict=True)
-    for point, name in ((first, place_name(first)), *((leg.end, end_name(leg, after)) for leg, after in ends)):
+    about = {(place.name, place.position): place.about for place in places(log)}
+    missing = ", ".join(point.name for point in log.route.points if point.position is None)
+    told = [f"{one.title}: {line}" for one in sections(report) if one.title != "LEGEND" for line in one.lines]
+    if missing:
+        told.insert(0, f"NOT IN THIS ROUTE, having no position: {missing}")
+    yield f"<rte>{element('name', log.route.request.name)}{element('desc', chr(10).join(told))}"
+    for point in log.route.points:
         if point.position is not None:
-            told = element("name", name) + element("type", point.kind)
-            yield f"<rtept {_at(point.position)}>{told}</rtept>"
+            words = about.get((point.name, point.position))
+            desc = element("desc", words) if words else ""
+            told_here = f"{element('name', point.name)}{desc}{element('type', point.kind)}"
+            yield f"<rtept {_at(point.position)}>{told_here}</rtept>"
     yield "</rte>"
 
 

@@ -13,6 +13,8 @@ SHORT: dict[str, str] = {PointKind.TOP_OF_CLIMB: "TOC", PointKind.TOP_OF_DESCENT
 """What stands on a drawing for the words."""
 _NEAR = 10.0
 """A label this near to its symbol is as good as any nearer."""
+_ONE_PLACE = 8.0
+"""Symbols nearer to each other than this lie over each other."""
 _MOST_LABELS = 120
 """With more on it nobody can read a drawing; what comes later is listed."""
 _BESIDE, _ABOVE = 2.0, 1.0
@@ -67,7 +69,7 @@ class LabelRoom:
         self.take(label.box)
 
     def place(self, candidates: Iterable[Label], of: XY | None = None, told: str | None = None) -> bool:
-        """Write the first candidate that covers nothing, or one that names its symbol at `of` without doubt.
+        """Write the first candidate that covers nothing and names its symbol at `of` with the least doubt.
 
         Without room what is `told`, or the label's own text, is listed; with `told` empty nothing is.
         """
@@ -152,12 +154,18 @@ class LabelRoom:
         return True
 
     def _doubt(self, box: Rectangle, of: XY | None) -> float:
-        """How bad a place is for naming a symbol: worse where another symbol is as near, then the farther out."""
+        """How bad a place is for naming a symbol: worse where another symbol is almost as near, then the farther out.
+
+        Where another is nearer, or as near, the label would name that one, and may not stand there; but where the two
+        are all but one place.
+        """
         if of is None:
             return 0.0
         own = box.distance(of)
-        nearer = sum(1 for spot in self._spots if spot != of and box.distance(spot) <= own + _NEAR)
-        return 40.0 * nearer + max(0.0, own - _NEAR)
+        others = [(box.distance(spot), hypot(spot[0] - of[0], spot[1] - of[1])) for spot in self._spots if spot != of]
+        if any(away < own + 0.5 and apart > _ONE_PLACE for away, apart in others):
+            return inf
+        return 40.0 * sum(away <= own + _NEAR for away, _ in others) + max(0.0, own - _NEAR)
 
 
 def _beside(at: XY, label: Label, distance: float, angle_deg: float) -> Label:

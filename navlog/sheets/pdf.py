@@ -7,6 +7,7 @@ lack become `?`.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from pathlib import PurePath
 
 from msgspec import Struct
 
@@ -22,6 +23,7 @@ from navlog.sheets.pdf_front import BACK_HEAD, FRONT_HEAD, Panel, draw_head, fro
 from navlog.sheets.pdf_paper import Paper
 from navlog.sheets.plan_drawing import plan_drawing
 from navlog.sheets.profile_drawing import profile_drawing
+from navlog.version import VERSION
 
 _TOP = CLIP_MARGIN_MM / POINT_MM
 _FOOT = FOOT_MARGIN_MM / POINT_MM
@@ -47,13 +49,17 @@ def document(reports: Sequence[Report], page: Page, names: Sequence[str] = ()) -
         sides = list(_sides(paper, report, printed, names))
         if number:
             paper.next_page()
+        paper.bookmark(f"flight{number}", f"{printed.head.name}  {printed.head.day}")
         for folio, side in enumerate(sides, 1):
             if folio > 1:
                 paper.next_side()
             draw_head(paper, printed.head, _TOP, f"page {folio}/{len(sides)}", front=side.front)
             for top, piece in side.placed:
                 piece.draw(top)
-    return paper.finish("VOR navigation log: " + ", ".join(report.log.route.request.name for report in reports))
+    requests = [report.log.route.request for report in reports]
+    files = dict.fromkeys(PurePath(request.file).name for request in requests)
+    title = "VOR navigation log: " + ", ".join(request.name for request in requests)
+    return paper.finish(title, f"navlog {VERSION} from {', '.join(files)}")
 
 
 def _sides(paper: Paper, report: Report, printed: Printed, names: Sequence[str]) -> Iterator[_Side]:

@@ -52,9 +52,15 @@ class Paper:
         self._canvas: Any = Canvas(self._file, pagesize=size, invariant=1, pageCompression=0)
         self._canvas.setCreator("navlog")
 
-    def finish(self, title: str) -> bytes:
+    def bookmark(self, key: str, title: str) -> None:
+        """Name the page for the reader's list of contents."""
+        self._canvas.bookmarkPage(key)
+        self._canvas.addOutlineEntry(plain(title, _ENCODING), key)
+
+    def finish(self, title: str, author: str) -> bytes:
         """The bytes of the file."""
         self._canvas.setTitle(plain(title, _ENCODING))
+        self._canvas.setAuthor(plain(author, _ENCODING))
         self._canvas.save()
         return self._file.getvalue()
 

@@ -25,7 +25,13 @@ from navlog.resolve.route import MarkKind, PointKind
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
-_CONE_SOURCE = "ICAO Doc 8168 Vol I, I-2-2, 2.4.4.1: height x tan 50 degrees"
+ALWAYS = (
+    f"Off the radial: intercept it at {LARGEST_ANGLE_DEG:g} degrees at most, by the headings told with its setting."
+    " Inbound the angle must be wider than you are off in degrees, or the station is passed before the radial is met.",
+    "Over a station the needle wanders and the flag flips from TO to FROM: hold the heading. It does so within the"
+    " distance told (ICAO Doc 8168 Vol I, I-2-2, 2.4.4.1: height above the station x tan 50 degrees).",
+)
+"""What holds at every station, told once."""
 
 
 def document(reports: Sequence[Report], page: Page) -> str:
@@ -40,6 +46,8 @@ def _sheet(report: Report) -> Iterator[str]:
     yield from wrapped(f"STEPS - {log.route.request.name}", WIDTH)
     yield from wrapped(f"Route {route_text(log)}", WIDTH, "  ")
     yield f"FINDINGS: {findings_summary(report.findings)}"
+    yield ""
+    yield from _boxed(ALWAYS)
     number = 0
     for place, told in steps(log, meant(report)):
         yield ""
@@ -52,6 +60,14 @@ def _sheet(report: Report) -> Iterator[str]:
         yield from wrapped(section.title, WIDTH)
         for line in section.lines:
             yield from (f"  {part}" for part in wrapped(line, WIDTH - 2, "  "))
+
+
+def _boxed(paragraphs: Sequence[str]) -> Iterator[str]:
+    """Paragraphs in a frame as wide as the page."""
+    frame = f"+{'-' * (WIDTH - 2)}+"
+    yield frame
+    yield from (f"| {line:<{WIDTH - 4}} |" for text in paragraphs for line in wrapped(text, WIDTH - 4))
+    yield frame
 
 
 def steps(log: Log, means: Meant = NOTHING) -> Iterator[tuple[str, tuple[str, ...]]]:
@@ -70,7 +86,8 @@ def steps(log: Log, means: Meant = NOTHING) -> Iterator[tuple[str, tuple[str, ..
             yield _titled(place, clock, "land"), (*_arrive(printed[:index]), f"Stop {stop(row, printed[index])}.")
             yield _titled(place, figures.zulu(take_off(row), log.conditions.day), "take off"), onward
         else:
-            yield _titled(place, clock, ""), (*_arrive(printed[:index]), *onward)
+            ahead = printed[index] if index < len(printed) else None
+            yield _titled(place, clock, ""), (*_arrive(printed[:index], ahead), *onward)
 
 
 def _titled(place: str, clock: str, what: str) -> str:
@@ -78,17 +95,17 @@ def _titled(place: str, clock: str, what: str) -> str:
     return ", ".join(part for part in (place, what, "" if clock == figures.UNKNOWN else clock) if part)
 
 
-def _arrive(flown: tuple[Row, ...]) -> Iterator[str]:
-    """How a place is known, and what is done on reaching it."""
+def _arrive(flown: tuple[Row, ...], ahead: Row | None = None) -> Iterator[str]:
+    """How a place is known, and what is done on reaching it; what is tuned there to go on is told with that alone."""
     row = flown[-1]
     leg = row.leg
     if leg.changeover is not None and not leg.stays:
         yield _change_over(flown)
     if leg.ends_stretch and not leg.stays:
-        yield from (_cross_check(row, mark) for mark in leg.told_by)
+        yield from (_cross_check(row, mark) for mark in leg.told_by if not _told_anyway(row, mark, ahead))
         if by_time_alone(leg):
             yield f"Find it by time alone: expect it {minutes_since(flown)}."
-        elif leg.marks:
+        elif leg.marks and (leg.changeover is None or changeover_place(leg.changeover) is None):
             yield f"Expect it {minutes_since(flown)}."
         height_ft = height_above_station_ft(row)
         if height_ft is not None and _arrives_over(leg):
@@ -97,6 +114,18 @@ def _arrive(flown: tuple[Row, ...]) -> Iterator[str]:
         left = f"{row.fuel(row.left_steps)} {row.log.fuel_unit.name}"
         ends = "Land." if leg.lands or leg.end.kind == PointKind.AIRPORT else "The flight ends here."
         yield f"{ends} Fuel left as planned {left}, at least {row.fuel(row.least_steps)}."
+
+
+def _told_anyway(row: Row, mark: Mark, ahead: Row | None) -> bool:
+    """Whether a mark is the changeover's own reading, or what another receiver is set to there to go on."""
+    if mark.kind is MarkKind.DME:
+        reading = changeover_dme_nm(row) if mark.by.flown else None
+        return reading is not None and figures.distance(reading) == figures.distance(mark.dme_nm)
+    onward = None if ahead is None else ahead.leg.part.guidance
+    if onward is None or ahead is None or row.log.route.request.equipment.vor < 2:
+        return False
+    setting = f"{radial(mark)} {Flag.FROM.value}"
+    return onward.station == mark.station and BY_KEY["set_course"].plain(ahead) == setting
 
 
 def _change_over(flown: tuple[Row, ...]) -> str:
@@ -142,14 +171,11 @@ def _arrives_over(leg: Leg) -> bool:
 
 
 def _over_station(leg: Leg, height_ft: float) -> str:
-    """What the needle and the flag do above the station."""
+    """How near the station the needle wanders."""
     from navlog.nav.radio import cone_radius_nm
 
-    radius = figures.distance(cone_radius_nm(height_ft))
-    return (
-        f"Within {radius} NM of {leg.end.name} expect the needle to wander and the flag to flip from TO to FROM:"
-        f" hold the heading. ({_CONE_SOURCE}, {figures.whole(max(height_ft, 0.0))} ft above the station.)"
-    )
+    radius, above = figures.distance(cone_radius_nm(height_ft)), figures.whole(max(height_ft, 0.0))
+    return f"Over {leg.end.name} hold the heading within {radius} NM ({above} ft above the station)."
 
 
 def _leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
@@ -195,20 +221,15 @@ def _tune_and_set(row: Row, before: Row | None, guidance: Guidance) -> Iterator[
     number, _, flag = course.partition(" ")
     yield f"Set {row.marked('set_course', number)} on the course selector and expect {flag}."
     if guidance.radial.flown is not None and known != guidance and not row.leg.start_nm:
-        yield _meet_radial(row, guidance)
+        yield from _meet_radial(row)
 
 
-def _meet_radial(row: Row, guidance: Guidance) -> str:
-    """The steepest headings back to the radial, and inbound what makes them meet it before the station."""
+def _meet_radial(row: Row) -> Iterator[str]:
+    """The steepest headings back to the radial."""
     course_deg = row.leg.magnetic_course_deg
-    text = f"Off the radial, intercept at {figures.whole(LARGEST_ANGLE_DEG)} degrees at most"
     if course_deg is not None:
         right, left = (by_north(row, figures.course(course_deg + side * LARGEST_ANGLE_DEG)) for side in (1, -1))
-        text += f": heading {right} with the needle right, {left} with it left"
-    if guidance.flag is Flag.TO:
-        name = guidance.station.ident
-        text += f"; the angle must be wider than you are off in degrees, or {name} is passed before the radial is met"
-    return f"{text}."
+        yield f"Off the radial: heading {right} with the needle right, {left} with it left."
 
 
 def _flown_step(row: Row, following: Leg | None) -> str:

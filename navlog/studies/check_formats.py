@@ -10,12 +10,10 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import groupby
 from typing import Any, TypeAlias
 from urllib.parse import quote
-from xml.sax.saxutils import escape, quoteattr
 
 from navlog.nav.problems import Problem, Span, printable
 from navlog.printed.findings import by_rule, places, told_together, worst
 from navlog.rules.registry import Finding, Rule, Severity
-from navlog.rules.report import RULES
 from navlog.studies.batch import csv_text
 from navlog.studies.checking import COLUMNS, Verdict, csv_rows, text_lines
 from navlog.version import VERSION
@@ -61,6 +59,8 @@ def _property(text: str) -> str:
 
 def _sarif(verdicts: Iterable[Verdict], *, every: bool = False) -> Iterator[str]:
     """One run of SARIF 2.1.0 (OASIS standard): a result for every finding and problem, accepted ones as suppressed."""
+    from navlog.rules.report import RULES
+
     del every  # Every finding is a result whatever is asked for reading.
     numbers = {one.ident: number for number, one in enumerate(RULES)}
     driver = {"name": "navlog", "version": VERSION, "rules": [_sarif_rule(one) for one in RULES]}
@@ -165,10 +165,15 @@ def _case(verdict: Verdict, file: str, *, every: bool) -> Iterator[str]:
 
 
 def _text(text: str) -> str:
+    # The module brings the network's along, which other forms need not wait for.
+    from xml.sax.saxutils import escape
+
     return escape("\n".join(printable(line) for line in text.split("\n")))
 
 
 def _attribute(text: str) -> str:
+    from xml.sax.saxutils import quoteattr
+
     return quoteattr(printable(text))
 
 

@@ -19,8 +19,6 @@ from navlog.nav.record import changed
 from navlog.nav.spelling import alike
 from navlog.rules.answers import Answer
 from navlog.rules.registry import Finding, Severity
-from navlog.rules.report import RULES, rule_named
-from navlog.rules.retired import RETIRED
 
 _BASELINE_SCHEMA = "navlog/baseline-1"
 
@@ -148,6 +146,8 @@ def gate_of(
     """The gate that options ask for. Raises `unknown-rule`, and `not-acceptable` for one that is never silenced."""
     problems = [*_unknown(select, "--select"), *_unknown(ignore, "--ignore")]
     for name in ignore:
+        from navlog.rules.report import rule_named
+
         one = rule_named(name)
         # What may not be accepted in a file must not be silenced beside it either.
         if one is not None and not one.acceptable:
@@ -160,6 +160,9 @@ def gate_of(
 
 def _unknown(names: Sequence[str], option: str) -> Iterator[Problem]:
     for name in names:
+        from navlog.rules.report import RULES, rule_named
+        from navlog.rules.retired import RETIRED
+
         if rule_named(name) is None and name not in RETIRED:
             close = alike(name, (one.ident for one in RULES), most=1)
             hint = f"did you mean `{close[0]}`?" if close else "`navlog explain --rule` tells of each"

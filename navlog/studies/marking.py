@@ -47,7 +47,7 @@ class MarkedVerdict(StrEnum):
 class FigureMarked(Struct, frozen=True):
     """One of the pilot's figures marked; `leg` is None for the totals.
 
-    `off` is the figure less the printed one, None where the log has no number. `_follows` names the pilot's own
+    `off` is the figure less the printed one, None where the log has no number. `follows` names the pilot's own
     wrong figures from which this one follows. `way` is 0 for the route, else which of its alternates, from 1.
     """
 

@@ -12,7 +12,6 @@ import sys
 from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
-from tempfile import NamedTemporaryFile, mkstemp
 
 import msgspec
 from msgspec import Struct
@@ -54,6 +53,8 @@ def open_cache(folder: str, options: object, catalogue: str | None) -> Cache:
     Raises `cannot-write` where the folder cannot be made or written, and `not-private` where others than its owner may
     write into it, as whoever can may say that a flight is well.
     """
+    from tempfile import NamedTemporaryFile
+
     try:
         os.makedirs(folder, mode=0o700, exist_ok=True)
         _refuse_shared(folder)
@@ -103,6 +104,8 @@ def remember(cache: Cache, file: str, data: bytes, references: References, body:
     """Keep what was said of a file; a folder that cannot be written any more costs time only."""
     if _written(cache.catalogue) != cache.written:
         return  # Another catalogue stands there since this run began.
+    from tempfile import mkstemp
+
     used = tuple(references.used.items())
     packed = msgspec.msgpack.encode(_Entry(_holds_for(cache, file, data), used, body))
     with suppress(OSError, ValueError):

@@ -9,17 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from enum import StrEnum
+from typing import Any
 
 from msgspec import Struct
 
 from navlog.nav.chart import Position
 from navlog.nav.layout import columns
-from navlog.nav.problems import NavlogError, problem_error
-from navlog.request.records import Request
-from navlog.request.typed import Overrides
-from navlog.resolve.lookup import ChartLookup
+from navlog.nav.problems import Problem, problem_error
 from navlog.resolve.route import Point, Route
-from navlog.studies.batch import RouteSource, Row, read_plans
+from navlog.studies.batch import Row
 
 _CLOSE_NM = 0.5
 """So near a limit another ellipsoid, another reference point or rounding may decide (common practice)."""
@@ -150,7 +148,7 @@ class _Judged(Struct, frozen=True):
         return "depends" if len(held) == 2 else "pass" if held == {True} else "fail"
 
 
-class _Assessment(Struct, frozen=True):
+class Assessment(Struct, frozen=True):
     """A requirement judged over a trip; `breaks` says where one flight does not begin where the last ended."""
 
     requirement: _Requirement
@@ -176,34 +174,11 @@ def known_requirement(name: str) -> _Requirement:
     return found
 
 
-def routes_of(source: RouteSource, overrides: Overrides, catalogue: ChartLookup) -> tuple[Route, ...]:
-    """The routes of a file's flights in order; raises every problem of the file."""
-    from navlog.flightlog.noticed import planned
-    from navlog.request.references import References
-    from navlog.resolve.flight import resolve_flight
-
-    plans, references = read_plans(source, overrides), References()
-    problems = list(plans.problems)
-    routes = []
-    for flight in plans.flights:
-        if not isinstance(flight, Request):
-            problems += flight.problems
-            continue
-        try:
-            noticed = flight.notices and planned(flight, references, catalogue)
-            routes.append(noticed.route if noticed else resolve_flight(flight, catalogue))
-        except NavlogError as error:
-            problems += error.problems
-    if problems:
-        raise NavlogError(*problems)
-    return tuple(routes)
-
-
-def assess(requirement: _Requirement, routes: Sequence[Route]) -> _Assessment:
+def assess(requirement: _Requirement, routes: Sequence[Route]) -> Assessment:
     """The requirement over flights flown one after another, every landing counted."""
     made, breaks = _hops(routes)
     judged = tuple(_judge_condition(one, made) for one in requirement.conditions)
-    return _Assessment(requirement, made, judged, breaks)
+    return Assessment(requirement, made, judged, breaks)
 
 
 def _hops(routes: Sequence[Route]) -> tuple[tuple[_Hop, ...], tuple[str, ...]]:
@@ -266,7 +241,7 @@ def _judge_condition(condition: _Condition, made: tuple[_Hop, ...]) -> _Judged:
             return _Judged(condition, float(len(names)), None, ", ".join(names))
 
 
-def assessment_lines(assessment: _Assessment) -> Iterator[str]:
+def assessment_lines(assessment: Assessment) -> Iterator[str]:
     """The assessment in words, with every hop and margin."""
     requirement = assessment.requirement
     yield f"{requirement.name}: {requirement.title} ({requirement.source}), distance part only: {assessment.result}"
@@ -303,7 +278,7 @@ REQUIREMENT_COLUMNS = ("file", "requirement", "source", "result", "measure", "as
 """The columns of the comma-separated form of requirements; points of landing stand as a straight figure."""
 
 
-def requirement_rows(file: str, assessment: _Assessment) -> Iterator[Row]:
+def requirement_rows(file: str, assessment: Assessment) -> Iterator[Row]:
     """A row for each condition."""
     requirement = assessment.requirement
     for one in assessment.judged:
@@ -317,22 +292,16 @@ def _tenths(value: float | None) -> str | None:
     return None if value is None else f"{value:.1f}"
 
 
-def requirement_json(file: str, assessment: _Assessment) -> str:
+def requirement_json(file: str, assessment: Assessment) -> str:
     """One requirement over one file as one line of JSON, without a line end."""
-    import json
-
     from navlog.sheets.json_values import number
 
     requirement = assessment.requirement
-    found = {
-        "schema": "navlog/requirement-1",
-        "source": {"file": file},
-        "requirement": requirement.name,
-        "title": requirement.title,
-        "rule": requirement.source,
-        "distance_part_only": True,
-        "result": assessment.result,
-        "hops": [
+    return _line(
+        file,
+        requirement,
+        assessment.result,
+        hops=[
             {
                 "from": hop.start,
                 "to": hop.end,
@@ -342,7 +311,7 @@ def requirement_json(file: str, assessment: _Assessment) -> str:
             }
             for hop in assessment.hops
         ],
-        "conditions": [
+        conditions=[
             {
                 "measure": one.condition.measure.value,
                 "least": one.condition.least,
@@ -354,6 +323,28 @@ def requirement_json(file: str, assessment: _Assessment) -> str:
             }
             for one in assessment.judged
         ],
-        "breaks": list(assessment.breaks),
+        breaks=list(assessment.breaks),
+    )
+
+
+def broken_json(file: str, name: str, problems: Sequence[Problem]) -> str:
+    """One requirement over a file that has problems, as one line of JSON, without a line end."""
+    from navlog.sheets.json_lines import problem_object
+
+    return _line(file, known_requirement(name), "problem", problems=[problem_object(one) for one in problems])
+
+
+def _line(file: str, requirement: _Requirement, result: str, **more: list[Any]) -> str:
+    import json
+
+    found = {
+        "schema": "navlog/requirement-1",
+        "source": {"file": file},
+        "requirement": requirement.name,
+        "title": requirement.title,
+        "rule": requirement.source,
+        "distance_part_only": True,
+        "result": result,
+        **{"hops": [], "conditions": [], "breaks": [], "problems": []} | more,
     }
     return json.dumps(found, ensure_ascii=True, allow_nan=False)

@@ -1,6 +1,6 @@
 """Re-figuring in flight: from times at points and fuel on board to new arrivals, fuel and the reserve.
 
-Groundspeeds made good give the wind found (`windfound`); the way ahead is planned again with the forecast winds,
+Groundspeeds made good give the wind found (`revision_wind`); the way ahead is planned again with the forecast winds,
 each changed by the difference found, from the clock and the fuel at the last point passed. What is flown stays as
 it was.
 """
@@ -35,8 +35,8 @@ __all__ = ["Around", "Field", "PartFlown", "Revision", "WindFound", "revise"]
 class Revision(Struct, frozen=True):
     """What is known in flight at the last point passed.
 
-    `fuel` is on board there in the log's unit, `_fuel_read` whether it was read or follows from the planned burn.
-    `_surplus` is by how much the reading exceeds what the plan leaves there, None up to 1 gal.
+    `fuel` is on board there in the log's unit, `fuel_read` whether it was read or follows from the planned burn.
+    `surplus` is by how much the reading exceeds what the plan leaves there, None up to 1 gal.
     `rest` is the log of what lies ahead, None at the end of the flight. `reserve_holds` tells whether the
     reserve is on board at every landing ahead, and the alternate's fuel at the last; None where that is not known.
     `lost_at` is the leg at whose end it is not. `fields` are those within reach where it does not hold.
@@ -79,7 +79,7 @@ def revise(
     """The flight re-figured from points passed with their times, headings held and the fuel now on board.
 
     `actuals` and `headings` are as typed: names of points with times in UTC, and with directions such as `213M`.
-    Raises a problem for a time, a point or a fuel that cannot be; see `timing.passed_points`.
+    Raises a problem for a time, a point or a fuel that cannot be; see `revision_timing.passed_points`.
     """
     points = passed_points(log, actuals, headings)
     parts = parts_flown(log, points)
@@ -110,6 +110,7 @@ def _fuel_read(log: Log, leg: Leg, fuel: Amount) -> float:
             hint=f"give the fuel in {log.fuel_unit.name}",
         )
     filled = _most_on_board(log, leg)
+    # A gauge may read high, never higher than the tanks were filled to: that is a slip of the pen.
     if filled is not None and found.value > filled + 1e-6:
         step, unit = log.fuel_unit.step, log.fuel_unit.name
         raise problem_error(
@@ -162,6 +163,7 @@ def _fuel_by_plan(log: Log, points: tuple[Passed, ...]) -> float | None:
             return None
         if point is last:
             late_min = (point.moment - planned).total_seconds() / 60.0 - late_min
+        # Fuel taken makes up for what was lost before it; only later minutes count.
         elif any(leg.fuel_taken is not None for leg in log.legs[point.leg.number - 1 : last.leg.number - 1]):
             late_min = (point.moment - planned).total_seconds() / 60.0
     return left - late_min / 60.0 * burn
@@ -172,6 +174,7 @@ def _conditions_ahead(log: Log, last: Passed, fuel: float | None, wind: WindFoun
     off, on_board = last.moment, fuel
     if last.leg.lands:
         off += timedelta(minutes=last.leg.stop_min)
+        # What was read on landing is no longer there once the tanks are filled.
         on_board = last.leg.fuel_taken if last.leg.fuel_taken is not None else fuel
     return changed(conditions_with(log.conditions, wind), off=off, on_board=on_board)
 
@@ -191,6 +194,7 @@ def _reserve(rest: Log) -> tuple[bool | None, Leg | None]:
 def _reserve_at_end(log: Log, leg: Leg, fuel: float | None) -> tuple[bool | None, Leg | None]:
     """Whether the reserve, and at the end of the flight the alternate's fuel, is on board where a leg ends."""
     kept = log.fuel.reserve
+    # At a stop on the way the reserve alone must be there; the alternate is for the end.
     if kept is not None and not leg.lands:
         kept = None if log.fuel.alternate is None else kept + log.fuel.alternate
     if fuel is None or kept is None:

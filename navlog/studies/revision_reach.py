@@ -62,6 +62,7 @@ def fields_within_reach(log: Log, here: Position, around: Around | None) -> tupl
     near = tuple(_nearby(log, here, fuel, around))
     stations = tuple(usable_stations(log, near))
     published = [one for one in near if isinstance(one, Airport)]
+    # The file's own last, so that what the pilot states of a field goes before what is published.
     seen = {field.ident: field for field in (*published, *_own_fields(log)) if field.status is None}
     found = [one for field in seen.values() for one in _reached(log, here, field, fuel, stations)]
     return tuple(sorted(found, key=lambda one: (not one.reserve_kept, one.time_min))[:_MOST_FIELDS])
@@ -79,6 +80,7 @@ def _nearby(log: Log, here: Position, fuel: float, around: Around | None) -> Ite
     burn, tas_kt = log.fuel.burn_per_h, log.legs[0].tas_kt
     if around is None or not burn or tas_kt is None:
         return
+    # As far as still air allows, and 60 NM more for the stations about the fields there.
     radius_nm = min(_FARTHEST_NM, fuel / burn * tas_kt + _AROUND_FIELD_NM)
     yield from around.nearby(here, radius_nm, log.conditions.day, frozenset({"airport", StationKind.VOR}))
 
@@ -105,6 +107,7 @@ def _reached(log: Log, here: Position, airport: Airport, fuel: float, stations: 
     if going is None or air.wind is None or burn is None:
         return
     solved = triangle(true_course_deg=course_deg, tas_kt=going.tas_kt, wind=air.wind)
+    # Upwind of a wind that cannot be flown nothing is in reach, however near.
     if solved.groundspeed_kt is None:
         return
     time_min = distance_nm / solved.groundspeed_kt * 60.0

@@ -136,6 +136,7 @@ def _next_moment(before: datetime, before_name: str, clock: str) -> datetime:
     moment = midnight + timedelta(minutes=minutes)
     if moment < before:
         moment += timedelta(minutes=DAY_MIN)
+    # A time that seems to be nearly a day ahead is one before, typed out of order.
     if moment - before > _LONGEST:
         raise problem_error(
             "time-out-of-order",
@@ -186,11 +187,13 @@ def _part_flown(
     times = [leg.time_min for leg in legs]
     planned_min = None if None in times else sum(time for time in times if time is not None)
     part = (start, point, legs, distance_nm, minutes, planned_min)
+    # How long it stood nobody timed, so no speed can be made of it.
     if after_landing or any(leg.lands for leg in legs[:-1]):
         return PartFlown(*part, reason="a stop on the ground lies in it")
     if any(leg.stays for leg in legs):
         return PartFlown(*part, reason="a hold lies in it")
     groundspeed_kt = _made_good_kt(point, legs, distance_nm, minutes)
+    # Speed is distance over time: half a minute of the time is the same share of the speed.
     speeds = (groundspeed_kt, groundspeed_kt * 0.5 / minutes)
     if minutes < _SHORTEST_MIN:
         return PartFlown(*part, *speeds, reason="it is too short: half a minute is more than a tenth of it")
@@ -205,6 +208,7 @@ def _part_flown(
         *part,
         *speeds,
         mean,
+        # The shortfall against the plan's own speed, which has climbs and layers in it, not against the triangle's.
         headwind_kt=forecast.headwind_kt + planned_kt - groundspeed_kt,
         forecast_kt=forecast.headwind_kt,
     )
@@ -233,6 +237,7 @@ def _mean_of(legs: tuple[Leg, ...]) -> Mean | str:
     if not total or any(course is None or tas is None for _, course, tas in known):
         return "its course or true airspeed is not known"
     courses = [(course or 0.0, weight) for (_, course, _), weight in zip(known, weights, strict=True)]
+    # As unit vectors, so that 359 and 001 have a mean of north.
     course_deg = mix((Wind(course, 1.0), weight) for course, weight in courses).from_true_deg
     if any(abs(difference_deg(course, course_deg)) > BEND_DEG for course, _ in courses):
         return f"the course turns by more than {BEND_DEG:g} degrees in it"

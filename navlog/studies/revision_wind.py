@@ -59,6 +59,7 @@ def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:
     latest, mean = telling[-1], _mean_of(telling[-1])
     heading_deg = latest.passed.true_heading_deg
     name = latest.passed.name
+    # A heading that held the course tells the whole wind by itself, so it goes before any pair of parts.
     if heading_deg is not None:
         wind = wind_from_track(
             true_heading_deg=heading_deg,
@@ -67,6 +68,7 @@ def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:
             groundspeed_kt=complete(latest.groundspeed_kt),
         )
         return _found(wind, mean, "the heading that held the course to " + name)
+    # Within what the clock can tell nothing was found: a wind made of rounding would move every time ahead.
     if _kept_time(parts):
         method = "the times, each within half a minute of the plan"
         return WindFound(mean.wind, mean.wind, CALM, False, method)
@@ -79,6 +81,7 @@ def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:
                 return WindFound(added(mean.wind, more), mean.wind, more, True, method)
             break
     more_kt = complete(latest.headwind_kt) - complete(latest.forecast_kt)
+    # All of the difference along the course, since nothing tells the part across it.
     from_deg = mean.true_course_deg if more_kt >= 0.0 else mean.true_course_deg + 180.0
     more = Wind(from_deg, abs(more_kt))
     across = "the forecast's" if latest.legs[0].wind is not None else "taken as none"
@@ -146,6 +149,7 @@ def _from_two(latest: PartFlown, other: PartFlown) -> Wind | None:
         )
         for air, _ in solutions
     ]
+    # Of the two that fit, the smaller change: forecasts are off by some knots, seldom by a whole wind.
     return min(winds, key=lambda wind: wind.speed_kt, default=None)
 
 

@@ -58,6 +58,7 @@ def _needle_slips(leg: Leg) -> Iterator[Slip]:
     )
     if guidance is None or set_deg is None:
         return
+    # A number like all other figures of a marking: 1 stands for TO.
     yield Slip("flag-wrong-way", "TO and FROM exchanged", {"flag": float(guidance.flag.value != "TO")})
     declination_deg = guidance.station.declination_deg
     if declination_deg is None:

@@ -38,6 +38,7 @@ CASES: dict[str, tuple[str, ...]] = {
     "check": (
         f"check {TRIP}", f"check {CLUB} --all", "check {folder}", f"check {TRIP} --requirement 61.109",
         f"check {CLUB} --requirement 61.129 --requirement 61.65",
+        "check {folder} --requirement 61.109",
         "check {folder}/published.route --since {other} --catalogue {islands}",
         "check {folder}/broken.route --since {other} --catalogue {islands}",
         "check {folder}/published.route --since {islands} --catalogue {lesser}",

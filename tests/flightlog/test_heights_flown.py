@@ -239,3 +239,13 @@ def test_level_flight_between_two_points_stays_a_leg_however_short(hand: Folder)
         "fix MARSH QAA 090 40nm\ndirect LAKER - MARSH 39.5nm\nroute XLO QAA LAKER MARSH\n"
     )
     assert ("cruise", 0.5, 4500, 4500) in profile(hand.fly(text))
+
+
+def test_a_hold_has_the_wind_of_its_own_height_not_the_mean_of_the_climb_before_it(hand: Folder) -> None:
+    # From calm at sea level to 40 kt at 8,000 ft: 5 kt for each 1,000 ft.
+    winds = COMMON.replace("wind calm", "wind 0 090/0 8000 090/40")
+    way = "altitude 6500\ndirect QAA 270 - XLO 5nm\ndirect QAA 090 - XHI 60nm\nroute XLO QAA XHI\n"
+    climb, hold = hand.fly(winds + way + "hold QAA 10min\n")["legs"][:2]
+    assert (climb["phase"], hold["phase"]) == ("climb", "hold")
+    assert hold["wind"]["from_true_deg"] == pytest.approx(90.0)
+    assert hold["wind"]["speed_kt"] == pytest.approx(hold["end_altitude_ft"] / 200.0)

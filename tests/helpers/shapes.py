@@ -42,10 +42,11 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "title": "text what it asks for",
             "rule": "text the regulation",
             "distance_part_only": "yes always true: experience, dual and solo are not judged",
-            "result": "pass|fail|depends: depends on how the distance is measured",
+            "result": "pass|fail|depends|problem: depends on how the distance is measured",
             "hops": "[@hop] from landing to landing",
             "conditions": "[@condition]",
             "breaks": "[text] where one flight does not begin where the one before ended",
+            "problems": "[@problem] of the file, which is then not judged",
         },
     ),
     "around-1": (

@@ -317,3 +317,23 @@ def test_a_monstrous_text_is_read_in_good_time() -> None:
     for line in lines:
         text = f"!FDC 1/0001 ZZZ ROUTE {line}\nA0001/26 NOTAMN {line}\n{line}"
         assert len(read_notices(text, "big.txt")) >= 2
+
+
+@pytest.mark.parametrize(
+    ("hours", "read"),
+    [
+        ("DLY 1200-2200", True),
+        ("MON-FRI 0700-1500", True),
+        ("MON-FRI 0700-1500 EXC HOL", False),
+        ("EXC MON-FRI 0700-1500", False),
+        ("DLY SR-SS", False),
+        ("MON-FRI 0700-1500, SAT 0900-1200", True),
+    ],
+)
+def test_hours_that_something_else_limits_are_printed_whole_and_not_read(hours: str, read: bool) -> None:
+    """Else "closed except on weekdays" would be read as closed on weekdays."""
+    (notice,) = read_notices(f"!XHA 07/001 QEL NAV VOR U/S {hours} 2607010000-2607312359", "x")
+    assert (notice.schedule, notice.hours_read) == (hours, read)
+    saturday = datetime(2026, 7, 18, 16, tzinfo=UTC)
+    assert notice.counts_at(saturday, timedelta(0)) is (not read or hours.startswith("DLY"))
+    assert [effect_words(one) for one in notice.effects] == ["QEL VOR out of service"]

@@ -9,6 +9,9 @@ from __future__ import annotations
 import pytest
 from helpers.flown import Json, flight
 
+from navlog.rules.answers import check_text
+from navlog.rules.heights import signal_assured
+
 _STATION = "station {} {} N{} 00.00 W040 00.00 decl true class {} elev 0ft"
 
 
@@ -88,3 +91,26 @@ def test_a_stated_changeover_point_holds_though_the_volume_is_wider() -> None:
 def test_the_last_station_of_an_airway_is_missed_from_the_middle_on() -> None:
     assert held(flown("QCC")) == [("QAA", 30.0), ("QBB", 70.0), (None, 20.0)]
     assert held(flown("QAA")) == [(None, 20.0), ("QBB", 70.0), ("QCC", 30.0)]
+
+
+def test_past_its_changeover_point_no_mea_assures_a_station() -> None:
+    """The changeover point with QBB would be 30 NM from QAA; up to FIXAA, 25 NM, all is assured."""
+    lines = (
+        *(_STATION.format(*one, "L") for one in (("QAA", "113.70", 45), ("QBB", "110.20", 46), ("QCC", "112.40", 47))),
+        "fix FIXAA QAA 360 25nm",
+        "airway V801 QAA 360 - FIXAA 25nm mea 4000 - 180 QBB 35nm mea 4000 - 180 QCC 60nm mea 4000",
+        "date 2026-07-18",
+        "altitude 5000",
+        "tas 120kt",
+        "wind calm",
+        "unavailable QBB",
+        "route QAA V801 QCC",
+    )
+    (answer,) = check_text("\n".join((*lines, "")))
+    assert answer.report is not None
+    legs = answer.report.log.legs
+    told = [
+        (leg.part.guidance.station.ident if leg.part.guidance else None, round(leg.distance_nm), signal_assured(leg))
+        for leg in legs
+    ]
+    assert told == [("QAA", 25, True), ("QAA", 15, False), (None, 20, True), (None, 20, True), ("QCC", 40, False)]

@@ -73,5 +73,5 @@ def test_the_steps_mark_intercept_headings_too() -> None:
     words = " ".join(sheet(sample(*MAGNETIC, MAGNETIC_WAY), "--format", "steps").split())
     assert "heading ~257 with the needle right, ~167 with it left" in words
     words = " ".join(sheet(sample(*TRUE, TRUE_WAY), "--format", "steps").split())
-    assert "intercept at 45 degrees at most" in words
+    assert "intercept it at 45 degrees at most" in words
     assert "with the needle right" not in words

@@ -142,6 +142,18 @@ def test_a_label_without_room_is_listed_and_not_written() -> None:
     assert drawing.caption == "A plan. No room for: A LONG NAME"
 
 
+def test_a_label_never_stands_nearer_to_another_symbol_than_to_its_own() -> None:
+    """Symbols in a row so close that the middle one has no place to itself but above and below, which lines take."""
+    room = LabelRoom(300.0, 100.0)
+    for x in (130.0, 145.0, 160.0):
+        room.symbol((x, 50.0), 4.0, ())
+    for y in (38.0, 62.0):
+        room.line(((100.0, y), (200.0, y)), 1.0)
+    assert not room.around((145.0, 50.0), "MIDDLE", gap=6.0)
+    assert room.around((160.0, 50.0), "RIGHT", gap=6.0)
+    assert list(room.left_out) == ["MIDDLE"]
+
+
 def test_a_faint_line_makes_way_for_a_label_and_a_firm_one_does_not() -> None:
     room = LabelRoom(200.0, 100.0)
     room.under(((0.0, 50.0), (200.0, 50.0)), 0.5, 0.75)

@@ -6,6 +6,7 @@ The orders of elements are those of the schemas: GPX 1.1 (topografix.com/GPX/1/1
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree as ET
 
@@ -13,9 +14,10 @@ import jsonschema
 import pytest
 from geographiclib.geodesic import Geodesic
 from helpers.drawn import NAMES, report, reports
-from helpers.flown import EXAMPLES
+from helpers.flown import EXAMPLES, changed, navlog
 
 from navlog.nav.chart import Position
+from navlog.nav.problems import NavlogError
 from navlog.printed.places import cut_at_antimeridian
 from navlog.sheets import geojson, gpx, kml
 from navlog.sheets.pages import PAGES
@@ -162,8 +164,33 @@ def test_a_place_without_a_position_is_told_without_geometry() -> None:
     found = json.loads(geojson.document([whole], PAGE))["features"]
     assert {feature["properties"].get("name") for feature in found} >= {"QHB", "QEL", "QSK", "COP"}
     assert all(feature["geometry"] is None for feature in found)
-    assert "<wpt" not in gpx.document([whole], PAGE)
+    with pytest.raises(NavlogError, match="no point of test has a position"):
+        gpx.document([whole], PAGE)
     assert "<Placemark>" not in kml.document([whole], PAGE)
+
+
+def test_gpx_holds_the_points_of_the_route_and_no_others() -> None:
+    root = ET.fromstring(gpx.document([report("marsh")], PAGE).encode())
+    names = [name.text for point in root.iter(f"{GPX}rtept") for name in point.findall(f"{GPX}name")]
+    # The route line: XHAR QHB V801 QEL/A055 V802 PINEY LAKER XHAR; changeovers and changes of level are none of it.
+    assert names == ["XHAR", "QHB", "QEL", "PINEY", "LAKER", "XHAR"]
+    assert not list(root.iter(f"{GPX}wpt"))
+    assert "LEGEND" not in "".join(root.itertext())
+
+
+def test_a_point_without_a_position_is_named_in_the_gpx() -> None:
+    (whole,) = reports(changed("station QSK 112.40", "route QHB V801 QEL QSK", "direct QEL 142 - QSK 47.0nm"))
+    root = ET.fromstring(gpx.document([whole], PAGE).encode())
+    (desc,) = root.findall(f"{GPX}rte/{GPX}desc")
+    assert (desc.text or "").startswith("NOT IN THIS ROUTE, having no position: QSK\n")
+    assert len(list(root.iter(f"{GPX}rtept"))) == 2
+
+
+def test_a_plan_without_any_position_writes_no_gpx(tmp_path: Path) -> None:
+    done = navlog("log", str(EXAMPLES / "chart_only.route"), "-o", str(tmp_path / "trip.gpx"))
+    assert done.status == 2
+    assert "[no-positions]" in done.err
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_lines_follow_the_great_circle() -> None:

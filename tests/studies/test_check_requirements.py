@@ -177,3 +177,40 @@ def test_notices_count_for_a_requirement_too(tmp_path: Path) -> None:
     plain = navlog("check", "-", *options, typed=text)
     noticed = navlog("check", "-", *options, "--notices", str(tmp_path / "out.txt"), typed=text)
     assert (noticed.status, noticed.out) == (plain.status, plain.out)
+
+
+def library(folder: Path) -> str:
+    """Files of which one passes, one fails, one depends and one is broken."""
+    texts = {
+        "a": trip("XAAA XCCC land 30min XDDD land 30min XAAA", **PLACES),
+        "b": trip("XAAA XDDD land 30min XAAA", **PLACES),
+        "c": trip("XAAA XZZZ", **PLACES),
+    }
+    for name, text in texts.items():
+        (folder / f"{name}.route").write_text(text, "utf-8")
+    return str(folder)
+
+
+def test_a_summary_counts_the_files(tmp_path: Path) -> None:
+    found = navlog("check", library(tmp_path), "--requirement", "61.109")
+    assert found.status == 2
+    assert found.err.splitlines()[-1] == "3 files: 1 pass, 0 depends, 1 fail, 1 problem"
+    (tmp_path / "c.route").unlink()
+    found = navlog("check", str(tmp_path), "--requirement", "61.109")
+    assert (found.status, found.err) == (1, "2 files: 1 pass, 0 depends, 1 fail\n")
+
+
+@pytest.mark.parametrize("form", ["text", "json", "csv"])
+def test_several_processes_judge_the_same(tmp_path: Path, form: str) -> None:
+    words = ("check", library(tmp_path), "--requirement", "61.109", "--requirement", "61.1", "--format", form)
+    assert navlog(*words) == navlog(*words, "--jobs", "2")
+
+
+def test_json_has_a_line_for_a_file_with_a_problem_too(tmp_path: Path) -> None:
+    words = ("check", library(tmp_path), "--requirement", "61.109", "--requirement", "61.1", "--format", "json")
+    found = [json.loads(line) for line in navlog(*words).out.splitlines()]
+    assert [(Path(one["source"]["file"]).stem, one["requirement"]) for one in found] == [
+        (name, requirement) for name in "abc" for requirement in ("61.109", "61.1")
+    ]
+    assert [one["result"] == "problem" for one in found] == [False] * 4 + [True] * 2
+    assert [[problem["code"] for problem in one["problems"]] for one in found[4:]] == [["unknown-name"]] * 2
