@@ -290,12 +290,21 @@ def _ticks(paper: Paper, one: Needle) -> _Ticks:
             lines = _tick_lines(paper, one, told, way, gap)
             if len(lines) <= _MOST_LINES:
                 return _Ticks(lines, size, under, ())
-    for kept in range(len(one.told) - 1, -1, -1):
-        told = (*_first_that_fits(paper, one, one.told[:kept], SMALL), f"{_ON_BACK} {len(one.told) - kept}")
+    # What tells a place or a minimum stays longest, and of the others the first.
+    leaving = sorted(range(len(one.told)), key=lambda index: (_is_needed(one, index), -index))
+    for count in range(1, len(leaving) + 1):
+        gone = set(leaving[:count])
+        kept = [phrase for index, phrase in enumerate(one.told) if index not in gone]
+        told = (*_first_that_fits(paper, one, kept, SMALL), f"{_ON_BACK} {count}")
         lines = _tick_lines(paper, one, told, _Ticks([], SMALL, True, ()), 2)
         if len(lines) <= _MOST_LINES:
             break
-    return _Ticks(lines, SMALL, True, one.told[kept:])
+    return _Ticks(lines, SMALL, True, tuple(one.told[index] for index in sorted(gone)))
+
+
+def _is_needed(one: Needle, index: int) -> bool:
+    """Whether a tick says how the row's place is told, or tells another minimum."""
+    return index < len(one.at) or " min " in one.told[index]
 
 
 def _first_that_fits(paper: Paper, one: Needle, told: Sequence[str], size: float) -> tuple[str, ...]:
