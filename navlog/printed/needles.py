@@ -17,7 +17,7 @@ from navlog.printed.breaks import needle_rows
 from navlog.printed.events import tuned_away
 from navlog.printed.findings import ranges
 from navlog.printed.meant import NOTHING, Meant
-from navlog.printed.remarks import take_off, turn_after
+from navlog.printed.remarks import heading_turn_deg, take_off, turn_after
 from navlog.printed.rows import (
     Row,
     heading,
@@ -37,8 +37,9 @@ class Needle(Struct, frozen=True):
     """A row: what is done at `place`, and the way from it to the next row; empty texts where there is nothing.
 
     `legs` are the numbers of the legs flown from it. `tune` is the station with its frequency, and `morse` its
-    identification where it is tuned anew. `set_course` is the number on the selector and `flag` what it shows.
-    `at` is how the place is told, `ticks` what comes on the way. Of the last row only place, clock and fuel stand.
+    identification where it is tuned anew. `turn` leads from the heading of the row before to this one's.
+    `set_course` is the number on the selector and `flag` what it shows. `at` is how the place is told, `ticks` what
+    comes on the way. Of the last row only place, clock and fuel stand.
     """
 
     legs: str
@@ -91,14 +92,14 @@ def _needle(
     course, _, flag = set_course(first).partition(" ")
     if leg.phase is Phase.HOLD:
         course, flag = "HOLD", ""
-    turn = None if arrived is None else turn_after(arrived.leg, first)
+    turns = arrived is not None and turn_after(arrived.leg, first) is not None
     at = () if arrived is None else tuple(told_at(printed[:flown], first, known))
     landed = () if arrived is None or not arrived.leg.lands else (_stop(arrived, first),)
     return Needle(
         legs=ranges([row.leg.number for row in group]),
         place=short_name(leg.start) if arrived is None else _marked(arrived, "to", place_of(arrived.leg, leg)),
         clock=_clock(arrived, first, flown),
-        turn="" if turn is None else f"{'R' if turn > 0 else 'L'}{figures.half_up(abs(turn))}",
+        turn=_turn(before[0], first) if turns else "",
         tune=_tune(first, group),
         morse=_morse(first) if anew else "",
         set_course=_any_marked(group, "set_course", course),
@@ -115,6 +116,12 @@ def _needle(
         at=(*landed, *at),
         ticks=tuple(ticks(group, arrived, beyond, known)),
     )
+
+
+def _turn(before: Row, first: Row) -> str:
+    """The turn from the heading of the row before to this one's, `L85`; empty where either is not known."""
+    turn_deg = heading_turn_deg(before, first)
+    return "" if not turn_deg else f"{'R' if turn_deg > 0 else 'L'}{abs(turn_deg)}"
 
 
 def _last(printed: tuple[Row, ...]) -> Needle:

@@ -33,6 +33,8 @@ _SHORT = {
 }
 """What a place between two points is called where room is short."""
 
+_LIMITS = ("MCA ", "MTA ", "MRA ", "MOCA ", "MAA ")
+
 
 def short_name(point: LegPoint) -> str:
     """The name of a place on the knee page: its own, else what it is: `COP`, `TOC`, `TOD`."""
@@ -70,6 +72,11 @@ def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: S
         else:
             yield _passed(row, following, nm, minutes, known)
         yield from missed(leg) if "altitude" in row.meant else ()
+
+
+def stays_on_front(tick: str) -> bool:
+    """Whether a tick tells an altitude to be kept or crossed at: a sheet short of room drops any other before it."""
+    return tick.startswith(_LIMITS) or " min " in tick
 
 
 def _begun(row: Row, before: Row | None) -> Iterator[str]:

@@ -1,11 +1,14 @@
-"""The ticks of a row on paper: two lines of them at most, and what has no room is told on the back."""
+"""The ticks of a row on paper: two lines, more for what may not leave the front; the rest is told on the back."""
 
 from __future__ import annotations
+
+from collections import Counter
 
 import pytest
 from helpers.drawn import report, reports
 from helpers.generated import Generated, generated_flights
 from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from navlog.nav.record import changed
 from navlog.printed.needles import Needle
@@ -16,6 +19,7 @@ from navlog.sheets.pdf_paper import Paper
 
 pytest.importorskip("reportlab", reason="the extra `pdf` is not installed")
 TALLEST_PT = 38.0  # ten rows, a head, two lines of clearance and the foot on the 612 points of half a letter page
+LINE_PT = 9.5
 
 
 def paper() -> Paper:
@@ -51,11 +55,14 @@ def test_a_tick_too_long_for_two_lines_is_on_the_back_whole() -> None:
 
 @settings(max_examples=100, deadline=None)
 @given(generated_flights())
-def test_no_row_is_higher_than_ten_a_page_allow_and_no_tick_is_lost(flight: Generated) -> None:
+def test_no_row_is_higher_than_what_must_stand_in_it_and_no_tick_is_lost(flight: Generated) -> None:
     sheet = paper()
     for one in Printed.of(reports(flight.text)[0]).route.needles:
         told = _ticks(sheet, one)
-        assert row_piece(sheet, one).height <= TALLEST_PT
+        # Ten rows are a page, unless what tells the place alone needs a further line.
+        further = max(0, len(told.lines) - 2)
+        assert row_piece(sheet, one).height <= TALLEST_PT + LINE_PT * further
+        assert further == 0 or len(told.rest) == 0 or len(one.at) > 1
         assert told.size >= 8.0
         words = " ".join(told.lines).split()
         kept = list(one.told)
@@ -78,3 +85,42 @@ def test_a_change_of_the_minimum_stays_in_the_row() -> None:
     told = _ticks(paper(), crowded)
     assert told.rest
     assert "min 5000" in " ".join(told.lines)
+
+
+_PLAIN = st.sampled_from(("TOC 7.6", "TOD 31.0 +14 GS 131", "FIXAB 10.1 DME +19", "FIXAC QHB 114.1 -.-. R-123 +31"))
+_LIMIT = st.sampled_from(
+    ("MCA FIXAB 12000", "MTA FIXAC 9500", "MRA 10000", "MOCA 4000", "FIXAD R-045 +22 min 11000", "VOR 44.1 +8 min ?")
+)
+
+
+@settings(max_examples=100, deadline=None)
+@given(generated_flights(), st.lists(st.one_of(_PLAIN, _LIMIT), min_size=1, max_size=14))
+def test_no_altitude_to_keep_and_nothing_that_tells_the_place_leaves_the_front(
+    flight: Generated, more: list[str]
+) -> None:
+    sheet = paper()
+    for plain in Printed.of(reports(flight.text)[0]).route.needles:
+        one = changed(plain, ticks=(*plain.ticks, *more))
+        told = _ticks(sheet, one)
+        assert [phrase for phrase in told.rest if phrase[:2] in ("MC", "MT", "MR", "MO") or " min " in phrase] == []
+        assert set(told.rest).isdisjoint(one.at)
+        front = " ".join(told.lines)
+        assert all(phrase in front or len(told.lines) > 1 for phrase in one.at)
+        words = Counter(front.split())
+        assert words["MCA"] == sum(phrase.startswith("MCA") for phrase in one.ticks)
+        assert words["min"] >= sum(" min " in phrase for phrase in one.ticks)
+        assert all(sheet.text_width(line, told.size) <= sheet.right - sheet.left - 83.0 for line in told.lines)
+
+
+def test_a_third_line_opens_only_for_what_must_stay() -> None:
+    """A row of the kind of V2 over a mountain pass: twelve phrases, four of which are altitudes."""
+    plain = [f"FIXA{letter} 10.1 DME +19" for letter in "BCDEFGH"]
+    limits = [
+        f"FIXB{letter} QHB 114.1 R-123 +31 min {height}00" for letter, height in zip("ABC", (60, 70, 80), strict=True)
+    ]
+    assert len(_ticks(paper(), row("TOC 7.6", *plain)).lines) == 2
+    told = _ticks(paper(), row("TOC 7.6", *plain, *limits, "MCA FIXBE 12000"))
+    assert len(told.lines) == 3
+    assert "MCA FIXBE 12000" in " ".join(told.lines)
+    assert not set(told.rest) & {*limits, "MCA FIXBE 12000"}
+    assert "TOC 7.6" in " ".join(told.lines), "of the others the first stays longest"
