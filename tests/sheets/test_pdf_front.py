@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import Counter
 
 import pytest
-from helpers.drawn import report, reports
+from helpers.drawn import ROUTES, report, reports
 from helpers.generated import Generated, generated_flights
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from navlog.nav.record import changed
-from navlog.printed.needles import Needle
+from navlog.printed.needles import Needle, needles
 from navlog.printed.page import Printed
 from navlog.sheets.pages import PAGES
 from navlog.sheets.pdf_front import _ticks, row_piece, ticks_without_room
@@ -124,3 +124,19 @@ def test_a_third_line_opens_only_for_what_must_stay() -> None:
     assert "MCA FIXBE 12000" in " ".join(told.lines)
     assert not set(told.rest) & {*limits, "MCA FIXBE 12000"}
     assert "TOC 7.6" in " ".join(told.lines), "of the others the first stays longest"
+
+
+@pytest.mark.parametrize(("stated", "left"), [("Tower", ("ATIS", "GND", "DEP")), ("Ground", ("ATIS", "TWR", "DEP"))])
+def test_one_stated_frequency_leaves_the_blanks_of_the_others(stated: str, left: tuple[str, ...]) -> None:
+    text = (ROUTES / "nothing_given.route").read_text("utf-8")
+    leaving = Printed.of(reports(f'{text}radio QHB "{stated}" 118.1\n')[0]).leaving
+    assert leaving.lines == ((f"QHB {stated}", "118.1"), *((f"QHB {name}", "") for name in left))
+
+
+def test_a_climb_that_ends_below_its_level_prints_the_height_reached() -> None:
+    for name in ("marsh", "dateline"):
+        whole = report(name)
+        for log, rows in ((whole.log, needles(whole.log)), *((one, needles(one)) for one in whole.log.alternates)):
+            highest = max(leg.end_altitude_ft for leg in log.legs)
+            shown = [int(one.altitude) for one in rows if one.altitude.isdigit()]
+            assert max(shown) <= max(round(highest), round(log.legs[0].start_altitude_ft))
