@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from itertools import takewhile
 
 from msgspec import Struct
 
@@ -201,13 +202,15 @@ def _clock(arrived: Row | None, first: Row, flown: int) -> str:
 
 
 def _altitude(group: Sequence[Row]) -> str:
-    """The altitude to fly to or at: in a climb the level it goes to, in a descent where it ends."""
+    """The altitude to fly to or at: in a climb its level, or where it ends below that; else where the row ends."""
     last = group[-1]
-    if last.leg.phase is Phase.CLIMB:
-        return height(
-            last, max(level_altitude_ft(last.leg.stretch.level, last.leg.altimeter_hpa), last.leg.end_altitude_ft)
-        )
-    return height(last, last.leg.end_altitude_ft)
+    leg = last.leg
+    if leg.phase is not Phase.CLIMB:
+        return height(last, leg.end_altitude_ft)
+    climbing = takewhile(lambda one: one.phase is Phase.CLIMB, last.log.legs[leg.number - 1 :])
+    reached_ft = max((one.end_altitude_ft for one in climbing), default=leg.end_altitude_ft)
+    planned_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
+    return height(last, max(min(planned_ft, reached_ft), leg.end_altitude_ft))
 
 
 def _minimum(group: Sequence[Row]) -> str:

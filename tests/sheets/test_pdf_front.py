@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import Counter
 
 import pytest
-from helpers.drawn import report, reports
+from helpers.drawn import ROUTES, report, reports
 from helpers.generated import Generated, generated_flights
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from navlog.nav.record import changed
-from navlog.printed.needles import Needle
+from navlog.printed.needles import Needle, needles
 from navlog.printed.page import Printed
 from navlog.sheets.pages import PAGES
 from navlog.sheets.pdf_front import _ticks, row_piece, ticks_without_room
@@ -124,3 +124,21 @@ def test_a_third_line_opens_only_for_what_must_stay() -> None:
     assert "MCA FIXBE 12000" in " ".join(told.lines)
     assert not set(told.rest) & {*limits, "MCA FIXBE 12000"}
     assert "TOC 7.6" in " ".join(told.lines), "of the others the first stays longest"
+
+
+@pytest.mark.parametrize(("stated", "left"), [("Tower", ("ATIS", "GND", "DEP")), ("Ground", ("ATIS", "TWR", "DEP"))])
+def test_one_stated_frequency_leaves_the_blanks_of_the_others(stated: str, left: tuple[str, ...]) -> None:
+    text = (ROUTES / "nothing_given.route").read_text("utf-8")
+    leaving = Printed.of(reports(f'{text}radio QHB "{stated}" 118.1\n')[0]).leaving
+    assert leaving.lines == ((f"QHB {stated}", "118.1"), *((f"QHB {name}", "") for name in left))
+
+
+def test_a_climb_that_ends_below_its_level_prints_the_height_reached() -> None:
+    """The alternate is too near for 13000 ft: its climb ends where the descent begins."""
+    file = ROUTES / "marsh.route"
+    high = file.read_text("utf-8").replace("altitude  4500", "altitude  13000")
+    (way,) = reports(high, str(file))[0].log.alternates
+    top_ft = way.legs[0].end_altitude_ft
+    assert top_ft < 13000
+    # To the nearest ten, as heights flown are printed.
+    assert abs(int(needles(way)[0].altitude) - top_ft) <= 5
