@@ -92,7 +92,7 @@ def _outside(leg: Leg, station: Station, service: str, reach: tuple[float, float
                 f" it is used {distance(away_nm)} NM away",
             )
     if worst is not None:
-        yield Found(worst[1], leg, by=worst[0])
+        yield Found(worst[1], leg, by=worst[0], station=station.ident)
 
 
 @rule(
@@ -145,6 +145,7 @@ def under_horizon(case: Case) -> Iterator[Found]:
                 f" {whole(altitude_ft)} ft is {distance(horizon_nm)} NM",
                 leg,
                 by=away_nm - horizon_nm,
+                station=guidance.station.ident,
             )
     for leg, mark in _marks(case):
         if Trouble.HORIZON in mark.troubles:

@@ -224,3 +224,16 @@ def test_the_sheet_and_json_tell_the_obstacles_edition_and_the_tiles(tmp_path: P
     text = text_log(one.report)
     assert "Terrain with obstacles of DOF 2026-06-27: N44W072.hgt;" in " ".join(text.split())
     assert "DOF 2026-06-27: N44W072.hgt;" in " ".join(str(sheet("strip", (one,), "letter")).split())
+
+
+def test_what_a_leg_tells_of_terrain_lies_on_it_and_counts_from_its_start() -> None:
+    log = answer(TERRAIN, "-direct QHB", "-direct QEL").report.log
+    for leg in log.legs:
+        ground = leg.stretch.ground
+        if ground is None or ground.top is None:
+            continue
+        along_nm = ground.top.along_nm
+        assert ground.top in tuple(ground.tops_between(0.0, leg.stretch.length_nm + 1.0))
+        # Cut past the top: the first piece tells no place that lies on the second.
+        assert ground.top not in tuple(ground.tops_between(0.0, along_nm - 0.1))
+        assert ground.top in tuple(ground.tops_between(along_nm - 0.1, along_nm + 0.1))
