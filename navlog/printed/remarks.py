@@ -133,7 +133,7 @@ def _terrain(leg: Leg) -> Iterator[str]:
 
 
 def _last_nm(leg: Leg) -> float:
-    """Where a leg ends along its stretch; its last leg takes what lies beyond a charted length shorter than measured."""
+    """Where a leg ends along its stretch; the last one takes what the measured length has beyond the charted."""
     return inf if leg.ends_stretch else leg.end_nm
 
 
