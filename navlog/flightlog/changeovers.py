@@ -27,12 +27,15 @@ def far_text(changeover: Changeover) -> str:
 
 
 def place_text(changeover: Changeover) -> str:
-    """Where it lies, what is published first: `46 NM from DUG`, `60 NM from EED, 42.5 NM from GFS`."""
+    """Where it lies, what is published first: `46 NM from DUG`.
+
+    `60 NM from EED as published, 42.5 NM from GFS by the way flown`: a published figure is whole, and need not add up.
+    """
     known = _published(changeover)
     behind = f"{far_text(changeover)} NM from {changeover.behind.ident}"
     if known is None or known[1] == changeover.behind.ident:
         return behind
-    return f"{known[0]:g} NM from {known[1]}, {behind}"
+    return f"{known[0]:g} NM from {known[1]} as published, {behind} by the way flown"
 
 
 def kind_text(changeover: Changeover) -> str:

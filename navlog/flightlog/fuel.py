@@ -39,9 +39,9 @@ def reserve_rule(request: Request, *, night: bool | None) -> tuple[float, str]:
     if request.rules == "ifr":
         return _IFR_MIN, "14 CFR 91.167"
     if request.daytime == "day":
-        return _VFR_DAY_MIN, "14 CFR 91.151 day, as stated"
+        return _VFR_DAY_MIN, "14 CFR 91.151, day as stated by `rules vfr day`"
     if request.daytime == "night":
-        return _VFR_NIGHT_MIN, "14 CFR 91.151 night, as stated"
+        return _VFR_NIGHT_MIN, "14 CFR 91.151, night as stated by `rules vfr night`"
     # The longer of the two: an unknown hour must not shorten a reserve.
     if night is None:
         return _VFR_NIGHT_MIN, "14 CFR 91.151 night, since day or night at landing is not known"

@@ -204,8 +204,8 @@ def at_place(columns: Sequence[WindColumn], position: Position | None, height_ft
 
     The three nearest columns count, each by the inverse square of its distance; at a column's own place it
     counts alone (common practice, no source). A column without a position holds everywhere, and is used where
-    there is no other or `position` is unknown. `beyond_ft` is the largest of the columns used. Raises
-    `ValueError` where no column can be used.
+    there is no other or `position` is unknown. `beyond_ft` is the mean of the columns used, by the same weights.
+    Raises `ValueError` where no column can be used.
     """
     used = [(at_height(column, height_ft), weight) for column, weight in columns_around(columns, position)]
     if len(used) == 1:
@@ -218,7 +218,7 @@ def at_place(columns: Sequence[WindColumn], position: Position | None, height_ft
     return _Aloft(
         mix((aloft.wind, weight) for aloft, weight in used),
         temperature_c,
-        max(aloft.beyond_ft for aloft, _ in used),
+        sum(aloft.beyond_ft * weight for aloft, weight in used) / sum(weight for _, weight in used),
     )
 
 

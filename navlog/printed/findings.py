@@ -28,12 +28,13 @@ def findings_lines(findings: tuple[Finding, ...], *, every: bool = False) -> tup
 def by_rule(findings: Sequence[Finding]) -> tuple[tuple[Finding, ...], ...]:
     """The findings that share a line: those of one rule that are accepted for the same reason, or not at all.
 
-    What notices say is never summed up: each message has its line.
+    What notices say is never summed up: each message has its line. A station has its own, so that no leg is listed
+    beside a station that it does not use.
     """
-    groups: dict[tuple[str, str | None, str | None], list[Finding]] = {}
+    groups: dict[tuple[str, str | None, str | None, str | None], list[Finding]] = {}
     for finding in findings:
         each = finding.message if finding.rule in TOLD_EACH else None
-        groups.setdefault((finding.rule, finding.accepted, each), []).append(finding)
+        groups.setdefault((finding.rule, finding.accepted, each, finding.station), []).append(finding)
     return tuple(tuple(group) for group in groups.values())
 
 

@@ -69,5 +69,16 @@ def meant(report: Report, alternate: int | None = None) -> Meant:
         there = None if one.alternate is None else one.alternate.number
         if one.accepted is not None or one.severity is Severity.NOTE or there != alternate or one.number is None:
             continue
-        found.setdefault(one.number, set()).add(_OF_RULE.get(one.rule, _OF_GROUP[one.group]))
+        key = _OF_RULE.get(one.rule, _OF_GROUP[one.group])
+        # A part that relies on a station out of service may be flown by another: that one is on the air.
+        if one.rule == "station-out" and one.station != _tuned(report, alternate, one.number):
+            key = "to"
+        found.setdefault(one.number, set()).add(key)
     return {number: frozenset(keys) for number, keys in found.items()}
+
+
+def _tuned(report: Report, alternate: int | None, number: int) -> str | None:
+    """The station that guides a leg of the route, or of an alternate by its number; None where none does."""
+    log = report.log if alternate is None else report.log.alternates[alternate - 1]
+    guidance = next((leg.part.guidance for leg in log.legs if leg.number == number), None)
+    return None if guidance is None else guidance.station.ident

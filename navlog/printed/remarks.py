@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
+from math import inf
 
 from navlog.flightlog.changeovers import kind_text
 from navlog.flightlog.facts import (
@@ -68,8 +69,7 @@ def _during(row: Row) -> Iterator[str]:
         extra += (f"minimum by {leg.stretch.limits.minimum_source}",)
     if extra:
         yield ", ".join(extra)
-    if leg.start_nm == 0.0:
-        yield from _highest(leg)
+    yield from _terrain(leg)
     yield from _sure(row)
     for remark in leg.stretch.remarks if leg.start_nm == 0.0 else ():
         yield f"published: {remark}"
@@ -108,15 +108,33 @@ def _sure(row: Row) -> Iterator[str]:
         yield f"{leg.end.name} within {figures.distance(along_nm)} NM along track"
 
 
-def _highest(leg: Leg) -> Iterator[str]:
-    """The highest place below the stretch that a leg begins, and what follows: `highest 1220 ft at 19.7 NM, ...`."""
+def _terrain(leg: Leg) -> Iterator[str]:
+    """The highest place beside the leg itself, and the minimum where its stretch begins.
+
+    `highest 1220 ft, 19.7 NM along, 1.0 left; min by terrain 2300`. The minimum is that of the whole stretch, and says
+    so where the leg is only a piece of it.
+    """
     ground = leg.stretch.ground
     if ground is None or ground.top is None:
         return
-    top = ground.top
-    side = "right" if top.aside_nm > 0.0 else "left"
-    where = f"{figures.distance(top.along_nm)} NM along, {figures.distance(abs(top.aside_nm))} {side}"
-    yield f"highest {figures.whole(top.height_ft)} ft, {where}; min by terrain {figures.whole(ground.minimum_ft)}"
+    told = []
+    top = max(ground.tops_between(leg.start_nm, _last_nm(leg)), key=lambda one: one.top_ft, default=None)
+    if top is not None:
+        side = "right" if top.aside_nm > 0.0 else "left"
+        along_nm = min(max(top.along_nm - leg.start_nm, 0.0), leg.distance_nm)
+        where = f"{figures.distance(along_nm)} NM along, {figures.distance(abs(top.aside_nm))} {side}"
+        told.append(f"highest {figures.whole(top.height_ft)} ft, {where}")
+    if leg.start_nm == 0.0:
+        whole = leg.ends_stretch
+        way = "" if whole else f" from {leg.stretch.start.name} to {leg.stretch.end.name}"
+        told.append(f"min by terrain{way} {figures.whole(ground.minimum_ft)}")
+    if told:
+        yield "; ".join(told)
+
+
+def _last_nm(leg: Leg) -> float:
+    """Where a leg ends along its stretch; the last one takes what the measured length has beyond the charted."""
+    return inf if leg.ends_stretch else leg.end_nm
 
 
 def _without_signal(row: Row) -> Iterator[str]:

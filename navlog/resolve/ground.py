@@ -74,6 +74,13 @@ class Ground(Struct, frozen=True):
         """The higher of ground and obstacle, tolerances counted."""
         return max((one for one in (self.highest, self.obstacle) if one), key=lambda one: one.top_ft, default=None)
 
+    def tops_between(self, start_nm: float, end_nm: float) -> Iterator[Spot]:
+        """The highest ground and obstacle of each part that lie between two places along the stretch."""
+        for part in self.parts:
+            for spot in (part.below.highest, part.below.obstacle):
+                if spot is not None and start_nm <= part.start_nm + spot.along_nm <= end_nm:
+                    yield changed(spot, along_nm=part.start_nm + spot.along_nm)
+
 
 def grounded(route: Route, terrain: Terrain, catalogue: ChartLookup) -> Route:
     """The route and its alternates with what lies below their stretches; the obstacles' editions join its sources."""

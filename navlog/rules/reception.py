@@ -100,7 +100,7 @@ def _outside(
                 f" it is used {distance(away_nm)} NM away",
             )
     if worst is not None:
-        yield Found(worst[1], leg, by=worst[0])
+        yield Found(worst[1], leg, by=worst[0], station=station.ident)
 
 
 _NO_ELEVATION = ", its elevation not known and so taken as the lowest of the flight"
@@ -158,6 +158,7 @@ def under_horizon(case: Case) -> Iterator[Found]:
                 f" {whole(altitude_ft)} ft is {distance(horizon_nm)} NM{'' if known_ft is not None else _NO_ELEVATION}",
                 leg,
                 by=away_nm - horizon_nm,
+                station=guidance.station.ident,
             )
     for leg, mark in _marks(case):
         if Trouble.HORIZON in mark.troubles:

@@ -119,7 +119,7 @@ class Found(Struct, frozen=True):
 
     `severity` is given where it differs from the rule's own, `span` where the leg's place is not meant. `about`
     names what is told once a flight, as a station used both on the route and on the way to an alternate. `by` is how
-    far a number is beyond its limit, which tells the worst of several.
+    far a number is beyond its limit, which tells the worst of several. `station` is the one that the message is of.
     """
 
     message: str
@@ -128,6 +128,7 @@ class Found(Struct, frozen=True):
     span: Span | None = None
     about: str | None = None
     by: float = 0.0
+    station: str | None = None
 
 
 class OnAlternate(Struct, frozen=True):
@@ -146,7 +147,7 @@ class Finding(Struct, frozen=True):
 
     `leg` is a leg of the route, None for the whole flight and on the way to an alternate, which `alternate`
     tells. `accepted` is the reason with which the flight accepts it, None where it does not. `group` is its rule's,
-    `by` how far a number is beyond its limit.
+    `by` how far a number is beyond its limit, `station` the one it is of where it is of a single one.
     """
 
     rule: str
@@ -159,6 +160,7 @@ class Finding(Struct, frozen=True):
     alternate: OnAlternate | None = None
     group: Group = Group.REST
     by: float = 0.0
+    station: str | None = None
 
     @property
     def rank(self) -> tuple[int, ...]:

@@ -242,6 +242,7 @@ def _findings_of(
             None if place is None else changed(place, leg=number),
             one.group,
             found.by,
+            found.station,
         )
 
 

@@ -53,7 +53,8 @@ def station_out(case: Case) -> Iterator[Found]:
         for ident, station in dict(_relied_on(case, stretch)).items():
             why = _out_of_service(case, ident, station)
             if why is not None:
-                yield Found(f"{stretch.start.name} to {stretch.end.name} relies on {ident}, which is {why}", leg)
+                message = f"{stretch.start.name} to {stretch.end.name} relies on {ident}, which is {why}"
+                yield Found(message, leg, station=ident)
 
 
 def _out_of_service(case: Case, ident: str, station: Station | None) -> str | None:

@@ -50,7 +50,7 @@ def under_terrain(case: Case) -> Iterator[Found]:
                 severity = Severity.NOTE
             message = (
                 f"{flown_text(leg, low_ft)} is below the minimum by terrain of {whole(limits.minimum_ft)} ft:"
-                f" {_spot_text(ground.top)}, and {whole(ground.clearance_ft)} ft above it"
+                f" {_spot_text(ground.top, leg)}, and {whole(ground.clearance_ft)} ft above it"
             )
             yield Found(message, leg, severity, by=limits.minimum_ft - low_ft)
 
@@ -85,11 +85,11 @@ def climb_under_terrain(case: Case) -> Iterator[Found]:
         ]
         if into:
             short_ft, at_ft, spot = max(into, key=lambda one: one[0])
-            message = f"{whole(at_ft)} ft is planned INTO THE GROUND under the course itself: {_spot_text(spot)}"
+            message = f"{whole(at_ft)} ft is planned INTO THE GROUND under the course itself: {_spot_text(spot, leg)}"
             yield Found(message, leg, Severity.ERROR, by=short_ft)
         elif beside:
             short_ft, at_ft, spot = max(beside, key=lambda one: one[0])
-            yield Found(f"{whole(at_ft)} ft is planned beside {_spot_text(spot)}", leg, by=short_ft)
+            yield Found(f"{whole(at_ft)} ft is planned beside {_spot_text(spot, leg)}", leg, by=short_ft)
 
 
 def _passed(leg: Leg, spots: Iterable[Spot]) -> Iterator[tuple[float, Spot]]:
@@ -221,7 +221,7 @@ def stated_under_terrain(case: Case) -> Iterator[Found]:
         if limits.minimum_ft is not None and below(limits.minimum_ft, ground.minimum_ft):
             message = (
                 f"the stated minimum of {whole(limits.minimum_ft)} ft is lower than {whole(ground.minimum_ft)} ft by"
-                f" terrain: {_spot_text(ground.top)}, and {whole(ground.clearance_ft)} ft above it"
+                f" terrain: {_spot_text(ground.top, leg)}, and {whole(ground.clearance_ft)} ft above it"
             )
             yield Found(message, leg, by=ground.minimum_ft - limits.minimum_ft)
 
@@ -288,7 +288,7 @@ def band_over_higher_ground(case: Case) -> Iterator[Found]:
             most = max(higher, key=_higher_ft)
             message = (
                 f"within {angle_deg:g} degrees of the course, {distance(most.half_width_nm)} NM there, stand"
-                f" {_spot_text(most.highest)}; on the course no more than {whole(most.on_course_ft)} ft"
+                f" {_spot_text(most.highest, leg)}; on the course no more than {whole(most.on_course_ft)} ft"
             )
             yield Found(message, leg, by=_higher_ft(most))
 
@@ -299,11 +299,16 @@ def _higher_ft(band: InBand) -> float:
     return band.highest.height_ft - band.on_course_ft - (band.highest.tolerance_ft or 0.0)
 
 
-def _spot_text(spot: Spot) -> str:
-    """A high place in words: `4147 ft (+53), 24.2 NM along, 1.2 left, N44W072.hgt`."""
+def _spot_text(spot: Spot, leg: Leg | None = None) -> str:
+    """A high place in words: `4147 ft (+53), 24.2 NM along, 1.2 left, N44W072.hgt`.
+
+    Miles count from the start of the stretch, which is named where `leg` is only a piece of it.
+    """
     tolerance = f" (+{whole(spot.tolerance_ft)})" if spot.tolerance_ft else ""
     side = "right" if spot.aside_nm > 0.0 else "left"
+    piece = leg is not None and not (leg.start_nm == 0.0 and leg.ends_stretch)
+    way = f" {_way_text(leg)}" if leg is not None and piece else ""
     return (
-        f"{whole(spot.height_ft)} ft{tolerance}, {distance(spot.along_nm)} NM along,"
+        f"{whole(spot.height_ft)} ft{tolerance}, {distance(spot.along_nm)} NM along{way},"
         f" {distance(abs(spot.aside_nm))} {side}, {spot.source}"
     )

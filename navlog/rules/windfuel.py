@@ -153,7 +153,7 @@ def _reserve_by_rule(case: Case) -> tuple[float, str]:
     """
     asked = changed(case.request, reserve_min=None, daytime=case.request.daytime or "day")
     least_min, by_rule = reserve_rule(asked, night=None)
-    return least_min, by_rule.removesuffix(", as stated")
+    return least_min, by_rule.partition(" as stated by ")[0].replace("91.151,", "91.151")
 
 
 def reserve_kept(case: Case) -> tuple[float, str] | None:

@@ -109,8 +109,8 @@ def test_a_hold_may_stand_at_a_radial_and_distance() -> None:
     ("statement", "minutes", "rule"),
     [
         ("rules ifr", 45.0, "14 CFR 91.167"),
-        ("rules vfr day", 30.0, "14 CFR 91.151 day, as stated"),
-        ("rules vfr night", 45.0, "14 CFR 91.151 night, as stated"),
+        ("rules vfr day", 30.0, "14 CFR 91.151, day as stated by `rules vfr day`"),
+        ("rules vfr night", 45.0, "14 CFR 91.151, night as stated by `rules vfr night`"),
         ("reserve 50min", 50.0, "as stated"),
     ],
 )

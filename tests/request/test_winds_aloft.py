@@ -158,3 +158,10 @@ def test_weights_are_inverse_squares_and_one_column_counts_whole() -> None:
     assert (first[0], second[0]) == (near, far)
     assert first[1] == pytest.approx(1 / 100)
     assert second[1] == pytest.approx(1 / 400)
+
+
+def test_a_far_column_counts_for_heights_by_its_weight_alone() -> None:
+    # 1 NM and 10 NM away: weights 100 to 1. The near one has winds on both sides of 8000 ft, the far one is 4900 off.
+    near = WindColumn((WindLevel(6000, Wind(200, 10)), WindLevel(9000, Wind(200, 10))), earth.direct(HARBOUR, 270, 1))
+    far = WindColumn((WindLevel(12900, Wind(200, 10)),), earth.direct(HARBOUR, 90, 10))
+    assert at_place((near, far), HARBOUR, 8000).beyond_ft == pytest.approx(4900 / 101, abs=1.0)

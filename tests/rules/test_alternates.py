@@ -220,3 +220,10 @@ def test_a_retired_rule_accepts_nothing_on_the_route_and_nothing_that_never_may_
     assert {one.accepted for one in findings if one.alternate is None} == {None}
     assert {one.accepted for one in findings if one.rule == "unflyable-wind"} == {None}
     assert {one.alternate is not None for one in findings if one.rule == "unflyable-wind"} == {True, False}
+
+
+def test_a_long_leg_to_an_alternate_without_a_minimum_is_a_warning_under_ifr() -> None:
+    assert on_alternates("minimum-unknown", "alternate XHAR", "rules ifr") == [
+        "warning alternate XHAR leg 1: no minimum altitude is known for the 34.7 NM from XOLD to XHAR,"
+        " and terrain is not looked at"
+    ]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from helpers.judged import along, found, judged_text, of
+from helpers.judged import along, found, judged_text, of, reported
 
+from navlog.printed.meant import meant
 from navlog.rules.samples import UNVERIFIED, SampleCatalogue
 from navlog.rules.stations import _one_slip_apart
 
@@ -122,3 +123,15 @@ def test_a_published_channel_that_is_not_paired_is_told() -> None:
     assert of("channel-unpaired", judged_text(UNVERIFIED, SampleCatalogue())) == [
         "warning: QUV 117.60 is published with channel 100X; paired is 123X"
     ]
+
+
+def test_a_part_flown_by_another_station_marks_the_way_and_not_the_station_on_the_air() -> None:
+    report = reported("unavailable QEL")
+    lost = [one for one in report.findings if one.rule == "station-out" and one.leg is not None]
+    assert lost
+    for one in lost:
+        guidance = next(leg.part.guidance for leg in report.log.legs if leg.number == one.leg)
+        tuned = None if guidance is None else guidance.station.ident
+        assert one.station == "QEL"
+        marked = meant(report)[one.leg or 0]
+        assert ("station" if tuned == "QEL" else "to") in marked

@@ -232,3 +232,16 @@ def test_the_knee_page_tells_the_highest_ground_and_the_minimum_computed_of_it()
     assert whole is not None
     told = [tick for one in Printed.of(whole).route.needles for tick in one.ticks if tick.startswith("terrain ")]
     assert any(tick.endswith("min by terrain 2900") for tick in told), told
+
+
+def test_what_a_leg_tells_of_terrain_lies_on_it_and_counts_from_its_start() -> None:
+    log = answer(TERRAIN, "-direct QHB", "-direct QEL").report.log
+    for leg in log.legs:
+        ground = leg.stretch.ground
+        if ground is None or ground.top is None:
+            continue
+        along_nm = ground.top.along_nm
+        assert ground.top in tuple(ground.tops_between(0.0, leg.stretch.length_nm + 1.0))
+        # Cut past the top: the first piece tells no place that lies on the second.
+        assert ground.top not in tuple(ground.tops_between(0.0, along_nm - 0.1))
+        assert ground.top in tuple(ground.tops_between(along_nm - 0.1, along_nm + 0.1))
