@@ -227,8 +227,9 @@ def test_the_sheet_and_json_tell_the_obstacles_edition_and_the_tiles(tmp_path: P
 
 
 def test_what_a_leg_tells_of_terrain_lies_on_it_and_counts_from_its_start() -> None:
-    log = answer(TERRAIN, "-direct QHB", "-direct QEL").report.log
-    for leg in log.legs:
+    report = answer(TERRAIN, "-direct QHB", "-direct QEL").report
+    assert report is not None
+    for leg in report.log.legs:
         ground = leg.stretch.ground
         if ground is None or ground.top is None:
             continue
