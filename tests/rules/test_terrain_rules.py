@@ -235,8 +235,9 @@ def test_the_knee_page_tells_the_highest_ground_and_the_minimum_computed_of_it()
 
 
 def test_what_a_leg_tells_of_terrain_lies_on_it_and_counts_from_its_start() -> None:
-    log = answer(TERRAIN, "-direct QHB", "-direct QEL").report.log
-    for leg in log.legs:
+    report = answer(TERRAIN, "-direct QHB", "-direct QEL").report
+    assert report is not None
+    for leg in report.log.legs:
         ground = leg.stretch.ground
         if ground is None or ground.top is None:
             continue
