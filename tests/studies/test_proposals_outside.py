@@ -228,10 +228,10 @@ def test_where_each_way_has_a_fault_rule_leg_and_station_are_named(
 ) -> None:
     from navlog.studies import proposing
 
-    statements = (*STATEMENTS[:3], ("aircraft", crawler))
+    statements = (*STATEMENTS[:3], ("aircraft", crawler), ("ceiling", "7000"))
     # As if the rules had a fault with every way, a warning's or an error's.
     monkeypatch.setattr(proposing, "faults", lambda _answer, _network, way, _least: frozenset(way.links))
-    statements = (*statements, ("ceiling", "7000"))
     found = propose(catalogue, Flights(catalogue, Asked("KPDK", "KCRG", statements)))
     assert found.own == ()
-    assert re.search(r"\S+ to \S+: [A-Z]{3} class \S+ serves \d+ NM [^;]* \[out-of-range\]", found.why_none)
+    assert re.search(r"\S+ to \S+: [A-Z]{3} DME is unusable on radials .* \[unusable-sector\]", found.why_none)
+    assert "[out-of-range]" in found.why_none
