@@ -43,12 +43,13 @@ _SPELT = {"statements": "set"}
 
 
 def flight_overrides(command: _Command) -> _Command:
-    """Give a command the options that stand in every flight's place, and `--quote-outside`."""
+    """Give a command the options that stand in every flight's place, `--quote-outside` and `--no-files`."""
     for name, many, text in reversed(_OVERRIDES):
         spelt = f"--{_SPELT.get(name, name)}"
         command = click.option(spelt, name, multiple=many, metavar="TEXT", help=text)(command)
     quote = "Let problems quote aircraft and bulletin files that lie outside the route file's folder."
-    return click.option("--quote-outside", is_flag=True, help=quote)(command)
+    command = click.option("--quote-outside", is_flag=True, help=quote)(command)
+    return click.option("--no-files", is_flag=True, help="Refuse a route file that names other files.")(command)
 
 
 def aircraft_overrides(command: _Command) -> _Command:
@@ -65,7 +66,7 @@ def quotes_outside(options: dict[str, object]) -> bool:
 
 def overrides_from(options: dict[str, object]) -> Overrides:
     """The overrides among a command's options, which are taken out of `options`."""
-    given = {name: options.pop(name) for name, _, _ in _OVERRIDES}
+    given = {name: options.pop(name) for name in (*(name for name, _, _ in _OVERRIDES), "no_files")}
     given["terrain_otherwise"] = os.environ.get("NAVLOG_TERRAIN") or None
     return Overrides(**given)  # type: ignore[arg-type]
 

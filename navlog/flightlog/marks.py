@@ -15,7 +15,7 @@ from navlog.nav.accuracy import Accuracy
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airport, Service, Station
 from navlog.nav.guidance import Flag, Guidance, StatedRadial
-from navlog.nav.radio import radio_horizon_nm, service_radius_nm, slant_nm
+from navlog.nav.radio import radio_horizon_nm, service_radius_nm, slant_nm, widest_radius_nm
 from navlog.nav.record import changed
 from navlog.request.records import Equipment
 from navlog.resolve.route import Identification, MarkKind, Point, Route
@@ -170,12 +170,12 @@ def _troubles(one: Identification, leg: Leg, altitude_ft: float, ground_ft: floa
         one.named and (_assured(leg, altitude_ft) or (mra_ft is not None and Trouble.MRA not in found))
     ):
         return tuple(found)
-    if station.elevation_ft is not None:
-        horizon_nm = radio_horizon_nm(altitude_ft - ground_ft, station.elevation_ft - ground_ft)
-        if away_nm > horizon_nm + SLACK_NM:
-            found.append(Trouble.HORIZON)
+    # A station of unknown elevation counts as on the lowest ground: nothing says that it stands higher.
+    mast_ft = 0.0 if station.elevation_ft is None else station.elevation_ft - ground_ft
+    if away_nm > radio_horizon_nm(altitude_ft - ground_ft, mast_ft) + SLACK_NM:
+        found.append(Trouble.HORIZON)
     if not one.published:
-        reach_nm = _volume_nm(one, altitude_ft)
+        reach_nm = _volume_nm(one, altitude_ft, ground_ft)
         if reach_nm is not None and away_nm > reach_nm + SLACK_NM:
             found.append(Trouble.VOLUME)
     return tuple(found)
@@ -190,10 +190,11 @@ def _assured(leg: Leg, altitude_ft: float) -> bool:
     return mea_ft is not None and not below(altitude_ft, mea_ft)
 
 
-def _volume_nm(one: Identification, altitude_ft: float) -> float | None:
+def _volume_nm(one: Identification, altitude_ft: float, ground_ft: float) -> float | None:
     """How far a candidate's VOR or DME serves by its class, at least as high as the volume's floor.
 
-    None where a VOR's class or elevation is not known; a DME is then counted on for 40 NM.
+    Of unknown elevation it serves at the most what its class does somewhere between the lowest ground and the
+    aeroplane. None where a VOR's class is not known; a DME is then counted on for 40 NM.
     """
     station, by_dme = one.station, one.kind is MarkKind.DME
     service = (station.dme_service or station.service) if by_dme else station.service
@@ -201,6 +202,8 @@ def _volume_nm(one: Identification, altitude_ft: float) -> float | None:
     if service is not None and station.elevation_ft is not None:
         # Below the floor no volume is published: what serves at the floor is taken, and the horizon limits it first.
         radius_nm = service_radius_nm(service, max(altitude_ft - station.elevation_ft, VOLUME_FLOOR_FT))
+    elif service is not None:
+        radius_nm = widest_radius_nm(service, max(altitude_ft - ground_ft, VOLUME_FLOOR_FT))
     return _DME_UNKNOWN_NM if radius_nm is None and by_dme else radius_nm
 
 

@@ -28,6 +28,13 @@ def wrapped(text: str, width: int, indent: str = "", *, first: str = "") -> list
     return [loosened(line) for line in lines]
 
 
+def broken_before(line: str, width: int) -> list[str]:
+    """A line of cells with those that have no room on a line below, at the right edge."""
+    cut = line.rfind(" ", 0, width + 1)
+    kept, rest = line[:cut].rstrip(), line[cut:].strip()
+    return [kept, rest.rjust(width)] if kept else [line]
+
+
 def held(text: str) -> str:
     """The text with no place to break it between words."""
     return text.replace(" ", _HELD)

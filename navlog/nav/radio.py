@@ -118,6 +118,19 @@ def service_radius_nm(service_class: str, height_above_station_ft: float) -> flo
     return float(radius_nm)
 
 
+def widest_radius_nm(service_class: str, most_above_ft: float) -> float | None:
+    """How far a station of a class may be used at the most, of all heights up to one above it.
+
+    For a station whose own elevation is not known: it stands somewhere between the lowest ground and the aeroplane.
+    None for another class.
+    """
+    bands = _VOLUMES.get(service_class)
+    if bands is None:
+        return None
+    edges = [edge for low, high, _ in bands for edge in (low, high) if edge <= most_above_ft]
+    return max(service_radius_nm(service_class, height) or 0.0 for height in (*edges, most_above_ft))
+
+
 def radio_horizon_nm(height_ft: float, station_height_ft: float = 0.0) -> float:
     """How far VHF reaches by the usual rule: 1.23 x (sqrt(h1) + sqrt(h2)), heights above the ground between.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import UTC, date, datetime
 from os import path
 from typing import Any
@@ -34,7 +34,8 @@ def read_flights(
 
     A flight that cannot be read comes back as a `BrokenFlight` with all its problems. Problems of the common
     part or of `overrides` stop the file: then there is no flight and every problem is in the answer's own.
-    The SHA-256 that a log names is that of `data`, the file's bytes, or else of `text` in UTF-8.
+    The SHA-256 that a log names is that of `data`, the file's bytes, or else of `text` in UTF-8; where no file is read,
+    of the statements that the options make.
     """
     tree = parse(text, file)
     typed, override_problems, typed_lines = typed_statements(overrides)
@@ -51,14 +52,24 @@ def read_flights(
     if file == ROUTE_OPTION:
         tree = changed(tree, lines=typed_lines.get(file, ()))
         # Without a file the digest is that of the file that would say the same.
-        text = "\n".join(" ".join((one.keyword, *(word.text for word in one.words))) for one in typed)
+        text, data = "\n".join(" ".join((one.keyword, *(word.text for word in one.words))) for one in typed), None
     digest = _digest(text.encode("utf-8", "surrogatepass") if data is None else data)
     sources = {**typed_lines, file: tree.lines}
     flights = tuple(
-        _with_terrain(_flight(block, _overridden(_merged(common, block.statements), typed), sources, digest), overrides)
+        _with_terrain(_flight(block, merged, sources, digest, no_files=overrides.no_files), overrides)
         for block in blocks
+        for merged in [_overridden(_merged(common, block.statements), typed)]
     )
     return FlightPlans(file, tree.lines, flights)
+
+
+def _files_refused(statements: tuple[Statement, ...], lines: tuple[str, ...], file: str) -> Iterator[Problem]:
+    """A problem at each statement of a route file that names another; those of the options may."""
+    for one in statements:
+        if isinstance(one.value, FileReference) and one.span.file == file:
+            message = f"`{one.keyword}` names a file, and --no-files lets a route file name none"
+            hint = f"where you trust the file, leave --no-files out or hand it in: --set '{one.keyword} FILE'"
+            yield Problem("file-refused", message, one.span, hint, lines[one.span.line - 1])
 
 
 def _with_terrain(flight: Request | BrokenFlight, overrides: Overrides) -> Request | BrokenFlight:
@@ -109,11 +120,18 @@ def _family(statement: Statement) -> str:
 
 
 def _flight(
-    block: FlightBlock, statements: tuple[Statement, ...], sources: Mapping[str, tuple[str, ...]], digest: str
+    block: FlightBlock,
+    statements: tuple[Statement, ...],
+    sources: Mapping[str, tuple[str, ...]],
+    digest: str,
+    *,
+    no_files: bool = False,
 ) -> Request | BrokenFlight:
     """The flight that merged statements make up, or why they do not; `sources` are the lines by file."""
     file = block.span.file
     problems = [*block.problems, *_missing(block, statements, sources[file]), *_two_winds(statements, sources)]
+    if no_files:
+        problems += _files_refused(statements, sources[file], file)
     asked, defined = _fields(statements)
     day, clock = asked.get("day"), asked.get("off")
     if day is not None and clock is not None:

@@ -21,7 +21,7 @@ _OWN_OPTIONS = ("date", "off", "altitude", "aircraft", "fuel", "terrain")
 class Overrides(Struct, frozen=True):
     """What a command's options say in every flight's place, as typed; `statements` are whole ones, with keyword.
 
-    `terrain_otherwise` is the folder of a flight that names none.
+    `terrain_otherwise` is the folder of a flight that names none. With `no_files` a route file may name no file.
     """
 
     date: str | None = None
@@ -36,6 +36,7 @@ class Overrides(Struct, frozen=True):
     terrain: str | None = None
     terrain_otherwise: str | None = None
     statements: tuple[str, ...] = ()
+    no_files: bool = False
 
 
 NO_OVERRIDES = Overrides()

@@ -126,7 +126,11 @@ class Names(Struct, frozen=True):
     def unknown(self, ident: str, span: Span | None, near: Landmark | None = None, what: str = "") -> None:
         """Note that nothing is called `ident`, with the likeliest place meant."""
         kind = what or "station, airport or fix"
-        hint = self.suggestion(ident, near, (Station,) if what == "station" else (Station, Airport, Fix))
+        other = self.places(ident) if what == "station" else ()
+        if other:
+            hint: str | None = f"`{ident}` is " + "; ".join(described(place) for place in other)
+        else:
+            hint = self.suggestion(ident, near, (Station,) if what == "station" else (Station, Airport, Fix))
         self.report("unknown-name", f"no {kind} is called `{ident}`", span, hint)
 
     def suggestion(
@@ -134,7 +138,11 @@ class Names(Struct, frozen=True):
     ) -> str | None:
         """A hint with the names spelt most like `ident`, of the published ones the nearest of the kinds meant."""
         given = self.request.definitions
-        own = [*given.stations, *given.airports, *given.fixes, *given.airways]
+        own = (
+            [*given.stations]
+            if meant == (Station,)
+            else [*given.stations, *given.airports, *given.fixes, *given.airways]
+        )
         close = alike(ident, own, most=2, likeness=0.5)
         if close:
             return "did you mean " + " or ".join(f"`{name}`" for name in close) + "?"

@@ -52,8 +52,8 @@ def out_of_range(case: Case) -> Iterator[Found]:
         if Trouble.VOLUME in mark.troubles and away_nm is not None:
             by_dme = mark.kind is MarkKind.DME
             service = (mark.station.dme_service if by_dme else None) or mark.station.service
-            if service is not None and mark.station.elevation_ft is not None:
-                yield from _outside(leg, mark.station, service, (0.0, away_nm), " DME" if by_dme else "")
+            if service is not None:
+                yield from _outside(leg, mark.station, service, (0.0, away_nm), " DME" if by_dme else "", case)
 
 
 def _marks(case: Case) -> Iterator[tuple[Leg, Mark]]:
@@ -67,32 +67,43 @@ def out_of_volume(case: Case) -> Iterator[Found]:
     """The legs that use their station outside its standard service volume."""
     for leg, guidance in case.exposed:
         station = guidance.station
-        if station.service is not None and station.elevation_ft is not None:
+        if station.service is not None:
             reach = station_distances_nm(leg)
             if reach is not None:
-                yield from _outside(leg, station, station.service, reach, "")
+                yield from _outside(leg, station, station.service, reach, "", case)
 
 
-def _outside(leg: Leg, station: Station, service: str, reach: tuple[float, float], part: str) -> Iterator[Found]:
-    """The worse of a leg's two ends, where it lies outside a service volume."""
-    from navlog.nav.radio import service_radius_nm
+def _outside(
+    leg: Leg, station: Station, service: str, reach: tuple[float, float], part: str, case: Case
+) -> Iterator[Found]:
+    """The worse of a leg's two ends, where it lies outside a service volume.
+
+    A station of unknown elevation counts as far as its class serves at any height that there may be above it.
+    """
+    from navlog.nav.radio import service_radius_nm, widest_radius_nm
 
     worst: tuple[float, str] | None = None
+    known = station.elevation_ft is not None
+    foot_ft = station.elevation_ft if station.elevation_ft is not None else lowest_elevation_ft(case) or 0.0
     for away_nm, altitude_ft in zip(reach, altitudes_ft(leg), strict=True):
-        above_ft = altitude_ft - (station.elevation_ft or 0.0)
+        above_ft = altitude_ft - foot_ft
         # No volume reaches down to a runway; every climb would else be out of range.
         if leg.phase is not Phase.CRUISE:
             above_ft = max(above_ft, VOLUME_FLOOR_FT)
-        radius_nm = service_radius_nm(service, above_ft)
+        radius_nm = (service_radius_nm if known else widest_radius_nm)(service, above_ft)
         if radius_nm is not None and away_nm > radius_nm + SLACK_NM and (worst is None or away_nm > worst[0]):
             serves = f"serves {radius_nm:.0f} NM" if radius_nm else "serves nothing"
             worst = (
                 away_nm,
-                f"{station.ident}{part} class {service} {serves} at {whole(above_ft)} ft above it;"
+                f"{station.ident}{part} class {service} {serves}"
+                f" {f'at {whole(above_ft)} ft above it' if known else 'at the most, its elevation not known'};"
                 f" it is used {distance(away_nm)} NM away",
             )
     if worst is not None:
         yield Found(worst[1], leg, by=worst[0])
+
+
+_NO_ELEVATION = ", its elevation not known and so taken as the lowest of the flight"
 
 
 @rule(
@@ -123,13 +134,15 @@ def under_horizon(case: Case) -> Iterator[Found]:
     ground_ft: float | None = None
     for leg, guidance in case.exposed:
         reach = station_distances_nm(leg)
-        if guidance.station.elevation_ft is None or reach is None:
+        if reach is None:
             continue
         from navlog.nav.radio import radio_horizon_nm
 
         if ground_ft is None:
             ground_ft = lowest_elevation_ft(case) or 0.0
-        mast_ft = guidance.station.elevation_ft - ground_ft
+        known_ft = guidance.station.elevation_ft
+        # Of unknown elevation it counts as on the lowest ground: nothing says that it stands higher.
+        mast_ft = 0.0 if known_ft is None else known_ft - ground_ft
         # On the runway both antennas may be at the height of the lowest ground, from where the formula sees nothing.
         counted_ft = ground_ft + (0.0 if leg.phase is Phase.CRUISE else VOLUME_FLOOR_FT)
         ends = zip(reach, (max(one, counted_ft) for one in altitudes_ft(leg)), strict=True)
@@ -142,7 +155,7 @@ def under_horizon(case: Case) -> Iterator[Found]:
             away_nm, horizon_nm, altitude_ft = max(short)
             yield Found(
                 f"{guidance.station.ident} is {distance(away_nm)} NM away and the radio horizon from"
-                f" {whole(altitude_ft)} ft is {distance(horizon_nm)} NM",
+                f" {whole(altitude_ft)} ft is {distance(horizon_nm)} NM{'' if known_ft is not None else _NO_ELEVATION}",
                 leg,
                 by=away_nm - horizon_nm,
             )

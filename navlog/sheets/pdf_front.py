@@ -57,9 +57,7 @@ def _cut(paper: Paper, text: str, size: float, width: float, font: str) -> str:
     """As much of a text as a line holds, three points behind what is cut off."""
     if paper.text_width(text, size, font) <= width:
         return text
-    while text and paper.text_width(f"{text}...", size, font) > width:
-        text = text[:-1]
-    return f"{text}..."
+    return f"{text[: paper.letters_within(text, size, width - paper.text_width('...', size, font), font)]}..."
 
 
 def front_pieces(paper: Paper, printed: Printed) -> Iterator[Panel]:

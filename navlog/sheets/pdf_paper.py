@@ -5,6 +5,7 @@ The only importer of reportlab.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from typing import Any
 
 from navlog.nav.layout import loosened, plain
@@ -15,6 +16,9 @@ from navlog.sheets.pages import PAGES, POINT_MM, SIDE_MARGIN_MM, Page
 SANS, BOLD, MONO = "Helvetica", "Helvetica-Bold", "Courier-Bold"
 _ENCODING = "cp1252"
 """The letters that the built-in fonts have (WinAnsi of the PDF reference)."""
+
+_NARROWEST = 0.15
+"""No letter of these fonts is so narrow, as a share of the size; Helvetica's quote has 0.191 (Adobe's metrics)."""
 
 
 class Paper:
@@ -89,6 +93,11 @@ class Paper:
         self._canvas.setLineWidth(0.4)
         self._canvas.rect(self._offset + x, self.height - y - height, width, height)
 
+    def letters_within(self, text: str, size: float, width: float, font: str = SANS) -> int:
+        """How many letters of a text a width holds, found by halves: a text may have thousands."""
+        most = min(len(text), int(max(width, 0.0) / (_NARROWEST * size)) + 1)
+        return bisect_right(range(1, most + 1), width, key=lambda n: self.text_width(text[:n], size, font))
+
     def wrapped(self, text: str, size: float, width: float, font: str = SANS) -> list[str]:
         """A paragraph in lines of a width; words too long for one are broken."""
         lines, line = [], ""
@@ -101,9 +110,7 @@ class Paper:
                 lines.append(line)
             line = word
             while self.text_width(line, size, font) > width:
-                fits = max(
-                    1, next(n for n in range(len(line), 0, -1) if self.text_width(line[:n], size, font) <= width)
-                )
+                fits = max(1, self.letters_within(line, size, width, font))
                 lines.append(line[:fits])
                 line = line[fits:]
         return [*lines, line] if line else lines

@@ -130,7 +130,8 @@ def _flown_line(row: Row) -> Iterator[str]:
             tune, cells["station"] = f", tune {cells['station']}", ""
         yield from _wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}{tune}", "", "   ")
         cells |= {"number": "", "from": "", "to": ""}
-    yield " ".join(_cell(cells[key], key, width) for key, width in _lent(cells)).rstrip()
+    line = " ".join(_cell(cells[key], key, width) for key, width in _lent(cells)).rstrip()
+    yield from [line] if len(line) <= WIDTH else words.broken_before(line, WIDTH)
 
 
 def _fits(cells: Mapping[str, str]) -> bool:

@@ -149,9 +149,10 @@ def _answer_row(reading: _Reading, number: int, columns: tuple[str, ...]) -> Ite
             message = f"`{leg.text}` is no leg of this flight" if leg.text else "this row does not say which leg it is"
             reading.refuse(leg, "unknown-leg", message, _legs_hint(reading, last, way))
         return
-    if not total:
-        _same_ends(reading, reading.ways[way][int(which) - 1], given)
-    yield AnswerRow(None if total else int(which), number, _values(reading, given, total=total), way)
+    row = None if total else reading.ways[way][int(which) - 1]
+    if row is not None:
+        _same_ends(reading, row, given)
+    yield AnswerRow(None if total else int(which), number, _values(reading, row, given), way)
 
 
 def _way_and_leg(reading: _Reading, text: str) -> tuple[int, str]:
@@ -173,13 +174,13 @@ def _legs_hint(reading: _Reading, last: int, way: int) -> str:
     return f"legs are numbered 1 to {last}; `total` is the last row{also}"
 
 
-def _values(reading: _Reading, given: dict[str, _Cell], *, total: bool) -> dict[str, float]:
-    """The figures of a row by quantity."""
+def _values(reading: _Reading, row: Row | None, given: dict[str, _Cell]) -> dict[str, float]:
+    """The figures by quantity of the leg of a row, or of the totals."""
     values: dict[str, float] = {}
     for name, cell in given.items():
         if name in (FROM, TO):
             continue
-        if total and name not in TOTALLED:
+        if row is None and name not in TOTALLED:
             hint = f"totals are marked for {', '.join(TOTALLED)}"
             reading.refuse(cell, "no-total", f"{name} has no total", hint)
             continue
@@ -187,7 +188,7 @@ def _values(reading: _Reading, given: dict[str, _Cell], *, total: bool) -> dict[
             if name == TOLD_BY:
                 values |= read_identifications(cell.text, reading.unit)
             else:
-                values[name] = read_value(BY_KEY[name], cell.text, reading.unit)
+                values[name] = read_value(BY_KEY[name], cell.text, reading.unit, row)
         except NavlogError as error:
             for problem in error.problems:
                 reading.refuse(cell, problem.code, problem.message, problem.hint)

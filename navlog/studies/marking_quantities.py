@@ -291,10 +291,25 @@ def _sum_known(values: list[int | None]) -> float | None:
     return float(sum(known)) if len(known) == len(values) else None
 
 
-def read_value(quantity: MarkedQuantity, text: str, unit: FuelUnit) -> float:
-    """A pilot's figure; a problem in it names the column."""
+def _is_true(quantity: MarkedQuantity, row: Row | None) -> bool:
+    """Whether a direction of this quantity counts from true north on a leg."""
+    guidance = row.leg.part.guidance if row is not None else None
+    if quantity.key == "set_course":
+        return guidance is not None and guidance.station.true_referenced
+    return quantity.key in ("true_course", "true_heading")
+
+
+_SHEET_MARKS = "!~"
+"""What a sheet sets behind a figure: one that a finding means, one by station north."""
+
+
+def read_value(quantity: MarkedQuantity, text: str, unit: FuelUnit, row: Row | None = None) -> float:
+    """A pilot's figure, on the leg of `row`, as the sheet prints it too; a problem in it names the column."""
+    bare = text.rstrip(_SHEET_MARKS)
+    if bare[-1:] in ("T", "t") and _is_true(quantity, row):
+        bare = bare[:-1]
     try:
-        return quantity.read(text, unit)
+        return quantity.read(bare, unit)
     except NavlogError as error:
         (problem,) = error.problems
         raise problem_error(problem.code, f"{quantity.key}: {problem.message}", hint=problem.hint) from None

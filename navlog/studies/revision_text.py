@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 from navlog.flightlog.records import Log
 from navlog.nav import figures
-from navlog.nav.layout import WIDTH, wrapped
+from navlog.nav.layout import WIDTH, broken_before, wrapped
 from navlog.nav.wind import Wind
 from navlog.printed.cautions import CAUTIONS
 from navlog.printed.rows import BY_KEY, Row, leaving, point_name, rows
@@ -187,7 +187,8 @@ def _ahead(revision: Revision, rest: Log) -> Iterator[str]:
         if any(len(cells[key]) > width for key, width in _COLUMNS):
             yield from wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}", WIDTH, "   ")
             cells |= {"number": "", "from": "", "to": ""}
-        yield " ".join([*(_cell(cells[key], key, width) for key, width in _COLUMNS), was]).rstrip()
+        line = " ".join([*(_cell(cells[key], key, width) for key, width in _COLUMNS), was]).rstrip()
+        yield from [line] if len(line) <= WIDTH else broken_before(line, WIDTH)
 
 
 def _cell(text: str, key: str, width: int) -> str:

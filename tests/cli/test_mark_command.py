@@ -64,3 +64,20 @@ def test_a_problem_in_the_flight_comes_first() -> None:
     found = navlog("mark", "-", "--template", typed=text)
     assert found.status == 2
     assert "NOWHERE" in found.err
+
+
+def test_figures_are_taken_as_the_sheet_prints_them(tmp_path: Path) -> None:
+    """A true-referenced station's course is printed `272T`, a figure that a finding means with `!`."""
+    text = changed("station QHB 113.70 N46 12.30 W039 20.70 decl true class L dme elev 820ft")
+    printed = navlog("log", "-", "--format", "planning", typed=text).out
+    assert "272T TO" in printed or "T TO" in printed
+    course = next(word for word in printed.split() if word.endswith("T") and word[:3].isdigit())
+    answers = tmp_path / "a.csv"
+    answers.write_text(f"leg,set_course,true_course\n1,{course}!,257T\n", "utf-8")
+    done = navlog("mark", "-", str(answers), typed=text)
+    assert done.status == 0, done.err + done.out
+    for leg, key in ((4, "set_course"), (1, "magnetic_course"), (1, "heading")):
+        answers.write_text(f"leg,{key}\n{leg},034T\n", "utf-8")
+        refused = navlog("mark", "-", str(answers), typed=text)
+        assert refused.status == 2
+        assert "`034T` is not a direction" in refused.err

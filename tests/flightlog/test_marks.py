@@ -187,6 +187,24 @@ def test_below_its_mra_a_radial_is_told_only_where_nothing_else_serves() -> None
     assert "under-mra" not in last(words, fix=f"{fix} mra 8500")["rules"]
 
 
+def test_an_mra_counts_for_the_radial_where_the_dme_is_not_received_either() -> None:
+    """Class T serves up to 12,000 ft, AIM 1-1-8: at 13,000 neither QAA's DME nor QBB's radial, MRA 14,000, is sure."""
+    words, fix = crossed("QBB", 90.0, 20.0)
+    asked = text(words, "equipment vor 2 dme 1", fix=f"{fix} mra 14000", altitude="13000")
+    found = flight(asked.replace("class H dme", "class T dme"))
+    assert sorted(marked(found["legs"][-1])) == [("QAA", "dme"), ("QBB", "radial")]
+    (told,) = [one["message"] for one in found["findings"] if one["rule"] == "under-mra"]
+    assert "below its MRA of 14000 ft: QBB may not be received" in told
+
+
+def test_a_radial_nobody_names_below_the_mra_marks_only_where_it_is_received() -> None:
+    """At 2,000 ft the horizon is 55 NM (1.23 x sqrt 2000) and class H serves 40; an MRA alone is told."""
+    fix = f"fix FULMA {position(FULMA)} mra 2500"
+    assert marked(last(station("QBB", 90.0, 20.0), fix=fix, altitude="2000", dme="")) == [("QBB", "radial")]
+    assert marked(last(station("QBB", 90.0, 60.0), fix=fix, altitude="2000", dme="")) == []
+    assert marked(last(station("QBB", 90.0, 45.0), fix=fix, altitude="2000", dme="")) == []
+
+
 def test_under_the_horizon_a_radial_is_told_only_where_nothing_else_serves() -> None:
     """At 2,000 ft the horizon is 1.23 x sqrt 2000 = 55 NM; class H serves 40 NM, so QBB is out of both."""
     words, fix = crossed("QBB", 90.0, 60.0)

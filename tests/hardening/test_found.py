@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import itertools
 import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
-from helpers.flown import EXAMPLES, changed, navlog
+from helpers.flown import EXAMPLES, STATEMENTS, changed, navlog
 from helpers.nasr_excerpt import DATA
 from helpers.watched import within_seconds
 
@@ -80,3 +82,56 @@ def test_a_hint_names_the_kind_of_file_that_was_asked_for(
     (told,) = [line for line in done.err.splitlines() if line.strip().startswith("hint:")]
     assert hint.format(kind) in told or (kind == "a route file" and "share its flights out" in told)
     assert kind == "a route file" or "route" not in told
+
+
+LONG = "x" * 19_000
+LONG_WORDS = "word " * 3_000
+
+
+@pytest.mark.parametrize("name", [LONG, LONG_WORDS.strip()], ids=["one word", "many words"])
+@pytest.mark.parametrize("form", ["pdf", "html", "strip", "text", "steps"])
+def test_a_flight_with_a_name_as_long_as_a_line(form: str, name: str, tmp_path: Path) -> None:
+    path = tmp_path / "trip.route"
+    path.write_text(f'{changed()}\nflight "{name}"\n', "utf-8")
+    with within_seconds(30):
+        done = navlog("log", str(path), "--format", form, "-o", str(tmp_path / "out"))
+    assert done.status in (0, 1), done.err
+
+
+@pytest.mark.parametrize("burn", ["999gph", "9999gph", "99999gph"])
+def test_large_figures_of_fuel_stay_within_the_width(burn: str) -> None:
+    done = navlog("log", "-", typed=changed(f"burn {burn}"))
+    assert [line for line in done.out.splitlines() if len(line) > 80] == []
+    revised = navlog("revise", "-", "--at", "QHB", "15:16", typed=changed(f"burn {burn}"))
+    assert "REVISED" in revised.out
+    assert [line for line in revised.out.splitlines() if len(line) > 80] == []
+
+
+def test_a_place_that_is_no_station_is_not_suggested_as_one() -> None:
+    done = navlog("log", "-", typed=changed("direct QHB - XHAR 9.6nm min 2500 on XHAR 274", "unavailable XHAR"))
+    assert done.status == 2
+    assert "did you mean `XHAR`" not in done.err
+    assert "`XHAR` is" in done.err
+
+
+def test_a_route_without_a_file_names_the_digest_of_what_its_options_say() -> None:
+    """Not that of no bytes at all, e3b0c442..., and another where the options are others."""
+    places = [one for one in STATEMENTS if one.startswith(("station", "airport", "airway", "direct"))]
+    options = ["--date", "2026-07-18", "--altitude", "3000", "--set", "tas 110kt"]
+    options += [word for one in places for word in ("--set", one)]
+    one, other = (
+        navlog("log", "--route", route, *options).out.split("SHA-256 ")[1][:12]
+        for route in ("XHAR..QHB", "XHAR..QHB.V801.QEL")
+    )
+    assert len({one, other, "e3b0c44298fc"}) == 3
+
+
+def test_zones_are_known_where_the_system_has_none() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "navlog", "log", str(TRIP), "--off", "10:10 America/Chicago"],
+        capture_output=True,
+        text=True,
+        check=False,
+        env={**os.environ, "PYTHONTZPATH": ""},
+    )
+    assert "off 15:10Z (10:10 CDT)" in done.stdout, done.stderr

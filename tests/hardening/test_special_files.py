@@ -63,7 +63,9 @@ def test_a_pipe_in_a_folder_of_route_files_keeps_nothing_from_the_others(kind: s
 
 
 @KINDS
-@pytest.mark.parametrize(("statement", "instead"), [("aircraft", ("tas", "burn")), ("winds", ("wind",))])
+@pytest.mark.parametrize(
+    ("statement", "instead"), [("aircraft", ("tas", "burn")), ("winds", ("wind",)), ("notices", ())]
+)
 def test_a_file_that_a_route_file_names(kind: str, statement: str, instead: tuple[str, ...], tmp_path: Path) -> None:
     special(kind, tmp_path / "named.txt")
     trip = tmp_path / "trip.route"

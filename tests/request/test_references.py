@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-from helpers.flown import Run, changed, navlog
+from helpers.flown import EXAMPLES, Run, changed, navlog
 
 from navlog import check_text
 from navlog.request.references import References
@@ -186,3 +186,32 @@ def test_many_blank_lines_are_judged_quickly() -> None:
     for kind in (AIRCRAFT_FILE, BULLETIN):
         for one in ("\n", " ", "\t", "tas", "FT ", "VALID "):
             assert not _is_like(kind, one * (900_000 // len(one)))
+
+
+NAMING = [("aircraft", ("tas", "burn")), ("winds", ("wind",)), ("notices", ()), ("terrain", ())]
+
+
+@pytest.mark.parametrize(("keyword", "without"), NAMING)
+@pytest.mark.parametrize(
+    "command", [("log",), ("check",), ("explain",), ("mark", "--template"), ("revise", "--at", "QHB", "15:16")]
+)
+def test_no_files_refuses_what_a_route_file_names_at_its_statement(
+    command: tuple[str, ...], keyword: str, without: tuple[str, ...], tmp_path: Path
+) -> None:
+    """Nothing is opened: the file named is not there, and that is not what is told."""
+    route = tmp_path / "trip.route"
+    route.write_text(changed(without=without) + f"\n{keyword} not-there\n", "utf-8")
+    line = len(route.read_text("utf-8").splitlines())
+    done = navlog(command[0], str(route), *command[1:], "--no-files")
+    assert done.status == 2
+    assert f"{route}:{line}:1: error: `{keyword}` names a file, and --no-files" in done.out + done.err
+    assert "cannot-read" not in done.out + done.err
+    route.write_text(changed(), "utf-8")
+    assert navlog(command[0], str(route), *command[1:], "--no-files").status in (0, 1)
+
+
+def test_no_files_lets_the_options_name_files(tmp_path: Path) -> None:
+    route = tmp_path / "trip.route"
+    route.write_text(changed(without=("tas", "burn")) + "\naircraft not-there.toml\n", "utf-8")
+    done = navlog("log", str(route), "--no-files", "--set", f"aircraft {EXAMPLES / 'trainer.toml'}")
+    assert done.status in (0, 1), done.err

@@ -128,6 +128,35 @@ def test_the_horizon_of_a_station_on_a_mountain_counts_from_the_lowland() -> Non
     assert found("below-horizon", *flight, "route XHAR QHB LAKER", "altitude 4000") == []
 
 
+NO_ELEVATION = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W"
+
+
+def test_a_station_without_an_elevation_has_the_horizon_of_the_lowest_ground() -> None:
+    """1.23 x sqrt 3,000 = 67.4 NM over an airport at sea level; the station may stand no lower than that is known."""
+    field = "airport XHAR N46 14.50 W039 07.20 elev 0ft"
+    for away, count in ((67.2, 0), (67.6, 1), (284, 1)):
+        flight = (NO_ELEVATION, field, f"fix LAKER QHB 160 {away}nm", "-direct QHB", "route XHAR QHB LAKER")
+        told = found("below-horizon", *flight, "altitude 3000")
+        assert len(told) == count
+        assert all(
+            "is 67.4 NM, its elevation not known and so taken as the lowest of the flight" in one for one in told
+        )
+
+
+@pytest.mark.parametrize(
+    ("service", "altitude_ft", "radius_nm"),
+    [("T", 9_500, 25), ("T", 14_000, 25), ("VL", 12_000, 70), ("VH", 16_000, 100)],
+)
+def test_a_station_without_an_elevation_serves_at_the_most_what_its_class_does(
+    service: str, altitude_ft: int, radius_nm: int
+) -> None:
+    """AIM 1-1-8: the radii of the table; a T serves 25 NM up to 12,000 ft above it, and it may stand at 5,000 ft."""
+    station = f"{NO_ELEVATION} class {service}"
+    assert out(radius_nm - 0.1, altitude_ft, service, station) == []
+    (told,) = out(radius_nm + 0.1, altitude_ft, service, station)
+    assert f"QHB class {service} serves {radius_nm} NM at the most, its elevation not known;" in told
+
+
 ACROSS_NORTH = [(346, 12, 350, True), (346, 12, 5, True), (346, 12, 12, True), (346, 12, 13, False)]
 PLAIN = [(150, 160, 150, True), (150, 160, 160, True), (0, 360, 123, True)]
 # As printed, half up: 149.5 is flown as 150, 149.4 as 149. One radial alone is a sector too (HCM, `174`).
