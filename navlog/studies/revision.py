@@ -35,7 +35,7 @@ _USUAL_KG_PER_L = 0.72
 __all__ = ["Around", "Field", "PartFlown", "Revision", "WindFound", "revise"]
 
 
-class Used(Struct, frozen=True):
+class _Used(Struct, frozen=True):
     """Fuel gone since a take-off: by the reading and by the plan, in the log's unit, and the reading's an hour."""
 
     since: str
@@ -67,7 +67,7 @@ class Revision(Struct, frozen=True):
     fields: tuple[Field, ...]
     over_plan: float | None = None
     shortage: float | None = None
-    used: Used | None = None
+    used: _Used | None = None
 
     @property
     def passed(self) -> Passed:
@@ -173,7 +173,7 @@ def _far(log: Log, over: float | None) -> float | None:
     return over if over is not None and gallon is not None and abs(over) > gallon.value else None
 
 
-def _used(log: Log, last: Passed, read: float | None) -> Used | None:
+def _used(log: Log, last: Passed, read: float | None) -> _Used | None:
     """What went since the last take-off whose fuel is known; None where the plan has none, or tanks are filled here."""
     begun, filled, started = 0, log.conditions.on_board, log.conditions.off
     for one in log.legs[: last.leg.number - 1]:
@@ -187,7 +187,7 @@ def _used(log: Log, last: Passed, read: float | None) -> Used | None:
     # When the aeroplane really took off again after a stop is not told, so no burn an hour follows.
     hours = None if started is None or begun else (last.moment - started).total_seconds() / 3600.0
     since = f"take-off at {log.legs[begun].start.name}"
-    return Used(
+    return _Used(
         since,
         filled - read,
         filled - planned_left,
