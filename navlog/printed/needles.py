@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from itertools import takewhile
 
 from msgspec import Struct
 
@@ -17,7 +18,7 @@ from navlog.printed.breaks import needle_rows
 from navlog.printed.events import tuned_away
 from navlog.printed.findings import ranges
 from navlog.printed.meant import NOTHING, Meant
-from navlog.printed.remarks import take_off, turn_after
+from navlog.printed.remarks import heading_turn_deg, take_off, turn_after
 from navlog.printed.rows import (
     Row,
     heading,
@@ -37,8 +38,9 @@ class Needle(Struct, frozen=True):
     """A row: what is done at `place`, and the way from it to the next row; empty texts where there is nothing.
 
     `legs` are the numbers of the legs flown from it. `tune` is the station with its frequency, and `morse` its
-    identification where it is tuned anew. `set_course` is the number on the selector and `flag` what it shows.
-    `at` is how the place is told, `ticks` what comes on the way. Of the last row only place, clock and fuel stand.
+    identification where it is tuned anew. `turn` leads from the heading of the row before to this one's.
+    `set_course` is the number on the selector and `flag` what it shows. `at` is how the place is told, `ticks` what
+    comes on the way. Of the last row only place, clock and fuel stand.
     """
 
     legs: str
@@ -91,14 +93,14 @@ def _needle(
     course, _, flag = set_course(first).partition(" ")
     if leg.phase is Phase.HOLD:
         course, flag = "HOLD", ""
-    turn = None if arrived is None else turn_after(arrived.leg, first)
+    turns = arrived is not None and turn_after(arrived.leg, first) is not None
     at = () if arrived is None else tuple(told_at(printed[:flown], first, known))
     landed = () if arrived is None or not arrived.leg.lands else (_stop(arrived, first),)
     return Needle(
         legs=ranges([row.leg.number for row in group]),
         place=short_name(leg.start) if arrived is None else _marked(arrived, "to", place_of(arrived.leg, leg)),
         clock=_clock(arrived, first, flown),
-        turn="" if turn is None else f"{'R' if turn > 0 else 'L'}{figures.half_up(abs(turn))}",
+        turn=_turn(before[0], first) if turns else "",
         tune=_tune(first, group),
         morse=_morse(first) if anew else "",
         set_course=_any_marked(group, "set_course", course),
@@ -115,6 +117,12 @@ def _needle(
         at=(*landed, *at),
         ticks=tuple(ticks(group, arrived, beyond, known)),
     )
+
+
+def _turn(before: Row, first: Row) -> str:
+    """The turn from the heading of the row before to this one's, `L85`; empty where either is not known."""
+    turn_deg = heading_turn_deg(before, first)
+    return "" if not turn_deg else f"{'R' if turn_deg > 0 else 'L'}{abs(turn_deg)}"
 
 
 def _last(printed: tuple[Row, ...]) -> Needle:
@@ -194,13 +202,15 @@ def _clock(arrived: Row | None, first: Row, flown: int) -> str:
 
 
 def _altitude(group: Sequence[Row]) -> str:
-    """The altitude to fly to or at: in a climb the level it goes to, in a descent where it ends."""
+    """The altitude to fly to or at: in a climb its level, or where it ends below that; else where the row ends."""
     last = group[-1]
-    if last.leg.phase is Phase.CLIMB:
-        return height(
-            last, max(level_altitude_ft(last.leg.stretch.level, last.leg.altimeter_hpa), last.leg.end_altitude_ft)
-        )
-    return height(last, last.leg.end_altitude_ft)
+    leg = last.leg
+    if leg.phase is not Phase.CLIMB:
+        return height(last, leg.end_altitude_ft)
+    climbing = takewhile(lambda one: one.phase is Phase.CLIMB, last.log.legs[leg.number - 1 :])
+    reached_ft = max((one.end_altitude_ft for one in climbing), default=leg.end_altitude_ft)
+    planned_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
+    return height(last, max(min(planned_ft, reached_ft), leg.end_altitude_ft))
 
 
 def _minimum(group: Sequence[Row]) -> str:

@@ -188,12 +188,25 @@ _LEAVING = ("ATIS", "GND", "TWR", "DEP")
 _ARRIVING = ("APP", "ATIS", "TWR", "GND")
 """What is listened to and called before take-off, and before the landing (common practice, no source)."""
 
+_CALLED = {
+    "ATIS": ("atis",),
+    "GND": ("ground", "gnd"),
+    "TWR": ("tower", "twr", "ctaf", "unicom"),
+    "DEP": ("departure", "dep"),
+    "APP": ("approach", "app"),
+}
+"""The words by which a stated frequency is known to be one of these (common practice, no source)."""
+
 
 def _radios(log: Log, *, leaving: bool) -> Radios:
-    """The stated radio frequencies on one side of the flight, or blanks where none is stated there."""
+    """The stated radio frequencies on one side of the flight, and a blank for each call that none is stated for."""
     points, stated = log.route.points, log.route.request.radios
     end = points[-1].ident if points[-1].ident != points[0].ident else None
-    place = (points[0] if leaving else points[-1]).name
-    found = tuple((f"{one.place} {one.name}", one.frequency_mhz) for one in stated if (one.place != end) is leaving)
-    blanks = tuple((name, "") for name in (_LEAVING if leaving else _ARRIVING))
-    return Radios(place, found or blanks)
+    at = points[0] if leaving else points[-1]
+    heard = [one for one in stated if (one.place != end) is leaving]
+    found = tuple((f"{one.place} {one.name}", one.frequency_mhz) for one in heard)
+    given = " ".join(one.name.lower() for one in heard if one.place in (at.ident, at.name))
+    missing = (name for name in (_LEAVING if leaving else _ARRIVING) if not any(w in given for w in _CALLED[name]))
+    # Behind stated ones, which may be of other places, a blank needs its own.
+    blanks = tuple((f"{at.name} {name}" if found else name, "") for name in missing)
+    return Radios(at.name, (*found, *blanks))

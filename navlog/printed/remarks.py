@@ -190,9 +190,9 @@ def _at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]
         yield _landing(row)
     elif leg.ends_stretch and following is not None and not leg.stays:
         yield from crossings(following.leg)
-    turn_deg = turn_after(leg, following)
-    if turn_deg is not None:
-        yield f"at {leg.end.name} turn {figures.turn(turn_deg)}"
+    if following is not None and turn_after(leg, following) is not None:
+        words = turn_words(row, following)
+        yield from (f"at {leg.end.name} {words}",) if words else ()
 
 
 def change_of_level(leg: Leg) -> str | None:
@@ -227,6 +227,31 @@ def turn_after(leg: Leg, following: Row | None) -> float | None:
     if following is None or following.leg.stays or not leg.ends_stretch or turn_deg is None:
         return None
     return turn_deg if figures.half_up(abs(turn_deg)) >= _SMALLEST_TURN_DEG else None
+
+
+def heading_turn_deg(before: Row, following: Row) -> int | None:
+    """The turn from one printed heading to the next, 180 or less, right positive; 0 where it is under 3 degrees.
+
+    None where either is no figure, out of a hold, and where only one of them is by compass.
+    """
+    printed = (heading(before), heading(following))
+    by_compass = [text[-1] != "M" for text in printed]
+    first, second = (text.strip("~M!") for text in printed)
+    if before.leg.stays or by_compass[0] != by_compass[1] or not (first.isdigit() and second.isdigit()):
+        return None
+    turn_deg = figures.half_up(difference_deg(float(second), float(first)))
+    return turn_deg if abs(turn_deg) >= _SMALLEST_TURN_DEG else 0
+
+
+def turn_words(before: Row, following: Row) -> str:
+    """The turn between two legs: `turn left 85` by their headings, else `course turns left 75`; empty under 3 degrees.
+
+    A turn of the course is another than that of the headings, which hold the wind.
+    """
+    turn_deg = heading_turn_deg(before, following)
+    if turn_deg is None:
+        return f"course turns {figures.turn(before.leg.stretch.turn_deg)}"
+    return f"turn {figures.turn(turn_deg)}" if turn_deg else ""
 
 
 def _changeover(flown_so_far: Sequence[Row], point: Changeover, following: Row) -> str:

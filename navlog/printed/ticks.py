@@ -33,6 +33,8 @@ _SHORT = {
 }
 """What a place between two points is called where room is short."""
 
+_LIMITS = ("MCA ", "MTA ", "MRA ", "MOCA ", "MAA ")
+
 
 def short_name(point: LegPoint) -> str:
     """The name of a place on the knee page: its own, else what it is: `COP`, `TOC`, `TOD`."""
@@ -60,6 +62,7 @@ def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: S
     for row, following in zip(group, (*group[1:], None), strict=True):
         leg = row.leg
         yield from (f"{_SHORT[kind]} {figures.distance(nm + at_nm - leg.start_nm)}" for kind, at_nm in leg.changes)
+        yield from _terrain(leg)
         nm += leg.distance_nm
         minutes = None if minutes is None or row.time_min is None else minutes + row.time_min
         if following is None:
@@ -70,6 +73,11 @@ def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: S
         else:
             yield _passed(row, following, nm, minutes, known)
         yield from missed(leg) if "altitude" in row.meant else ()
+
+
+def stays_on_front(tick: str) -> bool:
+    """Whether a tick tells an altitude to be kept or crossed at: a sheet short of room drops any other before it."""
+    return tick.startswith(_LIMITS) or " min " in tick
 
 
 def _begun(row: Row, before: Row | None) -> Iterator[str]:
@@ -91,6 +99,15 @@ def _begun(row: Row, before: Row | None) -> Iterator[str]:
         yield from ("dead reckoning",) if known else ("dead reckoning", why_no_guidance(leg.part))
     if true_alone(leg):
         yield true_alone(leg)
+
+
+def _terrain(leg: Leg) -> Iterator[str]:
+    """The highest ground or obstacle beside a stretch that a leg begins, and the minimum computed of it."""
+    ground = leg.stretch.ground
+    if ground is None or ground.top is None or leg.start_nm > 0.0:
+        return
+    where = f"{figures.whole(ground.top.height_ft)} ft at {figures.distance(ground.top.along_nm)} NM"
+    yield f"terrain {where}, min by terrain {figures.whole(ground.minimum_ft)}"
 
 
 def _reached(row: Row, beyond: Row | None) -> Iterator[str]:

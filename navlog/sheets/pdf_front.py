@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from itertools import count
 
 from msgspec import Struct
 
 from navlog.printed.needles import Needle
 from navlog.printed.page import Head, Printed, Radios
+from navlog.printed.ticks import stays_on_front
 from navlog.sheets.pages import POINT_MM
 from navlog.sheets.pdf_paper import BOLD, MONO, SANS, Paper
 
@@ -19,7 +21,10 @@ _RADIO_HEIGHT = 15.0
 _FIRST, _NEXT = 16.0, 9.5
 """The height of the first line of a row, and of each that follows."""
 _MOST_LINES, _ON_BACK = 2, "on the back:"
-"""Lines of ticks in a row, so that ten rows are a page, and what a row says that has more."""
+"""Lines of ticks in a row, so that ten rows are a page, and what a row says that has more.
+
+A row has further lines only for what may not leave the front.
+"""
 _BOX = 29.5
 _CLOCK, _ATA, _TURN, _TUNE = 43.0, 83.0, 146.0, 172.0
 """Where the clock, the pen's two boxes, the turn and the station begin, from the left in points."""
@@ -281,35 +286,42 @@ def ticks_without_room(paper: Paper, rows: Sequence[Needle]) -> Iterator[str]:
 
 
 def _ticks(paper: Paper, one: Needle) -> _Ticks:
-    """The ticks in at most two lines: a longer second one, smaller type, then the first of them, as it needs."""
+    """The ticks in two lines: a longer second one, smaller type, the first of them; more for those that must stay."""
     for size, gap, under in ((TICK, 3, False), (TICK, 3, True), (SMALL, 2, True)):
         way = _Ticks([], size, under, ())
         for told in (one.told, _first_that_fits(paper, one, one.told, size)):
             lines = _tick_lines(paper, one, told, way, gap)
             if len(lines) <= _MOST_LINES:
                 return _Ticks(lines, size, under, ())
-    # What tells a place or a minimum stays longest, and of the others the first.
-    leaving = sorted(range(len(one.told)), key=lambda index: (_is_needed(one, index), -index))
-    for count in range(1, len(leaving) + 1):
-        gone = set(leaving[:count])
+    # Of the others the first stay longest; what must stand in the row has a third line before it leaves.
+    leaving = [index for index in reversed(range(len(one.told))) if not _is_needed(one, index)]
+    counts = range(len(leaving) + 1)
+    return next(found for most in count(_MOST_LINES) if (found := _with_back(paper, one, leaving, counts, most)))
+
+
+def _with_back(paper: Paper, one: Needle, leaving: Sequence[int], counts: Sequence[int], most: int) -> _Ticks | None:
+    """The ticks in so many lines of small type, with as few on the back as that allows; None where it does not."""
+    for number in counts:
+        gone = set(leaving[:number])
         kept = [phrase for index, phrase in enumerate(one.told) if index not in gone]
-        told = (*_first_that_fits(paper, one, kept, SMALL), f"{_ON_BACK} {count}")
+        told = (*_first_that_fits(paper, one, kept, SMALL), *((f"{_ON_BACK} {number}",) if number else ()))
         lines = _tick_lines(paper, one, told, _Ticks([], SMALL, True, ()), 2)
-        if len(lines) <= _MOST_LINES:
-            break
-    return _Ticks(lines, SMALL, True, tuple(one.told[index] for index in sorted(gone)))
+        if len(lines) <= most:
+            return _Ticks(lines, SMALL, True, tuple(one.told[index] for index in sorted(gone)))
+    return None
 
 
 def _is_needed(one: Needle, index: int) -> bool:
-    """Whether a tick says how the row's place is told, or tells another minimum."""
-    return index < len(one.at) or " min " in one.told[index]
+    """Whether a tick stays on the front: how the row's place is told, an altitude to cross at, another minimum."""
+    return index < len(one.at) or stays_on_front(one.told[index])
 
 
 def _first_that_fits(paper: Paper, one: Needle, told: Sequence[str], size: float) -> tuple[str, ...]:
     """The ticks with one at their head that has room in the first line, which else stays empty."""
     room = _first_room(paper, one, size)
-    found = next((phrase for phrase in told if paper.text_width(phrase, size) <= room), None)
-    return tuple(told) if found is None else (found, *(phrase for phrase in told if phrase is not found))
+    fits = (index for index, phrase in enumerate(told) if paper.text_width(phrase, size) <= room)
+    first = next(fits, 0)
+    return (*told[first : first + 1], *told[:first], *told[first + 1 :])
 
 
 def _tick_lines(paper: Paper, one: Needle, told: Sequence[str], way: _Ticks, gap: int) -> list[str]:

@@ -19,7 +19,7 @@ from navlog.printed.head import route_text
 from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.meant import NOTHING, Meant, meant
 from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
-from navlog.printed.remarks import changes_within, staying, stop, take_off, turn_after
+from navlog.printed.remarks import changes_within, heading_turn_deg, staying, stop, take_off, turn_after, turn_words
 from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, rows
 from navlog.resolve.route import MarkKind, PointKind
 from navlog.rules.report import Report
@@ -187,9 +187,8 @@ def _leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
         level = leg.start_altitude_ft == leg.end_altitude_ft
         yield f"Hold for {figures.minutes(row.time_min)}." if level else f"{text[0].upper()}{text[1:]}."
         return
-    turn_deg = turn_after(before.leg, row) if before is not None else None
-    if turn_deg is not None:
-        yield f"Note the time. Turn {figures.turn(turn_deg)} degrees to heading {heading(row)}."
+    if before is not None and turn_after(before.leg, row) is not None:
+        yield _turned(before, row)
     if leg.part.guidance is None:
         yield f"Dead reckoning by heading and time: {why_no_guidance(leg.part)}."
     else:
@@ -203,6 +202,16 @@ def _leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     yield from (f"{text[0].upper()}{text[1:]}." for text in changes_within(leg))
     if index + 1 < len(printed):
         yield from (f"{one[0].upper()}{one[1:]}." for one in crossings(printed[index + 1].leg))
+
+
+def _turned(before: Row, row: Row) -> str:
+    """The turn from heading to heading; where either is not known, that of the course under its name."""
+    turn_deg, words = heading_turn_deg(before, row), turn_words(before, row)
+    if turn_deg is None:
+        return f"Note the time. The {words} degrees: fly heading {heading(row)}."
+    if not words:
+        return f"Note the time. Fly heading {heading(row)}."
+    return f"Note the time. {words[0].upper()}{words[1:]} degrees to heading {heading(row)}."
 
 
 def _tune_and_set(row: Row, before: Row | None, guidance: Guidance) -> Iterator[str]:

@@ -15,6 +15,7 @@ from helpers.judged import found, judged, of
 from helpers.tiles import write_srtm
 
 from navlog.catalogue import import_data, open_catalogue
+from navlog.printed.page import Printed
 from navlog.request.flights import read_flights
 from navlog.request.references import References
 from navlog.request.typed import Overrides
@@ -224,3 +225,10 @@ def test_the_sheet_and_json_tell_the_obstacles_edition_and_the_tiles(tmp_path: P
     text = text_log(one.report)
     assert "Terrain with obstacles of DOF 2026-06-27: N44W072.hgt;" in " ".join(text.split())
     assert "DOF 2026-06-27: N44W072.hgt;" in " ".join(str(sheet("strip", (one,), "letter")).split())
+
+
+def test_the_knee_page_tells_the_highest_ground_and_the_minimum_computed_of_it() -> None:
+    whole = answer(TERRAIN, "-direct QHB").report
+    assert whole is not None
+    told = [tick for one in Printed.of(whole).route.needles for tick in one.ticks if tick.startswith("terrain ")]
+    assert any(tick.endswith("min by terrain 2900") for tick in told), told

@@ -1,14 +1,17 @@
-"""The ticks of a row on paper: two lines of them at most, and what has no room is told on the back."""
+"""The ticks of a row on paper: two lines, more for what may not leave the front; the rest is told on the back."""
 
 from __future__ import annotations
 
+from collections import Counter
+
 import pytest
-from helpers.drawn import report, reports
+from helpers.drawn import ROUTES, report, reports
 from helpers.generated import Generated, generated_flights
 from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from navlog.nav.record import changed
-from navlog.printed.needles import Needle
+from navlog.printed.needles import Needle, needles
 from navlog.printed.page import Printed
 from navlog.sheets.pages import PAGES
 from navlog.sheets.pdf_front import _ticks, row_piece, ticks_without_room
@@ -16,6 +19,7 @@ from navlog.sheets.pdf_paper import Paper
 
 pytest.importorskip("reportlab", reason="the extra `pdf` is not installed")
 TALLEST_PT = 38.0  # ten rows, a head, two lines of clearance and the foot on the 612 points of half a letter page
+LINE_PT = 9.5
 
 
 def paper() -> Paper:
@@ -51,11 +55,14 @@ def test_a_tick_too_long_for_two_lines_is_on_the_back_whole() -> None:
 
 @settings(max_examples=100, deadline=None)
 @given(generated_flights())
-def test_no_row_is_higher_than_ten_a_page_allow_and_no_tick_is_lost(flight: Generated) -> None:
+def test_no_row_is_higher_than_what_must_stand_in_it_and_no_tick_is_lost(flight: Generated) -> None:
     sheet = paper()
     for one in Printed.of(reports(flight.text)[0]).route.needles:
         told = _ticks(sheet, one)
-        assert row_piece(sheet, one).height <= TALLEST_PT
+        # Ten rows are a page, unless what tells the place alone needs a further line.
+        further = max(0, len(told.lines) - 2)
+        assert row_piece(sheet, one).height <= TALLEST_PT + LINE_PT * further
+        assert further == 0 or len(told.rest) == 0 or len(one.at) > 1
         assert told.size >= 8.0
         words = " ".join(told.lines).split()
         kept = list(one.told)
@@ -78,3 +85,60 @@ def test_a_change_of_the_minimum_stays_in_the_row() -> None:
     told = _ticks(paper(), crowded)
     assert told.rest
     assert "min 5000" in " ".join(told.lines)
+
+
+_PLAIN = st.sampled_from(("TOC 7.6", "TOD 31.0 +14 GS 131", "FIXAB 10.1 DME +19", "FIXAC QHB 114.1 -.-. R-123 +31"))
+_LIMIT = st.sampled_from(
+    ("MCA FIXAB 12000", "MTA FIXAC 9500", "MRA 10000", "MOCA 4000", "FIXAD R-045 +22 min 11000", "VOR 44.1 +8 min ?")
+)
+
+
+@settings(max_examples=100, deadline=None)
+@given(generated_flights(), st.lists(st.one_of(_PLAIN, _LIMIT), min_size=1, max_size=14))
+def test_no_altitude_to_keep_and_nothing_that_tells_the_place_leaves_the_front(
+    flight: Generated, more: list[str]
+) -> None:
+    sheet = paper()
+    for plain in Printed.of(reports(flight.text)[0]).route.needles:
+        one = changed(plain, ticks=(*plain.ticks, *more))
+        told = _ticks(sheet, one)
+        assert [phrase for phrase in told.rest if phrase[:2] in ("MC", "MT", "MR", "MO") or " min " in phrase] == []
+        assert set(told.rest).isdisjoint(one.at)
+        front = " ".join(told.lines)
+        assert all(phrase in front or len(told.lines) > 1 for phrase in one.at)
+        words = Counter(front.split())
+        assert words["MCA"] == sum(phrase.startswith("MCA") for phrase in one.ticks)
+        assert words["min"] >= sum(" min " in phrase for phrase in one.ticks)
+        assert all(sheet.text_width(line, told.size) <= sheet.right - sheet.left - 83.0 for line in told.lines)
+
+
+def test_a_third_line_opens_only_for_what_must_stay() -> None:
+    """A row of the kind of V2 over a mountain pass: twelve phrases, four of which are altitudes."""
+    plain = [f"FIXA{letter} 10.1 DME +19" for letter in "BCDEFGH"]
+    limits = [
+        f"FIXB{letter} QHB 114.1 R-123 +31 min {height}00" for letter, height in zip("ABC", (60, 70, 80), strict=True)
+    ]
+    assert len(_ticks(paper(), row("TOC 7.6", *plain)).lines) == 2
+    told = _ticks(paper(), row("TOC 7.6", *plain, *limits, "MCA FIXBE 12000"))
+    assert len(told.lines) == 3
+    assert "MCA FIXBE 12000" in " ".join(told.lines)
+    assert not set(told.rest) & {*limits, "MCA FIXBE 12000"}
+    assert "TOC 7.6" in " ".join(told.lines), "of the others the first stays longest"
+
+
+@pytest.mark.parametrize(("stated", "left"), [("Tower", ("ATIS", "GND", "DEP")), ("Ground", ("ATIS", "TWR", "DEP"))])
+def test_one_stated_frequency_leaves_the_blanks_of_the_others(stated: str, left: tuple[str, ...]) -> None:
+    text = (ROUTES / "nothing_given.route").read_text("utf-8")
+    leaving = Printed.of(reports(f'{text}radio QHB "{stated}" 118.1\n')[0]).leaving
+    assert leaving.lines == ((f"QHB {stated}", "118.1"), *((f"QHB {name}", "") for name in left))
+
+
+def test_a_climb_that_ends_below_its_level_prints_the_height_reached() -> None:
+    """The alternate is too near for 13000 ft: its climb ends where the descent begins."""
+    file = ROUTES / "marsh.route"
+    high = file.read_text("utf-8").replace("altitude  4500", "altitude  13000")
+    (way,) = reports(high, str(file))[0].log.alternates
+    top_ft = way.legs[0].end_altitude_ft
+    assert top_ft < 13000
+    # To the nearest ten, as heights flown are printed.
+    assert abs(int(needles(way)[0].altitude) - top_ft) <= 5

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 import pytest
-from helpers.drawn import report, reports
+from helpers.drawn import ROUTES, report, reports
 from helpers.flown import changed
+from helpers.generated import Generated, generated_flights
+from hypothesis import given, settings
 
+from navlog.printed.page import Printed
 from navlog.rules.report import Report
 from navlog.sheets.pages import PAGES
 from navlog.sheets.steps import document, steps
@@ -76,8 +80,9 @@ def test_the_cone_over_a_station_is_told_with_the_height_it_comes_from() -> None
 
 
 def test_the_turn_comes_before_the_new_course() -> None:
+    # The course turns by 60 degrees; from heading 267 to 213 are 54.
     out = told(report("hostile"))["QHB"]
-    turn = next(index for index, step in enumerate(out) if step.startswith("Note the time. Turn left 60 degrees"))
+    turn = next(index for index, step in enumerate(out) if step.startswith("Note the time. Turn left 54 degrees"))
     assert out[turn + 1] == "Set 212 on the course selector and expect FROM."
 
 
@@ -126,3 +131,35 @@ def test_steps_are_numbered_through_within_80_columns() -> None:
     numbers = [int(match) for match in re.findall(r"^ +(\d+)\. ", printed, re.MULTILINE)]
     assert numbers == list(range(1, len(numbers) + 1))
     assert max(map(len, printed.splitlines())) <= 80
+
+
+@settings(max_examples=100, deadline=None)
+@given(generated_flights())
+def test_every_turn_leads_from_the_heading_printed_before_to_the_next(flight: Generated) -> None:
+    """A turn of the course is another one where the wind is strong: 220 left 75 is not 135."""
+    whole = reports(flight.text)[0]
+    flown: int | None = None
+    for _, lines in steps(whole.log):
+        for line in lines:
+            turn = re.search(r"Turn (left|right) (\d+) degrees to heading (\d{3})", line)
+            if turn:
+                assert flown is not None
+                signed = int(turn[2]) * (1 if turn[1] == "right" else -1)
+                assert (flown + signed - int(turn[3])) % 360 == 0, line
+                assert int(turn[2]) <= 180
+            heading = re.search(r"[Hh]eading ~?(\d{3})", line)
+            if heading and "Off the radial" not in line:
+                flown = int(heading[1])
+    rows = Printed.of(whole).route.needles
+    for before, one in pairwise(rows):
+        if one.turn:
+            signed = int(one.turn[1:]) * (1 if one.turn[0] == "R" else -1)
+            assert (int(before.heading.strip("~M!")) + signed - int(one.heading.strip("~M!"))) % 360 == 0
+
+
+def test_a_turn_without_headings_is_told_as_one_of_the_course() -> None:
+    text = (ROUTES / "hostile.route").read_text("utf-8")
+    calm = "\n".join(line for line in text.splitlines() if not line.startswith(("wind", "aircraft")))
+    out = told(reports(calm)[0])["QHB"]
+    assert any(re.fullmatch(r"Note the time. The course turns left \d+ degrees: fly heading \?.", step) for step in out)
+    assert not any(step.startswith("Note the time. Turn") for step in out)

@@ -38,7 +38,8 @@ def test_the_columns_of_paper_are_those_of_the_trade_tables() -> None:
 
 def test_a_row_at_a_station_has_clock_turn_course_heading_and_heights_in_one_line() -> None:
     first, second, *_ = rows(strip(report("marsh"), HALF_LETTER))["QHB"]
-    assert first.split() == ["QHB", "1319", "[", "]", "L60", "212", "FROM", "215", "4500", "3000"]
+    # From heading 264, printed at XHAR, to 215; the course turns by 60.
+    assert first.split() == ["QHB", "1319", "[", "]", "L49", "212", "FROM", "215", "4500", "3000"]
     assert second.split()[:3] == ["QHB", "113.70", "V801"]  # tuned already: no Morse again
 
 
