@@ -48,7 +48,7 @@ def import_lines(report: ImportReport) -> Iterator[str]:
         before = f", {file.before} before" if file.before not in (None, file.rows) else ""
         yield f"{_file_name(file.file)}: {file.rows} {file.kind}{before}{rejected} ({source_text(file.provenance)})"
     for name, consequence in report.missing:
-        yield f"{name} is missing: {consequence}"
+        yield f"{name} is not in this import; where no import before brought it, {consequence}"
     yield from report.notes
 
 

@@ -165,7 +165,9 @@ def _leads_to(slip: Slip, one: FigureMarked, allowed: Tolerances) -> bool:
     if one.quantity.key not in slip.leads_to or one.expected.exact is None:
         return False
     apart = abs(one.quantity.apart(slip.leads_to[one.quantity.key], one.expected.exact))
-    return _distance_to(slip, one) <= allowed.of(one.quantity.unit) + _CLOSE < apart
+    tolerance = allowed.of(one.quantity.unit)
+    near = tolerance if slip.within is None else min(tolerance, slip.within)
+    return _distance_to(slip, one) <= near + _CLOSE and tolerance + _CLOSE < apart
 
 
 def _distance_to(slip: Slip, one: FigureMarked) -> float:

@@ -87,7 +87,9 @@ def show_whole(value: float, _: FuelUnit) -> str:
 
 
 def show_minutes(value: float, _: FuelUnit) -> str:
-    """Hours and minutes."""
+    """Hours and minutes; a part of one minute as it is."""
+    if 0.0 < value < 1.0:
+        return f"{value:.2f} min"
     return figures.minutes(figures.half_up(value))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from datetime import date, datetime
 from functools import cache
 from typing import TYPE_CHECKING
@@ -30,6 +30,7 @@ from navlog.studies.ways import WayFound, WayTerms, hops
 if TYPE_CHECKING:
     from navlog.catalogue.network import Network
     from navlog.catalogue.queries import Catalogue
+    from navlog.rules.registry import Finding
 
 _FILE, _FILE_OF_ENDS = "proposal", "FROM TO"
 """What problems of a proposal's own text, and of the two places, name as their file."""
@@ -310,18 +311,17 @@ def is_start(number: int) -> bool:
     return number == _START
 
 
-def faults(answer: Answer, network: Network, way: WayFound) -> frozenset[int]:
+def faults(answer: Answer, network: Network, way: WayFound, least: Severity = Severity.WARNING) -> frozenset[int]:
     """The links of a way with which the rules find a fault of altitude, gap, reception or station; -1, -2 its ends.
 
-    Where the route has a problem, or a fault has no place, all of its links are.
+    Where the route has a problem, or a fault has no place, all of its links are. With `least` an error, what the rules
+    call a warning is none.
     """
     if answer.report is None:
         return frozenset(way.links) or frozenset((_START,))
     found: set[int] = set()
     legs = answer.report.log.legs
-    for finding in answer.findings:
-        if finding.rule not in _FAULTS or finding.severity is Severity.NOTE:
-            continue
+    for finding in _at_fault(answer, least):
         stretch = legs[finding.leg - 1].stretch if finding.leg is not None else None
         if stretch is None or stretch.airway is None:
             first = stretch is not None and stretch.number == 1 and way.start.off_nm > 0.0
@@ -330,6 +330,24 @@ def faults(answer: Answer, network: Network, way: WayFound) -> frozenset[int]:
         name = (stretch.airway.ident, stretch.start.ident, stretch.end.ident)
         found |= {link for link in way.links if _name(network, link) == name}
     return frozenset(found)
+
+
+def faults_told(answer: Answer, least: Severity) -> Iterator[str]:
+    """What speaks against a way in words: its route's problem, or leg, message and rule of each fault."""
+    for problem in answer.problems[:1]:
+        yield f"{problem.message} [{problem.code}]"
+    for finding in _at_fault(answer, least):
+        report = answer.report
+        leg = report.log.legs[finding.leg - 1] if report is not None and finding.leg is not None else None
+        where = f"{leg.start.name} to {leg.end.name}: " if leg is not None else ""
+        yield f"{where}{finding.message} [{finding.rule}]"
+
+
+def _at_fault(answer: Answer, least: Severity) -> Iterator[Finding]:
+    for finding in answer.findings:
+        graver = finding.severity is Severity.ERROR or (least, finding.severity) == (Severity.WARNING,) * 2
+        if finding.rule in _FAULTS and graver:
+            yield finding
 
 
 def _name(network: Network, link: int) -> tuple[str, str, str]:

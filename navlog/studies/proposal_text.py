@@ -12,7 +12,8 @@ from navlog.nav.layout import WIDTH
 from navlog.printed.findings import findings_lines
 from navlog.rules.answers import Answer
 from navlog.studies.proposal_flights import Flights
-from navlog.studies.proposing import Proposal, Proposals
+from navlog.studies.proposing import Proposals
+from navlog.studies.published_proposals import Proposal
 
 _SCHEMA = "navlog/proposal-1"
 
@@ -24,6 +25,8 @@ def proposal_lines(found: Proposals, flights: Flights) -> Iterator[str]:
     if found.lowest is not None:
         forced = f": {found.lowest.forced_by}" if found.lowest.forced_by else ""
         yield f"Lowest altitude at which the airways connect: {whole(found.lowest.altitude_ft)} ft{forced}"
+    for passed in found.passed_over:
+        yield from wrap(_passed_over(passed), WIDTH)
     for told_shorter in found.shorter:
         yield from wrap(f"A detour; shorter {told_shorter}", WIDTH)
     proposals = (*found.published, *found.own)
@@ -40,6 +43,12 @@ def proposal_lines(found: Proposals, flights: Flights) -> Iterator[str]:
     yield ""
     for line in _closing(found):
         yield from wrap(line, WIDTH)
+
+
+def _passed_over(one: Proposal) -> str:
+    """Why the best way of a lower altitude is not among the proposals."""
+    short = " for which the fuel is not enough," if one.lacks_fuel else ""
+    return f"Not offered: {whole(one.altitude_ft)} ft, a way of {distance(one.distance_nm)} NM,{short} {one.route}"
 
 
 def _one(found: Proposals, one: Proposal, flights: Flights) -> Iterator[str]:

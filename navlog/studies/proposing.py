@@ -7,7 +7,6 @@ station fault on one of ours, the link or end at fault is left out and the searc
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
 from math import inf
 from typing import TYPE_CHECKING
 
@@ -18,9 +17,10 @@ from navlog.nav.cruising_levels import US, fits
 from navlog.nav.figures import distance, whole, whole_course
 from navlog.nav.record import changed
 from navlog.rules.answers import Answer
+from navlog.rules.registry import Severity
 from navlog.studies.proposal_ends import ends_at
-from navlog.studies.proposal_flights import Flights, faults, is_link, is_start
-from navlog.studies.published_routes import Fitting, fitting
+from navlog.studies.proposal_flights import Flights, faults, faults_told, is_link, is_start
+from navlog.studies.published_proposals import Proposal, published_proposals
 from navlog.studies.way_heights import Lowest, asked_on, closed_between, closed_on, lowest_way, without_signal_gaps
 from navlog.studies.way_search import best_way
 from navlog.studies.ways import WayEnd, WayFound, WayTerms, shared_nm
@@ -50,28 +50,7 @@ Common practice, no source.
 _DEARER = 1.3
 _TRIES = 30
 _LEVELS = 6
-
-
-class Proposal(Struct, frozen=True):
-    """One route proposed: its string, altitude in feet, and what log and rules say of it.
-
-    `kind` is "published" or "airways", `rank` counts from 1 within the kind. `highest_ft` is the highest minimum on it,
-    `off_airway_nm` what is flown off the airways. `published` is set where the FAA prefers it.
-    """
-
-    rank: int
-    kind: str
-    route: str
-    altitude_ft: float
-    answer: Answer
-    off_airway_nm: float
-    airway_changes: int
-    published: Fitting | None = None
-
-    @property
-    def distance_nm(self) -> float:
-        """How long it is."""
-        return self.answer.report.log.totals.distance_nm if self.answer.report is not None else 0.0
+_TOLD = 4
 
 
 class Proposals(Struct, frozen=True):
@@ -79,7 +58,8 @@ class Proposals(Struct, frozen=True):
 
     `lowest` is None where no altitude connects; `shorter` tells of a way that a higher altitude would open, or a gap
     closes, where ours is more than 1.3 times as long. `why_none` says why there is no route of ours, `left_out` why a
-    published one is not among them.
+    published one is not among them. `passed_over` are the best ways of lower altitudes that are long detours, or for
+    which the fuel is not enough.
     """
 
     start: str
@@ -91,6 +71,7 @@ class Proposals(Struct, frozen=True):
     left_out: tuple[str, ...] = ()
     why_none: str = ""
     shorter: tuple[str, ...] = ()
+    passed_over: tuple[Proposal, ...] = ()
 
 
 def propose(catalogue: Catalogue, flights: Flights) -> Proposals:
@@ -99,6 +80,11 @@ def propose(catalogue: Catalogue, flights: Flights) -> Proposals:
     Raises NavlogError for points to pass, or to avoid, that are on no airway.
     """
     return _Proposer(catalogue, read_network(catalogue, flights.day), flights).all()
+
+
+def _least_nm(tried: Sequence[tuple[Proposal, ...]]) -> float:
+    """The shortest of the best ways, of those with fuel where there are any."""
+    return min((own[0].lacks_fuel, own[0].distance_nm) for own in tried)[1]
 
 
 class _Proposer:
@@ -115,25 +101,25 @@ class _Proposer:
         self.terms = changed(terms, toward=self.goal.position)
         self.ceiling_ft = flights.ceiling_ft
         self.dropped: set[WayEnd] = set()
+        self.banned = self.terms.banned
+        self.least = Severity.WARNING
+        self.against: dict[str, None] = {}
 
     def all(self) -> Proposals:
         """Everything that is to be said of the pair."""
         flights = self.flights
-        published, left_out = self.published()
+        published, left_out = published_proposals(flights)
         lowest = lowest_way(self.network, self.starts, self.goals, self.terms)
         if lowest is None:
             by_station = changed(self.terms, by_station=True)
             # Only where no airway connects: a way by one station alone has nobody's minimum.
             lowest = lowest_way(self.network, self.starts, self.goals, by_station)
-        own: tuple[Proposal, ...] = ()
-        far_round: Proposal | None = None
         levels = self.levels(lowest)
-        for altitude_ft in levels:
-            found = tuple(self.own(altitude_ft))
-            own = tuple(one for one in found if one.distance_nm <= self.farthest_nm)
-            if own:
-                break
-            far_round = far_round or next(iter(found), None)
+        own, passed_over, far_round = self.at_levels(levels)
+        if not own and far_round is None and levels:
+            # What the rules call a warning alone is better told than left out, where there is nothing without it.
+            self.least = Severity.ERROR
+            own, passed_over, far_round = self.at_levels(levels)
         why_none = "" if own else self.why_none(lowest, levels) if far_round is None else self.too_far(far_round)
         return Proposals(
             self.start.name,
@@ -145,7 +131,40 @@ class _Proposer:
             left_out,
             why_none,
             tuple(self.shorter(own[0])) if own else (),
+            passed_over,
         )
+
+    def at_levels(self, levels: Sequence[float]) -> tuple[tuple[Proposal, ...], tuple[Proposal, ...], Proposal | None]:
+        """Our proposals at the lowest level that serves, the best of lower levels passed over, and one too far round.
+
+        A level serves where its best way is no detour beside a higher one's and the fuel is enough for one of its
+        ways. Where none does, those with fuel come first, then the shortest.
+        """
+        far_round: Proposal | None = None
+        tried: list[tuple[Proposal, ...]] = []
+        for altitude_ft in levels:
+            self.terms, self.dropped = changed(self.terms, banned=self.banned), set()
+            found = tuple(self.own(altitude_ft))
+            fit = [one for one in found if one.distance_nm <= self.farthest_nm]
+            own = tuple(one for one in fit if not one.lacks_fuel) or tuple(fit)
+            if not own:
+                far_round = far_round or next(iter(found), None)
+                continue
+            tried.append(own)
+            if not own[0].lacks_fuel and own[0].distance_nm <= _WORTH * self.least_above_nm(levels):
+                break
+        if not tried:
+            return (), (), far_round
+        chosen = min(tried, key=lambda own: (own[0].lacks_fuel, own[0].distance_nm > _WORTH * _least_nm(tried)))
+        passed_over = tuple(own[0] for own in tried if own[0].altitude_ft < chosen[0].altitude_ft)
+        again = tuple(changed(one, rank=rank) for rank, one in enumerate(chosen, 1))
+        return again, passed_over, far_round
+
+    def least_above_nm(self, levels: Sequence[float]) -> float:
+        """The shortest that any of the levels gives, whatever the rules may say of it."""
+        terms = changed(self.terms, change=0.0, off=1.0, weight=None, least=1.0, banned=self.banned)
+        way = best_way(self.network, self.starts, self.goals, levels[-1], terms)
+        return way.distance_nm if way is not None else inf
 
     @property
     def farthest_nm(self) -> float:
@@ -264,7 +283,7 @@ class _Proposer:
             if found is None or not self.is_worth(found, taken):
                 continue
             answer = self.flights.fly(self.network, found, altitude_ft)
-            at_fault = faults(answer, self.network, found)
+            at_fault = self.faults(answer, found)
             if at_fault:
                 self.leave_out(found, at_fault)
                 continue
@@ -303,52 +322,21 @@ class _Proposer:
             if way is None:
                 return None
             answer = self.flights.fly(self.network, way, altitude_ft)
-            at_fault = faults(answer, self.network, way)
+            at_fault = self.faults(answer, way)
             if not at_fault:
                 return way, answer
             self.leave_out(way, at_fault)
         return None
 
+    def faults(self, answer: Answer, way: WayFound) -> frozenset[int]:
+        """What is at fault in a way, and in words for the case that no way is without."""
+        self.against |= dict.fromkeys(faults_told(answer, self.least))
+        return faults(answer, self.network, way, self.least)
+
     def leave_out(self, way: WayFound, at_fault: frozenset[int]) -> None:
         """Keep links and ends that are at fault out of every later search."""
         self.terms = changed(self.terms, banned=self.terms.banned | {one for one in at_fault if is_link(one)})
         self.dropped |= {way.start if is_start(one) else way.goal for one in at_fault if not is_link(one)}
-
-    def published(self) -> tuple[tuple[Proposal, ...], tuple[str, ...]]:
-        """The published routes that fit, each flown; and why others do not."""
-        found: list[Proposal] = []
-        left_out: list[str] = []
-        for route in self.flights.preferred():
-            one = fitting(route, altitude_ft=self.flights.altitude_ft, tas_kt=self.flights.tas_kt, off=self.flights.off)
-            told = f"{route.kind} {route.altitude} `{route.route or 'direct'}`".replace("  ", " ")
-            if isinstance(one, str):
-                left_out.append(f"{told}: {one}")
-                continue
-            altitude_ft = self.published_level_ft(one)
-            text = self.flights.published_line(route)
-            answer = self.flights.fly_route(text, altitude_ft)
-            if answer.report is None:
-                left_out.append(f"{told}: {answer.problems[0].message}")
-                continue
-            stretches = answer.report.log.route.stretches
-            off_nm = sum(one.length_nm for one in stretches if one.airway is None)
-            vias = [one.via for one in stretches if one.airway is not None]
-            changes = sum(one != other for one, other in pairwise(vias))
-            found.append(Proposal(len(found) + 1, "published", text, altitude_ft, answer, off_nm, changes, one))
-        return tuple(found), tuple(left_out)
-
-    def published_level_ft(self, one: Fitting) -> float:
-        """The altitude to fly a published route at: as asked, else the lowest level of the direction that it names."""
-        if self.flights.altitude_ft is not None:
-            return self.flights.altitude_ft
-        low_ft = max(one.low_ft, self.asked.lowest_cruise_ft)
-        if one.low_ft == one.high_ft:
-            return one.low_ft
-        odd = US.is_odd(whole_course(self.flights.direct_magnetic_deg))
-        level_ft = 500.0 * -(-low_ft // 500.0)
-        while not fits(level_ft, odd=odd, rules=self.flights.rules):
-            level_ft += 500.0
-        return level_ft if level_ft <= one.high_ft else low_ft
 
     def why_none(self, lowest: Lowest | None, levels: Sequence[float]) -> str:
         """What stands in the way of a route of ours, and the nearest that would work."""
@@ -372,9 +360,11 @@ class _Proposer:
             )
         if lowest is not None:
             at_ft = ", ".join(whole(one) for one in levels)
+            told = list(self.against)
+            more = f"; {len(told) - _TOLD} more" if len(told) > _TOLD else ""
             return (
                 f"airways connect {pair} from {whole(lowest.altitude_ft)} ft ({lowest.forced_by}), but the rules find"
-                f" a fault with each way tried at {at_ft} ft"
+                f" a fault with each way tried at {at_ft} ft: {'; '.join(told[:_TOLD])}{more}"
             )
         for name, terms in (
             ("what is to be avoided", changed(self.terms, avoided=frozenset())),

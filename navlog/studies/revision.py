@@ -23,8 +23,11 @@ from navlog.studies.revision_reach import Around, Field, fields_within_reach
 from navlog.studies.revision_timing import PartFlown, Passed, in_words, parts_flown, passed_points
 from navlog.studies.revision_wind import WindFound, conditions_with, wind_found
 
-_MORE_THAN_PLANNED_GAL = 1.0
-"""More fuel than the plan leaves, by more than this, is likelier a slip (common practice, no source)."""
+_FAR_FROM_PLAN_GAL = 1.0
+"""A reading further than this from what the plan leaves is worth a warning (common practice, no source)."""
+
+_RATE_FROM_H = 0.5
+"""In less time a reading to half a gallon tells no burn an hour (common practice, no source)."""
 
 _USUAL_KG_PER_L = 0.72
 """Aviation gasoline, for that gallon alone where no density is given (common practice, no source)."""
@@ -32,11 +35,21 @@ _USUAL_KG_PER_L = 0.72
 __all__ = ["Around", "Field", "PartFlown", "Revision", "WindFound", "revise"]
 
 
+class _Used(Struct, frozen=True):
+    """Fuel gone since a take-off: by the reading and by the plan, in the log's unit, and the reading's an hour."""
+
+    since: str
+    read: float
+    planned: float
+    read_per_h: float | None
+
+
 class Revision(Struct, frozen=True):
     """What is known in flight at the last point passed.
 
     `fuel` is on board there in the log's unit, `fuel_read` whether it was read or follows from the planned burn.
-    `surplus` is by how much the reading exceeds what the plan leaves there, None up to 1 gal.
+    `over_plan` is by how much the reading exceeds what the plan leaves there, negative where it is less, `used` what
+    went since the tanks were last known. `surplus` and `shortage` are how far it is above and below, None up to 1 gal.
     `rest` is the log of what lies ahead, None at the end of the flight. `reserve_holds` tells whether the
     reserve is on board at every landing ahead, and the alternate's fuel at the last; None where that is not known.
     `lost_at` is the leg at whose end it is not. `fields` are those within reach where it does not hold.
@@ -52,6 +65,9 @@ class Revision(Struct, frozen=True):
     reserve_holds: bool | None
     lost_at: Leg | None
     fields: tuple[Field, ...]
+    over_plan: float | None = None
+    shortage: float | None = None
+    used: _Used | None = None
 
     @property
     def passed(self) -> Passed:
@@ -91,8 +107,11 @@ def revise(
     fields: tuple[Field, ...] = ()
     if holds is False and rest is not None and last.leg.end.position is not None:
         fields = fields_within_reach(rest, last.leg.end.position, around)
-    more = _surplus(log, last.leg, on_board) if fuel is not None else None
-    return Revision(log, parts, wind, on_board, fuel is not None, more, rest, holds, lost_at, fields)
+    over = _over_plan(log, last.leg, on_board) if fuel is not None else None
+    far = _far(log, over)
+    more, less = (far, None) if far is None or far > 0.0 else (None, -far)
+    used = _used(log, last, on_board) if fuel is not None else None
+    return Revision(log, parts, wind, on_board, fuel is not None, more, rest, holds, lost_at, fields, over, less, used)
 
 
 def _fuel_read(log: Log, leg: Leg, fuel: Amount) -> float:
@@ -138,17 +157,42 @@ def _most_on_board(log: Log, leg: Leg) -> float | None:
     return filled if filled is None or taken is None else max(filled, taken)
 
 
-def _surplus(log: Log, leg: Leg, read: float | None) -> float | None:
-    """By how much a reading exceeds what the plan leaves at the end of a leg; None up to 1 gal."""
+def _over_plan(log: Log, leg: Leg, read: float | None) -> float | None:
+    """By how much a reading exceeds what the plan leaves at the end of a leg, negative where it is less."""
     planned = leg.fuel_remaining if leg.fuel_taken is None else leg.fuel_taken
+    return None if read is None or planned is None else read - planned
+
+
+def _far(log: Log, over: float | None) -> float | None:
+    """How far a reading is from the plan; None up to 1 gal."""
     gallon = fuel_in(
-        Amount(_MORE_THAN_PLANNED_GAL, "gal"),
+        Amount(_FAR_FROM_PLAN_GAL, "gal"),
         log.fuel_unit.name,
         density_kg_per_l=_density_kg_per_l(log) or _USUAL_KG_PER_L,
     )
-    if read is None or planned is None or gallon is None or read <= planned + gallon.value:
+    return over if over is not None and gallon is not None and abs(over) > gallon.value else None
+
+
+def _used(log: Log, last: Passed, read: float | None) -> _Used | None:
+    """What went since the last take-off whose fuel is known; None where the plan has none, or tanks are filled here."""
+    begun, filled, started = 0, log.conditions.on_board, log.conditions.off
+    for one in log.legs[: last.leg.number - 1]:
+        if one.fuel_taken is not None:
+            landed = log.eta(one)
+            begun, filled = one.number, one.fuel_taken
+            started = None if landed is None else landed + timedelta(minutes=one.stop_min)
+    planned_left = last.leg.fuel_remaining
+    if read is None or filled is None or planned_left is None or last.leg.fuel_taken is not None:
         return None
-    return read - planned
+    # When the aeroplane really took off again after a stop is not told, so no burn an hour follows.
+    hours = None if started is None or begun else (last.moment - started).total_seconds() / 3600.0
+    since = f"take-off at {log.legs[begun].start.name}"
+    return _Used(
+        since,
+        filled - read,
+        filled - planned_left,
+        (filled - read) / hours if hours and hours >= _RATE_FROM_H else None,
+    )
 
 
 def _fuel_by_plan(log: Log, points: tuple[Passed, ...]) -> float | None:

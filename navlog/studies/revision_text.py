@@ -58,7 +58,34 @@ def _situation(revision: Revision) -> str:
     board = f"{fuel} on board {how}" if revision.fuel is not None else "fuel on board not known"
     planned = _clock_of(revision.planned, _printed_clock(revision.planned, passed.leg.number))
     name = point_name(passed.leg.end.kind, passed.leg.end.name)
-    return f"{name} at {_clock_of(revision.planned, passed.moment)}, {planned} planned; {board}"
+    clock, late = _clock_of(revision.planned, passed.moment), _late_text(revision)
+    return f"{name} at {clock}, {planned} planned{late}; {board}{_against_plan(revision)}"
+
+
+def _late_text(revision: Revision) -> str:
+    """How far the clock is from the sheet's, in words; nothing where they agree or the plan has none."""
+    planned = _printed_clock(revision.planned, revision.passed.leg.number)
+    if planned is None:
+        return ""
+    late_min = figures.half_up(abs(apart := (revision.passed.moment - planned).total_seconds() / 60.0))
+    return f" ({late_min} min {'late' if apart > 0.0 else 'early'})" if late_min else ""
+
+
+def _against_plan(revision: Revision) -> str:
+    """How far a reading is from the plan there, and the burn since the reading before, which is the take-off's."""
+    log, over = revision.planned, revision.over_plan
+    if not revision.fuel_read or over is None:
+        return ""
+    step, unit = log.fuel_unit.step, log.fuel_unit.name
+    apart = figures.fuel(figures.half_up(abs(over), step), step)
+    text = f", {apart} {unit} {'over' if over > 0.0 else 'under'} the plan" if float(apart) else ", as planned"
+    used = revision.used
+    if used is None:
+        return text
+    told = f"; {figures.fuel(figures.half_up(used.read, step), step)} {unit} used since {used.since}"
+    if used.read_per_h is not None:
+        told += f", {used.read_per_h:.1f} {unit}/h"
+    return f"{text}{told} ({figures.fuel(figures.half_up(used.planned, step), step)} {unit} planned)"
 
 
 def _warnings(revision: Revision) -> Iterator[str]:
@@ -67,6 +94,13 @@ def _warnings(revision: Revision) -> Iterator[str]:
         log, name = revision.planned, revision.passed.name
         read, planned = _fuel_text(log, revision.fuel), _fuel_text(log, revision.fuel - revision.surplus)
         yield f"{read} read at {name}, where the plan leaves {planned}: check the reading"
+    if revision.shortage is not None and revision.fuel is not None:
+        log, name = revision.planned, revision.passed.name
+        read, planned = _fuel_text(log, revision.fuel), _fuel_text(log, revision.fuel + revision.shortage)
+        yield (
+            f"{read} read at {name}, where the plan leaves {planned}: the burn is more than planned, the mixture is"
+            " rich, fuel is leaking, or the reading is wrong; ahead the planned burn is counted"
+        )
 
 
 def _printed_clock(log: Log, leg: int) -> datetime | None:

@@ -20,12 +20,20 @@ _STATUTE_IN_NM = NAUTICAL_MILE_M / STATUTE_MILE_M
 """How many statute miles a nautical mile is."""
 
 
+_HUNDREDTH = 0.0105
+"""A time in hundredths of an hour is right to one of them; a hair more, as 0.21 is no exact number."""
+
+
 class Slip(Struct, frozen=True):
-    """A slip, in words, and the figures that it leads to by quantity; those it leaves alone are not in it."""
+    """A slip, in words, and the figures that it leads to by quantity; those it leaves alone are not in it.
+
+    `within` is how near a figure must be where that is less than its tolerance.
+    """
 
     code: str
     words: str
     leads_to: dict[str, float]
+    within: float | None = None
 
 
 def leg_slips(log: Log, leg: Leg) -> tuple[Slip, ...]:
@@ -250,6 +258,7 @@ def _distance_slips(leg: Leg) -> Iterator[Slip]:
             # 24 minutes put into the sum as 0.24 h.
             found["fuel_used"] = leg.fuel_used * 60.0 / 100.0
         yield Slip("decimal-hours", "minutes and hundredths of an hour taken for each other", found)
+        yield _in_hours(leg.time_min)
 
 
 def _taxi_slips(log: Log, leg: Leg) -> Iterator[Slip]:
@@ -271,6 +280,13 @@ def _clock_slips(log: Log, leg: Leg) -> Iterator[Slip]:
     if local.utcoffset():
         clock_min = local.hour * 60.0 + local.minute + local.second / 60.0
         yield Slip("local-time", "local time in place of UTC", {"eta": clock_min})
+
+
+def _in_hours(time_min: float) -> Slip:
+    """0.21 h written as such, without its unit, where minutes are asked for."""
+    return Slip(
+        "decimal-hours", "hundredths of an hour written for minutes", {"time": time_min / 60.0}, within=_HUNDREDTH
+    )
 
 
 def _hours_as_minutes(time_min: float) -> float:
@@ -298,4 +314,5 @@ def total_slips(log: Log) -> tuple[Slip, ...]:
         statute,
         Slip("groundspeeds-averaged", "the mean of the groundspeeds in place of distance over time", averaged),
         Slip("decimal-hours", "minutes and hundredths of an hour taken for each other", hours),
+        _in_hours(totals.time_min),
     )

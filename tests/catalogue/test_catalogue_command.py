@@ -126,7 +126,7 @@ def test_import_prints_counts_and_lists_rejected_rows(
     target = tmp_path / "c.sqlite"
     out, err = printed(capsys, "import", str(made), "--catalogue", str(target))
     assert f"FIX_BASE.csv: {len(lines) - 3} fixes, 1 rejected (FAA NASR, cycle 2605, 2026-05-14 to 2026-06-10)" in out
-    assert "NAV_BASE.csv is missing: no station is known, and airways have no radials" in out
+    assert "NAV_BASE.csv is not in this import; where no import before brought it, no station is known" in out
     assert err.splitlines() == [
         f"{made / 'FIX_BASE.csv'}:4: rejected: the latitude is not a number",
         f"{len(lines) - 3} rows taken, 1 rejected; the catalogue is {target}",

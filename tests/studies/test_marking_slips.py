@@ -5,13 +5,14 @@ Wrong figures are made here, by arithmetic of the test's own from the log's JSON
 
 from __future__ import annotations
 
+import json
 import math
 import re
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from helpers.flown import ROOT, Json, changed, flight
+from helpers.flown import EXAMPLES, ROOT, Json, changed, flight, navlog
 from helpers.marked import marked, one_mark
 
 AIRCRAFT = f'aircraft "{ROOT / "tests" / "data" / "marking" / "crooked_compass.toml"}"'
@@ -252,3 +253,34 @@ def test_the_slip_that_explains_most_of_a_leg_comes_first(tmp_path: Path) -> Non
     magnetic = round_angle(heading_deg - leg["variation_deg"])
     _, found = marked(tmp_path, ALONG, f"leg,heading,groundspeed\n2,{magnetic},{groundspeed_kt:.1f}\n")
     assert [mark["slips"][0]["code"] for mark in found["marks"]] == ["true-wind-as-magnetic"] * 2
+
+
+@pytest.mark.parametrize("hours", ["0.09", "0.10"])
+def test_hundredths_of_an_hour_as_they_are_tell_their_slip(hours: str) -> None:
+    """The first leg takes 5.8 minutes (5.8 / 60 = 0.097 h)."""
+    out = navlog("mark", str(EXAMPLES / "round_robin.route"), "-", typed=f"leg,time\n1,{hours}\n").out
+    assert f"time {hours} min, computed 0:06" in out
+    assert "hundredths of an hour written for minutes" in out
+
+
+@pytest.mark.parametrize("minutes", ["0.5", "0.3", "0"])
+def test_another_time_under_a_minute_is_not_taken_for_hours(minutes: str) -> None:
+    out = navlog("mark", str(EXAMPLES / "round_robin.route"), "-", typed=f"leg,time\n1,{minutes}\n").out
+    assert "1 off" in out
+    assert "hundredths" not in out
+
+
+def test_a_total_of_hundredths_of_an_hour_tells_its_slip() -> None:
+    (flight,) = [
+        json.loads(line)
+        for line in navlog("log", str(EXAMPLES / "round_robin.route"), "--format", "json").out.splitlines()
+    ]
+    hours = f"{flight['totals']['time_min'] / 60.0:.2f}"
+    out = navlog("mark", str(EXAMPLES / "round_robin.route"), "-", typed=f"leg,time\ntotal,{hours}\n").out
+    assert "hundredths of an hour written for minutes" in out
+
+
+def test_a_time_of_arrival_in_the_row_of_totals_is_a_problem() -> None:
+    found = navlog("mark", str(EXAMPLES / "round_robin.route"), "-", typed="leg,heading,eta\n1,267,\ntotal,,15:59\n")
+    assert (found.status, found.out) == (2, "")
+    assert "eta has no total [no-total]" in found.err

@@ -169,3 +169,69 @@ def test_what_forces_the_altitude_is_told_and_a_lower_one_is_refused(catalogue: 
     assert low.why_none.endswith("the lowest altitude that does is 11900 ft (V134 PUC to COPUK, MEA 11900)")
     detour = propose(catalogue, Flights(catalogue, Asked("PUC:vor", "FFU:vor", STATEMENTS)))
     assert detour.shorter[-1] == "from 13000 ft, 68.0 NM, but for a gap: V134 MAYGY to FFU, signal gap"
+
+
+TRAINER = (
+    ("date", "2026-05-20"), ("rules", "ifr"), ("equipment", "vor 2 dme 1"), ("wind", "300/25"), ("off", "14:00Z"),
+)  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def crawler(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """An invented aeroplane that climbs slowly, so that the first leg begins low, and reaches 14,000 ft."""
+    path = tmp_path_factory.mktemp("crawler") / "crawler.toml"
+    path.write_text(
+        'name = "Crawler"\nusable_fuel_gal = 53\ntaxi_fuel_gal = 1\n'
+        "[climb]\ncas_kt = 74\nrate_ft_per_min = 400\nburn_gal_per_h = 11\n"
+        "[cruise]\nrows = [\n{ pressure_altitude_ft = 0, tas_kt = 105, burn_gal_per_h = 8.6 },\n"
+        "{ pressure_altitude_ft = 14000, tas_kt = 116, burn_gal_per_h = 8.3 }]\n"
+        "[descent]\ncas_kt = 110\nrate_ft_per_min = 500\nburn_gal_per_h = 7\n"
+    )
+    return str(path)
+
+
+def test_a_long_detour_at_the_lowest_level_gives_way_to_a_higher_one(catalogue: Catalogue, crawler: str) -> None:
+    """AWY_SEG_ALT.csv, cycle 2605: V12 has an MEA of 11000 ft from CARTY to TAPDE, and leads straight to Phoenix."""
+    statements = (*TRAINER, ("fuel", "53gal"), ("aircraft", crawler))
+    found = propose(catalogue, Flights(catalogue, Asked("KABQ", "KPHX", statements)))
+    assert found.lowest is not None
+    assert found.lowest.altitude_ft == 10000.0
+    best = found.own[0]
+    assert (best.altitude_ft, best.rank) == (12000.0, 1)
+    assert best.distance_nm < 1.3 * found.direct_nm
+    assert not any(one.lacks_fuel for one in found.own)
+    (passed,) = found.passed_over
+    assert passed.altitude_ft == 10000.0
+    assert passed.distance_nm > 1.3 * best.distance_nm
+
+
+def test_where_no_level_has_fuel_enough_the_error_stands_with_the_proposal(catalogue: Catalogue, crawler: str) -> None:
+    statements = (*TRAINER, ("fuel", "20gal"), ("aircraft", crawler))
+    found = propose(catalogue, Flights(catalogue, Asked("KABQ", "KPHX", statements)))
+    assert found.own
+    assert all(one.lacks_fuel for one in found.own)
+    assert found.own[0].altitude_ft == 12000.0
+
+
+def test_a_way_that_the_rules_only_warn_of_is_offered_where_there_is_no_other(
+    catalogue: Catalogue, crawler: str
+) -> None:
+    """NAV_BASE.csv, cycle 2605: LGC is of class VH, 40 NM at 1,000 ft above it (AIM 1-1-8); KPDK lies 67 NM off."""
+    statements = (*STATEMENTS[:3], ("aircraft", crawler))
+    found = propose(catalogue, Flights(catalogue, Asked("KPDK", "KCRG", statements)))
+    assert "out-of-range" in {one.rule for one in found.own[0].answer.findings}
+    assert found.why_none == ""
+
+
+def test_where_each_way_has_a_fault_rule_leg_and_station_are_named(
+    catalogue: Catalogue, crawler: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from navlog.studies import proposing
+
+    statements = (*STATEMENTS[:3], ("aircraft", crawler), ("ceiling", "7000"))
+    # As if the rules had a fault with every way, a warning's or an error's.
+    monkeypatch.setattr(proposing, "faults", lambda _answer, _network, way, _least: frozenset(way.links))
+    found = propose(catalogue, Flights(catalogue, Asked("KPDK", "KCRG", statements)))
+    assert found.own == ()
+    assert re.search(r"\S+ to \S+: [A-Z]{3} DME is unusable on radials .* \[unusable-sector\]", found.why_none)
+    assert "[out-of-range]" in found.why_none

@@ -275,3 +275,25 @@ def test_a_short_part_moves_the_clock_and_tells_no_wind() -> None:
         "the forecast holds ahead"
         in navlog("revise", "-", "--flight", "Back from Skerry", *at("QSK 12:04"), typed=text).out
     )
+
+
+@pytest.mark.parametrize(
+    ("fuel", "told", "warned"), [("31gal", "5.2 gal under", True), ("36gal", "0.2 gal under", False)]
+)
+def test_a_reading_is_told_against_the_plan_there(fuel: str, told: str, warned: bool) -> None:
+    """The plan leaves 36.2 gal at QHB: 37 gal at take-off less 5.8 min at 8.5 gal an hour, 0.8 gal."""
+    out = " ".join(
+        navlog("revise", str(EXAMPLES / "round_robin.route"), "--at", "QHB", "15:17", "--fuel", fuel).out.split()
+    )
+    assert f"{told} the plan" in out
+    assert "15:16Z planned (1 min late)" in out
+    used = 37.0 - float(fuel[:-3])
+    assert f"{used:.1f} gal used since take-off at XHAR (0.8 gal planned)" in out
+    assert ("the burn is more than planned" in out) is warned
+
+
+def test_after_half_an_hour_a_reading_tells_the_burn_an_hour() -> None:
+    """Off at 15:10, 45 minutes to 15:55, 37 gal less 28 gal: 9 gal in 0.75 h, 12 gal an hour."""
+    words = ("--at", "QHB", "15:55", "--fuel", "28gal")
+    out = " ".join(navlog("revise", str(EXAMPLES / "round_robin.route"), *words).out.split())
+    assert "9.0 gal used since take-off at XHAR, 12.0 gal/h" in out
