@@ -208,9 +208,10 @@ def _at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]
         yield _landing(row)
     elif leg.ends_stretch and following is not None and not leg.stays:
         yield from crossings(following.leg)
-    if following is not None and turn_after(leg, following) is not None:
-        words = turn_words(row, following)
-        yield from (f"at {leg.end.name} {words}",) if words else ()
+    turn_deg = turn_after(leg, following)
+    if turn_deg is not None:
+        # Beside the courses the turn is the course's; the steps and the knee page, which fly headings, turn by those.
+        yield f"at {leg.end.name} turn {figures.turn(turn_deg)}"
 
 
 def change_of_level(leg: Leg) -> str | None:

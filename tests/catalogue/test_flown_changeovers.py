@@ -23,7 +23,7 @@ def test_a_published_changeover_point_is_printed_as_published(fly: Flown) -> Non
     assert "COP 46 NM from CHS (published)" in there
     assert "46.4 NM from CHS" not in there
     # From the other end the pilot's DME is CRE's, and what is published counts from CHS.
-    assert "COP 46 NM from CHS, 39.5 NM from CRE (published)" in " ".join(back.split())
+    assert "COP 46 NM from CHS as published, 39.5 NM from CRE by the way flown" in " ".join(back.split())
 
 
 MARSH = "fix MARSH N45 58.60 W039 26.60"

@@ -41,7 +41,7 @@ def diverted(length_nm: int) -> str:
     return f"direct QBB 180 - XDD {length_nm}nm\nalternate QBB via XDD\n"
 
 
-RESERVE = "break the reserve of 30 min, 4.0 gal (14 CFR 91.151 day, as stated)"
+RESERVE = "break the reserve of 30 min, 4.0 gal (14 CFR 91.151, day as stated by `rules vfr day`)"
 
 
 @pytest.mark.parametrize(("fuel_gal", "left"), [("11.9", "7.9"), ("12", None), ("12.1", None)])
