@@ -8,7 +8,7 @@ from contextlib import suppress
 from functools import partial
 from typing import TYPE_CHECKING
 
-from msgspec import MsgspecError, Struct, msgpack
+from msgspec import MsgspecError, Struct
 
 from navlog.nav.problems import NavlogError, Problem, Span, printable
 from navlog.printed.findings import by_rule, told_together, worst
@@ -29,7 +29,7 @@ from navlog.studies.batch import (
     in_order,
 )
 from navlog.studies.gate import OPEN, Gate, Known, gated, known_of
-from navlog.studies.remembered import Cache, recalled, remember
+from navlog.studies.remembered import Cache, packed, recalled, remember, unpacked
 
 if TYPE_CHECKING:
     from navlog.catalogue.queries import Catalogue
@@ -114,12 +114,12 @@ def _verdicts(
         return tuple(_verdict(answer, settings) for answer in found)
     body = recalled(settings.cache, source.file, data, references)
     if body is not None:
-        with suppress(MsgspecError, RecursionError):
-            return msgpack.decode(body, type=tuple[Verdict, ...])
+        with suppress(MsgspecError, ValueError, RecursionError):
+            return unpacked(body, tuple[Verdict, ...])
     references.used.clear()
     found = _answers(data, source.file, settings, catalogue, references)
     worked = tuple(_verdict(answer, settings) for answer in found)
-    remember(settings.cache, source.file, data, references, msgpack.encode(worked))
+    remember(settings.cache, source.file, data, references, packed(worked))
     return worked
 
 

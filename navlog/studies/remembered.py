@@ -7,11 +7,13 @@ short, changed or of another kind is passed over, and the file is checked as if 
 
 from __future__ import annotations
 
+import json
 import os
 import sys
 from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
+from typing import TypeVar
 
 import msgspec
 from msgspec import Struct
@@ -24,6 +26,7 @@ from navlog.version import VERSION
 _HEAD = b"navlog-cache-1\n"
 _LARGEST_BYTES = 64_000_000
 _LIBRARIES = ("pyproj", "pygeomag", "msgspec", "tzdata")
+_Packed = TypeVar("_Packed")
 
 
 class Cache(Struct, frozen=True):
@@ -65,7 +68,7 @@ def open_cache(folder: str, options: object, catalogue: str | None) -> Cache:
         message = f"cannot write into this folder: {reason}"
         raise problem_error("cannot-write", message, span=Span(folder, 1)) from None
     written = _written(catalogue)
-    told = msgspec.msgpack.encode(options, order="deterministic")
+    told = packed(options)
     stamp = _digest(told, _code_digest().encode(), _file_digest(catalogue).encode())
     return Cache(folder, _digest(told), stamp, catalogue, written)
 
@@ -88,12 +91,12 @@ def recalled(cache: Cache, file: str, data: bytes, references: References) -> by
             whole = opened.read(_LARGEST_BYTES + 1)
     except (OSError, ValueError):
         return None
-    head, digest, packed = whole[: len(_HEAD)], whole[len(_HEAD) : len(_HEAD) + 32], whole[len(_HEAD) + 32 :]
-    if head != _HEAD or len(whole) > _LARGEST_BYTES or sha256(packed).digest() != digest:
+    head, digest, kept = whole[: len(_HEAD)], whole[len(_HEAD) : len(_HEAD) + 32], whole[len(_HEAD) + 32 :]
+    if head != _HEAD or len(whole) > _LARGEST_BYTES or sha256(kept).digest() != digest:
         return None
     try:
-        entry = msgspec.msgpack.decode(packed, type=_Entry)
-    except (msgspec.MsgspecError, RecursionError):
+        entry = unpacked(kept, _Entry)
+    except (msgspec.MsgspecError, ValueError, RecursionError):
         return None
     if entry.holds_for != _holds_for(cache, file, data):
         return None
@@ -107,12 +110,12 @@ def remember(cache: Cache, file: str, data: bytes, references: References, body:
     from tempfile import mkstemp
 
     used = tuple(references.used.items())
-    packed = msgspec.msgpack.encode(_Entry(_holds_for(cache, file, data), used, body))
+    kept = packed(_Entry(_holds_for(cache, file, data), used, body))
     with suppress(OSError, ValueError):
         handle, name = mkstemp(dir=cache.folder, prefix=".navlog-")
         try:
             with os.fdopen(handle, "wb") as opened:
-                opened.write(_HEAD + sha256(packed).digest() + packed)
+                opened.write(_HEAD + sha256(kept).digest() + kept)
             # Some file systems write a file out at once when it takes another's place: 2,000 of them took 11 s.
             with suppress(FileNotFoundError):
                 os.unlink(_path(cache, file))
@@ -121,6 +124,23 @@ def remember(cache: Cache, file: str, data: bytes, references: References, body:
             with suppress(OSError):
                 os.unlink(name)
             raise
+
+
+def packed(value: object) -> bytes:
+    """A value as bytes, the same for the same value; names of files that are no text in UTF-8 are kept too."""
+    try:
+        return msgspec.msgpack.encode(value, order="deterministic")
+    except UnicodeEncodeError:
+        # JSON writes what no UTF-8 can (the bytes of such a name, as Python escapes them) in ASCII.
+        return json.dumps(msgspec.to_builtins(value, order="deterministic")).encode("ascii")
+
+
+def unpacked(data: bytes, kind: type[_Packed]) -> _Packed:
+    """The value of these bytes; raises msgspec's error or ValueError where they hold none of that kind."""
+    # A list or an object of JSON begins with what would be a bare number, which nothing kept here is.
+    if data[:1] in (b"[", b"{"):
+        return msgspec.convert(json.loads(data), type=kind)
+    return msgspec.msgpack.decode(data, type=kind)
 
 
 def _path(cache: Cache, file: str) -> str:

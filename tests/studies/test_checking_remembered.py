@@ -366,3 +366,21 @@ def test_standard_input_is_not_remembered(library: Library) -> None:
 def test_a_cache_goes_with_findings_alone(library: Library) -> None:
     found = library.check("--requirement", "61.109")
     assert (found.status, "--cache does not go with --requirement" in found.err) == (2, True)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="names that are no text are those of POSIX")
+def test_names_that_are_no_text_are_remembered_too(library: Library, worked: list[str]) -> None:
+    # 0xFF begins no character of UTF-8 (RFC 3629, 1), and is a byte that a file's name may hold.
+    odd = os.fsdecode(b"\xff.route")
+    (library.routes / "named.route").rename(library.routes / odd)
+    (library.routes / "briefing.txt").rename(library.routes / os.fsdecode(b"\xfe.txt"))
+    options = ("--notices", os.path.join(library.routes, os.fsdecode(b"\xfe.txt")))
+    (library.routes / odd).write_text(FLIGHT.replace("notices briefing.txt\n", ""), "utf-8")
+    first = library.check(*options)
+    assert first.status in (0, 1)
+    assert odd in worked
+    worked.clear()
+    again = library.check(*options)
+    assert worked == []
+    assert (again.out, again.status) == (first.out, first.status)
+    assert library.check(*options, cached=False).out == first.out
