@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from msgspec import Struct
@@ -126,25 +126,68 @@ class _Search:
         self.out = frozenset(self.request.definitions.unavailable)
 
     def found(self, lost: Sequence[int]) -> _Around:
-        """The way round what is lost that makes the whole flight shortest."""
+        """The way round what is lost that makes the whole flight shortest, by every point that it is flown for."""
         named = self.named_points()
-        pairs = [(before, after) for before in named for after in named if before[1] < lost[0] and after[1] >= lost[-1]]
+        bounds = [one for one in named if one in (named[0], named[-1]) or self.is_kept(one[1])]
+        parts: list[list[tuple[_Word, _Word]]] = []
+        for first, last in pairwise(bounds):
+            gone = [number for number in lost if first[1] < number <= last[1]]
+            if not gone:
+                continue
+            if self.is_same_place(first[1], last[1]):
+                name = self.log.route.points[first[1]].name
+                return changed(self.about, why_none=f"from {name} back to {name} it passes nothing else")
+            before = [one for one in named if first[1] <= one[1] < gone[0]]
+            after = [one for one in named if gone[-1] <= one[1] <= last[1]]
+            parts.append([(one, two) for one in before for two in after if not self.is_same_place(one[1], two[1])])
+        if not bounds or lost[0] <= bounds[0][1] or lost[-1] > bounds[-1][1]:
+            return changed(self.about, why_none="the station is where the flight begins or ends")
+        return self.joined_all(parts)
+
+    def joined_all(self, parts: Sequence[Sequence[tuple[_Word, _Word]]]) -> _Around:
+        """The flight with the shortest way for each part that is lost, each of which has pairs of points to join."""
         terms = WayTerms(out=self.out, avoided=frozenset({self.about.station}), by_station=True)
         planned_ft = self.request.cruise.altitude_ft
         for _ in range(_TRIES):
-            found = [one for pair in pairs for one in self.joined(pair, terms, planned_ft)]
-            raised_ft, _, pair, lowest = min(found, key=lambda one: one[:2], default=(0.0, 0.0, None, None))
-            if pair is None or lowest is None:
+            chosen = []
+            for pairs in parts:
+                found = [one for pair in pairs for one in self.joined(pair, terms, planned_ft)]
+                chosen += [min(found, key=lambda one: one[:2])] if found else []
+            if len(chosen) < len(parts):
                 break
-            route = self.line(pair, lowest.way)
+            raised_ft, _, _, highest = max(chosen, key=lambda one: one[0])
+            route = self.line([(pair, lowest.way) for _, _, pair, lowest in chosen])
             answer = self.flown(route, raised_ft or None)
-            at_fault = frozenset(one for one in faults(answer, self.network, lowest.way) if is_link(one))
+            at_fault = frozenset(
+                link for _, _, _, lowest in chosen for link in faults(answer, self.network, lowest.way) if is_link(link)
+            )
             if not at_fault:
-                return self.told(route, answer, raised_ft or planned_ft, lowest if raised_ft else None)
+                return self.told(route, answer, raised_ft or planned_ft, highest if raised_ft else None)
             terms = changed(terms, banned=terms.banned | at_fault)
-        if not pairs:
-            return changed(self.about, why_none="the station is where the flight begins or ends")
         return changed(self.about, why_none="no airways and no stations received join what is before it and after it")
+
+    def is_kept(self, place: int) -> bool:
+        """Whether a named point is one that the flight is for, and no mere fix of an airway: it lands or turns there.
+
+        Where a flight to another place joins its first airway or leaves its last is for the search to choose.
+        """
+        points, stretches = self.log.route.points, self.log.route.stretches
+        landings = {leg.stretch.number for leg in self.log.legs if leg.lands}
+        if place in landings or not 0 < place < len(points) - 1:
+            return True
+        into, out = (one.airway.ident if one.airway else None for one in stretches[place - 1 : place + 1])
+        if into is not None and into == out:
+            return self.is_same_place(place - 1, place + 1)
+        ends = {0, len(points) - 1, *landings}
+        start, end = max(one for one in ends if one < place), min(one for one in ends if one > place)
+        joins = into is None and out is not None and place - 1 == start
+        leaves = into is not None and out is None and place + 1 == end
+        return not (joins or leaves) or self.is_same_place(start, end)
+
+    def is_same_place(self, one: int, other: int) -> bool:
+        """Whether two points of the route, by number, are one place."""
+        points = self.log.route.points
+        return points[one].position == points[other].position
 
     def joined(
         self, pair: tuple[_Word, _Word], terms: WayTerms, planned_ft: float
@@ -171,18 +214,23 @@ class _Search:
             self.known_ends[point] = ends_at(self.network, self.catalogue, place, day, self.out, _LIMIT_NM)
         return self.known_ends[point]
 
-    def line(self, pair: tuple[_Word, _Word], way: WayFound) -> str:
-        """The route line with a way in place of what lies between two of its points."""
-        (first, start), (last, goal) = pair
+    def line(self, ways: Sequence[tuple[tuple[_Word, _Word], WayFound]]) -> str:
+        """The route line with each way in place of what lies between two of its points."""
         points, words = self.log.route.points, [word.text for word in self.request.route]
-        between = words_between(self.network, way, points[start].name, points[goal].name)
-        before, after = words[: first + 1], words[last:]
-        # A point where the flight now stays on its airway need not be named.
-        if len(before) > 1 and between and before[-2] == between[0] and before[-1] == points[start].name:
-            before, between = before[:-1], between[1:]
-        if len(after) > 1 and between and after[1] == between[-1] and after[0] == points[goal].name:
-            after, between = after[1:], between[:-1]
-        return " ".join((*before, *between, *after))
+        firsts, lasts = {pair[0] for pair, _ in ways}, {pair[1] for pair, _ in ways}
+        # From the end, so that the places of the words before stay what they are.
+        for ((first, start), (last, goal)), way in reversed(ways):
+            between = words_between(self.network, way, points[start].name, points[goal].name)
+            before, after = words[: first + 1], words[last:]
+            # A point where the flight now stays on its airway need not be named, unless another way ends there.
+            stays = len(before) > 1 and between and before[-2] == between[0] and before[-1] == points[start].name
+            if stays and (first, start) not in lasts:
+                before, between = before[:-1], between[1:]
+            stays = len(after) > 1 and between and after[1] == between[-1] and after[0] == points[goal].name
+            if stays and (last, goal) not in firsts:
+                after, between = after[1:], between[:-1]
+            words = [*before, *between, *after]
+        return " ".join(words)
 
     def told(self, route: str, answer: Answer, altitude_ft: float, raised: Lowest | None) -> _Around:
         """The way round with what it costs; a problem of its own flight is why there is none."""

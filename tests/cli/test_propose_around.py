@@ -72,6 +72,22 @@ def test_where_the_station_is_the_end_of_the_flight_there_is_no_way_round(island
     assert "end: without QEL it loses QHB to MARSH, MARSH to QEL; no way round: the station is where" in run.out
 
 
+def test_the_points_that_a_round_robin_turns_at_stay_in_it(islands: str, tmp_path: Path) -> None:
+    """Home again is no way round: what is left of the trip is flown, and where nothing is, that is said."""
+    path = tmp_path / "round.route"
+    head = FLIGHTS.partition("flight")[0]
+    path.write_text(
+        f'{head}flight "three"\nroute XHAR QHB V801 QEL V803 QSK XHAR\n'
+        'flight "there and back"\nroute XHAR QHB V801 QEL V801 QHB XHAR\n',
+        "utf-8",
+    )
+    run = around(islands, str(path), "QEL", "--format", "json")
+    three, back = (json.loads(line) for line in run.out.splitlines())
+    assert three["route"] == "XHAR QHB V805 QSK XHAR"
+    assert (back["result"], back["route"]) == ("none", None)
+    assert back["reason"] == "from QHB back to QHB it passes nothing else"
+
+
 def test_a_flight_with_a_problem_has_it_told(islands: str, tmp_path: Path) -> None:
     path = tmp_path / "bad.route"
     path.write_text(FLIGHTS.replace("QSK V803", "QQQQ V803"), "utf-8")
