@@ -9,7 +9,7 @@ import os
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
-from errno import EAGAIN, EISDIR
+from errno import EAGAIN, EISDIR, ENXIO
 from io import BufferedIOBase, RawIOBase, TextIOWrapper
 from typing import TYPE_CHECKING, TextIO
 
@@ -128,9 +128,18 @@ def _is_device(path: str) -> bool:
 
 
 def _to_device(data: str | bytes, path: str) -> None:
-    """Write straight into a device or a pipe."""
-    with _said_of(path), open(path, "ab") as opened:
-        opened.write(_encoded(data))
+    """Write straight into a device, or into a pipe that somebody reads; raises `cannot-write` for any other pipe."""
+    with _said_of(path):
+        try:
+            # Opened to wait, a named pipe that nobody reads would hold this run for ever.
+            handle = os.open(path, os.O_WRONLY | os.O_APPEND | getattr(os, "O_NONBLOCK", 0))
+        except OSError as error:
+            if error.errno == ENXIO:
+                raise OSError(ENXIO, "this is no plain file, and nobody reads from it") from None
+            raise
+        with os.fdopen(handle, "wb") as opened:
+            os.set_blocking(handle, True)
+            opened.write(_encoded(data))
 
 
 def _encoded(data: str | bytes) -> bytes:

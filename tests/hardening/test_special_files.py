@@ -112,3 +112,11 @@ def test_what_is_no_catalogue_is_left_alone_and_not_said_to_be_deleted(tmp_path:
         assert "delete" not in told
     assert [one.name for one in tmp_path.iterdir()] == ["letter.txt"]
     assert letter.read_text("utf-8").startswith("dear aunt")
+
+
+@pytest.mark.parametrize("name", ["out.txt", "out.gpx"])
+def test_an_output_that_is_a_pipe_which_nobody_reads_is_told_at_once(name: str, tmp_path: Path) -> None:
+    path = special("pipe", tmp_path / name)
+    told = said("log", TRIP, "-o", path)
+    assert "this is no plain file, and nobody reads from it [cannot-write]" in told
+    assert Path(path).is_fifo()
