@@ -124,7 +124,7 @@ class _ToldChart:
     def airway(self, airway: Airway, where: Callable[[str], Position | None]) -> Airway:
         """An airway with other altitudes and changeover points, its places as notices leave them."""
         segments = list(airway.segments)
-        for notice, effect in self._told:
+        for notice, effect in sorted(self._told, key=_safest_last):
             kinds = SegmentMinimum | SegmentClosed | SegmentChangeover | CrossingMinimum
             if isinstance(effect, kinds) and airway.ident in effect.airways:
                 _change(airway, segments, effect, where, notice.ident)
@@ -179,6 +179,15 @@ class _ToldChart:
     def obstacles(self, corridor: Corridor, day: date) -> Obstacles | None:
         """Every obstacle that may stand in a corridor."""
         return self._chart.obstacles(corridor, day)
+
+
+def _safest_last(told: tuple[Notice, Effect]) -> float:
+    """The order in which effects change a segment: the highest MEA or MOCA and the lowest MAA come last, and hold."""
+    # Of several notices in force on one segment none says that it replaces the other.
+    effect = told[1]
+    if not isinstance(effect, SegmentMinimum):
+        return 0.0
+    return -effect.altitude_ft if effect.kind == "MAA" else effect.altitude_ft
 
 
 def _defined(chart: _ToldChart, definition: AirwayDefinition, given: Definitions) -> AirwayDefinition:

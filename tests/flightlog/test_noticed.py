@@ -211,3 +211,16 @@ def test_the_option_hands_notices_in_for_every_flight(
     for command in commands:
         assert command() == 1
         assert "!XHA 07/001" in capsys.readouterr().out
+
+
+# Two notices in force of which neither replaces the other: the safer one binds (common practice, no source).
+@pytest.mark.parametrize(("kind", "safer", "other"), [("MEA", 5000, 3500), ("MOCA", 5000, 3500), ("MAA", 8000, 9000)])
+@pytest.mark.parametrize("turned", [False, True])
+def test_of_two_notices_that_contradict_each_other_the_safer_holds_in_either_order(
+    kind: str, safer: int, other: int, turned: bool
+) -> None:
+    feet = (other, safer) if turned else (safer, other)
+    told = "\n".join(f"!FDC 6/000{n} ZZZ ROUTE ZZZ. {PAIR} {kind} {one}. {DAY}" for n, one in enumerate(feet, 1))
+    log = log_of(flown(told))
+    (limits,) = {leg.stretch.limits for leg in log.legs if leg.stretch.via == "V801"}
+    assert {"MEA": limits.mea_ft, "MOCA": limits.moca_ft, "MAA": limits.maa_ft}[kind] == safer
