@@ -150,7 +150,10 @@ def command(  # noqa: PLR0913 - one argument an option
         found = check_sources(_sources(files), settings, executor, window=4 * jobs, files_a_task=_files_a_task(files))
         for piece in WRITERS[form](seen(tally.each(found)), every=every):
             _show(piece, lines=form == "text")
-    if asked.write_baseline is not None:
+    if asked.write_baseline is not None and "problem" in tally.statuses:
+        # What a file with a problem was known for would be lost, and come back as new once it is mended.
+        echo_error(f"not written: {printable(asked.write_baseline)}: a baseline needs every flight without a problem")
+    elif asked.write_baseline is not None:
         write(baseline_text(kept), asked.write_baseline)
     for line in summary_lines(counts) if asked.by_rule else ():
         echo_error(line)
@@ -196,6 +199,7 @@ def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, j
         cycle_held,
         edition_lines,
         editions_text,
+        refuse_newer,
     )
 
     editions: dict[tuple[str, str], int] = {}
@@ -204,8 +208,8 @@ def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, j
     if len(old) == 4 and old.isascii() and old.isdigit():
         with open_catalogue(new) as published:
             old, begins = new, cycle_held(published, old)
-    for path in (old, new):
-        open_catalogue(path).close()
+    with open_catalogue(old) as before, open_catalogue(new) as after:
+        refuse_newer(before, after, begins)
     cycles, tally = Cycles(old, new, overrides, begins), FlightTally(len(files))
     if form == "csv":
         _show(csv_text([CHANGE_COLUMNS]))

@@ -236,6 +236,15 @@ def cycle_held(catalogue: Catalogue, ident: str) -> date:
     raise problem_error("unknown-cycle", f"the catalogue holds no cycle {ident}: it holds {cycles}", hint=hint)
 
 
+def refuse_newer(old: Catalogue, new: Catalogue, begins: date | None) -> None:
+    """Raises `newer-cycle` where the old side's newest cycle, or the one that `begins` on a day, follows the new's."""
+    was, now = begins or _newest(old), _newest(new)
+    if was is not None and now is not None and was > now:
+        message = f"the side to compare with begins on {was}, after the newest cycle of the catalogue, {now}"
+        hint = "give the older one with --since and the newer one with --catalogue"
+        raise problem_error("newer-cycle", message, span=Span("--since", 1), hint=hint)
+
+
 _Sides: TypeAlias = tuple[tuple[Provenance, ...], tuple[Provenance, ...]]
 """Editions of the old catalogue and of the new one."""
 

@@ -283,6 +283,25 @@ class Flights:
         (answer,) = answers(read_flights(text, self.file), self.catalogue, self.references)
         return answer
 
+    def speaks_against(self, answer: Answer, altitude_ft: float) -> str:
+        """Which of the wishes a flown route does not meet, in words; empty where it meets all."""
+        assert answer.report is not None
+        route = answer.report.log.route
+        flown = [point.ident for point in route.points]
+        by = {*flown, *(one.airway.ident for one in route.stretches if one.airway is not None)}
+        avoided = [ident for ident in self.asked.avoid if ident in by]
+        if avoided:
+            return f"flies {', '.join(avoided)}, to be avoided"
+        left = iter(flown)
+        # Each is looked for after the one before it: they are to be passed in their order.
+        missed = [ident for ident in self.asked.via if ident not in left]
+        if missed:
+            return f"does not pass {missed[0]}"
+        if altitude_ft > self.ceiling_ft:
+            return f"is flown at {altitude_ft:.0f} ft, above the ceiling of {self.ceiling_ft:.0f} ft"
+        out = [one for one in answer.findings if one.rule == "station-out" and one.severity is not Severity.NOTE]
+        return out[0].message if out else ""
+
     def altitude_text(self, altitude_ft: float) -> str:
         """An altitude as it is written in a route file, as it was asked for where it is that one."""
         if self.asked.altitude is not None and altitude_ft == self.altitude_ft:

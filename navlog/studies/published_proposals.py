@@ -62,6 +62,9 @@ def published_proposals(flights: Flights) -> tuple[tuple[Proposal, ...], tuple[s
         if answer.report is None:
             left_out.append(f"{told}: {answer.problems[0].message}")
             continue
+        if against := flights.speaks_against(answer, altitude_ft):
+            left_out.append(f"{told}: {against}")
+            continue
         stretches = answer.report.log.route.stretches
         off_nm = sum(one.length_nm for one in stretches if one.airway is None)
         vias = [one.via for one in stretches if one.airway is not None]

@@ -120,7 +120,7 @@ WRITERS = {
 
 MAKING_JSON = ("json.dumps", "json.dump", "dumps", "dump", "msgspec.json.encode", "encode")
 
-OTHER_STANDARDS = {"sheets/geojson.py", "studies/check_formats.py"}
+OTHER_STANDARDS = {"studies/remembered.py", "sheets/geojson.py", "studies/check_formats.py"}
 """GeoJSON (RFC 7946) and SARIF (OASIS) have schemas of their own, and tests beside them."""
 
 

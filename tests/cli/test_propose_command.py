@@ -82,6 +82,24 @@ def test_a_published_route_for_other_classes_or_hours_is_left_out_and_said(islan
     assert "Published preferred route 1" in propose(islands, "XNOR", "XOLD", "--tas", "110", "--off", "12:00Z").out
 
 
+@pytest.mark.parametrize(
+    ("wish", "told"),
+    [
+        (("--avoid", "V805"), "flies V805, to be avoided"),
+        (("--avoid", "MARSH"), "flies MARSH, to be avoided"),
+        (("--via", "QSK"), "does not pass QSK"),
+        (("--ceiling", "5500"), "above the ceiling of 5500 ft"),
+        (("--unavailable", "QHB"), "QHB, which is out of service"),
+    ],
+)
+def test_a_published_route_against_what_is_asked_is_left_out_and_said(
+    islands: str, wish: tuple[str, ...], told: str
+) -> None:
+    run = propose(islands, "XNOR", "XOLD", "--tas", "110", *wish)
+    assert "Published preferred route" not in run.out
+    assert told in " ".join(run.out.split()), run.out + run.err
+
+
 def test_where_nothing_connects_the_reason_is_on_stderr_and_no_line_on_stdout(islands: str) -> None:
     run = propose(islands, "QNO:vor", "QSK:vor", "--altitude", "2000")
     assert (run.status, run.out) == (1, "")

@@ -273,9 +273,13 @@ def test_a_flight_that_the_new_cycle_refuses_is_a_problem(tmp_path: Path, old: s
     assert found.err.splitlines()[-1] == "1 flight: 0 unchanged, 0 changed, 1 problem"
 
 
-def test_a_flight_that_only_the_old_cycle_refuses_has_changed(tmp_path: Path, old: str) -> None:
-    new = edited(tmp_path, "NAV_BASE.csv", CRE, NAV_ID="ZZZ")
-    found = compared(tmp_path, new, old, "CRE DCT CHS")
+def test_a_flight_that_only_the_old_cycle_refuses_has_changed(tmp_path: Path) -> None:
+    edited(tmp_path, "NAV_BASE.csv", CRE, NAV_ID="ZZZ")
+    for path in (tmp_path / "nasr").glob("*.csv"):
+        path.write_bytes(path.read_bytes().replace(NEXT.encode(), PUBLISHED.encode()))
+    import_data(tmp_path / "nasr", tmp_path / "without.sqlite")
+    import_data(next_cycle(tmp_path / "later"), tmp_path / "later.sqlite")
+    found = compared(tmp_path, str(tmp_path / "without.sqlite"), str(tmp_path / "later.sqlite"), "CRE DCT CHS")
     assert found.status == 1
     assert "[problem]" in found.out
 
@@ -349,3 +353,14 @@ def test_notices_count_on_both_sides_of_a_comparison(tmp_path: Path, old: str) -
     (tmp_path / "late.txt").write_text(late, "utf-8")
     timed = ("--off", "15:00Z", "--notices", str(tmp_path / "late.txt"))
     assert "CRE: declination was 3W, now 9W" in compared(tmp_path, old, new, "CHS V1 CRE", *timed).out
+
+
+def test_an_older_catalogue_is_not_compared_with_a_newer_one_as_the_old(old: str, tmp_path: Path) -> None:
+    next_cycle(tmp_path / "nasr")
+    new = str(tmp_path / "new.sqlite")
+    import_data(tmp_path / "nasr", tmp_path / "new.sqlite")
+    path = tmp_path / "one.route"
+    path.write_text(f"{HEAD}route FFU V134 PUC\n", "utf-8")
+    run = navlog("check", str(path), "--since", new, "--catalogue", old)
+    assert (run.status, run.out) == (2, "")
+    assert "begins on 2026-06-11, after the newest cycle of the catalogue, 2026-05-14" in run.err

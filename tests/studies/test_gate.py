@@ -115,6 +115,17 @@ def test_a_baseline_is_written_anew_over_itself(library: Path) -> None:
     assert json.loads((library / "known.json").read_text())["findings"]
 
 
+def test_a_baseline_is_not_written_while_a_file_has_a_problem(library: Path) -> None:
+    baseline = library / "known.json"
+    navlog("check", str(library), "--write-baseline", str(baseline))
+    before = baseline.read_bytes()
+    (library / "low.route").write_text(LOW.replace("route ", "route NOWHERE "))
+    found = navlog("check", str(library), "--write-baseline", str(baseline))
+    assert found.status == 2
+    assert "known.json: a baseline needs every flight without a problem" in found.err
+    assert baseline.read_bytes() == before
+
+
 def test_a_baseline_holds_from_any_folder(library: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     baseline = library / "known.json"
     navlog("check", str(library), "--write-baseline", str(baseline))
