@@ -145,7 +145,7 @@ def test_the_topic_tells_of_it() -> None:
 def test_the_command_that_marks_makes_the_same_flight_with_every_option_given(tmp_path: Path) -> None:
     trip = tmp_path / "round robin.route"
     trip.write_text(Path(ROUND_ROBIN).read_text("utf-8"), "utf-8")
-    given = ("--wind", "180/40", "--altitude", "3000", "--date", "2026-07-19", "--set", "tas 95kt")
+    given = ("--wind", "180/40", "--altitude", "3500", "--date", "2026-07-19", "--set", "tas 95kt")
     keys = practised(str(trip), "--keys", *given)
     line = next(one for one in keys.splitlines() if one.startswith("Mark with: "))
     row = next(one.split() for one in keys.splitlines() if one.startswith("2 "))
