@@ -39,7 +39,8 @@ def command(
     from navlog.rules.answers import Answer, text_plans
     from navlog.studies.practice import exercises, key_lines, sheet_lines
 
-    references = References(quote_outside=quotes_outside(options))
+    quote_outside = quotes_outside(options)
+    references = References(quote_outside=quote_outside)
     overrides = overrides_from(options)
     name = named_file(file, overrides)
     data = read_bytes(name)
@@ -49,6 +50,11 @@ def command(
             return sole_answer(only_flight(text_plans(data, name, asked), flight), published, references)
 
         found = exercises(ask, overrides, seed, count)
+    more: tuple[str, ...] = () if flight is None else ("--flight", flight)
+    if click.get_current_context().get_parameter_source("catalogue") is click.core.ParameterSource.COMMANDLINE:
+        more = (*more, "--catalogue", catalogue)
+    if quote_outside:
+        more = (*more, "--quote-outside")
     for number, one in enumerate(found):
-        lines = key_lines(one, count, seed, flight) if keys else sheet_lines(one, count, seed)
+        lines = key_lines(one, count, seed, overrides, more) if keys else sheet_lines(one, count, seed)
         print_lines([*([""] if number else []), *lines])

@@ -5,6 +5,7 @@ The same seed gives the same exercises: only `Random.random` is drawn from, whos
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Callable, Iterator
 from random import Random
 
@@ -19,7 +20,7 @@ from navlog.printed.head import facts, route_text
 from navlog.printed.remarks import stations_in_order
 from navlog.printed.rows import Row, ends, rows
 from navlog.request.records import Level
-from navlog.request.typed import Overrides
+from navlog.request.typed import ROUTE_OPTION, Overrides
 from navlog.rules.answers import Answer
 from navlog.rules.registry import Severity
 from navlog.studies.marking_quantities import BY_KEY, MarkedQuantity
@@ -127,15 +128,29 @@ def sheet_lines(one: _Exercise, of: int, seed: int) -> Iterator[str]:
     yield from columns([("leg", *_asked_heads(printed)), *blank], "l" + "r" * len(_asked(printed)), heads=1, rule="-")
 
 
-def key_lines(one: _Exercise, of: int, seed: int, flight: str | None) -> Iterator[str]:
-    """The figures of an exercise, and how answers to it are marked."""
+def key_lines(one: _Exercise, of: int, seed: int, given: Overrides, more: tuple[str, ...]) -> Iterator[str]:
+    """The figures of an exercise, and how answers to it are marked.
+
+    `given` are the overrides with which it was made, `more` other words that the command which marks needs.
+    """
     log, printed = one.log, rows(one.log)
     yield from _head("KEY", one, of, seed)
     cells = [(f"{row.leg.number}", *(_figure(row, quantity) for quantity in _asked(printed))) for row in printed]
     yield from columns([("leg", *_asked_heads(printed)), *cells], "l" + "r" * len(_asked(printed)), heads=1, rule="-")
-    told = "".join(f" --{name} {value}" for name, value in one.options)
-    name = "" if flight is None else f" --flight '{flight}'"
-    yield f"Mark with: navlog mark {log.route.request.file} ANSWERS.csv{name}{told}"
+    file = log.route.request.file
+    words = ("navlog", "mark", *(() if file == ROUTE_OPTION else (file,)), "ANSWERS.csv", *more)
+    yield f"Mark with: {shlex.join((*words, *_option_words(_with(given, one.options))))}"
+
+
+def _option_words(given: Overrides) -> Iterator[str]:
+    """The options that say what the overrides do."""
+    for name in ("date", "off", "wind", "altitude", "unavailable", "notices", "route", "terrain", "statements"):
+        said = getattr(given, name)
+        for text in (said,) if isinstance(said, str) else said or ():
+            yield f"--{'set' if name == 'statements' else name}"
+            yield text
+    if given.no_files:
+        yield "--no-files"
 
 
 def _head(what: str, one: _Exercise, of: int, seed: int) -> Iterator[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import shlex
 from pathlib import Path
 
 import pytest
@@ -139,3 +140,18 @@ def test_more_exercises_than_there_are_is_a_problem() -> None:
 
 def test_the_topic_tells_of_it() -> None:
     assert "navlog practice" in (ROOT / "navlog" / "help" / "classroom.md").read_text("utf-8")
+
+
+def test_the_command_that_marks_makes_the_same_flight_with_every_option_given(tmp_path: Path) -> None:
+    trip = tmp_path / "round robin.route"
+    trip.write_text(Path(ROUND_ROBIN).read_text("utf-8"), "utf-8")
+    given = ("--wind", "180/40", "--altitude", "3500", "--date", "2026-07-19", "--set", "tas 95kt")
+    keys = practised(str(trip), "--keys", *given)
+    line = next(one for one in keys.splitlines() if one.startswith("Mark with: "))
+    row = next(one.split() for one in keys.splitlines() if one.startswith("2 "))
+    answers = tmp_path / "my answers.csv"
+    answers.write_text(f"leg,set_course,flag,heading,groundspeed\n2,{row[1]},{row[2]},{row[4]},{row[5]}\n")
+    words = shlex.split(line.removeprefix("Mark with: navlog "))
+    assert words[:3] == ["mark", str(trip), "ANSWERS.csv"]
+    assert sorted(words[3:]) == sorted(given)
+    assert navlog(*words[:2], str(answers), *words[3:]).status == 0
