@@ -121,7 +121,7 @@ WRITERS = {
 MAKING_JSON = ("json.dumps", "json.dump", "dumps", "dump", "msgspec.json.encode", "encode")
 
 OTHER_STANDARDS = {"studies/remembered.py", "sheets/geojson.py", "studies/check_formats.py"}
-"""GeoJSON (RFC 7946) and SARIF (OASIS) have schemas of their own, and tests beside them."""
+"""GeoJSON (RFC 7946) and SARIF (OASIS) have schemas of their own, and tests beside them; what is remembered is not for others."""
 
 
 @pytest.fixture(scope="module")
