@@ -12,6 +12,17 @@ from navlog.resolve.route import MarkKind
 from navlog.sheets.json_values import Json, moment, number, source_object
 
 
+def leg_head(leg: Leg) -> Json:
+    """Which leg it is: what stands first wherever a leg is written."""
+    return {
+        "number": leg.number,
+        "from": point_object(leg.start),
+        "to": point_object(leg.end),
+        "via": leg.stretch.via,
+        "phase": leg.phase.value,
+    }
+
+
 def leg_object(log: Log, leg: Leg) -> Json:
     """One leg."""
     limits, solved, unit = leg.stretch.limits, leg.triangle, log.fuel_unit
@@ -20,11 +31,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
         minimum_ft, kind = limits.minimum_ft, limits.minimum_kind
     crossing = next((one for one in limits.crossings_start if not one.turning and leg.start_nm == 0.0), None)
     return {
-        "number": leg.number,
-        "from": point_object(leg.start),
-        "to": point_object(leg.end),
-        "via": leg.stretch.via,
-        "phase": leg.phase.value,
+        **leg_head(leg),
         "distance_nm": number(leg.distance_nm),
         "distance_remaining_nm": number(leg.distance_remaining_nm),
         "true_course_deg": number(leg.true_course_deg),

@@ -13,7 +13,7 @@ from navlog.nav.workings import Working, board
 from navlog.printed.cautions import CAUTIONS
 from navlog.printed.rows import leaving, point_name, rows
 from navlog.rules.answers import Answer
-from navlog.sheets.json_legs import point_object
+from navlog.sheets.json_legs import leg_head
 from navlog.sheets.json_lines import problem_object
 from navlog.sheets.json_values import Json
 from navlog.studies.explanation import ExplainedLeg, Explanation, PrintedLeg, explain
@@ -124,11 +124,7 @@ def _leg_object(one: ExplainedLeg) -> Json:
     """One leg with its workings."""
     leg = one.leg
     return {
-        "number": leg.number,
-        "from": point_object(leg.start),
-        "to": point_object(leg.end),
-        "via": leg.stretch.via,
-        "phase": leg.phase.value,
+        **leg_head(leg),
         "workings": [_step_object(step) for step in one.steps],
         "unknown": [{"key": unknown.key, "reason": unknown.reason} for unknown in leg.unknown],
     }
