@@ -56,18 +56,18 @@ def exercises(ask: Callable[[Overrides], Answer], given: Overrides, seed: int, c
     known = {one.rule for one in planned.findings}
     cruise = planned.report.log.route.request.cruise
     random, found = Random(seed), dict[tuple[tuple[str, str], ...], Log]()
+    tried: dict[tuple[tuple[str, str], ...], str | None] = {}
     why = "the winds and levels drawn were the same again"
     for _ in range(_TRIES * count):
         options = tuple(_drawn(random, given, cruise))
-        if options in found:
-            continue
-        answer = ask(_with(given, options))
-        refused = _refused(answer, known)
-        if refused is None and answer.report is not None:
-            found[options] = answer.report.log
-            if len(found) == count:
-                return tuple(_Exercise(number, *one) for number, one in enumerate(found.items(), 1))
-        why = refused or why
+        if options not in tried:
+            answer = ask(_with(given, options))
+            tried[options] = _refused(answer, known)
+            if tried[options] is None and answer.report is not None:
+                found[options] = answer.report.log
+                if len(found) == count:
+                    return tuple(_Exercise(number, *one) for number, one in enumerate(found.items(), 1))
+        why = tried[options] or why
     message = f"only {len(found)} of {count} exercises could be drawn; of the last one {why}"
     place = Span(planned.file, planned.line)
     raise problem_error("no-exercise", message, span=place, hint="draw fewer, or give --wind or --altitude yourself")
