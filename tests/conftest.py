@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
+from navlog.catalogue import import_data
 from navlog.rules.samples import FILES
 
 
@@ -31,3 +32,11 @@ if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
 
 # The samples of the rules on terrain name the folder of the examples' islands.
 FILES["terrain"] = str(Path(__file__).parents[1] / "examples" / "terrain")
+
+
+@pytest.fixture(scope="module")
+def islands(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """A catalogue of the invented islands."""
+    path = tmp_path_factory.mktemp("islands") / "catalogue.sqlite"
+    import_data(Path(__file__).parents[1] / "examples" / "islands", path)
+    return str(path)

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from helpers.flown import navlog
+from helpers.flown import held, navlog
 from helpers.nasr_excerpt import DAY, Row
 from helpers.published_flights import Flown
 
@@ -143,18 +143,6 @@ def test_the_way_round_is_flown_without_the_station(catalogue_file: Path, fly: F
 def fly_all(full_file: Path) -> Flown:
     """Flies route lines through the whole subscription."""
     return Flown(full_file)
-
-
-def held(found: dict[str, Any]) -> list[tuple[str | None, float]]:
-    """Station and NM of each part flown on one guidance."""
-    parts: list[tuple[str | None, float]] = []
-    for leg in found["legs"]:
-        ident = leg["guidance"]["ident"] if leg["guidance"] else None
-        if parts and parts[-1][0] == ident:
-            parts[-1] = ident, round(parts[-1][1] + leg["distance_nm"], 1)
-        else:
-            parts.append((ident, round(leg["distance_nm"], 1)))
-    return parts
 
 
 def test_a_make_up_at_the_near_end_of_a_hop_carries_no_farther_than_the_volume(fly_all: Flown) -> None:

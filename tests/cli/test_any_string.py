@@ -13,13 +13,6 @@ DAY = ("--date", "2026-07-18", "--off", "15:10Z", "--altitude", "4500", "--wind"
 SPEED = ("--set", "tas 110kt", "--set", "burn 8.5gph", "--fuel", "38gal", "--set", "equipment vor 1 dme 1")
 
 
-@pytest.fixture(scope="module")
-def islands(tmp_path_factory: pytest.TempPathFactory) -> str:
-    path = str(tmp_path_factory.mktemp("islands") / "c.sqlite")
-    assert navlog("catalogue", "import", str(EXAMPLES / "islands"), "--catalogue", path).status == 0
-    return path
-
-
 def figures(text: str) -> list[dict[str, str]]:
     """The rows of a CSV log without the names of flight and file and without the digest."""
     rows = list(csv.DictReader(io.StringIO(text)))

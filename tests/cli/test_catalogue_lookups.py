@@ -18,13 +18,6 @@ from navlog.cli import commands as program
 DAY = ("--date", "2026-07-18")
 
 
-@pytest.fixture(scope="module")
-def islands(tmp_path_factory: pytest.TempPathFactory) -> str:
-    path = str(tmp_path_factory.mktemp("islands") / "c.sqlite")
-    assert navlog("catalogue", "import", str(EXAMPLES / "islands"), "--catalogue", path).status == 0
-    return path
-
-
 def asked(islands: str, *words: str) -> str:
     found = navlog("catalogue", *words, *DAY, "--catalogue", islands)
     assert found.status == 0, found.err

@@ -6,9 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-from helpers.flown import EXAMPLES, Run, navlog
-
-from navlog.catalogue import import_data
+from helpers.flown import Run, navlog
 
 FLIGHTS = """\
 date 2026-07-18
@@ -21,13 +19,6 @@ route XNOR QNO V805 QHB V801 QEL XOLD
 flight "east"
 route XSKE QSK V803 QEL XOLD
 """
-
-
-@pytest.fixture(scope="module")
-def islands(tmp_path_factory: pytest.TempPathFactory) -> str:
-    path = tmp_path_factory.mktemp("islands") / "catalogue.sqlite"
-    import_data(EXAMPLES / "islands", path)
-    return str(path)
 
 
 @pytest.fixture

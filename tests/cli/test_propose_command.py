@@ -9,16 +9,7 @@ from pathlib import Path
 import pytest
 from helpers.flown import EXAMPLES, Run, navlog
 
-from navlog.catalogue import import_data
-
 DATED = ("--date", "2026-07-18")
-
-
-@pytest.fixture(scope="module")
-def islands(tmp_path_factory: pytest.TempPathFactory) -> str:
-    path = tmp_path_factory.mktemp("islands") / "catalogue.sqlite"
-    import_data(EXAMPLES / "islands", path)
-    return str(path)
 
 
 def propose(islands: str, *words: str) -> Run:

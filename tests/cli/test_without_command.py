@@ -9,18 +9,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from helpers.flown import EXAMPLES, Run, navlog
-
-from navlog.catalogue import import_data
+from helpers.flown import Run, navlog
 
 DATED = ("--date", "2026-07-18")
-
-
-@pytest.fixture(scope="module")
-def islands(tmp_path_factory: pytest.TempPathFactory) -> str:
-    path = tmp_path_factory.mktemp("islands") / "catalogue.sqlite"
-    import_data(EXAMPLES / "islands", path)
-    return str(path)
 
 
 def without(islands: str, *words: str) -> Run:

@@ -131,3 +131,15 @@ def codes(text: str, *options: str) -> set[str]:
 def apart_deg(one_deg: float, other_deg: float) -> float:
     """How far two directions are apart, degrees, 0 to 180."""
     return abs((one_deg - other_deg + 180.0) % 360.0 - 180.0)
+
+
+def held(found: Json) -> list[tuple[str | None, float]]:
+    """Station and NM of each part flown on one guidance."""
+    parts: list[tuple[str | None, float]] = []
+    for leg in found["legs"]:
+        ident = leg["guidance"]["ident"] if leg["guidance"] else None
+        if parts and parts[-1][0] == ident:
+            parts[-1] = ident, round(parts[-1][1] + leg["distance_nm"], 1)
+        else:
+            parts.append((ident, round(leg["distance_nm"], 1)))
+    return parts

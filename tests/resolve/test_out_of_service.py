@@ -7,7 +7,7 @@ that every distance is known without a chart. Service volumes are those of AIM 1
 from __future__ import annotations
 
 import pytest
-from helpers.flown import Json, flight
+from helpers.flown import Json, flight, held
 
 from navlog.rules.answers import check_text
 from navlog.rules.heights import signal_assured
@@ -34,18 +34,6 @@ def flown(out: str = "QBB", *, service: str = "L", altitude: int = 5000, cop: st
         )
     )
     return flight(text)
-
-
-def held(found: Json) -> list[tuple[str | None, float]]:
-    """Station and NM of each part flown on one guidance."""
-    parts: list[tuple[str | None, float]] = []
-    for leg in found["legs"]:
-        ident = leg["guidance"]["ident"] if leg["guidance"] else None
-        if parts and parts[-1][0] == ident:
-            parts[-1] = ident, round(parts[-1][1] + leg["distance_nm"], 1)
-        else:
-            parts.append((ident, round(leg["distance_nm"], 1)))
-    return parts
 
 
 def test_with_every_station_on_the_air_each_guides_to_the_middle() -> None:

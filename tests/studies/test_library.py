@@ -26,21 +26,12 @@ from navlog import (
     rows,
     to_geojson,
 )
-from navlog.catalogue import import_data
 from navlog.rules.report import RULES
 from navlog.rules.samples import FILES
 from navlog.version import VERSION
 
 FOLDERS = (EXAMPLES, *(ROOT / "tests" / name for name in ("data/valid", "data/invalid", "sheets/routes")))
 ROUTES = sorted(path for folder in FOLDERS for path in folder.rglob("*.route"))
-
-
-@pytest.fixture(scope="module")
-def islands(tmp_path_factory: pytest.TempPathFactory) -> str:
-    """A catalogue of the invented islands."""
-    folder = tmp_path_factory.mktemp("islands")
-    import_data(EXAMPLES / "islands", folder / "catalogue.sqlite")
-    return str(folder / "catalogue.sqlite")
 
 
 def told(answers: tuple[Answer, ...]) -> list[Json]:
