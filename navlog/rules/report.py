@@ -160,6 +160,11 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
             for finding in _findings_of(one, case, reasons, place, told)
         ]
 
+    unused = reasons.unused(log.route.request.line)
+    if unused:
+        case = changed(_case_of(log, limits, neighbours), unused=unused)
+        found += _findings_of(stated.accept_unused, case, reasons, None, told)
+
     def place_of(finding: Finding) -> tuple[int, ...]:
         on = 0 if finding.alternate is None else finding.alternate.number
         return *finding.rank, _ORDER[finding.rule], on, finding.number or 0
