@@ -63,7 +63,7 @@ def _word_text(word: RouteWord) -> str:
 
 
 def _flight_text(log: Log) -> str:
-    """The day, wheels off, off-block where the taxi time is stated, the rules, and the cruising level with its table."""
+    """Day, wheels off, off-block where the taxi time is stated, rules, and the cruising level with its table."""
     request, conditions = log.route.request, log.conditions
     moment = clock_text(conditions.off, conditions.zone, conditions.day)
     off = f"off {moment}" if conditions.off else "NO OFF TIME GIVEN"

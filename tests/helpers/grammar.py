@@ -295,7 +295,7 @@ def _plan(made: _Flight) -> None:
     made.say(0.3 if by_file else float(burns), f"burn {chance.randint(60, 120) / 10}gph")
     _winds(made)
     made.say(0.25, "notices briefing.txt")
-    made.say(0.2, "terrain terrain")
+    made.say(0.05, "terrain terrain")  # slow to look at
     made.say(0.2, "accuracy icao", "accuracy 3")
     made.say(0.4, "rules ifr", "rules vfr {night}", "rules vfr {day}")
     made.say(0.15, "levels icao", "levels nz")
@@ -316,7 +316,9 @@ def _plan(made: _Flight) -> None:
         how = ["", f" {{at {altitude_ft + 1000}}}", f" {{from {station}}}"]
         how += [f" {{from {station} {{via {one.word}}}}}" for one in made.stations[1:]]
         made.lines.append(f"alternate XALT{chance.choice(how)}")
-    made.say(0.3, f"hold {station} 4min", f"hold {station} until {altitude_ft + 1000}ft" if by_file else "hold QAB 4min")
+    made.say(
+        0.3, f"hold {station} 4min", f"hold {station} until {altitude_ft + 1000}ft" if by_file else "hold QAB 4min"
+    )
     part = made.perhaps(0.6, f"{{at {station}}}", f"{{on {made.spots[0].word} {station}}}")
     made.say(0.3, f'accept {chance.choice(_ACCEPTED)}{part} "seen and taken"')
     made.say(0.2, "vor-check 2026-07-04 XAA {ground} +2", "vor-check 2026-07-04 XAA {dual} 3")
@@ -334,7 +336,11 @@ def _winds(made: _Flight) -> None:
 
     by = chance.random()
     if by < 0.7:
-        levels = f"2000 {blows()}", f"2000 {blows()} {{9000 {blows()}}}", f"2000 {blows()} {{+12C}} 9000 {blows()} {{-1C}}"
+        levels = (
+            f"2000 {blows()}",
+            f"2000 {blows()} {{9000 {blows()}}}",
+            f"2000 {blows()} {{+12C}} 9000 {blows()} {{-1C}}",
+        )
         made.say(1.0, *(f"wind {one}" for one in ("calm", blows(), *levels)))
         made.say(0.2, f"wind at {made.stations[-1].word} {blows()}")
     elif by < 0.9:
