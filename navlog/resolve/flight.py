@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
 from navlog.nav.figures import course, distance
 from navlog.nav.problems import NavlogError, Problem
-from navlog.nav.receiver_check import Checkpoint
 from navlog.nav.record import changed
 from navlog.request.records import AlternateRequest, Name, Request, RouteWord, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
@@ -19,6 +18,7 @@ from navlog.resolve.path import Hop, Stop, hops, with_shared_points
 from navlog.resolve.route import Namesake, Point, PointKind, Route, Stretch
 
 if TYPE_CHECKING:
+    from navlog.nav.receiver_check import Checkpoint
     from navlog.nav.terrain import Terrain
 
 __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
