@@ -15,9 +15,10 @@ from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
 from navlog.printed.breaks import needle_rows
-from navlog.printed.events import tuned_away
 from navlog.printed.findings import ranges
 from navlog.printed.meant import NOTHING, Meant
+from navlog.printed.place_names import short_end_name, short_name
+from navlog.printed.readings import tuned_away
 from navlog.printed.remarks import heading_turn_deg, take_off, turn_after
 from navlog.printed.rows import (
     Row,
@@ -30,7 +31,7 @@ from navlog.printed.rows import (
     to_next_landing,
     unless_impossible,
 )
-from navlog.printed.ticks import place_of, short_name, ticks, told_at
+from navlog.printed.ticks import ticks, told_at
 from navlog.request.levels import level_altitude_ft
 
 
@@ -98,7 +99,7 @@ def _needle(
     landed = () if arrived is None or not arrived.leg.lands else (_stop(arrived, first),)
     return Needle(
         legs=ranges([row.leg.number for row in group]),
-        place=short_name(leg.start) if arrived is None else _marked(arrived, "to", place_of(arrived.leg, leg)),
+        place=short_name(leg.start) if arrived is None else _marked(arrived, "to", short_end_name(arrived.leg, leg)),
         clock=_clock(arrived, first, flown),
         turn=_turn(before[0], first) if turns else "",
         tune=_tune(first, group),
@@ -129,7 +130,7 @@ def _last(printed: tuple[Row, ...]) -> Needle:
     """The row of the last landing."""
     row = printed[-1]
     return Needle(
-        legs="", place=_marked(row, "to", place_of(row.leg, None)), clock=_clock(row, row, len(printed)), turn="",
+        legs="", place=_marked(row, "to", short_end_name(row.leg, None)), clock=_clock(row, row, len(printed)), turn="",
         tune="", morse="", set_course="", flag="", heading="", altitude="", minimum="", via="", distance="",
         minutes="", groundspeed="", left="", fuel=_fuel(row, row),
         at=tuple(told_at(printed, None, _stations(row))), ticks=(),
