@@ -14,10 +14,12 @@ from msgspec import Struct
 from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
+from navlog.printed.airfields import sunset_texts
 from navlog.printed.breaks import needle_rows
 from navlog.printed.findings import ranges
 from navlog.printed.meant import NOTHING, Meant
 from navlog.printed.place_names import short_end_name, short_name
+from navlog.printed.radios import Radios, radios_landing
 from navlog.printed.readings import tuned_away
 from navlog.printed.remarks import heading_turn_deg, take_off, turn_after
 from navlog.printed.rows import (
@@ -41,7 +43,7 @@ class Needle(Struct, frozen=True):
     `legs` are the numbers of the legs flown from it. `tune` is the station with its frequency, and `morse` its
     identification where it is tuned anew. `turn` leads from the heading of the row before to this one's.
     `set_course` is the number on the selector and `flag` what it shows. `at` is how the place is told, `ticks` what
-    comes on the way. Of the last row only place, clock and fuel stand.
+    comes on the way. Of the last row only place, clock and fuel stand. `radios` are written down before a landing.
     """
 
     legs: str
@@ -63,6 +65,7 @@ class Needle(Struct, frozen=True):
     fuel: str
     at: tuple[str, ...]
     ticks: tuple[str, ...]
+    radios: Radios | None = None
 
     @property
     def told(self) -> tuple[str, ...]:
@@ -117,6 +120,7 @@ def _needle(
         fuel=_fuel(arrived, first),
         at=(*landed, *at),
         ticks=tuple(ticks(group, arrived, beyond, known)),
+        radios=None if arrived is None or not arrived.leg.lands else _radios(arrived),
     )
 
 
@@ -133,8 +137,16 @@ def _last(printed: tuple[Row, ...]) -> Needle:
         legs="", place=_marked(row, "to", short_end_name(row.leg, None)), clock=_clock(row, row, len(printed)), turn="",
         tune="", morse="", set_course="", flag="", heading="", altitude="", minimum="", via="", distance="",
         minutes="", groundspeed="", left="", fuel=_fuel(row, row),
-        at=tuple(told_at(printed, None, _stations(row))), ticks=(),
+        at=(*told_at(printed, None, _stations(row)), *(() if row.log.begun else sunset_texts(row.log, row.leg))),
+        ticks=(),
+        radios=None if row.log.begun else _radios(row),
     )  # fmt: skip
+
+
+def _radios(arrived: Row) -> Radios | None:
+    """What is written down before the landing that ends a leg."""
+    point = arrived.leg.end.point
+    return None if point is None else radios_landing(arrived.log, point)
 
 
 def _stop(arrived: Row, first: Row) -> str:
