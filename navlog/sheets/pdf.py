@@ -64,11 +64,7 @@ def document(reports: Sequence[Report], page: Page, names: Sequence[str] = ()) -
 
 def _sides(paper: Paper, report: Report, printed: Printed, names: Sequence[str]) -> Iterator[_Side]:
     """The sides of a flight: front, back, and what is asked for behind them."""
-    front = list(_paginated(paper, front_pieces(paper, printed), front=True))
-    noted = list(_paginated(paper, front_pieces(paper, printed, printed.notes), front=True))
-    # The notes are wanted in flight, but not at the price of a further side.
-    has_room = len(noted) == len(front)
-    front, parts = (noted, printed.back) if has_room else (front, (_notes(report), *printed.back))
+    front, parts = _fronts(paper, report, printed)
     back = _back(paper, printed, parts, len(front), names)
     room = _left(paper, back[-1])
     odd = (len(front) + len(back)) % 2 == 1
@@ -87,9 +83,14 @@ def _sides(paper: Paper, report: Report, printed: Printed, names: Sequence[str])
         yield from _paginated(paper, asked)
 
 
-def _notes(report: Report) -> BackPart:
-    """The pilot's notes, where the front has no room for them."""
-    return BackPart((Block("NOTES", report.log.route.request.notes),))
+def _fronts(paper: Paper, report: Report, printed: Printed) -> tuple[list[_Side], Sequence[BackPart]]:
+    """The front, and what is left for the back: the notes are wanted in flight, but at the price of no further side."""
+    without, noted = (
+        list(_paginated(paper, front_pieces(paper, printed, notes), front=True)) for notes in ((), printed.notes)
+    )
+    if len(noted) == len(without):
+        return noted, printed.back
+    return without, (BackPart((Block("NOTES", report.log.route.request.notes),)), *printed.back)
 
 
 def _back(paper: Paper, printed: Printed, parts: Sequence[BackPart], fronts: int, names: Sequence[str]) -> list[_Side]:

@@ -26,6 +26,8 @@ _MOST_LINES, _ON_BACK = 2, "on the back:"
 
 A row has further lines only for what may not leave the front.
 """
+_MOST_TOGETHER = 0.75
+"""The last rows and what stands under them stay together up to this much of a side."""
 _BOX = 29.5
 _CLOCK, _ATA, _TURN, _TUNE = 43.0, 83.0, 146.0, 172.0
 """Where the clock, the pen's two boxes, the turn and the station begin, from the left in points."""
@@ -73,13 +75,29 @@ def front_pieces(paper: Paper, printed: Printed, notes: Sequence[str] = ()) -> I
     yield _boxes(paper, (("limit", 1.0), ("route", 2.0)), _PEN_HEIGHT)
     yield _boxes(paper, (("altitude", 1.0), ("frequency", 1.0), ("squawk", 1.0)), _PEN_HEIGHT)
     yield _radio_piece(paper, printed.leaving)
-    for needle in printed.route.needles:
-        yield row_piece(paper, needle)
+    found = [row_piece(paper, one) for one in printed.route.needles]
+    yield from found[:-2]
     weather = ("code", "wind", "visibility", "cloud", "temp/dew", "altimeter", "runway")
-    yield _boxes(paper, tuple((label, 1.0) for label in weather), _PEN_HEIGHT)
-    for text in (*notes, *(way.line for way in printed.alternates)):
-        yield text_piece(paper, text, LABEL)
-    yield _totals_piece(paper, printed.totals)
+    last = [
+        *found[-2:],
+        _boxes(paper, tuple((label, 1.0) for label in weather), _PEN_HEIGHT),
+        *(text_piece(paper, text, LABEL) for text in (*notes, *(way.line for way in printed.alternates))),
+        _totals_piece(paper, printed.totals),
+    ]
+    # A last front of totals alone would have to be turned to for nothing that is flown.
+    whole = _stacked(last)
+    yield from (whole,) if whole.height <= _MOST_TOGETHER * paper.height else last
+
+
+def _stacked(pieces: Sequence[Panel]) -> Panel:
+    """Pieces under each other as one; it stands under the heads where one of them does."""
+
+    def draw(top: float) -> None:
+        for piece in pieces:
+            piece.draw(top)
+            top += piece.height
+
+    return Panel(sum(piece.height for piece in pieces), draw, any(piece.row for piece in pieces))
 
 
 def text_piece(paper: Paper, text: str, size: float, font: str = SANS, *, above: float = 0.0) -> Panel:
@@ -194,15 +212,7 @@ def _right(paper: Paper, x: float, y: float, text: str, size: float, font: str =
 def row_piece(paper: Paper, one: Needle) -> Panel:
     """A row, under the frequencies that are written down before it."""
     row = _row_piece(paper, one)
-    if one.radios is None:
-        return row
-    above = _radio_piece(paper, one.radios)
-
-    def draw(top: float) -> None:
-        above.draw(top)
-        row.draw(top + above.height)
-
-    return Panel(above.height + row.height, draw, row=True)
+    return row if one.radios is None else _stacked((_radio_piece(paper, one.radios), row))
 
 
 def _row_piece(paper: Paper, one: Needle) -> Panel:

@@ -89,8 +89,11 @@ def _blocks(
     """Everything on the strip: the front, the back, what is asked for behind them."""
     width = page.columns
     yield _Lines(list(_head(printed, width)))
-    yield from (_row(one, width) for one in printed.route.needles)
-    yield _Lines(list(_foot(printed, width)))
+    found = [_row(one, width) for one in printed.route.needles]
+    yield from found[:-2]
+    # A last page of totals alone would have to be turned to for nothing that is flown.
+    last = [line for row in found[-2:] for line in row.lines]
+    yield _Lines([*last, *_foot(printed, width)], row=True)
     yield _Lines([], new=True)
     yield _block(printed.findings, width)
     for way in printed.alternates:
