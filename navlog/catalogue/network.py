@@ -94,9 +94,16 @@ class Network(Struct, frozen=True, dict=True):
         """Roughly how far a point is from a place: on a sphere, up to 0.6 percent off."""
         return chord_nm(self.vector(point), vector(place.latitude_deg, place.longitude_deg))
 
+    @cached_property
+    def _vectors(self) -> dict[int, tuple[float, float, float]]:
+        return {}
+
     def vector(self, point: int) -> tuple[float, float, float]:
         """A point as a unit vector from the earth's centre."""
-        return vector(self.latitudes[point], self.longitudes[point])
+        found = self._vectors.get(point)
+        if found is None:
+            found = self._vectors[point] = vector(self.latitudes[point], self.longitudes[point])
+        return found
 
 
 def vector(latitude_deg: float, longitude_deg: float) -> tuple[float, float, float]:

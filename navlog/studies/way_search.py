@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from heapq import heappop, heappush
 from itertools import pairwise
+from math import inf
 
 from navlog.catalogue.network import Network, chord_nm, vector
 from navlog.studies.ways import WayEnd, WayFound, WayTerms, closed_by_name, turn_ft
@@ -18,6 +19,9 @@ _LEAST = 0.985
 
 _SET_OUT, _ARRIVED = -1, -2
 """In place of a link: the way to the first point, and the one from the last."""
+
+_TIE = 1e-6
+"""Costs so near each other are equal, whatever the order in which they were added up."""
 
 _Vector = tuple[float, float, float]
 
@@ -71,24 +75,51 @@ class _Search:
 
     def settled(self, leaving: Mapping[int, Sequence[WayEnd]]) -> tuple[int, float]:
         """The number in the trail, and the cost, of the first arrival; -1 where there is none."""
+        heap, terms = self.heap, self.terms
         done: set[tuple[int, int]] = set()
-        last = len(self.terms.via)
-        while self.heap:
-            _, cost, number, link, point, passed = heappop(self.heap)
+        ways_on: dict[int, list[tuple[int, int, int, float]]] = {}
+        turning, airways, starts = self.network.turning_links, self.network.airway, self.network.start
+        last = len(terms.via)
+        first_at: dict[int, float] = {}
+        # A number in the trail from which, or from before which, a way may be barred that others may take.
+        barred: set[int] = set()
+        while heap:
+            _, cost, number, link, point, passed = heappop(heap)
             if link == _ARRIVED:
                 return number, cost
             # The bound never overestimates: what comes off the heap first is cheapest (Hart, Nilsson, Raphael, 1968).
             if (link, passed) in done:
                 continue
+            airway = came_from = -1
+            turns = False
             # Several ends may begin at one point, each with its own miles off the airways behind it.
             if link != _SET_OUT:
                 done.add((link, passed))
-            arrives = passed == last and (link != _SET_OUT or self.terms.by_station)
-            for goal in leaving.get(point, ()) if arrives else ():
-                self.push(cost + self.off_cost(goal), (_ARRIVED, point, passed), number, goal)
-            for onward, price in self.onward(link, point):
-                if (onward, passed) not in done:
-                    self.push(cost + price, (onward, self.network.end[onward], passed), number, None)
+                airway, came_from, turns = airways[link], starts[link], link in turning
+            if not last:
+                # What came to a point for less by more than a change of airway goes on for less, whatever is ahead.
+                if cost > first_at.get(point, inf):
+                    continue
+                if turns or self.trail[number][0] in barred or (link == _SET_OUT and point in leaving and not terms.by_station):
+                    barred.add(number)
+                elif point not in first_at:
+                    first_at[point] = cost + terms.change + _TIE
+            if passed == last and (link != _SET_OUT or terms.by_station):
+                for goal in leaving.get(point, ()):
+                    self.push(cost + self.off_cost(goal), (_ARRIVED, point, passed), number, goal)
+            onward_ways = ways_on.get(point)
+            if onward_ways is None:
+                onward_ways = ways_on[point] = self.onward(point)
+            for onward, end, its_airway, price in onward_ways:
+                # Straight back is a reversal in the air, also where a point to pass would ask for it.
+                if end == came_from or (onward, passed) in done:
+                    continue
+                if turns and turn_ft(self.network, link, onward) > self.altitude_ft:
+                    continue
+                # To set out on an airway is no change of one.
+                so_far = cost + price + (terms.change if airway not in (-1, its_airway) else 0.0)
+                if so_far <= first_at.get(end, inf):
+                    self.push(so_far, (onward, end, passed), number, None)
         return -1, 0.0
 
     def off_cost(self, end: WayEnd) -> float:
@@ -107,29 +138,16 @@ class _Search:
         self.trail.append((before, link, end))
         heappush(self.heap, (cost + ahead, cost, len(self.trail) - 1, link, point, passed))
 
-    def onward(self, link: int, point: int) -> list[tuple[int, float]]:
-        """The links that may follow, with what each costs from here."""
+    def onward(self, point: int) -> list[tuple[int, int, int, float]]:
+        """The links that may be flown from a point, each with its end, its airway and what it costs."""
         network, terms, altitude_ft = self.network, self.terms, self.altitude_ft
-        airway, came_from = (network.airway[link], network.start[link]) if link >= 0 else (-1, -1)
-        turns = link in network.turning_links
         found = []
-        for onward in range(network.first[point], network.first[point + 1]):
-            if (
-                network.asked_ft[onward] > altitude_ft
-                or network.maa_ft[onward] < altitude_ft
-                # Straight back is a reversal in the air, also where a point to pass would ask for it.
-                or network.end[onward] == came_from
-                or onward in self.closed
-                or (turns and turn_ft(network, link, onward) > altitude_ft)
-            ):
-                continue
-            price = network.distance_nm[onward] if terms.weight is None else terms.weight(onward)
-            if terms.dearer:
-                price *= terms.dearer.get(onward, 1.0)
-            # To set out on an airway is no change of one.
-            if airway not in (-1, network.airway[onward]):
-                price += terms.change
-            found.append((onward, price))
+        for link in network.links_from(point):
+            if network.asked_ft[link] <= altitude_ft <= network.maa_ft[link] and link not in self.closed:
+                price = network.distance_nm[link] if terms.weight is None else terms.weight(link)
+                if terms.dearer:
+                    price *= terms.dearer.get(link, 1.0)
+                found.append((link, network.end[link], network.airway[link], price))
         return found
 
     def way(self, number: int, cost: float) -> WayFound:
