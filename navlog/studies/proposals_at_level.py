@@ -22,7 +22,7 @@ from navlog.studies.ways import WayEnd, WayFound, WayTerms
 if TYPE_CHECKING:
     from navlog.catalogue.network import Network
 
-LONGER = 1.05
+_LONGER = 1.05
 """The first proposal is at most so many times as long, or as costly in the wind, as the shortest that works."""
 
 WORTH = 1.3
@@ -97,7 +97,7 @@ class AtLevel:
         change, off = self.terms.change, self.terms.off
         for _ in range(4):
             found = self._flown(change, off)
-            if found is None or self._bare(found[0]) <= LONGER * self._bare(shortest):
+            if found is None or self._bare(found[0]) <= _LONGER * self._bare(shortest):
                 return found
             # Prices of changes are wishes, length is fuel: they are lowered until the way is at most 5 % longer.
             change, off = change / 3.0, 1.0 + (off - 1.0) / 3.0
