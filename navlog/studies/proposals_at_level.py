@@ -15,8 +15,8 @@ from navlog.rules.answers import Answer
 from navlog.rules.registry import Severity
 from navlog.studies.proposal_flights import Flights, faults, faults_told, is_link, is_start
 from navlog.studies.published_proposals import Proposal
-from navlog.studies.way_alternatives import Alternatives
-from navlog.studies.way_search import Search
+from navlog.studies.way_alternatives import UnlikeWays
+from navlog.studies.way_search import WaySearch
 from navlog.studies.ways import WayEnd, WayFound, WayTerms
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ _PRICES = 1.1
 _TRIES = 30
 
 
-class AtLevel:
+class LevelProposals:
     """The proposals at an altitude.
 
     `against` are in words the faults of ways left out; what is less grave than `least` is none.
@@ -118,13 +118,13 @@ class AtLevel:
         """The cheapest ways unlike the best and each other."""
         taken = [best]
         most = WORTH * self._bare(best)
-        alternatives: Alternatives | None = None
+        alternatives: UnlikeWays | None = None
         for _ in range(_TRIES):
             if len(taken) == self.flights.asked.count:
                 return
             if alternatives is None:
                 search = self._search(self.terms)
-                alternatives = Alternatives(search, (self.starts, self.goals), most, _PRICES * WORTH * best.cost)
+                alternatives = UnlikeWays(search, (self.starts, self.goals), most, _PRICES * WORTH * best.cost)
             way = alternatives.unlike(taken)
             if way is None:
                 return
@@ -140,8 +140,8 @@ class AtLevel:
         weight = self.terms.weight
         return way.distance_nm if weight is None else way.off_airway_nm + sum(weight(link) for link in way.links)
 
-    def _search(self, terms: WayTerms) -> Search:
-        return Search(self.network, terms, self.altitude_ft)
+    def _search(self, terms: WayTerms) -> WaySearch:
+        return WaySearch(self.network, terms, self.altitude_ft)
 
     def _answer(self, way: WayFound) -> Answer | None:
         """The answer of log and rules for a way; None where it has a fault, which stays out from then on."""

@@ -18,7 +18,7 @@ from navlog.nav.record import changed
 from navlog.rules.registry import Severity
 from navlog.studies.proposal_ends import ends_at
 from navlog.studies.proposal_flights import Flights
-from navlog.studies.proposals_at_level import WORTH, AtLevel
+from navlog.studies.proposals_at_level import WORTH, LevelProposals
 from navlog.studies.published_proposals import Proposal, published_proposals
 from navlog.studies.way_heights import Lowest, asked_on, closed_between, closed_on, lowest_way, without_signal_gaps
 from navlog.studies.way_search import best_way
@@ -120,9 +120,9 @@ class _Proposer:
         ways. Where none does, those with fuel come first, then the shortest.
         """
         far_round: Proposal | None = None
-        tried: dict[AtLevel, Proposal] = {}
+        tried: dict[LevelProposals, Proposal] = {}
         for altitude_ft in levels:
-            level = AtLevel(self.network, self.flights, altitude_ft, self.terms, self.ends, self.least)
+            level = LevelProposals(self.network, self.flights, altitude_ft, self.terms, self.ends, self.least)
             found = level.within(self.farthest_nm, all_of_them=False)
             self.against |= level.against
             if not found:

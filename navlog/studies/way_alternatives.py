@@ -12,7 +12,7 @@ from heapq import heappop, heappush
 
 from msgspec import Struct
 
-from navlog.studies.way_search import Search
+from navlog.studies.way_search import WaySearch
 from navlog.studies.ways import WayEnd, WayFound
 
 _SHARED = 0.6
@@ -54,14 +54,14 @@ class _Rest(Struct, frozen=True):
         return one
 
 
-class Alternatives:
+class UnlikeWays:
     """The ways between some ends that cost `most` without the prices of changes and miles off the airways.
 
     With these prices they cost no more than `limit`.
     """
 
     def __init__(
-        self, search: Search, ends: tuple[Sequence[WayEnd], Sequence[WayEnd]], most: float, limit: float
+        self, search: WaySearch, ends: tuple[Sequence[WayEnd], Sequence[WayEnd]], most: float, limit: float
     ) -> None:
         self.search, self.most, self.limit = search, most, limit
         self.starts, self.goals = map(search.at_height, ends)
@@ -78,7 +78,7 @@ class Alternatives:
 class _Unlike:
     """The search for the cheapest way unlike some; `heap` holds (cost, number, state, rest, the start once there)."""
 
-    def __init__(self, among: Alternatives, taken: Sequence[WayFound]) -> None:
+    def __init__(self, among: UnlikeWays, taken: Sequence[WayFound]) -> None:
         self.among, self.search, self.network, self.taken = among, among.search, among.search.network, taken
         self.flown = [{self.segment(link) for link in way.links} for way in taken]
         self.shares: dict[int, tuple[float, ...]] = {}

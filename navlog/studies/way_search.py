@@ -39,10 +39,10 @@ def best_way(
     which its stations are usable, and its MAA; never where it is closed, guided by a station that is out, or
     avoided; a turn onto another airway only where the altitude meets the MTA. No way turns back on itself.
     """
-    return Search(network, terms or WayTerms(), altitude_ft).best(starts, goals)
+    return WaySearch(network, terms or WayTerms(), altitude_ft).best(starts, goals)
 
 
-class Search:
+class WaySearch:
     """What may be flown at one altitude, what it costs, and the cheapest way; `best` can be asked again and again."""
 
     def __init__(self, network: Network, terms: WayTerms, altitude_ft: float) -> None:
@@ -140,7 +140,7 @@ class _Best:
     holds by number what came before each, its link, and the end where it is one.
     """
 
-    def __init__(self, search: Search, goals: Sequence[WayEnd]) -> None:
+    def __init__(self, search: WaySearch, goals: Sequence[WayEnd]) -> None:
         self.search = search
         self.leaving: dict[int, list[WayEnd]] = {}
         for goal in goals:

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from navlog.catalogue.network import Network
 from navlog.nav import earth
 from navlog.nav.chart import Position
-from navlog.studies.way_alternatives import Alternatives
+from navlog.studies.way_alternatives import UnlikeWays
 from navlog.studies.way_heights import lowest_way, way_round
-from navlog.studies.way_search import Search, best_way
+from navlog.studies.way_search import WaySearch, best_way
 from navlog.studies.ways import WayEnd, WayTerms, hops
 
 PLACES = {
@@ -155,13 +155,13 @@ def shared_nm(network: Network, links: tuple[int, ...], other: tuple[int, ...]) 
 @settings(max_examples=400, deadline=None)
 @given(networks())
 def test_no_way_of_all_that_is_unlike_those_before_it_is_cheaper(network: Network) -> None:
-    search = Search(network, WayTerms(change=5.0), 9000.0)
+    search = WaySearch(network, WayTerms(change=5.0), 9000.0)
     ends = [WayEnd(0)], [WayEnd(5)]
     best = search.best(*ends)
     if best is None:
         return
     most = 2.0 * best.distance_nm
-    alternatives = Alternatives(search, ends, most, 2.0 * most)
+    alternatives = UnlikeWays(search, ends, most, 2.0 * most)
     taken = [best]
     every = [way for way in every_way(network, 0, 5, 9000.0, None) if way]
     simple = [way for way in every if len(set(points(network, way))) == len(way) + 1]
@@ -185,16 +185,16 @@ def test_no_way_of_all_that_is_unlike_those_before_it_is_cheaper(network: Networ
 
 
 def test_the_miles_off_the_airways_count_as_shared_where_two_ways_leave_at_one_point() -> None:
-    search = Search(LADDER, WayTerms(), 9000.0)
+    search = WaySearch(LADDER, WayTerms(), 9000.0)
     best = search.best([WayEnd(0, 60.0)], [WayEnd(2, 60.0)])
     assert best is not None
     # By the south 98 NM are all another's, of 218 the 120 off the airways are shared: 55 percent.
     near, far = ([WayEnd(0, 60.0)], [WayEnd(2, 60.0)]), ([WayEnd(0, 90.0)], [WayEnd(2, 90.0)])
-    found = Alternatives(search, near, 300.0, 400.0).unlike([best])
+    found = UnlikeWays(search, near, 300.0, 400.0).unlike([best])
     assert found is not None
     assert (found.distance_nm, found.off_airway_nm) == (218.0, 120.0)
     # Of 278 NM 180 are: 65 percent.
-    assert Alternatives(search, far, 400.0, 500.0).unlike([best]) is None
+    assert UnlikeWays(search, far, 400.0, 500.0).unlike([best]) is None
 
 
 def test_a_point_to_pass_is_passed_by_the_others_too() -> None:
@@ -204,10 +204,10 @@ def test_a_point_to_pass_is_passed_by_the_others_too() -> None:
         Drawn("V803", "QDD", "QFF", 50.0), Drawn("V803", "QFF", "QCC", 25.0),
     ]  # fmt: skip
     network = network_of(PLACES, links)
-    search = Search(network, WayTerms(via=(frozenset({5}),)), 9000.0)
+    search = WaySearch(network, WayTerms(via=(frozenset({5}),)), 9000.0)
     ends = [WayEnd(0)], [WayEnd(2)]
-    straight = Search(network, WayTerms(), 9000.0).best(*ends)
+    straight = WaySearch(network, WayTerms(), 9000.0).best(*ends)
     assert straight is not None
-    found = Alternatives(search, ends, 200.0, 300.0).unlike([straight])
+    found = UnlikeWays(search, ends, 200.0, 300.0).unlike([straight])
     assert found is not None
     assert points(network, found.links) == [0, 3, 5, 2]
