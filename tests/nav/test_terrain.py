@@ -16,7 +16,7 @@ from random import Random
 
 import pytest
 from geographiclib.geodesic import Geodesic
-from helpers.tiles import flat, peaks, write_geotiff, write_srtm
+from helpers.tiles import flat, peaks, write_dted, write_geotiff, write_srtm
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -169,6 +169,22 @@ def test_a_course_over_two_tiles_is_searched_in_both(tmp_path: Path) -> None:
     assert ground.highest is not None
     assert ground.highest.source == "N44W071.hgt"
     assert (ground.tiles, ground.unknown) == (("N44W071.hgt", "N44W072.hgt"), ())
+
+
+def test_a_peak_is_found_alike_in_dted_and_srtm(tmp_path: Path) -> None:
+    write_srtm(tmp_path, "N44W072", {(600, 660): 500})
+    height = peaks({(600, 660): 500.0})
+    write_dted(tmp_path / "n44_w072.dt1", "0720000W0440000N", 1201, 1201, height)
+    found = {}
+    for name in ("N44W072.hgt", "n44_w072.dt1"):
+        (alone := tmp_path / name[-3:]).mkdir()
+        (tmp_path / name).rename(alone / name)
+        found[name] = below(open_terrain(str(alone)), Corridor(here(900, 600), here(300, 600), 4.0), None)
+    by_srtm, by_dted = found.values()
+    assert by_srtm.highest is not None
+    assert by_dted.highest is not None
+    assert by_dted.highest.along_nm == pytest.approx(by_srtm.highest.along_nm)
+    assert (by_dted.minimum_ft, by_dted.unknown, by_dted.tiles) == (by_srtm.minimum_ft, (), ("n44_w072.dt1",))
 
 
 def test_a_missing_tile_makes_the_highest_unknown_and_never_lower(tmp_path: Path) -> None:
