@@ -62,26 +62,6 @@ def stated_unused(case: Case) -> Iterator[Found]:
 
 @once_a_flight
 @rule(
-    "accept-unused",
-    Severity.NOTE,
-    group=Group.REST,
-    source="an acceptance that waits for a finding would silence a later one unseen",
-    remedy="leave it out; accept a finding once it is there",
-    passing=sample("altitude 2300", 'accept under-mea "flown in sight of the ground"'),
-    failing=sample('accept under-mea "flown in sight of the ground"'),
-)
-def accept_unused(case: Case) -> Iterator[Found]:
-    """The flight itself accepts a rule that finds nothing on it, or not on the part named.
-
-    Acceptances common to several flights need not find something on each.
-    """
-    for one in case.unused:
-        where = " on the part named" if one.part is not None else ""
-        yield Found(f"`{one.rule}` is accepted and finds nothing{where}", span=one.span)
-
-
-@once_a_flight
-@rule(
     "radio-elsewhere",
     Severity.NOTE,
     group=Group.REST,
