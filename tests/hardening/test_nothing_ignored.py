@@ -66,7 +66,7 @@ def is_shown(part: str, one: tuple[Answer, ...], whole: str, without: str, refer
 
 
 def silent(part: str, line: str, text: str) -> bool:
-    """Whether it may go unseen: a limit kept, a radial that the fix's definition has too, or a station out of service."""
+    """Whether it may go unseen: a limit kept, a radial that the fix's definition has too, or a silent station."""
     out = re.findall(r"^unavailable (\w+)", text, re.MULTILINE)
     out += ["QAB"] if "notices briefing.txt" in text else []
     by_fix = re.fullmatch(r"\{\d{3}\}", part) and re.search(rf"^fix \w+ Q\w+ {part[1:-1]}\.", text, re.MULTILINE)
