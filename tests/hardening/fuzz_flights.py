@@ -16,9 +16,8 @@ from tempfile import mkdtemp
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from helpers.grammar import FILES, flight
-from helpers.invariants import INVARIANTS, Made
-from helpers.tiles import write_islands
+from helpers.grammar import flight
+from helpers.invariants import INVARIANTS, Made, folder_of_files
 
 from navlog.request.references import References
 
@@ -26,11 +25,11 @@ from navlog.request.references import References
 def main() -> None:
     """Run for the seconds of the command line."""
     seconds, number = float(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 0
-    references = References({**FILES, "terrain": str(write_islands(Path(mkdtemp())).parent)})
+    folder, references = folder_of_files(Path(mkdtemp())), References()
     asked, fell, took_s = Counter[str](), Counter[str](), dict.fromkeys(INVARIANTS, 0.0)
     ends = time.monotonic() + seconds
     while time.monotonic() < ends:
-        made = Made(flight(number), references)
+        made = Made(flight(number), folder, references)
         for name, invariant in INVARIANTS.items():
             asked[name] += 1
             began = time.process_time()

@@ -2,24 +2,19 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
-from helpers.grammar import FILES, flight
-from helpers.invariants import INVARIANTS, Made
-from helpers.tiles import write_islands
+from helpers.grammar import flight
+from helpers.invariants import INVARIANTS, Made, folder_of_files
 
 from navlog.request.references import References
 
-# Of these the first two are flown back as well; among them are an aircraft file, a landing, a pole and the 180th
-# meridian.
+# The first two are flown back as well; among the others are an aircraft file, a landing, a pole and the 180th meridian.
 FLIGHTS = (14, 28, 3, 8, 12)
 
 
-@pytest.fixture(scope="module")
-def references(tmp_path_factory: pytest.TempPathFactory) -> References:
-    return References({**FILES, "terrain": str(write_islands(tmp_path_factory.mktemp("terrain")).parent)})
-
-
 @pytest.mark.parametrize("number", FLIGHTS)
-def test_what_holds_for_every_flight(number: int, references: References) -> None:
-    made = Made(flight(number), references)
+def test_what_holds_for_every_flight(number: int, tmp_path: Path) -> None:
+    made = Made(flight(number), folder_of_files(tmp_path), References())
     assert {name: faults for name, one in INVARIANTS.items() if (faults := list(one(made)))} == {}

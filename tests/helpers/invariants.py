@@ -14,11 +14,13 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import cached_property
 from itertools import pairwise
+from pathlib import Path
 
 from geographiclib.geodesic import Geodesic
 from helpers import independent
-from helpers.flown import Json, apart_deg
-from helpers.grammar import written
+from helpers.flown import Json, apart_deg, navlog
+from helpers.grammar import FILES, written
+from helpers.tiles import write_islands
 
 from navlog.nav.problems import NavlogError
 from navlog.request.parser import parse
@@ -33,15 +35,38 @@ from navlog.studies.explain_text import explained, explanation_text
 from navlog.studies.revision import revise
 
 HALF = 0.5 + 1e-6
-FILE = "made.route"
+COMMANDS = (
+    ("explain",), ("explain", "--leg", "1"), ("log", "--compare-altitudes"), ("log", "--wind-error", "10kt"),
+    ("log", "--all"), ("log", "--unavailable", "QAB"), ("check",), ("check", "--format", "csv"), ("check", "--strict"),
+    ("check", "--format", "sarif"), ("without", "QAB"), ("mark", "--template"), ("revise",), ("notices",),
+)  # fmt: skip
+"""Command lines over a route file; what a flight lacks for one is a problem, told with status 2."""
+
+
+def folder_of_files(folder: Path) -> Path:
+    """The folder with the files that flights of the grammar name."""
+    for name, text in FILES.items():
+        (folder / name).write_text(text, "utf-8")
+    (folder / "terrain").mkdir()
+    write_islands(folder / "terrain")
+    return folder
 
 
 @dataclass
 class Made:
-    """A flight of the grammar as it is computed; `lines` are its statements, the route's last."""
+    """A flight of the grammar as it is computed; `lines` are its statements, the route's last.
+
+    Its file stands in `folder`, beside those that it may name, each read once for all flights with these references.
+    """
 
     lines: list[str]
+    folder: Path
     references: References
+
+    @property
+    def file(self) -> str:
+        """The path of its file, which the first of its commands writes."""
+        return str(self.folder / "made.route")
 
     @cached_property
     def text(self) -> str:
@@ -50,7 +75,7 @@ class Made:
 
     def answers(self, text: str, overrides: Overrides = NO_OVERRIDES) -> tuple[Answer, ...]:
         """What comes of a route file beside the same references."""
-        return check_text(text, FILE, references=self.references, overrides=overrides)
+        return check_text(text, self.file, references=self.references, overrides=overrides)
 
     @cached_property
     def found(self) -> tuple[Answer, ...]:
@@ -107,6 +132,21 @@ def every_sheet_is_written(made: Made) -> Iterator[str]:
         printed = sheet(form, made.found, paper, extras=EXTRAS if len(made.text) % 2 else ())
         if isinstance(printed, str) and re.search(r"\bnan\b|\binf\b|None\b", printed):
             yield f"{form} prints what is no figure"
+
+
+def commands_answer(made: Made) -> Iterator[str]:
+    """A command line over the flight has an answer or a problem, never a bug; `check` says what `log` does."""
+    Path(made.file).write_text(made.text, "utf-8")
+    command, *options = COMMANDS[len(made.text) % len(COMMANDS)]
+    found = navlog(command, made.file, *options)
+    if found.status not in (0, 1, 2) or "Traceback" in found.err or (found.status == 2) != ("error: " in found.err):
+        yield f"{command} {' '.join(options)}: status {found.status}, {found.err[:200]}"
+    checked: Json = json.loads(navlog("check", made.file, "--format", "json").out)
+    logged = {key: made.flight[key] for key in checked}
+    # Legs stand in the log alone, those of the ways to alternates too.
+    logged["alternates"] = [{key: way[key] for key in way if key != "legs"} for way in logged["alternates"]]
+    if checked != logged:
+        yield "check says what the log does not"
 
 
 def workings_are_told(made: Made) -> Iterator[str]:
@@ -232,7 +272,7 @@ def findings_agree(made: Made) -> Iterator[str]:
 
 def tidy_text_says_the_same(made: Made) -> Iterator[str]:
     """The tidied file gives the same legs."""
-    tidy = to_text(parse(made.text, FILE))
+    tidy = to_text(parse(made.text, made.file))
     if json_of(made.answers(tidy))["legs"] != made.flight["legs"]:
         yield "the tidy text gives other legs"
 
@@ -370,6 +410,7 @@ INVARIANTS: Mapping[str, Callable[[Made], Iterator[str]]] = {
     one.__name__: one
     for one in (
         every_sheet_is_written,
+        commands_answer,
         workings_are_told,
         a_second_opinion_agrees,
         time_and_fuel_go_one_way,
