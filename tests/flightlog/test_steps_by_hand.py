@@ -14,9 +14,11 @@ import pytest
 from helpers.drawn import reports
 
 from navlog.flightlog.climbing import CannotClimb, backward, climb_min, forward, standing
+from navlog.flightlog.climbout import reached
+from navlog.flightlog.planning import plan
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.runs import Step
-from navlog.flightlog.track import CLOSE_NM, pieces, settled, variation_at
+from navlog.flightlog.track import CLOSE_NM, course_at, pieces, settled, variation_at
 from navlog.nav.record import changed
 from navlog.nav.wind import CALM, Wind, WindColumn, WindLevel
 from navlog.request.aircraft import Aircraft, Figures, PhaseTable
@@ -245,3 +247,51 @@ def test_without_a_variation_the_declination_stands_in_but_not_that_of_a_station
     assert [variation_at(stretch, part, part.start_nm) for part in stretch.parts] == [
         (7.0, "station"), (None, "unknown"),
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("declination", "course_deg"),
+    [
+        ("decl 15W", 75),  # a set course counts from the station's north
+        ("", 80),  # which is not known: today's variation, 10 W, stands in
+        ("decl true", 90),
+    ],
+)
+def test_without_positions_a_set_course_is_made_true(declination: str, course_deg: float) -> None:
+    (asked,) = reports(
+        f"station QAA 113.00 {declination}\nstation QBB 114.00 {declination}\ndirect QAA 090 - 270 QBB 30nm\n"
+        "date 2026-07-18\nwind calm\ntas 120kt\nvariation 10W\naltitude 3000\nroute QAA QBB\n"
+    )
+    (stretch,) = asked.log.route.stretches
+    first = stretch.parts[0]
+    assert course_at(stretch, first, 5.0) == (pytest.approx(course_deg), None)
+    stated = changed(stretch, true_course=Along(33.0, 34.0, 35.0))
+    assert course_at(stated, changed(first, guidance=None), 5.0) == (34.0, None)
+    assert course_at(changed(stretch, true_course=None), changed(first, guidance=None), 5.0) == (None, None)
+
+
+def climbed_out(ahead: str) -> tuple[float, float, float, float] | None:
+    """Where a climb of 400 ft a mile from a field at 500 ft, 10 NM before QAA, is above the minimums of its way."""
+    (asked,) = reports(
+        "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nairport XLO N46 00.00 W039 00.00 elev 500ft\n"
+        f"direct QAA 270 - XLO 10nm min 5000\ndirect QAA 090 - 270 QBB 30nm {ahead}\ndate 2026-07-18\nvariation 0E\n"
+        "wind calm\ntas 120kt\nrules ifr\naltitude 9500\nroute XLO QAA QBB\n"
+    )
+    steady = changed(AIRCRAFT, climb=PhaseTable("climb", ((Figures(90.0, 12.0, 600.0),),)))
+    given = changed(asked.log.conditions, aircraft=steady)
+    climb = tuple(leg for leg in plan(asked.log.route, given).legs if leg.phase is Phase.CLIMB)
+    found = reached(climb, given)
+    return found and (found.minimum_ft, found.distance_nm, found.time_min, found.gradient_ft_per_nm)
+
+
+@pytest.mark.parametrize(
+    ("ahead", "where"),
+    [
+        ("min 3000", (3000, 10, 20 / 3)),  # met as the way before is left at 4,500 ft, under its 5,000 ft
+        ("min 4500", (4500, 10, 20 / 3)),
+        ("min 6000", (6000, 13.75, 55 / 6)),  # 5,500 ft at 400 ft a mile and 600 ft/min
+        ("", None),  # 5,000 ft are passed beyond QAA, where nothing is known to ask for them
+    ],
+)
+def test_where_a_climb_is_above_the_minimums_of_its_way(ahead: str, where: tuple[float, ...] | None) -> None:
+    assert climbed_out(ahead) == (where and pytest.approx((*where, 400)))
