@@ -382,10 +382,7 @@ def test_where_no_heading_holds_the_wind_in_the_climb_every_part_is_flown_at_its
 
 
 def test_the_way_to_an_alternate_begins_at_the_height_of_its_point(hand: Folder) -> None:
-    # From QAA at 4,500 ft: no climb, 14 NM down to the field at 1,000 ft, of 30 NM.
-    found = hand.fly(
-        COMMON + OVER_QAA.replace("5nm", "20nm") + "direct QAA 180 - XHI 30nm\naltitude 4500\nroute XLO QAA QBB\n"
-        "alternate XHI from QAA\n"
-    )
-    (way,) = found["alternates"]
-    assert shape(way) == [("cruise", 16.0, 4500, 4500), ("descent", 14.0, 4500, 1000)]
+    # QAA is passed at 2,500 ft: 5 NM more up to 4,500 ft, and 14 NM down to the field at 1,000 ft, of 30 NM.
+    text = COMMON + OVER_QAA + "direct QAA 180 - XHI 30nm\naltitude 4500\nroute XLO QAA QBB\nalternate XHI from QAA\n"
+    (way,) = hand.fly(text)["alternates"]
+    assert shape(way) == [("climb", 5.0, 2500, 4500), ("cruise", 11.0, 4500, 4500), ("descent", 14.0, 4500, 1000)]
