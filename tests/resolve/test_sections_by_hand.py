@@ -28,7 +28,7 @@ def section(
     published: bool = True,
     source: Source = Source.NASR,
 ) -> Section:
-    """From QAA to QBB over fixes F1, F2 ..., none with a position; the way bends at the fixes of the numbers `bends`."""
+    """From QAA to QBB over fixes F1, F2 ..., none with a position; it bends at the fixes of the numbers `bends`."""
     names = ["QAA", *(f"F{number}" for number in range(1, len(lengths_nm))), "QBB"]
     kinds = [PointKind.STATION, *[PointKind.FIX] * (len(lengths_nm) - 1), PointKind.STATION]
     return Section(
