@@ -37,18 +37,6 @@ def opened_catalogue(path: str) -> Iterator[Catalogue | None]:
         yield catalogue
 
 
-@contextmanager
-def needed_catalogue(path: str) -> Iterator[Catalogue]:
-    """The catalogue at `path`, closed again at the end; raises a `no-catalogue` problem where there is none."""
-    with opened_catalogue(path) as catalogue:
-        if catalogue is None:
-            from navlog.nav.problems import problem_error
-
-            hint = "make it with `navlog catalogue import PATH`, PATH being the published data"
-            raise problem_error("no-catalogue", "there is no catalogue to find airways in", hint=hint)
-        yield catalogue
-
-
 def catalogue_option(function: _Function) -> _Function:
     """The option `--catalogue PATH`, passed on as `catalogue`."""
     return click.option(

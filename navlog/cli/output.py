@@ -191,7 +191,7 @@ def _current_umask() -> int:
     return mask
 
 
-def print_problems(problems: tuple[Problem, ...]) -> None:
+def print_problems(problems: Iterable[Problem]) -> None:
     """Print problems to standard error."""
     from navlog.cli import echo_error
 

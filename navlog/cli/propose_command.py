@@ -6,7 +6,7 @@ import os
 
 import click
 
-from navlog.cli.catalogue_option import catalogue_option, needed_catalogue
+from navlog.cli.catalogue_option import catalogue_option
 from navlog.cli.options import DISTANCE
 from navlog.cli.output import print_lines, refuse_inputs, write
 
@@ -72,6 +72,7 @@ def command(  # noqa: PLR0913 - one argument an option
 
     Exit status 1 where nothing connects the two, with the reason on standard error.
     """
+    from navlog.catalogue import open_catalogue
     from navlog.cli import echo_error
     from navlog.studies.proposal_flights import Asked, Flights
     from navlog.studies.proposal_text import proposal_json_lines, proposal_lines, route_file
@@ -84,7 +85,7 @@ def command(  # noqa: PLR0913 - one argument an option
         raise click.UsageError("a route file needs a speed: give --tas or --aircraft")
     asked = Asked(start, goal, statements, altitude, via=via, avoid=avoid, count=count, most_off_nm=most_off_nm)
     refuse_inputs([path] if path is not None else [], [catalogue, *([aircraft] if aircraft is not None else [])])
-    with needed_catalogue(catalogue) as published:
+    with open_catalogue(catalogue) as published:
         flights = Flights(published, asked, folder=_folder(path))
         found = propose(published, flights)
     if not found.own:

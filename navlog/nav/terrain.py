@@ -44,6 +44,11 @@ class Spot(Struct, frozen=True):
         return self.height_ft + (self.tolerance_ft or 0.0)
 
 
+def higher(*spots: Spot | None) -> Spot | None:
+    """Of several high places the one that reaches highest, tolerances counted; None where none is known."""
+    return max((one for one in spots if one is not None), key=lambda one: one.top_ft, default=None)
+
+
 class _Ground(Struct, frozen=True):
     """The highest ground known in a corridor, the tiles that lie in it, and why more may be there than is known."""
 

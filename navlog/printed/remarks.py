@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
-from math import inf
 
 from navlog.flightlog.changeovers import kind_text
 from navlog.flightlog.facts import (
@@ -109,32 +108,26 @@ def _sure(row: Row) -> Iterator[str]:
 
 
 def _terrain(leg: Leg) -> Iterator[str]:
-    """The highest place beside the leg itself, and the minimum where its stretch begins.
+    """The highest place below the leg itself and beside it, and the minimum where its stretch begins.
 
     `highest 1220 ft, 19.7 NM along, 1.0 left; min by terrain 2300`. The minimum is that of the whole stretch, and says
-    so where the leg is only a piece of it.
+    so where the leg is only a piece of it; where terrain is missing the highest is the highest known.
     """
     ground = leg.stretch.ground
-    if ground is None or ground.top is None:
+    if ground is None or leg.stays:
         return
-    told = []
-    top = max(ground.tops_between(leg.start_nm, _last_nm(leg)), key=lambda one: one.top_ft, default=None)
-    if top is not None:
-        side = "right" if top.aside_nm > 0.0 else "left"
-        along_nm = min(max(top.along_nm - leg.start_nm, 0.0), leg.distance_nm)
-        where = f"{figures.distance(along_nm)} NM along, {figures.distance(abs(top.aside_nm))} {side}"
-        told.append(f"highest {figures.whole(top.height_ft)} ft, {where}")
+    found = ground.between(leg.start_nm, leg.end_nm)
+    word = "highest" if found is not None and found.minimum_ft is not None else "highest known"
+    told = [f"{word} {figures.UNKNOWN}"]
+    if found is not None and found.top is not None:
+        side = "right" if found.top.aside_nm > 0.0 else "left"
+        along_nm = min(max(found.top.along_nm, 0.0), leg.distance_nm)
+        where = f"{figures.distance(along_nm)} NM along, {figures.distance(abs(found.top.aside_nm))} {side}"
+        told = [f"{word} {figures.whole(found.top.height_ft)} ft, {where}"]
     if leg.start_nm == 0.0:
-        whole = leg.ends_stretch
-        way = "" if whole else f" from {leg.stretch.start.name} to {leg.stretch.end.name}"
+        way = "" if leg.ends_stretch else f" from {leg.stretch.start.name} to {leg.stretch.end.name}"
         told.append(f"min by terrain{way} {figures.whole(ground.minimum_ft)}")
-    if told:
-        yield "; ".join(told)
-
-
-def _last_nm(leg: Leg) -> float:
-    """Where a leg ends along its stretch; the last one takes what the measured length has beyond the charted."""
-    return inf if leg.ends_stretch else leg.end_nm
+    yield "; ".join(told)
 
 
 def _without_signal(row: Row) -> Iterator[str]:

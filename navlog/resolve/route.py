@@ -258,7 +258,7 @@ class Stretch(Struct, frozen=True):
     `turn_deg` is the change of true course at the end, right positive; None at the last point and where the
     flight lands. `airway` is None on a direct stretch; `joins` names airways that would join the two points.
     `ground` is what lies below a direct stretch where a terrain folder is named, `abeam` what lies below and beside
-    each piece of any; empty where it bends between its ends.
+    each piece of any.
     `candidates` are what may tell the end in flight; which of them do is chosen for the height flown there.
     `notices` are what notices that count say of it, in words.
     """

@@ -64,4 +64,6 @@ def test_the_band_of_terrain_is_the_stated_standards() -> None:
     """60 tan 5.726 is 6.02 NM."""
     leg = report(*FAR, "terrain terrain", "accuracy icao").log.legs[0]
     assert leg.stretch.ground is not None
-    assert leg.stretch.ground.parts[0].half_widths_nm[0] == pytest.approx(60.1 * tan(radians(5.726)), abs=0.02)
+    assert leg.stretch.ground.parts[0].corridor.half_width_nm(0.0) == pytest.approx(
+        60.1 * tan(radians(5.726)), abs=0.02
+    )
