@@ -58,6 +58,7 @@ class Abeam(Struct, frozen=True):
     on_course: Spot | None
     top: Spot | None
     minimum_ft: float | None
+    mountainous: bool | None
 
 
 def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | None) -> Below:
@@ -123,6 +124,7 @@ def abeam(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
             on_course=None if middle is None else changed(middle, along_nm=middle.along_nm + from_nm),
             top=None if top is None else changed(top, along_nm=top.along_nm + from_nm),
             minimum_ft=found.minimum_ft,
+            mountainous=found.mountainous,
         )
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 from helpers.judged import found, judged, of
-from helpers.tiles import write_srtm
+from helpers.tiles import peaks, write_geotiff, write_srtm
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.printed.page import Printed
@@ -294,3 +294,37 @@ def test_an_airway_that_bends_at_its_changeover_has_its_ground_told_on_both_side
     assert kinds == ["turn"]
     assert all(leg.stretch.abeam for leg in one.report.log.legs)
     assert any("INTO THE GROUND" in text for text in told(one, "climb-under-terrain"))
+
+
+@pytest.mark.parametrize(
+    ("minimums", "route", "expected"),
+    [
+        ("mea 3400", "XHAR QHB V801 QEL", "the MEA of 3400 ft on V801 is less than 1500 ft above 1969 ft"),
+        ("mea 3500", "XHAR QHB V801 QEL", None),
+        ("mea 5000 moca 3400", "XHAR QHB V801 QEL", "the MOCA of 3400 ft on V801 is less than 1500 ft above 1969 ft"),
+        ("mea 3500/3400", "XHAR QHB V801 QEL", None),
+        ("mea 3500/3400", "QEL V801 QHB XHAR", "the MEA of 3400 ft on V801 is less than 1500 ft above 1969 ft"),
+    ],
+)
+def test_a_minimum_of_an_airway_too_near_the_ground_is_a_warning_in_the_direction_flown(
+    tmp_path: Path, minimums: str, route: str, expected: str | None
+) -> None:
+    """A hill of 600 m, 1,968.5 ft, abeam of V801 in the White Mountains; 1,500 ft above it are 3,468.5."""
+    airway = f"airway V801 QHB 015 - 195 QEL 24nm {minimums}"
+    warnings = told(flown_over(tmp_path, {(360, 640): 600}, airway, f"route {route}"), "stated-under-terrain")
+    assert [expected is not None and one.startswith(f"warning: {expected}") for one in warnings] == (
+        [] if expected is None else [True]
+    )
+
+
+def test_a_published_airways_minimum_too_near_the_ground_is_a_warning(tmp_path: Path, islands: str) -> None:
+    """Invented V801 with its published MOCA of 2,400 ft, from QHB at N46 12.3 to QEL; a hill of 1,000 m beside it."""
+    write_geotiff(tmp_path / "hill.tif", 47.0, -41.0, (121, 181), 1 / 60, peaks({(62, 92): 1000.0}))
+    with open_catalogue(islands) as catalogue:
+        plans = read_flights(
+            f'terrain "{tmp_path}"\ndate 2026-07-18\nwind calm\ntas 110kt\naltitude 6000\nroute QHB V801 QEL\n',
+            "f.route",
+        )
+        (one,) = answers(plans, catalogue, References(FILES))
+    (warning,) = told(one, "stated-under-terrain")
+    assert warning.startswith("warning: the MOCA of 2400 ft on V801 is less than 1000 ft above 3281 ft")
