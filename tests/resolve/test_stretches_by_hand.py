@@ -9,7 +9,10 @@ from pygeomag import GeoMag
 
 from navlog.resolve.route import Stretch
 
-STATIONS = "station QHB 113.70 decl 15W\nstation QEL 110.20 decl 17W\nstation QSK 112.40 decl 14W\nstation QZZ 115.00 decl 14W\n"
+STATIONS = (
+    "station QHB 113.70 decl 15W\nstation QEL 110.20 decl 17W\n"
+    "station QSK 112.40 decl 14W\nstation QZZ 115.00 decl 14W\n"
+)
 PLAN = "date 2026-07-18\nwind calm\ntas 120kt\nrules ifr\naltitude 4500\n"
 
 
