@@ -235,7 +235,9 @@ def test_the_variation_is_linear_from_start_to_middle_and_from_middle_to_end(
     along_nm: float, variation_deg: float
 ) -> None:
     stretch = changed(STRETCHES[0], variation=Along(-10.0, -12.0, -16.0), variation_source="model")
-    assert variation_at(stretch, stretch.parts[0], along_nm) == (pytest.approx(variation_deg), "model")
+    found_deg, source = variation_at(stretch, stretch.parts[0], along_nm)
+    assert found_deg == pytest.approx(variation_deg)
+    assert source == "model"
 
 
 def test_without_a_variation_the_declination_stands_in_but_not_that_of_a_station_turned_to_true_north() -> None:
@@ -264,7 +266,9 @@ def test_without_positions_a_set_course_is_made_true(declination: str, course_de
     )
     (stretch,) = asked.log.route.stretches
     first = stretch.parts[0]
-    assert course_at(stretch, first, 5.0) == (pytest.approx(course_deg), None)
+    found_deg, where = course_at(stretch, first, 5.0)
+    assert found_deg == pytest.approx(course_deg)
+    assert where is None
     stated = changed(stretch, true_course=Along(33.0, 34.0, 35.0))
     assert course_at(stated, changed(first, guidance=None), 5.0) == (34.0, None)
     assert course_at(changed(stretch, true_course=None), changed(first, guidance=None), 5.0) == (None, None)
@@ -281,7 +285,9 @@ def climbed_out(ahead: str) -> tuple[float, float, float, float] | None:
     given = changed(asked.log.conditions, aircraft=steady)
     climb = tuple(leg for leg in plan(asked.log.route, given).legs if leg.phase is Phase.CLIMB)
     found = reached(climb, given)
-    return found and (found.minimum_ft, found.distance_nm, found.time_min, found.gradient_ft_per_nm)
+    if found is None:
+        return None
+    return found.minimum_ft, found.distance_nm, found.time_min, found.gradient_ft_per_nm
 
 
 @pytest.mark.parametrize(

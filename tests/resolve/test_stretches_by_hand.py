@@ -60,7 +60,8 @@ def test_the_variation_is_the_models_at_start_middle_and_end() -> None:
     expected = [model.calculate(latitude, -39.0, 0, 2026 + 198 / 365).d for latitude in (46.0, 45.0, 44.0)]
     assert one.variation is not None
     found = [one.variation.start_deg, one.variation.middle_deg, one.variation.end_deg]
-    assert (found, one.variation_source) == (pytest.approx(expected, abs=0.002), "model")
+    assert found == pytest.approx(expected, abs=0.002)
+    assert one.variation_source == "model"
 
 
 def test_a_stated_variation_holds_all_along_and_without_positions_the_station_stands_in() -> None:
