@@ -105,3 +105,65 @@ def test_ifr_without_an_alternate_is_told() -> None:
 def test_unknown_wind_makes_no_finding_of_wind() -> None:
     findings = judged(*CHART_ONLY, "-wind")
     assert of("unflyable-wind", findings) == of("slow-groundspeed", findings) == of("reserve", findings) == []
+
+
+SOUTH = ("fix UPPER N46 00.00 W039 00.00", "fix LAKER N45 30.00 W039 00.00", "-wind")
+
+
+@pytest.mark.parametrize(
+    ("place", "told"),
+    [
+        # Along a meridian a minute of latitude is a mile here, to a few hundredths in the sum (WGS84).
+        ("4331N03900W", None),  # 149 NM from UPPER
+        ("4329N03900W", "warning: the nearest wind is that at 4329N03900W, 151 NM from UPPER"),
+        ("4101N03900W", "warning: the nearest wind is that at 4101N03900W, 299 NM from UPPER"),
+        ("4059N03900W", "error: the nearest wind is that at 4059N03900W, 301 NM from UPPER"),
+        ("4801N03900W", "warning: the nearest wind is that at 4801N03900W, 151 NM from LAKER"),
+    ],
+)
+@pytest.mark.parametrize("route", ["route UPPER LAKER", "route LAKER UPPER"])
+def test_a_wind_far_from_the_way_is_told_of_the_end_farthest_from_it(place: str, told: str | None, route: str) -> None:
+    assert found("wind-far", *SOUTH, f"wind at {place} 230/12", route) == ([] if told is None else [told])
+
+
+def test_of_several_winds_the_nearest_to_each_end_counts() -> None:
+    assert found("wind-far", *SOUTH, "wind at 4059N03900W 230/12\nwind at 4801N03900W 230/12", "route UPPER LAKER") == [
+        "warning: the nearest wind is that at 4801N03900W, 151 NM from LAKER"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("levels", "told"),
+    [
+        ("altitude 4500", None),  # 2,000 ft below the lowest wind
+        ("altitude 4400", "2100 ft"),
+        ("altitude 11500", None),  # and 2,000 ft above the highest
+        ("altitude 11600", "2100 ft"),
+    ],
+)
+def test_a_wind_holds_2000_ft_beyond_its_heights(levels: str, told: str | None) -> None:
+    some = found("wind-beyond-heights", *SOUTH[:2], "wind 6500 230/12 9500 240/18", levels, "route UPPER LAKER")
+    assert some == ([] if told is None else [f"warning: the nearest wind is {told} away in height"])
+
+
+def test_a_slow_groundspeed_is_told_by_what_is_missing() -> None:
+    (one,) = [one for one in judged(*NORTH, "wind 360/41") if one.rule == "slow-groundspeed"]
+    assert one.by == pytest.approx(41)
+
+
+@pytest.mark.parametrize(
+    ("rules", "least_min", "rule"),
+    [("vfr day", 30, "14 CFR 91.151 day"), ("vfr night", 45, "14 CFR 91.151 night"), ("ifr", 45, "14 CFR 91.167")],
+)
+def test_a_stated_reserve_is_at_least_the_rules(rules: str, least_min: int, rule: str) -> None:
+    assert found("reserve-under-rule", f"rules {rules}", f"reserve {least_min}min") == []
+    (told,) = found("reserve-under-rule", f"rules {rules}", f"reserve {least_min - 1}min")
+    assert told.startswith(f"warning: the stated reserve of {least_min - 1} min is under the {least_min} min of {rule}")
+
+
+def test_in_another_unit_the_tanks_hold_what_the_book_says() -> None:
+    # 40 US gallons are 151.4 L (3.785411784 L each).
+    flight = ("aircraft climber.toml", "-tas", "-burn")
+    assert found("fuel-over-usable", *flight, "fuel 151L", "taxi 4L") == []
+    (told,) = found("fuel-over-usable", *flight, "fuel 152L", "taxi 4L")
+    assert told == "error: 152 L of fuel is more than the aircraft file's usable 151 L"
