@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from helpers.drawn import reports
 from helpers.judged import CHART_ONLY, found, judged, of
 
 # A flight due north along the meridian of QHB, aligned to true north, at 80 kt (practice cases A47 to A50).
@@ -167,3 +168,47 @@ def test_in_another_unit_the_tanks_hold_what_the_book_says() -> None:
     assert found("fuel-over-usable", *flight, "fuel 151L", "taxi 4L") == []
     (told,) = found("fuel-over-usable", *flight, "fuel 152L", "taxi 4L")
     assert told == "error: 152 L of fuel is more than the aircraft file's usable 151 L"
+
+
+def fuel_found(fuel: str, way: str = "route QAA QBB\n", more: str = "rules vfr day\n") -> list[tuple[str, str, float]]:
+    """What the rules on fuel find in a flight of 50 NM a leg, which at 120 kt and 12 gal/h take 5 gal each."""
+    (report,) = reports(
+        "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nairport XCC N46 00.00 W039 00.00 elev 100ft\n"
+        "direct QAA 090 - 270 QBB 50nm\ndirect QBB 090 - XCC 50nm\ndate 2026-07-18\noff 15:00Z\nvariation 0E\n"
+        f"wind calm\ntas 120kt\nburn 12gph\naltitude 3000\nfuel {fuel}\n{way}{more}"
+    )
+    fuel_rules = ("reserve", "fuel-below-zero")
+    return [(one.rule, one.message, round(one.by, 6)) for one in report.findings if one.rule in fuel_rules]
+
+
+@pytest.mark.parametrize(
+    ("fuel", "told"),
+    [
+        # 5 gal are flown, and half an hour's 6 gal kept (14 CFR 91.151).
+        ("11gal", []),
+        ("10.9gal", [("reserve", "5.9 gal left at QBB, and the reserve is 30 min, 6.0 gal", 0.1)]),
+        ("5gal", [("reserve", "0.0 gal left at QBB, and the reserve is 30 min, 6.0 gal", 6.0)]),
+        ("4.9gal", [("fuel-below-zero", "the fuel runs out before QBB", 0.0)]),
+    ],
+)
+def test_fuel_at_the_edge_of_the_reserve_and_of_nothing(fuel: str, told: list[tuple[str, str, float]]) -> None:
+    assert [(rule, message.partition(" (")[0], by) for rule, message, by in fuel_found(fuel)] == told
+
+
+def test_a_reserve_stated_lower_takes_nothing_off_the_rules() -> None:
+    assert fuel_found("11gal", more="rules vfr day\nreserve 20min\n") == []
+    (one,) = fuel_found("10.9gal", more="rules vfr day\nreserve 20min\n")
+    words = "5.9 gal left at QBB, and the reserve is 30 min, 6.0 gal by 14 CFR 91.151 day, whatever `reserve` states"
+    assert one == ("reserve", words, 0.1)
+    # One stated higher is kept: 60 min are 12 gal.
+    assert fuel_found("17gal", more="rules vfr day\nreserve 60min\n") == []
+    (more,) = fuel_found("16.9gal", more="rules vfr day\nreserve 60min\n")
+    assert "and the reserve is 60 min, 12.0 gal" in more[1]
+
+
+def test_fuel_that_runs_out_is_told_once_for_each_filling() -> None:
+    twice = "route QAA QBB XCC land 20min fuel {} QBB QAA\n"
+    messages = [message for rule, message, _ in fuel_found("4gal", twice.format("4gal")) if rule == "fuel-below-zero"]
+    assert messages == ["the fuel runs out before QBB"] * 2
+    (first,) = [one for one in fuel_found("4gal", twice.format("30gal")) if one[0] == "fuel-below-zero"]
+    assert first[1] == "the fuel runs out before QBB"
