@@ -27,14 +27,14 @@ from navlog.nav.chart import (
     Station,
 )
 from navlog.nav.guidance import Guidance, StatedDistance, track_true_deg
-from navlog.nav.notices import Notice
 from navlog.nav.problems import Span
-from navlog.nav.receiver_check import Checkpoint
 from navlog.nav.record import changed
 from navlog.request.records import FileReference, Landing, Level, Request
 
 if TYPE_CHECKING:
     from navlog.nav.clearance import Abeam
+    from navlog.nav.notices import Notice
+    from navlog.nav.receiver_check import Checkpoint
     from navlog.resolve.ground import Ground
 
 
