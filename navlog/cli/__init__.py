@@ -47,7 +47,25 @@ EXIT_BUG = 70
 EXIT_INTERRUPTED = 130
 
 
-class LazyCommands(click.Group):
+class Commands(click.Group):
+    """A group of commands, none of which takes an option of one value twice."""
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that the arguments name; of two values the last would count, and nothing tell of the other."""
+        name, command, rest = super().resolve_command(ctx, args)
+        if command is not None and not isinstance(command, click.Group) and not ctx.resilient_parsing:
+            inner = click.Context(command, ctx, name, **command.context_settings)
+            _, _, order = command.make_parser(inner).parse_args(list(rest))
+            for option in order:
+                one = isinstance(option, click.Option) and not (option.multiple or option.is_flag or option.count)
+                if one and order.count(option) > 1:
+                    raise click.UsageError(f"{option.opts[0]} stands twice; it takes one value.", inner)
+        return name, command, rest
+
+
+class LazyCommands(Commands):
     """A group that imports the module of a command only when the command is used."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:

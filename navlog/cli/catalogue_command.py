@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from navlog.cli import Commands
 from navlog.cli.catalogue_option import catalogue_option
 from navlog.cli.completion import PublishedName
 from navlog.cli.options import IDENT, Number, in_capitals
@@ -40,9 +41,9 @@ _date_option = click.option(
 _form_option = click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
 
 
-@click.group(epilog="Example: navlog catalogue import 28DaySubscription_Effective_2026-05-14.zip")
+@click.group(cls=Commands, epilog="Example: navlog catalogue import 28DaySubscription_Effective_2026-05-14.zip")
 def command() -> None:
-    """PublishedName stations, fixes, airports and airways: import them and ask about them."""
+    """Published stations, fixes, airports and airways: import them and ask about them."""
 
 
 @command.command("import", epilog="Example: navlog catalogue import 14_May_2026_CSV.zip")
@@ -242,7 +243,10 @@ def between_command(first: str, second: str, form: str, catalogue: str, day: dat
 @catalogue_option
 @_date_option
 def nearby_command(*, center: str, radius: float, altitude: float | None, form: str, catalogue: str, day: date) -> None:
-    """Show the stations and airports around POSITION, or around what has that name, nearest first."""
+    """Show the stations and airports around POSITION, or around what has that name, nearest first.
+
+    `from it` is the radial of the station on which POSITION lies, or with T the true bearing from the place to it.
+    """
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import AROUND
     from navlog.catalogue.lookups import place_at

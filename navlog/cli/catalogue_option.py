@@ -37,18 +37,6 @@ def opened_catalogue(path: str) -> Iterator[Catalogue | None]:
         yield catalogue
 
 
-@contextmanager
-def needed_catalogue(path: str) -> Iterator[Catalogue]:
-    """The catalogue at `path`, closed again at the end; raises a `no-catalogue` problem where there is none."""
-    with opened_catalogue(path) as catalogue:
-        if catalogue is None:
-            from navlog.nav.problems import problem_error
-
-            hint = "make it with `navlog catalogue import PATH`, PATH being the published data"
-            raise problem_error("no-catalogue", "there is no catalogue to find airways in", hint=hint)
-        yield catalogue
-
-
 def catalogue_option(function: _Function) -> _Function:
     """The option `--catalogue PATH`, passed on as `catalogue`."""
     return click.option(
@@ -56,5 +44,13 @@ def catalogue_option(function: _Function) -> _Function:
         metavar="PATH",
         envvar="NAVLOG_CATALOGUE",
         default=default_catalogue,
+        callback=_named,
         help="The catalogue file (default: one in your application folder).",
     )(function)
+
+
+def _named(_context: click.Context, _option: click.Parameter, path: str) -> str:
+    """The path; raises click.BadParameter for an empty one, as of a variable of the shell that is not set."""
+    if not path:
+        raise click.BadParameter("names no file")
+    return path

@@ -8,7 +8,6 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import click
-from click.core import ParameterSource
 
 from navlog.cli import echo_error
 from navlog.cli.catalogue_option import catalogue_option, opened_catalogue
@@ -22,12 +21,13 @@ from navlog.cli.flightfile import (
     read_bytes,
     tell_understood,
 )
-from navlog.cli.gate_options import GATE_OPTIONS, gate_from, gate_options, refuse_other_files
-from navlog.cli.options import Number
+from navlog.cli.gate_options import GATE_OPTIONS, gate_from, gate_options, refuse_other_baselines
+from navlog.cli.options import Number, is_given
 from navlog.cli.output import print_problems, write
 from navlog.cli.terminal import FlightTally, coloured, in_colour, with_progress
 from navlog.nav.problems import NavlogError, printable
 from navlog.nav.record import changed
+from navlog.studies.check_formats import WRITERS
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
@@ -40,14 +40,13 @@ if TYPE_CHECKING:
     from navlog.studies.runs_gone import Flown, Hop
 
 _MOST_JOBS = 256
-_FORMS = ("text", "json", "csv", "github", "sarif", "junit")
 _OF_FINDINGS = ("strict", "every", "radial_limits", "cache", *GATE_OPTIONS)
 """Options that say something of findings, which other questions have none of."""
 
 
 @click.command("check", epilog="Example: navlog check routes --jobs 4 --unavailable QHB")
 @click.argument("paths", nargs=-1, metavar="PATH...", type=click.Path(allow_dash=True))
-@click.option("--format", "form", type=click.Choice(_FORMS), default="text", show_default=True)
+@click.option("--format", "form", type=click.Choice(list(WRITERS)), default="text", show_default=True)
 @click.option("--strict", is_flag=True, help="Leave with status 1 for warnings too.")
 @click.option("--jobs", type=click.IntRange(1, _MOST_JOBS), default=1, metavar="N", help="Work in N processes.")
 @click.option(
@@ -100,7 +99,7 @@ def command(  # noqa: PLR0913 - one argument an option
         raise click.BadParameter("WARN is above ERROR.", param_hint="--radial-limits")
     every = bool(options.pop("every"))
     asked = gate_from(options)
-    refuse_other_files(asked)
+    refuse_other_baselines(asked)
     quote_outside, overrides = quotes_outside(options), flight_from(options)
     _refuse_wrong_overrides(overrides)
     files = route_files(paths) if paths else (named_file(None, overrides),)
@@ -117,7 +116,6 @@ def command(  # noqa: PLR0913 - one argument an option
     if since is not None:
         return _compare(files, since, catalogue, overrides, jobs, form)
     thresholds = DEFAULT_THRESHOLDS if radial_limits is None else Thresholds(*radial_limits)
-    from navlog.studies.check_formats import WRITERS
     from navlog.studies.checking import Settings, Verdict, check_sources, summary
     from navlog.studies.gate import baseline_text, count_rules, summary_lines
 
@@ -170,12 +168,10 @@ def _refuse_what_does_not_fit(since: str | None, requirements: tuple[str, ...], 
     if len(chosen) > 1:
         raise click.UsageError(f"{' and '.join(chosen)} ask different things; give one of them.")
     (asked,) = chosen
-    context = click.get_current_context()
     given = [
         param
-        for param in context.command.params
-        if param.name in (*_OF_FINDINGS, *(("jobs",) if around is not None else ()))
-        and context.get_parameter_source(param.name) is ParameterSource.COMMANDLINE
+        for param in click.get_current_context().command.params
+        if param.name in (*_OF_FINDINGS, *(("jobs",) if around is not None else ())) and is_given(param.name)
     ]
     if given:
         raise click.UsageError(f"{given[0].opts[0]} does not go with {asked}.")
@@ -282,11 +278,11 @@ def _propose_around(
     sources: Iterable[RouteSource], station: str, overrides: Overrides, catalogue: str, form: str
 ) -> int:
     """Print the way round for each flight that relies on a station; status 1 where one has none."""
-    from navlog.cli.catalogue_option import needed_catalogue
+    from navlog.catalogue import open_catalogue
     from navlog.studies.ways_around import around_json, around_line, ways_around
 
     statuses: set[str] = set()
-    with needed_catalogue(catalogue) as published:
+    with open_catalogue(catalogue) as published:
         for source in sources:
             for one in ways_around(source, overrides, published, station):
                 statuses.add(one.status)

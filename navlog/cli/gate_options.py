@@ -67,13 +67,19 @@ class _Asked(Struct, frozen=True):
         return gate_of(self.select, self.ignore, self.min_severity, known, os.path.dirname(self.baseline))
 
 
-def refuse_other_files(asked: _Asked) -> None:
-    """Raises `not-a-baseline` where the baseline to be written would take the place of a file of another kind."""
+def refuse_other_baselines(asked: _Asked) -> None:
+    """Raises click.UsageError where one of a part of the findings is asked for, which would pass for all of them.
+
+    Raises `not-a-baseline` where the baseline to be written would take the place of a file of another kind.
+    """
     from navlog.nav.problems import NavlogError, Span, problem_error
     from navlog.request.lexer import decode
     from navlog.studies.gate import read_baseline
 
     path = asked.write_baseline
+    if path is not None and (asked.select or asked.ignore or asked.min_severity != "note"):
+        message = "A baseline keeps every finding: --write-baseline goes without --select, --ignore and --min-severity."
+        raise click.UsageError(message)
     if path is None or path == "-" or not os.path.lexists(path):
         return
     try:

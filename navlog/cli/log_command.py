@@ -20,8 +20,9 @@ from navlog.cli.flightfile import (
     read_route_file,
     tell_understood,
 )
-from navlog.cli.options import SPEED
+from navlog.cli.options import SPEED, is_given
 from navlog.cli.output import folders_made, print_problems, refuse_inputs, write_all
+from navlog.cli.terminal import with_progress
 from navlog.nav.problems import NavlogError
 from navlog.sheets.formats import (
     DRAWN,
@@ -124,7 +125,7 @@ def command(
     pairs: list[tuple[Answer, WhatIf | None]] = []
     with opened_catalogue(catalogue) as published:
         computed = partial(_answers_of, published, quote_outside, [one for one, _ in targets])
-        found = (*unread, *(one for plans in books for one in computed(plans)))
+        found = (*unread, *(one for plans in with_progress(books, len(books)) for one in computed(plans)))
         if what_if:
             from navlog.studies.whatif import answered
 
@@ -143,8 +144,8 @@ def command(
             sheets += [(made(one, (answer,)), f"{path}{name}") for name, answer in named]
         else:
             sheets.append((made(one, found), path))
+    print_problems(dict.fromkeys(problem for answer in found for problem in answer.problems))
     for answer in found:
-        print_problems(answer.problems)
         if answer.report is not None:
             tell_understood(answer.report.log.route.request.route, overrides)
     written = [(data, path) for data, path in sheets if data is not None]
@@ -239,14 +240,15 @@ def _refuse_unknown_suffixes(paths: tuple[str, ...]) -> None:
 def _extras_of(text: object, small: bool, forms: list[str]) -> tuple[str, ...]:
     """What is asked for behind the knee page.
 
-    Raises click.UsageError for a name that is none, and where no output is such a page.
+    Raises click.UsageError for a name that is none, and, for --page too, where no output is such a page.
     """
     names = tuple(name.strip() for name in str(text or "").split(",") if name.strip())
     unknown = [name for name in names if name not in EXTRAS]
     if unknown:
         raise click.UsageError(f"--with knows no `{unknown[0]}`; it adds {', '.join(EXTRAS)}")
-    if names and not set(PAGED) & set(forms):
-        raise click.UsageError(f"--with goes with the formats {', '.join(PAGED)}")
+    for option, given in (("--with", bool(names)), ("--page", is_given("page"))):
+        if given and not set(PAGED) & set(forms):
+            raise click.UsageError(f"{option} goes with the formats {', '.join(PAGED)}")
     if "drawings" in names and forms == ["strip"]:
         raise click.UsageError("--with drawings: a strip is text; drawings go with pdf")
     if small and "strip" not in forms:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
 import click
+from click.core import ParameterSource
 
 from navlog.nav import units
 from navlog.nav.problems import NavlogError, Span, at
@@ -66,6 +67,11 @@ PRESSURE = Value("setting", units.read_pressure_hpa)
 ELAPSED = Value("time", units.read_elapsed_min)
 BURN = Value("burn", units.read_burn)
 DECLINATION = Value("declination", units.read_declination_deg)
+
+
+def is_given(name: str) -> bool:
+    """Whether an option stands on the command line, and is not its default or the environment's."""
+    return click.get_current_context().get_parameter_source(name) is ParameterSource.COMMANDLINE
 
 
 class Computation(click.Command):

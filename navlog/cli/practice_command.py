@@ -15,6 +15,7 @@ from navlog.cli.flightfile import (
     read_bytes,
     sole_answer,
 )
+from navlog.cli.options import is_given
 from navlog.cli.output import print_lines
 
 
@@ -51,7 +52,7 @@ def command(
 
         found = exercises(ask, overrides, seed, count)
     more: tuple[str, ...] = () if flight is None else ("--flight", flight)
-    if click.get_current_context().get_parameter_source("catalogue") is click.core.ParameterSource.COMMANDLINE:
+    if is_given("catalogue"):
         more = (*more, "--catalogue", catalogue)
     if quote_outside:
         more = (*more, "--quote-outside")

@@ -80,9 +80,12 @@ class FlightTally(Struct):
         from navlog.cli.output import print_problems
 
         for flights in with_progress(found, self.files):
+            told: set[Problem] = set()
             for flight in flights:
                 self.statuses[flight.status] = self.statuses.get(flight.status, 0) + 1
-                print_problems(flight.problems)
+                # What stands before the flights of a file is a problem of each, told once.
+                print_problems(problem for problem in flight.problems if problem not in told)
+                told.update(flight.problems)
                 yield flight
 
     def exit_status(self, *faults: str) -> int:

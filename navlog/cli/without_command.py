@@ -6,7 +6,7 @@ from datetime import UTC, date, datetime
 
 import click
 
-from navlog.cli.catalogue_option import catalogue_option, needed_catalogue
+from navlog.cli.catalogue_option import catalogue_option
 from navlog.cli.completion import PublishedName
 from navlog.cli.options import DAY
 from navlog.cli.output import one_a_line, write
@@ -47,6 +47,7 @@ def command(
         return _covered(names, staying, mon, day or datetime.now(UTC).date(), form, catalogue)
     if bool(names) is every:
         raise click.UsageError("Give the identifiers of VORs, or --all for a ranking of every one.")
+    from navlog.catalogue import open_catalogue
     from navlog.studies.batch import csv_text
     from navlog.studies.without import hanging, known_vors, ranked
     from navlog.studies.without_text import (
@@ -59,7 +60,7 @@ def command(
         without_rows,
     )
 
-    with needed_catalogue(catalogue) as published:
+    with open_catalogue(catalogue) as published:
         asked = hanging(published, day or datetime.now(UTC).date())
         if every:
             order = ranked(asked)
@@ -84,6 +85,7 @@ def command(
 
 def _covered(names: tuple[str, ...], staying: str | None, mon: str | None, day: date, form: str, catalogue: str) -> int:
     """Print which places the VORs that stay, and the airports of the network, leave uncovered."""
+    from navlog.catalogue import open_catalogue
     from navlog.cli.flightfile import read_bytes
     from navlog.request.lexer import decode
     from navlog.studies.batch import csv_text
@@ -100,7 +102,7 @@ def _covered(names: tuple[str, ...], staying: str | None, mon: str | None, day: 
     from navlog.studies.without import hanging, known_vors
 
     lists = {file: idents_in(decode(read_bytes(file), file), file) for file in (staying, mon) if file is not None}
-    with needed_catalogue(catalogue) as published:
+    with open_catalogue(catalogue) as published:
         asked = hanging(published, day)
         gone = frozenset(known_vors(asked, names))
         kept = stations_named(asked, lists[staying]) if staying is not None else tuple(sorted(asked.stations))

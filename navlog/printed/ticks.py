@@ -83,7 +83,8 @@ def _terrain(leg: Leg) -> Iterator[str]:
     ground = leg.stretch.ground
     if ground is None or ground.top is None or leg.start_nm > 0.0:
         return
-    where = f"{figures.whole(ground.top.height_ft)} ft at {figures.distance(ground.top.along_nm)} NM"
+    known = "" if ground.minimum_ft is not None else "known "
+    where = f"{known}{figures.whole(ground.top.height_ft)} ft at {figures.distance(ground.top.along_nm)} NM"
     yield f"terrain {where}, min by terrain {figures.whole(ground.minimum_ft)}"
 
 

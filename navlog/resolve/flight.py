@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
 from navlog.nav.figures import course, distance
 from navlog.nav.problems import NavlogError, Problem
-from navlog.nav.receiver_check import Checkpoint
 from navlog.nav.record import changed
 from navlog.request.records import AlternateRequest, Name, Request, RouteWord, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
@@ -19,6 +18,7 @@ from navlog.resolve.path import Hop, Stop, hops, with_shared_points
 from navlog.resolve.route import Namesake, Point, PointKind, Route, Stretch
 
 if TYPE_CHECKING:
+    from navlog.nav.receiver_check import Checkpoint
     from navlog.nav.terrain import Terrain
 
 __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
@@ -65,7 +65,6 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
     other_paths = tuple(hops(changed(names, request=other), other.route) for other in others)
     _check_alternates(names, path, other_paths)
     names.refuse()
-    from navlog.resolve.published import differences, sources_used
     from navlog.resolve.stretches import Surveyor
 
     points, stretches = Surveyor(names).stretches(path)
@@ -75,7 +74,6 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
         request,
         points,
         stretches,
-        differs=differences(names) if catalogue is not None else (),
         wind_places=wind_places,
         checkpoints=_checkpoints(names, points[0]),
         namesakes=tuple(_namesakes(names, points)),
@@ -86,7 +84,12 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
         alternates.append(changed(route, request=other, points=points, stretches=stretches))
     ways = (route, *alternates)
     model = _magnetic_model(request, tuple(stretch for way in ways for stretch in way.stretches))
-    route = changed(route, magnetic_model=model, sources=sources_used(names, (path, *other_paths), ways))
+    route = changed(route, magnetic_model=model)
+    if catalogue is not None:
+        from navlog.resolve.published import differences, sources_used
+
+        used = sources_used(names, (path, *other_paths), ways)
+        route = changed(route, differs=differences(names), sources=used)
     return changed(route, alternates=tuple(changed(way, magnetic_model=model) for way in alternates))
 
 
@@ -177,6 +180,11 @@ def _check_definitions(names: Names) -> None:
     for fix in given.fixes.values():
         for name, _ in fix.radials:
             names.named_station(name)
+    for ident in given.airways:
+        for one in (given.fixes.get(ident), given.airports.get(ident), given.stations.get(ident)):
+            if one is not None and one.span is not None:
+                message = f"`{ident}` is an airway of this file too, and a route line could mean either"
+                names.report("name-clash", message, one.span, "give one of them another name")
     for airway in given.airways.values():
         for segment, start, end in zip(airway.airway.segments, airway.names, airway.names[1:], strict=False):
             _check_segment(names, segment, start, end)
@@ -235,6 +243,7 @@ def _check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tupl
     points = (segments[0].start, *(segment.end for segment in segments))
     along_nm = (0.0, *accumulate(segment.distance_nm or 0.0 for segment in segments))
     edges = [0, *(k for k in range(1, len(segments)) if _has_vor(names, points[k])), len(segments)]
+    told: set[tuple[int, str]] = set()
     for index, (segment, name) in enumerate(zip(segments, stated, strict=True)):
         if name is None:
             continue
@@ -251,6 +260,10 @@ def _check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tupl
         elif changeover_nm > length_nm + 1e-6:
             message = f"{distance(changeover_nm)} NM from `{name.ident}` lie beyond {section}, {distance(length_nm)} NM"
             names.report("bad-changeover", message, name.span, f"write a distance under {distance(length_nm)}")
+        elif (first, name.ident) in told:
+            message = f"{section} has its changeover from `{name.ident}` twice"
+            names.report("given-twice", message, name.span, "state it once, at the segment where it lies")
+        told.add((first, name.ident))
 
 
 def _check_guides(names: Names, stated: tuple[Name | None, ...]) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 
 from navlog.flightlog.records import Leg
@@ -20,10 +20,11 @@ class Reasons:
     What `moca-range` told under VFR is a note of `under-mea` now, which accepting it silences.
     """
 
-    def __init__(self, acceptances: Sequence[Acceptance], rules: str, acceptable: frozenset[str]) -> None:
+    def __init__(self, acceptances: Sequence[Acceptance], rules: str, known: Mapping[str, Rule]) -> None:
+        self._needed: set[Acceptance] = set()
         self._own = [one for one in acceptances if one.rule not in RETIRED]
         self._on_alternates = [
-            (instead, one) for one in acceptances for instead in RETIRED.get(one.rule, ()) if instead in acceptable
+            (instead, one) for one in acceptances for instead in RETIRED.get(one.rule, ()) if known[instead].acceptable
         ]
         self._notes = [(VISUALLY[one.rule], one) for one in acceptances if rules == "vfr" and one.rule in VISUALLY]
 
@@ -34,10 +35,16 @@ class Reasons:
             asked += [one for instead, one in self._on_alternates if instead == ident]
         if severity is Severity.NOTE:
             asked += [one for instead, one in self._notes if instead == ident]
-        for one in asked:
-            if one.part is not None and leg is not None and _lies_on(one.part, route, leg):
-                return one.reason
-        return next((one.reason for one in asked if one.part is None), None)
+        on_part = (one for one in asked if one.part is not None and leg is not None and _lies_on(one.part, route, leg))
+        found = next(on_part, None) or next((one for one in asked if one.part is None), None)
+        if found is None:
+            return None
+        self._needed.add(found)
+        return found.reason
+
+    def unused(self, line: int) -> tuple[Acceptance, ...]:
+        """Those from a line of the file on that no finding has needed; a retired rule tells of itself."""
+        return tuple(one for one in self._own if one not in self._needed and one.span.line >= line)
 
 
 def _lies_on(part: Part, route: Route, leg: Leg) -> bool:
@@ -55,13 +62,11 @@ def _lies_on(part: Part, route: Route, leg: Leg) -> bool:
     )
 
 
-def refuse_unknown(
-    acceptances: Iterable[Acceptance], named: Callable[[str], Rule | None], known: Sequence[str]
-) -> None:
+def refuse_unknown(acceptances: Iterable[Acceptance], known: Mapping[str, Rule]) -> None:
     """Raises NavlogError where a rule that is accepted is unknown, or may never be silenced."""
     problems = []
     for acceptance in acceptances:
-        one = named(acceptance.rule)
+        one = known.get(acceptance.rule)
         if acceptance.rule in RETIRED:
             continue
         if one is None:
@@ -74,7 +79,7 @@ def refuse_unknown(
         raise NavlogError(*problems)
 
 
-def _nearest(ident: str, known: Sequence[str]) -> str | None:
+def _nearest(ident: str, known: Iterable[str]) -> str | None:
     """A hint with the name that is spelt most like `ident`."""
     close = alike(ident, known, most=1)
     return f"did you mean `{close[0]}`?" if close else None

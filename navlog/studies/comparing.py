@@ -168,7 +168,7 @@ def _compared(on: _Plans, number: int, old: _Side, new: _Side) -> _Comparison:
         problems = problems_in_order(with_text(problem, plans) for problem in now.problems)
         return changed(told, problems=problems)
     if not isinstance(was, Route):
-        refused = tuple(Change("problem", flight.name, "the flight", one.message, "fine") for one in was.problems)
+        refused = tuple(Change("problem", "the flight", "the problem", one.message, "none") for one in was.problems)
         return changed(told, changes=refused, problems=_same_cycle(flight, plans, told, ((), ())))
     same = _same_cycle(flight, plans, told, (was.sources, now.sources))
     return changed(told, changes=changes(was, now), problems=same)
@@ -176,7 +176,7 @@ def _compared(on: _Plans, number: int, old: _Side, new: _Side) -> _Comparison:
 
 def _resolved(flight: Request, references: References, catalogue: Catalogue) -> Route | NavlogError:
     """The route of a flight, with what the notices that it names change at its hours; or what stands in its way."""
-    from navlog.flightlog.noticed import planned
+    from navlog.flightlog.planning import planned
     from navlog.resolve.flight import resolve_flight
 
     try:

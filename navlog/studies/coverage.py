@@ -19,7 +19,7 @@ from navlog.nav import earth
 from navlog.nav.chart import Position, Station
 from navlog.nav.figures import distance, whole
 from navlog.nav.layout import WIDTH, wrapped
-from navlog.nav.problems import NavlogError, Problem, Span
+from navlog.nav.problems import NavlogError, Problem, Span, problem_error
 from navlog.sheets.json_values import number
 from navlog.studies.batch import Row
 from navlog.studies.proposal_ends import received_from_ft
@@ -68,7 +68,10 @@ class _Coverage(Struct, frozen=True):
 
 
 def idents_in(text: str, file: str) -> dict[str, Span]:
-    """The identifiers of a list, parted by blanks, commas or lines, each where it stands first; `#` begins a note."""
+    """The identifiers of a list, parted by blanks, commas or lines, each where it stands first; `#` begins a note.
+
+    Raises `empty-list` for a list of none.
+    """
     found: dict[str, Span] = {}
     for number_of, line in enumerate(text.splitlines(), 1):
         column = 0
@@ -77,6 +80,9 @@ def idents_in(text: str, file: str) -> dict[str, Span]:
             column = written.index(word, column)
             found.setdefault(word.upper(), Span(file, number_of, column + 1, len(word)))
             column += len(word)
+    if not found:
+        hint = "write the identifiers in lines, or with blanks or commas between them"
+        raise problem_error("empty-list", "no identifier stands in this list", span=Span(file, 1), hint=hint)
     return found
 
 

@@ -99,6 +99,10 @@ def test_other_questions_show_it_too(folder: Path, asked: tuple[str, ...]) -> No
     assert "3/3" in shown("check", str(folder), *asked, out=False)[1]
 
 
+def test_a_log_of_a_folder_shows_it_too(folder: Path) -> None:
+    assert "3/3" in shown("log", str(folder), out=False)[1]
+
+
 def test_no_progress_without_a_terminal_and_for_one_file(folder: Path) -> None:
     _, err = shown("check", str(folder), out=False, err=False)
     assert "\x1b" not in err

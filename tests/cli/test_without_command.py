@@ -139,6 +139,7 @@ def test_an_airport_of_the_network_lies_within_100_nm_of_every_island(islands: s
 @pytest.mark.parametrize(
     ("texts", "place"),
     [
+        ({"staying": "# none yet\n"}, ":1:1: error: no identifier stands in this list [empty-list]"),
         ({"staying": "QEL\nQEL, QHX"}, ":2:6: error: no VOR is called `QHX` [unknown-ident]"),
         ({"mon": "XHAR\n\n  XXXX"}, ":3:3: error: no airport is called `XXXX` [unknown-ident]"),
     ],

@@ -74,7 +74,7 @@ def test_an_engine_for_clusters_gives_the_same(
     distributed = pytest.importorskip("distributed", reason="distributed is not installed (the test extra has it)")
     with (
         distributed.LocalCluster(
-            n_workers=1, threads_per_worker=2, processes=False, dashboard_address=None, protocol="inproc://"
+            n_workers=1, threads_per_worker=2, processes=False, dashboard_address=":0", protocol="inproc://"
         ) as cluster,
         distributed.Client(cluster) as client,
     ):

@@ -281,7 +281,8 @@ def test_a_flight_that_only_the_old_cycle_refuses_has_changed(tmp_path: Path) ->
     import_data(next_cycle(tmp_path / "later"), tmp_path / "later.sqlite")
     found = compared(tmp_path, str(tmp_path / "without.sqlite"), str(tmp_path / "later.sqlite"), "CRE DCT CHS")
     assert found.status == 1
-    assert "[problem]" in found.out
+    assert "change: trip: the flight: the problem was " in found.out
+    assert ", now none [problem]" in found.out
 
 
 def test_json_and_csv_carry_the_old_and_the_new_figure(tmp_path: Path, old: str) -> None:
