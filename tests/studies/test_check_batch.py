@@ -13,7 +13,7 @@ import pytest
 from helpers.library import excerpt_catalogue, islands, real_library
 
 from navlog.nav import magnetism
-from navlog.studies.batch import RouteSource, in_order, process_pool
+from navlog.studies.batch import Engine, RouteSource, process_pool
 from navlog.studies.checking import Settings, Verdict, check_sources
 
 
@@ -48,7 +48,7 @@ def test_two_processes_give_the_same_in_the_same_order(
     files: list[str], settings: Settings, alone: list[tuple[Verdict, ...]]
 ) -> None:
     with process_pool(2) as executor:
-        assert list(check_sources(sources(files), settings, executor, window=4, files_a_task=3)) == alone
+        assert list(check_sources(sources(files), settings, Engine(executor, 4, 3))) == alone
 
 
 def test_threads_that_switch_all_the_time_give_the_same(
@@ -62,24 +62,10 @@ def test_threads_that_switch_all_the_time_give_the_same(
             magnetism.variation_deg.cache_clear()
             magnetism.variation.cache_clear()
             with ThreadPoolExecutor(8) as executor:
-                found = list(check_sources(sources(files), settings, executor, window=16, files_a_task=1))
+                found = list(check_sources(sources(files), settings, Engine(executor, 16, 1)))
             assert found == alone
     finally:
         sys.setswitchinterval(before)
-
-
-def test_an_engine_for_clusters_gives_the_same(
-    files: list[str], settings: Settings, alone: list[tuple[Verdict, ...]]
-) -> None:
-    distributed = pytest.importorskip("distributed", reason="distributed is not installed (the test extra has it)")
-    with (
-        distributed.LocalCluster(
-            n_workers=1, threads_per_worker=2, processes=False, dashboard_address=None, protocol="inproc://"
-        ) as cluster,
-        distributed.Client(cluster) as client,
-    ):
-        executor = client.get_executor()
-        assert list(check_sources(sources(files), settings, executor, window=6, files_a_task=4)) == alone
 
 
 class Recording(Executor):
@@ -97,7 +83,7 @@ class Recording(Executor):
 
 def test_only_a_window_of_tasks_is_under_way() -> None:
     executor, taken = Recording(), 0
-    for answer in in_order(executor, abs, range(-100, 0), window=5):
+    for answer in Engine(window=5).in_order(executor, abs, range(-100, 0)):
         taken += 1
         assert answer == 101 - taken
         assert executor.submitted - taken < 5
@@ -107,7 +93,11 @@ def test_only_a_window_of_tasks_is_under_way() -> None:
 def test_tasks_that_have_not_begun_are_dropped_when_the_caller_stops() -> None:
     gate = threading.Event()
     with ThreadPoolExecutor(1) as executor:
-        answers = in_order(executor, lambda number: number if number == 0 else gate.wait(5) and number, range(50), 10)
+
+        def wait(number: int) -> int:
+            return number if number == 0 else gate.wait(5) and number
+
+        answers = Engine(window=10).in_order(executor, wait, range(50))
         assert next(answers) == 0
         answers.close()  # type: ignore[attr-defined]
         gate.set()
@@ -117,7 +107,9 @@ def test_tasks_that_have_not_begun_are_dropped_when_the_caller_stops() -> None:
 def test_the_results_are_never_all_held(tmp_path: Path) -> None:
     (name,) = islands(tmp_path, base="altitude 2300")
     held = []
-    for number, _ in enumerate(check_sources((RouteSource(name) for _ in range(200)), Settings(), files_a_task=4)):
+    for number, _ in enumerate(
+        check_sources((RouteSource(name) for _ in range(200)), Settings(), Engine(files_a_task=4))
+    ):
         if number in (20, 100, 190):
             held.append(sum(isinstance(one, Verdict) for one in gc.get_objects()))
     assert max(held) - min(held) <= 4
