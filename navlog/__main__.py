@@ -19,6 +19,9 @@ def main() -> None:
     except KeyboardInterrupt:
         sys.stderr.write("interrupted\n")
         sys.exit(130)
+    finally:
+        # What lives to the end goes with the process: looking through all of it once more took 7 % of a log.
+        gc.freeze()
 
 
 if __name__ == "__main__":

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     "terrain_folder",
     metavar="FOLDER",
     envvar="NAVLOG_TERRAIN",
-    help="The folder of terrain tiles, SRTM .hgt or GeoTIFF (default: NAVLOG_TERRAIN).",
+    help="The folder of terrain tiles, SRTM .hgt, DTED or GeoTIFF (default: NAVLOG_TERRAIN).",
 )
 @click.option(
     "--radius",
@@ -43,7 +43,8 @@ def command(
 ) -> tuple[Solution, ...]:
     """Give the highest ground and obstacle near PLACE, or near the course from one PLACE to another.
 
-    A PLACE is a position or a station, given as for `navlog position`. The minimum by terrain is the highest
+    A PLACE is a position, or the identifier of a station, airport or fix: a station given as for `navlog position`,
+    one that the route file of --from states, or a published one. The minimum by terrain is the highest
     ground or obstacle, with the tolerance that its source states, plus 1,000 ft, or 2,000 in the mountainous areas
     of 14 CFR 95. It is computed, never a clearance. Obstacles are those of the catalogue.
     """
@@ -80,16 +81,18 @@ def _obstacles(course: Corridor, given: GivenStation) -> tuple[Obstacle, ...] | 
 
 
 def _positions(places: tuple[str, ...], given: GivenStation) -> list[Position]:
-    """Where the places are; raises the problem of one that is neither a position nor a station with one."""
+    """Where the places are; raises the problem of one that is neither a position nor a place that is known."""
     from navlog.nav.angles import read_position
-    from navlog.nav.problems import problem_error
+    from navlog.nav.problems import NavlogError
+    from navlog.request.route_line import is_identifier
 
-    named = tuple(in_capitals(place) for place in places if place.isascii() and place.isalpha())
-    known = {station.ident: station.position for station in given.stations(named)} if named else {}
-    found = []
+    found: dict[str, Position] = {}
     for place in places:
-        position = known[in_capitals(place)] if in_capitals(place) in known else read_position(place)
-        if position is None:
-            raise problem_error("no-position", f"the station `{in_capitals(place)}` has no position")
-        found.append(position)
-    return found
+        try:
+            found[place] = read_position(place)
+        except NavlogError:
+            if not is_identifier(in_capitals(place)):
+                raise
+    names = tuple(dict.fromkeys(in_capitals(place) for place in places if place not in found))
+    known = given.positions(names) if names else {}
+    return [found[place] if place in found else known[in_capitals(place)] for place in places]

@@ -62,9 +62,9 @@ def flights_of_file(ctx: click.Context, param: click.Parameter, incomplete: str)
 def rules(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
     """The rules of the findings."""
     del ctx, param
-    from navlog.rules.report import RULES
+    from navlog.rules.domains import every_rule
 
-    return _offered(rule.ident for rule in RULES if rule.ident.startswith(incomplete))
+    return _offered(rule.ident for rule in every_rule() if rule.ident.startswith(incomplete))
 
 
 def requirements(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:

@@ -16,7 +16,7 @@ from navlog.nav.problems import NavlogError, problem_error
 if TYPE_CHECKING:
     from datetime import date
 
-    from navlog.nav.chart import Station
+    from navlog.nav.chart import Position, Station
 
 
 class GivenStation(Struct, frozen=True):
@@ -36,18 +36,37 @@ class GivenStation(Struct, frozen=True):
         from navlog.request.stationlist import read_station, stations_in, together
 
         stations = tuple(read_station(text) for text in self.typed if not _is_name(text))
-        filed: tuple[Station, ...] = ()
-        if self.route_file is not None:
-            from navlog.cli.flightfile import read_bytes
-            from navlog.request.lexer import decode
-
-            filed = stations_in(decode(read_bytes(self.route_file), self.route_file), self.route_file)
+        filed = stations_in(*self._filed()) if self.route_file is not None else ()
         known = {station.ident for station in (*stations, *filed)}
         named = [in_capitals(text.strip()) for text in self.typed if _is_name(text)]
         missing = [name for name in dict.fromkeys((*named, *wanted)) if name not in known]
         # Beside stations given by hand, a name that nobody knows is likelier a slip for one of those.
         sure = [name for name in missing if name in named or not known]
         return together((*stations, *_published(missing, self.catalogue, self.day, sure=sure)), filed)
+
+    def positions(self, names: tuple[str, ...]) -> dict[str, Position]:
+        """Where stations, airports and fixes of these names are: as typed, as the route file states, else as published.
+
+        Raises the problem of one that is not known, or has no position. What is published is named on standard error.
+        """
+        from navlog.request.stationlist import positions_in, read_station
+
+        found = positions_in(*self._filed()) if self.route_file is not None else {}
+        for station in (read_station(text) for text in self.typed if not _is_name(text)):
+            if station.position is None and station.ident in names:
+                raise problem_error("no-position", f"the station `{station.ident}` has no position")
+            if station.position is not None:
+                found[station.ident] = station.position
+        missing = tuple(name for name in names if name not in found)
+        return found | _published_positions(missing, self.catalogue, self.day) if missing else found
+
+    def _filed(self) -> tuple[str, str]:
+        """The text of the route file, and its name."""
+        from navlog.cli.flightfile import read_bytes
+        from navlog.request.lexer import decode
+
+        file = self.route_file or ""
+        return decode(read_bytes(file), file), file
 
 
 def station_options(function: Callable[..., object]) -> Callable[..., object]:
@@ -84,6 +103,28 @@ def _unknown(name: str) -> NavlogError:
         hint=f"write it out, --station '{name} 113.70 N46 12.30 W039 20.70 decl 15W', or give --from and a route file"
         " that defines it, or import published data",
     )
+
+
+def _published_positions(names: tuple[str, ...], catalogue: str, day: date | None) -> dict[str, Position]:
+    """Where the catalogue has the places of these names; raises for one that is not known."""
+    from datetime import UTC, datetime
+
+    from navlog.catalogue.lookups import place_at
+    from navlog.cli import echo_error
+    from navlog.cli.catalogue_option import opened_catalogue
+    from navlog.nav.problems import printable
+
+    with opened_catalogue(catalogue) as held:
+        if held is None:
+            raise problem_error(
+                "unknown-ident",
+                f"`{names[0]}` is not known, as there is no catalogue",
+                hint="give its position, or --from and a route file that states it, or import published data",
+            )
+        found = {name: place_at(held, name, day or datetime.now(UTC).date()) for name in names}
+    for name, (told, _) in found.items():
+        echo_error(printable(f"{name}: {told}"))
+    return {name: position for name, (_, position) in found.items()}
 
 
 def _published(names: list[str], catalogue: str, day: date | None, *, sure: list[str]) -> tuple[Station, ...]:

@@ -38,14 +38,15 @@ class _High(Struct, frozen=True):
 class _GroundBelow(Struct, frozen=True):
     """The highest ground and obstacle within `radius_nm` of a course, or of a place, whose length is then 0.
 
-    `minimum_ft` is None where terrain is missing, and `unknown` says why; the highest that is known is told all the
-    same. `obstacles_known` is false where no obstacle of any place is known.
+    `minimum_ft` is None where terrain is missing, `terrain_known` then false, and `unknown` says why; the highest that
+    is known is told all the same. `obstacles_known` is false where no obstacle of any place is known.
     """
 
     radius_nm: float
     length_nm: float
     ground: _High | None
     obstacle: _High | None
+    terrain_known: bool
     obstacles_known: bool
     mountainous: bool | None
     clearance_ft: float
@@ -74,6 +75,7 @@ def solve(terrain: Terrain, course: Corridor, obstacles: Iterable[Obstacle] | No
         length_nm=length_nm,
         ground=_high(found.highest, on_course=on_course),
         obstacle=_high(found.obstacle, on_course=on_course),
+        terrain_known=found.minimum_ft is not None,
         obstacles_known=found.obstacles_known,
         mountainous=found.mountainous,
         clearance_ft=found.clearance_ft,
@@ -122,7 +124,7 @@ def _top_ft(high: _High) -> float:
 def _lines(found: _GroundBelow) -> tuple[str, ...]:
     """The highest ground and obstacle, the minimum, and what it rests on."""
     near = f"within {distance(found.radius_nm)} NM"
-    said = [f"highest ground{' known' if found.unknown else ''} {near}: {_high_text(found.ground)}"]
+    said = [f"highest ground{'' if found.terrain_known else ' known'} {near}: {_high_text(found.ground)}"]
     if found.obstacles_known:
         said.append(f"highest obstacle {near}: {_high_text(found.obstacle)}")
     minimum = "?" if found.minimum_ft is None else f"{whole(found.minimum_ft)} ft"

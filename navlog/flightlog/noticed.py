@@ -12,8 +12,7 @@ from datetime import datetime, timedelta
 
 from msgspec import Struct
 
-from navlog.flightlog.conditions import conditions
-from navlog.flightlog.planning import plan
+from navlog.flightlog.planning import as_written, plan
 from navlog.flightlog.records import Log
 from navlog.nav.notices import (
     MARGIN,
@@ -32,9 +31,7 @@ from navlog.nav.notices import (
     effect_words,
 )
 from navlog.nav.record import changed
-from navlog.request.records import Request
 from navlog.request.references import References
-from navlog.resolve.flight import resolve_flight
 from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.noticed import as_told
 from navlog.resolve.route import NoticeUse, Route, Stretch
@@ -53,11 +50,9 @@ class _Visit(Struct, frozen=True):
     hours: tuple[datetime, datetime] | None
 
 
-def planned(request: Request, references: References, catalogue: ChartLookup | None) -> Log:
-    """The log of a flight, with what the notices that it names change. Raises the flight's problems."""
-    log = _log(request, references, catalogue)
-    if not request.notices:
-        return log
+def with_notices(log: Log, references: References, catalogue: ChartLookup | None) -> Log:
+    """The log of a flight with what the notices that it names change. Raises the flight's problems."""
+    request = log.route.request
     by_file = [(reference, references.notices(reference)) for reference in request.notices]
     notices = tuple(one for _, read in by_file for one in read)
     visits = tuple(_visits(log))
@@ -69,19 +64,13 @@ def planned(request: Request, references: References, catalogue: ChartLookup | N
             break
         counting = found
         told, chart = as_told(request, catalogue, counting)
-        log = _log(told, references, chart)
+        log = as_written(told, references, chart)
         # The hours of every round: the flight may be flown as it was before a notice moved it, too.
         visits = (*visits, *_visits(log))
     uses = tuple(_uses(notices, counting, visits))
     empty = tuple(reference for reference, read in by_file if not read)
     route = changed(_with_words(log.route, uses), notices=uses, notices_read=len(notices), notices_empty=empty)
     return plan(route, log.conditions)
-
-
-def _log(request: Request, references: References, catalogue: ChartLookup | None) -> Log:
-    terrain = references.terrain(request.terrain) if request.terrain is not None else None
-    route = resolve_flight(request, catalogue, terrain)
-    return plan(route, conditions(route, references, catalogue))
 
 
 def _visits(log: Log) -> Iterator[_Visit]:

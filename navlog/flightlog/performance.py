@@ -46,7 +46,8 @@ def air_at(conditions: Conditions, where: Position | None, altitude_ft: float) -
     winds = conditions.winds
     # Winds at places say nothing of a leg without one; a wind that holds everywhere does.
     if winds is not None and not (where is None and all(column.position is not None for column in winds)):
-        wind, temperature_c, beyond_ft = at_place(winds, where, wind_height_ft(conditions, altitude_ft))
+        aloft = at_place(winds, where, wind_height_ft(conditions, altitude_ft))
+        wind, temperature_c, beyond_ft = aloft.wind, aloft.temperature_c, aloft.beyond_ft
     if temperature_c is None:
         if conditions.aircraft is None:
             # Nothing reads the temperature without an aircraft file; the model of the atmosphere is not loaded for it.

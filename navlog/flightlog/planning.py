@@ -31,6 +31,10 @@ from navlog.flightlog.records import (
 from navlog.flightlog.runs import runs, with_holds
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
+from navlog.request.records import Request
+from navlog.request.references import References
+from navlog.resolve.flight import resolve_flight
+from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.route import PointKind, Route
 
 __all__ = [
@@ -44,10 +48,29 @@ __all__ = [
     "Phase",
     "Totals",
     "Unknown",
+    "as_written",
     "conditions_of",
     "plan",
     "plan_rest",
+    "planned",
 ]
+
+
+def planned(request: Request, references: References, catalogue: ChartLookup | None) -> Log:
+    """The log of a flight, with what the notices that it names change. Raises the flight's problems."""
+    log = as_written(request, references, catalogue)
+    if not request.notices:
+        return log
+    from navlog.flightlog.noticed import with_notices
+
+    return with_notices(log, references, catalogue)
+
+
+def as_written(request: Request, references: References, catalogue: ChartLookup | None) -> Log:
+    """The log of a flight without its notices. Raises the flight's problems."""
+    terrain = references.terrain(request.terrain) if request.terrain is not None else None
+    route = resolve_flight(request, catalogue, terrain)
+    return plan(route, conditions_of(route, references, catalogue))
 
 
 def plan(route: Route, conditions: Conditions | None = None) -> Log:

@@ -16,7 +16,7 @@ from navlog.nav.figures import up
 from navlog.nav.mountains import clearance_ft, mountainous
 from navlog.nav.obstacles import Obstacle, highest_obstacle
 from navlog.nav.record import changed
-from navlog.nav.terrain import Spot, Terrain, highest_within
+from navlog.nav.terrain import Spot, Terrain, higher, highest_within
 
 _STEP_NM = 2.0
 _SIDES = (-1.0, -0.5, 0.0, 0.5, 1.0)
@@ -39,6 +39,11 @@ class Below(Struct, frozen=True):
     tiles: tuple[str, ...]
     unknown: tuple[str, ...]
 
+    @property
+    def top(self) -> Spot | None:
+        """The higher of ground and obstacle that are known."""
+        return higher(self.highest, self.obstacle)
+
 
 class Abeam(Struct, frozen=True):
     """What lies below a short piece of a course, from `start_nm` to `end_nm` along it, and abeam of it.
@@ -53,6 +58,7 @@ class Abeam(Struct, frozen=True):
     on_course: Spot | None
     top: Spot | None
     minimum_ft: float | None
+    mountainous: bool | None
 
 
 def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | None) -> Below:
@@ -64,7 +70,7 @@ def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
     ground = highest_within(terrain, corridor)
     in_mountains, needed_ft = _area(corridor)
     obstacle = None if obstacles is None else highest_obstacle(obstacles, corridor)
-    tops_ft = [spot.top_ft for spot in (ground.highest, obstacle) if spot is not None]
+    top = higher(ground.highest, obstacle)
     # An obstacle alone makes no minimum: the ground beside it may be higher.
     known = ground.highest is not None and not ground.unknown
     return Below(
@@ -73,7 +79,7 @@ def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
         obstacles_known=obstacles is not None,
         mountainous=in_mountains,
         clearance_ft=needed_ft,
-        minimum_ft=_minimum_ft(max(tops_ft), needed_ft) if known else None,
+        minimum_ft=_minimum_ft(top.top_ft, needed_ft) if known and top is not None else None,
         tiles=ground.tiles,
         unknown=ground.unknown,
     )
@@ -108,20 +114,17 @@ def abeam(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
     pieces = int(length_nm / _STEP_NM) + 1
     for number in range(pieces):
         from_nm, to_nm = length_nm * number / pieces, length_nm * (number + 1) / pieces
-        first = corridor.start if number == 0 else point_along(corridor.start, corridor.end, from_nm)[0]
-        last = corridor.end if number == pieces - 1 else point_along(corridor.start, corridor.end, to_nm)[0]
-        start_nm = corridor.start_nm + corridor.opening * from_nm
-        found = below(
-            terrain, Corridor(first, last, corridor.least_nm, start_nm, corridor.opening, True), highest_first
-        )
-        middle = under_course(terrain, first, last)
-        spots = [changed(one, along_nm=one.along_nm + from_nm) for one in (found.highest, found.obstacle) if one]
+        piece = changed(corridor.between(from_nm, to_nm), square=True)
+        found = below(terrain, piece, highest_first)
+        middle = under_course(terrain, piece.start, piece.end)
+        top = found.top if found.minimum_ft is not None else None
         yield Abeam(
             start_nm=from_nm,
             end_nm=to_nm,
             on_course=None if middle is None else changed(middle, along_nm=middle.along_nm + from_nm),
-            top=max(spots, key=lambda one: one.top_ft, default=None) if found.minimum_ft is not None else None,
+            top=None if top is None else changed(top, along_nm=top.along_nm + from_nm),
             minimum_ft=found.minimum_ft,
+            mountainous=found.mountainous,
         )
 
 

@@ -49,6 +49,13 @@ class Corridor(Struct, frozen=True):
         """How far either side of the course the corridor reaches, so far along it."""
         return max(self.least_nm, self.start_nm + self.opening * along_nm)
 
+    def between(self, from_nm: float, to_nm: float) -> Corridor:
+        """The corridor of the course from one distance along it to another, as wide there as this one."""
+        first = self.start if from_nm <= 0.0 else point_along(self.start, self.end, from_nm)[0]
+        last = self.end if to_nm >= self.length_nm else point_along(self.start, self.end, to_nm)[0]
+        start_nm = self.start_nm + self.opening * from_nm
+        return Corridor(first, last, self.least_nm, start_nm, self.opening, self.square)
+
 
 class _Place(Struct, frozen=True):
     """Where a place lies from a course: miles along it and right of it, and how far from it."""

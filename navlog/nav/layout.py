@@ -22,6 +22,9 @@ _HELD = "\N{NO-BREAK SPACE}"
 
 def wrapped(text: str, width: int, indent: str = "", *, first: str = "") -> list[str]:
     """A paragraph within a width, later lines indented; what has no space to break at is broken anywhere."""
+    # What fits is one line as it stands: most texts do, and looking for their words takes longer than all else.
+    if len(first) + len(text) <= width and text[-1:].strip() and "\t" not in text and text.splitlines() == [text]:
+        return [loosened(first + text)]
     from textwrap import wrap
 
     lines = wrap(text, width, initial_indent=first, subsequent_indent=indent, break_on_hyphens=False)

@@ -187,6 +187,10 @@ class Notice(Struct, frozen=True):
         last = min(last, self.period.end) if self.lapses and self.period.end is not None else last
         return open_between(hours, min(first, last), max(first, last))
 
+    def puts_out(self, station: str) -> bool:
+        """Whether it puts a station out of service, more of it than its DME."""
+        return any(isinstance(one, StationOut) and one.station == station and one.of != "dme" for one in self.effects)
+
     @property
     def hours_read(self) -> bool:
         """Whether it has hours within its period that are read."""

@@ -1,8 +1,10 @@
-"""Tiles of terrain heights, mapped into memory and read by rows: SRTM `.hgt`, and uncompressed GeoTIFF in degrees.
+"""Tiles of terrain heights, mapped into memory and read by rows: SRTM, DTED, and uncompressed GeoTIFF in degrees.
 
-SRTM (NASA and USGS, "SRTM Topography" documentation): one degree a tile, named by its south-west corner, 1201 or
-3601 rows of as many big-endian 16-bit heights in metres, the first row north, edges shared with the neighbours,
--32768 for a void. GeoTIFF: TIFF revision 6.0 and OGC 19-008, one band of 16 or 32 bits, strips or tiles.
+SRTM (NASA and USGS, "SRTM Topography" documentation), `.hgt`: one degree a tile, named by its south-west corner, 1201
+or 3601 rows of as many big-endian 16-bit heights in metres, the first row north, edges shared with the neighbours,
+-32768 for a void. DTED (MIL-PRF-89020B, 23 May 2000), `.dt0` to `.dt2`: three headers, then a record a meridian, the
+first west, of big-endian heights in metres from south to north, the highest bit their sign. GeoTIFF: TIFF revision 6.0
+and OGC 19-008, one band of 16 or 32 bits, strips or tiles.
 """
 
 from __future__ import annotations
@@ -127,11 +129,29 @@ class Tile(Struct, frozen=True):
         return any(map(self.is_void, (min(heights), max(heights)))) or self.void in heights
 
 
+_DTED_START, _DTED_HEAD, _DTED_FOOT = 80 + 648 + 2700, 8, 4
+"""Where the first record begins, behind the headers UHL, DSI and ACC, and the bytes before and after its heights."""
+
+
+class _DtedTile(Tile, frozen=True):
+    """A tile whose heights stand by meridians, the sign apart from the number."""
+
+    def heights(self, row: int, first: int, last: int) -> array[int]:
+        """The heights of columns `first` up to and with `last` of a row, metres."""
+        data, record = _mapped(self.path), _DTED_HEAD + 2 * self.rows + _DTED_FOOT
+        at = _DTED_START + first * record + _DTED_HEAD + 2 * (self.rows - 1 - row)
+        end = at + (last - first) * record + 1
+        pairs = zip(data[at:end:record], data[at + 1 : end + 1 : record], strict=True)
+        return array("h", ((-1 if high & 128 else 1) * ((high & 127) << 8 | low) for high, low in pairs))
+
+
 def read_tile(path: Path) -> Tile | None:
     """The tile in a file of a name that tiles have, None for other names; raises UnreadableTileError."""
     suffix = path.suffix.lower()
     if suffix == ".hgt":
         return _srtm_tile(path)
+    if suffix in (".dt0", ".dt1", ".dt2"):
+        return _dted_tile(path)
     return _geotiff_tile(path) if suffix in (".tif", ".tiff") else None
 
 
@@ -148,6 +168,44 @@ def _srtm_tile(path: Path) -> Tile:
         raise UnreadableTileError("there is no such degree of latitude and longitude")
     step = 1.0 / (rows - 1)
     return Tile(path, south + 1.0, float(west), rows, rows, step, step, block_rows=rows, block_columns=rows)
+
+
+_DTED_DEGREE = re.compile(rb"(\d{3})(\d{2})(\d{2})([NSEW])")
+
+
+def _dted_tile(path: Path) -> Tile:
+    data = _mapped(path)
+    label = data[:80]
+    west, south = (_DTED_DEGREE.fullmatch(label[at : at + 8]) for at in (4, 12))
+    figures = [label[at : at + 4] for at in (20, 24, 47, 51)]
+    if label[:4] != b"UHL1" or west is None or south is None or not all(one.isdigit() for one in figures):
+        raise UnreadableTileError("it does not begin with the label of a DTED file")
+    # Of the second header: what its places are measured by, and by how much its grid is turned.
+    if data[224:229] not in (b"WGS84", b"WGS72") or data[344:353].strip(b"0. "):
+        raise UnreadableTileError("its places are not by WGS 84, or its rows do not run east")
+    across, up, columns, rows = map(int, figures)
+    record = _DTED_HEAD + 2 * rows + _DTED_FOOT
+    if 0 in (across, up, columns, rows) or len(data) < _DTED_START + columns * record:
+        raise UnreadableTileError("it is cut short")
+    if set(data[_DTED_START : _DTED_START + columns * record : record]) != {0xAA}:
+        raise UnreadableTileError("a record does not begin where it must")
+    west_deg, south_deg = (
+        (int(one[1]) + int(one[2]) / 60.0 + int(one[3]) / 3600.0) * (1.0 if one[4] in b"NE" else -1.0)
+        for one in (west, south)
+    )
+    # Intervals are tenths of seconds; the accuracy is metres at 90 % of places, or is not available.
+    step_deg, sure = up / 36000.0, label[28:32].strip()
+    return _DtedTile(
+        path=path,
+        north_deg=south_deg + (rows - 1) * step_deg,
+        west_deg=west_deg,
+        rows=rows,
+        columns=columns,
+        row_step_deg=step_deg,
+        column_step_deg=across / 36000.0,
+        void=-32767.0,
+        tolerance_ft=int(sure) / FOOT_M if sure.isdigit() else None,
+    )
 
 
 def _geotiff_tile(path: Path) -> Tile:

@@ -10,7 +10,6 @@ from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from itertools import pairwise
 from math import acos, asin, atan2, degrees, hypot, isfinite, sqrt
-from typing import NamedTuple
 
 from msgspec import Struct
 from msgspec.structs import force_setattr
@@ -89,7 +88,7 @@ class WindColumn(Struct, frozen=True):
         force_setattr(self, "levels", levels)
 
 
-class _Aloft(NamedTuple):
+class _Aloft(Struct, frozen=True):
     """Wind and temperature at a height; `beyond_ft` is how far that lies outside the heights given."""
 
     wind: Wind

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from navlog.flightlog.airfields import Airfield, PatternBy, airfields
-from navlog.flightlog.records import Log
+from navlog.flightlog.records import Leg, Log
 from navlog.nav.figures import half_up, minutes, whole
 from navlog.nav.layout import held
 from navlog.printed.clocks import clock_text
@@ -48,6 +48,14 @@ def short_airfield_lines(log: Log) -> Iterator[str]:
         sun = "" if sunset is None else f", sunset {clock_text(sunset, None, day)}{_margin(sunset, landing)}"
         heights = f"elevation {whole(one.elevation_ft)} ft, pattern {whole(one.pattern_ft)} ft"
         yield f"{one.ident} {one.role.value}{at}: {heights}{night}{sun}"
+
+
+def sunset_texts(log: Log, leg: Leg) -> Iterator[str]:
+    """The sunset at the airport where a leg of the route lands, and that it is night then; nothing if not known."""
+    for one in airfields(log):
+        sunset = None if one.sun is None or one.leg != leg.number else _rounded(one.sun.sunset)
+        if sunset is not None:
+            yield f"{'LANDING BY NIGHT, ' if one.night else ''}sunset {_clock(sunset, log)}"
 
 
 def _sun_texts(one: Airfield, landing: datetime | None, log: Log) -> Iterator[str]:

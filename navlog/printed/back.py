@@ -108,7 +108,6 @@ def back(report: Report) -> Iterator[BackPart]:
     yield from _optional("NO WIND", _nil_winds(log), "workings")
     yield from _always(_remarks(log))
     yield from _always(Block("BEARINGS", tuple(bearing_texts(log))))
-    yield from _always(Block("NOTES", log.route.request.notes))
     yield from _always(Block("LAST VOR CHECK", fields=("date", "place", "error", "signed")))
     by_compass = compass_card(log) is not None
     signs, key = (Block("", (text,)) for text in (page_signs(by_compass=by_compass), page_key(by_compass=by_compass)))

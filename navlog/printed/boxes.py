@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from msgspec import Struct
 
 from navlog.flightlog.records import Log
+from navlog.printed.radios import landings, stated_at, stated_leaving
 from navlog.request.records import RadioFrequency
 
 
@@ -41,7 +42,7 @@ def before_flight(log: Log) -> tuple[Box, ...]:
                 ("squawk", "void time"),
             ),
         ),
-        *_radio_box("RADIO", (radio for radio in log.route.request.radios if radio not in _arrival_radios(log))),
+        *_radio_box("RADIO", stated_leaving(log)),
     )
 
 
@@ -51,15 +52,8 @@ def on_arrival(log: Log) -> tuple[Box, ...]:
     return (
         Box("ALTIMETER ON THE WAY", (("setting", "from"), ("setting", "from"))),
         Box(f"WEATHER {end}", _WEATHER),
-        *_radio_box(f"RADIO {end}", _arrival_radios(log)),
+        *(box for point in landings(log) for box in _radio_box(f"RADIO {point.name}", stated_at(log, point))),
     )
-
-
-def _arrival_radios(log: Log) -> tuple[RadioFrequency, ...]:
-    """The radio frequencies of the destination, where it is not the place of departure."""
-    points = log.route.points
-    end = points[-1].ident
-    return () if end == points[0].ident else tuple(one for one in log.route.request.radios if one.place == end)
 
 
 def _radio_box(title: str, radios: Iterable[RadioFrequency]) -> tuple[Box, ...]:

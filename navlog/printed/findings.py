@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from navlog.rules.noticed import TOLD_EACH
 from navlog.rules.registry import Finding
+
+_TOLD_EACH = frozenset(("notice-not-understood", "airport-closed", "notice-estimated", "notice-counts", "notice-idle"))
+"""Rules whose findings are each told whole, where others share a line."""
 
 
 def findings_summary(findings: tuple[Finding, ...]) -> str:
@@ -33,7 +35,7 @@ def by_rule(findings: Sequence[Finding]) -> tuple[tuple[Finding, ...], ...]:
     """
     groups: dict[tuple[str, str | None, str | None, str | None], list[Finding]] = {}
     for finding in findings:
-        each = finding.message if finding.rule in TOLD_EACH else None
+        each = finding.message if finding.rule in _TOLD_EACH else None
         groups.setdefault((finding.rule, finding.accepted, each, finding.station), []).append(finding)
     return tuple(tuple(group) for group in groups.values())
 

@@ -40,8 +40,8 @@ def facts(log: Log) -> Iterator[str]:
     yield f"Data: {data_text(log)}"
     yield from _notices_text(log)
     yield from terrain_text(log)
-    if "accuracy" in log.route.request.spans:
-        yield f"Errors counted on: {log.route.request.accuracy.name}"
+    stated = "" if "accuracy" in log.route.request.spans else " (default)"
+    yield f"Errors counted on: {log.route.request.accuracy.name}{stated}"
     unverified = unverified_names(log)
     if unverified:
         yield f"* UNVERIFIED, from a source that does not vouch for it: {', '.join(unverified)}"

@@ -14,10 +14,13 @@ from msgspec import Struct
 from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
+from navlog.printed.airfields import sunset_texts
 from navlog.printed.breaks import needle_rows
-from navlog.printed.events import tuned_away
 from navlog.printed.findings import ranges
 from navlog.printed.meant import NOTHING, Meant
+from navlog.printed.place_names import short_end_name, short_name
+from navlog.printed.radios import Radios, radios_landing
+from navlog.printed.readings import tuned_away
 from navlog.printed.remarks import heading_turn_deg, take_off, turn_after
 from navlog.printed.rows import (
     Row,
@@ -30,7 +33,7 @@ from navlog.printed.rows import (
     to_next_landing,
     unless_impossible,
 )
-from navlog.printed.ticks import place_of, short_name, ticks, told_at
+from navlog.printed.ticks import ticks, told_at
 from navlog.request.levels import level_altitude_ft
 
 
@@ -40,7 +43,7 @@ class Needle(Struct, frozen=True):
     `legs` are the numbers of the legs flown from it. `tune` is the station with its frequency, and `morse` its
     identification where it is tuned anew. `turn` leads from the heading of the row before to this one's.
     `set_course` is the number on the selector and `flag` what it shows. `at` is how the place is told, `ticks` what
-    comes on the way. Of the last row only place, clock and fuel stand.
+    comes on the way. Of the last row only place, clock and fuel stand. `radios` are written down before a landing.
     """
 
     legs: str
@@ -62,6 +65,7 @@ class Needle(Struct, frozen=True):
     fuel: str
     at: tuple[str, ...]
     ticks: tuple[str, ...]
+    radios: Radios | None = None
 
     @property
     def told(self) -> tuple[str, ...]:
@@ -98,7 +102,7 @@ def _needle(
     landed = () if arrived is None or not arrived.leg.lands else (_stop(arrived, first),)
     return Needle(
         legs=ranges([row.leg.number for row in group]),
-        place=short_name(leg.start) if arrived is None else _marked(arrived, "to", place_of(arrived.leg, leg)),
+        place=short_name(leg.start) if arrived is None else _marked(arrived, "to", short_end_name(arrived.leg, leg)),
         clock=_clock(arrived, first, flown),
         turn=_turn(before[0], first) if turns else "",
         tune=_tune(first, group),
@@ -116,6 +120,7 @@ def _needle(
         fuel=_fuel(arrived, first),
         at=(*landed, *at),
         ticks=tuple(ticks(group, arrived, beyond, known)),
+        radios=None if arrived is None or not arrived.leg.lands else _radios(arrived),
     )
 
 
@@ -129,11 +134,19 @@ def _last(printed: tuple[Row, ...]) -> Needle:
     """The row of the last landing."""
     row = printed[-1]
     return Needle(
-        legs="", place=_marked(row, "to", place_of(row.leg, None)), clock=_clock(row, row, len(printed)), turn="",
+        legs="", place=_marked(row, "to", short_end_name(row.leg, None)), clock=_clock(row, row, len(printed)), turn="",
         tune="", morse="", set_course="", flag="", heading="", altitude="", minimum="", via="", distance="",
         minutes="", groundspeed="", left="", fuel=_fuel(row, row),
-        at=tuple(told_at(printed, None, _stations(row))), ticks=(),
+        at=(*told_at(printed, None, _stations(row)), *(() if row.log.begun else sunset_texts(row.log, row.leg))),
+        ticks=(),
+        radios=None if row.log.begun else _radios(row),
     )  # fmt: skip
+
+
+def _radios(arrived: Row) -> Radios | None:
+    """What is written down before the landing that ends a leg."""
+    point = arrived.leg.end.point
+    return None if point is None else radios_landing(arrived.log, point)
 
 
 def _stop(arrived: Row, first: Row) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from datetime import timedelta
 
 from msgspec import Struct
@@ -16,15 +16,17 @@ from navlog.printed.fuel import account
 from navlog.printed.head import route_text
 from navlog.printed.meant import MARK, meant
 from navlog.printed.needles import Needle, needles
-from navlog.printed.rows import rows, wind
+from navlog.printed.radios import Radios, radios_leaving
+from navlog.printed.rows import Row, rows, wind
 from navlog.rules.registry import Severity
 from navlog.rules.report import Report
 
 
 class Head(Struct, frozen=True):
-    """Which flight on which data: its name and ends, day, rules, level, aircraft, planned wind, last day of the data.
+    """Which flight on which data: its name and ends, day, rules, level, aircraft, last day of the data.
 
-    `off` and `on` are the planned _clock of take-off and last landing, local time beside it where one is known.
+    `cruise` is the planned wind and true airspeed there, by which an actual groundspeed is judged. `off` and `on` are
+    the planned times of take-off and last landing, local time beside them where one is known.
     """
 
     name: str
@@ -33,7 +35,7 @@ class Head(Struct, frozen=True):
     rules: str
     level: str
     aircraft: str
-    wind: str
+    cruise: str
     data: str
     off: str
     on: str
@@ -47,18 +49,11 @@ class _WayRows(Struct, frozen=True):
     needles: tuple[Needle, ...]
 
 
-class Radios(Struct, frozen=True):
-    """Radio frequencies of a place in order of use; an empty frequency is for the pen."""
-
-    place: str
-    lines: tuple[tuple[str, str], ...]
-
-
 class Printed(Struct, frozen=True):
     """Everything on the knee page, as text; `Printed.of(report)` makes it.
 
-    `not_as_planned` are the errors that stand unaccepted, `totals` two lines of figures. On the other side `findings`
-    come first, then the rows of the `alternates`, and the parts of `back` by the room there is.
+    `not_as_planned` are the errors that stand unaccepted, `totals` two lines of figures, `notes` the pilot's own. On
+    the other side `findings` come first, then the rows of the `alternates`, and the parts of `back` by the room.
     """
 
     head: Head
@@ -66,7 +61,6 @@ class Printed(Struct, frozen=True):
     not_as_planned: tuple[str, ...]
     leaving: Radios
     route: _WayRows
-    arriving: Radios
     alternates: tuple[_WayRows, ...]
     totals: tuple[str, ...]
     notes: tuple[str, ...]
@@ -82,12 +76,11 @@ class Printed(Struct, frozen=True):
             head=_head(log),
             unit=log.fuel_unit.name,
             not_as_planned=tuple(_errors(report)),
-            leaving=_radios(log, leaving=True),
+            leaving=radios_leaving(log),
             route=_WayRows("", "", needles(log, meant(report))),
-            arriving=_radios(log, leaving=False),
             alternates=ways,
             totals=tuple(_totals(log)),
-            notes=log.route.request.notes,
+            notes=tuple(f"NOTE: {note}" for note in log.route.request.notes),
             findings=findings_block(report),
             back=tuple(back(report)),
         )
@@ -106,7 +99,7 @@ def _head(log: Log) -> Head:
         rules=f"{request.rules.upper()}{daytime}",
         level=f"{figures.level(cruise.altitude_ft, flight_level=cruise.flight_level)}{unit}",
         aircraft=_aircraft(log),
-        wind=_planned_wind(log),
+        cruise=_planned_cruise(log),
         data=_data_to(log),
         off=_clock(log, first=True),
         on=_clock(log, first=False),
@@ -114,21 +107,22 @@ def _head(log: Log) -> Head:
 
 
 def _aircraft(log: Log) -> str:
-    """The aircraft by name, else its true airspeed."""
-    aircraft, tas_kt = log.conditions.aircraft, log.route.request.tas_kt
-    if tas_kt is not None:
-        return f"TAS {figures.whole(tas_kt)}"
-    return aircraft.name if aircraft is not None else f"TAS {figures.UNKNOWN}"
+    """The aircraft by name."""
+    aircraft = log.conditions.aircraft
+    return aircraft.name if aircraft is not None else "no aircraft file"
 
 
-def _planned_wind(log: Log) -> str:
-    """The planned wind in cruise, by which an actual groundspeed is judged; first and last where it changes."""
-    if log.conditions.winds is None:
-        return "NO WIND GIVEN"
-    cruise = [row for row in rows(log) if row.leg.phase is Phase.CRUISE]
-    found = [wind(row) for row in cruise or rows(log) if not row.leg.stays]
-    ends = dict.fromkeys((found[0], found[-1])) if found else {}
-    return f"wind {' to '.join(ends) or figures.UNKNOWN}T"
+def _planned_cruise(log: Log) -> str:
+    """The planned wind and true airspeed in cruise; first and last where they change: `wind 235/23T TAS 113`."""
+    flown = [row for row in rows(log) if not row.leg.stays]
+    cruise = [row for row in flown if row.leg.phase is Phase.CRUISE] or flown
+    winds = "NO WIND GIVEN" if log.conditions.winds is None else f"wind {_ends(cruise, wind)}T"
+    return f"{winds} TAS {_ends(cruise, lambda row: figures.whole(row.leg.tas_kt))}"
+
+
+def _ends(found: Sequence[Row], figure: Callable[[Row], str]) -> str:
+    """A figure of the first row and of the last, where that is another: `080/15 to 057/17`."""
+    return " to ".join(dict.fromkeys(figure(row) for row in (*found[:1], *found[-1:]))) or figures.UNKNOWN
 
 
 def _data_to(log: Log) -> str:
@@ -182,31 +176,3 @@ def _totals(log: Log) -> Iterator[str]:
     left = last.fuel(last.left_steps)
     margin = "" if fuel.margin is None else f", margin {fuel.margin}"
     yield f"on board {fuel.on_board}{margin}   at landing {left}, least to land with {last.fuel(last.least_steps)}"
-
-
-_LEAVING = ("ATIS", "GND", "TWR", "DEP")
-_ARRIVING = ("APP", "ATIS", "TWR", "GND")
-"""What is listened to and called before take-off, and before the landing (common practice, no source)."""
-
-_CALLED = {
-    "ATIS": ("atis",),
-    "GND": ("ground", "gnd"),
-    "TWR": ("tower", "twr", "ctaf", "unicom"),
-    "DEP": ("departure", "dep"),
-    "APP": ("approach", "app"),
-}
-"""The words by which a stated frequency is known to be one of these (common practice, no source)."""
-
-
-def _radios(log: Log, *, leaving: bool) -> Radios:
-    """The stated radio frequencies on one side of the flight, and a blank for each call that none is stated for."""
-    points, stated = log.route.points, log.route.request.radios
-    end = points[-1].ident if points[-1].ident != points[0].ident else None
-    at = points[0] if leaving else points[-1]
-    heard = [one for one in stated if (one.place != end) is leaving]
-    found = tuple((f"{one.place} {one.name}", one.frequency_mhz) for one in heard)
-    given = " ".join(one.name.lower() for one in heard if one.place in (at.ident, at.name))
-    missing = (name for name in (_LEAVING if leaving else _ARRIVING) if not any(w in given for w in _CALLED[name]))
-    # Behind stated ones, which may be of other places, a blank needs its own.
-    blanks = tuple((f"{at.name} {name}" if found else name, "") for name in missing)
-    return Radios(at.name, (*found, *blanks))

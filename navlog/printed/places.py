@@ -13,7 +13,7 @@ from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav import earth, figures
 from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Position, Station
-from navlog.printed.events import end_name, place_name
+from navlog.printed.place_names import end_name, place_name
 from navlog.printed.remarks import dme_channel, stations_in_order, tuned
 from navlog.printed.rows import marked
 from navlog.resolve.route import Changeover, PointKind

@@ -54,3 +54,9 @@ def by_time(flown_so_far: Sequence[Row]) -> str:
     """The minutes to the changeover point that ends a leg; `by time` where no DME tells it."""
     text = minutes_since(flown_so_far)
     return text if told_by_dme(flown_so_far[-1]) else f"by time {text}"
+
+
+def tuned_away(arriving: Row) -> bool:
+    """Whether the only receiver was set to a cross radial at the leg's end."""
+    alone = arriving.log.route.request.equipment.vor == 1
+    return alone and any(not mark.by.flown for mark in arriving.leg.told_by)

@@ -9,8 +9,8 @@ from navlog.flightlog.facts import north_mark
 from navlog.flightlog.records import Log
 from navlog.nav.figures import course, distance, whole
 from navlog.nav.receiver_check import error_text, good_through, limit_of
+from navlog.printed.place_names import short_name
 from navlog.printed.remarks import other_setting_text, tuned
-from navlog.printed.ticks import short_name
 
 
 def receiver_lines(log: Log) -> Iterator[str]:

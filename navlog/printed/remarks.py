@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime, timedelta
-from math import inf
 
 from navlog.flightlog.changeovers import kind_text
 from navlog.flightlog.facts import (
@@ -96,45 +95,43 @@ def other_setting_text(setting: OtherSetting) -> str:
 
 
 def _sure(row: Row) -> Iterator[str]:
-    """How far aside the guidance lets the aircraft be, and where along track the end may be told, where asked for."""
-    leg, request = row.leg, row.log.route.request
-    if "accuracy" not in request.spans:
-        return
-    wide, along_nm = band(leg, request.accuracy), along_track_nm(leg) if leg.ends_stretch else None
+    """How far off course the guidance lets the aircraft be, where it is widest, and how sure the end's place is.
+
+    `4.5 degrees: 1.2 NM off course at 14.8; MARSH within 0.8 NM along track`.
+    """
+    leg, accuracy = row.leg, row.log.route.request.accuracy
+    wide, along_nm = band(leg, accuracy), along_track_nm(leg) if leg.ends_stretch else None
+    told = []
     if wide is not None:
         width, away = figures.distance(wide.half_width_nm), figures.distance(wide.away_nm)
-        yield f"{request.accuracy.along_deg:g} degrees: {width} NM at {away}"
+        told.append(f"{accuracy.along_deg:g} degrees: {width} NM off course at {away}")
     if along_nm is not None:
-        yield f"{leg.end.name} within {figures.distance(along_nm)} NM along track"
-
-
-def _terrain(leg: Leg) -> Iterator[str]:
-    """The highest place beside the leg itself, and the minimum where its stretch begins.
-
-    `highest 1220 ft, 19.7 NM along, 1.0 left; min by terrain 2300`. The minimum is that of the whole stretch, and says
-    so where the leg is only a piece of it.
-    """
-    ground = leg.stretch.ground
-    if ground is None or ground.top is None:
-        return
-    told = []
-    top = max(ground.tops_between(leg.start_nm, _last_nm(leg)), key=lambda one: one.top_ft, default=None)
-    if top is not None:
-        side = "right" if top.aside_nm > 0.0 else "left"
-        along_nm = min(max(top.along_nm - leg.start_nm, 0.0), leg.distance_nm)
-        where = f"{figures.distance(along_nm)} NM along, {figures.distance(abs(top.aside_nm))} {side}"
-        told.append(f"highest {figures.whole(top.height_ft)} ft, {where}")
-    if leg.start_nm == 0.0:
-        whole = leg.ends_stretch
-        way = "" if whole else f" from {leg.stretch.start.name} to {leg.stretch.end.name}"
-        told.append(f"min by terrain{way} {figures.whole(ground.minimum_ft)}")
+        told.append(f"{leg.end.name} within {figures.distance(along_nm)} NM along track")
     if told:
         yield "; ".join(told)
 
 
-def _last_nm(leg: Leg) -> float:
-    """Where a leg ends along its stretch; the last one takes what the measured length has beyond the charted."""
-    return inf if leg.ends_stretch else leg.end_nm
+def _terrain(leg: Leg) -> Iterator[str]:
+    """The highest place below the leg itself and beside it, and the minimum where its stretch begins.
+
+    `highest 1220 ft, 19.7 NM along, 1.0 left; min by terrain 2300`. The minimum is that of the whole stretch, and says
+    so where the leg is only a piece of it; where terrain is missing the highest is the highest known.
+    """
+    ground = leg.stretch.ground
+    if ground is None or leg.stays:
+        return
+    found = ground.between(leg.start_nm, leg.end_nm)
+    word = "highest" if found is not None and found.minimum_ft is not None else "highest known"
+    told = [f"{word} {figures.UNKNOWN}"]
+    if found is not None and found.top is not None:
+        side = "right" if found.top.aside_nm > 0.0 else "left"
+        along_nm = min(max(found.top.along_nm, 0.0), leg.distance_nm)
+        where = f"{figures.distance(along_nm)} NM along, {figures.distance(abs(found.top.aside_nm))} {side}"
+        told = [f"{word} {figures.whole(found.top.height_ft)} ft, {where}"]
+    if leg.start_nm == 0.0:
+        way = "" if leg.ends_stretch else f" from {leg.stretch.start.name} to {leg.stretch.end.name}"
+        told.append(f"min by terrain{way} {figures.whole(ground.minimum_ft)}")
+    yield "; ".join(told)
 
 
 def _without_signal(row: Row) -> Iterator[str]:

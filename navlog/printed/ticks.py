@@ -13,43 +13,20 @@ from navlog.flightlog.facts import (
     true_alone,
     why_no_guidance,
 )
-from navlog.flightlog.records import Leg, LegPoint, Mark, Phase
+from navlog.flightlog.records import Leg, Mark, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Station
 from navlog.nav.guidance import distance_from
 from navlog.nav.radio import slant_nm
 from navlog.printed.marks import beside, by_time_alone, radial
+from navlog.printed.place_names import SHORT, short_end_name, short_name
 from navlog.printed.readings import by_time, minutes_since, told_by_dme
 from navlog.printed.remarks import along, change_of_level, tuned
-from navlog.printed.rows import Row, heading, height, missed, point_name, set_course
+from navlog.printed.rows import Row, heading, height, missed, set_course
 from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import MarkKind, PointKind
 
-_SHORT = {
-    PointKind.TOP_OF_CLIMB: "TOC",
-    PointKind.TOP_OF_DESCENT: "TOD",
-    PointKind.LEVEL_CHANGE: "LEVEL",
-    PointKind.CHANGEOVER: "COP",
-}
-"""What a place between two points is called where room is short."""
-
 _LIMITS = ("MCA ", "MTA ", "MRA ", "MOCA ", "MAA ")
-
-
-def short_name(point: LegPoint) -> str:
-    """The name of a place on the knee page: its own, else what it is: `COP`, `TOC`, `TOD`."""
-    if point.ident is None and point.point is None:
-        return _SHORT.get(PointKind(point.kind), point.kind.upper())
-    return point_name(point.kind, point.name)
-
-
-def place_of(before: Leg, following: Leg | None) -> str:
-    """The name of a leg's end; where the stations' range ends or begins, `NO VOR` or `VOR`."""
-    if before.end.kind == PointKind.POSITION and not before.ends_stretch and following is not None:
-        guided, goes_on = (leg.part.guidance is not None for leg in (before, following))
-        if guided != goes_on:
-            return "NO VOR" if guided else "VOR"
-    return short_name(before.end)
 
 
 def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: Sequence[str]) -> Iterator[str]:
@@ -61,7 +38,7 @@ def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: S
     nm, minutes = 0.0, 0 if group[0].time_min is not None else None
     for row, following in zip(group, (*group[1:], None), strict=True):
         leg = row.leg
-        yield from (f"{_SHORT[kind]} {figures.distance(nm + at_nm - leg.start_nm)}" for kind, at_nm in leg.changes)
+        yield from (f"{SHORT[kind]} {figures.distance(nm + at_nm - leg.start_nm)}" for kind, at_nm in leg.changes)
         yield from _terrain(leg)
         nm += leg.distance_nm
         minutes = None if minutes is None or row.time_min is None else minutes + row.time_min
@@ -106,7 +83,8 @@ def _terrain(leg: Leg) -> Iterator[str]:
     ground = leg.stretch.ground
     if ground is None or ground.top is None or leg.start_nm > 0.0:
         return
-    where = f"{figures.whole(ground.top.height_ft)} ft at {figures.distance(ground.top.along_nm)} NM"
+    known = "" if ground.minimum_ft is not None else "known "
+    where = f"{known}{figures.whole(ground.top.height_ft)} ft at {figures.distance(ground.top.along_nm)} NM"
     yield f"terrain {where}, min by terrain {figures.whole(ground.minimum_ft)}"
 
 
@@ -122,7 +100,7 @@ def _reached(row: Row, beyond: Row | None) -> Iterator[str]:
 def _passed(row: Row, following: Row, nm: float, minutes: int | None, known: Sequence[str]) -> str:
     """A place that is passed: how it is told, minutes after the row's point, and what is new there."""
     leg = row.leg
-    phrases = [place_of(leg, following.leg)]
+    phrases = [short_end_name(leg, following.leg)]
     if not leg.ends_stretch:
         speed = figures.whole(following.leg.groundspeed_kt)
         phrases += [figures.distance(nm), _after(minutes), f"GS {speed}"]

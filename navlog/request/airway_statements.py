@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from msgspec import Struct
 
 from navlog.nav.chart import (
     NO_ALTITUDE,
@@ -43,7 +43,7 @@ def read_direct(cursor: Cursor) -> tuple[DirectDefinition, ...]:
     return tuple(DirectDefinition(*pair) for pair in pairs)
 
 
-class _Chain(NamedTuple):
+class _Chain(Struct, frozen=True):
     """The points, the segments between them, and the stations that each segment's `cop` and `on` name."""
 
     names: tuple[Name, ...]
@@ -52,7 +52,7 @@ class _Chain(NamedTuple):
     guides: tuple[Name | None, ...]
 
 
-class _StatedCrossing(NamedTuple):
+class _StatedCrossing(Struct, frozen=True):
     """An `mca` as written: the altitude, the point crossed and the point it leads to."""
 
     altitude_ft: float
@@ -99,7 +99,8 @@ def _add_crossings(
     The point it leads to may lie farther on; one that no flight along the chain could meet is a problem.
     """
     given: set[tuple[str, str]] = set()
-    for altitude_ft, at, toward in stated:
+    for one in stated:
+        at, toward = one.at, one.toward
         if toward.ident not in points or toward.ident == at.ident:
             wrong = f"leads from `{at.ident}` to itself" if toward.ident == at.ident else "leads off this chain"
             others = ", ".join(point for point in points if point != at.ident)
@@ -113,7 +114,7 @@ def _add_crossings(
             message = f"the crossing altitude at `{at.ident}` toward `{neighbour}` is given twice"
             cursor.report(Word(toward.ident, toward.span), "given-twice", message)
         given.add((at.ident, neighbour))
-        crossing = CrossingAltitude(altitude_ft, at.ident, neighbour)
+        crossing = CrossingAltitude(one.altitude_ft, at.ident, neighbour)
         segments[index] = changed(segments[index], crossings=(*segments[index].crossings, crossing))
 
 

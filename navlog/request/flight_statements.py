@@ -8,7 +8,6 @@ from datetime import date
 from navlog.nav.cruising_levels import TABLES
 from navlog.nav.problems import problem_error
 from navlog.nav.quantities import is_digits
-from navlog.nav.receiver_check import Check
 from navlog.nav.record import changed
 from navlog.nav.units import (
     read_altitude_ft,
@@ -44,7 +43,6 @@ _DIGITS = "0123456789"
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
 _NO_WIND = StatedWind(360.0, 0.0)
 EQUIPMENT_OPTIONS = ("vor", "dme")
-_CHECKS = tuple(kind.value for kind in Check)
 
 
 def read_cruise(text: str) -> Level:
@@ -246,11 +244,14 @@ def _rule_name(text: str) -> str:
 
 def read_receiver_check(cursor: Cursor) -> ReceiverCheck:
     """`vor-check` DATE PLACE [KIND] ERROR, with an error for each receiver."""
+    from navlog.nav.receiver_check import Check
+
+    kinds = tuple(kind.value for kind in Check)
     day = cursor.read("a date", read_date, date.min)
     place = cursor.take("the place of the check")
     if not place.text.strip():
         cursor.report(place, "empty-text", "the place of the check is empty")
-    kind = Check(cursor.take_choice("a kind of check", _CHECKS)) if cursor.peek()[:1].isalpha() else None
+    kind = Check(cursor.take_choice("a kind of check", kinds)) if cursor.peek()[:1].isalpha() else None
     errors = [cursor.read("the bearing error in degrees", _bearing_error_deg, 0.0)]
     while not cursor.at_end:
         errors.append(cursor.read("the bearing error in degrees", _bearing_error_deg, 0.0))

@@ -7,14 +7,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
 from navlog.nav.accuracy import FAA, Accuracy
 from navlog.nav.chart import Airport, Airway, Position, Segment, Station
 from navlog.nav.problems import Problem, Span
-from navlog.nav.receiver_check import Check
 from navlog.nav.units import Amount
+
+if TYPE_CHECKING:
+    from navlog.nav.receiver_check import Check
 
 
 class Level(Struct, frozen=True):

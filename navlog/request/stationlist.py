@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from navlog.nav.chart import Station
+from collections.abc import Iterator
+
+from navlog.nav.chart import Airport, Position, Station
 from navlog.nav.problems import NavlogError, Problem, problem_error
 from navlog.nav.spelling import suggestion
 from navlog.request.parser import parse, parse_statement
 from navlog.request.records import FixDefinition, Name
-from navlog.request.tree import Tree
+from navlog.request.tree import Tree, Value
 
 _PLACE = "HERE "
 """Stands for the identifier that a fix has in a route file and a computation does not need."""
@@ -44,11 +46,16 @@ def read_fix(text: str) -> FixDefinition:
 
 def stations_in(text: str, file: str) -> tuple[Station, ...]:
     """The stations that a route file defines, its common ones first; raises every problem in it."""
-    tree = parse(text, file)
-    problems = tree.all_problems()
-    if problems:
-        raise NavlogError(*problems)
-    return _first_of_each(_defined(tree))
+    return _first_of_each(tuple(one for one in _values(_parsed(text, file)) if isinstance(one, Station)))
+
+
+def positions_in(text: str, file: str) -> dict[str, Position]:
+    """Where the stations, airports and fixes are whose positions a route file states; raises every problem in it.
+
+    A fix that radials define is not among them.
+    """
+    places = [one for one in _values(_parsed(text, file)) if isinstance(one, Station | Airport | FixDefinition)]
+    return {one.ident: one.position for one in reversed(places) if one.position is not None}
 
 
 def together(typed: tuple[Station, ...], filed: tuple[Station, ...]) -> tuple[Station, ...]:
@@ -73,9 +80,19 @@ def named(name: Name, stations: tuple[Station, ...]) -> Station:
     raise problem_error("unknown-ident", f"no station `{name.ident}` is given", hint=hint)
 
 
-def _defined(tree: Tree) -> tuple[Station, ...]:
+def _parsed(text: str, file: str) -> Tree:
+    """The statements of a route file; raises every problem in it."""
+    tree = parse(text, file)
+    problems = tree.all_problems()
+    if problems:
+        raise NavlogError(*problems)
+    return tree
+
+
+def _values(tree: Tree) -> Iterator[Value | None]:
+    """What each statement says, the common ones first."""
     statements = [*tree.common, *(statement for flight in tree.flights for statement in flight.statements)]
-    return tuple(statement.value for statement in statements if isinstance(statement.value, Station))
+    yield from (statement.value for statement in statements)
 
 
 def _first_of_each(stations: tuple[Station, ...]) -> tuple[Station, ...]:

@@ -11,7 +11,7 @@ from navlog.resolve.names import Names, qualified
 
 DIRECT = "DCT"
 
-_AIRWAY = re.compile(r"[KUS]?[ABGHJLMNPQRTVWYZ][1-9]\d{0,2}")
+_AIRWAY = r"[KUS]?[ABGHJLMNPQRTVWYZ][1-9]\d{0,2}"
 """A designator of a route (ICAO Annex 11, Appendix 1; V and J in the United States)."""
 
 
@@ -104,9 +104,10 @@ def shared_points(names: Names, words: tuple[RouteWord, ...], index: int) -> tup
 
 def is_unknown_airway(names: Names, word: RouteWord) -> bool:
     """Whether a word inside a route is spelt like an airway and nothing at all has its name."""
+    if word.ident is None or word.text != word.ident or not word.ident[-1].isdigit():
+        return False
     # Only where nothing at all has the name: some fixes are spelt like airways.
-    spelt_so = word.ident is not None and word.text == word.ident and _AIRWAY.fullmatch(word.ident) is not None
-    return spelt_so and not names.places(word.ident or "")
+    return re.fullmatch(_AIRWAY, word.ident) is not None and not names.places(word.ident)
 
 
 def joined_by_vor(names: Names, first: str, second: str) -> tuple[str, ...]:

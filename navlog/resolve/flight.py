@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from navlog.nav.chart import Airport, Position, Segment, Station, StationKind
 from navlog.nav.figures import course, distance
 from navlog.nav.problems import NavlogError, Problem
-from navlog.nav.receiver_check import Checkpoint
 from navlog.nav.record import changed
 from navlog.request.records import AlternateRequest, Name, Request, RouteWord, WindStatement
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
@@ -19,6 +18,7 @@ from navlog.resolve.path import Hop, Stop, hops, with_shared_points
 from navlog.resolve.route import Namesake, Point, PointKind, Route, Stretch
 
 if TYPE_CHECKING:
+    from navlog.nav.receiver_check import Checkpoint
     from navlog.nav.terrain import Terrain
 
 __all__ = ["ChartLookup", "NoCatalogue", "resolve_flight"]
@@ -65,7 +65,6 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
     other_paths = tuple(hops(changed(names, request=other), other.route) for other in others)
     _check_alternates(names, path, other_paths)
     names.refuse()
-    from navlog.resolve.published import differences, sources_used
     from navlog.resolve.stretches import Surveyor
 
     points, stretches = Surveyor(names).stretches(path)
@@ -75,7 +74,6 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
         request,
         points,
         stretches,
-        differs=differences(names) if catalogue is not None else (),
         wind_places=wind_places,
         checkpoints=_checkpoints(names, points[0]),
         namesakes=tuple(_namesakes(names, points)),
@@ -86,7 +84,12 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
         alternates.append(changed(route, request=other, points=points, stretches=stretches))
     ways = (route, *alternates)
     model = _magnetic_model(request, tuple(stretch for way in ways for stretch in way.stretches))
-    route = changed(route, magnetic_model=model, sources=sources_used(names, (path, *other_paths), ways))
+    route = changed(route, magnetic_model=model)
+    if catalogue is not None:
+        from navlog.resolve.published import differences, sources_used
+
+        used = sources_used(names, (path, *other_paths), ways)
+        route = changed(route, differs=differences(names), sources=used)
     return changed(route, alternates=tuple(changed(way, magnetic_model=model) for way in alternates))
 
 

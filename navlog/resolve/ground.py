@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from math import radians, tan
 from typing import TypeAlias
 
@@ -14,11 +15,11 @@ from navlog.nav.clearance import ON_COURSE_NM, Abeam, Below, abeam, below, under
 from navlog.nav.corridor import Corridor
 from navlog.nav.earth import COINCIDENT_NM, distance_nm, point_along
 from navlog.nav.mountains import clearance_ft
-from navlog.nav.obstacles import Obstacles
+from navlog.nav.obstacles import Obstacle, Obstacles
 from navlog.nav.record import changed
-from navlog.nav.terrain import Spot, Terrain, highest_within
+from navlog.nav.terrain import Spot, Terrain, higher, highest_within
 from navlog.resolve.lookup import ChartLookup
-from navlog.resolve.route import ChangeoverKind, GuidedPart, Route, Stretch
+from navlog.resolve.route import GuidedPart, Route, Stretch
 
 _OFF_AIRWAYS_NM = 4.0
 """14 CFR 91.177(a)(2): obstacles within 4 NM of the course to be flown."""
@@ -41,23 +42,31 @@ class InBand(Struct, frozen=True):
 class _PartBelow(Struct, frozen=True):
     """What lies below a part of a direct stretch, from `start_nm` to `end_nm` along it.
 
-    `half_widths_nm` tell how far either side of the course was looked at its two ends. `band` is None where no station
-    guides, and where terrain is missing.
+    `corridor` is where it was looked for, `obstacles` are those near it. `band` is None where no station guides, and
+    where terrain is missing.
     """
 
     start_nm: float
     end_nm: float
-    half_widths_nm: tuple[float, float]
+    corridor: Corridor
+    obstacles: tuple[Obstacle, ...] | None
     below: Below
     band: InBand | None = None
+
+    @property
+    def half_width_nm(self) -> float:
+        """How far either side of the course was looked at the most."""
+        return max(self.corridor.half_width_nm(nm) for nm in (0.0, self.corridor.length_nm))
 
 
 class Ground(Struct, frozen=True):
     """What lies below a direct stretch, and the minimum by terrain; None where it is not known, for `unknown`.
 
     `highest` and `obstacle` are told by miles along the whole stretch. `editions` are those that obstacles are of.
+    `terrain` is what it was looked up in, None where nothing was.
     """
 
+    terrain: Terrain | None
     parts: tuple[_PartBelow, ...]
     highest: Spot | None
     obstacle: Spot | None
@@ -72,14 +81,28 @@ class Ground(Struct, frozen=True):
     @property
     def top(self) -> Spot | None:
         """The higher of ground and obstacle, tolerances counted."""
-        return max((one for one in (self.highest, self.obstacle) if one), key=lambda one: one.top_ft, default=None)
+        return higher(self.highest, self.obstacle)
 
-    def tops_between(self, start_nm: float, end_nm: float) -> Iterator[Spot]:
-        """The highest ground and obstacle of each part that lie between two places along the stretch."""
-        for part in self.parts:
-            for spot in (part.below.highest, part.below.obstacle):
-                if spot is not None and start_nm <= part.start_nm + spot.along_nm <= end_nm:
-                    yield changed(spot, along_nm=part.start_nm + spot.along_nm)
+    def between(self, start_nm: float, end_nm: float) -> Below | None:
+        """What lies below the stretch from one distance along it to another of the same part, told from the first.
+
+        None where that part has no length to speak of, or no positions.
+        """
+        middle_nm = (start_nm + end_nm) / 2.0
+        one = next((one for one in self.parts if one.start_nm <= middle_nm <= one.end_nm), None)
+        if one is None or self.terrain is None:
+            return None
+        from_nm, to_nm = max(start_nm, one.start_nm) - one.start_nm, min(end_nm, one.end_nm) - one.start_nm
+        if (from_nm, to_nm) == (0.0, one.end_nm - one.start_nm):
+            return one.below
+        share = one.corridor.length_nm / (one.end_nm - one.start_nm)
+        return _below(self.terrain, one.corridor.between(from_nm * share, to_nm * share), one.obstacles)
+
+
+@lru_cache(maxsize=256)
+def _below(terrain: Terrain, corridor: Corridor, obstacles: tuple[Obstacle, ...] | None) -> Below:
+    """What lies below a piece of a stretch: every sheet of a flight asks for the same ones."""
+    return below(terrain, corridor, obstacles)
 
 
 def grounded(route: Route, terrain: Terrain, catalogue: ChartLookup) -> Route:
@@ -98,14 +121,13 @@ def _with_ground(stretch: Stretch, route: Route, terrain: Terrain, catalogue: Ch
     start, end = stretch.start.position, stretch.end.position
     if start is None or end is None or distance_nm(start, end) < COINCIDENT_NM:
         why = "its two ends have no positions, or one and the same"
-        ground = Ground((), None, None, False, clearance_ft(None), None, None, (), (why,))
+        ground = Ground(None, (), None, None, False, clearance_ft(None), None, None, (), (why,))
         return changed(stretch, ground=ground) if stretch.airway is None else stretch
     corridors = tuple(
         (part, corridor, catalogue.obstacles(corridor, route.request.day))
         for part, corridor in _corridors(stretch, start, end, route.request.accuracy)
     )
-    if not _bends(stretch):
-        stretch = changed(stretch, abeam=tuple(_abeam(corridors, terrain)))
+    stretch = changed(stretch, abeam=tuple(_abeam(corridors, terrain)))
     if stretch.airway is not None:
         return stretch
     found = _ground(corridors, terrain, route.request.accuracy)
@@ -114,11 +136,6 @@ def _with_ground(stretch: Stretch, route: Route, terrain: Terrain, catalogue: Ch
     if limits.mea_ft is None and limits.minimum_ft is None and found.minimum_ft is not None:
         limits = changed(limits, minimum_ft=found.minimum_ft, minimum_kind="terrain")
     return changed(stretch, ground=found, limits=limits)
-
-
-def _bends(stretch: Stretch) -> bool:
-    """Whether a stretch leaves the line between its ends, to bend where stations are changed."""
-    return any(part.changeover is not None and part.changeover.kind is ChangeoverKind.TURN for part in stretch.parts)
 
 
 _Looked: TypeAlias = tuple[GuidedPart, Corridor, Obstacles | None]
@@ -141,15 +158,16 @@ def _ground(corridors: Sequence[_Looked], terrain: Terrain, accuracy: Accuracy) 
     """What lies below a stretch, part by part of its guidance."""
     parts = []
     for part, corridor, obstacles in corridors:
-        widths = corridor.half_width_nm(0.0), corridor.half_width_nm(corridor.length_nm)
-        found = below(terrain, corridor, None if obstacles is None else obstacles.found)
+        near = None if obstacles is None else obstacles.found
         band = _in_band(part, corridor, terrain, accuracy)
-        parts.append(_PartBelow(part.start_nm, part.end_nm, widths, found, band))
+        found = below(terrain, corridor, near)
+        parts.append(_PartBelow(part.start_nm, part.end_nm, corridor, near, found, band))
     answers = {one.below.mountainous for one in parts}
     minimums = [one.below.minimum_ft for one in parts]
     known = [one for one in minimums if one is not None]
     editions = dict.fromkeys(one for _, _, obstacles in corridors if obstacles is not None for one in obstacles.sources)
     return Ground(
+        terrain=terrain,
         parts=tuple(parts),
         highest=_highest((one.below.highest, one.start_nm) for one in parts),
         obstacle=_highest((one.below.obstacle, one.start_nm) for one in parts),
@@ -182,8 +200,7 @@ def _in_band(part: GuidedPart, corridor: Corridor, terrain: Terrain, accuracy: A
 
 def _highest(spots: Iterator[tuple[Spot | None, float]]) -> Spot | None:
     """The highest of several spots, each told along a part that begins so far along its stretch."""
-    moved = [changed(spot, along_nm=spot.along_nm + from_nm) for spot, from_nm in spots if spot is not None]
-    return max(moved, key=lambda one: one.top_ft, default=None)
+    return higher(*(changed(spot, along_nm=spot.along_nm + from_nm) for spot, from_nm in spots if spot is not None))
 
 
 def _corridors(

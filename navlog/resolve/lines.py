@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import date
 from functools import lru_cache
 from math import cos, radians, sqrt
-from typing import NamedTuple
+
+from msgspec import Struct
 
 from navlog.nav import earth
 from navlog.nav.angles import difference_deg
@@ -17,7 +18,7 @@ from navlog.resolve.route import Along, Point
 REMEMBERED = 65_536
 
 
-class Geodesic(NamedTuple):
+class Geodesic(Struct, frozen=True):
     """The geodesic between two places: its length and its true courses at start, middle and end."""
 
     distance_nm: float

@@ -6,11 +6,11 @@ from datetime import date
 from typing import TYPE_CHECKING, Protocol
 
 from navlog.nav.chart import Airport, Airway, Fix, Place, Position, Provenance, Station
-from navlog.nav.receiver_check import Checkpoint
 
 if TYPE_CHECKING:
     from navlog.nav.corridor import Corridor
     from navlog.nav.obstacles import Obstacles
+    from navlog.nav.receiver_check import Checkpoint
 
 
 class ChartLookup(Protocol):

@@ -27,14 +27,14 @@ from navlog.nav.chart import (
     Station,
 )
 from navlog.nav.guidance import Guidance, StatedDistance, track_true_deg
-from navlog.nav.notices import Notice
 from navlog.nav.problems import Span
-from navlog.nav.receiver_check import Checkpoint
 from navlog.nav.record import changed
 from navlog.request.records import FileReference, Landing, Level, Request
 
 if TYPE_CHECKING:
     from navlog.nav.clearance import Abeam
+    from navlog.nav.notices import Notice
+    from navlog.nav.receiver_check import Checkpoint
     from navlog.resolve.ground import Ground
 
 
@@ -258,7 +258,7 @@ class Stretch(Struct, frozen=True):
     `turn_deg` is the change of true course at the end, right positive; None at the last point and where the
     flight lands. `airway` is None on a direct stretch; `joins` names airways that would join the two points.
     `ground` is what lies below a direct stretch where a terrain folder is named, `abeam` what lies below and beside
-    each piece of any; empty where it bends between its ends.
+    each piece of any.
     `candidates` are what may tell the end in flight; which of them do is chosen for the height flown there.
     `notices` are what notices that count say of it, in words.
     """

@@ -18,7 +18,6 @@ from navlog.nav.problems import problem_error as error
 from navlog.nav.record import changed
 from navlog.request.levels import level_altitude_ft
 from navlog.request.records import Level, Request, RouteWord
-from navlog.resolve.beyond import guide_airway
 from navlog.resolve.direct import guide_direct
 from navlog.resolve.identify import named_candidates, other_candidates
 from navlog.resolve.lines import (
@@ -185,6 +184,8 @@ class Surveyor(Struct, frozen=True):
 
     def guided_along(self, airway: Airway, group: tuple[_Draft, ...]) -> tuple[tuple[GuidedPart, ...], ...]:
         """The parts of each hop of a run along an airway, looked at from guiding station to guiding station."""
+        from navlog.resolve.beyond import guide_airway
+
         first = group[0]
         low, high = first.hop.index, first.hop.index + len(group)
         start, end = self.extent(airway, low, high, group)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 
 from navlog.flightlog.records import Leg
@@ -20,10 +20,10 @@ class Reasons:
     What `moca-range` told under VFR is a note of `under-mea` now, which accepting it silences.
     """
 
-    def __init__(self, acceptances: Sequence[Acceptance], rules: str, acceptable: frozenset[str]) -> None:
+    def __init__(self, acceptances: Sequence[Acceptance], rules: str, known: Mapping[str, Rule]) -> None:
         self._own = [one for one in acceptances if one.rule not in RETIRED]
         self._on_alternates = [
-            (instead, one) for one in acceptances for instead in RETIRED.get(one.rule, ()) if instead in acceptable
+            (instead, one) for one in acceptances for instead in RETIRED.get(one.rule, ()) if known[instead].acceptable
         ]
         self._notes = [(VISUALLY[one.rule], one) for one in acceptances if rules == "vfr" and one.rule in VISUALLY]
 
@@ -55,13 +55,11 @@ def _lies_on(part: Part, route: Route, leg: Leg) -> bool:
     )
 
 
-def refuse_unknown(
-    acceptances: Iterable[Acceptance], named: Callable[[str], Rule | None], known: Sequence[str]
-) -> None:
+def refuse_unknown(acceptances: Iterable[Acceptance], known: Mapping[str, Rule]) -> None:
     """Raises NavlogError where a rule that is accepted is unknown, or may never be silenced."""
     problems = []
     for acceptance in acceptances:
-        one = named(acceptance.rule)
+        one = known.get(acceptance.rule)
         if acceptance.rule in RETIRED:
             continue
         if one is None:
@@ -74,7 +72,7 @@ def refuse_unknown(
         raise NavlogError(*problems)
 
 
-def _nearest(ident: str, known: Sequence[str]) -> str | None:
+def _nearest(ident: str, known: Iterable[str]) -> str | None:
     """A hint with the name that is spelt most like `ident`."""
     close = alike(ident, known, most=1)
     return f"did you mean `{close[0]}`?" if close else None

@@ -129,7 +129,7 @@ def _answer(
     """The answer for one flight; never raises for what a user may have written."""
     if isinstance(flight, BrokenFlight):
         return Answer(flight.name, flight.file, flight.line, None, flight.problems)
-    from navlog.flightlog.noticed import planned
+    from navlog.flightlog.planning import planned
     from navlog.resolve.flight import dated
     from navlog.rules.report import judge
 

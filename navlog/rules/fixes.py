@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from math import radians, sin
-from typing import NamedTuple
+
+from msgspec import Struct
 
 from navlog.flightlog.records import Leg
 from navlog.nav.accuracy import Accuracy
@@ -61,7 +62,7 @@ def poor_cut(case: Case) -> Iterator[Found]:
             yield Found(text, leg, severity, by=worse)
 
 
-class _Cut(NamedTuple):
+class _Cut(Struct, frozen=True):
     """The angle of a cut, and how far the standard's error of a radial moves the fix."""
 
     cut_deg: float

@@ -64,7 +64,7 @@ def minimum_unknown(case: Case) -> Iterator[Found]:
         if case.request.rules == "ifr" and leg.stretch.length_nm > _TERMINAL_NM:
             length = distance(leg.stretch.length_nm)
             message = (
-                f"no minimum altitude is known for the {length} NM from {_between(leg)}, and terrain is not looked at"
+                f"no minimum altitude is known for the {length} NM from {_between(leg)}, {_terrain_text(case, leg)}"
             )
             yield Found(message, leg, Severity.WARNING)
         elif PointKind.AIRPORT in (leg.stretch.start.kind, leg.stretch.end.kind):
@@ -75,6 +75,15 @@ def minimum_unknown(case: Case) -> Iterator[Found]:
         ways = tuple(dict.fromkeys(_between(leg) for leg in beside))
         named = f"{', '.join(ways[:-1])} and {ways[-1]}" if len(ways) > 1 else ways[0]
         yield Found(f"no minimum altitude is known from {named}", beside[0])
+
+
+def _terrain_text(case: Case, leg: Leg) -> str:
+    """Why terrain makes no minimum either."""
+    if case.request.terrain is None:
+        return "and terrain is not looked at"
+    if leg.stretch.ground is None:
+        return "and terrain makes one for direct legs alone"
+    return f"nor one by terrain: {', '.join(leg.stretch.ground.unknown)}"
 
 
 def _between(leg: Leg) -> str:

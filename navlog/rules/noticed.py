@@ -10,9 +10,6 @@ from navlog.resolve.route import NoticeUse
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
-TOLD_EACH = frozenset(("notice-not-understood", "airport-closed", "notice-estimated", "notice-counts", "notice-idle"))
-"""Rules whose findings are each told whole, where others share a line."""
-
 _BRIEFING = sample("notices notices.txt")
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from types import ModuleType
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
@@ -12,103 +12,25 @@ from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
-from navlog.nav.surroundings import Surroundings
+from navlog.request.records import Request
 from navlog.resolve.route import Stretch
-from navlog.rules import (
-    accuracy,
-    altitudes,
-    climbout,
-    closure,
-    cold,
-    courses,
-    cruising,
-    data,
-    fixes,
-    minimums,
-    noticed,
-    oxygen,
-    passages,
-    performance,
-    receivers,
-    reception,
-    reserves,
-    retired,
-    stated,
-    stations,
-    terrain,
-    unknowns,
-    windfuel,
-)
-from navlog.rules.acceptance import Reasons, refuse_unknown
-from navlog.rules.diversion import FieldsBeside
+from navlog.rules.domains import DOMAINS, every_rule, rules_of
 from navlog.rules.heights import binding, signal_assured
 from navlog.rules.registry import (
     DEFAULT_THRESHOLDS,
     Case,
     Finding,
-    Found,
     Neighbours,
     OnAlternate,
     Rule,
     Severity,
     Thresholds,
-    rule,
 )
 
-__all__ = [
-    "RULES",
-    "Case",
-    "Finding",
-    "Found",
-    "Neighbours",
-    "OnAlternate",
-    "Report",
-    "Rule",
-    "Severity",
-    "Thresholds",
-    "judge",
-    "rule",
-    "rule_named",
-]
-
-_DOMAINS = (
-    altitudes,
-    minimums,
-    climbout,
-    cold,
-    oxygen,
-    cruising,
-    reception,
-    courses,
-    closure,
-    passages,
-    stations,
-    receivers,
-    fixes,
-    windfuel,
-    performance,
-    reserves,
-    data,
-    noticed,
-    unknowns,
-    stated,
-    terrain,
-    accuracy,
-    retired,
-)
-
-
-def _made_in(domain: ModuleType) -> Iterator[Rule]:
-    """The rules that the decorators of a module made, in the order in which they are written."""
-    made = (one for one in vars(domain).values() if isinstance(one, Rule))
-    return (one for one in made if one.check.__module__ == domain.__name__)
-
-
-RULES: tuple[Rule, ...] = tuple(one for domain in _DOMAINS for one in _made_in(domain))
-"""Every rule, in the order in which its findings are told."""
-
-_ORDER = {one.ident: index for index, one in enumerate(RULES)}
-_ACCEPTABLE = frozenset(one.ident for one in RULES if one.acceptable)
+if TYPE_CHECKING:
+    from navlog.nav.surroundings import Surroundings
+    from navlog.rules.acceptance import Reasons
+    from navlog.rules.diversion import FieldsBeside
 
 
 class Report(Struct, frozen=True):
@@ -145,26 +67,31 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     silenced.
     """
     limits = thresholds or DEFAULT_THRESHOLDS
-    acceptances = log.route.request.accepted
-    refuse_unknown(acceptances, rule_named, tuple(_ORDER))
-    reasons = Reasons(acceptances, log.route.request.rules, _ACCEPTABLE)
+    reasons = _reasons(log.route.request)
     told: set[tuple[str, str]] = set()
+    places = (None, *(OnAlternate(number, name, None) for number, name in enumerate(alternate_names(log), 1)))
+    cases = (_case_of(way, limits, neighbours) for way in (log, *log.alternates))
+    ways = tuple(zip(cases, places, strict=True))
     found: list[Finding] = []
-    for number, way in enumerate((log, *log.alternates)):
-        place = OnAlternate(number, alternate_names(log)[number - 1], None) if number else None
-        case = _case_of(way, limits, neighbours)
-        found += [
-            finding
-            for one in RULES
-            if place is None or not one.whole_flight
-            for finding in _findings_of(one, case, reasons, place, told)
-        ]
+    for domain, concerns in DOMAINS.items():
+        asked = [(case, place) for case, place in ways if concerns(case)]
+        for one in rules_of(domain) if asked else ():
+            for case, place in asked:
+                if place is None or not one.whole_flight:
+                    findings = _findings_of(one, case, reasons, place, told)
+                    found += sorted(findings, key=lambda finding: finding.number or 0)
+    return Report(log, tuple(sorted(found, key=lambda finding: finding.rank)))
 
-    def place_of(finding: Finding) -> tuple[int, ...]:
-        on = 0 if finding.alternate is None else finding.alternate.number
-        return *finding.rank, _ORDER[finding.rule], on, finding.number or 0
 
-    return Report(log, tuple(sorted(found, key=place_of)))
+def _reasons(request: Request) -> Reasons | None:
+    """Why the flight accepts what is found, None where it accepts nothing; raises NavlogError for what it may not."""
+    if not request.accepted:
+        return None
+    from navlog.rules.acceptance import Reasons, refuse_unknown
+
+    known = {one.ident: one for one in every_rule()}
+    refuse_unknown(request.accepted, known)
+    return Reasons(request.accepted, request.rules, known)
 
 
 def _case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Case:
@@ -215,7 +142,7 @@ def alternate_names(log: Log) -> tuple[str, ...]:
 def _findings_of(
     one: Rule,
     case: Case,
-    reasons: Reasons,
+    reasons: Reasons | None,
     place: OnAlternate | None,
     told: set[tuple[str, str]],
 ) -> Iterator[Finding]:
@@ -223,6 +150,7 @@ def _findings_of(
 
     What is told once a flight is left out where it is among `told`, and added to it where it is not.
     """
+    on_alternate = place is not None
     for found in one.check(case):
         if found.about is not None:
             if (one.ident, found.about) in told:
@@ -238,14 +166,9 @@ def _findings_of(
             number if place is None else None,
             found.span or leg_span or Span(case.request.file, case.request.line),
             one.source,
-            reasons.of(one.ident, severity, case.log.route, found.leg, on_alternate=place is not None),
+            reasons.of(one.ident, severity, case.log.route, found.leg, on_alternate=on_alternate) if reasons else None,
             None if place is None else changed(place, leg=number),
             one.group,
             found.by,
             found.station,
         )
-
-
-def rule_named(ident: str) -> Rule | None:
-    """The rule of that id."""
-    return next((one for one in RULES if one.ident == ident), None)

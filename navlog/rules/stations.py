@@ -10,7 +10,6 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airway, Station, StationKind
 from navlog.nav.earth import distance_nm
 from navlog.nav.figures import distance, east_west, frequency
-from navlog.nav.notices import StationOut
 from navlog.nav.problems import NavlogError
 from navlog.nav.radio import channel_for
 from navlog.resolve.route import Point, Stretch
@@ -60,12 +59,7 @@ def station_out(case: Case) -> Iterator[Found]:
 def _out_of_service(case: Case, ident: str, station: Station | None) -> str | None:
     """Why a station does not serve: the file says so, or its published status; None where it does."""
     if ident in case.request.definitions.unavailable:
-        by = [
-            use.notice.ident
-            for use in case.log.route.notices
-            for effect in use.notice.effects
-            if use.counts and isinstance(effect, StationOut) and effect.station == ident and effect.of != "dme"
-        ]
+        by = [use.notice.ident for use in case.log.route.notices if use.counts and use.notice.puts_out(ident)]
         return f"out of service by {' and '.join(by)}" if by else "out of service"
     if station is not None and station.status is not None and not station.in_service:
         return f"published as {station.status.lower()}"

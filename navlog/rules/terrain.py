@@ -203,18 +203,29 @@ def _height_beside_ft(leg: Leg, along_nm: float) -> float:
     return start_ft + share * (end_ft - start_ft)
 
 
+_LEAST_FT = {True: 1500.0, False: 1000.0, None: 1000.0}
+"""What the minimum of an airway is above obstacles at the least, in mountains or not (FAA Order 8260.3)."""
+
+
 @rule(
     "stated-under-terrain",
     Severity.WARNING,
     group=Group.HEIGHT,
-    source=_BY_LAW,
+    source=f"{_BY_LAW}; FAA Order 8260.3 lets airways have 1,500 ft in mountains",
     remedy="look the minimum up again: the data have higher ground near this leg",
     passing=sample(_TERRAIN, "direct QHB - XHAR 9.6nm min 3000"),
     failing=sample(_TERRAIN),
 )
 def stated_under_terrain(case: Case) -> Iterator[Found]:
-    """The minimum stated for a direct leg is lower than the one by terrain."""
+    """The minimum stated for a direct leg is lower than the one by terrain, or an airway's lies too near the ground.
+
+    An airway was surveyed, and may have less above obstacles than 14 CFR 91.177 asks elsewhere: its MOCA, else its MEA,
+    is told where it lies less than 1,000 ft, in mountains 1,500 ft, above the highest place that is known.
+    """
     for leg in case.first_legs:
+        if leg.stretch.airway is not None:
+            yield from _airway_under_terrain(leg)
+            continue
         limits, ground = leg.stretch.limits, leg.stretch.ground
         if ground is None or ground.top is None or ground.minimum_ft is None or limits.minimum_kind == "terrain":
             continue
@@ -224,6 +235,22 @@ def stated_under_terrain(case: Case) -> Iterator[Found]:
                 f" terrain: {_spot_text(ground.top, leg)}, and {whole(ground.clearance_ft)} ft above it"
             )
             yield Found(message, leg, by=ground.minimum_ft - limits.minimum_ft)
+
+
+def _airway_under_terrain(leg: Leg) -> Iterator[Found]:
+    """The lowest minimum of an airway in the direction flown, where higher ground stands abeam than it allows for."""
+    limits = leg.stretch.limits
+    name, stated_ft = ("MEA", limits.mea_ft) if limits.moca_ft is None else ("MOCA", limits.moca_ft)
+    tops = [(one.top, _LEAST_FT[one.mountainous]) for one in leg.stretch.abeam if one.top is not None]
+    if stated_ft is None or not tops:
+        return
+    top, least_ft = max(tops, key=lambda one: one[0].height_ft + one[1])
+    if below(stated_ft, top.height_ft + least_ft):
+        message = (
+            f"the {name} of {whole(stated_ft)} ft on {leg.stretch.via} is less than {whole(least_ft)} ft above"
+            f" {_spot_text(top, leg)}"
+        )
+        yield Found(message, leg, by=top.height_ft + least_ft - stated_ft)
 
 
 @rule(

@@ -8,7 +8,8 @@ from navlog.nav.layout import loosened
 from navlog.printed.back import Block
 from navlog.printed.boxes import before_flight, on_arrival
 from navlog.printed.needles import Needle
-from navlog.printed.page import Printed, Radios
+from navlog.printed.page import Printed
+from navlog.printed.radios import Radios
 from navlog.rules.report import Report
 from navlog.sheets.extras import extras
 from navlog.sheets.html_style import flight_page, style
@@ -63,16 +64,15 @@ def _front(printed: Printed) -> Iterator[str]:
     head = printed.head
     yield f"<h1>{escaped(head.name)} <span>{escaped(head.route)}</span></h1>"
     yield _paragraph("   ".join((head.day, head.rules, head.level, head.data, head.aircraft)))
-    yield _paragraph("   ".join((f"OFF {head.off}", f"ON {head.on}", head.wind)), "strong")
+    yield _paragraph("   ".join((f"OFF {head.off}", f"ON {head.on}", head.cruise)), "strong")
     yield from (_paragraph(f"NOT AS PLANNED: {one}", "strong") for one in printed.not_as_planned)
     yield _fields(("limit", "route"))
     yield _fields(("altitude", "frequency", "squawk"))
     yield _radios(printed.leaving)
     yield _HEADS
     yield from (_row(one) for one in printed.route.needles)
-    yield _radios(printed.arriving)
     yield _fields(("code", "wind", "visibility", "cloud", "temp/dew", "altimeter", "runway"))
-    yield from (_paragraph(way.line) for way in printed.alternates)
+    yield from map(_paragraph, (*printed.notes, *(way.line for way in printed.alternates)))
     yield from (_paragraph(line, "strong") for line in printed.totals)
     yield _radios(Radios("", (("block out", ""), ("block in", ""))))
 
@@ -151,7 +151,7 @@ def _fields(labels: Sequence[str]) -> str:
 
 def _radios(radios: Radios) -> str:
     """Frequencies side by side, each with room for the one assigned; the place before blanks."""
-    place = "" if radios.lines[0][1] or not radios.place else f"<label>{escaped(radios.place)}</label>"
+    place = f"<label>{escaped(radios.place)}</label>" if radios.place else ""
     boxes = "".join(
         f"<label>{_unbroken(f'{name} {frequency}'.rstrip())}<input></label>" for name, frequency in radios.lines
     )
@@ -188,7 +188,8 @@ def _row(one: Needle) -> str:
         "told": f"{morse}{ticks}",
     }
     shown = "".join(f'<div class="{name}">{text}</div>' for name, text in cells.items())
-    return f'<div class="row{" anew" if one.morse else ""}">{shown}</div>'
+    radios = "" if one.radios is None else _radios(one.radios)
+    return f'{radios}<div class="row{" anew" if one.morse else ""}">{shown}</div>'
 
 
 def _parted(text: str) -> tuple[str, str]:

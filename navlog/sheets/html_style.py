@@ -23,6 +23,7 @@ p { margin: 0 0 0.3mm; overflow-wrap: anywhere; }
 .fields { display: flex; flex-wrap: wrap; margin-top: -0.4pt; }
 .fields label { flex: 1 1 17mm; border: 0.4pt solid var(--pen); margin: 0 -0.4pt -0.4pt 0; padding: 0 0.6mm;
   font-size: 8pt; overflow-wrap: anywhere; }
+.radios:has(+ .row) { break-after: avoid; }
 .radios label { flex: 0 0 auto; max-width: 100%; font-size: 9pt; font-weight: bold; border: 0; margin-right: 1mm;
   display: flex; align-items: center; gap: 1mm; }
 input { width: 100%; height: 5mm; display: block; padding: 0; border: 0; border-radius: 0; color: inherit;

@@ -47,7 +47,7 @@ def leg_object(log: Log, leg: Leg) -> Json:
         "minimum_altitude_ft": number(minimum_ft),
         "minimum_kind": kind if minimum_ft is not None else None,
         "moca_ft": number(limits.moca_ft),
-        **({} if leg.stretch.ground is None else {"ground": _terrain_object(leg.stretch.ground)}),
+        **({} if leg.stretch.ground is None else {"ground": _terrain_object(leg, leg.stretch.ground)}),
         **_sure_object(log, leg),
         "maa_ft": number(limits.maa_ft),
         "mca_ft": number(crossing.altitude_ft) if crossing is not None else None,
@@ -181,15 +181,19 @@ def gallons(amount: float | None, unit: FuelUnit) -> float | None:
     return None if amount is None or unit.gal is None else number(amount * unit.gal)
 
 
-def _terrain_object(ground: Ground) -> Json:
-    """What lies below a leg's stretch, where a terrain folder is named."""
+def _terrain_object(leg: Leg, ground: Ground) -> Json:
+    """What lies below a leg's stretch, where a terrain folder is named, and the highest below the leg itself."""
+    found = None if leg.stays else ground.between(leg.start_nm, leg.end_nm)
     return {
         "minimum_ft": number(ground.minimum_ft),
         "clearance_ft": number(ground.clearance_ft),
         "mountainous": ground.mountainous,
-        "half_width_nm": number(max((max(one.half_widths_nm) for one in ground.parts), default=None)),
+        "half_width_nm": number(max((one.half_width_nm for one in ground.parts), default=None)),
+        "terrain_known": ground.minimum_ft is not None,
         "highest": _spot_object(ground.highest),
         "obstacle": _spot_object(ground.obstacle),
+        "leg_highest": _spot_object(None if found is None else found.highest),
+        "leg_obstacle": _spot_object(None if found is None else found.obstacle),
         "obstacles_known": ground.obstacles_known,
         "obstacle_editions": [source_object(one) for one in ground.editions],
         "tiles": list(ground.tiles),
@@ -198,7 +202,7 @@ def _terrain_object(ground: Ground) -> Json:
 
 
 def _spot_object(spot: Spot | None) -> Json | None:
-    """A high place, by miles along the stretch and right of it."""
+    """A high place, by miles along the course and right of it."""
     if spot is None:
         return None
     return {
@@ -213,11 +217,8 @@ def _spot_object(spot: Spot | None) -> Json | None:
 
 
 def _sure_object(log: Log, leg: Leg) -> Json:
-    """How far aside and along track the leg's guidance and marks are counted on, where the flight states a standard."""
-    request = log.route.request
-    if "accuracy" not in request.spans:
-        return {}
-    wide = band(leg, request.accuracy)
+    """How far aside and along track the leg's guidance and marks are counted on."""
+    wide = band(leg, log.route.request.accuracy)
     return {
         "band_nm": number(wide.half_width_nm if wide is not None else None),
         "along_track_nm": number(along_track_nm(leg) if leg.ends_stretch else None),

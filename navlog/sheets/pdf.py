@@ -11,7 +11,7 @@ from pathlib import PurePath
 
 from msgspec import Struct
 
-from navlog.printed.back import Block, Room, laid_out
+from navlog.printed.back import BackPart, Block, Room, laid_out
 from navlog.printed.boxes import before_flight, on_arrival
 from navlog.printed.page import Printed
 from navlog.rules.report import Report
@@ -64,8 +64,8 @@ def document(reports: Sequence[Report], page: Page, names: Sequence[str] = ()) -
 
 def _sides(paper: Paper, report: Report, printed: Printed, names: Sequence[str]) -> Iterator[_Side]:
     """The sides of a flight: front, back, and what is asked for behind them."""
-    front = list(_paginated(paper, front_pieces(paper, printed), front=True))
-    back = _back(paper, printed, len(front), names)
+    front, parts = _fronts(paper, report, printed)
+    back = _back(paper, printed, parts, len(front), names)
     room = _left(paper, back[-1])
     odd = (len(front) + len(back)) % 2 == 1
     on_back = not odd and room >= _LEAST_DRAWN * _whole(paper)
@@ -83,7 +83,17 @@ def _sides(paper: Paper, report: Report, printed: Printed, names: Sequence[str])
         yield from _paginated(paper, asked)
 
 
-def _back(paper: Paper, printed: Printed, fronts: int, names: Sequence[str]) -> list[_Side]:
+def _fronts(paper: Paper, report: Report, printed: Printed) -> tuple[list[_Side], Sequence[BackPart]]:
+    """The front, and what is left for the back: the notes are wanted in flight, but at the price of no further side."""
+    without, noted = (
+        list(_paginated(paper, front_pieces(paper, printed, notes), front=True)) for notes in ((), printed.notes)
+    )
+    if len(noted) == len(without):
+        return noted, printed.back
+    return without, (BackPart((Block("NOTES", report.log.route.request.notes),)), *printed.back)
+
+
+def _back(paper: Paper, printed: Printed, parts: Sequence[BackPart], fronts: int, names: Sequence[str]) -> list[_Side]:
     """The back with as much as has room on the sides that it takes at least; drawings may have the odd side."""
 
     def laid(blocks: Sequence[Block]) -> list[_Side]:
@@ -94,7 +104,7 @@ def _back(paper: Paper, printed: Printed, fronts: int, names: Sequence[str]) -> 
         odd = (fronts + len(sides)) % 2 == 1
         return Room(len(sides), odd or _left(paper, sides[-1]) >= _LEAST_DRAWN * _whole(paper))
 
-    return laid(laid_out(printed.back, () if "drawings" in names else ("drawings",), room))
+    return laid(laid_out(parts, () if "drawings" in names else ("drawings",), room))
 
 
 def _whole(paper: Paper) -> float:

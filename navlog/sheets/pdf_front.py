@@ -8,7 +8,8 @@ from itertools import count
 from msgspec import Struct
 
 from navlog.printed.needles import Needle
-from navlog.printed.page import Head, Printed, Radios
+from navlog.printed.page import Head, Printed
+from navlog.printed.radios import Radios
 from navlog.printed.ticks import stays_on_front
 from navlog.sheets.pages import POINT_MM
 from navlog.sheets.pdf_paper import BOLD, MONO, SANS, Paper
@@ -25,6 +26,8 @@ _MOST_LINES, _ON_BACK = 2, "on the back:"
 
 A row has further lines only for what may not leave the front.
 """
+_MOST_TOGETHER = 0.75
+"""The last rows and what stands under them stay together up to this much of a side."""
 _BOX = 29.5
 _CLOCK, _ATA, _TURN, _TUNE = 43.0, 83.0, 146.0, 172.0
 """Where the clock, the pen's two boxes, the turn and the station begin, from the left in points."""
@@ -54,7 +57,7 @@ def draw_head(paper: Paper, head: Head, top: float, folio: str, *, front: bool) 
         return
     first = "   ".join((head.day, head.rules, head.level, head.data, head.aircraft))
     paper.text(left, top + 20.5, _cut(paper, first, LABEL, width, SANS), LABEL)
-    second = "   ".join((f"OFF {head.off}", f"ON {head.on}", head.wind))
+    second = "   ".join((f"OFF {head.off}", f"ON {head.on}", head.cruise))
     paper.text(left, top + 31.0, _cut(paper, second, LABEL, width, BOLD), LABEL, BOLD)
 
 
@@ -65,21 +68,36 @@ def _cut(paper: Paper, text: str, size: float, width: float, font: str) -> str:
     return f"{text[: paper.letters_within(text, size, width - paper.text_width('...', size, font), font)]}..."
 
 
-def front_pieces(paper: Paper, printed: Printed) -> Iterator[Panel]:
-    """The front in flying order, behind its head."""
+def front_pieces(paper: Paper, printed: Printed, notes: Sequence[str] = ()) -> Iterator[Panel]:
+    """The front in flying order, behind its head, with those notes that stand on it."""
     for one in printed.not_as_planned:
         yield text_piece(paper, f"NOT AS PLANNED: {one}", LABEL, BOLD)
     yield _boxes(paper, (("limit", 1.0), ("route", 2.0)), _PEN_HEIGHT)
     yield _boxes(paper, (("altitude", 1.0), ("frequency", 1.0), ("squawk", 1.0)), _PEN_HEIGHT)
     yield _radio_piece(paper, printed.leaving)
-    for needle in printed.route.needles:
-        yield row_piece(paper, needle)
-    yield _radio_piece(paper, printed.arriving)
+    found = [row_piece(paper, one) for one in printed.route.needles]
+    yield from found[:-2]
     weather = ("code", "wind", "visibility", "cloud", "temp/dew", "altimeter", "runway")
-    yield _boxes(paper, tuple((label, 1.0) for label in weather), _PEN_HEIGHT)
-    for way in printed.alternates:
-        yield text_piece(paper, way.line, LABEL)
-    yield _totals_piece(paper, printed.totals)
+    last = [
+        *found[-2:],
+        _boxes(paper, tuple((label, 1.0) for label in weather), _PEN_HEIGHT),
+        *(text_piece(paper, text, LABEL) for text in (*notes, *(way.line for way in printed.alternates))),
+        _totals_piece(paper, printed.totals),
+    ]
+    # A last front of totals alone would have to be turned to for nothing that is flown.
+    whole = _stacked(last)
+    yield from (whole,) if whole.height <= _MOST_TOGETHER * paper.height else last
+
+
+def _stacked(pieces: Sequence[Panel]) -> Panel:
+    """Pieces under each other as one; it stands under the heads where one of them does."""
+
+    def draw(top: float) -> None:
+        for piece in pieces:
+            piece.draw(top)
+            top += piece.height
+
+    return Panel(sum(piece.height for piece in pieces), draw, any(piece.row for piece in pieces))
 
 
 def text_piece(paper: Paper, text: str, size: float, font: str = SANS, *, above: float = 0.0) -> Panel:
@@ -110,12 +128,11 @@ def _boxes(paper: Paper, labels: Sequence[tuple[str, float]], height: float) -> 
 
 def _radio_piece(paper: Paper, radios: Radios) -> Panel:
     """Frequencies side by side, each with room for the pen; the place before blanks."""
-    shown = [f"{name} {frequency}".rstrip() for name, frequency in radios.lines]
     lines: list[list[str]] = [[]]
     room = paper.right - paper.left
     blank = 44.0
     used = 0.0
-    for text in (*(() if radios.lines[0][1] else (radios.place,)), *shown):
+    for text in (radios.place, *(f"{name} {frequency}".rstrip() for name, frequency in radios.lines)):
         width = paper.text_width(text, LABEL, BOLD) + 4.0 + (0.0 if text == radios.place else blank)
         if lines[-1] and used + width > room:
             lines.append([])
@@ -193,7 +210,13 @@ def _right(paper: Paper, x: float, y: float, text: str, size: float, font: str =
 
 
 def row_piece(paper: Paper, one: Needle) -> Panel:
-    """A row: what is flown in the first line, the way and what comes on it in those below."""
+    """A row, under the frequencies that are written down before it."""
+    row = _row_piece(paper, one)
+    return row if one.radios is None else _stacked((_radio_piece(paper, one.radios), row))
+
+
+def _row_piece(paper: Paper, one: Needle) -> Panel:
+    """What is flown in the first line, the way and what comes on it in those below."""
     ticks = _ticks(paper, one)
     lines, size = ticks.lines, ticks.size
     height = _FIRST + _NEXT * max(len(lines), 2 if one.legs else 1) + 1.0
@@ -340,7 +363,7 @@ def _tick_lines(paper: Paper, one: Needle, told: Sequence[str], way: _Ticks, gap
 
 def _first_room(paper: Paper, one: Needle, size: float) -> float:
     """The room of the first line of ticks."""
-    return paper.right - _MINIMUM - _tick_left(paper, one, size)
+    return paper.right - (_MINIMUM if one.minimum else 0.0) - _tick_left(paper, one, size)
 
 
 def _second_left(paper: Paper, ticks: _Ticks) -> float:

@@ -13,7 +13,7 @@ from navlog.nav import figures
 from navlog.nav.chart import Airport, Service, Station
 from navlog.nav.clearance import Abeam
 from navlog.nav.terrain import Spot
-from navlog.printed.events import end_name, place_name
+from navlog.printed.place_names import end_name, place_name
 from navlog.resolve.route import PointKind
 from navlog.rules.report import Report
 from navlog.sheets.drawing import DARK, PALE, XY, Area, Drawing, Label, Rectangle, Stroke

@@ -13,12 +13,12 @@ from navlog.nav.chart import Station
 from navlog.nav.guidance import Flag, Guidance
 from navlog.nav.layout import WIDTH, wrapped
 from navlog.printed.closing import sections
-from navlog.printed.events import end_name, tuned_away
 from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
 from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.meant import NOTHING, Meant, meant
-from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since
+from navlog.printed.place_names import end_name
+from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since, tuned_away
 from navlog.printed.remarks import changes_within, heading_turn_deg, staying, stop, take_off, turn_after, turn_words
 from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, rows
 from navlog.resolve.route import MarkKind, PointKind

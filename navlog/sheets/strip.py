@@ -14,7 +14,8 @@ from navlog.nav.layout import packed, plain, wrapped
 from navlog.printed.back import Block, Room, laid_out
 from navlog.printed.boxes import before_flight, on_arrival
 from navlog.printed.needles import Needle
-from navlog.printed.page import Printed, Radios
+from navlog.printed.page import Printed
+from navlog.printed.radios import Radios
 from navlog.rules.report import Report
 from navlog.sheets.extras import extras
 from navlog.sheets.pages import Page
@@ -88,8 +89,11 @@ def _blocks(
     """Everything on the strip: the front, the back, what is asked for behind them."""
     width = page.columns
     yield _Lines(list(_head(printed, width)))
-    yield from (_row(one, width) for one in printed.route.needles)
-    yield _Lines(list(_foot(printed, width)))
+    found = [_row(one, width) for one in printed.route.needles]
+    yield from found[:-2]
+    # A last page of totals alone would have to be turned to for nothing that is flown.
+    last = [line for row in found[-2:] for line in row.lines]
+    yield _Lines([*last, *_foot(printed, width)], row=True)
     yield _Lines([], new=True)
     yield _block(printed.findings, width)
     for way in printed.alternates:
@@ -113,7 +117,7 @@ def _head(printed: Printed, width: int) -> Iterator[str]:
     head = printed.head
     yield from _wrapped(head.route, width)
     yield from packed(
-        [plain(one) for one in (f"{head.rules} {head.level}", head.aircraft, head.wind, head.data)], width
+        [plain(one) for one in (f"{head.rules} {head.level}", head.aircraft, head.cruise, head.data)], width
     )
     for one in printed.not_as_planned:
         yield from _wrapped(f"NOT AS PLANNED: {one}", width)
@@ -123,11 +127,10 @@ def _head(printed: Printed, width: int) -> Iterator[str]:
 
 
 def _foot(printed: Printed, width: int) -> Iterator[str]:
-    """What stands under the rows: radio and weather of the destination, alternates, totals and fuel."""
-    yield from _radios(printed.arriving, width)
+    """What stands under the rows: weather of the destination, alternates, totals and fuel."""
     yield from ("", _fields(("ATIS", "wind", "vis"), width), _fields(("cloud", "altimeter", "rwy"), width))
-    for way in printed.alternates:
-        yield from _wrapped(way.line, width)
+    for text in (*printed.notes, *(way.line for way in printed.alternates)):
+        yield from _wrapped(text, width)
     for line in printed.totals:
         yield from packed([plain(part) for part in line.split("   ")], width)
     yield _fields(("block out", "block in"), width)
@@ -136,12 +139,13 @@ def _foot(printed: Printed, width: int) -> Iterator[str]:
 def _radios(radios: Radios, width: int) -> Iterator[str]:
     """Frequencies side by side, each with room for the one assigned instead."""
     shown = [f"{plain(name)} {frequency}[       ]".replace(" [", "[") for name, frequency in radios.lines]
-    yield from packed([plain(radios.place), *shown] if not radios.lines[0][1] else shown, width, gap=1)
+    yield from packed([plain(radios.place), *shown], width, gap=1)
 
 
 def _row(one: Needle, width: int) -> _Lines:
     """A row: what is flown, the station and the way, fuel and what comes on the way."""
-    return _Lines([plain(line) for line in _row_lines(one, width)], row=True)
+    above = () if one.radios is None else _radios(one.radios, width)
+    return _Lines([*above, *(plain(line) for line in _row_lines(one, width))], row=True)
 
 
 def _row_lines(one: Needle, width: int) -> Iterator[str]:

@@ -8,14 +8,13 @@ from navlog.flightlog.facts import by_terrain
 from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav import layout as words
+from navlog.nav.chart import Airport
 from navlog.nav.layout import WIDTH
-from navlog.printed.airfields import airfield_lines
 from navlog.printed.cautions import CAUTIONS, legend
 from navlog.printed.closing import alternate_title, leaving_lines, told, totals_text
 from navlog.printed.fuel import account
 from navlog.printed.head import header
 from navlog.printed.meant import MARK, meant
-from navlog.printed.receivers import receiver_lines
 from navlog.printed.remarks import dme_channel, remarks, station_variation_deg, stations_in_order
 from navlog.printed.rows import BY_KEY, Row, compass_card, rows, to_next_landing
 from navlog.rules.report import Report
@@ -187,7 +186,17 @@ def _fuel_block(log: Log) -> Iterator[str]:
 
 def _ground_blocks(log: Log) -> Iterator[str]:
     """The airports of the flight with the sun at each landing, and the check of the receivers."""
-    for title, lines in (("AIRPORTS", tuple(airfield_lines(log))), ("VOR CHECK", tuple(receiver_lines(log)))):
+    route = log.route
+    blocks: dict[str, tuple[str, ...]] = {}
+    if any(isinstance(point.place, Airport) for way in (route, *route.alternates) for point in way.points):
+        from navlog.printed.airfields import airfield_lines
+
+        blocks["AIRPORTS"] = tuple(airfield_lines(log))
+    if route.request.rules == "ifr" or route.request.receiver_check is not None:
+        from navlog.printed.receivers import receiver_lines
+
+        blocks["VOR CHECK"] = tuple(receiver_lines(log))
+    for title, lines in blocks.items():
         if lines:
             yield ""
             yield title

@@ -59,11 +59,11 @@ def _property(text: str) -> str:
 
 def _sarif(verdicts: Iterable[Verdict], *, every: bool = False) -> Iterator[str]:
     """One run of SARIF 2.1.0 (OASIS standard): a result for every finding and problem, accepted ones as suppressed."""
-    from navlog.rules.report import RULES
+    from navlog.rules.domains import every_rule
 
     del every  # Every finding is a result whatever is asked for reading.
-    numbers = {one.ident: number for number, one in enumerate(RULES)}
-    driver = {"name": "navlog", "version": VERSION, "rules": [_sarif_rule(one) for one in RULES]}
+    numbers = {one.ident: number for number, one in enumerate(every_rule())}
+    driver = {"name": "navlog", "version": VERSION, "rules": [_sarif_rule(one) for one in every_rule()]}
     head = {"version": "2.1.0", "$schema": _SARIF_SCHEMA}
     tool = json.dumps({"driver": driver}, ensure_ascii=False)
     yield json.dumps(head)[:-1] + f', "runs": [{{"tool": {tool}, "columnKind": "unicodeCodePoints", "results": ['

@@ -158,7 +158,7 @@ def _compared(on: _Plans, number: int, old: _Side, new: _Side) -> _Comparison:
 
 def _resolved(flight: Request, references: References, catalogue: Catalogue) -> Route | NavlogError:
     """The route of a flight, with what the notices that it names change at its hours; or what stands in its way."""
-    from navlog.flightlog.noticed import planned
+    from navlog.flightlog.planning import planned
     from navlog.resolve.flight import resolve_flight
 
     try:

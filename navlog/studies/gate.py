@@ -146,7 +146,7 @@ def gate_of(
     """The gate that options ask for. Raises `unknown-rule`, and `not-acceptable` for one that is never silenced."""
     problems = [*_unknown(select, "--select"), *_unknown(ignore, "--ignore")]
     for name in ignore:
-        from navlog.rules.report import rule_named
+        from navlog.rules.domains import rule_named
 
         one = rule_named(name)
         # What may not be accepted in a file must not be silenced beside it either.
@@ -160,11 +160,11 @@ def gate_of(
 
 def _unknown(names: Sequence[str], option: str) -> Iterator[Problem]:
     for name in names:
-        from navlog.rules.report import RULES, rule_named
+        from navlog.rules.domains import every_rule, rule_named
         from navlog.rules.retired import RETIRED
 
         if rule_named(name) is None and name not in RETIRED:
-            close = alike(name, (one.ident for one in RULES), most=1)
+            close = alike(name, (one.ident for one in every_rule()), most=1)
             hint = f"did you mean `{close[0]}`?" if close else "`navlog explain --rule` tells of each"
             yield Problem("unknown-rule", f"no rule is called `{name}`", Span(option, 1), hint, name)
 

@@ -75,7 +75,7 @@ def _routes_of(
     source: RouteSource, overrides: Overrides, catalogue: ChartLookup, references: References
 ) -> tuple[Route, ...]:
     """The routes of a file's flights in order; raises every problem of the file."""
-    from navlog.flightlog.noticed import planned
+    from navlog.flightlog.planning import planned
     from navlog.resolve.flight import resolve_flight
 
     plans = read_plans(source, overrides)

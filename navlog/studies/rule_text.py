@@ -10,8 +10,8 @@ from navlog.nav.figures import course, distance, east_west, frequency, whole
 from navlog.nav.layout import WIDTH, wrapped
 from navlog.nav.problems import NavlogError, problem_error
 from navlog.nav.spelling import alike
+from navlog.rules.domains import every_rule, rule_named
 from navlog.rules.registry import Rule
-from navlog.rules.report import RULES, rule_named
 from navlog.rules.retired import PROBLEMS, RETIRED
 from navlog.rules.samples import FILES, PUBLISHED_FIXES, PUBLISHED_STATIONS
 
@@ -26,7 +26,7 @@ def known_rule(ident: str) -> Rule:
         hint = PROBLEMS.get(ident) or f"now told by {', '.join(f'`{one}`' for one in RETIRED[ident])}"
         raise problem_error("unknown-rule", f"`{ident}` is no rule any more", hint=hint)
     if found is None:
-        raise _unknown(ident, (rule.ident for rule in RULES))
+        raise _unknown(ident, (rule.ident for rule in every_rule()))
     return found
 
 

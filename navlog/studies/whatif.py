@@ -14,8 +14,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from msgspec import Struct
 
 from navlog.flightlog.altitudes import height_on_scale_ft
-from navlog.flightlog.noticed import planned
-from navlog.flightlog.planning import conditions_of, plan
+from navlog.flightlog.planning import conditions_of, plan, planned
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import Airport, Station
 from navlog.nav.problems import NavlogError, Span, problem_error

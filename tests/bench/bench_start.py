@@ -4,7 +4,7 @@
 
 Run it in the environment where the wheel is installed (not an editable install). `log` is the text log of a
 12-leg route, `bare` a script that imports the same libraries and does the same number of geodesics,
-variations and triangles. Medians are compared, in turn within one run.
+variations and triangles. Medians are compared, in turn within one run; the PDF needs reportlab.
 """
 
 from __future__ import annotations
@@ -28,8 +28,12 @@ for leg in range({LEGS}):
     math.degrees(math.asin(12.0 * math.sin(leg) / 110.0))
 """
 HEAD = "date 2026-07-18\noff 15:10Z\naltitude 4500\ntas 110kt\nburn 8gph\nfuel 38gal\nwind 230/12\n"
-AIMS = {"--help": 1.6, "syntax error": 1.6, "log": 1.35}
-OTHERS = {"html": "html", "pdf": "pdf", "csv": "csv", "gpx": "gpx", "strip": "strip"}
+AIMS = {"--help": 1.2, "syntax error": 1.5, "log": 1.15}
+OTHERS = {"html": "html", "pdf": "pdf", "csv": "csv", "gpx": "gpx", "strip": "txt"}
+"""The other formats, and the suffix of a file of each."""
+
+STATUSES = {"syntax error": 2}
+"""With what the commands leave that do not leave with 0."""
 
 
 def main() -> None:
@@ -48,8 +52,8 @@ def main() -> None:
             "bare": [sys.executable, "-c", BARE],
             "log": [*navlog, "log", str(route)],
         }
-        for name, form in OTHERS.items():
-            commands[name] = [*navlog, "log", str(route), "--format", form, "-o", str(Path(folder, f"out.{form}"))]
+        for form, suffix in OTHERS.items():
+            commands[form] = [*navlog, "log", str(route), "--format", form, "-o", str(Path(folder, f"out.{suffix}"))]
         medians = timed(commands, runs)
     for name in ("--help", "syntax error"):
         print(f"{name:<13} {medians[name] / medians['click']:.2f} times importing click (aim {AIMS[name]})")
@@ -73,14 +77,17 @@ def twelve_legs() -> str:
 
 
 def timed(commands: dict[str, list[str]], runs: int) -> dict[str, float]:
-    """The median seconds of each command, run in turn."""
+    """The median seconds of each command, run in turn; raises SystemExit where one leaves otherwise than it should."""
     seconds: dict[str, list[float]] = {name: [] for name in commands}
     for run in range(runs + 1):
         for name, command in commands.items():
             start = time.perf_counter()
-            subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False)
+            done = subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, check=False)
+            took = time.perf_counter() - start
+            if done.returncode != STATUSES.get(name, 0):
+                raise SystemExit(f"{name} leaves with status {done.returncode}: {done.stderr.decode()}")
             if run:
-                seconds[name].append(time.perf_counter() - start)
+                seconds[name].append(took)
     return {name: statistics.median(some) for name, some in seconds.items()}
 
 

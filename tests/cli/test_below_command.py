@@ -38,7 +38,10 @@ def test_a_course_tells_how_far_along_and_on_which_side(navlog: Run) -> None:
 def test_where_a_tile_is_missing_the_minimum_is_unknown(navlog: Run) -> None:
     _, out, _ = navlog("", "below", "N46 30 W037 58", *TERRAIN)
     assert "minimum by terrain ?" in out
+    assert "highest ground known within 4.0 NM: 0 ft" in out
     assert "not known: no terrain of N46W038" in out
+    _, out, _ = navlog("", "below", "N46 30 W037 58", *TERRAIN, "--format", "json")
+    assert json.loads(out)["terrain_known"] is False
 
 
 def test_obstacles_of_the_catalogue_count(navlog: Run, tmp_path: Path) -> None:
@@ -58,6 +61,20 @@ def test_obstacles_of_the_catalogue_count(navlog: Run, tmp_path: Path) -> None:
     assert "minimum by terrain 3500 ft" in out
     assert "1400 + 50 + 2000" in out
     assert "obstacles: FAA Digital Obstacle File, cycle 2026-06-27" in err
+
+
+@pytest.mark.parametrize("options", [STATIONS, ("--catalogue", "ISLANDS", "--date", "2026-07-18")])
+def test_a_place_may_be_an_airport_of_the_route_file_or_the_catalogue(
+    navlog: Run, islands: str, options: tuple[str, ...]
+) -> None:
+    """XHAR and the position of the same field give the same answer, in letters of either case."""
+    given = tuple(islands if one == "ISLANDS" else one for one in options)
+    by_position = navlog("", "below", "N46 14.50 W039 07.20", *given, *TERRAIN)
+    for name in ("XHAR", "xhar"):
+        status, out, err = navlog("", "below", name, *given, *TERRAIN)
+        assert (status, out) == by_position[:2]
+        assert err == ("XHAR: HARBOUR FIELD\n" if given != STATIONS else "")
+    assert "820 ft" in navlog("", "below", "QHB", "XHAR", *given, *TERRAIN)[1]
 
 
 @pytest.mark.parametrize(

@@ -36,6 +36,25 @@ def write_srtm(folder: Path, name: str, heights: Mapping[tuple[int, int], float]
     return path
 
 
+def write_dted(path: Path, corner: str, rows: int, columns: int, height: Height, *, accuracy: str = "0016") -> Path:
+    """A DTED cell of whole degrees by MIL-PRF-89020B, 3.13, its south-west `corner` as `0720000W0440000N`.
+
+    UHL: sentinel, origin, intervals in tenths of seconds, accuracy, counts. DSI: sentinel, WGS84 at 145, angle at 265.
+    """
+    intervals = f"{36000 // (columns - 1):04d}{36000 // (rows - 1):04d}"
+    label = f"UHL1{corner}{intervals}{accuracy}U  {'':12}{columns:04d}{rows:04d}0".ljust(80)
+    identification = f"{'DSIU':144}WGS84".ljust(264) + "0000000.0"
+    records = bytearray((label + identification.ljust(648) + "ACC".ljust(2700)).encode("ascii"))
+    for column in range(columns):
+        metres = [int(height(row, column)) for row in reversed(range(rows))]
+        body = pack(">BxHHH", 0xAA, column, column, 0) + b"".join(
+            pack(">H", abs(one) | (0x8000 if one < 0 else 0)) for one in metres
+        )
+        records += body + pack(">i", sum(body))
+    path.write_bytes(bytes(records))
+    return path
+
+
 def write_geotiff(
     path: Path,
     north_deg: float,

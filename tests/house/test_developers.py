@@ -112,7 +112,7 @@ def test_the_statement_is_read_and_reaches_the_request(copy: Path) -> None:
 
 def test_the_rule_finds_its_failing_sample_and_passes_the_other(copy: Path) -> None:
     ask = (
-        "from navlog import check_text; from navlog.rules.report import rule_named\n"
+        "from navlog import check_text; from navlog.rules.domains import rule_named\n"
         "one = rule_named('no-time-off')\n"
         "for text in (one.passing, one.failing):\n"
         "    (answer,) = check_text(text.encode(), 'x.route')\n"

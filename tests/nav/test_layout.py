@@ -1,11 +1,13 @@
-"""Columns as wide as they need, whatever stands in a cell."""
+"""Columns as wide as they need, whatever stands in a cell, and paragraphs within a width."""
 
 from __future__ import annotations
+
+from textwrap import wrap
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from navlog.nav.layout import columns
+from navlog.nav.layout import columns, wrapped
 
 CELLS = st.text("aZ09.-/:|", max_size=9)
 
@@ -50,3 +52,13 @@ def test_every_cell_stands_whole_in_its_own_column(rows: list[tuple[str, str, st
     for row, line in zip(rows, lines, strict=True):
         cut = (line[:first], line[first + 2 : first + second + 4], line[first + second + 4 :])
         assert [part.strip() for part in cut] == list(row)
+
+
+@given(
+    st.text(st.sampled_from("ab-.\t\n\v\x1c\x85\u2028\xa0  "), max_size=30),
+    st.integers(8, 30),
+    st.sampled_from(("", "  ", "   > ")),
+)
+def test_what_fits_on_a_line_stands_as_it_would_among_others(text: str, width: int, first: str) -> None:
+    whole = wrap(text, width, initial_indent=first, subsequent_indent="  ", break_on_hyphens=False)
+    assert wrapped(text, width, "  ", first=first) == [line.replace("\xa0", " ") for line in whole]

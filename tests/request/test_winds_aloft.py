@@ -112,7 +112,8 @@ def test_at_a_columns_own_place_it_holds_alone() -> None:
         column_at(HARBOUR, Wind(200, 10), 5.0),
         column_at(earth.direct(HARBOUR, 90, 20), Wind(300, 40), 9.0),
     )
-    assert at_place(columns, HARBOUR, 3000) == (Wind(200, 10), 5.0, 0.0)
+    aloft = at_place(columns, HARBOUR, 3000)
+    assert (aloft.wind, aloft.temperature_c, aloft.beyond_ft) == (Wind(200, 10), 5.0, 0.0)
 
 
 def test_nearer_columns_count_by_the_square_of_their_distance() -> None:

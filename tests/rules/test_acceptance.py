@@ -7,9 +7,9 @@ from helpers.flown import changed, flight, flights
 from helpers.judged import judged
 
 from navlog.rules.acceptance import _nearest
-from navlog.rules.report import RULES, rule_named
+from navlog.rules.domains import every_rule, rule_named
 
-IDENTS = tuple(one.ident for one in RULES)
+IDENTS = tuple(one.ident for one in every_rule())
 
 LOW = ("altitude 2000", 'accept under-mea "ferry flight by day"')
 
@@ -26,7 +26,7 @@ def test_a_finding_has_the_source_of_its_rule_and_the_line_of_its_leg() -> None:
     text = changed("altitude 2000", without=("fuel",))
     lines = text.splitlines()
     found = flight(text)["findings"]
-    sources = {one.ident: one.source for one in RULES}
+    sources = {one.ident: one.source for one in every_rule()}
     assert {one["rule"] for one in found} >= {"under-mea", "no-fuel"}
     for one in found:
         assert one["source"] == sources[one["rule"]]
@@ -58,7 +58,7 @@ def test_what_cannot_be_accepted_is_a_problem_at_its_line(rule: str, code: str, 
 
 
 def test_rules_are_found_by_name() -> None:
-    for one in RULES:
+    for one in every_rule():
         assert rule_named(one.ident) is one
         assert _nearest(one.ident, IDENTS) == f"did you mean `{one.ident}`?"
     assert rule_named("under-mae") is None

@@ -8,8 +8,8 @@ from collections import Counter
 import pytest
 from helpers.judged import found, judged, judged_text, of
 
+from navlog.rules.domains import every_rule
 from navlog.rules.registry import Finding, Rule
-from navlog.rules.report import RULES
 from navlog.rules.samples import FLOWN_BY_FILE, SampleCatalogue, sample
 
 FROM_QHB = ("alternate QHB via V801 QEL XOLD", "route XHAR QHB XHAR", "airport XOLD N45 41.00 W039 20.00 elev 350ft")
@@ -17,7 +17,7 @@ FROM_QHB = ("alternate QHB via V801 QEL XOLD", "route XHAR QHB XHAR", "airport X
 
 TO_XHAR = "direct XOLD - XHAR 34.7nm min 4000"
 
-EACH_WAY = [one for one in RULES if not one.whole_flight]
+EACH_WAY = [one for one in every_rule() if not one.whole_flight]
 
 CLOCK = re.compile(r"\d\d:\d\d\S*")
 
@@ -76,7 +76,9 @@ def test_a_way_has_the_same_findings_as_a_route_and_as_an_alternate(rule: Rule) 
 
 def test_no_finding_of_the_whole_flight_is_told_twice() -> None:
     bare = ("alternate XHAR", "-wind", "-off", "-fuel", "rules ifr", "unavailable QEL")
-    told = Counter(one.rule for one in judged(*bare) if one.rule in {rule.ident for rule in RULES if rule.whole_flight})
+    told = Counter(
+        one.rule for one in judged(*bare) if one.rule in {rule.ident for rule in every_rule() if rule.whole_flight}
+    )
     assert told == {"no-wind": 1, "no-off": 1, "no-fuel": 1, "vor-check": 1}
 
 

@@ -20,8 +20,8 @@ from navlog.request.flights import read_flights
 from navlog.request.references import References
 from navlog.rules.answers import answers
 from navlog.rules.courses import radial_reversed
+from navlog.rules.domains import every_rule
 from navlog.rules.registry import Rule, Severity
-from navlog.rules.report import RULES
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 from navlog.sheets.json_lines import flight_object
 
@@ -207,7 +207,7 @@ def test_every_needle_of_the_examples_leads_where_its_leg_does(path: object) -> 
         assert needles.unexplained(json.loads(line)) == []
 
 
-@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.ident)
+@pytest.mark.parametrize("rule", every_rule(), ids=lambda rule: rule.ident)
 def test_every_needle_of_the_samples_leads_where_its_leg_does_or_is_told(rule: Rule) -> None:
     for text in (rule.passing, rule.failing):
         file = str(EXAMPLES / "sample.route")

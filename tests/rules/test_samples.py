@@ -13,8 +13,9 @@ import pytest
 from navlog.request.flights import read_flights
 from navlog.request.references import References
 from navlog.rules.answers import answers
+from navlog.rules.domains import every_rule
 from navlog.rules.registry import Rule, Severity
-from navlog.rules.report import RULES, judge
+from navlog.rules.report import judge
 from navlog.rules.samples import BASE, FILES, SampleCatalogue
 from navlog.studies.rule_text import rule_json, rule_text
 
@@ -30,12 +31,12 @@ def found(text: str) -> list[str]:
     return [finding.rule for finding in judge(answer.report.log, neighbours=catalogue).findings]
 
 
-@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.ident)
+@pytest.mark.parametrize("rule", every_rule(), ids=lambda rule: rule.ident)
 def test_the_failing_sample_is_found(rule: Rule) -> None:
     assert rule.ident in found(rule.failing)
 
 
-@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.ident)
+@pytest.mark.parametrize("rule", every_rule(), ids=lambda rule: rule.ident)
 def test_the_passing_sample_is_not(rule: Rule) -> None:
     assert rule.ident not in found(rule.passing)
 
@@ -56,18 +57,18 @@ def test_every_rule_that_is_written_is_run() -> None:
         if isinstance(decorator, ast.Call) and ast.unparse(decorator.func).rpartition(".")[2] == "rule"
     ]
     assert len(written) >= 74
-    run = {rule.ident for rule in RULES}
+    run = {rule.ident for rule in every_rule()}
     assert [f"{ident} is made in {module} and never run" for module, ident in written if ident not in run] == []
-    assert sorted(ident for _, ident in written) == sorted(rule.ident for rule in RULES)
+    assert sorted(ident for _, ident in written) == sorted(rule.ident for rule in every_rule())
 
 
 def test_ids_are_kebab_case_and_told_apart() -> None:
-    idents = [rule.ident for rule in RULES]
+    idents = [rule.ident for rule in every_rule()]
     assert len(set(idents)) == len(idents)
     assert all(ident.replace("-", "").isalpha() and ident.islower() for ident in idents)
 
 
-@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.ident)
+@pytest.mark.parametrize("rule", every_rule(), ids=lambda rule: rule.ident)
 def test_title_source_and_remedy_are_said(rule: Rule) -> None:
     assert rule.title[0].isupper()
     assert not rule.title.endswith(".")
@@ -79,7 +80,7 @@ VARYING = re.compile(r"Severity\.(ERROR|WARNING|NOTE)|(by_rules)|(found\.severit
 """How a rule's function says another severity than the rule's own."""
 
 
-@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.ident)
+@pytest.mark.parametrize("rule", every_rule(), ids=lambda rule: rule.ident)
 def test_severities_that_vary_are_said(rule: Rule) -> None:
     said = inspect.getsource(rule.check).partition("\ndef ")[2]
     named = {Severity[name].value if name else "error" for name, _, _ in VARYING.findall(said)}
@@ -88,7 +89,7 @@ def test_severities_that_vary_are_said(rule: Rule) -> None:
         assert any(word in f"{rule.title} {rule.more}".lower() for word in ("error", "note", "warning"))
 
 
-@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.ident)
+@pytest.mark.parametrize("rule", every_rule(), ids=lambda rule: rule.ident)
 def test_the_files_and_published_data_of_a_sample_are_printed_beside_it(rule: Rule) -> None:
     printed, words = rule_text(rule), f"{rule.failing} {rule.passing}".split()
     for name in {word for word in words if word.endswith((".toml", ".txt"))}:

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 from helpers.judged import found, judged, of
-from helpers.tiles import write_srtm
+from helpers.tiles import peaks, write_geotiff, write_srtm
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.printed.page import Printed
@@ -91,7 +91,8 @@ def test_the_band_of_the_guidance_is_wider_than_four_miles_beyond_51() -> None:
     (leg,) = answer(TERRAIN, *route).report.log.legs  # type: ignore[union-attr]
     assert leg.stretch.ground is not None
     (part,) = leg.stretch.ground.parts
-    assert part.half_widths_nm == pytest.approx((4.0, 4.72), abs=0.02)
+    widths_nm = [part.corridor.half_width_nm(nm) for nm in (0.0, part.corridor.length_nm)]
+    assert widths_nm == pytest.approx([4.0, 4.72], abs=0.02)
 
 
 def test_the_folder_of_the_command_stands_before_the_flights_own_and_another_where_it_names_none() -> None:
@@ -234,15 +235,96 @@ def test_the_knee_page_tells_the_highest_ground_and_the_minimum_computed_of_it()
     assert any(tick.endswith("min by terrain 2900") for tick in told), told
 
 
-def test_what_a_leg_tells_of_terrain_lies_on_it_and_counts_from_its_start() -> None:
-    report = answer(TERRAIN, "-direct QHB", "-direct QEL").report
-    assert report is not None
-    for leg in report.log.legs:
-        ground = leg.stretch.ground
-        if ground is None or ground.top is None:
-            continue
-        along_nm = ground.top.along_nm
-        assert ground.top in tuple(ground.tops_between(0.0, leg.stretch.length_nm + 1.0))
-        # Cut past the top: the first piece tells no place that lies on the second.
-        assert ground.top not in tuple(ground.tops_between(0.0, along_nm - 0.1))
-        assert ground.top in tuple(ground.tops_between(along_nm - 0.1, along_nm + 0.1))
+def test_each_piece_of_a_direct_leg_tells_the_highest_within_four_miles_of_itself(tmp_path: Path) -> None:
+    """Hills of 656, 492 and 328 ft stand 2, 17 and 22.5 NM along: the climb, 11 NM, has the first, the rest the second.
+
+    A mile of this meridian is 20 rows of 3 seconds, but for 1 in 600 by which a minute of latitude is longer than it.
+    """
+    heights = {(1040, 600): 200, (740, 580): 150, (630, 600): 100}
+    climbs = ("aircraft climber.toml", "-tas", "-burn", "wind calm", "rules vfr")
+    one = flown_over(tmp_path, heights, *climbs)
+    assert one.report is not None
+    climb, level = (leg for leg in one.report.log.legs if leg.stretch.number == 1)
+    assert 5.0 < climb.distance_nm < 14.0
+    told = [leg["ground"]["leg_highest"] for leg in flight_object(one)["legs"][:2]]
+    assert [each["height_ft"] for each in told] == pytest.approx([656.2, 492.1], abs=0.1)
+    ends_nm = 0.0, climb.distance_nm
+    assert [each["along_nm"] + from_nm for each, from_nm in zip(told, ends_nm, strict=True)] == pytest.approx(
+        [2.0, 17.0], abs=0.05
+    )
+    assert told[1]["aside_nm"] == pytest.approx(-20 / 20 * cos(radians(44.383)), abs=0.02)
+    text = " ".join(text_log(one.report).split())
+    assert "highest 656 ft, 2.0 NM along, 0.0" in text
+    assert f"highest 492 ft, {17.0 - climb.distance_nm:.1f} NM along, 0.7 left" in text
+    assert level.ends_stretch
+
+
+def test_where_a_tile_is_missing_the_highest_is_told_as_the_highest_known(tmp_path: Path) -> None:
+    """XHAR lies 2 NM north of the tile's southern edge: N43W072 is missing within 4 NM of it."""
+    one = flown_over(
+        tmp_path, {(1140, 600): 200}, "airport XHAR N44 02.00 W071 30.00 elev 0ft", "rules ifr", "date 2026-07-18"
+    )
+    assert one.report is not None
+    ground = flight_object(one)["legs"][0]["ground"]
+    assert (ground["terrain_known"], ground["minimum_ft"], ground["unknown"]) == (
+        False,
+        None,
+        ["no terrain of N43W072"],
+    )
+    assert ground["highest"]["height_ft"] == pytest.approx(656.2, abs=0.1)
+    text = " ".join(text_log(one.report).split())
+    assert "highest known 656 ft, 1.0 NM along, 0.0" in text
+    ticks = [tick for row in Printed.of(one.report).route.needles for tick in row.ticks if "terrain" in tick]
+    assert ticks == ["terrain known 656 ft at 1.0 NM, min by terrain ?"]
+    (warning,) = (text for text in told(one, "minimum-unknown") if "XHAR" in text)
+    assert warning.endswith("XHAR to QHB, nor one by terrain: no terrain of N43W072")
+
+
+def test_an_airway_that_bends_at_its_changeover_has_its_ground_told_on_both_sides(tmp_path: Path) -> None:
+    """A bend lies at a point of the airway, so each stretch of it is straight: the hill beyond the bend is met."""
+    heights = {(360, 660): 1400}
+    bent = (
+        "fix WRASS N44 42.00 W071 30.00",
+        "station QEL 110.20 N44 42.00 W071 13.00 decl 15W class L dme elev 0ft",
+        "airway V801 QHB 015 - WRASS 12nm mea 3000 - 285 QEL 12.1nm mea 3000",
+    )
+    one = flown_over(tmp_path, heights, *bent)
+    assert one.report is not None
+    kinds = [leg.changeover.kind.value for leg in one.report.log.legs if leg.changeover is not None]
+    assert kinds == ["turn"]
+    assert all(leg.stretch.abeam for leg in one.report.log.legs)
+    assert any("INTO THE GROUND" in text for text in told(one, "climb-under-terrain"))
+
+
+@pytest.mark.parametrize(
+    ("minimums", "route", "expected"),
+    [
+        ("mea 3400", "XHAR QHB V801 QEL", "the MEA of 3400 ft on V801 is less than 1500 ft above 1969 ft"),
+        ("mea 3500", "XHAR QHB V801 QEL", None),
+        ("mea 5000 moca 3400", "XHAR QHB V801 QEL", "the MOCA of 3400 ft on V801 is less than 1500 ft above 1969 ft"),
+        ("mea 3500/3400", "XHAR QHB V801 QEL", None),
+        ("mea 3500/3400", "QEL V801 QHB XHAR", "the MEA of 3400 ft on V801 is less than 1500 ft above 1969 ft"),
+    ],
+)
+def test_a_minimum_of_an_airway_too_near_the_ground_is_a_warning_in_the_direction_flown(
+    tmp_path: Path, minimums: str, route: str, expected: str | None
+) -> None:
+    """A hill of 600 m, 1,968.5 ft, abeam of V801 in the White Mountains; 1,500 ft above it are 3,468.5."""
+    airway = f"airway V801 QHB 015 - 195 QEL 24nm {minimums}"
+    warnings = told(flown_over(tmp_path, {(360, 640): 600}, airway, f"route {route}"), "stated-under-terrain")
+    assert [expected is not None and one.startswith(f"warning: {expected}") for one in warnings] == (
+        [] if expected is None else [True]
+    )
+
+
+def test_a_published_airways_minimum_too_near_the_ground_is_a_warning(tmp_path: Path, islands: str) -> None:
+    """Invented V801 with its published MOCA of 2,400 ft, from QHB at N46 12.3 to QEL; a hill of 1,000 m beside it."""
+    write_geotiff(tmp_path / "hill.tif", 47.0, -41.0, (121, 181), 1 / 60, peaks({(62, 92): 1000.0}))
+    with open_catalogue(islands) as catalogue:
+        plans = read_flights(
+            f'terrain "{tmp_path}"\ndate 2026-07-18\nwind calm\ntas 110kt\naltitude 6000\nroute QHB V801 QEL\n',
+            "f.route",
+        )
+        (one,) = answers(plans, catalogue, References(FILES))
+    (warning,) = told(one, "stated-under-terrain")
+    assert warning.startswith("warning: the MOCA of 2400 ft on V801 is less than 1000 ft above 3281 ft")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 
 import pytest
@@ -82,9 +83,20 @@ def test_the_back_tells_field_pattern_sunset_and_the_other_receiver() -> None:
     assert "no check stated; it must be within the 30 days before the flight" in printed
 
 
-def test_a_night_landing_is_told_on_the_back() -> None:
+def test_a_night_landing_is_told_on_both_sides() -> None:
     printed = " ".join(navlog("log", "-", "--format", "strip", typed=changed("off 23:30Z")).out.split())
-    assert "LANDING BY NIGHT" in printed
+    front, _, back = printed.partition("FINDINGS")
+    assert "LANDING BY NIGHT, sunset 22:" in front
+    assert "LANDING BY NIGHT" in back
+
+
+def test_the_front_tells_sunset_at_the_destination_and_the_planned_airspeed() -> None:
+    """Wind and true airspeed as stated; the sunset is the one that the back tells."""
+    printed = " ".join(navlog("log", "-", "--format", "strip", "--small", typed=changed("off 15:10Z")).out.split())
+    front, _, back = printed.partition("FINDINGS")
+    (sunset,) = re.findall(r"sunset (\d\d:\d\dZ)", front)
+    assert f"sunset {sunset}" in back
+    assert "wind 230/12T TAS 110" in front
 
 
 def test_the_lines_of_a_table_are_as_wide_as_they_are_in_a_pdf() -> None:

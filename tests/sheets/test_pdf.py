@@ -126,6 +126,25 @@ def test_ten_rows_are_one_front_and_one_back(name: str) -> None:
 
 
 @needs_reportlab
+@pytest.mark.parametrize("name", ["half-letter", "a5"])
+@pytest.mark.parametrize("fixes", [10, 11, 12, 13])
+def test_the_last_front_is_flown_by_and_takes_no_further_side(fixes: int, name: str) -> None:
+    names = [f"N{number:03d}" for number in range(1, fixes + 1)]
+    text = changed(
+        *(leg(number) for number in range(1, fixes + 1)), "equipment vor 2 dme 1", 'note "Call the marina."',
+        f"route XHAR {' '.join(names)} XHAR", without=("direct", "airway"),
+    )  # fmt: skip
+    (whole,) = reports(text)
+    assert len(Printed.of(whole).route.needles) == fixes + 2
+    sides = pages(document([whole], PAGES[name]))
+    fronts = [words for words in sides if any(word.text == "HDG" for word in words)]
+    clocks = [sum(bool(re.fullmatch(r"\d{4}", word.text)) and word.size == 14.0 for word in words) for words in fronts]
+    assert len(clocks) == 2
+    assert sum(clocks) == fixes + 2
+    assert clocks[-1] >= 2
+
+
+@needs_reportlab
 def test_the_same_flight_gives_the_same_bytes() -> None:
     assert document([report("marsh")], PAGES["a5"]) == document([report("marsh")], PAGES["a5"])
 

@@ -10,6 +10,7 @@ from helpers.drawn import reports
 from helpers.flown import navlog
 
 from navlog.printed.needles import needles
+from navlog.printed.radios import radios_leaving
 from navlog.printed.rows import rows
 from navlog.rules.report import Report
 from navlog.sheets.pages import PAGES
@@ -70,3 +71,22 @@ def test_the_steps_name_the_fuel_left_and_the_time_of_the_take_off(triangle: Rep
         "Stop 0:45, take off 10:39Z with 22.0 gal, after taxi.",
     )
     assert told["XTAR, take off, 10:39Z"][0].startswith("Tune and identify QEL 110.20")
+
+
+def test_a_landing_on_the_way_has_room_for_its_frequencies_and_the_next_take_off() -> None:
+    """What is heard before the landing and the take-off in turn (common practice, no source)."""
+    text = ROUTE.read_text("utf-8") + 'radio XTAR "Tower" 118.3\nradio XHAR "Harbour Tower" 120.1\n'
+    log = reports(text)[0].log
+    found = {one.place: one.radios for one in needles(log)[1:] if one.radios is not None}
+    calls = ("APP", "ATIS", "TWR", "GND")
+    blank = tuple((name, "") for name in calls)
+    assert list(found) == ["XTAR", "XOLD", "XHAR"]
+    assert found["XTAR"].lines == (*blank[:2], ("Tower", "118.3"), blank[3], ("DEP", ""), ("off", ""))
+    assert found["XOLD"].lines == (*blank, ("DEP", ""), ("off", ""))
+    assert found["XHAR"].lines == (*blank[:2], ("Harbour Tower", "120.1"), blank[3])
+    leaving = radios_leaving(log).lines
+    assert ("Harbour Tower", "120.1") in leaving
+    assert not any(frequency == "118.3" for _, frequency in leaving)
+    printed = in_one_line(strip(reports(text)[0], PAGES["half-letter"]))
+    at = printed.index("XTAR APP[ ] ATIS[ ] Tower 118.3[ ] GND[ ] DEP[ ] off[ ] XTAR 0954 [ ]")
+    assert printed.index("XOLD APP[ ]") > at

@@ -26,7 +26,7 @@ from navlog import (
     rows,
     to_geojson,
 )
-from navlog.rules.report import RULES
+from navlog.rules.domains import every_rule
 from navlog.rules.samples import FILES
 from navlog.version import VERSION
 
@@ -91,7 +91,7 @@ def test_the_library_finds_what_check_finds_in_every_sample(islands: str, tmp_pa
     for name, text in FILES.items():
         (tmp_path / name).write_text(text, "utf-8")
     (tmp_path / "trainer.toml").write_bytes((EXAMPLES / "trainer.toml").read_bytes())
-    samples = sorted({text for rule in RULES for text in (rule.passing, rule.failing)})
+    samples = sorted({text for rule in every_rule() for text in (rule.passing, rule.failing)})
     rules = set()
     with open_catalogue(islands) as catalogue:
         for number, text in enumerate(samples):

@@ -226,11 +226,11 @@ def test_a_way_that_the_rules_only_warn_of_is_offered_where_there_is_no_other(
 def test_where_each_way_has_a_fault_rule_leg_and_station_are_named(
     catalogue: Catalogue, crawler: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from navlog.studies import proposing
+    from navlog.studies import proposals_at_level
 
     statements = (*STATEMENTS[:3], ("aircraft", crawler), ("ceiling", "7000"))
     # As if the rules had a fault with every way, a warning's or an error's.
-    monkeypatch.setattr(proposing, "faults", lambda _answer, _network, way, _least: frozenset(way.links))
+    monkeypatch.setattr(proposals_at_level, "faults", lambda _answer, _network, way, _least: frozenset(way.links))
     found = propose(catalogue, Flights(catalogue, Asked("KPDK", "KCRG", statements)))
     assert found.own == ()
     assert re.search(r"\S+ to \S+: [A-Z]{3} DME is unusable on radials .* \[unusable-sector\]", found.why_none)
