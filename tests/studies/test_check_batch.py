@@ -7,13 +7,16 @@ import sys
 import threading
 from collections.abc import Iterator
 from concurrent.futures import Executor, Future, ThreadPoolExecutor
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
 from helpers.library import excerpt_catalogue, islands, real_library
+from hypothesis import given
+from hypothesis import strategies as st
 
 from navlog.nav import magnetism
-from navlog.studies.batch import Engine, RouteSource, process_pool
+from navlog.studies.batch import Engine, RouteSource, process_pool, route_files
 from navlog.studies.checking import Settings, Verdict, check_sources
 
 
@@ -113,6 +116,43 @@ def test_the_results_are_never_all_held(tmp_path: Path) -> None:
         if number in (20, 100, 190):
             held.append(sum(isinstance(one, Verdict) for one in gc.get_objects()))
     assert max(held) - min(held) <= 4
+
+
+NAMES = st.text("ab-.", min_size=1, max_size=2).filter(lambda name: name not in (".", ".."))
+
+
+@given(st.lists(st.tuples(st.lists(NAMES, max_size=2), NAMES), max_size=8), st.data())
+def test_route_files_come_by_name_and_each_once(
+    tmp_path_factory: pytest.TempPathFactory, made: list[tuple[list[str], str]], data: st.DataObject
+) -> None:
+    root = tmp_path_factory.mktemp("walk")
+    for folders, name in made:
+        inner = root.joinpath(*folders)
+        with suppress(FileExistsError, NotADirectoryError):
+            inner.mkdir(parents=True, exist_ok=True)
+            (inner / f"{name}.route").touch(exist_ok=True)
+    (root / "z.route").touch()
+    # Another way to the same: all names first, hidden ones taken out, then sorted as whole paths.
+    every = sorted(
+        str(path)
+        for path in root.rglob("*.route")
+        if path.is_file() and not any(part.startswith(".") for part in path.relative_to(root).parts)
+    )
+    assert list(route_files([str(root)])) == every
+    assert len(route_files([str(root)])) == len(every)
+    some = data.draw(st.sampled_from(every))
+    assert list(route_files([str(root), some])) == every
+    assert list(route_files([some, str(root)])) == [some, *(one for one in every if one != some)]
+
+
+def test_a_file_by_a_link_that_a_folder_does_not_follow_is_read(tmp_path: Path) -> None:
+    for folder in ("far", "near"):
+        (tmp_path / folder).mkdir()
+    (name,) = islands(tmp_path / "far", one="altitude 4500")
+    (tmp_path / "near" / "link").symlink_to(tmp_path / "far")
+    linked = tmp_path / "near" / "link" / Path(name).name
+    (plain,) = islands(tmp_path / "near", two="altitude 4500")
+    assert list(route_files([str(tmp_path / "near"), str(linked)])) == [plain, str(linked)]
 
 
 def test_a_file_that_cannot_be_read_is_a_verdict_and_the_next_is_checked(tmp_path: Path) -> None:

@@ -42,7 +42,7 @@ class Machines:
 
     def _started(self, module: str, folder: Path, *words: str) -> subprocess.Popen[bytes]:
         return subprocess.Popen(
-            [sys.executable, "-m", f"distributed.cli.{module}", *words, "--no-dashboard"],
+            [sys.executable, "-m", f"distributed.cli.{module}", *words, "--dashboard-address", "127.0.0.1:0"],
             cwd=folder,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
@@ -262,6 +262,14 @@ def test_workers_that_stay_away_are_a_problem(
     found = navlog(*words)
     assert found.status == 2
     assert "the cluster has no worker left; what is told up to here stands [cluster-lost]" in found.err
+
+
+def test_the_example_checks_a_folder_on_a_cluster() -> None:
+    command = [sys.executable, str(EXAMPLES / "cluster.py"), "examples/forecast", "1", "--format", "json"]
+    done = subprocess.run(command, capture_output=True, text=True, check=False, cwd=ROOT)
+    alone = [sys.executable, "-m", "navlog", "check", "examples/forecast", "--format", "json"]
+    assert done.stdout == subprocess.run(alone, capture_output=True, text=True, check=False, cwd=ROOT).stdout != ""
+    assert done.returncode == 0
 
 
 @pytest.mark.parametrize(
