@@ -328,3 +328,17 @@ def test_a_published_airways_minimum_too_near_the_ground_is_a_warning(tmp_path: 
         (one,) = answers(plans, catalogue, References(FILES))
     (warning,) = told(one, "stated-under-terrain")
     assert warning.startswith("warning: the MOCA of 2400 ft on V801 is less than 1000 ft above 3281 ft")
+
+
+def test_each_climb_and_descent_of_a_flight_with_landings_is_told_by_itself(tmp_path: Path) -> None:
+    """Out and back twice over a hill of 600 m 7 NM from the field: two climbs and two descents pass it low."""
+    heights = {(940, 600 + 56): 600}
+    route = "route XHAR QHB XHAR land 10min QHB XHAR"
+    one = flown_over(tmp_path, heights, "aircraft climber.toml", "-tas", "-burn", "wind calm", route)
+    assert one.report is not None
+    notes = [each for each in one.report.findings if each.rule == "climb-low"]
+    kinds = ["climb" if "the climb is" in each.message else "descent" for each in notes]
+    assert kinds == ["climb", "descent", "climb", "descent"]
+    # The second climb is the first again, after the stop, and each is told at a leg of its own.
+    assert notes[2].message == notes[0].message
+    assert len({each.leg for each in notes}) == 4
