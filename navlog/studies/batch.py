@@ -32,9 +32,9 @@ _Found = TypeVar("_Found")
 _Answer = TypeVar("_Answer")
 
 _SUFFIX = ".route"
-WINDOW = 16
+_WINDOW = 16
 """Tasks under way at once: enough for a small machine, few enough to hold little."""
-FILES_A_TASK = 16
+_FILES_A_TASK = 16
 """So many that handing a task over costs little beside the work."""
 Row: TypeAlias = tuple[str | int | None, ...]
 
@@ -196,8 +196,8 @@ class Engine(Struct):
     """
 
     executor: Executor | None = None
-    window: int = WINDOW
-    files_a_task: int = FILES_A_TASK
+    window: int = _WINDOW
+    files_a_task: int = _FILES_A_TASK
 
     def each(self, work: Work[_AnyAsked, _Found], sources: Iterable[RouteSource]) -> Iterator[_Found]:
         """The answer for each source, in order; what `work` raises is raised."""
