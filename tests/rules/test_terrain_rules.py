@@ -23,6 +23,7 @@ from navlog.rules.answers import Answer, answers
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 from navlog.sheets.formats import sheet
 from navlog.sheets.json_lines import flight_object
+from navlog.sheets.plan_drawing import plan_drawing
 from navlog.sheets.text import text_log
 
 TERRAIN = "terrain terrain"
@@ -278,6 +279,9 @@ def test_where_a_tile_is_missing_the_highest_is_told_as_the_highest_known(tmp_pa
     assert "highest known 656 ft, 1.0 NM along, 0.0" in text
     ticks = [tick for row in Printed.of(one.report).route.needles for tick in row.ticks if "terrain" in tick]
     assert ticks == ["terrain known 656 ft at 1.0 NM, min by terrain ?"]
+    plan = plan_drawing(one.report.log, 367.0, 300.0)
+    assert plan is not None
+    assert "peaks: highest known within 4 NM" in plan.caption
     (warning,) = (text for text in told(one, "minimum-unknown") if "XHAR" in text)
     assert warning.endswith("XHAR to QHB, nor one by terrain: no terrain of N43W072")
 
