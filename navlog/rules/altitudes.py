@@ -142,7 +142,11 @@ def moca_range(case: Case) -> Iterator[Found]:
         reach, farther_ft = station_distances_nm(leg), _farther_ft(leg, low_ft)
         under = f"below the MEA of {whole(limits.mea_ft)} ft"
         if reach is None:
-            yield Found(f"{flown_text(leg, low_ft)} is {under} and no VOR is in use", leg, by=limits.mea_ft - low_ft)
+            guidance = leg.part.guidance
+            far = "no VOR is in use"
+            if guidance is not None:
+                far = f"how far {guidance.station.ident} is from the leg is not known"
+            yield Found(f"{flown_text(leg, low_ft)} is {under} and {far}", leg, by=limits.mea_ft - low_ft)
         elif farther_ft is not None:
             # Of a leg that crosses the 22 NM only the part beyond; of one wholly beyond all its way along the radial.
             beyond_nm = min(abs(reach[1] - reach[0]), max(reach) - MOCA_REACH_NM)

@@ -13,9 +13,10 @@ from typing import TYPE_CHECKING
 from navlog.nav.record import changed
 from navlog.rules.answers import Answer
 from navlog.rules.registry import Severity
-from navlog.studies.proposal_flights import Flights, faults, faults_told, is_link, is_start
+from navlog.studies.proposal_flights import Flights
 from navlog.studies.published_proposals import Proposal
 from navlog.studies.way_alternatives import UnlikeWays
+from navlog.studies.way_faults import faults, faults_told, is_link, is_start
 from navlog.studies.way_search import WaySearch
 from navlog.studies.ways import WayEnd, WayFound, WayTerms
 
