@@ -35,7 +35,7 @@ def account(log: Log) -> _Account:
         return figures.fuel(steps, step)
 
     share = log.conditions.contingency_percent
-    contingency = (f"contingency {share:g}%" if share else "contingency"), fuel.contingency
+    contingency = (f"contingency ({share:g}%)" if share else "contingency"), fuel.contingency
     parts = [("trip", fuel.used), contingency, ("reserve", fuel.reserve), ("extra", fuel.extra)]
     way = fuel.diversion
     if way is not None:

@@ -36,7 +36,7 @@ from navlog.studies.revision import revise
 
 HALF = 0.5 + 1e-6
 COMMANDS = (
-    ("explain",), ("explain", "--leg", "1"), ("log", "--compare-altitudes"), ("log", "--wind-error", "10kt"),
+    ("explain",), ("explain", "--leg", "1"), ("log", "--compare-altitudes"), ("log", "--format", "steps"),
     ("log", "--all"), ("log", "--unavailable", "QAB"), ("check",), ("check", "--format", "csv"), ("check", "--strict"),
     ("check", "--format", "sarif"), ("without", "QAB"), ("mark", "--template"), ("revise",), ("notices",),
 )  # fmt: skip
