@@ -1,4 +1,4 @@
-"""The rows of the knee page worked by hand: 120 kt in no wind, 12 gal an hour, so that 20 NM take 10 minutes and 2 gal."""
+"""The rows of the knee page worked by hand: at 120 kt in no wind and 12 gal an hour 20 NM take 10 minutes and 2 gal."""
 
 from __future__ import annotations
 
