@@ -221,7 +221,7 @@ def test_fuel_that_is_gone_before_the_way_to_an_alternate_is_told_of_the_flight_
         [message for rule, message, _ in fuel_found(fuel, more=asked) if rule == "fuel-below-zero"]
         for fuel in ("4.9gal", "5gal", "9.9gal", "10gal")
     ]
-    there = "alternate XCC leg 1: the fuel runs out before XCC"
+    there = "the fuel runs out before XCC"
     assert dry == [["the fuel runs out before QBB"], [there], [there], []]
 
 
