@@ -6,6 +6,9 @@ miles apart. Stations are changed midway, 10 miles along the hop from FIXA to FI
 
 from __future__ import annotations
 
+from itertools import pairwise
+from typing import Any
+
 import pytest
 
 from navlog.nav.chart import Bearing, Position, Sector, Segment, Station, StationKind, UnusableRadial
@@ -28,10 +31,10 @@ QAA, QBB, QCC, QDD = vor("QAA", 0), vor("QBB", 40), vor("QCC", -20), vor("QDD", 
 BEYOND = {one.ident: one for one in (QCC, QDD)}
 
 
-def hop(*unusable: UnusableRadial, level_ft: float = 5_000.0, **fields: object) -> tuple[GuidedPart, ...]:
+def hop(*unusable: UnusableRadial, level_ft: float = 5_000.0, **fields: Any) -> tuple[GuidedPart, ...]:
     """The parts of the hop from FIXA to FIXB, of which the chart says what is given."""
     names = ("QAA", "FIXA", "FIXB", "QBB")
-    segments = tuple(Segment(one, other) for one, other in zip(names, names[1:], strict=False))
+    segments = tuple(Segment(one, other) for one, other in pairwise(names))
     middle = changed(segments[1], unusable=unusable, **fields)
     section = Section(
         (
