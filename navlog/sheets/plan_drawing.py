@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from itertools import groupby, pairwise
 from math import cos, hypot, radians, sin
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
@@ -20,6 +21,9 @@ from navlog.printed.remarks import stations_in_order
 from navlog.resolve.route import MarkKind, PointKind, Stretch
 from navlog.sheets.drawing import DARK, LABEL_SIZE, PALE, XY, Area, Circle, Drawing, Label, Mark, Rectangle, Stroke
 from navlog.sheets.label_room import SHORT, LabelRoom
+
+if TYPE_CHECKING:
+    from navlog.resolve.ground import Ground
 
 _MARGIN = 46.0
 _ROSE_RADIUS = 30.0
@@ -50,7 +54,9 @@ def plan_drawing(log: Log, width: float, height: float, around: Surroundings | N
     _draw(log, chart, room, around)
     told = [f"Plan of {log.route.request.name}, true north up"]
     told += ["long dashes: alternate"] if log.alternates else []
-    told += ["peaks: highest within 4 NM or the guidance's error"] if _high_places(log) else []
+    known = all(ground.minimum_ft is not None for ground in _grounds(log))
+    word = "highest" if known else "highest known"
+    told += [f"peaks: {word} within 4 NM or the guidance's error"] if _high_places(log) else []
     told += [f"dotted edges: {log.route.request.accuracy.along_deg:g} degrees of error"] if room.faint else []
     return room.drawn("; ".join(told))
 
@@ -222,10 +228,15 @@ def _band(leg: Leg, accuracy: Accuracy, chart: _Chart, room: LabelRoom) -> None:
         room.under(edge, 0.5, DARK, (1.0, 2.5))
 
 
+def _grounds(log: Log) -> list[Ground]:
+    """What lies below each direct stretch of the flight and of the ways to its alternates, where it is looked at."""
+    legs = [leg for each in (log, *log.alternates) for leg in each.first_legs()]
+    return [leg.stretch.ground for leg in legs if leg.stretch.ground is not None]
+
+
 def _high_places(log: Log) -> tuple[tuple[Position, str], ...]:
     """The highest ground or obstacle of each direct stretch, with its height."""
-    grounds = [leg.stretch.ground for each in (log, *log.alternates) for leg in each.first_legs()]
-    tops = [ground.top for ground in grounds if ground is not None and ground.top is not None]
+    tops = [ground.top for ground in _grounds(log) if ground.top is not None]
     return tuple(dict.fromkeys((top.position, figures.whole(top.height_ft)) for top in tops))
 
 
