@@ -29,8 +29,8 @@ _BEND_DEG = 6.0
 _OFF_NM, _OFF_SHARE = 0.5, 0.01
 """A published length that is farther off the positions is not flown; the longer of the two is."""
 
-_ROUNDED_NM = 0.5
-"""Changeover points and sectors are published in whole miles."""
+_ROUNDED_NM = 0.2
+"""Changeover points and sectors are published in whole miles, lengths in hundredths, which add up."""
 
 _DOUBTFUL = "guidance in doubt"
 _SHUT_DOWN = "station shut down"
