@@ -14,7 +14,7 @@ from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
-from navlog.request.records import Request
+from navlog.request.records import Acceptance, Request
 
 
 class Severity(StrEnum):
@@ -69,7 +69,8 @@ class Case(Struct, frozen=True):
     bind, each with the lowest height at which they do, and `exposed` those whose signal no MEA or MOCA
     assures. `guided` are the radials used, each once in a stretch, with the first leg flown on it, and
     `stations` the stations, each once. `begun` is where the route passes the point at which the way to an
-    alternate begins, each passage; of the route itself it is empty.
+    alternate begins, each passage; of the route itself it is empty. `unused` are the flight's own acceptances that no
+    finding of the other rules needed, known once those have run.
     """
 
     log: Log
@@ -83,6 +84,7 @@ class Case(Struct, frozen=True):
     thresholds: Thresholds = DEFAULT_THRESHOLDS
     neighbours: Neighbours | None = None
     begun: tuple[Passage, ...] = ()
+    unused: tuple[Acceptance, ...] = ()
 
     @property
     def off(self) -> datetime | None:

@@ -80,6 +80,11 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
                 if place is None or not one.whole_flight:
                     findings = _findings_of(one, case, reasons, place, told)
                     found += sorted(findings, key=lambda finding: finding.number or 0)
+    unused = () if reasons is None else reasons.unused(log.route.request.line)
+    if unused:
+        from navlog.rules.retired import accept_unused
+
+        found += _findings_of(accept_unused, changed(ways[0][0], unused=unused), reasons, None, told)
     return Report(log, tuple(sorted(found, key=lambda finding: finding.rank)))
 
 

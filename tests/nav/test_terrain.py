@@ -171,6 +171,72 @@ def test_a_course_over_two_tiles_is_searched_in_both(tmp_path: Path) -> None:
     assert (ground.tiles, ground.unknown) == (("N44W071.hgt", "N44W072.hgt"), ())
 
 
+@settings(max_examples=16)
+@given(
+    st.sampled_from([-67, -45, -1, 0, 1, 45, 67]),
+    st.sampled_from([-180, -179, -72, 0, 179]),
+    st.lists(st.floats(-0.6, 0.6), min_size=4, max_size=4),
+    st.floats(0.5, 8.0),
+    st.integers(0, 3),
+    st.integers(0, 2**32),
+)
+def test_a_seam_changes_nothing_anywhere_and_a_missing_tile_is_never_passed_over(
+    tmp_path_factory: pytest.TempPathFactory,
+    corner_north: int,
+    corner_east: int,
+    ends: list[float],
+    width_nm: float,
+    missing: int,
+    seed: int,
+) -> None:
+    """Four tiles around a corner of degrees, on both sides of equator and antimeridian, against every height itself."""
+    random, heights = Random(seed), dict[tuple[int, int], int]()
+    folder = tmp_path_factory.mktemp("seams")
+    start, end = (Position(corner_north + ends[i], (corner_east + ends[i + 1] + 180.0) % 360.0 - 180.0) for i in (0, 2))
+    corridor = Corridor(start, end, width_nm, width_nm)
+    if between_nm(start, end) < 0.1:
+        return
+    inside: list[dict[tuple[int, int], int]] = []
+    for number, (north, west) in enumerate(product((1, 0), (-1, 0))):
+        row_0, column_0 = 12 * (1 - north), 12 * (1 + west)
+
+        def height(row: int, column: int, from_row: int = row_0, from_column: int = column_0) -> float:
+            return heights.setdefault((from_row + row, from_column + column), random.randrange(4000))
+
+        west_deg = (corner_east + west + 180.0) % 360.0 - 180.0
+        write_geotiff(folder / f"{number}.tif", corner_north + north, west_deg, (13, 13), 1 / 12, height)
+        inside.append(
+            {
+                (row_0 + row, column_0 + column): heights[row_0 + row, column_0 + column]
+                for row, column in product(range(13), range(13))
+                if lies_in(corridor, Position(corner_north + north - row / 12, west_deg + column / 12))
+            }
+        )
+    whole = searched(folder, corridor)
+    assert whole.unknown == ()
+    assert metres(whole) == max((one for tile in inside for one in tile.values()), default=None)
+    (folder / f"{missing}.tif").unlink()
+    rest = searched(folder, corridor)
+    assert metres(rest) == max(
+        (one for number, tile in enumerate(inside) for one in tile.values() if number != missing), default=None
+    )
+    others = {place for number, tile in enumerate(inside) for place in tile if number != missing}
+    # A height that lies in the missing tile alone is ground that nobody knows.
+    assert rest.unknown or not set(inside[missing]) - others
+
+
+def metres(ground: _Ground) -> int | None:
+    return None if ground.highest is None else round(ground.highest.height_ft * 0.3048)
+
+
+def lies_in(corridor: Corridor, place: Position) -> bool:
+    """Whether a place lies within a corridor of one width, its distance to the ends by GeographicLib."""
+    along_nm, aside_nm = offset(corridor.start, corridor.end, place)
+    if 0.0 <= along_nm <= between_nm(corridor.start, corridor.end):
+        return abs(aside_nm) <= corridor.least_nm
+    return min(between_nm(corridor.start, place), between_nm(corridor.end, place)) <= corridor.least_nm
+
+
 def test_a_peak_is_found_alike_in_dted_and_srtm(tmp_path: Path) -> None:
     write_srtm(tmp_path, "N44W072", {(600, 660): 500})
     height = peaks({(600, 660): 500.0})
