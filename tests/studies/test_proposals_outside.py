@@ -245,7 +245,8 @@ def test_under_a_low_ceiling_the_other_half_has_a_level_where_ones_own_leads_far
 ) -> None:
     """Eastbound 11,000 ft is too low and 13,000 too high.
 
-    V6 COLOM to SWR has an MEA of 11,200 ft, V6 OGD to EVIEW one of 12,000 (AWY_SEG_ALT.csv, cycle 2605). At 11,000 ft the airways lead from KSLC to KGJT by Oregon.
+    V6 COLOM to SWR has an MEA of 11,200 ft, V6 OGD to EVIEW one of 12,000 (AWY_SEG_ALT.csv, cycle 2605).
+    At 11,000 ft the airways lead from KSLC to KGJT by Oregon.
     """
     found = propose(catalogue, Flights(catalogue, Asked(*pair, (*STATEMENTS, ("ceiling", "12000")))))
     best = found.own[0]
