@@ -34,6 +34,8 @@ _NAMED_FIRST = (PointKind.STATION, PointKind.AIRPORT, PointKind.FIX)
 """Kinds of place whose labels get the best room, and bold type."""
 _SHOWN = 2.5
 """Edges of a band nearer to the course than this on paper, points, are not told from it."""
+_SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
+"""Where along a line its label is tried, the best place first."""
 _SCALES_NM = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 
 
@@ -104,6 +106,7 @@ def _draw(log: Log, chart: _Chart, room: LabelRoom, around: Surroundings | None)
     for start, end, text in _cross_radials(log, chart):
         length = hypot(end[0] - start[0], end[1] - start[1])
         room.beside((end, start), text, (14.0, 24.0, 36.0, 0.5 * length), told=f"{text} crossing")
+    room.lead()
     if around is not None:
         _neighbours(around, set(named), chart, room)
 
@@ -152,8 +155,13 @@ class _Drawn(Struct, frozen=True):
 
     def write(self, room: LabelRoom, text: str) -> bool:
         """A label beside the line; False without room."""
-        alongs = [share * self.length for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)]
-        return room.beside(self.line, text, alongs, told="")
+        return room.beside(self.line, text, [share * self.length for share in _SHARES], told="")
+
+    def wait(self, room: LabelRoom, text: str, told: str) -> None:
+        """A label to be led to from the line."""
+        (x1, y1), (x2, y2) = self.line
+        ends = [(x1 + share * (x2 - x1), y1 + share * (y2 - y1)) for share in _SHARES]
+        room.wait(Label(ends[0], text), ends, told)
 
 
 def _runs(log: Log, chart: _Chart) -> Iterator[tuple[_Drawn, ...]]:
@@ -177,8 +185,9 @@ def _way_labels(log: Log, chart: _Chart, room: LabelRoom) -> None:
         first, last = run[0].stretch, run[-1].stretch
         length = f"{figures.distance(first.length_nm)} " if len(run) == 1 else ""
         text = f"{first.via} {length}{_minimum(first)}"
-        if not any(one.write(room, text) for one in sorted(run, key=lambda one: -one.length)):
-            room.leave_out(f"{first.start.name}-{last.end.name} {text}")
+        longest = sorted(run, key=lambda one: -one.length)
+        if not any(one.write(room, text) for one in longest):
+            longest[0].wait(room, text, f"{first.start.name}-{last.end.name} {text}")
 
 
 def _length_labels(log: Log, chart: _Chart, room: LabelRoom) -> None:
@@ -187,7 +196,7 @@ def _length_labels(log: Log, chart: _Chart, room: LabelRoom) -> None:
         for one in run if len(run) > 1 else ():
             text = figures.distance(one.stretch.length_nm)
             if not one.write(room, text):
-                room.leave_out(f"{one.stretch.start.name}-{one.stretch.end.name} {text}")
+                one.wait(room, text, f"{one.stretch.start.name}-{one.stretch.end.name} {text}")
 
 
 def _minimum(stretch: Stretch) -> str:

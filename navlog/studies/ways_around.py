@@ -66,11 +66,9 @@ class _Around(Struct, frozen=True):
 
 def ways_around(source: RouteSource, overrides: Overrides, catalogue: Catalogue, station: str) -> Iterator[_Around]:
     """The ways round for the flights of one file, in its order."""
-    from navlog.request.lexer import file_bytes
-
     out = changed(overrides, unavailable=(*overrides.unavailable, station))
     try:
-        data = source.data if source.data is not None else file_bytes(source.file)
+        data = source.bytes()
     except NavlogError as error:
         yield _Around(station, None, source.file, 1, problems=error.problems)
         return
