@@ -18,7 +18,7 @@ from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 if TYPE_CHECKING:
     from navlog.nav.clearance import Abeam
     from navlog.nav.terrain import Spot
-    from navlog.resolve.ground import InBand
+    from navlog.resolve.ground import Ground, InBand
 
 _TERRAIN = "terrain terrain"
 _BY_LAW = "14 CFR 91.177(a)(2) and part 95, subpart B"
@@ -38,21 +38,30 @@ def under_terrain(case: Case) -> Iterator[Found]:
     """A direct leg without a stated minimum is flown below its minimum by terrain.
 
     An error under IFR. Under VFR no such minimum binds: a note, and a warning below the top of what stands within
-    4 NM or within the guidance's error.
+    4 NM or within the guidance's error. Where terrain is missing, so that no minimum is known, the one over the
+    highest known counts: the true one is no lower.
     """
     for leg, low_ft in case.bound:
         limits, ground = leg.stretch.limits, leg.stretch.ground
-        if ground is None or ground.top is None or limits.minimum_kind != "terrain" or limits.minimum_ft is None:
+        stated = limits.minimum_kind != "terrain" and (limits.minimum_ft is not None or limits.mea_ft is not None)
+        if ground is None or ground.top is None or ground.least_ft is None or stated:
             continue
-        if below(low_ft, limits.minimum_ft):
+        if below(low_ft, ground.least_ft):
             severity = case.by_rules
             if case.request.rules != "ifr" and not below(low_ft, ground.top.top_ft):
                 severity = Severity.NOTE
-            message = (
-                f"{flown_text(leg, low_ft)} is below the minimum by terrain of {whole(limits.minimum_ft)} ft:"
-                f" {_spot_text(ground.top, leg)}, and {whole(ground.clearance_ft)} ft above it"
-            )
-            yield Found(message, leg, severity, by=limits.minimum_ft - low_ft)
+            message = f"{flown_text(leg, low_ft)} is below the {_minimum_text(ground, leg)}"
+            yield Found(message, leg, severity, by=ground.least_ft - low_ft)
+
+
+def _minimum_text(ground: Ground, leg: Leg) -> str:
+    """The minimum by terrain of a stretch and what it is made of; where terrain is missing that over what is known."""
+    over = "" if ground.minimum_ft is not None else " over the highest known"
+    assert ground.top is not None
+    return (
+        f"minimum by terrain of {whole(ground.least_ft)} ft{over}: {_spot_text(ground.top, leg)}, and"
+        f" {whole(ground.clearance_ft)} ft above it"
+    )
 
 
 @rule(
@@ -227,14 +236,13 @@ def stated_under_terrain(case: Case) -> Iterator[Found]:
             yield from _airway_under_terrain(leg)
             continue
         limits, ground = leg.stretch.limits, leg.stretch.ground
-        if ground is None or ground.top is None or ground.minimum_ft is None or limits.minimum_kind == "terrain":
+        if ground is None or ground.least_ft is None or limits.minimum_ft is None or limits.minimum_kind == "terrain":
             continue
-        if limits.minimum_ft is not None and below(limits.minimum_ft, ground.minimum_ft):
+        if below(limits.minimum_ft, ground.least_ft):
             message = (
-                f"the stated minimum of {whole(limits.minimum_ft)} ft is lower than {whole(ground.minimum_ft)} ft by"
-                f" terrain: {_spot_text(ground.top, leg)}, and {whole(ground.clearance_ft)} ft above it"
+                f"the stated minimum of {whole(limits.minimum_ft)} ft is lower than the {_minimum_text(ground, leg)}"
             )
-            yield Found(message, leg, by=ground.minimum_ft - limits.minimum_ft)
+            yield Found(message, leg, by=ground.least_ft - limits.minimum_ft)
 
 
 def _airway_under_terrain(leg: Leg) -> Iterator[Found]:

@@ -135,6 +135,33 @@ def test_only_what_is_burnt_before_take_off_is_taken_from_the_ramp_fuel() -> Non
     ]
 
 
+def test_what_is_not_stated_takes_no_fuel() -> None:
+    bare = reported("-taxi").log.conditions
+    assert (bare.taxi, bare.extra, bare.contingency_percent, bare.fuel_at_stops) == (0, 0, 0, ())
+    stated = reported("taxi 1.5gal", "extra 2gal", "contingency 5%").log.conditions
+    assert (stated.taxi, stated.extra, stated.contingency_percent) == (1.5, 2, 5)
+
+
+def test_fuel_taken_at_a_stop_is_counted_from_its_stretch() -> None:
+    stop = ("route XHAR QHB V801 QEL XOLD land 20min fuel 12gal QEL", "direct QEL - XOLD 9.6nm min 2500")
+    assert reported(*stop).log.conditions.fuel_at_stops == ((3, 12.0),)
+    assert reported(stop[0].replace(" fuel 12gal", ""), stop[1]).log.conditions.fuel_at_stops == ()
+
+
+@pytest.mark.parametrize(
+    ("setting", "warmer_c"),
+    [
+        # XHAR lies at 790 ft, 240.8 m, where 15 - 6.5 x 0.2408 = 13.435 C are standard.
+        ((), 21 - 13.435),
+        # At 1003.25 hPa its pressure altitude is 274.2 ft more, 324.4 m: 12.892 C.
+        (("altimeter 1003.25hPa",), 21 - 12.892),
+    ],
+)
+def test_how_much_warmer_than_standard_the_field_is(setting: tuple[str, ...], warmer_c: float) -> None:
+    flown = reported("aircraft climber.toml", "-tas", "-burn", "temperature 21C", *setting)
+    assert flown.log.conditions.isa_deviation_c == pytest.approx(warmer_c, abs=0.002)
+
+
 AEROPLANE = 'name = "In litres"\n[cruise]\ntas_kt = 100\nburn_L_per_h = 30\n'
 FLIGHT = (
     "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\ndirect QAA 090 - 270 QBB 50nm\nvariation 0E\nwind calm\n"

@@ -167,3 +167,30 @@ def test_a_word_names_a_point_by_its_identifier_its_radial_and_distance_or_its_p
     here, there = RouteWord("46N039W", span, position=place), RouteWord("45N039W", span, position=Position(45.0, -39.0))
     named = [[names(word, point) for point in (station, beside, bare)] for word in (plain, off, here, there)]
     assert named == [[True, False, False], [False, True, False], [False, False, True], [False, False, False]]
+
+
+def test_the_course_of_level_flight_and_of_a_run_is_that_of_its_middle() -> None:
+    # Between two places of one latitude the geodesic leads due east at its middle. Over 6 degrees of longitude at 46 N
+    # it turns by 6 x sin 46 = 4.32 degrees, a quarter of it from the first quarter of the way to the middle.
+    (wide,) = reports(
+        "fix WEST N46 00.00 W042 00.00\nfix EAST N46 00.00 W036 00.00\ndate 2026-07-18\nvariation 0E\nwind calm\n"
+        "tas 120kt\naltitude 3000\nroute WEST EAST\n"
+    )
+    (piece,) = pieces(wide.log.route.stretches)
+    whole_nm = piece.length_nm
+    assert level_step(piece, 0.0, whole_nm, 3000, STILL).true_course_deg == pytest.approx(90, abs=1e-6)
+    first = level_step(piece, 0.0, whole_nm / 2, 3000, STILL)
+    assert first.true_course_deg == pytest.approx(90 - 4.316 / 4, abs=0.01)
+    up = changed(step(Phase.CLIMB, 0, whole_nm / 2, 60.0), piece=piece)
+    on = changed(step(Phase.CLIMB, whole_nm / 2, whole_nm, 60.0), piece=piece)
+    assert run(up, on).true_course_deg == pytest.approx(90, abs=1e-6)
+    assert run(up).true_course_deg == pytest.approx(90 - 4.316 / 4, abs=0.01)
+
+
+def test_a_part_of_a_step_on_a_later_stretch_lies_as_far_along_it() -> None:
+    one = level_step(TRACK[2], 32.0, 40.0, 3000, STILL)
+    part = one.between(33.0, 39.0)
+    assert (part.start_nm, part.end_nm, part.from_nm, part.to_nm) == pytest.approx((3, 9, 33, 39))
+    assert part.time_min == pytest.approx(3)
+    whole = one.between(32.0, 40.0)
+    assert (whole.start_nm, whole.end_nm) == (one.start_nm, one.end_nm)

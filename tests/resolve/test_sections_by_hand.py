@@ -10,6 +10,7 @@ import pytest
 
 from navlog.nav.chart import ChangeoverAt, Position, Segment, Source, Station, StationKind
 from navlog.nav.guidance import Flag
+from navlog.nav.record import changed
 from navlog.resolve.route import ChangeoverKind, GuidedPart, Point, PointKind
 from navlog.resolve.sections import Section, bend_indexes, cut, inbound_guidance, outbound_guidance, whole
 
@@ -63,7 +64,7 @@ def changeover(of: Section) -> tuple[ChangeoverKind, float, float]:
         ((10.0, 12.0), 11.0),
         ((10.6, 11.0), 10.6),  # the middle is 0.2 NM past the fix, which it is then taken to be
         ((10.0, 11.0), 10.0),  # 0.5 NM
-        ((10.0, 11.2), 10.6),  # 0.6 NM
+        ((10.0, 11.04), 10.52),  # 0.52 NM
     ],
 )
 def test_without_a_word_of_the_chart_stations_are_changed_midway(lengths_nm: tuple[float, ...], at_nm: float) -> None:
@@ -94,9 +95,10 @@ def test_between_two_bends_no_radial_leads() -> None:
         ((ChangeoverAt(9.0, "QAA", "QBB"),), True, 9.0),
         ((ChangeoverAt(9.4, "QAA", "QBB"),), True, 9.4),
         ((ChangeoverAt(9.5, "QAA", "QBB"),), True, 10.0),  # half a mile before the fix, as the chart has whole miles
+        ((ChangeoverAt(9.48, "QAA", "QBB"),), True, 9.48),
         ((ChangeoverAt(9.5, "QAA", "QBB"),), False, 9.5),
         ((ChangeoverAt(9.96, "QAA", "QBB"),), False, 10.0),  # which prints as 10.0
-        ((ChangeoverAt(9.94, "QAA", "QBB"),), False, 9.94),
+        ((ChangeoverAt(9.948, "QAA", "QBB"),), False, 9.948),
         ((ChangeoverAt(8.0, "QBB", "QAA"),), True, 14.0),
         ((ChangeoverAt(8.0, "QBB"),), True, 14.0),
         ((ChangeoverAt(8.0, "QBB", "QAA"), ChangeoverAt(13.0, "QAA", "QBB")), True, 13.0),  # the figure beside QAA
@@ -189,7 +191,10 @@ def test_one_station_alone_holds_as_far_as_the_way_is_straight(
         (None, QBB, ChangeoverAt(8.0, "QBB", "QAA"), (), [(0, 14, None), (14, 22, "QBB")]),
         (None, QBB, ChangeoverAt(14.0, "QAA", "QBB"), (), [(0, 14, None), (14, 22, "QBB")]),
         (None, QBB, ChangeoverAt(14.0, "QBB", "QAA"), (1,), [(0, 10, None), (10, 22, "QBB")]),
+        (None, QBB, ChangeoverAt(30.0, "QBB", "QAA"), (), [(0, 22, "QBB")]),
+        (None, QBB, ChangeoverAt(5.0, "F1", "QBB"), (), [(0, 15, None), (15, 22, "QBB")]),  # 5 NM of 12 from a beacon
         (QAA, None, ChangeoverAt(8.0, "QAA", "QXX"), (), [(0, 22, "QAA")]),  # another way
+        (QAA, None, ChangeoverAt(8.0, "F1", "QXX"), (), [(0, 22, "QAA")]),
     ],
 )
 def test_with_the_other_station_out_a_published_changeover_point_still_ends_what_one_holds(
@@ -198,8 +203,8 @@ def test_with_the_other_station_out_a_published_changeover_point_still_ends_what
     of = section(10.0, 12.0, behind=behind, ahead=ahead, changeovers=(stated,), bends=bends)
     parts = whole(of)
     assert held(parts) == expected
-    if stated.ahead != "QXX" and len(parts) > 1:
-        other = "QBB" if behind else "QAA"
+    if len(parts) > 1:
+        (other,) = {stated.station, stated.ahead} - {"QAA" if behind else "QBB"}
         (reason,) = [part.reason for part in parts if part.guidance is None]
         assert reason == f"up to the published changeover point {other} would guide, which does not"
 
@@ -257,3 +262,13 @@ def test_a_radial_is_that_of_the_far_end_of_its_straight_part() -> None:
     assert first is not None
     assert last is not None
     assert (first.radial.flown, last.radial.flown) == pytest.approx((90, 270), abs=0.01)
+
+
+def test_the_radials_are_those_charted_beside_the_two_stations() -> None:
+    plain = section(7.0, 8.0, 9.0)
+    first, middle, last = plain.segments
+    assert first is not None
+    assert last is not None
+    charted = (changed(first, start_radial_deg=91.0, end_radial_deg=5.0), middle, changed(last, end_radial_deg=272.0))
+    parts = whole(changed(plain, segments=charted))
+    assert [part.guidance.radial.flown for part in parts if part.guidance] == [91, 272]

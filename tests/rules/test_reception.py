@@ -356,3 +356,43 @@ def test_the_cross_radial_of_a_fix_has_no_volume_at_the_mea_of_its_airway(altitu
         f"altitude {altitude}",
     )
     assert any("QSK" in one for one in found("out-of-range", *asked)) is told
+
+
+CROSSED = ("fix MARSH QHB 212 x QSK 284", "route QHB MARSH", "-direct QHB")
+
+
+def test_a_cross_radial_under_the_horizon_is_told() -> None:
+    # 60 NM away; from 1,500 ft over the lowland of 150 ft 1.23 x sqrt 1,350 = 45.2 NM are seen.
+    far = "station QSK 112.40 N46 04.00 W037 57.60 decl 14W class VH elev 150ft"
+    (told,) = [one for one in found("below-horizon", far, *CROSSED, "altitude 1500") if "QSK" in one]
+    assert re.fullmatch(r"warning: QSK, (59|60)\.\d NM from MARSH, is under the radio horizon there at 1500 ft", told)
+    assert not [one for one in found("below-horizon", far, *CROSSED, "altitude 4500") if "QSK" in one]
+
+
+@pytest.mark.parametrize(
+    ("sector", "told"),
+    [("280-290", True), ("285-290", False), ("280-290 beyond 20nm", True), ("280-290 beyond 30nm", False)],
+)
+def test_a_cross_radial_in_an_unusable_sector_is_told(sector: str, told: bool) -> None:
+    # QSK lies 27 NM east of MARSH.
+    near = f"station QSK 112.40 N46 04.00 W038 45.50 decl 14W class VH elev 150ft unusable {sector}"
+    some = [one for one in found("unusable-sector", near, *CROSSED) if "QSK" in one]
+    limits = "280-290 beyond 20 NM" if "beyond" in sector else sector
+    assert some == ([f"warning: QSK is unusable on radials {limits}; radial 284 is used"] if told else [])
+
+
+def test_an_airway_on_a_station_beside_it_is_told_once_for_each_airway() -> None:
+    # QSK lies 40 NM from LAKER on 008 true.
+    flight = (
+        "fix UPPER N46 00.00 W039 00.00",
+        "fix MIDDL N45 45.00 W039 00.00",
+        "fix LAKER N45 30.00 W039 00.00",
+        "station QSK 112.40 N46 09.61 W038 51.99 decl 0E",
+        "airway V801 UPPER - MIDDL 15nm mea 3000 on QSK 188 - LAKER 15nm mea 3000 on QSK 188",
+    )
+    (told,) = found("station-off-airway", *flight, "route UPPER V801 MIDDL V801 LAKER")
+    assert told == "note: from UPPER V801 is flown on radial 188 of QSK (not on the airway)"
+    other = "airway V16 LAKER - LOWER 15nm mea 3000 on QSK 188"
+    lower = "fix LOWER N45 15.00 W039 00.00"
+    both = found("station-off-airway", *flight, other, lower, "route UPPER V801 LAKER V16 LOWER")
+    assert [one.partition(" is flown")[0] for one in both] == ["note: from UPPER V801", "note: from LAKER V16"]

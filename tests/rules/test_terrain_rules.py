@@ -23,6 +23,7 @@ from navlog.rules.answers import Answer, answers
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 from navlog.sheets.formats import sheet
 from navlog.sheets.json_lines import flight_object
+from navlog.sheets.plan_drawing import plan_drawing
 from navlog.sheets.text import text_log
 
 TERRAIN = "terrain terrain"
@@ -68,7 +69,9 @@ def test_under_vfr_only_what_is_below_the_top_of_the_ground_is_a_warning(
 
 def test_a_stated_minimum_lower_than_the_terrain_asks_is_a_warning() -> None:
     (told,) = found("stated-under-terrain", TERRAIN)
-    assert told.startswith("warning: the stated minimum of 2500 ft is lower than 2900 ft by terrain: 820 ft, 9.6 NM")
+    assert told.startswith(
+        "warning: the stated minimum of 2500 ft is lower than the minimum by terrain of 2900 ft: 820 ft, 9.6 NM"
+    )
 
 
 def test_missing_terrain_leaves_the_minimum_unknown_and_says_so() -> None:
@@ -276,8 +279,22 @@ def test_where_a_tile_is_missing_the_highest_is_told_as_the_highest_known(tmp_pa
     assert "highest known 656 ft, 1.0 NM along, 0.0" in text
     ticks = [tick for row in Printed.of(one.report).route.needles for tick in row.ticks if "terrain" in tick]
     assert ticks == ["terrain known 656 ft at 1.0 NM, min by terrain ?"]
+    plan = plan_drawing(one.report.log, 367.0, 300.0)
+    assert plan is not None
+    assert "peaks: highest known within 4 NM" in plan.caption
     (warning,) = (text for text in told(one, "minimum-unknown") if "XHAR" in text)
     assert warning.endswith("XHAR to QHB, nor one by terrain: no terrain of N43W072")
+
+
+def test_what_is_known_is_held_against_the_flight_though_a_tile_is_missing(tmp_path: Path) -> None:
+    """A hill of 900 m, 2,952.8 ft: with 16 m and 2,000 ft 5,100. Flown at 4,500, and stated as 5,000."""
+    low = "airport XHAR N44 02.00 W071 30.00 elev 0ft"
+    one = flown_over(tmp_path, {(900, 600): 900}, low, "rules ifr")
+    (error,) = told(one, "under-terrain")
+    assert error.startswith("error: 4500 ft is below the minimum by terrain of 5100 ft over the highest known: 2953 ft")
+    one = flown_over(tmp_path, {(900, 600): 900}, low, "direct QHB - XHAR 28nm min 5000")
+    (warning,) = told(one, "stated-under-terrain")
+    assert "5000 ft is lower than the minimum by terrain of 5100 ft over the highest known: 2953 ft" in warning
 
 
 def test_an_airway_that_bends_at_its_changeover_has_its_ground_told_on_both_sides(tmp_path: Path) -> None:
