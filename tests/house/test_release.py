@@ -8,7 +8,7 @@ from pathlib import Path
 from navlog.version import VERSION
 
 ROOT = Path(__file__).parents[2]
-OF_THEMSELVES = {"navlog", "README.md", "LICENSE", "pyproject.toml"}
+OF_THEMSELVES = {"navlog", "MANIFEST.in", "README.md", "LICENSE", "pyproject.toml"}
 """What setuptools puts into a source archive without being told."""
 
 
