@@ -65,7 +65,7 @@ class Abeam(Struct, frozen=True):
     top: Spot | None
     minimum_ft: float | None
     mountainous: bool | None
-    tiles: tuple[str, ...]
+    tiles: tuple[str, ...] = ()
 
 
 def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | None) -> Below:
