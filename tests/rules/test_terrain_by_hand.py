@@ -245,8 +245,8 @@ def test_from_where_on_a_descent_is_below_the_minimum_by_terrain() -> None:
     later = piece(34, spot(34, 1400), minimum_ft=2400)  # left at 2,250 ft, its top passed at 2,500
     (one,) = told("climb-low", below(arriving(), 2, abeam=(low, later)))
     assert one.message.startswith(
-        "the descent is below the minimum by terrain from 29.0 NM along QAA to XHI; least over QAA to XHI: 1100 ft above"
-        " 1400 ft, 34.0 NM along"
+        "the descent is below the minimum by terrain from 29.0 NM along QAA to XHI;"
+        " least over QAA to XHI: 1100 ft above 1400 ft, 34.0 NM along"
     )
     assert told("climb-low", below(arriving(), 2, abeam=(piece(30, spot(30, 1500), minimum_ft=3250),))) == []
     # Level until 26 NM out no climb or descent is told.
