@@ -148,8 +148,8 @@ def test_a_right_turn_is_told_as_one() -> None:
 
 def test_the_highest_minimum_of_a_row_is_told() -> None:
     way = (
-        "fix NEAR QAA 090 10nm\nfix FAR QAA 090 20nm\ndirect QAA 090 - NEAR 10nm min {}\ndirect NEAR - FAR 10nm min {}\n"
-        "off 15:00Z\nwind calm\nroute QAA NEAR FAR\n"
+        "fix NEAR QAA 090 10nm\nfix FAR QAA 090 20nm\n"
+        "direct QAA 090 - NEAR 10nm min {}\ndirect NEAR - FAR 10nm min {}\noff 15:00Z\nwind calm\nroute QAA NEAR FAR\n"
     )
     rows = {first: of(way.format(first, second)) for first, second in ((2000, 3000), (3000, 2000))}
     # A higher minimum begins a row of its own, a lower one does not.
