@@ -16,9 +16,11 @@ import tempfile
 import time
 from pathlib import Path
 
+from navlog.catalogue import open_catalogue
+
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from bench.bench_batch import HEAD, open_catalogue, routes, write_library
+from bench.bench_batch import HEAD, routes, write_library
 
 RUNS = 3
 
