@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
 _LARGEST_CACHE = 4096
 _MOST_NAMES = 400
+_Key = TypeVar("_Key")
 _T = TypeVar("_T")
 _Told: TypeAlias = "dict[tuple[object, ...], list[Row]]"
 
@@ -46,6 +47,7 @@ class Catalogue:
         self._airports: dict[tuple[str, date], tuple[Airport, ...]] = {}
         self._airways: dict[tuple[str, date], tuple[Airway, ...]] = {}
         self._on_frequency: dict[tuple[str, date], tuple[Station, ...]] = {}
+        self._sources: dict[date, tuple[Provenance, ...]] = {}
         self._in_force: dict[tuple[str, date], tuple[Edition, ...]] = {}
         self.editions = self._read_editions()
 
@@ -63,10 +65,13 @@ class Catalogue:
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """The source and cycle of everything that speaks of places and ways on `day`, most trusted first."""
-        kinds = (kind for kind in KINDS if kind != OBSTACLE)
-        found = {edition.provenance: None for kind in kinds for edition in self.in_force(kind, day)}
-        order = list(Source)
-        return tuple(sorted(found, key=lambda one: order.index(one.source)))
+        if day not in self._sources:
+            kinds = (kind for kind in KINDS if kind != OBSTACLE)
+            found = {edition.provenance: None for kind in kinds for edition in self.in_force(kind, day)}
+            order = list(Source)
+            _make_room(self._sources)
+            self._sources[day] = tuple(sorted(found, key=lambda one: order.index(one.source)))
+        return self._sources[day]
 
     def in_force(self, kind: str, day: date) -> tuple[Edition, ...]:
         """The editions that tell rows of `kind` on `day`, most trusted first."""
@@ -338,6 +343,6 @@ def _by(rows: Iterable[Row], column: str) -> dict[str, list[Row]]:
     return found
 
 
-def _make_room(cache: dict[tuple[str, date], _T]) -> None:
+def _make_room(cache: dict[_Key, _T]) -> None:
     if len(cache) >= _LARGEST_CACHE:
         cache.clear()

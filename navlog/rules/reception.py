@@ -8,7 +8,6 @@ everywhere: published airways leave stations inside one.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 
 from navlog.flightlog.altitudes import altitudes_ft
 from navlog.flightlog.facts import heading_text, no_signal
@@ -250,7 +249,7 @@ def unusable_sector(case: Case) -> Iterator[Found]:
 
 def _unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Sector | None:
     """The unusable sector of a station's part "vor" or "dme" in which a leg uses a radial."""
-    for sector in _holding(station.unusable, radial_deg):
+    for sector in station.sectors_on(radial_deg):
         if not sector.concerns(part):
             continue
         reach = station_distances_nm(leg) if sector.beyond_nm is not None else None
@@ -261,12 +260,6 @@ def _unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Secto
         if low_ft is not None and sector.reaches(distance_nm=None, altitude_ft=low_ft):
             return sector
     return None
-
-
-@lru_cache(maxsize=4096)
-def _holding(sectors: tuple[Sector, ...], radial_deg: float) -> tuple[Sector, ...]:
-    """The sectors that a radial lies in: of twenty of a station mostly none, for every flight on that airway."""
-    return tuple(one for one in sectors if one.holds(radial_deg))
 
 
 def _sector_text(station: Station, radial_deg: float | None, sector: Sector, part: str) -> str:
