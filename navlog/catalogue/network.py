@@ -6,6 +6,7 @@ what they say is read out of the same `Airway`s that a flight is resolved from (
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cached_property
 from math import asin, cos, radians, sin, sqrt
 
@@ -36,23 +37,23 @@ class Network(Struct, frozen=True, dict=True):
     """
 
     points: tuple[str, ...]
-    latitudes: tuple[float, ...]
-    longitudes: tuple[float, ...]
+    latitudes: Sequence[float]
+    longitudes: Sequence[float]
     airways: tuple[str, ...]
     stations: tuple[str, ...]
-    first: tuple[int, ...]
-    start: tuple[int, ...]
-    end: tuple[int, ...]
-    airway: tuple[int, ...]
-    distance_nm: tuple[float, ...]
-    mea_ft: tuple[float, ...]
-    mca_ft: tuple[float, ...]
-    maa_ft: tuple[float, ...]
-    hears_ft: tuple[float, ...]
-    asked_ft: tuple[float, ...]
+    first: Sequence[int]
+    start: Sequence[int]
+    end: Sequence[int]
+    airway: Sequence[int]
+    distance_nm: Sequence[float]
+    mea_ft: Sequence[float]
+    mca_ft: Sequence[float]
+    maa_ft: Sequence[float]
+    hears_ft: Sequence[float]
+    asked_ft: Sequence[float]
     closed: tuple[str, ...]
-    behind: tuple[int, ...]
-    ahead: tuple[int, ...]
+    behind: Sequence[int]
+    ahead: Sequence[int]
     turns: tuple[tuple[int, int, float], ...] = ()
 
     def links_from(self, point: int) -> range:
@@ -76,27 +77,28 @@ class Network(Struct, frozen=True, dict=True):
         """The links at whose end some turn has a minimum altitude."""
         return frozenset(link for link, _, _ in self.turns)
 
-    @cached_property
-    def _by_name(self) -> dict[str, tuple[int, ...]]:
-        found: dict[str, tuple[int, ...]] = {}
-        for number, ident in enumerate(self.points):
-            found[ident] = (*found.get(ident, ()), number)
-        return found
-
     def named(self, ident: str, near: Position | None = None) -> tuple[int, ...]:
         """The points of that name; with `near`, only those within half a mile of it."""
-        found = self._by_name.get(ident, ())
-        if near is None:
-            return found
-        return tuple(one for one in found if self.apart_nm(one, near) <= _SAME_POINT_NM)
+        # A few names of thousands are asked for: looking through them takes less than an index of all.
+        found: list[int] = []
+        for _ in range(self.points.count(ident)):
+            found.append(self.points.index(ident, found[-1] + 1 if found else 0))
+        return tuple(one for one in found if near is None or self.apart_nm(one, near) <= _SAME_POINT_NM)
 
     def apart_nm(self, point: int, place: Position) -> float:
         """Roughly how far a point is from a place: on a sphere, up to 0.6 percent off."""
         return chord_nm(self.vector(point), vector(place.latitude_deg, place.longitude_deg))
 
+    @cached_property
+    def _vectors(self) -> dict[int, tuple[float, float, float]]:
+        return {}
+
     def vector(self, point: int) -> tuple[float, float, float]:
         """A point as a unit vector from the earth's centre."""
-        return vector(self.latitudes[point], self.longitudes[point])
+        found = self._vectors.get(point)
+        if found is None:
+            found = self._vectors[point] = vector(self.latitudes[point], self.longitudes[point])
+        return found
 
 
 def vector(latitude_deg: float, longitude_deg: float) -> tuple[float, float, float]:

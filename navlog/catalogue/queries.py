@@ -30,6 +30,7 @@ _LARGEST_CACHE = 4096
 _MOST_NAMES = 400
 _Key = TypeVar("_Key")
 _T = TypeVar("_T")
+_Key = TypeVar("_Key")
 _Told: TypeAlias = "dict[tuple[object, ...], list[Row]]"
 
 
@@ -46,6 +47,7 @@ class Catalogue:
         self._fixes: dict[tuple[str, date], tuple[Fix, ...]] = {}
         self._airports: dict[tuple[str, date], tuple[Airport, ...]] = {}
         self._airways: dict[tuple[str, date], tuple[Airway, ...]] = {}
+        self._checkpoints: dict[tuple[Position, date], tuple[Checkpoint, ...]] = {}
         self._on_frequency: dict[tuple[str, date], tuple[Station, ...]] = {}
         self._sources: dict[date, tuple[Provenance, ...]] = {}
         self._in_force: dict[tuple[str, date], tuple[Edition, ...]] = {}
@@ -143,9 +145,13 @@ class Catalogue:
     @reading
     def checkpoints(self, near: Position, day: date) -> tuple[Checkpoint, ...]:
         """The published checkpoints for VOR receivers nearest to a place."""
-        from navlog.catalogue.checkpoints import nearest_checkpoints
+        key = (near, day)
+        if key not in self._checkpoints:
+            from navlog.catalogue.checkpoints import nearest_checkpoints
 
-        return nearest_checkpoints(self, near, day)
+            _make_room(self._checkpoints)
+            self._checkpoints[key] = nearest_checkpoints(self, near, day)
+        return self._checkpoints[key]
 
     @reading
     def obstacles(self, corridor: Corridor, day: date) -> Obstacles | None:

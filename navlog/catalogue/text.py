@@ -238,8 +238,8 @@ def _segment_notes(segment: Segment, place: Place | None) -> Iterator[str]:
 
 
 def neighbour_lines(neighbours: Iterable[Neighbour], altitude_ft: float | None) -> list[str]:
-    """Places with radial (or true bearing) and distance; with an altitude, who is received there."""
-    heads = ("place", "frequency", "radial", "NM", "received", "name")
+    """Places with the radial (or true bearing) from each, and distance; with an altitude, who is received there."""
+    heads = ("place", "frequency", "from it", "NM", "received", "name")
     asked = altitude_ft is not None
     rows = [cells if asked else (*cells[:4], *cells[5:]) for cells in (heads, *map(_neighbour_cells, neighbours))]
     return columns(rows, "lrrrll" if asked else "lrrrl")

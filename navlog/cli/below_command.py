@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     "terrain_folder",
     metavar="FOLDER",
     envvar="NAVLOG_TERRAIN",
-    help="The folder of terrain tiles, SRTM .hgt or GeoTIFF (default: NAVLOG_TERRAIN).",
+    help="The folder of terrain tiles, SRTM .hgt, DTED or GeoTIFF (default: NAVLOG_TERRAIN).",
 )
 @click.option(
     "--radius",

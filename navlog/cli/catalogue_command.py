@@ -243,7 +243,10 @@ def between_command(first: str, second: str, form: str, catalogue: str, day: dat
 @catalogue_option
 @_date_option
 def nearby_command(*, center: str, radius: float, altitude: float | None, form: str, catalogue: str, day: date) -> None:
-    """Show the stations and airports around POSITION, or around what has that name, nearest first."""
+    """Show the stations and airports around POSITION, or around what has that name, nearest first.
+
+    `from it` is the radial of the station on which POSITION lies, or with T the true bearing from the place to it.
+    """
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import AROUND
     from navlog.catalogue.lookups import place_at

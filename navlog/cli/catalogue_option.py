@@ -44,5 +44,13 @@ def catalogue_option(function: _Function) -> _Function:
         metavar="PATH",
         envvar="NAVLOG_CATALOGUE",
         default=default_catalogue,
+        callback=_named,
         help="The catalogue file (default: one in your application folder).",
     )(function)
+
+
+def _named(_context: click.Context, _option: click.Parameter, path: str) -> str:
+    """The path; raises click.BadParameter for an empty one, as of a variable of the shell that is not set."""
+    if not path:
+        raise click.BadParameter("names no file")
+    return path

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import click
@@ -18,28 +17,25 @@ from navlog.cli.flightfile import (
     flight_overrides,
     named_file,
     quotes_outside,
-    read_bytes,
     tell_understood,
 )
 from navlog.cli.gate_options import GATE_OPTIONS, gate_from, gate_options, refuse_other_baselines
 from navlog.cli.options import Number, is_given
 from navlog.cli.output import print_problems, write
+from navlog.cli.sharing import Sharing, sharing_from, sharing_options, sources_of
 from navlog.cli.terminal import FlightTally, coloured, in_colour, with_progress
 from navlog.nav.problems import NavlogError, printable
 from navlog.nav.record import changed
 from navlog.studies.check_formats import WRITERS
 
 if TYPE_CHECKING:
-    from concurrent.futures import Executor
-
     from navlog.request.typed import Overrides
-    from navlog.studies.batch import RouteSource
+    from navlog.studies.batch import RouteFiles, RouteSource
     from navlog.studies.comparing import Cycles
     from navlog.studies.gate import Known, RuleCount
     from navlog.studies.requirement_files import RequirementsAsked
     from navlog.studies.runs_gone import Flown, Hop
 
-_MOST_JOBS = 256
 _OF_FINDINGS = ("strict", "every", "radial_limits", "cache", *GATE_OPTIONS)
 """Options that say something of findings, which other questions have none of."""
 
@@ -48,7 +44,7 @@ _OF_FINDINGS = ("strict", "every", "radial_limits", "cache", *GATE_OPTIONS)
 @click.argument("paths", nargs=-1, metavar="PATH...", type=click.Path(allow_dash=True))
 @click.option("--format", "form", type=click.Choice(list(WRITERS)), default="text", show_default=True)
 @click.option("--strict", is_flag=True, help="Leave with status 1 for warnings too.")
-@click.option("--jobs", type=click.IntRange(1, _MOST_JOBS), default=1, metavar="N", help="Work in N processes.")
+@sharing_options
 @click.option(
     "--radial-limits",
     nargs=2,
@@ -77,7 +73,6 @@ def command(  # noqa: PLR0913 - one argument an option
     paths: tuple[str, ...],
     form: str,
     strict: bool,
-    jobs: int,
     radial_limits: tuple[float, float] | None,
     since: str | None,
     requirements: tuple[str, ...],
@@ -97,24 +92,26 @@ def command(  # noqa: PLR0913 - one argument an option
     _refuse_what_does_not_fit(since, requirements, around, form)
     if radial_limits is not None and radial_limits[0] > radial_limits[1]:
         raise click.BadParameter("WARN is above ERROR.", param_hint="--radial-limits")
-    every = bool(options.pop("every"))
+    every, sharing = bool(options.pop("every")), sharing_from(options)
     asked = gate_from(options)
     refuse_other_baselines(asked)
     quote_outside, overrides = quotes_outside(options), flight_from(options)
     _refuse_wrong_overrides(overrides)
-    files = route_files(paths) if paths else (named_file(None, overrides),)
+    files = route_files(paths or (named_file(None, overrides),))
     for name in passed_over(paths):
         echo_error(printable(f"not read: {name}: the name of a route file ends in .route"))
     with opened_catalogue(catalogue) as published:
         known = catalogue if published is not None else None
     if around is not None:
-        return _propose_around(with_progress(_sources(files), len(files)), around, overrides, catalogue, form)
+        return _propose_around(with_progress(sources_of(files), len(files)), around, overrides, catalogue, form)
     if requirements:
         from navlog.studies.requirement_files import RequirementsAsked
 
-        return _judge_requirements(files, RequirementsAsked(requirements, overrides, known, quote_outside), jobs, form)
+        return _judge_requirements(
+            files, RequirementsAsked(requirements, overrides, known, quote_outside), sharing, form
+        )
     if since is not None:
-        return _compare(files, since, catalogue, overrides, jobs, form)
+        return _compare(files, (since, catalogue), overrides, quote_outside, sharing, form)
     thresholds = DEFAULT_THRESHOLDS if radial_limits is None else Thresholds(*radial_limits)
     from navlog.studies.checking import Settings, Verdict, check_sources, summary
     from navlog.studies.gate import baseline_text, count_rules, summary_lines
@@ -144,8 +141,8 @@ def command(  # noqa: PLR0913 - one argument an option
             count_rules(counts, verdict.findings)
             yield verdict
 
-    with _executor_for(jobs, len(files)) as executor:
-        found = check_sources(_sources(files), settings, executor, window=4 * jobs, files_a_task=_files_a_task(files))
+    with sharing.engine(files, [known] if known is not None else []) as engine:
+        found = check_sources(sources_of(files), settings, engine)
         for piece in WRITERS[form](seen(tally.each(found)), every=every):
             _show(piece, lines=form == "text")
     if asked.write_baseline is not None and "problem" in tally.statuses:
@@ -171,7 +168,8 @@ def _refuse_what_does_not_fit(since: str | None, requirements: tuple[str, ...], 
     given = [
         param
         for param in click.get_current_context().command.params
-        if param.name in (*_OF_FINDINGS, *(("jobs",) if around is not None else ())) and is_given(param.name)
+        if param.name in (*_OF_FINDINGS, *(("jobs", "cluster", "quote_outside") if around is not None else ()))
+        and is_given(param.name)
     ]
     if given:
         raise click.UsageError(f"{given[0].opts[0]} does not go with {asked}.")
@@ -180,7 +178,14 @@ def _refuse_what_does_not_fit(since: str | None, requirements: tuple[str, ...], 
         raise click.UsageError(f"--format {form} does not go with {asked}; {', '.join(forms[:-1])} and {forms[-1]} do.")
 
 
-def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, jobs: int, form: str) -> int:
+def _compare(
+    files: RouteFiles,
+    catalogues: tuple[str, str],
+    overrides: Overrides,
+    quote_outside: bool,
+    sharing: Sharing,
+    form: str,
+) -> int:
     """Print which flights change between two catalogues and how; status 1 if any does."""
     from navlog.catalogue import open_catalogue
     from navlog.studies.batch import csv_text
@@ -200,17 +205,17 @@ def _compare(files: tuple[str, ...], old: str, new: str, overrides: Overrides, j
 
     editions: dict[tuple[str, str], int] = {}
     flown: dict[Flown, tuple[Hop, ...]] = {}
-    begins = None
+    begins, (old, new) = None, catalogues
     if len(old) == 4 and old.isascii() and old.isdigit():
         with open_catalogue(new) as published:
             old, begins = new, cycle_held(published, old)
     with open_catalogue(old) as before, open_catalogue(new) as after:
         refuse_newer(before, after, begins)
-    cycles, tally = Cycles(old, new, overrides, begins), FlightTally(len(files))
+    cycles, tally = Cycles(old, new, overrides, begins, quote_outside), FlightTally(len(files))
     if form == "csv":
         _show(csv_text([CHANGE_COLUMNS]))
-    with _executor_for(jobs, len(files)) as executor:
-        found = compare_sources(_sources(files), cycles, executor, window=4 * jobs, files_a_task=_files_a_task(files))
+    with sharing.engine(files, [old, new]) as engine:
+        found = compare_sources(sources_of(files), cycles, engine)
         for comparison in tally.each(found):
             if comparison.old or comparison.new:
                 pair = editions_text(comparison.old), editions_text(comparison.new)
@@ -249,31 +254,6 @@ def _tell_gone(cycles: Cycles, flown: Mapping[Flown, Sequence[Hop]], form: str) 
         _show("".join(f"{line}\n" for line in gone_lines(gone, by)))
 
 
-def _sources(files: Iterable[str]) -> Iterator[RouteSource]:
-    """The files as sources; standard input is read here, where it is open."""
-    from navlog.request.typed import ROUTE_OPTION
-    from navlog.studies.batch import RouteSource
-
-    return (RouteSource(file, read_bytes(file) if file in ("-", ROUTE_OPTION) else None) for file in files)
-
-
-def _files_a_task(files: tuple[str, ...]) -> int:
-    """Few files a task where there are few files, so that every process gets some."""
-    return max(1, min(16, len(files) // 16))
-
-
-@contextmanager
-def _executor_for(jobs: int, files: int) -> Iterator[Executor | None]:
-    """A pool of processes for more than one job, where there is more than one file to share out."""
-    if jobs == 1 or files <= 1:
-        yield None
-        return
-    from navlog.studies.batch import process_pool
-
-    with process_pool(min(jobs, files)) as executor:
-        yield executor
-
-
 def _propose_around(
     sources: Iterable[RouteSource], station: str, overrides: Overrides, catalogue: str, form: str
 ) -> int:
@@ -294,7 +274,7 @@ def _propose_around(
     return 2 if "problem" in statuses else 1 if "none" in statuses else 0
 
 
-def _judge_requirements(files: tuple[str, ...], asked: RequirementsAsked, jobs: int, form: str) -> int:
+def _judge_requirements(files: RouteFiles, asked: RequirementsAsked, sharing: Sharing, form: str) -> int:
     """Print how the flights of each file stand against training requirements; status 1 where one does not hold."""
     from navlog.studies.batch import csv_text
     from navlog.studies.requirement_files import judge_sources, requirement_summary
@@ -312,8 +292,8 @@ def _judge_requirements(files: tuple[str, ...], asked: RequirementsAsked, jobs: 
     tally = FlightTally(len(files))
     if form == "csv":
         _show(csv_text([REQUIREMENT_COLUMNS]))
-    with _executor_for(jobs, len(files)) as executor:
-        found = judge_sources(_sources(files), asked, executor, window=4 * jobs, files_a_task=_files_a_task(files))
+    with sharing.engine(files, [asked.catalogue] if asked.catalogue is not None else []) as engine:
+        found = judge_sources(sources_of(files), asked, engine)
         for judged in tally.each(found):
             if form == "text" and not judged.problems:
                 _show(f"{judged.file}\n")

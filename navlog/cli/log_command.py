@@ -182,7 +182,7 @@ def _route_files(paths: tuple[str, ...], *, alone: bool) -> tuple[str, ...]:
         return paths
     from navlog.studies.batch import route_files
 
-    found = route_files(paths)
+    found = tuple(route_files(paths))
     if alone and len(found) > 1:
         raise click.UsageError("--flight, --compare-altitudes and --wind-spread go with one route file")
     return found

@@ -42,6 +42,7 @@ def write_all(sheets: Sequence[tuple[str | bytes, str | None]]) -> None:
             elif not _is_device(path):
                 staged.append((path, _staged_file(data, path)))
         for path, temporary in staged:
+            _tell_replaced(path, temporary)
             with _said_of(path):
                 os.replace(temporary, os.path.realpath(path))  # what a link names is written; the link stays
     finally:
@@ -53,6 +54,16 @@ def write_all(sheets: Sequence[tuple[str | bytes, str | None]]) -> None:
             _to_stdout(data)
         elif _is_device(path):
             _to_device(data, path)
+
+
+def _tell_replaced(path: str, by: str) -> None:
+    """Say that a route file is replaced by another text: a sheet can be made again, what a pilot wrote cannot."""
+    from filecmp import cmp
+
+    if path.endswith(".route") and os.path.exists(path) and not cmp(path, by, shallow=False):
+        from navlog.cli import echo_error
+
+        echo_error(f"{path}: another text stood there and is replaced")
 
 
 @contextmanager

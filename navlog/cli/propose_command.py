@@ -12,6 +12,8 @@ from navlog.cli.output import print_lines, refuse_inputs, write
 
 _STATEMENTS = ("date", "off", "rules", "equipment", "tas", "burn", "fuel", "wind", "unavailable", "ceiling")
 
+_SUFFIXES = {".route": "route", ".json": "json", ".jsonl": "json"}
+
 
 @click.command("propose", epilog="Example: navlog propose XNOR XOLD --altitude 5000 --tas 110 --wind 230/15")
 @click.argument("start", metavar="FROM")
@@ -40,8 +42,8 @@ _STATEMENTS = ("date", "off", "rules", "equipment", "tas", "burn", "fuel", "wind
     show_default=True,
     help="How far off, at either end, an airway may be joined or left; 80nm at most.",
 )
-@click.option("--format", "form", type=click.Choice(["text", "json", "route"]), default="text", show_default=True)
-@click.option("-o", "--output", "path", metavar="PATH", help="Write this file instead, a route file by its suffix.")
+@click.option("--format", "form", type=click.Choice(["text", "json", "route"]), help="[default: text]")
+@click.option("-o", "--output", "path", metavar="PATH", help="Write this file instead, in the format of its suffix.")
 @catalogue_option
 def command(  # noqa: PLR0913 - one argument an option
     *,
@@ -53,7 +55,7 @@ def command(  # noqa: PLR0913 - one argument an option
     aircraft: str | None,
     count: int,
     most_off_nm: float,
-    form: str,
+    form: str | None,
     path: str | None,
     catalogue: str,
     **options: str | tuple[str, ...] | None,
@@ -78,8 +80,7 @@ def command(  # noqa: PLR0913 - one argument an option
     from navlog.studies.proposal_text import proposal_json_lines, proposal_lines, route_file
     from navlog.studies.proposing import propose
 
-    if path is not None and path.endswith(".route"):
-        form = "route"
+    form = _form_of(form, path)
     statements = _statements(options, aircraft, path)
     if form == "route" and not {"tas", "aircraft"} & {keyword for keyword, _ in statements}:
         raise click.UsageError("a route file needs a speed: give --tas or --aircraft")
@@ -99,6 +100,19 @@ def command(  # noqa: PLR0913 - one argument an option
     else:
         write(proposal_json_lines(found, flights) if form == "json" else route_file(found, flights), path)
     return 0 if found.own else 1
+
+
+def _form_of(form: str | None, path: str | None) -> str:
+    """The format that the suffix of a path names, else the one asked for; raises click.UsageError where they differ."""
+    suffix = os.path.splitext(path or "")[1].lower()
+    named = _SUFFIXES.get(suffix)
+    if suffix not in ("", ".txt", *_SUFFIXES):
+        raise click.UsageError(
+            f"{path}: proposals are no {suffix} file; .route and .json are known, none and .txt are text"
+        )
+    if named is not None and form not in (None, named):
+        raise click.UsageError(f"--format {form} does not fit {path}, whose suffix says {named}")
+    return named or form or "text"
 
 
 def _statements(

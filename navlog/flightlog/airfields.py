@@ -59,6 +59,7 @@ class Airfield(Struct, frozen=True):
     leg: int | None = None
     alternate: int | None = None
     unknown: tuple[Unknown, ...] = ()
+    name: str | None = None
 
     @property
     def sunset_margin_min(self) -> float | None:
@@ -117,9 +118,11 @@ def _at(point: Point, role: _Role, stated_ft: float | None = None) -> Iterator[A
         pattern_ft, by = elevation_ft + PATTERN_FT, PatternBy.CONVENTION
     keys = (("elevation_ft", elevation_ft), ("pattern_ft", pattern_ft))
     missing = tuple(Unknown(key, "the elevation is not known") for key, value in keys if value is None)
-    name = point.place.ident
-    where = point.place.position
-    yield Airfield(name, role, where, elevation_ft, pattern_ft, None if pattern_ft is None else by, unknown=missing)
+    found = point.place
+    by_what = None if pattern_ft is None else by
+    yield Airfield(
+        found.ident, role, found.position, elevation_ft, pattern_ft, by_what, unknown=missing, name=found.name
+    )
 
 
 def _landed(one: Airfield, leg: Leg, arrival: datetime | None, log: Log) -> Airfield:

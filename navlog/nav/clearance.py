@@ -44,11 +44,17 @@ class Below(Struct, frozen=True):
         """The higher of ground and obstacle that are known."""
         return higher(self.highest, self.obstacle)
 
+    @property
+    def least_ft(self) -> float | None:
+        """The minimum over what is known, which none can be lower than; None where nothing is."""
+        # The chart's MEA and MOCA are whole hundreds; up, since down would eat into the clearance.
+        return None if self.top is None else up(self.top.top_ft + self.clearance_ft, 100.0) * 100.0
+
 
 class Abeam(Struct, frozen=True):
     """What lies below a short piece of a course, from `start_nm` to `end_nm` along it, and abeam of it.
 
-    `on_course` is the highest ground under the course itself, None where that is not known. `top` is the highest
+    `on_course` is the highest ground under the course itself, None where that is not known. `top` is the highest known
     ground or obstacle abeam within the corridor, tolerances counted, and `minimum_ft` the minimum over it; None where
     terrain is missing. Miles are told along the whole course.
     """
@@ -58,6 +64,7 @@ class Abeam(Struct, frozen=True):
     on_course: Spot | None
     top: Spot | None
     minimum_ft: float | None
+    mountainous: bool | None
 
 
 def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | None) -> Below:
@@ -68,20 +75,18 @@ def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
     """
     ground = highest_within(terrain, corridor)
     in_mountains, needed_ft = _area(corridor)
-    obstacle = None if obstacles is None else highest_obstacle(obstacles, corridor)
-    top = higher(ground.highest, obstacle)
-    # An obstacle alone makes no minimum: the ground beside it may be higher.
-    known = ground.highest is not None and not ground.unknown
-    return Below(
+    found = Below(
         highest=ground.highest,
-        obstacle=obstacle,
+        obstacle=None if obstacles is None else highest_obstacle(obstacles, corridor),
         obstacles_known=obstacles is not None,
         mountainous=in_mountains,
         clearance_ft=needed_ft,
-        minimum_ft=_minimum_ft(top.top_ft, needed_ft) if known and top is not None else None,
+        minimum_ft=None,
         tiles=ground.tiles,
         unknown=ground.unknown,
     )
+    # An obstacle alone makes no minimum: the ground beside it may be higher.
+    return found if ground.highest is None or ground.unknown else changed(found, minimum_ft=found.least_ft)
 
 
 ON_COURSE_NM = 0.1
@@ -116,20 +121,14 @@ def abeam(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
         piece = changed(corridor.between(from_nm, to_nm), square=True)
         found = below(terrain, piece, highest_first)
         middle = under_course(terrain, piece.start, piece.end)
-        top = found.top if found.minimum_ft is not None else None
         yield Abeam(
             start_nm=from_nm,
             end_nm=to_nm,
             on_course=None if middle is None else changed(middle, along_nm=middle.along_nm + from_nm),
-            top=None if top is None else changed(top, along_nm=top.along_nm + from_nm),
+            top=None if found.top is None else changed(found.top, along_nm=found.top.along_nm + from_nm),
             minimum_ft=found.minimum_ft,
+            mountainous=found.mountainous,
         )
-
-
-def _minimum_ft(top_ft: float, needed_ft: float) -> float:
-    """A height with its tolerance and the clearance above it, rounded up to 100 ft."""
-    # The chart's MEA and MOCA are whole hundreds; up, since down would eat into the clearance.
-    return up(top_ft + needed_ft, 100.0) * 100.0
 
 
 def _area(corridor: Corridor) -> tuple[bool | None, float]:

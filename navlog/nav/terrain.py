@@ -58,7 +58,7 @@ class _Ground(Struct, frozen=True):
 
 
 class Terrain(Struct, frozen=True):
-    """A folder of tiles, the names of the files in it, and those of GeoTIFF as read."""
+    """A folder of tiles, the names of the files in it, and those of DTED and GeoTIFF as read."""
 
     folder: Path
     names: tuple[str, ...]
@@ -93,12 +93,12 @@ def open_terrain(folder: str) -> Terrain:
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
         raise problem_error("cannot-read", f"cannot read the terrain folder `{folder}`: {reason}") from None
-    tiles = [name for name in names if name.lower().endswith((".hgt", ".tif", ".tiff"))]
+    tiles = [name for name in names if name.lower().endswith((".hgt", ".dt0", ".dt1", ".dt2", ".tif", ".tiff"))]
     if not tiles:
         raise problem_error(
             "cannot-read",
             f"the terrain folder `{folder}` holds no tile",
-            hint="SRTM tiles are called N44W072.hgt, GeoTIFF ends in .tif",
+            hint="SRTM tiles are called N44W072.hgt, DTED ends in .dt1 or .dt2, GeoTIFF in .tif",
         )
     rasters, unread = [], []
     for name in tiles:

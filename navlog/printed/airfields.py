@@ -33,7 +33,8 @@ def airfield_lines(log: Log) -> Iterator[str]:
         )
         heights = f"elevation {whole(one.elevation_ft)} ft, pattern {whole(one.pattern_ft)} ft{by}"
         sun = "".join(f"; {part}" for part in _sun_texts(one, landing, log))
-        yield f"{one.ident} {one.role.value}{at}: {heights}{sun}"
+        who = f"{one.ident} {one.name}," if one.name else one.ident
+        yield f"{who} {one.role.value}{at}: {heights}{sun}"
 
 
 def short_airfield_lines(log: Log) -> Iterator[str]:

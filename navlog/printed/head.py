@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
+from math import ceil
 
 from navlog.flightlog.records import BulletinUse, Log, Phase
 from navlog.nav import figures
@@ -40,8 +42,8 @@ def facts(log: Log) -> Iterator[str]:
     yield f"Data: {data_text(log)}"
     yield from _notices_text(log)
     yield from terrain_text(log)
-    if "accuracy" in log.route.request.spans:
-        yield f"Errors counted on: {log.route.request.accuracy.name}"
+    stated = "" if "accuracy" in log.route.request.spans else " (default)"
+    yield f"Errors counted on: {log.route.request.accuracy.name}{stated}"
     unverified = unverified_names(log)
     if unverified:
         yield f"* UNVERIFIED, from a source that does not vouch for it: {', '.join(unverified)}"
@@ -61,14 +63,19 @@ def _word_text(word: RouteWord) -> str:
 
 
 def _flight_text(log: Log) -> str:
-    """The day, wheels off, the rules and the cruising level."""
+    """Day, wheels off, off-block where the taxi time is stated, rules, and the cruising level with its table."""
     request, conditions = log.route.request, log.conditions
     moment = clock_text(conditions.off, conditions.zone, conditions.day)
     off = f"off {moment}" if conditions.off else "NO OFF TIME GIVEN"
+    if request.taxi_min is not None:
+        taxi_min = ceil(request.taxi_min)
+        left = None if conditions.off is None else conditions.off - timedelta(minutes=taxi_min)
+        off += f", taxi {taxi_min} min" if left is None else f", off-block {figures.zulu(left, conditions.day)}"
     daytime = f" {request.daytime}" if request.daytime else ""
     cruise = figures.level(request.cruise.altitude_ft, flight_level=request.cruise.flight_level)
     unit = "" if request.cruise.flight_level else " ft"
-    return f"{request.day:%Y-%m-%d}   {off}   {request.rules.upper()}{daytime}   cruise {cruise}{unit}"
+    levels = f"   levels {request.levels}" if "levels" in request.spans else ""
+    return f"{request.day:%Y-%m-%d}   {off}   {request.rules.upper()}{daytime}   cruise {cruise}{unit}{levels}"
 
 
 def _setting_text(log: Log) -> Iterator[str]:

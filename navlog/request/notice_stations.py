@@ -55,7 +55,7 @@ _OTHER_AIDS = re.compile(
 
 _CLAUSE = re.compile(
     r"(?:(?:RADIALS?|RDLS?|AZM|R-)? ?(?P<start>\d{3})(?:DEG)?"
-    r"(?: ?(?:-|TO) ?(?:R-)?(?P<end>\d{3})(?:DEG)?)?(?: CLOCKWISE)?)?"
+    r"(?: ?(?:-|TO|THRU) ?(?:R-)?(?P<end>\d{3})(?:DEG)?)?(?: CLOCKWISE)?)?"
     r"(?: ?(?:BEYOND|BYD) (?P<beyond>\d{1,3}(?:\.\d+)?) ?NM)?"
     r"(?: ?(?:BELOW|BLW|BLO) (?P<below>\d{1,2},\d{3}|\d{3,5})(?: ?FT)?(?: MSL)?)?"
 )
@@ -109,8 +109,13 @@ def _state(text: str, station: str, part: str) -> tuple[Effect, ...]:
 
 
 def _sectors(text: str, station: str, part: str) -> tuple[Effect, ...]:
-    """Sectors before or after the word for unusable."""
+    """Sectors before or after the word for unusable, or one around it."""
     words = r"UNUSABLE|UNUSBL|NOT USABLE|U/S"
+    # As remarks of FAA NASR write it: R-279 UNUSABLE BYD 50 NM.
+    reach = r"(?P<reach>(?:BEYOND|BYD|BELOW|BLW|BLO) [^,;]+?)"
+    around = re.fullmatch(rf"(?P<radials>[^,;]+?) (?:{words}) {reach}{_WHY}", text)
+    if around is not None and " AND " not in text:
+        text = f"{around['radials']} {around['reach']} UNUSABLE"
     before = re.fullmatch(rf"(?P<limits>.+?) (?:{words}){_WHY}", text)
     after = re.fullmatch(rf"(?:{words})(?: ON| BTN)? (?P<limits>.+)", text)
     match = before or after

@@ -73,6 +73,10 @@ def _of_item_15(text: str) -> tuple[list[str], tuple[tuple[str, str], ...], tupl
             problems.append(_problem("bad-speed", message, "give it in knots: N0110"))
         statements = tuple(_speed_and_level(first))
     problems += _procedures(words)
+    for index, word in enumerate(words):
+        if "#" in word:
+            # In a file the rest of the line would be a comment: half of a route would be gone without a word.
+            problems.append(_problem("bad-route", "`#` is no part of a route", "leave it out", words, index))
     return words, statements, tuple(problems)
 
 
@@ -121,11 +125,11 @@ def _procedures(words: list[str]) -> Iterator[Problem]:
             continue
         if index <= 1 and index + 1 < len(words):
             hint = f"begin the route at the fix where you leave it: `{words[index + 1]}`"
-            kind = "departure"
+            kind = "a departure"
         else:
             hint = f"end the route at the fix where it begins: `{words[index - 1]}`, then the airport"
-            kind = "arrival"
-        message = f"`{word}` is spelt like a {kind} procedure (SID, STAR), and the log has none"
+            kind = "an arrival"
+        message = f"`{word}` is spelt like {kind} procedure (SID, STAR), and the log has none"
         yield _problem("procedure", message, hint, words, index)
 
 

@@ -179,6 +179,23 @@ def _fingerprint(one: UsedFile) -> str:
     return f"{data} {_is_inside(one.path, one.folder)}"
 
 
+def folder_digest(one: UsedFile) -> str | None:
+    """The digest of every tile of a folder of terrain, the same on any machine; None for what is none."""
+    if one.kind != _TERRAIN:
+        return None
+    from hashlib import file_digest, sha256
+
+    told = []
+    try:
+        for entry in sorted(os.scandir(one.path), key=lambda entry: entry.name):
+            if entry.is_file():
+                with open(entry.path, "rb") as opened:
+                    told.append(f"{entry.name} {file_digest(opened, 'sha256').hexdigest()}")
+    except (OSError, ValueError) as error:
+        told.append(str(error))
+    return sha256("\n".join(told).encode("utf-8", "surrogateescape")).hexdigest()
+
+
 def _is_inside(path: str, folder: str) -> bool:
     """Whether a file lies in a folder or below it, links followed; the folder "" is the one that one is in."""
     try:

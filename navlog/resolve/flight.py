@@ -180,6 +180,11 @@ def _check_definitions(names: Names) -> None:
     for fix in given.fixes.values():
         for name, _ in fix.radials:
             names.named_station(name)
+    for ident in given.airways:
+        for one in (given.fixes.get(ident), given.airports.get(ident), given.stations.get(ident)):
+            if one is not None and one.span is not None:
+                message = f"`{ident}` is an airway of this file too, and a route line could mean either"
+                names.report("name-clash", message, one.span, "give one of them another name")
     for airway in given.airways.values():
         for segment, start, end in zip(airway.airway.segments, airway.names, airway.names[1:], strict=False):
             _check_segment(names, segment, start, end)
@@ -238,6 +243,7 @@ def _check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tupl
     points = (segments[0].start, *(segment.end for segment in segments))
     along_nm = (0.0, *accumulate(segment.distance_nm or 0.0 for segment in segments))
     edges = [0, *(k for k in range(1, len(segments)) if _has_vor(names, points[k])), len(segments)]
+    told: set[tuple[int, str]] = set()
     for index, (segment, name) in enumerate(zip(segments, stated, strict=True)):
         if name is None:
             continue
@@ -254,6 +260,10 @@ def _check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tupl
         elif changeover_nm > length_nm + 1e-6:
             message = f"{distance(changeover_nm)} NM from `{name.ident}` lie beyond {section}, {distance(length_nm)} NM"
             names.report("bad-changeover", message, name.span, f"write a distance under {distance(length_nm)}")
+        elif (first, name.ident) in told:
+            message = f"{section} has its changeover from `{name.ident}` twice"
+            names.report("given-twice", message, name.span, "state it once, at the segment where it lies")
+        told.add((first, name.ident))
 
 
 def _check_guides(names: Names, stated: tuple[Name | None, ...]) -> None:

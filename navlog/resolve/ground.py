@@ -83,6 +83,11 @@ class Ground(Struct, frozen=True):
         """The higher of ground and obstacle, tolerances counted."""
         return higher(self.highest, self.obstacle)
 
+    @property
+    def least_ft(self) -> float | None:
+        """The minimum over what is known of all parts, which none can be lower than; None where nothing is known."""
+        return max((one.below.least_ft for one in self.parts if one.below.least_ft is not None), default=None)
+
     def between(self, start_nm: float, end_nm: float) -> Below | None:
         """What lies below the stretch from one distance along it to another of the same part, told from the first.
 

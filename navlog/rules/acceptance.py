@@ -21,6 +21,7 @@ class Reasons:
     """
 
     def __init__(self, acceptances: Sequence[Acceptance], rules: str, known: Mapping[str, Rule]) -> None:
+        self._needed: set[Acceptance] = set()
         self._own = [one for one in acceptances if one.rule not in RETIRED]
         self._on_alternates = [
             (instead, one) for one in acceptances for instead in RETIRED.get(one.rule, ()) if known[instead].acceptable
@@ -34,10 +35,16 @@ class Reasons:
             asked += [one for instead, one in self._on_alternates if instead == ident]
         if severity is Severity.NOTE:
             asked += [one for instead, one in self._notes if instead == ident]
-        for one in asked:
-            if one.part is not None and leg is not None and _lies_on(one.part, route, leg):
-                return one.reason
-        return next((one.reason for one in asked if one.part is None), None)
+        on_part = (one for one in asked if one.part is not None and leg is not None and _lies_on(one.part, route, leg))
+        found = next(on_part, None) or next((one for one in asked if one.part is None), None)
+        if found is None:
+            return None
+        self._needed.add(found)
+        return found.reason
+
+    def unused(self, line: int) -> tuple[Acceptance, ...]:
+        """Those from a line of the file on that no finding has needed; a retired rule tells of itself."""
+        return tuple(one for one in self._own if one not in self._needed and one.span.line >= line)
 
 
 def _lies_on(part: Part, route: Route, leg: Leg) -> bool:

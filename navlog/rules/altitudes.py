@@ -37,8 +37,9 @@ def under_mea(case: Case) -> Iterator[Found]:
     only level flight is told: a note that below the MEA reception is not assured, nor below the MOCA, or where none is
     given, clearance of the terrain (14 CFR 95.1(e): "The MOCA assures obstruction clearance ... and adequate reception
     of VOR navigation signals within 22 nautical miles of a VOR station used to define the route"). A warning below the
-    MOCA, and where volume or horizon say that the station is not received.
+    MOCA, also of one that has no MEA beside it, and where volume or horizon say that the station is not received.
     """
+    yield from _under_moca_alone(case)
     if case.request.rules != "ifr":
         yield from _visually_under_mea(case, if_received=Severity.NOTE)
         return
@@ -56,6 +57,19 @@ def under_mea(case: Case) -> Iterator[Found]:
             continue
         message = f"{flown_text(leg, low_ft)} is below the MEA of {whole(limits.mea_ft)} ft on {leg.stretch.via}"
         yield Found(message, leg, Severity.ERROR, by=limits.mea_ft - low_ft)
+
+
+def _under_moca_alone(case: Case) -> Iterator[Found]:
+    """The legs that are flown below a MOCA without an MEA beside it; under VFR in level flight only."""
+    unbound = () if case.request.rules == "ifr" else (Phase.CLIMB, Phase.DESCENT)
+    for leg, low_ft in case.bound:
+        limits = leg.stretch.limits
+        if limits.mea_ft is not None or limits.moca_ft is None or leg.phase in unbound:
+            continue
+        if below(low_ft, limits.moca_ft):
+            limit = f"below the MOCA of {whole(limits.moca_ft)} ft on {leg.stretch.via}, no MEA given"
+            message = f"{flown_text(leg, low_ft)} is {limit}: clearance of the terrain is not assured"
+            yield Found(message, leg, case.by_rules, by=limits.moca_ft - low_ft)
 
 
 def _visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
@@ -128,7 +142,11 @@ def moca_range(case: Case) -> Iterator[Found]:
         reach, farther_ft = station_distances_nm(leg), _farther_ft(leg, low_ft)
         under = f"below the MEA of {whole(limits.mea_ft)} ft"
         if reach is None:
-            yield Found(f"{flown_text(leg, low_ft)} is {under} and no VOR is in use", leg, by=limits.mea_ft - low_ft)
+            guidance = leg.part.guidance
+            far = "no VOR is in use"
+            if guidance is not None:
+                far = f"how far {guidance.station.ident} is from the leg is not known"
+            yield Found(f"{flown_text(leg, low_ft)} is {under} and {far}", leg, by=limits.mea_ft - low_ft)
         elif farther_ft is not None:
             # Of a leg that crosses the 22 NM only the part beyond; of one wholly beyond all its way along the radial.
             beyond_nm = min(abs(reach[1] - reach[0]), max(reach) - MOCA_REACH_NM)

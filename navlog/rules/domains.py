@@ -50,7 +50,9 @@ def _names_notices(case: Case) -> bool:
 
 
 def _states_places(case: Case) -> bool:
-    return case.request.pattern_ft is not None or bool(case.request.radios) or bool(case.log.route.namesakes)
+    request = case.request
+    stated = request.pattern_ft is not None or request.radios or request.holds or request.route[-1].level is not None
+    return bool(stated or case.log.route.namesakes)
 
 
 def _sees_terrain(case: Case) -> bool:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import combinations
 
 from navlog.flightlog.records import Leg
-from navlog.nav.notices import AirportClosed, Cancellation, OtherMatter, effect_words, period_words
+from navlog.nav.notices import AirportClosed, Cancellation, OtherMatter, SegmentChangeover, effect_words, period_words
 from navlog.resolve.route import NoticeUse
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
@@ -109,6 +110,34 @@ def notice_counts(case: Case) -> Iterator[Found]:
             if not isinstance(effect, OtherMatter | AirportClosed):
                 message = f"by {use.notice.ident}: {effect_words(effect)}"
                 yield Found(message, _first_leg(case, use), span=use.notice.span)
+
+
+@once_a_flight
+@rule(
+    "notices-contradict",
+    Severity.WARNING,
+    group=Group.DATA,
+    source="the notices handed in",
+    remedy="ask which of them holds: on this stretch the stations are changed where the last says",
+    passing=_BRIEFING,
+    failing=sample("notices points.txt"),
+)
+def notices_contradict(case: Case) -> Iterator[Found]:
+    """Two notices that count state the changeover point of one stretch differently; the last in the briefing holds."""
+    told = [
+        (use, effect)
+        for use in case.log.route.notices
+        for effect in use.notice.effects
+        if use.counts and isinstance(effect, SegmentChangeover)
+    ]
+    for (use, effect), (later, other) in combinations(told, 2):
+        apart = (effect.station, effect.distance_nm) != (other.station, other.distance_nm)
+        if apart and set(effect.airways) & set(other.airways) and set(use.stretches) & set(later.stretches):
+            message = (
+                f"{use.notice.ident} and {later.notice.ident} differ, and the later in the briefing holds:"
+                f" {effect_words(effect)}; {effect_words(other)}"
+            )
+            yield Found(message, _first_leg(case, later), span=use.notice.span)
 
 
 @once_a_flight

@@ -160,13 +160,20 @@ def _by_temperature(leg: Leg, conditions: Conditions) -> bool:
     failing=sample(*FLOWN_BY_FILE, "temperature 21C"),
 )
 def temperature_not_used(case: Case) -> Iterator[Found]:
-    """A stated temperature makes no difference to speeds: the winds have their own, or the field has no elevation."""
+    """A stated temperature makes no difference to speeds.
+
+    The winds have their own, the field has no elevation, or no aircraft file has figures by temperature.
+    """
     conditions = case.log.conditions
     span = case.request.spans.get("temperature")
-    if span is None or conditions.aircraft is None:
+    if span is None:
         return
-    if _measures_temperature(case.log):
+    if conditions.aircraft is None:
+        yield Found("without an aircraft file speed and burn are as stated, whatever the temperature", span=span)
+    elif _measures_temperature(case.log):
         yield Found("the temperatures of the winds stand before the one stated", span=span)
+    elif not any(_by_temperature(leg, conditions) for leg in case.legs):
+        yield Found("no speed, rate or burn of this flight goes by the temperature", span=span)
     elif conditions.isa_deviation_c is None:
         yield Found(f"the elevation of {case.log.route.points[0].name} is not known", span=span)
 

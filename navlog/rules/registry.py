@@ -15,7 +15,7 @@ from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
-from navlog.request.records import Request
+from navlog.request.records import Acceptance, Request
 
 
 class Severity(StrEnum):
@@ -73,7 +73,8 @@ class Case(Struct, frozen=True, eq=False):
     bind, each with the lowest height at which they do, and `exposed` those whose signal no MEA or MOCA
     assures. `guided` are the radials used, each once in a stretch, with the first leg flown on it, and
     `stations` the stations, each once. `begun` is where the route passes the point at which the way to an
-    alternate begins, each passage; of the route itself it is empty.
+    alternate begins, each passage; of the route itself it is empty. `unused` are the flight's own acceptances that no
+    finding of the other rules needed, known once those have run.
 
     A case is itself alone, so that what several rules ask of one is found once (`once_a_case`).
     """
@@ -89,6 +90,7 @@ class Case(Struct, frozen=True, eq=False):
     thresholds: Thresholds = DEFAULT_THRESHOLDS
     neighbours: Neighbours | None = None
     begun: tuple[Passage, ...] = ()
+    unused: tuple[Acceptance, ...] = ()
 
     @property
     def off(self) -> datetime | None:

@@ -82,6 +82,12 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
                 if (place is None or not one.whole_flight) and (here := tuple(one.check(case))):
                     findings = _findings_of(one, here, case, reasons, place, told)
                     found += sorted(findings, key=lambda finding: finding.number or 0)
+    unused = () if reasons is None else reasons.unused(log.route.request.line)
+    if unused:
+        from navlog.rules.retired import accept_unused
+
+        case = changed(ways[0][0], unused=unused)
+        found += _findings_of(accept_unused, accept_unused.check(case), case, reasons, None, told)
     return Report(log, tuple(sorted(found, key=lambda finding: finding.rank)))
 
 

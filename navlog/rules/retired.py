@@ -1,4 +1,4 @@
-"""Rules of earlier versions that others tell now; a route file that accepts one is still read."""
+"""Acceptances that do nothing: of rules of earlier versions, which are still read, and of what is not found."""
 
 from __future__ import annotations
 
@@ -57,3 +57,23 @@ def rule_retired(case: Case) -> Iterator[Found]:
         if case.request.rules == "vfr" and acceptance.rule in VISUALLY:
             now = f"under VFR a note of `{VISUALLY[acceptance.rule]}` now"
             yield Found(f"what `{acceptance.rule}` told is {now}", span=acceptance.span)
+
+
+@once_a_flight
+@rule(
+    "accept-unused",
+    Severity.NOTE,
+    group=Group.REST,
+    source="an acceptance that waits for a finding would silence a later one unseen",
+    remedy="leave it out; accept a finding once it is there",
+    passing=sample("altitude 2300", 'accept under-mea "flown in sight of the ground"'),
+    failing=sample('accept under-mea "flown in sight of the ground"'),
+)
+def accept_unused(case: Case) -> Iterator[Found]:
+    """The flight itself accepts a rule that finds nothing on it, or not on the part named.
+
+    Acceptances common to several flights need not find something on each.
+    """
+    for one in case.unused:
+        where = " on the part named" if one.part is not None else ""
+        yield Found(f"`{one.rule}` is accepted and finds nothing{where}", span=one.span)

@@ -32,6 +32,36 @@ def pattern_low(case: Case) -> Iterator[Found]:
 
 @once_a_flight
 @rule(
+    "stated-unused",
+    Severity.NOTE,
+    group=Group.REST,
+    source="nothing that is written is left out unseen",
+    remedy="leave it out, or write it where it counts",
+    passing=BASE,
+    failing=sample("route XHAR QHB V801 QEL/A055 XOLD/A045"),
+)
+def stated_unused(case: Case) -> Iterator[Found]:
+    """Something stated has no effect: a level at the route's end, or a pattern where no airport is.
+
+    Also a hold at a point that the flight passes more than once, as it counts at the first passage alone.
+    """
+    request, points = case.request, case.log.route.points
+    last = request.route[-1]
+    if last.level is not None:
+        yield Found(f"`{last.text}` ends the route, so that no leg is flown at that level", span=last.span)
+    if request.pattern_ft is not None and not isinstance(points[-1].place, Airport):
+        message = f"the flight ends at {points[-1].name}, no airport, so that no pattern is joined"
+        yield Found(message, span=request.spans.get("pattern"))
+    passed = [word.ident for word in request.route]
+    for hold in request.holds:
+        times = passed.count(hold.point.ident)
+        if times > 1:
+            message = f"the hold at {hold.point.name} is flown at the first of {times} passages alone"
+            yield Found(message, span=hold.point.span)
+
+
+@once_a_flight
+@rule(
     "radio-elsewhere",
     Severity.NOTE,
     group=Group.REST,

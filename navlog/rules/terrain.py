@@ -18,7 +18,7 @@ from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 if TYPE_CHECKING:
     from navlog.nav.clearance import Abeam
     from navlog.nav.terrain import Spot
-    from navlog.resolve.ground import InBand
+    from navlog.resolve.ground import Ground, InBand
 
 _TERRAIN = "terrain terrain"
 _BY_LAW = "14 CFR 91.177(a)(2) and part 95, subpart B"
@@ -38,21 +38,30 @@ def under_terrain(case: Case) -> Iterator[Found]:
     """A direct leg without a stated minimum is flown below its minimum by terrain.
 
     An error under IFR. Under VFR no such minimum binds: a note, and a warning below the top of what stands within
-    4 NM or within the guidance's error.
+    4 NM or within the guidance's error. Where terrain is missing, so that no minimum is known, the one over the
+    highest known counts: the true one is no lower.
     """
     for leg, low_ft in case.bound:
         limits, ground = leg.stretch.limits, leg.stretch.ground
-        if ground is None or ground.top is None or limits.minimum_kind != "terrain" or limits.minimum_ft is None:
+        stated = limits.minimum_kind != "terrain" and (limits.minimum_ft is not None or limits.mea_ft is not None)
+        if ground is None or ground.top is None or ground.least_ft is None or stated:
             continue
-        if below(low_ft, limits.minimum_ft):
+        if below(low_ft, ground.least_ft):
             severity = case.by_rules
             if case.request.rules != "ifr" and not below(low_ft, ground.top.top_ft):
                 severity = Severity.NOTE
-            message = (
-                f"{flown_text(leg, low_ft)} is below the minimum by terrain of {whole(limits.minimum_ft)} ft:"
-                f" {_spot_text(ground.top, leg)}, and {whole(ground.clearance_ft)} ft above it"
-            )
-            yield Found(message, leg, severity, by=limits.minimum_ft - low_ft)
+            message = f"{flown_text(leg, low_ft)} is below the {_minimum_text(ground, leg)}"
+            yield Found(message, leg, severity, by=ground.least_ft - low_ft)
+
+
+def _minimum_text(ground: Ground, leg: Leg) -> str:
+    """The minimum by terrain of a stretch and what it is made of; where terrain is missing that over what is known."""
+    over = "" if ground.minimum_ft is not None else " over the highest known"
+    assert ground.top is not None
+    return (
+        f"minimum by terrain of {whole(ground.least_ft)} ft{over}: {_spot_text(ground.top, leg)}, and"
+        f" {whole(ground.clearance_ft)} ft above it"
+    )
 
 
 @rule(
@@ -203,27 +212,53 @@ def _height_beside_ft(leg: Leg, along_nm: float) -> float:
     return start_ft + share * (end_ft - start_ft)
 
 
+_LEAST_FT = {True: 1500.0, False: 1000.0, None: 1000.0}
+"""What the minimum of an airway is above obstacles at the least, in mountains or not (FAA Order 8260.3)."""
+
+
 @rule(
     "stated-under-terrain",
     Severity.WARNING,
     group=Group.HEIGHT,
-    source=_BY_LAW,
+    source=f"{_BY_LAW}; FAA Order 8260.3 lets airways have 1,500 ft in mountains",
     remedy="look the minimum up again: the data have higher ground near this leg",
     passing=sample(_TERRAIN, "direct QHB - XHAR 9.6nm min 3000"),
     failing=sample(_TERRAIN),
 )
 def stated_under_terrain(case: Case) -> Iterator[Found]:
-    """The minimum stated for a direct leg is lower than the one by terrain."""
+    """The minimum stated for a direct leg is lower than the one by terrain, or an airway's lies too near the ground.
+
+    An airway was surveyed, and may have less above obstacles than 14 CFR 91.177 asks elsewhere: its MOCA, else its MEA,
+    is told where it lies less than 1,000 ft, in mountains 1,500 ft, above the highest place that is known.
+    """
     for leg in case.first_legs:
-        limits, ground = leg.stretch.limits, leg.stretch.ground
-        if ground is None or ground.top is None or ground.minimum_ft is None or limits.minimum_kind == "terrain":
+        if leg.stretch.airway is not None:
+            yield from _airway_under_terrain(leg)
             continue
-        if limits.minimum_ft is not None and below(limits.minimum_ft, ground.minimum_ft):
+        limits, ground = leg.stretch.limits, leg.stretch.ground
+        if ground is None or ground.least_ft is None or limits.minimum_ft is None or limits.minimum_kind == "terrain":
+            continue
+        if below(limits.minimum_ft, ground.least_ft):
             message = (
-                f"the stated minimum of {whole(limits.minimum_ft)} ft is lower than {whole(ground.minimum_ft)} ft by"
-                f" terrain: {_spot_text(ground.top, leg)}, and {whole(ground.clearance_ft)} ft above it"
+                f"the stated minimum of {whole(limits.minimum_ft)} ft is lower than the {_minimum_text(ground, leg)}"
             )
-            yield Found(message, leg, by=ground.minimum_ft - limits.minimum_ft)
+            yield Found(message, leg, by=ground.least_ft - limits.minimum_ft)
+
+
+def _airway_under_terrain(leg: Leg) -> Iterator[Found]:
+    """The lowest minimum of an airway in the direction flown, where higher ground stands abeam than it allows for."""
+    limits = leg.stretch.limits
+    name, stated_ft = ("MEA", limits.mea_ft) if limits.moca_ft is None else ("MOCA", limits.moca_ft)
+    tops = [(one.top, _LEAST_FT[one.mountainous]) for one in leg.stretch.abeam if one.top is not None]
+    if stated_ft is None or not tops:
+        return
+    top, least_ft = max(tops, key=lambda one: one[0].height_ft + one[1])
+    if below(stated_ft, top.height_ft + least_ft):
+        message = (
+            f"the {name} of {whole(stated_ft)} ft on {leg.stretch.via} is less than {whole(least_ft)} ft above"
+            f" {_spot_text(top, leg)}"
+        )
+        yield Found(message, leg, by=top.height_ft + least_ft - stated_ft)
 
 
 @rule(

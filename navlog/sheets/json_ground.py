@@ -26,6 +26,7 @@ def _airport_object(one: Airfield) -> Json:
     sun = one.sun
     return {
         "ident": one.ident,
+        "name": one.name,
         "role": one.role.value,
         "leg": one.leg,
         "elevation_ft": number(one.elevation_ft),

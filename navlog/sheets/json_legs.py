@@ -217,11 +217,8 @@ def _spot_object(spot: Spot | None) -> Json | None:
 
 
 def _sure_object(log: Log, leg: Leg) -> Json:
-    """How far aside and along track the leg's guidance and marks are counted on, where the flight states a standard."""
-    request = log.route.request
-    if "accuracy" not in request.spans:
-        return {}
-    wide = band(leg, request.accuracy)
+    """How far aside and along track the leg's guidance and marks are counted on."""
+    wide = band(leg, log.route.request.accuracy)
     return {
         "band_nm": number(wide.half_width_nm if wide is not None else None),
         "along_track_nm": number(along_track_nm(leg) if leg.ends_stretch else None),

@@ -1,13 +1,25 @@
-"""Where labels go on a drawing: beside what they name, over no other label and no line, else into a list."""
+"""Where labels go on a drawing: beside what they name, over no other label and no line; else led to, else listed."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
+from itertools import pairwise, product
 from math import cos, hypot, inf, radians, sin
 
 from navlog.resolve.route import PointKind
-from navlog.sheets.drawing import BLACK, LABEL_SIZE, XY, Drawing, Label, Mark, Rectangle, Stroke, text_width
+from navlog.sheets.drawing import (
+    BLACK,
+    DARK,
+    LABEL_SIZE,
+    XY,
+    Circle,
+    Drawing,
+    Label,
+    Mark,
+    Rectangle,
+    Stroke,
+    text_width,
+)
 
 SHORT: dict[str, str] = {PointKind.TOP_OF_CLIMB: "TOC", PointKind.TOP_OF_DESCENT: "TOD"}
 """What stands on a drawing for the words."""
@@ -19,6 +31,8 @@ _MOST_LABELS = 120
 """With more on it nobody can read a drawing; what comes later is listed."""
 _BESIDE, _ABOVE = 2.0, 1.0
 """What a label keeps away from lines and other labels, points."""
+_OUT = 20, 91, 10
+"""From where to where, by what step, a label may stand at the end of a thin line, points."""
 
 
 class LabelRoom:
@@ -31,11 +45,15 @@ class LabelRoom:
         self.labels: list[Label] = []
         self.left_out: dict[str, None] = {}
         self._taken: list[Rectangle] = []
+        self._written: list[Rectangle] = []
         self._lines: dict[float, list[tuple[XY, XY]]] = {}
         self._spots: list[XY] = []
+        self._waiting: list[tuple[Label, Sequence[XY], str]] = []
+        self._leaders: list[tuple[XY, XY]] = []
 
     def drawn(self, title: str) -> Drawing:
         """The drawing; faint lines are cut where labels stand."""
+        self.lead()
         boxes = [_wider(label.box, _BESIDE, _ABOVE) for label in self.labels]
         faint = [piece for line in self.faint for piece in _cut(line, boxes)]
         return Drawing(title, self.width, self.height, (*faint, *self.marks, *self.labels), tuple(self.left_out))
@@ -65,18 +83,24 @@ class LabelRoom:
 
     def write(self, label: Label) -> None:
         """A label whose place is given; its room is taken."""
+        box = label.box
         self.labels.append(label)
-        self.take(label.box)
+        self._written.append(box)
+        self.take(box)
 
-    def place(self, candidates: Iterable[Label], of: XY | None = None, told: str | None = None) -> bool:
+    def place(
+        self, candidates: Iterable[Label], of: XY | None = None, told: str | None = None, ends: Sequence[XY] = ()
+    ) -> bool:
         """Write the first candidate that covers nothing and names its symbol at `of` with the least doubt.
 
-        Without room what is `told`, or the label's own text, is listed; with `told` empty nothing is.
+        Without room it waits to be led to from one of `ends`; where there are none what is `told`, or the label's own
+        text, is listed. With `told` empty neither is done.
         """
-        chosen, least, text = None, inf, told
+        chosen, least, text, first = None, inf, told, None
         full = len(self.labels) >= _MOST_LABELS
         for label in candidates:
             text = label.text if text is None else text
+            first = first or label
             if full:
                 break
             box = _wider(label.box, _BESIDE, _ABOVE)
@@ -87,11 +111,55 @@ class LabelRoom:
                 chosen, least = label, doubt
             if doubt == 0.0:
                 break
-        if chosen is None:
+        if chosen is not None:
+            self.write(chosen)
+            return True
+        if text and first is not None and ends:
+            self.wait(first, ends, text)
+        else:
             self.leave_out(text)
+        return False
+
+    def wait(self, label: Label, ends: Sequence[XY], told: str) -> None:
+        """A label without room beside what it names, to be led to from one of `ends`, or listed as `told`."""
+        self._waiting.append((label, ends, told))
+
+    def lead(self) -> None:
+        """Write the labels that wait where there is room, each at the end of a thin line, and list the others.
+
+        A line crosses no label, no symbol and no other such line. All else is written before, or it would lose its
+        room.
+        """
+        for label, ends, told in self._waiting:
+            found = self._led(label, ends) if len(self.labels) < _MOST_LABELS else None
+            if found is None:
+                self.leave_out(told)
+                continue
+            led, line = found
+            self.write(led)
+            self.marks += [Stroke(line, 0.5, DARK), Circle(line[0], 1.3, fill=BLACK, weight=0.0)]
+            self.keep_clear(line)
+            self._leaders.append(line)
+        self._waiting.clear()
+
+    def _led(self, label: Label, ends: Sequence[XY]) -> tuple[Label, tuple[XY, XY]] | None:
+        """A label at the nearest free place to which a line leads, and the line; None where there is none."""
+        for start, at, angle_deg in product(range(*_OUT), ends, range(0, 360, 15)):
+            found = _beside(at, label, start, angle_deg)
+            box = found.box
+            line = _leader(at, box)
+            if not self._is_open(line) or not self._is_free(_wider(box, _BESIDE, _ABOVE)):
+                continue
+            if all(spot == at or box.distance(spot) >= _NEAR for spot in self._spots):
+                return found, line
+        return None
+
+    def _is_open(self, line: tuple[XY, XY]) -> bool:
+        """Whether a line crosses no label, no symbol but that at its beginning, and no other line that leads to one."""
+        if any(_cross(line, other) for other in self._leaders):
             return False
-        self.write(chosen)
-        return True
+        crossed = [box for box in self._taken if box.shares_inside(*line) is not None]
+        return all(box.distance(line[0]) == 0.0 and box not in self._written for box in crossed)
 
     def around(
         self,
@@ -110,14 +178,14 @@ class LabelRoom:
             for distance in (gap, gap + 8.0, gap + 18.0, gap + 30.0)
             for angle_deg in (0, 180, 315, 45, 225, 135, 270, 90, 20, 340, 160, 200, 290, 250, 70, 110)
         )
-        return self.place(candidates, at, told)
+        return self.place(candidates, at, told, (at,))
 
     def beside(
         self, line: tuple[XY, XY], text: str, alongs: Sequence[float], told: str | None = None, grey: float = BLACK
     ) -> bool:
         """A label beside a straight line, so many points from its start, on either side.
 
-        Farther from it only where no other line is nearer.
+        Farther from it only where no other line is nearer, else led to from there.
         """
         (x1, y1), (x2, y2) = line
         length = hypot(x2 - x1, y2 - y1) or 1.0
@@ -132,7 +200,8 @@ class LabelRoom:
                     if farther == 0.0 or self._is_nearest((x, y), abs(off)):
                         at = x, y + 0.3 * LABEL_SIZE
                         candidates.append(Label(at, text, anchor="middle", grey=grey))
-        return self.place(candidates, None, told)
+        ends = [(x1 + along * ahead[0], y1 + along * ahead[1]) for along in alongs]
+        return self.place(candidates, None, told, ends)
 
     def _is_nearest(self, at: XY, away: float) -> bool:
         """Whether no firm line is nearer to a place than `away`, the line that it is beside included."""
@@ -175,6 +244,24 @@ def _beside(at: XY, label: Label, distance: float, angle_deg: float) -> Label:
     x = at[0] + distance * across
     y = at[1] + distance * down + label.size * (0.3 + 0.45 * down)
     return Label((x, y), label.text, label.size, anchor, label.bold, label.grey)
+
+
+def _leader(at: XY, box: Rectangle) -> tuple[XY, XY]:
+    """A line from a place to a little before a box."""
+    across = min(max(at[0], box.left), box.right) - at[0]
+    down = min(max(at[1], box.top), box.bottom) - at[1]
+    share = 1.0 - 1.5 / max(hypot(across, down), 1.5)
+    return at, (at[0] + share * across, at[1] + share * down)
+
+
+def _cross(one: tuple[XY, XY], other: tuple[XY, XY]) -> bool:
+    """Whether two straight lines cross: each has the ends of the other on both its sides."""
+
+    def side(line: tuple[XY, XY], at: XY) -> float:
+        (x1, y1), (x2, y2) = line
+        return (x2 - x1) * (at[1] - y1) - (y2 - y1) * (at[0] - x1)
+
+    return all(side(a, b[0]) * side(a, b[1]) < 0.0 for a, b in ((one, other), (other, one)))
 
 
 def _distance(at: XY, start: XY, end: XY) -> float:

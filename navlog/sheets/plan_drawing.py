@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from itertools import groupby, pairwise
 from math import cos, hypot, radians, sin
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
@@ -21,6 +22,9 @@ from navlog.resolve.route import MarkKind, PointKind, Stretch
 from navlog.sheets.drawing import DARK, LABEL_SIZE, PALE, XY, Area, Circle, Drawing, Label, Mark, Rectangle, Stroke
 from navlog.sheets.label_room import SHORT, LabelRoom
 
+if TYPE_CHECKING:
+    from navlog.resolve.ground import Ground
+
 _MARGIN = 46.0
 _ROSE_RADIUS = 30.0
 """At most; stations close together have smaller roses."""
@@ -30,6 +34,8 @@ _NAMED_FIRST = (PointKind.STATION, PointKind.AIRPORT, PointKind.FIX)
 """Kinds of place whose labels get the best room, and bold type."""
 _SHOWN = 2.5
 """Edges of a band nearer to the course than this on paper, points, are not told from it."""
+_SHARES = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
+"""Where along a line its label is tried, the best place first."""
 _SCALES_NM = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 
 
@@ -48,7 +54,9 @@ def plan_drawing(log: Log, width: float, height: float, around: Surroundings | N
     _draw(log, chart, room, around)
     told = [f"Plan of {log.route.request.name}, true north up"]
     told += ["long dashes: alternate"] if log.alternates else []
-    told += ["peaks: highest within 4 NM or the guidance's error"] if _high_places(log) else []
+    known = all(ground.minimum_ft is not None for ground in _grounds(log))
+    word = "highest" if known else "highest known"
+    told += [f"peaks: {word} within 4 NM or the guidance's error"] if _high_places(log) else []
     told += [f"dotted edges: {log.route.request.accuracy.along_deg:g} degrees of error"] if room.faint else []
     return room.drawn("; ".join(told))
 
@@ -98,6 +106,7 @@ def _draw(log: Log, chart: _Chart, room: LabelRoom, around: Surroundings | None)
     for start, end, text in _cross_radials(log, chart):
         length = hypot(end[0] - start[0], end[1] - start[1])
         room.beside((end, start), text, (14.0, 24.0, 36.0, 0.5 * length), told=f"{text} crossing")
+    room.lead()
     if around is not None:
         _neighbours(around, set(named), chart, room)
 
@@ -146,8 +155,13 @@ class _Drawn(Struct, frozen=True):
 
     def write(self, room: LabelRoom, text: str) -> bool:
         """A label beside the line; False without room."""
-        alongs = [share * self.length for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)]
-        return room.beside(self.line, text, alongs, told="")
+        return room.beside(self.line, text, [share * self.length for share in _SHARES], told="")
+
+    def wait(self, room: LabelRoom, text: str, told: str) -> None:
+        """A label to be led to from the line."""
+        (x1, y1), (x2, y2) = self.line
+        ends = [(x1 + share * (x2 - x1), y1 + share * (y2 - y1)) for share in _SHARES]
+        room.wait(Label(ends[0], text), ends, told)
 
 
 def _runs(log: Log, chart: _Chart) -> Iterator[tuple[_Drawn, ...]]:
@@ -171,8 +185,9 @@ def _way_labels(log: Log, chart: _Chart, room: LabelRoom) -> None:
         first, last = run[0].stretch, run[-1].stretch
         length = f"{figures.distance(first.length_nm)} " if len(run) == 1 else ""
         text = f"{first.via} {length}{_minimum(first)}"
-        if not any(one.write(room, text) for one in sorted(run, key=lambda one: -one.length)):
-            room.leave_out(f"{first.start.name}-{last.end.name} {text}")
+        longest = sorted(run, key=lambda one: -one.length)
+        if not any(one.write(room, text) for one in longest):
+            longest[0].wait(room, text, f"{first.start.name}-{last.end.name} {text}")
 
 
 def _length_labels(log: Log, chart: _Chart, room: LabelRoom) -> None:
@@ -181,7 +196,7 @@ def _length_labels(log: Log, chart: _Chart, room: LabelRoom) -> None:
         for one in run if len(run) > 1 else ():
             text = figures.distance(one.stretch.length_nm)
             if not one.write(room, text):
-                room.leave_out(f"{one.stretch.start.name}-{one.stretch.end.name} {text}")
+                one.wait(room, text, f"{one.stretch.start.name}-{one.stretch.end.name} {text}")
 
 
 def _minimum(stretch: Stretch) -> str:
@@ -213,10 +228,15 @@ def _band(leg: Leg, accuracy: Accuracy, chart: _Chart, room: LabelRoom) -> None:
         room.under(edge, 0.5, DARK, (1.0, 2.5))
 
 
+def _grounds(log: Log) -> list[Ground]:
+    """What lies below each direct stretch of the flight and of the ways to its alternates, where it is looked at."""
+    legs = [leg for each in (log, *log.alternates) for leg in each.first_legs()]
+    return [leg.stretch.ground for leg in legs if leg.stretch.ground is not None]
+
+
 def _high_places(log: Log) -> tuple[tuple[Position, str], ...]:
     """The highest ground or obstacle of each direct stretch, with its height."""
-    grounds = [leg.stretch.ground for each in (log, *log.alternates) for leg in each.first_legs()]
-    tops = [ground.top for ground in grounds if ground is not None and ground.top is not None]
+    tops = [ground.top for ground in _grounds(log) if ground.top is not None]
     return tuple(dict.fromkeys((top.position, figures.whole(top.height_ft)) for top in tops))
 
 

@@ -260,6 +260,7 @@ def _minimum_labels(steps: Iterable[_Step], frame: _Frame, room: LabelRoom) -> N
                 for shift in (0.0, *(sign * share * (right - left) for share in (0.15, 0.3, 0.45) for sign in (1, -1)))
             ),
             told=f"{text} from {figures.distance(one.start_nm)} to {figures.distance(one.end_nm)} NM",
+            ends=((middle, y),),
         )
 
 
@@ -319,7 +320,11 @@ def _reception(report: Report, frame: _Frame, room: LabelRoom) -> None:
         room.keep_clear((*corners, corners[0]))
         name = text if text != "none" else "no station"
         told = f"{name} received from {figures.distance(start_nm)} to {figures.distance(end_nm)} NM"
-        room.place([Label(((left + right) / 2.0, top + 10.7), text, anchor="middle", bold=heard)], told=told)
+        room.place(
+            [Label(((left + right) / 2.0, top + 10.7), text, anchor="middle", bold=heard)],
+            told=told,
+            ends=(((left + right) / 2.0, top),),
+        )
 
 
 def _named_points(log: Log, frame: _Frame, room: LabelRoom) -> None:

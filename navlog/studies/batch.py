@@ -12,13 +12,14 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 from itertools import islice
-from typing import TYPE_CHECKING, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, Generic, Protocol, TypeAlias, TypeVar
 
 from msgspec import Struct
 
 from navlog.nav.problems import NavlogError, Problem, Span, problem_error
 from navlog.request.lexer import file_bytes
 from navlog.request.records import FlightPlans
+from navlog.request.references import References, UsedFile
 from navlog.request.typed import Overrides
 from navlog.rules.answers import text_plans
 
@@ -29,41 +30,88 @@ if TYPE_CHECKING:
 
 _Work = TypeVar("_Work")
 _Found = TypeVar("_Found")
+_Answer = TypeVar("_Answer")
 
 _SUFFIX = ".route"
-WINDOW = 16
+_WINDOW = 16
 """Tasks under way at once: enough for a small machine, few enough to hold little."""
-FILES_A_TASK = 16
+_FILES_A_TASK = 16
 """So many that handing a task over costs little beside the work."""
 Row: TypeAlias = tuple[str | int | None, ...]
 
 
 class RouteSource(Struct, frozen=True):
-    """A route file by name; `data` is its content where that is already read, as from standard input."""
+    """A route file by name; `data` is its content where that is already read, as from standard input.
+
+    `problems` are why it cannot be read, where that is known.
+    """
 
     file: str
     data: bytes | None = None
+    problems: tuple[Problem, ...] = ()
+
+    def bytes(self) -> bytes:
+        """What the file holds, read now or before; raises `cannot-read`."""
+        if self.problems:
+            raise NavlogError(*self.problems)
+        return self.data if self.data is not None else file_bytes(self.file)
+
+    def read(self) -> RouteSource:
+        """The same source with what it holds, or with why it cannot be read."""
+        try:
+            return RouteSource(self.file, self.bytes())
+        except NavlogError as error:
+            return RouteSource(self.file, problems=error.problems)
 
 
-def route_files(paths: Iterable[str]) -> tuple[str, ...]:
-    """The files, and every route file in the folders and below them, sorted by name; each once.
+class RouteFiles(Struct, frozen=True):
+    """The files, and every route file in the folders and below them, by name in each folder; each once.
 
-    `-` stays as it is. Raises `no-route-files` for folders that hold none.
+    They are looked for each time, so that no more than the names of a folder and of those above it are held. `-` stays
+    as it is.
     """
-    found: list[str] = []
-    empty: list[Problem] = []
-    for path in paths:
-        if path != "-" and os.path.isdir(path):
-            inside = sorted(_in_folder(path))
-            found += inside
-            if not inside:
-                message = f"no file in this folder or below it ends in {_SUFFIX}"
-                empty.append(Problem("no-route-files", message, Span(path, 1)))
-        else:
-            found.append(path)
+
+    paths: tuple[str, ...]
+
+    def __iter__(self) -> Iterator[str]:
+        for number, path in enumerate(self.paths):
+            before = self.paths[:number]
+            for file in _in_folder(path) if _is_folder(path) else (path,):
+                if not any(_holds(other, file) for other in before):
+                    yield file
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
+
+
+def route_files(paths: Iterable[str]) -> RouteFiles:
+    """The route files of paths; raises `no-route-files` for folders that hold none."""
+    found = RouteFiles(tuple(dict.fromkeys(paths)))
+    message = f"no file in this folder or below it ends in {_SUFFIX}"
+    empty = [
+        Problem("no-route-files", message, Span(path, 1))
+        for path in found.paths
+        if _is_folder(path) and next(_in_folder(path), None) is None
+    ]
     if empty:
         raise NavlogError(*empty)
-    return tuple(dict.fromkeys(found))
+    return found
+
+
+def _is_folder(path: str) -> bool:
+    return path != "-" and os.path.isdir(path)
+
+
+def _holds(path: str, file: str) -> bool:
+    """Whether a file is one of those of a path."""
+    if not _is_folder(path):
+        return path == file
+    head = os.path.join(path, "")
+    if not file.startswith(head) or not file.endswith(_SUFFIX):
+        return False
+    names = file[len(head) :].split(os.sep)
+    above = [os.path.join(path, *names[:length]) for length in range(1, len(names))]
+    return not any(name.startswith(".") for name in names) and not any(map(os.path.islink, above))
 
 
 def passed_over(paths: Iterable[str]) -> tuple[str, ...]:
@@ -86,49 +134,114 @@ def _walked(folder: str) -> Iterator[tuple[str, list[str], list[str]]]:
 
 
 def _in_folder(folder: str) -> Iterator[str]:
-    """The route files in a folder and below it; what begins with a point is hidden, links are not followed."""
-    for where, _, files in _walked(folder):
-        yield from (os.path.join(where, name) for name in files if name.endswith(_SUFFIX) and not name.startswith("."))
+    """The route files in a folder and below it by name; what begins with a point is hidden, links are not followed."""
+    waiting = _entries(folder)
+    while waiting:
+        path = waiting.pop()
+        if path.endswith(os.sep):
+            waiting += _entries(path)
+        elif path.endswith(_SUFFIX):
+            yield path
+
+
+def _entries(folder: str) -> list[str]:
+    """What is in a folder, the last name first; folders end as in a path, so that whole paths come in their order."""
+    try:
+        with os.scandir(folder) as found:
+            entries = [one for one in found if not one.name.startswith(".")]
+            names = [
+                f"{one.name}{os.sep}" if one.is_dir() else one.name
+                for one in entries
+                if not (one.is_dir() and one.is_symlink())
+            ]
+    except OSError:
+        return []
+    return [os.path.join(folder, name) for name in sorted(names, reverse=True)]
 
 
 def read_plans(source: RouteSource, overrides: Overrides) -> FlightPlans:
     """The flights of one source; raises `cannot-read`, `bad-encoding` and `too-large`."""
-    data = source.data if source.data is not None else file_bytes(source.file)
-    return text_plans(data, source.file, overrides)
+    return text_plans(source.bytes(), source.file, overrides)
 
 
-def in_order(
-    executor: Executor, function: Callable[[_Work], _Found], works: Iterable[_Work], window: int
-) -> Iterator[_Found]:
-    """`function(work)` for each work, in order; at most `window` are submitted and not yet taken.
+class _Asked(Protocol):
+    """What is asked of every file; all of it can be sent to another process."""
 
-    Neither the works nor the answers are ever all held. When the caller stops early, what has not begun is
-    cancelled.
+    @property
+    def quote_outside(self) -> bool:
+        """As in `References`."""
+
+
+_AnyAsked = TypeVar("_AnyAsked", bound=_Asked)
+
+
+class Work(Struct, Generic[_AnyAsked, _Found], frozen=True):
+    """What is done with the files of a task, in any thread or process: `function` answers, a value a file."""
+
+    function: Callable[[tuple[RouteSource, ...], _AnyAsked, References], tuple[_Found, ...]]
+    asked: _AnyAsked
+
+    def __call__(self, sources: tuple[RouteSource, ...], used: dict[UsedFile, str] | None = None) -> tuple[_Found, ...]:
+        """The answers, worked here; `used` gets the fingerprint of every file that flights name."""
+        references = References(quote_outside=self.asked.quote_outside, watched=used is not None)
+        answers = self.function(sources, self.asked, references)
+        if used is not None:
+            used.update(references.used)
+        return answers
+
+
+class Engine(Struct):
+    """Works in this thread, or on `executor`, any of `concurrent.futures` or made like it.
+
+    At most `window` tasks of `files_a_task` files are submitted at once; both may change while it works.
     """
-    from concurrent.futures import BrokenExecutor
 
-    waiting: deque[Future[_Found]] = deque()
-    try:
-        for work in works:
-            waiting.append(executor.submit(function, work))
-            if len(waiting) >= window:
-                yield waiting.popleft().result()
-        while waiting:
-            yield waiting.popleft().result()
-    except BrokenExecutor:
-        # A system short of memory ends a process so; what is told up to here stands.
-        message = "a worker process ended unasked; what is told up to here stands, and the rest was not checked"
-        raise problem_error("worker-lost", message, hint="run again, with fewer --jobs") from None
-    finally:
-        for future in waiting:
-            future.cancel()
+    executor: Executor | None = None
+    window: int = _WINDOW
+    files_a_task: int = _FILES_A_TASK
 
+    def each(self, work: Work[_AnyAsked, _Found], sources: Iterable[RouteSource]) -> Iterator[_Found]:
+        """The answer for each source, in order; what `work` raises is raised."""
+        tasks = self.tasks(sources)
+        found = map(work, tasks) if self.executor is None else self.in_order(self.executor, work, tasks)
+        for answers in found:
+            yield from answers
 
-def groups(items: Iterable[_Work], size: int) -> Iterator[tuple[_Work, ...]]:
-    """The items in groups of `size`, the last one smaller."""
-    rest = iter(items)
-    while group := tuple(islice(rest, size)):
-        yield group
+    def tasks(self, sources: Iterable[RouteSource]) -> Iterator[tuple[RouteSource, ...]]:
+        """The sources in tasks, the last one smaller."""
+        rest = iter(sources)
+        while task := tuple(islice(rest, self.files_a_task)):
+            yield task
+
+    def result(self, future: Future[_Answer]) -> _Answer:
+        """What a task came to, waited for."""
+        return future.result()
+
+    def in_order(
+        self, executor: Executor, function: Callable[[_Work], _Answer], works: Iterable[_Work]
+    ) -> Iterator[_Answer]:
+        """`function(work)` for each work, in order; at most `window` are submitted and not yet taken.
+
+        Neither the works nor the answers are ever all held. When the caller stops early, what has not begun is
+        cancelled.
+        """
+        from concurrent.futures import BrokenExecutor
+
+        waiting: deque[Future[_Answer]] = deque()
+        try:
+            for work in works:
+                waiting.append(executor.submit(function, work))
+                while len(waiting) >= self.window:
+                    yield self.result(waiting.popleft())
+            while waiting:
+                yield self.result(waiting.popleft())
+        except BrokenExecutor:
+            # A system short of memory ends a process so; what is told up to here stands.
+            message = "a worker process ended unasked; what is told up to here stands, and the rest was not checked"
+            raise problem_error("worker-lost", message, hint="run again, with fewer --jobs") from None
+        finally:
+            for future in waiting:
+                future.cancel()
 
 
 @contextmanager

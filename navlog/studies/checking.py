@@ -3,31 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from concurrent.futures import Executor
 from contextlib import suppress
-from functools import partial
 from typing import TYPE_CHECKING
 
 from msgspec import MsgspecError, Struct
 
 from navlog.nav.problems import NavlogError, Problem, Span, printable
 from navlog.printed.findings import by_rule, told_together, worst
-from navlog.request.lexer import file_bytes
 from navlog.request.records import RouteWord
 from navlog.request.references import References
 from navlog.request.typed import NO_OVERRIDES, Overrides
 from navlog.rules.answers import Answer, check_text
 from navlog.rules.registry import DEFAULT_THRESHOLDS, Finding, Thresholds
-from navlog.studies.batch import (
-    FILES_A_TASK,
-    WINDOW,
-    RouteSource,
-    Row,
-    catalogue_here,
-    counted,
-    groups,
-    in_order,
-)
+from navlog.studies.batch import Engine, RouteSource, Row, Work, catalogue_here, counted
 from navlog.studies.gate import OPEN, Gate, Known, gated, known_of
 from navlog.studies.remembered import Cache, packed, recalled, remember, unpacked
 
@@ -72,32 +60,25 @@ class Verdict(Struct, frozen=True):
 
 
 def check_sources(
-    sources: Iterable[RouteSource],
-    settings: Settings,
-    executor: Executor | None = None,
-    *,
-    window: int = WINDOW,
-    files_a_task: int = FILES_A_TASK,
+    sources: Iterable[RouteSource], settings: Settings, engine: Engine | None = None
 ) -> Iterator[tuple[Verdict, ...]]:
     """The verdicts on the flights of each source, in the order of the sources.
 
-    Works in this thread, or on `executor`, any of `concurrent.futures` or made like it, with at most `window`
-    tasks submitted at once. Raises the problems of opening the catalogue; a file that cannot be read is a
+    Works on `engine`, or in this thread. Raises the problems of opening the catalogue; a file that cannot be read is a
     verdict.
     """
-    tasks = groups(sources, files_a_task)
-    work = partial(_check_group, settings=settings)
-    found = map(work, tasks) if executor is None else in_order(executor, work, tasks, window)
-    for checked in found:
-        yield from checked
+    return (engine or Engine()).each(Work(_check_group, settings), sources)
 
 
-def _check_group(sources: tuple[RouteSource, ...], settings: Settings) -> tuple[tuple[Verdict, ...], ...]:
+def _check_group(
+    sources: tuple[RouteSource, ...], settings: Settings, references: References
+) -> tuple[tuple[Verdict, ...], ...]:
     """The verdicts on the flights of each source, worked in this thread."""
     catalogue: Catalogue | None = None
     if settings.catalogue is not None:
         catalogue = catalogue_here(settings.catalogue)
-    references = References(quote_outside=settings.quote_outside, watched=settings.cache is not None)
+    # What is remembered holds for the files that flights name.
+    references.watched |= settings.cache is not None
     return tuple(_verdicts(source, settings, catalogue, references) for source in sources)
 
 
@@ -106,7 +87,7 @@ def _verdicts(
 ) -> tuple[Verdict, ...]:
     """The verdicts on the flights of one source, remembered or worked; one with the problem where it cannot be read."""
     try:
-        data = source.data if source.data is not None else file_bytes(source.file)
+        data = source.bytes()
     except NavlogError as error:
         return (_verdict(Answer(None, source.file, 1, None, error.problems), settings),)
     if settings.cache is None or source.data is not None:

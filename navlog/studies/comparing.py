@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from concurrent.futures import Executor
 from datetime import date, timedelta
-from functools import partial
 from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec import Struct
@@ -19,17 +17,7 @@ from navlog.request.references import References
 from navlog.request.typed import NO_OVERRIDES, Overrides
 from navlog.resolve.route import Route
 from navlog.rules.answers import with_text
-from navlog.studies.batch import (
-    FILES_A_TASK,
-    WINDOW,
-    RouteSource,
-    Row,
-    catalogue_here,
-    counted,
-    groups,
-    in_order,
-    read_plans,
-)
+from navlog.studies.batch import Engine, RouteSource, Row, Work, catalogue_here, counted, read_plans
 from navlog.studies.cycles import Change
 
 if TYPE_CHECKING:
@@ -47,6 +35,7 @@ class Cycles(Struct, frozen=True):
     new: str
     overrides: Overrides = NO_OVERRIDES
     old_begins: date | None = None
+    quote_outside: bool = False
 
 
 class _Comparison(Struct, frozen=True):
@@ -79,30 +68,24 @@ class _Comparison(Struct, frozen=True):
 
 
 def compare_sources(
-    sources: Iterable[RouteSource],
-    cycles: Cycles,
-    executor: Executor | None = None,
-    *,
-    window: int = WINDOW,
-    files_a_task: int = FILES_A_TASK,
+    sources: Iterable[RouteSource], cycles: Cycles, engine: Engine | None = None
 ) -> Iterator[tuple[_Comparison, ...]]:
     """What changes on the flights of each source, in the order of the sources; as `check_sources` works."""
-    tasks = groups(sources, files_a_task)
-    work = partial(_compare_group, cycles=cycles)
-    found = map(work, tasks) if executor is None else in_order(executor, work, tasks, window)
-    for compared in found:
-        yield from compared
+    return (engine or Engine()).each(Work(_compare_group, cycles), sources)
 
 
-def _compare_group(sources: tuple[RouteSource, ...], cycles: Cycles) -> tuple[tuple[_Comparison, ...], ...]:
+def _compare_group(
+    sources: tuple[RouteSource, ...], cycles: Cycles, references: References
+) -> tuple[tuple[_Comparison, ...], ...]:
     """What changes on the flights of each source, worked in this thread."""
     old, new = catalogue_here(cycles.old), catalogue_here(cycles.new)
-    return tuple(tuple(_source_comparisons(source, cycles, old, new)) for source in sources)
+    books = (_Plans(source, cycles.overrides, references) for source in sources)
+    return tuple(tuple(_source_comparisons(on, cycles, old, new)) for on in books)
 
 
-def _source_comparisons(source: RouteSource, cycles: Cycles, old: Catalogue, new: Catalogue) -> Iterator[_Comparison]:
+def _source_comparisons(on: _Plans, cycles: Cycles, old: Catalogue, new: Catalogue) -> Iterator[_Comparison]:
     """What changes on each flight of one source."""
-    on = _Plans(source, cycles.overrides)
+    source = on.source
     try:
         plans = on.day(None)
     except NavlogError as error:
@@ -123,16 +106,15 @@ def _source_comparisons(source: RouteSource, cycles: Cycles, old: Catalogue, new
 class _Plans:
     """The flights of one source as read for a day; the file and what it names are read once a day."""
 
-    def __init__(self, source: RouteSource, overrides: Overrides) -> None:
-        self._source, self._overrides = source, overrides
+    def __init__(self, source: RouteSource, overrides: Overrides, references: References) -> None:
+        self.source, self._overrides, self.references = source, overrides, references
         self._known: dict[date | None, FlightPlans] = {}
-        self.references = References()
 
     def day(self, day: date | None) -> FlightPlans:
         """The flights with that day in the place of their own; with their own for None."""
         if day not in self._known:
             overrides = self._overrides if day is None else changed(self._overrides, date=day.isoformat())
-            self._known[day] = read_plans(self._source, overrides)
+            self._known[day] = read_plans(self.source, overrides)
         return self._known[day]
 
     def flight(self, number: int, day: date) -> Request | BrokenFlight:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from datetime import date, datetime
 from functools import cache
 from typing import TYPE_CHECKING
@@ -13,9 +13,11 @@ from msgspec import Struct
 from navlog.catalogue.nearness import bearing_deg
 from navlog.catalogue.preferred import PreferredRoute, preferred_routes
 from navlog.nav import figures
+from navlog.nav.angles import position_text, position_word_count, read_position
 from navlog.nav.chart import Airport, Position
 from navlog.nav.figures import distance, whole
 from navlog.nav.problems import NavlogError, Problem, Span, problem_error
+from navlog.nav.record import changed
 from navlog.nav.wind import WindColumn, at_place, triangle
 from navlog.request.flights import read_flights
 from navlog.request.parser import parse_statement
@@ -30,10 +32,9 @@ from navlog.studies.ways import WayFound, WayTerms, hops
 if TYPE_CHECKING:
     from navlog.catalogue.network import Network
     from navlog.catalogue.queries import Catalogue
-    from navlog.rules.registry import Finding
 
 _FILE, _FILE_OF_ENDS = "proposal", "FROM TO"
-"""What problems of a proposal's own text, and of the two places, name as their file."""
+"""What problems of a proposal's own text name as their file, and those of the direct flight's."""
 
 _STATEMENT_FROM = 10
 """After so many columns what a statement says begins."""
@@ -48,17 +49,6 @@ _ANY_KT = 100.0
 
 _NEVER_NM = 100_000.0
 """A link that the wind does not let be flown costs more than any way round it."""
-
-_FAULTS = frozenset(
-    {
-        "under-mea", "moca-range", "over-maa", "under-mca", "under-mra", "under-minimum", "under-ground", "signal",
-        "out-of-range", "below-horizon", "stations-apart", "unusable-sector", "station-out", "no-guidance",
-        "changeover-unknown", "course-unknown", "radial-reversed", "needle-off-course",
-    }
-)  # fmt: skip
-"""The rules of altitude, gap, reception and station: no proposal of ours has a warning or an error of these."""
-
-_START, _GOAL = -1, -2
 
 
 class Asked(Struct, frozen=True):
@@ -87,7 +77,9 @@ class Flights:
     """
 
     def __init__(self, catalogue: Catalogue, asked: Asked, *, folder: str = "") -> None:
-        self.catalogue, self.asked = catalogue, asked
+        self.catalogue = catalogue
+        start, goal = _in_one_word(asked.start, "FROM"), _in_one_word(asked.goal, "TO")
+        self.asked = asked = changed(asked, start=start, goal=goal)
         self.references = References()
         self.file = os.path.join(folder, _FILE)
         self.file_of_ends = os.path.join(folder, _FILE_OF_ENDS)
@@ -129,7 +121,7 @@ class Flights:
             hint = f"{REACH_NM:.0f}nm at most: farther off no station is looked for"
             problems.append(Problem("bad-value", message, Span("--limit-off-airway", 1), hint))
         if problems or found:
-            raise NavlogError(*problems, *found)
+            raise NavlogError(*problems, *(self._at_place(one, len(self.asked.start) + 1) for one in found))
 
     def _refuse_low_ceiling(self) -> None:
         """Raise that the ceiling is below the altitude asked for."""
@@ -165,18 +157,26 @@ class Flights:
         return problem._replace(span=place, text=" ".join(text.split()))
 
     def _resolved(self) -> Route:
-        """The direct flight; a problem of a name is told without the text around it, which nobody wrote."""
+        """The direct flight; a problem of a name is told at the place that has it."""
         from navlog.resolve.flight import resolve_flight
 
         try:
             return resolve_flight(self.request, self.catalogue)
         except NavlogError as error:
-            words = f"{self.asked.start} {self.asked.goal}"
+            before = len("route ")
             problems = (
-                one._replace(span=Span(_FILE_OF_ENDS, 1), text=words) if one.span is not None else one
+                one if one.span is None else self._at_place(one, before + len(f"{self.asked.start} DCT "), before)
                 for one in error.problems
             )
             raise NavlogError(*problems) from None
+
+    def _at_place(self, problem: Problem, to_from: int, from_from: int = 0) -> Problem:
+        """A problem of a line with both places, told at FROM or TO; what they say begins behind so many columns."""
+        column, length = (problem.span.column, problem.span.length) if problem.span is not None else (1, 1)
+        name, text, begins = ("TO", self.asked.goal, to_from)
+        if column <= to_from:
+            name, text, begins = ("FROM", self.asked.start, from_from)
+        return problem._replace(span=Span(name, 1, max(1, column - begins), length), text=text)
 
     def _magnetic_deg(self) -> float:
         """The magnetic course of the direct flight at its start, by which cruising levels go."""
@@ -309,6 +309,19 @@ class Flights:
         return f"{altitude_ft:.0f}"
 
 
+def _in_one_word(text: str, place: str) -> str:
+    """A place as a word of a route line: a position, to a hundredth of a minute, without its blanks."""
+    words = text.split()
+    if len(words) < 2 or position_word_count(words) != len(words):
+        # What else it is, the route line tells.
+        return text
+    try:
+        latitude, minutes, longitude, more = position_text(read_position(text)).split()
+    except NavlogError as error:
+        raise NavlogError(*(one._replace(span=Span(place, 1), text=text) for one in error.problems)) from None
+    return f"{latitude}°{minutes}'{longitude}°{more}'"
+
+
 def words_between(network: Network, way: WayFound, start: str, goal: str) -> list[str]:
     """The words of a route line between two of its points, such as `QEL:vor`, that a way joins."""
     first = network.points[way.start.point]
@@ -318,60 +331,6 @@ def words_between(network: Network, way: WayFound, start: str, goal: str) -> lis
     if words and not way.goal.off_nm and words[-1] == goal.partition(":")[0]:
         words.pop()
     return words
-
-
-def is_link(number: int) -> bool:
-    """Whether what is at fault is a link, and not an end."""
-    return number >= 0
-
-
-def is_start(number: int) -> bool:
-    """Whether what is at fault is the way to the first point."""
-    return number == _START
-
-
-def faults(answer: Answer, network: Network, way: WayFound, least: Severity = Severity.WARNING) -> frozenset[int]:
-    """The links of a way with which the rules find a fault of altitude, gap, reception or station; -1, -2 its ends.
-
-    Where the route has a problem, or a fault has no place, all of its links are. With `least` an error, what the rules
-    call a warning is none.
-    """
-    if answer.report is None:
-        return frozenset(way.links) or frozenset((_START,))
-    found: set[int] = set()
-    legs = answer.report.log.legs
-    for finding in _at_fault(answer, least):
-        stretch = legs[finding.leg - 1].stretch if finding.leg is not None else None
-        if stretch is None or stretch.airway is None:
-            first = stretch is not None and stretch.number == 1 and way.start.off_nm > 0.0
-            found.add(_START if first else _GOAL)
-            continue
-        name = (stretch.airway.ident, stretch.start.ident, stretch.end.ident)
-        found |= {link for link in way.links if _name(network, link) == name}
-    return frozenset(found)
-
-
-def faults_told(answer: Answer, least: Severity) -> Iterator[str]:
-    """What speaks against a way in words: its route's problem, or leg, message and rule of each fault."""
-    for problem in answer.problems[:1]:
-        yield f"{problem.message} [{problem.code}]"
-    for finding in _at_fault(answer, least):
-        report = answer.report
-        leg = report.log.legs[finding.leg - 1] if report is not None and finding.leg is not None else None
-        where = f"{leg.start.name} to {leg.end.name}: " if leg is not None else ""
-        yield f"{where}{finding.message} [{finding.rule}]"
-
-
-def _at_fault(answer: Answer, least: Severity) -> Iterator[Finding]:
-    for finding in answer.findings:
-        graver = finding.severity is Severity.ERROR or (least, finding.severity) == (Severity.WARNING,) * 2
-        if finding.rule in _FAULTS and graver:
-            yield finding
-
-
-def _name(network: Network, link: int) -> tuple[str, str, str]:
-    start, end = network.points[network.start[link]], network.points[network.end[link]]
-    return network.airways[network.airway[link]], start, end
 
 
 def _link_weights(

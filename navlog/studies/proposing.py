@@ -1,7 +1,6 @@
 """Routes proposed between two places: published preferred ones, then the best along the airways and others unlike it.
 
-Every route goes through the log and the rules before it is proposed. Where these find an altitude, gap, reception or
-station fault on one of ours, the link or end at fault is left out and the search begins again.
+Every route goes through the log and the rules before it is proposed.
 """
 
 from __future__ import annotations
@@ -16,14 +15,13 @@ from navlog.catalogue.network_store import read_network
 from navlog.nav.cruising_levels import US, fits
 from navlog.nav.figures import distance, whole, whole_course
 from navlog.nav.record import changed
-from navlog.rules.answers import Answer
 from navlog.rules.registry import Severity
 from navlog.studies.proposal_ends import ends_at
-from navlog.studies.proposal_flights import Flights, faults, faults_told, is_link, is_start
+from navlog.studies.proposal_flights import Flights
+from navlog.studies.proposals_at_level import WORTH, LevelProposals
 from navlog.studies.published_proposals import Proposal, published_proposals
 from navlog.studies.way_heights import Lowest, asked_on, closed_between, closed_on, lowest_way, without_signal_gaps
 from navlog.studies.way_search import best_way
-from navlog.studies.ways import WayEnd, WayFound, WayTerms, shared_nm
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -31,24 +29,12 @@ if TYPE_CHECKING:
     from navlog.catalogue.network import Network
     from navlog.catalogue.queries import Catalogue
 
-_LONGER = 1.05
-"""The first proposal is at most so many times as long, or as costly in the wind, as the shortest that works."""
-
-_SHARED = 0.6
-"""At most so much of a proposal is flown by one before it, too."""
-
-_WORTH = 1.3
-"""An alternative costs at most so many times what the best does."""
-
 _FARTHEST, _SHORT_FLIGHT_NM = 2.0, 40.0
 """No route of ours under VFR is longer than both: so many times the direct distance, and so much more than it.
 
 Common practice, no source.
 """
 
-# Small, so that the next way leaves the best where that costs least; large would send it round the country.
-_DEARER = 1.3
-_TRIES = 30
 _LEVELS = 6
 _TOLD = 4
 
@@ -82,11 +68,6 @@ def propose(catalogue: Catalogue, flights: Flights) -> Proposals:
     return _Proposer(catalogue, read_network(catalogue, flights.day), flights).all()
 
 
-def _least_nm(tried: Sequence[tuple[Proposal, ...]]) -> float:
-    """The shortest of the best ways, of those with fuel where there are any."""
-    return min((own[0].lacks_fuel, own[0].distance_nm) for own in tried)[1]
-
-
 class _Proposer:
     """The proposals of one pair."""
 
@@ -96,12 +77,10 @@ class _Proposer:
         terms = flights.terms(network)
         near = (network, catalogue)
         limit_nm = self.asked.most_off_nm
-        self.starts = ends_at(*near, self.start, flights.day, terms.out, limit_nm)
-        self.goals = ends_at(*near, self.goal, flights.day, terms.out, limit_nm)
+        starts = ends_at(*near, self.start, flights.day, terms.out, limit_nm)
+        self.ends = starts, ends_at(*near, self.goal, flights.day, terms.out, limit_nm)
         self.terms = changed(terms, toward=self.goal.position)
         self.ceiling_ft = flights.ceiling_ft
-        self.dropped: set[WayEnd] = set()
-        self.banned = self.terms.banned
         self.least = Severity.WARNING
         self.against: dict[str, None] = {}
 
@@ -109,11 +88,11 @@ class _Proposer:
         """Everything that is to be said of the pair."""
         flights = self.flights
         published, left_out = published_proposals(flights)
-        lowest = lowest_way(self.network, self.starts, self.goals, self.terms)
+        lowest = lowest_way(self.network, *self.ends, self.terms)
         if lowest is None:
             by_station = changed(self.terms, by_station=True)
             # Only where no airway connects: a way by one station alone has nobody's minimum.
-            lowest = lowest_way(self.network, self.starts, self.goals, by_station)
+            lowest = lowest_way(self.network, *self.ends, by_station)
         levels = self.levels(lowest)
         own, passed_over, far_round = self.at_levels(levels)
         if not own and far_round is None and levels:
@@ -141,29 +120,29 @@ class _Proposer:
         ways. Where none does, those with fuel come first, then the shortest.
         """
         far_round: Proposal | None = None
-        tried: list[tuple[Proposal, ...]] = []
+        tried: dict[LevelProposals, Proposal] = {}
         for altitude_ft in levels:
-            self.terms, self.dropped = changed(self.terms, banned=self.banned), set()
-            found = tuple(self.own(altitude_ft))
-            fit = [one for one in found if one.distance_nm <= self.farthest_nm]
-            own = tuple(one for one in fit if not one.lacks_fuel) or tuple(fit)
-            if not own:
-                far_round = far_round or next(iter(found), None)
+            level = LevelProposals(self.network, self.flights, altitude_ft, self.terms, self.ends, self.least)
+            found = level.within(self.farthest_nm, all_of_them=False)
+            self.against |= level.against
+            if not found:
+                far_round = far_round or level.best
                 continue
-            tried.append(own)
-            if not own[0].lacks_fuel and own[0].distance_nm <= _WORTH * self.least_above_nm(levels):
+            tried[level] = best = found[0]
+            if not best.lacks_fuel and best.distance_nm <= WORTH * self.least_above_nm(levels):
                 break
         if not tried:
             return (), (), far_round
-        chosen = min(tried, key=lambda own: (own[0].lacks_fuel, own[0].distance_nm > _WORTH * _least_nm(tried)))
-        passed_over = tuple(own[0] for own in tried if own[0].altitude_ft < chosen[0].altitude_ft)
-        again = tuple(changed(one, rank=rank) for rank, one in enumerate(chosen, 1))
-        return again, passed_over, far_round
+        _, least_nm = min((best.lacks_fuel, best.distance_nm) for best in tried.values())
+        chosen = min(tried, key=lambda one: (tried[one].lacks_fuel, tried[one].distance_nm > WORTH * least_nm))
+        passed_over = tuple(best for best in tried.values() if best.altitude_ft < chosen.altitude_ft)
+        own = enumerate(chosen.within(self.farthest_nm, all_of_them=True), 1)
+        return tuple(changed(one, rank=rank) for rank, one in own), passed_over, far_round
 
     def least_above_nm(self, levels: Sequence[float]) -> float:
         """The shortest that any of the levels gives, whatever the rules may say of it."""
-        terms = changed(self.terms, change=0.0, off=1.0, weight=None, least=1.0, banned=self.banned)
-        way = best_way(self.network, self.starts, self.goals, levels[-1], terms)
+        terms = changed(self.terms, change=0.0, off=1.0, weight=None, least=1.0)
+        way = best_way(self.network, *self.ends, max(levels), terms)
         return way.distance_nm if way is not None else inf
 
     @property
@@ -187,7 +166,10 @@ class _Proposer:
         return "; ".join((told, *(f"shorter {one}" for one in self.shorter(best))))
 
     def levels(self, lowest: Lowest | None) -> tuple[float, ...]:
-        """The altitudes to try: the one asked for, else cruising levels from the lowest that connects upward."""
+        """The altitudes to try: the one asked for, else cruising levels from the lowest that connects upward.
+
+        Those of the other half of the compass come last.
+        """
         ceiling_ft = self.ceiling_ft
         if lowest is None:
             return ()
@@ -196,152 +178,37 @@ class _Proposer:
         odd = US.is_odd(whole_course(self.flights.direct_magnetic_deg))
         # Up to the next 500 ft, on which every cruising level lies; -(-x // y) rounds up.
         first = 500.0 * -(-max(lowest.altitude_ft, self.asked.lowest_cruise_ft) // 500.0)
-        found = [
-            first + 500.0 * step
-            for step in range(100)
-            if fits(first + 500.0 * step, odd=odd, rules=self.flights.rules) and first + 500.0 * step <= ceiling_ft
-        ]
-        # Under a low ceiling a level of the other half is better than none.
-        return tuple(found[:_LEVELS]) or ((first,) if first <= ceiling_ft else ())
+        below_ceiling = [first + 500.0 * step for step in range(100) if first + 500.0 * step <= ceiling_ft]
+        # Under a low ceiling a level of the other half is better than a detour at one's own, or none.
+        found = [ft for half in (odd, not odd) for ft in below_ceiling if fits(ft, odd=half, rules=self.flights.rules)]
+        return tuple(found[:_LEVELS]) or tuple(below_ceiling[:1])
 
     def shorter(self, best: Proposal) -> Iterator[str]:
         """Where the best way is a detour: what a higher altitude would open, and what a gap closes."""
         terms = changed(self.terms, change=0.0, off=1.0, weight=None, least=1.0)
-        ends = self.starts, self.goals
         shortest_nm = best.distance_nm
-        top = best_way(self.network, *ends, self.ceiling_ft, terms)
-        if top is not None and shortest_nm > _WORTH * top.distance_nm:
+        # No way is shorter than the direct one: most proposals are no detour beside it.
+        if shortest_nm <= WORTH * self.flights.direct_nm:
+            return
+        top = best_way(self.network, *self.ends, self.ceiling_ft, terms)
+        if top is not None and shortest_nm > WORTH * top.distance_nm:
             altitude_ft, way = best.altitude_ft, None
-            while way is None or way.distance_nm > _WORTH * top.distance_nm:
+            while way is None or way.distance_nm > WORTH * top.distance_nm:
                 altitude_ft = min(altitude_ft + 500.0, self.ceiling_ft)
-                way = best_way(self.network, *ends, altitude_ft, terms)
+                way = best_way(self.network, *self.ends, altitude_ft, terms)
             lowest = asked_on(self.network, way)
             shortest_nm = way.distance_nm
             yield f"from {whole(lowest.altitude_ft)} ft, {distance(way.distance_nm)} NM: {lowest.forced_by}"
         opened = without_signal_gaps(self.network)
-        across = best_way(opened, *ends, self.ceiling_ft, terms)
-        if across is not None and shortest_nm > _WORTH * across.distance_nm:
+        across = best_way(opened, *self.ends, self.ceiling_ft, terms)
+        if across is not None and shortest_nm > WORTH * across.distance_nm:
             gaps, from_ft = "; ".join(closed_on(self.network, across)), asked_on(opened, across).altitude_ft
             yield f"from {whole(from_ft)} ft, {distance(across.distance_nm)} NM, but for a gap: {gaps}"
-
-    def own(self, altitude_ft: float) -> Iterator[Proposal]:
-        """Our proposals at an altitude, best first."""
-        found: list[WayFound] = []
-        weight, least = self.flights.weights(self.network, altitude_ft)
-        self.terms = changed(self.terms, weight=weight, least=least)
-        if {end.point for end in self.starts} & {end.point for end in self.goals}:
-            by_station = self.search(altitude_ft, changed(self.terms, by_station=True))
-            by_airways = self.search(altitude_ft, self.terms)
-            if by_station is not None and (
-                by_airways is None or self.bare(by_airways) > _WORTH * self.bare(by_station)
-            ):
-                self.terms = changed(self.terms, by_station=True)
-        best = self.best(altitude_ft)
-        if best is None:
-            return
-        dearer: dict[int, float] = {}
-        for way, answer in (best, *self.others(best[0], altitude_ft, dearer)):
-            found.append(way)
-            yield Proposal(
-                len(found),
-                "airways",
-                self.flights.route_of(self.network, way),
-                altitude_ft,
-                answer,
-                way.off_airway_nm,
-                way.changes,
-            )
-
-    def best(self, altitude_ft: float) -> tuple[WayFound, Answer] | None:
-        """The best way, no more than 5 percent longer than the shortest."""
-        shortest = self.search(altitude_ft, changed(self.terms, change=0.0, off=1.0))
-        if shortest is None:
-            return None
-        terms = self.terms
-        for _ in range(4):
-            found = self.flown(altitude_ft, terms)
-            if found is None:
-                return None
-            if self.bare(found[0]) <= _LONGER * self.bare(shortest):
-                return found
-            # Prices of changes are wishes, length is fuel: they are lowered until the way is at most 5 % longer.
-            terms = changed(terms, change=terms.change / 3.0, off=1.0 + (terms.off - 1.0) / 3.0)
-        return self.flown(altitude_ft, changed(self.terms, change=0.0, off=1.0))
-
-    def others(self, best: WayFound, altitude_ft: float, dearer: dict[int, float]) -> Iterator[tuple[WayFound, Answer]]:
-        """Ways unlike those before: what has been flown is made dearer, and the search begins again."""
-        taken = [best]
-        wanted, tries = self.asked.count - 1, 10 * self.asked.count
-        found: WayFound | None = best
-        while wanted > 0 and tries > 0 and found is not None:
-            tries -= 1
-            for link in found.links:
-                # Both directions, or the next way would fly the same segment the other way round.
-                for one in (link, *self.opposite(link)):
-                    dearer[one] = dearer.get(one, 1.0) * _DEARER
-            found = self.search(altitude_ft, changed(self.terms, dearer=dearer))
-            if found is None or not self.is_worth(found, taken):
-                continue
-            answer = self.flights.fly(self.network, found, altitude_ft)
-            at_fault = self.faults(answer, found)
-            if at_fault:
-                self.leave_out(found, at_fault)
-                continue
-            wanted -= 1
-            taken.append(found)
-            yield found, answer
-
-    def is_worth(self, way: WayFound, taken: Sequence[WayFound]) -> bool:
-        """Whether a way is no more than 1.3 times the best, and unlike each before it."""
-        if self.bare(way) > _WORTH * self.bare(taken[0]):
-            return False
-        return all(shared_nm(self.network, way, other) <= _SHARED * way.distance_nm for other in taken)
-
-    def bare(self, way: WayFound) -> float:
-        """What a way costs without the prices of changes and miles off the airways: NM, or the same in the wind."""
-        weight = self.terms.weight
-        if weight is None:
-            return way.distance_nm
-        return way.off_airway_nm + sum(weight(link) for link in way.links)
-
-    def opposite(self, link: int) -> list[int]:
-        """The links flown the other way between the two points of one."""
-        network = self.network
-        return [one for one in network.links_from(network.end[link]) if network.end[one] == network.start[link]]
-
-    def search(self, altitude_ft: float, terms: WayTerms) -> WayFound | None:
-        """The cheapest way that nothing found so far speaks against."""
-        starts = [end for end in self.starts if end not in self.dropped]
-        goals = [end for end in self.goals if end not in self.dropped]
-        return best_way(self.network, starts, goals, altitude_ft, changed(terms, banned=self.terms.banned))
-
-    def flown(self, altitude_ft: float, terms: WayTerms) -> tuple[WayFound, Answer] | None:
-        """The cheapest way with which log and rules find no fault; what they find at fault stays out from then on."""
-        for _ in range(_TRIES):
-            way = self.search(altitude_ft, terms)
-            if way is None:
-                return None
-            answer = self.flights.fly(self.network, way, altitude_ft)
-            at_fault = self.faults(answer, way)
-            if not at_fault:
-                return way, answer
-            self.leave_out(way, at_fault)
-        return None
-
-    def faults(self, answer: Answer, way: WayFound) -> frozenset[int]:
-        """What is at fault in a way, and in words for the case that no way is without."""
-        self.against |= dict.fromkeys(faults_told(answer, self.least))
-        return faults(answer, self.network, way, self.least)
-
-    def leave_out(self, way: WayFound, at_fault: frozenset[int]) -> None:
-        """Keep links and ends that are at fault out of every later search."""
-        self.terms = changed(self.terms, banned=self.terms.banned | {one for one in at_fault if is_link(one)})
-        self.dropped |= {way.start if is_start(one) else way.goal for one in at_fault if not is_link(one)}
 
     def why_none(self, lowest: Lowest | None, levels: Sequence[float]) -> str:
         """What stands in the way of a route of ours, and the nearest that would work."""
         network, pair = self.network, f"{self.start.name} and {self.goal.name}"
-        for place, ends in ((self.start, self.starts), (self.goal, self.goals)):
+        for place, ends in zip((self.start, self.goal), self.ends, strict=True):
             if not ends:
                 return (
                     f"no station on an airway is received at {place.name} within"
@@ -359,7 +226,7 @@ class _Proposer:
                 f" above the ceiling of {whole(self.ceiling_ft)} ft"
             )
         if lowest is not None:
-            at_ft = ", ".join(whole(one) for one in levels)
+            at_ft = ", ".join(whole(one) for one in sorted(levels))
             told = list(self.against)
             more = f"; {len(told) - _TOLD} more" if len(told) > _TOLD else ""
             return (
@@ -371,7 +238,7 @@ class _Proposer:
             ("the points to pass", changed(self.terms, via=())),
             ("the stations out of service", changed(self.terms, out=frozenset())),
         ):
-            other = lowest_way(network, self.starts, self.goals, terms)
+            other = lowest_way(network, *self.ends, terms)
             if other is not None:
                 way = self.flights.route_of(network, other.way)
                 return f"no airways connect {pair}; without {name} they do from {whole(other.altitude_ft)} ft: {way}"
@@ -379,5 +246,5 @@ class _Proposer:
 
     def gap_between(self) -> str:
         """The closed links of the way that there would be without their gaps, in words."""
-        closed = closed_between(self.network, self.starts, self.goals, self.terms)
+        closed = closed_between(self.network, *self.ends, self.terms)
         return f": {'; '.join(closed)}" if closed else ""

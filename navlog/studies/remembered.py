@@ -67,9 +67,9 @@ def open_cache(folder: str, options: object, catalogue: str | None) -> Cache:
         reason = (error.strerror or str(error)).lower()
         message = f"cannot write into this folder: {reason}"
         raise problem_error("cannot-write", message, span=Span(folder, 1)) from None
-    written = _written(catalogue)
+    written = file_written(catalogue)
     told = packed(options)
-    stamp = _digest(told, _code_digest().encode(), _file_digest(catalogue).encode())
+    stamp = _digest(told, packed(made_of()), file_digest(catalogue).encode())
     return Cache(folder, _digest(told), stamp, catalogue, written)
 
 
@@ -105,7 +105,7 @@ def recalled(cache: Cache, file: str, data: bytes, references: References) -> by
 
 def remember(cache: Cache, file: str, data: bytes, references: References, body: bytes) -> None:
     """Keep what was said of a file; a folder that cannot be written any more costs time only."""
-    if _written(cache.catalogue) != cache.written:
+    if file_written(cache.catalogue) != cache.written:
         return  # Another catalogue stands there since this run began.
     from tempfile import mkstemp
 
@@ -158,7 +158,7 @@ def _digest(*parts: bytes) -> str:
     return sha256(b"".join(sha256(part).digest() for part in parts)).hexdigest()
 
 
-def _written(path: str | None) -> tuple[int, ...]:
+def file_written(path: str | None) -> tuple[int, ...]:
     """When a file was written, and which one it is."""
     if path is None:
         return ()
@@ -166,7 +166,7 @@ def _written(path: str | None) -> tuple[int, ...]:
     return status.st_mtime_ns, status.st_ino, status.st_size
 
 
-def _file_digest(path: str | None) -> str:
+def file_digest(path: str | None) -> str:
     """The digest of a file's bytes; of none, where there is none."""
     if path is None:
         return ""
@@ -177,19 +177,26 @@ def _file_digest(path: str | None) -> str:
     return digest.hexdigest()
 
 
-def _code_digest() -> str:
-    """What answers depend on beside data: this program's code, Python, the libraries, and the zones of time."""
+def made_of() -> dict[str, str]:
+    """What answers depend on beside data: this program, Python, the machine, the libraries and the zones of time.
+
+    Each with its edition; that of the program is its version with the digest of its code.
+    """
     from importlib.metadata import PackageNotFoundError, version
+    from platform import machine
 
     package = Path(__file__).parents[1]
-    parts = [VERSION.encode(), sys.version.encode()]
+    code = []
     for path in sorted(package.rglob("*.py")):
-        parts += [path.relative_to(package).as_posix().encode(), path.read_bytes()]
+        code += [path.relative_to(package).as_posix().encode(), path.read_bytes()]
+    parts = {"navlog": f"{VERSION} {_digest(*code)[:16]}", "Python": sys.version, "machine": machine()}
     for name in _LIBRARIES:
-        with suppress(PackageNotFoundError):
-            parts.append(f"{name} {version(name)}".encode())
-    parts.append(_zones())
-    return _digest(*parts)
+        try:
+            parts[name] = version(name)
+        except PackageNotFoundError:
+            parts[name] = "none"
+    parts["time zones"] = _zones().decode("ascii", "replace").strip() or "none"
+    return parts
 
 
 def _zones() -> bytes:

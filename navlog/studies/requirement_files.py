@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from concurrent.futures import Executor
-from functools import partial
-from itertools import chain
 
 from msgspec import Struct
 
@@ -15,16 +12,7 @@ from navlog.request.references import References
 from navlog.request.typed import Overrides
 from navlog.resolve.lookup import ChartLookup, NoCatalogue
 from navlog.resolve.route import Route
-from navlog.studies.batch import (
-    FILES_A_TASK,
-    WINDOW,
-    RouteSource,
-    catalogue_here,
-    counted,
-    groups,
-    in_order,
-    read_plans,
-)
+from navlog.studies.batch import Engine, RouteSource, Work, catalogue_here, counted, read_plans
 from navlog.studies.requirements import Assessment, assess, known_requirement
 
 
@@ -54,12 +42,7 @@ class _FileJudged(Struct, frozen=True):
 
 
 def judge_sources(
-    sources: Iterable[RouteSource],
-    asked: RequirementsAsked,
-    executor: Executor | None = None,
-    *,
-    window: int = WINDOW,
-    files_a_task: int = FILES_A_TASK,
+    sources: Iterable[RouteSource], asked: RequirementsAsked, engine: Engine | None = None
 ) -> Iterator[tuple[_FileJudged, ...]]:
     """The judgement of each source, in the order of the sources; as `check_sources` works.
 
@@ -67,18 +50,15 @@ def judge_sources(
     """
     for name in asked.names:
         known_requirement(name)
-    tasks = groups(sources, files_a_task)
-    work = partial(_judge_group, asked=asked)
-    found = map(work, tasks) if executor is None else in_order(executor, work, tasks, window)
-    for one in chain.from_iterable(found):
-        yield (one,)
+    return (engine or Engine()).each(Work(_judge_group, asked), sources)
 
 
-def _judge_group(sources: tuple[RouteSource, ...], asked: RequirementsAsked) -> tuple[_FileJudged, ...]:
+def _judge_group(
+    sources: tuple[RouteSource, ...], asked: RequirementsAsked, references: References
+) -> tuple[tuple[_FileJudged], ...]:
     """The judgement of each source, worked in this thread."""
     catalogue = NoCatalogue() if asked.catalogue is None else catalogue_here(asked.catalogue)
-    references = References(quote_outside=asked.quote_outside)
-    return tuple(_judged(source, asked, catalogue, references) for source in sources)
+    return tuple((_judged(source, asked, catalogue, references),) for source in sources)
 
 
 def _judged(

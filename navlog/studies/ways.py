@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 
 from msgspec import Struct
 
@@ -48,10 +48,9 @@ class WayTerms(Struct, frozen=True):
 
     `out` are stations (identifiers) that guide nothing; `avoided` points and airways (identifiers) not to be flown;
     `banned` links by number. `via` are points to pass in this order, each by its numbers in the network. A link costs
-    what `weight` says of it, else its length in NM, times its entry in `dearer`; `least` is the least that a mile of
-    a link costs. Changes of airway and miles off the airways cost `change` each and `off` a mile. `toward` is the
-    place to which the `off_nm` of all goals lead, where they lead to one. A way by one station and no airway at all
-    counts only with `by_station`.
+    what `weight` says of it, else its length in NM; `least` is the least that a mile of a link costs. Changes of
+    airway and miles off the airways cost `change` each and `off` a mile. `toward` is the place to which the `off_nm`
+    of all goals lead, where they lead to one. A way by one station and no airway at all counts only with `by_station`.
     """
 
     out: frozenset[str] = frozenset()
@@ -64,7 +63,6 @@ class WayTerms(Struct, frozen=True):
     off: float = _OFF_AIRWAY
     by_station: bool = False
     toward: Position | None = None
-    dearer: Mapping[int, float] = {}
 
 
 def link_text(network: Network, link: int) -> str:
@@ -121,16 +119,3 @@ def closed_by_name(network: Network, terms: WayTerms) -> frozenset[int]:
         or network.start[link] in points
     )
     return terms.banned.union(found)
-
-
-def shared_nm(network: Network, way: WayFound, other: WayFound) -> float:
-    """How many miles of a way another flies too, by neighbouring points, whatever the airway; ends count as links."""
-
-    def pairs(one: WayFound) -> dict[frozenset[int], float]:
-        return {frozenset((network.start[link], network.end[link])): network.distance_nm[link] for link in one.links}
-
-    others = pairs(other)
-    ends = sum(
-        mine.off_nm for mine, its in ((way.start, other.start), (way.goal, other.goal)) if mine.point == its.point
-    )
-    return ends + sum(nm for pair, nm in pairs(way).items() if pair in others)

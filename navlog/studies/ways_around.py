@@ -16,7 +16,8 @@ from navlog.nav.record import changed
 from navlog.request.typed import Overrides
 from navlog.rules.answers import Answer, check_text
 from navlog.studies.proposal_ends import ends_at
-from navlog.studies.proposal_flights import faults, is_link, words_between
+from navlog.studies.proposal_flights import words_between
+from navlog.studies.way_faults import faults, is_link
 from navlog.studies.way_heights import Lowest, lowest_way
 from navlog.studies.way_search import best_way
 from navlog.studies.ways import WayEnd, WayFound, WayTerms
@@ -65,16 +66,15 @@ class _Around(Struct, frozen=True):
 
 def ways_around(source: RouteSource, overrides: Overrides, catalogue: Catalogue, station: str) -> Iterator[_Around]:
     """The ways round for the flights of one file, in its order."""
-    from navlog.request.lexer import file_bytes
-
     out = changed(overrides, unavailable=(*overrides.unavailable, station))
     try:
-        data = source.data if source.data is not None else file_bytes(source.file)
+        data = source.bytes()
     except NavlogError as error:
         yield _Around(station, None, source.file, 1, problems=error.problems)
         return
     for place, answer in enumerate(check_text(data, source.file, catalogue=catalogue, overrides=out)):
-        about = _Around(station, answer.flight, answer.file, answer.line, problems=answer.problems)
+        problems = tuple(_at_option(one, overrides, station) for one in answer.problems)
+        about = _Around(station, answer.flight, answer.file, answer.line, problems=problems)
         if answer.report is None:
             yield about
             continue
@@ -84,6 +84,19 @@ def ways_around(source: RouteSource, overrides: Overrides, catalogue: Catalogue,
             continue
         told = tuple(_between(answer, number) for number in lost)
         yield _Search(catalogue, changed(about, lost=told), answer, out, data, place).found(lost)
+
+
+def _at_option(problem: Problem, overrides: Overrides, station: str) -> Problem:
+    """A problem of the station, which counts as one more that is unavailable, told at its own option."""
+    span = problem.span
+    if (
+        span is None
+        or span.file != "--unavailable"
+        or station in overrides.unavailable
+        or station not in problem.message
+    ):
+        return problem
+    return problem._replace(span=span._replace(file="--propose-around"))
 
 
 def _lost(answer: Answer, station: str) -> tuple[int, ...]:

@@ -26,7 +26,7 @@ from navlog.catalogue import open_catalogue
 from navlog.catalogue.airway_queries import designators
 from navlog.catalogue.queries import Catalogue
 from navlog.nav.chart import Airway, Position, Service, Station, StationKind
-from navlog.studies.batch import RouteSource, process_pool
+from navlog.studies.batch import Engine, RouteSource, process_pool
 from navlog.studies.checking import Settings, check_sources
 
 DAY = date(2026, 5, 20)
@@ -160,7 +160,7 @@ def checked(files: list[Path], settings: Settings, executor: Executor | None) ->
     """Check the files; nothing is kept but the count."""
     statuses: dict[str, int] = {}
     start = time.perf_counter()
-    for verdicts in check_sources((RouteSource(str(file)) for file in files), settings, executor, window=8):
+    for verdicts in check_sources((RouteSource(str(file)) for file in files), settings, Engine(executor, 8)):
         for verdict in verdicts:
             statuses[verdict.status] = statuses.get(verdict.status, 0) + 1
     return Measured(sum(statuses.values()), time.perf_counter() - start, statuses)

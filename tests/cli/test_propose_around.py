@@ -96,3 +96,19 @@ def test_it_is_a_question_of_its_own(islands: str, file: str) -> None:
     assert "--since and --propose-around ask different things" in both.err
     assert "--strict does not go with --propose-around" in strict.err
     assert "--format csv does not go with --propose-around; text and json do." in comma.err
+
+
+@pytest.mark.parametrize(("station", "told"), [("QZZ", "[unknown-name]"), ("qhb", "[bad-identifier]")])
+def test_a_station_that_is_none_is_a_problem_at_its_option(islands: str, file: str, station: str, told: str) -> None:
+    run = around(islands, file, station)
+    assert (run.status, run.out) == (2, "")
+    assert run.err.startswith("--propose-around:1:1: error: ")
+    assert told in run.err
+
+
+def test_a_station_of_the_file_is_lost_as_a_published_one(islands: str, tmp_path: Path) -> None:
+    """QHB as in examples/islands/NAV_BASE.csv."""
+    path = tmp_path / "own.route"
+    own = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W dme elev 820ft\n"
+    path.write_text(own + FLIGHTS, "utf-8")
+    assert "way round: XNOR QNO V805 QSK XOLD: 86.8 NM" in around(islands, str(path), "QHB").out

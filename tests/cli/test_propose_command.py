@@ -187,3 +187,61 @@ def test_a_file_of_notices_that_is_not_there_is_a_problem(islands: str) -> None:
     run = propose(islands, "QHB:vor", "QSK:vor", "--tas", "110", "--notices", "nosuch.txt")
     assert run.status == 2
     assert "nosuch.txt" in run.err
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("XHAR", "XNONE"), "TO:1:1: error: no station, airport or fix is called `XNONE` [unknown-name]"),
+        (("XNONE", "XOLD"), "FROM:1:1: error: no station, airport or fix is called `XNONE` [unknown-name]"),
+        (("XHAR", "XO.LD"), "TO:1:1: error: `XO.LD` is no identifier [bad-identifier]"),
+        (("N46 72.30 W039 20.70", "XOLD"), "FROM:1:1: error: position `N46 72.30 W039 20.70`"),
+    ],
+)
+def test_a_fault_of_a_place_is_told_at_the_argument_that_has_it(
+    islands: str, words: tuple[str, ...], told: str
+) -> None:
+    run = propose(islands, *words)
+    assert (run.status, run.out) == (2, "")
+    assert run.err.startswith(told)
+
+
+@pytest.mark.parametrize("written", ["N46 15.30 W039 20.70", "N46 15 18 W039 20 42", "46.2550 -39.3450"])
+def test_a_position_is_taken_in_each_form_in_which_other_commands_take_it(islands: str, written: str) -> None:
+    """The three are one place by routefile.md, 3 NM north of QHB (examples/islands/NAV_BASE.csv)."""
+    run = propose(islands, written, "XOLD", "--tas", "110", "--format", "json")
+    assert objects(run)[0]["route"] == "N46°15.30'W039°20.70' QHB V801 QEL XOLD"
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("-o", "p.pdf"), "p.pdf: proposals are no .pdf file"),
+        (("-o", "p.json", "--format", "text"), "--format text does not fit p.json, whose suffix says json"),
+        (("-o", "p.route", "--format", "json"), "--format json does not fit p.route, whose suffix says route"),
+    ],
+)
+def test_a_file_is_written_in_the_format_of_its_suffix_or_not_at_all(
+    islands: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...], told: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    run = propose(islands, "XHAR", "XOLD", "--tas", "110", *words)
+    assert run.status == 2
+    assert told in run.err
+    assert list(tmp_path.iterdir()) == []
+    assert propose(islands, "XHAR", "XOLD", "-o", "p.json").status == 0
+    assert {json.loads(line)["schema"] for line in (tmp_path / "p.json").read_text("utf-8").splitlines()} == {
+        "navlog/proposal-1"
+    }
+
+
+def test_that_a_route_file_with_another_text_is_replaced_is_said(islands: str, tmp_path: Path) -> None:
+    path = str(tmp_path / "mine.route")
+    written = [propose(islands, "XHAR", "XOLD", "--tas", tas, "-o", path) for tas in ("110", "110", "120")]
+    assert [run.err for run in written] == ["", "", f"{path}: another text stood there and is replaced\n"]
+
+
+def test_an_empty_name_of_a_catalogue_is_refused_at_its_option(islands: str) -> None:
+    run = navlog("propose", "XHAR", "XOLD", "--catalogue", "")
+    assert run.status == 2
+    assert "'--catalogue': names no file" in run.err

@@ -12,7 +12,7 @@ from navlog.flightlog.records import Log
 from navlog.nav.problems import Problem
 from navlog.request.references import References
 from navlog.rules.answers import Answer, check_text
-from navlog.rules.samples import sample
+from navlog.rules.samples import FILES, sample
 from navlog.sheets.json_lines import json_line
 from navlog.sheets.text import text_log
 
@@ -224,3 +224,12 @@ def test_of_two_notices_that_contradict_each_other_the_safer_holds_in_either_ord
     log = log_of(flown(told))
     (limits,) = {leg.stretch.limits for leg in log.legs if leg.stretch.via == "V801"}
     assert {"MEA": limits.mea_ft, "MOCA": limits.moca_ft, "MAA": limits.maa_ft}[kind] == safer
+
+
+def test_of_two_changeover_points_by_notice_the_later_holds_and_both_are_told() -> None:
+    """15 NM from QEL of the 29.5 to QHB are 14.5 from there; the first notice has 12, the airway 11."""
+    answer = flown(FILES["points.txt"])
+    (changeover,) = [leg.changeover for leg in log_of(answer).legs if leg.changeover is not None]
+    assert changeover.distance_nm == pytest.approx(14.5)
+    (told,) = found(answer, "notices-contradict")
+    assert "!FDC 6/0001 and !FDC 6/0002 differ, and the later in the briefing holds" in told

@@ -10,10 +10,15 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from helpers.drawn import reports
 from helpers.flown import Json
 from helpers.folder import Folder
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+
+from navlog.flightlog.profile import _crossed_at_least_ft
+from navlog.nav.chart import CrossingAltitude
+from navlog.nav.record import changed
 
 AIRCRAFT = """
 name = "By hand"
@@ -320,3 +325,64 @@ def test_the_profile_has_no_gaps(
         "QCC",
         "XHI",
     ]
+
+
+OVER_QAA = "direct QAA 270 - XLO 5nm\ndirect QAA 090 - 270 QBB 30nm\n"
+
+
+def test_a_climb_in_a_hold_goes_on_from_the_height_at_which_its_point_is_reached(hand: Folder) -> None:
+    # 5 NM of climb are 2,000 ft; 2,000 ft more in the hold take 200 seconds.
+    found = hand.fly(COMMON + OVER_QAA + "altitude 4500\nhold QAA until 4500ft\nroute XLO QAA QBB\n")
+    assert shape(found) == [("climb", 5.0, 500, 2500), ("hold", 0.0, 2500, 4500), ("cruise", 30.0, 4500, 4500)]
+    (hold,) = [leg for leg in found["legs"] if leg["phase"] == "hold"]
+    assert hold["time_min"] == pytest.approx(2000 / 600)
+
+
+def test_a_climb_in_a_hold_is_flown_once_though_its_point_is_passed_again(hand: Folder) -> None:
+    found = hand.fly(COMMON + OVER_QAA + "altitude 2500\nhold QAA until 4500ft\nroute XLO QAA QBB/A025 QAA QBB\n")
+    assert [leg["to"]["ident"] for leg in found["legs"] if leg["phase"] == "hold"] == ["QAA"]
+
+
+def test_a_hold_climbs_no_higher_than_the_way_down_from_it_begins(hand: Folder) -> None:
+    # 15 NM down to 1,000 ft begin at 4,750 ft, though 6,500 ft are asked for: 1,250 ft at 600 ft/min.
+    text = COMMON + "direct QAA 270 - XLO 40nm\ndirect QAA 090 - XHI 15nm\naltitude 3500\nroute XLO QAA XHI\n"
+    found = hand.fly(text + "hold QAA until 6500ft\n")
+    assert shape(found)[-2:] == [("hold", 0.0, 3500, 4750), ("descent", 15.0, 4750, 1000)]
+    (hold,) = [leg for leg in found["legs"] if leg["phase"] == "hold"]
+    assert hold["time_min"] == pytest.approx(1250 / 600)
+    # What is asked for is flown where the way down begins as high or higher.
+    assert shape(hand.fly(text + "hold QAA until 4700ft\n"))[2] == ("hold", 0.0, 3500, 4700)
+
+
+def test_a_point_crossed_higher_than_asked_in_a_climb_is_crossed_where_the_climb_leads(hand: Folder) -> None:
+    text = COMMON + "direct QAA 270 - XLO 5nm\naltitude 4500\nroute XLO QAA V1 QBB\n"
+    for crossing_ft in (2400, 2500):
+        found = hand.fly(text + f"airway V1 QAA 090 - 270 QBB 30nm mea 2000 mca {crossing_ft} QAA to QBB\n")
+        assert shape(found) == [("climb", 10.0, 500, 4500), ("cruise", 25.0, 4500, 4500)]
+
+
+def test_of_two_crossing_altitudes_the_higher_counts_as_far_as_the_level_goes() -> None:
+    (planned,) = reports(
+        COMMON.replace("aircraft hand.toml", "tas 100kt") + OVER_QAA + "altitude 4500\nroute QAA QBB\n"
+    )
+    (stretch,) = planned.log.route.stretches
+    asked = tuple(CrossingAltitude(altitude_ft, "QAA", "QBB") for altitude_ft in (3000.0, 4000.0))
+    crossed = changed(stretch, limits=changed(stretch.limits, crossings_start=asked))
+    assert [_crossed_at_least_ft(crossed, level_ft) for level_ft in (4500, 3500)] == [4000, 3500]
+    assert _crossed_at_least_ft(stretch, 4500) is None
+
+
+def test_where_no_heading_holds_the_wind_in_the_climb_every_part_is_flown_at_its_level(hand: Folder) -> None:
+    # From the side 100 kt are more than the 90 kt of the climb and less than the 120 kt of the cruise.
+    text = COMMON.replace("wind calm", "wind 360/100") + "altitude 4500\ndirect QAA 270 - XLO 30nm\nroute XLO QAA\n"
+    found = hand.fly(text)
+    assert shape(found) == [("cruise", 30.0, 4500, 4500)]
+    # sqrt(120 x 120 - 100 x 100) kt are 66.33 kt.
+    assert found["totals"]["time_min"] == pytest.approx(30 / 66.3325 * 60, abs=1e-4)
+
+
+def test_the_way_to_an_alternate_begins_at_the_height_of_its_point(hand: Folder) -> None:
+    # QAA is passed at 2,500 ft: 5 NM more up to 4,500 ft, and 14 NM down to the field at 1,000 ft, of 30 NM.
+    text = COMMON + OVER_QAA + "direct QAA 180 - XHI 30nm\naltitude 4500\nroute XLO QAA QBB\nalternate XHI from QAA\n"
+    (way,) = hand.fly(text)["alternates"]
+    assert shape(way) == [("climb", 5.0, 2500, 4500), ("cruise", 11.0, 4500, 4500), ("descent", 14.0, 4500, 1000)]

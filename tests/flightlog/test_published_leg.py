@@ -2,7 +2,7 @@
 
 The leg was worked with pyproj and pygeomag outside the project, the triangle by hand, and is cut to three
 decimals, positions to four: 0.001 is allowed. The least fuel is 28.316 min at 8.5 gal/h ahead, 2.999 gal for the
-alternate and 30 min of reserve: 4.012 + 2.999 + 4.250.
+alternate and 30 min of reserve: 4.012 + 2.999 + 4.250. The band is 11.0 NM times the tangent of 4.5 degrees.
 """
 
 from __future__ import annotations
@@ -27,7 +27,8 @@ LEG = json.loads("""
   "set_course_deg": 212.0, "flag": "FROM"},
  "changeover": {"kind": "stated", "distance_nm": 11.0}, "identified_by": null, "marks": [], "turn_deg": 0.0,
  "altitude_ft": 4500, "start_altitude_ft": 4500, "end_altitude_ft": 4500,
- "minimum_altitude_ft": 3000, "minimum_kind": "MEA", "moca_ft": 2400, "maa_ft": null, "mca_ft": null,
+ "minimum_altitude_ft": 3000, "minimum_kind": "MEA", "moca_ft": 2400, "band_nm": 0.8657, "along_track_nm": null,
+ "maa_ft": null, "mca_ft": null,
  "wind": {"from_true_deg": 236.002, "speed_kt": 14.945}, "tas_kt": 110, "wind_correction_deg": 4.909,
  "true_heading_deg": 201.872, "variation_deg": -12.583, "magnetic_heading_deg": 214.455,
  "deviation_deg": null, "compass_heading_deg": null, "groundspeed_kt": 97.988,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from helpers.tiles import flat, peaks, write_geotiff, write_islands, write_srtm
+from helpers.tiles import flat, peaks, write_dted, write_geotiff, write_islands, write_srtm
 
 from navlog.nav.raster import _SRTM_TOLERANCE_FT, Tile, UnreadableTileError, read_tile
 
@@ -42,6 +42,41 @@ def test_a_geotiff_is_read_however_it_is_laid_out(
     assert list(tile.heights(7, 14, 18)) == [714.0, 715.0, 716.0, 717.0, 718.0]
     assert (tile.latitude_deg(0), tile.longitude_deg(0)) == pytest.approx((45.0, -72.0))
     assert (tile.latitude_deg(19), tile.longitude_deg(34)) == pytest.approx((44.81, -71.66))
+
+
+@pytest.mark.parametrize("order", ["<", ">"])
+@pytest.mark.parametrize(("code", "predictor"), [("h", 1), ("h", 2), ("H", 2), ("i", 2), ("I", 2), ("f", 1), ("f", 3)])
+@pytest.mark.parametrize(("strip_rows", "side"), [(3, 0), (0, 16)], ids=["strips of three rows", "tiles of sixteen"])
+def test_a_geotiff_by_deflate_is_read_over_each_kind_of_differences(
+    tmp_path: Path, order: str, code: str, predictor: int, strip_rows: int, side: int
+) -> None:
+    """Down and up again, below the sea where numbers may be; halves of metres in fractions."""
+    low = 0.0 if code in "HI" else -90.0
+
+    def height(row: int, column: int) -> float:
+        return low + 100.0 * row + (37 * column) % 23 + (0.5 if code == "f" else 0.0)
+
+    layout = {"code": code, "order": order, "tile": side, "strip_rows": strip_rows}
+    tile = read(
+        write_geotiff(tmp_path / "a.tif", 45.0, -72.0, (20, 35), 0.01, height, predictor=predictor, **layout)  # type: ignore[arg-type]
+    )
+    assert rows_of(tile) == [[height(row, column) for column in range(35)] for row in range(20)]
+    assert list(tile.heights(7, 14, 18)) == [height(7, column) for column in range(14, 19)]
+
+
+@pytest.mark.parametrize("order", ["<", ">"])
+@pytest.mark.parametrize("code", ["h", "H", "i", "I", "f"])
+def test_a_damaged_block_has_no_heights_and_is_no_low_ground(tmp_path: Path, code: str, order: str) -> None:
+    path = write_geotiff(
+        tmp_path / "a.tif", 45.0, -72.0, (8, 8), 0.01, flat, code=code, order=order, strip_rows=4, predictor=1
+    )
+    damaged = bytearray(path.read_bytes())
+    damaged[10:14] = b"\xff\xff\xff\xff"
+    path.write_bytes(bytes(damaged))
+    tile = read(path)
+    assert all(tile.is_void(one) for one in tile.heights(0, 0, 7))
+    assert tile.has_void(tile.heights(0, 0, 7))
+    assert list(tile.heights(5, 0, 7)) == [0.0] * 8
 
 
 def test_a_height_stands_at_the_middle_of_a_cell_where_cells_are_areas(tmp_path: Path) -> None:
@@ -151,3 +186,47 @@ def test_a_file_of_another_size_or_name_is_no_srtm_tile(tmp_path: Path) -> None:
 def test_the_terrain_of_the_examples_is_what_its_writer_writes(tmp_path: Path) -> None:
     shipped = (ROOT / "examples" / "terrain" / "islands.tif").read_bytes()
     assert shipped == write_islands(tmp_path).read_bytes()
+
+
+def test_dted_is_read_by_meridians_from_the_south_with_the_sign_apart(tmp_path: Path) -> None:
+    """MIL-PRF-89020B, 3.11: 13 rows of 5 minutes and 7 columns of 10, below the sea and without a height too."""
+    below = {(3, 2): -5.0, (4, 2): -32767.0}
+    tile = read(
+        write_dted(
+            tmp_path / "a.dt1",
+            "0720000W0440000N",
+            13,
+            7,
+            lambda row, column: below.get((row, column), 10 * row + column),
+        )
+    )
+    assert rows_of(tile)[12] == [120.0, 121.0, 122.0, 123.0, 124.0, 125.0, 126.0]
+    assert list(tile.heights(3, 1, 3)) == [31.0, -5.0, 33.0]
+    assert [tile.is_void(one) for one in tile.heights(4, 1, 3)] == [False, True, False]
+    corners = tile.north_deg, tile.south_deg, tile.west_deg, tile.east_deg
+    assert corners == pytest.approx((45.0, 44.0, -72.0, -71.0))
+    assert tile.tolerance_ft == pytest.approx(16.0 / 0.3048)
+    assert read(write_dted(tmp_path / "a.dt0", "0180000E0340000S", 13, 13, flat, accuracy="NA  ")).tolerance_ft is None
+
+
+@pytest.mark.parametrize(
+    ("at", "bytes_there", "message"),
+    [
+        (0, b"UHL2", "label of a DTED"),
+        (4, b"07200xxW", "label of a DTED"),
+        (47, b"0000", "cut short"),
+        (47, b"0099", "cut short"),
+        (80 + 144, b"NAD27", "not by WGS 84"),
+        (80 + 264, b"0100000.0", "rows do not run east"),
+        (3428, b"\0", "does not begin where it must"),
+    ],
+)
+def test_a_dted_that_is_damaged_or_otherwise_laid_out_is_refused(
+    tmp_path: Path, at: int, bytes_there: bytes, message: str
+) -> None:
+    path = write_dted(tmp_path / "a.dt1", "0720000W0440000N", 13, 7, flat)
+    damaged = bytearray(path.read_bytes())
+    damaged[at : at + len(bytes_there)] = bytes_there
+    path.write_bytes(bytes(damaged))
+    with pytest.raises(UnreadableTileError, match=message):
+        read(path)

@@ -114,6 +114,10 @@ def test_a_notice_tells_the_line_that_it_begins_in() -> None:
         ("NAV VOR 150-160 BELOW 5000FT UNUSABLE", "QHB VOR unusable on R-150 to R-160 below 5000 ft"),
         ("NAV VOR BEYOND 30NM BLW 4,500FT UNUSABLE", "QHB VOR unusable beyond 30 NM below 4500 ft"),
         ("NAV DME 150-160 BYD 20 NM UNUSABLE", "QHB DME unusable on R-150 to R-160 beyond 20 NM"),
+        # Remarks of FAA NASR, 2026-05-14: `BARNES R-279 UNUSABLE BYD 50 NM`. THRU is plain English, without a source.
+        ("NAV VOR 115-130 UNUSABLE BYD 20NM", "QHB VOR unusable on R-115 to R-130 beyond 20 NM"),
+        ("NAV VOR R-115 UNUSABLE BYD 20NM BLW 5000FT", "QHB VOR unusable on R-115 beyond 20 NM below 5000 ft"),
+        ("NAV VOR R-115 THRU R-130 UNUSABLE", "QHB VOR unusable on R-115 to R-130"),
         ("NAV NDB U/S", "nothing that a log uses: NDB"),
     ],
 )
@@ -161,6 +165,7 @@ def test_an_unknown_sentence_leaves_the_known_ones_and_says_so() -> None:
         "NAV VOR 301-3255 BEYOND 10NM UNUSABLE",
         "NAV VOR 400-410 UNUSABLE",
         "NAV VOR ABOVE 9000 UNUSABLE",
+        "NAV VOR 010-020 AND 115-130 UNUSABLE BYD 20NM",
         "NAV VOR",
         "NAV",
         "",

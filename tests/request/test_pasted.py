@@ -120,18 +120,18 @@ def test_a_message_that_lacks_something_is_a_problem(message: str, code: str) ->
         (
             "XHAR KODAP4.QHB V801 QEL XOLD",
             "KODAP4",
-            "departure",
+            "a departure",
             "where you leave it: `QHB`",
         ),
-        ("XHAR QHB V801 QEL.BOKAN2 XOLD", "BOKAN2", "arrival", "end the route at the fix where it begins: `QEL`"),
-        ("KODAP4 QHB V801 QEL", "KODAP4", "departure", "`QHB`"),
-        ("QHB V801 QEL ALB1A", "ALB1A", "arrival", "`QEL`"),
+        ("XHAR QHB V801 QEL.BOKAN2 XOLD", "BOKAN2", "an arrival", "end the route at the fix where it begins: `QEL`"),
+        ("KODAP4 QHB V801 QEL", "KODAP4", "a departure", "`QHB`"),
+        ("QHB V801 QEL ALB1A", "ALB1A", "an arrival", "`QEL`"),
     ],
 )
 def test_a_procedure_is_a_problem_that_names_the_fix_to_use(pasted: str, procedure: str, kind: str, fix: str) -> None:
     (problem,) = read_pasted(pasted).problems
     assert problem.code == "procedure"
-    assert f"`{procedure}` is spelt like a {kind} procedure" in problem.message
+    assert f"`{procedure}` is spelt like {kind} procedure" in problem.message
     assert fix in (problem.hint or "")
     assert problem.span is not None
     assert problem.text is not None
@@ -150,3 +150,10 @@ def test_no_text_breaks_the_reader(text: str) -> None:
 def test_dots_blanks_and_commas_part_words_alike(words: list[str]) -> None:
     ways = {read_pasted(sign.join(words)).route for sign in (" ", ".", "..", ",", " , ", "  ")}
     assert ways == {" ".join(words)}
+
+
+def test_a_comment_sign_is_a_problem_and_cuts_nothing_off() -> None:
+    (problem,) = read_pasted("kiow..iow.v216.lotte # v129 dbq kmsn").problems
+    assert problem.message == "`#` is no part of a route"
+    assert problem.span is not None
+    assert problem.span.column == len("KIOW IOW V216 LOTTE ") + 1

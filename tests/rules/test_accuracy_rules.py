@@ -49,15 +49,31 @@ def test_a_band_wider_than_an_airway_is_told_off_airways_alone() -> None:
     assert found("wide-band") == []
 
 
-def test_the_sheet_and_json_tell_the_band_where_a_standard_is_stated() -> None:
-    stated = report("accuracy faa")
-    legs = flight_object(next(iter(answers(read_flights(sample("accuracy faa"), "f.route")))))["legs"]
-    assert legs[0]["band_nm"] == pytest.approx(9.6 * tan(radians(4.5)), abs=0.01)
-    text = text_log(stated)
-    assert "Errors counted on: FAA Order 8260.3 (TERPS) and AIM 1-1-7" in text
-    assert "4.5 degrees: 0.8 NM at 9.6" in text
-    plain = flight_object(next(iter(answers(read_flights(sample(), "f.route")))))["legs"]
-    assert "band_nm" not in plain[0]
+@pytest.mark.parametrize(
+    ("statement", "named", "degrees"),
+    [
+        ("accuracy faa", "FAA Order 8260.3 (TERPS) and AIM 1-1-7\n", 4.5),
+        ("taxi 1gal", "FAA Order 8260.3 (TERPS) and AIM 1-1-7 (default)\n", 4.5),
+        ("accuracy icao", "ICAO Doc 8168, volume II, en route\n", 5.726),
+        ("accuracy 2.5", "2.5 degrees as stated; DME by AIM 1-1-7\n", 2.5),
+    ],
+)
+def test_the_sheet_and_json_tell_each_legs_band_by_the_standard_that_they_name(
+    statement: str, named: str, degrees: float
+) -> None:
+    legs = flight_object(next(iter(answers(read_flights(sample(statement), "f.route")))))["legs"]
+    band_nm = 9.6 * tan(radians(degrees))
+    assert legs[0]["band_nm"] == pytest.approx(band_nm, abs=0.01)
+    text = text_log(report(statement))
+    assert f"Errors counted on: {named}" in text
+    assert f"{degrees:g} degrees: {band_nm:.1f} NM off course at 9.6" in text
+
+
+def test_a_fix_told_by_a_crossing_radial_has_its_length_along_track() -> None:
+    """Distance x sin 3.6 / sin(cut), as the mark of the leg tells them and the test above works out by hand."""
+    made = report(*FIX)
+    (mark,) = [leg.marks[0] for leg in made.log.legs if leg.end.name == "ROSKO"]
+    assert f"ROSKO within {mark.error_nm:.1f} NM along track" in " ".join(text_log(made).split())
 
 
 def test_the_band_of_terrain_is_the_stated_standards() -> None:

@@ -36,6 +36,24 @@ def test_moca_is_nothing_without_a_vor() -> None:
     assert told == "error: 2500 ft is below the MEA of 3000 ft and no VOR is in use"
 
 
+def test_moca_of_a_station_whose_distance_nothing_tells_says_so() -> None:
+    """Of a chart without positions the piece between two fixes tells neither of its ends' miles from QHB."""
+    chart = (
+        "station QHB 113.70 decl 15W",
+        "station QEL 110.20 decl 17W",
+        "airway V801 QHB 212 - ALPHA 8nm mea 3000 moca 2400 - BRAVO 9nm mea 3000 moca 2400"
+        " - 034 QEL 30nm mea 3000 moca 2400",
+        "fix ALPHA QHB 212 8nm",
+        "fix BRAVO QHB 212 17nm",
+        "variation 12W",
+        "altitude 2500",
+        "rules ifr",
+        "route QHB V801 QEL",
+    )
+    told = found("moca-range", *chart)
+    assert "error: 2500 ft is below the MEA of 3000 ft and how far QHB is from the leg is not known" in told
+
+
 def test_a_height_under_the_mea_is_an_error_under_ifr() -> None:
     (told, other) = found("under-mea", "altitude 2300", "route XHAR QHB V801 QEL XOLD", "rules ifr")
     assert told == other == "error: 2300 ft is below the MEA of 3000 ft on V801"

@@ -87,3 +87,51 @@ def test_v583_is_9_nm_short_in_the_published_data() -> None:
 def test_a5_a_declination_of_its_own_is_no_slip() -> None:
     # QHB is aligned to 15W where the variation is 12.6W: the charted radial by its own north is right.
     assert found("radial-differs") == found("radial-reversed") == []
+
+
+@pytest.mark.parametrize(
+    ("stated", "rule", "told"),
+    [
+        # LAKER lies due south of UPPER; with the stated variation of 13W 193 magnetic are 180 true.
+        ("180T", None, ""),
+        ("193M", None, ""),
+        ("188T", None, ""),
+        ("172T", None, ""),
+        ("189T", "needle-off-course", "course 189T is stated and the leg's true course is 180"),
+        ("171T", "needle-off-course", "course 171T is stated and the leg's true course is 180"),
+        ("180M", "needle-off-course", "course 180M is stated and the leg's true course is 180"),
+        ("339T", "needle-off-course", "course 339T is stated and the leg's true course is 180"),
+        ("021T", "needle-off-course", "course 021T is stated and the leg's true course is 180"),
+        ("340T", "radial-reversed", "course 340T leads back: the leg's true course is 180"),
+        ("020T", "radial-reversed", "course 020T leads back: the leg's true course is 180"),
+        ("013M", "radial-reversed", "course 013M leads back: the leg's true course is 180"),
+    ],
+)
+def test_a_stated_course_is_held_against_the_positions(stated: str, rule: str | None, told: str) -> None:
+    # A course 20 degrees from the opposite is taken for it, and one 8 degrees off is no fault: as for needles.
+    asked = (
+        "fix UPPER N46 00.00 W039 00.00",
+        "fix LAKER N45 30.00 W039 00.00",
+        f"direct UPPER - LAKER 30nm course {stated}",
+        "variation 13W",
+        "route UPPER LAKER",
+    )
+    of_courses = [
+        (one.rule, one.message)
+        for one in judged(*asked)
+        if one.rule in ("needle-off-course", "radial-reversed") and one.message.startswith("course")
+    ]
+    assert of_courses == ([] if rule is None else [(rule, told)])
+
+
+@pytest.mark.parametrize(("computed", "told"), [(130, False), (131, True), (132, True), (133, True), (134, False)])
+def test_digits_changed_over_are_recognised_a_degree_beside(computed: int, told: bool) -> None:
+    assert found("digits-transposed", *charted(123, computed)) == (
+        ["warning: QHB 123 is charted: is 132 meant?"] if told else []
+    )
+
+
+def test_within_the_limit_that_is_set_digits_are_not_looked_at() -> None:
+    flight = charted(123, 132)
+    assert of("digits-transposed", judged(*flight, thresholds=Thresholds(12.0, 20.0))) == []
+    assert of("digits-transposed", judged(*flight, thresholds=Thresholds(8.0, 20.0))) != []

@@ -8,13 +8,15 @@ import re
 from pathlib import Path
 
 import pytest
-from helpers.judged import along, found
+from helpers.judged import along, found, judged, reported
 from helpers.nasr_excerpt import DAY
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
+from navlog.flightlog.records import Phase
 from navlog.nav.chart import Sector, StationKind
 from navlog.nav.radio import radio_horizon_nm, service_radius_nm
+from navlog.rules.samples import FLOWN_BY_FILE
 
 LEVEL_STATION = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class {} elev 0ft"
 
@@ -200,8 +202,6 @@ def test_an_unusable_sector_binds_on_airways_too(sector: str, told: bool) -> Non
 
 
 def test_a_climb_may_leave_a_sector_that_is_unusable_only_low_down() -> None:
-    from navlog.rules.samples import FLOWN_BY_FILE
-
     # At QHB the climb is at about 5,100 ft, lower before: the airport leg is TO QHB on its 089 radial.
     low = "unusable 080-100 beyond {}nm below 4000ft"
     station = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L elev 820ft "
@@ -311,3 +311,88 @@ def test_one_unusable_radial_is_found_where_it_is_what_is_set() -> None:
     # FAA NASR NAV_RMK, HCM: `174` alone.
     (told,) = found("unusable-sector", SECTOR.format("212-212"))
     assert told == "warning: QHB is unusable on radial 212; radial 212 is used"
+
+
+OUT_AND_OUT = (
+    LEVEL_STATION.format("VL"),
+    "fix LAKER QHB 160 80nm",
+    "fix FARER QHB 160 95nm",
+    "altitude 2500",
+    "-direct QHB",
+)
+
+
+@pytest.mark.parametrize("route", ["route LAKER FARER", "route FARER LAKER"])
+def test_of_two_ends_out_of_reach_the_farther_is_told(route: str) -> None:
+    # AIM 1-1-8: a VL serves 40 NM at 2,500 ft; 1.23 x sqrt 2,500 = 61.5 NM.
+    told = {one.rule: one for one in judged(*OUT_AND_OUT, route) if one.rule in ("out-of-range", "below-horizon")}
+    assert "serves 40 NM at 2500 ft above it; it is used 95.0 NM away" in told["out-of-range"].message
+    assert told["below-horizon"].message == "QHB is 95.0 NM away and the radio horizon from 2500 ft is 61.5 NM"
+    assert told["out-of-range"].by == pytest.approx(95)
+    assert told["below-horizon"].by == pytest.approx(95 - 61.5)
+
+
+@pytest.mark.parametrize(("beyond_nm", "told"), [(0.04, False), (0.06, True)])
+def test_what_prints_as_the_limit_itself_is_within_it(beyond_nm: float, told: bool) -> None:
+    assert bool(out(40 + beyond_nm, 4_999, "VL")) is told
+    assert bool(found("below-horizon", *direct(61.5 + beyond_nm, 2_500, "VH"))) is told
+
+
+def test_a_climb_above_the_floor_of_the_volumes_has_the_volume_of_its_height() -> None:
+    # A VL serves 70 NM from 5,000 ft on; the climb from 5,500 ft begins 55 NM out.
+    way = (LEVEL_STATION.format("VL"), "fix LAKER QHB 160 55nm", "fix FARER QHB 160 69nm", "-direct QHB")
+    flown = (*FLOWN_BY_FILE, *way, "altitude 5500", "route QHB LAKER/A075 FARER")
+    assert [leg.phase for leg in reported(*flown).log.legs].count(Phase.CLIMB) == 1
+    assert found("out-of-range", *flown) == []
+
+
+@pytest.mark.parametrize(("altitude", "told"), [(3000, False), (2900, True)])
+def test_the_cross_radial_of_a_fix_has_no_volume_at_the_mea_of_its_airway(altitude: int, told: bool) -> None:
+    # QSK's class serves 25 NM (AIM 1-1-8, class T); MARSH lies 27 NM from it.
+    asked = (
+        "station QSK 112.40 N46 04.00 W038 45.50 decl 14W class T elev 150ft",
+        "fix MARSH QHB 212 x QSK 284",
+        "airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 3000",
+        f"altitude {altitude}",
+    )
+    assert any("QSK" in one for one in found("out-of-range", *asked)) is told
+
+
+CROSSED = ("fix MARSH QHB 212 x QSK 284", "route QHB MARSH", "-direct QHB")
+
+
+def test_a_cross_radial_under_the_horizon_is_told() -> None:
+    # 60 NM away; from 1,500 ft over the lowland of 150 ft 1.23 x sqrt 1,350 = 45.2 NM are seen.
+    far = "station QSK 112.40 N46 04.00 W037 57.60 decl 14W class VH elev 150ft"
+    (told,) = [one for one in found("below-horizon", far, *CROSSED, "altitude 1500") if "QSK" in one]
+    assert re.fullmatch(r"warning: QSK, (59|60)\.\d NM from MARSH, is under the radio horizon there at 1500 ft", told)
+    assert not [one for one in found("below-horizon", far, *CROSSED, "altitude 4500") if "QSK" in one]
+
+
+@pytest.mark.parametrize(
+    ("sector", "told"),
+    [("280-290", True), ("285-290", False), ("280-290 beyond 20nm", True), ("280-290 beyond 30nm", False)],
+)
+def test_a_cross_radial_in_an_unusable_sector_is_told(sector: str, told: bool) -> None:
+    # QSK lies 27 NM east of MARSH.
+    near = f"station QSK 112.40 N46 04.00 W038 45.50 decl 14W class VH elev 150ft unusable {sector}"
+    some = [one for one in found("unusable-sector", near, *CROSSED) if "QSK" in one]
+    limits = "280-290 beyond 20 NM" if "beyond" in sector else sector
+    assert some == ([f"warning: QSK is unusable on radials {limits}; radial 284 is used"] if told else [])
+
+
+def test_an_airway_on_a_station_beside_it_is_told_once_for_each_airway() -> None:
+    # QSK lies 40 NM from LAKER on 008 true.
+    flight = (
+        "fix UPPER N46 00.00 W039 00.00",
+        "fix MIDDL N45 45.00 W039 00.00",
+        "fix LAKER N45 30.00 W039 00.00",
+        "station QSK 112.40 N46 09.61 W038 51.99 decl 0E",
+        "airway V801 UPPER - MIDDL 15nm mea 3000 on QSK 188 - LAKER 15nm mea 3000 on QSK 188",
+    )
+    (told,) = found("station-off-airway", *flight, "route UPPER V801 MIDDL V801 LAKER")
+    assert told == "note: from UPPER V801 is flown on radial 188 of QSK (not on the airway)"
+    other = "airway V16 LAKER - LOWER 15nm mea 3000 on QSK 188"
+    lower = "fix LOWER N45 15.00 W039 00.00"
+    both = found("station-off-airway", *flight, other, lower, "route UPPER V801 LAKER V16 LOWER")
+    assert [one.partition(" is flown")[0] for one in both] == ["note: from UPPER V801", "note: from LAKER V16"]

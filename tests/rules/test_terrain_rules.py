@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 from helpers.judged import found, judged, of
-from helpers.tiles import write_srtm
+from helpers.tiles import peaks, write_geotiff, write_srtm
 
 from navlog.catalogue import import_data, open_catalogue
 from navlog.printed.page import Printed
@@ -23,6 +23,7 @@ from navlog.rules.answers import Answer, answers
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 from navlog.sheets.formats import sheet
 from navlog.sheets.json_lines import flight_object
+from navlog.sheets.plan_drawing import plan_drawing
 from navlog.sheets.text import text_log
 
 TERRAIN = "terrain terrain"
@@ -68,7 +69,9 @@ def test_under_vfr_only_what_is_below_the_top_of_the_ground_is_a_warning(
 
 def test_a_stated_minimum_lower_than_the_terrain_asks_is_a_warning() -> None:
     (told,) = found("stated-under-terrain", TERRAIN)
-    assert told.startswith("warning: the stated minimum of 2500 ft is lower than 2900 ft by terrain: 820 ft, 9.6 NM")
+    assert told.startswith(
+        "warning: the stated minimum of 2500 ft is lower than the minimum by terrain of 2900 ft: 820 ft, 9.6 NM"
+    )
 
 
 def test_missing_terrain_leaves_the_minimum_unknown_and_says_so() -> None:
@@ -276,8 +279,22 @@ def test_where_a_tile_is_missing_the_highest_is_told_as_the_highest_known(tmp_pa
     assert "highest known 656 ft, 1.0 NM along, 0.0" in text
     ticks = [tick for row in Printed.of(one.report).route.needles for tick in row.ticks if "terrain" in tick]
     assert ticks == ["terrain known 656 ft at 1.0 NM, min by terrain ?"]
+    plan = plan_drawing(one.report.log, 367.0, 300.0)
+    assert plan is not None
+    assert "peaks: highest known within 4 NM" in plan.caption
     (warning,) = (text for text in told(one, "minimum-unknown") if "XHAR" in text)
     assert warning.endswith("XHAR to QHB, nor one by terrain: no terrain of N43W072")
+
+
+def test_what_is_known_is_held_against_the_flight_though_a_tile_is_missing(tmp_path: Path) -> None:
+    """A hill of 900 m, 2,952.8 ft: with 16 m and 2,000 ft 5,100. Flown at 4,500, and stated as 5,000."""
+    low = "airport XHAR N44 02.00 W071 30.00 elev 0ft"
+    one = flown_over(tmp_path, {(900, 600): 900}, low, "rules ifr")
+    (error,) = told(one, "under-terrain")
+    assert error.startswith("error: 4500 ft is below the minimum by terrain of 5100 ft over the highest known: 2953 ft")
+    one = flown_over(tmp_path, {(900, 600): 900}, low, "direct QHB - XHAR 28nm min 5000")
+    (warning,) = told(one, "stated-under-terrain")
+    assert "5000 ft is lower than the minimum by terrain of 5100 ft over the highest known: 2953 ft" in warning
 
 
 def test_an_airway_that_bends_at_its_changeover_has_its_ground_told_on_both_sides(tmp_path: Path) -> None:
@@ -294,3 +311,51 @@ def test_an_airway_that_bends_at_its_changeover_has_its_ground_told_on_both_side
     assert kinds == ["turn"]
     assert all(leg.stretch.abeam for leg in one.report.log.legs)
     assert any("INTO THE GROUND" in text for text in told(one, "climb-under-terrain"))
+
+
+@pytest.mark.parametrize(
+    ("minimums", "route", "expected"),
+    [
+        ("mea 3400", "XHAR QHB V801 QEL", "the MEA of 3400 ft on V801 is less than 1500 ft above 1969 ft"),
+        ("mea 3500", "XHAR QHB V801 QEL", None),
+        ("mea 5000 moca 3400", "XHAR QHB V801 QEL", "the MOCA of 3400 ft on V801 is less than 1500 ft above 1969 ft"),
+        ("mea 3500/3400", "XHAR QHB V801 QEL", None),
+        ("mea 3500/3400", "QEL V801 QHB XHAR", "the MEA of 3400 ft on V801 is less than 1500 ft above 1969 ft"),
+    ],
+)
+def test_a_minimum_of_an_airway_too_near_the_ground_is_a_warning_in_the_direction_flown(
+    tmp_path: Path, minimums: str, route: str, expected: str | None
+) -> None:
+    """A hill of 600 m, 1,968.5 ft, abeam of V801 in the White Mountains; 1,500 ft above it are 3,468.5."""
+    airway = f"airway V801 QHB 015 - 195 QEL 24nm {minimums}"
+    warnings = told(flown_over(tmp_path, {(360, 640): 600}, airway, f"route {route}"), "stated-under-terrain")
+    assert [expected is not None and one.startswith(f"warning: {expected}") for one in warnings] == (
+        [] if expected is None else [True]
+    )
+
+
+def test_a_published_airways_minimum_too_near_the_ground_is_a_warning(tmp_path: Path, islands: str) -> None:
+    """Invented V801 with its published MOCA of 2,400 ft, from QHB at N46 12.3 to QEL; a hill of 1,000 m beside it."""
+    write_geotiff(tmp_path / "hill.tif", 47.0, -41.0, (121, 181), 1 / 60, peaks({(62, 92): 1000.0}))
+    with open_catalogue(islands) as catalogue:
+        plans = read_flights(
+            f'terrain "{tmp_path}"\ndate 2026-07-18\nwind calm\ntas 110kt\naltitude 6000\nroute QHB V801 QEL\n',
+            "f.route",
+        )
+        (one,) = answers(plans, catalogue, References(FILES))
+    (warning,) = told(one, "stated-under-terrain")
+    assert warning.startswith("warning: the MOCA of 2400 ft on V801 is less than 1000 ft above 3281 ft")
+
+
+def test_each_climb_and_descent_of_a_flight_with_landings_is_told_by_itself(tmp_path: Path) -> None:
+    """Out and back twice over a hill of 600 m 7 NM from the field: two climbs and two descents pass it low."""
+    heights = {(940, 600 + 56): 600}
+    route = "route XHAR QHB XHAR land 10min QHB XHAR"
+    one = flown_over(tmp_path, heights, "aircraft climber.toml", "-tas", "-burn", "wind calm", route)
+    assert one.report is not None
+    notes = [each for each in one.report.findings if each.rule == "climb-low"]
+    kinds = ["climb" if "the climb is" in each.message else "descent" for each in notes]
+    assert kinds == ["climb", "descent", "climb", "descent"]
+    # The second climb is the first again, after the stop, and each is told at a leg of its own.
+    assert notes[2].message == notes[0].message
+    assert len({each.leg for each in notes}) == 4

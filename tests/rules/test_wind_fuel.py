@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from helpers.drawn import reports
 from helpers.judged import CHART_ONLY, found, judged, of
 
 # A flight due north along the meridian of QHB, aligned to true north, at 80 kt (practice cases A47 to A50).
@@ -105,3 +106,141 @@ def test_ifr_without_an_alternate_is_told() -> None:
 def test_unknown_wind_makes_no_finding_of_wind() -> None:
     findings = judged(*CHART_ONLY, "-wind")
     assert of("unflyable-wind", findings) == of("slow-groundspeed", findings) == of("reserve", findings) == []
+
+
+SOUTH = ("fix UPPER N46 00.00 W039 00.00", "fix LAKER N45 30.00 W039 00.00", "-wind")
+
+
+@pytest.mark.parametrize(
+    ("place", "told"),
+    [
+        # Along a meridian a minute of latitude is a mile here, to a few hundredths in the sum (WGS84).
+        ("4331N03900W", None),  # 149 NM from UPPER
+        ("4329N03900W", "warning: the nearest wind is that at 4329N03900W, 151 NM from UPPER"),
+        ("4101N03900W", "warning: the nearest wind is that at 4101N03900W, 299 NM from UPPER"),
+        ("4059N03900W", "error: the nearest wind is that at 4059N03900W, 301 NM from UPPER"),
+        ("4801N03900W", "warning: the nearest wind is that at 4801N03900W, 151 NM from LAKER"),
+    ],
+)
+@pytest.mark.parametrize("route", ["route UPPER LAKER", "route LAKER UPPER"])
+def test_a_wind_far_from_the_way_is_told_of_the_end_farthest_from_it(place: str, told: str | None, route: str) -> None:
+    assert found("wind-far", *SOUTH, f"wind at {place} 230/12", route) == ([] if told is None else [told])
+
+
+def test_of_several_winds_the_nearest_to_each_end_counts() -> None:
+    assert found("wind-far", *SOUTH, "wind at 4059N03900W 230/12\nwind at 4801N03900W 230/12", "route UPPER LAKER") == [
+        "warning: the nearest wind is that at 4801N03900W, 151 NM from LAKER"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("levels", "told"),
+    [
+        ("altitude 4500", None),  # 2,000 ft below the lowest wind
+        ("altitude 4400", "2100 ft"),
+        ("altitude 11500", None),  # and 2,000 ft above the highest
+        ("altitude 11600", "2100 ft"),
+    ],
+)
+def test_a_wind_holds_2000_ft_beyond_its_heights(levels: str, told: str | None) -> None:
+    some = found("wind-beyond-heights", *SOUTH[:2], "wind 6500 230/12 9500 240/18", levels, "route UPPER LAKER")
+    assert some == ([] if told is None else [f"warning: the nearest wind is {told} away in height"])
+
+
+def test_a_slow_groundspeed_is_told_by_what_is_missing() -> None:
+    (one,) = [one for one in judged(*NORTH, "wind 360/41") if one.rule == "slow-groundspeed"]
+    assert one.by == pytest.approx(41)
+
+
+@pytest.mark.parametrize(
+    ("rules", "least_min", "rule"),
+    [("vfr day", 30, "14 CFR 91.151 day"), ("vfr night", 45, "14 CFR 91.151 night"), ("ifr", 45, "14 CFR 91.167")],
+)
+def test_a_stated_reserve_is_at_least_the_rules(rules: str, least_min: int, rule: str) -> None:
+    assert found("reserve-under-rule", f"rules {rules}", f"reserve {least_min}min") == []
+    (told,) = found("reserve-under-rule", f"rules {rules}", f"reserve {least_min - 1}min")
+    assert told.startswith(f"warning: the stated reserve of {least_min - 1} min is under the {least_min} min of {rule}")
+
+
+def test_in_another_unit_the_tanks_hold_what_the_book_says() -> None:
+    # 40 US gallons are 151.4 L (3.785411784 L each).
+    flight = ("aircraft climber.toml", "-tas", "-burn")
+    assert found("fuel-over-usable", *flight, "fuel 151L", "taxi 4L") == []
+    (told,) = found("fuel-over-usable", *flight, "fuel 152L", "taxi 4L")
+    assert told == "error: 152 L of fuel is more than the aircraft file's usable 151 L"
+
+
+def fuel_found(fuel: str, way: str = "route QAA QBB\n", more: str = "rules vfr day\n") -> list[tuple[str, str, float]]:
+    """What the rules on fuel find in a flight of 50 NM a leg, which at 120 kt and 12 gal/h take 5 gal each."""
+    (report,) = reports(
+        "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nairport XCC N46 00.00 W039 00.00 elev 100ft\n"
+        "direct QAA 090 - 270 QBB 50nm\ndirect QBB 090 - XCC 50nm\ndate 2026-07-18\noff 15:00Z\nvariation 0E\n"
+        f"wind calm\ntas 120kt\nburn 12gph\naltitude 3000\nfuel {fuel}\n{way}{more}"
+    )
+    fuel_rules = ("reserve", "fuel-below-zero")
+    return [(one.rule, one.message, round(one.by, 6)) for one in report.findings if one.rule in fuel_rules]
+
+
+@pytest.mark.parametrize(
+    ("fuel", "told"),
+    [
+        # 5 gal are flown, and half an hour's 6 gal kept (14 CFR 91.151).
+        ("11gal", []),
+        ("10.9gal", [("reserve", "5.9 gal left at QBB, and the reserve is 30 min, 6.0 gal", 0.1)]),
+        ("5gal", [("reserve", "0.0 gal left at QBB, and the reserve is 30 min, 6.0 gal", 6.0)]),
+        ("4.9gal", [("fuel-below-zero", "the fuel runs out before QBB", 0.0)]),
+    ],
+)
+def test_fuel_at_the_edge_of_the_reserve_and_of_nothing(fuel: str, told: list[tuple[str, str, float]]) -> None:
+    assert [(rule, message.partition(" (")[0], by) for rule, message, by in fuel_found(fuel)] == told
+
+
+def test_a_reserve_stated_lower_takes_nothing_off_the_rules() -> None:
+    assert fuel_found("11gal", more="rules vfr day\nreserve 20min\n") == []
+    (one,) = fuel_found("10.9gal", more="rules vfr day\nreserve 20min\n")
+    words = "5.9 gal left at QBB, and the reserve is 30 min, 6.0 gal by 14 CFR 91.151 day, whatever `reserve` states"
+    assert one == ("reserve", words, 0.1)
+    # One stated higher is kept: 60 min are 12 gal.
+    assert fuel_found("17gal", more="rules vfr day\nreserve 60min\n") == []
+    (more,) = fuel_found("16.9gal", more="rules vfr day\nreserve 60min\n")
+    assert "and the reserve is 60 min, 12.0 gal" in more[1]
+
+
+def test_fuel_that_runs_out_is_told_once_for_each_filling() -> None:
+    twice = "route QAA QBB XCC land 20min fuel {} QBB QAA\n"
+    messages = [message for rule, message, _ in fuel_found("4gal", twice.format("4gal")) if rule == "fuel-below-zero"]
+    assert messages == ["the fuel runs out before QBB"] * 2
+    (first,) = [one for one in fuel_found("4gal", twice.format("30gal")) if one[0] == "fuel-below-zero"]
+    assert first[1] == "the fuel runs out before QBB"
+
+
+def test_fuel_that_is_gone_before_the_way_to_an_alternate_is_told_of_the_flight_alone() -> None:
+    # 5 gal to QBB and 5 more from there to XCC.
+    asked = "rules vfr day\nalternate XCC from QBB\n"
+    dry = [
+        [message for rule, message, _ in fuel_found(fuel, more=asked) if rule == "fuel-below-zero"]
+        for fuel in ("4.9gal", "5gal", "9.9gal", "10gal")
+    ]
+    there = "the fuel runs out before XCC"
+    assert dry == [["the fuel runs out before QBB"], [there], [there], []]
+
+
+def test_the_wind_farthest_from_its_heights_is_told() -> None:
+    # 4,400 ft and 3,000 ft under a lowest wind at 6,500 ft.
+    way = ("fix MIDDL N45 45.00 W039 00.00", "altitude 4400", "route UPPER MIDDL/A030 LAKER")
+    (told,) = found("wind-beyond-heights", *SOUTH[:2], "wind 6500 230/12 9500 240/18", *way)
+    assert told == "warning: the nearest wind is 3500 ft away in height"
+
+
+def test_tanks_filled_to_the_brim_are_no_finding_and_more_is_told_rounded_down() -> None:
+    flight = ("aircraft climber.toml", "-tas", "-burn")
+    stop = (
+        "airport XFLD N45 44.10 W039 33.00 elev 400ft",
+        "-direct QEL",
+        "route XHAR QHB XFLD land 30min fuel {} XHAR",
+    )
+    assert found("fuel-over-usable", *flight, *stop[:2], stop[2].format("40gal")) == []
+    (told,) = found("fuel-over-usable", *flight, *stop[:2], stop[2].format("40.19gal"))
+    assert told.startswith("error: 40.1 gal of fuel at XFLD is more than the aircraft file's usable 40.0 gal")
+    (ramp,) = found("fuel-over-usable", *flight, "fuel 40.19gal")
+    assert ramp.startswith("error: 40.1 gal of fuel is more")

@@ -14,7 +14,7 @@ from navlog.request.references import References
 from navlog.rules.answers import answers
 from navlog.rules.report import Report
 from navlog.rules.samples import FILES, SampleCatalogue, sample
-from navlog.sheets.drawing import LABEL_SIZE, Area, Circle, Drawing, Label, Stroke
+from navlog.sheets.drawing import LABEL_SIZE, Area, Circle, Drawing, Label, Rectangle, Stroke
 from navlog.sheets.label_room import LabelRoom
 from navlog.sheets.pages import PAGES
 from navlog.sheets.plan_drawing import plan_drawing
@@ -151,7 +151,36 @@ def test_a_label_never_stands_nearer_to_another_symbol_than_to_its_own() -> None
         room.line(((100.0, y), (200.0, y)), 1.0)
     assert not room.around((145.0, 50.0), "MIDDLE", gap=6.0)
     assert room.around((160.0, 50.0), "RIGHT", gap=6.0)
-    assert list(room.left_out) == ["MIDDLE"]
+    assert [label.text for label in room.labels] == ["RIGHT"]
+
+
+def test_a_label_without_room_beside_its_symbol_is_led_to_over_no_label_and_no_other_symbol() -> None:
+    """Symbols in a row: the name of the middle one stands farther out, and its line ends at its symbol alone."""
+    room = LabelRoom(300.0, 200.0)
+    for x in (130.0, 145.0, 160.0):
+        room.symbol((x, 100.0), 4.0, ())
+    for y in (88.0, 112.0):
+        room.line(((100.0, y), (200.0, y)), 1.0)
+    room.write(Label((145.0, 60.0), "IN THE WAY", anchor="middle"))
+    assert not room.around((145.0, 100.0), "MIDDLE", gap=6.0)
+    drawing = room.drawn("A plan")
+    assert not drawing.left_out
+    (leader,) = (one for one in drawing.marks if isinstance(one, Stroke) and one.points[0] == (145.0, 100.0))
+    (named,) = (label for label in labels(drawing) if label.text == "MIDDLE")
+    end = leader.points[-1]
+    assert named.box.distance(end) == pytest.approx(1.5)
+    assert all(label.box.shares_inside(*leader.points) is None for label in labels(drawing))
+    assert all(abs(x - 145.0) > 4.0 or y != 100.0 for x, y in leader.points[1:])
+
+
+def test_a_label_to_which_no_line_leads_is_listed() -> None:
+    room = LabelRoom(100.0, 100.0)
+    room.symbol((50.0, 50.0), 4.0, ())
+    walls = Rectangle(40.0, 40.0, 60.0, 44.0), Rectangle(40.0, 56.0, 60.0, 60.0)
+    for wall in (*walls, Rectangle(40.0, 44.0, 44.0, 56.0), Rectangle(56.0, 44.0, 60.0, 56.0)):
+        room.take(wall)
+    room.wait(Label((50.0, 50.0), "WALLED IN"), ((50.0, 50.0),), "WALLED IN")
+    assert room.drawn("A plan").left_out == ("WALLED IN",)
 
 
 def test_a_faint_line_makes_way_for_a_label_and_a_firm_one_does_not() -> None:

@@ -7,13 +7,16 @@ import sys
 import threading
 from collections.abc import Iterator
 from concurrent.futures import Executor, Future, ThreadPoolExecutor
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
 from helpers.library import excerpt_catalogue, islands, real_library
+from hypothesis import given
+from hypothesis import strategies as st
 
 from navlog.nav import magnetism
-from navlog.studies.batch import RouteSource, in_order, process_pool
+from navlog.studies.batch import Engine, RouteSource, process_pool, route_files
 from navlog.studies.checking import Settings, Verdict, check_sources
 
 
@@ -48,7 +51,7 @@ def test_two_processes_give_the_same_in_the_same_order(
     files: list[str], settings: Settings, alone: list[tuple[Verdict, ...]]
 ) -> None:
     with process_pool(2) as executor:
-        assert list(check_sources(sources(files), settings, executor, window=4, files_a_task=3)) == alone
+        assert list(check_sources(sources(files), settings, Engine(executor, 4, 3))) == alone
 
 
 def test_threads_that_switch_all_the_time_give_the_same(
@@ -62,24 +65,10 @@ def test_threads_that_switch_all_the_time_give_the_same(
             magnetism.variation_deg.cache_clear()
             magnetism.variation.cache_clear()
             with ThreadPoolExecutor(8) as executor:
-                found = list(check_sources(sources(files), settings, executor, window=16, files_a_task=1))
+                found = list(check_sources(sources(files), settings, Engine(executor, 16, 1)))
             assert found == alone
     finally:
         sys.setswitchinterval(before)
-
-
-def test_an_engine_for_clusters_gives_the_same(
-    files: list[str], settings: Settings, alone: list[tuple[Verdict, ...]]
-) -> None:
-    distributed = pytest.importorskip("distributed", reason="distributed is not installed (the test extra has it)")
-    with (
-        distributed.LocalCluster(
-            n_workers=1, threads_per_worker=2, processes=False, dashboard_address=None, protocol="inproc://"
-        ) as cluster,
-        distributed.Client(cluster) as client,
-    ):
-        executor = client.get_executor()
-        assert list(check_sources(sources(files), settings, executor, window=6, files_a_task=4)) == alone
 
 
 class Recording(Executor):
@@ -97,7 +86,7 @@ class Recording(Executor):
 
 def test_only_a_window_of_tasks_is_under_way() -> None:
     executor, taken = Recording(), 0
-    for answer in in_order(executor, abs, range(-100, 0), window=5):
+    for answer in Engine(window=5).in_order(executor, abs, range(-100, 0)):
         taken += 1
         assert answer == 101 - taken
         assert executor.submitted - taken < 5
@@ -107,7 +96,11 @@ def test_only_a_window_of_tasks_is_under_way() -> None:
 def test_tasks_that_have_not_begun_are_dropped_when_the_caller_stops() -> None:
     gate = threading.Event()
     with ThreadPoolExecutor(1) as executor:
-        answers = in_order(executor, lambda number: number if number == 0 else gate.wait(5) and number, range(50), 10)
+
+        def wait(number: int) -> int:
+            return number if number == 0 else gate.wait(5) and number
+
+        answers = Engine(window=10).in_order(executor, wait, range(50))
         assert next(answers) == 0
         answers.close()  # type: ignore[attr-defined]
         gate.set()
@@ -117,10 +110,49 @@ def test_tasks_that_have_not_begun_are_dropped_when_the_caller_stops() -> None:
 def test_the_results_are_never_all_held(tmp_path: Path) -> None:
     (name,) = islands(tmp_path, base="altitude 2300")
     held = []
-    for number, _ in enumerate(check_sources((RouteSource(name) for _ in range(200)), Settings(), files_a_task=4)):
+    for number, _ in enumerate(
+        check_sources((RouteSource(name) for _ in range(200)), Settings(), Engine(files_a_task=4))
+    ):
         if number in (20, 100, 190):
             held.append(sum(isinstance(one, Verdict) for one in gc.get_objects()))
     assert max(held) - min(held) <= 4
+
+
+NAMES = st.text("ab-.", min_size=1, max_size=2).filter(lambda name: name not in (".", ".."))
+
+
+@given(st.lists(st.tuples(st.lists(NAMES, max_size=2), NAMES), max_size=8), st.data())
+def test_route_files_come_by_name_and_each_once(
+    tmp_path_factory: pytest.TempPathFactory, made: list[tuple[list[str], str]], data: st.DataObject
+) -> None:
+    root = tmp_path_factory.mktemp("walk")
+    for folders, name in made:
+        inner = root.joinpath(*folders)
+        with suppress(FileExistsError, NotADirectoryError):
+            inner.mkdir(parents=True, exist_ok=True)
+            (inner / f"{name}.route").touch(exist_ok=True)
+    (root / "z.route").touch()
+    # Another way to the same: all names first, hidden ones taken out, then sorted as whole paths.
+    every = sorted(
+        str(path)
+        for path in root.rglob("*.route")
+        if path.is_file() and not any(part.startswith(".") for part in path.relative_to(root).parts)
+    )
+    assert list(route_files([str(root)])) == every
+    assert len(route_files([str(root)])) == len(every)
+    some = data.draw(st.sampled_from(every))
+    assert list(route_files([str(root), some])) == every
+    assert list(route_files([some, str(root)])) == [some, *(one for one in every if one != some)]
+
+
+def test_a_file_by_a_link_that_a_folder_does_not_follow_is_read(tmp_path: Path) -> None:
+    for folder in ("far", "near"):
+        (tmp_path / folder).mkdir()
+    (name,) = islands(tmp_path / "far", one="altitude 4500")
+    (tmp_path / "near" / "link").symlink_to(tmp_path / "far")
+    linked = tmp_path / "near" / "link" / Path(name).name
+    (plain,) = islands(tmp_path / "near", two="altitude 4500")
+    assert list(route_files([str(tmp_path / "near"), str(linked)])) == [plain, str(linked)]
 
 
 def test_a_file_that_cannot_be_read_is_a_verdict_and_the_next_is_checked(tmp_path: Path) -> None:

@@ -239,9 +239,9 @@ def test_the_code_counts(library: Library, worked: list[str], monkeypatch: pytes
     shutil.copytree(
         Path(remembered.__file__).parents[1], code, ignore=shutil.ignore_patterns("*.pyc", "schema", "help")
     )
-    before = remembered._code_digest()
+    before = remembered.made_of()
     monkeypatch.setattr(remembered, "__file__", str(code / "studies" / "remembered.py"))
-    assert remembered._code_digest() == before
+    assert remembered.made_of() == before
     with open(code / "nav" / "wind.py", "a", encoding="utf-8") as opened:
         opened.write("# other\n")
     worked.clear()

@@ -238,7 +238,7 @@ def test_a_worker_that_is_killed_is_a_problem_and_no_bug(library: Path, monkeypa
     from concurrent.futures import Future
     from concurrent.futures.process import BrokenProcessPool
 
-    from navlog.studies.batch import in_order
+    from navlog.studies.batch import Engine
 
     class Killed:
         def submit(self, *_: object) -> Future[int]:
@@ -249,5 +249,5 @@ def test_a_worker_that_is_killed_is_a_problem_and_no_bug(library: Path, monkeypa
     from navlog.nav.problems import NavlogError
 
     with pytest.raises(NavlogError) as error:
-        list(in_order(Killed(), int, ["1"], 2))  # type: ignore[arg-type]
+        list(Engine(window=2).in_order(Killed(), int, ["1"]))  # type: ignore[arg-type]
     assert error.value.problems[0].code == "worker-lost"

@@ -6,15 +6,16 @@ from itertools import pairwise
 from math import inf
 
 import pytest
-from helpers.networks import Drawn, least_cost, network_of
+from helpers.networks import Drawn, cost_of, every_way, least_cost, network_of
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from navlog.catalogue.network import Network
 from navlog.nav import earth
 from navlog.nav.chart import Position
+from navlog.studies.way_alternatives import UnlikeWays
 from navlog.studies.way_heights import lowest_way, way_round
-from navlog.studies.way_search import best_way
+from navlog.studies.way_search import WaySearch, best_way
 from navlog.studies.ways import WayEnd, WayTerms, hops
 
 PLACES = {
@@ -132,3 +133,81 @@ def test_an_end_counts_only_where_its_station_is_received() -> None:
     lowest = lowest_way(LADDER, high, [WayEnd(2)])
     assert lowest is not None
     assert (lowest.altitude_ft, lowest.forced_by) == (8000.0, "QAA is received at XHAR from 8000")
+
+
+SHARED = 0.6
+"""At most 60 percent of an alternative is flown by one before it."""
+
+
+def segments(network: Network, links: tuple[int, ...]) -> set[frozenset[int]]:
+    return {frozenset((network.start[link], network.end[link])) for link in links}
+
+
+def points(network: Network, links: tuple[int, ...]) -> list[int]:
+    return [network.start[links[0]], *(network.end[link] for link in links)]
+
+
+def shared_nm(network: Network, links: tuple[int, ...], other: tuple[int, ...]) -> float:
+    own = ((frozenset((network.start[link], network.end[link])), network.distance_nm[link]) for link in links)
+    return sum(nm for segment, nm in own if segment in segments(network, other))
+
+
+@settings(max_examples=400, deadline=None)
+@given(networks())
+def test_no_way_of_all_that_is_unlike_those_before_it_is_cheaper(network: Network) -> None:
+    search = WaySearch(network, WayTerms(change=5.0), 9000.0)
+    ends = [WayEnd(0)], [WayEnd(5)]
+    best = search.best(*ends)
+    if best is None:
+        return
+    most = 2.0 * best.distance_nm
+    alternatives = UnlikeWays(search, ends, most, (1.2 * best.cost, 2.0 * most))
+    taken = [best]
+    every = [way for way in every_way(network, 0, 5, 9000.0, None) if way]
+    simple = [way for way in every if len(set(points(network, way))) == len(way) + 1]
+    for _ in range(2):
+        unlike = [
+            way
+            for way in simple
+            if sum(network.distance_nm[link] for link in way) <= most
+            and all(
+                shared_nm(network, way, one.links) <= SHARED * sum(network.distance_nm[link] for link in way) + 1e-9
+                for one in taken
+            )
+        ]
+        found = alternatives.unlike(taken)
+        least = min((cost_of(network, way, 5.0) for way in unlike), default=inf)
+        assert (found.cost if found is not None else inf) == pytest.approx(least, abs=1e-6)
+        if found is None:
+            return
+        assert found.cost == pytest.approx(cost_of(network, found.links, 5.0), abs=1e-6)
+        taken.append(found)
+
+
+def test_the_miles_off_the_airways_count_as_shared_where_two_ways_leave_at_one_point() -> None:
+    search = WaySearch(LADDER, WayTerms(), 9000.0)
+    best = search.best([WayEnd(0, 60.0)], [WayEnd(2, 60.0)])
+    assert best is not None
+    # By the south 98 NM are all another's, of 218 the 120 off the airways are shared: 55 percent.
+    near, far = ([WayEnd(0, 60.0)], [WayEnd(2, 60.0)]), ([WayEnd(0, 90.0)], [WayEnd(2, 90.0)])
+    found = UnlikeWays(search, near, 300.0, (400.0,)).unlike([best])
+    assert found is not None
+    assert (found.distance_nm, found.off_airway_nm) == (218.0, 120.0)
+    # Of 278 NM 180 are: 65 percent.
+    assert UnlikeWays(search, far, 400.0, (500.0,)).unlike([best]) is None
+
+
+def test_a_point_to_pass_is_passed_by_the_others_too() -> None:
+    links = [
+        Drawn("V801", "QAA", "QBB", 25.0), Drawn("V801", "QBB", "QCC", 25.0),
+        Drawn("V802", "QAA", "QDD", 25.0), Drawn("V802", "QDD", "QEE", 25.0), Drawn("V802", "QEE", "QCC", 40.0),
+        Drawn("V803", "QDD", "QFF", 50.0), Drawn("V803", "QFF", "QCC", 25.0),
+    ]  # fmt: skip
+    network = network_of(PLACES, links)
+    search = WaySearch(network, WayTerms(via=(frozenset({5}),)), 9000.0)
+    ends = [WayEnd(0)], [WayEnd(2)]
+    straight = WaySearch(network, WayTerms(), 9000.0).best(*ends)
+    assert straight is not None
+    found = UnlikeWays(search, ends, 200.0, (300.0,)).unlike([straight])
+    assert found is not None
+    assert points(network, found.links) == [0, 3, 5, 2]

@@ -1,0 +1,70 @@
+"""How a check is shared out: in this process, among several, or on a cluster; and the files that it is of."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence, Sized
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, TypeVar
+
+import click
+from msgspec import Struct
+
+from navlog.cli.flightfile import read_bytes
+from navlog.cli.options import is_given
+
+if TYPE_CHECKING:
+    from navlog.studies.batch import Engine, RouteSource
+
+_Command = TypeVar("_Command", bound=Callable[..., object])
+
+_MOST_JOBS = 256
+
+
+class Sharing(Struct, frozen=True):
+    """What the options say: so many processes, or the address of a cluster's scheduler."""
+
+    jobs: int
+    cluster: str | None
+
+    @contextmanager
+    def engine(self, files: Sized, catalogues: Sequence[str]) -> Iterator[Engine]:
+        """What works through so many files with these files of published data, ended again at the end."""
+        from navlog.studies.batch import Engine, process_pool
+
+        many = len(files)
+        if self.cluster is not None:
+            from navlog.studies.cluster import on_cluster
+
+            with on_cluster(self.cluster, many, catalogues) as engine:
+                yield engine
+        elif self.jobs == 1 or many <= 1:
+            yield Engine()
+        else:
+            with process_pool(min(self.jobs, many)) as executor:
+                # Few files a task where there are few files, so that every process gets some.
+                yield Engine(executor, 4 * self.jobs, max(1, min(16, many // 16)))
+
+
+def sharing_options(command: _Command) -> _Command:
+    """Give a command `--jobs` and `--cluster`."""
+    text = "Work on a Dask cluster (see `navlog help cluster`)."
+    command = click.option("--cluster", metavar="tcp://HOST:PORT", help=text)(command)
+    number = click.IntRange(1, _MOST_JOBS)
+    return click.option("--jobs", type=number, default=1, metavar="N", help="Work in N processes.")(command)
+
+
+def sharing_from(options: dict[str, object]) -> Sharing:
+    """What the options say, which are taken out of `options`; raises click.UsageError for what does not go together."""
+    found = Sharing(options.pop("jobs"), options.pop("cluster"))  # type: ignore[arg-type]
+    for other in ("jobs", "cache"):
+        if found.cluster is not None and is_given(other):
+            raise click.UsageError(f"--{other} does not go with --cluster.")
+    return found
+
+
+def sources_of(files: Iterable[str]) -> Iterator[RouteSource]:
+    """The files as sources; standard input is read here, where it is open."""
+    from navlog.request.typed import ROUTE_OPTION
+    from navlog.studies.batch import RouteSource
+
+    return (RouteSource(file, read_bytes(file) if file in ("-", ROUTE_OPTION) else None) for file in files)

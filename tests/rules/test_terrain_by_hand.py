@@ -1,0 +1,218 @@
+"""High places near the way against the heights planned there, each worked by hand.
+
+From XLO at 500 ft the aeroplane climbs 400 ft a mile (600 ft/min at 90 kt) to 4,500 ft, 10 NM out of the 30 to QAA, and
+goes on level to QBB: 2,500 ft are planned 5 NM out.
+"""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+from helpers.drawn import reports
+
+from navlog.flightlog.planning import plan
+from navlog.flightlog.records import Log
+from navlog.nav.chart import Position
+from navlog.nav.clearance import Abeam, Below
+from navlog.nav.record import changed
+from navlog.nav.terrain import Spot
+from navlog.request.aircraft import Aircraft, Figures, PhaseTable
+from navlog.resolve.ground import Ground
+from navlog.rules.registry import Finding, Severity
+from navlog.rules.report import judge
+
+CLIMBER = Aircraft(
+    "Climber",
+    "climber.toml",
+    PhaseTable("cruise", ((Figures(120.0, 9.0),),)),
+    PhaseTable("climb", ((Figures(90.0, 12.0, 600.0),),)),
+)
+HERE = Position(46.0, -39.0)
+
+
+def flown(rules: str = "ifr", minimum: str = "") -> Log:
+    (report,) = reports(
+        "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nairport XLO N46 00.00 W039 00.00 elev 500ft\n"
+        f"direct QAA 270 - XLO 30nm {minimum}\ndirect QAA 090 - 270 QBB 30nm\ndate 2026-07-18\nvariation 0E\n"
+        f"wind calm\ntas 120kt\nrules {rules}\naltitude 4500\nroute XLO QAA QBB\n"
+    )
+    return plan(report.log.route, changed(report.log.conditions, aircraft=CLIMBER))
+
+
+def spot(along_nm: float, height_ft: float, tolerance_ft: float | None = None, away_nm: float = 1.2) -> Spot:
+    return Spot(HERE, height_ft, tolerance_ft, along_nm, away_nm, away_nm, "N46W039.hgt")
+
+
+def piece(along_nm: float, top: Spot | None, on_course: Spot | None = None, minimum_ft: float | None = None) -> Abeam:
+    """What is abeam of the mile before and the mile after a place."""
+    return Abeam(along_nm - 1.0, along_nm + 1.0, on_course, top, minimum_ft, False)
+
+
+def below(log: Log, stretch: int, **fields: Any) -> Log:
+    """The log with what lies below one of its stretches."""
+    (old,) = {id(leg.stretch): leg.stretch for leg in log.legs if leg.stretch.number == stretch}.values()
+    new = changed(old, **fields)
+    return changed(log, legs=tuple(changed(leg, stretch=new) if leg.stretch is old else leg for leg in log.legs))
+
+
+def told(rule: str, log: Log) -> list[Finding]:
+    return [one for one in judge(log).findings if one.rule == rule]
+
+
+def test_the_climb_is_as_worked() -> None:
+    assert [(leg.start_nm, leg.end_nm, leg.start_altitude_ft, leg.end_altitude_ft) for leg in flown().legs][:2] == [
+        (0, pytest.approx(10), 500, 4500),
+        (pytest.approx(10), 30, 4500, 4500),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("top", "message", "by"),
+    [
+        (spot(5, 2400, 99), None, 0),
+        (spot(5, 2500), None, 0),
+        (
+            spot(5, 2480, 40),
+            "2500 ft is planned beside 2480 ft (+40), 5.0 NM along XLO to QAA, 1.2 right, N46W039.h",
+            20,
+        ),
+        (spot(5, 2600), "2500 ft is planned beside 2600 ft, 5.0 NM along XLO to QAA, 1.2 right, N46W039.hgt", 100),
+        (spot(2.5, 1600), "1500 ft is planned beside 1600 ft, 2.5 NM along", 100),
+        (spot(0.5, 2000, away_nm=0.9), None, 0),  # the field itself
+        (spot(0.5, 2000, away_nm=1.0), "700 ft is planned beside 2000 ft, 0.5 NM along", 1300),
+        (spot(1.0, 2000, away_nm=0.9), "900 ft is planned beside 2000 ft, 1.0 NM along", 1100),
+    ],
+)
+def test_a_climb_beside_a_place_higher_than_it_is_there(top: Spot, message: str | None, by: float) -> None:
+    found = told("climb-under-terrain", below(flown(), 1, abeam=(piece(5, top),)))
+    assert len(found) == (message is not None)
+    for one in found:
+        assert one.message.startswith(message or "")
+        assert one.severity is Severity.WARNING
+        assert one.by == pytest.approx(by)
+
+
+def test_of_several_places_the_one_that_is_missed_by_most_is_told() -> None:
+    pieces = piece(3, spot(3, 1900)), piece(5, spot(5, 2900)), piece(7, spot(7, 3500))  # by 200, 400 and 200 ft
+    (one,) = told("climb-under-terrain", below(flown(), 1, abeam=pieces))
+    assert "planned beside 2900 ft" in one.message
+    into = tuple(piece(at, None, spot(at, ft, away_nm=0.0)) for at, ft in ((3, 1900), (5, 2900), (7, 3500)))
+    (one,) = told("climb-under-terrain", below(flown(), 1, abeam=into))
+    assert "under the course itself: 2900 ft" in one.message
+
+
+@pytest.mark.parametrize(("height_ft", "hit"), [(2500, False), (2501, True)])
+def test_ground_under_the_course_itself_is_an_error(height_ft: float, hit: bool) -> None:
+    ground = piece(5, None, spot(5, height_ft, away_nm=0.0))
+    found = told("climb-under-terrain", below(flown(), 1, abeam=(ground,)))
+    assert [one.severity for one in found] == ([Severity.ERROR] if hit else [])
+    assert [one.by for one in found] == pytest.approx([1] if hit else [])
+
+
+def test_where_a_minimum_binds_no_place_beside_the_way_is_told_twice() -> None:
+    # Level at 4,500 ft to QBB a minimum binds, and the rules on minimums tell; ground under the course is told there.
+    assert told("climb-under-terrain", below(flown(), 2, abeam=(piece(20, spot(20, 4600)),))) == []
+    under = piece(20, None, spot(20, 4600, away_nm=0.0))
+    assert len(told("climb-under-terrain", below(flown(), 2, abeam=(under,)))) == 1
+
+
+def test_a_place_off_the_leg_is_not_passed_on_it() -> None:
+    # 20 NM out the flight is level at 4,500 ft; counted on along the climb it would be at 8,500 ft.
+    (one,) = told("climb-under-terrain", below(flown(), 1, abeam=(piece(20, None, spot(20, 6000, away_nm=0.0)),)))
+    assert one.message.startswith("4500 ft is planned INTO THE GROUND")
+
+
+@pytest.mark.parametrize(
+    ("minimum_ft", "message"),
+    [
+        # The piece from 4 to 6 NM is begun at 2,100 ft and its top, 5 NM out, passed at 2,500 ft.
+        (2100, None),
+        (
+            2101,
+            "the climb is below the minimum by terrain as far as 6.0 NM along XLO to QAA; least over XLO to QAA: 900",
+        ),
+    ],
+)
+def test_how_far_a_climb_is_below_the_minimum_by_terrain(minimum_ft: float, message: str | None) -> None:
+    found = told("climb-low", below(flown(), 1, abeam=(piece(5, spot(5, 1500, 100), minimum_ft=minimum_ft),)))
+    assert len(found) == (message is not None)
+    for one in found:
+        assert one.message.startswith(message or "")
+        assert " ft above 1500 ft (+100), 5.0 NM along" in one.message
+        assert one.by == pytest.approx(-900)
+
+
+def test_a_climb_low_is_told_to_its_last_piece_and_over_its_least() -> None:
+    pieces = (
+        piece(3, spot(3, 1200), minimum_ft=2200),  # 1,700 ft there: 500 ft above
+        piece(5, spot(5, 2200), minimum_ft=3200),  # 2,500 ft: 300 ft above
+        piece(7, spot(7, 2400), minimum_ft=3400),  # 3,300 ft: 900 ft above
+        piece(9, spot(9, 1000), minimum_ft=2000),  # 8 NM out at 3,700 ft it is above this one's minimum
+    )
+    (one,) = told("climb-low", below(flown(), 1, abeam=pieces))
+    assert one.message.startswith(
+        "the climb is below the minimum by terrain as far as 8.0 NM along XLO to QAA;"
+        " least over XLO to QAA: 300 ft above"
+    )
+    (low,) = told("climb-low", below(flown(), 1, abeam=(piece(5, spot(5, 2600), minimum_ft=3600),)))
+    assert ": 100 ft BELOW 2600 ft" in low.message
+
+
+def ground(top: Spot, minimum_ft: float) -> Ground:
+    part: Any = SimpleNamespace(
+        start_nm=0.0, end_nm=30.0, band=None, below=Below(top, None, True, False, 1000.0, minimum_ft, (), ())
+    )
+    return Ground(None, (part,), top, None, True, 1000.0, False, minimum_ft, (), ())
+
+
+@pytest.mark.parametrize(
+    ("rules", "minimum_ft", "top_ft", "severity"),
+    [
+        # QAA to QBB is flown at 4,500 ft.
+        ("ifr", 4500, 3500, None),
+        ("ifr", 4600, 3600, Severity.ERROR),
+        ("vfr", 4600, 3600, Severity.NOTE),
+        ("vfr", 5500, 4500, Severity.NOTE),
+        ("vfr", 5600, 4600, Severity.WARNING),
+    ],
+)
+def test_a_level_below_the_minimum_by_terrain(
+    rules: str, minimum_ft: float, top_ft: float, severity: Severity | None
+) -> None:
+    log = flown(rules)
+    limits = changed(log.legs[-1].stretch.limits, minimum_ft=float(minimum_ft), minimum_kind="terrain")
+    found = told("under-terrain", below(log, 2, ground=ground(spot(20, top_ft), minimum_ft), limits=limits))
+    assert [(one.severity, one.by) for one in found][:1] == (
+        [] if severity is None else [(severity, minimum_ft - 4500)]
+    )
+
+
+@pytest.mark.parametrize(("by_terrain_ft", "by"), [(3000, None), (3100, 100)])
+def test_a_stated_minimum_lower_than_the_one_by_terrain(by_terrain_ft: float, by: float | None) -> None:
+    log = below(flown(minimum="min 3000"), 1, ground=ground(spot(20, by_terrain_ft - 1000), by_terrain_ft))
+    assert [one.by for one in told("stated-under-terrain", log)] == ([] if by is None else [by])
+
+
+@pytest.mark.parametrize(
+    ("mountainous", "moca_ft", "by"),
+    [
+        # FAA Order 8260.3: 1,000 ft above what stands abeam, 1,500 in mountains; its tolerance is not added.
+        (False, 4000, None),
+        (False, 3900, 100),
+        (None, 3900, 100),
+        (True, 4500, None),
+        (True, 4400, 100),
+    ],
+)
+def test_a_moca_too_near_the_ground(mountainous: bool | None, moca_ft: int, by: float | None) -> None:
+    (report,) = reports(
+        "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\ndate 2026-07-18\nvariation 0E\nwind calm\ntas 120kt\n"
+        f"airway V1 QAA 090 - 270 QBB 30nm mea 6000 moca {moca_ft}\nrules ifr\naltitude 6000\nroute QAA V1 QBB\n"
+    )
+    pieces = tuple(
+        Abeam(at - 1.0, at + 1.0, None, spot(at, ft, 50), None, mountainous) for at, ft in ((5.0, 3000), (9.0, 2900))
+    )
+    found = told("stated-under-terrain", below(report.log, 1, abeam=pieces))
+    assert [one.by for one in found] == ([] if by is None else [by])
