@@ -30,7 +30,6 @@ _LARGEST_CACHE = 4096
 _MOST_NAMES = 400
 _Key = TypeVar("_Key")
 _T = TypeVar("_T")
-_Key = TypeVar("_Key")
 _Told: TypeAlias = "dict[tuple[object, ...], list[Row]]"
 
 
