@@ -6,6 +6,7 @@ goes on level to QBB: 2,500 ft are planned 5 NM out.
 
 from __future__ import annotations
 
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -14,7 +15,7 @@ from helpers.drawn import reports
 from navlog.flightlog.planning import plan
 from navlog.flightlog.records import Log
 from navlog.nav.chart import Position
-from navlog.nav.clearance import Abeam
+from navlog.nav.clearance import Abeam, Below
 from navlog.nav.record import changed
 from navlog.nav.terrain import Spot
 from navlog.request.aircraft import Aircraft, Figures, PhaseTable
@@ -160,7 +161,10 @@ def test_a_climb_low_is_told_to_its_last_piece_and_over_its_least() -> None:
 
 
 def ground(top: Spot, minimum_ft: float) -> Ground:
-    return Ground(None, (), top, None, True, 1000.0, False, minimum_ft, (), ())
+    part: Any = SimpleNamespace(
+        start_nm=0.0, end_nm=30.0, band=None, below=Below(top, None, True, False, 1000.0, minimum_ft, (), ())
+    )
+    return Ground(None, (part,), top, None, True, 1000.0, False, minimum_ft, (), ())
 
 
 @pytest.mark.parametrize(
