@@ -137,7 +137,7 @@ def test_a_station_out_of_service_names_no_field() -> None:
 
 def test_a_wind_that_stops_the_flight_ahead_is_no_reserve() -> None:
     # 40 kt on 157 and 30 kt made good on 257 leave a wind of 125/54: across the next course, 197, it is 51 kt.
-    late = ("--at", "QHB", "15:29", "--heading", "QHB", "157T", "--fuel", "30gal")
+    late = ("--at", "QHB", "15:29", "--heading", "QHB", "170T", "--fuel", "30gal")
     text = changed("tas 40kt", "wind calm")
     status, found = revised(text, *late)
     assert found["wind"]["found"]["speed_kt"] == pytest.approx(54.0, abs=1.0)
