@@ -73,8 +73,9 @@ def _front(printed: Printed) -> Iterator[str]:
     yield from (_row(one) for one in printed.route.needles)
     yield _fields(("code", "wind", "visibility", "cloud", "temp/dew", "altimeter", "runway"))
     yield from map(_paragraph, (*printed.notes, *(way.line for way in printed.alternates)))
-    yield from (_paragraph(line, "strong") for line in printed.totals)
-    yield _radios(Radios("", (("block out", ""), ("block in", ""))))
+    yield from (_paragraph(line, "strong") for line in printed.totals[:-1])
+    block = _radios(Radios("", (("block out", ""), ("in", ""))))
+    yield f'<div class="closing">{_paragraph(printed.totals[-1], "strong")}{block}</div>'
 
 
 def _back(report: Report, printed: Printed, page: Page) -> Iterator[str]:

@@ -15,28 +15,30 @@ _SCREEN_AND_PRINT = """
 body { margin: 0 auto; color: var(--ink); background: var(--paper);
   font: 9pt/1.2 "Liberation Sans", Arial, Helvetica, sans-serif; }
 h1 span { font-size: 10pt; }
-h1 { font-size: 12pt; margin: 0; overflow-wrap: anywhere; }
+h1 { font-size: 12pt; line-height: 1.1; margin: 0; overflow-wrap: anywhere; }
 h2 { font-size: 9pt; margin: 1.5mm 0 0.3mm; overflow-wrap: anywhere; }
-p { margin: 0 0 0.3mm; overflow-wrap: anywhere; }
+p { margin: 0; overflow-wrap: anywhere; }
 .strong { font-weight: bold; }
 .small p { font-size: 8pt; margin-top: 1mm; }
 .fields { display: flex; flex-wrap: wrap; margin-top: -0.4pt; }
 .fields label { flex: 1 1 17mm; border: 0.4pt solid var(--pen); margin: 0 -0.4pt -0.4pt 0; padding: 0 0.6mm;
-  font-size: 8pt; overflow-wrap: anywhere; }
+  font-size: 8pt; line-height: 1; overflow-wrap: anywhere; }
 .radios:has(+ .row) { break-after: avoid; }
+.closing { display: flex; flex-wrap: wrap; justify-content: space-between; align-items: end; }
 .radios label { flex: 0 0 auto; max-width: 100%; font-size: 9pt; font-weight: bold; border: 0; margin-right: 1mm;
   display: flex; align-items: center; gap: 1mm; }
 input { width: 100%; height: 5mm; display: block; padding: 0; border: 0; border-radius: 0; color: inherit;
   background: transparent; font: 12pt "Liberation Sans", Arial, sans-serif; }
-.radios input { border: 0.4pt solid var(--pen); width: 14mm; }
-input[type=checkbox] { display: inline-block; appearance: none; width: 3.2mm; height: 3.2mm; margin: 0 0.6mm;
+.radios input { border: 0.4pt solid var(--pen); width: 14mm; } .closing input { width: 10mm; }
+.closing label { font-size: 8pt; font-weight: normal; }
+input[type=checkbox] { display: inline-block; appearance: none; width: 3mm; height: 3mm; margin: -1mm 0.6mm 0;
   border: 0.5pt solid var(--pen); vertical-align: baseline; }
 input[type=checkbox]:checked { background: var(--ink); }
-.row { display: grid; padding: 0.3mm 0; line-height: 1.08; border-bottom: 0.6pt solid var(--pen);
+.row { display: grid; line-height: 1.05; border-bottom: 0.6pt solid var(--pen);
   break-inside: avoid;
   grid-template-columns: 3.9em 4.1em 2.8em 2.8em 2.5em minmax(6.2em, 1fr) 6.2em 3.9em 4.1em; font-size: 10pt;
   grid-template-areas: "place eta ata fuel turn tune set hdg alt" "way way ata fuel told told told told min"; }
-.heads { padding: 0; font-weight: bold; } .heads div { font-size: 8pt; }
+.heads { font-weight: bold; } .heads div { font-size: 8pt; }
 .row > div { min-width: 0; white-space: nowrap; }
 .place { grid-area: place; font-weight: bold; align-self: baseline; }
 .row > .place { white-space: normal; overflow-wrap: anywhere; }
@@ -67,7 +69,7 @@ figure { margin: 2mm 0 0; } figcaption { font-size: 9pt; } svg { width: 100%; he
 svg text { font-family: "Liberation Sans", Arial, Helvetica, sans-serif; }
 .back { break-before: page; } main + main { break-before: page; }
 @media screen {
-  body { padding: 3mm; }
+  body { padding: 3mm; } .row { padding: 0.3mm 0; }
   .back { margin-top: 6mm; } main + main { margin-top: 15mm; }
 }
 @media screen and (min-width: 700px) {

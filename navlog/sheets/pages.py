@@ -8,7 +8,7 @@ POINT_MM = 25.4 / 72.0
 SIDE_MARGIN_MM = 5.0
 CLIP_MARGIN_MM = 10.0
 """Kept free at the top for the clip of a knee board (common practice, no source)."""
-HEAD_MARGIN_MM = 6.0
+HEAD_MARGIN_MM = 4.8
 FOOT_MARGIN_MM = 6.0
 """For the flight's name and the page number under the clip, and what printers cannot reach at the foot."""
 SMALL_TYPE_PT = 9.0

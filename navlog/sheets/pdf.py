@@ -19,7 +19,16 @@ from navlog.sheets.drawing import Drawing
 from navlog.sheets.extras import extras
 from navlog.sheets.pages import CLIP_MARGIN_MM, FOOT_MARGIN_MM, POINT_MM, Page
 from navlog.sheets.pdf_back import back_pieces, box_piece, drawings_piece, extra_pieces
-from navlog.sheets.pdf_front import BACK_HEAD, FRONT_HEAD, Panel, draw_head, front_pieces, heads_piece
+from navlog.sheets.pdf_front import (
+    BACK_HEAD,
+    FEW_LINES,
+    FRONT_HEAD,
+    MANY_LINES,
+    Panel,
+    draw_head,
+    front_pieces,
+    heads_piece,
+)
 from navlog.sheets.pdf_paper import Paper
 from navlog.sheets.plan_drawing import plan_drawing
 from navlog.sheets.profile_drawing import profile_drawing
@@ -64,14 +73,14 @@ def document(reports: Sequence[Report], page: Page, names: Sequence[str] = ()) -
 
 def _sides(paper: Paper, report: Report, printed: Printed, names: Sequence[str]) -> Iterator[_Side]:
     """The sides of a flight: front, back, and what is asked for behind them."""
-    front, parts = _fronts(paper, report, printed)
-    back = _back(paper, printed, parts, len(front), names)
+    front = _front(paper, printed)
+    back = _back(paper, report, printed, front, names)
     room = _left(paper, back[-1])
-    odd = (len(front) + len(back)) % 2 == 1
+    odd = (len(front.sides) + len(back)) % 2 == 1
     on_back = not odd and room >= _LEAST_DRAWN * _whole(paper)
     if on_back and (drawings := _drawings(paper, report, room)):
         back[-1].placed.append((paper.height - _FOOT - room, drawings_piece(paper, drawings)))
-    yield from front
+    yield from front.sides
     yield from back
     if not on_back and (odd or "drawings" in names) and (drawings := _drawings(paper, report, _whole(paper))):
         yield _Side([(_TOP + BACK_HEAD, drawings_piece(paper, drawings))])
@@ -83,28 +92,40 @@ def _sides(paper: Paper, report: Report, printed: Printed, names: Sequence[str])
         yield from _paginated(paper, asked)
 
 
-def _fronts(paper: Paper, report: Report, printed: Printed) -> tuple[list[_Side], Sequence[BackPart]]:
-    """The front, and what is left for the back: the notes are wanted in flight, but at the price of no further side."""
-    without, noted = (
-        list(_paginated(paper, front_pieces(paper, printed, notes), front=True)) for notes in ((), printed.notes)
-    )
-    if len(noted) == len(without):
-        return noted, printed.back
-    return without, (BackPart((Block("NOTES", report.log.route.request.notes),)), *printed.back)
+class _Front(Struct, frozen=True):
+    """The sides of a front, with ticks in up to so many lines of a row, with or without the pilot's notes."""
+
+    sides: list[_Side]
+    lines: int
+    notes: bool
 
 
-def _back(paper: Paper, printed: Printed, parts: Sequence[BackPart], fronts: int, names: Sequence[str]) -> list[_Side]:
+def _front(paper: Paper, printed: Printed) -> _Front:
+    """The front that tells most on the fewest sides: all ticks and notes are wanted in flight, but no further side."""
+
+    def laid(lines: int, *, notes: bool) -> _Front:
+        pieces = front_pieces(paper, printed, lines, notes=notes)
+        return _Front(list(_paginated(paper, pieces, front=True)), lines, notes)
+
+    least = laid(FEW_LINES, notes=False)
+    fuller = (laid(lines, notes=notes) for lines in (MANY_LINES, FEW_LINES) for notes in (True, False))
+    return next(one for one in fuller if len(one.sides) == len(least.sides))
+
+
+def _back(paper: Paper, report: Report, printed: Printed, front: _Front, names: Sequence[str]) -> list[_Side]:
     """The back with as much as has room on the sides that it takes at least; drawings may have the odd side."""
+    notes = report.log.route.request.notes
+    untold = (BackPart((Block("NOTES", notes),)),) if notes and not front.notes else ()
 
     def laid(blocks: Sequence[Block]) -> list[_Side]:
-        return list(_paginated(paper, back_pieces(paper, printed, blocks)))
+        return list(_paginated(paper, back_pieces(paper, printed, blocks, front.lines)))
 
     def room(blocks: Sequence[Block]) -> Room:
         sides = laid(blocks)
-        odd = (fronts + len(sides)) % 2 == 1
+        odd = (len(front.sides) + len(sides)) % 2 == 1
         return Room(len(sides), odd or _left(paper, sides[-1]) >= _LEAST_DRAWN * _whole(paper))
 
-    return laid(laid_out(parts, () if "drawings" in names else ("drawings",), room))
+    return laid(laid_out((*untold, *printed.back), () if "drawings" in names else ("drawings",), room))
 
 
 def _whole(paper: Paper) -> float:

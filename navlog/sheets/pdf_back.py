@@ -11,7 +11,17 @@ from navlog.printed.page import Printed
 from navlog.sheets.drawing import Drawing
 from navlog.sheets.extras import Extra
 from navlog.sheets.pages import POINT_MM
-from navlog.sheets.pdf_front import LABEL, SMALL, TICK, Panel, row_piece, text_piece, ticks_without_room
+from navlog.sheets.pdf_front import (
+    FEW_LINES,
+    LABEL,
+    SMALL,
+    TICK,
+    Panel,
+    row_piece,
+    stacked,
+    text_piece,
+    ticks_without_room,
+)
 from navlog.sheets.pdf_paper import BOLD, MONO, SANS, Paper
 
 _CAPTION = 10.0
@@ -19,21 +29,21 @@ _CAPTION = 10.0
 _FIELD_HEIGHT = 9.0 / POINT_MM
 
 
-def back_pieces(paper: Paper, printed: Printed, blocks: Sequence[Block]) -> Iterator[Panel]:
-    """The back: what has no room in the rows, findings, the alternates' rows, then its other blocks."""
-    yield from _rest_pieces(paper, printed.route.needles)
+def back_pieces(paper: Paper, printed: Printed, blocks: Sequence[Block], lines: int) -> Iterator[Panel]:
+    """The back: what has no room in the lines of the front's rows, findings, the alternates' rows, other blocks."""
+    yield from _rest_pieces(paper, printed.route.needles, lines)
     yield from _block_pieces(paper, printed.findings, above=0.0)
     for way in printed.alternates:
         yield text_piece(paper, way.title, LABEL, BOLD, above=5.0)
         yield from (row_piece(paper, one) for one in way.needles)
-        yield from _rest_pieces(paper, way.needles)
+        yield from _rest_pieces(paper, way.needles, FEW_LINES)
     for block in blocks:
         yield from _block_pieces(paper, block)
 
 
-def _rest_pieces(paper: Paper, rows: Sequence[Needle]) -> Iterator[Panel]:
+def _rest_pieces(paper: Paper, rows: Sequence[Needle], lines: int) -> Iterator[Panel]:
     """The ticks that find no room in their rows."""
-    yield from (text_piece(paper, f"ON THE WAY {line}", TICK) for line in ticks_without_room(paper, rows))
+    yield from (text_piece(paper, f"ON THE WAY {line}", TICK) for line in ticks_without_room(paper, rows, lines))
 
 
 def _block_pieces(paper: Paper, block: Block, above: float = 4.0) -> Iterator[Panel]:
@@ -55,7 +65,7 @@ def _titled_piece(paper: Paper, title: str, text: str, above: float) -> Panel:
     """A title and its first line, behind it where that has room there."""
     indent = paper.text_width(title, LABEL, BOLD) + 6.0
     if indent + paper.text_width(text, TICK) > paper.right - paper.left:
-        return _stacked(text_piece(paper, title, LABEL, BOLD, above=above), text_piece(paper, text, TICK))
+        return stacked((text_piece(paper, title, LABEL, BOLD, above=above), text_piece(paper, text, TICK)))
 
     def draw(top: float) -> None:
         paper.text(paper.left, top + above + LABEL * 0.95, title, LABEL, BOLD)
@@ -101,22 +111,12 @@ def _table_piece(paper: Paper, lines: Sequence[str]) -> Panel:
     return Panel(1.15 * TICK * len(shown), draw)
 
 
-def _stacked(above: Panel, below: Panel) -> Panel:
-    """Two pieces as one."""
-
-    def draw(top: float) -> None:
-        above.draw(top)
-        below.draw(top + above.height)
-
-    return Panel(above.height + below.height, draw)
-
-
 def extra_pieces(paper: Paper, extra: Extra) -> Iterator[Panel]:
     """A section that was asked for; its title stays with the first line."""
     font = MONO if extra.figures else SANS
     lines = [text_piece(paper, line, LABEL, font) for line in extra.lines]
     title = text_piece(paper, extra.title, LABEL, BOLD, above=6.0)
-    yield _stacked(title, lines[0]) if lines else title
+    yield stacked((title, *lines[:1]))
     yield from lines[1:]
     yield from (_table_piece(paper, (line,)) for line in extra.table)
 

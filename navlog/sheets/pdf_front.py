@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from itertools import count
+from itertools import chain, count, product
 
 from msgspec import Struct
 
@@ -21,11 +21,13 @@ _PEN_HEIGHT = 8.0 / POINT_MM
 _RADIO_HEIGHT = 15.0
 _FIRST, _NEXT = 16.0, 9.5
 """The height of the first line of a row, and of each that follows."""
-_MOST_LINES, _ON_BACK = 2, "on the back:"
-"""Lines of ticks in a row, so that ten rows are a page, and what a row says that has more.
+FEW_LINES, MANY_LINES = 2, 4
+"""Lines of ticks in a row, so that ten rows are a page, and where there is room for more of them.
 
 A row has further lines only for what may not leave the front.
 """
+_ON_BACK = "on the back:"
+"""What a row says that has more ticks."""
 _MOST_TOGETHER = 0.75
 """The last rows and what stands under them stay together up to this much of a side."""
 _BOX = 29.5
@@ -68,28 +70,29 @@ def _cut(paper: Paper, text: str, size: float, width: float, font: str) -> str:
     return f"{text[: paper.letters_within(text, size, width - paper.text_width('...', size, font), font)]}..."
 
 
-def front_pieces(paper: Paper, printed: Printed, notes: Sequence[str] = ()) -> Iterator[Panel]:
-    """The front in flying order, behind its head, with those notes that stand on it."""
+def front_pieces(paper: Paper, printed: Printed, lines: int, *, notes: bool) -> Iterator[Panel]:
+    """The front in flying order, behind its head: its rows with ticks in up to so many lines, with or without notes."""
     for one in printed.not_as_planned:
         yield text_piece(paper, f"NOT AS PLANNED: {one}", LABEL, BOLD)
     yield _boxes(paper, (("limit", 1.0), ("route", 2.0)), _PEN_HEIGHT)
     yield _boxes(paper, (("altitude", 1.0), ("frequency", 1.0), ("squawk", 1.0)), _PEN_HEIGHT)
     yield _radio_piece(paper, printed.leaving)
-    found = [row_piece(paper, one) for one in printed.route.needles]
+    found = [row_piece(paper, one, lines) for one in printed.route.needles]
     yield from found[:-2]
     weather = ("code", "wind", "visibility", "cloud", "temp/dew", "altimeter", "runway")
+    said = printed.notes if notes else ()
     last = [
         *found[-2:],
         _boxes(paper, tuple((label, 1.0) for label in weather), _PEN_HEIGHT),
-        *(text_piece(paper, text, LABEL) for text in (*notes, *(way.line for way in printed.alternates))),
+        *(text_piece(paper, text, LABEL) for text in (*said, *(way.line for way in printed.alternates))),
         _totals_piece(paper, printed.totals),
     ]
     # A last front of totals alone would have to be turned to for nothing that is flown.
-    whole = _stacked(last)
+    whole = stacked(last)
     yield from (whole,) if whole.height <= _MOST_TOGETHER * paper.height else last
 
 
-def _stacked(pieces: Sequence[Panel]) -> Panel:
+def stacked(pieces: Sequence[Panel]) -> Panel:
     """Pieces under each other as one; it stands under the heads where one of them does."""
 
     def draw(top: float) -> None:
@@ -209,15 +212,15 @@ def _right(paper: Paper, x: float, y: float, text: str, size: float, font: str =
     paper.text(x - paper.text_width(text, size, font), y, text, size, font)
 
 
-def row_piece(paper: Paper, one: Needle) -> Panel:
-    """A row, under the frequencies that are written down before it."""
-    row = _row_piece(paper, one)
-    return row if one.radios is None else _stacked((_radio_piece(paper, one.radios), row))
+def row_piece(paper: Paper, one: Needle, lines: int = FEW_LINES) -> Panel:
+    """A row, under the frequencies that are written down before it; its ticks in up to so many lines."""
+    row = _row_piece(paper, one, lines)
+    return row if one.radios is None else stacked((_radio_piece(paper, one.radios), row))
 
 
-def _row_piece(paper: Paper, one: Needle) -> Panel:
+def _row_piece(paper: Paper, one: Needle, most: int) -> Panel:
     """What is flown in the first line, the way and what comes on it in those below."""
-    ticks = _ticks(paper, one)
+    ticks = _ticks(paper, one, most)
     lines, size = ticks.lines, ticks.size
     height = _FIRST + _NEXT * max(len(lines), 2 if one.legs else 1) + 1.0
 
@@ -298,28 +301,32 @@ class _Ticks(Struct, frozen=True):
     rest: tuple[str, ...]
 
 
-def ticks_without_room(paper: Paper, rows: Sequence[Needle]) -> Iterator[str]:
-    """What of each row finds no room in two lines, behind the numbers of its legs; the row says that it goes on."""
+def ticks_without_room(paper: Paper, rows: Sequence[Needle], lines: int = FEW_LINES) -> Iterator[str]:
+    """What of each row finds no room in its lines, behind the numbers of its legs; the row says that it goes on."""
     for one in rows:
-        rest = _ticks(paper, one).rest
+        rest = _ticks(paper, one, lines).rest
         if rest:
             several = "," in one.legs or "-" in one.legs
             where = f"leg{'s' if several else ''} {one.legs}" if one.legs else one.place
             yield f"{where}: {'; '.join(rest)}"
 
 
-def _ticks(paper: Paper, one: Needle) -> _Ticks:
-    """The ticks in two lines: a longer second one, smaller type, the first of them; more for those that must stay."""
+def _ticks(paper: Paper, one: Needle, most: int = FEW_LINES) -> _Ticks:
+    """The ticks in two lines: a longer second one, smaller type, up to `most` lines, then the first of them.
+
+    There are more lines for those that must stay.
+    """
     for size, gap, under in ((TICK, 3, False), (TICK, 3, True), (SMALL, 2, True)):
         way = _Ticks([], size, under, ())
         for told in (one.told, _first_that_fits(paper, one, one.told, size)):
             lines = _tick_lines(paper, one, told, way, gap)
-            if len(lines) <= _MOST_LINES:
+            if len(lines) <= FEW_LINES:
                 return _Ticks(lines, size, under, ())
     # Of the others the first stay longest; what must stand in the row has a third line before it leaves.
     leaving = [index for index in reversed(range(len(one.told))) if not _is_needed(one, index)]
-    counts = range(len(leaving) + 1)
-    return next(found for most in count(_MOST_LINES) if (found := _with_back(paper, one, leaving, counts, most)))
+    any_number = range(len(leaving) + 1)
+    tries = chain(product((range(1),), range(FEW_LINES, most + 1)), ((any_number, lines) for lines in count(most)))
+    return next(found for counts, lines in tries if (found := _with_back(paper, one, leaving, counts, lines)))
 
 
 def _with_back(paper: Paper, one: Needle, leaving: Sequence[int], counts: Sequence[int], most: int) -> _Ticks | None:

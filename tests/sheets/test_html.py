@@ -10,8 +10,11 @@ from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
-from helpers.drawn import NAMES, report
+from helpers.drawn import NAMES, report, reports
+from helpers.flown import changed
 
+from navlog.printed.page import Printed
+from navlog.rules.report import Report
 from navlog.sheets.html import document
 from navlog.sheets.html_style import css_text
 from navlog.sheets.pages import FOOT_MARGIN_MM, PAGES, POINT_MM, SIDE_MARGIN_MM, Page
@@ -112,13 +115,13 @@ def test_only_black_white_and_greys() -> None:
             assert len(set(re.findall("..", colour) if len(colour) == 6 else colour)) == 1
 
 
-def printed(name: str, page: Page, folder: Path) -> Path:
+def printed(whole: Report, page: Page, folder: Path) -> Path:
     """The sheet as headless Chromium prints it."""
     chromium = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     if chromium is None or shutil.which("pdfinfo") is None:
         pytest.skip("chromium or pdfinfo (poppler-utils) is not installed: nothing was printed")
     source, target = folder / "sheet.html", folder / "sheet.pdf"
-    source.write_text(document([report(name)], page), "utf-8")
+    source.write_text(document([whole], page), "utf-8")
     switches = [
         "--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
         "--disable-component-update", "--disable-sync", "--no-pdf-header-footer", f"--user-data-dir={folder / 'user'}",
@@ -138,7 +141,7 @@ def output(*command: str) -> str:
 def test_a_browser_prints_it_whole(name: str, paper: str, most: int, tmp_path: Path) -> None:
     """Page size and number, every word of the file on paper, and none of it off the page."""
     page = PAGES[paper]
-    target = printed(name, page, tmp_path)
+    target = printed(report(name), page, tmp_path)
     facts = dict(line.split(":", 1) for line in output("pdfinfo", str(target)).splitlines() if ":" in line)
     width, height = re.findall(r"[\d.]+", facts["Page size"])[:2]
     assert float(width) * POINT_MM == pytest.approx(page.width_mm, abs=0.5)
@@ -162,3 +165,21 @@ def test_a_browser_prints_it_whole(name: str, paper: str, most: int, tmp_path: P
     for phrase in outline(document([report(name)], page)).text:
         for word in phrase.split():
             assert word in said or not word.isascii(), word
+
+
+@pytest.mark.parametrize("paper", ["half-letter", "a5"])
+def test_ten_rows_are_one_front_in_a_browser_too(paper: str, tmp_path: Path) -> None:
+    """The last landing with them; two receivers, a DME and an alternate, as for the PDF."""
+    names = [f"N{number:03d}" for number in range(1, 9)]
+    fixes = (f"fix {name} QHB {(37 * number) % 360 + 1:03d} {8 + number}nm" for number, name in enumerate(names, 1))
+    text = changed(
+        *fixes, "equipment vor 2 dme 1", "alternate XOLD", f"route XHAR {' '.join(names)} XHAR",
+        without=("direct", "airway"),
+    )  # fmt: skip
+    (whole,) = reports(text)
+    assert len(Printed.of(whole).route.needles) == 10
+    target = printed(whole, PAGES[paper], tmp_path)
+    front, back = (output("pdftotext", "-f", page, "-l", page, str(target), "-").split() for page in ("1", "2"))
+    assert "out" in front[front.index("block") :]
+    assert back.index("FINDINGS") < 12
+    assert sum(bool(re.fullmatch(r"\d{4}", word)) for word in front) >= 10

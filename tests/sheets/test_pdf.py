@@ -145,6 +145,15 @@ def test_the_last_front_is_flown_by_and_takes_no_further_side(fixes: int, name: 
 
 
 @needs_reportlab
+def test_a_row_has_all_its_ticks_where_the_front_has_room_for_them() -> None:
+    """With two lines a row this one would leave why no station guides there to the back."""
+    (front, *_) = pages(document([report("dateline")], PAGES["half-letter"]))
+    words = " ".join(word.text for word in front)
+    assert "outside the service volumes of both stations" in words
+    assert "on the back" not in words
+
+
+@needs_reportlab
 def test_the_same_flight_gives_the_same_bytes() -> None:
     assert document([report("marsh")], PAGES["a5"]) == document([report("marsh")], PAGES["a5"])
 

@@ -14,7 +14,7 @@ from navlog.nav.record import changed
 from navlog.printed.needles import Needle, needles
 from navlog.printed.page import Printed
 from navlog.sheets.pages import PAGES
-from navlog.sheets.pdf_front import _ticks, row_piece, ticks_without_room
+from navlog.sheets.pdf_front import FEW_LINES, MANY_LINES, _ticks, row_piece, ticks_without_room
 from navlog.sheets.pdf_paper import Paper
 
 pytest.importorskip("reportlab", reason="the extra `pdf` is not installed")
@@ -45,6 +45,12 @@ def test_the_last_ticks_go_to_the_back_and_the_row_says_how_many() -> None:
     assert told.lines[-1].endswith(f"on the back: {len(told.rest)}")
     assert told.rest[-1] == "FIXAH 10.1 DME +19"
     assert list(ticks_without_room(paper(), [crowded])) == [f"legs 1, 2: {'; '.join(told.rest)}"]
+
+
+def test_where_there_is_room_for_more_lines_no_tick_leaves_the_front() -> None:
+    crowded = row(*(f"QEL R-{number:03d} +{number}" for number in range(100, 111)))
+    told = _ticks(paper(), crowded, MANY_LINES)
+    assert (told.rest, FEW_LINES < len(told.lines) <= MANY_LINES) == ((), True)
 
 
 def test_a_tick_too_long_for_two_lines_is_on_the_back_whole() -> None:
