@@ -26,7 +26,9 @@ from navlog.printed.rows import Row, heading, height, missed, set_course
 from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import MarkKind, PointKind
 
-_LIMITS = ("MCA ", "MTA ", "MRA ", "MOCA ", "MAA ")
+_MISSES = "misses "
+"""Before a limit besides the minimum that a leg's heights miss, so that it is not read as that of the place beside."""
+_LIMITS = ("MCA ", "MTA ", "MRA ", "MOCA ", "MAA ", _MISSES)
 
 
 def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: Sequence[str]) -> Iterator[str]:
@@ -40,6 +42,7 @@ def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: S
         leg = row.leg
         yield from (f"{SHORT[kind]} {figures.distance(nm + at_nm - leg.start_nm)}" for kind, at_nm in leg.changes)
         yield from _terrain(leg)
+        yield from (f"{_MISSES}{limit}" for limit in (missed(leg) if "altitude" in row.meant else ()))
         nm += leg.distance_nm
         minutes = None if minutes is None or row.time_min is None else minutes + row.time_min
         if following is None:
@@ -49,7 +52,6 @@ def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: S
             yield f"{leg.end.name} {_after(minutes)}, {lost} ft to lose"
         else:
             yield _passed(row, following, nm, minutes, known)
-        yield from missed(leg) if "altitude" in row.meant else ()
 
 
 def stays_on_front(tick: str) -> bool:
