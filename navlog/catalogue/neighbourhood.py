@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 _FIX = "fix"
 _LARGEST_RADIUS_NM = 1000.0
 _MOST_SIMILAR = 8
+_AROUND_DEG = 360.0
+"""No longitude lies beyond."""
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789"
 
 
@@ -59,9 +61,14 @@ def _in_box(catalogue: Opened, table: str, position: Position, radius_nm: float,
     if not editions:
         return []
     south, north, middle, reach = box(position, radius_nm)
+    west, east = -_AROUND_DEG, _AROUND_DEG
+    if reach is not None and abs(middle) + reach < 180.0:
+        # Most boxes do not cross the antimeridian; the file then gives a tenth of the rows between the latitudes.
+        west, east = middle - reach, middle + reach
     rows = catalogue.query(
-        f"SELECT rowid, * FROM {table} WHERE latitude BETWEEN ? AND ? AND edition IN ({numbers(editions)})",
-        (south, north),
+        f"SELECT rowid, * FROM {table} WHERE latitude BETWEEN ? AND ? AND longitude BETWEEN ? AND ?"
+        f" AND edition IN ({numbers(editions)})",
+        (south, north, west, east),
     )
     if reach is None:
         return rows

@@ -29,6 +29,9 @@ _BEND_DEG = 6.0
 _OFF_NM, _OFF_SHARE = 0.5, 0.01
 """A published length that is farther off the positions is not flown; the longer of the two is."""
 
+_ROUNDED_NM = 0.2
+"""Changeover points and sectors are published in whole miles, lengths in hundredths, which add up."""
+
 _DOUBTFUL = "guidance in doubt"
 _SHUT_DOWN = "station shut down"
 
@@ -304,5 +307,6 @@ def _usable_from_ft(station: Station, segment: Segment, radial_deg: float | None
         if sector.concerns("vor") and radial_deg is not None and sector.holds(radial_deg)
     ]
     limits += [(one.beyond_nm, one.below_ft) for one in segment.unusable if one.station == station.ident]
-    beyond = (below_ft for beyond_nm, below_ft in limits if beyond_nm is None or reach_nm > beyond_nm)
+    # Where a segment or the changeover point ends at the sector the log tells which it is.
+    beyond = (below_ft for beyond_nm, below_ft in limits if beyond_nm is None or reach_nm > beyond_nm + _ROUNDED_NM)
     return max((NO_LIMIT_FT if below_ft is None else below_ft for below_ft in beyond), default=0.0)

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 _LARGEST_CACHE = 4096
 _MOST_NAMES = 400
 _T = TypeVar("_T")
+_Key = TypeVar("_Key")
 _Told: TypeAlias = "dict[tuple[object, ...], list[Row]]"
 
 
@@ -45,6 +46,7 @@ class Catalogue:
         self._fixes: dict[tuple[str, date], tuple[Fix, ...]] = {}
         self._airports: dict[tuple[str, date], tuple[Airport, ...]] = {}
         self._airways: dict[tuple[str, date], tuple[Airway, ...]] = {}
+        self._checkpoints: dict[tuple[Position, date], tuple[Checkpoint, ...]] = {}
         self._on_frequency: dict[tuple[str, date], tuple[Station, ...]] = {}
         self._in_force: dict[tuple[str, date], tuple[Edition, ...]] = {}
         self.editions = self._read_editions()
@@ -138,9 +140,13 @@ class Catalogue:
     @reading
     def checkpoints(self, near: Position, day: date) -> tuple[Checkpoint, ...]:
         """The published checkpoints for VOR receivers nearest to a place."""
-        from navlog.catalogue.checkpoints import nearest_checkpoints
+        key = (near, day)
+        if key not in self._checkpoints:
+            from navlog.catalogue.checkpoints import nearest_checkpoints
 
-        return nearest_checkpoints(self, near, day)
+            _make_room(self._checkpoints)
+            self._checkpoints[key] = nearest_checkpoints(self, near, day)
+        return self._checkpoints[key]
 
     @reading
     def obstacles(self, corridor: Corridor, day: date) -> Obstacles | None:
@@ -338,6 +344,6 @@ def _by(rows: Iterable[Row], column: str) -> dict[str, list[Row]]:
     return found
 
 
-def _make_room(cache: dict[tuple[str, date], _T]) -> None:
+def _make_room(cache: dict[_Key, _T]) -> None:
     if len(cache) >= _LARGEST_CACHE:
         cache.clear()

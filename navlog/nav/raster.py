@@ -1,10 +1,10 @@
-"""Tiles of terrain heights, mapped into memory and read by rows: SRTM, DTED, and uncompressed GeoTIFF in degrees.
+"""Tiles of terrain heights, mapped into memory and read by rows: SRTM, DTED, and GeoTIFF in degrees.
 
 SRTM (NASA and USGS, "SRTM Topography" documentation), `.hgt`: one degree a tile, named by its south-west corner, 1201
 or 3601 rows of as many big-endian 16-bit heights in metres, the first row north, edges shared with the neighbours,
 -32768 for a void. DTED (MIL-PRF-89020B, 23 May 2000), `.dt0` to `.dt2`: three headers, then a record a meridian, the
 first west, of big-endian heights in metres from south to north, the highest bit their sign. GeoTIFF: TIFF revision 6.0
-and OGC 19-008, one band of 16 or 32 bits, strips or tiles.
+and OGC 19-008, one band of 16 or 32 bits, strips or tiles, plain or by Deflate.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from navlog.nav.deflated import DEFLATE, Packing, inflated, summed
 from navlog.nav.units import FOOT_M
 
 if TYPE_CHECKING:
@@ -45,6 +46,9 @@ _GEOGRAPHIC, _POINTS = 2, 2
 _TYPES = {(16, 1): "H", (16, 2): "h", (32, 1): "I", (32, 2): "i", (32, 3): "f"}
 """Codes of `array` by TIFF's bits a sample and sample format."""
 
+_LARGEST_BLOCK = 1 << 28
+"""Bytes; no block of heights has more, and a damaged size must not fill the memory."""
+
 _FIELDS = {1: "B", 2: "s", 3: "H", 4: "I", 12: "d"}
 """Codes of `struct` by TIFF's types of a field."""
 
@@ -57,7 +61,8 @@ class Tile(Struct, frozen=True):
     """Where a tile's heights stand: `rows` from `north_deg` down, `columns` from `west_deg` on, one a step.
 
     `tolerance_ft` is how far off its source says the heights may be, None where it says nothing. `blocks` says
-    where each strip or tile begins in the file; a block is `block_rows` by `block_columns`.
+    where each strip or tile begins in the file; a block is `block_rows` by `block_columns`. Compressed ones take the
+    bytes that `lengths` says, and `packing` tells how.
     """
 
     path: Path
@@ -75,6 +80,8 @@ class Tile(Struct, frozen=True):
     blocks: tuple[int, ...] = (0,)
     block_rows: int = 0
     block_columns: int = 0
+    lengths: tuple[int, ...] = ()
+    packing: Packing | None = None
 
     @property
     def name(self) -> str:
@@ -110,9 +117,17 @@ class Tile(Struct, frozen=True):
             begin = max(first - left, 0)
             end = min(last - left, self.block_columns - 1) + 1
             # Strips are blocks as wide as the tile, so one reckoning serves both (TIFF 6.0, section 15).
-            start = self.blocks[row // self.block_rows * across + block]
-            start += row % self.block_rows * self.block_columns * size
-            found.frombytes(data[start + begin * size : start + end * size])
+            number, at = row // self.block_rows * across + block, row % self.block_rows
+            wide = self.block_columns * size
+            if self.packing is None:
+                start = self.blocks[number] + at * wide
+                found.frombytes(data[start + begin * size : start + end * size])
+            else:
+                packed = self.blocks[number], self.lengths[number], self.block_rows * wide
+                read = _packed_row(self.path, packed, at * wide, wide, self.packing)
+                # Damaged: bytes that in either order make no number, or one that no ground has.
+                read = read or (b"\xff" if self.code == "f" else b"\x80") * wide
+                found.frombytes(read[begin * size : end * size])
         if self.big_endian != (sys.byteorder == "big"):
             found.byteswap()
         return found
@@ -213,8 +228,9 @@ def _geotiff_tile(path: Path) -> Tile:
     read = _fields(data)
     number = _numbers(read)
     # Tags of TIFF 6.0: 256 and 257 size, 258 bits, 259 compression, 273 and 324 blocks, 277 bands, 339 sample format.
-    if number(259, 1) != 1:
-        raise UnreadableTileError("its heights are compressed; save it without compression")
+    compression = number(259, 1)
+    if compression not in (1, *DEFLATE):
+        raise UnreadableTileError("its heights are compressed; save it without compression, or by Deflate")
     if number(277, 1) != 1:
         raise UnreadableTileError("it has several bands; save the heights alone")
     code = _TYPES.get((number(258, 1), number(339, 1)))
@@ -232,10 +248,13 @@ def _geotiff_tile(path: Path) -> Tile:
     # More tie points, or a matrix in place of the scale, mean a turned or bent picture, which is not read here.
     if len(scale) < 2 or len(tie) != 6 or not (scale[0] > 0.0 and scale[1] > 0.0):
         raise UnreadableTileError("it does not say where it lies by one corner and the size of a cell")
+    size = array(code).itemsize
+    packing = None if compression == 1 else Packing(size, data[:2] == b"MM", number(317, 1))
+    if packing is not None and not packing.known:
+        raise UnreadableTileError("its heights are compressed over differences of an unknown kind")
     # A cell's height stands at its middle, where the file counts cells by their corners.
     middle = 0.0 if keys.get(1025) == _POINTS else 0.5
     tiled = number(322, 0) > 0
-    size = array(code).itemsize
     tile = Tile(
         path=path,
         north_deg=tie[4] + (tie[1] - middle) * scale[1],
@@ -252,6 +271,8 @@ def _geotiff_tile(path: Path) -> Tile:
         blocks=tuple(int(start) for start in read(324 if tiled else 273)),
         block_rows=number(323) if tiled else min(number(278, rows), rows),
         block_columns=number(322) if tiled else columns,
+        lengths=() if packing is None else tuple(int(one) for one in read(325 if tiled else 279)),
+        packing=packing,
     )
     _check_blocks(tile, len(data), size)
     return tile
@@ -266,8 +287,14 @@ def _check_blocks(tile: Tile, length: int, size: int) -> None:
     across = -(-tile.columns // tile.block_columns)
     down = -(-tile.rows // tile.block_rows)
     whole = tile.block_rows * tile.block_columns * size
-    if len(tile.blocks) != across * down:
+    if len(tile.blocks) != across * down or whole > _LARGEST_BLOCK:
         raise UnreadableTileError("it is cut short")
+    if tile.packing is not None:
+        # A block of no bytes is one that was left out: it has no heights.
+        ends = [start + many for start, many in zip(tile.blocks, tile.lengths, strict=False)]
+        if len(tile.lengths) != len(tile.blocks) or max(ends) > length:
+            raise UnreadableTileError("it is cut short")
+        return
     for number, start in enumerate(tile.blocks):
         last_rows = tile.rows - number // across * tile.block_rows
         # Tiles are padded to full size, the last strip holds the rows that are left (TIFF 6.0, sections 3 and 15).
@@ -338,6 +365,20 @@ def _no_data(text: _Field) -> float | None:
         return float(bytes(int(one) for one in text).rstrip(b"\0 ").decode("ascii")) if text else None
     except ValueError:
         raise UnreadableTileError("what stands for no height is no number") from None
+
+
+@lru_cache(maxsize=16)
+def _inflated(path: Path, packed: tuple[int, int, int]) -> bytes:
+    """A compressed block, by where it stands, how long it is, and how long it is when it is not compressed."""
+    start, length, whole = packed
+    return inflated(_mapped(path)[start : start + length], whole)
+
+
+@lru_cache(maxsize=8192)
+def _packed_row(path: Path, packed: tuple[int, int, int], at: int, wide: int, packing: Packing) -> bytes:
+    """A row of a compressed block, `at` bytes behind its start; empty where the block is damaged before its end."""
+    row = _inflated(path, packed)[at : at + wide]
+    return summed(row, packing) if len(row) == wide else b""
 
 
 @lru_cache(maxsize=64)

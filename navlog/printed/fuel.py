@@ -34,10 +34,12 @@ def account(log: Log) -> _Account:
     def shown(steps: int | None) -> str:
         return figures.fuel(steps, step)
 
-    parts = [("trip", fuel.used), ("contingency", fuel.contingency), ("reserve", fuel.reserve), ("extra", fuel.extra)]
+    share = log.conditions.contingency_percent
+    contingency = (f"contingency ({share:g}%)" if share else "contingency"), fuel.contingency
+    parts = [("trip", fuel.used), contingency, ("reserve", fuel.reserve), ("extra", fuel.extra)]
     way = fuel.diversion
     if way is not None:
-        parts[:2] = [(f"trip to {way.start}", way.used), ("contingency", way.contingency)]
+        parts[:2] = [(f"trip to {way.start}", way.used), (contingency[0], way.contingency)]
         parts.insert(1, (f"alternate {way.airport} from there", way.alternate))
     elif log.route.alternates:
         parts.insert(1, ("alternate", fuel.alternate))

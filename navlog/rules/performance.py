@@ -172,6 +172,8 @@ def temperature_not_used(case: Case) -> Iterator[Found]:
         yield Found("without an aircraft file speed and burn are as stated, whatever the temperature", span=span)
     elif _measures_temperature(case.log):
         yield Found("the temperatures of the winds stand before the one stated", span=span)
+    elif not any(_by_temperature(leg, conditions) for leg in case.legs):
+        yield Found("no speed, rate or burn of this flight goes by the temperature", span=span)
     elif conditions.isa_deviation_c is None:
         yield Found(f"the elevation of {case.log.route.points[0].name} is not known", span=span)
 

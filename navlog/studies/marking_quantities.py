@@ -291,12 +291,22 @@ def _sum_known(values: list[int | None]) -> float | None:
     return float(sum(known)) if len(known) == len(values) else None
 
 
-def _is_true(quantity: MarkedQuantity, row: Row | None) -> bool:
-    """Whether a direction of this quantity counts from true north on a leg."""
+_NORTHS = {
+    "true_course": "T",
+    "true_heading": "T",
+    "magnetic_course": "M",
+    "magnetic_heading": "M",
+    "compass_heading": "C",
+}
+"""The letter of the north that a direction counts from, as the sheets set it behind the figure."""
+
+
+def _north(quantity: MarkedQuantity, row: Row | None) -> str | None:
+    """The letter that may stand behind a figure, of a set course by its station; None where none may."""
     guidance = row.leg.part.guidance if row is not None else None
     if quantity.key == "set_course":
-        return guidance is not None and guidance.station.true_referenced
-    return quantity.key in ("true_course", "true_heading")
+        return "T" if guidance is not None and guidance.station.true_referenced else None
+    return _NORTHS.get(quantity.key)
 
 
 _SHEET_MARKS = "!~"
@@ -306,7 +316,7 @@ _SHEET_MARKS = "!~"
 def read_value(quantity: MarkedQuantity, text: str, unit: FuelUnit, row: Row | None = None) -> float:
     """A pilot's figure, on the leg of `row`, as the sheet prints it too; a problem in it names the column."""
     bare = text.rstrip(_SHEET_MARKS)
-    if bare[-1:] in ("T", "t") and _is_true(quantity, row):
+    if bare[-1:] and bare[-1].upper() == _north(quantity, row):
         bare = bare[:-1]
     try:
         return quantity.read(bare, unit)

@@ -60,7 +60,9 @@ def read_clock(text: str, _: FuelUnit) -> float:
 
 
 def read_fuel(text: str, unit: FuelUnit) -> float:
-    """An amount of fuel in the log's unit; without a unit of its own it is in that."""
+    """An amount of fuel in the log's unit; without a unit of its own it is in that. Below zero as sheets tell it."""
+    if text.startswith("-"):
+        return -read_fuel(text[1:], unit)
     amount = units.read_fuel(text)
     if text[-1:] in _DIGITS:
         amount = Amount(amount.value, unit.name)

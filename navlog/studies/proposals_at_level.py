@@ -29,6 +29,9 @@ _LONGER = 1.05
 WORTH = 1.3
 """An alternative costs at most so many times what the best does."""
 
+_NEAR = 1.15
+"""Most alternatives cost no more than so many times the best; farther away is looked where there is none."""
+
 _PRICES = 1.1
 """So many times that it may cost with the prices of changes and miles off the airways, by which the search goes."""
 
@@ -119,13 +122,14 @@ class LevelProposals:
         """The cheapest ways unlike the best and each other."""
         taken = [best]
         most = WORTH * self._bare(best)
+        limits = (_NEAR * best.cost, _PRICES * WORTH * best.cost)
         alternatives: UnlikeWays | None = None
         for _ in range(_TRIES):
             if len(taken) == self.flights.asked.count:
                 return
             if alternatives is None:
                 search = self._search(self.terms)
-                alternatives = UnlikeWays(search, (self.starts, self.goals), most, _PRICES * WORTH * best.cost)
+                alternatives = UnlikeWays(search, (self.starts, self.goals), most, limits)
             way = alternatives.unlike(taken)
             if way is None:
                 return

@@ -142,7 +142,7 @@ class _Proposer:
     def least_above_nm(self, levels: Sequence[float]) -> float:
         """The shortest that any of the levels gives, whatever the rules may say of it."""
         terms = changed(self.terms, change=0.0, off=1.0, weight=None, least=1.0)
-        way = best_way(self.network, *self.ends, levels[-1], terms)
+        way = best_way(self.network, *self.ends, max(levels), terms)
         return way.distance_nm if way is not None else inf
 
     @property
@@ -166,7 +166,10 @@ class _Proposer:
         return "; ".join((told, *(f"shorter {one}" for one in self.shorter(best))))
 
     def levels(self, lowest: Lowest | None) -> tuple[float, ...]:
-        """The altitudes to try: the one asked for, else cruising levels from the lowest that connects upward."""
+        """The altitudes to try: the one asked for, else cruising levels from the lowest that connects upward.
+
+        Those of the other half of the compass come last.
+        """
         ceiling_ft = self.ceiling_ft
         if lowest is None:
             return ()
@@ -175,13 +178,10 @@ class _Proposer:
         odd = US.is_odd(whole_course(self.flights.direct_magnetic_deg))
         # Up to the next 500 ft, on which every cruising level lies; -(-x // y) rounds up.
         first = 500.0 * -(-max(lowest.altitude_ft, self.asked.lowest_cruise_ft) // 500.0)
-        found = [
-            first + 500.0 * step
-            for step in range(100)
-            if fits(first + 500.0 * step, odd=odd, rules=self.flights.rules) and first + 500.0 * step <= ceiling_ft
-        ]
-        # Under a low ceiling a level of the other half is better than none.
-        return tuple(found[:_LEVELS]) or ((first,) if first <= ceiling_ft else ())
+        below_ceiling = [first + 500.0 * step for step in range(100) if first + 500.0 * step <= ceiling_ft]
+        # Under a low ceiling a level of the other half is better than a detour at one's own, or none.
+        found = [ft for half in (odd, not odd) for ft in below_ceiling if fits(ft, odd=half, rules=self.flights.rules)]
+        return tuple(found[:_LEVELS]) or tuple(below_ceiling[:1])
 
     def shorter(self, best: Proposal) -> Iterator[str]:
         """Where the best way is a detour: what a higher altitude would open, and what a gap closes."""
@@ -226,7 +226,7 @@ class _Proposer:
                 f" above the ceiling of {whole(self.ceiling_ft)} ft"
             )
         if lowest is not None:
-            at_ft = ", ".join(whole(one) for one in levels)
+            at_ft = ", ".join(whole(one) for one in sorted(levels))
             told = list(self.against)
             more = f"; {len(told) - _TOLD} more" if len(told) > _TOLD else ""
             return (

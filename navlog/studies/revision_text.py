@@ -56,6 +56,8 @@ def _situation(revision: Revision) -> str:
     passed, fuel = revision.passed, _fuel_text(revision.planned, revision.fuel)
     how = "as read" if revision.fuel_read else "by the planned burn"
     board = f"{fuel} on board {how}" if revision.fuel is not None else "fuel on board not known"
+    if revision.fuel is not None and revision.fuel < 0.0:
+        board = f"no fuel left {how}, {_needed_text(revision.planned, -revision.fuel)} short"
     planned = _clock_of(revision.planned, _printed_clock(revision.planned, passed.leg.number))
     name = point_name(passed.leg.end.kind, passed.leg.end.name)
     clock, late = _clock_of(revision.planned, passed.moment), _late_text(revision)
@@ -184,6 +186,8 @@ def _ahead(revision: Revision, rest: Log) -> Iterator[str]:
             else _clock_of(revision.planned, _printed_clock(revision.planned, planned.number))
         )
         cells = {key: BY_KEY[key].figure(row) for key, _ in _COLUMNS}
+        if row.left_steps is not None and row.left_steps < 0:
+            cells["fuel_left"] = "none"
         if any(len(cells[key]) > width for key, width in _COLUMNS):
             yield from wrapped(f"{cells['number']:>2} {cells['from']} to {cells['to']}", WIDTH, "   ")
             cells |= {"number": "", "from": "", "to": ""}
@@ -201,8 +205,7 @@ def _fuel_lines(revision: Revision) -> Iterator[str]:
     rest, log = revision.rest, revision.rest or revision.planned
     if rest is not None:
         last: Row = rows(rest)[-1]
-        left = _printed_left(last) if last.left_steps is not None else "not known"
-        yield f"at {last.leg.end.name}, {figures.zulu(last.clock, log.conditions.day)}: left {left}"
+        yield f"at {last.leg.end.name}, {figures.zulu(last.clock, log.conditions.day)}: {_left_text(last)}"
     kept = log.fuel
     if kept.reserve is None or revision.reserve_holds is None:
         yield "whether the reserve holds is not known"
@@ -218,9 +221,12 @@ def _fuel_lines(revision: Revision) -> Iterator[str]:
         yield f"THE FLIGHT CANNOT GO ON AS PLANNED: {lost.triangle.unflyable}"
         return
     dry = next((leg for leg in log.legs if leg.fuel_remaining is not None and leg.fuel_remaining < 0.0), None)
-    if rest is not None and dry is not None:
+    if revision.fuel is not None and revision.fuel < 0.0:
+        yield f"THE FUEL HAS RUN OUT before {revision.passed.leg.end.name} by the planned burn"
+    elif rest is not None and dry is not None:
         yield f"THE FUEL RUNS OUT before {dry.end.name}"
     there = _printed_left(rows(rest)[lost.number - rest.legs[0].number]) if rest else _fuel_text(log, revision.fuel)
+    there = "none" if there.startswith("-") else there
     yield f"THE RESERVE IS LOST: {there} left at {lost.end.name}, and the reserve is {needed}"
 
 
@@ -231,9 +237,8 @@ def _alternate_lines(revision: Revision) -> Iterator[str]:
     """Each alternate that can still be flown to: when the way there begins, the arrival, whether the reserve holds."""
     for way in revision.alternates:
         last, day = rows(way)[-1], way.conditions.day
-        left = _printed_left(last) if last.left_steps is not None else "not known"
         clock, there = figures.zulu(leaving(way)[0], day), figures.zulu(last.clock, day)
-        told = f"alternate {last.leg.end.name} from {way.legs[0].start.name} {clock}: at {there}, left {left}"
+        told = f"alternate {last.leg.end.name} from {way.legs[0].start.name} {clock}: at {there}, {_left_text(last)}"
         yield f"{told}, {_STATE[_holds_on(way)]}"
 
 
@@ -241,6 +246,15 @@ def _holds_on(way: Log) -> bool | None:
     """Whether the reserve is on board at an alternate; None where that is not known."""
     left, kept = way.legs[-1].fuel_remaining, way.fuel.reserve
     return None if left is None or kept is None else left >= kept - 1e-9
+
+
+def _left_text(row: Row) -> str:
+    """What is left at the end of a leg, in words; below zero how much is missing."""
+    if row.left_steps is None:
+        return "left not known"
+    if row.left_steps < 0:
+        return f"none left, {row.fuel(-row.left_steps)} {row.log.fuel_unit.name} short"
+    return f"left {_printed_left(row)}"
 
 
 def _printed_left(row: Row) -> str:

@@ -12,7 +12,7 @@ from heapq import heappop, heappush
 
 from msgspec import Struct
 
-from navlog.studies.way_search import WaySearch
+from navlog.studies.way_search import WayBound, WaySearch
 from navlog.studies.ways import WayEnd, WayFound
 
 _SHARED = 0.6
@@ -57,29 +57,63 @@ class _Rest(Struct, frozen=True):
 class UnlikeWays:
     """The ways between some ends that cost `most` without the prices of changes and miles off the airways.
 
-    With these prices they cost no more than `limit`.
+    With these prices they cost no more than `limits`, of which the last is tried where there is none within the first.
+    `cost` is that of the links reached so far, by link and points passed, with the link; `into` has them by their end.
     """
 
     def __init__(
-        self, search: WaySearch, ends: tuple[Sequence[WayEnd], Sequence[WayEnd]], most: float, limit: float
+        self,
+        search: WaySearch,
+        ends: tuple[Sequence[WayEnd], Sequence[WayEnd]],
+        most: float,
+        limits: tuple[float, ...],
     ) -> None:
-        self.search, self.most, self.limit = search, most, limit
+        self.search, self.most, self.limits = search, most, limits
         self.starts, self.goals = map(search.at_height, ends)
-        self.cost = search.reached(self.starts, self.goals, limit)
+        self.cost: dict[_State, float] = {}
         self.into: dict[int, list[_State]] = {}
-        for state in self.cost:
-            self.into.setdefault(search.network.end[state[0]], []).append(state)
+        self._bound = WayBound(search.network, {goal.point for goal in self.goals}, search.terms)
+        self._heap: list[tuple[float, float, int, int]] = []
+        for start in self.starts:
+            self._go_on(start.point, search.off_cost(start), search.passed(0, start.point), None)
 
     def unlike(self, taken: Sequence[WayFound]) -> WayFound | None:
         """The cheapest way of which each of those taken flies no more than 60 percent; None where none is found."""
-        return _Unlike(self, taken).found()
+        for limit in self.limits:
+            self._reach(limit)
+            found = _Unlike(self, taken, limit).found()
+            if found is not None:
+                return found
+        return None
+
+    def _reach(self, limit: float) -> None:
+        """Tell the cost of every link that a way of this cost may use."""
+        ends = self.search.network.end
+        while self._heap and self._heap[0][0] <= limit:
+            _, cost, link, passed = heappop(self._heap)
+            state = (link, passed)
+            if state not in self.cost:
+                self.cost[state] = cost
+                self.into.setdefault(ends[link], []).append(state)
+                self._go_on(ends[link], cost, passed, link)
+
+    def _go_on(self, point: int, cost: float, passed: int, before: int | None) -> None:
+        search = self.search
+        for link, end, _, price in search.onward(point):
+            if before is not None and not search.may_turn(before, link):
+                continue
+            now = search.passed(passed, end)
+            if (link, now) not in self.cost:
+                so_far = cost + price + (search.change(before, link) if before is not None else 0.0)
+                heappush(self._heap, (so_far + self._bound.least(end, now), so_far, link, now))
 
 
 class _Unlike:
     """The search for the cheapest way unlike some; `heap` holds (cost, number, state, rest, the start once there)."""
 
-    def __init__(self, among: UnlikeWays, taken: Sequence[WayFound]) -> None:
+    def __init__(self, among: UnlikeWays, taken: Sequence[WayFound], limit: float) -> None:
         self.among, self.search, self.network, self.taken = among, among.search, among.search.network, taken
+        self.limit = limit
         self.flown = [{self.segment(link) for link in way.links} for way in taken]
         self.shares: dict[int, tuple[float, ...]] = {}
         self.heap: list[tuple[float, int, _State, _Rest, WayEnd | None]] = []
@@ -121,8 +155,9 @@ class _Unlike:
             if start.point != at or search.passed(search.passed(0, at), end) != passed:
                 continue
             alike = _sum(rest.alike, _alike(start.off_nm, [at == way.start.point for way in self.taken]))
-            if max(alike) <= 0.0 and rest.bare + start.off_nm <= self.among.most:
-                self.put(search.off_cost(start) + price, state, rest, start)
+            cost = search.off_cost(start) + price
+            if cost <= self.limit and max(alike) <= 0.0 and rest.bare + start.off_nm <= self.among.most:
+                self.put(cost, state, rest, start)
         behind = {network.end[one] for one in rest.links()}
         for before in self.among.into.get(at, ()):
             # No point is passed twice.
@@ -134,13 +169,11 @@ class _Unlike:
     def push(self, state: _State, after: _Rest | WayEnd, price: float, bare: float, alike: tuple[float, ...]) -> None:
         """Put a link on the heap with the rest of the way after it, unless the way costs or shares too much."""
         cost = self.among.cost[state] + price
-        if cost > self.among.limit:
-            return
         bare += self.search.price(state[0])
         alike = _sum(alike, self.alike(state[0]))
         # All that is left may be flown by no other way; it is at most so long.
         left_nm = (self.among.most - bare) / self.search.terms.least
-        if max(alike) <= _SHARED * left_nm:
+        if cost <= self.limit and max(alike) <= _SHARED * left_nm:
             self.put(cost, state, _Rest(state[0], after, price, bare, alike), None)
 
     def put(self, cost: float, state: _State, rest: _Rest, start: WayEnd | None) -> None:

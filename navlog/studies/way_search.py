@@ -6,7 +6,7 @@ A state is a link flown, so that a turn from one airway onto another can cost an
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from heapq import heappop, heappush
 from itertools import pairwise
 from math import inf
@@ -107,31 +107,6 @@ class WaySearch:
         changes = sum(network.airway[one] != network.airway[other] for one, other in pairwise(links))
         return WayFound(start, goal, tuple(links), distance_nm, off_nm, changes, cost)
 
-    def reached(self, starts: Sequence[WayEnd], goals: Sequence[WayEnd], most: float) -> dict[tuple[int, int], float]:
-        """What it costs to have flown each link that a way of cost `most` may use, by link and points passed."""
-        bound = _Bound(self.network, {goal.point: [goal] for goal in goals}, self.terms)
-        costs: dict[tuple[int, int], float] = {}
-        heap: list[tuple[float, int, int]] = []
-
-        def push(cost: float, passed: int, onward: tuple[int, int, int, float]) -> None:
-            link, end, _, price = onward
-            now = self.passed(passed, end)
-            if (link, now) not in costs and cost + price + bound.least(end, now) <= most:
-                heappush(heap, (cost + price, link, now))
-
-        for start in starts:
-            for onward in self.onward(start.point):
-                push(self.off_cost(start), self.passed(0, start.point), onward)
-        while heap:
-            cost, link, passed = heappop(heap)
-            if (link, passed) in costs:
-                continue
-            costs[link, passed] = cost
-            for onward in self.onward(self.network.end[link]):
-                if self.may_turn(link, onward[0]):
-                    push(cost + self.change(link, onward[0]), passed, onward)
-        return costs
-
 
 class _Best:
     """The search for the cheapest way to some goals.
@@ -145,7 +120,7 @@ class _Best:
         self.leaving: dict[int, list[WayEnd]] = {}
         for goal in goals:
             self.leaving.setdefault(goal.point, []).append(goal)
-        self.bound = _Bound(search.network, self.leaving, search.terms)
+        self.bound = WayBound(search.network, self.leaving, search.terms)
         self.trail: list[tuple[int, int, WayEnd | None]] = []
         self.heap: list[tuple[float, float, int, int, int, int]] = []
 
@@ -221,10 +196,10 @@ class _Best:
         return self.search.way(start, links[::-1], goal, cost)
 
 
-class _Bound:
+class WayBound:
     """The least that the rest of a way costs, by straight lines to the goal or to the next point to pass."""
 
-    def __init__(self, network: Network, leaving: Mapping[int, Sequence[WayEnd]], terms: WayTerms) -> None:
+    def __init__(self, network: Network, leaving: Iterable[int], terms: WayTerms) -> None:
         self.network, self.scale = network, _LEAST * terms.least
         self.via = [[network.vector(one) for one in points] for points in terms.via]
         if terms.toward is not None:

@@ -84,3 +84,29 @@ def test_the_planning_sheet_tells_it_and_that_fuel_does_not_reach() -> None:
     dry = navlog("log", "-", "--format", "planning", typed=STRAIGHT.replace("90gal", "50gal") + TAIL).out
     assert "from QBB to XLO 620.0 NM, 2:58, 29.6 gal, set 270 FROM QBB, heading 270: NOT ENOUGH FUEL" in dry
     assert dry.count("NOT ENOUGH FUEL") == 1
+
+
+@pytest.mark.parametrize(
+    ("hold", "nm"),
+    [
+        ("", 460),
+        ("hold QAA 30min\n", 460),  # 300 NM out it is behind at the critical point
+        ("hold QBB 30min\n", 460 + 112.5 / 2),  # ahead: 30 minutes are 112.5 NM at 225 kt, shared by on and home
+    ],
+)
+def test_a_hold_counts_only_ahead_of_the_critical_point(hold: str, nm: float) -> None:
+    point = critical(fly(STRAIGHT + CALM + hold))
+    assert point["distance_from_home_nm"] == pytest.approx(nm)
+    assert point["distance_to_go_nm"] == pytest.approx(920 - nm)
+    assert point["time_min"] == pytest.approx(nm / 225 * 60)
+
+
+def test_a_hold_takes_nothing_off_the_way_home() -> None:
+    ways = fly(STRAIGHT + CALM + "hold QAA 30min\n")["turning_back"]
+    assert [(way["from"], way["distance_nm"], way["time_min"]) for way in ways] == [
+        ("QAA", 300, pytest.approx(80)),
+        ("QBB", 620, pytest.approx(620 / 225 * 60)),
+    ]
+    # 10 gal an hour: turned round on reaching QAA 80 minutes out and back; beyond it the 30 minutes held are gone.
+    left = [90 - 2 * 80 / 6, 90 - 30 / 6 - 2 * 620 / 225 * 10]
+    assert [way["fuel_left_gal"] for way in ways] == pytest.approx(left)

@@ -21,10 +21,13 @@ from navlog.sheets.formats import sheet as sheet_of
 from navlog.studies import whatif
 
 FLIGHTS = int(os.environ.get("NAVLOG_FLIGHTS", "4"))
-OTHERS = ("text", "planning", "steps", "strip")
+OTHERS = ("text", "planning", "steps", "strip", "gpx")
 
-ONLY_LIMITS = re.compile(r"\{(class|elev|D[LH]|turn|course|unusable|below|beyond)\b")
-"""What is only held against the flight, and says nothing where it is kept; the tests below break each."""
+ONLY_LIMITS = re.compile(r"\{(class|elev|D[LH]|turn|course|unusable|below|beyond|at [QX]|on [QX])|ceiling")
+"""What is only held against the flight, and says nothing where it is kept or holds all there is.
+
+The tests below break limits; `tests/rules/test_accepted_parts.py` has the parts of acceptances.
+"""
 
 
 @pytest.fixture(scope="module")
@@ -63,10 +66,11 @@ def is_shown(part: str, one: tuple[Answer, ...], whole: str, without: str, refer
 
 
 def silent(part: str, line: str, text: str) -> bool:
-    """Whether it may go unseen: a limit that is kept, or more of a station that is out of service."""
+    """Whether it may go unseen: a limit kept, a radial that the fix's definition has too, or a silent station."""
     out = re.findall(r"^unavailable (\w+)", text, re.MULTILINE)
     out += ["QAB"] if "notices briefing.txt" in text else []
-    return bool(ONLY_LIMITS.match(part)) or any(one in line.split() for one in out)
+    by_fix = re.fullmatch(r"\{\d{3}\}", part) and re.search(rf"^fix \w+ Q\w+ {part[1:-1]}\.", text, re.MULTILINE)
+    return bool(ONLY_LIMITS.match(part) or by_fix) or any(one in line.split() for one in out)
 
 
 @pytest.mark.parametrize("seed", range(FLIGHTS))

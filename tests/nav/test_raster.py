@@ -44,6 +44,41 @@ def test_a_geotiff_is_read_however_it_is_laid_out(
     assert (tile.latitude_deg(19), tile.longitude_deg(34)) == pytest.approx((44.81, -71.66))
 
 
+@pytest.mark.parametrize("order", ["<", ">"])
+@pytest.mark.parametrize(("code", "predictor"), [("h", 1), ("h", 2), ("H", 2), ("i", 2), ("I", 2), ("f", 1), ("f", 3)])
+@pytest.mark.parametrize(("strip_rows", "side"), [(3, 0), (0, 16)], ids=["strips of three rows", "tiles of sixteen"])
+def test_a_geotiff_by_deflate_is_read_over_each_kind_of_differences(
+    tmp_path: Path, order: str, code: str, predictor: int, strip_rows: int, side: int
+) -> None:
+    """Down and up again, below the sea where numbers may be; halves of metres in fractions."""
+    low = 0.0 if code in "HI" else -90.0
+
+    def height(row: int, column: int) -> float:
+        return low + 100.0 * row + (37 * column) % 23 + (0.5 if code == "f" else 0.0)
+
+    layout = {"code": code, "order": order, "tile": side, "strip_rows": strip_rows}
+    tile = read(
+        write_geotiff(tmp_path / "a.tif", 45.0, -72.0, (20, 35), 0.01, height, predictor=predictor, **layout)  # type: ignore[arg-type]
+    )
+    assert rows_of(tile) == [[height(row, column) for column in range(35)] for row in range(20)]
+    assert list(tile.heights(7, 14, 18)) == [height(7, column) for column in range(14, 19)]
+
+
+@pytest.mark.parametrize("order", ["<", ">"])
+@pytest.mark.parametrize("code", ["h", "H", "i", "I", "f"])
+def test_a_damaged_block_has_no_heights_and_is_no_low_ground(tmp_path: Path, code: str, order: str) -> None:
+    path = write_geotiff(
+        tmp_path / "a.tif", 45.0, -72.0, (8, 8), 0.01, flat, code=code, order=order, strip_rows=4, predictor=1
+    )
+    damaged = bytearray(path.read_bytes())
+    damaged[10:14] = b"\xff\xff\xff\xff"
+    path.write_bytes(bytes(damaged))
+    tile = read(path)
+    assert all(tile.is_void(one) for one in tile.heights(0, 0, 7))
+    assert tile.has_void(tile.heights(0, 0, 7))
+    assert list(tile.heights(5, 0, 7)) == [0.0] * 8
+
+
 def test_a_height_stands_at_the_middle_of_a_cell_where_cells_are_areas(tmp_path: Path) -> None:
     """OGC 19-008: the tie point is a corner of the first cell with RasterPixelIsArea, its middle with PixelIsPoint."""
     for points in (True, False):

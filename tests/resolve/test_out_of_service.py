@@ -15,20 +15,23 @@ from navlog.rules.heights import signal_assured
 _STATION = "station {} {} N{} 00.00 W040 00.00 decl true class {} elev 0ft"
 
 
-def flown(out: str = "QBB", *, service: str = "L", altitude: int = 5000, cop: str = "", back: bool = False) -> Json:
+def flown(
+    out: str = "QBB", *, service: str = "L", altitude: int = 5000, cop: str = "", back: bool = False, first: str = ""
+) -> Json:
     stations = [
         _STATION.format(ident, tuned, latitude, service)
         for ident, tuned, latitude in (("QAA", "113.70", 45), ("QBB", "110.20", 46), ("QCC", "112.40", 47))
     ]
     text = "\n".join(
         (
-            *stations,
+            f"{stations[0]} {first}",
+            *stations[1:],
             f"airway V801 QAA 360 - 180 QBB 60nm mea 4000 {cop} - 180 QCC 60nm mea 4000",
             "date 2026-07-18",
             f"altitude {altitude}",
             "tas 120kt",
             "wind calm",
-            *([f"unavailable {out}"] if out else []),
+            *(f"unavailable {ident}" for ident in out.split()),
             f"route {'QCC V801 QAA' if back else 'QAA V801 QCC'}",
             "",
         )
@@ -70,6 +73,35 @@ def test_the_volume_at_the_level_flown_counts(
     service: str, altitude: int, expected: list[tuple[str | None, float]]
 ) -> None:
     assert held(flown(service=service, altitude=altitude)) == expected
+
+
+def test_no_station_is_received_beyond_its_horizon() -> None:
+    # 1.23 x sqrt 1,000 = 38.9 NM, less than the 40 NM of class L.
+    assert held(flown(altitude=1000)) == [("QAA", 38.9), (None, 42.2), ("QCC", 38.9)]
+
+
+@pytest.mark.parametrize(
+    ("unusable", "altitude", "nm"),
+    [
+        ("350-010 beyond 35nm", 5000, 35.0),
+        ("340-350 beyond 35nm", 5000, 40.0),  # another sector
+        ("350-010 beyond 35nm below 5000ft", 5000, 40.0),
+        ("350-010 beyond 35nm below 5100ft", 5000, 35.0),
+        ("350-010 beyond 20nm", 5000, 30.0),  # the MEA assures it to its changeover point, midway
+        ("350-010", 5000, 30.0),
+    ],
+)
+def test_in_a_sector_that_is_unusable_it_is_received_no_farther(unusable: str, altitude: int, nm: float) -> None:
+    found = held(flown(altitude=altitude, first=f"unusable {unusable}"))
+    assert found == [("QAA", nm), (None, 80 - nm), ("QCC", 40.0)]
+
+
+def test_with_two_stations_out_both_are_named() -> None:
+    found = flown("QBB QCC")
+    assert held(found) == [("QAA", 40.0), (None, 80.0)]
+    told = {one["message"].rpartition(": ")[2] for one in found["findings"] if one["rule"] == "no-guidance"}
+    assert told
+    assert all("QBB" in one and one.endswith("out of service") for one in told)
 
 
 def test_a_stated_changeover_point_holds_though_the_volume_is_wider() -> None:

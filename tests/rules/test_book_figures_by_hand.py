@@ -174,3 +174,10 @@ def test_a_heading_of_which_the_compass_card_says_nothing_is_told() -> None:
     assert told("compass-card-silent", "rules ifr\naltitude 4500\n", book=card(0.0, 90.0, 180.0, 270.0)) == []
     found = told("compass-card-silent", "rules ifr\naltitude 4500\n", book=card(180.0, 270.0))
     assert {one.message for one in found} == {"the compass card says nothing near 090"}
+
+
+def test_of_two_levels_the_higher_is_the_one_that_is_not_reached() -> None:
+    # 4,500 ft are reached 10 NM out; from QAA 20 NM of climb and descent over 500 ft: 2.5 (h - 4.5) + 4 (h - 1) = 20.
+    way = "direct QAA 270 - XLO 30nm\ndirect QAA 090 - XHI 20nm\nroute XLO QAA/A085 XHI\n"
+    (one,) = told("cruise-not-reached", "rules ifr\naltitude 4500\n", way=way)
+    assert one.message == f"cruise altitude not reached: {35_250 / 6.5:.0f} ft of 8500 ft"

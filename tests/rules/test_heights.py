@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from helpers.judged import along, found
+from helpers.judged import along, found, judged
 
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.rules.heights import lowest_beyond_ft
@@ -75,6 +75,27 @@ def test_cold_air_aloft_without_positions() -> None:
     # 34.1 C under standard at 3,100 ft with -25 C at 3,000 ft (test_altitudes), along a charted airway.
     flight = along("QHB 212 - 032 QEL 29.5nm mea 3000", "altitude 3100", "wind 3000 230/12 -25C")
     assert any("34 degrees C colder" in told for told in found("cold-air", *flight))
+
+
+@pytest.mark.parametrize(
+    ("altitude", "mea", "celsius", "true_ft"),
+    [
+        # Standard at 3,000 ft is 15 - 6.5 x 0.9144 = 9.06 C: -5 C are 14.06 under it, which is let pass.
+        (3000, 2900, -5, None),
+        (3000, 2900, -6, 2819),  # 15.06 under, 6.02 % of 3,000 ft
+        (3200, 3000, -10, 2956),  # 19.06 under, 7.62 % of 3,200 ft
+        (3300, 3000, -10, None),  # 3,048 ft are left
+    ],
+)
+def test_from_15_degrees_under_standard_four_percent_for_each_ten(
+    altitude: int, mea: int, celsius: int, true_ft: int | None
+) -> None:
+    flight = along(f"QHB 212 - 032 QEL 29.5nm mea {mea}", f"altitude {altitude}", f"wind 3000 230/12 {celsius}C")
+    told = [one for one in judged(*flight) if one.rule == "cold-air"]
+    assert bool(told) is (true_ft is not None)
+    for one in told:
+        assert f"{altitude} ft by the altimeter is about {true_ft} ft, below the minimum of {mea} ft" in one.message
+        assert one.by == pytest.approx(mea - (true_ft or 0), abs=0.5)
 
 
 def test_the_right_levels_are_named_by_rule() -> None:

@@ -212,3 +212,35 @@ def test_fuel_that_runs_out_is_told_once_for_each_filling() -> None:
     assert messages == ["the fuel runs out before QBB"] * 2
     (first,) = [one for one in fuel_found("4gal", twice.format("30gal")) if one[0] == "fuel-below-zero"]
     assert first[1] == "the fuel runs out before QBB"
+
+
+def test_fuel_that_is_gone_before_the_way_to_an_alternate_is_told_of_the_flight_alone() -> None:
+    # 5 gal to QBB and 5 more from there to XCC.
+    asked = "rules vfr day\nalternate XCC from QBB\n"
+    dry = [
+        [message for rule, message, _ in fuel_found(fuel, more=asked) if rule == "fuel-below-zero"]
+        for fuel in ("4.9gal", "5gal", "9.9gal", "10gal")
+    ]
+    there = "the fuel runs out before XCC"
+    assert dry == [["the fuel runs out before QBB"], [there], [there], []]
+
+
+def test_the_wind_farthest_from_its_heights_is_told() -> None:
+    # 4,400 ft and 3,000 ft under a lowest wind at 6,500 ft.
+    way = ("fix MIDDL N45 45.00 W039 00.00", "altitude 4400", "route UPPER MIDDL/A030 LAKER")
+    (told,) = found("wind-beyond-heights", *SOUTH[:2], "wind 6500 230/12 9500 240/18", *way)
+    assert told == "warning: the nearest wind is 3500 ft away in height"
+
+
+def test_tanks_filled_to_the_brim_are_no_finding_and_more_is_told_rounded_down() -> None:
+    flight = ("aircraft climber.toml", "-tas", "-burn")
+    stop = (
+        "airport XFLD N45 44.10 W039 33.00 elev 400ft",
+        "-direct QEL",
+        "route XHAR QHB XFLD land 30min fuel {} XHAR",
+    )
+    assert found("fuel-over-usable", *flight, *stop[:2], stop[2].format("40gal")) == []
+    (told,) = found("fuel-over-usable", *flight, *stop[:2], stop[2].format("40.19gal"))
+    assert told.startswith("error: 40.1 gal of fuel at XFLD is more than the aircraft file's usable 40.0 gal")
+    (ramp,) = found("fuel-over-usable", *flight, "fuel 40.19gal")
+    assert ramp.startswith("error: 40.1 gal of fuel is more")

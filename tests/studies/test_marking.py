@@ -312,3 +312,12 @@ def test_the_legs_of_an_alternate_are_marked_by_its_own_log(tmp_path: Path) -> N
         ("XHAR", None, "time", "right"),
     ]
     assert status == 1
+
+
+def test_the_letter_of_its_north_may_stand_behind_a_direction_and_fuel_may_be_below_zero(tmp_path: Path) -> None:
+    """As the sheets print them; another north's letter is no direction."""
+    for column, value in (("magnetic_heading", "267M"), ("true_heading", "254T"), ("fuel_left", "-0.2")):
+        assert one_mark(tmp_path, changed(), "1", column, value)["verdict"] in ("right", "off")
+    path = tmp_path / "answers.csv"
+    path.write_text("leg,magnetic_heading\n1,267T\n", encoding="utf-8")
+    assert "is not a direction" in navlog("mark", "-", str(path), typed=changed()).err

@@ -235,3 +235,29 @@ def test_where_each_way_has_a_fault_rule_leg_and_station_are_named(
     assert found.own == ()
     assert re.search(r"\S+ to \S+: [A-Z]{3} DME is unusable on radials .* \[unusable-sector\]", found.why_none)
     assert "[out-of-range]" in found.why_none
+
+
+@pytest.mark.parametrize(
+    ("pair", "by", "farthest_nm"), [(("KSAC", "KRNO"), "SWR", 115.0), (("KSLC", "KGJT"), "V391", 350.0)]
+)
+def test_under_a_low_ceiling_the_other_half_has_a_level_where_ones_own_leads_far_round(
+    catalogue: Catalogue, pair: tuple[str, str], by: str, farthest_nm: float
+) -> None:
+    """Eastbound 11,000 ft is too low and 13,000 too high.
+
+    V6 COLOM to SWR has an MEA of 11,200 ft, V6 OGD to EVIEW one of 12,000 (AWY_SEG_ALT.csv, cycle 2605).
+    At 11,000 ft the airways lead from KSLC to KGJT by Oregon.
+    """
+    found = propose(catalogue, Flights(catalogue, Asked(*pair, (*STATEMENTS, ("ceiling", "12000")))))
+    best = found.own[0]
+    assert best.altitude_ft == 12_000.0
+    assert by in best.route.split()
+    assert best.distance_nm < farthest_nm
+    assert all(one.distance_nm > 5 * best.distance_nm for one in found.passed_over)
+
+
+def test_a_sector_that_begins_at_the_changeover_point_closes_no_airway(network: Network) -> None:
+    """V212 changes 65 NM from LFK, 49 NM from AEX, which is unusable on 265-270 beyond 49 NM (cycle 2605)."""
+    links = links_of(network, ["AEX", "V212", "LFK"])
+    assert links is not None
+    assert max(network.asked_ft[link] for link in links) == 4_000.0

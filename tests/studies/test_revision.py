@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from datetime import datetime, timedelta
 
 import pytest
@@ -297,3 +298,13 @@ def test_after_half_an_hour_a_reading_tells_the_burn_an_hour() -> None:
     words = ("--at", "QHB", "15:55", "--fuel", "28gal")
     out = " ".join(navlog("revise", str(EXAMPLES / "round_robin.route"), *words).out.split())
     assert "9.0 gal used since take-off at XHAR, 12.0 gal/h" in out
+
+
+def test_fuel_that_is_gone_is_told_as_none_and_how_much_is_missing() -> None:
+    """Eight hours late at QHB and more at QEL: by the planned burn of 8.5 gal an hour the 37 gal are long used up."""
+    found = navlog("revise", str(EXAMPLES / "round_robin.route"), "--at", "QHB", "23:17", "--at", "QEL", "09:00")
+    told = " ".join(found.out.split())
+    assert "no fuel left by the planned burn, 114.6 gal short" in told
+    assert "THE FUEL HAS RUN OUT before QEL by the planned burn THE RESERVE IS LOST: none left at XHAR" in told
+    assert not re.search(r"-\d+\.\d", found.out)
+    assert found.status == 1

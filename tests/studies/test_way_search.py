@@ -161,7 +161,7 @@ def test_no_way_of_all_that_is_unlike_those_before_it_is_cheaper(network: Networ
     if best is None:
         return
     most = 2.0 * best.distance_nm
-    alternatives = UnlikeWays(search, ends, most, 2.0 * most)
+    alternatives = UnlikeWays(search, ends, most, (1.2 * best.cost, 2.0 * most))
     taken = [best]
     every = [way for way in every_way(network, 0, 5, 9000.0, None) if way]
     simple = [way for way in every if len(set(points(network, way))) == len(way) + 1]
@@ -190,11 +190,11 @@ def test_the_miles_off_the_airways_count_as_shared_where_two_ways_leave_at_one_p
     assert best is not None
     # By the south 98 NM are all another's, of 218 the 120 off the airways are shared: 55 percent.
     near, far = ([WayEnd(0, 60.0)], [WayEnd(2, 60.0)]), ([WayEnd(0, 90.0)], [WayEnd(2, 90.0)])
-    found = UnlikeWays(search, near, 300.0, 400.0).unlike([best])
+    found = UnlikeWays(search, near, 300.0, (400.0,)).unlike([best])
     assert found is not None
     assert (found.distance_nm, found.off_airway_nm) == (218.0, 120.0)
     # Of 278 NM 180 are: 65 percent.
-    assert UnlikeWays(search, far, 400.0, 500.0).unlike([best]) is None
+    assert UnlikeWays(search, far, 400.0, (500.0,)).unlike([best]) is None
 
 
 def test_a_point_to_pass_is_passed_by_the_others_too() -> None:
@@ -208,6 +208,6 @@ def test_a_point_to_pass_is_passed_by_the_others_too() -> None:
     ends = [WayEnd(0)], [WayEnd(2)]
     straight = WaySearch(network, WayTerms(), 9000.0).best(*ends)
     assert straight is not None
-    found = UnlikeWays(search, ends, 200.0, 300.0).unlike([straight])
+    found = UnlikeWays(search, ends, 200.0, (300.0,)).unlike([straight])
     assert found is not None
     assert points(network, found.links) == [0, 3, 5, 2]

@@ -1,0 +1,129 @@
+"""Totals, the account of fuel and the head of a sheet, worked by hand: 120 kt in no wind, 12 gal an hour."""
+
+from __future__ import annotations
+
+import pytest
+from helpers.drawn import reports
+
+from navlog.printed.closing import sections, totals_text
+from navlog.printed.head import facts
+from navlog.rules.report import Report
+
+STATIONS = "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\n"
+PLAN = "date 2026-07-18\nvariation 0E\n"
+THREE = (
+    "fix FIXA QAA 090 10.04nm\nfix FIXB QAA 090 20.08nm\nfix FIXC QAA 090 30.12nm\ndirect QAA - FIXA 10.04nm\n"
+    "direct FIXA - FIXB 10.04nm\ndirect FIXB - FIXC 10.04nm\nroute QAA FIXA FIXB FIXC\n"
+)
+"""30.12 NM, 15.06 minutes, 3.012 gal."""
+
+
+def flown(**stated: str) -> Report:
+    """The flight over three fixes with statements replaced or added."""
+    words = {
+        "off": "15:00Z", "wind": "calm", "tas": "120kt", "burn": "12gph", "fuel": "30gal", "altitude": "4500",
+        "rules": "vfr day",
+    } | stated  # fmt: skip
+    lines = "".join(f"{keyword} {rest}\n" for keyword, rest in words.items() if rest)
+    (report,) = reports(STATIONS + PLAN + THREE + lines)
+    return report
+
+
+def fuel_lines(**stated: str) -> list[str]:
+    (found,) = [one.lines for one in sections(flown(**stated)) if one.title.startswith("FUEL")]
+    return list(found)
+
+
+def head(**stated: str) -> list[str]:
+    return list(facts(flown(**stated).log))
+
+
+def test_the_totals_are_the_sums_of_the_columns() -> None:
+    assert totals_text(flown().log) == "30.1 NM   0:15 in the air   fuel 3.1 gal   landing 15:15Z"
+    assert totals_text(flown(off="").log).endswith("landing ?")
+    assert totals_text(flown(wind="").log) == "30.1 NM   ? in the air   fuel ? gal   landing ?"
+
+
+def test_the_account_of_fuel() -> None:
+    # Kept are 30 minutes (14 CFR 91.151), 6 gal; 30 gal last 2.5 hours, and 20.9 gal 104.5 minutes.
+    assert fuel_lines()[:5] == [
+        "on board 30.0 with no taxi fuel given",
+        "required 9.1 = trip 3.1 + contingency 0.0 + reserve 6.0 + extra 0.0",
+        "margin 20.9 = 104 min",
+        "endurance 2:30 to dry tanks: the flight as planned, then cruise",
+        "left at landing 26.9",
+    ]
+
+
+def test_what_is_needed_rounds_up_and_what_is_there_down() -> None:
+    # 30 - 1.05 gal are 28.95; 5 % of 3.012 gal are 0.1506; 28.95 gal last 144.75 minutes.
+    assert fuel_lines(taxi="1.05gal", contingency="5%", extra="0.41gal")[:5] == [
+        "on board 28.9 after taxi 1.1",
+        "required 9.8 = trip 3.1 + contingency (5%) 0.2 + reserve 6.0 + extra 0.5",
+        "margin 19.1 = 95 min",
+        "endurance 2:24 to dry tanks: the flight as planned, then cruise",
+        "left at landing 25.8",
+    ]
+
+
+def test_fuel_in_litres_is_told_in_whole_litres() -> None:
+    # 45 L/h for 15.06 minutes are 11.295 L, half an hour 22.5 L.
+    assert fuel_lines(burn="45L/h", fuel="110L")[:2] == [
+        "on board 110 with no taxi fuel given",
+        "required 35 = trip 12 + contingency 0 + reserve 23 + extra 0",
+    ]
+
+
+def test_a_margin_that_is_missing_is_told_with_its_sign() -> None:
+    assert fuel_lines(fuel="9gal")[2].startswith("margin -0.1 = -")
+
+
+@pytest.mark.parametrize(
+    ("stated", "line"),
+    [
+        ({}, "2026-07-18   off 15:00Z   VFR day   cruise 4500 ft"),
+        ({"off": ""}, "2026-07-18   NO OFF TIME GIVEN   VFR day   cruise 4500 ft"),
+        ({"rules": "ifr"}, "2026-07-18   off 15:00Z   IFR   cruise 4500 ft"),
+        ({"altitude": "FL095", "levels": "icao"}, "2026-07-18   off 15:00Z   VFR day   cruise FL095   levels icao"),
+        # 9.5 minutes of taxi are 10 of the clock.
+        ({"taxi": "1gal 9.5min"}, "2026-07-18   off 15:00Z, off-block 14:50Z   VFR day   cruise 4500 ft"),
+        ({"taxi": "1gal 10min"}, "2026-07-18   off 15:00Z, off-block 14:50Z   VFR day   cruise 4500 ft"),
+        ({"taxi": "1gal 10min", "off": ""}, "2026-07-18   NO OFF TIME GIVEN, taxi 10 min   VFR day   cruise 4500 ft"),
+    ],
+)
+def test_the_line_of_the_flight(stated: dict[str, str], line: str) -> None:
+    assert head(**stated)[0] == line
+
+
+def test_a_flight_level_is_told_with_its_altitude_at_the_setting() -> None:
+    # ICAO Doc 7488: 980 hPa stand at 44,330.77 m x (1 - (980 / 1013.25) ** 0.190263) = 280.5 m, 920 ft.
+    assert "Altimeter 980 hPa: FL090 is 8080 ft" in head(altitude="FL090", altimeter="980hPa", levels="icao")
+    assert "Altimeter 980 hPa" in head(altimeter="980hPa")
+
+
+@pytest.mark.parametrize(
+    ("altitude", "told"),
+    [
+        ("4500", "3000 ft 230/12 +4C, 6000 ft 240/18 -2C (as stated)"),
+        ("6000", "3000 ft 230/12 +4C, 6000 ft 240/18 -2C (as stated)"),
+        ("6500", "3000 ft 230/12 +4C, 6000 ft 240/18 -2C, 9000 ft 250/25 (as stated)"),
+    ],
+)
+def test_winds_are_told_up_to_the_first_level_above_the_flight(altitude: str, told: str) -> None:
+    winds = "3000 230/12 4C 6000 240/18 -2C 9000 250/25"
+    assert f"Wind, true: {told}" in head(altitude=altitude, wind=winds)
+
+
+@pytest.mark.parametrize(
+    ("wind", "told"),
+    [("230/12", "230/12 (as stated)"), ("calm", "calm (as stated)"), ("", "NO WIND GIVEN")],
+)
+def test_a_wind_that_holds_everywhere_is_told_without_a_height(wind: str, told: str) -> None:
+    assert f"Wind, true: {told}" in head(wind=wind)
+
+
+def test_speed_burn_receivers_and_variation_as_stated() -> None:
+    told = head(equipment="vor 1 dme 1")
+    assert "TAS 120 kt, burn 12 gal/h, receivers 1 VOR, 1 DME" in told
+    assert any(one.startswith("Variation 0") and one.endswith("as stated, in headings only") for one in told)
+    assert "TAS 120 kt, burn ?, receivers 2 VOR, no DME" in head(burn="", equipment="vor 2 dme 0")

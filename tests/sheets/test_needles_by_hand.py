@@ -1,0 +1,114 @@
+"""The rows of the knee page worked by hand: at 120 kt in no wind and 12 gal an hour 20 NM take 10 minutes and 2 gal."""
+
+from __future__ import annotations
+
+import pytest
+from helpers.drawn import reports
+
+from navlog.flightlog.planning import plan
+from navlog.nav.record import changed
+from navlog.printed.needles import Needle, needles
+from navlog.request.aircraft import Aircraft, Figures, PhaseTable
+
+PLACES = (
+    "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\n"
+    "airport XAA N46 00.00 W039 00.00 elev 500ft\nairport XCC N46 00.00 W038 00.00 elev 500ft\n"
+    "direct QAA 270 - XAA 20nm min 2000\ndirect QAA 360 - 180 QBB 30nm min 3000\ndirect QBB 360 - XCC 10nm min 2500\n"
+    "date 2026-07-18\nvariation 0E\ntas 120kt\nburn 12gph\nfuel 30gal\nrules ifr\naltitude 4500\n"
+)
+ROUTE = "off 15:00Z\nwind calm\nroute XAA QAA QBB XCC land 20min fuel 20gal QBB/A065 QAA\n"
+
+
+def table(found: tuple[Needle, ...], *fields: str) -> list[tuple[str, ...]]:
+    return [tuple(getattr(one, field) for field in fields) for one in found]
+
+
+def of(text: str) -> tuple[Needle, ...]:
+    (report,) = reports(PLACES + text)
+    return needles(report.log)
+
+
+def test_place_clock_and_fuel_of_each_row() -> None:
+    # 10, 17.5, 25 and 30 minutes; 20 on the ground; then 5, 12.5 and 20. Fuel is that on arrival, 30 gal less a gal for
+    # 5 minutes, and from 20 gal again.
+    assert table(of(ROUTE), "place", "clock", "fuel") == [
+        ("XAA", "1500", "30.0"),
+        ("QAA", "1510", "28.0"),
+        ("COP", "1518", "26.5"),
+        ("QBB", "1525", "25.0"),
+        ("XCC", "1530", "24.0"),
+        ("QBB", "1555", "19.0"),
+        ("COP", "1603", "17.5"),
+        ("QAA", "1610", "16.0"),
+    ]
+
+
+def test_what_is_set_and_flown_on_each_row() -> None:
+    # From course 090 to 360 is a left turn of 90; over QBB the course goes on, and after the landing no turn is told.
+    assert table(of(ROUTE)[:-1], "turn", "tune", "set_course", "flag", "heading") == [
+        ("", "QAA 113.00", "090", "TO", "090"),
+        ("L90", "QAA 113.00", "360", "FROM", "360"),
+        ("", "QBB 114.00", "360", "TO", "360"),
+        ("", "QBB 114.00", "360", "FROM", "360"),
+        ("", "QBB 114.00", "180", "TO", "180"),
+        ("", "QBB 114.00", "180", "FROM", "180"),
+        ("", "QAA 113.00", "180", "TO", "180"),
+    ]
+
+
+def test_a_station_is_identified_where_it_is_tuned() -> None:
+    # ICAO Annex 10: Q is --.-, A .-, B -...
+    alfa, bravo = "--.- .- .-", "--.- -... -..."
+    assert [one.morse for one in of(ROUTE)] == [alfa, "", bravo, "", bravo, "", alfa, ""]
+
+
+def test_distances_minutes_and_what_is_left_to_the_next_landing() -> None:
+    assert table(of(ROUTE)[:-1], "distance", "minutes", "left", "groundspeed", "altitude", "minimum") == [
+        ("20.0", "10", "40.0", "120", "4500", "2000"),
+        ("15.0", "8", "25.0", "120", "4500", "3000"),
+        ("15.0", "7", "10.0", "120", "4500", "3000"),
+        ("10.0", "5", "0.0", "120", "4500", "2500"),
+        ("10.0", "5", "30.0", "120", "4500", "2500"),
+        ("15.0", "8", "15.0", "120", "6500", "3000"),
+        ("15.0", "7", "0.0", "120", "6500", "3000"),
+    ]
+
+
+def test_a_landing_on_the_way_tells_the_next_take_off() -> None:
+    (landing,) = [one for one in of(ROUTE) if one.place == "XCC"]
+    assert landing.at[0] == "LAND, stop 0:20, off 1550 with 20.0 gal, after taxi"
+    without = of(ROUTE.replace(" fuel 20gal", ""))
+    assert without[4].at[0] == "LAND, stop 0:20, off 1550 with 24.0 gal, no taxi counted"
+    assert [one.radios is not None for one in of(ROUTE)] == [False] * 4 + [True, False, False, True]
+
+
+def test_another_day_is_marked() -> None:
+    assert [one.clock for one in of(ROUTE.replace("15:00Z", "23:40Z"))][:5] == [
+        "2340", "2350", "2358", "0005+1", "0010+1",
+    ]  # fmt: skip
+
+
+def test_without_a_time_of_take_off_or_a_wind() -> None:
+    assert {one.clock for one in of(ROUTE.replace("off 15:00Z\n", ""))} == {"?"}
+    calmless = of(ROUTE.replace("wind calm\n", ""))
+    assert {(one.minutes, one.groundspeed) for one in calmless[:-1]} == {("?", "?")}
+
+
+@pytest.mark.parametrize(("nm", "minutes"), [(198, "99"), (200, "1:40"), (210, "1:45")])
+def test_minutes_are_told_in_hours_from_a_hundred_on(nm: int, minutes: str) -> None:
+    way = f"off 15:00Z\nwind calm\nfix FAR QAA 090 {nm}nm\ndirect QAA 090 - FAR {nm}nm\nroute QAA FAR\n"
+    assert of(way)[0].minutes == minutes
+
+
+def test_a_climb_and_the_cruise_on_one_setting_are_one_row() -> None:
+    # 4,000 ft at 600 ft/min and 90 kt are 10 NM in 6.67 minutes, and 10 NM more 5 minutes: 20 NM in 11.67, 102.9 kt.
+    book = Aircraft(
+        "Book", "b.toml", PhaseTable("cruise", ((Figures(120.0, 12.0),),)),
+        PhaseTable("climb", ((Figures(90.0, 12.0, 600.0),),)),
+    )  # fmt: skip
+    (report,) = reports(PLACES + ROUTE)
+    rows = needles(plan(report.log.route, changed(report.log.conditions, aircraft=book)))
+    first = rows[0]
+    assert (first.distance, first.minutes, first.groundspeed) == ("20.0", "12", "103")
+    assert (first.altitude, first.set_course, first.left) == ("4500", "090", "40.0")
+    assert rows[1].place == "QAA"
