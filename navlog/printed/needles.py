@@ -261,8 +261,6 @@ def _fuel(arrived: Row | None, first: Row) -> str:
     """The fuel planned to be left at the row's point, or to be on board at the take-off."""
     if first.log.begun and first.log.conditions.on_board is None:
         return ""
-    return (
-        first.fuel(on_board_steps(first))
-        if arrived is None
-        else arrived.marked("fuel_left", arrived.fuel(arrived.left_steps))
-    )
+    if arrived is None:
+        return first.fuel(on_board_steps(first))
+    return arrived.marked("fuel_left", arrived.fuel(arrived.left_steps))

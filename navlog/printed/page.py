@@ -167,9 +167,10 @@ def _totals(log: Log) -> Iterator[str]:
     """The totals and the fuel in two lines: the trip and what is needed, what is on board and must be left."""
     fuel, printed = account(log), rows(log)
     last = printed[-1]
-    tenths, minutes, _ = totals(printed)
+    tenths, time_min, _ = totals(printed)
+    nm, minutes = figures.tenths(tenths), figures.minutes(time_min)
     parts = " + ".join(f"{name} {amount}" for name, amount in fuel.parts if amount not in ("0", "0.0"))
-    yield f"TRIP {figures.tenths(tenths)} NM {figures.minutes(minutes)}   FUEL {fuel.unit}: {parts} = {fuel.required} required"
+    yield f"TRIP {nm} NM {minutes}   FUEL {fuel.unit}: {parts} = {fuel.required} required"
     left = last.fuel(last.left_steps)
     margin = "" if fuel.margin is None else f", margin {fuel.margin}"
     yield f"on board {fuel.on_board}{margin}   at landing {left}, least to land with {last.fuel(last.least_steps)}"
