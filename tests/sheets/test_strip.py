@@ -73,6 +73,15 @@ def test_the_altitude_of_a_crossing_stands_on_the_way_to_it() -> None:
     assert "MCA QEL 4500" in " ".join(lines["COP"])
 
 
+def test_a_crossing_altitude_that_is_missed_is_not_read_as_that_of_the_next_place() -> None:
+    """No file climbs to 12,000 ft there: the row that begins below it says so before it tells what comes next."""
+    file = ROUTES / "marsh.route"
+    text = file.read_text("utf-8").replace("mca 4500 QEL", "mca 12000 QEL")
+    lines = rows(strip(reports(text, str(file))[0], HALF_LETTER))
+    assert "MCA QEL 12000" in " ".join(lines["LEVEL"])
+    assert lines["QEL"][2].split(": ")[1] == "misses MCA 12000"
+
+
 def test_with_one_receiver_the_station_is_tuned_again_behind_a_cross_radial() -> None:
     # The radials cross south of QEL, so the way goes back north to it, on its 214 radial: 034 TO.
     text = changed("fix FULMA QHB 212 x QSK 264", "route QHB FULMA QEL", without=("airway",))
