@@ -140,19 +140,19 @@ def _in_folder(folder: str) -> Iterator[str]:
         path = waiting.pop()
         if path.endswith(os.sep):
             waiting += _entries(path)
-        elif path.endswith(_SUFFIX):
+        else:
             yield path
 
 
 def _entries(folder: str) -> list[str]:
-    """What is in a folder, the last name first; folders end as in a path, so that whole paths come in their order."""
+    """Route files and folders in a folder, the last name first; those end as in a path, so that paths come in order."""
     try:
         with os.scandir(folder) as found:
-            entries = [one for one in found if not one.name.startswith(".")]
             names = [
                 f"{one.name}{os.sep}" if one.is_dir() else one.name
-                for one in entries
-                if not (one.is_dir() and one.is_symlink())
+                for one in found
+                if one.name[0] != "." and (one.name.endswith(_SUFFIX) or one.is_dir(follow_symlinks=False))
+                if not (one.is_symlink() and one.is_dir())
             ]
     except OSError:
         return []
