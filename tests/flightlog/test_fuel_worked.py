@@ -205,7 +205,7 @@ def test_the_account_adds_as_printed_each_part_rounded_against_the_flight(folder
     # Endurance by the exact amounts: 20 min and (28.95 - 2.8333) / 8.5 h = 184.4 min.
     sheet = " ".join(folder.run(ROUNDED).out.split())
     assert "on board 28.9 after taxi 1.1, left at landing" in sheet
-    assert "required 8.0 = trip 2.9 + contingency 0.3 + reserve 4.3 + extra 0.5" in sheet
+    assert "required 8.0 = trip 2.9 + contingency (10%) 0.3 + reserve 4.3 + extra 0.5" in sheet
     assert "margin 20.9 gal, 147 min" in sheet
     assert "endurance 3:24 to dry tanks" in sheet
 

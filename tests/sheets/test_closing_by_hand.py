@@ -59,7 +59,7 @@ def test_what_is_needed_rounds_up_and_what_is_there_down() -> None:
     # 30 - 1.05 gal are 28.95; 5 % of 3.012 gal are 0.1506; 28.95 gal last 144.75 minutes.
     assert fuel_lines(taxi="1.05gal", contingency="5%", extra="0.41gal")[:5] == [
         "on board 28.9 after taxi 1.1",
-        "required 9.8 = trip 3.1 + contingency 0.2 + reserve 6.0 + extra 0.5",
+        "required 9.8 = trip 3.1 + contingency (5%) 0.2 + reserve 6.0 + extra 0.5",
         "margin 19.1 = 95 min",
         "endurance 2:24 to dry tanks: the flight as planned, then cruise",
         "left at landing 25.8",
