@@ -5,6 +5,7 @@ A catalogue is opened once a thread, as its connection may only be used by the t
 
 from __future__ import annotations
 
+import gc
 import os
 import threading
 from collections import deque
@@ -253,17 +254,21 @@ def process_pool(jobs: int) -> Iterator[Executor]:
     from concurrent.futures import ProcessPoolExecutor
     from multiprocessing import get_context
 
-    executor = ProcessPoolExecutor(jobs, mp_context=get_context("spawn"), initializer=_ignore_interrupts)
+    executor = ProcessPoolExecutor(
+        jobs, mp_context=get_context("spawn"), initializer=_begin_work, initargs=(gc.get_threshold(),)
+    )
     try:
         yield executor
     finally:
         executor.shutdown(wait=True, cancel_futures=True)
 
 
-def _ignore_interrupts() -> None:
+def _begin_work(collected_after: tuple[int, int, int]) -> None:
+    """Make a process ready: interrupts are the first one's, and the collector runs as seldom as there."""
     import signal
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    gc.set_threshold(*collected_after)
 
 
 class _Held:
