@@ -44,7 +44,9 @@ def by_rule(findings: Sequence[Finding]) -> tuple[tuple[Finding, ...], ...]:
 
 
 def _told_apart(finding: Finding) -> bool:
-    """Whether a finding has a line of its own; where a climb is only below the minimum, a note, it shares one."""
+    """Whether a finding has a line of its own: a damaged file of terrain, too; a climb below a minimum, a note, not."""
+    if finding.rule == "terrain-unknown":
+        return finding.number is None
     return finding.rule in _TOLD_EACH or (finding.rule in _TOO_LOW and finding.severity is not Severity.NOTE)
 
 

@@ -302,12 +302,20 @@ def _airway_under_terrain(leg: Leg) -> Iterator[Found]:
     Severity.WARNING,
     group=Group.HEIGHT,
     source="nothing unknown is taken for low: common practice, no source",
-    remedy="put the missing tiles into the terrain folder",
+    remedy="put the missing tiles into the terrain folder, and whole ones in place of those that cannot be read",
     passing=sample(_TERRAIN),
     failing=sample(_TERRAIN, "airport XOLD N44 58.00 W039 20.00 elev 350ft", "-direct QEL"),
 )
 def terrain_unknown(case: Case) -> Iterator[Found]:
-    """The minimum by terrain of a direct leg is not known, as terrain is missing there."""
+    """The minimum by terrain of a direct leg is not known, as terrain is missing there.
+
+    A file that is there and cannot be read is told by itself: it is damaged, not missing.
+    """
+    files = dict.fromkeys(
+        file for leg in case.first_legs if leg.stretch.ground is not None for file in leg.stretch.ground.unread
+    )
+    for name, why in files:
+        yield Found(f"the terrain file {name} cannot be read: {why}", about=name)
     for leg in case.first_legs:
         ground = leg.stretch.ground
         if ground is not None and ground.unknown:

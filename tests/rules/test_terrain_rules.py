@@ -83,6 +83,19 @@ def test_missing_terrain_leaves_the_minimum_unknown_and_says_so() -> None:
     assert (last["minimum_altitude_ft"], last["minimum_kind"], last["ground"]["minimum_ft"]) == (None, None, None)
 
 
+def test_a_damaged_tile_is_a_warning_of_its_own_and_named_in_the_head(tmp_path: Path) -> None:
+    (tmp_path / "N44W072.hgt").write_bytes(bytes(1_000_000))
+    plans = read_flights(sample(f'terrain "{tmp_path}"', *RIDGE, "route XHAR QHB QEL XHAR"), "f.route")
+    (one,) = answers(plans, SampleCatalogue(), References(FILES))
+    assert one.report is not None, one.problems
+    lines = [line for line in findings_lines(one.report.findings) if line.endswith("[terrain-unknown]")]
+    why = "cannot be read: it is not 1201 by 1201 or 3601 by 3601 heights of two bytes"
+    assert lines[0] == f"WARNING the terrain file N44W072.hgt {why} [terrain-unknown]"
+    assert lines[1].startswith("WARNING legs 1, 2, 4: the ground from XHAR to QHB is not known")
+    assert len(lines) == 2
+    assert "no tile, CANNOT BE READ: N44W072.hgt" in " ".join(text_log(one.report).split())
+
+
 def test_the_way_to_an_alternate_has_its_own_ground() -> None:
     flights = judged(TERRAIN, "alternate QEL via XHAR at 1500", "rules ifr")
     assert any(one.rule == "under-terrain" and one.alternate is not None for one in flights)
