@@ -94,24 +94,23 @@ def climb_under_terrain(case: Case) -> Iterator[Found]:
             if below(at_ft, min(spot.top_ft, bound.get(leg.number, spot.top_ft)))
         ]
         for by_field in (False, True):
-            yield from _worst_of(
-                leg, *([one for one in each if _near_field(leg, one[2]) is by_field] for each in (into, beside))
-            )
+            met, passed = (_worst(leg, each, by_field=by_field) for each in (into, beside))
+            if met is not None:
+                short_ft, at_ft, spot = met
+                message = f"{whole(at_ft)} ft is planned INTO THE GROUND under the course itself: "
+                yield Found(message + _spot_text(spot, leg), leg, Severity.ERROR, by=short_ft)
+            elif passed is not None:
+                short_ft, at_ft, spot = passed
+                yield Found(f"{whole(at_ft)} ft is planned beside {_spot_text(spot, leg)}", leg, by=short_ft)
 
 
 _Short: TypeAlias = tuple[float, float, "Spot"]
 """By how many feet a height is too low for a high place, the height, and the place."""
 
 
-def _worst_of(leg: Leg, into: list[_Short], beside: list[_Short]) -> Iterator[Found]:
-    """What is told of the places that a leg flies into, or else of those that it passes too low."""
-    if into:
-        short_ft, at_ft, spot = max(into, key=lambda one: one[0])
-        message = f"{whole(at_ft)} ft is planned INTO THE GROUND under the course itself: {_spot_text(spot, leg)}"
-        yield Found(message, leg, Severity.ERROR, by=short_ft)
-    elif beside:
-        short_ft, at_ft, spot = max(beside, key=lambda one: one[0])
-        yield Found(f"{whole(at_ft)} ft is planned beside {_spot_text(spot, leg)}", leg, by=short_ft)
+def _worst(leg: Leg, short: list[_Short], *, by_field: bool) -> _Short | None:
+    """The place near the field, or of those on the way, for which a leg is the most too low."""
+    return max((one for one in short if _near_field(leg, one[2]) is by_field), key=lambda one: one[0], default=None)
 
 
 _NEAR_FIELD_NM = 3.0
