@@ -60,7 +60,11 @@ def _out_of_service(case: Case, ident: str, station: Station | None) -> str | No
     """Why a station does not serve: the file says so, or its published status; None where it does."""
     if ident in case.request.definitions.unavailable:
         by = [use.notice.ident for use in case.log.route.notices if use.counts and use.notice.puts_out(ident)]
-        return f"out of service by {' and '.join(by)}" if by else "out of service"
+        if not by:
+            return "out of service"
+        # A notice may put out the VOR alone, but a station that is out is left out whole: then that is said.
+        more = "; its DME is not counted on either" if station is not None and station.dme else ""
+        return f"out of service by {' and '.join(by)}{more}"
     if station is not None and station.status is not None and not station.in_service:
         return f"published as {station.status.lower()}"
     return None

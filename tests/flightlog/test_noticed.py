@@ -46,6 +46,12 @@ def test_a_station_that_is_out_guides_nothing_and_the_finding_names_the_notice()
     assert answer.status == "error"
 
 
+def test_the_dme_of_a_vor_that_is_out_is_told_as_not_counted_on() -> None:
+    out = [one for one in found(flown(f"!XHA 07/001 QEL NAV VOR U/S {DAY}"), "station-out") if "QEL" in one]
+    assert out
+    assert any("; its DME is not counted on either" in one for one in out)
+
+
 def test_a_notice_outside_the_flights_hours_changes_nothing_and_is_listed() -> None:
     plain, late = flown(""), flown("!XHA 07/001 QEL NAV VOR U/S 2607190000-2607192359")
     assert [leg.part.guidance for leg in log_of(plain).legs] == [leg.part.guidance for leg in log_of(late).legs]

@@ -236,3 +236,34 @@ def test_level_flight_of_a_moment_is_no_cruising() -> None:
     assert told == []
     far = ("fix NEAR QHB 212 6nm", *short[1:])
     assert [one for one in found("cruising-level", *far) if "5500 on set course 212" in one] != []
+
+
+@pytest.mark.parametrize(("nm", "told"), [(4.0, False), (4.1, True)])
+def test_two_minutes_of_level_flight_are_a_moment_and_more_are_not(nm: float, told: bool) -> None:
+    # At 120 kt in no wind 4 NM take the two minutes of 14 CFR 91.159.
+    flight = along(f"QHB 090 - 270 QEL {nm}nm mea 3000", "altitude 6500", "tas 120kt", "wind calm")
+    assert bool(found("cruising-level", *flight)) is told
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        (("altitude 17500",), False),
+        (("altitude 18000",), True),
+        (("altitude 18000", "rules ifr"), False),
+        (("altitude 18000", "levels icao"), False),
+    ],
+)
+def test_vfr_ends_where_class_a_begins(more: tuple[str, ...], told: bool) -> None:
+    # 14 CFR 71.33: from 18,000 ft on.
+    assert bool(found("vfr-too-high", "wind 18000 230/12", *more)) is told
+
+
+def test_an_unusable_level_is_told_by_what_it_is_too_low() -> None:
+    # At 28.50 inHg FL195 is the lowest (14 CFR 91.121(b)).
+    (one,) = [
+        one
+        for one in judged(*HIGH, "altimeter 28.50inHg", "altitude FL180", "route XHAR QHB V801 QEL XOLD")
+        if one.rule == "level-unusable"
+    ]
+    assert one.by == pytest.approx(1500)
