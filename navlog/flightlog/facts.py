@@ -18,7 +18,7 @@ def by_north(leg: Leg, text: str) -> str:
 
 
 def heading_text(leg: Leg) -> str | None:
-    """The heading to hold in words: `214 magnetic (212 by compass)`, without a card `214 magnetic`, `~214 magnetic` by station north, or `214 true`.
+    """The heading to hold in words: `214 magnetic`, `~214 magnetic` by station north, or `214 true`.
 
     True where magnetic north is not known; None where neither heading is known or the wind cannot be flown.
     """
@@ -28,9 +28,7 @@ def heading_text(leg: Leg) -> str | None:
     if leg.magnetic_heading_deg is None:
         # A heading that can be flown by the model of the wind is told, with its north, rather than none.
         return f"{course(solved.true_heading_deg)} true"
-    magnetic = f"{by_north(leg, course(leg.magnetic_heading_deg))} magnetic"
-    by_compass = leg.compass_heading_deg
-    return magnetic if by_compass is None else f"{magnetic} ({by_north(leg, course(by_compass))} by compass)"
+    return f"{by_north(leg, course(leg.magnetic_heading_deg))} magnetic"
 
 
 def true_alone(leg: Leg) -> str:

@@ -184,7 +184,8 @@ def _totals(log: Log) -> Iterator[str]:
     # The stops on the way stand between take-off and last landing, but fly no miles and burn nothing.
     flown = " in the air" if any(row.leg.lands for row in printed[:-1]) else ""
     since, board = ("", "on board") if not log.conditions.fuel_at_stops else (" since last fuelling", "on board then")
-    yield f"TRIP {nm} NM {figures.minutes(minutes)}{flown}   FUEL {fuel.unit}{since}: {parts} = {fuel.required} required"
+    trip = f"TRIP {nm} NM {figures.minutes(minutes)}{flown}"
+    yield f"{trip}   FUEL {fuel.unit}{since}: {parts} = {fuel.required} required"
     left = last.fuel(last.left_steps)
     margin = "" if fuel.margin is None else f", margin {fuel.margin}"
     yield f"{board} {fuel.on_board}{margin}   at landing {left}, least to land with {last.fuel(last.least_steps)}"

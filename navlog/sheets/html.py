@@ -25,7 +25,8 @@ _LONGEST_WHOLE = 40
 _HEADS = (
     '<div class="row heads"><div class="place">AT</div><div class="eta">ETA Z</div><div class="ata">ATA</div>'
     '<div class="fuel">fuel</div><div class="turn">turn</div><div class="tune">TUNE</div><div class="set">SET</div>'
-    '<div class="hdg">{by} HDG</div><div class="alt">ALT</div><div class="min">minimum</div><div class="way">'
+    '<div class="hdg">HDG<br><small>{by}</small></div>'
+    '<div class="alt">ALT</div><div class="min">minimum</div><div class="way">'
     '<span>via</span><span>NM</span><span>min</span><span class="legs">legs</span><span>left</span><span>GS</span>'
     '</div><div class="told">identified; +7: minutes after it</div></div>'
 )
