@@ -51,6 +51,9 @@ def airways_with_rows(catalogue: Opened, ident: str, day: date) -> list[tuple[Ai
             "SELECT * FROM airway_point WHERE airway = ? AND edition = ? ORDER BY location, seq, rowid",
             (ident, edition.number),
         )
+        # Every point of a route line is asked for as an airway, and most are none.
+        if not rows:
+            continue
         remarks = {
             row["location"]: remark
             for row in catalogue.query(

@@ -28,8 +28,8 @@ if TYPE_CHECKING:
 
 _LARGEST_CACHE = 4096
 _MOST_NAMES = 400
-_T = TypeVar("_T")
 _Key = TypeVar("_Key")
+_T = TypeVar("_T")
 _Told: TypeAlias = "dict[tuple[object, ...], list[Row]]"
 
 
@@ -48,6 +48,7 @@ class Catalogue:
         self._airways: dict[tuple[str, date], tuple[Airway, ...]] = {}
         self._checkpoints: dict[tuple[Position, date], tuple[Checkpoint, ...]] = {}
         self._on_frequency: dict[tuple[str, date], tuple[Station, ...]] = {}
+        self._sources: dict[date, tuple[Provenance, ...]] = {}
         self._in_force: dict[tuple[str, date], tuple[Edition, ...]] = {}
         self.editions = self._read_editions()
 
@@ -65,10 +66,13 @@ class Catalogue:
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """The source and cycle of everything that speaks of places and ways on `day`, most trusted first."""
-        kinds = (kind for kind in KINDS if kind != OBSTACLE)
-        found = {edition.provenance: None for kind in kinds for edition in self.in_force(kind, day)}
-        order = list(Source)
-        return tuple(sorted(found, key=lambda one: order.index(one.source)))
+        if day not in self._sources:
+            kinds = (kind for kind in KINDS if kind != OBSTACLE)
+            found = {edition.provenance: None for kind in kinds for edition in self.in_force(kind, day)}
+            order = list(Source)
+            _make_room(self._sources)
+            self._sources[day] = tuple(sorted(found, key=lambda one: order.index(one.source)))
+        return self._sources[day]
 
     def in_force(self, kind: str, day: date) -> tuple[Edition, ...]:
         """The editions that tell rows of `kind` on `day`, most trusted first."""

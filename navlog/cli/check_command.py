@@ -138,7 +138,8 @@ def command(  # noqa: PLR0913 - one argument an option
             if verdict.understood is not None and not paths:
                 tell_understood(verdict.understood, overrides)
             kept.extend(verdict.known)
-            count_rules(counts, verdict.findings)
+            if asked.by_rule:
+                count_rules(counts, verdict.findings)
             yield verdict
 
     with sharing.engine(files, [known] if known is not None else []) as engine:

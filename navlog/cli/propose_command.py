@@ -70,7 +70,7 @@ def command(  # noqa: PLR0913 - one argument an option
     a mile off the airways as 1.5. It is no more than 5 % longer than the shortest that works. A way by one station and
     no airway is proposed only where the airways are 1.3 times as long. The others share no more than 60 % with one
     before, and are no more than 1.3 times as long. Under VFR, which may fly direct, none is
-    proposed that is more than twice the direct distance and 40 NM more than it.
+    proposed that is more than twice the direct distance and 40 NM more than it, but by points of --via.
 
     Exit status 1 where nothing connects the two, with the reason on standard error.
     """

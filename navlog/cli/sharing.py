@@ -31,13 +31,12 @@ class Sharing(Struct, frozen=True):
         """What works through so many files with these files of published data, ended again at the end."""
         from navlog.studies.batch import Engine, process_pool
 
-        many = len(files)
         if self.cluster is not None:
             from navlog.studies.cluster import on_cluster
 
-            with on_cluster(self.cluster, many, catalogues) as engine:
+            with on_cluster(self.cluster, len(files), catalogues) as engine:
                 yield engine
-        elif self.jobs == 1 or many <= 1:
+        elif self.jobs == 1 or (many := len(files)) <= 1:
             yield Engine()
         else:
             with process_pool(min(self.jobs, many)) as executor:

@@ -238,7 +238,11 @@ def with_other_receiver(route: Route, legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
     """
     if route.request.equipment.vor < 2:
         return legs
-    return tuple(changed(leg, other_setting=_best_setting(legs, index)) for index, leg in enumerate(legs))
+    settings = (_best_setting(legs, index) for index in range(len(legs)))
+    return tuple(
+        leg if setting is None else changed(leg, other_setting=setting)
+        for leg, setting in zip(legs, settings, strict=True)
+    )
 
 
 def _best_setting(legs: tuple[Leg, ...], index: int) -> OtherSetting | None:

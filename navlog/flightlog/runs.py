@@ -129,7 +129,8 @@ def grouped(steps: Iterable[Step]) -> Iterator[tuple[Step, ...]]:
     # By identity: two pieces may be equal where a flight goes round the same way twice.
     for _, pieced in groupby(steps, key=lambda step: id(step.piece)):
         groups = [tuple(group) for _, group in groupby(pieced, key=lambda step: step.phase)]
-        found.extend(_merged(groups))
+        # What is flown in one phase, as nearly every piece in cruise, has no neighbour to go with.
+        found.extend(_merged(groups) if len(groups) > 1 else groups)
     return iter(found)
 
 

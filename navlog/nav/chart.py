@@ -159,11 +159,19 @@ class Station(Struct, frozen=True):
         self, part: str, radial_deg: float | None, *, distance_nm: float | None, altitude_ft: float
     ) -> Sector | None:
         """The sector in which its part "vor" or "dme" is unusable on a radial, so far out and so high."""
-        for sector in self.unusable:
-            here = sector.concerns(part) and sector.holds(radial_deg)
-            if here and sector.reaches(distance_nm=distance_nm, altitude_ft=altitude_ft):
+        for sector in self.sectors_on(radial_deg):
+            if sector.concerns(part) and sector.reaches(distance_nm=distance_nm, altitude_ft=altitude_ft):
                 return sector
         return None
+
+    def sectors_on(self, radial_deg: float | None) -> tuple[Sector, ...]:
+        """The sectors that hold a radial: mostly none, of twenty that a station may have."""
+        return _holding(self.unusable, radial_deg) if self.unusable else ()
+
+
+@lru_cache(maxsize=4_096)
+def _holding(sectors: tuple[Sector, ...], radial_deg: float | None) -> tuple[Sector, ...]:
+    return tuple(sector for sector in sectors if sector.holds(radial_deg))
 
 
 class Airport(Struct, frozen=True):

@@ -56,7 +56,7 @@ class Abeam(Struct, frozen=True):
 
     `on_course` is the highest ground under the course itself, None where that is not known. `top` is the highest known
     ground or obstacle abeam within the corridor, tolerances counted, and `minimum_ft` the minimum over it; None where
-    terrain is missing. Miles are told along the whole course.
+    terrain is missing. Miles are told along the whole course. `tiles` are those that lie below.
     """
 
     start_nm: float
@@ -65,6 +65,7 @@ class Abeam(Struct, frozen=True):
     top: Spot | None
     minimum_ft: float | None
     mountainous: bool | None
+    tiles: tuple[str, ...] = ()
 
 
 def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | None) -> Below:
@@ -128,6 +129,7 @@ def abeam(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
             top=None if found.top is None else changed(found.top, along_nm=found.top.along_nm + from_nm),
             minimum_ft=found.minimum_ft,
             mountainous=found.mountainous,
+            tiles=found.tiles,
         )
 
 

@@ -78,6 +78,7 @@ def direct(start: Position, course_deg: float, distance_nm: float) -> Position:
     return _travel(start, course_deg, distance_nm)[0]
 
 
+@lru_cache(maxsize=_REMEMBERED)
 def point_along(start: Position, end: Position, distance_nm: float) -> tuple[Position, float]:
     """The place `distance_nm` from `start` on the way to `end`, and the course flown there.
 

@@ -155,6 +155,12 @@ def running(values: Iterable[float | None], step: float, *, upward: bool = False
     return tuple(totals)
 
 
+def total(counts: Iterable[int | None]) -> int | None:
+    """The sum of counts; None where one of them is not known."""
+    found = tuple(counts)
+    return None if None in found else sum(one for one in found if one is not None)
+
+
 def differences(totals: Sequence[int | None]) -> tuple[int | None, ...]:
     """What each leg shows: the difference of its printed running totals."""
     # Rounded legs would not add up to the rounded total; their differences do.

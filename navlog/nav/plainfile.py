@@ -44,6 +44,14 @@ def _refuse_special(path: str | os.PathLike[str], mode: int) -> None:
         raise IsADirectoryError(EISDIR, os.strerror(EISDIR), os.fspath(path))
 
 
+def read_most(opened: IO[bytes], most_bytes: int) -> bytes:
+    """What a file holds, of one with more than `most_bytes` one more than that; no more room is taken than it needs."""
+    size = os.fstat(opened.fileno()).st_size
+    data = opened.read(min(size, most_bytes) + 1)
+    # It has grown, or its size is not told.
+    return data if len(data) <= size else data + opened.read(most_bytes + 1 - len(data))
+
+
 def read_plain(path: str, most_bytes: int, what: str, span: Span) -> bytes:
     """The bytes of a plain file, of one with more than `most_bytes` one more than that, which tells it.
 
@@ -51,7 +59,7 @@ def read_plain(path: str, most_bytes: int, what: str, span: Span) -> bytes:
     """
     try:
         with open_plain(path) as opened:
-            return opened.read(most_bytes + 1)
+            return read_most(opened, most_bytes)
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
         hint = _FOR_PIPES if isinstance(error, NotPlainError) else None

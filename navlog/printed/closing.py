@@ -17,7 +17,7 @@ from navlog.printed.fuel import account
 from navlog.printed.head import facts, route_text
 from navlog.printed.meant import meant
 from navlog.printed.remarks import dme_channel, stations_in_order, tuned
-from navlog.printed.rows import BY_KEY, compass_card, leaving, rows
+from navlog.printed.rows import BY_KEY, compass_card, leaving, rows, totals
 from navlog.rules.report import Report
 
 
@@ -54,11 +54,7 @@ def totals_text(log: Log) -> str:
     printed = rows(log)
     last = printed[-1]
     landing = clock_text(last.clock, log.conditions.zone, log.conditions.day)
-    distance_tenths = sum(row.distance_tenths for row in printed)
-    times = [row.time_min for row in printed]
-    time_min = None if None in times else sum(time for time in times if time is not None)
-    steps = [row.fuel_steps for row in printed]
-    used = None if None in steps else sum(step for step in steps if step is not None)
+    distance_tenths, time_min, used = totals(printed)
     return (
         f"{figures.tenths(distance_tenths)} NM   {figures.minutes(time_min)} in the air"
         f"   fuel {last.fuel(used)} {log.fuel_unit.name}   landing {landing}"

@@ -253,11 +253,14 @@ def unverified_names(log: Log) -> tuple[str, ...]:
 
 
 def terrain_text(log: Log) -> Iterator[str]:
-    """The tiles looked at below direct legs, those of alternates too, and whether obstacles are known."""
+    """The tiles looked at below the flight and its alternates, and whether obstacles are known below direct legs."""
     stretches = [stretch for one in (log, *log.alternates) for stretch in one.route.stretches]
     grounds = [stretch.ground for stretch in stretches if stretch.ground is not None]
+    below = {name for stretch in stretches for piece in stretch.abeam for name in piece.tiles}
+    tiles = sorted(below.union(*(ground.tiles for ground in grounds)))
+    if tiles and not grounds:
+        yield f"Terrain: {' '.join(tiles)}; no direct leg has a minimum by it"
     if grounds:
-        tiles = sorted({name for ground in grounds for name in ground.tiles})
         editions = dict.fromkeys(edition for ground in grounds for edition in ground.editions)
         told = ", ".join(f"{one.source.value.upper()} {one.cycle or 'without a date'}" for one in editions)
         obstacles = (

@@ -28,6 +28,7 @@ from navlog.printed.rows import (
     height,
     leaving,
     marked,
+    on_board_steps,
     rows,
     set_course,
     to_next_landing,
@@ -155,7 +156,7 @@ def _radios(arrived: Row) -> Radios | None:
 
 def _stop(arrived: Row, first: Row) -> str:
     """What is planned at a landing on the way: how long, when to take off and with what fuel."""
-    fuel = _on_board(first)
+    fuel = first.fuel(on_board_steps(first))
     stays = figures.minutes(figures.half_up(arrived.leg.stop_min))
     taxi = "after taxi" if arrived.leg.fuel_taken is not None else "no taxi counted"
     off, unit = _clock_words(take_off(arrived), arrived), first.log.fuel_unit.name
@@ -243,10 +244,9 @@ def _minimum(group: Sequence[Row]) -> str:
 
 def _minutes(group: Sequence[Row]) -> str:
     """The minutes of the row as they add: `25`, from 100 on `1:40`."""
-    times = [row.time_min for row in group]
-    if None in times:
+    total = figures.total(row.time_min for row in group)
+    if total is None:
         return figures.UNKNOWN
-    total = sum(time for time in times if time is not None)
     return str(total) if total < 100 else figures.minutes(total)
 
 
@@ -270,10 +270,6 @@ def _fuel(arrived: Row | None, first: Row) -> str:
     """The fuel planned to be left at the row's point, or to be on board at the take-off."""
     if first.log.begun and first.log.conditions.on_board is None:
         return ""
-    return _on_board(first) if arrived is None else arrived.marked("fuel_left", arrived.fuel(arrived.left_steps))
-
-
-def _on_board(first: Row) -> str:
-    """The fuel on board where a leg begins."""
-    left, used = first.left_steps, first.fuel_steps
-    return first.fuel(None if left is None or used is None else left + used)
+    if arrived is None:
+        return first.fuel(on_board_steps(first))
+    return arrived.marked("fuel_left", arrived.fuel(arrived.left_steps))

@@ -17,7 +17,7 @@ from navlog.printed.head import route_text
 from navlog.printed.meant import MARK, meant
 from navlog.printed.needles import Needle, needles
 from navlog.printed.radios import Radios, radios_leaving
-from navlog.printed.rows import Row, compass_card, rows, wind
+from navlog.printed.rows import Row, compass_card, rows, totals, wind
 from navlog.rules.registry import Severity
 from navlog.rules.report import Report
 
@@ -161,14 +161,13 @@ def _way(log: Log, found: tuple[Needle, ...]) -> _WayRows:
     first = next((one for one in found if one.flag), found[0])
     at = "" if first is found[0] else f"at {first.place}"
     course = " ".join(filter(None, (first.tune, first.set_course, first.flag, at)))
-    nm = figures.tenths(sum(row.distance_tenths for row in rows(log)))
-    minutes = figures.minutes(rows(log)[-1].elapsed_min)
-    steps = [row.fuel_steps for row in rows(log)]
-    used = None if None in steps else sum(step for step in steps if step is not None)
+    printed = rows(log)
+    tenths, _, used = totals(printed)
+    nm, minutes = figures.tenths(tenths), figures.minutes(printed[-1].elapsed_min)
     end, start = log.route.points[-1].name, log.route.points[0].name
     level = first.altitude.removesuffix(MARK)
     level += " ft" if level.isdigit() else ""
-    fuel = f"{rows(log)[-1].fuel(used)} {log.fuel_unit.name}"
+    fuel = f"{printed[-1].fuel(used)} {log.fuel_unit.name}"
     line = f"ALTN {end} from {start}: {course}, HDG {first.heading}, {level}, {nm} NM {minutes} {fuel}"
     return _WayRows(f"ALTERNATE {end} from {start}", line, found)
 
@@ -177,15 +176,13 @@ def _totals(log: Log) -> Iterator[str]:
     """The totals and the fuel in two lines: the trip and what is needed, what is on board and must be left."""
     fuel, printed = account(log), rows(log)
     last = printed[-1]
-    times = [row.time_min for row in printed]
-    minutes = None if None in times else sum(time for time in times if time is not None)
-    nm = figures.tenths(sum(row.distance_tenths for row in printed))
+    tenths, time_min, _ = totals(printed)
+    nm, minutes = figures.tenths(tenths), figures.minutes(time_min)
     parts = " + ".join(f"{name} {amount}" for name, amount in fuel.parts if amount not in ("0", "0.0"))
     # The stops on the way stand between take-off and last landing, but fly no miles and burn nothing.
     flown = " in the air" if any(row.leg.lands for row in printed[:-1]) else ""
-    since, board = ("", "on board") if not log.conditions.fuel_at_stops else (" since last fuelling", "on board then")
-    trip = f"TRIP {nm} NM {figures.minutes(minutes)}{flown}"
-    yield f"{trip}   FUEL {fuel.unit}{since}: {parts} = {fuel.required} required"
+    since, board = (" since last fuelling", "on board then") if log.conditions.fuel_at_stops else ("", "on board")
+    yield f"TRIP {nm} NM {minutes}{flown}   FUEL {fuel.unit}{since}: {parts} = {fuel.required} required"
     left = last.fuel(last.left_steps)
     margin = "" if fuel.margin is None else f", margin {fuel.margin}"
     yield f"{board} {fuel.on_board}{margin}   at landing {left}, least to land with {last.fuel(last.least_steps)}"

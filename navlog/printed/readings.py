@@ -5,25 +5,27 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from navlog.nav import figures
+from navlog.nav.chart import Station
 from navlog.nav.guidance import distance_from
 from navlog.nav.radio import slant_nm
 from navlog.printed.rows import Row, point_name
 from navlog.resolve.route import PointKind
 
 
-def changeover_dme_nm(row: Row) -> float | None:
-    """What the DME of the station behind reads at the changeover point that ends a leg, NM.
+def dme_reads_nm(row: Row, station: Station) -> float | None:
+    """What the DME of a station reads at a leg's end, NM.
 
     None without a DME in the aircraft or at the station, and where no position or elevation is known.
     """
-    changeover = row.leg.changeover
-    if changeover is None or not row.log.route.request.equipment.dme:
+    if not row.log.route.request.equipment.dme or not station.dme or station.elevation_ft is None:
         return None
-    behind = changeover.behind
-    ground_nm = distance_from(behind, row.leg.end.position)
-    if not behind.dme or ground_nm is None or behind.elevation_ft is None:
-        return None
-    return slant_nm(ground_nm, row.leg.end_altitude_ft - behind.elevation_ft)
+    ground_nm = distance_from(station, row.leg.end.position)
+    return None if ground_nm is None else slant_nm(ground_nm, row.leg.end_altitude_ft - station.elevation_ft)
+
+
+def changeover_dme_nm(row: Row) -> float | None:
+    """What the DME of the station behind reads at the changeover point that ends a leg, NM; None where it does not."""
+    return None if row.leg.changeover is None else dme_reads_nm(row, row.leg.changeover.behind)
 
 
 def height_above_station_ft(row: Row) -> float | None:

@@ -26,7 +26,7 @@ from navlog.nav.layout import held
 from navlog.printed.clocks import clock_text
 from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.readings import by_time, minutes_since, told_by_dme
-from navlog.printed.rows import Row, compass_card, heading, height, marked, no_course
+from navlog.printed.rows import Row, compass_card, heading, height, marked, no_course, on_board_steps
 from navlog.resolve.route import Changeover, MarkKind, PointKind, Stretch
 
 _NORTHS_APART_DEG = 2.0
@@ -329,10 +329,7 @@ def stop(arriving: Row, leaving: Row) -> str:
     """What is planned between a landing on the way and the take-off: how long, until when, the fuel then."""
     log = arriving.log
     off = clock_text(take_off(arriving), log.conditions.zone, log.conditions.day)
-    steps = (
-        None if leaving.left_steps is None or leaving.fuel_steps is None else leaving.left_steps + leaving.fuel_steps
-    )
-    with_fuel = f"{leaving.fuel(steps)} {log.fuel_unit.name}"
+    with_fuel = f"{leaving.fuel(on_board_steps(leaving))} {log.fuel_unit.name}"
     taken = f", {_NO_FUEL_TAKEN}" if arriving.leg.fuel_taken is None else ", after taxi"
     return f"{figures.minutes(figures.half_up(arriving.leg.stop_min))}, take off {off} with {with_fuel}{taken}"
 

@@ -135,6 +135,20 @@ def leaving(log: Log) -> tuple[datetime | None, int | None]:
     return given.off, None if given.on_board is None else figures.down(given.on_board, step)
 
 
+def totals(printed: Sequence[Row]) -> tuple[int, int | None, int | None]:
+    """The tenths of a NM, the minutes and the fuel steps of a way as its rows add; None where one is not known."""
+    return (
+        sum(row.distance_tenths for row in printed),
+        figures.total(row.time_min for row in printed),
+        figures.total(row.fuel_steps for row in printed),
+    )
+
+
+def on_board_steps(row: Row) -> int | None:
+    """The fuel steps on board where a leg begins; None where that is not known."""
+    return None if row.left_steps is None or row.fuel_steps is None else row.left_steps + row.fuel_steps
+
+
 def _own_minutes(leg: Leg) -> int | None:
     """The whole minutes of a leg by itself; None where they are unknown."""
     return None if leg.time_min is None else figures.half_up(leg.time_min)

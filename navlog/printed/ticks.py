@@ -16,11 +16,9 @@ from navlog.flightlog.facts import (
 from navlog.flightlog.records import Leg, Mark, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Station
-from navlog.nav.guidance import distance_from
-from navlog.nav.radio import slant_nm
 from navlog.printed.marks import beside, by_time_alone, radial
 from navlog.printed.place_names import SHORT, short_end_name, short_name
-from navlog.printed.readings import by_time, minutes_since, told_by_dme
+from navlog.printed.readings import by_time, dme_reads_nm, minutes_since, told_by_dme
 from navlog.printed.remarks import along, change_of_level, tuned
 from navlog.printed.rows import Row, heading, height_words, missed, set_course
 from navlog.request.levels import level_altitude_ft
@@ -201,10 +199,5 @@ def _with_setting(row: Row, mark: Mark, following: Row | None, known: Sequence[s
 
 def _reading(row: Row, station: Station) -> str | None:
     """What the DME of a station reads at a leg's end: `IOW 53.6 DME`; None where there is none or it is not known."""
-    if not row.log.route.request.equipment.dme or not station.dme or station.elevation_ft is None:
-        return None
-    ground_nm = distance_from(station, row.leg.end.position)
-    if ground_nm is None:
-        return None
-    slant = slant_nm(ground_nm, row.leg.end_altitude_ft - station.elevation_ft)
-    return f"{station.ident} {figures.distance(slant)} DME"
+    reads_nm = dme_reads_nm(row, station)
+    return None if reads_nm is None else f"{station.ident} {figures.distance(reads_nm)} DME"

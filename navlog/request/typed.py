@@ -81,6 +81,8 @@ def typed_statements(
             file = ROUTE_OPTION if keyword == "route" else f"{ROUTE_OPTION} {keyword}"
             statement, found = parse_statement(keyword, text, file)
             problems += found
+            if keyword in given:
+                problems.append(Problem("given-twice", f"`{file}` is given twice", statement.span, text=text))
             statements.append(statement)
             lines[file] = split_lines(text)
     return tuple(statements), tuple(problems), lines

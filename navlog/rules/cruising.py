@@ -67,8 +67,8 @@ def cruising_level(case: Case) -> Iterator[Found]:
         if course is None:
             continue
         odd = table.is_odd(course)
-        longest = max(level_legs, key=lambda leg: leg.distance_nm)
         for what, message, is_note in _said(case, first, table, course):
+            longest = max(level_legs, key=lambda leg: leg.distance_nm)
             before = told.get((what, level.altitude_ft, odd))
             if before is None or before.leg is None or before.leg.distance_nm < longest.distance_nm:
                 told[what, level.altitude_ft, odd] = Found(message, longest, Severity.NOTE if is_note else None)
@@ -83,29 +83,33 @@ def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg]
     """
     surface_ft = lowest_elevation_ft(case) or 0.0
     wrong_way = doubted(case)
+    level: dict[int, list[Leg]] = {}
+    for leg in case.legs:
+        if leg.phase is Phase.CRUISE and not leg.stays:
+            level.setdefault(leg.stretch.number, []).append(leg)
     for first in case.first_legs:
         stretch = first.stretch
         if stretch.number in wrong_way or not table.binds(case.request.rules, stretch.level.altitude_ft, surface_ft):
             continue
-        level = [leg for leg in case.legs if leg.stretch is stretch and leg.phase is Phase.CRUISE and not leg.stays]
-        times = [leg.time_min for leg in level if leg.time_min is not None]
-        if level and (len(times) < len(level) or sum(times) > _MOMENT_MIN):
-            yield first, level
+        legs = level.get(stretch.number, [])
+        times = [leg.time_min for leg in legs if leg.time_min is not None]
+        if legs and (len(times) < len(legs) or sum(times) > _MOMENT_MIN):
+            yield first, legs
 
 
 def _said(case: Case, first: Leg, table: LevelTable, course: int) -> Iterator[tuple[str, str, bool]]:
     """What is to be said of a stretch's level: which kind of matter, the words, and whether it is a note."""
     rules, level, odd = case.request.rules, first.stretch.level, table.is_odd(course)
-    words = _course_words(first, course)
     if not fits(level.altitude_ft, odd=odd, rules=rules):
+        words = _course_words(first, course)
         yield "wrong", _wrong_level(table, rules, level, course, words), rules == "ifr"
     # One level serves a whole stretch; where its settings lie in two halves no level fits both.
     across = _other_half(case, first, table, odd)
     if across is not None:
-        yield "across", f"{words} counts for the level; {across:03d} is of the other half", True
+        yield "across", f"{_course_words(first, course)} counts for the level; {across:03d} is of the other half", True
     elif table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG:
-        near = f"{words} is within {_NEAR_BOUNDARY_DEG} degrees of where the levels change"
-        yield "near", near, True
+        near = f"is within {_NEAR_BOUNDARY_DEG} degrees of where the levels change"
+        yield "near", f"{_course_words(first, course)} {near}", True
 
 
 def _by_true_track(leg: Leg) -> bool:

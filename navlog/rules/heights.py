@@ -11,6 +11,7 @@ from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Service
 from navlog.nav.figures import whole
+from navlog.nav.guidance import distance_from
 from navlog.nav.units import setting_text
 from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import PointKind
@@ -132,8 +133,6 @@ def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
 
     None without guidance, and where neither positions nor the path tell.
     """
-    from navlog.nav.guidance import distance_from
-
     guidance = leg.part.guidance
     if guidance is None:
         return None

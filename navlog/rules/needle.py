@@ -14,7 +14,7 @@ from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg
 from navlog.nav.figures import course
 from navlog.nav.guidance import Flag, Guidance, radial_toward, set_course_deg
 from navlog.resolve.route import Facing, Stretch
-from navlog.rules.registry import Case
+from navlog.rules.registry import Case, once_a_case
 
 REVERSED_DEG = 20.0
 """A value this near 180 degrees out is the other end's course."""
@@ -62,6 +62,7 @@ def _reference(stretch: Stretch, guidance: Guidance) -> _Reference | None:
     return None
 
 
+@once_a_case
 def charted_against(case: Case) -> Iterator[tuple[Leg, Guidance, float, _Reference, float]]:
     """Each charted radial that can be checked: leg, guidance, radial, its reference, and how far it is off."""
     for leg, guidance in case.guided:
@@ -106,6 +107,7 @@ class Meeting(Struct, frozen=True):
         return self.allowed_deg is not None and self.allowed_deg < self.off_deg and not self.reversed
 
 
+@once_a_case
 def meetings(case: Case) -> Iterator[Meeting]:
     """Each pair of stations on the way, of whose radials not both are known by position."""
     seen: list[Facing] = []
@@ -176,6 +178,7 @@ class _Strayed(Struct, frozen=True):
         return abs(difference_deg(self.needle_true_deg, self.course_true_deg))
 
 
+@once_a_case
 def strays(case: Case) -> Iterator[_Strayed]:
     """The worst leg on each guidance whose needle leads more than 8 degrees from the leg's true course.
 
@@ -241,6 +244,7 @@ class Turning(Struct, frozen=True):
         return abs(self.turn_deg) > _TURNED_BACK_DEG
 
 
+@once_a_case
 def turnings(case: Case) -> Iterator[Turning]:
     """The points of one airway at which it turns sharply, where not both courses are computed."""
     before: Stretch | None = None

@@ -17,7 +17,7 @@ from navlog.nav.chart import Airway, Sector, Service, Station, StationKind
 from navlog.nav.figures import course, distance, whole
 from navlog.resolve.route import MarkKind, Stretch
 from navlog.rules.heights import lowest_beyond_ft, lowest_elevation_ft, lowest_ft, station_distances_nm
-from navlog.rules.registry import Case, Found, Group, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
 from navlog.rules.samples import BASE, sample
 
 _SPACING_NM = ((14_500.0, 80.0), (18_000.0, 80.0), (45_000.0, 260.0))
@@ -47,7 +47,7 @@ def out_of_range(case: Case) -> Iterator[Found]:
     that tells a fix counts too, the DME by its own class; the published make-up of a fix is assured.
     """
     yield from out_of_volume(case)
-    for leg, mark in _marks(case):
+    for leg, mark in _troubled(case):
         away_nm = mark.by.away_nm
         if Trouble.VOLUME in mark.troubles and away_nm is not None:
             by_dme = mark.kind is MarkKind.DME
@@ -56,11 +56,13 @@ def out_of_range(case: Case) -> Iterator[Found]:
                 yield from _outside(leg, mark.station, service, (0.0, away_nm), " DME" if by_dme else "", case)
 
 
-def _marks(case: Case) -> Iterator[tuple[Leg, Mark]]:
-    """What tells the ends of the legs, each with its leg; time at a place tells nothing anew."""
+@once_a_case
+def _troubled(case: Case) -> Iterator[tuple[Leg, Mark]]:
+    """What tells the ends of the legs and is not to be received, each with its leg; time at a place tells nothing."""
     for leg in case.legs:
-        if not leg.stays:
-            yield from ((leg, mark) for mark in leg.marks)
+        for mark in leg.marks:
+            if mark.troubles and not leg.stays:
+                yield leg, mark
 
 
 def out_of_volume(case: Case) -> Iterator[Found]:
@@ -160,7 +162,7 @@ def under_horizon(case: Case) -> Iterator[Found]:
                 by=away_nm - horizon_nm,
                 station=guidance.station.ident,
             )
-    for leg, mark in _marks(case):
+    for leg, mark in _troubled(case):
         if Trouble.HORIZON in mark.troubles:
             yield Found(
                 f"{mark.station.ident}, {distance(mark.by.away_nm)} NM from {leg.end.name}, is under the radio"
@@ -227,22 +229,17 @@ def unusable_sector(case: Case) -> Iterator[Found]:
     On airways too: the charted radial of an airway may lie in an unusable sector of the station. A radial or DME
     that only tells a place counts at its distance from the station.
     """
-    clear: tuple[Station, float] | None = None
     for leg in case.legs:
         guidance = leg.part.guidance
         if guidance is not None and guidance.station.unusable and guidance.radial.flown is not None:
             station, radial_deg = guidance.station, guidance.radial.flown
-            # Most parts go on along the radial of the part before.
-            if clear is None or clear[0] is not station or clear[1] != radial_deg:
-                # A station may have twenty sectors and a flight fifty parts: the common answer, none, is kept.
-                clear = None if any(one.holds(radial_deg) for one in station.unusable) else (station, radial_deg)
-            sector = _unusable(leg, station, radial_deg, "vor") if clear is None else None
+            sector = _unusable(leg, station, radial_deg, "vor")
             if sector is not None:
                 yield Found(_sector_text(station, radial_deg, sector, ""), leg)
-    for leg, mark in _marks(case):
-        part = "dme" if mark.kind is MarkKind.DME else "vor"
+    for leg, mark in _troubled(case):
         if Trouble.SECTOR not in mark.troubles:
             continue
+        part = "dme" if mark.kind is MarkKind.DME else "vor"
         sector = mark.station.unusable_at(
             part, mark.by.radial_deg, distance_nm=mark.by.away_nm, altitude_ft=altitudes_ft(leg)[1]
         )
@@ -252,8 +249,8 @@ def unusable_sector(case: Case) -> Iterator[Found]:
 
 def _unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Sector | None:
     """The unusable sector of a station's part "vor" or "dme" in which a leg uses a radial."""
-    for sector in station.unusable:
-        if not sector.holds(radial_deg) or not sector.concerns(part):
+    for sector in station.sectors_on(radial_deg):
+        if not sector.concerns(part):
             continue
         reach = station_distances_nm(leg) if sector.beyond_nm is not None else None
         low_ft = (

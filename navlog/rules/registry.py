@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date, datetime, timedelta
 from enum import IntEnum, StrEnum
-from typing import Protocol, TypeAlias
+from functools import lru_cache
+from typing import Protocol, TypeAlias, TypeVar
 
 from msgspec import Struct
 
@@ -54,6 +55,9 @@ class Thresholds(Struct, frozen=True):
 
 DEFAULT_THRESHOLDS = Thresholds()
 
+_CASES_KEPT = 8
+"""The route and the ways to its alternates, between which the rules go to and fro."""
+
 
 class Neighbours(Protocol):
     """What the rules ask of published data about stations that the flight does not use."""
@@ -62,7 +66,7 @@ class Neighbours(Protocol):
         """Every station on a frequency."""
 
 
-class Case(Struct, frozen=True):
+class Case(Struct, frozen=True, eq=False):
     """What a rule looks at: the log of a route or of a way to an alternate, the limits, and published data.
 
     `legs` are the log's; `first_legs` are those that begin a stretch, `bound` those on which minimum altitudes
@@ -71,6 +75,8 @@ class Case(Struct, frozen=True):
     `stations` the stations, each once. `begun` is where the route passes the point at which the way to an
     alternate begins, each passage; of the route itself it is empty. `unused` are the flight's own acceptances that no
     finding of the other rules needed, known once those have run.
+
+    A case is itself alone, so that what several rules ask of one is found once (`once_a_case`).
     """
 
     log: Log
@@ -114,6 +120,19 @@ class Case(Struct, frozen=True):
     def by_rules(self) -> Severity:
         """An error where the flight is under instrument flight rules, a warning under visual ones."""
         return Severity.ERROR if self.request.rules == "ifr" else Severity.WARNING
+
+
+_Fact = TypeVar("_Fact")
+
+
+def once_a_case(facts: Callable[[Case], Iterable[_Fact]]) -> Callable[[Case], tuple[_Fact, ...]]:
+    """A function of a case that several rules ask, whose answer is kept for the cases last asked of."""
+
+    @lru_cache(maxsize=_CASES_KEPT)
+    def gathered(case: Case) -> tuple[_Fact, ...]:
+        return tuple(facts(case))
+
+    return gathered
 
 
 class Found(Struct, frozen=True):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -20,6 +20,7 @@ from navlog.rules.registry import (
     DEFAULT_THRESHOLDS,
     Case,
     Finding,
+    Found,
     Neighbours,
     OnAlternate,
     Rule,
@@ -77,14 +78,16 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
         asked = [(case, place) for case, place in ways if concerns(case)]
         for one in rules_of(domain) if asked else ():
             for case, place in asked:
-                if place is None or not one.whole_flight:
-                    findings = _findings_of(one, case, reasons, place, told)
+                # Most rules find nothing in most flights.
+                if (place is None or not one.whole_flight) and (here := tuple(one.check(case))):
+                    findings = _findings_of(one, here, case, reasons, place, told)
                     found += sorted(findings, key=lambda finding: finding.number or 0)
     unused = () if reasons is None else reasons.unused(log.route.request.line)
     if unused:
         from navlog.rules.retired import accept_unused
 
-        found += _findings_of(accept_unused, changed(ways[0][0], unused=unused), reasons, None, told)
+        case = changed(ways[0][0], unused=unused)
+        found += _findings_of(accept_unused, accept_unused.check(case), case, reasons, None, told)
     return Report(log, tuple(sorted(found, key=lambda finding: finding.rank)))
 
 
@@ -146,17 +149,18 @@ def alternate_names(log: Log) -> tuple[str, ...]:
 
 def _findings_of(
     one: Rule,
+    here: Iterable[Found],
     case: Case,
     reasons: Reasons | None,
     place: OnAlternate | None,
     told: set[tuple[str, str]],
 ) -> Iterator[Finding]:
-    """The findings of one rule on the route, or on the way to an alternate at `place`.
+    """The findings of what one rule found on the route, or on the way to an alternate at `place`.
 
     What is told once a flight is left out where it is among `told`, and added to it where it is not.
     """
     on_alternate = place is not None
-    for found in one.check(case):
+    for found in here:
         if found.about is not None:
             if (one.ident, found.about) in told:
                 continue

@@ -5,6 +5,7 @@ A catalogue is opened once a thread, as its connection may only be used by the t
 
 from __future__ import annotations
 
+import gc
 import os
 import threading
 from collections import deque
@@ -139,19 +140,19 @@ def _in_folder(folder: str) -> Iterator[str]:
         path = waiting.pop()
         if path.endswith(os.sep):
             waiting += _entries(path)
-        elif path.endswith(_SUFFIX):
+        else:
             yield path
 
 
 def _entries(folder: str) -> list[str]:
-    """What is in a folder, the last name first; folders end as in a path, so that whole paths come in their order."""
+    """Route files and folders in a folder, the last name first; those end as in a path, so that paths come in order."""
     try:
         with os.scandir(folder) as found:
-            entries = [one for one in found if not one.name.startswith(".")]
             names = [
                 f"{one.name}{os.sep}" if one.is_dir() else one.name
-                for one in entries
-                if not (one.is_dir() and one.is_symlink())
+                for one in found
+                if one.name[0] != "." and (one.name.endswith(_SUFFIX) or one.is_dir(follow_symlinks=False))
+                if not (one.is_symlink() and one.is_dir())
             ]
     except OSError:
         return []
@@ -253,17 +254,21 @@ def process_pool(jobs: int) -> Iterator[Executor]:
     from concurrent.futures import ProcessPoolExecutor
     from multiprocessing import get_context
 
-    executor = ProcessPoolExecutor(jobs, mp_context=get_context("spawn"), initializer=_ignore_interrupts)
+    executor = ProcessPoolExecutor(
+        jobs, mp_context=get_context("spawn"), initializer=_begin_work, initargs=(gc.get_threshold(),)
+    )
     try:
         yield executor
     finally:
         executor.shutdown(wait=True, cancel_futures=True)
 
 
-def _ignore_interrupts() -> None:
+def _begin_work(collected_after: tuple[int, int, int]) -> None:
+    """Make a process ready: interrupts are the first one's, and the collector runs as seldom as there."""
     import signal
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    gc.set_threshold(*collected_after)
 
 
 class _Held:

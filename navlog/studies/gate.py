@@ -153,6 +153,8 @@ def gate_of(
         if one is not None and not one.acceptable:
             message = f"`{name}` can never be ignored: {one.title[0].lower()}{one.title[1:]}"
             problems.append(Problem("not-acceptable", message, Span("--ignore", 1), one.remedy))
+    for name in sorted({*select} & {*ignore}):
+        problems.append(Problem("given-twice", f"`{name}` is selected and ignored", Span("--ignore", 1)))
     if problems:
         raise NavlogError(*problems)
     return Gate(frozenset(select), frozenset(ignore), Severity(least), known, folder)

@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from navlog.catalogue.nearness import bearing_deg
 from navlog.catalogue.preferred import PreferredRoute, preferred_routes
+from navlog.flightlog.records import Phase
 from navlog.nav import figures
 from navlog.nav.angles import position_text, position_word_count, read_position
 from navlog.nav.chart import Airport, Position
@@ -196,7 +197,9 @@ class Flights:
         if self.request.tas_kt is not None:
             return self.request.tas_kt
         log = plan(self.base, conditions(self.base, self.references, self.catalogue))
-        return max((leg.tas_kt for leg in log.legs if leg.tas_kt is not None), default=None)
+        speeds_kt = [(leg.phase is Phase.CRUISE, leg.tas_kt) for leg in log.legs if leg.tas_kt is not None]
+        # In a flight too short for a cruise its fastest part stands for one.
+        return max(speeds_kt, default=(False, None))[1]
 
     @property
     def ceiling_ft(self) -> float:
@@ -218,8 +221,10 @@ class Flights:
 
     @property
     def speed_text(self) -> str:
-        """The speed in words: the true airspeed in cruise, or that none is given."""
-        return f"TAS {whole(self.tas_kt)} kt" if self.tas_kt is not None else "no speed given, so no times"
+        """The speed in words: the true airspeed as given, the aircraft's, or that none is given."""
+        if self.tas_kt is None:
+            return "no speed given, so no times"
+        return f"TAS {whole(self.tas_kt)} kt" if self.request.tas_kt is not None else "speeds of the aircraft file"
 
     def terms(self, network: Network) -> WayTerms:
         """What a search goes by: stations out, what to avoid, the points to pass, and the wind.

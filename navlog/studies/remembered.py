@@ -18,7 +18,7 @@ from typing import TypeVar
 import msgspec
 from msgspec import Struct
 
-from navlog.nav.plainfile import open_plain
+from navlog.nav.plainfile import open_plain, read_most
 from navlog.nav.problems import Span, problem_error
 from navlog.request.references import References, UsedFile
 from navlog.version import VERSION
@@ -88,7 +88,7 @@ def recalled(cache: Cache, file: str, data: bytes, references: References) -> by
     """What was said of a file with these bytes; None where nothing is known that still holds."""
     try:
         with open_plain(_path(cache, file)) as opened:
-            whole = opened.read(_LARGEST_BYTES + 1)
+            whole = read_most(opened, _LARGEST_BYTES)
     except (OSError, ValueError):
         return None
     head, digest, kept = whole[: len(_HEAD)], whole[len(_HEAD) : len(_HEAD) + 32], whole[len(_HEAD) + 32 :]

@@ -156,7 +156,14 @@ def _with_headings(found: list[Passed], names: list[str], headings: Iterable[tup
                 raise problem_error("unknown-point", f"`{name}` has a heading and no time", hint="time it with --at")
             index = len(names) - 1 - names[::-1].index(name.upper())
             direction: Direction = read_direction(text)
-            held[index] = true_deg(direction, found[index].leg.variation_deg)
+            if index in held:
+                raise problem_error("given-twice", f"the heading to `{name}` is given twice")
+            leg = found[index].leg
+            held[index] = true_deg(direction, leg.variation_deg)
+            # No wind below the airspeed turns the nose by a right angle.
+            if leg.true_course_deg is not None and abs(difference_deg(held[index], leg.true_course_deg)) > 90.0:
+                message = f"no wind that can be flown in holds the course to `{name}` with the nose behind it"
+                raise problem_error("unlikely-heading", message, hint="is it the reciprocal?")
         except NavlogError as error:
             raise at(error, place, f"{name} {text}") from None
     return tuple(Passed(one.leg, one.moment, held.get(index)) for index, one in enumerate(found))

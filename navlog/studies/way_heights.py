@@ -123,29 +123,34 @@ def _bottleneck(
         leaving[goal.point] = min(goal.lowest_ft, leaving.get(goal.point, NO_LIMIT_FT))
     heap = [(max(floor_ft, start.lowest_ft), _SET_OUT, start.point, 0) for start in starts]
     heapify(heap)
-    done: set[tuple[int, int]] = set()
-    asked, most, ends, turning = network.asked_ft, network.maa_ft, network.end, network.turning_links
+    # By link, or by point below nought, and points passed; as one number, which is quicker found than a pair.
+    known: dict[int, float] = {}
+    passes = last + 1
+    asked, most, ends, first, turning = (
+        network.asked_ft, network.maa_ft, network.end, network.first, network.turning_links
+    )  # fmt: skip
     while heap:
         needed_ft, link, point, passed = heappop(heap)
-        if link == _ARRIVED or needed_ft >= NO_LIMIT_FT:
-            return needed_ft if needed_ft < NO_LIMIT_FT else None
+        if link == _ARRIVED:
+            return needed_ft
+        turns = link in turning
+        if link != _SET_OUT and needed_ft > known[(link if turns else -1 - point) * passes + passed]:
+            continue
         while passed < last and point in terms.via[passed]:
             passed += 1
-        turns = link in turning
-        # Only where a turn has a minimum does it matter by which link a point is reached.
-        state = (link if turns else -1 - point, passed)
-        if state in done:
-            continue
-        done.add(state)
         if passed == last and point in leaving and (link != _SET_OUT or terms.by_station):
             heappush(heap, (max(needed_ft, leaving[point]), _ARRIVED, point, passed))
-        for onward in network.links_from(point):
+        for onward in range(first[point], first[point + 1]):
             end = ends[onward]
-            if (-1 - end, passed) in done or onward in closed:
+            # Only where a turn has a minimum does it matter by which link a point is reached.
+            state = (onward if onward in turning else -1 - end) * passes + passed
+            least_ft = known.get(state, NO_LIMIT_FT)
+            if least_ft <= needed_ft or asked[onward] >= least_ft or onward in closed:
                 continue
             asked_ft = max(needed_ft, asked[onward], turn_ft(network, link, onward) if turns else 0.0)
             # The height that the way asks for so far must fit under this link's MAA too: it is flown level.
-            if asked_ft <= most[onward]:
+            if asked_ft < least_ft and asked_ft <= most[onward]:
+                known[state] = asked_ft
                 heappush(heap, (asked_ft, onward, end, passed))
     return None
 

@@ -77,6 +77,14 @@ def test_a_wrong_word_is_told_with_its_place(islands: str) -> None:
     assert "   1 | XHAR QHB V801 QELL\n" in found.err
 
 
+def test_a_route_given_twice_is_refused(islands: str) -> None:
+    words = ("--set", "route XHAR QHB QEL XOLD", "--route", "XHAR QEL XOLD", *DAY, *SPEED, "--catalogue", islands)
+    for command in ("log", "check"):
+        found = navlog(command, *words)
+        assert (found.status, found.out) == (2, "")
+        assert "`--route` is given twice [given-twice]" in found.err
+
+
 def test_statements_of_options_do_what_an_edit_of_the_file_does(tmp_path: Path) -> None:
     plain, edited = tmp_path / "a" / "trip.route", tmp_path / "b" / "trip.route"
     for path, text in ((plain, changed()), (edited, changed("tas 100kt", "equipment vor 2 dme 1", "fuel 30gal"))):

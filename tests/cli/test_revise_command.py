@@ -67,6 +67,21 @@ def test_the_fuel_at_the_destination_is_one_figure(tenths: int) -> None:
     assert f"THE RESERVE IS LOST: {left + ' gal' if left else 'none'} left at XHAR" in out
 
 
+@pytest.mark.parametrize(
+    ("headings", "told"),
+    [
+        # The course to QHB is 269 magnetic.
+        (("273M", "270M"), "--heading:1:1: error: the heading to `QHB` is given twice [given-twice]"),
+        (("090M",), "is it the reciprocal?"),
+    ],
+)
+def test_a_heading_that_cannot_be_meant_is_refused(headings: tuple[str, ...], told: str) -> None:
+    words = [word for one in headings for word in ("--heading", "QHB", one)]
+    found = navlog("revise", ROUND_ROBIN, "--at", "QHB", "15:17", *words)
+    assert (found.status, found.out) == (2, "")
+    assert told in found.err
+
+
 def test_more_fuel_than_planned_is_warned_of() -> None:
     # The log leaves 36.1 gal at QHB, 35.2 at the changeover point: 36.9 is over 1 gal more.
     times = ("--at", "QHB", "15:17", "--at", "cop", "15:25")

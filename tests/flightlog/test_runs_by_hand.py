@@ -138,7 +138,7 @@ def test_a_level_run_has_the_speed_of_its_triangle() -> None:
 
 def test_a_climb_of_one_step_has_the_speed_of_its_way_over_its_time() -> None:
     # 2 NM in a minute and a half are 80 kt, though 90 kt in calm air would be more.
-    assert run(step(Phase.CLIMB, 0, 2, 1.5)).groundspeed_kt == pytest.approx(80)
+    assert run(step(Phase.CLIMB, 3, 5, 1.5)).groundspeed_kt == pytest.approx(80)
 
 
 def test_fuel_and_time_of_a_run_with_an_unknown_part_are_unknown() -> None:

@@ -120,3 +120,17 @@ def test_an_output_that_is_a_pipe_which_nobody_reads_is_told_at_once(name: str, 
     told = said("log", TRIP, "-o", path)
     assert "this is no plain file, and nobody reads from it [cannot-write]" in told
     assert Path(path).is_fifo()
+
+
+def test_no_more_is_read_than_is_asked_for_and_a_file_without_a_size_whole(tmp_path: Path) -> None:
+    from navlog.nav.plainfile import open_plain, read_most
+
+    path = tmp_path / "ten"
+    path.write_bytes(b"0123456789")
+    for most, read in ((20, 10), (10, 10), (9, 10), (3, 4)):
+        with open_plain(path) as opened:
+            assert read_most(opened, most) == path.read_bytes()[:read]
+    unsized = Path("/proc/self/status")
+    if unsized.exists():
+        with open_plain(unsized) as opened:
+            assert read_most(opened, 1_000_000).endswith(b"\n")

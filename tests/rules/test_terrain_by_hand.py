@@ -216,3 +216,75 @@ def test_a_moca_too_near_the_ground(mountainous: bool | None, moca_ft: int, by: 
     )
     found = told("stated-under-terrain", below(report.log, 1, abeam=pieces))
     assert [one.by for one in found] == ([] if by is None else [by])
+
+
+def arriving() -> Log:
+    """From QAA on to XHI at 1,000 ft, 40 NM: 250 ft a mile down, from 26 NM on; 30 NM out 3,500 ft are planned."""
+    (report,) = reports(
+        "station QAA 113.00 decl 0E\nairport XLO N46 00.00 W039 00.00 elev 500ft\n"
+        "airport XHI N46 00.00 W038 00.00 elev 1000ft\ndirect QAA 270 - XLO 30nm\ndirect QAA 090 - XHI 40nm\n"
+        "date 2026-07-18\nvariation 0E\nwind calm\ntas 120kt\nrules ifr\naltitude 4500\nroute XLO QAA XHI\n"
+    )
+    book = changed(CLIMBER, descent=PhaseTable("descent", ((Figures(120.0, 6.0, 500.0),),)))
+    return plan(report.log.route, changed(report.log.conditions, aircraft=book))
+
+
+def test_a_descent_beside_a_place_higher_than_it_is_there() -> None:
+    left = changed(spot(30, 3600), aside_nm=-1.2)
+    (one,) = told("climb-under-terrain", below(arriving(), 2, abeam=(piece(30, left),)))
+    assert one.message == "3500 ft is planned beside 3600 ft, 30.0 NM along QAA to XHI, 1.2 left, N46W039.hgt"
+    assert one.by == pytest.approx(100)
+    assert told("climb-under-terrain", below(arriving(), 2, abeam=(piece(30, spot(30, 3500)),))) == []
+    # A mile from its end the ground is the field.
+    assert told("climb-under-terrain", below(arriving(), 2, abeam=(piece(39, spot(39.5, 3000, away_nm=0.9)),))) == []
+
+
+def test_from_where_on_a_descent_is_below_the_minimum_by_terrain() -> None:
+    # The piece from 29 to 31 NM is left at 3,250 ft.
+    low = piece(30, spot(30, 1500), minimum_ft=3300)
+    later = piece(34, spot(34, 1400), minimum_ft=2400)  # left at 2,250 ft, its top passed at 2,500
+    (one,) = told("climb-low", below(arriving(), 2, abeam=(low, later)))
+    assert one.message.startswith(
+        "the descent is below the minimum by terrain from 29.0 NM along QAA to XHI;"
+        " least over QAA to XHI: 1100 ft above 1400 ft, 34.0 NM along"
+    )
+    assert told("climb-low", below(arriving(), 2, abeam=(piece(30, spot(30, 1500), minimum_ft=3250),))) == []
+    # Level until 26 NM out no climb or descent is told.
+    assert told("climb-low", below(arriving(), 2, abeam=(piece(20, spot(20, 3500), minimum_ft=4600),))) == []
+
+
+@pytest.mark.parametrize(("moca_ft", "count"), [(2900, 0), (3000, 1)])
+def test_on_an_airway_its_own_minimum_may_be_lower_than_the_one_by_terrain(moca_ft: int, count: int) -> None:
+    # QAA is passed at 2,500 ft, the mile after it at 2,900.
+    (report,) = reports(
+        "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nairport XLO N46 00.00 W039 00.00 elev 500ft\n"
+        f"direct QAA 270 - XLO 5nm\nairway V1 QAA 090 - 270 QBB 30nm mea 4000 moca {moca_ft}\ndate 2026-07-18\n"
+        "variation 0E\nwind calm\ntas 120kt\nrules ifr\naltitude 4500\nroute XLO QAA V1 QBB\n"
+    )
+    log = plan(report.log.route, changed(report.log.conditions, aircraft=CLIMBER))
+    assert len(told("climb-low", below(log, 2, abeam=(piece(2, spot(2, 1900), minimum_ft=3500),)))) == count
+
+
+def test_a_stated_minimum_stands_before_the_one_by_terrain() -> None:
+    high = ground(spot(20, 4000), 5000)
+    assert told("under-terrain", below(flown(minimum="min 4000"), 1, ground=high)) == []
+
+
+def test_terrain_and_obstacles_that_are_not_known_are_told() -> None:
+    log = flown()
+    known = ground(spot(20, 1000), 2000)
+    gap = changed(known, unknown=("no tile N46W039",), minimum_ft=None)
+    (one,) = told("terrain-unknown", below(log, 1, ground=gap))
+    assert one.message == "the ground from XLO to QAA is not known: no tile N46W039"
+    assert told("terrain-unknown", below(log, 1, ground=known)) == []
+    assert told("obstacles-unknown", below(log, 1, ground=known)) == []
+    bare = below(below(log, 1, ground=known), 2, ground=changed(known, obstacles_known=False))
+    assert len(told("obstacles-unknown", bare)) == 1
+
+
+def test_where_terrain_is_missing_the_minimum_over_the_highest_known_counts() -> None:
+    # 3,550 ft and 1,000 ft above it are 4,550, rounded up to 4,600.
+    gap = changed(ground(spot(20, 3550), 0), unknown=("no tile",), minimum_ft=None)
+    found = told("under-terrain", below(flown(), 2, ground=gap))
+    assert [one.by for one in found][:1] == [100]
+    assert "is below the minimum by terrain of 4600 ft over the highest known: 3550 ft" in found[0].message

@@ -359,3 +359,19 @@ def test_each_climb_and_descent_of_a_flight_with_landings_is_told_by_itself(tmp_
     # The second climb is the first again, after the stop, and each is told at a leg of its own.
     assert notes[2].message == notes[0].message
     assert len({each.leg for each in notes}) == 4
+
+
+def test_the_tiles_below_airways_are_named_too(tmp_path: Path) -> None:
+    """V801 begins in N44 and ends in N45; the direct leg before it lies in N44 alone."""
+    write_srtm(tmp_path, "N45W072", {})
+    far = (
+        "station QEL 110.20 N45 24.00 W071 30.00 decl 15W class L dme elev 0ft",
+        "airway V801 QHB 015 - 195 QEL 54nm mea 3000",
+    )
+    for route, said in (
+        ("route XHAR QHB V801 QEL", "WITHOUT OBSTACLES: N44W072.hgt N45W072.hgt; minimums by terrain are computed"),
+        ("route QHB V801 QEL", "Terrain: N44W072.hgt N45W072.hgt; no direct leg has a minimum by it"),
+    ):
+        one = flown_over(tmp_path, {}, *far, route)
+        assert one.report is not None
+        assert said in " ".join(text_log(one.report).split())

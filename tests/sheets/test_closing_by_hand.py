@@ -127,3 +127,24 @@ def test_speed_burn_receivers_and_variation_as_stated() -> None:
     assert "TAS 120 kt, burn 12 gal/h, receivers 1 VOR, 1 DME" in told
     assert any(one.startswith("Variation 0") and one.endswith("as stated, in headings only") for one in told)
     assert "TAS 120 kt, burn ?, receivers 2 VOR, no DME" in head(burn="", equipment="vor 2 dme 0")
+
+
+def test_the_stations_in_order_of_use_with_morse_channel_and_north() -> None:
+    # ICAO Annex 10, volume I: 113.00 MHz pairs with channel 77X; Q --.-, A .-, B -..., C -.-.
+    (report,) = reports(
+        "station QAA 113.00 decl 7W dme\nstation QBB 114.00 decl true\nstation QCC 115.00\ndate 2026-07-18\n"
+        "variation 0E\ntas 120kt\naltitude 4500\nrules ifr\ndirect QAA 090 - 270 QBB 30nm\n"
+        "direct QBB 090 - 270 QCC 30nm\nroute QAA QBB QCC\n"
+    )
+    (found,) = [one.lines for one in sections(report) if one.title == "STATIONS"]
+    assert found == (
+        "QAA 113.00 --.- .- .- DME 77X decl 7W",
+        "QBB 114.00 --.- -... -... true north",
+        "QCC 115.00 --.- -.-. -.-. decl ?",
+    )
+
+
+def test_the_reserve_is_told_with_what_it_goes_by() -> None:
+    assert fuel_lines()[-1] == "reserve 30 min by 14 CFR 91.151, day as stated by `rules vfr day`"
+    assert fuel_lines(rules="ifr")[-1].startswith("reserve 45 min by 14 CFR 91.167")
+    assert fuel_lines(reserve="50min")[-1] == "reserve 50 min as stated"

@@ -112,3 +112,46 @@ def test_a_climb_and_the_cruise_on_one_setting_are_one_row() -> None:
     assert (first.distance, first.minutes, first.groundspeed) == ("20.0", "12", "103")
     assert (first.altitude, first.set_course, first.left) == ("4500", "090", "40.0")
     assert rows[1].place == "QAA"
+
+
+@pytest.mark.parametrize(
+    ("nm", "altitude", "shown"),
+    [
+        # 400 ft a mile: QAA is passed at 2,500 ft, still on the way to 4,500.
+        (5, 4500, ["4500", "4500"]),
+        # 5 NM to QAA and 15 beyond it are 8,000 ft: 8,500 of 9,500 ft at the changeover point, and on up to the level.
+        (5, 9500, ["9500", "9500"]),
+        # 9,000 ft more than the 500 take 22.5 NM; from 20 and 15 NM on the level is flown.
+        (20, 9500, ["9500", "9500"]),
+        # 35 NM to the end of the route are 14,000 ft: no more than 14,500 of 17,500 ft.
+        (5, 17500, ["14500", "14500"]),
+    ],
+)
+def test_the_altitude_to_climb_to_is_the_level_or_what_is_reached(nm: int, altitude: int, shown: list[str]) -> None:
+    book = Aircraft(
+        "Book", "b.toml", PhaseTable("cruise", ((Figures(120.0, 12.0),),)),
+        PhaseTable("climb", ((Figures(90.0, 12.0, 600.0),),)),
+    )  # fmt: skip
+    (report,) = reports(
+        "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nairport XAA N46 00.00 W039 00.00 elev 500ft\n"
+        f"direct QAA 270 - XAA {nm}nm\ndirect QAA 360 - 180 QBB 30nm\ndate 2026-07-18\nvariation 0E\ntas 120kt\n"
+        f"burn 12gph\nrules ifr\nwind calm\naltitude {altitude}\nroute XAA QAA QBB\n"
+    )
+    rows = needles(plan(report.log.route, changed(report.log.conditions, aircraft=book)))
+    assert [one.altitude for one in rows][:2] == shown
+
+
+def test_a_right_turn_is_told_as_one() -> None:
+    way = "fix EAST QBB 090 10nm\ndirect QBB 090 - EAST 10nm\noff 15:00Z\nwind calm\nroute QAA QBB EAST\n"
+    assert [one.turn for one in of(way)] == ["", "", "R90", ""]
+
+
+def test_the_highest_minimum_of_a_row_is_told() -> None:
+    way = (
+        "fix NEAR QAA 090 10nm\nfix FAR QAA 090 20nm\n"
+        "direct QAA 090 - NEAR 10nm min {}\ndirect NEAR - FAR 10nm min {}\noff 15:00Z\nwind calm\nroute QAA NEAR FAR\n"
+    )
+    rows = {first: of(way.format(first, second)) for first, second in ((2000, 3000), (3000, 2000))}
+    # A higher minimum begins a row of its own, a lower one does not.
+    assert table(rows[2000][:-1], "legs", "minimum") == [("1", "2000"), ("2", "3000")]
+    assert table(rows[3000][:-1], "legs", "minimum") == [("1, 2", "3000")]

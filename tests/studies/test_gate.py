@@ -70,6 +70,7 @@ def test_findings_count_from_a_severity_on(library: Path) -> None:
     [
         (("--select", "under-mae"), "no rule is called `under-mae` [unknown-rule]"),
         (("--ignore", "unflyable-wind"), "`unflyable-wind` can never be ignored"),
+        (("--select", "under-mea", "--ignore", "under-mea"), "`under-mea` is selected and ignored [given-twice]"),
         (("--baseline", "none.json"), "none.json:1:1: error: cannot read"),
     ],
 )
