@@ -13,18 +13,15 @@ from datetime import date
 from functools import lru_cache
 from importlib import import_module
 from math import degrees
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from navlog.nav.chart import Position
-from navlog.nav.magnetic_field import Terms, declination_deg, terms_on
 from navlog.nav.problems import problem_error
 
 if TYPE_CHECKING:
     from pygeomag import GeoMag, GeoMagResult
-
-_Coefficients: TypeAlias = tuple[tuple[float, str, str], list[tuple[int, int, float, float, float, float]]]
 
 # Each model holds for five years from the first of January of its first year.
 # The second version replaced WMM2015 in 2019, when the pole had moved faster than forecast (NOAA; from memory).
@@ -78,19 +75,9 @@ def variation(position: Position, day: date) -> _Variation:
 
 @lru_cache(maxsize=16384)
 def variation_deg(position: Position, day: date) -> float:
-    """`variation(position, day).declination_deg` alone, at a quarter of the cost."""
-    model_year, decimal_year = _first_year(day), _decimal_year(day)
-    found = declination_deg(position.latitude_deg, position.longitude_deg, _terms(model_year, decimal_year))
-    # A pole has its own sum, which the model's program knows.
-    alone: float = _evaluate(position, model_year, decimal_year).d if found is None else found
-    return alone
-
-
-@lru_cache(maxsize=64)
-def _terms(model_year: int, decimal_year: float) -> Terms:
-    """The terms of a model on a day."""
-    (epoch, _, _), coefficients = _coefficients(model_year)
-    return terms_on(coefficients, decimal_year - epoch)
+    """`variation(position, day).declination_deg` alone, at half the cost."""
+    declination_deg: float = _evaluate(position, _first_year(day), _decimal_year(day)).d
+    return declination_deg
 
 
 def _variation_at(position: Position, model_year: int, decimal_year: float, *, height_km: float = 0.0) -> _Variation:
@@ -149,11 +136,6 @@ def _load(model_year: int) -> GeoMag:
     """
     from pygeomag import GeoMag
 
-    return GeoMag(coefficients_data=_coefficients(model_year))
-
-
-def _coefficients(model_year: int) -> _Coefficients:
-    """The epoch, name and release of a model, and its coefficients by degree and order."""
     name = _MODELS[model_year]
-    found: _Coefficients = getattr(import_module(f"pygeomag.wmm.wmm_{name}"), f"WMM_{name}")
-    return found
+    coefficients = getattr(import_module(f"pygeomag.wmm.wmm_{name}"), f"WMM_{name}")
+    return GeoMag(coefficients_data=coefficients)

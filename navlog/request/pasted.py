@@ -149,6 +149,11 @@ def _of_message(text: str) -> _Pasted:
     if _UNKNOWN_PLACE in (left["place"], arrived["place"]):
         message = "`ZZZZ` stands for a place without an ICAO code"
         return _Pasted("", problems=(_problem("bad-message", message, "give the route by itself, with its airports"),))
+    # The destination's four digits are the time under way, whose hours may be more than a clock's.
+    wrong = [one for one in (left, arrived) if one["time"][2:] > "59" or (one is left and one["time"] > "2359")]
+    if wrong:
+        message = f"`{wrong[0]['place']}{wrong[0]['time']}` has no hours and minutes behind its place"
+        return _Pasted("", problems=(_problem("bad-time", message, "write 1330 for 13:30"),))
     words, statements, problems = _of_item_15(route)
     words = [left["place"], *words, arrived["place"]]
     rules = next((_RULES[one[0]] for one in fields[2:departure] if re.fullmatch(r"[IVYZ][SNGMX]?", one)), None)

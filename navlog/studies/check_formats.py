@@ -26,12 +26,15 @@ _SARIF_SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/sche
 
 
 def _github(verdicts: Iterable[Verdict], *, every: bool = False) -> Iterator[str]:
-    """Workflow commands, a line a rule and flight (with `every` a line a finding), a line a problem.
+    """Workflow commands, a line a rule and flight (with `every` a line a finding), a line a problem of a file.
 
     GitHub's documentation, "Workflow commands for GitHub Actions": `::error file=...,line=...,title=...::message`,
     with `%`, carriage return and line feed as %25, %0D, %0A, in properties `:` and `,` as %3A, %2C too.
     """
+    told_of, file = set[Problem](), ""
     for verdict in verdicts:
+        if verdict.file != file:
+            told_of, file = set(), verdict.file
         findings = [one for one in verdict.findings if one.accepted is None]
         for group in [(one,) for one in findings] if every else by_rule(findings):
             one = worst(group)
@@ -39,6 +42,9 @@ def _github(verdicts: Iterable[Verdict], *, every: bool = False) -> Iterator[str
             text = f"{verdict.flight}, {told}" if places(group) else f"{verdict.flight}: {told}"
             yield _command(_GITHUB[one.severity], one.span, one.rule, text)
         for problem in verdict.problems:
+            if problem in told_of:
+                continue
+            told_of.add(problem)
             hint = f" ({problem.hint})" if problem.hint else ""
             place = problem.span or Span(verdict.file, verdict.line)
             yield _command("error", place, problem.code, f"{problem.message}{hint}")

@@ -65,3 +65,5 @@ def test_a_problem_of_the_whole_file_is_told_once(command: str, tmp_path: Path) 
     run = navlog(command, str(tmp_path / "three.route"))
     assert run.status == 2
     assert run.err.count("cannot read `gone.toml`") == 1
+    annotated = navlog("check", str(tmp_path / "three.route"), "--format", "github")
+    assert annotated.out.count("cannot read `gone.toml`") == 1

@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 from helpers.flown import changed, navlog
 from helpers.nasr_excerpt import DATA
+from helpers.tiles import write_islands
 
 from navlog.catalogue import import_data
 from navlog.sheets.formats import MODULES
@@ -34,11 +35,14 @@ TEXTS = {
 }
 MARKUP = re.compile(r"<\s*(script|img|iframe|object|link|a|svg)\b", re.IGNORECASE)
 OTHERS = (
-    *(("check", form) for form in ("text", "json", "csv")),
+    *(("check", form) for form in ("text", "json", "csv", "github", "sarif", "junit")),
     *(("explain", form) for form in ("text", "json")),
     *(("revise", form) for form in ("text", "json")),
     ("mark", "csv"),
 )
+
+JUNIT = {"testsuites", "testsuite", "testcase", "failure", "error", "skipped", "system-out", "properties", "property"}
+"""The elements of a JUnit report."""
 
 Check = Callable[[str, str], None]
 
@@ -184,7 +188,14 @@ def test_hostile_text_in_other_answers(kind: str, command: str, form: str, tmp_p
     own = {"mark": ["--template"], "revise": ["--at", "QHB", "15:20"]}.get(command, [])
     options = own if command == "mark" else [*own, "--format", form]
     printed = flown(tmp_path, text, command, *options)
-    if form == "csv":
+    if form == "sarif":
+        assert any(text in one for one in strings_in(json.loads(printed)))
+    elif form == "junit":
+        assert {one.tag for one in ET.fromstring(printed.encode()).iter()} <= JUNIT
+    elif form == "github":
+        commands = [line for line in printed.splitlines() if "::" in line]
+        assert all(re.match(r"::(error|warning|notice) file=[^:]*::", line) for line in commands)
+    elif form == "csv":
         spreadsheet(printed, text)
     elif form == "json":
         json_lines(printed, text)
@@ -227,3 +238,35 @@ def test_published_names_of_control_characters_are_only_text(command: tuple[str,
     assert "QHB" in done.out
     assert plain(done.out)
     assert plain(done.err)
+
+
+@pytest.mark.parametrize("form", [*CHECKS, "notices"])
+@pytest.mark.parametrize("kind", TEXTS)
+def test_hostile_text_in_a_notice_is_only_text(kind: str, form: str, tmp_path: Path) -> None:
+    """One that is not understood, and one that counts."""
+    text = TEXTS[kind]
+    notices = f"!XHA 07/001 QHB NAV VOR {text} 2607181200-PERM\n!XHA 07/002 QEL NAV DME U/S {text} 2607181200-PERM\n"
+    (tmp_path / "briefing.txt").write_text(notices, "utf-8")
+    (tmp_path / "trip.route").write_text(changed("notices briefing.txt", f'note "{text}"'), "utf-8")
+    command = ("notices",) if form == "notices" else ("log", "--format", form)
+    done = navlog(command[0], str(tmp_path / "trip.route"), *command[1:])
+    assert done.status in (0, 1), done.err
+    assert plain(done.err)
+    CHECKS.get(form, lines_only)(done.out, text)
+
+
+@pytest.mark.parametrize("form", CHECKS)
+@pytest.mark.parametrize("name", [CHARACTERS, TEXTS["html"], TEXTS["markdown"], "=1+1"], ids=["escapes", *"hmf"])
+def test_a_hostile_name_of_a_tile_is_only_text(name: str, form: str, tmp_path: Path) -> None:
+    """The tile's name stands in the head of the sheets and beside the ground below a leg."""
+    tiles = tmp_path / "tiles"
+    tiles.mkdir()
+    kept = re.sub(r"[/\x00]", "", name)
+    write_islands(tiles).rename(tiles / f"{kept}.tif")
+    text = changed("terrain tiles", "route XHAR QHB XOLD", without=("direct", "airway"))
+    (tmp_path / "trip.route").write_text(text, "utf-8")
+    done = navlog("log", str(tmp_path / "trip.route"), "--format", form)
+    assert done.status in (0, 1), done.err
+    assert plain(done.err)
+    assert plain(done.out.replace("\r\n", "\n"))
+    CHECKS[form](done.out, "QHB")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import calendar
 import csv
 import math
 import sys
@@ -12,9 +11,6 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
-from pygeomag import GeoMag
 
 from navlog.nav.chart import Position
 from navlog.nav.magnetism import _Variation, _variation_at, model_for, variation, variation_deg
@@ -184,13 +180,3 @@ def test_threads_do_not_spoil_each_others_answers() -> None:
     with ThreadPoolExecutor(max_workers=8) as pool:
         together = list(pool.map(declination, jobs))
     assert together == alone
-
-
-@given(
-    st.builds(Position, st.floats(-90.0, 90.0), st.floats(-180.0, 180.0)),
-    st.dates(date(2010, 1, 1), date(2029, 12, 31)),
-)
-def test_the_declination_alone_is_to_the_last_bit_that_of_the_models_own_program(position: Position, day: date) -> None:
-    year = day.year + (day.timetuple().tm_yday - 1) / (366 if calendar.isleap(day.year) else 365)
-    theirs = GeoMag(base_year=day.year).calculate(position.latitude_deg, position.longitude_deg, 0.0, year)
-    assert variation_deg(position, day) == theirs.d

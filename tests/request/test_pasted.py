@@ -108,6 +108,9 @@ def test_a_change_of_rules_on_the_way_is_planned_as_ifr_and_told(rules: str) -> 
         ("(FPL", "bad-message"),
         (NAMED.replace("QAOL0130", "NOWHERE"), "bad-message"),
         (NAMED.replace("QAOL", "ZZZZ"), "bad-message"),
+        (NAMED.replace("QAAR1330", "QAAR2560"), "bad-time"),
+        (NAMED.replace("QAAR1330", "QAAR2400"), "bad-time"),
+        (NAMED.replace("QAOL0130", "QAOL0160"), "bad-time"),
     ],
 )
 def test_a_message_that_lacks_something_is_a_problem(message: str, code: str) -> None:

@@ -136,16 +136,16 @@ def test_a_station_out_of_service_names_no_field() -> None:
 
 
 def test_a_wind_that_stops_the_flight_ahead_is_no_reserve() -> None:
-    # 40 kt on 157 and 30 kt made good on 257 leave a wind of 125/54: across the next course, 197, it is 51 kt.
-    late = ("--at", "QHB", "15:29", "--heading", "QHB", "157T", "--fuel", "30gal")
+    # 40 kt on 168 and 30 kt made good on 257 leave a wind of 131/49: across the next course, 197, it is 45 kt.
+    late = ("--at", "QHB", "15:29", "--heading", "QHB", "168T", "--fuel", "30gal")
     text = changed("tas 40kt", "wind calm")
     status, found = revised(text, *late)
-    assert found["wind"]["found"]["speed_kt"] == pytest.approx(54.0, abs=1.0)
-    assert apart_deg(found["wind"]["found"]["from_true_deg"], 125.0) < 1.5
+    assert found["wind"]["found"]["speed_kt"] == pytest.approx(49.5, abs=1.0)
+    assert apart_deg(found["wind"]["found"]["from_true_deg"], 131.0) < 1.5
     assert (status, found["reserve_holds"], found["remaining"]) == (1, False, None)
     assert found["legs"][0]["groundspeed_kt"] is None
     out = navlog("revise", "-", *late, typed=text).out
-    assert "THE FLIGHT CANNOT GO ON AS PLANNED: the crosswind of 5" in out
+    assert "THE FLIGHT CANNOT GO ON AS PLANNED: the crosswind of 4" in out
 
 
 def test_unknown_fuel_leaves_the_reserve_unknown() -> None:
