@@ -14,8 +14,8 @@ BEFORE_DRAWINGS = 6
 _HEADS = ("field", "past", "by", "crsM", "hdgM", "NM", "min", "elev", "VOR R/DME")
 _SIDES = "llrrrrrrl"
 _TOLD = (
-    "By so many NM past a point, level from abeam; courses and headings magnetic; * the route file's own. Runways ?, lights ?: not in the data;"
-    " approaches not looked at."
+    "By so many NM past a point, level from abeam; courses and headings magnetic; * the route file's own."
+    " Runways ?, lights ?: not in the data; approaches not looked at."
 )
 
 

@@ -81,8 +81,8 @@ def test_a_landing_on_the_way_has_room_for_its_frequencies_and_the_next_take_off
     calls = ("APP", "ATIS", "TWR", "GND")
     blank = tuple((name, "") for name in calls)
     assert list(found) == ["XTAR", "XOLD", "XHAR"]
-    assert found["XTAR"].lines == (*blank[:2], ("Tower", "118.3"), blank[3], ("DEP", ""), ("off", ""))
-    assert found["XOLD"].lines == (*blank, ("DEP", ""), ("off", ""))
+    assert found["XTAR"].lines == (*blank[:2], ("Tower", "118.3"), blank[3], ("DEP", ""))
+    assert found["XOLD"].lines == (*blank, ("DEP", ""))
     assert found["XHAR"].lines == (*blank[:2], ("Harbour Tower", "120.1"), blank[3])
     leaving = radios_leaving(log).lines
     assert ("Harbour Tower", "120.1") in leaving
