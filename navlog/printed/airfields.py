@@ -12,6 +12,7 @@ from navlog.nav.layout import held
 from navlog.printed.clocks import clock_text
 from navlog.printed.rows import rows
 
+BY_NIGHT = "LANDING BY NIGHT"
 _HALF_MINUTE = timedelta(seconds=30)
 
 
@@ -45,7 +46,7 @@ def short_airfield_lines(log: Log) -> Iterator[str]:
         landing = clocks.get(one.leg) if one.leg is not None else _rounded(one.arrival)
         at = "" if landing is None else f" {clock_text(landing, None, day)}"
         sunset = None if one.sun is None else _rounded(one.sun.sunset)
-        night = ", LANDING BY NIGHT" if one.night else ""
+        night = f", {BY_NIGHT}" if one.night else ""
         sun = "" if sunset is None else f", sunset {clock_text(sunset, None, day)}{_margin(sunset, landing)}"
         heights = f"elevation {whole(one.elevation_ft)} ft, pattern {whole(one.pattern_ft)} ft"
         yield f"{one.ident} {one.role.value}{at}: {heights}{night}{sun}"
@@ -56,7 +57,7 @@ def sunset_texts(log: Log, leg: Leg) -> Iterator[str]:
     for one in airfields(log):
         sunset = None if one.sun is None or one.leg != leg.number else _rounded(one.sun.sunset)
         if sunset is not None:
-            yield f"{'LANDING BY NIGHT, ' if one.night else ''}sunset {_clock(sunset, log)}"
+            yield f"{f'{BY_NIGHT}, ' if one.night else ''}sunset {_clock(sunset, log)}"
 
 
 def _sun_texts(one: Airfield, landing: datetime | None, log: Log) -> Iterator[str]:
@@ -68,7 +69,7 @@ def _sun_texts(one: Airfield, landing: datetime | None, log: Log) -> Iterator[st
         yield "time of landing not known"
     if one.night:
         until = _rounded(one.night_ends)
-        yield "LANDING BY NIGHT" + ("" if until is None else f", until {_clock(until, log)}")
+        yield BY_NIGHT + ("" if until is None else f", until {_clock(until, log)}")
     events = (("sunset", _rounded(sun.sunset)), ("end of civil twilight", _rounded(sun.dusk)))
     yield from (f"{name} {_clock(event, log)}{_margin(event, landing)}" for name, event in events if event is not None)
     missing = [name for name, event in events if event is None]

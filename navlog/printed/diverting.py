@@ -11,11 +11,11 @@ from navlog.rules.diversion import FieldBeside, FieldsBeside
 _MOST_ROWS = 12
 BEFORE_DRAWINGS = 6
 """A table on the back has at most so many rows, and drawings give way to so many."""
-_HEADS = ("field", "from+NM", "crs", "hdg", "NM", "min", "elev", "VOR R/DME")
-_SIDES = "llrrrrrl"
+_HEADS = ("field", "past", "by", "crsM", "hdgM", "NM", "min", "elev", "VOR R/DME")
+_SIDES = "llrrrrrrl"
 _TOLD = (
-    "Level from abeam, courses and headings magnetic; * the route file's own. Runways ?, lights ?: not in the data;"
-    " approaches not looked at."
+    "By so many NM past a point, level from abeam; courses and headings magnetic; * the route file's own."
+    " Runways ?, lights ?: not in the data; approaches not looked at."
 )
 
 
@@ -82,7 +82,8 @@ def _cells(one: FieldBeside) -> tuple[str, ...]:
     )
     return (
         one.airport.ident + ("" if one.airport.use == "public" else "*"),
-        f"{one.past}+{figures.whole(one.beyond_nm)}",
+        one.past,
+        figures.whole(one.beyond_nm),
         course,
         heading,
         figures.distance(one.distance_nm),

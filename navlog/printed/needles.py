@@ -5,7 +5,7 @@ Time of arrival and fuel belong to the point where a row begins, distance, minut
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 from itertools import takewhile
 
@@ -14,7 +14,7 @@ from msgspec import Struct
 from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
-from navlog.printed.airfields import sunset_texts
+from navlog.printed.airfields import BY_NIGHT, sunset_texts
 from navlog.printed.breaks import needle_rows
 from navlog.printed.findings import ranges
 from navlog.printed.meant import NOTHING, Meant
@@ -100,7 +100,7 @@ def _needle(
         course, flag = "HOLD", ""
     turns = arrived is not None and turn_after(arrived.leg, first) is not None
     at = () if arrived is None else tuple(told_at(printed[:flown], first, known))
-    landed = () if arrived is None or not arrived.leg.lands else (_stop(arrived, first),)
+    landed = () if arrived is None or not arrived.leg.lands else (*_night(arrived), _stop(arrived, first))
     return Needle(
         legs=ranges([row.leg.number for row in group]),
         place=short_name(leg.start) if arrived is None else _marked(arrived, "to", short_end_name(arrived.leg, leg)),
@@ -147,7 +147,11 @@ def _last(printed: tuple[Row, ...]) -> Needle:
 def _radios(arrived: Row) -> Radios | None:
     """What is written down before the landing that ends a leg."""
     point = arrived.leg.end.point
-    return None if point is None else radios_landing(arrived.log, point)
+    if point is None:
+        return None
+    off = take_off(arrived)
+    known = "" if off is None else f" {off:%H%M}Z{figures.day_mark(off, arrived.log.conditions.day)}"
+    return radios_landing(arrived.log, point, f"off{known}")
 
 
 def _stop(arrived: Row, first: Row) -> str:
@@ -157,6 +161,11 @@ def _stop(arrived: Row, first: Row) -> str:
     taxi = "after taxi" if arrived.leg.fuel_taken is not None else "no taxi counted"
     off, unit = _clock_words(take_off(arrived), arrived), first.log.fuel_unit.name
     return f"LAND, stop {stays}, off {off} with {fuel} {unit}, {taxi}"
+
+
+def _night(arrived: Row) -> Iterator[str]:
+    """That a landing on the way is by night."""
+    yield from (text for text in sunset_texts(arrived.log, arrived.leg) if text.startswith(BY_NIGHT))
 
 
 def _marked(row: Row, key: str, text: str) -> str:

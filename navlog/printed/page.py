@@ -17,7 +17,7 @@ from navlog.printed.head import route_text
 from navlog.printed.meant import MARK, meant
 from navlog.printed.needles import Needle, needles
 from navlog.printed.radios import Radios, radios_leaving
-from navlog.printed.rows import Row, rows, totals, wind
+from navlog.printed.rows import Row, compass_card, rows, totals, wind
 from navlog.rules.registry import Severity
 from navlog.rules.report import Report
 
@@ -50,7 +50,7 @@ class _WayRows(Struct, frozen=True):
 
 
 class Printed(Struct, frozen=True):
-    """Everything on the knee page, as text; `Printed.of(report)` makes it.
+    """Everything on the knee page, as text; `Printed.of(report)` makes it. `headings` are by compass or magnetic.
 
     `not_as_planned` are the errors that stand unaccepted, `totals` two lines of figures, `notes` the pilot's own. On
     the other side `findings` come first, then the rows of the `alternates`, and the parts of `back` by the room.
@@ -58,6 +58,7 @@ class Printed(Struct, frozen=True):
 
     head: Head
     unit: str
+    headings: str
     not_as_planned: tuple[str, ...]
     leaving: Radios
     route: _WayRows
@@ -67,6 +68,11 @@ class Printed(Struct, frozen=True):
     findings: Block
     back: tuple[BackPart, ...]
 
+    @property
+    def alternate_lines(self) -> tuple[str, ...]:
+        """The ways to the alternates as the front tells them, or that there is none."""
+        return tuple(way.line for way in self.alternates) or ("no alternate stated",)
+
     @classmethod
     def of(cls, report: Report) -> Printed:
         """The page of a flight, with the figures marked that findings mean."""
@@ -75,6 +81,7 @@ class Printed(Struct, frozen=True):
         return cls(
             head=_head(log),
             unit=log.fuel_unit.name,
+            headings="magnetic" if compass_card(log) is None else "compass",
             not_as_planned=tuple(_errors(report)),
             leaving=radios_leaving(log),
             route=_WayRows("", "", needles(log, meant(report))),
@@ -152,12 +159,14 @@ def _errors(report: Report) -> Iterator[str]:
 def _way(log: Log, found: tuple[Needle, ...]) -> _WayRows:
     """The way to an alternate: its title, and on the front first course, level, distance, time and fuel."""
     first = next((one for one in found if one.flag), found[0])
-    course = " ".join(filter(None, (first.tune, first.set_course, first.flag)))
+    at = "" if first is found[0] else f"at {first.place}"
+    course = " ".join(filter(None, (first.tune, first.set_course, first.flag, at)))
     printed = rows(log)
     tenths, _, used = totals(printed)
     nm, minutes = figures.tenths(tenths), figures.minutes(printed[-1].elapsed_min)
     end, start = log.route.points[-1].name, log.route.points[0].name
     level = first.altitude.removesuffix(MARK)
+    level += " ft" if level.isdigit() else ""
     fuel = f"{printed[-1].fuel(used)} {log.fuel_unit.name}"
     line = f"ALTN {end} from {start}: {course}, HDG {first.heading}, {level}, {nm} NM {minutes} {fuel}"
     return _WayRows(f"ALTERNATE {end} from {start}", line, found)
@@ -170,7 +179,10 @@ def _totals(log: Log) -> Iterator[str]:
     tenths, time_min, _ = totals(printed)
     nm, minutes = figures.tenths(tenths), figures.minutes(time_min)
     parts = " + ".join(f"{name} {amount}" for name, amount in fuel.parts if amount not in ("0", "0.0"))
-    yield f"TRIP {nm} NM {minutes}   FUEL {fuel.unit}: {parts} = {fuel.required} required"
+    # The stops on the way stand between take-off and last landing, but fly no miles and burn nothing.
+    flown = " in the air" if any(row.leg.lands for row in printed[:-1]) else ""
+    since, board = (" since last fuelling", "on board then") if log.conditions.fuel_at_stops else ("", "on board")
+    yield f"TRIP {nm} NM {minutes}{flown}   FUEL {fuel.unit}{since}: {parts} = {fuel.required} required"
     left = last.fuel(last.left_steps)
     margin = "" if fuel.margin is None else f", margin {fuel.margin}"
-    yield f"on board {fuel.on_board}{margin}   at landing {left}, least to land with {last.fuel(last.least_steps)}"
+    yield f"{board} {fuel.on_board}{margin}   at landing {left}, least to land with {last.fuel(last.least_steps)}"

@@ -21,15 +21,17 @@ _CALLED = {
 _LEAVING = ("ATIS", "GND", "TWR", "DEP")
 _ARRIVING = ("APP", "ATIS", "TWR", "GND")
 """What is listened to and called before take-off, and before the landing (common practice, no source)."""
-_OFF = ("off", "")
-"""Room for the time of the take-off after a landing on the way; that of the landing is the row's."""
 
 
 class Radios(Struct, frozen=True):
-    """What is written down at a place in order of use: names and frequencies; an empty frequency is for the pen."""
+    """What is written down at a place in order of use: names and frequencies; an empty frequency is for the pen.
+
+    `off` labels the room for the time of the next take-off, at a landing on the way alone.
+    """
 
     place: str
     lines: tuple[tuple[str, str], ...]
+    off: str = ""
 
 
 def landings(log: Log) -> tuple[Point, ...]:
@@ -56,12 +58,12 @@ def radios_leaving(log: Log) -> Radios:
     return Radios(start.name, (*_in_order(own, _LEAVING), *way))
 
 
-def radios_landing(log: Log, point: Point) -> Radios:
-    """Before a landing; at one on the way also those of the next take-off, and its time."""
+def radios_landing(log: Log, point: Point, off: str) -> Radios:
+    """Before a landing; at one on the way also those of the next take-off, and its planned time in words."""
     stated = stated_at(log, point)
     if point.landing is None:
         return Radios(point.name, tuple(_in_order(stated, _ARRIVING)))
-    return Radios(point.name, (*_in_order(stated, (*_ARRIVING, "DEP")), _OFF))
+    return Radios(point.name, tuple(_in_order(stated, (*_ARRIVING, "DEP"))), off)
 
 
 def _in_order(stated: Sequence[RadioFrequency], calls: Sequence[str]) -> Iterator[tuple[str, str]]:

@@ -306,6 +306,12 @@ def height(row: Row, altitude_ft: float) -> str:
     return figures.level(figures.half_up(altitude_ft, 10.0) * 10.0)
 
 
+def height_words(row: Row, altitude_ft: float) -> str:
+    """A height where words stand around it, so that no figure is read as a time: `1030 ft`, `FL090`."""
+    text = height(row, altitude_ft)
+    return f"{text} ft" if text.isdigit() else text
+
+
 def _local(row: Row) -> str:
     """The local time of arrival; `-` where the flight names no zone, or one that is UTC."""
     conditions = row.log.conditions

@@ -20,7 +20,7 @@ from navlog.printed.marks import beside, by_time_alone, radial
 from navlog.printed.place_names import SHORT, short_end_name, short_name
 from navlog.printed.readings import by_time, dme_reads_nm, minutes_since, told_by_dme
 from navlog.printed.remarks import along, change_of_level, tuned
-from navlog.printed.rows import Row, heading, height, missed, set_course
+from navlog.printed.rows import Row, heading, height_words, missed, set_course
 from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import MarkKind, PointKind
 
@@ -62,7 +62,7 @@ def _begun(row: Row, before: Row | None) -> Iterator[str]:
     leg = row.leg
     if leg.phase is Phase.HOLD:
         rises = leg.end_altitude_ft > leg.start_altitude_ft
-        climb = f" climbing to {height(row, leg.end_altitude_ft)}, ask ATC" if rises else ""
+        climb = f" climbing to {height_words(row, leg.end_altitude_ft)}, ask ATC" if rises else ""
         yield f"HOLD {figures.minutes(row.time_min)}{climb}"
         return
     gap = no_signal(leg.stretch)
@@ -94,7 +94,16 @@ def _reached(row: Row, beyond: Row | None) -> Iterator[str]:
     for one in beyond.leg.stretch.limits.crossings_start if beyond is not None and beyond.leg.start_nm == 0.0 else ():
         yield f"{crossing_kind(one)} {short_name(leg.end)} {figures.whole(one.altitude_ft)}"
     if leg.phase is Phase.CLIMB and leg.end_altitude_ft != level_altitude_ft(leg.stretch.level, leg.altimeter_hpa):
-        yield f"{short_name(leg.end)} at {height(row, leg.end_altitude_ft)}"
+        onward = "" if beyond is None else _next_level(leg, beyond)
+        yield f"{short_name(leg.end)} at {height_words(row, leg.end_altitude_ft)}{onward}"
+
+
+def _next_level(leg: Leg, beyond: Row) -> str:
+    """The level to which a climb goes on beyond a leg's end, where that is not the leg's own."""
+    level = beyond.leg.stretch.level
+    if level == leg.stretch.level:
+        return ""
+    return f", then to {height_words(beyond, level_altitude_ft(level, beyond.leg.altimeter_hpa))}"
 
 
 def _passed(row: Row, following: Row, nm: float, minutes: int | None, known: Sequence[str]) -> str:

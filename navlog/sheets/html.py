@@ -25,7 +25,8 @@ _LONGEST_WHOLE = 40
 _HEADS = (
     '<div class="row heads"><div class="place">AT</div><div class="eta">ETA Z</div><div class="ata">ATA</div>'
     '<div class="fuel">fuel</div><div class="turn">turn</div><div class="tune">TUNE</div><div class="set">SET</div>'
-    '<div class="hdg">HDG</div><div class="alt">ALT</div><div class="min">minimum</div><div class="way">'
+    '<div class="hdg">HDG<br><small>{by}</small></div>'
+    '<div class="alt">ALT</div><div class="min">minimum</div><div class="way">'
     '<span>via</span><span>NM</span><span>min</span><span class="legs">legs</span><span>left</span><span>GS</span>'
     '</div><div class="told">identified; +7: minutes after it</div></div>'
 )
@@ -69,10 +70,10 @@ def _front(printed: Printed) -> Iterator[str]:
     yield _fields(("limit", "route"))
     yield _fields(("altitude", "frequency", "squawk"))
     yield _radios(printed.leaving)
-    yield _HEADS
+    yield _HEADS.format(by=printed.headings)
     yield from (_row(one) for one in printed.route.needles)
     yield _fields(("code", "wind", "visibility", "cloud", "temp/dew", "altimeter", "runway"))
-    yield from map(_paragraph, (*printed.notes, *(way.line for way in printed.alternates)))
+    yield from map(_paragraph, (*printed.notes, *printed.alternate_lines))
     yield from (_paragraph(line, "strong") for line in printed.totals[:-1])
     block = _radios(Radios("", (("block out", ""), ("in", ""))))
     yield f'<div class="closing">{_paragraph(printed.totals[-1], "strong")}{block}</div>'
@@ -83,7 +84,7 @@ def _back(report: Report, printed: Printed, page: Page) -> Iterator[str]:
     yield from _block(printed.findings)
     for way in printed.alternates:
         yield element("h2", way.title)
-        yield _HEADS
+        yield _HEADS.format(by=printed.headings)
         yield from (_row(one) for one in way.needles)
     blocks = [part.lengths[-1] for part in printed.back]
     for block in blocks:
@@ -156,7 +157,8 @@ def _radios(radios: Radios) -> str:
     boxes = "".join(
         f"<label>{_unbroken(f'{name} {frequency}'.rstrip())}<input></label>" for name, frequency in radios.lines
     )
-    return f'<div class="fields radios">{place}{boxes}</div>'
+    off = f'<label class="off">{escaped(radios.off)}<input></label>' if radios.off else ""
+    return f'<div class="fields radios">{place}{boxes}{off}</div>'
 
 
 def _row(one: Needle) -> str:

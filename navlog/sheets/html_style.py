@@ -64,6 +64,7 @@ input[type=checkbox]:checked { background: var(--ink); }
 .fuel b { font-size: 9pt; font-weight: normal; }
 .n { white-space: nowrap; }
 pre { font: bold 8pt/1.2 "Liberation Mono", "Courier New", monospace; margin: 0.5mm 0; }
+.radios .off { font-size: 10pt; font-weight: bold; }
 .drawings, figure { break-inside: avoid; }
 figure { margin: 2mm 0 0; } figcaption { font-size: 9pt; } svg { width: 100%; height: auto; display: block; }
 svg text { font-family: "Liberation Sans", Arial, Helvetica, sans-serif; }

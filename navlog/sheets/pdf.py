@@ -105,7 +105,7 @@ def _front(paper: Paper, printed: Printed) -> _Front:
 
     def laid(lines: int, *, notes: bool) -> _Front:
         pieces = front_pieces(paper, printed, lines, notes=notes)
-        return _Front(list(_paginated(paper, pieces, front=True)), lines, notes)
+        return _Front(list(_paginated(paper, pieces, printed.headings, front=True)), lines, notes)
 
     least = laid(FEW_LINES, notes=False)
     fuller = (laid(lines, notes=notes) for lines in (MANY_LINES, FEW_LINES) for notes in (True, False))
@@ -118,7 +118,7 @@ def _back(paper: Paper, report: Report, printed: Printed, front: _Front, names: 
     untold = (BackPart((Block("NOTES", notes),)),) if notes and not front.notes else ()
 
     def laid(blocks: Sequence[Block]) -> list[_Side]:
-        return list(_paginated(paper, back_pieces(paper, printed, blocks, front.lines)))
+        return list(_paginated(paper, back_pieces(paper, printed, blocks, front.lines), printed.headings))
 
     def room(blocks: Sequence[Block]) -> Room:
         sides = laid(blocks)
@@ -155,9 +155,9 @@ def _drawings(paper: Paper, report: Report, height: float) -> list[Drawing]:
     return []
 
 
-def _paginated(paper: Paper, found: Iterable[Panel], *, front: bool = False) -> Iterator[_Side]:
+def _paginated(paper: Paper, found: Iterable[Panel], headings: str = "", *, front: bool = False) -> Iterator[_Side]:
     """Pieces with their tops, side by side; rows stand under heads, on a back under the first line of them."""
-    heads = heads_piece(paper, whole=front)
+    heads = heads_piece(paper, headings, whole=front)
     top, bottom = _TOP + (FRONT_HEAD if front else BACK_HEAD), paper.height - _FOOT
     placed: list[tuple[float, Panel]] = []
     y, headed = top, False

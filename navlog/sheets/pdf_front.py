@@ -84,7 +84,7 @@ def front_pieces(paper: Paper, printed: Printed, lines: int, *, notes: bool) -> 
     last = [
         *found[-2:],
         _boxes(paper, tuple((label, 1.0) for label in weather), _PEN_HEIGHT),
-        *(text_piece(paper, text, LABEL) for text in (*said, *(way.line for way in printed.alternates))),
+        *(text_piece(paper, text, LABEL) for text in (*said, *printed.alternate_lines)),
         _totals_piece(paper, printed.totals),
     ]
     # A last front of totals alone would have to be turned to for nothing that is flown.
@@ -135,8 +135,13 @@ def _radio_piece(paper: Paper, radios: Radios) -> Panel:
     room = paper.right - paper.left
     blank = 44.0
     used = 0.0
-    for text in (radios.place, *(f"{name} {frequency}".rstrip() for name, frequency in radios.lines)):
-        width = paper.text_width(text, LABEL, BOLD) + 4.0 + (0.0 if text == radios.place else blank)
+    called = (f"{name} {frequency}".rstrip() for name, frequency in radios.lines)
+
+    def width_of(text: str) -> float:
+        return paper.text_width(text, _radio_size(radios, text), BOLD)
+
+    for text in (radios.place, *called, *((radios.off,) if radios.off else ())):
+        width = width_of(text) + 4.0 + (0.0 if text == radios.place else blank)
         if lines[-1] and used + width > room:
             lines.append([])
             used = 0.0
@@ -147,8 +152,8 @@ def _radio_piece(paper: Paper, radios: Radios) -> Panel:
         for line in lines:
             x = paper.left
             for text in line:
-                paper.text(x, top + 11.0, text, LABEL, BOLD)
-                x += paper.text_width(text, LABEL, BOLD) + 3.0
+                paper.text(x, top + 11.0, text, _radio_size(radios, text), BOLD)
+                x += width_of(text) + 3.0
                 if text != radios.place:
                     paper.box(x, top + 1.5, blank, _RADIO_HEIGHT - 3.0)
                     x += blank + 1.0
@@ -156,6 +161,11 @@ def _radio_piece(paper: Paper, radios: Radios) -> Panel:
             top += _RADIO_HEIGHT
 
     return Panel(_RADIO_HEIGHT * len(lines), draw)
+
+
+def _radio_size(radios: Radios, text: str) -> float:
+    """The size of a label: the planned take-off is as large as what is flown."""
+    return NAME if text == radios.off else LABEL
 
 
 def _totals_piece(paper: Paper, lines: Sequence[str]) -> Panel:
@@ -180,8 +190,8 @@ def _totals_piece(paper: Paper, lines: Sequence[str]) -> Panel:
     return Panel(11.0 * len(shown) + 4.0, draw)
 
 
-def heads_piece(paper: Paper, *, whole: bool) -> Panel:
-    """The heads of the columns over a rule, the whole of three lines or the first alone."""
+def heads_piece(paper: Paper, headings: str, *, whole: bool) -> Panel:
+    """The heads of the columns over a rule, the whole of three lines or the first alone; how headings are given."""
     right, below = paper.right, 26.0 if whole else 10.0
 
     def draw(top: float) -> None:
@@ -192,6 +202,7 @@ def heads_piece(paper: Paper, *, whole: bool) -> Panel:
             (left + _TURN, "turn"), (left + _TUNE, "TUNE"), (right - _SET, "SET"), (right - _HEADING, "HDG"),
         ):  # fmt: skip
             paper.text(x, first, text, SMALL, BOLD)
+        _right(paper, right - _HEADING - 2.0, first, headings, SMALL)
         _right(paper, right, first, "ALT", SMALL, BOLD)
         paper.line((left, top + below), (right, top + below), 0.8)
         if not whole:

@@ -22,7 +22,7 @@ from navlog.sheets.pages import Page
 
 _PAGE_BREAK = "\f"
 _COLUMN_HEADS = (
-    "AT      ETA [ATA ] turn SET       HDG    ALT   min",
+    "AT      ETA [ATA ] turn SET  {by:>4} HDG    ALT   min",
     "  TUNE, ident []               via     NM  min   GS",
     "  fuel[    ]   left  legs: ticks on the way",
 )
@@ -48,7 +48,7 @@ def strip(report: Report, page: Page, names: Sequence[str] = ()) -> str:
     printed = Printed.of(report)
 
     def laid(blocks: Sequence[Block]) -> list[list[str]]:
-        return list(_paginated(_blocks(report, printed, blocks, page, names), page))
+        return list(_paginated(_blocks(report, printed, blocks, page, names), page, _column_heads(printed)))
 
     sheets = laid(laid_out(printed.back, (), lambda blocks: Room(len(laid(blocks)), drawings=False)))
     texts = []
@@ -59,16 +59,16 @@ def strip(report: Report, page: Page, names: Sequence[str] = ()) -> str:
     return _PAGE_BREAK.join(texts)
 
 
-def _paginated(found: Iterable[_Lines], page: Page) -> Iterator[list[str]]:
+def _paginated(found: Iterable[_Lines], page: Page, column_heads: Sequence[str]) -> Iterator[list[str]]:
     """Blocks onto pages under a title line; a block longer than a page is broken."""
     room = page.lines - 1
     lines: list[str] = []
     headed = False
     for block in found:
-        heads = _column_heads() if block.row and not headed else []
+        heads = column_heads if block.row and not headed else []
         if lines and (block.new or len(lines) + len(heads) + len(block.lines) > room):
             yield lines
-            lines, heads = [], _column_heads() if block.row else []
+            lines, heads = [], column_heads if block.row else []
         headed = block.row
         for line in (*heads, *block.lines):
             if len(lines) == room:
@@ -78,9 +78,10 @@ def _paginated(found: Iterable[_Lines], page: Page) -> Iterator[list[str]]:
     yield lines
 
 
-def _column_heads() -> list[str]:
+def _column_heads(printed: Printed) -> list[str]:
     """The heads of the columns over a rule."""
-    return [*_COLUMN_HEADS, "-" * 51]
+    first, *rest = _COLUMN_HEADS
+    return [first.format(by={"compass": "comp", "magnetic": "mag"}[printed.headings]), *rest, "-" * 51]
 
 
 def _blocks(
@@ -129,7 +130,7 @@ def _head(printed: Printed, width: int) -> Iterator[str]:
 def _foot(printed: Printed, width: int) -> Iterator[str]:
     """What stands under the rows: weather of the destination, alternates, totals and fuel."""
     yield from ("", _fields(("ATIS", "wind", "vis"), width), _fields(("cloud", "altimeter", "rwy"), width))
-    for text in (*printed.notes, *(way.line for way in printed.alternates)):
+    for text in (*printed.notes, *printed.alternate_lines):
         yield from _wrapped(text, width)
     for line in printed.totals:
         yield from packed([plain(part) for part in line.split("   ")], width)
@@ -139,7 +140,8 @@ def _foot(printed: Printed, width: int) -> Iterator[str]:
 def _radios(radios: Radios, width: int) -> Iterator[str]:
     """Frequencies side by side, each with room for the one assigned instead."""
     shown = [f"{plain(name)} {frequency}[       ]".replace(" [", "[") for name, frequency in radios.lines]
-    yield from packed([plain(radios.place), *shown], width, gap=1)
+    off = [f"{radios.off}[       ]"] if radios.off else []
+    yield from packed([plain(radios.place), *shown, *off], width, gap=1)
 
 
 def _row(one: Needle, width: int) -> _Lines:

@@ -81,12 +81,21 @@ def test_a_landing_on_the_way_has_room_for_its_frequencies_and_the_next_take_off
     calls = ("APP", "ATIS", "TWR", "GND")
     blank = tuple((name, "") for name in calls)
     assert list(found) == ["XTAR", "XOLD", "XHAR"]
-    assert found["XTAR"].lines == (*blank[:2], ("Tower", "118.3"), blank[3], ("DEP", ""), ("off", ""))
-    assert found["XOLD"].lines == (*blank, ("DEP", ""), ("off", ""))
+    assert found["XTAR"].lines == (*blank[:2], ("Tower", "118.3"), blank[3], ("DEP", ""))
+    assert found["XOLD"].lines == (*blank, ("DEP", ""))
     assert found["XHAR"].lines == (*blank[:2], ("Harbour Tower", "120.1"), blank[3])
+    # 0954 and 45 minutes on the ground; the second landing is at 1113 and stays 20.
+    assert [one.off for one in found.values()] == ["off 1039Z", "off 1133Z", ""]
     leaving = radios_leaving(log).lines
     assert ("Harbour Tower", "120.1") in leaving
     assert not any(frequency == "118.3" for _, frequency in leaving)
     printed = in_one_line(strip(reports(text)[0], PAGES["half-letter"]))
-    at = printed.index("XTAR APP[ ] ATIS[ ] Tower 118.3[ ] GND[ ] DEP[ ] off[ ] XTAR 0954 [ ]")
+    at = printed.index("XTAR APP[ ] ATIS[ ] Tower 118.3[ ] GND[ ] DEP[ ] off 1039Z[ ] XTAR 0954 [ ]")
     assert printed.index("XOLD APP[ ]") > at
+
+
+def test_totals_behind_a_fuelling_say_since_when_fuel_counts_and_that_stops_are_left_out() -> None:
+    printed = in_one_line(strip(reports(ROUTE.read_text("utf-8"))[0], PAGES["half-letter"]))
+    assert "in the air FUEL gal since last fuelling: trip 5.7" in printed
+    assert "on board then 22.0" in printed
+    assert "no alternate stated" in printed
