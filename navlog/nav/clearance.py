@@ -26,8 +26,8 @@ class Below(Struct, frozen=True):
     """What lies below a course, and the minimum that follows.
 
     `clearance_ft` is 2,000 where `mountainous` is true, or None: not decided. `minimum_ft` is None where terrain is
-    missing, and `unknown` says why; `highest` is then the highest that is known. `obstacle` is the highest of them;
-    `obstacles_known` is false where no obstacle of any place is known.
+    missing, and `unknown` says why, `unread` which files cannot be read; `highest` is then the highest that is known.
+    `obstacle` is the highest of them; `obstacles_known` is false where no obstacle of any place is known.
     """
 
     highest: Spot | None
@@ -38,6 +38,7 @@ class Below(Struct, frozen=True):
     minimum_ft: float | None
     tiles: tuple[str, ...]
     unknown: tuple[str, ...]
+    unread: tuple[tuple[str, str], ...] = ()
 
     @property
     def top(self) -> Spot | None:
@@ -85,6 +86,7 @@ def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | 
         minimum_ft=None,
         tiles=ground.tiles,
         unknown=ground.unknown,
+        unread=ground.unread,
     )
     # An obstacle alone makes no minimum: the ground beside it may be higher.
     return found if ground.highest is None or ground.unknown else changed(found, minimum_ft=found.least_ft)

@@ -210,6 +210,37 @@ def read_moment(text: str) -> datetime:
         raise problem_error("bad-value", f"`{text}` is no moment", hint=hint) from None
 
 
+AT_ALL_TIMES = "it counts at all times"
+"""What is told of a notice whose hours are not known."""
+
+
+def period_between(start: str, end: str, *, estimated: bool) -> Period:
+    """The period from ten digits to ten digits, PERM or UFN, in UTC; without times where they cannot be."""
+    first = _read_moment(start)
+    last = None if end in ("PERM", "UFN") else _read_moment(end)
+    # A slip in one of the two: which of them is wrong nobody can tell, so it counts at all times.
+    return Period() if wrong_times(start, end) is not None else Period(first, last, estimated)
+
+
+def wrong_times(start: str, end: str) -> str | None:
+    """What is wrong with the times of a notice: one is no date, or it ends before it begins; None where nothing is."""
+    for told in (start, end):
+        if told not in ("PERM", "UFN") and _read_moment(told) is None:
+            return f"its time {told} is no date: {AT_ALL_TIMES}"
+    first, last = _read_moment(start), None if end in ("PERM", "UFN") else _read_moment(end)
+    if first is None or last is None or last > first:
+        return None
+    return f"its times contradict each other, {end} is not after {start}: {AT_ALL_TIMES}"
+
+
+def _read_moment(digits: str) -> datetime | None:
+    """A moment of ten digits, `2205241348`, in UTC; None where there is no such moment. 2359 is the last of a day."""
+    try:
+        return datetime.strptime(digits, "%y%m%d%H%M").replace(tzinfo=UTC)
+    except ValueError:
+        return None
+
+
 def effect_words(effect: Effect) -> str:
     """What an effect means, in one line."""
     match effect:

@@ -50,11 +50,15 @@ def higher(*spots: Spot | None) -> Spot | None:
 
 
 class _Ground(Struct, frozen=True):
-    """The highest ground known in a corridor, the tiles that lie in it, and why more may be there than is known."""
+    """The highest ground known in a corridor, the tiles that lie in it, and why more may be there than is known.
+
+    `unread` are the files there that cannot be read, each with why; `unknown` has them too.
+    """
 
     highest: Spot | None
     tiles: tuple[str, ...]
     unknown: tuple[str, ...]
+    unread: tuple[tuple[str, str], ...] = ()
 
 
 class Terrain(Struct, frozen=True):
@@ -67,19 +71,21 @@ class Terrain(Struct, frozen=True):
 
     def near(
         self, limits_deg: tuple[float, float], longitudes_deg: tuple[float, float]
-    ) -> tuple[list[Tile], list[str]]:
-        """The tiles that may lie between two latitudes and two longitudes, and why others cannot be read."""
+    ) -> tuple[list[Tile], list[tuple[str, str]]]:
+        """The tiles that may lie between two latitudes and two longitudes, and others with why they cannot be read."""
         south, north = limits_deg
-        found, unread = list(self.rasters), [f"{name}: {why}" for name, why in self.unread]
+        found, unread = list(self.rasters), list(self.unread)
         by_name = {name.upper(): name for name in self.names}
         # Neighbouring tiles share their edge; a hundredth more takes in the one whose edge alone is touched.
         for latitude in range(floor(south - 0.01), floor(north + 0.01) + 1):
             for longitude in range(floor(longitudes_deg[0] - 0.01), floor(longitudes_deg[1] + 0.01) + 1):
                 name = by_name.get(_degree_name(latitude, longitude) + ".HGT")
+                if name is None:
+                    continue
                 try:
-                    tile = None if name is None else read_tile(self.folder / name)
+                    tile = read_tile(self.folder / name)
                 except UnreadableTileError as error:
-                    unread.append(f"{name}: {error}")
+                    unread.append((name, str(error)))
                 else:
                     found += [] if tile is None else [tile]
         return found, unread
@@ -140,7 +146,7 @@ def highest_within(terrain: Terrain, corridor: Corridor) -> _Ground:
     rows: dict[tuple[int, int], tuple[int, int]] = {}
     parallels: dict[int, _Span] = {}
     near: dict[tuple[Tile, float], int] = {}
-    unread: dict[str, None] = {}
+    unread: dict[tuple[str, str], None] = {}
     for capsule in capsules(corridor):
         limits = capsule.limits_deg()
         # As far in longitude as the piece is tall, and a tenth: the tiles looked up must be too many, never too few.
@@ -161,8 +167,10 @@ def highest_within(terrain: Terrain, corridor: Corridor) -> _Ground:
                     held = rows.get((number, row), columns)
                     rows[number, row] = min(held[0], columns[0]), max(held[1], columns[1])
     gaps = _gaps(parallels, tuple(near))
-    if gaps:
-        gaps += tuple(unread)
+    # Where no degree is missing a file that cannot be read is not missed; where its own is, the file is what is wrong.
+    files = tuple(unread) if gaps else ()
+    damaged = {Path(name).stem.upper() for name, _ in files}
+    missing = [f"no terrain of {degree}" for degree in gaps if degree not in damaged]
     tiles = [tile for tile, _ in near]
     voids: dict[str, None] = {}
     stretches = [
@@ -171,7 +179,8 @@ def highest_within(terrain: Terrain, corridor: Corridor) -> _Ground:
         for stretch in _stretch(tiles[number], row, first, last, corridor, voids)
     ]
     used = sorted({tiles[number].name for number in {number for number, _ in rows}})
-    return _Ground(_highest(stretches, corridor), tuple(used), (*gaps, *voids))
+    unknown = (*(f"{name} cannot be read: {why}" for name, why in files), *missing, *voids)
+    return _Ground(_highest(stretches, corridor), tuple(used), unknown, files)
 
 
 def _columns(tile: Tile, turn: float, capsule: Capsule, limits: _Span) -> Iterator[tuple[int, tuple[int, int]]]:
@@ -190,7 +199,7 @@ def _gaps(parallels: dict[int, _Span], near: tuple[tuple[Tile, float], ...]) -> 
     """Which degrees have no terrain although the corridor lies in them, each told once."""
     return tuple(
         dict.fromkeys(
-            f"no terrain of {_degree_name(floor(row * _ROW_DEG), floor(gap))}"
+            _degree_name(floor(row * _ROW_DEG), floor(gap))
             for row, across in sorted(parallels.items())
             for gap in _uncovered(near, row * _ROW_DEG, across)
         )

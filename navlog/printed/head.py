@@ -266,4 +266,7 @@ def terrain_text(log: Log) -> Iterator[str]:
         obstacles = (
             f"with obstacles of {told}" if told and all(one.obstacles_known for one in grounds) else "WITHOUT OBSTACLES"
         )
-        yield f"Terrain {obstacles}: {' '.join(tiles) or 'no tile'}; minimums by terrain are computed, no clearance"
+        unread = dict.fromkeys(name for ground in grounds for name, _ in ground.unread)
+        damaged = f", CANNOT BE READ: {' '.join(unread)}" if unread else ""
+        told = f"{obstacles}: {' '.join(tiles) or 'no tile'}{damaged}"
+        yield f"Terrain {told}; minimums by terrain are computed, no clearance"

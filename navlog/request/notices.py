@@ -9,13 +9,22 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from datetime import UTC, datetime
 from itertools import product
 
 from msgspec import Struct
 
 from navlog.nav.notice_hours import SCHEDULE
-from navlog.nav.notices import AirportClosed, Cancellation, Notice, NoticeForm, OtherMatter, Period
+from navlog.nav.notices import (
+    AT_ALL_TIMES,
+    AirportClosed,
+    Cancellation,
+    Notice,
+    NoticeForm,
+    OtherMatter,
+    Period,
+    period_between,
+    wrong_times,
+)
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.request.notice_routes import read_route_notice
@@ -83,6 +92,8 @@ _TOLD_IN_WORDS = re.compile(
 """What would change a log, in a notice whose subject changes none: it is then not understood."""
 
 _AN_AID = re.compile(r"\b[DC]?VOR(?:TAC|/DME)?\b|\bDME\b|\bTACAN\b|\b(?:NAVAID|RADIAL)S?\b")
+
+_NO_TIMES = f"it gives no times: {AT_ALL_TIMES}"
 
 _MOST_BREAKS = 6
 _FULL_LINE = 50
@@ -235,14 +246,15 @@ def _domestic_reading(text: str, ident: str, form: NoticeForm, span: Span) -> No
     period, body = Period(), text
     if matches:
         last = matches[-1] if _PARTS.search(text) else matches[0]
-        period = _period(last["start"], last["end"], estimated=last["estimated"] is not None)
+        period = period_between(last["start"], last["end"], estimated=last["estimated"] is not None)
         body = _PARTS.sub("", _PERIOD.sub("", text[: last.end()]))
     body = " ".join(body.split())
     location, _, rest = body.partition(" ")
     taken = _subject(re.sub(r"^(?:[A-Z]{2} ?\.\. ?)+", "", rest), location)
     # Understood but for its hours, it counts at all of them, and says so.
     if taken.unread is None and period.start is None:
-        taken = Taken(taken.effects, "it gives no times: it counts at all times")
+        wrong = None if not matches else wrong_times(last["start"], last["end"])
+        taken = Taken(taken.effects, wrong or _NO_TIMES)
     schedule = _schedule(body)
     shown = " ".join(f"{ident} {text[: matches[-1].end()] if matches else text}".split())
     return Notice(ident, form, location, shown, span, period, taken.effects, taken.unread, None, schedule or None)
@@ -277,21 +289,6 @@ def _no_matter(subject: str, text: str) -> Taken:
     if _TOLD_IN_WORDS.search(text):
         return Taken((OtherMatter(subject),), "it tells of a station or an airway among other things")
     return Taken((OtherMatter(subject),))
-
-
-def _period(start: str, end: str, *, estimated: bool) -> Period:
-    first = _moment(start)
-    last = None if end in ("PERM", "UFN") else _moment(end)
-    # A slip in one of the two: which of them is wrong nobody can tell, so it counts at all times.
-    return Period() if first is not None and last is not None and last <= first else Period(first, last, estimated)
-
-
-def _moment(digits: str) -> datetime | None:
-    """A moment of ten digits, `2205241348`, in UTC; None where there is no such moment. 2359 is the last of a day."""
-    try:
-        return datetime.strptime(digits, "%y%m%d%H%M").replace(tzinfo=UTC)
-    except ValueError:
-        return None
 
 
 def _icao(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
@@ -335,7 +332,9 @@ def _icao_reading(text: str, ident: str, kind: str | None, span: Span) -> Notice
     location_text = items["A"]
     period, told = _icao_period(items["B"], items.get("C"))
     taken = _item_e(items["E"], location_text, items.get("Q", ""))
-    unread = taken.unread or (None if told else "it gives no times: it counts at all times")
+    moments = re.findall(rf"(?<!\d){_MOMENT}(?!\d)", f"{items['B']} {items.get('C', '')}")
+    wrong = wrong_times(moments[0], moments[1] if len(moments) > 1 else "PERM") if moments else None
+    unread = taken.unread or (None if told else wrong or _NO_TIMES)
     return Notice(
         ident, NoticeForm.ICAO, location_text, shown, span, period, taken.effects, unread, None, items.get("D")
     )
@@ -367,13 +366,13 @@ def _icao_period(start: str, end: str | None) -> tuple[Period, bool]:
     if together is not None:
         told = together.groups()
         last = told[5] or "".join(told[6:11])
-        period = _period("".join(told[:5]), last, estimated=told[11] is not None)
+        period = period_between("".join(told[:5]), last, estimated=told[11] is not None)
         return period, period.start is not None
     first = re.fullmatch(_MOMENT, start)
     until = re.fullmatch(rf"({_MOMENT}|PERM|UFN) ?(EST|PERM)?", end or "PERM")
     if first is None or until is None:
         return Period(), False
-    period = _period(start, until[1], estimated=until[2] == "EST")
+    period = period_between(start, until[1], estimated=until[2] == "EST")
     return period, period.start is not None and (period.end is not None or until[1] in ("PERM", "UFN"))
 
 

@@ -79,6 +79,11 @@ class Ground(Struct, frozen=True):
     editions: tuple[Provenance, ...] = ()
 
     @property
+    def unread(self) -> tuple[tuple[str, str], ...]:
+        """The files of terrain there that cannot be read, each with why."""
+        return tuple(dict.fromkeys(file for one in self.parts for file in one.below.unread))
+
+    @property
     def top(self) -> Spot | None:
         """The higher of ground and obstacle, tolerances counted."""
         return higher(self.highest, self.obstacle)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from math import inf
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec import Struct
 
@@ -79,7 +79,8 @@ def climb_under_terrain(case: Case) -> Iterator[Found]:
 
     Beside that place the planned height is below the ground or obstacle there, its source's tolerance added: who is
     off course by as much as is counted on meets it. No minimum binds there, so no other rule tells. An error on any
-    leg, climbing or level, where the ground under the course itself is higher than the flight.
+    leg, climbing or level, where the ground under the course itself is higher than the flight. Of each leg the worst
+    place is told near the field, within 3 NM, and the worst on the way.
     """
     bound = {leg.number: low_ft for leg, low_ft in case.bound}
     for leg in case.legs:
@@ -92,13 +93,38 @@ def climb_under_terrain(case: Case) -> Iterator[Found]:
             # From where a minimum binds another rule tells.
             if below(at_ft, min(spot.top_ft, bound.get(leg.number, spot.top_ft)))
         ]
-        if into:
-            short_ft, at_ft, spot = max(into, key=lambda one: one[0])
-            message = f"{whole(at_ft)} ft is planned INTO THE GROUND under the course itself: {_spot_text(spot, leg)}"
-            yield Found(message, leg, Severity.ERROR, by=short_ft)
-        elif beside:
-            short_ft, at_ft, spot = max(beside, key=lambda one: one[0])
-            yield Found(f"{whole(at_ft)} ft is planned beside {_spot_text(spot, leg)}", leg, by=short_ft)
+        for by_field in (False, True):
+            met, passed = (_worst(leg, each, by_field=by_field) for each in (into, beside))
+            if met is not None:
+                short_ft, at_ft, spot = met
+                message = f"{whole(at_ft)} ft is planned INTO THE GROUND under the course itself: "
+                yield Found(message + _spot_text(spot, leg), leg, Severity.ERROR, by=short_ft)
+            elif passed is not None:
+                short_ft, at_ft, spot = passed
+                yield Found(f"{whole(at_ft)} ft is planned beside {_spot_text(spot, leg)}", leg, by=short_ft)
+
+
+_Short: TypeAlias = tuple[float, float, "Spot"]
+"""By how many feet a height is too low for a high place, the height, and the place."""
+
+
+def _worst(leg: Leg, short: list[_Short], *, by_field: bool) -> _Short | None:
+    """The place near the field, or of those on the way, for which a leg is the most too low."""
+    return max((one for one in short if _near_field(leg, one[2]) is by_field), key=lambda one: one[0], default=None)
+
+
+_NEAR_FIELD_NM = 3.0
+"""How far from the field the pattern and the beginning of a climb, or the end of a descent, reach: from memory."""
+
+
+def _near_field(leg: Leg, spot: Spot) -> bool:
+    """Whether a spot is passed in the first miles of a climb or the last of a descent.
+
+    A hillside beside the runway must not hide a mountain on the way.
+    """
+    if leg.phase is Phase.CLIMB:
+        return spot.along_nm < _NEAR_FIELD_NM
+    return leg.phase is Phase.DESCENT and leg.stretch.length_nm - spot.along_nm < _NEAR_FIELD_NM
 
 
 def _passed(leg: Leg, spots: Iterable[Spot]) -> Iterator[tuple[float, Spot]]:
@@ -136,6 +162,7 @@ class _Low(Struct, frozen=True):
     "climb-low",
     Severity.NOTE,
     group=Group.HEIGHT,
+    at_times=(Severity.ERROR, Severity.WARNING),
     source="14 CFR 91.177(a): except when necessary for takeoff or landing; (2) and part 95, subpart B",
     remedy="fly the published departure or arrival, or climb and descend over the field, where the ground is not seen",
     passing=sample(_TERRAIN, "-direct QHB", "-direct QEL"),
@@ -145,7 +172,8 @@ def climb_low(case: Case) -> Iterator[Found]:
     """How far a climb from an airport, or a descent to one, is planned below the minimum by terrain of each mile.
 
     The minimum of each 2 NM or less of the way is that over what stands abeam, within 4 NM or the guidance's
-    error, on an airway too. The law lets take-off and landing be lower, so no other rule tells.
+    error, on an airway too. The law lets take-off and landing be lower, so no other rule tells. A warning where the
+    height planned is below a place beside it, an error where it is below the ground under the course itself.
     """
     bound = {leg.number: low_ft for leg, low_ft in case.bound}
     runs: list[list[_Low]] = []
@@ -159,7 +187,14 @@ def climb_low(case: Case) -> Iterator[Found]:
     for run in runs:
         if run:
             least = min(run, key=lambda one: inf if one.over_ft is None else one.over_ft)
-            yield Found(_low_text(run, least), least.leg, by=-(least.over_ft or 0.0))
+            over_ft = 0.0 if least.over_ft is None else least.over_ft
+            meets = any(
+                at_ft < spot.height_ft
+                for leg in {one.leg.number: one.leg for one in run}.values()
+                for at_ft, spot in _passed(leg, _under(leg))
+            )
+            severity = Severity.ERROR if meets else Severity.WARNING if over_ft < 0.0 else None
+            yield Found(_low_text(run, least), least.leg, severity, by=-over_ft)
 
 
 def _low_places(leg: Leg, bound_ft: float | None) -> Iterator[_Low]:
@@ -266,12 +301,20 @@ def _airway_under_terrain(leg: Leg) -> Iterator[Found]:
     Severity.WARNING,
     group=Group.HEIGHT,
     source="nothing unknown is taken for low: common practice, no source",
-    remedy="put the missing tiles into the terrain folder",
+    remedy="put the missing tiles into the terrain folder, and whole ones in place of those that cannot be read",
     passing=sample(_TERRAIN),
     failing=sample(_TERRAIN, "airport XOLD N44 58.00 W039 20.00 elev 350ft", "-direct QEL"),
 )
 def terrain_unknown(case: Case) -> Iterator[Found]:
-    """The minimum by terrain of a direct leg is not known, as terrain is missing there."""
+    """The minimum by terrain of a direct leg is not known, as terrain is missing there.
+
+    A file that is there and cannot be read is told by itself: it is damaged, not missing.
+    """
+    files = dict.fromkeys(
+        file for leg in case.first_legs if leg.stretch.ground is not None for file in leg.stretch.ground.unread
+    )
+    for name, why in files:
+        yield Found(f"the terrain file {name} cannot be read: {why}", about=name)
     for leg in case.first_legs:
         ground = leg.stretch.ground
         if ground is not None and ground.unknown:

@@ -263,6 +263,17 @@ def test_a_missing_tile_makes_the_highest_unknown_and_never_lower(tmp_path: Path
     assert found.highest.height_ft == pytest.approx(700 / 0.3048)
 
 
+def test_a_damaged_tile_is_told_as_damaged_and_not_as_missing(tmp_path: Path) -> None:
+    write_srtm(tmp_path, "N44W072", {})
+    write_srtm(tmp_path, "N44W073", {})
+    path = tmp_path / "N44W072.hgt"
+    path.write_bytes(path.read_bytes()[:1_000_000])
+    found = below(open_terrain(str(tmp_path)), Corridor(Position(44.5, -71.2), Position(44.5, -70.9), 4.0), None)
+    assert found.unread == (("N44W072.hgt", "it is not 1201 by 1201 or 3601 by 3601 heights of two bytes"),)
+    assert found.unknown[0].startswith("N44W072.hgt cannot be read: it is not 1201")
+    assert found.unknown[1:] == ("no terrain of N44W071",)
+
+
 def test_a_tile_that_is_only_near_is_not_missed(tmp_path: Path) -> None:
     """4 NM of longitude at N44.5 are 0.0934 degrees: from W071 06 on the corridor stays within its degree."""
     write_srtm(tmp_path, "N44W072", {(600, 1190): 700})

@@ -186,6 +186,23 @@ def test_a_notice_without_times_counts_at_all_times_and_says_so() -> None:
     assert notice.counts_at(datetime(2026, 7, 18, tzinfo=UTC), timedelta())
 
 
+@pytest.mark.parametrize(
+    ("times", "why"),
+    [
+        ("2605301200-2605202359", "its times contradict each other, 2605202359 is not after 2605301200"),
+        ("2613451200-2605202359", "its time 2613451200 is no date"),
+        ("2605201200-2605322359", "its time 2605322359 is no date"),
+    ],
+)
+def test_times_that_cannot_be_are_told_as_such_and_count_at_all_times(times: str, why: str) -> None:
+    start, end = times.split("-")
+    domestic = only(f"!QHB 07/001 QHB NAV VOR U/S {times}")
+    icao = only(f"A0001/26 NOTAMN\nA) XXAA B) {start} C) {end}\nE) VOR QHB U/S")
+    for notice in (domestic, icao):
+        assert notice.unread == f"{why}: it counts at all times"
+        assert notice.counts_at(datetime(2027, 7, 18, tzinfo=UTC), timedelta())
+
+
 # FAA Order JO 7930.2, 4-3 and 7-2: `C` before the number of a domestic notice, FDC CANCEL; ICAO Doc 8126, chapter 6.
 @pytest.mark.parametrize(
     ("text", "void"),

@@ -15,6 +15,7 @@ from helpers.judged import found, judged, of
 from helpers.tiles import peaks, write_geotiff, write_srtm
 
 from navlog.catalogue import import_data, open_catalogue
+from navlog.printed.findings import findings_lines
 from navlog.printed.page import Printed
 from navlog.request.flights import read_flights
 from navlog.request.references import References
@@ -80,6 +81,19 @@ def test_missing_terrain_leaves_the_minimum_unknown_and_says_so() -> None:
     assert told == "warning: the ground from QEL to XOLD is not known: no terrain of N44W040"
     last = flight_object(answer(TERRAIN, *far))["legs"][-1]
     assert (last["minimum_altitude_ft"], last["minimum_kind"], last["ground"]["minimum_ft"]) == (None, None, None)
+
+
+def test_a_damaged_tile_is_a_warning_of_its_own_and_named_in_the_head(tmp_path: Path) -> None:
+    (tmp_path / "N44W072.hgt").write_bytes(bytes(1_000_000))
+    plans = read_flights(sample(f'terrain "{tmp_path}"', *RIDGE, "route XHAR QHB QEL XHAR"), "f.route")
+    (one,) = answers(plans, SampleCatalogue(), References(FILES))
+    assert one.report is not None, one.problems
+    lines = [line for line in findings_lines(one.report.findings) if line.endswith("[terrain-unknown]")]
+    why = "cannot be read: it is not 1201 by 1201 or 3601 by 3601 heights of two bytes"
+    assert lines[0] == f"WARNING the terrain file N44W072.hgt {why} [terrain-unknown]"
+    assert lines[1].startswith("WARNING legs 1, 2, 4: the ground from XHAR to QHB is not known")
+    assert len(lines) == 2
+    assert "no tile, CANNOT BE READ: N44W072.hgt" in " ".join(text_log(one.report).split())
 
 
 def test_the_way_to_an_alternate_has_its_own_ground() -> None:
@@ -180,6 +194,24 @@ def test_a_climb_into_the_ground_under_its_course_is_an_error(tmp_path: Path) ->
     (error,) = told(one, "climb-under-terrain")
     assert error.startswith("error: 1")
     assert "INTO THE GROUND under the course itself: 2297 ft (+52), 4.0 NM along" in error
+    (low,) = [text for text in told(one, "climb-low") if "the climb is" in text]
+    assert low.startswith("error: ")
+
+
+def test_a_hillside_by_the_field_does_not_hide_the_mountain_on_the_way(tmp_path: Path) -> None:
+    """A climb of 375 to 400 ft a mile passes 500 m (1,640 ft) at 2 NM by far more than 700 m (2,297 ft) at 5 NM.
+
+    Each place has its line though both are of one rule, and of one leg.
+    """
+    heights = {(1040, 620): 500, (980, 620): 700}
+    one = flown_over(tmp_path, heights, "aircraft climber.toml", "-tas", "-burn", "wind calm", "altitude 8000")
+    assert one.report is not None
+    lines = [line for line in findings_lines(one.report.findings) if line.endswith("[climb-under-terrain]")]
+    assert ["beside 1640 ft (+52), 2.0 NM along" in line for line in lines].count(True) == 1
+    assert ["beside 2297 ft (+52), 5.0 NM along" in line for line in lines].count(True) == 1
+    (low,) = [text for text in told(one, "climb-low") if "the climb is" in text]
+    assert low.startswith("warning: ")
+    assert "ft BELOW 1640 ft (+52), 2.0 NM along" in low
 
 
 def test_level_flight_into_the_ground_is_an_error_on_an_airway_too(tmp_path: Path) -> None:

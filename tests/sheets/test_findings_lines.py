@@ -8,6 +8,7 @@ from helpers.flown import changed, navlog
 from helpers.printed import MARKED
 
 from navlog.nav.problems import Span
+from navlog.nav.record import changed as changed_finding
 from navlog.printed.findings import findings_lines, findings_summary, ranges
 from navlog.rules.registry import Finding, Group, OnAlternate, Severity
 
@@ -37,6 +38,16 @@ def test_what_is_alike_is_said_once_and_what_is_accepted_has_a_line_of_its_own()
         "WARNING legs 2, 3: low [under-mea]",
         "WARNING leg 4: low [under-mea] (accepted: by day)",
     )
+
+
+def test_each_place_where_ground_is_met_has_a_line_and_notes_of_low_climbs_share_one() -> None:
+    found = (of(5, "Washington", 13.0), of(6, "a hillside", 115.0))
+    low = tuple(changed_finding(one, rule="climb-under-terrain") for one in found)
+    assert len(findings_lines(low)) == 2
+    beneath = tuple(changed_finding(one, rule="climb-low") for one in found)
+    assert len(findings_lines(beneath)) == 2
+    notes = tuple(changed_finding(one, severity=Severity.NOTE) for one in beneath)
+    assert findings_lines(notes) == ("NOTE legs 5, 6: a hillside (leg 6, the worst of 2) [climb-low]",)
 
 
 def test_legs_of_alternates_are_named() -> None:
