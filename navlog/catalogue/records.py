@@ -6,17 +6,8 @@ from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
-from navlog.nav.chart import (
-    STATION_KINDS,
-    Airport,
-    Bearing,
-    Fix,
-    Position,
-    Provenance,
-    Sector,
-    Station,
-    StationKind,
-)
+from navlog.nav.chart import STATION_KINDS, Airport, Bearing, Fix, Position, Provenance, Station, StationKind
+from navlog.nav.sectors import Sector
 
 if TYPE_CHECKING:
     from sqlite3 import Row

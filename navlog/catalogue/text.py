@@ -13,21 +13,10 @@ from navlog.catalogue.report import ImportReport
 from navlog.catalogue.schema import KINDS, OBSTACLE
 from navlog.nav import figures
 from navlog.nav.angles import position_text
-from navlog.nav.chart import (
-    Airport,
-    Airway,
-    Fix,
-    Place,
-    Provenance,
-    Sector,
-    Segment,
-    Service,
-    Source,
-    Station,
-    StationKind,
-)
+from navlog.nav.chart import Airport, Airway, Fix, Place, Provenance, Segment, Service, Source, Station, StationKind
 from navlog.nav.layout import WIDTH, columns
 from navlog.nav.radio import morse
+from navlog.nav.sectors import Sector
 
 _LABEL = 14
 _SOURCES = {

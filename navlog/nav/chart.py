@@ -17,6 +17,7 @@ from msgspec.structs import force_setattr
 
 from navlog.nav.problems import Span, problem_error
 from navlog.nav.record import changed
+from navlog.nav.sectors import Sector, holding
 
 
 class Position(Struct, frozen=True):
@@ -85,40 +86,6 @@ STATION_KINDS = {
 """What the published station types are, and whether distance can be had there."""
 
 
-class Sector(Struct, frozen=True):
-    """Radials between which a station is unusable, clockwise from `start_deg` to `end_deg`.
-
-    `of` says which part is meant: "vor", "dme" or "both". Without `beyond_nm` and `below_ft` the
-    sector is unusable at any distance and height. `remark` is the published text, where there is one. A whole
-    degree stands for every radial that is printed as it.
-    """
-
-    start_deg: float
-    end_deg: float
-    beyond_nm: float | None = None
-    below_ft: float | None = None
-    of: str = "vor"
-    remark: str | None = None
-
-    def holds(self, radial_deg: float | None) -> bool:
-        """Whether a radial lies in the sector, its limits included; without a radial, whether any would."""
-        width_deg = self.end_deg - self.start_deg
-        if width_deg >= 360.0 or radial_deg is None:
-            return width_deg >= 360.0
-        # Sectors are published as 163-236 and 237-247 (FAA NASR, ABI): what lies between prints as one of the two.
-        return (radial_deg - self.start_deg + 0.5) % 360.0 < width_deg % 360.0 + 1.0
-
-    def reaches(self, *, distance_nm: float | None, altitude_ft: float) -> bool:
-        """Whether it is unusable so far out and so high, feet MSL; a distance not told is taken to be beyond."""
-        if self.beyond_nm is not None and distance_nm is not None and distance_nm <= self.beyond_nm:
-            return False
-        return self.below_ft is None or altitude_ft < self.below_ft
-
-    def concerns(self, part: str) -> bool:
-        """Whether it is of the part "vor" or "dme"."""
-        return self.of in (part, "both")
-
-
 class Station(Struct, frozen=True):
     """A radio aid. `declination_deg` is the angle from true north to its 360 radial, east positive.
 
@@ -166,12 +133,7 @@ class Station(Struct, frozen=True):
 
     def sectors_on(self, radial_deg: float | None) -> tuple[Sector, ...]:
         """The sectors that hold a radial: mostly none, of twenty that a station may have."""
-        return _holding(self.unusable, radial_deg) if self.unusable else ()
-
-
-@lru_cache(maxsize=4_096)
-def _holding(sectors: tuple[Sector, ...], radial_deg: float | None) -> tuple[Sector, ...]:
-    return tuple(sector for sector in sectors if sector.holds(radial_deg))
+        return holding(self.unusable, radial_deg) if self.unusable else ()
 
 
 class Airport(Struct, frozen=True):

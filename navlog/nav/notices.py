@@ -11,8 +11,8 @@ from typing import TypeAlias
 
 from msgspec import Struct
 
-from navlog.nav.chart import Sector
 from navlog.nav.problems import Span, problem_error
+from navlog.nav.sectors import Sector
 
 MARGIN = timedelta(minutes=30)
 """How near to a notice's hours a flight may come before it counts: an arrival is a plan, not a promise."""

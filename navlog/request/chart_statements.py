@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from navlog.nav.angles import position_word_count, read_position
-from navlog.nav.chart import Airport, Position, Sector, Station, StationKind
+from navlog.nav.chart import Airport, Position, Station, StationKind
 from navlog.nav.problems import problem_error
 from navlog.nav.radio import channel_for, check_vor_frequency, frequency_for
 from navlog.nav.record import changed
+from navlog.nav.sectors import Sector
 from navlog.nav.units import (
     read_altitude_ft,
     read_angle_deg,

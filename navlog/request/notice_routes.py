@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from navlog.nav.chart import Sector
 from navlog.nav.notices import (
     CrossingMinimum,
     Effect,
@@ -19,6 +18,7 @@ from navlog.nav.notices import (
     SegmentMinimum,
     StationSector,
 )
+from navlog.nav.sectors import Sector
 from navlog.request.notice_stations import Taken, told_altitude_ft
 
 _AIRWAYS = r"(?P<airways>[VJTQ]\d{1,3}[A-Z]?(?:(?:, ?| AND |-)[VJTQ]\d{1,3}[A-Z]?)*)"

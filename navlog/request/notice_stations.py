@@ -12,9 +12,9 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from navlog.nav.chart import Sector
 from navlog.nav.notices import Effect, OtherMatter, StationOut, StationSector, StationUnmonitored
 from navlog.nav.problems import NavlogError
+from navlog.nav.sectors import Sector
 from navlog.nav.units import read_altitude_ft
 
 _OUT = (

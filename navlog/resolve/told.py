@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.nav.angles import difference_deg
-from navlog.nav.chart import Sector, Segment, Service, Station, UnusableRadial
+from navlog.nav.chart import Segment, Service, Station, UnusableRadial
 from navlog.nav.guidance import Flag, Guidance, StatedRadial, distance_from, radial_toward
 from navlog.nav.record import changed
+from navlog.nav.sectors import Sector
 from navlog.resolve.makeup import bearings_from
 from navlog.resolve.route import ChangeoverKind, GuidedPart, Point
 from navlog.resolve.sections import (

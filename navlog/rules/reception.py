@@ -13,8 +13,9 @@ from navlog.flightlog.altitudes import altitudes_ft
 from navlog.flightlog.facts import heading_text, no_signal
 from navlog.flightlog.marks import SLACK_NM, VOLUME_FLOOR_FT
 from navlog.flightlog.records import Leg, Mark, Phase, Trouble
-from navlog.nav.chart import Airway, Sector, Service, Station, StationKind
+from navlog.nav.chart import Airway, Service, Station, StationKind
 from navlog.nav.figures import course, distance, whole
+from navlog.nav.sectors import Sector
 from navlog.resolve.route import MarkKind, Stretch
 from navlog.rules.heights import lowest_beyond_ft, lowest_elevation_ft, lowest_ft, station_distances_nm
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule

@@ -12,8 +12,9 @@ from msgspec import Struct
 
 from navlog.flightlog.facts import changeover_place, crossing_kind, setting_text
 from navlog.nav import figures
-from navlog.nav.chart import Sector, Station
+from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
+from navlog.nav.sectors import Sector
 from navlog.resolve.route import GuidedPart, Limits, Route, Stretch
 
 _MOVED_NM = 0.1

@@ -9,9 +9,9 @@ from typing import Any
 
 from msgspec.structs import asdict
 
-from navlog.nav.chart import Sector
 from navlog.nav.layout import WIDTH
 from navlog.nav.notices import MARGIN, Effect, Notice, OtherMatter, effect_words, period_words
+from navlog.nav.sectors import Sector
 
 _SCHEMA = "navlog/notices-1"
 _INDENT = "    "

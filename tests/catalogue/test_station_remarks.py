@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from navlog.catalogue.queries import Catalogue
 from navlog.catalogue.station_remarks import read_unusable
-from navlog.nav.chart import Sector
+from navlog.nav.sectors import Sector
 
 Told = tuple[float, float, float | None, float | None, str]
 

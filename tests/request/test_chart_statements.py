@@ -2,7 +2,8 @@ from __future__ import annotations
 
 import pytest
 
-from navlog.nav.chart import Airport, Position, Sector, Station, StationKind
+from navlog.nav.chart import Airport, Position, Station, StationKind
+from navlog.nav.sectors import Sector
 from navlog.request.parser import parse
 from navlog.request.records import FixDefinition
 

@@ -11,8 +11,9 @@ from typing import Any
 
 import pytest
 
-from navlog.nav.chart import Bearing, Position, Sector, Segment, Station, StationKind, UnusableRadial
+from navlog.nav.chart import Bearing, Position, Segment, Station, StationKind, UnusableRadial
 from navlog.nav.record import changed
+from navlog.nav.sectors import Sector
 from navlog.resolve.route import GuidedPart, Point, PointKind
 from navlog.resolve.sections import Section
 from navlog.resolve.told import guide

@@ -14,8 +14,9 @@ from helpers.nasr_excerpt import DAY
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
 from navlog.flightlog.records import Phase
-from navlog.nav.chart import Sector, StationKind
+from navlog.nav.chart import StationKind
 from navlog.nav.radio import radio_horizon_nm, service_radius_nm
+from navlog.nav.sectors import Sector
 from navlog.rules.samples import FLOWN_BY_FILE
 
 LEVEL_STATION = "station QHB 113.70 N46 12.30 W039 20.70 decl 15W class {} elev 0ft"
