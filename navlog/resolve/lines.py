@@ -10,8 +10,11 @@ from msgspec import Struct
 
 from navlog.nav import earth
 from navlog.nav.angles import difference_deg
-from navlog.nav.chart import Bearing, Position
+from navlog.nav.chart import Bearing, Position, Segment
+from navlog.nav.guidance import StatedDistance
 from navlog.nav.magnetism import variation_deg
+from navlog.nav.problems import NavlogError, problem_error
+from navlog.request.records import RouteWord
 from navlog.resolve.makeup import made_up_distance_nm, taken_from
 from navlog.resolve.route import Along, Point
 
@@ -42,7 +45,35 @@ def variation(start: Position, end: Position, day: date) -> Along:
     return Along(*(variation_deg(place, day) for place in places))
 
 
-def stated_distance_nm(start: Point, end: Point) -> float | None:
+def distance_between(segment: Segment | None, start: Point, end: Point, word: RouteWord) -> StatedDistance:
+    """How far apart two points are, as charted and as computed.
+
+    Raises NavlogError where neither is to be had, or the points are one place.
+    """
+    charted = segment.distance_nm if segment is not None else None
+    computed = defined = None
+    if start.position is not None and end.position is not None:
+        try:
+            computed = line(start.position, end.position).distance_nm
+        except NavlogError:
+            message = f"`{start.name}` and `{end.name}` are the same place"
+            raise problem_error("zero-length-leg", message, span=word.span) from None
+    # Only where no chart has it: a make-up is measured from the station, not along the airway.
+    elif charted is None:
+        charted = _stated_distance_nm(start, end)
+    else:
+        defined = _defined_distance_nm(start, end)
+    if charted is None and computed is None:
+        raise problem_error(
+            "unknown-distance",
+            f"no distance is known from `{start.name}` to `{end.name}`",
+            span=word.span,
+            hint=f"give both a position, or state `direct {start.name} - {end.name} 12nm`",
+        )
+    return StatedDistance(charted, computed, defined)
+
+
+def _stated_distance_nm(start: Point, end: Point) -> float | None:
     """The distance by which one point is defined from the other."""
     for one, other in ((start, end), (end, start)):
         if one.station is not None and (made_nm := made_up_distance_nm(other.fix, one.station)) is not None:
@@ -55,7 +86,7 @@ def made_up_radial_deg(place: Point, other: Point) -> float | None:
     return None if place.station is None else other.defined_radial_deg(place.station)
 
 
-def defined_distance_nm(start: Point, end: Point) -> float | None:
+def _defined_distance_nm(start: Point, end: Point) -> float | None:
     """How far apart two points are by the file's own radials and distances from one station, on the plane, NM.
 
     One of them may be that station itself. None where no station defines both.

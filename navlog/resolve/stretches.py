@@ -14,7 +14,6 @@ from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Airway, Position, Segment, Service, Source, Station, StationKind
 from navlog.nav.guidance import StatedDistance
 from navlog.nav.problems import NavlogError
-from navlog.nav.problems import problem_error as error
 from navlog.nav.record import changed
 from navlog.request.levels import level_altitude_ft
 from navlog.request.records import Level, Request, RouteWord
@@ -22,11 +21,10 @@ from navlog.resolve.direct import guide_direct
 from navlog.resolve.identify import named_candidates, other_candidates
 from navlog.resolve.lines import (
     REMEMBERED,
-    defined_distance_nm,
+    distance_between,
     first_known,
     line,
     made_up_radial_deg,
-    stated_distance_nm,
     variation,
 )
 from navlog.resolve.lookup import ChartLookup
@@ -38,6 +36,7 @@ from navlog.resolve.route import Along, GuidedPart, Identification, MarkKind, Po
 from navlog.resolve.sections import NO_RADIAL, Section
 
 _Given = ParamSpec("_Given")
+_Key = TypeVar("_Key")
 _Result = TypeVar("_Result")
 _Guided: TypeAlias = tuple[Airway, int, int, date, tuple[float, ...]]
 _GUIDED: WeakKeyDictionary[ChartLookup, dict[_Guided, tuple[tuple[GuidedPart, ...], ...]]] = WeakKeyDictionary()
@@ -129,39 +128,12 @@ class Surveyor(Struct, frozen=True):
             if hop.start.named:
                 level = hop.start.word.level or level
                 tas_kt = hop.start.word.tas_kt or tas_kt
-            distance = self.noting(self.distance, hop.segment, start, end, hop.end.word)
+            distance = self.noting(distance_between, hop.segment, start, end, hop.end.word)
             if distance is not None:
                 planned_ft = level_altitude_ft(level, self.request.altimeter_hpa)
                 found.append(_Draft(hop, start, end, distance, level, tas_kt, planned_ft))
         self.names.refuse()
         return tuple(found)
-
-    def distance(self, segment: Segment | None, start: Point, end: Point, word: RouteWord) -> StatedDistance:
-        """How far apart two points are, as charted and as computed.
-
-        Raises NavlogError where neither is to be had, or the points are one place.
-        """
-        charted = segment.distance_nm if segment is not None else None
-        computed = defined = None
-        if start.position is not None and end.position is not None:
-            try:
-                computed = line(start.position, end.position).distance_nm
-            except NavlogError:
-                message = f"`{start.name}` and `{end.name}` are the same place"
-                raise error("zero-length-leg", message, span=word.span) from None
-        # Only where no chart has it: a make-up is measured from the station, not along the airway.
-        elif charted is None:
-            charted = stated_distance_nm(start, end)
-        else:
-            defined = defined_distance_nm(start, end)
-        if charted is None and computed is None:
-            raise error(
-                "unknown-distance",
-                f"no distance is known from `{start.name}` to `{end.name}`",
-                span=word.span,
-                hint=f"give both a position, or state `direct {start.name} - {end.name} 12nm`",
-            )
-        return StatedDistance(charted, computed, defined)
 
     def guided(self, group: tuple[_Draft, ...]) -> tuple[tuple[GuidedPart, ...], ...]:
         """The parts of each hop of a run along one airway, or of one direct leg.
@@ -172,15 +144,19 @@ class Surveyor(Struct, frozen=True):
         airway = first.hop.airway
         if airway is None:
             return (guide_direct(self.direct_section(first), first.planned_ft),)
-        given = self.request.definitions
-        # What the file defines may stand in the airway's stead somewhere, so the catalogue alone no longer decides.
-        if airway.provenance.source is Source.FILE or given.stations or given.fixes or given.unavailable:
+        if airway.provenance.source is Source.FILE or not self.catalogue_decides:
             return self.guided_along(airway, group)
-        known = _memory_of(self.names.catalogue)
+        known = _remembered(_GUIDED, self.names.catalogue)
         key = (airway, first.hop.index, len(group), self.request.day, _levels_that_matter(airway, group))
         if key not in known:
             known[key] = self.guided_along(airway, group)
         return known[key]
+
+    @property
+    def catalogue_decides(self) -> bool:
+        """Whether published data decide alone: what the file defines or is out may stand in the stead of any."""
+        given = self.request.definitions
+        return not (given.stations or given.fixes or given.unavailable)
 
     def guided_along(self, airway: Airway, group: tuple[_Draft, ...]) -> tuple[tuple[GuidedPart, ...], ...]:
         """The parts of each hop of a run along an airway, looked at from guiding station to guiding station."""
@@ -191,7 +167,7 @@ class Surveyor(Struct, frozen=True):
         start, end = self.extent(airway, low, high, group)
         points = [self.airway_point(airway, index, group, low) for index in range(start, end + 1)]
         lengths = [
-            self.distance(segment, one, other, first.hop.end.word).flown or 0.0
+            distance_between(segment, one, other, first.hop.end.word).flown or 0.0
             for segment, (one, other) in zip(airway.segments[start:end], pairwise(points), strict=True)
         ]
         edges = [0, *(k for k in range(1, len(points) - 1) if self.guiding(points[k])), len(points) - 1]
@@ -319,16 +295,13 @@ class Surveyor(Struct, frozen=True):
 
         What published data alone decides is remembered as long as the catalogue is open.
         """
-        end, dme, given = draft.end, self.request.equipment.dme > 0, self.request.definitions
-        memory = _NAMED.setdefault(self.names.catalogue, {})
+        end, dme = draft.end, self.request.equipment.dme > 0
+        memory = _remembered(_NAMED, self.names.catalogue)
         key = (end.name, end.position, None if flown is None else flown.ident, dme, self.request.day)
-        named = None if given.stations or given.fixes or given.unavailable else memory.get(key)
+        named = memory.get(key) if self.catalogue_decides else None
         if named is None:
             named = named_candidates(end, flown, self.find_station, dme=dme)
-            if end.fix is not None and end.fix.published and not (given.stations or given.fixes or given.unavailable):
-                # All at once: a library of flights asks for the same few airways, and a ledger of ages would cost more.
-                if len(memory) > REMEMBERED:
-                    memory.clear()
+            if end.fix is not None and end.fix.published and self.catalogue_decides:
                 memory[key] = named
         silent = draft.hop.segment.silent if draft.hop.segment is not None else None
         # A radial that the remark calls unusable may still tell by DME: only azimuth is meant.
@@ -370,9 +343,12 @@ class Surveyor(Struct, frozen=True):
         return variation(start, end, self.request.day), "model"
 
 
-def _memory_of(catalogue: ChartLookup) -> dict[_Guided, tuple[tuple[GuidedPart, ...], ...]]:
-    """The guidance of airways found so far in a catalogue."""
-    known = _GUIDED.setdefault(catalogue, {})
+def _remembered(
+    memory: WeakKeyDictionary[ChartLookup, dict[_Key, _Result]], catalogue: ChartLookup
+) -> dict[_Key, _Result]:
+    """What was found so far in a catalogue."""
+    known = memory.setdefault(catalogue, {})
+    # All at once: a library of flights asks for the same few airways, and a ledger of ages would cost more.
     if len(known) > REMEMBERED:
         known.clear()
     return known
