@@ -17,7 +17,8 @@ from tempfile import mkdtemp
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from helpers.grammar import flight
-from helpers.invariants import INVARIANTS, Made, folder_of_files
+from helpers.invariants import INVARIANTS
+from helpers.made import Made, folder_of_files
 
 from navlog.request.references import References
 

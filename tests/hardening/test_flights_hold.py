@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 from helpers.grammar import flight
-from helpers.invariants import INVARIANTS, Made, folder_of_files
+from helpers.invariants import INVARIANTS
+from helpers.made import Made, folder_of_files
 
 from navlog.request.references import References
 

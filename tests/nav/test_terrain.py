@@ -1,4 +1,4 @@
-"""The highest ground within a distance of a course: on invented tiles exactly, on a real one against published places.
+"""The highest ground within a distance of a course, on invented tiles exactly.
 
 Where a place lies from a course is told here by GeographicLib, a second implementation of Karney's geodesics, and by
 looking at every place: nothing of the search that is tested.
@@ -6,16 +6,14 @@ looking at every place: nothing of the search that is tested.
 
 from __future__ import annotations
 
-import csv
-import os
-from collections.abc import Iterator
 from itertools import product
-from math import inf, radians, tan
+from math import radians, tan
 from pathlib import Path
 from random import Random
 
 import pytest
 from geographiclib.geodesic import Geodesic
+from helpers import compared
 from helpers.tiles import flat, peaks, write_dted, write_geotiff, write_srtm
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -25,7 +23,6 @@ from navlog.nav.clearance import abeam, below
 from navlog.nav.corridor import Corridor
 from navlog.nav.earth import direct, offset
 from navlog.nav.figures import up
-from navlog.nav.mountains import mountainous
 from navlog.nav.problems import NavlogError
 from navlog.nav.terrain import _Ground, highest_within, open_terrain
 
@@ -55,11 +52,6 @@ def from_line_nm(start: Position, end: Position, place: Position) -> float:
         a, b = low + 0.382 * (high - low), low + 0.618 * (high - low)
         low, high = (low, b) if away(a) < away(b) else (a, high)
     return min(away(low), away(0.0), away(line.s13)) / NM
-
-
-def between_nm(first: Position, second: Position) -> float:
-    ends = first.latitude_deg, first.longitude_deg, second.latitude_deg, second.longitude_deg
-    return float(WGS84.Inverse(*ends)["s12"]) / NM
 
 
 COURSE = here(700, 200), here(500, 1000)
@@ -143,7 +135,7 @@ def test_the_search_finds_what_looking_at_every_place_finds(
     folder = tmp_path_factory.mktemp("tiles")
     write_geotiff(folder / "random.tif", north_deg, 10.0, (size, size), step, lambda row, column: heights[row][column])
     start, end = (Position(north_deg - ends[i], 10.0 + ends[i + 1]) for i in (0, 2))
-    length_nm = between_nm(start, end)
+    length_nm = compared.line(start, end)[0]
     if length_nm < 0.01:
         return
     within = []
@@ -155,7 +147,7 @@ def test_the_search_finds_what_looking_at_every_place_finds(
                 if square:
                     continue
                 along_nm, near = (0.0, start) if along_nm < 0.0 else (length_nm, end)
-                far_nm = between_nm(near, place)
+                far_nm = compared.line(near, place)[0]
             if abs(far_nm) <= least_nm + opening * along_nm:
                 within.append(heights[row][column])
     found = searched(folder, Corridor(start, end, least_nm, least_nm, opening, square)).highest
@@ -194,7 +186,7 @@ def test_a_seam_changes_nothing_anywhere_and_a_missing_tile_is_never_passed_over
     folder = tmp_path_factory.mktemp("seams")
     start, end = (Position(corner_north + ends[i], (corner_east + ends[i + 1] + 180.0) % 360.0 - 180.0) for i in (0, 2))
     corridor = Corridor(start, end, width_nm, width_nm)
-    if between_nm(start, end) < 0.1:
+    if compared.line(start, end)[0] < 0.1:
         return
     inside: list[dict[tuple[int, int], int]] = []
     for number, (north, west) in enumerate(product((1, 0), (-1, 0))):
@@ -232,9 +224,9 @@ def metres(ground: _Ground) -> int | None:
 def lies_in(corridor: Corridor, place: Position) -> bool:
     """Whether a place lies within a corridor of one width, its distance to the ends by GeographicLib."""
     along_nm, aside_nm = offset(corridor.start, corridor.end, place)
-    if 0.0 <= along_nm <= between_nm(corridor.start, corridor.end):
+    if 0.0 <= along_nm <= compared.line(corridor.start, corridor.end)[0]:
         return abs(aside_nm) <= corridor.least_nm
-    return min(between_nm(corridor.start, place), between_nm(corridor.end, place)) <= corridor.least_nm
+    return min(compared.line(corridor.start, place)[0], compared.line(corridor.end, place)[0]) <= corridor.least_nm
 
 
 def test_a_peak_is_found_alike_in_dted_and_srtm(tmp_path: Path) -> None:
@@ -364,40 +356,6 @@ def test_near_a_pole_nothing_is_told(tmp_path: Path) -> None:
     )
 
 
-@pytest.fixture(scope="session")
-def real_tile() -> Path:
-    shared = os.environ.get("NAVLOG_SHARED_DATA")
-    if shared is None:
-        pytest.skip("NAVLOG_SHARED_DATA does not say where the shared data are")
-    return Path(shared) / "srtm3"
-
-
-def test_the_highest_place_of_a_real_tile_is_mount_washington(real_tile: Path) -> None:
-    """SRTM3 N44W072, as its README says: 6,260 ft at N44.2708 W071.3033."""
-    middle = Position(44.5, -71.5)
-    found = searched(real_tile, Corridor(middle, middle, 21.0)).highest
-    assert found is not None
-    assert round(found.height_ft) == 6260
-    assert (found.position.latitude_deg, found.position.longitude_deg) == pytest.approx((44.2708, -71.3033), abs=5e-5)
-
-
-def test_published_airports_lie_on_the_ground_of_the_tile(real_tile: Path) -> None:
-    """Elevations of FAA NASR, 14 May 2026, where surveyed (S), inside the tile; the highest ground within 0.1 NM.
-
-    It must not lie under the airport by more than the tile's stated 16 m.
-    """
-    differences = []
-    for row in rows_of(real_tile.parent / "nasr-2026-05-14" / "APT_BASE.csv"):
-        place = Position(float(row["LAT_DECIMAL"]), float(row["LONG_DECIMAL"]))
-        inside = 44.01 < place.latitude_deg < 44.99 and -71.99 < place.longitude_deg < -71.01
-        if inside and row["ELEV"]:
-            found = searched(real_tile, Corridor(place, place, 0.1)).highest
-            assert found is not None
-            differences.append((found.height_ft - float(row["ELEV"]), row["ARPT_ID"]))
-    assert len(differences) >= 15
-    assert sorted(differences)[0][0] > -16.0 / 0.3048, sorted(differences)[:5]
-
-
 def test_peaks_is_what_it_says() -> None:
     assert (peaks({(1, 2): 3.0})(1, 2), peaks({(1, 2): 3.0})(2, 1)) == (3.0, 0.0)
 
@@ -413,87 +371,6 @@ def test_a_radius_round_a_place_is_exact(tmp_path: Path) -> None:
     assert direct(middle, 0.0, away_nm).latitude_deg == pytest.approx(44.55)
 
 
-@pytest.mark.parametrize(
-    ("start", "end", "gnss_mea_ft", "computed_ft"),
-    [
-        pytest.param((43.74964444, -71.27998611), (44.03258055, -71.11984166), 5400, 5200, id="LAROE to NOTTY"),
-        pytest.param((44.03258055, -71.11984166), (44.24341666, -70.9994), 5900, 5600, id="NOTTY to WYLIE"),
-        pytest.param((44.24341666, -70.9994), (44.40959444, -71.07864166), 6300, 6100, id="WYLIE to JOBBY"),
-        pytest.param((44.40959444, -71.07864166), (44.63356111, -71.1862), 5800, 5800, id="JOBBY to BRLIN"),
-    ],
-)
-def test_published_minimums_clear_the_ground_that_is_known_below_them(
-    real_tile: Path, start: tuple[float, float], end: tuple[float, float], gnss_mea_ft: int, computed_ft: int
-) -> None:
-    """T395 of FAA NASR, 14 May 2026: less 2,000 ft in the White Mountains its minimums lie over what is found.
-
-    Its neighbours are missing, so what is
-    found is the least that may be there. With the tile's own tolerance of 16 m and rounded up, what is computed here
-    reaches the published figure of the last segment and stays below those of the others.
-    """
-    ground = searched(real_tile, Corridor(Position(*start), Position(*end), 4.0))
-    assert ground.unknown
-    assert ground.highest is not None
-    assert gnss_mea_ft - 2000.0 >= ground.highest.height_ft
-    assert up(ground.highest.top_ft + 2000.0, 100.0) * 100.0 == computed_ft <= gnss_mea_ft
-
-
-MINIMUMS = (
-    "MIN_OBSTN_CLNC_ALT",
-    "MIN_ENROUTE_ALT",
-    "MIN_ENROUTE_ALT_OPPOSITE",
-    "GPS_MIN_ENROUTE_ALT",
-    "GPS_MIN_ENROUTE_ALT_OPPOSITE",
-)
-
-
-def rows_of(path: Path) -> Iterator[dict[str, str]]:
-    with path.open(encoding="latin-1", newline="") as file:
-        yield from csv.DictReader(file)
-
-
-def beside_tile(*ends: Position) -> bool:
-    """Whether a course may come within 4 NM of N44W072: the box around its ends, with 0.2 degrees to spare."""
-    south, north = (find(one.latitude_deg for one in ends) for find in (min, max))
-    west, east = (find(one.longitude_deg for one in ends) for find in (min, max))
-    return south < 45.2 and north > 43.8 and west < -70.8 and east > -72.2
-
-
-def test_every_published_segment_near_the_tile_clears_the_ground_that_is_known_below_it(real_tile: Path) -> None:
-    """All airways of FAA NASR, 14 May 2026, whose 4 NM either side reach into the tile, by every minimum they publish.
-
-    Less 2,000 ft, as all of the tile is designated mountainous, none lies under the highest ground that is known; no
-    reduction to 1,500 or 1,700 is needed. They are nine: four of T395 and five above 18,000 ft. None has a MOCA, and
-    no Victor airway comes so near.
-    """
-    folder = real_tile.parent / "nasr-2026-05-14"
-    places: dict[str, list[Position]] = {}
-    for file, key in (("FIX_BASE.csv", "FIX_ID"), ("NAV_BASE.csv", "NAV_ID")):
-        for row in rows_of(folder / file):
-            if row["LAT_DECIMAL"]:
-                here = Position(float(row["LAT_DECIMAL"]), float(row["LONG_DECIMAL"]))
-                places.setdefault(row[key], []).append(here)
-    margins = {}
-    for row in rows_of(folder / "AWY_SEG_ALT.csv"):
-        starts, ends = (places.get(row[key], []) for key in ("FROM_POINT", "TO_POINT"))
-        near = any(abs(one.latitude_deg - 44.5) < 5.0 for one in (*starts, *ends))
-        if not near or not row["MAG_COURSE_DIST"]:
-            continue
-        # Of several places of a name the pair that lies as far apart as is published.
-        apart_nm = float(row["MAG_COURSE_DIST"])
-        pairs = [(abs(between_nm(*pair) - apart_nm), pair) for pair in product(starts, ends)]
-        away_nm, (start, end) = min(pairs, key=lambda one: one[0], default=(inf, COURSE))
-        if away_nm > 1.0 or not beside_tile(start, end):
-            continue
-        found = searched(real_tile, Corridor(start, end, 4.0)).highest
-        minimums = [float(row[key]) for key in MINIMUMS if row[key]]
-        if found is not None and minimums:
-            assert mountainous(found.position)
-            margins[row["AWY_ID"], row["FROM_POINT"]] = min(minimums) - 2000.0 - found.height_ft
-    assert len(margins) >= 9
-    assert min(margins.values()) >= 0.0, margins
-
-
 def test_the_pieces_of_a_course_hold_what_the_whole_of_it_does(tmp_path: Path) -> None:
     """Three hills beside a course of 24 NM, each in the piece that it stands abeam of, and the ground under it."""
     heights = {(990, 560): 300, (850, 600): 500, (700, 640): 400}
@@ -502,9 +379,9 @@ def test_the_pieces_of_a_course_hold_what_the_whole_of_it_does(tmp_path: Path) -
     pieces = list(abeam(open_terrain(str(tmp_path)), course, None))
     assert [one.start_nm for one in pieces[1:]] == [one.end_nm for one in pieces[:-1]]
     assert max(one.end_nm - one.start_nm for one in pieces) <= 2.0
-    assert pieces[-1].end_nm == pytest.approx(between_nm(course.start, course.end))
+    assert pieces[-1].end_nm == pytest.approx(compared.line(course.start, course.end)[0])
     for (row, _), height_m in heights.items():
-        along_nm = between_nm(course.start, here(row, 600))
+        along_nm = compared.line(course.start, here(row, 600))[0]
         (holds,) = [one for one in pieces if one.start_nm <= along_nm < one.end_nm]
         assert holds.top is not None
         assert holds.top.height_ft == pytest.approx(height_m / 0.3048)
