@@ -20,7 +20,7 @@ from navlog.nav.record import changed
 from navlog.nav.sectors import Sector, holding
 
 
-class Position(Struct, frozen=True):
+class Position(Struct, frozen=True, cache_hash=True):
     """A place on the WGS84 ellipsoid; longitude is kept within -180 up to, not including, 180."""
 
     latitude_deg: float
@@ -353,6 +353,16 @@ class Airway(Struct, frozen=True):
     def reversed(self) -> Airway:
         """The same airway from its last point to its first, with bends at the same points."""
         return _reversed(self)
+
+    @property
+    def has_outage(self) -> bool:
+        """Whether a station on it is published as out of service."""
+        return _has_outage(self)
+
+
+@lru_cache(maxsize=4_096)
+def _has_outage(airway: Airway) -> bool:
+    return any(isinstance(place, Station) and not place.in_service for place in airway.places)
 
 
 @lru_cache(maxsize=4_096)

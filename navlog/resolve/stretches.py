@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator
 from datetime import date
+from functools import lru_cache
 from itertools import groupby, pairwise
 from typing import ParamSpec, TypeAlias, TypeVar
 from weakref import WeakKeyDictionary
@@ -361,11 +362,14 @@ def _levels_that_matter(
 
     Also where a station is out, since the others are then received as far as the level flown makes it.
     """
-    heights = bool(unavailable) or any(
-        one.below_ft is not None for segment in airway.segments for one in segment.unusable
-    )
-    heights = heights or any(isinstance(place, Station) and not place.in_service for place in airway.places)
+    heights = unavailable or _holds_below_some_height(airway) or airway.has_outage
     return tuple(draft.planned_ft for draft in group) if heights else ()
+
+
+@lru_cache(maxsize=4_096)
+def _holds_below_some_height(airway: Airway) -> bool:
+    """Whether a remark on an airway holds only below some height."""
+    return any(one.below_ft is not None for segment in airway.segments for one in segment.unusable)
 
 
 def _runs(drafts: tuple[_Draft, ...]) -> Iterator[tuple[_Draft, ...]]:

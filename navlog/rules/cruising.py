@@ -11,7 +11,6 @@ from navlog.nav.cruising_levels import NO_REDUCED_FROM_FT, TABLES, US, LevelTabl
 from navlog.nav.figures import whole_course
 from navlog.nav.units import in_inches_of_mercury, setting_text
 from navlog.request.records import Level
-from navlog.rules.heights import lowest_elevation_ft
 from navlog.rules.needle import doubted
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
@@ -81,15 +80,14 @@ def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg]
     Left out are those whose level flight is over in two minutes, and those with a radial that may be the wrong way
     round.
     """
-    surface_ft = lowest_elevation_ft(case) or 0.0
     wrong_way = doubted(case)
     level: dict[int, list[Leg]] = {}
     for leg in case.legs:
-        if leg.phase is Phase.CRUISE and not leg.stays:
+        if leg.phase is Phase.CRUISE:
             level.setdefault(leg.stretch.number, []).append(leg)
     for first in case.first_legs:
         stretch = first.stretch
-        if stretch.number in wrong_way or not table.binds(case.request.rules, stretch.level.altitude_ft, surface_ft):
+        if stretch.number in wrong_way or not table.binds(case.request.rules, stretch.level.altitude_ft, case.ground_ft):
             continue
         legs = level.get(stretch.number, [])
         times = [leg.time_min for leg in legs if leg.time_min is not None]

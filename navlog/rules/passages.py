@@ -78,9 +78,8 @@ def changeover_sum(case: Case) -> Iterator[Found]:
 
     They may differ from it by less than 1 NM. In a route file one beyond the next station is a problem.
     """
-    for leg in case.legs:
-        changeover = leg.changeover
-        if changeover is None or not changeover.stated:
+    for leg, changeover in case.changeovers:
+        if not changeover.stated:
             continue
         total_nm = changeover.distance_nm + changeover.distance_ahead_nm
         ends_here = (changeover.behind.ident, changeover.ahead.ident)
