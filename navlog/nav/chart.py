@@ -45,7 +45,7 @@ class Source(StrEnum):
     DOF = "dof"
 
 
-class Provenance(Struct, frozen=True):
+class Provenance(Struct, frozen=True, cache_hash=True):
     """Where a record comes from; `expires` is the first day on which it no longer holds."""
 
     source: Source = Source.FILE

@@ -81,18 +81,28 @@ def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg]
     round.
     """
     wrong_way = doubted(case)
+    rules = case.request.rules
     level: dict[int, list[Leg]] = {}
     for leg in case.legs:
         if leg.phase is Phase.CRUISE:
             level.setdefault(leg.stretch.number, []).append(leg)
     for first in case.first_legs:
         stretch = first.stretch
-        if stretch.number in wrong_way or not table.binds(case.request.rules, stretch.level.altitude_ft, case.ground_ft):
+        legs = level.get(stretch.number)
+        if legs is None or stretch.number in wrong_way:
             continue
-        legs = level.get(stretch.number, [])
-        times = [leg.time_min for leg in legs if leg.time_min is not None]
-        if legs and (len(times) < len(legs) or sum(times) > _MOMENT_MIN):
+        if table.binds(rules, stretch.level.altitude_ft, case.ground_ft) and not _over_in_a_moment(legs):
             yield first, legs
+
+
+def _over_in_a_moment(legs: list[Leg]) -> bool:
+    """Whether legs in level flight take two minutes at most; not where the time of one is not known."""
+    total_min = 0.0
+    for leg in legs:
+        if leg.time_min is None:
+            return False
+        total_min += leg.time_min
+    return total_min <= _MOMENT_MIN
 
 
 def _said(case: Case, first: Leg, table: LevelTable, course: int) -> Iterator[tuple[str, str, bool]]:

@@ -74,9 +74,10 @@ class Case(Struct, frozen=True, eq=False):
     bind, each with the lowest height at which they do, and `exposed` those whose signal no MEA or MOCA
     assures. `guided` are the radials used, each once in a stretch, with the first leg flown on it, and
     `stations` the stations, each once. `changeovers` are the legs that end at one, `marked` those on the way whose
-    end something tells, and `ground_ft` is the lowest elevation known along the flight, 0 without one. `begun` is where the route passes the point at which the way to an
-    alternate begins, each passage; of the route itself it is empty. `unused` are the flight's own acceptances that no
-    finding of the other rules needed, known once those have run.
+    end something tells, and `ground_ft` is the lowest elevation known along the flight, 0 without one. `begun` is
+    where the route passes the point at which the way to an alternate begins, each passage; of the route itself it is
+    empty. `unused` are the flight's own acceptances that no finding of the other rules needed, known once those have
+    run.
 
     A case is itself alone, so that what several rules ask of one is found once (`once_a_case`).
     """

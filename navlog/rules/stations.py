@@ -235,10 +235,10 @@ def frequency_shared(case: Case) -> Iterator[Found]:
         for other in (*own, *published):
             # Most stations on a frequency are far off by latitude or longitude, which needs no geodesic.
             if (
-                other.frequency_mhz != station.frequency_mhz
-                or other.position is None
-                or other.kind is not StationKind.VOR
+                other.position is None
                 or abs(other.position.latitude_deg - places[0].latitude_deg) > near_deg
+                or other.frequency_mhz != station.frequency_mhz
+                or other.kind is not StationKind.VOR
                 or near_deg < abs(other.position.longitude_deg - places[0].longitude_deg) * narrow < 300.0
                 or other.ident in told
             ):
