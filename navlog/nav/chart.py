@@ -86,7 +86,7 @@ STATION_KINDS = {
 """What the published station types are, and whether distance can be had there."""
 
 
-class Station(Struct, frozen=True):
+class Station(Struct, frozen=True, cache_hash=True):
     """A radio aid. `declination_deg` is the angle from true north to its 360 radial, east positive.
 
     A true-referenced station has `true_referenced` set and a declination of 0. `frequency_mhz` is None for
@@ -136,7 +136,7 @@ class Station(Struct, frozen=True):
         return holding(self.unusable, radial_deg) if self.unusable else ()
 
 
-class Airport(Struct, frozen=True):
+class Airport(Struct, frozen=True, cache_hash=True):
     """A landing place. `ident` is the name asked for, the FAA one or its ICAO twin.
 
     `kind` is "airport", or what else the published data says ("heliport", "seaplane base" ...). `use` is "public" or
@@ -174,7 +174,7 @@ class Bearing(Struct, frozen=True):
         return self.station_kind is None or kind is station.kind
 
 
-class Fix(Struct, frozen=True):
+class Fix(Struct, frozen=True, cache_hash=True):
     """A named point in the air. `makeup` holds the published or stated radials and distances.
 
     `computed` says that no position is published and this one follows from the make-up.
