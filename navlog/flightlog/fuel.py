@@ -164,12 +164,11 @@ def _diversions(conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple
 
 def tanks(legs: tuple[Leg, ...]) -> Iterator[tuple[Leg, ...]]:
     """The legs flown on each filling of the tanks."""
-    flown: list[Leg] = []
-    for leg in legs:
-        flown.append(leg)
-        if leg.fuel_taken is not None or leg is legs[-1]:
-            yield tuple(flown)
-            flown = []
+    first = 0
+    for end, leg in enumerate(legs, 1):
+        if leg.fuel_taken is not None or end == len(legs):
+            yield legs[first:end]
+            first = end
 
 
 def _since_fuelling(conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[float | None, float | None]:

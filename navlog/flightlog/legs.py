@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from itertools import accumulate
 
 from msgspec import Struct
-from msgspec.structs import asdict
+from msgspec.structs import astuple
 
 from navlog.flightlog.facts import why_no_variation
 from navlog.flightlog.records import Conditions, Leg, LegPoint, Phase, Run, Unknown
@@ -54,8 +54,8 @@ def _leg(
     solved = run.triangle
     heading_deg = minus(solved.true_heading_deg if solved is not None else None, run.variation_deg)
     deviation = deviation_on(conditions, heading_deg)
-    found = Leg(
-        **asdict(run),
+    found = Leg(  # type: ignore[misc]  # it takes the run's values for all fields that a leg has
+        *astuple(run),
         number=number,
         start=start,
         end=tally.at,

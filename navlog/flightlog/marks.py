@@ -236,25 +236,27 @@ def with_other_receiver(route: Route, legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
     """
     if route.request.equipment.vor < 2:
         return legs
-    settings = (_best_setting(legs, index) for index in range(len(legs)))
-    return tuple(
-        leg if setting is None else changed(leg, other_setting=setting)
-        for leg, setting in zip(legs, settings, strict=True)
-    )
+    found: list[Leg] = []
+    for index, leg in enumerate(legs):
+        setting = _best_setting(legs, index)
+        found.append(leg if setting is None else changed(leg, other_setting=setting))
+    return tuple(found)
 
 
 def _best_setting(legs: tuple[Leg, ...], index: int) -> OtherSetting | None:
     """What is needed first beside the station of a leg; None where nothing is before the next landing."""
     guidance = legs[index].part.guidance
     in_use = None if guidance is None else guidance.station.ident
-    for leg, following in zip(legs[index:], (*legs[index + 1 :], None), strict=True):
+    for ahead in range(index, len(legs)):
+        leg = legs[ahead]
         for mark in leg.told_by:
             if mark.kind is MarkKind.RADIAL and mark.station.ident != in_use:
                 crossing = Guidance(mark.station, StatedRadial(computed=mark.by.radial_deg), Flag.FROM)
                 return OtherSetting(SettingKind.CROSS_RADIAL, crossing, leg.number, leg.end.name)
         # On the ground there is time to set the next one.
-        if following is None or leg.lands:
+        if leg.lands or leg is legs[-1]:
             return None
+        following = legs[ahead + 1]
         onward = following.part.guidance
         if onward is not None and onward.station.ident != in_use:
             return OtherSetting(SettingKind.NEXT_STATION, onward, following.number, following.start.name)

@@ -128,9 +128,12 @@ def grouped(steps: Iterable[Step]) -> Iterator[tuple[Step, ...]]:
     found: list[tuple[Step, ...]] = []
     # By identity: two pieces may be equal where a flight goes round the same way twice.
     for _, pieced in groupby(steps, key=lambda step: id(step.piece)):
-        groups = [tuple(group) for _, group in groupby(pieced, key=lambda step: step.phase)]
-        # What is flown in one phase, as nearly every piece in cruise, has no neighbour to go with.
-        found.extend(_merged(groups) if len(groups) > 1 else groups)
+        some = tuple(pieced)
+        # What is flown in one step, as nearly every piece in cruise, has no neighbour to go with.
+        if len(some) == 1:
+            found.append(some)
+        else:
+            found.extend(_merged([tuple(group) for _, group in groupby(some, key=lambda step: step.phase)]))
     return iter(found)
 
 
@@ -185,17 +188,19 @@ def _level_changes(group: tuple[Step, ...]) -> Iterator[tuple[PointKind, float]]
 def _run(steps: tuple[Step, ...]) -> Run:
     """One run: course and variation at its middle, wind and speed as means over the time flown."""
     first, last = steps[0], steps[-1]
-    phase = _vertical_phase(steps)
+    alone = first is last
+    phase = first.phase if alone else _vertical_phase(steps)
     stretch, part = first.piece.stretch, first.piece.part
     middle_nm = (first.start_nm + last.end_nm) / 2.0
     variation_deg, variation_source = variation_at(stretch, part, middle_nm)
-    tas_kt, wind, time_min = _means(steps)
+    tas_kt, wind, time_min = (first.tas_kt, first.wind, first.time_min) if alone else _means(steps)
+    fuel = first.fuel if alone else _total_fuel(steps)
     # Before the course: at a place there is none, and a middle of nothing.
     if first.phase in STAYING:
-        return _at_a_place(first, last, variation_deg, variation_source, time_min, _total_fuel(steps))
+        return _at_a_place(first, last, variation_deg, variation_source, time_min, fuel)
     course_deg, solved = first.true_course_deg, first.triangle
     # A single level step has its course and triangle of its own middle already; a climb has none.
-    if len(steps) > 1 or phase is not Phase.CRUISE:
+    if not alone or phase is not Phase.CRUISE:
         course_deg, _ = course_at(stretch, part, middle_nm)
         solved = None
         if wind is not None and course_deg is not None and tas_kt is not None:
@@ -217,12 +222,12 @@ def _run(steps: tuple[Step, ...]) -> Run:
         variation_source=variation_source,
         tas_kt=tas_kt,
         wind=wind,
-        wind_beyond_ft=max(step.beyond_ft for step in steps),
+        wind_beyond_ft=first.beyond_ft if alone else max(step.beyond_ft for step in steps),
         triangle=solved,
         groundspeed_kt=groundspeed_kt,
         time_min=time_min,
-        fuel_used=_total_fuel(steps),
-        changes=tuple(_level_changes(steps)),
+        fuel_used=fuel,
+        changes=() if alone else tuple(_level_changes(steps)),
     )
 
 
@@ -266,8 +271,6 @@ def _at_a_place(
 
 def _means(steps: tuple[Step, ...]) -> tuple[float | None, Wind | None, float | None]:
     """True airspeed and wind as means over the time flown, and that time."""
-    if len(steps) == 1:
-        return steps[0].tas_kt, steps[0].wind, steps[0].time_min
     timed = [(step.time_min, step.tas_kt, step.wind) for step in steps]
     total_min = sum(time_min for time_min, _, _ in timed if time_min is not None)
     # Means over no time have no value; the first step stands for what is too short to print.

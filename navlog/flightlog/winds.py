@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -12,7 +13,7 @@ from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Airport, Position, Station
 from navlog.nav.problems import problem_error
 from navlog.nav.wind import NEAREST_COLUMNS, Wind, WindColumn, WindLevel
-from navlog.request.records import Request, WindStatement
+from navlog.request.records import Request, StatedWind, WindStatement
 from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.route import Route
 
@@ -36,19 +37,23 @@ def stated_columns(route: Route) -> tuple[tuple[WindColumn, ...], tuple[str, ...
             shift_deg, said = _magnetic_shift(route, statement, place)
             turned.append(said)
         name = statement.place.text if statement.place is not None else None
-        found.append(WindColumn(_true_levels(statement, shift_deg), place, name))
+        found.append(_column(statement.levels, shift_deg, place, name))
     return tuple(found), tuple(turned)
 
 
-def _true_levels(statement: WindStatement, shift_deg: float) -> tuple[WindLevel, ...]:
-    """The stated levels with magnetic directions made true; a wind without a height holds at every height."""
+@lru_cache(maxsize=1_024)
+def _column(stated: tuple[StatedWind, ...], shift_deg: float, place: Position | None, name: str | None) -> WindColumn:
+    """Stated levels with magnetic directions made true, remembered for the flights that share them.
+
+    A wind without a height holds at every height.
+    """
     levels: list[WindLevel] = []
-    for level in statement.levels:
+    for level in stated:
         from_deg = normalize_deg(level.from_deg + (shift_deg if level.magnetic else 0.0))
         heights_ft = _EVERY_HEIGHT_FT if level.height_ft is None else (level.height_ft,)
         wind = Wind(from_deg, level.speed_kt)
         levels.extend(WindLevel(height_ft, wind, level.temperature_c) for height_ft in heights_ft)
-    return tuple(levels)
+    return WindColumn(tuple(levels), place, name)
 
 
 def _magnetic_shift(route: Route, statement: WindStatement, place: Position | None) -> tuple[float, str]:

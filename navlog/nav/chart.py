@@ -17,7 +17,7 @@ from msgspec.structs import force_setattr
 
 from navlog.nav.problems import Span, problem_error
 from navlog.nav.record import changed
-from navlog.nav.sectors import Sector, holding
+from navlog.nav.sectors import Sector
 
 
 class Position(Struct, frozen=True, cache_hash=True):
@@ -133,7 +133,13 @@ class Station(Struct, frozen=True, cache_hash=True):
 
     def sectors_on(self, radial_deg: float | None) -> tuple[Sector, ...]:
         """The sectors that hold a radial: mostly none, of twenty that a station may have."""
-        return holding(self.unusable, radial_deg) if self.unusable else ()
+        return _sectors_on(self, radial_deg) if self.unusable else ()
+
+
+@lru_cache(maxsize=4_096)
+def _sectors_on(station: Station, radial_deg: float | None) -> tuple[Sector, ...]:
+    """The sectors of a station that hold a radial, remembered: each leg asks several times for the same."""
+    return tuple(sector for sector in station.unusable if sector.holds(radial_deg))
 
 
 class Airport(Struct, frozen=True, cache_hash=True):

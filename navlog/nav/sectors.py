@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from msgspec import Struct
 
 
-class Sector(Struct, frozen=True, cache_hash=True):
+class Sector(Struct, frozen=True):
     """Radials between which a station is unusable, clockwise from `start_deg` to `end_deg`.
 
     `of` says which part is meant: "vor", "dme" or "both". Without `beyond_nm` and `below_ft` the
@@ -39,9 +37,3 @@ class Sector(Struct, frozen=True, cache_hash=True):
     def concerns(self, part: str) -> bool:
         """Whether it is of the part "vor" or "dme"."""
         return self.of in (part, "both")
-
-
-@lru_cache(maxsize=4_096)
-def holding(sectors: tuple[Sector, ...], radial_deg: float | None) -> tuple[Sector, ...]:
-    """The sectors that hold a radial, remembered: each leg asks several times for the same."""
-    return tuple(sector for sector in sectors if sector.holds(radial_deg))

@@ -73,7 +73,7 @@ class WindLevel(Struct, frozen=True):
     temperature_c: float | None = None
 
 
-class WindColumn(Struct, frozen=True):
+class WindColumn(Struct, frozen=True, cache_hash=True):
     """The winds over one place, or without a position everywhere; levels are kept lowest first."""
 
     levels: tuple[WindLevel, ...]

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date, datetime, timedelta
 from enum import IntEnum, StrEnum
-from functools import lru_cache
-from typing import Protocol, TypeAlias, TypeVar
+from typing import Any, Protocol, TypeAlias, TypeVar
 
-from msgspec import Struct
+from msgspec import Struct, field
 
 from navlog.flightlog.records import Leg, Log, Passage
 from navlog.nav.chart import Station
@@ -56,9 +55,6 @@ class Thresholds(Struct, frozen=True):
 
 DEFAULT_THRESHOLDS = Thresholds()
 
-_CASES_KEPT = 8
-"""The route and the ways to its alternates, between which the rules go to and fro."""
-
 
 class Neighbours(Protocol):
     """What the rules ask of published data about stations that the flight does not use."""
@@ -79,7 +75,7 @@ class Case(Struct, frozen=True, eq=False):
     empty. `unused` are the flight's own acceptances that no finding of the other rules needed, known once those have
     run.
 
-    A case is itself alone, so that what several rules ask of one is found once (`once_a_case`).
+    `facts` are what several rules ask and is found once (`once_a_case`).
     """
 
     log: Log
@@ -97,6 +93,7 @@ class Case(Struct, frozen=True, eq=False):
     neighbours: Neighbours | None = None
     begun: tuple[Passage, ...] = ()
     unused: tuple[Acceptance, ...] = ()
+    facts: dict[Callable[..., Any], tuple[Any, ...]] = field(default_factory=dict)
 
     @property
     def off(self) -> datetime | None:
@@ -132,11 +129,13 @@ _Fact = TypeVar("_Fact")
 
 
 def once_a_case(facts: Callable[[Case], Iterable[_Fact]]) -> Callable[[Case], tuple[_Fact, ...]]:
-    """A function of a case that several rules ask, whose answer is kept for the cases last asked of."""
+    """A function of a case that several rules ask, whose answer is kept with the case."""
 
-    @lru_cache(maxsize=_CASES_KEPT)
     def gathered(case: Case) -> tuple[_Fact, ...]:
-        return tuple(facts(case))
+        found = case.facts.get(facts)
+        if found is None:
+            found = case.facts[facts] = tuple(facts(case))
+        return found
 
     return gathered
 

@@ -229,22 +229,24 @@ def frequency_shared(case: Case) -> Iterator[Found]:
         if station.frequency_mhz is None or not places:
             continue
         near_deg = (_SHARED_WITHIN_NM + leg.distance_nm) / _NM_PER_DEGREE
-        narrow = cos(radians(min(abs(places[0].latitude_deg) + near_deg, 90.0)))
+        latitude_deg, longitude_deg = places[0].latitude_deg, places[0].longitude_deg
+        narrow = cos(radians(min(abs(latitude_deg) + near_deg, 90.0)))
         published = case.neighbours.stations_on(station.frequency_mhz, case.request.day) if case.neighbours else ()
         told = {station.ident}
         for other in (*own, *published):
             # Most stations on a frequency are far off by latitude or longitude, which needs no geodesic.
+            there = other.position
             if (
-                other.position is None
-                or abs(other.position.latitude_deg - places[0].latitude_deg) > near_deg
+                there is None
+                or abs(there.latitude_deg - latitude_deg) > near_deg
                 or other.frequency_mhz != station.frequency_mhz
                 or other.kind is not StationKind.VOR
-                or near_deg < abs(other.position.longitude_deg - places[0].longitude_deg) * narrow < 300.0
+                or near_deg < abs(there.longitude_deg - longitude_deg) * narrow < 300.0
                 or other.ident in told
             ):
                 continue
             told.add(other.ident)
-            away_nm = min(distance_nm(place, other.position) for place in places)
+            away_nm = min(distance_nm(place, there) for place in places)
             if away_nm <= _SHARED_WITHIN_NM:
                 shared = f"{other.ident} is on {frequency(station.frequency_mhz)} too"
                 where = f"{distance(away_nm)} NM from where {station.ident} is used"
