@@ -23,7 +23,6 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.layout import held
-from navlog.printed.clocks import clock_text
 from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.readings import by_time, minutes_since, told_by_dme
 from navlog.printed.rows import Row, compass_card, heading, height, marked, no_course, on_board_steps
@@ -31,8 +30,6 @@ from navlog.resolve.route import Changeover, MarkKind, PointKind, Stretch
 
 _NORTHS_APART_DEG = 2.0
 """From here the nil-wind heading stands beside the set course."""
-_NO_FUEL_TAKEN = "no fuel taken, none counted for taxi"
-"""Taxi fuel is taken off once, at the first start-up."""
 _SMALLEST_TURN_DEG = 3
 """A smaller turn, as printed, is not told: a great circle and a needle bend by as much."""
 
@@ -315,7 +312,8 @@ def _landing(row: Row) -> str:
     leg = row.leg
     text = f"land at {leg.end.name}, {figures.minutes(figures.half_up(leg.stop_min))} stop"
     if leg.fuel_taken is None:
-        return f"{text}, {_NO_FUEL_TAKEN}"
+        # Taxi fuel is taken off once, at the first start-up.
+        return f"{text}, no fuel taken, none counted for taxi"
     steps = figures.down(leg.fuel_taken, row.log.fuel_unit.step)
     return f"{text}, {row.fuel(steps)} {row.log.fuel_unit.name} at take-off, after taxi"
 
@@ -325,13 +323,11 @@ def take_off(row: Row) -> datetime | None:
     return None if row.clock is None else row.clock + timedelta(minutes=figures.half_up(row.leg.stop_min))
 
 
-def stop(arriving: Row, leaving: Row) -> str:
-    """What is planned between a landing on the way and the take-off: how long, until when, the fuel then."""
-    log = arriving.log
-    off = clock_text(take_off(arriving), log.conditions.zone, log.conditions.day)
-    with_fuel = f"{leaving.fuel(on_board_steps(leaving))} {log.fuel_unit.name}"
-    taken = f", {_NO_FUEL_TAKEN}" if arriving.leg.fuel_taken is None else ", after taxi"
-    return f"{figures.minutes(figures.half_up(arriving.leg.stop_min))}, take off {off} with {with_fuel}{taken}"
+def stop(arriving: Row, leaving: Row, off: str) -> str:
+    """What is planned at a landing on the way: how long, when to take off, in the words `off`, and the fuel then."""
+    fuel = f"{leaving.fuel(on_board_steps(leaving))} {arriving.log.fuel_unit.name}"
+    taxi = "after taxi" if arriving.leg.fuel_taken is not None else "no taxi counted"
+    return f"{figures.minutes(figures.half_up(arriving.leg.stop_min))}, {off} with {fuel}, {taxi}"
 
 
 def dme_channel(station: Station) -> str | None:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 _TERRAIN = "terrain terrain"
 _BY_LAW = "14 CFR 91.177(a)(2) and part 95, subpart B"
+_GRAVE = (Severity.ERROR, Severity.WARNING)
 
 
 @rule(
@@ -67,6 +68,7 @@ def _minimum_text(ground: Ground, leg: Leg) -> str:
 @rule(
     "climb-under-terrain",
     Severity.WARNING,
+    apart=_GRAVE,
     group=Group.HEIGHT,
     at_times=(Severity.ERROR,),
     source=_BY_LAW,
@@ -161,6 +163,7 @@ class _Low(Struct, frozen=True):
 @rule(
     "climb-low",
     Severity.NOTE,
+    apart=_GRAVE,
     group=Group.HEIGHT,
     at_times=(Severity.ERROR, Severity.WARNING),
     source="14 CFR 91.177(a): except when necessary for takeoff or landing; (2) and part 95, subpart B",
@@ -221,7 +224,7 @@ def _low_text(run: list[_Low], least: _Low) -> str:
     if least.over_ft is None:
         return told
     side = f"{whole(abs(least.over_ft))} ft {'above' if least.over_ft >= 0.0 else 'BELOW'}"
-    return f"{told}; least over {_way_text(least.leg)}: {side} {_spot_text(least.top)}"
+    return f"{told}; at the least {side} {_spot_text(least.top, least.leg)}"
 
 
 def _way_text(leg: Leg) -> str:
@@ -314,7 +317,7 @@ def terrain_unknown(case: Case) -> Iterator[Found]:
         file for leg in case.first_legs if leg.stretch.ground is not None for file in leg.stretch.ground.unread
     )
     for name, why in files:
-        yield Found(f"the terrain file {name} cannot be read: {why}", about=name)
+        yield Found(f"the terrain file {name} cannot be read: {why}", about=name, apart=True)
     for leg in case.first_legs:
         ground = leg.stretch.ground
         if ground is not None and ground.unknown:
@@ -377,15 +380,14 @@ def _higher_ft(band: InBand) -> float:
     return band.highest.height_ft - band.on_course_ft - (band.highest.tolerance_ft or 0.0)
 
 
-def _spot_text(spot: Spot, leg: Leg | None = None) -> str:
+def _spot_text(spot: Spot, leg: Leg) -> str:
     """A high place in words: `4147 ft (+53), 24.2 NM along, 1.2 left, N44W072.hgt`.
 
     Miles count from the start of the stretch, which is named where `leg` is only a piece of it.
     """
     tolerance = f" (+{whole(spot.tolerance_ft)})" if spot.tolerance_ft else ""
     side = "right" if spot.aside_nm > 0.0 else "left"
-    piece = leg is not None and not (leg.start_nm == 0.0 and leg.ends_stretch)
-    way = f" {_way_text(leg)}" if leg is not None and piece else ""
+    way = "" if leg.start_nm == 0.0 and leg.ends_stretch else f" {_way_text(leg)}"
     return (
         f"{whole(spot.height_ft)} ft{tolerance}, {distance(spot.along_nm)} NM along{way},"
         f" {distance(abs(spot.aside_nm))} {side}, {spot.source}"
