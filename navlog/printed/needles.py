@@ -11,6 +11,7 @@ from itertools import takewhile
 
 from msgspec import Struct
 
+from navlog.flightlog.counted import leaving
 from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
@@ -26,7 +27,6 @@ from navlog.printed.rows import (
     Row,
     heading,
     height,
-    leaving,
     marked,
     on_board_steps,
     rows,

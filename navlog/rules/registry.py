@@ -10,6 +10,7 @@ from typing import Protocol, TypeAlias, TypeVar
 
 from msgspec import Struct
 
+from navlog.flightlog.counted import Count, count_of
 from navlog.flightlog.records import Leg, Log, Passage
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
@@ -105,6 +106,10 @@ class Case(Struct, frozen=True, eq=False):
             return self.log.eta(leg)
         left = max((one.at for one in self.begun if one.at is not None), default=None)
         return None if left is None or leg.elapsed_min is None else left + timedelta(minutes=leg.elapsed_min)
+
+    def count(self, leg: Leg) -> Count:
+        """What is printed of a leg, so that a finding says what its row does."""
+        return count_of(self.log, leg)
 
     @property
     def takes_off(self) -> bool:

@@ -202,7 +202,7 @@ def _leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if true_alone(leg):
         yield f"{true_alone(leg)}."
     yield _flown_step(row, printed[index + 1].leg if index + 1 < len(printed) else None)
-    yield from (f"{text[0].upper()}{text[1:]}." for text in changes_within(leg))
+    yield from (f"{text[0].upper()}{text[1:]}." for text in changes_within(row))
     if index + 1 < len(printed):
         yield from (f"{one[0].upper()}{one[1:]}." for one in crossings(printed[index + 1].leg))
 

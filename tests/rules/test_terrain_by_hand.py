@@ -153,8 +153,7 @@ def test_a_climb_low_is_told_to_its_last_piece_and_over_its_least() -> None:
     )
     (one,) = told("climb-low", below(flown(), 1, abeam=pieces))
     assert one.message.startswith(
-        "the climb is below the minimum by terrain as far as 8.0 NM along XLO to QAA;"
-        " at the least 300 ft above"
+        "the climb is below the minimum by terrain as far as 8.0 NM along XLO to QAA; at the least 300 ft above"
     )
     (low,) = told("climb-low", below(flown(), 1, abeam=(piece(5, spot(5, 2600), minimum_ft=3600),)))
     assert "at the least 100 ft BELOW 2600 ft" in low.message
