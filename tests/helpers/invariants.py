@@ -22,6 +22,8 @@ from helpers.invariants_between import (
 )
 from helpers.invariants_of_commands import check_says_what_the_log_does, commands_answer
 from helpers.made import Made
+from helpers.second_fuel import fuel_adds_up, fuel_findings_agree
+from helpers.second_heights import heights_agree, limits_are_those_of_the_file
 
 from navlog.sheets.formats import EXTRAS, PAPERS
 from navlog.studies.explain_text import explained, explanation_text
@@ -123,44 +125,6 @@ def formats_agree(made: Made) -> Iterator[str]:
             yield f"{leg['to']['ident']} is not in the GPX"
 
 
-def findings_agree(made: Made) -> Iterator[str]:
-    """A second reading of the rules of altitude and fuel, by the JSON's own numbers.
-
-    Level flight below a stated minimum, an MEA under IFR or a MOCA, and above an MAA; fuel that runs out.
-    """
-    flight = made.flight
-    told = {(one["rule"], one["leg"]) for one in flight["findings"]}
-    by_ifr = any(line.startswith("rules ifr") for line in made.lines)
-    for leg in flight["legs"]:
-        number, low_ft = leg["number"], min(leg["start_altitude_ft"], leg["end_altitude_ft"])
-        if leg["phase"] != "cruise" or leg["distance_nm"] == 0.0:
-            continue
-        under = leg["minimum_altitude_ft"] is not None and low_ft < leg["minimum_altitude_ft"] - HALF
-        if leg["minimum_kind"] == "stated" and under != (("under-minimum", number) in told):
-            yield f"leg {number} at {low_ft} with a minimum of {leg['minimum_altitude_ft']}"
-        rules = {rule for rule, where in told if where == number}
-        if leg["minimum_kind"] == "MEA" and under and by_ifr and not rules & {"under-mea", "moca-range"}:
-            yield f"leg {number} at {low_ft} under IFR with an MEA of {leg['minimum_altitude_ft']}"
-        unclear = leg["moca_ft"] is not None and low_ft < leg["moca_ft"] - HALF
-        # A MOCA above its MEA is a slip of the chart, which `moca-over-mea` tells.
-        slip = leg["minimum_kind"] == "MEA" and unclear and leg["moca_ft"] > leg["minimum_altitude_ft"]
-        if unclear and not slip and "under-mea" not in rules:
-            yield f"leg {number} at {low_ft} with a MOCA of {leg['moca_ft']}"
-        high_ft = max(leg["start_altitude_ft"], leg["end_altitude_ft"])
-        over = leg["maa_ft"] is not None and high_ft > leg["maa_ft"] + HALF
-        if over != (("over-maa", number) in told):
-            yield f"leg {number} at {high_ft} with an MAA of {leg['maa_ft']}"
-    left = [leg["fuel_remaining_gal"] for leg in flight["legs"] if leg["fuel_remaining_gal"] is not None]
-    rules = {rule for rule, _ in told}
-    if (min(left, default=0.0) < -1e-6) != ("fuel-below-zero" in rules) and not flight["alternates"]:
-        yield f"fuel down to {min(left, default=0.0)}"
-    fuel = flight["fuel"]
-    last = flight["legs"][-1]["fuel_remaining_gal"]
-    lost = None not in (last, fuel["reserve_gal"]) and last < fuel["reserve_gal"] - 1e-6
-    if lost and not rules & {"reserve", "fuel-below-zero"}:
-        yield f"{last} left of a reserve of {fuel['reserve_gal']}"
-
-
 INVARIANTS: Mapping[str, Callable[[Made], Iterator[str]]] = {
     one.__name__: one
     for one in (
@@ -172,7 +136,10 @@ INVARIANTS: Mapping[str, Callable[[Made], Iterator[str]]] = {
         time_and_fuel_go_one_way,
         columns_add_as_printed,
         formats_agree,
-        findings_agree,
+        limits_are_those_of_the_file,
+        heights_agree,
+        fuel_adds_up,
+        fuel_findings_agree,
         tidy_text_says_the_same,
         options_equal_edits,
         calm_means_heading_is_course,
