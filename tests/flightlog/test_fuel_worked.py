@@ -112,6 +112,12 @@ def test_a_diversion_that_takes_just_as_much_as_the_destination_changes_nothing(
     assert fuel["required_gal"] == pytest.approx(13)
 
 
+def test_a_diversion_of_which_the_fuel_is_not_known_leaves_what_is_required_unknown(folder: Folder) -> None:
+    # From QBB no course leads to XDD, so no time and no fuel; the 12 gal of the way to QCC may be too little.
+    fuel = folder.fly(DIVERTED.replace("QBB 180 - XDD", "QBB - XDD") + "fuel 30gal\n")["fuel"]
+    assert (fuel["used_gal"], fuel["required_gal"], fuel["margin_gal"]) == (pytest.approx(8), None, None)
+
+
 def test_the_way_to_an_alternate_has_an_account_from_where_it_begins(folder: Folder) -> None:
     # At QBB 30 - 4 = 26 gal. 150 NM are 75 min and 10 gal, then 16 gal, 120 min. Contingency 10 % of the 4 gal.
     to_xdd, to_xee = (
