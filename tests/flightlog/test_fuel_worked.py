@@ -192,6 +192,55 @@ def test_the_reserve_burns_what_the_cruise_does(folder: Folder, length_nm: int) 
     assert {leg["phase"] for leg in found["legs"]} >= {"climb"}
 
 
+BY_HEIGHT = """name = "Thirsty high up"
+[climb]
+tas_kt = 90
+rate_ft_per_min = 600
+burn_gal_per_h = 12
+[[cruise.rows]]
+pressure_altitude_ft = 0
+tas_kt = 120
+burn_gal_per_h = 8
+[[cruise.rows]]
+pressure_altitude_ft = 8000
+tas_kt = 120
+burn_gal_per_h = 16
+[descent]
+tas_kt = 120
+rate_ft_per_min = 500
+burn_gal_per_h = 6
+"""
+"""At 4,000 ft the cruise burns 12 gal/h, at 2,000 ft 10 gal/h."""
+
+
+@pytest.mark.parametrize(
+    ("flown", "reserve_gal"),
+    [
+        # The first cruise is at 4,000 ft, the last at 2,000, where it burns 10 gal/h: 45 min.
+        ("direct QAA 090 - 270 QBB 60nm\ndirect QBB 090 - 270 QCC 60nm\naltitude 4000\nroute QAA QBB/A020 QCC\n", 7.5),
+        # No cruise: 1,000 ft are 2.5 NM of climb and 4 of descent, so 30 NM lead as high as 30 / 6.5 thousand feet. The
+        # reserve is flown as high as the flight has been, not at the field.
+        ("direct XDD - XEE 30nm\naltitude 8000\nroute XDD XEE\n", 0.75 * (8 + 30 / 6.5)),
+    ],
+)
+def test_the_reserve_burns_what_the_last_cruise_does_else_a_cruise_at_the_top(
+    folder: Folder, flown: str, reserve_gal: float
+) -> None:
+    folder.put("high.toml", BY_HEIGHT)
+    text = COMMON.replace("tas 120kt\n", "aircraft high.toml\n").replace("vfr day", "ifr").replace("altitude 3500\n", "")
+    assert folder.fly(text + flown)["fuel"]["reserve_gal"] == pytest.approx(reserve_gal)
+
+
+def test_a_diversion_from_a_point_passed_twice_binds_up_to_the_last_passage(folder: Folder) -> None:
+    # 4 gal a stretch; at the second passage of QBB 12 are used, and 150 NM to XDD are 10: 26 with the reserve, where
+    # the way to QAA takes 16 and 4.
+    back = DIVERTED.replace("route QAA QBB QCC", "route QAA QBB QCC QBB QAA").replace("alternate XEE\n", "")
+    found = folder.fly(back)
+    assert found["fuel"]["required_gal"] == pytest.approx(12 + 10 + 4)
+    named = [leg["fuel_least_gal"] for leg in found["legs"] if leg["to"]["ident"] is not None]
+    assert named == pytest.approx([8 + 14, 4 + 14, 14, 4])
+
+
 def test_without_fuel_on_board_there_is_no_margin_and_no_endurance(folder: Folder) -> None:
     sheet = " ".join(folder.run(THROUGH).out.split())
     assert "required 12.0 = trip 8.0 + contingency 0.0 + reserve 4.0 + extra 0.0" in sheet
