@@ -227,7 +227,9 @@ def test_the_reserve_burns_what_the_last_cruise_does_else_a_cruise_at_the_top(
     folder: Folder, flown: str, reserve_gal: float
 ) -> None:
     folder.put("high.toml", BY_HEIGHT)
-    text = COMMON.replace("tas 120kt\n", "aircraft high.toml\n").replace("vfr day", "ifr").replace("altitude 3500\n", "")
+    text = (
+        COMMON.replace("tas 120kt\n", "aircraft high.toml\n").replace("vfr day", "ifr").replace("altitude 3500\n", "")
+    )
     assert folder.fly(text + flown)["fuel"]["reserve_gal"] == pytest.approx(reserve_gal)
 
 
