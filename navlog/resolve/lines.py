@@ -12,8 +12,9 @@ from navlog.nav import earth
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Bearing, Position, Segment
 from navlog.nav.guidance import StatedDistance
-from navlog.nav.magnetism import variation_deg
+from navlog.nav.magnetism import VariationAlong, model_for
 from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.record import changed
 from navlog.request.records import RouteWord
 from navlog.resolve.makeup import made_up_distance_nm, taken_from
 from navlog.resolve.route import Along, Point
@@ -32,17 +33,23 @@ class Geodesic(Struct, frozen=True):
 @lru_cache(maxsize=REMEMBERED)
 def line(start: Position, end: Position) -> Geodesic:
     """The line between two places; raises a `coincident-points` problem where they are one."""
+    if (end.latitude_deg, end.longitude_deg) < (start.latitude_deg, start.longitude_deg):
+        # Both ways have one middle to the last bit, so that the magnetic model is asked there once.
+        back = line(end, start)
+        return changed(back, true_course=back.true_course.reversed())
     found = earth.inverse(start, end)
     # The middle of the line, since halfway between two latitudes and longitudes lies beside it.
     middle, middle_deg = earth.point_along(start, end, found.distance_nm / 2.0)
     return Geodesic(found.distance_nm, middle, Along(found.course_deg, middle_deg, found.end_course_deg))
 
 
-@lru_cache(maxsize=REMEMBERED)
-def variation(start: Position, end: Position, day: date) -> Along:
-    """The model's variation at the start, middle and end of the line between two places on a day."""
-    places = (start, line(start, end).middle, end)
-    return Along(*(variation_deg(place, day) for place in places))
+def variation(start: Position, end: Position, day: date) -> VariationAlong:
+    """The model's variation at the start, middle and end of the line between two places on a day.
+
+    Raises a `no-magnetic-model` problem for a day that no model covers.
+    """
+    model_for(day)
+    return VariationAlong(start, line(start, end).middle, end, day)
 
 
 def distance_between(segment: Segment | None, start: Point, end: Point, word: RouteWord) -> StatedDistance:

@@ -13,6 +13,7 @@ from msgspec import Struct
 from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Airway, Position, Segment, Service, Source, Station, StationKind
 from navlog.nav.guidance import StatedDistance
+from navlog.nav.magnetism import VariationAlong
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.request.levels import level_altitude_ft
@@ -332,7 +333,7 @@ class Surveyor(Struct, frozen=True):
                 return Along(true_deg, true_deg, true_deg), "stated"
         return None, "station north"
 
-    def variation(self, draft: _Draft) -> tuple[Along | None, str]:
+    def variation(self, draft: _Draft) -> tuple[Along | VariationAlong | None, str]:
         """The file's variation, else the model's at start, middle and end; None without positions."""
         stated_deg = self.request.variation_deg
         if stated_deg is not None:

@@ -96,6 +96,7 @@ def test_a_place_may_be_an_airport_of_the_route_file_or_the_catalogue(
         (("46N039W", "46N040W", "46N041W", *TERRAIN), "one place, or two"),
         (("46N039W", "--terrain", "nowhere"), "cannot read the terrain folder `nowhere`: no such file"),
         (("46N039W", *TERRAIN, "--radius", "0nm"), "radius of 0 NM"),
+        (("N10 00.00 E010 00.00", "S09 30.00 W169 50.00", *TERRAIN), "NM is longer than 1000 NM"),
         (("QZZ", *STATIONS, *TERRAIN), "QZZ"),
         (("here!", *TERRAIN), "here!"),
     ],

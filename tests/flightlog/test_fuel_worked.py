@@ -9,8 +9,9 @@ import pytest
 from helpers.flown import Json
 from helpers.folder import Folder
 
+from navlog.flightlog.counted import since_fuelling
 from navlog.flightlog.records import Log
-from navlog.printed.fuel import least_left, since_fuelling
+from navlog.printed.fuel import least_left
 from navlog.request.flights import read_flights
 from navlog.request.references import References
 from navlog.resolve.lookup import NoCatalogue
