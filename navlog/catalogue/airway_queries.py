@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date
-from typing import TYPE_CHECKING, NamedTuple, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 from navlog.catalogue.airways import Chain, is_border, segments
 from navlog.catalogue.damage import reading
@@ -37,41 +37,41 @@ _TELLING = ("MTA", "MCA", "COP", "USE ", "R-", " R ")
 _AnyPlace = TypeVar("_AnyPlace", bound=Place)
 
 
-def read_airways(catalogue: Opened, ident: str, day: date) -> tuple[Airway, ...]:
-    """The airways of that designator, one for each location; a less trusted source adds only others."""
-    return tuple(airway for airway, _ in airways_with_rows(catalogue, ident, day))
-
-
 @reading
-def airways_with_rows(catalogue: Opened, ident: str, day: date) -> list[tuple[Airway, tuple[Row, ...]]]:
-    """The airways of that designator, each with the row of every point as published."""
-    found: list[tuple[Airway, tuple[Row, ...]]] = []
-    for edition in () if not ident.isascii() else catalogue.in_force("airway_point", day):
-        rows = catalogue.query(
-            "SELECT * FROM airway_point WHERE airway = ? AND edition = ? ORDER BY location, seq, rowid",
-            (ident, edition.number),
-        )
-        # Every point of a route line is asked for as an airway, and most are none.
-        if not rows:
-            continue
-        remarks = {
-            row["location"]: remark
-            for row in catalogue.query(
-                "SELECT location, remark FROM airway WHERE ident = ? AND edition = ?", (ident, edition.number)
-            )
-            if (remark := text(row["remark"]))
-        }
-        trusted = tuple(airway for airway, _ in found)
-        for location, own in _by_location(rows).items():
+def airways_with_rows(
+    catalogue: Opened, idents: Sequence[str], day: date
+) -> dict[str, list[tuple[Airway, tuple[Row, ...]]]]:
+    """The airways of each designator, each with the row of every point as published.
+
+    One for each location; a less trusted source adds only others.
+    """
+    found: dict[str, list[tuple[Airway, tuple[Row, ...]]]] = {ident: [] for ident in idents}
+    told = _by(catalogue.rows("airway_point", "airway", idents, day, "location, seq, rowid"), "airway", "edition")
+    # Every point of a route line is asked for as an airway, and most are none.
+    names = list(dict.fromkeys(ident for ident, _ in told))
+    if not names:
+        return found
+    _read_points(catalogue, [row for rows in told.values() for row in rows], day)
+    remarks = _by(catalogue.rows("airway", "ident", names, day, kind="airway_point"), "ident", "edition", "location")
+    for (ident, edition), rows in told.items():
+        trusted = tuple(airway for airway, _ in found[ident])
+        for (location,), own in _by(rows, "location").items():
             if not any(_is_told(airway, own) for airway in trusted):
+                said = [one for row in remarks.get((ident, edition, location), ()) if (one := text(row["remark"]))]
                 airway = changed(
                     _airway(catalogue, ident, own, day),
                     location=location,
-                    remarks=(remarks[location],) if location in remarks else (),
-                    provenance=edition.provenance,
+                    remarks=tuple(said[-1:]),
+                    provenance=catalogue.provenance(edition),
                 )
-                found.append((airway, tuple(own)))
+                found[ident].append((airway, tuple(own)))
     return found
+
+
+def _read_points(catalogue: Opened, rows: Sequence[Row], day: date) -> None:
+    """Look up the places of all airways at once; each then finds them remembered."""
+    catalogue.published_stations((row["point"] for row in rows if _is_station(row)), day)
+    catalogue.published_fixes((row["point"] for row in rows if not _is_station(row)), day)
 
 
 def joining(catalogue: Opened, first: str, second: str, day: date) -> tuple[str, ...]:
@@ -118,10 +118,11 @@ def _designator_order(ident: str) -> tuple[str, int, str]:
     return letters, int(digits) if digits.isascii() and digits.isdigit() else 0, ident
 
 
-def _by_location(rows: Iterable[Row]) -> dict[str, list[Row]]:
-    found: dict[str, list[Row]] = {}
+def _by(rows: Iterable[Row], *columns: str) -> dict[tuple[Any, ...], list[Row]]:
+    """The rows by their values of some columns."""
+    found: dict[tuple[Any, ...], list[Row]] = {}
     for row in rows:
-        found.setdefault(row["location"], []).append(row)
+        found.setdefault(tuple(row[column] for column in columns), []).append(row)
     return found
 
 
@@ -208,6 +209,10 @@ def _nearest(places: Sequence[_AnyPlace], near: Position | None) -> _AnyPlace:
     return places[0] if near is None or len(places) == 1 else nearest_first(places, near)[0]
 
 
+def _within_reach(near: Position, station: Station) -> bool:
+    return station.position is not None and apart_nm(near, station.position) <= _NAMED_WITHIN_NM
+
+
 class _Finder(NamedTuple):
     """Stations by the names that remarks use, and branches of other airways."""
 
@@ -217,14 +222,14 @@ class _Finder(NamedTuple):
 
     def named(self, name: str, near: Position) -> Station | None:
         """The VOR of that name within 200 NM, on the airway first; a name may be misspelt by a little."""
+        for station in self.on_airway:
+            if station.name == name and _within_reach(near, station):
+                return station
         around = [
             place
             for place in (*self.on_airway, *self._around(near))
-            if isinstance(place, Station) and place.position and apart_nm(near, place.position) <= _NAMED_WITHIN_NM
+            if isinstance(place, Station) and _within_reach(near, place)
         ]
-        for place in around:
-            if place.name == name:
-                return place
         names = {place.name: place for place in reversed(around) if place.name is not None}
         close = alike(name, names, most=1, likeness=0.8)
         return names[close[0]] if close else None

@@ -92,7 +92,7 @@ class _Leg(Struct, frozen=True):
 
 def audit(catalogue: Opened, idents: Sequence[str], day: date, limits: AuditLimits) -> Audit:
     """The airways of these designators as they hold on `day`, every figure measured again."""
-    told = [one for ident in idents for one in airways_with_rows(catalogue, ident, day)]
+    told = [one for found in airways_with_rows(catalogue, idents, day).values() for one in found]
     airways = [airway for airway, _ in told]
     legs = [leg for airway, rows in told for leg in _legs_of(airway, rows)]
     changeovers = [one for airway in airways for one in changeovers_of(catalogue, airway, day)]

@@ -46,9 +46,9 @@ def on_frequency(catalogue: Opened, frequency_mhz: float, day: date) -> tuple[St
     if not editions:
         return ()
     rows = catalogue.query(
-        "SELECT DISTINCT ident FROM station WHERE abs(frequency - ?) < 0.001 "
+        "SELECT DISTINCT ident FROM station WHERE frequency BETWEEN ? AND ? "
         f"AND edition IN ({numbers(editions)}) ORDER BY ident",
-        (frequency_mhz,),
+        (frequency_mhz - 0.001, frequency_mhz + 0.001),
     )
     named = catalogue.published_stations([row["ident"] for row in rows], day).values()
     stations = (one.station for group in named for one in group)

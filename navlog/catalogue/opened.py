@@ -27,7 +27,9 @@ class Opened(Protocol):
     def query(self, sql: str, parameters: Sequence[object] = ()) -> list[Row]:
         """Rows of a query."""
 
-    def rows(self, table: str, column: str, names: Sequence[str], day: date) -> list[Row]:
+    def rows(
+        self, table: str, column: str, names: Sequence[str], day: date, order: str = "rowid", *, kind: str = ""
+    ) -> list[Row]:
         """Rows of `table` with one of `names` in `column`, of the editions in force, most trusted first."""
 
     def provenance(self, edition: int) -> Provenance:

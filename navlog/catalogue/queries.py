@@ -106,33 +106,44 @@ class Catalogue:
     @reading
     def airports(self, ident: str, day: date) -> tuple[Airport, ...]:
         """Every landing place of that FAA or ICAO identifier, under the identifier asked for."""
-        key = (ident, day)
-        if key not in self._airports:
-            _make_room(self._airports)
-            self._airports[key] = self._read_airports(ident, day)
-        return self._airports[key]
+        return self._airports_of([ident], day)[ident]
 
-    def _read_airports(self, ident: str, day: date) -> tuple[Airport, ...]:
-        editions = self.in_force("airport", day)
-        if not editions or not ident or not ident.isascii():
-            return ()
-        rows = self.query(
-            f"SELECT rowid, * FROM airport WHERE (ident = ? OR icao = ?) AND edition IN ({numbers(editions)})",
-            (ident, ident),
-        )
-        rows = self._most_trusted_first(rows, "airport", day)
-        return tuple(airport(group[0], self.provenance(group[0]["edition"]), ident) for group in one_object(rows))
+    def _airports_of(self, idents: Sequence[str], day: date) -> dict[str, tuple[Airport, ...]]:
+        _make_room(self._airports)
+        missing = [ident for ident in idents if (ident, day) not in self._airports]
+        found: dict[str, dict[int, Row]] = {ident: {} for ident in missing}
+        for column in ("ident", "icao"):
+            for row in self.rows("airport", column, missing, day):
+                found[row[column]][row["rowid"]] = row
+        for ident, rows in found.items():
+            groups = one_object(self._most_trusted_first([rows[number] for number in sorted(rows)], "airport", day))
+            self._airports[ident, day] = tuple(
+                airport(group[0], self.provenance(group[0]["edition"]), ident) for group in groups
+            )
+        return {ident: self._airports[ident, day] for ident in idents}
 
     @reading
     def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
         """Every airway of that designator, one for each location, with the places of its points."""
-        key = (ident, day)
-        if key not in self._airways:
-            from navlog.catalogue.airway_queries import read_airways
+        return self._airways_of([ident], day)[ident]
 
-            _make_room(self._airways)
-            self._airways[key] = read_airways(self, ident, day)
-        return self._airways[key]
+    def _airways_of(self, idents: Sequence[str], day: date) -> dict[str, tuple[Airway, ...]]:
+        _make_room(self._airways)
+        missing = [ident for ident in idents if (ident, day) not in self._airways]
+        if missing:
+            from navlog.catalogue.airway_queries import airways_with_rows
+
+            for ident, found in airways_with_rows(self, missing, day).items():
+                self._airways[ident, day] = tuple(airway for airway, _ in found)
+        return {ident: self._airways[ident, day] for ident in idents}
+
+    @reading
+    def read_ahead(self, idents: Sequence[str], day: date) -> None:
+        """Look up all that names of routes may mean, so that each kind of it is one question for all of them."""
+        self.published_stations(idents, day)
+        self.published_fixes(idents, day)
+        self._airports_of(idents, day)
+        self._airways_of(idents, day)
 
     @reading
     def airways_joining(self, first: str, second: str, day: date) -> tuple[str, ...]:
@@ -186,7 +197,7 @@ class Catalogue:
             rows = _by(self.rows("station", "ident", missing, day), "ident")
             remarks = _by_station(self.rows("station_remark", "ident", list(rows), day))
             # All names at once: one question for a route is faster than one for each point.
-            sectors = _by_station(self._sectors(list(rows), day))
+            sectors = _by_station(self.rows("sector", "ident", list(rows), day, kind="station_remark"))
             for ident in missing:
                 self._stations[ident, day] = tuple(
                     self._station(group, sectors, remarks)
@@ -251,9 +262,15 @@ class Catalogue:
                 found.append(placed(self, unplaced, day))
         return tuple(found)
 
-    def rows(self, table: str, column: str, names: Sequence[str], day: date) -> list[Row]:
-        """Rows of `table` with one of `names` in `column`, of the editions in force, most trusted first."""
-        editions = self.in_force(table, day)
+    def rows(
+        self, table: str, column: str, names: Sequence[str], day: date, order: str = "rowid", *, kind: str = ""
+    ) -> list[Row]:
+        """Rows of `table` with one of `names` in `column`, of the editions in force, most trusted first.
+
+        The editions are those that tell rows of `kind`, by itself those of the table.
+        """
+        kind = kind or table
+        editions = self.in_force(kind, day)
         # No published name is empty, and none has letters that the file could not even be asked for.
         names = [name for name in names if name and name.isascii()]
         found: list[Row] = []
@@ -261,20 +278,10 @@ class Catalogue:
             some = names[first : first + _MOST_NAMES]
             found += self.query(
                 f"SELECT rowid, * FROM {table} WHERE {column} IN ({', '.join('?' * len(some))}) "
-                f"AND edition IN ({numbers(editions)}) ORDER BY rowid",
+                f"AND edition IN ({numbers(editions)}) ORDER BY {order}",
                 some,
             )
-        return self._most_trusted_first(found, table, day) if len(editions) > 1 else found
-
-    def _sectors(self, idents: Sequence[str], day: date) -> list[Row]:
-        editions = self.in_force("station_remark", day)
-        if not editions or not idents:
-            return []
-        return self.query(
-            f"SELECT * FROM sector WHERE ident IN ({', '.join('?' * len(idents))}) "
-            f"AND edition IN ({numbers(editions)}) ORDER BY rowid",
-            idents,
-        )
+        return self._most_trusted_first(found, kind, day) if len(editions) > 1 else found
 
     def _named_by_airways(self, idents: Sequence[str], day: date) -> list[Row]:
         """Fixes that an airway passes, whether or not any other file knows them."""
@@ -284,9 +291,10 @@ class Catalogue:
             if not text(row["city"]) and text(row["region"]) and text(row["type"]) not in ("VHF", "NDB")
         ]
 
-    def _most_trusted_first(self, rows: list[Row], table: str, day: date) -> list[Row]:
-        rank = {edition.number: place for place, edition in enumerate(self.in_force(table, day))}
-        return sorted(rows, key=lambda row: (rank[row["edition"]], row["rowid"]))
+    def _most_trusted_first(self, rows: list[Row], kind: str, day: date) -> list[Row]:
+        """The rows by the edition that tells them, and of each in the order given."""
+        rank = {edition.number: place for place, edition in enumerate(self.in_force(kind, day))}
+        return sorted(rows, key=lambda row: rank[row["edition"]])
 
     def provenance(self, edition: int) -> Provenance:
         """Where the rows of an edition come from."""

@@ -69,7 +69,7 @@ _LAST_COLUMN_SINCE = {"airport": (5, "use")}
 """The version from which a table has its last column; a file of an earlier one gets it at its next import."""
 
 INDICES = {
-    "station": ("ident", "latitude"),
+    "station": ("ident", "latitude", "frequency"),
     "station_remark": ("ident",),
     "sector": ("ident",),
     "fix": ("ident", "latitude"),

@@ -10,6 +10,7 @@ from navlog.nav import earth
 from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Position
 from navlog.nav.guidance import track_true_deg
+from navlog.nav.magnetism import VariationAlong
 from navlog.resolve.route import Along, GuidedPart, Stretch
 
 CLOSE_NM = 1e-9
@@ -91,9 +92,12 @@ def variation_at(stretch: Stretch, part: GuidedPart, along_nm: float) -> tuple[f
     return station.declination_deg, "station"
 
 
-def _between(along: Along, fraction: float) -> float:
+def _between(along: Along | VariationAlong, fraction: float) -> float:
     """The value at a fraction of a stretch, linear from start to middle and from middle to end."""
-    if fraction <= 0.5:
+    if fraction == 0.5:
+        # A leg that is the whole stretch: the model need not be asked at the ends.
+        return along.middle_deg
+    if fraction < 0.5:
         return along.start_deg + (along.middle_deg - along.start_deg) * fraction * 2.0
     return along.middle_deg + (along.end_deg - along.middle_deg) * (fraction * 2.0 - 1.0)
 

@@ -80,6 +80,33 @@ def variation_deg(position: Position, day: date) -> float:
     return declination_deg
 
 
+class VariationAlong(Struct, frozen=True):
+    """The model's variation at three places of a line on a day that a model covers.
+
+    Each is worked out when it is asked for: of most stretches, which are one leg, only the middle is.
+    """
+
+    start: Position
+    middle: Position
+    end: Position
+    day: date
+
+    @property
+    def start_deg(self) -> float:
+        """The variation at the start, degrees."""
+        return variation_deg(self.start, self.day)
+
+    @property
+    def middle_deg(self) -> float:
+        """The variation in the middle, degrees."""
+        return variation_deg(self.middle, self.day)
+
+    @property
+    def end_deg(self) -> float:
+        """The variation at the end, degrees."""
+        return variation_deg(self.end, self.day)
+
+
 def _variation_at(position: Position, model_year: int, decimal_year: float, *, height_km: float = 0.0) -> _Variation:
     """The answer of the model that begins with `model_year`, at a height above the WGS84 ellipsoid."""
     now = _evaluate(position, model_year, decimal_year, height_km)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from navlog.request.records import BrokenFlight, FlightPlans, Name, Request
 
 
@@ -22,8 +24,11 @@ def unwritten(plans: FlightPlans) -> tuple[Name, ...]:
     }
     if not asked:
         return ()
-    written = {"DCT"}
-    for one in requests:
-        ways = (one.route, *((*((way.start,) if way.start else ()), *way.words) for way in one.alternates))
-        written.update(word.ident or word.text for way in ways for word in way)
+    written = {"DCT", *(word for one in requests for word in route_words(one))}
     return tuple(name for name in asked.values() if name.ident not in written)
+
+
+def route_words(request: Request) -> Iterator[str]:
+    """The identifiers of the route line and of the ways to alternates, and what stands in place of one."""
+    ways = (request.route, *((*((way.start,) if way.start else ()), *way.words) for way in request.alternates))
+    return (word.ident or word.text for way in ways for word in way)

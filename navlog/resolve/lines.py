@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from functools import lru_cache
 from math import cos, radians, sqrt
 
@@ -12,8 +11,9 @@ from navlog.nav import earth
 from navlog.nav.angles import difference_deg, normalize_deg
 from navlog.nav.chart import Bearing, Position, Segment
 from navlog.nav.guidance import StatedDistance
-from navlog.nav.magnetism import variation_deg
+from navlog.nav.magnetism import VariationAlong, model_for
 from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.record import changed
 from navlog.request.records import Request, RouteWord
 from navlog.resolve.makeup import made_up_distance_nm, taken_from
 from navlog.resolve.route import Along, Point
@@ -32,17 +32,14 @@ class Geodesic(Struct, frozen=True):
 @lru_cache(maxsize=REMEMBERED)
 def line(start: Position, end: Position) -> Geodesic:
     """The line between two places; raises a `coincident-points` problem where they are one."""
+    if (end.latitude_deg, end.longitude_deg) < (start.latitude_deg, start.longitude_deg):
+        # Both ways have one middle to the last bit, so that the magnetic model is asked there once.
+        back = line(end, start)
+        return changed(back, true_course=back.true_course.reversed())
     found = earth.inverse(start, end)
     # The middle of the line, since halfway between two latitudes and longitudes lies beside it.
     middle, middle_deg = earth.point_along(start, end, found.distance_nm / 2.0)
     return Geodesic(found.distance_nm, middle, Along(found.course_deg, middle_deg, found.end_course_deg))
-
-
-@lru_cache(maxsize=REMEMBERED)
-def _variation(start: Position, end: Position, day: date) -> Along:
-    """The model's variation at the start, middle and end of the line between two places on a day."""
-    places = (start, line(start, end).middle, end)
-    return Along(*(variation_deg(place, day) for place in places))
 
 
 def true_course(
@@ -65,14 +62,18 @@ def true_course(
     return None, "station north"
 
 
-def variation_along(start: Point, end: Point, request: Request) -> tuple[Along | None, str]:
-    """The file's variation, else the model's at start, middle and end, and its source; None without positions."""
+def variation_along(start: Point, end: Point, request: Request) -> tuple[Along | VariationAlong | None, str]:
+    """The file's variation, else the model's at start, middle and end, and its source; None without positions.
+
+    Raises a `no-magnetic-model` problem for a day that no model covers.
+    """
     stated_deg = request.variation_deg
     if stated_deg is not None:
         return Along(stated_deg, stated_deg, stated_deg), "file"
     if start.position is None or end.position is None:
         return None, "station"
-    return _variation(start.position, end.position, request.day), "model"
+    model_for(request.day)
+    return VariationAlong(start.position, line(start.position, end.position).middle, end.position, request.day), "model"
 
 
 def distance_between(segment: Segment | None, start: Point, end: Point, word: RouteWord) -> StatedDistance:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from navlog.nav.angles import difference_deg, normalize_deg
+from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg
 from navlog.nav.chart import (
     Airway,
     Bearing,
@@ -25,6 +25,7 @@ from navlog.nav.chart import (
     Station,
 )
 from navlog.nav.guidance import Guidance, StatedDistance
+from navlog.nav.magnetism import VariationAlong
 from navlog.nav.problems import Span
 from navlog.request.records import FileReference, Landing, Level, Request
 
@@ -203,6 +204,10 @@ class Along(Struct, frozen=True):
     middle_deg: float
     end_deg: float
 
+    def reversed(self) -> Along:
+        """The same course flown the other way."""
+        return Along(*map(reciprocal_deg, (self.end_deg, self.middle_deg, self.start_deg)))
+
 
 _MAKEUP_DIFFERS_DEG = 1.0
 """A published radial farther off is of before its station's last alignment, or of another position (FAA NASR
@@ -272,7 +277,7 @@ class Stretch(Struct, frozen=True):
     tas_kt: float | None
     true_course: Along | None
     course_source: str
-    variation: Along | None
+    variation: Along | VariationAlong | None
     variation_source: str
     turn_deg: float | None = None
     candidates: tuple[Identification, ...] = ()

@@ -13,6 +13,7 @@ from msgspec import Struct
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airway, Position, Segment, Service, Source, Station, StationKind
 from navlog.nav.guidance import StatedDistance, track_true_deg
+from navlog.nav.magnetism import VariationAlong
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.request.levels import level_altitude_ft
@@ -64,7 +65,7 @@ class _Surveyed(Struct, frozen=True):
     limits: Limits
     true_course: Along | None
     course_source: str
-    variation: Along | None
+    variation: Along | VariationAlong | None
     variation_source: str
     named: tuple[Identification, ...]
     leaving_deg: float | None

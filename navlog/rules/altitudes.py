@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from navlog.flightlog.altitudes import altitudes_ft, below
 from navlog.flightlog.climbing import climb_min
 from navlog.flightlog.records import Leg, Phase, Trouble
+from navlog.flightlog.sure import station_distances_nm
 from navlog.nav import figures
 from navlog.nav.chart import Fix
 from navlog.nav.figures import distance, up, whole
 from navlog.request.levels import level_altitude_ft
-from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft, station_distances_nm
+from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft
 from navlog.rules.reception import out_of_volume, under_horizon
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample

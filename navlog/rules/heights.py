@@ -7,10 +7,10 @@ from itertools import zip_longest
 
 from navlog.flightlog.altitudes import SAME_FT, altitudes_ft, below
 from navlog.flightlog.records import Leg, Phase
+from navlog.flightlog.sure import station_distances_nm
 from navlog.nav import figures
 from navlog.nav.chart import Service
 from navlog.nav.figures import whole
-from navlog.nav.guidance import distance_from
 from navlog.nav.units import setting_text
 from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import PointKind
@@ -124,24 +124,6 @@ def climbs_from_airports(legs: tuple[Leg, ...], *, takes_off: bool) -> Iterator[
         before = leg
     if climb:
         yield tuple(climb)
-
-
-def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
-    """How far the leg's two ends are from the VOR in use, over the ground or along the path.
-
-    None without guidance, and where neither positions nor the path tell.
-    """
-    guidance = leg.part.guidance
-    if guidance is None:
-        return None
-    station, stretch = guidance.station, leg.stretch
-    # By the path where the station is on it: a charted length may differ from the positions'.
-    if station is stretch.start.station:
-        return leg.start_nm, leg.end_nm
-    if station is stretch.end.station:
-        return stretch.length_nm - leg.start_nm, stretch.length_nm - leg.end_nm
-    near, far = (distance_from(station, end.position) for end in (leg.start, leg.end))
-    return None if near is None or far is None else (near, far)
 
 
 def lowest_beyond_ft(ends_ft: tuple[float, float], reach: tuple[float, float], beyond_nm: float) -> float | None:

@@ -10,15 +10,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import altitudes_ft
-from navlog.flightlog.facts import heading_text, no_signal
+from navlog.flightlog.facts import gap_minutes, heading_text, no_signal
 from navlog.flightlog.marks import SLACK_NM, VOLUME_FLOOR_FT
 from navlog.flightlog.records import Leg, Mark, Phase, Trouble
+from navlog.flightlog.sure import station_distances_nm
 from navlog.nav.chart import Airway, Service, Station, StationKind
 from navlog.nav.figures import course, distance, whole
 from navlog.nav.radio import radio_horizon_nm, service_radius_nm, widest_radius_nm
 from navlog.nav.sectors import Sector
-from navlog.resolve.route import MarkKind, Stretch
-from navlog.rules.heights import lowest_beyond_ft, lowest_ft, station_distances_nm
+from navlog.resolve.route import MarkKind
+from navlog.rules.heights import lowest_beyond_ft, lowest_ft
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
 from navlog.rules.samples import BASE, sample
 
@@ -99,7 +100,7 @@ def _outside(
                 away_nm,
                 f"{station.ident}{part} class {service} {serves}"
                 f" {f'at {whole(above_ft)} ft above it' if known else 'at the most, its elevation not known'};"
-                f" it is used {distance(away_nm)} NM away",
+                f" it is used {case.count(leg).away(away_nm)} NM away",
             )
     if worst is not None:
         yield Found(worst[1], leg, by=worst[0], station=station.ident)
@@ -152,7 +153,7 @@ def under_horizon(case: Case) -> Iterator[Found]:
         if short:
             away_nm, horizon_nm, altitude_ft = max(short)
             yield Found(
-                f"{guidance.station.ident} is {distance(away_nm)} NM away and the radio horizon from"
+                f"{guidance.station.ident} is {case.count(leg).away(away_nm)} NM away and the radio horizon from"
                 f" {whole(altitude_ft)} ft is {distance(horizon_nm)} NM{'' if known_ft is not None else _NO_ELEVATION}",
                 leg,
                 by=away_nm - horizon_nm,
@@ -194,7 +195,7 @@ def stations_apart(case: Case) -> Iterator[Found]:
         limit_nm = spacing_nm(stretch.level.altitude_ft, start, end)
         if stretch.length_nm > limit_nm:
             yield Found(
-                f"{start.ident} and {end.ident} are {distance(stretch.length_nm)} NM apart; off airways"
+                f"{start.ident} and {end.ident} are {case.count(leg).along(stretch.length_nm)} NM apart; off airways"
                 f" {limit_nm:.0f} NM is the most at {whole(stretch.level.altitude_ft)} ft",
                 leg,
             )
@@ -315,17 +316,16 @@ def signal(case: Case) -> Iterator[Found]:
             continue
         where = f"{stretch.via} from {stretch.start.name} to {stretch.end.name}: {no_signal(stretch)}"
         if stretch.service is Service.SIGNAL_GAP:
-            yield Found(f"{where}{_held_across(stretch, leg)}", leg)
+            yield Found(f"{where}{_held_across(leg)}", leg)
         else:
             yield Found(where, leg, Severity.ERROR)
 
 
-def _held_across(stretch: Stretch, leg: Leg) -> str:
+def _held_across(leg: Leg) -> str:
     """The heading and time to hold across a gap, where they are known."""
     heading = heading_text(leg)
     if heading is None:
         return ""
     hold = f", hold heading {heading}"
-    if stretch.gap_nm is None or not leg.groundspeed_kt:
-        return hold
-    return f"{hold} for {stretch.gap_nm / leg.groundspeed_kt * 60.0:.1f} min"
+    minutes = gap_minutes(leg)
+    return hold if minutes is None else f"{hold} for {minutes} min"

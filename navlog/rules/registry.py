@@ -9,6 +9,7 @@ from typing import Any, Protocol, TypeAlias, TypeVar
 
 from msgspec import Struct, field
 
+from navlog.flightlog.counted import Count, count_of
 from navlog.flightlog.records import Leg, Log, Passage
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
@@ -109,6 +110,10 @@ class Case(Struct, frozen=True, eq=False):
         left = max((one.at for one in self.begun if one.at is not None), default=None)
         return None if left is None or leg.elapsed_min is None else left + timedelta(minutes=leg.elapsed_min)
 
+    def count(self, leg: Leg) -> Count:
+        """What is printed of a leg, so that a finding says what its row does."""
+        return count_of(self.log, leg)
+
     @property
     def takes_off(self) -> bool:
         """Whether the way begins on the ground; a diversion in the air does not."""
@@ -146,6 +151,7 @@ class Found(Struct, frozen=True):
     `severity` is given where it differs from the rule's own, `span` where the leg's place is not meant. `about`
     names what is told once a flight, as a station used both on the route and on the way to an alternate. `by` is how
     far a number is beyond its limit, which tells the worst of several. `station` is the one that the message is of.
+    `apart` tells it in a line of its own where its rule's others share one.
     """
 
     message: str
@@ -155,6 +161,7 @@ class Found(Struct, frozen=True):
     about: str | None = None
     by: float = 0.0
     station: str | None = None
+    apart: bool = False
 
 
 class OnAlternate(Struct, frozen=True):
@@ -173,7 +180,8 @@ class Finding(Struct, frozen=True):
 
     `leg` is a leg of the route, None for the whole flight and on the way to an alternate, which `alternate`
     tells. `accepted` is the reason with which the flight accepts it, None where it does not. `group` is its rule's,
-    `by` how far a number is beyond its limit, `station` the one it is of where it is of a single one.
+    `by` how far a number is beyond its limit, `station` the one it is of where it is of a single one. One `apart` has
+    a line of its own, others share that of their rule.
     """
 
     rule: str
@@ -187,6 +195,7 @@ class Finding(Struct, frozen=True):
     group: Group = Group.REST
     by: float = 0.0
     station: str | None = None
+    apart: bool = False
 
     @property
     def rank(self) -> tuple[int, ...]:
@@ -220,7 +229,8 @@ class Rule(Struct, frozen=True):
     once, any other at the route and at the way to each alternate.
 
     `title` says what is wrong, `more` what else the rule's function says of itself. A rule that is not
-    `acceptable` is never silenced: the numbers are unknown or cannot be flown.
+    `acceptable` is never silenced: the numbers are unknown or cannot be flown. Findings of the severities `apart` have
+    a line each, where others share that of their rule.
     """
 
     ident: str
@@ -236,6 +246,7 @@ class Rule(Struct, frozen=True):
     at_times: tuple[Severity, ...] = ()
     whole_flight: bool = False
     group: Group = Group.REST
+    apart: tuple[Severity, ...] = ()
 
 
 def rule(  # noqa: PLR0913 - a rule says all of this of itself
@@ -249,6 +260,7 @@ def rule(  # noqa: PLR0913 - a rule says all of this of itself
     failing: str,
     acceptable: bool = True,
     at_times: tuple[Severity, ...] = (),
+    apart: tuple[Severity, ...] = (),
 ) -> Callable[[_Check], Rule]:
     """Make a rule of the function below; its docstring's first line is the rule's title.
 
@@ -272,6 +284,7 @@ def rule(  # noqa: PLR0913 - a rule says all of this of itself
             acceptable,
             at_times,
             group=group,
+            apart=apart,
         )
 
     return make

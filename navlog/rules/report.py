@@ -191,4 +191,5 @@ def _findings_of(
             one.group,
             found.by,
             found.station,
+            found.apart or severity in one.apart,
         )

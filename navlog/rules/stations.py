@@ -272,14 +272,13 @@ def declination_old(case: Case) -> Iterator[Found]:
         stretch = leg.stretch
         if stretch.variation is None or stretch.variation_source != "model":
             continue
-        for point, variation_deg in (
-            (stretch.start, stretch.variation.start_deg),
-            (stretch.end, stretch.variation.end_deg),
-        ):
+        for point in (stretch.start, stretch.end):
             station = point.station
             if station is None or station.declination_deg is None or station.true_referenced or station.ident in told:
                 continue
             told.add(station.ident)
+            # Not before: the model is asked for the station's variation alone.
+            variation_deg = stretch.variation.start_deg if point is stretch.start else stretch.variation.end_deg
             if abs(difference_deg(station.declination_deg, variation_deg)) > _OLD_DEG:
                 yield Found(
                     f"{station.ident} is aligned to {east_west(station.declination_deg)};"

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.changeovers import NOT_IN_SOURCE
+from navlog.flightlog.counted import Count
 from navlog.flightlog.facts import heading_text, why_no_guidance, why_no_variation
 from navlog.flightlog.records import Leg
 from navlog.flightlog.track import course_at, variation_at
 from navlog.nav.angles import difference_deg
-from navlog.nav.figures import course, distance
+from navlog.nav.figures import course, tenths
 from navlog.nav.guidance import Guidance
 from navlog.resolve.route import ChangeoverKind
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
@@ -147,12 +148,10 @@ def no_guidance(case: Case) -> Iterator[Found]:
     """No station serves a leg: dead reckoning."""
     for leg in case.legs:
         if leg.part.guidance is None and not leg.stays:
-            way = f"{leg.stretch.start.name} to {leg.stretch.end.name}"
-            yield Found(
-                f"dead reckoning for {distance(leg.distance_nm)} NM of {way}{_held(leg)}: {why_no_guidance(leg.part)}",
-                leg,
-                by=leg.distance_nm,
-            )
+            count = case.count(leg)
+            way = f"{tenths(count.distance_tenths)} NM of {leg.stretch.start.name} to {leg.stretch.end.name}"
+            message = f"dead reckoning for {way}{_held(count)}: {why_no_guidance(leg.part)}"
+            yield Found(message, leg, by=leg.distance_nm)
 
 
 @rule(
@@ -187,12 +186,10 @@ def _magnetic_course_at(leg: Leg, along_nm: float) -> float | None:
     return None if true_deg is None or variation_deg is None or where is None else true_deg - variation_deg
 
 
-def _held(leg: Leg) -> str:
+def _held(count: Count) -> str:
     """The heading and time to hold on a leg, where they are known."""
-    heading = heading_text(leg)
-    if heading is None or leg.time_min is None:
-        return ""
-    return f", heading {heading} for {leg.time_min:.1f} min"
+    heading = heading_text(count.leg)
+    return "" if heading is None or count.time_min is None else f", heading {heading} for {count.time_min} min"
 
 
 @rule(

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
+from datetime import date
 from typing import TYPE_CHECKING
 
 from msgspec import MsgspecError, Struct
 
 from navlog.nav.problems import NavlogError, Problem, Span, printable
 from navlog.printed.findings import by_rule, told_together, worst
-from navlog.request.records import RouteWord
+from navlog.request.places import route_words
+from navlog.request.records import BrokenFlight, FlightPlans, Request, RouteWord
 from navlog.request.references import References
 from navlog.request.typed import NO_OVERRIDES, Overrides
-from navlog.rules.answers import Answer, check_text
+from navlog.rules.answers import Answer, answers, text_plans
 from navlog.rules.registry import DEFAULT_THRESHOLDS, Finding, Thresholds
 from navlog.studies.batch import Engine, RouteSource, Row, Work, catalogue_here, counted
 from navlog.studies.gate import OPEN, Gate, Known, gated, known_of
@@ -74,47 +76,63 @@ def _check_group(
     sources: tuple[RouteSource, ...], settings: Settings, references: References
 ) -> tuple[tuple[Verdict, ...], ...]:
     """The verdicts on the flights of each source, worked in this thread."""
+    # What is remembered holds for the files that flights name.
+    references.watched |= settings.cache is not None
+    begun = [_begun(source, settings, references) for source in sources]
     catalogue: Catalogue | None = None
     if settings.catalogue is not None:
         catalogue = catalogue_here(settings.catalogue)
-    # What is remembered holds for the files that flights name.
-    references.watched |= settings.cache is not None
-    return tuple(_verdicts(source, settings, catalogue, references) for source in sources)
+        _read_ahead(catalogue, [flight for one in begun if isinstance(one, _Read) for flight in one.plans.flights])
+    return tuple(_verdicts(one, settings, catalogue, references) if isinstance(one, _Read) else one for one in begun)
+
+
+class _Read(Struct, frozen=True):
+    """A file as read; `data` are its bytes where its verdicts are to be remembered."""
+
+    plans: FlightPlans
+    data: bytes | None
+
+
+def _begun(source: RouteSource, settings: Settings, references: References) -> _Read | tuple[Verdict, ...]:
+    """The verdicts on the flights of a source where they are remembered, else what it holds."""
+    data = None
+    try:
+        text = source.bytes()
+        if settings.cache is not None and source.data is None:
+            data = text
+            body = recalled(settings.cache, source.file, data, references)
+            with suppress(MsgspecError, ValueError, RecursionError):
+                if body is not None:
+                    return unpacked(body, tuple[Verdict, ...])
+        plans = text_plans(text, source.file, settings.overrides)
+    except NavlogError as error:
+        plans = FlightPlans(source.file, (), (), error.problems)
+    return _Read(plans, data)
+
+
+def _read_ahead(catalogue: Catalogue, flights: Iterable[Request | BrokenFlight]) -> None:
+    """Look up what the routes of a task name, all at once for each day."""
+    words: dict[date, dict[str, None]] = {}
+    for one in flights:
+        if isinstance(one, Request):
+            words.setdefault(one.day, {}).update(dict.fromkeys(route_words(one)))
+    # What is wrong with the data is told with the flight that needs it.
+    with suppress(NavlogError):
+        for day, some in words.items():
+            catalogue.read_ahead(tuple(some), day)
 
 
 def _verdicts(
-    source: RouteSource, settings: Settings, catalogue: Catalogue | None, references: References
+    read: _Read, settings: Settings, catalogue: Catalogue | None, references: References
 ) -> tuple[Verdict, ...]:
-    """The verdicts on the flights of one source, remembered or worked; one with the problem where it cannot be read."""
-    try:
-        data = source.bytes()
-    except NavlogError as error:
-        return (_verdict(Answer(None, source.file, 1, None, error.problems), settings),)
-    if settings.cache is None or source.data is not None:
-        found = _answers(data, source.file, settings, catalogue, references)
-        return tuple(_verdict(answer, settings) for answer in found)
-    body = recalled(settings.cache, source.file, data, references)
-    if body is not None:
-        with suppress(MsgspecError, ValueError, RecursionError):
-            return unpacked(body, tuple[Verdict, ...])
-    references.used.clear()
-    found = _answers(data, source.file, settings, catalogue, references)
+    """The verdicts on the flights of a file, remembered where they are to be."""
+    if read.data is not None:
+        references.used.clear()
+    found = answers(read.plans, catalogue, references, thresholds=settings.thresholds)
     worked = tuple(_verdict(answer, settings) for answer in found)
-    remember(settings.cache, source.file, data, references, packed(worked))
+    if settings.cache is not None and read.data is not None:
+        remember(settings.cache, read.plans.file, read.data, references, packed(worked))
     return worked
-
-
-def _answers(
-    data: bytes, file: str, settings: Settings, catalogue: Catalogue | None, references: References
-) -> tuple[Answer, ...]:
-    return check_text(
-        data,
-        file,
-        catalogue=catalogue,
-        overrides=settings.overrides,
-        references=references,
-        thresholds=settings.thresholds,
-    )
 
 
 def _verdict(answer: Answer, settings: Settings) -> Verdict:

@@ -151,6 +151,25 @@ def test_names_asked_again_are_answered_from_memory_that_is_bounded(
         assert asked.airports("KDEN", day) == first[0]
 
 
+def test_names_read_ahead_are_those_asked_one_by_one_in_few_questions(catalogue_file: Path, day: date) -> None:
+    names = ("KDEN", "GLL", "V101", "V134", "LIBEL", "DEN", "QQQ", "")
+
+    def told(asked: Catalogue) -> list[object]:
+        return [
+            known(name, day) for name in names for known in (asked.stations, asked.fixes, asked.airports, asked.airways)
+        ]
+
+    with open_catalogue(catalogue_file) as one_by_one, open_catalogue(catalogue_file) as together:
+        made: list[str] = []
+        together.connection.set_trace_callback(made.append)
+        together.read_ahead(names, day)
+        # A question for each table that has what a name may mean, again for the points of the airways.
+        assert len(made) <= 16
+        made.clear()
+        assert told(together) == told(one_by_one)
+        assert made == []
+
+
 def test_airways_that_join_two_points(catalogue: Catalogue, day: date) -> None:
     assert catalogue.airways_joining("JNC", "SLOLM", day) == ("V134", "V220", "V591")
     assert catalogue.airways_joining("GLL", "LIBEL", day) == ("V101",)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 from helpers.drawn import reports
 from helpers.flown import Json, flight
-from pygeomag import GeoMag
+from pygeomag import GeoMag, GeoMagResult
 
+from navlog.nav import magnetism
 from navlog.resolve.route import Stretch
 
 STATIONS = (
@@ -62,6 +65,28 @@ def test_the_variation_is_the_models_at_start_middle_and_end() -> None:
     found = [one.variation.start_deg, one.variation.middle_deg, one.variation.end_deg]
     assert found == pytest.approx(expected, abs=0.002)
     assert one.variation_source == "model"
+
+
+def test_a_leg_flown_there_and_back_asks_the_model_once_for_each_place(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[tuple[float, float]] = []
+    calculate = GeoMag.calculate
+
+    def counted(self: GeoMag, glat: float, glon: float, **more: Any) -> GeoMagResult:
+        asked.append((glat, glon))
+        return calculate(self, glat=glat, glon=glon, **more)
+
+    monkeypatch.setattr(GeoMag, "calculate", counted)
+    magnetism.variation_deg.cache_clear()
+    there, back = (
+        stretches(f"fix UPPER N46 07.00 W039 01.00\nfix LAKER N44 03.00 W038 09.00\n{PLAN}route {way}\n")[0]
+        for way in ("UPPER LAKER", "LAKER UPPER")
+    )
+    # Both ends and the middle, which is one place to the last bit.
+    assert len(asked) == 3
+    assert there.true_course is not None
+    assert back.true_course is not None
+    assert there.true_course.middle_deg == pytest.approx(back.true_course.middle_deg - 180.0, abs=1e-9)
+    assert there.true_course.start_deg == pytest.approx(back.true_course.end_deg - 180.0, abs=1e-9)
 
 
 def test_a_stated_variation_holds_all_along_and_without_positions_the_station_stands_in() -> None:

@@ -52,13 +52,13 @@ def library(tmp_path: Path) -> Library:
 def worked(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The names of the files that are checked and not remembered, as they come."""
     names: list[str] = []
-    answers = checking._answers
+    verdicts = checking._verdicts
 
-    def watched(data: bytes, file: str, *rest: object) -> object:
-        names.append(Path(file).name)
-        return answers(data, file, *rest)  # type: ignore[arg-type]
+    def watched(read: checking._Read, *rest: object) -> object:
+        names.append(Path(read.plans.file).name)
+        return verdicts(read, *rest)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(checking, "_answers", watched)
+    monkeypatch.setattr(checking, "_verdicts", watched)
     return names
 
 
@@ -207,16 +207,16 @@ def test_another_catalogue_counts(library: Library, worked: list[str]) -> None:
 def test_a_catalogue_that_is_replaced_during_a_run_is_not_remembered(
     library: Library, worked: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    answers = checking._answers
+    verdicts = checking._verdicts
 
     def replacing(*given: object) -> object:
         held = library.catalogue.read_bytes()
         library.catalogue.unlink()
         library.catalogue.write_bytes(held)
-        return answers(*given)  # type: ignore[arg-type]
+        return verdicts(*given)  # type: ignore[arg-type]
 
     with monkeypatch.context() as patched:
-        patched.setattr(checking, "_answers", replacing)
+        patched.setattr(checking, "_verdicts", replacing)
         library.check()
     assert list(library.cache.glob("*.check")) == []
 
