@@ -357,5 +357,6 @@ def _by(rows: Iterable[Row], column: str) -> dict[str, list[Row]]:
 
 
 def _make_room(cache: dict[_Key, _T]) -> None:
-    if len(cache) >= _LARGEST_CACHE:
-        cache.clear()
+    # The oldest goes, not all at once: a library of more names than there is room for asks for the last ones again.
+    while len(cache) >= _LARGEST_CACHE:
+        del cache[next(iter(cache))]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import inf
 
-from navlog.flightlog.altitudes import altitudes_ft, below
+from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg, Mark, OtherSetting, SettingKind, Trouble, Unknown
 from navlog.nav.accuracy import Accuracy
 from navlog.nav.angles import difference_deg
@@ -68,11 +68,11 @@ def _marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accura
     flown stands alone where it serves: no other station is tuned for a radial. `ground_ft` is the height of
     the lowland from which the horizon counts.
     """
-    altitude_ft = altitudes_ft(leg)[1]
+    assured = _assured(leg)
     groups: dict[int, list[Mark]] = {}
     for named in (True, False):
         for one in leg.stretch.candidates:
-            mark = _mark_of(one, leg, altitude_ft, ground_ft, accuracy) if one.named is named else None
+            mark = _mark_of(one, leg, ground_ft, accuracy, assured=assured) if one.named is named else None
             if mark is not None:
                 groups.setdefault(_rank(mark), []).append(mark)
         # What the chart names and crosses well is enough; other stations are looked at only where that is missing.
@@ -88,9 +88,10 @@ def _marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accura
 
 def _rank(mark: Mark) -> int:
     """The lower, the sooner a mark is taken."""
-    well = mark.crosses_deg is None or mark.crosses_deg >= _CROSSES_WELL_DEG
     if not mark.by.named:
         return 5 if mark.troubles else 1
+    crosses_deg = mark.crosses_deg
+    well = crosses_deg is None or crosses_deg >= _CROSSES_WELL_DEG
     if mark.troubles:
         return 3 if well else 4
     return 0 if well else 2
@@ -114,7 +115,7 @@ def _told_at_once(marks: tuple[Mark, ...], equipment: Equipment, *, guided: bool
     return tuple(told)
 
 
-def _mark_of(one: Identification, leg: Leg, altitude_ft: float, ground_ft: float, accuracy: Accuracy) -> Mark | None:
+def _mark_of(one: Identification, leg: Leg, ground_ft: float, accuracy: Accuracy, *, assured: bool) -> Mark | None:
     """How well a candidate tells a leg's end, and what stands against it at the altitude flown there.
 
     None where it tells nothing along the track, and for a radial that nobody names and that cuts badly or lies
@@ -130,7 +131,7 @@ def _mark_of(one: Identification, leg: Leg, altitude_ft: float, ground_ft: float
         crosses_deg = 90.0 if one.named else 0.0
     if crosses_deg < least_deg:
         return None
-    against = _troubles(one, leg, altitude_ft, ground_ft)
+    against = _troubles(one, leg, ground_ft, assured=assured)
     # An MRA is charted for the fix's own radial; of another station it says nothing, and is told with the mark.
     if not one.named and not set(against) <= {Trouble.MRA}:
         return None
@@ -154,13 +155,14 @@ def _angle_deg(one_deg: float | None, other_deg: float | None) -> float | None:
     return min(between, 180.0 - between)
 
 
-def _troubles(one: Identification, leg: Leg, altitude_ft: float, ground_ft: float) -> tuple[Trouble, ...]:
+def _troubles(one: Identification, leg: Leg, ground_ft: float, *, assured: bool) -> tuple[Trouble, ...]:
     """What stands against receiving a candidate at a leg's end.
 
-    On an airway at or above the MEA neither the horizon nor a service volume counts for what the make-up names
-    and for the station flown; a service volume never does for a published make-up (AIM 1-1-8).
+    On an airway at or above the MEA, which has the signal `assured`, neither the horizon nor a service volume counts
+    for what the make-up names and for the station flown; a service volume never does for a published make-up (AIM
+    1-1-8).
     """
-    station, away_nm = one.station, one.away_nm
+    station, away_nm, altitude_ft = one.station, one.away_nm, leg.end_altitude_ft
     found: list[Trouble] = []
     part = "dme" if one.kind is MarkKind.DME else "vor"
     if station.unusable and station.unusable_at(part, one.radial_deg, distance_nm=away_nm, altitude_ft=altitude_ft):
@@ -168,9 +170,7 @@ def _troubles(one: Identification, leg: Leg, altitude_ft: float, ground_ft: floa
     mra_ft = leg.stretch.limits.mra_end_ft if one.kind is MarkKind.RADIAL else None
     if mra_ft is not None and below(altitude_ft, mra_ft):
         found.append(Trouble.MRA)
-    if away_nm is None or (
-        one.named and (_assured(leg, altitude_ft) or (mra_ft is not None and Trouble.MRA not in found))
-    ):
+    if away_nm is None or (one.named and (assured or (mra_ft is not None and Trouble.MRA not in found))):
         return tuple(found)
     # A station of unknown elevation counts as on the lowest ground: nothing says that it stands higher.
     mast_ft = 0.0 if station.elevation_ft is None else station.elevation_ft - ground_ft
@@ -183,13 +183,13 @@ def _troubles(one: Identification, leg: Leg, altitude_ft: float, ground_ft: floa
     return tuple(found)
 
 
-def _assured(leg: Leg, altitude_ft: float) -> bool:
+def _assured(leg: Leg) -> bool:
     """Whether an airway's MEA assures the signal at a leg's end."""
     stretch = leg.stretch
     if stretch.airway is None or stretch.service is not Service.NORMAL:
         return False
     mea_ft = stretch.limits.mea_ft
-    return mea_ft is not None and not below(altitude_ft, mea_ft)
+    return mea_ft is not None and not below(leg.end_altitude_ft, mea_ft)
 
 
 def _volume_nm(one: Identification, altitude_ft: float, ground_ft: float) -> float | None:

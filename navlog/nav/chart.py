@@ -354,7 +354,7 @@ class Airway(Struct, frozen=True):
 
     def __hash__(self) -> int:
         # Every segment would count otherwise, each time an airway is looked up in a cache.
-        return hash((self.ident, self.location, self.points))
+        return hash((self.ident, self.location, self.points[:1]))
 
     def reversed(self) -> Airway:
         """The same airway from its last point to its first, with bends at the same points."""

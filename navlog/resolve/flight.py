@@ -100,8 +100,8 @@ def _namesakes(names: Names, points: tuple[Point, ...]) -> Iterator[Namesake]:
     for word, point in ((names.request.route[0], points[0]), (names.request.route[-1], points[-1])):
         if point.kind is not PointKind.AIRPORT or word.ident is None or word.qualifier or word.qualifier_position:
             continue
-        for station in names.places(word.ident):
-            if not isinstance(station, Station) or station.kind is not StationKind.VOR:
+        for station in names.stations_meant(word.ident):
+            if station.kind is not StationKind.VOR:
                 continue
             apart_nm = None
             if station.position is not None and point.position is not None:

@@ -66,6 +66,12 @@ class Names(Struct, frozen=True):
         own = self.request.definitions.airways.get(ident)
         return (own.airway,) if own is not None else self.catalogue.airways(ident, self.request.day)
 
+    def stations_meant(self, ident: str) -> tuple[Station, ...]:
+        """The stations among the places of that name."""
+        given = self.request.definitions
+        hidden = ident in given.airports or ident in given.fixes
+        return () if hidden and ident not in given.stations else self.stations(ident)
+
     def places(self, ident: str) -> tuple[Place, ...]:
         """Everything of that name; what the file defines hides the catalogue's places of that name."""
         given = self.request.definitions

@@ -61,9 +61,10 @@ def station_out(case: Case) -> Iterator[Found]:
 
 def _meets_outage(stretch: Stretch) -> bool:
     """Whether a station at an end of a stretch, or anywhere on its airway, is published as out of service."""
-    ends = (stretch.start.station, stretch.end.station)
-    out = any(station is not None and not station.in_service for station in ends)
-    return out or (stretch.airway is not None and stretch.airway.has_outage)
+    if stretch.airway is not None and stretch.airway.has_outage:
+        return True
+    start, end = stretch.start.station, stretch.end.station
+    return not ((start is None or start.in_service) and (end is None or end.in_service))
 
 
 def _out_of_service(case: Case, ident: str, station: Station | None) -> str | None:

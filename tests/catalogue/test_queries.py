@@ -148,6 +148,9 @@ def test_names_asked_again_are_answered_from_memory_that_is_bounded(
         for number in range(30):
             assert asked.airports(f"Q{number}", day) == ()
         assert len(asked._airports) <= 10
+        made.clear()
+        assert [asked.airports(f"Q{number}", day) for number in range(21, 30)] == [()] * 9
+        assert made == []
         assert asked.airports("KDEN", day) == first[0]
 
 
