@@ -306,7 +306,7 @@ def _plan(made: _Flight) -> None:
     made.say(0.3 if by_file else float(burns), f"burn {chance.randint(60, 120) / 10}gph")
     _winds(made)
     made.say(0.25, "notices briefing.txt")
-    made.say(0.05, "terrain terrain")  # slow to look at
+    made.say(0.015, "terrain terrain")  # slow to look at
     made.say(0.2, "accuracy icao", "accuracy 3")
     made.say(0.4, "rules ifr", "rules vfr {night}", "rules vfr {day}")
     made.say(0.15, "levels icao", "levels nz")

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping
 from itertools import pairwise
+from random import Random
 
 from helpers import independent
 from helpers.flown import apart_deg
@@ -29,6 +30,30 @@ from navlog.sheets.formats import EXTRAS, PAPERS
 from navlog.studies.explain_text import explained, explanation_text
 
 HALF = 0.5 + 1e-6
+VARIED = (
+    *(f"altitude {feet}" for feet in (1500, 2000, 2600, 3000, 4000, 5500, 7500, 9000, 11000)),
+    *(
+        "altitude FL055",
+        "altitude FL090",
+        "fuel 8gal",
+        "fuel 11gal",
+        "fuel 15gal",
+        "fuel 20gal",
+        "fuel 31gal",
+        "fuel 60gal",
+    ),
+    *("reserve 20min", "reserve 60min", "contingency 10%", "contingency 25%", "extra 4gal", "taxi 2gal", "taxi 0.3gal"),
+    *("wind calm", "wind 2000 020/20 9000 110/40", "wind 330/50", "wind 190/15", "rules ifr", "rules vfr day"),
+    *(
+        "rules vfr night",
+        "altimeter 975hPa",
+        "altimeter 1040hPa",
+        "equipment vor 2 dme 1",
+        "equipment vor 1",
+        "off 02:40Z",
+    ),
+)
+"""What is said in a flight in place of its own, up to three at a time."""
 
 
 def every_sheet_is_written(made: Made) -> Iterator[str]:
@@ -125,6 +150,29 @@ def formats_agree(made: Made) -> Iterator[str]:
             yield f"{leg['to']['ident']} is not in the GPX"
 
 
+_OF_VARIANTS = (
+    time_and_fuel_go_one_way,
+    columns_add_as_printed,
+    limits_are_those_of_the_file,
+    heights_agree,
+    fuel_adds_up,
+    fuel_findings_agree,
+)
+
+
+def variants_agree(made: Made) -> Iterator[str]:
+    """What the numbers alone tell holds for the flight at other levels, in other winds and with other fuel too."""
+    chance = Random(made.text)
+    for _ in range(8):
+        said = list({line.split()[0]: line for line in chance.sample(VARIED, 3)}.values())
+        keywords = {line.split()[0] for line in said}
+        keywords |= {"winds"} & {f"{one}s" for one in keywords}
+        kept = [line for line in made.lines if line.split()[0] not in keywords or line.startswith("wind at ")]
+        varied = Made([*kept[:-1], *said, kept[-1]], made.folder, made.references, made.ran)
+        for invariant in _OF_VARIANTS:
+            yield from (f"with {', '.join(said)}: {fault}" for fault in invariant(varied))
+
+
 INVARIANTS: Mapping[str, Callable[[Made], Iterator[str]]] = {
     one.__name__: one
     for one in (
@@ -145,6 +193,7 @@ INVARIANTS: Mapping[str, Callable[[Made], Iterator[str]]] = {
         calm_means_heading_is_course,
         the_way_back_swaps_flags,
         splitting_a_leg_keeps_the_totals,
+        variants_agree,
         revised_on_time_is_the_plan,
         own_figures_are_marked_right,
     )

@@ -36,11 +36,16 @@ class Stated:
         contingency = way.statements["contingency"]
         self.share = float(contingency[0].rstrip("%")) / 100.0 if contingency else 0.0
         reserve = way.statements["reserve"]
-        # A stop is a landing too; what is not known counts as night.
+        # A stop is a landing too, and what is not known counts as night; where a reserve is stated, night is what the
+        # flight says, and `dark-arrival` tells the rest.
         nights = [one["night"] for one in way.flight["airports"] if one["role"] in ("landing", "destination")]
         unknown = way.flight["legs"][-1]["to"]["kind"] != "airport"
         by_night = way.statements["rules"] in (["ifr"], ["vfr night"])
-        by_night |= way.statements["rules"] != ["vfr day"] and (unknown or any(one is not False for one in nights))
+        by_night |= (
+            not reserve
+            and way.statements["rules"] != ["vfr day"]
+            and (unknown or any(one is not False for one in nights))
+        )
         self.rule_min = 45.0 if by_night else 30.0
         self.reserve_min = float(reserve[0].removesuffix("min")) if reserve else self.rule_min
 
