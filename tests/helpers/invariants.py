@@ -25,6 +25,7 @@ from helpers.invariants_of_commands import check_says_what_the_log_does, command
 from helpers.made import Made
 from helpers.second_fuel import fuel_adds_up, fuel_findings_agree
 from helpers.second_heights import heights_agree, limits_are_those_of_the_file
+from helpers.second_rows import rows_agree
 
 from navlog.sheets.formats import EXTRAS, PAPERS
 from navlog.studies.explain_text import explained, explanation_text
@@ -157,6 +158,7 @@ _OF_VARIANTS = (
     heights_agree,
     fuel_adds_up,
     fuel_findings_agree,
+    rows_agree,
 )
 
 
@@ -188,6 +190,7 @@ INVARIANTS: Mapping[str, Callable[[Made], Iterator[str]]] = {
         heights_agree,
         fuel_adds_up,
         fuel_findings_agree,
+        rows_agree,
         tidy_text_says_the_same,
         options_equal_edits,
         calm_means_heading_is_course,

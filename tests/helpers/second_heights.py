@@ -92,7 +92,7 @@ def of_minimums(way: Way, leg: Json, low_ft: float, grave: str) -> Iterator[tupl
         if unclear:
             yield "under-mea", grave if mea_ft is None else "either"
     elif not way.by_ifr:
-        if leg["start_altitude_ft"] == leg["end_altitude_ft"]:
+        if leg["phase"] in ("cruise", "hold"):
             yield "under-mea", "warning" if unclear else "either note"
     elif moca_ft is None or unclear:
         yield "under-mea", grave
