@@ -49,6 +49,14 @@ def test_vfr_descends_to_a_stated_pattern(hand: Folder) -> None:
     assert profile(found)[-1] == ("descent", 10.0, 4300, 1800)
 
 
+def test_a_stated_pattern_is_that_of_the_last_landing_alone(hand: Folder) -> None:
+    # The stop is at XHI, 1,000 ft; 3,500 ft down to 2,000 are 6 NM, and to the 1,300 ft stated for XLO 8.8 NM.
+    found = hand.fly(COMMON + "altitude 3500\npattern 1300ft\nroute XLO XHI land 30min XLO\n")
+    down = [one for one in profile(found) if one[0] == "descent"]
+    assert down == [("descent", 6.0, 3500, 2000), ("descent", 8.8, 3500, 1300)]
+    assert messages(found, "arrival-height") == []
+
+
 def test_vfr_stays_at_a_level_below_the_pattern(hand: Folder) -> None:
     found = hand.fly(COMMON + HELD_UP.replace("altitude 8500", "altitude 1500"))
     assert profile(found)[-1] == ("cruise", 10.0, 1500, 1500)
