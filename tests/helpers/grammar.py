@@ -197,7 +197,8 @@ def _defined(made: _Flight, spot: Spot, letter: str) -> Spot:
         return replace(spot, word=f"{station.word}{station.radial(spot)}{round(away_nm):03d}")
     radial = f"{station.word} {station.radial(spot, 1)}"
     how = spot.written
-    if spot.kind == "cross" and len(made.stations) > 1:
+    cuts_deg = [(one.to(spot)[0] - station.to(spot)[0]) % 180.0 for one in made.stations[-2:-1]]
+    if spot.kind == "cross" and any(3.0 < cut_deg < 177.0 for cut_deg in cuts_deg):
         how = f"{radial} x {made.stations[-2].word} {made.stations[-2].radial(spot, 1)}"
     elif spot.kind == "dme":
         how = f"{radial} dme {away_nm:.1f} at {made.altitude_ft}"
