@@ -23,6 +23,7 @@ from helpers.invariants_between import (
 )
 from helpers.invariants_of_commands import check_says_what_the_log_does, commands_answer
 from helpers.made import Made
+from helpers.second_cruising import cruising_levels_agree
 from helpers.second_fuel import fuel_adds_up, fuel_findings_agree
 from helpers.second_heights import heights_agree, limits_are_those_of_the_file
 from helpers.second_rows import rows_agree
@@ -159,6 +160,7 @@ _OF_VARIANTS = (
     fuel_adds_up,
     fuel_findings_agree,
     rows_agree,
+    cruising_levels_agree,
 )
 
 
@@ -191,6 +193,7 @@ INVARIANTS: Mapping[str, Callable[[Made], Iterator[str]]] = {
         fuel_adds_up,
         fuel_findings_agree,
         rows_agree,
+        cruising_levels_agree,
         tidy_text_says_the_same,
         options_equal_edits,
         calm_means_heading_is_course,
