@@ -199,7 +199,8 @@ def test_height_to_lose_is_that_left_over_the_field() -> None:
 def test_what_the_dme_behind_reads_where_stations_are_changed_goes_by_the_height_above_it() -> None:
     # 3 NM from QAA and 6,076 ft, a mile, above it: sqrt(3^2 + 1^2) = 3.2 NM.
     (report,) = reports(
-        "station QAA 113.00 N46 00.00 W039 00.00 decl 0E dme elev 5000ft\nstation QBB 114.00 N46 20.00 W039 00.00 decl 0E\n"
+        "station QAA 113.00 N46 00.00 W039 00.00 decl 0E dme elev 5000ft\n"
+        "station QBB 114.00 N46 20.00 W039 00.00 decl 0E\n"
         "airway V1 QAA 360 - 180 QBB 20nm mea 9000 cop 3 QAA\ndate 2026-07-18\nvariation 0E\ntas 120kt\nrules ifr\n"
         "wind calm\naltitude 11076\nequipment vor 2 dme 1\nroute QAA V1 QBB\n"
     )
