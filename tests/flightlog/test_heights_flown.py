@@ -146,6 +146,13 @@ def test_a_climb_in_the_hold_takes_time_and_fuel_by_the_table_and_is_to_be_asked
     )
 
 
+def test_a_climb_in_the_hold_takes_its_time_where_no_wind_is_given(hand: Folder) -> None:
+    found = hand.fly(COMMON.replace("wind calm\n", "") + IN_HOLD + "hold QBB until 8000ft\n")
+    (hold,) = (leg for leg in found["legs"] if leg["phase"] == "hold")
+    assert hold["time_min"] == pytest.approx(4000 / 600)
+    assert (hold["wind"], hold["elapsed_min"]) == (None, None)
+
+
 def test_a_hold_may_climb_to_a_flight_level(hand: Folder) -> None:
     found = hand.fly(COMMON + IN_HOLD.replace("/A080", "/F080") + "hold QBB until FL080\n")
     assert profile(found)[2:4] == [("hold", 0.0, 4000, 8000), ("cruise", 20.0, 8000, 8000)]
