@@ -1,7 +1,7 @@
 """Limits in the direction of flight, and the turns for which a minimum turning altitude holds.
 
-FAA AIM, glossary: a minimum crossing altitude (MCA) holds at a fix "when proceeding in the direction of a higher minimum
-en route IFR altitude", a minimum turning altitude (MTA) where a turn is made over it.
+FAA AIM, glossary: a minimum crossing altitude (MCA) holds at a fix "when proceeding in the direction of a higher
+minimum en route IFR altitude", a minimum turning altitude (MTA) where a turn is made over it.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from navlog.nav.chart import CrossingAltitude, Segment
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.request.records import RouteWord
-from navlog.resolve.path import Hop, Stop, limits
+from navlog.resolve.path import Hop, Stop, limits, turning_limits
 from navlog.resolve.route import Point, PointKind
 from navlog.sheets.json_legs import leg_object
 
@@ -38,18 +38,18 @@ TURN = CrossingAltitude(9_000.0, "FIXB", "FIXC", turning=True, coming_from="FIXA
         (hop("FIXA", "FIXB", "V1", TURN), hop("FIXB", "FIXC", "V1"), False),
         (hop("FIXZ", "FIXB", "V1", TURN), hop("FIXB", "FIXC", "V2"), False),
         (hop("FIXZ", "FIXB", "V1", changed(TURN, coming_from=None)), hop("FIXB", "FIXC", "V2"), True),
-        (None, hop("FIXB", "FIXC", "V2"), False),
     ],
 )
-def test_a_turning_altitude_holds_for_the_turn_that_it_names(before: Hop | None, then: Hop, holds: bool) -> None:
-    crossings = limits(then, Point(PointKind.FIX, then.end.ident), before).crossings_start
+def test_a_turning_altitude_holds_for_the_turn_that_it_names(before: Hop, then: Hop, holds: bool) -> None:
+    end = Point(PointKind.FIX, then.end.ident)
+    crossings = turning_limits(limits(then, end), then, end, before).crossings_start
     assert [one.altitude_ft for one in crossings] == ([9_000.0] if holds else [])
 
 
 @pytest.mark.parametrize(("toward", "holds"), [("FIXC", True), (None, True), ("FIXA", False)])
 def test_a_crossing_altitude_holds_toward_the_point_that_it_names(toward: str | None, holds: bool) -> None:
     then = hop("FIXB", "FIXC", "V1", CrossingAltitude(7_000.0, "FIXB", toward))
-    assert bool(limits(then, Point(PointKind.FIX, "FIXC"), None).crossings_start) is holds
+    assert bool(limits(then, Point(PointKind.FIX, "FIXC")).crossings_start) is holds
 
 
 @pytest.mark.parametrize(("turning", "mca_ft"), [(False, 6000), (True, None)])
