@@ -16,8 +16,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from navlog.nav import magnetism
-from navlog.studies.batch import Engine, RouteSource, process_pool, route_files
+from navlog.studies.batch import Engine, RouteSource, process_pool
 from navlog.studies.checking import Settings, Verdict, check_sources
+from navlog.studies.route_files import route_files
 
 
 @pytest.fixture(scope="module")
