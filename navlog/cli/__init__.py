@@ -91,7 +91,7 @@ class LazyCommands(Commands):
         self, ctx: click.Context, args: list[str]
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """The command that the arguments name; a misspelt one is answered with the nearest."""
-        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+        if args and args[0] not in COMMANDS and not args[0].startswith("-") and not ctx.resilient_parsing:
             from navlog.nav.spelling import alike
 
             close = alike(args[0], COMMANDS, most=1)
@@ -154,6 +154,7 @@ def status_of(arguments: list[str]) -> int:
         if any("\0" in argument for argument in arguments):
             # No system hands one on, but a caller of `run` may, and Python's own calls on files raise at it.
             raise click.UsageError("An argument holds a null character.")
+        _refuse_half_asked_completion()
         status = commands.main(args=arguments, prog_name="navlog", standalone_mode=False)
         sys.stdout.flush()
         return status if isinstance(status, int) else 0
@@ -183,6 +184,16 @@ def status_of(arguments: list[str]) -> int:
             raise
         echo_error(f"navlog: bug: {type(error).__name__}: {error}; `navlog --debug ...` shows the traceback")
         return EXIT_BUG
+
+
+def _refuse_half_asked_completion() -> None:
+    """Raise where a shell asks for completions without saying of which words, which click takes for granted."""
+    asked, words, at = (os.environ.get(name, "") for name in ("_NAVLOG_COMPLETE", "COMP_WORDS", "COMP_CWORD"))
+    if asked.endswith("_complete"):
+        # Fish hands the word itself over, other shells its number; no line has a thousand words.
+        whole = not at or bool(at.strip()) if asked.startswith("fish") else at.isdecimal() and len(at) < 4
+        if not (words and whole):
+            raise click.UsageError("A shell that asks for completions sets COMP_WORDS, and COMP_CWORD to a number.")
 
 
 def echo_error(text: str) -> None:

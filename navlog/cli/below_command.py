@@ -46,7 +46,8 @@ def command(
     A PLACE is a position, or the identifier of a station, airport or fix: a station given as for `navlog position`,
     one that the route file of --from states, or a published one. The minimum by terrain is the highest
     ground or obstacle, with the tolerance that its source states, plus 1,000 ft, or 2,000 in the mountainous areas
-    of 14 CFR 95. It is computed, never a clearance. Obstacles are those of the catalogue.
+    of 14 CFR 95. It is computed, never a clearance. Obstacles are those of the catalogue. A course is at most
+    1000 NM long.
     """
     if len(places) > 2:
         raise click.UsageError("Give one place, or two for the course between them.")

@@ -15,7 +15,7 @@ from navlog.nav.earth import COINCIDENT_NM
 from navlog.nav.figures import distance, up, whole
 from navlog.nav.obstacles import Obstacle
 from navlog.nav.problems import problem_error
-from navlog.nav.terrain import Spot, Terrain
+from navlog.nav.terrain import FARTHEST_NM, Spot, Terrain
 from navlog.nav.workings import Working
 
 
@@ -55,14 +55,22 @@ class _GroundBelow(Struct, frozen=True):
     unknown: tuple[str, ...]
 
 
+_LONGEST_NM = 1000.0
+"""Farther than any leg by VOR; what is asked over half the earth would look at every mile of it."""
+
+
 def course_of(start: Position, end: Position | None, radius_nm: float) -> Corridor:
     """What lies within `radius_nm` of the geodesic from `start` to `end`, or of `start` alone.
 
-    Raises a problem for a radius that is not above 0 and up to 100 NM.
+    Raises a problem for a radius that is not above 0 and up to 100 NM, and for a course longer than 1000 NM.
     """
-    if not 0.0 < radius_nm <= 100.0:
-        raise problem_error("bad-value", f"a radius of {radius_nm:g} NM is not above 0 and up to 100 NM")
-    return Corridor(start, end or start, radius_nm)
+    if not 0.0 < radius_nm <= FARTHEST_NM:
+        raise problem_error("bad-value", f"a radius of {radius_nm:g} NM is not above 0 and up to {FARTHEST_NM:g} NM")
+    course = Corridor(start, end or start, radius_nm)
+    if course.length_nm > _LONGEST_NM:
+        told = f"a course of {distance(course.length_nm)} NM is longer than {_LONGEST_NM:g} NM"
+        raise problem_error("bad-value", told, hint="ask for one part of it after another")
+    return course
 
 
 def solve(terrain: Terrain, course: Corridor, obstacles: Iterable[Obstacle] | None) -> _GroundBelow:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from navlog.flightlog.changeovers import place_text
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import CrossingAltitude, Service, Station
-from navlog.nav.figures import BY_STATION_NORTH, course, set_course, whole
+from navlog.nav.figures import BY_STATION_NORTH, course, half_up, set_course, tenths, whole
 from navlog.nav.guidance import Flag, Guidance
 from navlog.resolve.route import Changeover, ChangeoverKind, GuidedPart, Limits, Stretch
 
@@ -75,6 +75,14 @@ def no_signal(stretch: Stretch) -> str | None:
     if stretch.service is Service.NORMAL:
         return None
     return stretch.service.value + (f" of {stretch.gap_nm:g} NM" if stretch.gap_nm is not None else "")
+
+
+def gap_minutes(leg: Leg) -> str | None:
+    """The minutes that a signal gap of the leg's stretch takes: `6.5`; None where length or speed is not known."""
+    gap_nm = leg.stretch.gap_nm
+    return (
+        None if gap_nm is None or not leg.groundspeed_kt else tenths(half_up(gap_nm / leg.groundspeed_kt * 60.0, 0.1))
+    )
 
 
 def changeover_place(changeover: Changeover) -> str | None:

@@ -10,10 +10,31 @@ from navlog.nav.guidance import distance_from
 
 
 class _Band(Struct, frozen=True):
-    """The widest cross-track error of a leg on one radial: so far either side, so far from the station."""
+    """The widest cross-track error of a leg on one radial: so far either side, so far from the station.
+
+    The error is that of the positions; how far off it is goes by the path, so that it ends with the leg.
+    """
 
     half_width_nm: float
     away_nm: float
+
+
+def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
+    """How far the leg's two ends are from the VOR in use, over the ground or along the path.
+
+    None without guidance, and where neither positions nor the path tell.
+    """
+    guidance = leg.part.guidance
+    if guidance is None:
+        return None
+    station, stretch = guidance.station, leg.stretch
+    # By the path where the station is on it: a charted length may differ from the positions'.
+    if station is stretch.start.station:
+        return leg.start_nm, leg.end_nm
+    if station is stretch.end.station:
+        return stretch.length_nm - leg.start_nm, stretch.length_nm - leg.end_nm
+    near, far = (distance_from(station, end.position) for end in (leg.start, leg.end))
+    return None if near is None or far is None else (near, far)
 
 
 def band(leg: Leg, accuracy: Accuracy) -> _Band | None:
@@ -26,7 +47,7 @@ def band(leg: Leg, accuracy: Accuracy) -> _Band | None:
     known = [one for one in away if one is not None]
     if len(known) < len(away):
         return None
-    return _Band(accuracy.aside_nm(max(known)), max(known))
+    return _Band(accuracy.aside_nm(max(known)), max(station_distances_nm(leg) or known))
 
 
 def along_track_nm(leg: Leg) -> float | None:

@@ -6,7 +6,7 @@ lies outside them needs no exact look.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import pairwise
 from math import cos, radians, sin, sqrt, tan
@@ -155,9 +155,9 @@ def capsules(corridor: Corridor) -> Iterator[Capsule]:
         west_deg = east_deg
 
 
-def too_far_north(corridor: Corridor) -> bool:
-    """Whether it comes so near a pole that a plane is no picture of it."""
-    return max(abs(corridor.start.latitude_deg), abs(corridor.end.latitude_deg)) > _FARTHEST_LATITUDE_DEG
+def too_far_north(pieces: Iterable[Capsule]) -> bool:
+    """Whether any comes so near a pole that a plane is no picture of it."""
+    return any(abs(latitude) > _FARTHEST_LATITUDE_DEG for piece in pieces for latitude in piece.latitudes_deg)
 
 
 def _at(corridor: Corridor, along_nm: float) -> Position:

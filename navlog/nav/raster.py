@@ -1,4 +1,4 @@
-"""Tiles of terrain heights, mapped into memory and read by rows: SRTM, DTED, and GeoTIFF in degrees.
+"""Tiles of terrain heights, read by rows from files that stay open: SRTM, DTED, and GeoTIFF in degrees.
 
 SRTM (NASA and USGS, "SRTM Topography" documentation), `.hgt`: one degree a tile, named by its south-west corner, 1201
 or 3601 rows of as many big-endian 16-bit heights in metres, the first row north, edges shared with the neighbours,
@@ -16,15 +16,13 @@ from collections.abc import Callable
 from functools import lru_cache
 from math import isnan
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import Any
 
 from msgspec import Struct
 
 from navlog.nav.deflated import DEFLATE, Packing, inflated, summed
+from navlog.nav.tilefile import TileFile, UnreadableTileError, first_part, heights_part, opened_tile
 from navlog.nav.units import FOOT_M
-
-if TYPE_CHECKING:
-    from mmap import mmap
 
 _SRTM_NAME = re.compile(r"([NS])(\d{2})([EW])(\d{3})\.hgt", re.IGNORECASE)
 # The file has no header: its size alone tells 3 seconds from 1.
@@ -51,10 +49,6 @@ _LARGEST_BLOCK = 1 << 28
 
 _FIELDS = {1: "B", 2: "s", 3: "H", 4: "I", 12: "d"}
 """Codes of `struct` by TIFF's types of a field."""
-
-
-class UnreadableTileError(Exception):
-    """A file is no tile of heights in a form that is read here; says why not."""
 
 
 class Tile(Struct, frozen=True):
@@ -108,7 +102,7 @@ class Tile(Struct, frozen=True):
 
     def heights(self, row: int, first: int, last: int) -> array[int] | array[float]:
         """The heights of columns `first` up to and with `last` of a row, as the file counts them."""
-        data, size = _mapped(self.path), array(self.code).itemsize
+        size = array(self.code).itemsize
         found: array[int] | array[float] = array(self.code)
         # The last block of a row of blocks may be cut: rounded up.
         across = -(-self.columns // self.block_columns)
@@ -121,7 +115,7 @@ class Tile(Struct, frozen=True):
             wide = self.block_columns * size
             if self.packing is None:
                 start = self.blocks[number] + at * wide
-                found.frombytes(data[start + begin * size : start + end * size])
+                found.frombytes(heights_part(self.path, start + begin * size, (end - begin) * size))
             else:
                 packed = self.blocks[number], self.lengths[number], self.block_rows * wide
                 read = _packed_row(self.path, packed, at * wide, wide, self.packing)
@@ -148,12 +142,18 @@ _DTED_START, _DTED_HEAD, _DTED_FOOT = 80 + 648 + 2700, 8, 4
 """Where the first record begins, behind the headers UHL, DSI and ACC, and the bytes before and after its heights."""
 
 
+def _dted_record(rows: int) -> int:
+    """How many bytes a meridian takes."""
+    return _DTED_HEAD + 2 * rows + _DTED_FOOT
+
+
 class _DtedTile(Tile, frozen=True):
     """A tile whose heights stand by meridians, the sign apart from the number."""
 
     def heights(self, row: int, first: int, last: int) -> array[int]:
         """The heights of columns `first` up to and with `last` of a row, metres."""
-        data, record = _mapped(self.path), _DTED_HEAD + 2 * self.rows + _DTED_FOOT
+        record = _dted_record(self.rows)
+        data = first_part(self.path, _DTED_START + self.columns * record)
         at = _DTED_START + first * record + _DTED_HEAD + 2 * (self.rows - 1 - row)
         end = at + (last - first) * record + 1
         pairs = zip(data[at:end:record], data[at + 1 : end + 1 : record], strict=True)
@@ -174,7 +174,7 @@ def _srtm_tile(path: Path) -> Tile:
     named = _SRTM_NAME.fullmatch(path.name)
     if named is None:
         raise UnreadableTileError("its name does not say which degree it is of, as N44W072.hgt does")
-    rows = _SRTM_SIZES.get(path.stat().st_size)
+    rows = _SRTM_SIZES.get(len(opened_tile(path)))
     if rows is None:
         raise UnreadableTileError("it is not 1201 by 1201 or 3601 by 3601 heights of two bytes")
     south = int(named[2]) * (1 if named[1] in "Nn" else -1)
@@ -189,7 +189,8 @@ _DTED_DEGREE = re.compile(rb"(\d{3})(\d{2})(\d{2})([NSEW])")
 
 
 def _dted_tile(path: Path) -> Tile:
-    data = _mapped(path)
+    opened = opened_tile(path)
+    data = opened.part(0, _DTED_START)
     label = data[:80]
     west, south = (_DTED_DEGREE.fullmatch(label[at : at + 8]) for at in (4, 12))
     figures = [label[at : at + 4] for at in (20, 24, 47, 51)]
@@ -199,10 +200,11 @@ def _dted_tile(path: Path) -> Tile:
     if data[224:229] not in (b"WGS84", b"WGS72") or data[344:353].strip(b"0. "):
         raise UnreadableTileError("its places are not by WGS 84, or its rows do not run east")
     across, up, columns, rows = map(int, figures)
-    record = _DTED_HEAD + 2 * rows + _DTED_FOOT
-    if 0 in (across, up, columns, rows) or len(data) < _DTED_START + columns * record:
+    record = _dted_record(rows)
+    end = _DTED_START + columns * record
+    if 0 in (across, up, columns, rows) or len(opened) < end:
         raise UnreadableTileError("it is cut short")
-    if set(data[_DTED_START : _DTED_START + columns * record : record]) != {0xAA}:
+    if set(first_part(path, end)[_DTED_START::record]) != {0xAA}:
         raise UnreadableTileError("a record does not begin where it must")
     west_deg, south_deg = (
         (int(one[1]) + int(one[2]) / 60.0 + int(one[3]) / 3600.0) * (1.0 if one[4] in b"NE" else -1.0)
@@ -224,8 +226,8 @@ def _dted_tile(path: Path) -> Tile:
 
 
 def _geotiff_tile(path: Path) -> Tile:
-    data = _mapped(path)
-    read = _fields(data)
+    opened = opened_tile(path)
+    order, read = _fields(opened)
     number = _numbers(read)
     # Tags of TIFF 6.0: 256 and 257 size, 258 bits, 259 compression, 273 and 324 blocks, 277 bands, 339 sample format.
     compression = number(259, 1)
@@ -249,7 +251,7 @@ def _geotiff_tile(path: Path) -> Tile:
     if len(scale) < 2 or len(tie) != 6 or not (scale[0] > 0.0 and scale[1] > 0.0):
         raise UnreadableTileError("it does not say where it lies by one corner and the size of a cell")
     size = array(code).itemsize
-    packing = None if compression == 1 else Packing(size, data[:2] == b"MM", number(317, 1))
+    packing = None if compression == 1 else Packing(size, order == ">", number(317, 1))
     if packing is not None and not packing.known:
         raise UnreadableTileError("its heights are compressed over differences of an unknown kind")
     # A cell's height stands at its middle, where the file counts cells by their corners.
@@ -264,7 +266,7 @@ def _geotiff_tile(path: Path) -> Tile:
         row_step_deg=scale[1],
         column_step_deg=scale[0],
         code=code,
-        big_endian=data[:2] == b"MM",
+        big_endian=order == ">",
         feet_each=feet_each,
         void=_no_data(read(42113)),
         tolerance_ft=None,
@@ -274,7 +276,7 @@ def _geotiff_tile(path: Path) -> Tile:
         lengths=() if packing is None else tuple(int(one) for one in read(325 if tiled else 279)),
         packing=packing,
     )
-    _check_blocks(tile, len(data), size)
+    _check_blocks(tile, len(opened), size)
     return tile
 
 
@@ -306,18 +308,24 @@ def _check_blocks(tile: Tile, length: int, size: int) -> None:
 _Field = tuple[float, ...]
 
 
-def _fields(data: mmap) -> Callable[[int], _Field]:
-    """What reads a field of the first directory of a TIFF by its tag: its numbers, or the bytes of a text."""
-    from struct import calcsize, error, unpack_from
+def _fields(opened: TileFile) -> tuple[str, Callable[[int], _Field]]:
+    """The order of bytes of a TIFF, and what reads a field of its first directory by its tag.
 
-    order = {b"II": "<", b"MM": ">"}.get(data[:2])
+    That is the field's numbers, or the bytes of a text.
+    """
+    from struct import calcsize, error, unpack
+
+    def unpacked(form: str, at: int) -> tuple[Any, ...]:
+        return unpack(form, opened.part(at, calcsize(form)))
+
+    order = {b"II": "<", b"MM": ">"}.get(opened.part(0, 2))
     try:
-        if order is None or unpack_from(order + "H", data, 2)[0] != 42:
+        if order is None or unpacked(order + "H", 2)[0] != 42:
             raise UnreadableTileError("it is no TIFF of the classic form")
-        at = unpack_from(order + "I", data, 4)[0]
+        (at,) = unpacked(order + "I", 4)
         entries = {}
-        for number in range(unpack_from(order + "H", data, at)[0]):
-            tag, kind, count = unpack_from(order + "HHI", data, at + 2 + 12 * number)
+        for number in range(unpacked(order + "H", at)[0]):
+            tag, kind, count = unpacked(order + "HHI", at + 2 + 12 * number)
             entries[tag] = (kind, count, at + 2 + 12 * number + 8)
     except error:
         raise UnreadableTileError("it is cut short") from None
@@ -332,12 +340,12 @@ def _fields(data: mmap) -> Callable[[int], _Field]:
         try:
             # What fits into four bytes stands in the entry itself, else its place does (TIFF 6.0, section 2).
             if calcsize(form) > 4:
-                place = unpack_from(f"{order}I", data, place)[0]
-            return tuple(unpack_from(form, data, place)) if count else ()
+                (place,) = unpacked(f"{order}I", place)
+            return unpacked(form, place) if count else ()
         except error:
             raise UnreadableTileError("it is cut short") from None
 
-    return read
+    return order, read
 
 
 def _numbers(read: Callable[[int], _Field]) -> Callable[..., int]:
@@ -371,7 +379,7 @@ def _no_data(text: _Field) -> float | None:
 def _inflated(path: Path, packed: tuple[int, int, int]) -> bytes:
     """A compressed block, by where it stands, how long it is, and how long it is when it is not compressed."""
     start, length, whole = packed
-    return inflated(_mapped(path)[start : start + length], whole)
+    return inflated(heights_part(path, start, length), whole)
 
 
 @lru_cache(maxsize=8192)
@@ -379,17 +387,3 @@ def _packed_row(path: Path, packed: tuple[int, int, int], at: int, wide: int, pa
     """A row of a compressed block, `at` bytes behind its start; empty where the block is damaged before its end."""
     row = _inflated(path, packed)[at : at + wide]
     return summed(row, packing) if len(row) == wide else b""
-
-
-@lru_cache(maxsize=64)
-def _mapped(path: Path) -> mmap:
-    """A file in memory, whose parts are read as they are asked for."""
-    from mmap import ACCESS_READ, mmap
-
-    from navlog.nav.plainfile import open_plain
-
-    try:
-        with open_plain(path) as file:
-            return mmap(file.fileno(), 0, access=ACCESS_READ)
-    except (OSError, ValueError) as error:
-        raise UnreadableTileError((getattr(error, "strerror", None) or str(error)).lower()) from None

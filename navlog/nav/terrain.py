@@ -17,10 +17,14 @@ from msgspec import Struct
 from navlog.nav.chart import Position
 from navlog.nav.corridor import Capsule, Corridor, capsules, placed, too_far_north
 from navlog.nav.problems import problem_error
-from navlog.nav.raster import Tile, UnreadableTileError, read_tile
+from navlog.nav.raster import Tile, read_tile
+from navlog.nav.tilefile import UnreadableTileError
 
 _ROW_DEG = 1.0 / 1200.0
 """How far apart the parallels lie on which the tiles must cover a corridor: a row of 3 seconds."""
+
+FARTHEST_NM = 100.0
+"""How far from a course ground is looked for; what opens wider is no band that anybody flies in."""
 
 
 class Spot(Struct, frozen=True):
@@ -141,13 +145,16 @@ _Span: TypeAlias = tuple[float, float]
 
 def highest_within(terrain: Terrain, corridor: Corridor) -> _Ground:
     """The highest ground in a corridor; the same however the tiles are cut."""
-    if too_far_north(corridor):
+    if max(corridor.half_width_nm(at_nm) for at_nm in (0.0, corridor.length_nm)) > FARTHEST_NM:
+        return _Ground(None, (), (f"terrain is not looked up farther than {FARTHEST_NM:g} NM from a course",))
+    pieces = tuple(capsules(corridor))
+    if too_far_north(pieces):
         return _Ground(None, (), ("terrain is not looked up within 5 degrees of a pole",))
     rows: dict[tuple[int, int], tuple[int, int]] = {}
     parallels: dict[int, _Span] = {}
     near: dict[tuple[Tile, float], int] = {}
     unread: dict[tuple[str, str], None] = {}
-    for capsule in capsules(corridor):
+    for capsule in pieces:
         limits = capsule.limits_deg()
         # As far in longitude as the piece is tall, and a tenth: the tiles looked up must be too many, never too few.
         reach = 1.1 * max(limits[1] - limits[0], 0.01) / _narrowing(limits)

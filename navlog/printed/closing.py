@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
+from navlog.flightlog.counted import leaving
 from navlog.flightlog.facts import by_terrain
 from navlog.flightlog.records import Log
 from navlog.nav import figures
@@ -17,7 +18,7 @@ from navlog.printed.fuel import account
 from navlog.printed.head import facts, route_text
 from navlog.printed.meant import meant
 from navlog.printed.remarks import dme_channel, stations_in_order, tuned
-from navlog.printed.rows import BY_KEY, compass_card, leaving, rows, totals
+from navlog.printed.rows import BY_KEY, compass_card, rows, totals
 from navlog.rules.report import Report
 
 

@@ -4,13 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from navlog.rules.registry import Finding, Severity
-
-_TOLD_EACH = frozenset(("notice-not-understood", "airport-closed", "notice-estimated", "notice-counts", "notice-idle"))
-"""Rules whose findings are each told whole, where others share a line."""
-
-_TOO_LOW = frozenset(("climb-under-terrain", "climb-low"))
-"""Rules of ground that is met: each place is told, as a hillside by the runway must not hide a mountain on the way."""
+from navlog.rules.registry import Finding
 
 
 def findings_summary(findings: tuple[Finding, ...]) -> str:
@@ -33,21 +27,15 @@ def findings_lines(findings: tuple[Finding, ...], *, every: bool = False) -> tup
 def by_rule(findings: Sequence[Finding]) -> tuple[tuple[Finding, ...], ...]:
     """The findings that share a line: those of one rule that are accepted for the same reason, or not at all.
 
-    What notices say is never summed up, nor is ground that is met: each message has its line. A station has its own, so
-    that no leg is listed beside a station that it does not use.
+    What notices say is never summed up, nor is ground that is met, as a hillside by the runway must not hide a mountain
+    on the way: each message has its line. A station has its own, so that no leg is listed beside a station that it
+    does not use.
     """
     groups: dict[tuple[str, str | None, str | None, str | None], list[Finding]] = {}
     for finding in findings:
-        each = finding.message if _told_apart(finding) else None
+        each = finding.message if finding.apart else None
         groups.setdefault((finding.rule, finding.accepted, each, finding.station), []).append(finding)
     return tuple(tuple(group) for group in groups.values())
-
-
-def _told_apart(finding: Finding) -> bool:
-    """Whether a finding has a line of its own: a damaged file of terrain, too; a climb below a minimum, a note, not."""
-    if finding.rule == "terrain-unknown":
-        return finding.number is None
-    return finding.rule in _TOLD_EACH or (finding.rule in _TOO_LOW and finding.severity is not Severity.NOTE)
 
 
 def worst(group: Sequence[Finding]) -> Finding:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from navlog.flightlog.fuel import AS_STATED, least_by_part, printed_margin, tanks
-from navlog.flightlog.records import Leg, Log
+from navlog.flightlog.counted import running_fuel
+from navlog.flightlog.fuel import AS_STATED, least_by_part, printed_margin
+from navlog.flightlog.records import Log
 from navlog.nav import figures
 
 
@@ -87,20 +88,6 @@ def _rounded_up(amount: float | None, step: float) -> int | None:
     return None if amount is None else figures.up(amount, step)
 
 
-def _running_fuel(tank: tuple[Leg, ...], step: float) -> tuple[int | None, ...]:
-    """The steps of fuel used up to each leg's end on one filling."""
-    return figures.running((leg.fuel_used for leg in tank), step, upward=True)
-
-
-def since_fuelling(legs: tuple[Leg, ...], step: float) -> tuple[tuple[int | None, int | None], ...]:
-    """The steps of fuel that each leg shows as used, and those used since the last fuelling."""
-    found: list[tuple[int | None, int | None]] = []
-    for tank in tanks(legs):
-        since = _running_fuel(tank, step)
-        found.extend(zip(figures.differences(since), since, strict=True))
-    return tuple(found)
-
-
 def least_left(log: Log) -> tuple[int | None, ...]:
     """The steps of fuel that must be left at each leg's end to go on as planned, each part of it rounded up."""
     step = log.fuel_unit.step
@@ -108,6 +95,6 @@ def least_left(log: Log) -> tuple[int | None, ...]:
         log.legs,
         log.fuel,
         log.conditions.contingency_percent,
-        used_on=lambda tank: _running_fuel(tank, step),
+        used_on=lambda tank: running_fuel(tank, step),
         counted=lambda amount: _rounded_up(amount, step),
     )

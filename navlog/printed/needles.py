@@ -11,6 +11,7 @@ from itertools import takewhile
 
 from msgspec import Struct
 
+from navlog.flightlog.counted import leaving
 from navlog.flightlog.facts import lowest
 from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
@@ -21,12 +22,11 @@ from navlog.printed.meant import NOTHING, Meant
 from navlog.printed.place_names import short_end_name, short_name
 from navlog.printed.radios import Radios, radios_landing
 from navlog.printed.readings import tuned_away
-from navlog.printed.remarks import heading_turn_deg, take_off, turn_after
+from navlog.printed.remarks import heading_turn_deg, stop, take_off, turn_after
 from navlog.printed.rows import (
     Row,
     heading,
     height,
-    leaving,
     marked,
     on_board_steps,
     rows,
@@ -100,7 +100,7 @@ def _needle(
         course, flag = "HOLD", ""
     turns = arrived is not None and turn_after(arrived.leg, first) is not None
     at = () if arrived is None else tuple(told_at(printed[:flown], first, known))
-    landed = () if arrived is None or not arrived.leg.lands else (*_night(arrived), _stop(arrived, first))
+    landed = () if arrived is None or not arrived.leg.lands else (*_night(arrived), _landed(arrived, first))
     return Needle(
         legs=ranges([row.leg.number for row in group]),
         place=short_name(leg.start) if arrived is None else _marked(arrived, "to", short_end_name(arrived.leg, leg)),
@@ -154,13 +154,9 @@ def _radios(arrived: Row) -> Radios | None:
     return radios_landing(arrived.log, point, f"off{known}")
 
 
-def _stop(arrived: Row, first: Row) -> str:
-    """What is planned at a landing on the way: how long, when to take off and with what fuel."""
-    fuel = first.fuel(on_board_steps(first))
-    stays = figures.minutes(figures.half_up(arrived.leg.stop_min))
-    taxi = "after taxi" if arrived.leg.fuel_taken is not None else "no taxi counted"
-    off, unit = _clock_words(take_off(arrived), arrived), first.log.fuel_unit.name
-    return f"LAND, stop {stays}, off {off} with {fuel} {unit}, {taxi}"
+def _landed(arrived: Row, first: Row) -> str:
+    """What is planned at a landing on the way."""
+    return f"LAND, stop {stop(arrived, first, f'off {_clock_words(take_off(arrived), arrived)}')}"
 
 
 def _night(arrived: Row) -> Iterator[str]:

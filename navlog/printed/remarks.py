@@ -23,16 +23,13 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.layout import held
-from navlog.printed.clocks import clock_text
 from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.readings import by_time, minutes_since, told_by_dme
 from navlog.printed.rows import Row, compass_card, heading, height, marked, no_course, on_board_steps
-from navlog.resolve.route import Changeover, MarkKind, PointKind, Stretch
+from navlog.resolve.route import Changeover, MarkKind, PointKind
 
 _NORTHS_APART_DEG = 2.0
 """From here the nil-wind heading stands beside the set course."""
-_NO_FUEL_TAKEN = "no fuel taken, none counted for taxi"
-"""Taxi fuel is taken off once, at the first start-up."""
 _SMALLEST_TURN_DEG = 3
 """A smaller turn, as printed, is not told: a great circle and a needle bend by as much."""
 
@@ -68,7 +65,7 @@ def _during(row: Row) -> Iterator[str]:
         extra += (f"minimum by {leg.stretch.limits.minimum_source}",)
     if extra:
         yield ", ".join(extra)
-    yield from _terrain(leg)
+    yield from _terrain(row)
     yield from _sure(row)
     for remark in leg.stretch.remarks if leg.start_nm == 0.0 else ():
         yield f"published: {remark}"
@@ -103,7 +100,7 @@ def _sure(row: Row) -> Iterator[str]:
     wide, along_nm = band(leg, accuracy), along_track_nm(leg) if leg.ends_stretch else None
     told = []
     if wide is not None:
-        width, away = figures.distance(wide.half_width_nm), figures.distance(wide.away_nm)
+        width, away = figures.distance(wide.half_width_nm), row.away(wide.away_nm)
         told.append(f"{accuracy.along_deg:g} degrees: {width} NM off course at {away}")
     if along_nm is not None:
         told.append(f"{leg.end.name} within {figures.distance(along_nm)} NM along track")
@@ -111,13 +108,13 @@ def _sure(row: Row) -> Iterator[str]:
         yield "; ".join(told)
 
 
-def _terrain(leg: Leg) -> Iterator[str]:
+def _terrain(row: Row) -> Iterator[str]:
     """The highest place below the leg itself and beside it, and the minimum where its stretch begins.
 
     `highest 1220 ft, 19.7 NM along, 1.0 left; min by terrain 2300`. The minimum is that of the whole stretch, and says
     so where the leg is only a piece of it; where terrain is missing the highest is the highest known.
     """
-    ground = leg.stretch.ground
+    leg, ground = row.leg, row.leg.stretch.ground
     if ground is None or leg.stays:
         return
     found = ground.between(leg.start_nm, leg.end_nm)
@@ -126,7 +123,8 @@ def _terrain(leg: Leg) -> Iterator[str]:
     if found is not None and found.top is not None:
         side = "right" if found.top.aside_nm > 0.0 else "left"
         along_nm = min(max(found.top.along_nm, 0.0), leg.distance_nm)
-        where = f"{figures.distance(along_nm)} NM along, {figures.distance(abs(found.top.aside_nm))} {side}"
+        along_leg = figures.tenths(row.tenths(leg.start_nm, leg.start_nm + along_nm))
+        where = f"{along_leg} NM along, {figures.distance(abs(found.top.aside_nm))} {side}"
         told = [f"{word} {figures.whole(found.top.height_ft)} ft, {where}"]
     if leg.start_nm == 0.0:
         way = "" if leg.ends_stretch else f" from {leg.stretch.start.name} to {leg.stretch.end.name}"
@@ -190,8 +188,8 @@ def _at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]
             yield f"no arrival from here on: the time of leg {before.leg.number} is not known"
     if leg.changeover is not None and following is not None:
         yield _changeover(flown_so_far, leg.changeover, following)
-    yield from changes_within(leg)
-    between = change_of_level(leg)
+    yield from changes_within(row)
+    between = change_of_level(row)
     if between is not None:
         yield f"{leg.end.kind} {between}"
     if leg.ends_stretch and not leg.stays:
@@ -211,26 +209,28 @@ def _at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]
         yield f"at {leg.end.name} turn {figures.turn(turn_deg)}"
 
 
-def change_of_level(leg: Leg) -> str | None:
+def change_of_level(row: Row) -> str | None:
     """How far along its stretch the leg ends where a climb or descent begins or ends between two points."""
+    leg = row.leg
     if leg.ends_stretch or leg.end.kind not in (
         PointKind.TOP_OF_CLIMB,
         PointKind.TOP_OF_DESCENT,
         PointKind.LEVEL_CHANGE,
     ):
         return None
-    return along(leg.stretch, leg.end_nm)
+    return along(row, leg.end_nm)
 
 
-def changes_within(leg: Leg) -> Iterator[str]:
+def changes_within(row: Row) -> Iterator[str]:
     """The tops of climb and descent within a leg, where level flight too short for a leg is in it."""
-    for kind, at_nm in leg.changes:
-        yield f"{kind.value} {along(leg.stretch, at_nm)}"
+    for kind, at_nm in row.leg.changes:
+        yield f"{kind.value} {along(row, at_nm)}"
 
 
-def along(stretch: Stretch, at_nm: float) -> str:
-    """How far a place on a stretch is from its two ends."""
-    from_start, to_end = figures.distance(at_nm), figures.distance(stretch.length_nm - at_nm)
+def along(row: Row, at_nm: float) -> str:
+    """How far a place on a leg's stretch is from its two ends, as the rows print their distances."""
+    stretch = row.leg.stretch
+    from_start, to_end = row.along(at_nm), figures.tenths(row.tenths(at_nm, stretch.length_nm))
     return f"{from_start} NM from {stretch.start.name}, {to_end} NM to {stretch.end.name}"
 
 
@@ -315,7 +315,8 @@ def _landing(row: Row) -> str:
     leg = row.leg
     text = f"land at {leg.end.name}, {figures.minutes(figures.half_up(leg.stop_min))} stop"
     if leg.fuel_taken is None:
-        return f"{text}, {_NO_FUEL_TAKEN}"
+        # Taxi fuel is taken off once, at the first start-up.
+        return f"{text}, no fuel taken, none counted for taxi"
     steps = figures.down(leg.fuel_taken, row.log.fuel_unit.step)
     return f"{text}, {row.fuel(steps)} {row.log.fuel_unit.name} at take-off, after taxi"
 
@@ -325,13 +326,11 @@ def take_off(row: Row) -> datetime | None:
     return None if row.clock is None else row.clock + timedelta(minutes=figures.half_up(row.leg.stop_min))
 
 
-def stop(arriving: Row, leaving: Row) -> str:
-    """What is planned between a landing on the way and the take-off: how long, until when, the fuel then."""
-    log = arriving.log
-    off = clock_text(take_off(arriving), log.conditions.zone, log.conditions.day)
-    with_fuel = f"{leaving.fuel(on_board_steps(leaving))} {log.fuel_unit.name}"
-    taken = f", {_NO_FUEL_TAKEN}" if arriving.leg.fuel_taken is None else ", after taxi"
-    return f"{figures.minutes(figures.half_up(arriving.leg.stop_min))}, take off {off} with {with_fuel}{taken}"
+def stop(arriving: Row, leaving: Row, off: str) -> str:
+    """What is planned at a landing on the way: how long, when to take off, in the words `off`, and the fuel then."""
+    fuel = f"{leaving.fuel(on_board_steps(leaving))} {arriving.log.fuel_unit.name}"
+    taxi = "after taxi" if arriving.leg.fuel_taken is not None else "no taxi counted"
+    return f"{figures.minutes(figures.half_up(arriving.leg.stop_min))}, {off} with {fuel}, {taxi}"
 
 
 def dme_channel(station: Station) -> str | None:

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
+from msgspec.structs import asdict
 
 from navlog.flightlog import facts
 from navlog.flightlog.altitudes import altitudes_ft, below, level_flown
+from navlog.flightlog.counted import Count, counts
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 from navlog.nav.chart import Place, Station
 from navlog.printed.clocks import local_text
-from navlog.printed.fuel import least_left, since_fuelling
+from navlog.printed.fuel import least_left
 from navlog.printed.meant import MARK, NOTHING, Meant
 
 if TYPE_CHECKING:
@@ -24,22 +25,13 @@ _UNVERIFIED = "*"
 """Behind a name that comes from data nobody vouches for."""
 
 
-class Row(Struct, frozen=True):
-    """A leg with its printed counts: tenths of a NM, whole minutes, fuel steps; None where unknown.
+class Row(Count, frozen=True):
+    """A leg with its printed counts, and how they are told.
 
-    `left_steps` and `least_steps` are the fuel left at the leg's end, and the least that must be left there to
-    go on as planned. `meant` are the columns whose figures an error or warning means.
+    `least_steps` is the least fuel that must be left at the leg's end to go on as planned. `meant` are the columns
+    whose figures an error or warning means.
     """
 
-    log: Log
-    leg: Leg
-    distance_tenths: int
-    remaining_tenths: int
-    time_min: int | None
-    elapsed_min: int | None
-    clock: datetime | None
-    fuel_steps: int | None
-    left_steps: int | None
     least_steps: int | None
     meant: frozenset[str] = frozenset()
 
@@ -67,72 +59,11 @@ class _Column(Struct, frozen=True):
 
 
 def rows(log: Log, meant: Meant = NOTHING) -> tuple[Row, ...]:
-    """The printed rows of a log, with the figures marked that findings mean.
-
-    Running totals are rounded once from the exact sum; a leg shows the difference. Fuel used rounds up and
-    fuel on board down, both anew from each fuelling, so that never more is left than there is; the clock is
-    `off` plus the printed running minutes and the stops. The way to an alternate goes on from the printed clock and
-    fuel of the flight where it leaves. Behind a leg of unknown time a leg shows its own.
-    """
-    legs, step = log.legs, log.fuel_unit.step
-    distances = figures.running((leg.distance_nm for leg in legs), 0.1)
-    # The sheet's clock is this one, rounded once: adding rounded legs would drift from the watch.
-    times = figures.running((leg.time_min for leg in legs), 1.0)
-    total_tenths = distances[-1] or 0
-    found = []
-    stops_min = 0
-    off, board = leaving(log)
-    shown = zip(
-        legs,
-        distances,
-        figures.differences(distances),
-        times,
-        figures.differences(times),
-        since_fuelling(legs, step),
-        least_left(log),
-        strict=True,
+    """The printed rows of a log, with the figures marked that findings mean."""
+    return tuple(
+        Row(**asdict(count), least_steps=least, meant=meant.get(count.leg.number, frozenset()))
+        for count, least in zip(counts(log), least_left(log), strict=True)
     )
-    for leg, along, length, flown, time_min, (fuel_steps, since_steps), least_steps in shown:
-        elapsed_min = None if flown is None else flown + stops_min
-        clock = None
-        if off is not None and elapsed_min is not None:
-            clock = off + timedelta(minutes=elapsed_min)
-        left = None if board is None or since_steps is None else board - since_steps
-        found.append(
-            Row(
-                leg=leg,
-                log=log,
-                distance_tenths=length or 0,
-                remaining_tenths=total_tenths - (along or 0),
-                time_min=_own_minutes(leg) if time_min is None else time_min,
-                elapsed_min=elapsed_min,
-                clock=clock,
-                fuel_steps=fuel_steps,
-                left_steps=left,
-                least_steps=least_steps,
-                meant=meant.get(leg.number, frozenset()),
-            )
-        )
-        # Behind the leg's own row: the stop belongs to the next one's clock.
-        stops_min += figures.half_up(leg.stop_min)
-        if leg.fuel_taken is not None:
-            # Down again at each filling, as the fuel on board is; used counts from zero with it.
-            board = figures.down(leg.fuel_taken, step)
-    return tuple(found)
-
-
-def leaving(log: Log) -> tuple[datetime | None, int | None]:
-    """The clock and fuel steps with which a log begins; on the way to an alternate those printed where it leaves."""
-    given, step = log.conditions, log.fuel_unit.step
-    begun = log.begun[-1] if log.begun else None
-    if log.flight is not None and begun is not None and begun.leg is not None:
-        row = next(one for one in rows(log.flight) if one.leg.number == begun.leg.number)
-        if not begun.fuelled:
-            return row.clock, row.left_steps
-        stop_min = figures.half_up(row.leg.stop_min)
-        clock = None if row.clock is None else row.clock + timedelta(minutes=stop_min)
-        return clock, None if row.leg.fuel_taken is None else figures.down(row.leg.fuel_taken, step)
-    return given.off, None if given.on_board is None else figures.down(given.on_board, step)
 
 
 def totals(printed: Sequence[Row]) -> tuple[int, int | None, int | None]:
@@ -147,11 +78,6 @@ def totals(printed: Sequence[Row]) -> tuple[int, int | None, int | None]:
 def on_board_steps(row: Row) -> int | None:
     """The fuel steps on board where a leg begins; None where that is not known."""
     return None if row.left_steps is None or row.fuel_steps is None else row.left_steps + row.fuel_steps
-
-
-def _own_minutes(leg: Leg) -> int | None:
-    """The whole minutes of a leg by itself; None where they are unknown."""
-    return None if leg.time_min is None else figures.half_up(leg.time_min)
 
 
 def to_next_landing(printed: Sequence[Row], index: int) -> tuple[int, str]:

@@ -8,6 +8,7 @@ from navlog.flightlog.facts import (
     NO_CHANGEOVER,
     changeover_place,
     crossing_kind,
+    gap_minutes,
     lowest,
     no_signal,
     true_alone,
@@ -35,13 +36,14 @@ def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: S
     `before` is the last leg of the row before, `beyond` the first of the next one.
     """
     yield from _begun(group[0], before)
-    nm, minutes = 0.0, 0 if group[0].time_min is not None else None
+    tenths, minutes = 0, 0 if group[0].time_min is not None else None
     for row, following in zip(group, (*group[1:], None), strict=True):
         leg = row.leg
-        yield from (f"{SHORT[kind]} {figures.distance(nm + at_nm - leg.start_nm)}" for kind, at_nm in leg.changes)
-        yield from _terrain(leg)
+        changes = ((kind, tenths + row.tenths(leg.start_nm, at_nm)) for kind, at_nm in leg.changes)
+        yield from (f"{SHORT[kind]} {figures.tenths(far)}" for kind, far in changes)
+        yield from _terrain(row)
         yield from (f"{_MISSES}{limit}" for limit in (missed(leg) if "altitude" in row.meant else ()))
-        nm += leg.distance_nm
+        tenths += row.distance_tenths
         minutes = None if minutes is None or row.time_min is None else minutes + row.time_min
         if following is None:
             yield from _reached(row, beyond)
@@ -49,7 +51,7 @@ def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: S
             lost = figures.whole(following.leg.start_altitude_ft - following.leg.end_altitude_ft)
             yield f"{leg.end.name} {_after(minutes)}, {lost} ft to lose"
         else:
-            yield _passed(row, following, nm, minutes, known)
+            yield _passed(row, following, figures.tenths(tenths), minutes, known)
 
 
 def stays_on_front(tick: str) -> bool:
@@ -69,8 +71,8 @@ def _begun(row: Row, before: Row | None) -> Iterator[str]:
     if gap is not None:
         length = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
         word = "GAP" if "gap" in gap else gap.upper()
-        minutes = figures.UNKNOWN if row.time_min is None else row.time_min
-        yield f"{word}{length} HDG {heading(row)} {minutes} min"
+        across = "" if (minutes := gap_minutes(leg)) is None else f" {minutes} min"
+        yield f"{word}{length} HDG {heading(row)}{across}"
     if leg.part.guidance is None and leg.phase is not Phase.LOSING:
         known = before is not None and before.leg.part.guidance is None and before.leg.part.reason == leg.part.reason
         yield from ("dead reckoning",) if known else ("dead reckoning", why_no_guidance(leg.part))
@@ -78,13 +80,13 @@ def _begun(row: Row, before: Row | None) -> Iterator[str]:
         yield true_alone(leg)
 
 
-def _terrain(leg: Leg) -> Iterator[str]:
+def _terrain(row: Row) -> Iterator[str]:
     """The highest ground or obstacle beside a stretch that a leg begins, and the minimum computed of it."""
-    ground = leg.stretch.ground
-    if ground is None or ground.top is None or leg.start_nm > 0.0:
+    ground = row.leg.stretch.ground
+    if ground is None or ground.top is None or row.leg.start_nm > 0.0:
         return
     known = "" if ground.minimum_ft is not None else "known "
-    where = f"{known}{figures.whole(ground.top.height_ft)} ft at {figures.distance(ground.top.along_nm)} NM"
+    where = f"{known}{figures.whole(ground.top.height_ft)} ft at {row.along(ground.top.along_nm)} NM"
     yield f"terrain {where}, min by terrain {figures.whole(ground.minimum_ft)}"
 
 
@@ -106,16 +108,16 @@ def _next_level(leg: Leg, beyond: Row) -> str:
     return f", then to {height_words(beyond, level_altitude_ft(level, beyond.leg.altimeter_hpa))}"
 
 
-def _passed(row: Row, following: Row, nm: float, minutes: int | None, known: Sequence[str]) -> str:
+def _passed(row: Row, following: Row, nm: str, minutes: int | None, known: Sequence[str]) -> str:
     """A place that is passed: how it is told, minutes after the row's point, and what is new there."""
     leg = row.leg
     phrases = [short_end_name(leg, following.leg)]
     if not leg.ends_stretch:
         speed = figures.whole(following.leg.groundspeed_kt)
-        phrases += [figures.distance(nm), _after(minutes), f"GS {speed}"]
+        phrases += [nm, _after(minutes), f"GS {speed}"]
     else:
         mark = _best(row)
-        phrases += [figures.distance(nm) if mark is None else _mark_words(mark, known), _after(minutes)]
+        phrases += [nm if mark is None else _mark_words(mark, known), _after(minutes)]
     before, ahead = (lowest(one.leg.stretch.limits)[1] for one in (row, following))
     if before != ahead:
         phrases.append(f"min {figures.whole(ahead)}")
@@ -178,7 +180,7 @@ def _told(flown: Sequence[Row], following: Row | None, known: Sequence[str]) -> 
     elif not leg.ends_stretch:
         guidance = leg.part.guidance
         reads = None if guidance is None else _reading(row, guidance.station)
-        yield reads or f"{change_of_level(leg) or along(leg.stretch, leg.end_nm)}, {minutes_since(flown)}"
+        yield reads or f"{change_of_level(row) or along(row, leg.end_nm)}, {minutes_since(flown)}"
 
 
 def _with_setting(row: Row, mark: Mark, following: Row | None, known: Sequence[str]) -> str:

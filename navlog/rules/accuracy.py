@@ -30,7 +30,7 @@ def wide_band(case: Case) -> Iterator[Found]:
         if found is not None and found.half_width_nm > _AIRWAY_NM + 0.05:
             message = (
                 f"{accuracy.along_deg:g} degrees are {distance(found.half_width_nm)} NM either side at"
-                f" {distance(found.away_nm)} NM from the station"
+                f" {case.count(leg).away(found.away_nm)} NM from the station"
             )
             yield Found(message, leg, by=found.half_width_nm)
 
@@ -46,11 +46,11 @@ def wide_band(case: Case) -> Iterator[Found]:
 )
 def fix_unsure(case: Case) -> Iterator[Found]:
     """A fix may be found along a length of the track that is longer than the leg to it."""
-    for leg in case.legs:
-        error_nm = along_track_nm(leg) if leg.ends_stretch and not leg.stays else None
+    for leg in case.marked:
+        error_nm = along_track_nm(leg)
         if error_nm is not None and 2.0 * error_nm > leg.stretch.length_nm:
             message = (
                 f"{leg.end.name} may be found {distance(error_nm)} NM before or beyond its place,"
-                f" {distance(leg.stretch.length_nm)} NM from {leg.stretch.start.name}"
+                f" {case.count(leg).along(leg.stretch.length_nm)} NM from {leg.stretch.start.name}"
             )
             yield Found(message, leg, by=error_nm)

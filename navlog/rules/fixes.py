@@ -119,7 +119,8 @@ def short_leg(case: Case) -> Iterator[Found]:
             # A short leg straight on is flown as drawn; one between two corners is a single turn.
             corner = max(abs(turned_deg or 0.0), abs(stretch.turn_deg or 0.0)) >= _CORNER_DEG
             took = f", {time_min * 60.0:.0f} s" if time_min is not None else ""
-            message = f"{stretch.start.name} and {stretch.end.name} are {distance(stretch.length_nm)} NM apart{took}"
+            apart = case.count(leg).along(stretch.length_nm)
+            message = f"{stretch.start.name} and {stretch.end.name} are {apart} NM apart{took}"
             yield Found(message, leg, None if corner else Severity.NOTE)
         turned_deg = stretch.turn_deg
 

@@ -6,16 +6,14 @@ from collections.abc import Iterator
 from itertools import zip_longest
 
 from navlog.flightlog.altitudes import SAME_FT, altitudes_ft, below
-from navlog.flightlog.marks import lowest_elevation_ft as lowest_of
 from navlog.flightlog.records import Leg, Phase
+from navlog.flightlog.sure import station_distances_nm
 from navlog.nav import figures
 from navlog.nav.chart import Service
 from navlog.nav.figures import whole
-from navlog.nav.guidance import distance_from
 from navlog.nav.units import setting_text
 from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import PointKind
-from navlog.rules.registry import Case
 
 MOCA_REACH_NM = 22.0
 """A MOCA assures the signal within 22 NM of the VOR in use (14 CFR 91.177, 95.1)."""
@@ -128,24 +126,6 @@ def climbs_from_airports(legs: tuple[Leg, ...], *, takes_off: bool) -> Iterator[
         yield tuple(climb)
 
 
-def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
-    """How far the leg's two ends are from the VOR in use, over the ground or along the path.
-
-    None without guidance, and where neither positions nor the path tell.
-    """
-    guidance = leg.part.guidance
-    if guidance is None:
-        return None
-    station, stretch = guidance.station, leg.stretch
-    # By the path where the station is on it: a charted length may differ from the positions'.
-    if station is stretch.start.station:
-        return leg.start_nm, leg.end_nm
-    if station is stretch.end.station:
-        return stretch.length_nm - leg.start_nm, stretch.length_nm - leg.end_nm
-    near, far = (distance_from(station, end.position) for end in (leg.start, leg.end))
-    return None if near is None or far is None else (near, far)
-
-
 def lowest_beyond_ft(ends_ft: tuple[float, float], reach: tuple[float, float], beyond_nm: float) -> float | None:
     """The lowest altitude of a leg where it is farther than `beyond_nm` from the station; None where nowhere.
 
@@ -159,11 +139,6 @@ def lowest_beyond_ft(ends_ft: tuple[float, float], reach: tuple[float, float], b
         share = (beyond_nm - start_nm) / (end_nm - start_nm)
         beyond.append(start_ft + share * (end_ft - start_ft))
     return min(beyond, default=None)
-
-
-def lowest_elevation_ft(case: Case) -> float | None:
-    """The lowest elevation known along the flight, of its airports and stations; None where none is."""
-    return lowest_of(case.log.route.points, case.legs)
 
 
 def signal_assured(leg: Leg) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg
 from navlog.nav.chart import Source
-from navlog.nav.figures import distance, whole
+from navlog.nav.figures import whole
 from navlog.resolve.route import Limits, PointKind
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
@@ -62,7 +62,7 @@ def minimum_unknown(case: Case) -> Iterator[Found]:
         if limits.mea_ft is not None or limits.minimum_ft is not None:
             continue
         if case.request.rules == "ifr" and leg.stretch.length_nm > _TERMINAL_NM:
-            length = distance(leg.stretch.length_nm)
+            length = case.count(leg).along(leg.stretch.length_nm)
             message = (
                 f"no minimum altitude is known for the {length} NM from {_between(leg)}, {_terrain_text(case, leg)}"
             )

@@ -34,6 +34,7 @@ def notices_empty(case: Case) -> Iterator[Found]:
 @rule(
     "notice-not-understood",
     Severity.WARNING,
+    apart=(Severity.WARNING,),
     group=Group.DATA,
     source="the notices handed in; FAA Order JO 7930.2, ICAO Doc 8126",
     remedy="read it, and state what it changes: unavailable, unusable, an airway's altitudes",
@@ -56,6 +57,7 @@ def notice_not_understood(case: Case) -> Iterator[Found]:
 @rule(
     "airport-closed",
     Severity.ERROR,
+    apart=(Severity.ERROR,),
     group=Group.REST,
     source="the notices handed in",
     remedy="plan to another airport, or ask whether the notice still holds",
@@ -75,6 +77,7 @@ def airport_closed(case: Case) -> Iterator[Found]:
 @rule(
     "notice-estimated",
     Severity.WARNING,
+    apart=(Severity.WARNING,),
     group=Group.DATA,
     source="common practice, no source",
     remedy="ask before departure whether it is back",
@@ -97,6 +100,7 @@ def notice_estimated(case: Case) -> Iterator[Found]:
 @rule(
     "notice-counts",
     Severity.NOTE,
+    apart=(Severity.NOTE,),
     group=Group.DATA,
     source="the notices handed in",
     remedy="the log is computed with it; fly by the sheet",
@@ -144,6 +148,7 @@ def notices_contradict(case: Case) -> Iterator[Found]:
 @rule(
     "notice-idle",
     Severity.NOTE,
+    apart=(Severity.NOTE,),
     group=Group.DATA,
     source="the notices handed in",
     remedy="read it, where the hours of the flight may change",

@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below, pressure_ft
+from navlog.flightlog.counted import counts
 from navlog.flightlog.facts import by_north
 from navlog.flightlog.profile import PATTERN_FT
 from navlog.flightlog.records import Conditions, Leg, Log, Phase
 from navlog.flightlog.runs import names
 from navlog.nav.chart import Airport
-from navlog.nav.figures import course, level, up, whole, zulu
+from navlog.nav.figures import course, level, whole, zulu
 from navlog.nav.problems import NavlogError
 from navlog.request.levels import level_altitude_ft
 from navlog.request.records import RouteWord
 from navlog.rules.heights import flown_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
-from navlog.rules.windfuel import amount
+from navlog.rules.windfuel import in_steps
 
 _FAR_DAYS = 2
 """Winds aloft are forecast for 24 hours; a bulletin whose day is farther away is of another month, or old."""
@@ -44,7 +45,7 @@ def bulletin_period(case: Case) -> Iterator[Found]:
     An error where no part of the flight is covered, or where the bulletin's own day is more than 2 days from it:
     a bulletin names no month, so that of the flight is taken.
     """
-    off, on = case.off, case.eta(case.legs[-1])
+    off, on = case.off, counts(case.log)[-1].clock
     for use in case.log.conditions.bulletins:
         if abs((use.valid.date() - case.request.day).days) > _FAR_DAYS:
             of_day = f"is of day {use.valid.day}, {use.valid:%Y-%m-%d} with the month taken from the flight"
@@ -235,10 +236,12 @@ def climb_left_out(case: Case) -> Iterator[Found]:
 def cruise_not_reached(case: Case) -> Iterator[Found]:
     """The climb does not reach the planned level before the descent or the landing."""
     for sector in _sectors(case):
+        if all(leg.phase is not Phase.CLIMB for leg in sector):
+            continue
         planned = max(sector, key=_planned_ft)
         planned_ft = _planned_ft(planned)
         highest = max(sector, key=lambda leg: leg.end_altitude_ft)
-        if any(leg.phase is Phase.CLIMB for leg in sector) and below(highest.end_altitude_ft, planned_ft):
+        if below(highest.end_altitude_ft, planned_ft):
             reached = whole(highest.end_altitude_ft)
             yield Found(
                 f"cruise altitude not reached: {reached} ft of {flown_text(planned, planned_ft)}",
@@ -298,9 +301,10 @@ def _climbs_at(leg: Leg, point: RouteWord) -> bool:
 def _to_lose(case: Case, leg: Leg) -> str:
     """The height to lose at an airport, with the time and fuel planned for it."""
     height = f"{whole(leg.start_altitude_ft - leg.end_altitude_ft)} ft"
-    taken = [] if leg.time_min is None else [f"{up(leg.time_min, 1.0)} min"]
-    if leg.fuel_used is not None:
-        taken.append(amount(case.log, leg.fuel_used, upward=True))
+    count = case.count(leg)
+    taken = [] if count.time_min is None else [f"{count.time_min} min"]
+    if count.fuel_steps is not None:
+        taken.append(in_steps(case.log, count.fuel_steps))
     return f"{height} ({' and '.join(taken)} planned to lose it)" if taken else height
 
 

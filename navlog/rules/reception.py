@@ -10,14 +10,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import altitudes_ft
-from navlog.flightlog.facts import heading_text, no_signal
+from navlog.flightlog.facts import gap_minutes, heading_text, no_signal
 from navlog.flightlog.marks import SLACK_NM, VOLUME_FLOOR_FT
 from navlog.flightlog.records import Leg, Mark, Phase, Trouble
+from navlog.flightlog.sure import station_distances_nm
 from navlog.nav.chart import Airway, Service, Station, StationKind
 from navlog.nav.figures import course, distance, whole
+from navlog.nav.radio import radio_horizon_nm, service_radius_nm, widest_radius_nm
 from navlog.nav.sectors import Sector
-from navlog.resolve.route import MarkKind, Stretch
-from navlog.rules.heights import lowest_beyond_ft, lowest_elevation_ft, lowest_ft, station_distances_nm
+from navlog.resolve.route import MarkKind
+from navlog.rules.heights import lowest_beyond_ft, lowest_ft
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
 from navlog.rules.samples import BASE, sample
 
@@ -60,9 +62,9 @@ def out_of_range(case: Case) -> Iterator[Found]:
 @once_a_case
 def _troubled(case: Case) -> Iterator[tuple[Leg, Mark]]:
     """What tells the ends of the legs and is not to be received, each with its leg; time at a place tells nothing."""
-    for leg in case.legs:
+    for leg in case.marked:
         for mark in leg.marks:
-            if mark.troubles and not leg.stays:
+            if mark.troubles:
                 yield leg, mark
 
 
@@ -83,11 +85,9 @@ def _outside(
 
     A station of unknown elevation counts as far as its class serves at any height that there may be above it.
     """
-    from navlog.nav.radio import service_radius_nm, widest_radius_nm
-
     worst: tuple[float, str] | None = None
     known = station.elevation_ft is not None
-    foot_ft = station.elevation_ft if station.elevation_ft is not None else lowest_elevation_ft(case) or 0.0
+    foot_ft = station.elevation_ft if station.elevation_ft is not None else case.ground_ft
     for away_nm, altitude_ft in zip(reach, altitudes_ft(leg), strict=True):
         above_ft = altitude_ft - foot_ft
         # No volume reaches down to a runway; every climb would else be out of range.
@@ -100,7 +100,7 @@ def _outside(
                 away_nm,
                 f"{station.ident}{part} class {service} {serves}"
                 f" {f'at {whole(above_ft)} ft above it' if known else 'at the most, its elevation not known'};"
-                f" it is used {distance(away_nm)} NM away",
+                f" it is used {case.count(leg).away(away_nm)} NM away",
             )
     if worst is not None:
         yield Found(worst[1], leg, by=worst[0], station=station.ident)
@@ -134,15 +134,11 @@ def below_horizon(case: Case) -> Iterator[Found]:
 
 def under_horizon(case: Case) -> Iterator[Found]:
     """The legs that use their station from below its radio horizon."""
-    ground_ft: float | None = None
+    ground_ft = case.ground_ft
     for leg, guidance in case.exposed:
         reach = station_distances_nm(leg)
         if reach is None:
             continue
-        from navlog.nav.radio import radio_horizon_nm
-
-        if ground_ft is None:
-            ground_ft = lowest_elevation_ft(case) or 0.0
         known_ft = guidance.station.elevation_ft
         # Of unknown elevation it counts as on the lowest ground: nothing says that it stands higher.
         mast_ft = 0.0 if known_ft is None else known_ft - ground_ft
@@ -157,7 +153,7 @@ def under_horizon(case: Case) -> Iterator[Found]:
         if short:
             away_nm, horizon_nm, altitude_ft = max(short)
             yield Found(
-                f"{guidance.station.ident} is {distance(away_nm)} NM away and the radio horizon from"
+                f"{guidance.station.ident} is {case.count(leg).away(away_nm)} NM away and the radio horizon from"
                 f" {whole(altitude_ft)} ft is {distance(horizon_nm)} NM{'' if known_ft is not None else _NO_ELEVATION}",
                 leg,
                 by=away_nm - horizon_nm,
@@ -199,7 +195,7 @@ def stations_apart(case: Case) -> Iterator[Found]:
         limit_nm = spacing_nm(stretch.level.altitude_ft, start, end)
         if stretch.length_nm > limit_nm:
             yield Found(
-                f"{start.ident} and {end.ident} are {distance(stretch.length_nm)} NM apart; off airways"
+                f"{start.ident} and {end.ident} are {case.count(leg).along(stretch.length_nm)} NM apart; off airways"
                 f" {limit_nm:.0f} NM is the most at {whole(stretch.level.altitude_ft)} ft",
                 leg,
             )
@@ -320,17 +316,16 @@ def signal(case: Case) -> Iterator[Found]:
             continue
         where = f"{stretch.via} from {stretch.start.name} to {stretch.end.name}: {no_signal(stretch)}"
         if stretch.service is Service.SIGNAL_GAP:
-            yield Found(f"{where}{_held_across(stretch, leg)}", leg)
+            yield Found(f"{where}{_held_across(leg)}", leg)
         else:
             yield Found(where, leg, Severity.ERROR)
 
 
-def _held_across(stretch: Stretch, leg: Leg) -> str:
+def _held_across(leg: Leg) -> str:
     """The heading and time to hold across a gap, where they are known."""
     heading = heading_text(leg)
     if heading is None:
         return ""
     hold = f", hold heading {heading}"
-    if stretch.gap_nm is None or not leg.groundspeed_kt:
-        return hold
-    return f"{hold} for {stretch.gap_nm / leg.groundspeed_kt * 60.0:.1f} min"
+    minutes = gap_minutes(leg)
+    return hold if minutes is None else f"{hold} for {minutes} min"

@@ -10,12 +10,14 @@ from typing import Protocol, TypeAlias, TypeVar
 
 from msgspec import Struct
 
+from navlog.flightlog.counted import Count, count_of
 from navlog.flightlog.records import Leg, Log, Passage
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.request.records import Acceptance, Request
+from navlog.resolve.route import Changeover
 
 
 class Severity(StrEnum):
@@ -72,9 +74,11 @@ class Case(Struct, frozen=True, eq=False):
     `legs` are the log's; `first_legs` are those that begin a stretch, `bound` those on which minimum altitudes
     bind, each with the lowest height at which they do, and `exposed` those whose signal no MEA or MOCA
     assures. `guided` are the radials used, each once in a stretch, with the first leg flown on it, and
-    `stations` the stations, each once. `begun` is where the route passes the point at which the way to an
-    alternate begins, each passage; of the route itself it is empty. `unused` are the flight's own acceptances that no
-    finding of the other rules needed, known once those have run.
+    `stations` the stations, each once. `changeovers` are the legs that end at one, `marked` those on the way whose
+    end something tells, and `ground_ft` is the lowest elevation known along the flight, 0 without one. `begun` is
+    where the route passes the point at which the way to an alternate begins, each passage; of the route itself it is
+    empty. `unused` are the flight's own acceptances that no finding of the other rules needed, known once those have
+    run.
 
     A case is itself alone, so that what several rules ask of one is found once (`once_a_case`).
     """
@@ -86,6 +90,9 @@ class Case(Struct, frozen=True, eq=False):
     exposed: tuple[tuple[Leg, Guidance], ...]
     guided: tuple[tuple[Leg, Guidance], ...]
     stations: tuple[tuple[Station, Leg], ...]
+    changeovers: tuple[tuple[Leg, Changeover], ...]
+    marked: tuple[Leg, ...]
+    ground_ft: float
     request: Request
     thresholds: Thresholds = DEFAULT_THRESHOLDS
     neighbours: Neighbours | None = None
@@ -105,6 +112,10 @@ class Case(Struct, frozen=True, eq=False):
             return self.log.eta(leg)
         left = max((one.at for one in self.begun if one.at is not None), default=None)
         return None if left is None or leg.elapsed_min is None else left + timedelta(minutes=leg.elapsed_min)
+
+    def count(self, leg: Leg) -> Count:
+        """What is printed of a leg, so that a finding says what its row does."""
+        return count_of(self.log, leg)
 
     @property
     def takes_off(self) -> bool:
@@ -141,6 +152,7 @@ class Found(Struct, frozen=True):
     `severity` is given where it differs from the rule's own, `span` where the leg's place is not meant. `about`
     names what is told once a flight, as a station used both on the route and on the way to an alternate. `by` is how
     far a number is beyond its limit, which tells the worst of several. `station` is the one that the message is of.
+    `apart` tells it in a line of its own where its rule's others share one.
     """
 
     message: str
@@ -150,6 +162,7 @@ class Found(Struct, frozen=True):
     about: str | None = None
     by: float = 0.0
     station: str | None = None
+    apart: bool = False
 
 
 class OnAlternate(Struct, frozen=True):
@@ -168,7 +181,8 @@ class Finding(Struct, frozen=True):
 
     `leg` is a leg of the route, None for the whole flight and on the way to an alternate, which `alternate`
     tells. `accepted` is the reason with which the flight accepts it, None where it does not. `group` is its rule's,
-    `by` how far a number is beyond its limit, `station` the one it is of where it is of a single one.
+    `by` how far a number is beyond its limit, `station` the one it is of where it is of a single one. One `apart` has
+    a line of its own, others share that of their rule.
     """
 
     rule: str
@@ -182,6 +196,7 @@ class Finding(Struct, frozen=True):
     group: Group = Group.REST
     by: float = 0.0
     station: str | None = None
+    apart: bool = False
 
     @property
     def rank(self) -> tuple[int, ...]:
@@ -215,7 +230,8 @@ class Rule(Struct, frozen=True):
     once, any other at the route and at the way to each alternate.
 
     `title` says what is wrong, `more` what else the rule's function says of itself. A rule that is not
-    `acceptable` is never silenced: the numbers are unknown or cannot be flown.
+    `acceptable` is never silenced: the numbers are unknown or cannot be flown. Findings of the severities `apart` have
+    a line each, where others share that of their rule.
     """
 
     ident: str
@@ -231,6 +247,7 @@ class Rule(Struct, frozen=True):
     at_times: tuple[Severity, ...] = ()
     whole_flight: bool = False
     group: Group = Group.REST
+    apart: tuple[Severity, ...] = ()
 
 
 def rule(  # noqa: PLR0913 - a rule says all of this of itself
@@ -244,6 +261,7 @@ def rule(  # noqa: PLR0913 - a rule says all of this of itself
     failing: str,
     acceptable: bool = True,
     at_times: tuple[Severity, ...] = (),
+    apart: tuple[Severity, ...] = (),
 ) -> Callable[[_Check], Rule]:
     """Make a rule of the function below; its docstring's first line is the rule's title.
 
@@ -267,6 +285,7 @@ def rule(  # noqa: PLR0913 - a rule says all of this of itself
             acceptable,
             at_times,
             group=group,
+            apart=apart,
         )
 
     return make

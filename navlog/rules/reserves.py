@@ -81,7 +81,9 @@ def alternate_reserve(case: Case) -> Iterator[Found]:
 def _broken_reserve(log: Log, alternate: Log, passage: Passage, left: float, taken: float, reserve: str) -> str:
     """What is on board where an alternate is flown from, what it takes, and the reserve that this breaks."""
     start, end = alternate.route.points[0].name, alternate.route.points[-1].name
-    there, needed = amount(log, left, upward=False), amount(log, taken, upward=True)
+    flown = None if passage.fuelled else passage.leg
+    there = amount(log, left, upward=False) if flown is None else printed(log, flown)
+    needed = amount(log, taken, upward=True)
     state = "on board after fuelling" if passage.fuelled else "left"
     return f"{there} {state} at {start} and {needed} to {end} break the reserve of {reserve}"
 

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, TypeAlias
 from msgspec import Struct
 
 from navlog.flightlog.altitudes import altitudes_ft, below
-from navlog.flightlog.records import Leg, Phase
+from navlog.flightlog.counted import Count, count_of
+from navlog.flightlog.records import Leg, Log, Phase
 from navlog.nav.figures import distance, whole
 from navlog.rules.heights import flown_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
 _TERRAIN = "terrain terrain"
 _BY_LAW = "14 CFR 91.177(a)(2) and part 95, subpart B"
+_GRAVE = (Severity.ERROR, Severity.WARNING)
 
 
 @rule(
@@ -50,16 +52,16 @@ def under_terrain(case: Case) -> Iterator[Found]:
             severity = case.by_rules
             if case.request.rules != "ifr" and not below(low_ft, ground.top.top_ft):
                 severity = Severity.NOTE
-            message = f"{flown_text(leg, low_ft)} is below the {_minimum_text(ground, leg)}"
+            message = f"{flown_text(leg, low_ft)} is below the {_minimum_text(ground, case.count(leg))}"
             yield Found(message, leg, severity, by=ground.least_ft - low_ft)
 
 
-def _minimum_text(ground: Ground, leg: Leg) -> str:
+def _minimum_text(ground: Ground, count: Count) -> str:
     """The minimum by terrain of a stretch and what it is made of; where terrain is missing that over what is known."""
     over = "" if ground.minimum_ft is not None else " over the highest known"
     assert ground.top is not None
     return (
-        f"minimum by terrain of {whole(ground.least_ft)} ft{over}: {_spot_text(ground.top, leg)}, and"
+        f"minimum by terrain of {whole(ground.least_ft)} ft{over}: {_spot_text(count, ground.top)}, and"
         f" {whole(ground.clearance_ft)} ft above it"
     )
 
@@ -67,6 +69,7 @@ def _minimum_text(ground: Ground, leg: Leg) -> str:
 @rule(
     "climb-under-terrain",
     Severity.WARNING,
+    apart=_GRAVE,
     group=Group.HEIGHT,
     at_times=(Severity.ERROR,),
     source=_BY_LAW,
@@ -93,15 +96,18 @@ def climb_under_terrain(case: Case) -> Iterator[Found]:
             # From where a minimum binds another rule tells.
             if below(at_ft, min(spot.top_ft, bound.get(leg.number, spot.top_ft)))
         ]
+        if not into and not beside:
+            continue
+        count = case.count(leg)
         for by_field in (False, True):
             met, passed = (_worst(leg, each, by_field=by_field) for each in (into, beside))
             if met is not None:
                 short_ft, at_ft, spot = met
                 message = f"{whole(at_ft)} ft is planned INTO THE GROUND under the course itself: "
-                yield Found(message + _spot_text(spot, leg), leg, Severity.ERROR, by=short_ft)
+                yield Found(message + _spot_text(count, spot), leg, Severity.ERROR, by=short_ft)
             elif passed is not None:
                 short_ft, at_ft, spot = passed
-                yield Found(f"{whole(at_ft)} ft is planned beside {_spot_text(spot, leg)}", leg, by=short_ft)
+                yield Found(f"{whole(at_ft)} ft is planned beside {_spot_text(count, spot)}", leg, by=short_ft)
 
 
 _Short: TypeAlias = tuple[float, float, "Spot"]
@@ -161,6 +167,7 @@ class _Low(Struct, frozen=True):
 @rule(
     "climb-low",
     Severity.NOTE,
+    apart=_GRAVE,
     group=Group.HEIGHT,
     at_times=(Severity.ERROR, Severity.WARNING),
     source="14 CFR 91.177(a): except when necessary for takeoff or landing; (2) and part 95, subpart B",
@@ -194,7 +201,7 @@ def climb_low(case: Case) -> Iterator[Found]:
                 for at_ft, spot in _passed(leg, _under(leg))
             )
             severity = Severity.ERROR if meets else Severity.WARNING if over_ft < 0.0 else None
-            yield Found(_low_text(run, least), least.leg, severity, by=-over_ft)
+            yield Found(_low_text(case.log, run, least), least.leg, severity, by=-over_ft)
 
 
 def _low_places(leg: Leg, bound_ft: float | None) -> Iterator[_Low]:
@@ -212,16 +219,17 @@ def _low_places(leg: Leg, bound_ft: float | None) -> Iterator[_Low]:
             yield _Low(leg, one, one.top, None if _at_end(leg, one.top) else beside_ft - one.top.top_ft)
 
 
-def _low_text(run: list[_Low], least: _Low) -> str:
+def _low_text(log: Log, run: list[_Low], least: _Low) -> str:
     """Where a climb or descent is below the minimum by terrain, and where it passes a high place by the least."""
     climbs = least.leg.phase is Phase.CLIMB
     last = run[-1] if climbs else run[0]
-    where = f"{distance(last.piece.end_nm if climbs else last.piece.start_nm)} NM along {_way_text(last.leg)}"
+    along = count_of(log, last.leg).along(last.piece.end_nm if climbs else last.piece.start_nm)
+    where = f"{along} NM along {_way_text(last.leg)}"
     told = f"the {least.leg.phase.value} is below the minimum by terrain {'as far as' if climbs else 'from'} {where}"
     if least.over_ft is None:
         return told
     side = f"{whole(abs(least.over_ft))} ft {'above' if least.over_ft >= 0.0 else 'BELOW'}"
-    return f"{told}; least over {_way_text(least.leg)}: {side} {_spot_text(least.top)}"
+    return f"{told}; at the least {side} {_spot_text(count_of(log, least.leg), least.top)}"
 
 
 def _way_text(leg: Leg) -> str:
@@ -268,21 +276,20 @@ def stated_under_terrain(case: Case) -> Iterator[Found]:
     """
     for leg in case.first_legs:
         if leg.stretch.airway is not None:
-            yield from _airway_under_terrain(leg)
+            yield from _airway_under_terrain(case.count(leg))
             continue
         limits, ground = leg.stretch.limits, leg.stretch.ground
         if ground is None or ground.least_ft is None or limits.minimum_ft is None or limits.minimum_kind == "terrain":
             continue
         if below(limits.minimum_ft, ground.least_ft):
-            message = (
-                f"the stated minimum of {whole(limits.minimum_ft)} ft is lower than the {_minimum_text(ground, leg)}"
-            )
+            computed = _minimum_text(ground, case.count(leg))
+            message = f"the stated minimum of {whole(limits.minimum_ft)} ft is lower than the {computed}"
             yield Found(message, leg, by=ground.least_ft - limits.minimum_ft)
 
 
-def _airway_under_terrain(leg: Leg) -> Iterator[Found]:
+def _airway_under_terrain(count: Count) -> Iterator[Found]:
     """The lowest minimum of an airway in the direction flown, where higher ground stands abeam than it allows for."""
-    limits = leg.stretch.limits
+    leg, limits = count.leg, count.leg.stretch.limits
     name, stated_ft = ("MEA", limits.mea_ft) if limits.moca_ft is None else ("MOCA", limits.moca_ft)
     tops = [(one.top, _LEAST_FT[one.mountainous]) for one in leg.stretch.abeam if one.top is not None]
     if stated_ft is None or not tops:
@@ -291,7 +298,7 @@ def _airway_under_terrain(leg: Leg) -> Iterator[Found]:
     if below(stated_ft, top.height_ft + least_ft):
         message = (
             f"the {name} of {whole(stated_ft)} ft on {leg.stretch.via} is less than {whole(least_ft)} ft above"
-            f" {_spot_text(top, leg)}"
+            f" {_spot_text(count, top)}"
         )
         yield Found(message, leg, by=top.height_ft + least_ft - stated_ft)
 
@@ -314,7 +321,7 @@ def terrain_unknown(case: Case) -> Iterator[Found]:
         file for leg in case.first_legs if leg.stretch.ground is not None for file in leg.stretch.ground.unread
     )
     for name, why in files:
-        yield Found(f"the terrain file {name} cannot be read: {why}", about=name)
+        yield Found(f"the terrain file {name} cannot be read: {why}", about=name, apart=True)
     for leg in case.first_legs:
         ground = leg.stretch.ground
         if ground is not None and ground.unknown:
@@ -364,9 +371,10 @@ def band_over_higher_ground(case: Case) -> Iterator[Found]:
         higher = [one for one in bands if _higher_ft(one) > _ROUNDED_FT and not _at_end(leg, one.highest)]
         if higher:
             most = max(higher, key=_higher_ft)
+            top = _spot_text(case.count(leg), most.highest)
             message = (
-                f"within {angle_deg:g} degrees of the course, {distance(most.half_width_nm)} NM there, stand"
-                f" {_spot_text(most.highest, leg)}; on the course no more than {whole(most.on_course_ft)} ft"
+                f"within {angle_deg:g} degrees of the course, {distance(most.half_width_nm)} NM there, stand {top};"
+                f" on the course no more than {whole(most.on_course_ft)} ft"
             )
             yield Found(message, leg, by=_higher_ft(most))
 
@@ -377,16 +385,16 @@ def _higher_ft(band: InBand) -> float:
     return band.highest.height_ft - band.on_course_ft - (band.highest.tolerance_ft or 0.0)
 
 
-def _spot_text(spot: Spot, leg: Leg | None = None) -> str:
+def _spot_text(count: Count, spot: Spot) -> str:
     """A high place in words: `4147 ft (+53), 24.2 NM along, 1.2 left, N44W072.hgt`.
 
-    Miles count from the start of the stretch, which is named where `leg` is only a piece of it.
+    Miles count from the start of the stretch, which is named where the leg is only a piece of it.
     """
     tolerance = f" (+{whole(spot.tolerance_ft)})" if spot.tolerance_ft else ""
     side = "right" if spot.aside_nm > 0.0 else "left"
-    piece = leg is not None and not (leg.start_nm == 0.0 and leg.ends_stretch)
-    way = f" {_way_text(leg)}" if leg is not None and piece else ""
+    leg = count.leg
+    way = "" if leg.start_nm == 0.0 and leg.ends_stretch else f" {_way_text(leg)}"
     return (
-        f"{whole(spot.height_ft)} ft{tolerance}, {distance(spot.along_nm)} NM along{way},"
+        f"{whole(spot.height_ft)} ft{tolerance}, {count.along(spot.along_nm)} NM along{way},"
         f" {distance(abs(spot.aside_nm))} {side}, {spot.source}"
     )

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.changeovers import NOT_IN_SOURCE
+from navlog.flightlog.counted import Count
 from navlog.flightlog.facts import heading_text, why_no_guidance, why_no_variation
 from navlog.flightlog.records import Leg
 from navlog.flightlog.track import course_at, variation_at
 from navlog.nav.angles import difference_deg
-from navlog.nav.figures import course, distance
+from navlog.nav.figures import course, tenths
 from navlog.nav.guidance import Guidance
 from navlog.resolve.route import ChangeoverKind
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
@@ -103,7 +104,7 @@ def course_unknown(case: Case) -> Iterator[Found]:
     """A station guides a leg and the course to set is not known."""
     for leg in case.legs:
         guidance = leg.part.guidance
-        if guidance is not None and guidance.set_course_deg is None and leg.stretch.length_nm > 1.0:
+        if guidance is not None and guidance.radial.flown is None and leg.stretch.length_nm > 1.0:
             yield Found(f"no course to set for {guidance.station.ident}: {_why_no_radial(guidance)}", leg)
 
 
@@ -147,12 +148,10 @@ def no_guidance(case: Case) -> Iterator[Found]:
     """No station serves a leg: dead reckoning."""
     for leg in case.legs:
         if leg.part.guidance is None and not leg.stays:
-            way = f"{leg.stretch.start.name} to {leg.stretch.end.name}"
-            yield Found(
-                f"dead reckoning for {distance(leg.distance_nm)} NM of {way}{_held(leg)}: {why_no_guidance(leg.part)}",
-                leg,
-                by=leg.distance_nm,
-            )
+            count = case.count(leg)
+            way = f"{tenths(count.distance_tenths)} NM of {leg.stretch.start.name} to {leg.stretch.end.name}"
+            message = f"dead reckoning for {way}{_held(count)}: {why_no_guidance(leg.part)}"
+            yield Found(message, leg, by=leg.distance_nm)
 
 
 @rule(
@@ -187,12 +186,10 @@ def _magnetic_course_at(leg: Leg, along_nm: float) -> float | None:
     return None if true_deg is None or variation_deg is None or where is None else true_deg - variation_deg
 
 
-def _held(leg: Leg) -> str:
+def _held(count: Count) -> str:
     """The heading and time to hold on a leg, where they are known."""
-    heading = heading_text(leg)
-    if heading is None or leg.time_min is None:
-        return ""
-    return f", heading {heading} for {leg.time_min:.1f} min"
+    heading = heading_text(count.leg)
+    return "" if heading is None or count.time_min is None else f", heading {heading} for {count.time_min} min"
 
 
 @rule(
@@ -210,9 +207,8 @@ def _held(leg: Leg) -> str:
 )
 def changeover_unknown(case: Case) -> Iterator[Found]:
     """The way bends more than once between two stations and no changeover point is published."""
-    for leg in case.legs:
-        changeover = leg.changeover
-        if changeover is not None and changeover.kind is ChangeoverKind.UNKNOWN:
+    for leg, changeover in case.changeovers:
+        if changeover.kind is ChangeoverKind.UNKNOWN:
             ends = f"{changeover.behind.ident} and {changeover.ahead.ident}"
             yield Found(f"the changeover point between {ends} is not known", leg)
 
@@ -231,9 +227,8 @@ def changeover_not_in_source(case: Case) -> Iterator[Found]:
 
     The chart may have another.
     """
-    for leg in case.legs:
-        changeover = leg.changeover
-        if changeover is not None and changeover.not_in_source:
+    for leg, changeover in case.changeovers:
+        if changeover.not_in_source:
             ends = f"{changeover.behind.ident} and {changeover.ahead.ident}"
             where = "midway" if changeover.kind is ChangeoverKind.MIDPOINT else "at the bend"
             yield Found(f"the changeover point between {ends} is {NOT_IN_SOURCE}; {where} is convention alone", leg)
@@ -250,9 +245,8 @@ def changeover_not_in_source(case: Case) -> Iterator[Found]:
 )
 def station_class_unknown(case: Case) -> Iterator[Found]:
     """Off airways the changeover point stays at the middle because a station's range is not known."""
-    for leg in case.legs:
-        changeover = leg.changeover
-        if changeover is not None and changeover.unclassed:
+    for leg, changeover in case.changeovers:
+        if changeover.unclassed:
             names = " and ".join(changeover.unclassed)
             yield Found(f"the changeover point is midway: the service volume of {names} is not known", leg)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import cos, hypot, radians
 
+from navlog.flightlog.counted import count_of
 from navlog.flightlog.fuel import reserve_rule
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.angles import difference_deg
@@ -80,6 +81,8 @@ def wind_beyond_heights(case: Case) -> Iterator[Found]:
 
     Forecasts have no wind at field level, so the climb from an airport and the last descent to one do not count.
     """
+    if all(leg.wind_beyond_ft <= _BEYOND_FT for leg in case.legs):
+        return
     beside = {leg.number for climb in climbs_from_airports(case.legs, takes_off=case.takes_off) for leg in climb}
     counted = (leg for leg in case.legs if leg.number not in beside and not descends_to_land(leg, case.legs[-1]))
     worst = max(counted, key=lambda leg: leg.wind_beyond_ft, default=None)
@@ -265,7 +268,7 @@ def dark_arrival(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         if not (leg.lands or leg is case.legs[-1]) or leg.end.position is None:
             continue
-        eta = case.eta(leg)
+        eta = count_of(log, leg).clock
         if eta is not None and is_night(leg.end.position, eta):
             planned = f"the reserve is {whole(log.fuel.reserve_min)} min"
             yield Found(f"{leg.end.name} at {zulu(eta)} is after civil twilight and {planned}, not 45", leg)
@@ -308,11 +311,15 @@ def _nearest(columns: Sequence[WindColumn], position: Position) -> tuple[WindCol
 
 
 def printed(log: Log, leg: Leg) -> str:
-    """What is left at a leg's end, as printed: rounded down."""
-    return amount(log, leg.fuel_remaining or 0.0, upward=False)
+    """What is left at a leg's end, as its row prints it."""
+    return in_steps(log, count_of(log, leg).left_steps)
 
 
 def amount(log: Log, value: float, *, upward: bool) -> str:
     """An amount of fuel with its unit."""
-    step = log.fuel_unit.step
-    return f"{fuel((up if upward else down)(value, step), step)} {log.fuel_unit.name}"
+    return in_steps(log, (up if upward else down)(value, log.fuel_unit.step))
+
+
+def in_steps(log: Log, steps: int | None) -> str:
+    """A count of printed steps of fuel with its unit."""
+    return f"{fuel(steps, log.fuel_unit.step)} {log.fuel_unit.name}"

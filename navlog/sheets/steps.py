@@ -12,6 +12,7 @@ from navlog.nav import figures
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Flag, Guidance
 from navlog.nav.layout import WIDTH, wrapped
+from navlog.printed.clocks import clock_text
 from navlog.printed.closing import sections
 from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
@@ -83,7 +84,9 @@ def steps(log: Log, means: Meant = NOTHING) -> Iterator[tuple[str, tuple[str, ..
         onward = tuple(_leave(printed, index)) if index < len(printed) else ()
         place, clock = end_name(row.leg, following), figures.zulu(row.clock, log.conditions.day)
         if index < len(printed) and row.leg.lands:
-            yield _titled(place, clock, "land"), (*_arrive(printed[:index]), f"Stop {stop(row, printed[index])}.")
+            off = clock_text(take_off(row), log.conditions.zone, log.conditions.day)
+            stays = f"Stop {stop(row, printed[index], f'take off {off}')}."
+            yield _titled(place, clock, "land"), (*_arrive(printed[:index]), stays)
             yield _titled(place, figures.zulu(take_off(row), log.conditions.day), "take off"), onward
         else:
             ahead = printed[index] if index < len(printed) else None
@@ -199,7 +202,7 @@ def _leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
     if true_alone(leg):
         yield f"{true_alone(leg)}."
     yield _flown_step(row, printed[index + 1].leg if index + 1 < len(printed) else None)
-    yield from (f"{text[0].upper()}{text[1:]}." for text in changes_within(leg))
+    yield from (f"{text[0].upper()}{text[1:]}." for text in changes_within(row))
     if index + 1 < len(printed):
         yield from (f"{one[0].upper()}{one[1:]}." for one in crossings(printed[index + 1].leg))
 

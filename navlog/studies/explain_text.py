@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from navlog.flightlog.counted import leaving
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 from navlog.nav.layout import WIDTH, wrapped
@@ -11,7 +12,7 @@ from navlog.nav.problems import NavlogError, Span, problem_error
 from navlog.nav.record import changed
 from navlog.nav.workings import Working, board
 from navlog.printed.cautions import CAUTIONS
-from navlog.printed.rows import leaving, point_name, rows
+from navlog.printed.rows import point_name, rows
 from navlog.rules.answers import Answer
 from navlog.sheets.json_legs import leg_head
 from navlog.sheets.json_lines import problem_object

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
+from navlog.flightlog.counted import leaving
 from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav.layout import WIDTH, broken_before, wrapped
 from navlog.nav.wind import Wind
 from navlog.printed.cautions import CAUTIONS
-from navlog.printed.rows import BY_KEY, Row, leaving, point_name, rows
+from navlog.printed.rows import BY_KEY, Row, point_name, rows
 from navlog.sheets.json_legs import leg_object, point_object
 from navlog.sheets.json_values import Json, moment, number
 from navlog.studies.revision import Field, PartFlown, Revision, WindFound

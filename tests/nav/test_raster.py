@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 from helpers.tiles import flat, peaks, write_dted, write_geotiff, write_islands, write_srtm
 
-from navlog.nav.raster import _SRTM_TOLERANCE_FT, Tile, UnreadableTileError, read_tile
+from navlog.nav.raster import _SRTM_TOLERANCE_FT, Tile, read_tile
+from navlog.nav.tilefile import UnreadableTileError
 
 ROOT = Path(__file__).parents[2]
 

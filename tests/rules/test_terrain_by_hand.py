@@ -131,7 +131,7 @@ def test_a_place_off_the_leg_is_not_passed_on_it() -> None:
         (2100, None),
         (
             2101,
-            "the climb is below the minimum by terrain as far as 6.0 NM along XLO to QAA; least over XLO to QAA: 900",
+            "the climb is below the minimum by terrain as far as 6.0 NM along XLO to QAA; at the least 900",
         ),
     ],
 )
@@ -153,11 +153,10 @@ def test_a_climb_low_is_told_to_its_last_piece_and_over_its_least() -> None:
     )
     (one,) = told("climb-low", below(flown(), 1, abeam=pieces))
     assert one.message.startswith(
-        "the climb is below the minimum by terrain as far as 8.0 NM along XLO to QAA;"
-        " least over XLO to QAA: 300 ft above"
+        "the climb is below the minimum by terrain as far as 8.0 NM along XLO to QAA; at the least 300 ft above"
     )
     (low,) = told("climb-low", below(flown(), 1, abeam=(piece(5, spot(5, 2600), minimum_ft=3600),)))
-    assert ": 100 ft BELOW 2600 ft" in low.message
+    assert "at the least 100 ft BELOW 2600 ft" in low.message
 
 
 def ground(top: Spot, minimum_ft: float) -> Ground:
@@ -246,7 +245,7 @@ def test_from_where_on_a_descent_is_below_the_minimum_by_terrain() -> None:
     (one,) = told("climb-low", below(arriving(), 2, abeam=(low, later)))
     assert one.message.startswith(
         "the descent is below the minimum by terrain from 29.0 NM along QAA to XHI;"
-        " least over QAA to XHI: 1100 ft above 1400 ft, 34.0 NM along"
+        " at the least 1100 ft above 1400 ft, 34.0 NM along"
     )
     assert told("climb-low", below(arriving(), 2, abeam=(piece(30, spot(30, 1500), minimum_ft=3250),))) == []
     # Level until 26 NM out no climb or descent is told.

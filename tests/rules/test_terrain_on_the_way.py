@@ -72,7 +72,7 @@ def test_a_climb_is_told_where_it_passes_below_the_minimum_by_terrain(tmp_path: 
     one = flown_over(tmp_path, {(940, 600 + east): 600}, "aircraft climber.toml", "-tas", "-burn", "wind calm")
     (note,) = [text for text in told(one, "climb-low") if "climb" in text]
     assert note.startswith("note: the climb is below the minimum by terrain as far as 8.0 NM along XHAR to QHB;")
-    assert "1969 ft (+52), 7.0 NM along, 2.0 right, N44W072.hgt" in note
+    assert "1969 ft (+52), 7.0 NM along XHAR to QHB, 2.0 right, N44W072.hgt" in note
     assert told(one, "climb-under-terrain") == []
 
 

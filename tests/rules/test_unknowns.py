@@ -12,7 +12,7 @@ def test_dead_reckoning_says_heading_and_time() -> None:
     course_deg = line.Position(line.s13 / 2)["azi2"] % 360
     distance_nm = line.s13 / 1852
     (told,) = found("no-guidance", "route XHAR XOLD", "-direct QHB", "-direct QEL", "wind calm", "variation 13W")
-    expected = f"heading {course_deg + 13:03.0f} magnetic for {distance_nm / 110 * 60:.1f} min"
+    expected = f"heading {course_deg + 13:03.0f} magnetic for {distance_nm / 110 * 60:.0f} min"
     assert f"dead reckoning for {distance_nm:.1f} NM of XHAR to XOLD, {expected}: " in told
 
 

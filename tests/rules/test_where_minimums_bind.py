@@ -11,6 +11,7 @@ import pytest
 from helpers.judged import along, reported
 
 from navlog.flightlog.records import Leg, Phase
+from navlog.flightlog.sure import station_distances_nm
 from navlog.nav.chart import Service
 from navlog.nav.record import changed
 from navlog.resolve.route import PointKind
@@ -20,7 +21,6 @@ from navlog.rules.heights import (
     descends_to_land,
     lowest_ft,
     signal_assured,
-    station_distances_nm,
 )
 from navlog.rules.samples import FLOWN_BY_FILE
 

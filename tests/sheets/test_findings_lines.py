@@ -10,6 +10,7 @@ from helpers.printed import MARKED
 from navlog.nav.problems import Span
 from navlog.nav.record import changed as changed_finding
 from navlog.printed.findings import findings_lines, findings_summary, ranges
+from navlog.rules.domains import every_rule
 from navlog.rules.registry import Finding, Group, OnAlternate, Severity
 
 LOW = changed("altitude 2300", "route XHAR QHB V801 QEL XOLD")
@@ -40,14 +41,21 @@ def test_what_is_alike_is_said_once_and_what_is_accepted_has_a_line_of_its_own()
     )
 
 
-def test_each_place_where_ground_is_met_has_a_line_and_notes_of_low_climbs_share_one() -> None:
+def test_findings_apart_have_a_line_each_and_others_of_the_rule_share_one() -> None:
     found = (of(5, "Washington", 13.0), of(6, "a hillside", 115.0))
-    low = tuple(changed_finding(one, rule="climb-under-terrain") for one in found)
-    assert len(findings_lines(low)) == 2
-    beneath = tuple(changed_finding(one, rule="climb-low") for one in found)
-    assert len(findings_lines(beneath)) == 2
-    notes = tuple(changed_finding(one, severity=Severity.NOTE) for one in beneath)
-    assert findings_lines(notes) == ("NOTE legs 5, 6: a hillside (leg 6, the worst of 2) [climb-low]",)
+    apart = tuple(changed_finding(one, apart=True) for one in found)
+    assert len(findings_lines(apart)) == 2
+    assert findings_lines(found) == ("WARNING legs 5, 6: a hillside (leg 6, the worst of 2) [under-mea]",)
+
+
+def test_rules_of_ground_that_is_met_and_of_notices_say_that_their_findings_are_told_apart() -> None:
+    """A climb below a minimum, a note, is none of them."""
+    grave, apart = (Severity.ERROR, Severity.WARNING), {one.ident: one.apart for one in every_rule() if one.apart}
+    assert apart.pop("climb-under-terrain") == apart.pop("climb-low") == grave
+    assert sorted(apart) == [
+        "airport-closed", "notice-counts", "notice-estimated", "notice-idle", "notice-not-understood",
+    ]  # fmt: skip
+    assert all(one.severity in apart[one.ident] for one in every_rule() if one.ident in apart)
 
 
 def test_legs_of_alternates_are_named() -> None:
