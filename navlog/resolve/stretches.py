@@ -19,7 +19,7 @@ from navlog.nav.record import changed
 from navlog.request.levels import level_altitude_ft
 from navlog.request.records import Level, Request, RouteWord
 from navlog.resolve.direct import guide_direct
-from navlog.resolve.identify import named_candidates, other_candidates
+from navlog.resolve.identify import by_distance_alone, named_candidates, other_candidates
 from navlog.resolve.lines import (
     REMEMBERED,
     distance_between,
@@ -84,10 +84,14 @@ class Surveyor(Struct, frozen=True):
 
         There are namesakes all over the world, and those far from `near` are not meant.
         """
-        found = [station for station in self.names.stations(ident) if station.kind is StationKind.VOR]
-        found = [one for one in found if may_be_meant(one, near)]
+        found = self.vors(ident, near)
         # Two that may be meant are none: a wrong station is worse than a part without guidance.
         return self.usable(found[0]) if len(found) == 1 else None
+
+    def vors(self, ident: str, near: Position | None) -> list[Station]:
+        """The VORs of that name, in service or not, that may be meant near a place."""
+        found = (station for station in self.names.stations(ident) if station.kind is StationKind.VOR)
+        return [one for one in found if may_be_meant(one, near)]
 
     def stretches(self, hops: tuple[Hop, ...]) -> tuple[tuple[Point, ...], tuple[Stretch, ...]]:
         """The points of the flight, one more than the stretches between them, and the stretches.
@@ -304,10 +308,16 @@ class Surveyor(Struct, frozen=True):
             named = named_candidates(end, flown, self.find_station, dme=dme)
             if end.fix is not None and end.fix.published and self.catalogue_decides:
                 memory[key] = named
+        distances = by_distance_alone(end, self.with_dme_alone(end)) if dme else ()
         silent = draft.hop.segment.silent if draft.hop.segment is not None else None
         # A radial that the remark calls unusable may still tell by DME: only azimuth is meant.
-        every = (*named, *other_candidates(end, flown, named, known))
+        every = (*named, *distances, *other_candidates(end, flown, named, known))
         return tuple(one for one in every if one.kind is MarkKind.DME or one.station.ident != silent)
+
+    def with_dme_alone(self, end: Point) -> Iterator[Station]:
+        """The stations that may be meant near a point whose VOR is out of service and whose DME is not."""
+        for ident in sorted(self.request.definitions.dme_serves):
+            yield from (one for one in self.vors(ident, end.position) if one.in_service)
 
     def saying_what_is_out(self, parts: tuple[GuidedPart, ...], draft: _Draft) -> tuple[GuidedPart, ...]:
         """The parts, those that no radial leads along for the reason that a VOR at one end is out of service."""
