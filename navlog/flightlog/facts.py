@@ -20,7 +20,8 @@ def by_north(leg: Leg, text: str) -> str:
 def heading_text(leg: Leg) -> str | None:
     """The heading to hold in words: `214 magnetic`, `~214 magnetic` by station north, `213 compass`, or `214 true`.
 
-    By compass where its card tells, as rows print it. True where magnetic north is not known; None where neither heading is known or the wind cannot be flown.
+    By compass where its card tells, as rows print it. True where magnetic north is not known; None where neither
+    heading is known or the wind cannot be flown.
     """
     solved = leg.triangle
     if solved is None or solved.unflyable is not None or solved.true_heading_deg is None:
