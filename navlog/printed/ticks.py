@@ -158,11 +158,13 @@ def told_at(flown: Sequence[Row], following: Row | None, known: Sequence[str]) -
     if leg.stays or leg.lands or leg.end.kind == PointKind.STATION:
         return
     words = tuple(_told(flown, following, known))
+    if not words and by_time_alone(leg):
+        words = (f"by time alone, {minutes_since(flown)}",)
+    # Elsewhere the place has no other name than that.
+    changes = "COP " if leg.changeover is not None and leg.ends_stretch else ""
     if words:
-        yield f"at: {words[0]}"
+        yield f"{changes}at: {words[0]}"
         yield from (f"or {word}" for word in words[1:])
-    elif by_time_alone(leg):
-        yield f"at: by time alone, {minutes_since(flown)}"
     if leg.ends_stretch and leg.stretch.limits.mra_end_ft is not None:
         yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)}"
 
