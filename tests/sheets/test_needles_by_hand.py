@@ -159,7 +159,8 @@ def test_a_climb_that_goes_on_names_its_next_level_unless_it_stands_beside(onwar
 def test_a_fix_at_which_stations_are_changed_is_named_a_changeover_point(cop: str, at: tuple[str, ...]) -> None:
     (report,) = reports(
         "station QAA 113.00 N46 00.00 W039 00.00 decl 0E dme elev 0ft\n"
-        "station QBB 114.00 N47 00.00 W039 00.00 decl 0E\nfix MIDDY QAA 360 20nm\nairway V1 QAA 360 - MIDDY 20nm mea 2000 - 180 QBB 40nm mea 2000 "
+        "station QBB 114.00 N47 00.00 W039 00.00 decl 0E\nfix MIDDY QAA 360 20nm\n"
+        "airway V1 QAA 360 - MIDDY 20nm mea 2000 - 180 QBB 40nm mea 2000 "
         f"{cop}\ndate 2026-07-18\nvariation 0E\ntas 120kt\naltitude 1500\nequipment vor 2 dme 1\nwind calm\n"
         "route QAA V1 QBB\n"
     )
