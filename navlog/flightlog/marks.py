@@ -31,6 +31,8 @@ _DME_UNKNOWN_NM = 40.0
 VOLUME_FLOOR_FT = 1_000.0
 """Standard service volumes begin so far above the station (AIM 1-1-8)."""
 
+_WITH_ELEVATION = (Airport, Station)
+
 SLACK_NM = 0.05
 """Less than prints: what lies on the edge of a volume or on the horizon is inside."""
 
@@ -222,12 +224,8 @@ def lowest_elevation_ft(points: Iterable[Point], legs: Iterable[Leg]) -> float |
     """The lowest elevation known along a flight, of its airports and stations, feet; None where none is."""
     places = [point.place for point in points]
     guiding = [leg.part.guidance.station for leg in legs if leg.part.guidance is not None]
-    known = [
-        place.elevation_ft
-        for place in (*places, *guiding)
-        if isinstance(place, Airport | Station) and place.elevation_ft is not None
-    ]
-    return min(known, default=None)
+    known = [place.elevation_ft for place in (*places, *guiding) if isinstance(place, _WITH_ELEVATION)]
+    return min((one for one in known if one is not None), default=None)
 
 
 def with_other_receiver(route: Route, legs: tuple[Leg, ...]) -> tuple[Leg, ...]:

@@ -44,8 +44,12 @@ def high_time(legs: Iterable[Leg]) -> HighTime:
     low_min, high_min, top_min = (_above(flown, height) for height in (CREW_AFTER_30_MIN_FT, CREW_FT, EVERYONE_FT))
     by_key = (("above_12500_min", low_min), ("above_14000_min", high_min), ("above_15000_min", top_min))
     missing = tuple(Unknown(key, "the time of a leg so high is not known") for key, value in by_key if value is None)
-    highest_ft = max(height_ft for leg in flown for height_ft in _cabin_ft(leg))
-    return HighTime(low_min, high_min, top_min, highest_ft, missing)
+    return HighTime(low_min, high_min, top_min, highest_ft(flown), missing)
+
+
+def highest_ft(legs: Iterable[Leg]) -> float:
+    """The highest that the cabin is on legs."""
+    return max(height_ft for leg in legs for height_ft in _cabin_ft(leg))
 
 
 def _above(legs: tuple[Leg, ...], height_ft: float) -> float | None:

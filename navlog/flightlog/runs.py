@@ -274,8 +274,9 @@ def _means(steps: tuple[Step, ...]) -> tuple[float | None, Wind | None, float | 
     if total_min <= 0.0:
         return steps[0].tas_kt, steps[0].wind, None
     tas_kt = sum((tas or 0.0) * (time_min or 0.0) for time_min, tas, _ in timed) / total_min
-    wind = mix((wind, (time_min or 0.0) / total_min) for time_min, _, wind in timed if wind is not None)
-    return tas_kt, wind, total_min
+    # A climb in the hold takes its time whether or not a wind is known.
+    winds = [(wind, (time_min or 0.0) / total_min) for time_min, _, wind in timed if wind is not None]
+    return tas_kt, mix(winds) if winds else None, total_min
 
 
 def with_holds(route: Route, flown: Iterable[Run], conditions: Conditions) -> Iterator[Run]:

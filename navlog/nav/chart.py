@@ -20,7 +20,7 @@ from navlog.nav.record import changed
 from navlog.nav.sectors import Sector, holding
 
 
-class Position(Struct, frozen=True):
+class Position(Struct, frozen=True, cache_hash=True):
     """A place on the WGS84 ellipsoid; longitude is kept within -180 up to, not including, 180."""
 
     latitude_deg: float
@@ -45,7 +45,7 @@ class Source(StrEnum):
     DOF = "dof"
 
 
-class Provenance(Struct, frozen=True):
+class Provenance(Struct, frozen=True, cache_hash=True):
     """Where a record comes from; `expires` is the first day on which it no longer holds."""
 
     source: Source = Source.FILE
@@ -86,7 +86,7 @@ STATION_KINDS = {
 """What the published station types are, and whether distance can be had there."""
 
 
-class Station(Struct, frozen=True):
+class Station(Struct, frozen=True, cache_hash=True):
     """A radio aid. `declination_deg` is the angle from true north to its 360 radial, east positive.
 
     A true-referenced station has `true_referenced` set and a declination of 0. `frequency_mhz` is None for
@@ -136,7 +136,7 @@ class Station(Struct, frozen=True):
         return holding(self.unusable, radial_deg) if self.unusable else ()
 
 
-class Airport(Struct, frozen=True):
+class Airport(Struct, frozen=True, cache_hash=True):
     """A landing place. `ident` is the name asked for, the FAA one or its ICAO twin.
 
     `kind` is "airport", or what else the published data says ("heliport", "seaplane base" ...). `use` is "public" or
@@ -174,7 +174,7 @@ class Bearing(Struct, frozen=True):
         return self.station_kind is None or kind is station.kind
 
 
-class Fix(Struct, frozen=True):
+class Fix(Struct, frozen=True, cache_hash=True):
     """A named point in the air. `makeup` holds the published or stated radials and distances.
 
     `computed` says that no position is published and this one follows from the make-up.
@@ -353,6 +353,16 @@ class Airway(Struct, frozen=True):
     def reversed(self) -> Airway:
         """The same airway from its last point to its first, with bends at the same points."""
         return _reversed(self)
+
+    @property
+    def has_outage(self) -> bool:
+        """Whether a station on it is published as out of service."""
+        return _has_outage(self)
+
+
+@lru_cache(maxsize=4_096)
+def _has_outage(airway: Airway) -> bool:
+    return any(isinstance(place, Station) and not place.in_service for place in airway.places)
 
 
 @lru_cache(maxsize=4_096)

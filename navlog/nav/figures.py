@@ -40,7 +40,7 @@ def down(value: float, step: float) -> int:
 def whole_course(angle_deg: float) -> int:
     """The whole degree that is printed for a direction, 1 to 360."""
     # 359.6 rounds to 360 and 0.2 to 0: both are flown and read as 360 (common practice, no source).
-    return half_up(angle_deg % 360.0) % 360 or 360
+    return floor(angle_deg % 360.0 + 0.5 + _SLACK) % 360 or 360
 
 
 def course(angle_deg: float | None) -> str:

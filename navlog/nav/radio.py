@@ -5,6 +5,7 @@ Heights are feet above the station, distances nautical miles, deflections degree
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import atan2, degrees, hypot, inf, isfinite, nextafter, radians, sqrt, tan
 
 from navlog.nav.problems import NavlogError, problem_error
@@ -62,6 +63,7 @@ def check_vor_frequency(mhz: str | float) -> float:
     return khz / 1000.0
 
 
+@lru_cache(maxsize=1_024)
 def channel_for(mhz: str | float) -> str:
     """The DME or TACAN channel paired with a VOR or localizer frequency: `84X` for 113.70.
 

@@ -7,7 +7,7 @@ from functools import lru_cache
 from msgspec import Struct
 
 
-class Sector(Struct, frozen=True):
+class Sector(Struct, frozen=True, cache_hash=True):
     """Radials between which a station is unusable, clockwise from `start_deg` to `end_deg`.
 
     `of` says which part is meant: "vor", "dme" or "both". Without `beyond_nm` and `below_ft` the

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from math import cos, radians
 
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import radial_deg, true_bearing_deg
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
-from navlog.resolve.lines import Geodesic, line
+from navlog.resolve.lines import REMEMBERED, Geodesic, line
 from navlog.resolve.makeup import bearings_from, made_up_distance_nm
 from navlog.resolve.route import Identification, MarkKind, Point, PointKind
 from navlog.resolve.sections import StationFinder
@@ -49,7 +50,7 @@ def by_distance_alone(point: Point, stations: Iterable[Station]) -> Iterator[Ide
     if point.kind not in (PointKind.FIX, PointKind.POSITION):
         return
     for station in stations:
-        for one in _of_station(point, station, dme=station.dme, flown=True):
+        for one in _of_station(point, station, dme=station.dme and station.in_service, flown=True):
             yield changed(one, flown=False, named=made_up_distance_nm(point.fix, station) is not None)
 
 
@@ -64,13 +65,20 @@ def other_candidates(
         # Its radial is the course flown, which tells nothing along it.
         told.add(flown.ident)
     for station in known:
-        if station.kind is not StationKind.VOR or station.ident in told or not _may_be_near(station, point.position):
-            continue
-        seen = _seen_from(station, point.position)
-        radial = None if seen is None else radial_deg(station, seen.true_course.start_deg)
-        if seen is not None and radial is not None and seen.distance_nm <= _FARTHEST_NM:
-            bearing_deg = seen.true_course.end_deg
-            yield Identification(station, MarkKind.RADIAL, radial, seen.distance_nm, bearing_deg)
+        if station.kind is StationKind.VOR and station.ident not in told:
+            found = _radial_at(station, point.position)
+            if found is not None:
+                yield found
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _radial_at(station: Station, position: Position | None) -> Identification | None:
+    """The radial on which a place lies of a station within 80 NM; None of one farther off or of unknown position."""
+    seen = _seen_from(station, position) if _may_be_near(station, position) else None
+    radial = None if seen is None else radial_deg(station, seen.true_course.start_deg)
+    if seen is None or radial is None or seen.distance_nm > _FARTHEST_NM:
+        return None
+    return Identification(station, MarkKind.RADIAL, radial, seen.distance_nm, seen.true_course.end_deg)
 
 
 def _of_station(point: Point, station: Station, *, dme: bool, flown: bool) -> Iterator[Identification]:

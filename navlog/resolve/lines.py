@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import date
 from functools import lru_cache
 from math import cos, radians, sqrt
 
 from msgspec import Struct
 
 from navlog.nav import earth
-from navlog.nav.angles import difference_deg
+from navlog.nav.angles import difference_deg, normalize_deg
 from navlog.nav.chart import Bearing, Position, Segment
 from navlog.nav.guidance import StatedDistance
 from navlog.nav.magnetism import VariationAlong, model_for
 from navlog.nav.problems import NavlogError, problem_error
 from navlog.nav.record import changed
-from navlog.request.records import RouteWord
+from navlog.request.records import Request, RouteWord
 from navlog.resolve.makeup import made_up_distance_nm, taken_from
 from navlog.resolve.route import Along, Point
 
@@ -43,13 +42,38 @@ def line(start: Position, end: Position) -> Geodesic:
     return Geodesic(found.distance_nm, middle, Along(found.course_deg, middle_deg, found.end_course_deg))
 
 
-def variation(start: Position, end: Position, day: date) -> VariationAlong:
-    """The model's variation at the start, middle and end of the line between two places on a day.
+def true_course(
+    segment: Segment | None, start: Point, end: Point, variation_deg: float | None
+) -> tuple[Along | None, str]:
+    """The geodesic's course at start, middle and end, and its source; the stated one where a position is missing.
+
+    `variation_deg` is the flight's stated one, by which a stated magnetic course counts.
+    """
+    if start.position is not None and end.position is not None:
+        return line(start.position, end.position).true_course, "geodesic"
+    stated = segment.course if segment is not None else None
+    if stated is not None:
+        degrees, north = stated
+        shift_deg = 0.0 if north == "T" else variation_deg
+        if shift_deg is not None:
+            true_deg = normalize_deg(degrees + shift_deg)
+            # A stated course is one number for the whole leg; how it turns along the way nobody said.
+            return Along(true_deg, true_deg, true_deg), "stated"
+    return None, "station north"
+
+
+def variation_along(start: Point, end: Point, request: Request) -> tuple[Along | VariationAlong | None, str]:
+    """The file's variation, else the model's at start, middle and end, and its source; None without positions.
 
     Raises a `no-magnetic-model` problem for a day that no model covers.
     """
-    model_for(day)
-    return VariationAlong(start, line(start, end).middle, end, day)
+    stated_deg = request.variation_deg
+    if stated_deg is not None:
+        return Along(stated_deg, stated_deg, stated_deg), "file"
+    if start.position is None or end.position is None:
+        return None, "station"
+    model_for(request.day)
+    return VariationAlong(start.position, line(start.position, end.position).middle, end.position, request.day), "model"
 
 
 def distance_between(segment: Segment | None, start: Point, end: Point, word: RouteWord) -> StatedDistance:

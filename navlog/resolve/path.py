@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from msgspec import Struct
 
 from navlog.nav.chart import Airport, Airway, CrossingAltitude, Fix, Place, Segment, Service, Station
+from navlog.nav.record import changed
 from navlog.request.records import DirectDefinition, RouteWord
 from navlog.resolve.airway_words import (
     DIRECT,
@@ -289,15 +290,14 @@ def _airways_joining(names: Names, start: Stop, end: Stop) -> tuple[str, ...]:
     return (*own, *joined_by_vor(names, start.ident, end.ident))
 
 
-def limits(hop: Hop, end: Point, before: Hop | None) -> Limits:
-    """The altitude limits of a hop in the direction of flight.
+def limits(hop: Hop, end: Point) -> Limits:
+    """The altitude limits of a hop in the direction of flight, but for those of turning onto it.
 
-    A minimum crossing altitude (MCA) stands on the hop that leaves its point, a minimum turning altitude
-    (MTA) on the one that reaches it, for a flight that turns off onto another airway.
+    A minimum crossing altitude (MCA) stands on the hop that leaves its point.
     """
     segment, fix = hop.segment, end.fix
     mra_ft = fix.mra_ft if fix is not None else None
-    crossings = tuple(dict.fromkeys((*_crossings_at(hop), *_turning(hop, end, before))))
+    crossings = tuple(dict.fromkeys(_crossings_at(hop)))
     if segment is None:
         return Limits(crossings_start=crossings, mra_end_ft=mra_ft)
     return Limits(
@@ -312,6 +312,14 @@ def limits(hop: Hop, end: Point, before: Hop | None) -> Limits:
     )
 
 
+def turning_limits(without: Limits, hop: Hop, end: Point, before: Hop) -> Limits:
+    """The limits of a hop with the minimum turning altitudes (MTA) for a flight that turns onto it off another."""
+    turning = tuple(_turning(hop, end, before))
+    if not turning:
+        return without
+    return changed(without, crossings_start=tuple(dict.fromkeys((*without.crossings_start, *turning))))
+
+
 def _crossings_at(hop: Hop) -> Iterator[CrossingAltitude]:
     """The MCAs of a hop's start toward its end, wherever on the airway they are written."""
     if hop.segment is None:
@@ -324,9 +332,9 @@ def _crossings_at(hop: Hop) -> Iterator[CrossingAltitude]:
                 yield crossing
 
 
-def _turning(hop: Hop, end: Point, before: Hop | None) -> Iterator[CrossingAltitude]:
+def _turning(hop: Hop, end: Point, before: Hop) -> Iterator[CrossingAltitude]:
     """The MTAs for turning off the airway flown before onto this hop's."""
-    if before is None or before.via == hop.via or before.segment is None:
+    if before.via == hop.via or before.segment is None:
         return
     onto = hop.segment.end if hop.segment is not None else end.ident
     for one in before.segment.crossings:

@@ -5,10 +5,8 @@ No wind, clock or flown height is in it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import datetime
 from enum import StrEnum
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -26,10 +24,9 @@ from navlog.nav.chart import (
     Source,
     Station,
 )
-from navlog.nav.guidance import Guidance, StatedDistance, track_true_deg
+from navlog.nav.guidance import Guidance, StatedDistance
 from navlog.nav.magnetism import VariationAlong
 from navlog.nav.problems import Span
-from navlog.nav.record import changed
 from navlog.request.records import FileReference, Landing, Level, Request
 
 if TYPE_CHECKING:
@@ -346,30 +343,3 @@ class Route(Struct, frozen=True):
 
     def __repr__(self) -> str:
         return f"<Route {self.request.name}: {' '.join(point.name for point in self.points)}>"
-
-
-def with_turns(stretches: Sequence[Stretch]) -> tuple[Stretch, ...]:
-    """The stretches with the turn at the end of each, right positive."""
-    turned = []
-    for here, after in pairwise(stretches):
-        arriving, leaving = _end_course_deg(here), _start_course_deg(after)
-        turn_deg = None
-        if here.end.landing is None and arriving is not None and leaving is not None:
-            turn_deg = difference_deg(leaving, arriving)
-        turned.append(changed(here, turn_deg=turn_deg))
-    return (*turned, *stretches[-1:])
-
-
-def _start_course_deg(stretch: Stretch) -> float | None:
-    """The true course on which a stretch begins."""
-    return stretch.true_course.start_deg if stretch.true_course is not None else _part_course_deg(stretch.parts[:1])
-
-
-def _end_course_deg(stretch: Stretch) -> float | None:
-    """The true course on which a stretch ends."""
-    return stretch.true_course.end_deg if stretch.true_course is not None else _part_course_deg(stretch.parts[-1:])
-
-
-def _part_course_deg(parts: tuple[GuidedPart, ...]) -> float | None:
-    """The true course that a part's set course means by its station's north."""
-    return next((track_true_deg(part.guidance) for part in parts if part.guidance is not None), None)

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator
-from datetime import date
+from functools import lru_cache
 from itertools import groupby, pairwise
 from typing import ParamSpec, TypeAlias, TypeVar
 from weakref import WeakKeyDictionary
 
 from msgspec import Struct
 
-from navlog.nav.angles import normalize_deg
+from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airway, Position, Segment, Service, Source, Station, StationKind
-from navlog.nav.guidance import StatedDistance
+from navlog.nav.guidance import StatedDistance, track_true_deg
 from navlog.nav.magnetism import VariationAlong
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
@@ -24,25 +24,20 @@ from navlog.resolve.lines import (
     REMEMBERED,
     distance_between,
     first_known,
-    line,
     made_up_radial_deg,
-    variation,
+    true_course,
+    variation_along,
 )
 from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.makeup import may_be_meant
 from navlog.resolve.names import Names
-from navlog.resolve.path import Hop, Stop, limits, place_on_airway
+from navlog.resolve.path import Hop, Stop, limits, place_on_airway, turning_limits
 from navlog.resolve.points import placed, point
-from navlog.resolve.route import Along, GuidedPart, Identification, MarkKind, Point, Stretch, with_turns
+from navlog.resolve.route import Along, GuidedPart, Identification, Limits, MarkKind, Point, Stretch
 from navlog.resolve.sections import NO_RADIAL, Section
 
 _Given = ParamSpec("_Given")
-_Key = TypeVar("_Key")
 _Result = TypeVar("_Result")
-_Guided: TypeAlias = tuple[Airway, int, int, date, tuple[float, ...]]
-_GUIDED: WeakKeyDictionary[ChartLookup, dict[_Guided, tuple[tuple[GuidedPart, ...], ...]]] = WeakKeyDictionary()
-_Told: TypeAlias = tuple[str, Position | None, str | None, bool, date]
-_NAMED: WeakKeyDictionary[ChartLookup, dict[_Told, tuple[Identification, ...]]] = WeakKeyDictionary()
 
 _BROKEN = (Service.DISCONTINUED, Service.BORDER)
 
@@ -57,6 +52,28 @@ class _Draft(Struct, frozen=True):
     level: Level
     tas_kt: float | None
     planned_ft: float
+
+
+class _Surveyed(Struct, frozen=True):
+    """What is the same of a hop for all flights along it on a day, whatever their level, number and other stations.
+
+    `limits` are without those for turning onto it, and `named` is what the chart names to tell its end. The true
+    courses on which it begins and ends are None where unknown.
+    """
+
+    parts: tuple[GuidedPart, ...]
+    limits: Limits
+    true_course: Along | None
+    course_source: str
+    variation: Along | VariationAlong | None
+    variation_source: str
+    named: tuple[Identification, ...]
+    leaving_deg: float | None
+    arriving_deg: float | None
+
+
+_Memory: TypeAlias = dict[tuple[object, ...], tuple[_Surveyed, ...]]
+_SURVEYED: WeakKeyDictionary[ChartLookup, _Memory] = WeakKeyDictionary()
 
 
 class Surveyor(Struct, frozen=True):
@@ -90,8 +107,8 @@ class Surveyor(Struct, frozen=True):
 
     def vors(self, ident: str, near: Position | None) -> list[Station]:
         """The VORs of that name, in service or not, that may be meant near a place."""
-        found = (station for station in self.names.stations(ident) if station.kind is StationKind.VOR)
-        return [one for one in found if may_be_meant(one, near)]
+        known = self.names.stations(ident)
+        return [one for one in known if one.kind is StationKind.VOR and may_be_meant(one, near)]
 
     def stretches(self, hops: tuple[Hop, ...]) -> tuple[tuple[Point, ...], tuple[Stretch, ...]]:
         """The points of the flight, one more than the stretches between them, and the stretches.
@@ -100,13 +117,14 @@ class Surveyor(Struct, frozen=True):
         """
         points = self.points(hops)
         drafts = self.drafts(hops, points)
-        parts = [one for group in _runs(drafts) for one in self.guided(group)]
-        known = self.known_stations(drafts, parts)
+        surveyed = [one for group in _runs(drafts) for one in self.surveyed(group)]
+        known = self.known_stations(drafts, surveyed)
+        around = zip((None, *drafts), drafts, surveyed, (*surveyed[1:], None), strict=False)
         found = [
-            self.stretch(number, draft, before, its_parts, known)
-            for number, (draft, before, its_parts) in enumerate(zip(drafts, (None, *drafts), parts, strict=False), 1)
+            self.stretch(number, before, draft, here, after, known)
+            for number, (before, draft, here, after) in enumerate(around, 1)
         ]
-        return points, with_turns(found)
+        return points, tuple(found)
 
     def points(self, hops: tuple[Hop, ...]) -> tuple[Point, ...]:
         """The points of the path; raises every problem of placing one, of unused definitions too."""
@@ -140,28 +158,63 @@ class Surveyor(Struct, frozen=True):
         self.names.refuse()
         return tuple(found)
 
-    def guided(self, group: tuple[_Draft, ...]) -> tuple[tuple[GuidedPart, ...], ...]:
-        """The parts of each hop of a run along one airway, or of one direct leg.
+    def surveyed(self, group: tuple[_Draft, ...]) -> tuple[_Surveyed, ...]:
+        """What is the same for all flights of each hop of a run along one airway, or of one direct leg.
 
         What published data alone decides is remembered as long as the catalogue is open.
         """
-        first = group[0]
-        airway = first.hop.airway
-        if airway is None:
-            return (guide_direct(self.direct_section(first), first.planned_ft),)
-        if airway.provenance.source is Source.FILE or not self.catalogue_decides:
-            return self.guided_along(airway, group)
-        known = _remembered(_GUIDED, self.names.catalogue)
-        key = (airway, first.hop.index, len(group), self.request.day, _levels_that_matter(airway, group))
-        if key not in known:
-            known[key] = self.guided_along(airway, group)
-        return known[key]
+        key = self.key(group)
+        if key is None:
+            return self.survey(group)
+        memory = _SURVEYED.setdefault(self.names.catalogue, {})
+        found = memory.get(key)
+        if found is None:
+            if len(memory) >= REMEMBERED:
+                memory.pop(next(iter(memory)), None)
+            found = memory[key] = self.survey(group)
+        return found
 
-    @property
-    def catalogue_decides(self) -> bool:
-        """Whether published data decide alone: what the file defines or is out may stand in the stead of any."""
+    def key(self, group: tuple[_Draft, ...]) -> tuple[object, ...] | None:
+        """All that the survey of a run goes by where published data alone decide; None where they do not."""
         given = self.request.definitions
-        return not (given.stations or given.fixes or given.unavailable)
+        # What the file defines or is out may stand in the stead of any.
+        if given.stations or given.fixes or given.unavailable:
+            return None
+        first, hop = group[0], group[0].hop
+        always = (self.request.day, self.request.variation_deg, self.request.equipment.dme > 0)
+        if hop.airway is not None and hop.airway.provenance.source is not Source.FILE:
+            return (hop.airway, hop.index, len(group), _levels_that_matter(hop.airway, group), *always)
+        if hop.airway is None and hop.segment is None:
+            ends = ((end.ident, end.position, end.place) for end in (first.start, first.end))
+            return (*ends, first.planned_ft, *always)
+        return None
+
+    def survey(self, group: tuple[_Draft, ...]) -> tuple[_Surveyed, ...]:
+        """What is the same for all flights of each hop of a run."""
+        first, airway = group[0], group[0].hop.airway
+        if airway is None:
+            return (self.surveyed_hop(first, guide_direct(self.direct_section(first), first.planned_ft)),)
+        return tuple(map(self.surveyed_hop, group, self.guided_along(airway, group)))
+
+    def surveyed_hop(self, draft: _Draft, parts: tuple[GuidedPart, ...]) -> _Surveyed:
+        """What is the same for all flights of one hop, guided by `parts`."""
+        course, course_source = true_course(draft.hop.segment, draft.start, draft.end, self.request.variation_deg)
+        variations, variation_source = variation_along(draft.start, draft.end, self.request)
+        flown = parts[-1].guidance.station if parts and parts[-1].guidance is not None else None
+        end, dme = draft.end, self.request.equipment.dme > 0
+        out = (one for ident in sorted(self.request.definitions.dme_serves) for one in self.vors(ident, end.position))
+        distances = by_distance_alone(end, out) if dme else ()
+        return _Surveyed(
+            self.saying_what_is_out(parts, draft),
+            limits(draft.hop, draft.end),
+            course,
+            course_source,
+            variations,
+            variation_source,
+            (*named_candidates(end, flown, self.find_station, dme=dme), *distances),
+            course.start_deg if course is not None else _part_course_deg(parts[:1]),
+            course.end_deg if course is not None else _part_course_deg(parts[-1:]),
+        )
 
     def guided_along(self, airway: Airway, group: tuple[_Draft, ...]) -> tuple[tuple[GuidedPart, ...], ...]:
         """The parts of each hop of a run along an airway, looked at from guiding station to guiding station."""
@@ -247,9 +300,9 @@ class Surveyor(Struct, frozen=True):
             self.find_station,
         )
 
-    def known_stations(self, drafts: tuple[_Draft, ...], parts: list[tuple[GuidedPart, ...]]) -> tuple[Station, ...]:
+    def known_stations(self, drafts: tuple[_Draft, ...], surveyed: list[_Surveyed]) -> tuple[Station, ...]:
         """The stations of the flight: those that guide, those it passes, and those the file defines."""
-        guiding = [part.guidance.station for group in parts for part in group if part.guidance is not None]
+        guiding = [part.guidance.station for one in surveyed for part in one.parts if part.guidance is not None]
         passed = [self.guiding(draft.end) for draft in drafts]
         defined = [self.usable(station) for station in self.request.definitions.stations.values()]
         found = {station.ident: station for station in (*guiding, *passed, *defined) if station is not None}
@@ -258,16 +311,14 @@ class Surveyor(Struct, frozen=True):
     def stretch(
         self,
         number: int,
-        draft: _Draft,
         before: _Draft | None,
-        parts: tuple[GuidedPart, ...],
+        draft: _Draft,
+        here: _Surveyed,
+        after: _Surveyed | None,
         known: tuple[Station, ...],
     ) -> Stretch:
         """The stretch of one hop."""
         hop, segment = draft.hop, draft.hop.segment
-        course, course_source = self.true_course(draft)
-        variations, variation_source = self.variation(draft)
-        last = parts[-1].guidance if parts else None
         return Stretch(
             number,
             draft.start,
@@ -275,15 +326,16 @@ class Surveyor(Struct, frozen=True):
             hop.via,
             draft.distance,
             draft.distance.flown or 0.0,
-            self.saying_what_is_out(parts, draft),
-            limits(hop, draft.end, before.hop if before is not None else None),
+            here.parts,
+            turning_limits(here.limits, hop, draft.end, before.hop) if before is not None else here.limits,
             draft.level,
             draft.tas_kt,
-            course,
-            course_source,
-            variations,
-            variation_source,
-            candidates=self.candidates(draft, last.station if last is not None else None, known),
+            here.true_course,
+            here.course_source,
+            here.variation,
+            here.variation_source,
+            None if after is None or draft.end.landing is not None else _turn_deg(here, after),
+            candidates=_candidates(draft, here, known),
             airway=hop.airway,
             service=segment.service if segment is not None else Service.NORMAL,
             gap_nm=segment.gap_nm if segment is not None else None,
@@ -292,32 +344,6 @@ class Surveyor(Struct, frozen=True):
             joins=hop.joins,
             span=draft.hop.end.word.span,
         )
-
-    def candidates(
-        self, draft: _Draft, flown: Station | None, known: tuple[Station, ...]
-    ) -> tuple[Identification, ...]:
-        """What may tell the end of a hop in flight, but for a radial published as unusable on it.
-
-        What published data alone decides is remembered as long as the catalogue is open.
-        """
-        end, dme = draft.end, self.request.equipment.dme > 0
-        memory = _remembered(_NAMED, self.names.catalogue)
-        key = (end.name, end.position, None if flown is None else flown.ident, dme, self.request.day)
-        named = memory.get(key) if self.catalogue_decides else None
-        if named is None:
-            named = named_candidates(end, flown, self.find_station, dme=dme)
-            if end.fix is not None and end.fix.published and self.catalogue_decides:
-                memory[key] = named
-        distances = by_distance_alone(end, self.with_dme_alone(end)) if dme else ()
-        silent = draft.hop.segment.silent if draft.hop.segment is not None else None
-        # A radial that the remark calls unusable may still tell by DME: only azimuth is meant.
-        every = (*named, *distances, *other_candidates(end, flown, named, known))
-        return tuple(one for one in every if one.kind is MarkKind.DME or one.station.ident != silent)
-
-    def with_dme_alone(self, end: Point) -> Iterator[Station]:
-        """The stations that may be meant near a point whose VOR is out of service and whose DME is not."""
-        for ident in sorted(self.request.definitions.dme_serves):
-            yield from (one for one in self.vors(ident, end.position) if one.in_service)
 
     def saying_what_is_out(self, parts: tuple[GuidedPart, ...], draft: _Draft) -> tuple[GuidedPart, ...]:
         """The parts, those that no radial leads along for the reason that a VOR at one end is out of service."""
@@ -328,41 +354,26 @@ class Surveyor(Struct, frozen=True):
         reason = f"{' and '.join(out)} {'is' if len(out) == 1 else 'are'} out of service"
         return tuple(changed(one, reason=reason) if out and one.reason == NO_RADIAL else one for one in parts)
 
-    def true_course(self, draft: _Draft) -> tuple[Along | None, str]:
-        """The geodesic's course at start, middle and end; the stated one where a position is missing."""
-        start, end = draft.start.position, draft.end.position
-        if start is not None and end is not None:
-            return line(start, end).true_course, "geodesic"
-        stated = draft.hop.segment.course if draft.hop.segment is not None else None
-        if stated is not None:
-            degrees, north = stated
-            variation_deg = 0.0 if north == "T" else self.request.variation_deg
-            if variation_deg is not None:
-                true_deg = normalize_deg(degrees + variation_deg)
-                # A stated course is one number for the whole leg; how it turns along the way nobody said.
-                return Along(true_deg, true_deg, true_deg), "stated"
-        return None, "station north"
 
-    def variation(self, draft: _Draft) -> tuple[Along | VariationAlong | None, str]:
-        """The file's variation, else the model's at start, middle and end; None without positions."""
-        stated_deg = self.request.variation_deg
-        if stated_deg is not None:
-            return Along(stated_deg, stated_deg, stated_deg), "file"
-        start, end = draft.start.position, draft.end.position
-        if start is None or end is None:
-            return None, "station"
-        return variation(start, end, self.request.day), "model"
+def _candidates(draft: _Draft, here: _Surveyed, known: tuple[Station, ...]) -> tuple[Identification, ...]:
+    """What may tell the end of a hop in flight, but for a radial published as unusable on it."""
+    last = here.parts[-1].guidance if here.parts else None
+    every = (*here.named, *other_candidates(draft.end, last.station if last is not None else None, here.named, known))
+    silent = draft.hop.segment.silent if draft.hop.segment is not None else None
+    # A radial that the remark calls unusable may still tell by DME: only azimuth is meant.
+    return tuple(one for one in every if one.kind is MarkKind.DME or one.station.ident != silent)
 
 
-def _remembered(
-    memory: WeakKeyDictionary[ChartLookup, dict[_Key, _Result]], catalogue: ChartLookup
-) -> dict[_Key, _Result]:
-    """What was found so far in a catalogue."""
-    known = memory.setdefault(catalogue, {})
-    # All at once: a library of flights asks for the same few airways, and a ledger of ages would cost more.
-    if len(known) > REMEMBERED:
-        known.clear()
-    return known
+def _turn_deg(here: _Surveyed, after: _Surveyed) -> float | None:
+    """The change of true course from one hop to the next, right positive; None where one is not known."""
+    if here.arriving_deg is None or after.leaving_deg is None:
+        return None
+    return difference_deg(after.leaving_deg, here.arriving_deg)
+
+
+def _part_course_deg(parts: tuple[GuidedPart, ...]) -> float | None:
+    """The true course that a part's set course means by its station's north."""
+    return next((track_true_deg(part.guidance) for part in parts if part.guidance is not None), None)
 
 
 def _levels_that_matter(
@@ -372,11 +383,14 @@ def _levels_that_matter(
 
     Also where a station is out, since the others are then received as far as the level flown makes it.
     """
-    heights = bool(unavailable) or any(
-        one.below_ft is not None for segment in airway.segments for one in segment.unusable
-    )
-    heights = heights or any(isinstance(place, Station) and not place.in_service for place in airway.places)
+    heights = unavailable or _holds_below_some_height(airway) or airway.has_outage
     return tuple(draft.planned_ft for draft in group) if heights else ()
+
+
+@lru_cache(maxsize=4_096)
+def _holds_below_some_height(airway: Airway) -> bool:
+    """Whether a remark on an airway holds only below some height."""
+    return any(one.below_ft is not None for segment in airway.segments for one in segment.unusable)
 
 
 def _runs(drafts: tuple[_Draft, ...]) -> Iterator[tuple[_Draft, ...]]:

@@ -46,8 +46,8 @@ def wide_band(case: Case) -> Iterator[Found]:
 )
 def fix_unsure(case: Case) -> Iterator[Found]:
     """A fix may be found along a length of the track that is longer than the leg to it."""
-    for leg in case.legs:
-        error_nm = along_track_nm(leg) if leg.ends_stretch and not leg.stays else None
+    for leg in case.marked:
+        error_nm = along_track_nm(leg)
         if error_nm is not None and 2.0 * error_nm > leg.stretch.length_nm:
             message = (
                 f"{leg.end.name} may be found {distance(error_nm)} NM before or beyond its place,"

@@ -9,7 +9,7 @@ from navlog.flightlog.climbing import climb_min
 from navlog.flightlog.records import Leg, Phase, Trouble
 from navlog.flightlog.sure import station_distances_nm
 from navlog.nav import figures
-from navlog.nav.chart import Airport, Station
+from navlog.nav.chart import Fix
 from navlog.nav.figures import distance, up, whole
 from navlog.request.levels import level_altitude_ft
 from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft
@@ -274,10 +274,10 @@ def under_mra(case: Case) -> Iterator[Found]:
 
     Where DME marks the fix, or nothing but the clock, the MRA does not count. An error under IFR.
     """
-    for leg in case.legs:
+    for leg in case.marked:
         mra_ft = leg.stretch.limits.mra_end_ft
-        troubled = [mark for mark in leg.marks if Trouble.MRA in mark.troubles]
-        if troubled and mra_ft is not None and not leg.stays:
+        troubled = [mark for mark in leg.marks if Trouble.MRA in mark.troubles] if mra_ft is not None else []
+        if troubled and mra_ft is not None:
             reached_ft = altitudes_ft(leg)[1]
             names = " and ".join(dict.fromkeys(mark.station.ident for mark in troubled))
             message = (
@@ -329,7 +329,7 @@ def under_ground(case: Case) -> Iterator[Found]:
         planned_ft = level_altitude_ft(level, leg.altimeter_hpa)
         for point in (leg.stretch.start, leg.stretch.end):
             place = point.place
-            if not isinstance(place, Station | Airport) or place.elevation_ft is None or place.ident in told:
+            if place is None or isinstance(place, Fix) or place.elevation_ft is None or place.ident in told:
                 continue
             if below(planned_ft, place.elevation_ft):
                 told.add(place.ident)

@@ -11,7 +11,6 @@ from navlog.nav.cruising_levels import NO_REDUCED_FROM_FT, TABLES, US, LevelTabl
 from navlog.nav.figures import whole_course
 from navlog.nav.units import in_inches_of_mercury, setting_text
 from navlog.request.records import Level
-from navlog.rules.heights import lowest_elevation_ft
 from navlog.rules.needle import doubted
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
@@ -81,20 +80,29 @@ def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg]
     Left out are those whose level flight is over in two minutes, and those with a radial that may be the wrong way
     round.
     """
-    surface_ft = lowest_elevation_ft(case) or 0.0
     wrong_way = doubted(case)
+    rules = case.request.rules
     level: dict[int, list[Leg]] = {}
     for leg in case.legs:
-        if leg.phase is Phase.CRUISE and not leg.stays:
+        if leg.phase is Phase.CRUISE:
             level.setdefault(leg.stretch.number, []).append(leg)
     for first in case.first_legs:
         stretch = first.stretch
-        if stretch.number in wrong_way or not table.binds(case.request.rules, stretch.level.altitude_ft, surface_ft):
+        legs = level.get(stretch.number)
+        if legs is None or stretch.number in wrong_way:
             continue
-        legs = level.get(stretch.number, [])
-        times = [leg.time_min for leg in legs if leg.time_min is not None]
-        if legs and (len(times) < len(legs) or sum(times) > _MOMENT_MIN):
+        if table.binds(rules, stretch.level.altitude_ft, case.ground_ft) and not _over_in_a_moment(legs):
             yield first, legs
+
+
+def _over_in_a_moment(legs: list[Leg]) -> bool:
+    """Whether legs in level flight take two minutes at most; not where the time of one is not known."""
+    total_min = 0.0
+    for leg in legs:
+        if leg.time_min is None:
+            return False
+        total_min += leg.time_min
+    return total_min <= _MOMENT_MIN
 
 
 def _said(case: Case, first: Leg, table: LevelTable, course: int) -> Iterator[tuple[str, str, bool]]:

@@ -8,7 +8,7 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
 from navlog.nav.figures import course, distance, east_west
 from navlog.nav.guidance import StatedDistance
-from navlog.resolve.route import Identification, MarkKind, Point
+from navlog.resolve.route import Identification, MarkKind
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
@@ -196,16 +196,13 @@ def makeup_differs(case: Case) -> Iterator[Found]:
 
     By more than 1 degree of a radial, or by 0.5 NM and 1 % of a distance.
     """
-    for leg in case.legs:
-        for mark in () if leg.stays else leg.marks:
-            told = _differing(mark.by) if leg.end.point is not None and not _computed(leg.end.point) else ""
+    for leg in case.marked:
+        fix = leg.stretch.end.fix
+        # A position that is itself computed from the make-up agrees with it.
+        for mark in () if fix is not None and fix.computed else leg.marks:
+            told = _differing(mark.by)
             if told:
                 yield Found(f"{leg.end.name} is published {told}", leg, about=f"{leg.end.name} {told}")
-
-
-def _computed(point: Point) -> bool:
-    """Whether a point's position is itself computed from its make-up."""
-    return point.fix is not None and point.fix.computed
 
 
 def _differing(one: Identification) -> str:

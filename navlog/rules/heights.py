@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from itertools import zip_longest
 
 from navlog.flightlog.altitudes import SAME_FT, altitudes_ft, below
-from navlog.flightlog.marks import lowest_elevation_ft as lowest_of
 from navlog.flightlog.records import Leg, Phase
 from navlog.flightlog.sure import station_distances_nm
 from navlog.nav import figures
@@ -15,7 +14,6 @@ from navlog.nav.figures import whole
 from navlog.nav.units import setting_text
 from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import PointKind
-from navlog.rules.registry import Case
 
 MOCA_REACH_NM = 22.0
 """A MOCA assures the signal within 22 NM of the VOR in use (14 CFR 91.177, 95.1)."""
@@ -141,11 +139,6 @@ def lowest_beyond_ft(ends_ft: tuple[float, float], reach: tuple[float, float], b
         share = (beyond_nm - start_nm) / (end_nm - start_nm)
         beyond.append(start_ft + share * (end_ft - start_ft))
     return min(beyond, default=None)
-
-
-def lowest_elevation_ft(case: Case) -> float | None:
-    """The lowest elevation known along the flight, of its airports and stations; None where none is."""
-    return lowest_of(case.log.route.points, case.legs)
 
 
 def signal_assured(leg: Leg) -> bool:

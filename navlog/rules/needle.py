@@ -184,26 +184,26 @@ def strays(case: Case) -> Iterator[_Strayed]:
 
     Radials that `radial-differs` or `radial-reversed` tell by positions or definitions are left out.
     """
+    strayed = [one for one in map(_strayed, case.legs) if one is not None]
+    if not strayed:
+        return
     told = {
         id(guidance): abs(off) > case.thresholds.radial_warning_deg for _, guidance, _, _, off in charted_against(case)
     }
     worst: dict[tuple[int, str, Flag], _Strayed] = {}
-    for leg in case.legs:
-        guidance = leg.part.guidance
-        if guidance is None or leg.stays or told.get(id(guidance), False):
-            continue
-        found = _strayed(leg, guidance)
+    for one in strayed:
         # One finding for each setting of the knob; the legs of a climb on it would repeat it.
-        key = (leg.stretch.number, guidance.station.ident, guidance.flag)
-        if found is not None and (key not in worst or worst[key].off_deg < found.off_deg):
-            worst[key] = found
+        key = (one.leg.stretch.number, one.guidance.station.ident, one.guidance.flag)
+        if not told.get(id(one.guidance), False) and (key not in worst or worst[key].off_deg < one.off_deg):
+            worst[key] = one
     yield from worst.values()
 
 
-def _strayed(leg: Leg, guidance: Guidance) -> _Strayed | None:
+def _strayed(leg: Leg) -> _Strayed | None:
     """What the needle and the leg's own course are, where they differ by more than they may."""
-    stretch, setting_deg = leg.stretch, guidance.set_course_deg
-    if stretch.true_course is None or setting_deg is None:
+    stretch, guidance = leg.stretch, leg.part.guidance
+    setting_deg = None if guidance is None else guidance.set_course_deg
+    if guidance is None or setting_deg is None or stretch.true_course is None or leg.stays:
         return None
     # Without positions the leg's own course is the needle's: it would be held against itself.
     own_deg = leg.true_course_deg if stretch.course_source == "geodesic" else stretch.true_course.middle_deg
@@ -213,10 +213,10 @@ def _strayed(leg: Leg, guidance: Guidance) -> _Strayed | None:
         north_deg = stretch.variation.middle_deg if stretch.variation is not None else None
     if own_deg is None or north_deg is None:
         return None
-    needle_deg = normalize_deg(setting_deg + north_deg)
+    needle_deg = setting_deg + north_deg
     if abs(difference_deg(needle_deg, own_deg)) <= (NEEDLE_OFF_DEG if known else BENT_MAGNETIC_DEG):
         return None
-    return _Strayed(leg, guidance, needle_deg, own_deg, _lies_along(leg, guidance))
+    return _Strayed(leg, guidance, normalize_deg(needle_deg), own_deg, _lies_along(leg, guidance))
 
 
 def _lies_along(leg: Leg, guidance: Guidance) -> bool:

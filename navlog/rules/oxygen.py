@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from navlog.flightlog.oxygen import CREW_AFTER_30_MIN_FT, CREW_FT, EVERYONE_FT, HighTime, high_time
+from navlog.flightlog.oxygen import CREW_AFTER_30_MIN_FT, CREW_FT, EVERYONE_FT, HighTime, high_time, highest_ft
 from navlog.flightlog.records import Leg
 from navlog.nav.figures import half_up, whole
 from navlog.rules.registry import Case, Found, Group, Severity, rule
@@ -34,6 +34,9 @@ def oxygen(case: Case) -> Iterator[Found]:
     minutes count together from each take-off to the next landing.
     """
     for legs in _flown_between_landings(case.legs):
+        # Most flights that are looked at here stay below: these need no times.
+        if highest_ft(legs) <= CREW_AFTER_30_MIN_FT:
+            continue
         found = high_time(legs)
         words = _asked_for(found)
         if words:
@@ -54,8 +57,6 @@ def _flown_between_landings(legs: tuple[Leg, ...]) -> Iterator[tuple[Leg, ...]]:
 
 def _asked_for(found: HighTime) -> str:
     """Who must have oxygen, and for how long; empty where nobody must."""
-    if found.highest_ft <= CREW_AFTER_30_MIN_FT:
-        return ""
     told = []
     between_min = found.between_min
     if between_min is None or between_min > _ALLOWED_MIN:

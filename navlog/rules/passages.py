@@ -22,17 +22,18 @@ def _passages(case: Case) -> Iterator[tuple[Leg, Leg, int, int]]:
 
     The way to an alternate begins after those legs of the route that end at its point in the air.
     """
-    previous = case.arriving
+    previous = [(leg, printed_setting(leg)) for leg in case.arriving]
     for leg in case.legs:
         if leg.stays:
             continue
-        for before in previous:
+        new = printed_setting(leg)
+        for before, old in previous:
+            if old is None or new is None or old == new or not before.ends_stretch or before.lands:
+                continue
             # At a changeover both settings are of one line: nothing is turned to, and two degrees are declination.
-            if before.ends_stretch and not before.lands and before.changeover is None:
-                old, new = printed_setting(before), printed_setting(leg)
-                if old is not None and new is not None and old != new:
-                    yield before, leg, old, new
-        previous = (leg,)
+            if before.changeover is None:
+                yield before, leg, old, new
+        previous = [(leg, new)]
 
 
 @rule(
@@ -78,9 +79,8 @@ def changeover_sum(case: Case) -> Iterator[Found]:
 
     They may differ from it by less than 1 NM. In a route file one beyond the next station is a problem.
     """
-    for leg in case.legs:
-        changeover = leg.changeover
-        if changeover is None or not changeover.stated:
+    for leg, changeover in case.changeovers:
+        if not changeover.stated:
             continue
         total_nm = changeover.distance_nm + changeover.distance_ahead_nm
         ends_here = (changeover.behind.ident, changeover.ahead.ident)

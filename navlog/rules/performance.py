@@ -236,10 +236,12 @@ def climb_left_out(case: Case) -> Iterator[Found]:
 def cruise_not_reached(case: Case) -> Iterator[Found]:
     """The climb does not reach the planned level before the descent or the landing."""
     for sector in _sectors(case):
+        if all(leg.phase is not Phase.CLIMB for leg in sector):
+            continue
         planned = max(sector, key=_planned_ft)
         planned_ft = _planned_ft(planned)
         highest = max(sector, key=lambda leg: leg.end_altitude_ft)
-        if any(leg.phase is Phase.CLIMB for leg in sector) and below(highest.end_altitude_ft, planned_ft):
+        if below(highest.end_altitude_ft, planned_ft):
             reached = whole(highest.end_altitude_ft)
             yield Found(
                 f"cruise altitude not reached: {reached} ft of {flown_text(planned, planned_ft)}",

@@ -16,9 +16,10 @@ from navlog.flightlog.records import Leg, Mark, Phase, Trouble
 from navlog.flightlog.sure import station_distances_nm
 from navlog.nav.chart import Airway, Service, Station, StationKind
 from navlog.nav.figures import course, distance, whole
+from navlog.nav.radio import radio_horizon_nm, service_radius_nm, widest_radius_nm
 from navlog.nav.sectors import Sector
 from navlog.resolve.route import MarkKind
-from navlog.rules.heights import lowest_beyond_ft, lowest_elevation_ft, lowest_ft
+from navlog.rules.heights import lowest_beyond_ft, lowest_ft
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
 from navlog.rules.samples import BASE, sample
 
@@ -61,9 +62,9 @@ def out_of_range(case: Case) -> Iterator[Found]:
 @once_a_case
 def _troubled(case: Case) -> Iterator[tuple[Leg, Mark]]:
     """What tells the ends of the legs and is not to be received, each with its leg; time at a place tells nothing."""
-    for leg in case.legs:
+    for leg in case.marked:
         for mark in leg.marks:
-            if mark.troubles and not leg.stays:
+            if mark.troubles:
                 yield leg, mark
 
 
@@ -84,11 +85,9 @@ def _outside(
 
     A station of unknown elevation counts as far as its class serves at any height that there may be above it.
     """
-    from navlog.nav.radio import service_radius_nm, widest_radius_nm
-
     worst: tuple[float, str] | None = None
     known = station.elevation_ft is not None
-    foot_ft = station.elevation_ft if station.elevation_ft is not None else lowest_elevation_ft(case) or 0.0
+    foot_ft = station.elevation_ft if station.elevation_ft is not None else case.ground_ft
     for away_nm, altitude_ft in zip(reach, altitudes_ft(leg), strict=True):
         above_ft = altitude_ft - foot_ft
         # No volume reaches down to a runway; every climb would else be out of range.
@@ -135,15 +134,11 @@ def below_horizon(case: Case) -> Iterator[Found]:
 
 def under_horizon(case: Case) -> Iterator[Found]:
     """The legs that use their station from below its radio horizon."""
-    ground_ft: float | None = None
+    ground_ft = case.ground_ft
     for leg, guidance in case.exposed:
         reach = station_distances_nm(leg)
         if reach is None:
             continue
-        from navlog.nav.radio import radio_horizon_nm
-
-        if ground_ft is None:
-            ground_ft = lowest_elevation_ft(case) or 0.0
         known_ft = guidance.station.elevation_ft
         # Of unknown elevation it counts as on the lowest ground: nothing says that it stands higher.
         mast_ft = 0.0 if known_ft is None else known_ft - ground_ft

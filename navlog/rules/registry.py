@@ -17,6 +17,7 @@ from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.request.records import Acceptance, Request
+from navlog.resolve.route import Changeover
 
 
 class Severity(StrEnum):
@@ -73,9 +74,11 @@ class Case(Struct, frozen=True, eq=False):
     `legs` are the log's; `first_legs` are those that begin a stretch, `bound` those on which minimum altitudes
     bind, each with the lowest height at which they do, and `exposed` those whose signal no MEA or MOCA
     assures. `guided` are the radials used, each once in a stretch, with the first leg flown on it, and
-    `stations` the stations, each once. `begun` is where the route passes the point at which the way to an
-    alternate begins, each passage; of the route itself it is empty. `unused` are the flight's own acceptances that no
-    finding of the other rules needed, known once those have run.
+    `stations` the stations, each once. `changeovers` are the legs that end at one, `marked` those on the way whose
+    end something tells, and `ground_ft` is the lowest elevation known along the flight, 0 without one. `begun` is
+    where the route passes the point at which the way to an alternate begins, each passage; of the route itself it is
+    empty. `unused` are the flight's own acceptances that no finding of the other rules needed, known once those have
+    run.
 
     A case is itself alone, so that what several rules ask of one is found once (`once_a_case`).
     """
@@ -87,6 +90,9 @@ class Case(Struct, frozen=True, eq=False):
     exposed: tuple[tuple[Leg, Guidance], ...]
     guided: tuple[tuple[Leg, Guidance], ...]
     stations: tuple[tuple[Station, Leg], ...]
+    changeovers: tuple[tuple[Leg, Changeover], ...]
+    marked: tuple[Leg, ...]
+    ground_ft: float
     request: Request
     thresholds: Thresholds = DEFAULT_THRESHOLDS
     neighbours: Neighbours | None = None

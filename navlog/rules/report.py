@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from navlog.flightlog.marks import lowest_elevation_ft
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.request.records import Request
-from navlog.resolve.route import Stretch
+from navlog.resolve.route import Changeover, Stretch
 from navlog.rules.domains import DOMAINS, every_rule, rules_of
 from navlog.rules.heights import binding, signal_assured
 from navlog.rules.registry import (
@@ -108,12 +109,19 @@ def _case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: 
     exposed: list[tuple[Leg, Guidance]] = []
     guided: list[tuple[Leg, Guidance]] = []
     stations: dict[str, tuple[Station, Leg]] = {}
+    changeovers: list[tuple[Leg, Changeover]] = []
+    marked: list[Leg] = []
     stretch: Stretch | None = None
     used: Guidance | None = None
     for leg in log.legs:
         if leg.stretch is not stretch and not leg.stays:
             firsts.append(leg)
             stretch, used = leg.stretch, None
+        if leg.marks and not leg.stays:
+            marked.append(leg)
+        changeover = leg.changeover
+        if changeover is not None:
+            changeovers.append((leg, changeover))
         guidance = leg.part.guidance
         if guidance is None:
             continue
@@ -133,6 +141,9 @@ def _case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: 
         tuple(exposed),
         tuple(guided),
         tuple(stations.values()),
+        tuple(changeovers),
+        tuple(marked),
+        lowest_elevation_ft(log.route.points, log.legs) or 0.0,
         log.route.request,
         thresholds,
         neighbours,

@@ -47,13 +47,23 @@ def station_out(case: Case) -> Iterator[Found]:
     station used to define the route": what MEA and MOCA assure, they assure of the stations that define the route. That
     both stations of a part count, and not only the one in use, is common practice, no source.
     """
+    named = case.request.definitions.unavailable
     for leg in case.first_legs:
         stretch = leg.stretch
+        if not named and not _meets_outage(stretch):
+            continue
         for ident, station in dict(_relied_on(case, stretch)).items():
             why = _out_of_service(case, ident, station)
             if why is not None:
                 message = f"{stretch.start.name} to {stretch.end.name} relies on {ident}, which is {why}"
                 yield Found(message, leg, station=ident)
+
+
+def _meets_outage(stretch: Stretch) -> bool:
+    """Whether a station at an end of a stretch, or anywhere on its airway, is published as out of service."""
+    ends = (stretch.start.station, stretch.end.station)
+    out = any(station is not None and not station.in_service for station in ends)
+    return out or (stretch.airway is not None and stretch.airway.has_outage)
 
 
 def _out_of_service(case: Case, ident: str, station: Station | None) -> str | None:
@@ -228,10 +238,10 @@ def frequency_shared(case: Case) -> Iterator[Found]:
         for other in (*own, *published):
             # Most stations on a frequency are far off by latitude or longitude, which needs no geodesic.
             if (
-                other.frequency_mhz != station.frequency_mhz
-                or other.position is None
-                or other.kind is not StationKind.VOR
+                other.position is None
                 or abs(other.position.latitude_deg - places[0].latitude_deg) > near_deg
+                or other.frequency_mhz != station.frequency_mhz
+                or other.kind is not StationKind.VOR
                 or near_deg < abs(other.position.longitude_deg - places[0].longitude_deg) * narrow < 300.0
                 or other.ident in told
             ):

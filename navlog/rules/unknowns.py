@@ -104,7 +104,7 @@ def course_unknown(case: Case) -> Iterator[Found]:
     """A station guides a leg and the course to set is not known."""
     for leg in case.legs:
         guidance = leg.part.guidance
-        if guidance is not None and guidance.set_course_deg is None and leg.stretch.length_nm > 1.0:
+        if guidance is not None and guidance.radial.flown is None and leg.stretch.length_nm > 1.0:
             yield Found(f"no course to set for {guidance.station.ident}: {_why_no_radial(guidance)}", leg)
 
 
@@ -207,9 +207,8 @@ def _held(count: Count) -> str:
 )
 def changeover_unknown(case: Case) -> Iterator[Found]:
     """The way bends more than once between two stations and no changeover point is published."""
-    for leg in case.legs:
-        changeover = leg.changeover
-        if changeover is not None and changeover.kind is ChangeoverKind.UNKNOWN:
+    for leg, changeover in case.changeovers:
+        if changeover.kind is ChangeoverKind.UNKNOWN:
             ends = f"{changeover.behind.ident} and {changeover.ahead.ident}"
             yield Found(f"the changeover point between {ends} is not known", leg)
 
@@ -228,9 +227,8 @@ def changeover_not_in_source(case: Case) -> Iterator[Found]:
 
     The chart may have another.
     """
-    for leg in case.legs:
-        changeover = leg.changeover
-        if changeover is not None and changeover.not_in_source:
+    for leg, changeover in case.changeovers:
+        if changeover.not_in_source:
             ends = f"{changeover.behind.ident} and {changeover.ahead.ident}"
             where = "midway" if changeover.kind is ChangeoverKind.MIDPOINT else "at the bend"
             yield Found(f"the changeover point between {ends} is {NOT_IN_SOURCE}; {where} is convention alone", leg)
@@ -247,9 +245,8 @@ def changeover_not_in_source(case: Case) -> Iterator[Found]:
 )
 def station_class_unknown(case: Case) -> Iterator[Found]:
     """Off airways the changeover point stays at the middle because a station's range is not known."""
-    for leg in case.legs:
-        changeover = leg.changeover
-        if changeover is not None and changeover.unclassed:
+    for leg, changeover in case.changeovers:
+        if changeover.unclassed:
             names = " and ".join(changeover.unclassed)
             yield Found(f"the changeover point is midway: the service volume of {names} is not known", leg)
 

@@ -81,6 +81,8 @@ def wind_beyond_heights(case: Case) -> Iterator[Found]:
 
     Forecasts have no wind at field level, so the climb from an airport and the last descent to one do not count.
     """
+    if all(leg.wind_beyond_ft <= _BEYOND_FT for leg in case.legs):
+        return
     beside = {leg.number for climb in climbs_from_airports(case.legs, takes_off=case.takes_off) for leg in climb}
     counted = (leg for leg in case.legs if leg.number not in beside and not descends_to_land(leg, case.legs[-1]))
     worst = max(counted, key=lambda leg: leg.wind_beyond_ft, default=None)

@@ -310,12 +310,12 @@ def _north(quantity: MarkedQuantity, row: Row | None) -> str | None:
 
 
 _SHEET_MARKS = "!~"
-"""What a sheet sets behind a figure: one that a finding means, one by station north."""
+"""What a sheet sets beside a figure: one that a finding means, one by station north."""
 
 
 def read_value(quantity: MarkedQuantity, text: str, unit: FuelUnit, row: Row | None = None) -> float:
     """A pilot's figure, on the leg of `row`, as the sheet prints it too; a problem in it names the column."""
-    bare = text.rstrip(_SHEET_MARKS)
+    bare = text.strip(_SHEET_MARKS)
     if bare[-1:] and bare[-1].upper() == _north(quantity, row):
         bare = bare[:-1]
     try:

@@ -44,10 +44,21 @@ def test_where_a_tile_is_missing_the_minimum_is_unknown(navlog: Run) -> None:
     assert json.loads(out)["terrain_known"] is False
 
 
-def test_obstacles_of_the_catalogue_count(navlog: Run, tmp_path: Path) -> None:
-    """An invented mast, its top at 1,400 ft and 50 more, over a hill of 820: with 2,000 they make 3,450."""
+@pytest.mark.parametrize(
+    ("top_ft", "minimum_ft", "sum_of"),
+    [
+        # Over a hill of 820: 1,400 and 50 more make 3,450 with 2,000.
+        (1400, 3500, "1400 + 50 + 2000"),
+        # Lower than the hill, and with its tolerance higher all the same: 2,850 against 2,820.
+        (800, 2900, "800 + 50 + 2000"),
+    ],
+)
+def test_obstacles_of_the_catalogue_count(
+    navlog: Run, tmp_path: Path, top_ft: int, minimum_ft: int, sum_of: str
+) -> None:
+    """An invented mast, of which the top is known within 50 ft, beside the hill of the station."""
     mast = (
-        "01-000001 O US AL HARBOUR          46 12 30.00N 039 21 00.00W TOWER              1 00600 01400 R 5 D M"
+        f"01-000001 O US AL HARBOUR          46 12 30.00N 039 21 00.00W TOWER              1 00600 {top_ft:05d} R 5 D M"
         " 1990ASO01578OE C 2014138 "
     )
     (tmp_path / "DOF.DAT").write_text(f"  CURRENCY DATE = 06/27/26\n\n\n\n{mast}\n", "ascii")
@@ -57,9 +68,10 @@ def test_obstacles_of_the_catalogue_count(navlog: Run, tmp_path: Path) -> None:
         "", "below", "QHB", *STATIONS, *TERRAIN, "--radius", "1nm", *catalogue, "--date", "2026-07-18", "--workings"
     )
     assert status == 0
-    assert "highest obstacle within 1.0 NM: 1400 ft (+50 tolerance) at N46 12.50 W039 21.00, 0.3 NM away, tower" in out
-    assert "minimum by terrain 3500 ft" in out
-    assert "1400 + 50 + 2000" in out
+    obstacle = f"{top_ft} ft (+50 tolerance) at N46 12.50 W039 21.00, 0.3 NM away, tower"
+    assert f"highest obstacle within 1.0 NM: {obstacle}" in out
+    assert f"minimum by terrain {minimum_ft} ft" in out
+    assert sum_of in out
     assert "obstacles: FAA Digital Obstacle File, cycle 2026-06-27" in err
 
 

@@ -146,6 +146,9 @@ def test_fuel_taken_at_a_stop_is_counted_from_its_stretch() -> None:
     stop = ("route XHAR QHB V801 QEL XOLD land 20min fuel 12gal QEL", "direct QEL - XOLD 9.6nm min 2500")
     assert reported(*stop).log.conditions.fuel_at_stops == ((3, 12.0),)
     assert reported(stop[0].replace(" fuel 12gal", ""), stop[1]).log.conditions.fuel_at_stops == ()
+    # 40 L are 10.567 gal, in which the flight is counted.
+    ((_, gallons),) = reported(stop[0].replace("12gal", "40L"), stop[1]).log.conditions.fuel_at_stops
+    assert gallons == pytest.approx(40 / LITRES_A_GALLON)
 
 
 @pytest.mark.parametrize(
@@ -181,3 +184,9 @@ def test_fuel_is_counted_in_the_unit_of_the_pilot_else_of_the_book(
     found = folder.fly(FLIGHT + fuel)["fuel"]
     assert (found["unit"], found["used_gal"]) == (unit, pytest.approx(15.0 / LITRES_A_GALLON, abs=1e-6))
     assert told in folder.run(FLIGHT + fuel).out
+
+
+@pytest.mark.parametrize(("taxi", "left_gal"), [("", 20 - 2), ("taxi 1gal\n", 20 - 1), ("taxi 0gal\n", 20)])
+def test_a_stated_taxi_fuel_stands_before_the_books(folder: Folder, taxi: str, left_gal: float) -> None:
+    folder.put("litres.toml", AEROPLANE.replace("[cruise]", "taxi_fuel_gal = 2\n[cruise]").replace("_L_", "_gal_"))
+    assert folder.fly(FLIGHT + "fuel 20gal\n" + taxi)["fuel"]["on_board_gal"] == pytest.approx(left_gal)

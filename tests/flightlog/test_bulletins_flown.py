@@ -115,6 +115,25 @@ def test_between_stations_winds_count_by_nearness(folder: Folder) -> None:
     assert rules(found)["bulletin-stations"] == "note"
 
 
+def test_the_way_to_a_far_alternate_has_the_winds_told_there(folder: Folder) -> None:
+    # Three stations beside the route tell 230/12, one 290 NM to the west 090/50: at 2.5 NM from it that one weighs
+    # (290 / 2.5)^2, some 13,000 times as much.
+    folder.put(
+        "islands.txt",
+        "DATA BASED ON 181200Z\nVALID 181800Z   FOR USE 1400-2100Z. TEMPS NEG ABV 24000\nFT  3000\n"
+        "QAA 2312\nQBB 2312\nQCC 2312\nQFF 0950\n",
+    )
+    found = folder.fly(
+        "station QAA 113.00 N46 00.00 W039 00.00 decl 0E\nstation QBB 114.00 N46 20.00 W039 00.00 decl 0E\n"
+        "station QCC 115.00 N46 10.00 W039 30.00 decl 0E\nstation QFF 116.00 N46 00.00 W046 00.00 decl 0E\n"
+        "airport XFF N46 05.00 W046 00.00 elev 0ft\ndate 2026-07-18\noff 15:00Z\nwinds islands.txt\naltitude 3000\n"
+        "tas 150kt\nroute QAA QBB\nalternate QBB via QFF XFF\n"
+    )
+    assert found["bulletins"][0]["stations"] == ["QAA", "QBB", "QCC", "QFF"]
+    wind = found["alternates"][0]["legs"][-1]["wind"]
+    assert (wind["from_true_deg"], wind["speed_kt"]) == pytest.approx((90, 50), abs=0.1)
+
+
 def sphere_nm(one: tuple[float, float], other: tuple[float, float]) -> float:
     (lat, lon), (lat2, lon2) = (tuple(map(radians, place)) for place in (one, other))
     half = sin((lat2 - lat) / 2) ** 2 + cos(lat) * cos(lat2) * sin((lon2 - lon) / 2) ** 2

@@ -75,6 +75,16 @@ def test_a_level_below_the_crossing_altitude_is_not_climbed_above(hand: Folder) 
     )
 
 
+def test_a_flight_level_that_is_an_altitude_below_the_crossing_altitude_is_said_to_be_too_low(hand: Folder) -> None:
+    # ICAO Doc 7488: 980 hPa stand at 920.4 ft, so FL060 is at 5,080 ft; 420 ft at 600 ft a minute are 42 seconds.
+    way = COMMON.replace("mca 7000", "mca 5500") + "altitude FL060\naltimeter 980hPa\nroute XLO QAA V1 QBB V2 QCC XHI\n"
+    (message,) = told(hand.fly(way), "under-mca")
+    assert message == (
+        "QBB is crossed at 5080 ft (FL060 at 980 hPa), below the MCA of 5500 ft toward QCC: 1 min of climbing are"
+        " missing, and none above the planned FL060 is laid out"
+    )
+
+
 def test_a_descent_keeps_a_crossing_altitude(hand: Folder) -> None:
     # QCC must be crossed at 6,000 ft toward XHI, 10 NM on: 5,000 ft down to the field are 20 NM.
     flown = COMMON.replace("direct QCC 090 - XHI 40nm\n", "airway V3 QCC 090 - XHI 10nm mea 2000 mca 6000 QCC to XHI\n")

@@ -113,6 +113,12 @@ def test_a_diversion_that_takes_just_as_much_as_the_destination_changes_nothing(
     assert fuel["required_gal"] == pytest.approx(13)
 
 
+def test_a_diversion_of_which_the_fuel_is_not_known_leaves_what_is_required_unknown(folder: Folder) -> None:
+    # From QBB no course leads to XDD, so no time and no fuel; the 12 gal of the way to QCC may be too little.
+    fuel = folder.fly(DIVERTED.replace("QBB 180 - XDD", "QBB - XDD") + "fuel 30gal\n")["fuel"]
+    assert (fuel["used_gal"], fuel["required_gal"], fuel["margin_gal"]) == (pytest.approx(8), None, None)
+
+
 def test_the_way_to_an_alternate_has_an_account_from_where_it_begins(folder: Folder) -> None:
     # At QBB 30 - 4 = 26 gal. 150 NM are 75 min and 10 gal, then 16 gal, 120 min. Contingency 10 % of the 4 gal.
     to_xdd, to_xee = (
@@ -185,6 +191,57 @@ def test_the_reserve_burns_what_the_cruise_does(folder: Folder, length_nm: int) 
     found = folder.fly(text + f"direct XDD - 270 QBB {length_nm}nm\nroute XDD QBB\nfuel 30gal\n")
     assert found["fuel"]["reserve_gal"] == pytest.approx(4)
     assert {leg["phase"] for leg in found["legs"]} >= {"climb"}
+
+
+BY_HEIGHT = """name = "Thirsty high up"
+[climb]
+tas_kt = 90
+rate_ft_per_min = 600
+burn_gal_per_h = 12
+[[cruise.rows]]
+pressure_altitude_ft = 0
+tas_kt = 120
+burn_gal_per_h = 8
+[[cruise.rows]]
+pressure_altitude_ft = 8000
+tas_kt = 120
+burn_gal_per_h = 16
+[descent]
+tas_kt = 120
+rate_ft_per_min = 500
+burn_gal_per_h = 6
+"""
+"""At 4,000 ft the cruise burns 12 gal/h, at 2,000 ft 10 gal/h."""
+
+
+@pytest.mark.parametrize(
+    ("flown", "reserve_gal"),
+    [
+        # The first cruise is at 4,000 ft, the last at 2,000, where it burns 10 gal/h: 45 min.
+        ("direct QAA 090 - 270 QBB 60nm\ndirect QBB 090 - 270 QCC 60nm\naltitude 4000\nroute QAA QBB/A020 QCC\n", 7.5),
+        # No cruise: 1,000 ft are 2.5 NM of climb and 4 of descent, so 30 NM lead as high as 30 / 6.5 thousand feet. The
+        # reserve is flown as high as the flight has been, not at the field.
+        ("direct XDD - XEE 30nm\naltitude 8000\nroute XDD XEE\n", 0.75 * (8 + 30 / 6.5)),
+    ],
+)
+def test_the_reserve_burns_what_the_last_cruise_does_else_a_cruise_at_the_top(
+    folder: Folder, flown: str, reserve_gal: float
+) -> None:
+    folder.put("high.toml", BY_HEIGHT)
+    text = (
+        COMMON.replace("tas 120kt\n", "aircraft high.toml\n").replace("vfr day", "ifr").replace("altitude 3500\n", "")
+    )
+    assert folder.fly(text + flown)["fuel"]["reserve_gal"] == pytest.approx(reserve_gal)
+
+
+def test_a_diversion_from_a_point_passed_twice_binds_up_to_the_last_passage(folder: Folder) -> None:
+    # 4 gal a stretch; at the second passage of QBB 12 are used, and 150 NM to XDD are 10: 26 with the reserve, where
+    # the way to QAA takes 16 and 4.
+    back = DIVERTED.replace("route QAA QBB QCC", "route QAA QBB QCC QBB QAA").replace("alternate XEE\n", "")
+    found = folder.fly(back)
+    assert found["fuel"]["required_gal"] == pytest.approx(12 + 10 + 4)
+    named = [leg["fuel_least_gal"] for leg in found["legs"] if leg["to"]["ident"] is not None]
+    assert named == pytest.approx([8 + 14, 4 + 14, 14, 4])
 
 
 def test_without_fuel_on_board_there_is_no_margin_and_no_endurance(folder: Folder) -> None:

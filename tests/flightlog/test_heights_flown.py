@@ -49,6 +49,14 @@ def test_vfr_descends_to_a_stated_pattern(hand: Folder) -> None:
     assert profile(found)[-1] == ("descent", 10.0, 4300, 1800)
 
 
+def test_a_stated_pattern_is_that_of_the_last_landing_alone(hand: Folder) -> None:
+    # The stop is at XHI, 1,000 ft; 3,500 ft down to 2,000 are 6 NM, and to the 1,300 ft stated for XLO 8.8 NM.
+    found = hand.fly(COMMON + "altitude 3500\npattern 1300ft\nroute XLO XHI land 30min XLO\n")
+    down = [one for one in profile(found) if one[0] == "descent"]
+    assert down == [("descent", 6.0, 3500, 2000), ("descent", 8.8, 3500, 1300)]
+    assert messages(found, "arrival-height") == []
+
+
 def test_vfr_stays_at_a_level_below_the_pattern(hand: Folder) -> None:
     found = hand.fly(COMMON + HELD_UP.replace("altitude 8500", "altitude 1500"))
     assert profile(found)[-1] == ("cruise", 10.0, 1500, 1500)
@@ -136,6 +144,13 @@ def test_a_climb_in_the_hold_takes_time_and_fuel_by_the_table_and_is_to_be_asked
         "climb in the hold at QBB to 8000 for 0:07: ask ATC"
         in hand.run(COMMON + IN_HOLD + "hold QBB until 8000ft\n").out
     )
+
+
+def test_a_climb_in_the_hold_takes_its_time_where_no_wind_is_given(hand: Folder) -> None:
+    found = hand.fly(COMMON.replace("wind calm\n", "") + IN_HOLD + "hold QBB until 8000ft\n")
+    (hold,) = (leg for leg in found["legs"] if leg["phase"] == "hold")
+    assert hold["time_min"] == pytest.approx(4000 / 600)
+    assert (hold["wind"], hold["elapsed_min"]) == (None, None)
 
 
 def test_a_hold_may_climb_to_a_flight_level(hand: Folder) -> None:

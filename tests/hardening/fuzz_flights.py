@@ -1,9 +1,11 @@
-"""A long run by hand of what holds for every flight, over flights of the grammar.
+"""A long run by hand of what holds for every flight, over flights and files of the grammar.
 
     python tests/hardening/fuzz_flights.py SECONDS [FIRST]
 
-Flight FIRST (default 0) and those after it are made up, and each invariant is asked of each. What falls is printed
-once for its kind with the number of its flight, at the end how often each was asked and fell.
+Flight FIRST (default 0) and those after it are made up, and each invariant is asked of each: of eight, five are among
+stations with positions, two on a chart that leaves positions out, and one is a file of several flights. What falls is
+printed with the number of its flight, five times a kind; at the end stand how often each was asked and fell, and how
+often each command was run over one input.
 """
 
 from __future__ import annotations
@@ -11,41 +13,66 @@ from __future__ import annotations
 import sys
 import time
 from collections import Counter
+from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 from tempfile import mkdtemp
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from helpers.grammar import flight
+from helpers.grammar_files import several
 from helpers.invariants import INVARIANTS
+from helpers.invariants_of_files import INVARIANTS_OF_FILES
 from helpers.made import Made, folder_of_files
 
 from navlog.request.references import References
+
+CHARTED = (0.0, 0.0, 0.0, 0.0, 0.0, 0.5, 1.0, None)
+"""By number, the share of stations without a position; None for a file of several flights."""
+
+
+def asked_of(
+    number: int, folder: Path, references: References, ran: Counter[str]
+) -> Iterator[tuple[str, Callable[[], Iterator[str]]]]:
+    """What is asked of a flight or file of the grammar, each by its name."""
+    charted = CHARTED[number % len(CHARTED)]
+    if charted is None:
+        file = several(number)
+        made = Made(file.lines, folder, references, ran)
+        yield from ((name, partial(one, file, made)) for name, one in INVARIANTS_OF_FILES.items())
+    else:
+        made = Made(flight(number, charted), folder, references, ran)
+        yield from ((name, partial(one, made)) for name, one in INVARIANTS.items())
 
 
 def main() -> None:
     """Run for the seconds of the command line."""
     seconds, number = float(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 0
     folder, references = folder_of_files(Path(mkdtemp())), References()
-    asked, fell, took_s = Counter[str](), Counter[str](), dict.fromkeys(INVARIANTS, 0.0)
-    ends = time.monotonic() + seconds
+    asked, fell, ran = Counter[str](), Counter[str](), Counter[str]()
+    took_s: dict[str, float] = {}
+    began, ends = time.process_time(), time.monotonic() + seconds
     while time.monotonic() < ends:
-        made = Made(flight(number), folder, references)
-        for name, invariant in INVARIANTS.items():
+        for name, invariant in asked_of(number, folder, references, ran):
             asked[name] += 1
-            began = time.process_time()
+            started = time.process_time()
             try:
-                faults = list(invariant(made))
+                faults = list(invariant())
             except Exception as error:
                 faults = [f"{type(error).__name__}: {error}"]
             fell[name] += bool(faults)
-            took_s[name] += time.process_time() - began
+            took_s[name] = took_s.get(name, 0.0) + time.process_time() - started
             if faults and fell[name] <= 5:
-                sys.stdout.write(f"flight {number}, {name}: {faults[0].splitlines()[0]}\n")
+                sys.stdout.write(f"flight {number}, {name}: {faults[0][:400]}\n")
                 sys.stdout.flush()
         number += 1
     for name, times in asked.items():
-        sys.stdout.write(f"{name:34} {times:7} asked {fell[name]:5} fell {took_s[name]:8.1f} s\n")
+        sys.stdout.write(f"{name:41} {times:7} asked {fell[name]:5} fell {took_s[name]:8.1f} s\n")
+    for name, times in sorted(ran.items()):
+        sys.stdout.write(f"{name:41} {times:7} executions\n")
+    rate = ran.total() / (time.process_time() - began)
+    sys.stdout.write(f"{ran.total()} executions, {rate:.0f} a second of processor time; next is flight {number}\n")
 
 
 if __name__ == "__main__":

@@ -119,6 +119,9 @@ class _Flight:
 
     chance: Random
     altitude_ft: int
+    charted: float = 0.0
+    """The share of stations without a position: with any, the chart has every way between two points."""
+
     spots: list[Spot] = field(default_factory=list)
     lines: list[str] = field(default_factory=list)
     route: list[str] = field(default_factory=list)
@@ -138,10 +141,13 @@ class _Flight:
             self.lines.append(self.chance.choice(lines))
 
 
-def flight(seed: int) -> list[str]:
-    """The lines of a flight, with what it could do without in braces; the route line is the last."""
+def flight(seed: int, charted: float = 0.0) -> list[str]:
+    """The lines of a flight, with what it could do without in braces; the route line is the last.
+
+    `charted` is the share of stations without a position, whose distances and radials the chart alone tells.
+    """
     chance = Random(seed)
-    made = _Flight(chance, chance.choice((2500, 3000, 3500, 4500, 5500, 6500, 7500, 8500)))
+    made = _Flight(chance, chance.choice((2500, 3000, 3500, 4500, 5500, 6500, 7500, 8500)), charted)
     _place_spots(made)
     _link(made)
     _mark_unusable(made)
@@ -157,6 +163,10 @@ def _place_spots(made: _Flight) -> None:
     among = ("station", "fix", "radial", "cross", "dme", "airport", "ndb", "bearing", "position")
     kinds += chance.choices(among, (8, 2, 2, 2, 1, 2, 1, 1, 1), k=chance.randint(0, 3))
     kinds += ["station", "airport"] if chance.random() < 0.7 else ["airport"]
+    if made.charted:
+        kinds = [kind if kind in ("station", "airport") else "radial" for kind in kinds]
+        if made.charted == 1.0:  # an airport has a position
+            kinds = ["station", "station", *(kind for kind in kinds[2:-2] if kind != "airport"), "station"]
     latitude, longitude = chance.choice(CENTRES)
     at = round(latitude + chance.uniform(-0.5, 0.5), 4), longitude
     course_deg = chance.uniform(0.0, 360.0)
@@ -200,14 +210,15 @@ def _defined(made: _Flight, spot: Spot, letter: str) -> Spot:
 def _station(made: _Flight, spot: Spot) -> Spot:
     """A VOR or an NDB; near the poles most VORs count from true north, as there they do."""
     chance = made.chance
+    where = f" {{{spot.written}}}" if not made.charted or chance.random() >= made.charted else ""
     if spot.kind == "ndb":
-        made.lines.append(f"station {spot.word} {chance.randint(200, 400)} {{{spot.written}}} {{kind ndb}}")
+        made.lines.append(f"station {spot.word} {chance.randint(200, 400)}{where} {{kind ndb}}")
         return spot
     true_up = chance.random() < (0.8 if abs(spot.latitude_deg) > 70.0 else 0.1)
     model_deg = round(variation_deg(Position(spot.latitude_deg, spot.longitude_deg), DAY))
     declination_deg = 0 if true_up else model_deg + chance.randint(-2, 2)
     north = "true" if true_up else f"{abs(declination_deg)}{'EW'[declination_deg < 0]}"
-    line = f"station {spot.word} {112 + 0.4 * len(made.spots):.2f} {{{spot.written}}} {{decl {north}}}"
+    line = f"station {spot.word} {112 + 0.4 * len(made.spots):.2f}{where} {{decl {north}}}"
     line += made.perhaps(0.9, *(f"{{class {one}}}" for one in ("T", "L", "H", "VL", "VH")))
     line += f" {{elev {chance.randint(1, 12) * 100}ft}}" + made.perhaps(0.6, "{dme}", "{dme {DL}}")
     made.lines.append(line + made.perhaps(0.5, f'{{name "Shoal {spot.word}"}}'))
@@ -229,7 +240,7 @@ def _link(made: _Flight) -> None:
             made.route.append(f"V{80 + place}")
         else:
             chain = chain[:2]
-            if kind != "bare" and ends <= {"station", "fix", "airport"}:
+            if (kind != "bare" or made.charted) and ends <= {"station", "fix", "airport"}:
                 made.lines.append(f"direct {_chain(made, chain, direct=True)}")
             if chance.random() < 0.2:
                 made.route.append("DCT")
@@ -283,7 +294,7 @@ def _mark_unusable(made: _Flight) -> None:
 def _plan(made: _Flight) -> None:
     """What is said of the flight itself: when, how high, in what, in which wind, with what fuel."""
     chance, altitude_ft = made.chance, made.altitude_ft
-    station = made.stations[0].word
+    station = made.stations[made.charted == 1.0].word
     made.say(0.3, 'flight "Round the shoals"')
     made.say(1.0, f"date {DAY}")
     made.say(0.8, "off 15:10Z", "off 13:40 America/Sao_Paulo", "off 23:10Z")
@@ -313,8 +324,11 @@ def _plan(made: _Flight) -> None:
     if chance.random() < 0.4:
         latitude, longitude = made.spots[-1].beyond(chance.uniform(0.0, 360.0), 18.0)
         made.lines.append(f"airport XALT {latitude} {longitude} {{elev 200ft}}")
-        how = ["", f" {{at {altitude_ft + 1000}}}", f" {{from {station}}}"]
-        how += [f" {{from {station} {{via {one.word}}}}}" for one in made.stations[1:]]
+        how = ["", f" {{at {altitude_ft + 1000}}}"]
+        if made.charted:
+            made.lines.append(f"direct {made.spots[-1].word} - XALT 18nm {{min {altitude_ft - 500}}}")
+        else:
+            how += [f" {{from {station}}}", *(f" {{from {station} {{via {one.word}}}}}" for one in made.stations[1:])]
         made.lines.append(f"alternate XALT{chance.choice(how)}")
     made.say(
         0.3, f"hold {station} 4min", f"hold {station} until {altitude_ft + 1000}ft" if by_file else "hold QAB 4min"
@@ -332,7 +346,8 @@ def _winds(made: _Flight) -> None:
     chance = made.chance
 
     def blows() -> str:
-        return f"{chance.randint(1, 360):03d}{chance.choice(('', '', 'M'))}/{chance.randint(2, 45)}"
+        north = chance.choice(("", "", "M")) if not made.charted else ""
+        return f"{chance.randint(1, 360):03d}{north}/{chance.randint(2, 45)}"
 
     by = chance.random()
     if by < 0.7:
@@ -342,8 +357,8 @@ def _winds(made: _Flight) -> None:
             f"2000 {blows()} {{+12C}} 9000 {blows()} {{-1C}}",
         )
         made.say(1.0, *(f"wind {one}" for one in ("calm", blows(), *levels)))
-        made.say(0.2, f"wind at {made.stations[-1].word} {blows()}")
-    elif by < 0.9:
+        made.say(0.2 * (not made.charted), f"wind at {made.stations[-1].word} {blows()}")
+    elif by < 0.9 and not made.charted:
         made.lines.append("winds winds.txt")
 
 

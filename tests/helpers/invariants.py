@@ -5,14 +5,12 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Callable, Iterator, Mapping
 from itertools import pairwise
-from pathlib import Path
 
 from helpers import independent
-from helpers.flown import Json, apart_deg, navlog
+from helpers.flown import apart_deg
 from helpers.invariants_between import (
     calm_means_heading_is_course,
     options_equal_edits,
@@ -22,44 +20,26 @@ from helpers.invariants_between import (
     the_way_back_swaps_flags,
     tidy_text_says_the_same,
 )
+from helpers.invariants_of_commands import check_says_what_the_log_does, commands_answer
 from helpers.made import Made
+from helpers.second_fuel import fuel_adds_up, fuel_findings_agree
+from helpers.second_heights import heights_agree, limits_are_those_of_the_file
 
-from navlog.sheets.formats import EXTRAS, MODULES, PAPERS, sheet
+from navlog.sheets.formats import EXTRAS, PAPERS
 from navlog.studies.explain_text import explained, explanation_text
 
 HALF = 0.5 + 1e-6
-COMMANDS = (
-    ("explain",), ("explain", "--leg", "1"), ("log", "--compare-altitudes"), ("log", "--format", "steps"),
-    ("log", "--all"), ("log", "--unavailable", "QAB"), ("check",), ("check", "--format", "csv"), ("check", "--strict"),
-    ("check", "--format", "sarif"), ("without", "QAB"), ("mark", "--template"), ("revise",), ("notices",),
-)  # fmt: skip
-"""Command lines over a route file; what a flight lacks for one is a problem, told with status 2."""
 
 
 def every_sheet_is_written(made: Made) -> Iterator[str]:
     """Every format on a size of paper, with every extra; without a DMS letter, a traceback or a `nan`."""
     paper = PAPERS[len(made.text) % len(PAPERS)]
-    for form in MODULES:
+    for form in made.forms:
         if form == "pdf" and len(made.text) % 10:
             continue
-        printed = sheet(form, made.found, paper, extras=EXTRAS if len(made.text) % 2 else ())
+        printed = made.sheet(form, paper, EXTRAS if len(made.text) % 2 else ())
         if isinstance(printed, str) and re.search(r"\bnan\b|\binf\b|None\b", printed):
             yield f"{form} prints what is no figure"
-
-
-def commands_answer(made: Made) -> Iterator[str]:
-    """A command line over the flight has an answer or a problem, never a bug; `check` says what `log` does."""
-    Path(made.file).write_text(made.text, "utf-8")
-    command, *options = COMMANDS[len(made.text) % len(COMMANDS)]
-    found = navlog(command, made.file, *options)
-    if found.status not in (0, 1, 2) or "Traceback" in found.err or (found.status == 2) != ("error: " in found.err):
-        yield f"{command} {' '.join(options)}: status {found.status}, {found.err[:200]}"
-    checked: Json = json.loads(navlog("check", made.file, "--format", "json").out)
-    logged = {key: made.flight[key] for key in checked}
-    # Legs stand in the log alone, those of the ways to alternates too.
-    logged["alternates"] = [{key: way[key] for key in way if key != "legs"} for way in logged["alternates"]]
-    if checked != logged:
-        yield "check says what the log does not"
 
 
 def workings_are_told(made: Made) -> Iterator[str]:
@@ -121,7 +101,7 @@ def columns_add_as_printed(made: Made) -> Iterator[str]:
 
 def formats_agree(made: Made) -> Iterator[str]:
     """CSV holds the JSON's figures rounded, the text log the CSV's, and GPX the JSON's points."""
-    text = str(sheet("text", made.found, "a5"))
+    text = str(made.sheet("text"))
     blocks = re.split(r"\n(?= ?\d+ )", text.partition("\n---")[2].partition("\nTOTAL")[0])[1:]
     for leg, row, block in zip(made.flight["legs"], made.rows, blocks, strict=True):
         words = re.split(r"[\s!]+", block)
@@ -134,7 +114,7 @@ def formats_agree(made: Made) -> Iterator[str]:
         flag = (leg["guidance"] or {}).get("flag")
         if flag is not None and flag not in row["set_course"]:
             yield f"leg {leg['number']}: {row['set_course']} in CSV, {flag} in JSON"
-    gpx = str(sheet("gpx", made.found, "a5"))
+    gpx = str(made.sheet("gpx")) if "gpx" in made.forms else ""
     points = {(float(one), float(other)) for one, other in re.findall(r'<rtept lat="(\S+)" lon="(\S+)"', gpx)}
     for leg in made.flight["legs"]:
         place = leg["to"]["latitude_deg"], leg["to"]["longitude_deg"]
@@ -145,55 +125,21 @@ def formats_agree(made: Made) -> Iterator[str]:
             yield f"{leg['to']['ident']} is not in the GPX"
 
 
-def findings_agree(made: Made) -> Iterator[str]:
-    """A second reading of the rules of altitude and fuel, by the JSON's own numbers.
-
-    Level flight below a stated minimum, an MEA under IFR or a MOCA, and above an MAA; fuel that runs out.
-    """
-    flight = made.flight
-    told = {(one["rule"], one["leg"]) for one in flight["findings"]}
-    by_ifr = any(line.startswith("rules ifr") for line in made.lines)
-    for leg in flight["legs"]:
-        number, low_ft = leg["number"], min(leg["start_altitude_ft"], leg["end_altitude_ft"])
-        if leg["phase"] != "cruise" or leg["distance_nm"] == 0.0:
-            continue
-        under = leg["minimum_altitude_ft"] is not None and low_ft < leg["minimum_altitude_ft"] - HALF
-        if leg["minimum_kind"] == "stated" and under != (("under-minimum", number) in told):
-            yield f"leg {number} at {low_ft} with a minimum of {leg['minimum_altitude_ft']}"
-        rules = {rule for rule, where in told if where == number}
-        if leg["minimum_kind"] == "MEA" and under and by_ifr and not rules & {"under-mea", "moca-range"}:
-            yield f"leg {number} at {low_ft} under IFR with an MEA of {leg['minimum_altitude_ft']}"
-        unclear = leg["moca_ft"] is not None and low_ft < leg["moca_ft"] - HALF
-        # A MOCA above its MEA is a slip of the chart, which `moca-over-mea` tells.
-        slip = leg["minimum_kind"] == "MEA" and unclear and leg["moca_ft"] > leg["minimum_altitude_ft"]
-        if unclear and not slip and "under-mea" not in rules:
-            yield f"leg {number} at {low_ft} with a MOCA of {leg['moca_ft']}"
-        high_ft = max(leg["start_altitude_ft"], leg["end_altitude_ft"])
-        over = leg["maa_ft"] is not None and high_ft > leg["maa_ft"] + HALF
-        if over != (("over-maa", number) in told):
-            yield f"leg {number} at {high_ft} with an MAA of {leg['maa_ft']}"
-    left = [leg["fuel_remaining_gal"] for leg in flight["legs"] if leg["fuel_remaining_gal"] is not None]
-    rules = {rule for rule, _ in told}
-    if (min(left, default=0.0) < -1e-6) != ("fuel-below-zero" in rules) and not flight["alternates"]:
-        yield f"fuel down to {min(left, default=0.0)}"
-    fuel = flight["fuel"]
-    last = flight["legs"][-1]["fuel_remaining_gal"]
-    lost = None not in (last, fuel["reserve_gal"]) and last < fuel["reserve_gal"] - 1e-6
-    if lost and not rules & {"reserve", "fuel-below-zero"}:
-        yield f"{last} left of a reserve of {fuel['reserve_gal']}"
-
-
 INVARIANTS: Mapping[str, Callable[[Made], Iterator[str]]] = {
     one.__name__: one
     for one in (
         every_sheet_is_written,
         commands_answer,
+        check_says_what_the_log_does,
         workings_are_told,
         a_second_opinion_agrees,
         time_and_fuel_go_one_way,
         columns_add_as_printed,
         formats_agree,
-        findings_agree,
+        limits_are_those_of_the_file,
+        heights_agree,
+        fuel_adds_up,
+        fuel_findings_agree,
         tidy_text_says_the_same,
         options_equal_edits,
         calm_means_heading_is_course,

@@ -61,7 +61,7 @@ def the_way_back_swaps_flags(made: Made) -> Iterator[str]:
     """The reversed route has the same parts on the same radials, TO for FROM; asked of flights at one level."""
     if not made.is_plain:
         return
-    calm = made.changed(("wind", "wind calm"), ("winds", "wind calm"))
+    calm = made.changed(("wind", "wind calm"), ("winds", "wind calm"), ("alternate", ""))
     words = written([made.lines[-1]]).replace(" over", "_over").split()[1:]
     route = f"route {' '.join(reversed(words))}".replace("_over", " over")
     there = json_of(made.answers(written(calm)))["legs"]

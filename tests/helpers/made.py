@@ -6,19 +6,21 @@ import csv
 import io
 import json
 import re
-from dataclasses import dataclass
+from collections import Counter
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 
-from helpers.flown import Json
+from helpers.flown import EXAMPLES, Json, Run, navlog
 from helpers.grammar import FILES, written
 from helpers.tiles import write_islands
 
+from navlog.catalogue import import_data
 from navlog.request.references import References
 from navlog.request.typed import NO_OVERRIDES, Overrides
 from navlog.rules.answers import Answer, check_text
 from navlog.rules.report import Report
-from navlog.sheets.formats import sheet
+from navlog.sheets.formats import MODULES, sheet
 
 
 def folder_of_files(folder: Path) -> Path:
@@ -27,7 +29,19 @@ def folder_of_files(folder: Path) -> Path:
         (folder / name).write_text(text, "utf-8")
     (folder / "terrain").mkdir()
     write_islands(folder / "terrain")
+    (folder / "answers.csv").write_text(_ANSWERS, "utf-8")
+    import_data(EXAMPLES / "islands", folder / CATALOGUE)
     return folder
+
+
+_ANSWERS = """leg,true_course,set_course,flag,heading,groundspeed,distance,time,eta,fuel_used,fuel_left
+1,257,272,TO,267,98,9.6,0:06,15:16,0.9,36.1
+2,197,034,FROM,,99,11.0,6,,0.9,
+total,,,,,,108.7,1:00,,8.5,
+"""
+
+CATALOGUE = "islands.sqlite"
+"""In the folder, the invented data published about the first of the grammar's centres."""
 
 
 @dataclass
@@ -35,16 +49,37 @@ class Made:
     """A flight of the grammar as it is computed; `lines` are its statements, the route's last.
 
     Its file stands in `folder`, beside those that it may name, each read once for all flights with these references.
+    `ran` counts the commands run over it and over what is made of it, by their names.
     """
 
     lines: list[str]
     folder: Path
     references: References
+    ran: Counter[str] = field(default_factory=Counter)
 
     @property
     def file(self) -> str:
-        """The path of its file, which the first of its commands writes."""
+        """The path of its file."""
         return str(self.folder / "made.route")
+
+    @cached_property
+    def written(self) -> str:
+        """The path of its file, once it is written."""
+        Path(self.file).write_text(self.text, "utf-8")
+        return self.file
+
+    def run(self, command: str, *options: str) -> Run:
+        """Run a command line over its file, which stands first or in the place of `FILE`."""
+        self.ran[command] += 1
+        words = options if "FILE" in options else ("FILE", *options)
+        return navlog(command, *(self.written if word == "FILE" else word for word in words))
+
+    def sheet(self, form: str, paper: str = "a5", extras: tuple[str, ...] = ()) -> str | bytes:
+        """A sheet of it."""
+        self.ran[f"log, {form}"] += 1
+        printed = sheet(form, self.found, paper, extras=extras)
+        assert printed is not None
+        return printed
 
     @cached_property
     def text(self) -> str:
@@ -53,6 +88,7 @@ class Made:
 
     def answers(self, text: str, overrides: Overrides = NO_OVERRIDES) -> tuple[Answer, ...]:
         """What comes of a route file beside the same references."""
+        self.ran["check"] += 1
         return check_text(text, self.file, references=self.references, overrides=overrides)
 
     @cached_property
@@ -68,14 +104,27 @@ class Made:
         return report
 
     @cached_property
+    def flights(self) -> list[Json]:
+        """The JSON of each flight."""
+        return [json.loads(line) for line in str(self.sheet("json")).splitlines()]
+
+    @property
     def flight(self) -> Json:
-        """Its JSON."""
-        return json_of(self.found)
+        """The JSON of the only flight."""
+        (flight,) = self.flights
+        return flight
+
+    @property
+    def forms(self) -> list[str]:
+        """The formats that it has; those for maps want a place."""
+        ends = (leg[end] for flight in self.flights for leg in flight["legs"] for end in ("from", "to"))
+        placed = any(end["latitude_deg"] is not None for end in ends)
+        return [form for form in MODULES if placed or form not in ("gpx", "kml", "geojson")]
 
     @cached_property
     def rows(self) -> list[dict[str, str]]:
         """The rows of its CSV that are the route's."""
-        data = sheet("csv", self.found, "a5")
+        data = self.sheet("csv")
         assert isinstance(data, bytes)
         return [row for row in csv.DictReader(io.StringIO(data.decode(), newline="")) if not row["alternate"]]
 

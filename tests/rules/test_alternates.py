@@ -168,6 +168,19 @@ def test_a_crossing_altitude_where_an_alternate_begins_is_held_against_the_heigh
     assert told == (below if height_ft < 5000 else [])
 
 
+@pytest.mark.parametrize(("first", "then"), [("4500", "A055"), ("5500", "A045")])
+def test_of_two_passages_the_lower_is_held_against_a_crossing_altitude(first: str, then: str) -> None:
+    (told,) = on_alternates(
+        "under-mca",
+        *FROM_QHB,
+        "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 mca 5000 QHB to QEL cop 11 QHB",
+        "station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L dme elev 150ft",
+        f"altitude {first}",
+        f"route XHAR QHB QSK/{then} QHB XHAR",
+    )
+    assert told == "warning alternate XOLD leg 1: QHB is crossed at 4500 ft, below the MCA of 5000 ft toward QEL"
+
+
 def test_a_course_easily_missed_where_an_alternate_begins_is_told() -> None:
     # V801 comes in on 214; LAKER lies on the 218 of QEL, 4 degrees on.
     beyond = ("airport XLAK N45 20.00 W039 46.20 elev 100ft", "direct QEL 218 - XLAK 25.8nm min 2500")

@@ -44,6 +44,35 @@ def test_a41_the_course_counts_whatever_the_heading(course: int, level: int) -> 
         assert warned(course, level + 1000, wind)
 
 
+def test_a_level_is_told_once_for_a_half_of_the_compass_as_set_not_as_true() -> None:
+    # 005 and 175 are both set between 000 and 179; at a declination of 13W they are 352 and 162 true, two halves.
+    told = found(
+        "cruising-level",
+        "station QHB 113.70 decl 13W",
+        "station QEL 110.20 decl 13W",
+        "station QSK 112.40 decl 13W",
+        "variation 13W",
+        "-airway V801",
+        "direct QHB 005 - 185 QEL 30nm",
+        "direct QEL 175 - 355 QSK 40nm",
+        "route QHB QEL QSK",
+        "altitude 4500",
+    )
+    (wrong,) = [one for one in told if " hold " in one]
+    assert "on set course 175 magnetic" in wrong  # the longer of the two
+
+
+def test_a_level_is_held_against_the_course_though_no_time_is_known() -> None:
+    assert warned(90, 4500, "-wind")
+    assert not warned(90, 5500, "-wind")
+
+
+def test_the_setting_of_the_next_station_may_be_of_the_other_half() -> None:
+    # Out on 178, and in on the radial 001, 181 TO; the model says 178 true and 13 more, which is of that half too.
+    (told,) = found("cruising-level", *along("QHB 178 - 001 QEL 29.5nm mea 3000", "altitude 5500", "variation 0E"))
+    assert told == "note: set course 178 magnetic counts for the level; 181 is of the other half"
+
+
 def test_a_level_under_ifr_is_a_note_and_under_vfr_a_warning() -> None:
     assert found("cruising-level", *on_course(90, "altitude 6500"))[0].startswith("warning: 6500 on set course 090")
     (note,) = found("cruising-level", *on_course(90, "altitude 6000", "rules ifr"))

@@ -107,6 +107,11 @@ def test_at_the_mra_the_crossing_radial_is_received(altitude: int, told: bool) -
     assert found("under-mra", *asked, "equipment vor 2 dme 1") == []
 
 
+def test_an_mra_is_told_once_where_the_flight_holds_at_the_fix() -> None:
+    way = "route XHAR QHB V801 MARSH V801 QEL XOLD"
+    assert len(found("under-mra", *MARSH, "altitude 4500", way, "hold MARSH 5min")) == 1
+
+
 @pytest.mark.parametrize(("altitude", "told"), [(2499, True), (2500, False)])
 def test_at_a_stated_minimum_nothing_is_below_it(altitude: int, told: bool) -> None:
     stated = "direct QHB - XHAR 9.6nm min 2500"
@@ -118,6 +123,14 @@ def test_a_moca_may_be_as_high_as_its_mea(moca_ft: int, told: bool) -> None:
     # 14 CFR 95.1: a MOCA is no higher than its MEA; that they are the same is common.
     asked = along(f"QHB 212 - 032 QEL 29.5nm mea 3000 moca {moca_ft}")
     assert bool(found("moca-over-mea", *asked)) is told
+
+
+def test_a_stretch_of_more_than_25_nm_without_a_minimum_is_told_though_its_stations_part_it() -> None:
+    # 29.5 NM from QHB to QEL, of which each station serves half.
+    off_airway = ("rules ifr", "-airway V801", "route XHAR QHB DCT QEL XOLD")
+    assert found("minimum-unknown", *off_airway) == [
+        "warning: no minimum altitude is known for the 29.5 NM from QHB to QEL, and terrain is not looked at"
+    ]
 
 
 @pytest.mark.parametrize(("length_nm", "said"), [(24.9, "note: "), (25, "note: "), (25.1, "warning: ")])

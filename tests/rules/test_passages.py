@@ -23,6 +23,14 @@ def passing(inbound_course: int, outbound_course: int, *more: str) -> list[str]:
     )
 
 
+@pytest.mark.parametrize(("at_field", "told"), [("over", 1), ("land 20min", 0)])
+def test_on_the_ground_there_is_time_to_set_a_course(at_field: str, told: int) -> None:
+    # Out of QHB on 090, and in to QEL on its radial 274, so on 094.
+    chart = ("station QHB 113.70", "station QEL 110.20", "variation 13W", "-airway V801")
+    ways = ("direct QHB 090 - XHAR 9.6nm", "direct QEL 274 - XHAR 30nm")
+    assert len(found("course-easily-missed", *chart, *ways, f"route QHB XHAR {at_field} QEL")) == told
+
+
 @pytest.mark.parametrize(
     ("inbound", "outbound", "told"),
     [

@@ -76,7 +76,7 @@ def filled(template: str, log: Log) -> str:
     done = [header]
     for line, row in zip(lines, rows(log), strict=False):
         cells = dict(zip(header.split(","), line.split(","), strict=True))
-        cells |= {column: COLUMNS[key].figure(row).lstrip("~") for column, key in SHEET_COLUMNS.items()}
+        cells |= {column: COLUMNS[key].figure(row) for column, key in SHEET_COLUMNS.items()}
         set_course = COLUMNS["set_course"].figure(row)
         if set_course != "-":
             cells["set_course"], cells["flag"] = set_course.split()
