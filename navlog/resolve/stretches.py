@@ -107,8 +107,7 @@ class Surveyor(Struct, frozen=True):
 
     def vors(self, ident: str, near: Position | None) -> list[Station]:
         """The VORs of that name, in service or not, that may be meant near a place."""
-        known = self.names.stations(ident)
-        return [one for one in known if one.kind is StationKind.VOR and may_be_meant(one, near)]
+        return [one for one in self.names.stations(ident) if one.kind is StationKind.VOR and may_be_meant(one, near)]
 
     def stretches(self, hops: tuple[Hop, ...]) -> tuple[tuple[Point, ...], tuple[Stretch, ...]]:
         """The points of the flight, one more than the stretches between them, and the stretches.
@@ -202,8 +201,9 @@ class Surveyor(Struct, frozen=True):
         variations, variation_source = variation_along(draft.start, draft.end, self.request)
         flown = parts[-1].guidance.station if parts and parts[-1].guidance is not None else None
         end, dme = draft.end, self.request.equipment.dme > 0
-        out = (one for ident in sorted(self.request.definitions.dme_serves) for one in self.vors(ident, end.position))
-        distances = by_distance_alone(end, out) if dme else ()
+        out = (
+            one for name in sorted(self.request.definitions.dme_serves) for one in self.vors(name, end.position) if dme
+        )
         return _Surveyed(
             self.saying_what_is_out(parts, draft),
             limits(draft.hop, draft.end),
@@ -211,7 +211,7 @@ class Surveyor(Struct, frozen=True):
             course_source,
             variations,
             variation_source,
-            (*named_candidates(end, flown, self.find_station, dme=dme), *distances),
+            (*named_candidates(end, flown, self.find_station, dme=dme), *by_distance_alone(end, out)),
             course.start_deg if course is not None else _part_course_deg(parts[:1]),
             course.end_deg if course is not None else _part_course_deg(parts[-1:]),
         )
