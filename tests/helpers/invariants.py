@@ -85,10 +85,10 @@ def a_second_opinion_agrees(made: Made) -> Iterator[str]:
     unnamed = any(leg["to"]["ident"] is None and leg["changeover"] is None for leg in made.flight["legs"])
     if unnamed or any(leg["phase"] != "cruise" for leg in made.flight["legs"]):
         return
-    passed_over = ("charted distance", "charted radial")
+    passed_over = {"charted distance", "charted radial"}
     # Within 300 NM of a pole the model bends more than the line between its values on a stretch.
     if any(abs(leg["to"]["latitude_deg"] or 0.0) > 85.0 for leg in made.flight["legs"]):
-        passed_over = (*passed_over, "variation")
+        passed_over.add("variation")
     for name, seen in independent.differences(independent.dated(made.flight)).items():
         if name not in passed_over and seen > looser[name]:
             yield f"{name} differs by {seen:g}"
