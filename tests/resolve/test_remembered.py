@@ -1,0 +1,41 @@
+"""What is remembered of airways and direct legs from one flight to the next, and what stays each flight's own."""
+
+from __future__ import annotations
+
+from itertools import permutations
+from pathlib import Path
+
+from navlog.catalogue import open_catalogue
+from navlog.catalogue.queries import Catalogue
+from navlog.rules.answers import check_text
+from navlog.sheets.json_lines import json_line
+
+HEAD = "date 2026-07-18\noff 15:10Z\ntas 110kt\nburn 8.5gph\nwind 3000 230/12 6000 240/18\nfuel 38gal\n"
+FLIGHTS = (
+    "altitude 4500\nequipment vor 2 dme 1\nroute XHAR QHB V801 QEL XOLD\n",
+    "altitude 8500\nequipment vor 2 dme 1\nroute XHAR QHB V801 QEL/A065 XOLD\n",
+    "altitude 4500\nequipment vor 2 dme 1\nroute XHAR QHB/A055 V805 COVEY/A065 V805 QSK V803 REEFY XOLD\n",
+    "altitude 6500\nequipment vor 2 dme 1\nroute QHB V805 QSK V803 QEL V801 QHB\n",
+    "altitude 4500\nequipment vor 2 dme 0\nroute XHAR QHB V801 QEL XOLD\n",
+    "altitude 5500\nequipment vor 2 dme 1\nvariation 12W\nroute XOLD QEL V801 QHB XHAR\n",
+    "altitude 4500\nequipment vor 2 dme 1\nunavailable QEL\nroute XHAR QHB V801 QEL XOLD\n",
+)
+
+
+def told(catalogue: Catalogue, flight: str) -> str:
+    """All that is told of a flight."""
+    (answer,) = check_text(HEAD + flight, catalogue=catalogue)
+    assert answer.report is not None, answer.problems
+    return json_line(answer)
+
+
+def test_a_flight_is_the_same_whatever_was_asked_of_the_catalogue_before(islands: str) -> None:
+    alone: list[str] = []
+    for flight in FLIGHTS:
+        with open_catalogue(Path(islands)) as fresh:
+            alone.append(told(fresh, flight))
+    for first, second in permutations(range(len(FLIGHTS)), 2):
+        with open_catalogue(Path(islands)) as shared:
+            told(shared, FLIGHTS[first])
+            # As a truth value: a difference of two logs in full says nothing to a reader.
+            assert bool(told(shared, FLIGHTS[second]) == alone[second]), (FLIGHTS[first], FLIGHTS[second])
