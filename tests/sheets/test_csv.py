@@ -37,7 +37,7 @@ def test_a_file_is_of_the_standards_grammar(name: str) -> None:
 
 
 def test_each_course_is_by_its_own_north() -> None:
-    # The radial 090 of a station turned to true north, and 7 W of variation: 097 by the compass, in calm air to fly too.
+    # The radial 090 of a station turned to true north, and 7 W of variation: 097 magnetic, in calm air to fly too.
     (found,) = reports(
         "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\ndirect QAA 090 - 270 QBB 30nm\ndate 2026-07-18\n"
         "variation 7W\nwind calm\ntas 120kt\naltitude 4500\nroute QAA QBB\n"
