@@ -17,9 +17,7 @@ MINUTE_NM = 1.0018
 
 
 def station(ident: str, north: float, east: float) -> Station:
-    return Station(
-        ident, StationKind.VOR, Position(north / 60, east / 60), frequency_mhz=113.0, declination_deg=0.0, elevation_ft=0.0
-    )  # fmt: skip
+    return Station(ident, StationKind.VOR, Position(north / 60, east / 60), frequency_mhz=113.0, declination_deg=0.0)
 
 
 def section(places: tuple[tuple[float, float], ...], one: ChangeoverAt, beyond: Station) -> Section:
