@@ -18,9 +18,10 @@ def by_north(leg: Leg, text: str) -> str:
 
 
 def heading_text(leg: Leg) -> str | None:
-    """The heading to hold in words: `214 magnetic`, `~214 magnetic` by station north, or `214 true`.
+    """The heading to hold in words: `214 magnetic`, `~214 magnetic` by station north, `213 compass`, or `214 true`.
 
-    True where magnetic north is not known; None where neither heading is known or the wind cannot be flown.
+    By compass where its card tells, as rows print it. True where magnetic north is not known; None where neither
+    heading is known or the wind cannot be flown.
     """
     solved = leg.triangle
     if solved is None or solved.unflyable is not None or solved.true_heading_deg is None:
@@ -28,6 +29,8 @@ def heading_text(leg: Leg) -> str | None:
     if leg.magnetic_heading_deg is None:
         # A heading that can be flown by the model of the wind is told, with its north, rather than none.
         return f"{course(solved.true_heading_deg)} true"
+    if leg.compass_heading_deg is not None:
+        return f"{by_north(leg, course(leg.compass_heading_deg))} compass"
     return f"{by_north(leg, course(leg.magnetic_heading_deg))} magnetic"
 
 

@@ -95,6 +95,7 @@ def _needle(
     leg, arrived = first.leg, before[-1] if before else None
     known = tuple(dict.fromkeys(_stations(arrived) + _stations(first)))
     anew = _tuned_anew(arrived, first)
+    altitude = _altitude(group)
     course, _, flag = set_course(first).partition(" ")
     if leg.phase is Phase.HOLD:
         course, flag = "HOLD", ""
@@ -111,7 +112,7 @@ def _needle(
         set_course=_any_marked(group, "set_course", course),
         flag=flag,
         heading="-" if leg.stays else _any_marked(group, "heading", heading(first)),
-        altitude=_any_marked(group, "altitude", _altitude(group)),
+        altitude=_any_marked(group, "altitude", altitude),
         minimum=_minimum(group),
         via=leg.stretch.via,
         distance=_any_marked(group, "distance", figures.tenths(sum(row.distance_tenths for row in group))),
@@ -120,7 +121,7 @@ def _needle(
         left=figures.tenths(to_next_landing(printed, flown + len(group) - 1)[0]),
         fuel=_fuel(arrived, first),
         at=(*landed, *at),
-        ticks=tuple(ticks(group, arrived, beyond, known)),
+        ticks=tuple(ticks(group, arrived, beyond, known, altitude)),
         radios=None if arrived is None or not arrived.leg.lands else _radios(arrived),
     )
 

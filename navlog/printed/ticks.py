@@ -21,7 +21,7 @@ from navlog.printed.marks import beside, by_time_alone, radial
 from navlog.printed.place_names import SHORT, short_end_name, short_name
 from navlog.printed.readings import by_time, dme_reads_nm, minutes_since, told_by_dme
 from navlog.printed.remarks import along, change_of_level, tuned
-from navlog.printed.rows import Row, heading, height_words, missed, set_course
+from navlog.printed.rows import Row, heading, height, height_words, missed, set_course
 from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import MarkKind, PointKind
 
@@ -30,10 +30,12 @@ _MISSES = "misses "
 _LIMITS = ("MCA ", "MTA ", "MRA ", "MOCA ", "MAA ", _MISSES)
 
 
-def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: Sequence[str]) -> Iterator[str]:
+def ticks(
+    group: Sequence[Row], before: Row | None, beyond: Row | None, known: Sequence[str], altitude: str
+) -> Iterator[str]:
     """The ticks of a row of legs, in the order in which they come; `known` are stations told beside.
 
-    `before` is the last leg of the row before, `beyond` the first of the next one.
+    `before` is the last leg of the row before, `beyond` the first of the next one. `altitude` is what the row prints.
     """
     yield from _begun(group[0], before)
     tenths, minutes = 0, 0 if group[0].time_min is not None else None
@@ -46,7 +48,7 @@ def ticks(group: Sequence[Row], before: Row | None, beyond: Row | None, known: S
         tenths += row.distance_tenths
         minutes = None if minutes is None or row.time_min is None else minutes + row.time_min
         if following is None:
-            yield from _reached(row, beyond)
+            yield from _reached(row, beyond, altitude)
         elif following.leg.phase is Phase.LOSING:
             lost = figures.whole(following.leg.start_altitude_ft - following.leg.end_altitude_ft)
             yield f"{leg.end.name} {_after(minutes)}, {lost} ft to lose"
@@ -90,22 +92,23 @@ def _terrain(row: Row) -> Iterator[str]:
     yield f"terrain {where}, min by terrain {figures.whole(ground.minimum_ft)}"
 
 
-def _reached(row: Row, beyond: Row | None) -> Iterator[str]:
+def _reached(row: Row, beyond: Row | None, altitude: str) -> Iterator[str]:
     """What is to be reached at the end of the row: the altitude of a crossing, the height of a climb still going on."""
     leg = row.leg
     for one in beyond.leg.stretch.limits.crossings_start if beyond is not None and beyond.leg.start_nm == 0.0 else ():
         yield f"{crossing_kind(one)} {short_name(leg.end)} {figures.whole(one.altitude_ft)}"
     if leg.phase is Phase.CLIMB and leg.end_altitude_ft != level_altitude_ft(leg.stretch.level, leg.altimeter_hpa):
-        onward = "" if beyond is None else _next_level(leg, beyond)
+        onward = "" if beyond is None else _next_level(leg, beyond, altitude)
         yield f"{short_name(leg.end)} at {height_words(row, leg.end_altitude_ft)}{onward}"
 
 
-def _next_level(leg: Leg, beyond: Row) -> str:
-    """The level to which a climb goes on beyond a leg's end, where that is not the leg's own."""
+def _next_level(leg: Leg, beyond: Row, altitude: str) -> str:
+    """The level to which a climb goes on beyond a leg's end, where that is neither the leg's own nor printed beside."""
     level = beyond.leg.stretch.level
-    if level == leg.stretch.level:
+    level_ft = level_altitude_ft(level, beyond.leg.altimeter_hpa)
+    if level == leg.stretch.level or height(beyond, level_ft) == altitude:
         return ""
-    return f", then to {height_words(beyond, level_altitude_ft(level, beyond.leg.altimeter_hpa))}"
+    return f", then to {height_words(beyond, level_ft)}"
 
 
 def _passed(row: Row, following: Row, nm: str, minutes: int | None, known: Sequence[str]) -> str:
@@ -155,11 +158,13 @@ def told_at(flown: Sequence[Row], following: Row | None, known: Sequence[str]) -
     if leg.stays or leg.lands or leg.end.kind == PointKind.STATION:
         return
     words = tuple(_told(flown, following, known))
+    if not words and by_time_alone(leg):
+        words = (f"by time alone, {minutes_since(flown)}",)
+    # Elsewhere the place has no other name than that.
+    changes = "COP " if leg.changeover is not None and leg.ends_stretch else ""
     if words:
-        yield f"at: {words[0]}"
+        yield f"{changes}at: {words[0]}"
         yield from (f"or {word}" for word in words[1:])
-    elif by_time_alone(leg):
-        yield f"at: by time alone, {minutes_since(flown)}"
     if leg.ends_stretch and leg.stretch.limits.mra_end_ft is not None:
         yield f"MRA {figures.whole(leg.stretch.limits.mra_end_ft)}"
 

@@ -218,7 +218,10 @@ class Equipment(Struct, frozen=True):
 
 
 class Definitions(Struct, frozen=True):
-    """What the file itself defines, by name; `directs` by their two ends; `unavailable` are stations out of service."""
+    """What the file itself defines, by name; `directs` by their two ends; `unavailable` are stations out of service.
+
+    Of those the VOR alone is out where `dme_serves` has their name.
+    """
 
     stations: Mapping[str, Station] = field(default_factory=dict)
     airports: Mapping[str, Airport] = field(default_factory=dict)
@@ -226,6 +229,7 @@ class Definitions(Struct, frozen=True):
     airways: Mapping[str, AirwayDefinition] = field(default_factory=dict)
     directs: Mapping[frozenset[str], DirectDefinition] = field(default_factory=dict)
     unavailable: Mapping[str, Name] = field(default_factory=dict)
+    dme_serves: frozenset[str] = frozenset()
 
     def __hash__(self) -> int:
         # What has a name tells two files apart nearly always, and tables cannot be hashed.

@@ -9,8 +9,9 @@ from math import cos, radians
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import radial_deg, true_bearing_deg
 from navlog.nav.problems import NavlogError
+from navlog.nav.record import changed
 from navlog.resolve.lines import REMEMBERED, Geodesic, line
-from navlog.resolve.makeup import bearings_from
+from navlog.resolve.makeup import bearings_from, made_up_distance_nm
 from navlog.resolve.route import Identification, MarkKind, Point, PointKind
 from navlog.resolve.sections import StationFinder
 
@@ -42,6 +43,15 @@ def named_candidates(
         if station.kind is StationKind.VOR:
             found.extend(_of_station(point, station, dme=dme and station.dme, flown=station is flown))
     return tuple(found)
+
+
+def by_distance_alone(point: Point, stations: Iterable[Station]) -> Iterator[Identification]:
+    """The distances of a point from stations whose VOR is out of service and whose DME is not."""
+    if point.kind not in (PointKind.FIX, PointKind.POSITION):
+        return
+    for station in stations:
+        for one in _of_station(point, station, dme=station.dme and station.in_service, flown=True):
+            yield changed(one, flown=False, named=made_up_distance_nm(point.fix, station) is not None)
 
 
 def other_candidates(

@@ -77,6 +77,7 @@ def as_told(
         and effect.of != "dme"
         and (effect.station in given.stations or chart.stations(effect.station, request.day))
     }
+    more_than_vor = {effect.station for _, effect in told if isinstance(effect, StationOut) and effect.of != "vor"}
     definitions = Definitions(
         stations={ident: chart.station(one) for ident, one in given.stations.items()},
         airports=given.airports,
@@ -84,6 +85,8 @@ def as_told(
         airways={ident: _defined(chart, one, given) for ident, one in given.airways.items()},
         directs=given.directs,
         unavailable={**known, **given.unavailable},
+        # A station that the file itself calls out of service is out whole.
+        dme_serves=frozenset(known) - more_than_vor - set(given.unavailable),
     )
     return changed(request, definitions=definitions), chart if catalogue is not None else None
 

@@ -19,7 +19,7 @@ from navlog.nav.record import changed
 from navlog.request.levels import level_altitude_ft
 from navlog.request.records import Level, Request, RouteWord
 from navlog.resolve.direct import guide_direct
-from navlog.resolve.identify import named_candidates, other_candidates
+from navlog.resolve.identify import by_distance_alone, named_candidates, other_candidates
 from navlog.resolve.lines import (
     REMEMBERED,
     distance_between,
@@ -101,10 +101,13 @@ class Surveyor(Struct, frozen=True):
 
         There are namesakes all over the world, and those far from `near` are not meant.
         """
-        found = [station for station in self.names.stations(ident) if station.kind is StationKind.VOR]
-        found = [one for one in found if may_be_meant(one, near)]
+        found = self.vors(ident, near)
         # Two that may be meant are none: a wrong station is worse than a part without guidance.
         return self.usable(found[0]) if len(found) == 1 else None
+
+    def vors(self, ident: str, near: Position | None) -> list[Station]:
+        """The VORs of that name, in service or not, that may be meant near a place."""
+        return [one for one in self.names.stations(ident) if one.kind is StationKind.VOR and may_be_meant(one, near)]
 
     def stretches(self, hops: tuple[Hop, ...]) -> tuple[tuple[Point, ...], tuple[Stretch, ...]]:
         """The points of the flight, one more than the stretches between them, and the stretches.
@@ -197,6 +200,10 @@ class Surveyor(Struct, frozen=True):
         course, course_source = true_course(draft.hop.segment, draft.start, draft.end, self.request.variation_deg)
         variations, variation_source = variation_along(draft.start, draft.end, self.request)
         flown = parts[-1].guidance.station if parts and parts[-1].guidance is not None else None
+        end, dme = draft.end, self.request.equipment.dme > 0
+        out = (
+            one for name in sorted(self.request.definitions.dme_serves) for one in self.vors(name, end.position) if dme
+        )
         return _Surveyed(
             self.saying_what_is_out(parts, draft),
             limits(draft.hop, draft.end),
@@ -204,7 +211,7 @@ class Surveyor(Struct, frozen=True):
             course_source,
             variations,
             variation_source,
-            named_candidates(draft.end, flown, self.find_station, dme=self.request.equipment.dme > 0),
+            (*named_candidates(end, flown, self.find_station, dme=dme), *by_distance_alone(end, out)),
             course.start_deg if course is not None else _part_course_deg(parts[:1]),
             course.end_deg if course is not None else _part_course_deg(parts[-1:]),
         )

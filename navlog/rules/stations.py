@@ -72,8 +72,11 @@ def _out_of_service(case: Case, ident: str, station: Station | None) -> str | No
         by = [use.notice.ident for use in case.log.route.notices if use.counts and use.notice.puts_out(ident)]
         if not by:
             return "out of service"
-        # A notice may put out the VOR alone, but a station that is out is left out whole: then that is said.
-        more = "; its DME is not counted on either" if station is not None and station.dme else ""
+        # A notice may put out the VOR alone; a station that the file itself calls out is left out whole.
+        more = ""
+        if station is not None and station.dme:
+            serves = ident in case.request.definitions.dme_serves
+            more = "; its DME serves for distances" if serves else "; its DME is not counted on either"
         return f"out of service by {' and '.join(by)}{more}"
     if station is not None and station.status is not None and not station.in_service:
         return f"published as {station.status.lower()}"

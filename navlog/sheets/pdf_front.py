@@ -19,8 +19,8 @@ SMALL, TICK, LABEL, TUNED, CLOCK, FLOWN, NAME = 8.0, 8.5, 9.0, 10.0, 14.0, 16.0,
 _PEN_HEIGHT = 8.0 / POINT_MM
 """A line for the pen is 8 mm high (common practice, no source)."""
 _RADIO_HEIGHT = 15.0
-_FIRST, _NEXT = 16.0, 9.5
-"""The height of the first line of a row, and of each that follows."""
+_FIRST, _NEXT, _UNDER = 15.0, 9.5, 2.0
+"""The height of the first line of a row, of each that follows, and what the last has under it, for its descenders."""
 FEW_LINES, MANY_LINES = 2, 4
 """Lines of ticks in a row, so that ten rows are a page, and where there is room for more of them.
 
@@ -233,7 +233,7 @@ def _row_piece(paper: Paper, one: Needle, most: int) -> Panel:
     """What is flown in the first line, the way and what comes on it in those below."""
     ticks = _ticks(paper, one, most)
     lines, size = ticks.lines, ticks.size
-    height = _FIRST + _NEXT * max(len(lines), 2 if one.legs else 1) + 1.0
+    height = _FIRST + _NEXT * max(len(lines), 2 if one.legs else 1) + _UNDER
 
     def draw(top: float) -> None:
         left, right = paper.left, paper.right

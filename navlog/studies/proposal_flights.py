@@ -24,7 +24,7 @@ from navlog.request.flights import read_flights
 from navlog.request.parser import parse_statement
 from navlog.request.records import BrokenFlight, Request
 from navlog.request.references import References
-from navlog.resolve.route import Route
+from navlog.resolve.route import Point, Route
 from navlog.rules.answers import Answer, answers
 from navlog.rules.registry import Severity
 from navlog.studies.proposal_ends import REACH_NM
@@ -47,6 +47,9 @@ _TOP_FT = 17_500.0
 
 _ANY_KT = 100.0
 """A speed where none is given, so that the flight can be checked; no time that follows from it is told."""
+
+_SAME_NM = 0.05
+"""Less than a printed tenth: so near to a point a position is that point."""
 
 _NEVER_NM = 100_000.0
 """A link that the wind does not let be flown costs more than any way round it."""
@@ -82,6 +85,7 @@ class Flights:
         start, goal = _in_one_word(asked.start, "FROM"), _in_one_word(asked.goal, "TO")
         self.asked = asked = changed(asked, start=start, goal=goal)
         self.references = References()
+        self.folder = folder
         self.file = os.path.join(folder, _FILE)
         self.file_of_ends = os.path.join(folder, _FILE_OF_ENDS)
         given = {keyword for keyword, _ in asked.statements}
@@ -108,6 +112,18 @@ class Flights:
         self.direct_nm = stretch.length_nm
         self.direct_magnetic_deg = self._magnetic_deg()
         self.tas_kt = self._tas_kt()
+
+    def by_name(self, network: Network) -> Flights:
+        """The same flight, a position that lies on a point of the airways called by the name of that point."""
+        texts, ends = (self.asked.start, self.asked.goal), (self.base.points[0], self.base.points[-1])
+        start, goal = (_name_there(network, end) or text for end, text in zip(ends, texts, strict=True))
+        if (start, goal) == texts:
+            return self
+        try:
+            return Flights(self.catalogue, changed(self.asked, start=start, goal=goal), folder=self.folder)
+        except NavlogError:
+            # A name that several places have: the position alone says which is meant.
+            return self
 
     def _refuse_wrong(self) -> None:
         """Raise what is wrong in the options, at the options, before anything is made of them."""
@@ -325,6 +341,19 @@ def _in_one_word(text: str, place: str) -> str:
     except NavlogError as error:
         raise NavlogError(*(one._replace(span=Span(place, 1), text=text) for one in error.problems)) from None
     return f"{latitude}°{minutes}'{longitude}°{more}'"
+
+
+def _name_there(network: Network, place: Point) -> str | None:
+    """The point of the airways on which a position lies, as a word of a route line; None where it lies on none."""
+    here = place.position
+    if here is None or place.ident is not None:
+        return None
+    near = (point for point, north in enumerate(network.latitudes) if abs(north - here.latitude_deg) < _SAME_NM / 50.0)
+    found = next((point for point in near if network.apart_nm(point, here) <= _SAME_NM), None)
+    if found is None:
+        return None
+    name = network.points[found]
+    return f"{name}:vor" if name in network.stations else f"{name}:fix"
 
 
 def words_between(network: Network, way: WayFound, start: str, goal: str) -> list[str]:

@@ -65,7 +65,8 @@ def propose(catalogue: Catalogue, flights: Flights) -> Proposals:
 
     Raises NavlogError for points to pass, or to avoid, that are on no airway.
     """
-    return _Proposer(catalogue, read_network(catalogue, flights.day), flights).all()
+    network = read_network(catalogue, flights.day)
+    return _Proposer(catalogue, network, flights.by_name(network)).all()
 
 
 class _Proposer:

@@ -214,6 +214,24 @@ def test_a_position_is_taken_in_each_form_in_which_other_commands_take_it(island
 
 
 @pytest.mark.parametrize(
+    ("start", "goal", "route"),
+    [
+        # QHB and MARSH as examples/islands has them (NAV_BASE.csv, FIX_BASE.csv), to a hundredth of a minute.
+        ("N46 12.30 W039 20.70", "QEL:vor", "QHB:vor V801 QEL:vor"),
+        ("N45 58.91 W039 26.57", "XOLD", "MARSH:fix V801 QEL XOLD"),
+        ("XOLD", "N45 58.91 W039 26.57", "XOLD QEL V801 MARSH:fix"),
+        # A mile off it is a place of its own.
+        ("N46 13.30 W039 20.70", "QEL:vor", "N46°13.30'W039°20.70' QHB V801 QEL:vor"),
+    ],
+)
+def test_a_position_over_a_point_of_an_airway_begins_or_ends_on_its_airways(
+    islands: str, start: str, goal: str, route: str
+) -> None:
+    run = propose(islands, start, goal, "--tas", "110", "--format", "json")
+    assert objects(run)[0]["route"] == route
+
+
+@pytest.mark.parametrize(
     ("words", "told"),
     [
         (("-o", "p.pdf"), "p.pdf: proposals are no .pdf file"),

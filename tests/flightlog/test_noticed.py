@@ -46,9 +46,53 @@ def test_a_station_that_is_out_guides_nothing_and_the_finding_names_the_notice()
     assert answer.status == "error"
 
 
-def test_the_dme_of_a_vor_that_is_out_is_told_as_not_counted_on() -> None:
-    out = [one for one in found(flown(f"!XHA 07/001 QEL NAV VOR U/S {DAY}"), "station-out") if "QEL" in one]
+MARSH = ("fix MARSH QEL 180 12nm", "route XHAR QHB V801 QEL MARSH", "equipment vor 2 dme 1", "-direct QEL")
+
+
+def marks_of(answer: Answer, fix: str) -> list[str]:
+    (leg,) = [leg for leg in log_of(answer).legs if leg.end.name == fix]
+    return [f"{one.station.ident} {one.kind.value}" for one in leg.told_by]
+
+
+@pytest.mark.parametrize("part", ["VOR", "VOR/DME VOR", "VORTAC VOR"])
+def test_of_a_station_whose_vor_alone_is_out_the_dme_tells_a_fix(part: str) -> None:
+    """FAA Order JO 7930.2, 5-3: `NAV VOR/DME VOR U/S` puts out the one component of the two."""
+    answer = flown(f"!XHA 07/001 QEL NAV {part} U/S {DAY}", *MARSH)
+    assert marks_of(answer, "MARSH") == ["QEL dme"]
+    assert not any(leg.part.guidance and leg.part.guidance.station.ident == "QEL" for leg in log_of(answer).legs)
+    out = [one for one in found(answer, "station-out") if "QEL" in one]
     assert out
+    assert answer.report is not None
+    printed = text_log(answer.report)
+    assert "MARSH: QEL DME reads 12.0 (12.0 NM over the ground)" in printed
+    assert "by time alone" not in printed
+
+
+@pytest.mark.parametrize("notice", ["QEL NAV VOR/DME U/S", "QEL NAV VOR U/S", "QEL NAV VORTAC U/S"])
+def test_of_a_station_that_is_out_whole_nothing_tells_a_fix(notice: str) -> None:
+    also = ("unavailable QEL",) if notice.endswith("VOR U/S") else ()
+    answer = flown(f"!XHA 07/001 {notice} {DAY}", *MARSH, *also)
+    assert marks_of(answer, "MARSH") == []
+    assert answer.report is not None
+    assert "MARSH by time alone" in text_log(answer.report)
+
+
+def test_two_notices_on_the_parts_of_a_station_put_it_out_whole() -> None:
+    answer = flown(f"!XHA 07/001 QEL NAV VOR U/S {DAY}\n!XHA 07/002 QEL NAV DME U/S {DAY}", *MARSH)
+    assert marks_of(answer, "MARSH") == []
+
+
+def test_without_a_dme_on_board_the_dme_that_stays_tells_nothing() -> None:
+    answer = flown(f"!XHA 07/001 QEL NAV VOR U/S {DAY}", *MARSH, "equipment vor 2 dme 0")
+    assert marks_of(answer, "MARSH") == []
+
+
+def test_that_the_dme_of_a_vor_that_is_out_serves_is_told() -> None:
+    notice = f"!XHA 07/001 QEL NAV VOR U/S {DAY}"
+    told = [one for one in found(flown(notice), "station-out") if "QEL" in one]
+    assert told
+    assert any("; its DME serves for distances" in one for one in told)
+    out = [one for one in found(flown(notice, "unavailable QEL"), "station-out") if "QEL" in one]
     assert any("; its DME is not counted on either" in one for one in out)
 
 

@@ -9,7 +9,7 @@ from helpers.judged import reported
 
 from navlog.nav import figures
 from navlog.printed.remarks import remarks
-from navlog.printed.rows import Row, rows
+from navlog.printed.rows import Row, heading, rows
 from navlog.rules.report import Report
 
 BY_FILE = ("aircraft climber.toml", "-tas", "-burn", "route XHAR QHB V801 QEL XOLD")
@@ -65,3 +65,13 @@ def test_the_two_distances_of_a_top_of_climb_add_to_the_rows(speed: int) -> None
             if (found := re.match(r"top of climb ([\d.]+) NM from \w+, ([\d.]+) NM to", text)) is not None:
                 tenths = [round(float(one) * 10) for one in found.groups()]
                 assert sum(tenths) == sum(one.distance_tenths for one in stretch)
+
+
+def test_a_heading_to_hold_is_by_the_compass_card_where_the_rows_are() -> None:
+    """The card of climber.toml is off by up to 4 degrees; one of the two headings would be flown wrong."""
+    gap = "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 gap 6nm cop 11 QHB"
+    for rule, changes in (("signal", (*BY_FILE, gap)), ("no-guidance", (*BY_FILE[:3], *LONG))):
+        told = by_leg(reported(*changes), rule)
+        assert told
+        for row, message in told:
+            assert f"heading {heading(row)} compass for " in message

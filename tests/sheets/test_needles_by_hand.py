@@ -19,6 +19,13 @@ PLACES = (
 ROUTE = "off 15:00Z\nwind calm\nroute XAA QAA QBB XCC land 20min fuel 20gal QBB/A065 QAA\n"
 
 
+BOOK = Aircraft(
+    "Book", "b.toml", PhaseTable("cruise", ((Figures(120.0, 12.0),),)),
+    PhaseTable("climb", ((Figures(90.0, 12.0, 600.0),),)),
+)  # fmt: skip
+"""Climbs 400 ft a mile in no wind."""
+
+
 def table(found: tuple[Needle, ...], *fields: str) -> list[tuple[str, ...]]:
     return [tuple(getattr(one, field) for field in fields) for one in found]
 
@@ -102,12 +109,8 @@ def test_minutes_are_told_in_hours_from_a_hundred_on(nm: int, minutes: str) -> N
 
 def test_a_climb_and_the_cruise_on_one_setting_are_one_row() -> None:
     # 4,000 ft at 600 ft/min and 90 kt are 10 NM in 6.67 minutes, and 10 NM more 5 minutes: 20 NM in 11.67, 102.9 kt.
-    book = Aircraft(
-        "Book", "b.toml", PhaseTable("cruise", ((Figures(120.0, 12.0),),)),
-        PhaseTable("climb", ((Figures(90.0, 12.0, 600.0),),)),
-    )  # fmt: skip
     (report,) = reports(PLACES + ROUTE)
-    rows = needles(plan(report.log.route, changed(report.log.conditions, aircraft=book)))
+    rows = needles(plan(report.log.route, changed(report.log.conditions, aircraft=BOOK)))
     first = rows[0]
     assert (first.distance, first.minutes, first.groundspeed) == ("20.0", "12", "103")
     assert (first.altitude, first.set_course, first.left) == ("4500", "090", "40.0")
@@ -128,17 +131,40 @@ def test_a_climb_and_the_cruise_on_one_setting_are_one_row() -> None:
     ],
 )
 def test_the_altitude_to_climb_to_is_the_level_or_what_is_reached(nm: int, altitude: int, shown: list[str]) -> None:
-    book = Aircraft(
-        "Book", "b.toml", PhaseTable("cruise", ((Figures(120.0, 12.0),),)),
-        PhaseTable("climb", ((Figures(90.0, 12.0, 600.0),),)),
-    )  # fmt: skip
     (report,) = reports(
         "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nairport XAA N46 00.00 W039 00.00 elev 500ft\n"
         f"direct QAA 270 - XAA {nm}nm\ndirect QAA 360 - 180 QBB 30nm\ndate 2026-07-18\nvariation 0E\ntas 120kt\n"
         f"burn 12gph\nrules ifr\nwind calm\naltitude {altitude}\nroute XAA QAA QBB\n"
     )
-    rows = needles(plan(report.log.route, changed(report.log.conditions, aircraft=book)))
+    rows = needles(plan(report.log.route, changed(report.log.conditions, aircraft=BOOK)))
     assert [one.altitude for one in rows][:2] == shown
+
+
+@pytest.mark.parametrize(
+    ("onward", "shown", "tick"),
+    [("A045", "4500", "QAA at 2500 ft"), ("A065", "5500", "QAA at 2500 ft, then to 6500 ft")],
+)
+def test_a_climb_that_goes_on_names_its_next_level_unless_it_stands_beside(onward: str, shown: str, tick: str) -> None:
+    """5 NM are 2,000 ft; 5,500 is planned up to QAA and is not reached where 4,500 ft follow."""
+    (report,) = reports(
+        "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nairport XAA N46 00.00 W039 00.00 elev 500ft\n"
+        "direct QAA 270 - XAA 5nm\ndirect QAA 360 - 180 QBB 60nm\ndate 2026-07-18\nvariation 0E\ntas 120kt\n"
+        f"burn 12gph\nrules ifr\nwind calm\naltitude 5500\nroute XAA QAA/{onward} QBB\n"
+    )
+    first = needles(plan(report.log.route, changed(report.log.conditions, aircraft=BOOK)))[0]
+    assert (first.altitude, first.ticks) == (shown, (tick,))
+
+
+@pytest.mark.parametrize(("cop", "at"), [("cop 20 QAA", ("COP at: QAA 20.0 DME",)), ("cop 25 QAA", ())])
+def test_a_fix_at_which_stations_are_changed_is_named_a_changeover_point(cop: str, at: tuple[str, ...]) -> None:
+    (report,) = reports(
+        "station QAA 113.00 N46 00.00 W039 00.00 decl 0E dme elev 0ft\n"
+        "station QBB 114.00 N47 00.00 W039 00.00 decl 0E\nfix MIDDY QAA 360 20nm\n"
+        "airway V1 QAA 360 - MIDDY 20nm mea 2000 - 180 QBB 40nm mea 2000 "
+        f"{cop}\ndate 2026-07-18\nvariation 0E\ntas 120kt\naltitude 1500\nequipment vor 2 dme 1\nwind calm\n"
+        "route QAA V1 QBB\n"
+    )
+    assert next((one.at for one in needles(report.log) if one.place == "MIDDY"), ()) == at
 
 
 def test_a_right_turn_is_told_as_one() -> None:

@@ -53,6 +53,36 @@ def test_where_there_is_room_for_more_lines_no_tick_leaves_the_front() -> None:
     assert (told.rest, FEW_LINES < len(told.lines) <= MANY_LINES) == ((), True)
 
 
+class _Marked(Paper):
+    """Keeps where text and lines are drawn, in points from the top."""
+
+    def __init__(self) -> None:
+        super().__init__(PAGES["half-letter"])
+        self.texts: list[tuple[float, float]] = []
+        self.rules: list[float] = []
+
+    def text(self, x: float, y: float, text: str, size: float, font: str = "Helvetica") -> None:
+        if text:
+            self.texts.append((y, size))
+        super().text(x, y, text, size, font)
+
+    def line(self, start: tuple[float, float], end: tuple[float, float], width: float) -> None:
+        self.rules.append(start[1])
+        super().line(start, end, width)
+
+
+@pytest.mark.parametrize("ticks", [2, 9, 12, 30])
+def test_no_line_of_a_row_touches_the_rule_under_it(ticks: int) -> None:
+    """Helvetica's descender is 0.207 of its size (Adobe's metrics); half a point of white is left, the rule's own."""
+    sheet = _Marked()
+    row_piece(sheet, row(*(f"QEL R-{number:03d} +{number}" for number in range(100, 100 + ticks))), MANY_LINES).draw(
+        0.0
+    )
+    (rule,) = sheet.rules
+    assert len({y for y, _ in sheet.texts}) > 2
+    assert max(y + 0.207 * size for y, size in sheet.texts) <= rule - 0.25 - 0.5
+
+
 def test_a_tick_too_long_for_two_lines_is_on_the_back_whole() -> None:
     endless = row("word " * 60)
     assert _ticks(paper(), endless).rest == ("word " * 60,)
