@@ -21,7 +21,7 @@ from navlog.resolve.route import Along, Point
 REMEMBERED = 65_536
 
 
-class Geodesic(Struct, frozen=True):
+class _Geodesic(Struct, frozen=True):
     """The geodesic between two places: its length and its true courses at start, middle and end."""
 
     distance_nm: float
@@ -30,7 +30,7 @@ class Geodesic(Struct, frozen=True):
 
 
 @lru_cache(maxsize=REMEMBERED)
-def line(start: Position, end: Position) -> Geodesic:
+def line(start: Position, end: Position) -> _Geodesic:
     """The line between two places; raises a `coincident-points` problem where they are one."""
     if (end.latitude_deg, end.longitude_deg) < (start.latitude_deg, start.longitude_deg):
         # Both ways have one middle to the last bit, so that the magnetic model is asked there once.
@@ -39,7 +39,7 @@ def line(start: Position, end: Position) -> Geodesic:
     found = earth.inverse(start, end)
     # The middle of the line, since halfway between two latitudes and longitudes lies beside it.
     middle, middle_deg = earth.point_along(start, end, found.distance_nm / 2.0)
-    return Geodesic(found.distance_nm, middle, Along(found.course_deg, middle_deg, found.end_course_deg))
+    return _Geodesic(found.distance_nm, middle, Along(found.course_deg, middle_deg, found.end_course_deg))
 
 
 def true_course(
