@@ -36,7 +36,7 @@ _CLOSED_NM = 1e-9
 _EARTH_RADIUS_NM = 6_371_008.8 / NAUTICAL_MILE_M
 
 
-class _Inverse(Struct, frozen=True):
+class Inverse(Struct, frozen=True):
     """The geodesic between two points: its length, and the course flown at its start and at its end."""
 
     distance_nm: float
@@ -53,7 +53,7 @@ class _Crossing(Struct, frozen=True):
     cut_deg: float
 
 
-def inverse(start: Position, end: Position) -> _Inverse:
+def inverse(start: Position, end: Position) -> Inverse:
     """The geodesic from `start` to `end`.
 
     Raises a `coincident-points` problem for points nearer than 0.001 NM, between which there is no course.
@@ -213,7 +213,7 @@ def _geod() -> Geod:
 
 
 @lru_cache(maxsize=_REMEMBERED)
-def _line(start: Position, end: Position) -> _Inverse:
+def _line(start: Position, end: Position) -> Inverse:
     """The geodesic between two points that may coincide; its courses mean nothing then."""
     course_deg, end_course_deg, distance_m = _geod().inv(
         start.longitude_deg,
@@ -223,7 +223,7 @@ def _line(start: Position, end: Position) -> _Inverse:
         # PROJ would else give the azimuth back to the start; wanted is the course flown at the end.
         return_back_azimuth=False,
     )
-    return _Inverse(distance_m / NAUTICAL_MILE_M, normalize_deg(course_deg), normalize_deg(end_course_deg))
+    return Inverse(distance_m / NAUTICAL_MILE_M, normalize_deg(course_deg), normalize_deg(end_course_deg))
 
 
 def _travel(start: Position, course_deg: float, distance_nm: float) -> tuple[Position, float]:

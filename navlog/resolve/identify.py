@@ -6,11 +6,12 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from math import cos, radians
 
+from navlog.nav import earth
 from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import radial_deg, true_bearing_deg
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
-from navlog.resolve.lines import REMEMBERED, Geodesic, line
+from navlog.resolve.lines import REMEMBERED
 from navlog.resolve.makeup import bearings_from, made_up_distance_nm
 from navlog.resolve.route import Identification, MarkKind, Point, PointKind
 from navlog.resolve.sections import StationFinder
@@ -75,10 +76,10 @@ def other_candidates(
 def _radial_at(station: Station, position: Position | None) -> Identification | None:
     """The radial on which a place lies of a station within 80 NM; None of one farther off or of unknown position."""
     seen = _seen_from(station, position) if _may_be_near(station, position) else None
-    radial = None if seen is None else radial_deg(station, seen.true_course.start_deg)
+    radial = None if seen is None else radial_deg(station, seen.course_deg)
     if seen is None or radial is None or seen.distance_nm > _FARTHEST_NM:
         return None
-    return Identification(station, MarkKind.RADIAL, radial, seen.distance_nm, seen.true_course.end_deg)
+    return Identification(station, MarkKind.RADIAL, radial, seen.distance_nm, seen.end_course_deg)
 
 
 def _of_station(point: Point, station: Station, *, dme: bool, flown: bool) -> Iterator[Identification]:
@@ -88,14 +89,14 @@ def _of_station(point: Point, station: Station, *, dme: bool, flown: bool) -> It
     made_nm = next((one.distance_nm for one in bearings if one.distance_nm is not None), None)
     published = point.fix is not None and point.fix.published
     seen = _seen_from(station, point.position)
-    radial = None if seen is None else radial_deg(station, seen.true_course.start_deg)
+    radial = None if seen is None else radial_deg(station, seen.course_deg)
     away_nm = None if seen is None else seen.distance_nm
     # The file's own figures are flown as typed; of a published point the needle reads what its position makes.
     if radial is None or (made_deg is not None and not published):
         radial = made_deg
     if made_nm is not None and (away_nm is None or not published or abs(made_nm - away_nm) <= _SAME_NM):
         away_nm = made_nm
-    bearing_deg = None if seen is None else seen.true_course.end_deg
+    bearing_deg = None if seen is None else seen.end_course_deg
     if bearing_deg is None and radial is not None:
         bearing_deg = true_bearing_deg(station, radial)
     if dme and away_nm is not None and (flown or made_nm is not None):
@@ -138,11 +139,11 @@ def _may_be_near(station: Station, position: Position | None) -> bool:
     return turned_deg * shortest <= _FARTHEST_NM / 59.7 or turned_deg > 90.0
 
 
-def _seen_from(station: Station, position: Position | None) -> Geodesic | None:
+def _seen_from(station: Station, position: Position | None) -> earth.Inverse | None:
     """The line from a station to a place; None where either is not known or they are one place."""
     if station.position is None or position is None:
         return None
     try:
-        return line(station.position, position)
+        return earth.inverse(station.position, position)
     except NavlogError:
         return None
