@@ -61,9 +61,9 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool = True, vfr: bool = False)
         elif leg.phase is Phase.CLIMB:
             if before is None or before.phase is not Phase.CLIMB:
                 by_right = before is None or not _too_low(before)
-            # Beyond the next point that one's own minimum holds, for which the climb should have been over.
+            # At the next point the minimum up to there must be reached; to a higher one beyond it the climb goes on.
             elif leg.stretch is not before.stretch:
-                by_right = False
+                by_right = not _too_low(before)
             if by_right:
                 low_ft = end_ft if leg.ends_stretch or leg.end.kind not in _IN_BETWEEN else None
         elif leg.phase is Phase.LOSING or (vfr and leg.phase is Phase.DESCENT):

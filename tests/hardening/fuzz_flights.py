@@ -14,6 +14,7 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from functools import partial
 from pathlib import Path
 from tempfile import mkdtemp
@@ -46,33 +47,53 @@ def asked_of(
         yield from ((name, partial(one, made)) for name, one in INVARIANTS.items())
 
 
+class Run:
+    """Asks of one flight after another, and counts; what falls is printed as it does."""
+
+    def __init__(self, number: int) -> None:
+        self.number = number
+        self.asked, self.fell, self.ran = Counter[str](), Counter[str](), Counter[str]()
+        self.took_s: dict[str, float] = {}
+
+    def until(self, ends: float) -> None:
+        """Go on until a moment of the monotonic clock."""
+        folder, references = folder_of_files(Path(mkdtemp())), References()
+        while time.monotonic() < ends:
+            for name, invariant in asked_of(self.number, folder, references, self.ran):
+                self.ask(name, invariant)
+            self.number += 1
+
+    def ask(self, name: str, invariant: Callable[[], Iterator[str]]) -> None:
+        """Ask one invariant."""
+        started = time.process_time()
+        try:
+            faults = list(invariant())
+        except Exception as error:
+            faults = [f"{type(error).__name__}: {error}"]
+        self.asked[name] += 1
+        self.fell[name] += bool(faults)
+        self.took_s[name] = self.took_s.get(name, 0.0) + time.process_time() - started
+        if faults and self.fell[name] <= 5:
+            sys.stdout.write(f"flight {self.number}, {name}: {faults[0][:400]}\n")
+            sys.stdout.flush()
+
+    def tell(self) -> None:
+        """How often each invariant was asked and fell, and how often each command was run."""
+        for name, times in self.asked.items():
+            sys.stdout.write(f"{name:41} {times:7} asked {self.fell[name]:5} fell {self.took_s[name]:8.1f} s\n")
+        for name, times in sorted(self.ran.items()):
+            sys.stdout.write(f"{name:41} {times:7} executions\n")
+        rate = self.ran.total() / max(sum(self.took_s.values()), 1e-3)
+        done = f"{self.ran.total()} executions, {rate:.0f} a second of processor time"
+        sys.stdout.write(f"{done}; next is flight {self.number}\n")
+
+
 def main() -> None:
-    """Run for the seconds of the command line."""
-    seconds, number = float(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 0
-    folder, references = folder_of_files(Path(mkdtemp())), References()
-    asked, fell, ran = Counter[str](), Counter[str](), Counter[str]()
-    took_s: dict[str, float] = {}
-    began, ends = time.process_time(), time.monotonic() + seconds
-    while time.monotonic() < ends:
-        for name, invariant in asked_of(number, folder, references, ran):
-            asked[name] += 1
-            started = time.process_time()
-            try:
-                faults = list(invariant())
-            except Exception as error:
-                faults = [f"{type(error).__name__}: {error}"]
-            fell[name] += bool(faults)
-            took_s[name] = took_s.get(name, 0.0) + time.process_time() - started
-            if faults and fell[name] <= 5:
-                sys.stdout.write(f"flight {number}, {name}: {faults[0][:400]}\n")
-                sys.stdout.flush()
-        number += 1
-    for name, times in asked.items():
-        sys.stdout.write(f"{name:41} {times:7} asked {fell[name]:5} fell {took_s[name]:8.1f} s\n")
-    for name, times in sorted(ran.items()):
-        sys.stdout.write(f"{name:41} {times:7} executions\n")
-    rate = ran.total() / (time.process_time() - began)
-    sys.stdout.write(f"{ran.total()} executions, {rate:.0f} a second of processor time; next is flight {number}\n")
+    """Run for the seconds of the command line, or until it is interrupted."""
+    run = Run(int(sys.argv[2]) if len(sys.argv) > 2 else 0)
+    with suppress(KeyboardInterrupt):
+        run.until(time.monotonic() + float(sys.argv[1]))
+    run.tell()
 
 
 if __name__ == "__main__":

@@ -265,7 +265,9 @@ def _chain(made: _Flight, flown: list[Spot], *, direct: bool) -> str:
         if direct:
             said += made.perhaps(0.6, f'{{min {base_ft} {{"own survey"}}}}')
         if not direct or chance.random() < 0.2:
-            said += made.perhaps(0.8, f"{{mea {base_ft}}}") + made.perhaps(0.4, f"{{moca {base_ft - 500}}}")
+            # Some have another MEA the other way, as the chart prints it of climbing ground.
+            back = f"/{base_ft + 300}" if backwards and number == 0 else ""
+            said += made.perhaps(0.8, f"{{mea {base_ft}{back}}}") + made.perhaps(0.4, f"{{moca {base_ft - 500}}}")
             said += made.perhaps(0.2, "{maa 6000}", "{maa 17500}")
         first, last = (end, start) if backwards else (start, end)
         said += made.perhaps(0.2, f"{{mca {base_ft + 700} {first.word} to {last.word}}}")

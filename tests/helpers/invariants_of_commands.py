@@ -50,20 +50,16 @@ def check_says_what_the_log_does(made: Made) -> Iterator[str]:
             yield "check says what the log does not"
 
 
+_OURS = (
+    *(CATALOGUE, "terrain", "briefing.txt", "trainer.toml", "answers.csv", "class.csv", "kept"),
+    *("baseline.json", "out.csv", "out.gpx", "sheets/"),
+)
+"""What the command lines read and write besides the route file, all of it in its folder."""
+
+
 def _placed(line: Line, folder: Path) -> Line:
     """A command line with the files that it names in a folder."""
-    ours = {
-        CATALOGUE,
-        "terrain",
-        "briefing.txt",
-        "trainer.toml",
-        "answers.csv",
-        "kept",
-        "out.csv",
-        "out.gpx",
-        "sheets/",
-    }
-    return tuple(f"{folder}/{word}" if word in ours else word for word in line)
+    return tuple(f"{folder}/{word}" if word in _OURS else word for word in line)
 
 
 def every_line(made: Made, chance: Random) -> Iterator[Line]:

@@ -243,11 +243,16 @@ def test_level_flight_below_an_mea_after_the_climb_out_is_an_error() -> None:
     assert "error: 3500 ft is below the MEA of 6000 ft on V801" in late
 
 
-def test_a_climb_from_level_to_level_that_begins_too_late_is_an_error() -> None:
-    # Level at 3,500 ft before QHB; the climb begins there and goes on past MARSH, whose MEA of 9,000 ft it has
-    # no MCA to reach in time for. 14 CFR 91.177(b) would have it begin at MARSH.
-    marsh = ("fix MARSH N46 04.00 W039 24.23", "airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 9000")
-    late = found("under-mea", *IFR, *marsh, "altitude 3500", "route XHAR QHB/A095 V801 QEL")
+def test_a_climb_from_level_to_level_is_in_time_for_a_minimum_that_begins_at_a_point_in_it() -> None:
+    # Level at 3,500 ft before QHB; the climb begins there and goes on past MARSH, beyond which 9,000 ft is the MEA.
+    # 14 CFR 91.177(b) has that climb begin "immediately after passing the point beyond which that minimum altitude
+    # applies", and no MCA asks to be higher at MARSH; the MEA up to there must have been reached.
+    marsh = "fix MARSH N46 04.00 W039 24.23"
+    airway = "airway V801 QHB 212 - MARSH 8.9nm mea {} - 034 QEL 20.9nm mea 9000"
+    climb = (*IFR, marsh, "altitude 3500", "route XHAR QHB/A095 V801 QEL")
+    assert found("under-mea", *climb, airway.format(3000)) == []
+    late = found("under-mea", *climb, airway.format(7500))
+    assert any("is below the MEA of 7500 ft" in told for told in late)
     assert any("is below the MEA of 9000 ft" in told for told in late)
 
 
