@@ -201,7 +201,7 @@ class Surveyor(Struct, frozen=True):
         variations, variation_source = variation_along(draft.start, draft.end, self.request)
         flown = parts[-1].guidance.station if parts and parts[-1].guidance is not None else None
         end, dme = draft.end, self.request.equipment.dme > 0
-        out = (self.vors(name, end.position) for name in sorted(self.request.definitions.dme_serves) if dme)
+        out = chain.from_iterable(self.vors(name, end.position) for name in self.request.definitions.dme_serves if dme)
         return _Surveyed(
             self.saying_what_is_out(parts, draft),
             limits(draft.hop, draft.end),
@@ -209,10 +209,7 @@ class Surveyor(Struct, frozen=True):
             course_source,
             variations,
             variation_source,
-            (
-                *named_candidates(end, flown, self.find_station, dme=dme),
-                *by_distance_alone(end, chain.from_iterable(out)),
-            ),
+            (*named_candidates(end, flown, self.find_station, dme=dme), *by_distance_alone(end, out)),
             course.start_deg if course is not None else _part_course_deg(parts[:1]),
             course.end_deg if course is not None else _part_course_deg(parts[-1:]),
         )
