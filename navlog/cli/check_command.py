@@ -30,10 +30,11 @@ from navlog.studies.check_formats import WRITERS
 
 if TYPE_CHECKING:
     from navlog.request.typed import Overrides
-    from navlog.studies.batch import RouteFiles, RouteSource
+    from navlog.studies.batch import RouteSource
     from navlog.studies.comparing import Cycles
     from navlog.studies.gate import Known, RuleCount
     from navlog.studies.requirement_files import RequirementsAsked
+    from navlog.studies.route_files import RouteFiles
     from navlog.studies.runs_gone import Flown, Hop
 
 _OF_FINDINGS = ("strict", "every", "radial_limits", "cache", *GATE_OPTIONS)
@@ -87,7 +88,7 @@ def command(  # noqa: PLR0913 - one argument an option
     workflow), sarif and junit are for other tools. A baseline keeps findings by file, flight, rule and leg.
     """
     from navlog.rules.registry import DEFAULT_THRESHOLDS, Thresholds
-    from navlog.studies.batch import passed_over, route_files
+    from navlog.studies.route_files import passed_over, route_files
 
     _refuse_what_does_not_fit(since, requirements, around, form)
     if radial_limits is not None and radial_limits[0] > radial_limits[1]:
@@ -142,7 +143,7 @@ def command(  # noqa: PLR0913 - one argument an option
                 count_rules(counts, verdict.findings)
             yield verdict
 
-    with sharing.engine(files, [known] if known is not None else []) as engine:
+    with sharing.engine(files, [known] if known is not None else [], in_parts=cache is None) as engine:
         found = check_sources(sources_of(files), settings, engine)
         for piece in WRITERS[form](seen(tally.each(found)), every=every):
             _show(piece, lines=form == "text")

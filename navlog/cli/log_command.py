@@ -180,7 +180,7 @@ def _route_files(paths: tuple[str, ...], *, alone: bool) -> tuple[str, ...]:
 
     if len(paths) < 2 and not any(path != "-" and isdir(path) for path in paths):
         return paths
-    from navlog.studies.batch import route_files
+    from navlog.studies.route_files import route_files
 
     found = tuple(route_files(paths))
     if alone and len(found) > 1:

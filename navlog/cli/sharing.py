@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence, Sized
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, TypeVar
 
@@ -14,6 +14,7 @@ from navlog.cli.options import is_given
 
 if TYPE_CHECKING:
     from navlog.studies.batch import Engine, RouteSource
+    from navlog.studies.route_files import RouteFiles
 
 _Command = TypeVar("_Command", bound=Callable[..., object])
 
@@ -27,16 +28,23 @@ class Sharing(Struct, frozen=True):
     cluster: str | None
 
     @contextmanager
-    def engine(self, files: Sized, catalogues: Sequence[str]) -> Iterator[Engine]:
-        """What works through so many files with these files of published data, ended again at the end."""
-        from navlog.studies.batch import Engine, process_pool
+    def engine(self, files: RouteFiles, catalogues: Sequence[str], *, in_parts: bool = False) -> Iterator[Engine]:
+        """What works through files with these files of published data, ended again at the end.
+
+        With `in_parts` a large file is shared out too.
+        """
+        from navlog.studies.batch import Engine, RouteSource, process_pool
 
         if self.cluster is not None:
             from navlog.studies.cluster import on_cluster
 
             with on_cluster(self.cluster, len(files), catalogues) as engine:
                 yield engine
-        elif self.jobs == 1 or (many := len(files)) <= 1:
+            return
+        many = len(files)
+        if many == 1 and in_parts:
+            many = sum(1 for file in files for _ in RouteSource(file).parts())
+        if self.jobs == 1 or many <= 1:
             yield Engine()
         else:
             with process_pool(min(self.jobs, many)) as executor:

@@ -7,17 +7,21 @@ from __future__ import annotations
 
 import gc
 import os
+import re
 import threading
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
-from itertools import islice
-from typing import TYPE_CHECKING, Generic, Protocol, TypeAlias, TypeVar
+from functools import lru_cache
+from itertools import chain
+from typing import TYPE_CHECKING, Any, Generic, Protocol, TypeAlias, TypeVar
 
 from msgspec import Struct
 
-from navlog.nav.problems import NavlogError, Problem, Span, problem_error
+from navlog.nav.problems import NavlogError, Problem, problem_error
+from navlog.nav.record import changed
 from navlog.request.lexer import file_bytes
+from navlog.request.places import unwritten
 from navlog.request.records import FlightPlans
 from navlog.request.references import References, UsedFile
 from navlog.request.typed import Overrides
@@ -32,23 +36,41 @@ _Work = TypeVar("_Work")
 _Found = TypeVar("_Found")
 _Answer = TypeVar("_Answer")
 
-_SUFFIX = ".route"
 _WINDOW = 16
 """Tasks under way at once: enough for a small machine, few enough to hold little."""
 _FILES_A_TASK = 16
 """So many that handing a task over costs little beside the work."""
+_BYTES_A_TASK = 8_192
+"""About 90 flights of three lines: so few that no process is long at work when the others have nothing left."""
+_FLIGHT = re.compile(rb"^[ \t]*flight\b", re.MULTILINE)
 Row: TypeAlias = tuple[str | int | None, ...]
+
+
+class _Part(Struct, frozen=True):
+    """One of `of` shares of a file's flights, counted from 0."""
+
+    number: int
+    of: int
+
+    def share(self, plans: FlightPlans) -> FlightPlans:
+        """The file with the flights of this part alone."""
+        if plans.problems or unwritten(plans):
+            # What is said of all flights together, the first part says.
+            return plans if self.number == 0 else changed(plans, flights=(), problems=(), partial=True)
+        first, end = (number * len(plans.flights) // self.of for number in (self.number, self.number + 1))
+        return changed(plans, flights=plans.flights[first:end], partial=True)
 
 
 class RouteSource(Struct, frozen=True):
     """A route file by name; `data` is its content where that is already read, as from standard input.
 
-    `problems` are why it cannot be read, where that is known.
+    `problems` are why it cannot be read, where that is known. Of a large file it may be a part.
     """
 
     file: str
     data: bytes | None = None
     problems: tuple[Problem, ...] = ()
+    part: _Part | None = None
 
     def bytes(self) -> bytes:
         """What the file holds, read now or before; raises `cannot-read`."""
@@ -59,109 +81,44 @@ class RouteSource(Struct, frozen=True):
     def read(self) -> RouteSource:
         """The same source with what it holds, or with why it cannot be read."""
         try:
-            return RouteSource(self.file, self.bytes())
+            return changed(self, data=self.bytes())
         except NavlogError as error:
-            return RouteSource(self.file, problems=error.problems)
+            return changed(self, problems=error.problems)
 
+    @property
+    def size(self) -> int:
+        """How many bytes there are to work on; 0 where that is not known."""
+        if self.data is not None:
+            return len(self.data) // (1 if self.part is None else self.part.of)
+        with suppress(OSError):
+            return os.stat(self.file).st_size
+        return 0
 
-class RouteFiles(Struct, frozen=True):
-    """The files, and every route file in the folders and below them, by name in each folder; each once.
+    @property
+    def ends(self) -> bool:
+        """Whether the file ends with it."""
+        return self.part is None or self.part.number == self.part.of - 1
 
-    They are looked for each time, so that no more than the names of a folder and of those above it are held. `-` stays
-    as it is.
-    """
-
-    paths: tuple[str, ...]
-
-    def __iter__(self) -> Iterator[str]:
-        for number, path in enumerate(self.paths):
-            before = self.paths[:number]
-            for file in _in_folder(path) if _is_folder(path) else (path,):
-                if not any(_holds(other, file) for other in before):
-                    yield file
-
-    def __len__(self) -> int:
-        return sum(1 for _ in self)
-
-
-def route_files(paths: Iterable[str]) -> RouteFiles:
-    """The route files of paths; raises `no-route-files` for folders that hold none."""
-    found = RouteFiles(tuple(dict.fromkeys(paths)))
-    message = f"no file in this folder or below it ends in {_SUFFIX}"
-    empty = [
-        Problem("no-route-files", message, Span(path, 1))
-        for path in found.paths
-        if _is_folder(path) and next(_in_folder(path), None) is None
-    ]
-    if empty:
-        raise NavlogError(*empty)
-    return found
-
-
-def _is_folder(path: str) -> bool:
-    return path != "-" and os.path.isdir(path)
-
-
-def _holds(path: str, file: str) -> bool:
-    """Whether a file is one of those of a path."""
-    if not _is_folder(path):
-        return path == file
-    head = os.path.join(path, "")
-    if not file.startswith(head) or not file.endswith(_SUFFIX):
-        return False
-    names = file[len(head) :].split(os.sep)
-    above = [os.path.join(path, *names[:length]) for length in range(1, len(names))]
-    return not any(name.startswith(".") for name in names) and not any(map(os.path.islink, above))
-
-
-def passed_over(paths: Iterable[str]) -> tuple[str, ...]:
-    """The files of the folders and below whose names look like a route file's and are read by nobody."""
-    return tuple(
-        os.path.join(where, name)
-        for path in paths
-        if path != "-" and os.path.isdir(path)
-        for where, _, files in _walked(path)
-        for name in sorted(files)
-        if _SUFFIX in name.lower() and not name.endswith(_SUFFIX) and not name.startswith(".")
-    )
-
-
-def _walked(folder: str) -> Iterator[tuple[str, list[str], list[str]]]:
-    """The folders below one, itself too, without hidden ones; links are not followed."""
-    for where, folders, files in os.walk(folder):
-        folders[:] = sorted(name for name in folders if not name.startswith("."))
-        yield where, folders, files
-
-
-def _in_folder(folder: str) -> Iterator[str]:
-    """The route files in a folder and below it by name; what begins with a point is hidden, links are not followed."""
-    waiting = _entries(folder)
-    while waiting:
-        path = waiting.pop()
-        if path.endswith(os.sep):
-            waiting += _entries(path)
-        else:
-            yield path
-
-
-def _entries(folder: str) -> list[str]:
-    """Route files and folders in a folder, the last name first; those end as in a path, so that paths come in order."""
-    try:
-        with os.scandir(folder) as found:
-            names = [
-                f"{one.name}{os.sep}" if one.is_dir() else one.name
-                for one in found
-                if one.name[0] != "." and (one.name.endswith(_SUFFIX) or one.is_dir(follow_symlinks=False))
-                if not (one.is_symlink() and one.is_dir())
-            ]
-    except OSError:
-        return []
-    return [os.path.join(folder, name) for name in sorted(names, reverse=True)]
+    def parts(self) -> Iterator[RouteSource]:
+        """The source; a large one in parts of as many flights each."""
+        read = self.read() if self.size > _BYTES_A_TASK else self
+        flights = len(_FLIGHT.findall(read.data or b""))
+        many = min(flights, -(-read.size // _BYTES_A_TASK))
+        if many < 2:
+            yield self
+        for number in range(many) if many > 1 else ():
+            yield changed(read, part=_Part(number, many))
 
 
 def read_plans(source: RouteSource, overrides: Overrides) -> FlightPlans:
     """The flights of one source; raises `cannot-read`, `bad-encoding` and `too-large`."""
-    return text_plans(source.bytes(), source.file, overrides)
+    if source.part is None:
+        return text_plans(source.bytes(), source.file, overrides)
+    return source.part.share(_whole_plans(source.bytes(), source.file, overrides))
+
+
+# The parts of a file come one after the other.
+_whole_plans = lru_cache(maxsize=1)(text_plans)
 
 
 class _Asked(Protocol):
@@ -176,10 +133,14 @@ _AnyAsked = TypeVar("_AnyAsked", bound=_Asked)
 
 
 class Work(Struct, Generic[_AnyAsked, _Found], frozen=True):
-    """What is done with the files of a task, in any thread or process: `function` answers, a value a file."""
+    """What is done with the files of a task, in any thread or process: `function` answers, a value a file.
+
+    With `in_parts` a value is a tuple, and those of a large file's parts make up the file's.
+    """
 
     function: Callable[[tuple[RouteSource, ...], _AnyAsked, References], tuple[_Found, ...]]
     asked: _AnyAsked
+    in_parts: bool = False
 
     def __call__(self, sources: tuple[RouteSource, ...], used: dict[UsedFile, str] | None = None) -> tuple[_Found, ...]:
         """The answers, worked here; `used` gets the fingerprint of every file that flights name."""
@@ -193,25 +154,49 @@ class Work(Struct, Generic[_AnyAsked, _Found], frozen=True):
 class Engine(Struct):
     """Works in this thread, or on `executor`, any of `concurrent.futures` or made like it.
 
-    At most `window` tasks of `files_a_task` files are submitted at once; both may change while it works.
+    At most `window` tasks are submitted at once, each of `files_a_task` files or, where these are larger, about
+    `bytes_a_task`; both numbers of tasks and files may change while it works.
     """
 
     executor: Executor | None = None
     window: int = _WINDOW
     files_a_task: int = _FILES_A_TASK
+    bytes_a_task: int = _BYTES_A_TASK
 
     def each(self, work: Work[_AnyAsked, _Found], sources: Iterable[RouteSource]) -> Iterator[_Found]:
         """The answer for each source, in order; what `work` raises is raised."""
-        tasks = self.tasks(sources)
+        asked: deque[RouteSource] = deque()
+
+        def shared() -> Iterator[RouteSource]:
+            for source in sources:
+                for part in source.parts() if work.in_parts else (source,):
+                    asked.append(part)
+                    yield part
+
+        told: list[Any] = []
+        for answer in self.answers(work, self.tasks(shared())):
+            told.append(answer)
+            if asked.popleft().ends:
+                yield answer if len(told) == 1 else tuple(chain.from_iterable(told))  # type: ignore[misc]
+                told.clear()
+
+    def answers(self, work: Work[_AnyAsked, _Found], tasks: Iterable[tuple[RouteSource, ...]]) -> Iterator[_Found]:
+        """The answers of each task, in order."""
         found = map(work, tasks) if self.executor is None else self.in_order(self.executor, work, tasks)
-        for answers in found:
-            yield from answers
+        return chain.from_iterable(found)
 
     def tasks(self, sources: Iterable[RouteSource]) -> Iterator[tuple[RouteSource, ...]]:
         """The sources in tasks, the last one smaller."""
-        rest = iter(sources)
-        while task := tuple(islice(rest, self.files_a_task)):
-            yield task
+        task: list[RouteSource] = []
+        size = 0
+        for source in sources:
+            task.append(source)
+            size += source.size
+            if len(task) >= self.files_a_task or size >= self.bytes_a_task:
+                yield tuple(task)
+                task, size = [], 0
+        if task:
+            yield tuple(task)
 
     def result(self, future: Future[_Answer]) -> _Answer:
         """What a task came to, waited for."""

@@ -10,14 +10,15 @@ from typing import TYPE_CHECKING
 from msgspec import MsgspecError, Struct
 
 from navlog.nav.problems import NavlogError, Problem, Span, printable
+from navlog.nav.record import changed
 from navlog.printed.findings import by_rule, told_together, worst
 from navlog.request.places import route_words
 from navlog.request.records import BrokenFlight, FlightPlans, Request, RouteWord
 from navlog.request.references import References
 from navlog.request.typed import NO_OVERRIDES, Overrides
-from navlog.rules.answers import Answer, answers, text_plans
+from navlog.rules.answers import Answer, answers
 from navlog.rules.registry import DEFAULT_THRESHOLDS, Finding, Thresholds
-from navlog.studies.batch import Engine, RouteSource, Row, Work, catalogue_here, counted
+from navlog.studies.batch import Engine, RouteSource, Row, Work, catalogue_here, counted, read_plans
 from navlog.studies.gate import OPEN, Gate, Known, gated, known_of
 from navlog.studies.remembered import Cache, packed, recalled, remember, unpacked
 
@@ -69,7 +70,7 @@ def check_sources(
     Works on `engine`, or in this thread. Raises the problems of opening the catalogue; a file that cannot be read is a
     verdict.
     """
-    return (engine or Engine()).each(Work(_check_group, settings), sources)
+    return (engine or Engine()).each(Work(_check_group, settings, in_parts=settings.cache is None), sources)
 
 
 def _check_group(
@@ -97,14 +98,14 @@ def _begun(source: RouteSource, settings: Settings, references: References) -> _
     """The verdicts on the flights of a source where they are remembered, else what it holds."""
     data = None
     try:
-        text = source.bytes()
         if settings.cache is not None and source.data is None:
-            data = text
+            data = source.bytes()
             body = recalled(settings.cache, source.file, data, references)
             with suppress(MsgspecError, ValueError, RecursionError):
                 if body is not None:
                     return unpacked(body, tuple[Verdict, ...])
-        plans = text_plans(text, source.file, settings.overrides)
+            source = changed(source, data=data)
+        plans = read_plans(source, settings.overrides)
     except NavlogError as error:
         plans = FlightPlans(source.file, (), (), error.problems)
     return _Read(plans, data)

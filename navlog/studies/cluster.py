@@ -31,6 +31,8 @@ _ADDRESS = re.compile(r"(tcp|tls)://[^\s/:]+:\d{1,5}|(tcp|tls)://\[[0-9A-Fa-f:]+
 _CONNECT_S = 10.0
 _LOOK_S = 20.0
 _FILES_A_TASK, _TASK_S = 50, 1.0
+_BYTES_A_TASK = 1_000_000
+"""More than tasks of a second have: what they took is measured."""
 _FIRST_FILES = 4
 """The first tasks are short: how long a file takes is not yet known."""
 _TASKS_A_WORKER = 3
@@ -57,9 +59,9 @@ class _Cluster(Engine, kw_only=True):
     references: References
     tasks_taken: int = 0
 
-    def each(self, work: Work[Any, _Found], sources: Iterable[RouteSource]) -> Iterator[_Found]:
-        """The answer for each source, in order; raises `worker-differs`, `worker-lost` and `cluster-lost`."""
-        sent = (pickle.dumps((work, tuple(one.read() for one in task))) for task in self.tasks(sources))
+    def answers(self, work: Work[Any, _Found], tasks: Iterable[tuple[RouteSource, ...]]) -> Iterator[_Found]:
+        """The answers of each task, in order; raises `worker-differs`, `worker-lost` and `cluster-lost`."""
+        sent = (pickle.dumps((work, tuple(one.read() for one in task))) for task in tasks)
         there = partial(_worked_there, self.catalogues, _here(self.catalogues))
         assert self.executor is not None
         for found in self.in_order(self.executor, there, sent):
@@ -158,6 +160,7 @@ def on_cluster(address: str, files: int, catalogues: Sequence[str]) -> Iterator[
         engine = _Cluster(
             executor=executor,
             files_a_task=min(_FIRST_FILES, most),
+            bytes_a_task=_BYTES_A_TASK,
             client=client,
             most_files=most,
             catalogues=tuple(catalogues),

@@ -283,6 +283,18 @@ def test_the_fuel_column_begins_anew_after_a_fuelling() -> None:
     assert least_left(log) == (80 - 20 + 40, 80 - 40 + 40, 40, 50 - 40 + 40, 40)
 
 
+def test_the_printed_account_of_a_diversion_has_the_contingency_of_its_own_way(folder: Folder) -> None:
+    # 10 % of the 4 gal to QBB; of the 8 to QCC it would be 0.8.
+    sheet = " ".join(folder.run(DIVERTED + "fuel 30gal\ncontingency 10%\n").out.split())
+    parts = "trip to QBB 4.0 + alternate XDD from there 10.0 + contingency (10%) 0.4 + reserve 4.0 + extra 0.0"
+    assert f"required 18.4 = {parts}" in sheet
+
+
+def test_an_alternate_of_unknown_fuel_stands_in_the_account_as_unknown(folder: Folder) -> None:
+    sheet = " ".join(folder.run(THROUGH + "direct QCC - XEE 15nm\nalternate XEE\n").out.split())
+    assert "required ? = trip 8.0 + alternate ? + contingency 0.0 + reserve 4.0 + extra 0.0" in sheet
+
+
 def test_the_printed_account_after_a_fuelling(folder: Folder) -> None:
     sheet = " ".join(folder.run(REFUELLED + "direct XEE - XDD 30nm\nalternate XDD\n").out.split())
     assert "on board 20.0 at the last fuelling" in sheet

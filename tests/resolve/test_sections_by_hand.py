@@ -245,6 +245,12 @@ def test_the_way_bends_from_six_degrees(north: float, bent: bool) -> None:
     assert bend_indexes(placed((0, 0), None, (north, 20))) == ()
 
 
+def test_a_great_circle_turns_along_the_way_and_does_not_bend() -> None:
+    # From 60 N 0 E to 60 N 20 E; half way tan latitude = tan 60 / cos 10 (Napier), 60.378 N. The course turns from 081
+    # to 090 on the first half alone, atan(sin 60 tan 10) = 8.7 degrees.
+    assert bend_indexes(placed((3600, 0), (60.378 * 60, 600), (3600, 1200))) == ()
+
+
 def test_a_radial_is_that_of_the_far_end_of_its_straight_part() -> None:
     # The fix between lies a mile off the line, as places written in minutes may: the far end tells the radial.
     straight = placed((0, 0), (0.5, 10), (0, 20), (0, 30))
@@ -253,6 +259,9 @@ def test_a_radial_is_that_of_the_far_end_of_its_straight_part() -> None:
     assert back is not None
     assert (out.flag, back.flag) == (Flag.FROM, Flag.TO)
     assert (out.radial.flown, back.radial.flown) == pytest.approx((90, 270))
+    towards = inbound_guidance(placed((0, 0), (0, 10), (0.5, 20), (0, 30)), 0)
+    assert towards is not None
+    assert towards.radial.flown == pytest.approx(270)
     # As far as places are known from the station on, and not beyond the bend.
     near = outbound_guidance(placed((0, 0), (0, 10), None, (9, 30)), 3)
     assert near is not None

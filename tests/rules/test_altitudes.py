@@ -345,14 +345,3 @@ def test_a_climb_to_a_higher_minimum_may_start_at_the_point() -> None:
     # 14 CFR 91.177(b): level at 4,500 ft before QHB, 5,500 ft asked beyond it.
     chart = "airway V801 QHB 212 - 034 QEL 29.5nm mea 5500"
     assert found("under-mea", *FLOWN_BY_FILE, chart, "altitude 2500", "route XHAR QHB/A055 V801 QEL XOLD") == []
-
-
-def test_cold_air_by_the_4_percent_rule() -> None:
-    # Standard at 3,100 ft is 15 - 1.98 x 3.1 = 8.9 C; 34.1 C under it is 13.6 % of 3,100 ft, 423 ft.
-    (told, _) = found("cold-air", "wind 3000 230/12 -25C 6000 240/18 -31C", "altitude 3100")
-    assert "34 degrees C colder" in told
-    assert "about 2678 ft, below the minimum of 3000 ft" in told
-
-
-def test_air_15_degrees_under_standard_needs_no_correction_yet() -> None:
-    assert found("cold-air", "wind 3100 230/12 -5C", "altitude 3100") == []

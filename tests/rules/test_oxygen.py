@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from helpers.flown import Json, changed, flight
-from helpers.judged import found
+from helpers.judged import along, found
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -57,6 +57,13 @@ def times(altitude_ft: int, distance_nm: float) -> tuple[float, float, float]:
 def test_who_must_have_oxygen(altitude_ft: int, distance_nm: float, words: str) -> None:
     expected = [f"warning: {words}; the cabin counted as not pressurised"] if words else []
     assert told(altitude_ft, distance_nm) == expected
+
+
+@pytest.mark.parametrize(("length_nm", "asked"), [(60, False), (62, True)])
+def test_just_30_minutes_are_not_more_than_30(length_nm: int, asked: bool) -> None:
+    # "of more than 30 minutes duration": 60 NM at 120 kt are 30.
+    way = along(f"QHB 212 - 032 QEL {length_nm}nm mea 3000", "altitude 13000", "tas 120kt", "wind calm")
+    assert bool(found("oxygen", *way)) is asked
 
 
 def test_json_has_the_minutes_above_each_height() -> None:

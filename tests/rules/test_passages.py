@@ -23,6 +23,11 @@ def passing(inbound_course: int, outbound_course: int, *more: str) -> list[str]:
     )
 
 
+@pytest.mark.parametrize("distance_nm", ["29.9", "30"])
+def test_a_changeover_point_may_be_at_the_next_station(distance_nm: str) -> None:
+    assert found("changeover-sum", *along(f"QHB 212 - 032 QEL 30nm mea 3000 cop {distance_nm} QHB")) == []
+
+
 @pytest.mark.parametrize(("at_field", "told"), [("over", 1), ("land 20min", 0)])
 def test_on_the_ground_there_is_time_to_set_a_course(at_field: str, told: int) -> None:
     # Out of QHB on 090, and in to QEL on its radial 274, so on 094.

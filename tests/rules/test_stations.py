@@ -24,6 +24,8 @@ def tuned(first: str, second: str) -> list[str]:
         ("113.75", "117.35", True),  # two digits changed over
         ("113.70", "116.40", False),
         ("112.00", "112.20", True),
+        ("112.90", "113.10", True),  # 0.2 MHz, and two digits that are not changed over
+        ("112.90", "113.15", False),
         ("112.00", "112.45", False),
     ],
 )
@@ -49,6 +51,12 @@ def test_a16_another_station_on_the_frequency_within_200_nm_of_the_leg(latitude:
     assert bool(some) is told
     if told:
         assert some[0].startswith("warning: QSK is on 113.70 too, ")
+
+
+def test_a16_the_nearer_end_of_the_leg_counts() -> None:
+    # QEL lies at N45 44.10 and is used from 18.5 NM farther north: QSK is 195 NM from it and some 213 from there.
+    (told,) = found("frequency-shared", "station QSK 110.20 N42 29.00 W039 33.00 decl 14W class L")
+    assert told.startswith("warning: QSK is on 110.20 too, 195.")
 
 
 def test_a16_the_published_data_is_looked_through_too() -> None:
@@ -78,6 +86,12 @@ def test_a20_the_station_behind_on_an_airway_is_relied_on_too() -> None:
     fix = "fix MARSH N45 59.58 W039 27.30"
     flight = (chart, fix, "route MARSH V801 QEL XOLD", "unavailable QHB")
     assert found("station-out", *flight) == ["error: MARSH to QEL relies on QHB, which is out of service"]
+
+
+def test_a20_a_station_behind_the_one_at_which_the_airway_is_joined_may_be_out() -> None:
+    chart = "airway V801 QSK 212 - 032 QHB 30nm mea 3000 212 - 034 QEL 29.5nm mea 3000"
+    behind = "station QSK 112.40 N46 38.00 W039 00.00 decl 14W class L"
+    assert found("station-out", chart, behind, "unavailable QSK", "route XHAR QHB V801 QEL XOLD") == []
 
 
 def test_a_fix_that_an_absent_station_defines_is_an_error() -> None:

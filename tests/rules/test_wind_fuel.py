@@ -69,6 +69,14 @@ def test_a59_the_arrival_decides_between_day_and_night(off: str, dark: bool) -> 
     assert bool(found("dark-arrival", "rules vfr", "reserve 30min", "wind calm", f"off {off}")) is dark
 
 
+# Twilight begins as long before noon as it ends after it, at 06:24Z; XOLD is reached 27 min after take-off.
+@pytest.mark.parametrize(("off", "dark"), [("05:45Z", True), ("06:15Z", False)])
+def test_a59_a_stop_in_the_dark_is_an_arrival_too(off: str, dark: bool) -> None:
+    stop = ("route XHAR QHB V801 QEL XOLD land 45min XHAR", "direct XOLD - XHAR 34nm")
+    told = found("dark-arrival", "rules vfr day", "wind calm", f"off {off}", *stop)
+    assert [one.partition(" at ")[0] for one in told] == (["warning: XOLD"] if dark else [])
+
+
 def test_a59_a_night_reserve_or_one_by_the_sun_is_no_finding() -> None:
     assert found("dark-arrival", "rules vfr night", "off 23:30Z") == []
     assert found("dark-arrival", "rules vfr", "off 23:30Z") == []

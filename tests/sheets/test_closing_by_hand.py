@@ -87,6 +87,7 @@ def test_a_margin_that_is_missing_is_told_with_its_sign() -> None:
         ({"altitude": "FL095", "levels": "icao"}, "2026-07-18   off 15:00Z   VFR day   cruise FL095   levels icao"),
         # 9.5 minutes of taxi are 10 of the clock.
         ({"taxi": "1gal 9.5min"}, "2026-07-18   off 15:00Z, off-block 14:50Z   VFR day   cruise 4500 ft"),
+        ({"taxi": "1gal 9.2min"}, "2026-07-18   off 15:00Z, off-block 14:50Z   VFR day   cruise 4500 ft"),
         ({"taxi": "1gal 10min"}, "2026-07-18   off 15:00Z, off-block 14:50Z   VFR day   cruise 4500 ft"),
         ({"taxi": "1gal 10min", "off": ""}, "2026-07-18   NO OFF TIME GIVEN, taxi 10 min   VFR day   cruise 4500 ft"),
     ],
@@ -112,6 +113,17 @@ def test_a_flight_level_is_told_with_its_altitude_at_the_setting() -> None:
 def test_winds_are_told_up_to_the_first_level_above_the_flight(altitude: str, told: str) -> None:
     winds = "3000 230/12 4C 6000 240/18 -2C 9000 250/25"
     assert f"Wind, true: {told}" in head(altitude=altitude, wind=winds)
+
+
+def test_winds_are_told_as_high_as_an_alternate_is_flown() -> None:
+    # The route is flown at 4,500 ft, the way from FIXC to the alternate at 8,500.
+    (report,) = reports(
+        STATIONS + PLAN + THREE.replace("route QAA", "route QAA/A045")
+        + "airport XCC N46 00.00 W038 00.00 elev 500ft\ndirect FIXC - XCC 10nm\nalternate XCC\noff 15:00Z\ntas 120kt\n"
+        "rules vfr day\naltitude 8500\nwind 3000 230/12 6000 240/18 9000 250/25\n"
+    )  # fmt: skip
+    assert {leg.end_altitude_ft for leg in report.log.legs} == {4500}
+    assert "Wind, true: 3000 ft 230/12, 6000 ft 240/18, 9000 ft 250/25 (as stated)" in facts(report.log)
 
 
 @pytest.mark.parametrize(

@@ -181,3 +181,64 @@ def test_the_highest_minimum_of_a_row_is_told() -> None:
     # A higher minimum begins a row of its own, a lower one does not.
     assert table(rows[2000][:-1], "legs", "minimum") == [("1", "2000"), ("2", "3000")]
     assert table(rows[3000][:-1], "legs", "minimum") == [("1, 2", "3000")]
+
+
+BOOK = Aircraft(
+    "Book", "b.toml", PhaseTable("cruise", ((Figures(120.0, 12.0),),)),
+    PhaseTable("climb", ((Figures(90.0, 12.0, 600.0),),)), PhaseTable("descent", ((Figures(120.0, 6.0, 500.0),),)),
+)  # fmt: skip
+"""400 ft a mile up, 250 ft a mile down."""
+
+
+def by_book(text: str) -> tuple[Needle, ...]:
+    """The rows of a flight by the book's figures."""
+    (report,) = reports(text)
+    return needles(plan(report.log.route, changed(report.log.conditions, aircraft=BOOK)))
+
+
+def test_places_on_a_row_are_told_with_miles_and_minutes_from_its_beginning() -> None:
+    way = (
+        "fix FIXA QAA 090 10nm\nfix FIXB QAA 090 20nm\nfix FIXC QAA 090 30nm\ndirect QAA - FIXA 10nm\n"
+        "direct FIXA - FIXB 10nm\ndirect FIXB - FIXC 10nm\noff 15:00Z\nwind calm\nroute QAA FIXA FIXB FIXC\n"
+    )
+    assert of(way)[0].ticks == ("FIXA 10.0 +5", "FIXB 20.0 +10")
+
+
+def test_a_top_of_climb_on_a_later_leg_of_a_row_is_told_from_the_rows_beginning() -> None:
+    # From 500 ft at XAA 4,000 ft take 10 NM: 4 to QAA, 2 to NEAR and 4 more; half a mile of level flight is no leg.
+    way = (
+        "direct QAA 270 - XAA 4nm\nfix NEAR QAA 090 2nm\nfix FAR QAA 090 6.5nm\ndirect QAA - NEAR 2nm\n"
+        "direct NEAR - FAR 4.5nm\noff 15:00Z\nwind calm\nroute XAA QAA NEAR FAR\n"
+    )
+    places = PLACES.replace("direct QAA 270 - XAA 20nm min 2000\n", "")
+    _, row, _ = by_book(places + way)
+    assert "TOC 6.0" in row.ticks
+
+
+def test_height_to_lose_is_that_left_over_the_field() -> None:
+    # 3,000 ft are kept to QBB, 10 NM before XCC at 500 ft: 2,500 ft are lost on the way, from 4,500 ft at QBB.
+    way = "direct QAA 360 - 180 QBB 30nm min 4500\noff 15:00Z\nwind calm\nroute QAA QBB XCC\n"
+    places = PLACES.replace("direct QAA 360 - 180 QBB 30nm min 3000\n", "")
+    assert "XCC +5, 1500 ft to lose" in by_book(places + way)[-2].ticks
+
+
+def test_what_the_dme_behind_reads_where_stations_are_changed_goes_by_the_height_above_it() -> None:
+    # 3 NM from QAA and 6,076 ft, a mile, above it: sqrt(3^2 + 1^2) = 3.2 NM.
+    (report,) = reports(
+        "station QAA 113.00 N46 00.00 W039 00.00 decl 0E dme elev 5000ft\n"
+        "station QBB 114.00 N46 20.00 W039 00.00 decl 0E\n"
+        "airway V1 QAA 360 - 180 QBB 20nm mea 9000 cop 3 QAA\ndate 2026-07-18\nvariation 0E\ntas 120kt\nrules ifr\n"
+        "wind calm\naltitude 11076\nequipment vor 2 dme 1\nroute QAA V1 QBB\n"
+    )
+    assert needles(report.log)[1].at == ("at: QAA 3.2 DME",)
+
+
+def test_minutes_by_time_alone_count_from_the_changeover_before() -> None:
+    # 10 NM from the changeover point to FIXA, 5 minutes; from QAA they are 10.
+    (report,) = reports(
+        "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nairway V1 QAA 090 - FIXA 20nm mea 3000 - 270 QBB 10nm"
+        " mea 3500 cop 10 QAA\ndate 2026-07-18\nvariation 0E\ntas 120kt\nrules ifr\nwind calm\naltitude 4500\n"
+        "fix FIXA QAA 090 20nm\nequipment vor 1 dme 0\nroute QAA V1 FIXA V1 QBB\n"
+    )
+    at = [one.at for one in needles(report.log)]
+    assert ("at: by time alone, 0:05 after COP",) in at

@@ -11,13 +11,15 @@ from contextlib import suppress
 from pathlib import Path
 
 import pytest
-from helpers.library import excerpt_catalogue, islands, real_library
+from helpers.library import REAL_ROUTES, excerpt_catalogue, islands, real_library
 from hypothesis import given
 from hypothesis import strategies as st
 
 from navlog.nav import magnetism
-from navlog.studies.batch import Engine, RouteSource, process_pool, route_files
+from navlog.studies import batch
+from navlog.studies.batch import Engine, RouteSource, process_pool
 from navlog.studies.checking import Settings, Verdict, check_sources
+from navlog.studies.route_files import route_files
 
 
 @pytest.fixture(scope="module")
@@ -69,6 +71,42 @@ def test_threads_that_switch_all_the_time_give_the_same(
             assert found == alone
     finally:
         sys.setswitchinterval(before)
+
+
+LARGE = [
+    f'flight "{number}"\n  altitude {2_500 + 500 * number}\n  route {REAL_ROUTES[number % 7]}\n' for number in range(9)
+]
+COMMON = "date 2026-05-14\ntas 120kt\nwind 250/20\n"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        COMMON + "".join(LARGE),
+        COMMON + "".join([*LARGE, 'flight "4"\n  altitude 4500\n  route CHS V1 CRE\n']),
+        COMMON + "".join([*LARGE, 'flight "broken"\n  altitude high\n  route CHS V1 CRE\n']),
+        COMMON + "tas fast\n" + "".join(LARGE),
+        # A place that one flight accepts and another writes; one that no route line writes, but an airway passes.
+        COMMON + "".join([*LARGE, 'flight "taken"\n  accept under-mea at LIBEL "seen"\n', *LARGE[1][11:]]),
+        COMMON + 'accept under-mea at LIBEL "seen"\n' + "".join(LARGE),
+        COMMON + 'accept under-mea at CRESO "seen"\n' + "".join(LARGE),
+    ],
+    ids=["plain", "named twice", "broken", "common", "accepted", "accepted by all", "accepted nowhere"],
+)
+def test_a_large_file_is_told_as_one_whatever_its_parts(
+    text: str, settings: Settings, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "large.route"
+    file.write_text(text, "utf-8")
+    (whole,) = check_sources([RouteSource(str(file))], settings)
+    for least in (50, 130, 250):
+        monkeypatch.setattr(batch, "_BYTES_A_TASK", least)
+        executor = Recording()
+        assert (
+            list(check_sources([RouteSource(str(file))] * 2, settings, Engine(executor, bytes_a_task=1))) == [whole] * 2
+        )
+        assert executor.submitted >= 4
+    assert len(whole) in (1, len(LARGE), len(LARGE) + 1)
 
 
 class Recording(Executor):
