@@ -13,6 +13,10 @@ from msgspec import Struct
 from navlog.flightlog.fuel import tanks
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
+from navlog.nav.record import changed
+from navlog.resolve.route import Changeover, ChangeoverKind
+
+_COMPUTED = (ChangeoverKind.TURN, ChangeoverKind.MIDPOINT, ChangeoverKind.RECEPTION)
 
 
 class Count(Struct, frozen=True):
@@ -49,6 +53,15 @@ class Count(Struct, frozen=True):
         if station is not None and station is stretch.end.station:
             return figures.tenths(self.tenths(length_nm - away_nm, length_nm))
         return figures.distance(away_nm)
+
+    @property
+    def changeover(self) -> Changeover | None:
+        """The changeover point at the leg's end, a computed one as far from the station behind as the legs print."""
+        found, at_nm = self.leg.changeover, self.leg.end_nm
+        if found is None or found.kind not in _COMPUTED or self.begun_nm + at_nm < found.distance_nm:
+            # A station that the flight does not pass has no printed legs from it.
+            return found
+        return changed(found, distance_nm=self.tenths(at_nm - found.distance_nm, at_nm) / 10.0)
 
 
 def counts(log: Log) -> tuple[Count, ...]:

@@ -8,6 +8,7 @@ from math import atan2, ceil, cos, degrees, radians, sin
 from msgspec import Struct
 
 from navlog.flightlog.changeovers import far_text, kind_text
+from navlog.flightlog.counted import counts
 from navlog.flightlog.facts import changeover_place
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav import earth, figures
@@ -43,8 +44,8 @@ def places(log: Log) -> tuple[_MarkedPlace, ...]:
         found.setdefault((place.name, place.kind, place.position), place)
 
     add(_of_point(log.legs[0].start, place_name(log.legs[0].start), None))
-    for leg, following in zip(log.legs, (*log.legs[1:], None), strict=True):
-        add(_of_point(leg.end, end_name(leg, following), leg.changeover))
+    for count, following in zip(counts(log), (*log.legs[1:], None), strict=True):
+        add(_of_point(count.leg.end, end_name(count.leg, following), count.changeover))
     idents = {place.name for place in found.values() if place.kind == PointKind.STATION}
     for station in stations_in_order(log):
         if station.ident not in idents:

@@ -186,8 +186,8 @@ def _at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]
         before = flown_so_far[-2]
         if before.time_min is None:
             yield f"no arrival from here on: the time of leg {before.leg.number} is not known"
-    if leg.changeover is not None and following is not None:
-        yield _changeover(flown_so_far, leg.changeover, following)
+    if row.changeover is not None and following is not None:
+        yield _changeover(flown_so_far, row.changeover, following)
     yield from changes_within(row)
     between = change_of_level(row)
     if between is not None:

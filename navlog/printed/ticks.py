@@ -177,9 +177,9 @@ def _told(flown: Sequence[Row], following: Row | None, known: Sequence[str]) -> 
         yield from (_with_setting(row, mark, following, known) for mark in flown_first)
         if leg.told_by:
             return
-    if leg.changeover is not None:
-        place = changeover_place(leg.changeover)
-        reads = _reading(row, leg.changeover.behind)
+    if row.changeover is not None:
+        place = changeover_place(row.changeover)
+        reads = _reading(row, row.changeover.behind)
         where = NO_CHANGEOVER if place is None else reads or place
         yield where if told_by_dme(row) else f"{where}, {by_time(flown)}"
     elif not leg.ends_stretch:

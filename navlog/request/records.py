@@ -229,7 +229,7 @@ class Definitions(Struct, frozen=True):
     airways: Mapping[str, AirwayDefinition] = field(default_factory=dict)
     directs: Mapping[frozenset[str], DirectDefinition] = field(default_factory=dict)
     unavailable: Mapping[str, Name] = field(default_factory=dict)
-    dme_serves: frozenset[str] = frozenset()
+    dme_serves: tuple[str, ...] = ()
 
     def __hash__(self) -> int:
         # What has a name tells two files apart nearly always, and tables cannot be hashed.

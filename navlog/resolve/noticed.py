@@ -86,7 +86,7 @@ def as_told(
         directs=given.directs,
         unavailable={**known, **given.unavailable},
         # A station that the file itself calls out of service is out whole.
-        dme_serves=frozenset(known) - more_than_vor - set(given.unavailable),
+        dme_serves=tuple(sorted(set(known) - more_than_vor - set(given.unavailable))),
     )
     return changed(request, definitions=definitions), chart if catalogue is not None else None
 

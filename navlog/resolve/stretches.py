@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator
 from functools import lru_cache
-from itertools import groupby, pairwise
+from itertools import chain, groupby, pairwise
 from typing import ParamSpec, TypeAlias, TypeVar
 from weakref import WeakKeyDictionary
 
@@ -201,9 +201,7 @@ class Surveyor(Struct, frozen=True):
         variations, variation_source = variation_along(draft.start, draft.end, self.request)
         flown = parts[-1].guidance.station if parts and parts[-1].guidance is not None else None
         end, dme = draft.end, self.request.equipment.dme > 0
-        out = (
-            one for name in sorted(self.request.definitions.dme_serves) for one in self.vors(name, end.position) if dme
-        )
+        out = chain.from_iterable(self.vors(name, end.position) for name in self.request.definitions.dme_serves if dme)
         return _Surveyed(
             self.saying_what_is_out(parts, draft),
             limits(draft.hop, draft.end),

@@ -13,7 +13,7 @@ from navlog.printed.radios import Radios
 from navlog.rules.report import Report
 from navlog.sheets.extras import extras
 from navlog.sheets.html_style import flight_page, style
-from navlog.sheets.pages import Page
+from navlog.sheets.pages import PAGES, SIDE_MARGIN_MM, Page
 from navlog.sheets.plan_drawing import plan_drawing
 from navlog.sheets.profile_drawing import profile_drawing
 from navlog.sheets.svg import svg
@@ -22,6 +22,10 @@ from navlog.sheets.xml_text import element, escaped
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 _LONGEST_WHOLE = 40
 """A tick of more characters is broken between words where the row is narrow."""
+_FRONT_LINES, _LINE_MM = 33, 3.8
+"""Lines of text on the lowest front: three a row of ten, the frequencies before a landing, one of an alternate."""
+_LETTER_MM, _TOLD = 1.7, 50
+"""The mean width of a letter of the text, and how many of them stand in a line beside the way."""
 _HEADS = (
     '<div class="row heads"><div class="place">AT</div><div class="eta">ETA Z</div><div class="ata">ATA</div>'
     '<div class="fuel">fuel</div><div class="turn">turn</div><div class="tune">TUNE</div><div class="set">SET</div>'
@@ -51,16 +55,40 @@ def _lines(reports: Sequence[Report], page: Page, names: Sequence[str]) -> Itera
     for number, report in enumerate(reports, 1):
         printed = Printed.of(report)
         yield f'<main id="flight{number}">'
-        yield from _front(printed)
+        notes = _notes_on_front(printed, page)
+        yield from _front(printed, printed.notes[:notes])
         yield '<section class="back">'
-        yield from _back(report, printed, page)
+        yield from _back(report, printed, page, report.log.route.request.notes[notes:])
         yield "</section>"
         yield from _behind(report, names)
         yield "</main>"
     yield "</body></html>"
 
 
-def _front(printed: Printed) -> Iterator[str]:
+def _notes_on_front(printed: Printed, page: Page) -> int:
+    """How many of the pilot's notes have room on a front, by the lines that all else on it takes; a browser tells late.
+
+    The others are on the back, so that none takes a page of its own.
+    """
+    lower_mm = page.height_mm - min(one.height_mm for one in PAGES.values())
+    room = _FRONT_LINES + int(lower_mm / _LINE_MM)
+    room -= sum(max(3, 1 + _lines_of("  ".join(one.told), _TOLD)) for one in printed.route.needles)
+    room -= 2 * sum(one.radios is not None for one in printed.route.needles)
+    wide = int((page.width_mm - 2 * SIDE_MARGIN_MM) / _LETTER_MM)
+    room -= sum(_lines_of(text, wide) for text in (*printed.not_as_planned, *printed.alternate_lines))
+    for number, note in enumerate(printed.notes):
+        room -= _lines_of(note, wide)
+        if room < 0:
+            return number
+    return len(printed.notes)
+
+
+def _lines_of(text: str, wide: int) -> int:
+    """How many lines of so many letters a text takes."""
+    return -(-len(text) // wide)
+
+
+def _front(printed: Printed, notes: Sequence[str]) -> Iterator[str]:
     """The front in flying order."""
     head = printed.head
     yield f"<h1>{escaped(head.name)} <span>{escaped(head.route)}</span></h1>"
@@ -73,15 +101,17 @@ def _front(printed: Printed) -> Iterator[str]:
     yield _HEADS.format(by=printed.headings)
     yield from (_row(one) for one in printed.route.needles)
     yield _fields(("code", "wind", "visibility", "cloud", "temp/dew", "altimeter", "runway"))
-    yield from map(_paragraph, (*printed.notes, *printed.alternate_lines))
+    yield from map(_paragraph, (*notes, *printed.alternate_lines))
     yield from (_paragraph(line, "strong") for line in printed.totals[:-1])
     block = _radios(Radios("", (("block out", ""), ("in", ""))))
     yield f'<div class="closing">{_paragraph(printed.totals[-1], "strong")}{block}</div>'
 
 
-def _back(report: Report, printed: Printed, page: Page) -> Iterator[str]:
-    """The back: findings, the alternates' rows, every block whole, and the drawings."""
+def _back(report: Report, printed: Printed, page: Page, notes: tuple[str, ...]) -> Iterator[str]:
+    """The back: findings, notes that the front had no room for, alternates' rows, every block whole, the drawings."""
     yield from _block(printed.findings)
+    if notes:
+        yield from _block(Block("NOTES", notes))
     for way in printed.alternates:
         yield element("h2", way.title)
         yield _HEADS.format(by=printed.headings)

@@ -134,7 +134,7 @@ def _told_anyway(row: Row, mark: Mark, ahead: Row | None) -> bool:
 def _change_over(flown: tuple[Row, ...]) -> str:
     """Where the changeover point is."""
     row = flown[-1]
-    changeover = row.leg.changeover
+    changeover = row.changeover
     assert changeover is not None
     place = changeover_place(changeover)
     if place is None:

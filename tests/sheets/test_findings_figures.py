@@ -8,6 +8,7 @@ import pytest
 from helpers.judged import reported
 
 from navlog.nav import figures
+from navlog.printed.places import places
 from navlog.printed.remarks import remarks
 from navlog.printed.rows import Row, heading, rows
 from navlog.rules.report import Report
@@ -75,3 +76,15 @@ def test_a_heading_to_hold_is_by_the_compass_card_where_the_rows_are() -> None:
         assert told
         for row, message in told:
             assert f"heading {heading(row)} compass for " in message
+
+
+@pytest.mark.parametrize("charted", ["9.54nm", "9.56nm", "9.58nm"])
+def test_a_changeover_point_that_is_computed_lies_as_far_off_as_the_legs_from_the_station(charted: str) -> None:
+    report = reported(
+        f"direct QHB - XHAR {charted} min 2500", "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000", "altitude 3000"
+    )
+    printed = rows(report.log)
+    (index,) = [number for number, row in enumerate(printed) if row.leg.changeover is not None]
+    behind = figures.tenths(printed[index].distance_tenths)
+    assert any(text.startswith(f"COP {behind} NM from QHB (midpoint)") for text in remarks(printed, index))
+    assert f"COP {behind} NM QHB" in {place.label for place in places(report.log)}

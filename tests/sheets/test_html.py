@@ -170,16 +170,37 @@ def test_a_browser_prints_it_whole(name: str, paper: str, most: int, tmp_path: P
 @pytest.mark.parametrize("paper", ["half-letter", "a5"])
 def test_ten_rows_are_one_front_in_a_browser_too(paper: str, tmp_path: Path) -> None:
     """The last landing with them; two receivers, a DME and an alternate, as for the PDF."""
-    names = [f"N{number:03d}" for number in range(1, 9)]
-    fixes = (f"fix {name} QHB {(37 * number) % 360 + 1:03d} {8 + number}nm" for number, name in enumerate(names, 1))
-    text = changed(
-        *fixes, "equipment vor 2 dme 1", "alternate XOLD", f"route XHAR {' '.join(names)} XHAR",
-        without=("direct", "airway"),
-    )  # fmt: skip
-    (whole,) = reports(text)
-    assert len(Printed.of(whole).route.needles) == 10
-    target = printed(whole, PAGES[paper], tmp_path)
+    assert len(Printed.of(ten_rows()).route.needles) == 10
+    target = printed(ten_rows(), PAGES[paper], tmp_path)
     front, back = (output("pdftotext", "-f", page, "-l", page, str(target), "-").split() for page in ("1", "2"))
     assert "out" in front[front.index("block") :]
     assert back.index("FINDINGS") < 12
     assert sum(bool(re.fullmatch(r"\d{4}", word)) for word in front) >= 10
+
+
+@pytest.mark.parametrize("paper", ["half-letter", "a5"])
+@pytest.mark.parametrize("many", [1, 6])
+def test_notes_without_room_on_the_front_take_no_page_of_their_own(many: int, paper: str, tmp_path: Path) -> None:
+    """They go on upon the back, as in the PDF; none is lost, and a short flight has them on its front."""
+    said = [f"{number}: " + "of what the pilot wants to have before him in flight " * 3 for number in range(many)]
+    notes = [f'note "{one.strip()}"' for one in said]
+    target = printed(ten_rows(*notes), PAGES[paper], tmp_path)
+    front, back = (output("pdftotext", "-f", page, "-l", page, str(target), "-").split() for page in ("1", "2"))
+    assert "out" in front[front.index("block") :]
+    assert back.index("FINDINGS") < 12
+    assert " ".join(output("pdftotext", str(target), "-").split()).count("to have before him in flight") == 3 * many
+    short, *_ = reports(changed(*notes[:1]))
+    head, _, rest = document([short], PAGES[paper]).partition('<section class="back">')
+    assert ("NOTE: 0: of" in head, "0: of" in rest) == (True, False)
+
+
+def ten_rows(*more: str) -> Report:
+    """A flight of eight fixes between two landings at one airport."""
+    names = [f"N{number:03d}" for number in range(1, 9)]
+    fixes = (f"fix {name} QHB {(37 * number) % 360 + 1:03d} {8 + number}nm" for number, name in enumerate(names, 1))
+    text = changed(
+        *fixes, *more, "equipment vor 2 dme 1", "alternate XOLD", f"route XHAR {' '.join(names)} XHAR",
+        without=("direct", "airway"),
+    )  # fmt: skip
+    (whole,) = reports(text)
+    return whole
