@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from helpers.flown import Json, changed, flight, flights, rules_of
+from helpers.flown import Json, changed, flight, flights, legs, rules_of
 from helpers.folder import Folder
 
 
@@ -133,3 +133,12 @@ def test_a_bearing_from_a_fix_is_told_as_magnetic(folder: Folder) -> None:
     by_model = "GUMBO180012: 180 from GUMBO is magnetic by WMM2025"
     assert by_model in folder.run(text.format("GUMBO180012")).out
     assert "is magnetic by WMM2025" not in folder.run(text.format("QHB210030")).out
+
+
+def test_a_place_is_told_by_a_station_that_the_flight_passes_only_later(islands: str) -> None:
+    # QSK of the islands' data lies at N45 52 W038 38, aligned to 14W: the place is 12.0 minutes north and 46 cos 46 =
+    # 32.0 west of it, so 290.6 true on the plane, and half the convergence of 46 sin 46 minutes more: 290.8, R-305.
+    told = "date 2026-07-18\naltitude 4500\ntas 110kt\nwind calm\nequipment vor 2 dme 0\nroute QHB 4604N03924W QSK\n"
+    (mark,) = legs(told, "--catalogue", islands)[0]["marks"]
+    assert (mark["ident"], mark["kind"]) == ("QSK", "radial")
+    assert mark["radial_deg"] == pytest.approx(290.8 + 14, abs=0.1)
