@@ -94,8 +94,12 @@ AIRWAYS = (
     airway("V26", "QHB", "TWICE", "QSK"),
     airway("V27", "QHB", "ZZZZZ", "QSK"),
     airway("V28", "QHB", "QEL", service=Service.GNSS_ONLY),
+    airway("V28", "QSK", "QDD"),
     airway("V29", "QSK", "QEL"),
     airway("V30", "FIXAA", "FIXBB", "FIXCC", "FIXDD"),
+    # Of two locations, with its places.
+    airway("V32", "TWICE", "ALONE", places=(fix("TWICE", 45.5), fix("ALONE"))),
+    airway("V32", "TWICE", "ALONE", "QDD", places=(fix("TWICE", 46.5), fix("ALONE"), station("QDD"))),
     airway("V31", "QHB", "QSK", service=Service.DISCONTINUED),
 )
 

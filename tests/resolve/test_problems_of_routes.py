@@ -137,6 +137,11 @@ ITSELF = "take one of the two out; a stop is written `XHAR land 45min`"
         ("XHAR QHB V27 QSK XOLD", "V27", "unknown-name", "no station or fix is called `ZZZZZ`", None),
         ("XHAR QHB V21 QEL XOLD", "V21", "ambiguous-name", "`V21` is 2 airways that hold both points",
          "say which QHB: write its position after a colon"),
+        ("XHAR 4545N03920W V29 QSK XOLD", "4545N03920W", "not-on-airway", "`4545N03920W` is not on V29",
+         "V29 runs QSK QEL"),
+        ("XHAR QEL180005 V29 QSK XOLD", "QEL180005", "not-on-airway", "`QEL180005` is not on V29", "V29 runs QSK QEL"),
+        # With a level it is no airway's designator.
+        ("XHAR QHB V99/A055 QEL XOLD", "V99/A055", "unknown-name", "no station, airport or fix is called `V99`", None),
         ("XHAR QHB V20 QSK XOLD", "QSK", "not-on-airway", "`QSK` is not on V20", RUNS_20),
         ("XHAR QSK V20 QHB XOLD", "QSK", "not-on-airway", "`QSK` is not on V20", RUNS_20),
         ("XHAR QEL V20 ALONE XOLD", "V20", "not-on-airway", "no V20 holds both `QEL` and `ALONE`", RUNS_20),
@@ -151,6 +156,13 @@ ITSELF = "take one of the two out; a stop is written `XHAR land 45min`"
 )  # fmt: skip
 def test_a_route_that_leads_nowhere(route: str, at: str, code: str, message: str, hint: str | None) -> None:
     assert problems(f"route {route}") == [(at, code, message, hint)]
+
+
+def test_of_two_locations_of_an_airway_the_place_must_be_told() -> None:
+    told, point = problems("route XHAR TWICE V32 ALONE XOLD")
+    hint = "say which TWICE: write its position after a colon"
+    assert told == ("V32", "ambiguous-name", "`V32` is 2 airways that hold both points", hint)
+    assert point[:2] == ("TWICE", "ambiguous-name")
 
 
 def test_each_broken_part_of_an_airway_is_told() -> None:
@@ -195,3 +207,36 @@ def test_what_stands_far_from_the_point_before_is_told_from_the_nearest_point_th
 def test_two_names_of_one_place_are_no_leg() -> None:
     (told,) = problems("fix LAKER N46 12.30 W039 20.70", "route XHAR QHB LAKER XOLD")
     assert told == ("LAKER", "zero-length-leg", "`QHB` and `LAKER` are the same place", None)
+
+
+@pytest.mark.parametrize(
+    ("route", "expected"),
+    [
+        ("TWICE:4530N03900W V32 ALONE XOLD", ["TWICE 45.5", "ALONE 46.0"]),
+        ("TWICE:4630N03900W V32 ALONE XOLD", ["TWICE 46.5", "ALONE 46.0"]),
+        ("QDD V32 TWICE XOLD", ["QDD 46.5", "ALONE 46.0", "TWICE 46.5"]),
+        # The airway behind a `DCT` is one too, and of two of a name the one that holds both points is flown.
+        ("XHAR DCT QHB V20 ALONE XOLD", ["XHAR 46.2", "QHB 46.2", "ALONE 46.0"]),
+        ("XHAR DCT QHB V20 QEL XOLD", ["XHAR 46.2", "QHB 46.2", "QEL 45.7"]),
+    ],
+)
+def test_the_airway_that_holds_both_points_is_flown(route: str, expected: list[str]) -> None:
+    points = resolve_flight(asked(f"route {route}"), Published()).points[:-1]
+    found = [f"{one.ident} {one.position.latitude_deg:.1f}" for one in points if one.position is not None]
+    assert found == expected
+
+
+@pytest.mark.parametrize(
+    ("defined", "expected"),
+    [
+        ("fix TWICE N46 33.00 W039 00.00", ["46.55", "46.50"]),
+        ("station QDD 110.00 N46 36.00 W039 00.00", ["46.50", "46.60"]),
+        # Another kind of place of the name isn't the airway's.
+        ("airport TWICE N46 33.00 W039 00.00", ["46.50", "46.50"]),
+        ("airport QDD N46 36.00 W039 00.00", ["46.50", "46.50"]),
+    ],
+)
+def test_on_a_published_airway_the_files_own_places_of_its_kind_count(defined: str, expected: list[str]) -> None:
+    points = resolve_flight(asked(defined, "route TWICE:4630N03900W V32 QDD XOLD"), Published()).points
+    places = [one.position for one in points if one.ident in ("TWICE", "QDD")]
+    assert [f"{one.latitude_deg:.2f}" for one in places if one is not None] == expected
