@@ -114,6 +114,10 @@ TO_FIXBB = ChangeoverAt(25.0, "QAA", "QNO", until="FIXBB")
         (section(ChangeoverAt(25.0, "QBB", "QSO"), off=QSO), [("QSO 000 FROM", 0, 35), ("QBB 180 TO", 35, 60)]),
         (section(ChangeoverAt(25.0, "QBB", "QSO", until="FIXAA"), off=QSO),
          [("QAA 000 FROM", 0, 20), ("QSO 000 FROM", 20, 35), ("QBB 180 TO", 35, 60)]),
+        (section(ChangeoverAt(25.0, "QBB", "QSO"), off=QSO, turns=(1,)),
+         [("QAA 000 FROM", 0, 20), ("QSO 000 FROM", 20, 35), ("QBB 180 TO", 35, 60)]),
+        (section(ChangeoverAt(40.8, "QBB", "QSO", until="QAA"), off=QSO),
+         [("QSO 000 FROM", 0, 19.2), ("QBB 180 TO", 19.2, 60)]),
         (section(ChangeoverAt(40.4, "QBB", "QSO", until="QAA"), off=QSO),
          [("QSO 000 FROM", 0, 20), ("QBB 180 TO", 20, 60)]),
     ],
@@ -194,3 +198,19 @@ def test_turned_round_no_sliver_is_left_beside_a_point() -> None:
 def test_a_hop_without_a_record_says_nothing_of_changeovers() -> None:
     of = section(AT_25)
     assert held(changed(of, segments=(None, *of.segments[1:]))) == [("QAA 000 FROM", 0, 30), ("QBB 180 TO", 30, 60)]
+
+
+@pytest.mark.parametrize(
+    ("turns", "from_nm"),
+    [
+        ((), 30),  # midway
+        ((1,), 20),  # at the one bend
+        ((2,), 40),
+        ((1, 2), 40),  # QBB's radial leads to the bend next to it alone
+    ],
+)
+def test_with_the_station_behind_out_the_other_guides_from_its_changeover_point_or_bend(
+    turns: tuple[int, ...], from_nm: float
+) -> None:
+    expected = [("QAA is out of service", 0, from_nm), ("QBB 180 TO", from_nm, 60)]
+    assert held(section(behind=None, turns=turns)) == expected
