@@ -24,8 +24,9 @@ from navlog.nav.chart import (
     StationKind,
     UnusableRadial,
 )
+from navlog.nav.guidance import Flag, Guidance, StatedRadial
 from navlog.nav.record import changed
-from navlog.resolve.route import GuidedPart, Point, PointKind
+from navlog.resolve.route import Changeover, ChangeoverKind, GuidedPart, Point, PointKind
 from navlog.resolve.sections import NO_RADIAL, Section
 from navlog.resolve.told import by_hop, guide
 
@@ -111,6 +112,9 @@ SILENT = "a published remark says that the radial of QCC is unusable {}"
         (section("", "QZZ 360"), NO_RADIAL),
         (section("", "QZZ 360,QCC 360"), FROM_QCC),
         (section("QDD 180", "QZZ 360"), TO_QDD),
+        (section("", "QDD 180,QCC 360"), FROM_QCC),
+        (section("", "QCC 360,QCE 360", stations=(QCC, changed(QCC, ident="QCE"))), FROM_QCC),
+        (section("", "QCE 360,QCC 360", stations=(QCC, changed(QCC, ident="QCE", declination_deg=None))), FROM_QCC),
         # Of two the nearer, 50 NM of QCC against 60 of QDD; but first the one that both ends name.
         (section("QDD 180", "QCC 360"), FROM_QCC),
         (section("QDD 180", "QCC 360,QDD 180"), TO_QDD),
@@ -213,3 +217,27 @@ def test_what_a_hop_has_no_record_of_stays() -> None:
     of = section("", "QCC 360")
     kept = changed(of, segments=(None, None, None))
     assert [told(hop) for hop in guide(kept)] == [NO_RADIAL] * 3
+
+
+def test_where_every_part_is_led_a_changeover_point_that_nobody_knows_is_not_told() -> None:
+    unknown = Changeover(ChangeoverKind.UNKNOWN, QAA, QBB, 20.0, 20.0)
+    radial = Guidance(QAA, StatedRadial(0.0), Flag.FROM)
+    of = section(behind=QAA)
+    for known, kept in ((unknown, None), (changed(unknown, kind=ChangeoverKind.TURN),) * 2):
+        hops = by_hop(of, (GuidedPart(0.0, 40.0, radial, changeover=known),))
+        assert [[part.changeover for part in hop] for hop in hops] == [[None], [None], [kept]]
+    # Beside a part that nobody guides it explains why.
+    first, *_, last = by_hop(of, (GuidedPart(0.0, 10.0, radial, changeover=unknown), GuidedPart(10.0, 40.0, None)))
+    assert (first[0].changeover, last[0].changeover) == (unknown, None)
+
+
+def test_another_stations_radial_needs_a_position_to_tell_its_flag() -> None:
+    of = section(stations=(changed(QCC, position=None),), along=Bearing("QCC", 1.0))
+    reason = "no position tells whether QCC lies ahead or behind"
+    assert guide(of)[1] == (GuidedPart(0.0, 20.0, None, reason),)
+    silent = section(stations=(), along=Bearing("QCC", 1.0))
+    reason = "the radial of QCC leads along this part, and it does not guide"
+    assert guide(silent)[1] == (GuidedPart(0.0, 20.0, None, reason),)
+    unread = section(doubtful=True)
+    reason = "a published remark on the guidance here is not understood"
+    assert guide(unread)[1] == (GuidedPart(0.0, 20.0, None, reason),)
