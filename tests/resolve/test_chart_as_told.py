@@ -267,11 +267,13 @@ def test_of_two_reception_altitudes_the_higher_holds() -> None:
     request, chart = told(notices, None, "fix FIXB QHB 090 10nm", "fix FIXC QHB 090 20nm")
     assert chart.fixes("FIXB", DAY) == (Fix("FIXB", mra_ft=7_000.0),)
     (found,) = chart.airways("V40", DAY)
-    assert found.places == (PLACES[0], changed(PLACES[1], mra_ft=7_000.0), *PLACES[2:])  # type: ignore[arg-type]
+    assert isinstance(PLACES[1], Fix)
+    assert found.places == (PLACES[0], changed(PLACES[1], mra_ft=7_000.0), *PLACES[2:])
     assert [request.definitions.fixes[one].mra_ft for one in ("FIXB", "FIXC")] == [7_000.0, None]
 
 
 def test_all_else_is_asked_as_it_was() -> None:
+    chart: Any
     _, chart = told([notice(StationOut("QPB", "vor"))])
     here: Any = Position(45.0, -39.0)
     assert chart.airports("XOLA", DAY) == (OLD,)

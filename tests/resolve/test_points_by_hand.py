@@ -94,7 +94,8 @@ def test_two_radials_cross_with_the_error_of_a_degree_at_the_farther_station() -
 
 def test_a_stated_position_goes_before_all_and_none_comes_of_a_station_without() -> None:
     stated = second("fix LAKER N46 10.00 W039 00.00", "route XHAR LAKER XOLD")
-    assert stated.fix == Fix("LAKER", stated.position, span=stated.fix and stated.fix.span)
+    assert stated.fix is not None
+    assert stated.fix == Fix("LAKER", stated.position, span=stated.fix.span)
     bare = ("station QPP 114.00 decl 0E", "direct XHAR - LAKER 20nm", "direct LAKER - XOLD 20nm")
     unplaced = second(*bare, "fix LAKER QPP 350 30nm", "route XHAR LAKER XOLD")
     assert (unplaced.position, unplaced.definition) == (None, (Bearing("QPP", 350.0, 30.0, "VOR"),))
