@@ -12,7 +12,7 @@ from typing import Any
 
 from msgspec import to_builtins
 
-_INNER = ("span", "along_span")
+_INNER = "span"
 """Where something stands in a route file, which no published record does."""
 
 
@@ -33,7 +33,7 @@ def _named(value: Any) -> Any:
 def _plain(value: Any) -> Any:
     """The same without what is about a route file, and with every number rounded to 9 decimals."""
     if isinstance(value, dict):
-        return {name: _plain(one) for name, one in value.items() if name not in _INNER}
+        return {name: _plain(one) for name, one in value.items() if name != _INNER}
     if isinstance(value, list | tuple):
         return [_plain(one) for one in value]
     return round(value, 9) if isinstance(value, float) else value

@@ -280,8 +280,7 @@ class Segment(Struct, frozen=True):
     length of a signal gap where it is stated. `doubtful` says that a remark speaks of the guidance here and
     could not be read, so that no guidance can be trusted. `unusable` is what remarks on the same leg call
     unusable; `along_below_ft` limits `along` to flights below that altitude.
-    `along_span` is where a file names its station. `published_courses_deg` are an airway's courses there and
-    back, by the north of some station.
+    `published_courses_deg` are an airway's courses there and back, by the north of some station.
     """
 
     start: str
@@ -307,7 +306,6 @@ class Segment(Struct, frozen=True):
     doubtful: bool = False
     unusable: tuple[UnusableRadial, ...] = ()
     along_below_ft: float | None = None
-    along_span: Span | None = None
     published_courses_deg: tuple[float | None, float | None] = (None, None)
 
     @property

@@ -88,7 +88,7 @@ def shared_points(names: Names, words: tuple[RouteWord, ...], index: int) -> tup
 
     Where the first is joined is the word before it; without that point the airway's own order stands.
     """
-    joined_at = words[index - 2].ident if index > 1 else None
+    joined_at = words[index - 2].ident
     onto = {point for one in names.airways(words[index].text) for point in one.points}
     found: dict[str, None] = {}
     for one in names.airways(words[index - 1].text):
@@ -104,7 +104,7 @@ def shared_points(names: Names, words: tuple[RouteWord, ...], index: int) -> tup
 
 def is_unknown_airway(names: Names, word: RouteWord) -> bool:
     """Whether a word inside a route is spelt like an airway and nothing at all has its name."""
-    if word.ident is None or word.text != word.ident or not word.ident[-1].isdigit():
+    if word.ident is None or word.text != word.ident:
         return False
     # Only where nothing at all has the name: some fixes are spelt like airways.
     return re.fullmatch(_AIRWAY, word.ident) is not None and not names.places(word.ident)

@@ -67,7 +67,7 @@ def _guide_beyond(section: Section, one: ChangeoverAt, station: Station) -> tupl
     at_nm = min(snapped(one.distance_nm, section, reach_nm), along_nm[bends[0] if bends else last])
     names = [point.ident for point in section.points]
     end = names.index(one.until) if one.until in names else next((b for b in bends if along_nm[b] > at_nm), last)
-    start = max((bend for bend in (0, *bends) if along_nm[bend] <= at_nm), default=0)
+    start = max(bend for bend in (0, *bends) if along_nm[bend] <= at_nm)
     whole_nm = distance_from(station, section.points[start].position)
     changeover = Changeover(
         ChangeoverKind.PUBLISHED if section.published else ChangeoverKind.STATED,
@@ -101,11 +101,15 @@ def _toward(station: Station, start: Point, end: Point) -> Guidance | None:
 
 
 def _backwards(section: Section) -> Section:
-    """The same section flown the other way."""
+    """The same section flown the other way, with bends at the same points."""
+    bends = {one.end for one in section.segments if one is not None and one.turn}
     return changed(
         section,
         points=section.points[::-1],
-        segments=tuple(None if one is None else one.reversed() for one in reversed(section.segments)),
+        segments=tuple(
+            None if one is None else changed(one.reversed(), turn=one.start in bends)
+            for one in reversed(section.segments)
+        ),
         lengths_nm=section.lengths_nm[::-1],
         behind=section.ahead,
         ahead=section.behind,

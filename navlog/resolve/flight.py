@@ -200,9 +200,7 @@ def _check_definitions(names: Names) -> None:
 
 
 def _check_segment(names: Names, segment: Segment, start: Name, end: Name) -> None:
-    """Note what is wrong with the two ends of a segment that the file states, and with `on STN RADIAL`."""
-    if segment.along is not None and segment.along_span is not None:
-        _check_along(names, Name(segment.along.station, segment.along_span))
+    """Note what is wrong with the two ends of a segment that the file states."""
     for name, radial in ((start, segment.start_radial_deg), (end, segment.end_radial_deg)):
         places = names.places(name.ident)
         if not places:
@@ -221,16 +219,6 @@ def _check_segment(names: Names, segment: Segment, start: Name, end: Name) -> No
                 name.span,
                 f"write the radial beside it: `{name.ident} {course(segment.course[0])} - ...`",
             )
-
-
-def _check_along(names: Names, name: Name) -> None:
-    """Note a station whose radial is said to lead along a segment, and that is unknown or has no radials."""
-    found = names.stations(name.ident)
-    if not found:
-        names.unknown(name.ident, name.span, what="station")
-    elif not _has_vor(names, name.ident):
-        message = f"`{name.ident}` is no VOR, so that no radial of it leads along"
-        names.report("no-radials", message, name.span, "name the VOR whose radial the chart shows")
 
 
 def _check_changeovers(names: Names, segments: tuple[Segment, ...], stated: tuple[Name | None, ...]) -> None:

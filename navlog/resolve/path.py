@@ -121,11 +121,11 @@ def _is_link(names: Names, word: RouteWord) -> bool:
 
 def _is_loose(names: Names, word: RouteWord) -> bool:
     """Whether a word at an end of a route line is an airway and no point."""
-    return word.text != DIRECT and _is_link(names, word) and not names.places(word.text)
+    return _is_link(names, word) and not names.places(word.text)
 
 
 def _check_order(names: Names, words: tuple[RouteWord, ...], links: set[int], loose: set[int]) -> None:
-    """Note links at the ends and two links in a row."""
+    """Note airways at the ends and two links in a row; at the ends the reader refuses `DCT`."""
     for index, word in enumerate(words):
         if index in loose:
             end, flown = ("end", "left") if index else ("start", "joined")
@@ -135,8 +135,6 @@ def _check_order(names: Names, words: tuple[RouteWord, ...], links: set[int], lo
                 word.span,
                 f"name the point where it is {flown}; {points_of(names.airways(word.text))}",
             )
-        if index in (0, len(words) - 1) and word.text == DIRECT:
-            names.report("no-point", "`DCT` stands between two points", word.span, "name the point")
         if index in links and index + 1 in links:
             names.report(
                 "no-transition",

@@ -278,7 +278,7 @@ def _answer(command: str, records: list[Json], defs: _Defs) -> Json:
 
 def _looked_up(kind: str) -> Json:
     """The schema of an answer of the catalogue."""
-    name, defs = f"catalogue-{kind}-1", _Defs(("span", "along_span"))
+    name, defs = f"catalogue-{kind}-1", _Defs(("span",))
     made = defs.fields(record_of(LOOKED_UP[kind]))
     head = {"schema": {"const": f"navlog/{name}"}, "date": {"description": "the day asked about", **DAY}}
     made["properties"] = head | made["properties"]

@@ -125,6 +125,18 @@ def test_above_a_remarks_height_the_station_carries_it_for_climbs_and_descents()
     assert (round(sector.start_deg, 3), round(sector.end_deg, 3)) == (359, 1)  # the radial flown is 360
 
 
+def test_the_radial_flown_is_the_remarks_where_it_names_none() -> None:
+    _, toward = hop(UnusableRadial("QBB", None, 15.0, 5_000.0))
+    assert toward.guidance is not None
+    (sector,) = toward.guidance.station.unusable
+    assert (round(sector.start_deg, 3), round(sector.end_deg, 3)) == (179, 181)
+
+
+@pytest.mark.parametrize(("beyond_nm", "told"), [(25.0, [True, False]), (15.0, [False, True, False])])
+def test_the_changeover_point_stays_at_its_place(beyond_nm: float, told: list[bool]) -> None:
+    assert [part.changeover is not None for part in hop(UnusableRadial("QAA", beyond_nm=beyond_nm))] == told
+
+
 def test_a_remark_that_could_not_be_read_takes_all_away() -> None:
     assert held(hop(doubtful=True)) == [(0, 20, "-")]
 

@@ -281,3 +281,28 @@ def test_the_radials_are_those_charted_beside_the_two_stations() -> None:
     charted = (changed(first, start_radial_deg=91.0, end_radial_deg=5.0), middle, changed(last, end_radial_deg=272.0))
     parts = whole(changed(plain, segments=charted))
     assert [part.guidance.radial.flown for part in parts if part.guidance] == [91, 272]
+
+
+def test_a_changeover_point_between_two_bends_lies_where_nothing_guides() -> None:
+    of = section(7.0, 8.0, 9.0, bends=(1, 2), changeovers=(ChangeoverAt(10.0, "QAA", "QBB"),))
+    parts = whole(of)
+    assert held(parts) == [(0, 7, "QAA"), (7, 10, None), (10, 15, None), (15, 24, "QBB")]
+    assert [part.changeover is not None for part in parts] == [False, True, False, False]
+    reason = "no station's radial leads along the part between the changeover point and the bend"
+    assert [part.reason for part in parts] == [None, reason, reason, None]
+    assert changeover(of) == (ChangeoverKind.PUBLISHED, 10, 14)
+
+
+def test_a_radial_is_taken_to_the_farthest_point_of_the_straight_part() -> None:
+    # F1, F2 and F3 lie 10, 20 and 30 NM north of QAA, each a little farther east: 0.1, 0.4 and 0.9 NM, whose radials
+    # are 0.57, 1.15 and 1.72 degrees; a minute of longitude is 0.707 NM at N45.
+    places = [Position(45 + north / 60, -39 + east / 0.707 / 60) for north, east in ((10, 0.1), (20, 0.4), (30, 0.9))]
+    of = section(10.0, 10.0, 10.0, 10.0, behind=changed(QAA, position=Position(45.0, -39.0)))
+    fixes = tuple(changed(point, position=place) for point, place in zip(of.points[1:4], places, strict=True))
+    guidance = outbound_guidance(changed(of, points=(of.points[0], *fixes, of.points[4])), 4)
+    assert guidance is not None
+    assert guidance.radial.computed == pytest.approx(1.72, abs=0.02)
+    unknown = (fixes[0], fixes[1], changed(fixes[2], position=None))
+    guidance = outbound_guidance(changed(of, points=(of.points[0], *unknown, of.points[4])), 4)
+    assert guidance is not None
+    assert guidance.radial.computed == pytest.approx(1.15, abs=0.02)
