@@ -57,3 +57,17 @@ CHART_ONLY = (
 def along(airway: str, *more: str) -> tuple[str, ...]:
     """The flight along V801 between the two stations, of which the chart says `airway`."""
     return (*CHART_ONLY, f"airway V801 {airway}", *more)
+
+
+def lines(rule: str, findings: tuple[Finding, ...]) -> list[str]:
+    """All of what one rule found: `severity leg line:column message`, and by how much a limit is missed."""
+    return [_line(one) for one in findings if one.rule == rule]
+
+
+def _line(one: Finding) -> str:
+    """One finding whole; what it has not is left out."""
+    beyond = f" [by {one.by:.1f}]" if one.by else ""
+    station = f" [of {one.station}]" if one.station else ""
+    apart = " [apart]" if one.apart else ""
+    place = f"{one.span.line}:{one.span.column}"
+    return f"{one.severity.value} {one.where or 'flight'} {place} {one.message}{beyond}{station}{apart}"
