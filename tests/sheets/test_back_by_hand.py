@@ -23,7 +23,8 @@ from navlog.printed.receivers import receiver_lines
 from navlog.version import VERSION
 
 TEXT = flight(
-    'radio XHAR "tower" 118.1', 'radio QHB "info" 122.1', 'radio XOLD "unicom" 122.8', "equipment vor 2 dme 1", "rules ifr"
+    'radio XHAR "tower" 118.1', 'radio QHB "info" 122.1', 'radio XOLD "unicom" 122.8', "equipment vor 2 dme 1",
+    "rules ifr",
 )  # fmt: skip
 WEATHER = (("code", "time Z"), ("wind", "visibility"), ("cloud", "temp/dew"), ("altimeter", "runway"))
 
@@ -200,7 +201,7 @@ QHB = "QHB 113.70 --.- .... -..."
             " set 091 FROM: OVER QHB (NASR)",
         ),
         (
-            changed(CHECKED, airborne=True, station=changed(CHECKED.station, declination_deg=0.0, true_referenced=True)),
+            changed(CHECKED, airborne=True, station=changed(CHECKED.station, true_referenced=True)),
             f"checkpoint XHAR: {QHB}, R-091T, 9.5 NM from it, in the air, within 6 degrees, set 091T FROM:"
             " ON RUNUP PAD RWY 09. (NASR 2607)",
         ),

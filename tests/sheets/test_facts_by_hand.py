@@ -45,7 +45,10 @@ CASES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "a setting without a flight level": (("altimeter 29.92inHg",), (BASE[0], "Altimeter 29.92 inHg", *BASE[1:])),
     "neither off nor wind nor burn": (
         ("-off", "-burn", "-wind"),
-        (day(off="NO OFF TIME GIVEN"), FIGURES.replace("8.5 gal/h", "?"), LEVEL, "Wind, true: NO WIND GIVEN", *BASE[4:]),
+        (
+            day(off="NO OFF TIME GIVEN"), FIGURES.replace("8.5 gal/h", "?"), LEVEL,
+            "Wind, true: NO WIND GIVEN", *BASE[4:],
+        ),
     ),
     "a time of taxi": (
         ("taxi 1gal 9.2min",),
