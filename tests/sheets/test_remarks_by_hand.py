@@ -8,14 +8,9 @@ from __future__ import annotations
 import pytest
 from helpers.judged import along, reported
 
-from navlog.nav.chart import Position
-from navlog.nav.clearance import Below
-from navlog.nav.record import changed
-from navlog.nav.terrain import Spot
 from navlog.printed.needles import needles
 from navlog.printed.remarks import remarks
 from navlog.printed.rows import rows
-from navlog.resolve.ground import Ground
 
 TO_QHB = (
     "needle 272, compass 269 in no wind", "4.5 degrees: 0.8 NM off course at 9.6", "at QHB turn left 60",
