@@ -75,7 +75,9 @@ def highest(log: Log) -> list[list[str]]:
         ),
         # Beside the ends of a leg a place is told at them.
         (
-            over((0.0, 15.0, below(spot(-1.0, 900.0, 0.0), 1900.0)), (15.0, 30.0, below(spot(16.0, 800.0, 0.2), 1800.0))),
+            over(
+                (0.0, 15.0, below(spot(-1.0, 900.0, 0.0), 1900.0)), (15.0, 30.0, below(spot(16.0, 800.0, 0.2), 1800.0)),
+            ),
             [
                 ["highest 900 ft, 0.0 NM along, 0.0 left; min by terrain from QAA to QBB 2300"],
                 ["highest 800 ft, 15.0 NM along, 0.2 right"],
