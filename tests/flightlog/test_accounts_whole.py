@@ -146,7 +146,8 @@ def conditions_of(*statements: str, book: str = BOOK) -> Conditions:
 def test_amounts_in_the_unit_of_the_fuel_on_board() -> None:
     # At 6 lb a gallon: 180 lb are 30 gal, and a taxi of 1.5 gal is 9 lb.
     found = conditions_of("fuel 180lb", "taxi", "extra 2gal")
-    assert (found.fuel_unit.name, found.fuel_unit.gal) == ("lb", pytest.approx(1 / 6))
+    assert found.fuel_unit.name == "lb"
+    assert found.fuel_unit.gal == pytest.approx(1 / 6)
     assert (found.on_board, found.taxi, found.extra) == pytest.approx((171.0, 9.0, 12.0))
     assert found.aircraft_unit == pytest.approx(6.0)
     assert found.contingency_percent == 10.0
