@@ -1,4 +1,4 @@
-"""What is chosen and refused at its edges: levels from 18,000 ft on, marks that the receivers hold, holds on the ground."""
+"""What is chosen and refused at its edges: levels from 18,000 ft on, marks that receivers hold, holds on the ground."""
 
 from __future__ import annotations
 
