@@ -179,7 +179,8 @@ def _level_text(level: WindLevel) -> str:
 def _bulletin_text(use: BulletinUse) -> str:
     """A bulletin behind the winds: which, its hours of use, and stations left out."""
     name = f"{use.heading} " if use.heading else ""
-    missing = f", {use.missing} stations without a place left out" if use.missing else ""
+    plural = "" if use.missing == 1 else "s"
+    missing = f", {use.missing} station{plural} without a place left out" if use.missing else ""
     return (
         f"Winds by bulletin {name}({use.file}), valid {use.valid:%Y-%m-%d %H:%M}Z,"
         f" for use {use.use_from:%H:%M}Z to {use.use_to:%H:%M}Z{missing}"

@@ -1,0 +1,90 @@
+"""The words of facts and accounts for what is seldom flown: other minimums, true headings, a signal that fails."""
+
+from __future__ import annotations
+
+import pytest
+from helpers.judged import CHART_ONLY, along, reported
+
+from navlog.flightlog.facts import lowest, no_signal, other_limits, true_alone
+from navlog.flightlog.records import FuelUnit
+from navlog.nav.chart import Service
+from navlog.nav.record import changed
+from navlog.printed.fuel import account
+from navlog.resolve.route import Limits
+
+LEVEL_LEG = along("QHB 212 - 032 QEL 29.5nm mea 3000")
+
+
+@pytest.mark.parametrize(
+    ("limits", "expected"),
+    [
+        (Limits(mea_ft=3000.0, minimum_ft=2500.0), ("MEA", 3000.0)),
+        (Limits(minimum_ft=2500.0), ("min", 2500.0)),
+        (Limits(minimum_ft=2500.0, minimum_kind="terrain"), ("terrain", 2500.0)),
+        (Limits(), ("min", None)),
+    ],
+)
+def test_the_minimum_that_a_flight_goes_by(limits: Limits, expected: tuple[str, float | None]) -> None:
+    assert lowest(limits) == expected
+
+
+def test_the_limits_beside_the_minimum_stand_once_a_stretch() -> None:
+    first, second = reported(*LEVEL_LEG).log.legs
+    limits = Limits(mea_ft=3000.0, moca_ft=2400.0, maa_ft=17500.0, gnss_mea_ft=2600.0)
+    stretch = changed(first.stretch, limits=limits)
+    assert other_limits(changed(first, stretch=stretch)) == ("MOCA 2400", "MAA 17500", "GNSS MEA 2600")
+    assert other_limits(changed(second, stretch=stretch)) == ()
+
+
+def test_a_true_heading_stands_where_there_is_no_magnetic_one() -> None:
+    # Course 212 true at 110 kt in 230/12: 12 sin 18 are 3.7 kt from the right, 1.9 degrees: 214.
+    aligned = (f"station {ident} decl true" for ident in ("QHB 113.70", "QEL 110.20"))
+    stated = [one for one in CHART_ONLY if not one.startswith(("station", "variation"))]
+    changes = (*stated, *aligned, "airway V801 QHB 212 - 032 QEL 29.5nm mea 3000")
+    assert [true_alone(leg) for leg in reported(*changes).log.legs] == [
+        f"heading 214 true, magnetic not known: no position, no `variation`, and {ident} is aligned to true north"
+        for ident in ("QHB", "QEL")
+    ]
+    assert [true_alone(leg) for leg in reported(*LEVEL_LEG).log.legs] == ["", ""]
+
+
+@pytest.mark.parametrize(
+    ("service", "gap_nm", "expected"),
+    [
+        (Service.NORMAL, None, None),
+        (Service.SIGNAL_GAP, 6.0, "signal gap of 6 NM"),
+        (Service.SIGNAL_GAP, None, "signal gap"),
+        (Service.UNUSABLE, None, "unusable"),
+        (Service.GNSS_ONLY, None, "GNSS only"),
+    ],
+)
+def test_what_is_wrong_with_a_signal(service: Service, gap_nm: float | None, expected: str | None) -> None:
+    stretch = reported(*LEVEL_LEG).log.legs[0].stretch
+    assert no_signal(changed(stretch, service=service, gap_nm=gap_nm)) == expected
+
+
+@pytest.mark.parametrize(
+    ("statement", "expected"),
+    [
+        ("rules ifr", "reserve 45 min by 14 CFR 91.167"),
+        ("rules vfr", "reserve 30 min by 14 CFR 91.151 day"),
+        ("reserve 40min", "reserve 40 min as stated"),
+    ],
+)
+def test_what_the_reserve_goes_by(statement: str, expected: str) -> None:
+    assert account(reported(statement).log).reserve_by == expected
+
+
+def test_why_fuel_is_not_known_on_the_way_to_an_alternate() -> None:
+    (way,) = reported("-burn", "alternate QHB via XHAR").log.alternates
+    (leg,) = way.legs
+    assert {one.key: one.reason for one in leg.unknown} == {
+        "fuel_used_gal": "no `burn` given",
+        "fuel_remaining_gal": "it is not known what is left at QHB",
+        "fuel_least_gal": "the reserve is not known",
+    }
+
+
+@pytest.mark.parametrize(("unit", "step"), [("gal", 0.1), ("impgal", 0.1), ("L", 1.0), ("lb", 1.0), ("kg", 1.0)])
+def test_the_step_to_which_fuel_is_printed(unit: str, step: float) -> None:
+    assert FuelUnit(unit).step == step

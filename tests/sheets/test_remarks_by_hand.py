@@ -1,0 +1,128 @@
+"""The remarks under each leg and what the knee page tells at its places, every word of a flight at once.
+
+The courses are those on the stations' charts and the compass is 13W of the model; QHB to QEL is 29.5 NM.
+"""
+
+from __future__ import annotations
+
+import pytest
+from helpers.judged import along, reported
+
+from navlog.printed.needles import needles
+from navlog.printed.remarks import remarks
+from navlog.printed.rows import rows
+
+TO_QHB = (
+    "needle 272, compass 269 in no wind", "4.5 degrees: 0.8 NM off course at 9.6", "at QHB turn left 60",
+)  # fmt: skip
+# tan 4.5 degrees are 0.0787: 0.8 NM at 9.6, 0.9 at 11.0 and 1.5 at 18.5.
+FROM_QHB, TO_QEL = "4.5 degrees: 0.9 NM off course at 11.0", "4.5 degrees: 1.5 NM off course at 18.5"
+COP = "COP 11.0 NM from QHB (stated)"
+SET_QEL = "QEL 110.20 --.- . .-.., set 214 TO"
+OUT, IN, AWAY = (
+    f"needle {needle}, compass {compass} in no wind"
+    for needle, compass in (("212", "210"), ("214", "209"), ("126", "121"))
+)
+TO_XOLD = (AWAY, "4.5 degrees: 0.8 NM off course at 9.6")
+LIMITS = "MOCA 2400, MAA 17500"
+
+
+def told(*changes: str) -> list[tuple[str, ...]]:
+    printed = rows(reported(*changes).log)
+    return [tuple(one.replace("\xa0", " ") for one in remarks(printed, index)) for index in range(len(printed))]
+
+
+def knee(*changes: str) -> list[tuple[str, tuple[str, ...], tuple[str, ...]]]:
+    """Place, how it is told and what comes on the way, of each row of the knee page."""
+    return [
+        (one.place, one.at, tuple(tick.replace("\xa0", " ") for tick in one.ticks))
+        for one in needles(reported(*changes).log)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("changes", "expected"),
+    [
+        # 11 NM at some 104 kt over the ground are 6 minutes.
+        ((), [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}, by time 0:06 after QHB: {SET_QEL}"),
+              (IN, TO_QEL, "at QEL turn left 88"), TO_XOLD]),
+        # With a DME in the aircraft and at the station the place is read there.
+        (
+            ("equipment vor 1 dme 1",),
+            [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}: {SET_QEL}"), (IN, TO_QEL, "at QEL turn left 88"), TO_XOLD],
+        ),
+        # After a hold the turn is told behind it.
+        (
+            ("hold QEL 6min",),
+            [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}, by time 0:06 after QHB: {SET_QEL}"), (IN, TO_QEL),
+             ("hold at QEL for 0:06", "at QEL turn left 88"), TO_XOLD],
+        ),
+        (
+            ("route XHAR QHB V801 QEL/A055 XOLD land 20min fuel 30gal QEL",),
+            [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}, by time 0:06 after QHB: {SET_QEL}"),
+             (IN, TO_QEL, "at QEL turn left 88"),
+             (*TO_XOLD, "land at XOLD, 0:20 stop, 30.0 gal at take-off, after taxi"),
+             ("needle 306, compass 301 in no wind", TO_XOLD[1])],
+        ),
+        # Against a wind that cannot be flown no time is known, and the turn and the courses still are.
+        (
+            ("wind 230/150",),
+            [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}, by time ? after QHB: {SET_QEL}"),
+             (IN, TO_QEL, "at QEL turn left 88"), TO_XOLD],
+        ),
+        # The card of half the rose says nothing of these courses.
+        (
+            ("aircraft half_card.toml", "-tas", "-burn"),
+            [(TO_QHB[0].replace("269", "?"), *TO_QHB[1:]),
+             (OUT.replace("210", "?"), LIMITS, FROM_QHB, f"{COP}, by time 0:06 after QHB: {SET_QEL}"),
+             (IN.replace("209", "?"), TO_QEL, "at QEL turn left 88"), (AWAY.replace("121", "?"), TO_XOLD[1])],
+        ),
+        (
+            along("QHB 212 - 032 QEL 29.5nm mea 3000 gap 6nm"),
+            [("signal gap of 6 NM: without a signal hold 215",
+              "COP 14.8 NM from QHB (midpoint), by time 0:09 after QHB: QEL 110.20 --.- . .-.., set 212 TO"), ()],
+        ),
+        (
+            along("QHB - QEL 29.5nm mea 3000"),
+            [("COP 14.8 NM from QHB (midpoint), by time ? after QHB: QEL 110.20 --.- . .-.., set ? TO",), ()],
+        ),
+        (
+            ("direct QEL - XOLD 0.8nm", "airport XOLD N45 44.50 W039 32.50 elev 350ft"),
+            [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}, by time 0:06 after QHB: {SET_QEL}"),
+             (IN, TO_QEL, "at QEL turn left 156"), ("beside QEL: no course to set",)],
+        ),
+    ],
+    ids=["base", "DME", "hold", "landing", "unflyable", "card", "gap", "no courses", "beside"],
+)  # fmt: skip
+def test_every_remark_of_a_flight(changes: tuple[str, ...], expected: list[tuple[str, ...]]) -> None:
+    assert told(*changes) == expected
+
+
+@pytest.mark.parametrize(
+    ("changes", "expected"),
+    [
+        ((), [("QHB", (), ()), ("COP", ("at: 11.0 NM from QHB, by time 0:06 after QHB",), ())]),
+        (("equipment vor 1 dme 1",), [("QHB", (), ()), ("COP", ("at: QHB 11.0 DME",), ())]),
+        (("hold QEL 6min",), [("QEL", (), ("HOLD 0:06",)), ("QEL", (), ())]),
+        (
+            ("route XHAR QHB V801 QEL/A055 XOLD land 20min fuel 30gal QEL", "off 15:20Z"),
+            [("XOLD", ("LAND, stop 0:20, off 1609 with 30.0 gal, after taxi",), ())],
+        ),
+        # 6 NM at 99 kt are 3.6 minutes; where the gap lies is not stated, so both its rows warn of it.
+        (
+            along("QHB 212 - 032 QEL 29.5nm mea 3000 gap 6nm"),
+            [
+                ("QHB", (), ("GAP 6 NM HDG 215 3.6 min",)),
+                ("COP", ("at: 14.8 NM from QHB, by time 0:09 after QHB",), ("GAP 6 NM HDG 215 3.6 min",)),
+            ],
+        ),
+        (along("QHB 212 - 032 QEL 29.5nm mea 3000 gap"), [("QHB", (), ("GAP HDG 215",))]),
+    ],
+    ids=["base", "DME", "hold", "landing", "gap", "gap of unknown length"],
+)
+def test_what_the_knee_page_tells(
+    changes: tuple[str, ...], expected: list[tuple[str, tuple[str, ...], tuple[str, ...]]]
+) -> None:
+    found = knee(*changes)
+    for one in expected:
+        assert one in found
