@@ -70,10 +70,10 @@ cruising-level: route XHAR QHB V801 QEL XOLD | altitude FL195 | altimeter 29.92i
 # In RVSM airspace FL290 and every 2,000 ft on 000 to 179, FL300 on 180 to 359; FL310 is right on 126.
 cruising-level: route XHAR QHB V801 QEL XOLD | altitude FL310 | altimeter 29.92inHg | rules ifr | wind 30000 230/12
     note leg 3 16:21 FL310 on set course 212 magnetic: even flight levels hold where none is assigned; class A begins at 18000 ft, FL300 or FL320 (14 CFR 91.179)
-# Above FL410 every 4,000 ft: FL450 and FL490, FL430 and FL470.
+# Above FL410 every 4,000 ft: FL450 and FL490 on 000 to 179, FL430 and FL470 on 180 to 359.
 cruising-level: route XHAR QHB V801 QEL XOLD | altitude FL420 | altimeter 29.92inHg | rules ifr | wind 42000 230/12
-    note leg 3 16:21 FL420 on set course 212 magnetic: even flight levels 4000 ft apart hold where none is assigned; class A begins at 18000 ft, FL400 or FL430 (14 CFR 91.179)
-    note leg 4 16:25 FL420 on set course 126 magnetic: odd flight levels 4000 ft apart hold where none is assigned; class A begins at 18000 ft, FL410 or FL450 (14 CFR 91.179)
+    note leg 3 16:21 FL420 on set course 212 magnetic: levels every 4000 ft from FL430 hold where none is assigned; class A begins at 18000 ft, FL400 or FL430 (14 CFR 91.179)
+    note leg 4 16:25 FL420 on set course 126 magnetic: levels every 4000 ft from FL450 hold where none is assigned; class A begins at 18000 ft, FL410 or FL450 (14 CFR 91.179)
 cruising-level: route XHAR QHB V801 QEL XOLD | altitude 5500
     warning leg 3 16:21 5500 on set course 212 magnetic: even thousands plus 500 hold if more than 3000 ft above the surface, 4500 or 6500 ft (14 CFR 91.159)
 cruising-level: route XHAR QHB V801 QEL XOLD | altitude 5000
