@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from navlog.nav.problems import Problem, Span
-from navlog.rules.answers import Answer, check_text, exit_status
+from navlog.rules.answers import check_text, exit_status
 from navlog.rules.samples import sample
 
 GOOD = sample()
