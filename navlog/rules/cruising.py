@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
@@ -75,7 +75,7 @@ def cruising_level(case: Case) -> Iterator[Found]:
 
 
 def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg]]]:
-    """The first leg of each stretch on which the table binds, with the stretch's legs in level flight.
+    """The leg that leaves each stretch's start where the table binds, with the stretch's legs in level flight.
 
     Left out are those whose level flight is over in two minutes, and those with a radial that may be the wrong way
     round.
@@ -86,13 +86,25 @@ def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg]
     for leg in case.legs:
         if leg.phase is Phase.CRUISE:
             level.setdefault(leg.stretch.number, []).append(leg)
-    for first in case.first_legs:
-        stretch = first.stretch
-        legs = level.get(stretch.number)
-        if legs is None or stretch.number in wrong_way:
+    for number, leaving in legs_leaving(case.legs).items():
+        legs = level.get(number)
+        if legs is None or number in wrong_way:
             continue
-        if table.binds(rules, stretch.level.altitude_ft, case.ground_ft) and not _over_in_a_moment(legs):
-            yield first, legs
+        if table.binds(rules, leaving.stretch.level.altitude_ft, case.ground_ft) and not _over_in_a_moment(legs):
+            yield leaving, legs
+
+
+def legs_leaving(legs: Iterable[Leg]) -> dict[int, Leg]:
+    """By the number of each stretch, the leg whose course counts for its level: the first one with a course.
+
+    Where no station guides the way out of the point and nothing is known by position, that is a later leg.
+    """
+    found: dict[int, Leg] = {}
+    for leg in legs:
+        before = found.get(leg.stretch.number)
+        if before is None or (course_leaving(before) is None and course_leaving(leg) is not None):
+            found[leg.stretch.number] = leg
+    return found
 
 
 def _over_in_a_moment(legs: list[Leg]) -> bool:
@@ -132,7 +144,7 @@ def _model_course(leg: Leg) -> int | None:
 
 
 def course_leaving(leg: Leg) -> int | None:
-    """The course by which the level is chosen: the one set on the leg that begins a stretch, else the model's."""
+    """The course by which the level is chosen: the one set on the leg that leaves a point, else the model's."""
     return _sound_setting(leg) or _model_course(leg)
 
 

@@ -71,7 +71,7 @@ class Run:
         self.slowest_s = max(self.slowest_s, took_s)
         if took_s > LONGEST_S:
             self.keep(("slow", f"{took_s:.0f} s"), data, None)
-        if self.executions % 500 == 0:
+        if self.executions % 100 == 0:
             self.tell()
 
     def keep(self, place: tuple[str, ...], data: bytes, error: Exception | None) -> None:

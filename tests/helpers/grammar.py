@@ -197,7 +197,8 @@ def _defined(made: _Flight, spot: Spot, letter: str) -> Spot:
         return replace(spot, word=f"{station.word}{station.radial(spot)}{round(away_nm):03d}")
     radial = f"{station.word} {station.radial(spot, 1)}"
     how = spot.written
-    if spot.kind == "cross" and len(made.stations) > 1:
+    cuts_deg = [(one.to(spot)[0] - station.to(spot)[0]) % 180.0 for one in made.stations[-2:-1]]
+    if spot.kind == "cross" and any(3.0 < cut_deg < 177.0 for cut_deg in cuts_deg):
         how = f"{radial} x {made.stations[-2].word} {made.stations[-2].radial(spot, 1)}"
     elif spot.kind == "dme":
         how = f"{radial} dme {away_nm:.1f} at {made.altitude_ft}"
@@ -306,7 +307,7 @@ def _plan(made: _Flight) -> None:
     made.say(0.3 if by_file else float(burns), f"burn {chance.randint(60, 120) / 10}gph")
     _winds(made)
     made.say(0.25, "notices briefing.txt")
-    made.say(0.05, "terrain terrain")  # slow to look at
+    made.say(0.015, "terrain terrain")  # slow to look at
     made.say(0.2, "accuracy icao", "accuracy 3")
     made.say(0.4, "rules ifr", "rules vfr {night}", "rules vfr {day}")
     made.say(0.15, "levels icao", "levels nz")

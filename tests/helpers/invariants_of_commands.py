@@ -79,7 +79,6 @@ def every_line(made: Made, chance: Random) -> Iterator[Line]:
     yield "log", "--format", "planning", "--wide", *edit
     yield "log", "--terrain", "terrain"
     yield "log", "--compare-altitudes", "--format", chance.choice(("text", "json"))
-    yield "log", "--wind-spread", "10", "--format", chance.choice(("text", "json"))
     yield "log", "--all", *edit
     yield "log", "--aircraft", "trainer.toml", "--fuel", "20gal"
     yield "log", "--output", "out.csv", "--output", "out.gpx"
@@ -90,6 +89,7 @@ def every_line(made: Made, chance: Random) -> Iterator[Line]:
     yield "check", "--ignore", "no-guidance", "--min-severity", chance.choice(("error", "warning", "note"))
     yield "check", "--radial-limits", "1", "2"
     yield "check", "--cache", "kept"
+    yield "check", "--write-baseline", "baseline.json"
     form = chance.choice(("text", "json"))
     yield "check", "--requirement", chance.choice(("61.109", "61.129", "61.65")), "--format", form
     yield "check", "--propose-around", "QAB", "--catalogue", CATALOGUE
@@ -102,11 +102,35 @@ def every_line(made: Made, chance: Random) -> Iterator[Line]:
         yield "explain", "--format", form, "--alternate", "XALT", *one
         yield "revise", "--format", form, *_passed(flight, chance), *edit, *one
         yield "mark", "--format", form, "answers.csv", *one
+        yield "notices", "briefing.txt", "--format", form, "--at", f"2026-07-18 {chance.randint(10, 23)}:30Z"
         yield "position", "N46 05.00 W039 02.00", "--format", form, "--workings", "--from", "FILE"
     yield "revise", "--at", "cop", "15:25", *one
     yield "mark", "--template", *edit, *one
-    yield "practice", "--count", "2", "--seed", leg, *one
-    yield "practice", "--keys", *one
+    yield "mark", "answers.csv", "class.csv", "--format", chance.choice(("text", "json", "csv")), *one
+    yield "log", "--route", " ".join(chance.sample(_PUBLISHED, 3)), "--catalogue", CATALOGUE
+    yield from _of_published(chance)
+    if chance.random() < 0.1:  # each computes the flight a hundred times and more
+        yield "practice", "--seed", leg, *one
+        yield "practice", "--keys", *one
+        yield "log", "--wind-spread", "10", "--format", chance.choice(("text", "json"))
+
+
+def _of_published(chance: Random) -> Iterator[Line]:
+    """Command lines that ask of the invented published data alone."""
+    start, end, gone = chance.sample(_PUBLISHED, 3)
+    asked = ("--rules", chance.choice(("vfr", "ifr")), "--tas", str(chance.randint(70, 160)), "--date", "2026-07-18")
+    level = ("--altitude", str(chance.choice((2500, 3500, 5000, 6500)))) * (chance.random() < 0.5)
+    wind = ("--wind", f"{chance.randint(1, 360):03d}/{chance.randint(5, 50)}") * (chance.random() < 0.5)
+    out = ("--unavailable", "QEL") * (chance.random() < 0.3)
+    form = chance.choice(("text", "json", "route"))
+    yield "propose", start, end, *asked, *level, *wind, *out, "--format", form, "--catalogue", CATALOGUE
+    form = chance.choice(("text", "json", "csv"))
+    yield "without", gone, "--date", "2026-07-18", "--format", form, "--catalogue", CATALOGUE
+    yield "without", "--all", "--date", "2026-07-18", "--catalogue", CATALOGUE
+
+
+_PUBLISHED = ("QHB", "QEL", "QSK", "QNO", "XHAR", "XOLD", "XSKE", "XNOR", "MARSH", "REEFY", "COVEY", "TIDAL")
+"""What the invented published data define."""
 
 
 def _passed(flight: Json, chance: Random) -> Iterator[str]:

@@ -22,7 +22,8 @@ def said(flight: Json) -> Json:
     findings = [one for one in flight["findings"] if one["rule"] != "accept-unused"]
     told = sorted((one["rule"], one["leg"] or 0, one["message"]) for one in findings)
     status = flight["status"] if len(findings) == len(flight["findings"]) else None
-    return {**flight, "source": None, "findings": told, "status": status}
+    problems = [(one["code"], one["message"]) for one in flight["problems"]]
+    return {**flight, "source": None, "findings": told, "status": status, "problems": problems}
 
 
 def each_flight_is_what_it_is_alone(several: Several, made: Made) -> Iterator[str]:
@@ -58,7 +59,10 @@ def the_summary_counts_flights(several: Several, made: Made) -> Iterator[str]:
         f"{counts['warning']} warning{'s' * (counts['warning'] != 1)}",
         f"{counts['error']} error{'s' * (counts['error'] != 1)}",
     ]
-    if ", ".join(words) not in told.err or told.status != bool(counts["error"]):
+    if counts["problem"]:
+        words.append(f"{counts['problem']} problem{'s' * (counts['problem'] != 1)}")
+    status = 2 if counts["problem"] else int(counts["error"] > 0)
+    if f"{', '.join(words)}\n" not in told.err or told.status != status:
         yield f"{', '.join(words)}: status {told.status}, {told.err}"
 
 

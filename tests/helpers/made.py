@@ -29,7 +29,8 @@ def folder_of_files(folder: Path) -> Path:
         (folder / name).write_text(text, "utf-8")
     (folder / "terrain").mkdir()
     write_islands(folder / "terrain")
-    (folder / "answers.csv").write_text(_ANSWERS, "utf-8")
+    for name in ("answers.csv", "class.csv"):
+        (folder / name).write_text(_ANSWERS, "utf-8")
     import_data(EXAMPLES / "islands", folder / CATALOGUE)
     return folder
 
@@ -42,6 +43,10 @@ total,,,,,,108.7,1:00,,8.5,
 
 CATALOGUE = "islands.sqlite"
 """In the folder, the invented data published about the first of the grammar's centres."""
+
+
+OF_NO_FILE = ("propose", "without", "notices")
+"""The commands that read no route file; they ask of the same invented data."""
 
 
 @dataclass
@@ -69,9 +74,9 @@ class Made:
         return self.file
 
     def run(self, command: str, *options: str) -> Run:
-        """Run a command line over its file, which stands first or in the place of `FILE`."""
+        """Run a command line; `FILE` stands for its file, which comes first where it is named nowhere."""
         self.ran[command] += 1
-        words = options if "FILE" in options else ("FILE", *options)
+        words = options if "FILE" in options or command in OF_NO_FILE else ("FILE", *options)
         return navlog(command, *(self.written if word == "FILE" else word for word in words))
 
     def sheet(self, form: str, paper: str = "a5", extras: tuple[str, ...] = ()) -> str | bytes:

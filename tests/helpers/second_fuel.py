@@ -36,11 +36,16 @@ class Stated:
         contingency = way.statements["contingency"]
         self.share = float(contingency[0].rstrip("%")) / 100.0 if contingency else 0.0
         reserve = way.statements["reserve"]
-        # A stop is a landing too; what is not known counts as night.
+        # A stop is a landing too, and what is not known counts as night; where a reserve is stated, night is what the
+        # flight says, and `dark-arrival` tells the rest.
         nights = [one["night"] for one in way.flight["airports"] if one["role"] in ("landing", "destination")]
         unknown = way.flight["legs"][-1]["to"]["kind"] != "airport"
         by_night = way.statements["rules"] in (["ifr"], ["vfr night"])
-        by_night |= way.statements["rules"] != ["vfr day"] and (unknown or any(one is not False for one in nights))
+        by_night |= (
+            not reserve
+            and way.statements["rules"] != ["vfr day"]
+            and (unknown or any(one is not False for one in nights))
+        )
         self.rule_min = 45.0 if by_night else 30.0
         self.reserve_min = float(reserve[0].removesuffix("min")) if reserve else self.rule_min
 
@@ -54,6 +59,31 @@ class Stated:
     def cruise_burn(self) -> float | None:
         """Gallons an hour in cruise."""
         return self.burn if self.burn is not None else TABLE["cruise"] if self.has_aircraft else None
+
+    def least_left(self, way: Way, leg: Json) -> float | None:
+        """What must be left at a leg's end: what is burnt up to the next fuelling or the end, and what is kept there.
+
+        Not known where the burn of one leg of the filling is not.
+        """
+        fuel = way.flight["fuel"]
+        filling = next(one for one in fillings(way.legs) if leg in one)
+        last, ahead = filling[-1] is way.legs[-1], filling[filling.index(leg) + 1 :]
+        used = added(*(one["fuel_used_gal"] for one in filling))
+        if used is None:
+            return None
+        contingency = used * self.share if way.alternate is None else way.alternate["fuel"]["contingency_gal"]
+        alternate = fuel["alternate_gal"] if last and way.alternate is None else 0.0
+        kept = added(fuel["reserve_gal"], self.extra, contingency, alternate)
+        needed = added(kept, *(one["fuel_used_gal"] for one in ahead))
+        turned = fuel["diversion"]
+        if last and way.alternate is None and turned is not None:
+            # As far as the point is passed for the last time, the diversion from there must be in reach.
+            at = max(one["number"] for one in filling if one["to"]["ident"] == turned["from"])
+            burnt = (one["fuel_used_gal"] for one in ahead if one["number"] <= at)
+            kept = added(turned["alternate_gal"], turned["contingency_gal"], fuel["reserve_gal"], self.extra, *burnt)
+            if leg["number"] <= at:
+                needed = None if None in (kept, needed) else max(kept or 0.0, needed or 0.0)
+        return needed
 
     def burn_of(self, leg: Json) -> float | None:
         """Gallons an hour of a leg; None where level flight is part of a climb or descent."""
@@ -78,6 +108,12 @@ def fuel_adds_up(made: Made) -> Iterator[str]:
                 yield f"{where}leg {leg['number']} leaves {leg['fuel_remaining_gal']}, by the numbers {left}"
             if lands(leg) and leg["fuel_taken_gal"] is not None:
                 left = leg["fuel_taken_gal"]
+        least = [stated.least_left(way, leg) for leg in way.legs]
+        yield from (
+            f"{where}leg {leg['number']} needs {leg['fuel_least_gal']} left, by the numbers {amount}"
+            for leg, amount in zip(way.legs, least, strict=True)
+            if not same(leg["fuel_least_gal"], amount)
+        )
     yield from the_account_adds_up(made)
 
 

@@ -86,14 +86,15 @@ def of_minimums(way: Way, leg: Json, low_ft: float, grave: str) -> Iterator[tupl
     mea_ft, moca_ft = limits.mea_ft, limits.moca_ft
     if limits.min_ft is not None and low_ft < limits.min_ft - HALF_FT:
         yield "under-minimum", grave
+    if not way.by_ifr and leg["phase"] not in ("cruise", "hold"):
+        return  # Under VFR level flight alone is told.
     unclear = moca_ft is not None and low_ft < moca_ft - HALF_FT
     if mea_ft is None or low_ft >= mea_ft - HALF_FT:
         # A MOCA above its MEA is a slip of the chart, which `moca-over-mea` tells.
         if unclear:
             yield "under-mea", grave if mea_ft is None else "either"
     elif not way.by_ifr:
-        if leg["start_altitude_ft"] == leg["end_altitude_ft"]:
-            yield "under-mea", "warning" if unclear else "either note"
+        yield "under-mea", "warning" if unclear else "either note"
     elif moca_ft is None or unclear:
         yield "under-mea", grave
     else:

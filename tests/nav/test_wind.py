@@ -11,7 +11,19 @@ from hypothesis import strategies as st
 
 from navlog.nav.angles import difference_deg
 from navlog.nav.problems import NavlogError
-from navlog.nav.wind import CALM, Triangle, Wind, added, mix, track_from_heading, triangle, wind_from_track
+from navlog.nav.wind import (
+    CALM,
+    Triangle,
+    Wind,
+    WindColumn,
+    WindLevel,
+    added,
+    at_height,
+    mix,
+    track_from_heading,
+    triangle,
+    wind_from_track,
+)
 
 # Published answers are whole knots and degrees.
 WHOLE = 0.5
@@ -267,3 +279,19 @@ def test_opposite_winds_mix_to_calm() -> None:
 @given(st.lists(st.tuples(winds, st.floats(min_value=0.1, max_value=10)), min_size=1, max_size=5))
 def test_a_mixture_is_no_stronger_than_its_strongest(parts: list[tuple[Wind, float]]) -> None:
     assert mix(parts).speed_kt <= max(wind.speed_kt for wind, _ in parts) + ROUNDING
+
+
+@pytest.mark.parametrize(
+    ("height_ft", "warmer_c"), [(3000, 5), (4500, 3.5), (6000, 2), (7500, 0.5), (9000, -1), (12000, -1)]
+)
+def test_the_temperature_goes_by_the_levels_that_have_one(height_ft: float, warmer_c: float) -> None:
+    # ICAO Doc 7488: 15 C less 1.9812 C a thousand feet. 5 C warmer than that at 3,000 ft, 1 C colder at 9,000; the
+    # level between has a wind alone.
+    column = WindColumn(
+        (
+            WindLevel(3000, Wind(230, 12), 15 - 3 * 1.9812 + 5),
+            WindLevel(6000, Wind(240, 18)),
+            WindLevel(9000, Wind(250, 25), 15 - 9 * 1.9812 - 1),
+        )
+    )
+    assert at_height(column, height_ft).temperature_c == pytest.approx(15 - height_ft / 1000 * 1.9812 + warmer_c)

@@ -72,15 +72,21 @@ def test_an_maa_is_that_of_the_direction_flown(route: str, told: bool) -> None:
 
 
 @pytest.mark.parametrize(
-    ("elevation", "expected"),
-    [("0ft", [("QAA", 45.0), ("QBB", 45.0)]), ("4000ft", [("QAA", 40.0), (None, 10.0), ("QBB", 40.0)])],
+    ("behind", "ahead", "expected"),
+    [
+        ("VL elev 0ft", "VL elev 0ft", [("QAA", 45.0), ("QBB", 45.0)]),
+        ("VL elev 4000ft", "VL elev 4000ft", [("QAA", 40.0), (None, 10.0), ("QBB", 40.0)]),
+        # Both are received from 20 to 40 NM: as near to the middle, 45 NM, as that allows.
+        ("VL elev 4000ft", "VL elev 0ft", [("QAA", 40.0), ("QBB", 50.0)]),
+        ("VL elev 0ft", "VL elev 4000ft", [("QAA", 50.0), ("QBB", 40.0)]),
+    ],
 )
 def test_a_service_volume_is_as_wide_as_the_height_above_its_station_makes_it(
-    elevation: str, expected: list[tuple[str | None, float]]
+    behind: str, ahead: str, expected: list[tuple[str | None, float]]
 ) -> None:
     # FAA AIM 1-1-8: a VL serves 40 NM from 1,000 to 5,000 ft above it, 70 NM above. The flight is at 8,500 ft.
     flown = legs(
-        f"station QAA 113.00 decl 0E class VL elev {elevation}\nstation QBB 114.00 decl 0E class VL elev {elevation}\n"
+        f"station QAA 113.00 decl 0E class {behind}\nstation QBB 114.00 decl 0E class {ahead}\n"
         "direct QAA 090 - 270 QBB 90nm\ndate 2026-07-18\nvariation 0E\nwind calm\ntas 120kt\naltitude 8500\n"
         "route QAA QBB\n"
     )

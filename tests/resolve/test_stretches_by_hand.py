@@ -145,3 +145,27 @@ def test_of_a_direct_leg_from_a_fix_one_station_alone_is_out() -> None:
     text = STATIONS + "fix FULMA N46 00.00 W039 00.00\ndirect FULMA - 034 QEL 22nm\n" + PLAN
     (one,) = stretches(text + "variation 13W\nunavailable QEL\nroute FULMA QEL\n")
     assert [part.reason for part in one.parts] == ["QEL is out of service"]
+
+
+@pytest.mark.parametrize("route", ["FULMA KITWA", "KITWA FULMA"])
+def test_between_two_fixes_of_one_radial_that_of_the_farther_is_flown(route: str) -> None:
+    # They are defined half a degree apart at the most, as radials in tenths may be; the farther place turns it least.
+    fixes = "fix FULMA QEL 180 10nm\nfix KITWA QEL 180.4 20nm\n"
+    (leg,) = flight(STATIONS + fixes + PLAN + f"direct FULMA - KITWA 10nm\nroute {route}\n")["legs"]
+    assert leg["guidance"]["radial_deg"] == 180.4
+
+
+def test_a_dme_reading_is_reduced_to_the_ground_by_the_height_above_its_station() -> None:
+    # 5 NM by DME 6,076 ft, a mile, above the station: sqrt(5^2 - 1^2) = 4.899 NM over the ground.
+    (leg,) = flight(
+        "station QAA 113.00 N46 00.00 W039 00.00 decl 0E dme elev 6000ft\nfix FULMA QAA 090 dme 5 at 12076\n"
+        + PLAN.replace("4500", "12000") + "route QAA FULMA\n"
+    )["legs"]  # fmt: skip
+    assert leg["distance_nm"] == pytest.approx(4.899, abs=0.001)
+
+
+def test_a_speed_and_a_level_hold_until_the_next_are_written() -> None:
+    ways = "direct QHB 090 - 270 QEL 30nm\ndirect QEL 090 - 270 QSK 30nm\ndirect QSK 090 - 270 QZZ 30nm\n"
+    found = flight(STATIONS + ways + PLAN + "route QHB QEL/N0150A065 QSK/A045 QZZ\n")["legs"]
+    flown = [(leg["tas_kt"], leg["altitude_ft"]) for leg in found]
+    assert flown == [(120, 4500)] * 2 + [(150, 6500)] * 2 + [(150, 4500)] * 2

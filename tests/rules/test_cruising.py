@@ -21,6 +21,12 @@ def warned(course: int, level: int | str, *more: str) -> bool:
     return any(" hold " in one for one in told)
 
 
+@pytest.mark.parametrize(("level", "right"), [(5500, True), (6500, False)])
+def test_the_first_course_known_counts_where_none_is_set_on_leaving(level: int, right: bool) -> None:
+    # QHB is out, and no position tells the way out of it: 060 is set for QEL alone, from the changeover on.
+    assert warned(60, level, "unavailable QHB") is not right
+
+
 @pytest.mark.parametrize(
     ("course", "level", "right"),
     [(3, 5500, True), (3, 6500, False), (183, 6500, True), (183, 5500, False)],

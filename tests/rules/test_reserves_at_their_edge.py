@@ -122,3 +122,23 @@ def test_fuel_drops_from_two_printed_steps_on(fuel_gal: str, drops: bool) -> Non
     # What is on board is printed down.
     expected = f"warning: {fuel_gal[:4]} gal at the take-off from XDD, and 22.0 gal are left on landing"
     assert said == ([expected] if drops else [])
+
+
+def test_a_passage_from_which_the_alternate_is_not_reached_is_told_though_the_tanks_are_filled_after_it() -> None:
+    # 10 gal less 4 are 6 at QBB, and 150 NM to XDD take 10; filled at XEE, QBB is passed again with 39.
+    back = COMMON + "direct QBB 090 - XEE 15nm\nroute QAA QBB XEE land 30min fuel 40gal QBB QAA\nfuel 10gal\n"
+    (one,) = [one for one in findings(back + diverted(150)) if one.rule == "alternate-reserve"]
+    assert one.message == f"6.0 gal left at QBB and 10.0 gal to XDD {RESERVE}"
+    assert one.leg == 2  # QBB is reached on the second leg, the first ending at the changeover point
+
+
+@pytest.mark.parametrize(("fuel_gal", "told_gal"), [("15", None), ("14.9", "0.1")])
+def test_the_contingency_of_a_diversion_is_that_of_the_way_to_its_point(fuel_gal: str, told_gal: str | None) -> None:
+    # Half of the 4 gal to QBB are 2; 75 NM to XDD take 5, and 4 are kept: 15 gal. Half of the 5 gal of the whole flight
+    # would be 2.5.
+    near = COMMON + "direct QBB 090 - XEE 15nm\nroute QAA QBB XEE\ncontingency 50%\n"
+    said = told("contingency-short", near + diverted(75) + f"fuel {fuel_gal}gal\n")
+    place = "the alternate XDD"
+    assert said == (
+        [] if told_gal is None else [f"warning: {told_gal} gal short of what the flight wants to have at {place}"]
+    )

@@ -8,7 +8,7 @@ import re
 from collections import Counter
 
 import pytest
-from helpers.drawn import NAMES, ROUTES, report, sheet
+from helpers.drawn import NAMES, ROUTES, report, reports, sheet
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -34,6 +34,17 @@ def test_a_file_is_of_the_standards_grammar(name: str) -> None:
     log = report(name).log
     assert Counter(row[-1] == "" for row in rows[1:])[True] == len(log.legs)
     assert len(rows) == 1 + sum(len(way.legs) for way in (log, *log.alternates))
+
+
+def test_each_course_is_by_its_own_north() -> None:
+    # The radial 090 of a station turned to true north, and 7 W of variation: 097 magnetic, in calm air to fly too.
+    (found,) = reports(
+        "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\ndirect QAA 090 - 270 QBB 30nm\ndate 2026-07-18\n"
+        "variation 7W\nwind calm\ntas 120kt\naltitude 4500\nroute QAA QBB\n"
+    )
+    row = next(csv.DictReader(io.StringIO(document([found], PAGES["a4"]).decode(), newline="")))
+    keys = ("set_course", "true_course", "true_heading", "magnetic_course", "magnetic_heading")
+    assert [row[key] for key in keys] == ["090 FROM", "090T", "090T", "097M", "097M"]
 
 
 def test_zeros_before_a_course_survive_a_spreadsheet() -> None:
