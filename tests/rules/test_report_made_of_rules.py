@@ -7,10 +7,8 @@ from collections.abc import Iterator
 import pytest
 from helpers.judged import reported
 
-from navlog.flightlog.oxygen import HighTime
 from navlog.rules import report
 from navlog.rules.domains import DOMAINS
-from navlog.rules.oxygen import _asked_for
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import FLOWN_BY_FILE
 
@@ -77,31 +75,3 @@ def test_no_climb_by_instruments_begins_in_the_air() -> None:
     assert report._case_of(log).takes_off
     assert not report._case_of(way).takes_off
     assert not DOMAINS["climbout"](report._case_of(way))
-
-
-# 14 CFR 91.211(a): above 12,500 ft to 14,000 for more than 30 minutes; above 14,000 the crew; above 15,000 everyone.
-@pytest.mark.parametrize(
-    ("minutes", "words"),
-    [
-        ((30.0, 0.0, 0.0), []),
-        ((30.1, 0.0, 0.0), ["30 min above 12500 ft up to 14000: oxygen for the crew after 30 min"]),
-        ((0.4, 0.4, 0.0), ["0 min above 14000 ft: oxygen for the crew all that time"]),
-        (
-            (5.0, 5.0, 0.6),
-            ["5 min above 14000 ft: oxygen for the crew all that time", "1 min above 15000 ft: oxygen for everyone"],
-        ),
-        (
-            (None, 5.0, None),
-            [
-                "a time that is not known above 12500 ft up to 14000: oxygen for the crew after 30 min",
-                "5 min above 14000 ft: oxygen for the crew all that time",
-                "a time that is not known above 15000 ft: oxygen for everyone",
-            ],
-        ),
-    ],
-)
-def test_who_must_have_oxygen_by_the_minutes(
-    minutes: tuple[float | None, float | None, float | None], words: list[str]
-) -> None:
-    found = HighTime(*minutes, highest_ft=16_000.0)
-    assert _asked_for(found) == ", ".join(words).replace("for everyone", "for everyone aboard")
