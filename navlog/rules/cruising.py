@@ -173,7 +173,7 @@ def _wrong_level(table: LevelTable, rules: str, level: Level, course: int, words
         figures.level(one, flight_level=by_pressure) for one in levels_ft if rules != "vfr" or one < table.vfr_below_ft
     )
     planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
-    thousands = f"{'odd' if odd else 'even'} {_steps_word(level, rules, by_pressure=by_pressure)}"
+    thousands = _steps_words(level, rules, odd=odd, by_pressure=by_pressure)
     when = "in uncontrolled airspace"
     if rules == "vfr":
         when = f"if more than {table.vfr_above_surface_ft:.0f} ft above the surface"
@@ -183,13 +183,13 @@ def _wrong_level(table: LevelTable, rules: str, level: Level, course: int, words
     return f"{planned} on {words}: {thousands} hold {when}, {some}{unit} ({table.source(rules)})"
 
 
-def _steps_word(level: Level, rules: str, *, by_pressure: bool) -> str:
+def _steps_words(level: Level, rules: str, *, odd: bool, by_pressure: bool) -> str:
     """What the levels of a half of the compass are called."""
-    if rules == "vfr":
-        return "thousands plus 500"
-    if not by_pressure:
-        return "thousands"
-    return "flight levels" if level.altitude_ft <= NO_REDUCED_FROM_FT else "flight levels 4000 ft apart"
+    if by_pressure and rules == "ifr" and level.altitude_ft > NO_REDUCED_FROM_FT:
+        # There neither half of the compass is odd or even.
+        return f"levels every 4000 ft from FL{450 if odd else 430}"
+    kind = "thousands plus 500" if rules == "vfr" else "flight levels" if by_pressure else "thousands"
+    return f"{'odd' if odd else 'even'} {kind}"
 
 
 def _other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | None:

@@ -71,3 +71,15 @@ def _line(one: Finding) -> str:
     apart = " [apart]" if one.apart else ""
     place = f"{one.span.line}:{one.span.column}"
     return f"{one.severity.value} {one.where or 'flight'} {place} {one.message}{beyond}{station}{apart}"
+
+
+def table(text: str) -> dict[str, list[str]]:
+    """The indented lines under each heading of a table; a line that begins with # is a comment."""
+    told: dict[str, list[str]] = {}
+    for line in text.splitlines():
+        if line.startswith("    "):
+            told[list(told)[-1]].append(line.strip())
+        elif not line.startswith("#"):
+            assert line not in told, f"the table has {line} twice"
+            told[line] = []
+    return told

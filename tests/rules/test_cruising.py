@@ -248,7 +248,10 @@ def test_below_18000_ft_no_flight_level_is_one_of_the_united_states() -> None:
         ("FL190", "even flight levels hold where none is assigned; class A begins at 18000 ft, FL180 or FL200"),
         ("FL290", "even flight levels hold where none is assigned; class A begins at 18000 ft, FL280 or FL300"),
         ("FL410", "even flight levels hold where none is assigned; class A begins at 18000 ft, FL400 or FL430"),
-        ("FL450", "even flight levels 4000 ft apart hold where none is assigned; class A begins at 18000 ft, FL430 or"),
+        (
+            "FL450",
+            "levels every 4000 ft from FL430 hold where none is assigned; class A begins at 18000 ft, FL430 or FL470",
+        ),
     ],
 )
 def test_flight_levels_are_told_as_flight_levels(level: str, words: str) -> None:

@@ -8,7 +8,8 @@ from helpers.judged import along, found
 from hypothesis import given
 from hypothesis import strategies as st
 
-from navlog.flightlog.oxygen import _share_above
+from navlog.flightlog.oxygen import HighTime, _share_above
+from navlog.rules.oxygen import _asked_for
 
 WAY = "route N46 W039 N47 W039"
 
@@ -112,3 +113,31 @@ def test_the_share_of_a_climb_above_a_height_is_that_of_small_steps(
     above = sum(start_ft + (end_ft - start_ft) * (step + 0.5) / steps > height_ft + 0.5 for step in range(steps))
     near = min(1.0, 1.0 / max(abs(end_ft - start_ft), 1e-9))  # half a foot counts as no height
     assert _share_above(start_ft, end_ft, height_ft) == pytest.approx(above / steps, abs=0.001 + near)
+
+
+# 14 CFR 91.211(a): above 12,500 ft to 14,000 for more than 30 minutes; above 14,000 the crew; above 15,000 everyone.
+@pytest.mark.parametrize(
+    ("minutes", "words"),
+    [
+        ((30.0, 0.0, 0.0), []),
+        ((30.1, 0.0, 0.0), ["30 min above 12500 ft up to 14000: oxygen for the crew after 30 min"]),
+        ((0.4, 0.4, 0.0), ["0 min above 14000 ft: oxygen for the crew all that time"]),
+        (
+            (5.0, 5.0, 0.6),
+            ["5 min above 14000 ft: oxygen for the crew all that time", "1 min above 15000 ft: oxygen for everyone"],
+        ),
+        (
+            (None, 5.0, None),
+            [
+                "a time that is not known above 12500 ft up to 14000: oxygen for the crew after 30 min",
+                "5 min above 14000 ft: oxygen for the crew all that time",
+                "a time that is not known above 15000 ft: oxygen for everyone",
+            ],
+        ),
+    ],
+)
+def test_who_must_have_oxygen_by_the_minutes(
+    minutes: tuple[float | None, float | None, float | None], words: list[str]
+) -> None:
+    found = HighTime(*minutes, highest_ft=16_000.0)
+    assert _asked_for(found) == ", ".join(words).replace("for everyone", "for everyone aboard")

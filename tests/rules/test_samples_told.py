@@ -6,7 +6,7 @@ Places are counted in the sample; numbers are worked beside the lines from what 
 from __future__ import annotations
 
 import pytest
-from helpers.judged import judged_text, lines
+from helpers.judged import judged_text, lines, table
 
 from navlog.rules.domains import every_rule
 from navlog.rules.registry import Rule
@@ -240,18 +240,7 @@ accept-unused
 """  # noqa: E501 - a finding is one line
 
 
-def _told() -> dict[str, list[str]]:
-    """The findings of each rule named in the table."""
-    told: dict[str, list[str]] = {}
-    for line in _TOLD.splitlines():
-        if line.startswith("    "):
-            told[list(told)[-1]].append(line.strip())
-        elif not line.startswith("#"):
-            told[line] = []
-    return told
-
-
-TOLD = _told()
+TOLD = table(_TOLD)
 IN_FILES_OF_THEIR_OWN = {
     "under-terrain",
     "climb-under-terrain",
