@@ -29,6 +29,8 @@ _ONE_PLACE = 8.0
 """Symbols nearer to each other than this lie over each other."""
 _MOST_LABELS = 120
 """With more on it nobody can read a drawing; what comes later is listed."""
+_MOST_LED = 40
+"""More lines that lead to labels nobody can follow; what waits beyond is listed."""
 _BESIDE, _ABOVE = 2.0, 1.0
 """What a label keeps away from lines and other labels, points."""
 _OUT = 20, 91, 10
@@ -97,7 +99,7 @@ class LabelRoom:
         text, is listed. With `told` empty neither is done.
         """
         chosen, least, text, first = None, inf, told, None
-        full = len(self.labels) >= _MOST_LABELS
+        full = len(self.labels) + len(self._waiting) >= _MOST_LABELS
         for label in candidates:
             text = label.text if text is None else text
             first = first or label
@@ -130,8 +132,8 @@ class LabelRoom:
         A line crosses no label, no symbol and no other such line. All else is written before, or it would lose its
         room.
         """
-        for label, ends, told in self._waiting:
-            found = self._led(label, ends) if len(self.labels) < _MOST_LABELS else None
+        for tried, (label, ends, told) in enumerate(self._waiting):
+            found = self._led(label, ends) if tried < _MOST_LED and len(self.labels) < _MOST_LABELS else None
             if found is None:
                 self.leave_out(told)
                 continue
@@ -148,7 +150,7 @@ class LabelRoom:
             found = _beside(at, label, start, angle_deg)
             box = found.box
             line = _leader(at, box)
-            if not self._is_open(line) or not self._is_free(_wider(box, _BESIDE, _ABOVE)):
+            if not self._is_free(_wider(box, _BESIDE, _ABOVE)) or not self._is_open(line):
                 continue
             if all(spot == at or box.distance(spot) >= _NEAR for spot in self._spots):
                 return found, line
@@ -191,17 +193,16 @@ class LabelRoom:
         length = hypot(x2 - x1, y2 - y1) or 1.0
         ahead = (x2 - x1) / length, (y2 - y1) / length
         half = text_width(text, LABEL_SIZE) / 2.0
-        candidates = []
-        for farther in (0.0, 10.0):
-            for along in alongs:
-                for side in (1.0, -1.0):
-                    off = side * (4.0 + farther + half * abs(ahead[1]) + 6.0 * abs(ahead[0]))
-                    x, y = x1 + along * ahead[0] - off * ahead[1], y1 + along * ahead[1] + off * ahead[0]
-                    if farther == 0.0 or self._is_nearest((x, y), abs(off)):
-                        at = x, y + 0.3 * LABEL_SIZE
-                        candidates.append(Label(at, text, anchor="middle", grey=grey))
+
+        def candidates() -> Iterator[Label]:
+            for farther, along, side in product((0.0, 10.0), alongs, (1.0, -1.0)):
+                off = side * (4.0 + farther + half * abs(ahead[1]) + 6.0 * abs(ahead[0]))
+                x, y = x1 + along * ahead[0] - off * ahead[1], y1 + along * ahead[1] + off * ahead[0]
+                if farther == 0.0 or self._is_nearest((x, y), abs(off)):
+                    yield Label((x, y + 0.3 * LABEL_SIZE), text, anchor="middle", grey=grey)
+
         ends = [(x1 + along * ahead[0], y1 + along * ahead[1]) for along in alongs]
-        return self.place(candidates, None, told, ends)
+        return self.place(candidates(), None, told, ends)
 
     def _is_nearest(self, at: XY, away: float) -> bool:
         """Whether no firm line is nearer to a place than `away`, the line that it is beside included."""
