@@ -6,7 +6,6 @@ looking at every place: nothing of the search that is tested.
 
 from __future__ import annotations
 
-import os
 from itertools import product
 from math import radians, tan
 from pathlib import Path
@@ -15,7 +14,7 @@ from random import Random
 import pytest
 from geographiclib.geodesic import Geodesic
 from helpers import compared
-from helpers.tiles import flat, peaks, write_dted, write_geotiff, write_srtm
+from helpers.tiles import peaks, write_dted, write_geotiff, write_srtm
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -24,9 +23,7 @@ from navlog.nav.clearance import abeam, below
 from navlog.nav.corridor import Corridor
 from navlog.nav.earth import direct, offset
 from navlog.nav.figures import up
-from navlog.nav.problems import NavlogError
 from navlog.nav.terrain import _Ground, highest_within, open_terrain
-from navlog.nav.tilefile import first_part
 
 NM = 1852.0
 WGS84 = Geodesic.WGS84
@@ -339,52 +336,6 @@ def test_a_corridor_that_touches_a_mountainous_area_takes_its_clearance(tmp_path
         Corridor(Position(38.3, west), Position(38.6, west), 4.0) for west in (-(103 + 36 / 60), -(103 + 30 / 60))
     )
     assert (below(terrain, touching, None).clearance_ft, below(terrain, clear, None).clearance_ft) == (2000.0, 1000.0)
-
-
-@pytest.mark.parametrize(
-    ("folder", "message"),
-    [("nowhere", "cannot read the terrain folder"), (".", "holds no tile")],
-)
-def test_a_folder_without_tiles_is_a_problem(tmp_path: Path, folder: str, message: str) -> None:
-    with pytest.raises(NavlogError, match=message):
-        open_terrain(str(tmp_path / folder))
-
-
-def test_near_a_pole_nothing_is_told(tmp_path: Path) -> None:
-    write_geotiff(tmp_path / "north.tif", 90.0, 0.0, (61, 61), 1 / 60, flat)
-    pole = Position(89.5, 0.5)
-    assert searched(tmp_path, Corridor(pole, pole, 4.0)).unknown == (
-        "terrain is not looked up within 5 degrees of a pole",
-    )
-
-
-def test_a_course_over_a_pole_is_near_it_though_its_ends_are_not(tmp_path: Path) -> None:
-    write_geotiff(tmp_path / "north.tif", 90.0, 0.0, (61, 61), 1 / 60, flat)
-    course = Corridor(Position(84.0, 0.5), Position(84.0, -179.5), 4.0)
-    assert searched(tmp_path, course).unknown == ("terrain is not looked up within 5 degrees of a pole",)
-
-
-def test_a_band_that_opens_over_half_a_continent_is_not_looked_at(tmp_path: Path) -> None:
-    """Dead reckoning over 800 NM at 15 degrees is 214 NM wide either side: 13 s of looking, and nobody's minimum."""
-    write_srtm(tmp_path, "N44W072", {})
-    course = Corridor(here(600, 600), direct(here(600, 600), 90.0, 800.0), 4.0, 4.0, tan(radians(15.0)))
-    assert searched(tmp_path, course).unknown == ("terrain is not looked up farther than 100 NM from a course",)
-
-
-@pytest.mark.parametrize("form", ["tif", "deflated.tif", "dt1"])
-def test_a_tile_that_is_cut_short_after_it_was_opened_is_a_problem(tmp_path: Path, form: str) -> None:
-    """As another program writes it anew: the process lives, and no height is made of bytes that are gone."""
-    path = tmp_path / f"a.{form}"
-    if form == "dt1":
-        write_dted(path, "0720000W0440000N", 1201, 1201, flat)
-    else:
-        predictor = None if form == "tif" else 1
-        write_geotiff(path, 45.0, -72.0, (1201, 1201), 1 / 1200, flat, strip_rows=100, predictor=predictor)
-    terrain = open_terrain(str(tmp_path))
-    first_part.cache_clear()
-    os.truncate(path, 100)
-    with pytest.raises(NavlogError, match=f"`{path}` was cut short while it was read"):
-        highest_within(terrain, Corridor(*COURSE, 4.0))
 
 
 def test_peaks_is_what_it_says() -> None:
