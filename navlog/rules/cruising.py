@@ -48,8 +48,9 @@ def cruising_level(case: Case) -> Iterator[Found]:
     or the model's course is of the other half, or the course is within 3 degrees of where the levels change.
     A setting that leads more than 90 degrees off the leg is no course to go by: the model's stands in. Where one of
     two radials is the wrong way round and none tells which, nothing is told. Told once for each level and half of the
-    compass, at the longest leg in level flight there; level flight that is over in two minutes is no cruising (the
-    sections leave out turns and "a holding pattern of 2 minutes or less").
+    compass, at the longest leg in level flight there, but of each stretch where one is accepted;
+    level flight that is over in two minutes is no cruising (the sections leave out turns and "a holding pattern of 2
+    minutes or less").
 
     14 CFR 91.179(b), under IFR in uncontrolled airspace: below 18,000 ft "any odd thousand foot MSL altitude" on 000
     to 179, even on 180 to 359; from there to FL290 "any odd flight level (such as 190, 210, or 230)" or even; from
@@ -58,7 +59,9 @@ def cruising_level(case: Case) -> Iterator[Found]:
     VFR levels are those of odd or even thousands plus 500 ft, below 18,000 ft and more than 3,000 ft above the surface.
     """
     table = TABLES[case.request.levels]
-    told: dict[tuple[str, float, bool], Found] = {}
+    # What is accepted on a part of the route must not silence the rest: each stretch is then told by itself.
+    by_stretch = any(one.rule == "cruising-level" and one.part is not None for one in case.request.accepted)
+    told: dict[tuple[str, float, bool, int], Found] = {}
     for first, level_legs in _level_parts(case, table):
         level = first.stretch.level
         # As printed and set, whole degrees: what the pilot reads is what he chooses the level by.
@@ -68,9 +71,10 @@ def cruising_level(case: Case) -> Iterator[Found]:
         odd = table.is_odd(course)
         for what, message, is_note in _said(case, first, table, course):
             longest = max(level_legs, key=lambda leg: leg.distance_nm)
-            before = told.get((what, level.altitude_ft, odd))
+            key = what, level.altitude_ft, odd, first.stretch.number if by_stretch else 0
+            before = told.get(key)
             if before is None or before.leg is None or before.leg.distance_nm < longest.distance_nm:
-                told[what, level.altitude_ft, odd] = Found(message, longest, Severity.NOTE if is_note else None)
+                told[key] = Found(message, longest, Severity.NOTE if is_note else None)
     yield from told.values()
 
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from helpers.judged import along, found, judged, of, reported
+from helpers.judged import along, found, judged, judged_text, of, reported
 
 from navlog.flightlog.records import Phase
 from navlog.nav.cruising_levels import ICAO, NZ, TABLES, US, LevelTable, fits, levels_around_ft
-from navlog.rules.samples import FLOWN_BY_FILE
+from navlog.rules.samples import FLOWN_BY_FILE, SampleCatalogue
 
 
 def on_course(course: int, *more: str) -> tuple[str, ...]:
@@ -305,3 +305,27 @@ def test_an_unusable_level_is_told_by_what_it_is_too_low() -> None:
         if one.rule == "level-unusable"
     ]
     assert one.by == pytest.approx(1500)
+
+
+_WEST_AND_WEST = """\
+station AAA 114.10 N46 00.00 W040 00.00 decl 12W class H
+station BBB 115.30 N45 20.00 W040 17.00 decl 13W class H
+station CCC 116.50 N45 20.00 W040 50.00 decl 13W class H
+date 2026-07-18
+off 15:00Z
+tas 105kt
+altitude 5500
+route AAA BBB CCC
+"""
+
+
+@pytest.mark.parametrize(
+    ("accepted", "course"),
+    [("", "209"), ('accept cruising-level on AAA BBB "to stay clear of cloud"\n', "283")],
+    ids=["the longest leg stands for both", "the other is not silenced"],
+)
+def test_a_level_that_is_accepted_on_a_part_of_the_route_is_told_on_the_rest(accepted: str, course: str) -> None:
+    """209 and 283 are both of the half of even thousands plus 500 ft (14 CFR 91.159(a)(2)), and 5,500 is odd."""
+    findings = judged_text(_WEST_AND_WEST + accepted, SampleCatalogue())
+    (one,) = [one for one in findings if one.rule == "cruising-level" and one.accepted is None]
+    assert f"on set course {course} magnetic" in one.message
