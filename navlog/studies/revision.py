@@ -36,11 +36,10 @@ __all__ = ["Around", "Field", "PartFlown", "Revision", "WindFound", "revise"]
 
 
 class _Used(Struct, frozen=True):
-    """Fuel gone since a take-off: by the reading and by the plan, in the log's unit, and the reading's an hour."""
+    """Fuel gone since a take-off by the reading, in the log's unit, and what that is an hour."""
 
     since: str
     read: float
-    planned: float
     read_per_h: float | None
 
 
@@ -48,8 +47,8 @@ class Revision(Struct, frozen=True):
     """What is known in flight at the last point passed.
 
     `fuel` is on board there in the log's unit, `fuel_read` whether it was read or follows from the planned burn.
-    `over_plan` is by how much the reading exceeds what the plan leaves there, negative where it is less, `used` what
-    went since the tanks were last known. `surplus` and `shortage` are how far it is above and below, None up to 1 gal.
+    `used` is what went since the tanks were last known. `surplus` and `shortage` are how far the reading is above and
+    below what the plan leaves there, None up to 1 gal.
     `rest` is the log of what lies ahead, None at the end of the flight. `reserve_holds` tells whether the
     reserve is on board at every landing ahead, and the alternate's fuel at the last; None where that is not known.
     `lost_at` is the leg at whose end it is not. `fields` are those within reach where it does not hold.
@@ -65,7 +64,6 @@ class Revision(Struct, frozen=True):
     reserve_holds: bool | None
     lost_at: Leg | None
     fields: tuple[Field, ...]
-    over_plan: float | None = None
     shortage: float | None = None
     used: _Used | None = None
 
@@ -111,7 +109,7 @@ def revise(
     far = _far(log, over)
     more, less = (far, None) if far is None or far > 0.0 else (None, -far)
     used = _used(log, last, on_board) if fuel is not None else None
-    return Revision(log, parts, wind, on_board, fuel is not None, more, rest, holds, lost_at, fields, over, less, used)
+    return Revision(log, parts, wind, on_board, fuel is not None, more, rest, holds, lost_at, fields, less, used)
 
 
 def _fuel_read(log: Log, leg: Leg, fuel: Amount) -> float:
@@ -181,8 +179,7 @@ def _used(log: Log, last: Passed, read: float | None) -> _Used | None:
             landed = log.eta(one)
             begun, filled = one.number, one.fuel_taken
             started = None if landed is None else landed + timedelta(minutes=one.stop_min)
-    planned_left = last.leg.fuel_remaining
-    if read is None or filled is None or planned_left is None or last.leg.fuel_taken is not None:
+    if read is None or filled is None or last.leg.fuel_remaining is None or last.leg.fuel_taken is not None:
         return None
     # When the aeroplane really took off again after a stop is not told, so no burn an hour follows.
     hours = None if started is None or begun else (last.moment - started).total_seconds() / 3600.0
@@ -190,7 +187,6 @@ def _used(log: Log, last: Passed, read: float | None) -> _Used | None:
     return _Used(
         since,
         filled - read,
-        filled - planned_left,
         (filled - read) / hours if hours and hours >= _RATE_FROM_H else None,
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
-from navlog.flightlog.counted import leaving
+from navlog.flightlog.counted import count_of, leaving
 from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav.layout import WIDTH, broken_before, wrapped
@@ -75,20 +75,26 @@ def _late_text(revision: Revision) -> str:
 
 
 def _against_plan(revision: Revision) -> str:
-    """How far a reading is from the plan there, and the burn since the reading before, which is the take-off's."""
-    log, over = revision.planned, revision.over_plan
-    if not revision.fuel_read or over is None:
-        return ""
+    """How far a reading is from the plan there, and the burn since the reading before, which is the take-off's.
+
+    By the figures that the sheet prints: fuel on board is rounded down, and what is used is between two of those.
+    """
+    log, leg, fuel = revision.planned, revision.passed.leg, revision.fuel
     step, unit = log.fuel_unit.step, log.fuel_unit.name
-    apart = figures.fuel(figures.half_up(abs(over), step), step)
-    text = f", {apart} {unit} {'over' if over > 0.0 else 'under'} the plan" if float(apart) else ", as planned"
+    planned = count_of(log, leg).left_steps if leg.fuel_taken is None else figures.down(leg.fuel_taken, step)
+    if not revision.fuel_read or fuel is None or planned is None:
+        return ""
+    read = figures.down(fuel, step)
+    over = figures.fuel(abs(read - planned), step)
+    text = f", {over} {unit} {'over' if read > planned else 'under'} the plan" if read != planned else ", as planned"
     used = revision.used
     if used is None:
         return text
-    told = f"; {figures.fuel(figures.half_up(used.read, step), step)} {unit} used since {used.since}"
+    filled = figures.down(used.read + fuel, step)
+    told = f"; {figures.fuel(filled - read, step)} {unit} used since {used.since}"
     if used.read_per_h is not None:
         told += f", {used.read_per_h:.1f} {unit}/h"
-    return f"{text}{told} ({figures.fuel(figures.half_up(used.planned, step), step)} {unit} planned)"
+    return f"{text}{told} ({figures.fuel(filled - planned, step)} {unit} planned)"
 
 
 def _warnings(revision: Revision) -> Iterator[str]:
