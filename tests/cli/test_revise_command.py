@@ -24,7 +24,7 @@ def test_the_words_of_a_revision() -> None:
     lines = found.out.splitlines()
     # 9.6 NM in 7 min are 82.3 kt; forecast 98.5 kt in a headwind of 11.4 kt, so 27.6 kt (see test_revision).
     assert lines[0] == "REVISED - round_robin"
-    # The plan leaves 36.2 gal there (see test_revision), so 27.2 gal are missing.
+    # The sheet leaves 36.1 gal there (see test_revision), so 27.1 gal are missing.
     situation = "QHB at 15:17Z, 15:16Z planned (1 min late); 9.0 gal on board as read, 27.1 gal under the plan"
     assert situation in " ".join(found.out.split())
     start = lines.index("FLOWN")
