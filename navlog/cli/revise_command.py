@@ -61,7 +61,8 @@ def command(
     take-off. Exit status 1 when the reserve is lost.
     """
     from navlog.studies.revision import revise
-    from navlog.studies.revision_text import revision_json, revision_text
+    from navlog.studies.revision_json import revision_json
+    from navlog.studies.revision_text import revision_text
 
     with opened_catalogue(catalogue) as published:
         log = sole_log(file, options, flight, published)

@@ -36,10 +36,10 @@ __all__ = ["Around", "Field", "PartFlown", "Revision", "WindFound", "revise"]
 
 
 class _Used(Struct, frozen=True):
-    """Fuel gone since a take-off by the reading, in the log's unit, and what that is an hour."""
+    """Since when fuel is used, what was on board then, in the log's unit, and the use of an hour by the reading."""
 
     since: str
-    read: float
+    filled: float
     read_per_h: float | None
 
 
@@ -110,6 +110,12 @@ def revise(
     more, less = (far, None) if far is None or far > 0.0 else (None, -far)
     used = _used(log, last, on_board) if fuel is not None else None
     return Revision(log, parts, wind, on_board, fuel is not None, more, rest, holds, lost_at, fields, less, used)
+
+
+def reserve_holds_at(way: Log) -> bool | None:
+    """Whether the reserve is on board at an alternate; None where that is not known."""
+    left, kept = way.legs[-1].fuel_remaining, way.fuel.reserve
+    return None if left is None or kept is None else left >= kept - 1e-9
 
 
 def _fuel_read(log: Log, leg: Leg, fuel: Amount) -> float:
@@ -186,7 +192,7 @@ def _used(log: Log, last: Passed, read: float | None) -> _Used | None:
     since = f"take-off at {log.legs[begun].start.name}"
     return _Used(
         since,
-        filled - read,
+        filled,
         (filled - read) / hours if hours and hours >= _RATE_FROM_H else None,
     )
 

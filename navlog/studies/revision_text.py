@@ -12,9 +12,7 @@ from navlog.nav.layout import WIDTH, broken_before, wrapped
 from navlog.nav.wind import Wind
 from navlog.printed.cautions import CAUTIONS
 from navlog.printed.rows import BY_KEY, Row, point_name, rows
-from navlog.sheets.json_legs import leg_object, point_object
-from navlog.sheets.json_values import Json, moment, number
-from navlog.studies.revision import Field, PartFlown, Revision, WindFound
+from navlog.studies.revision import Field, PartFlown, Revision, WindFound, reserve_holds_at
 
 _COLUMNS = (
     ("number", 2),
@@ -36,7 +34,7 @@ def revision_text(revision: Revision) -> str:
     """The revision as printed."""
     log = revision.planned
     lines = [f"REVISED - {log.route.request.name}", *wrapped(_situation(revision), WIDTH, "  ")]
-    lines += [line for text in _warnings(revision) for line in wrapped(f"WARNING: {text}", WIDTH, "  ")]
+    lines += [line for text in warnings_of(revision) for line in wrapped(f"WARNING: {text}", WIDTH, "  ")]
     lines += ["", "FLOWN"]
     for part in revision.parts:
         lines += wrapped(f"  {_flown(part, _printed_minutes(log, part))}", WIDTH, "    ")
@@ -90,14 +88,14 @@ def _against_plan(revision: Revision) -> str:
     used = revision.used
     if used is None:
         return text
-    filled = figures.down(used.read + fuel, step)
+    filled = figures.down(used.filled, step)
     told = f"; {figures.fuel(filled - read, step)} {unit} used since {used.since}"
     if used.read_per_h is not None:
         told += f", {used.read_per_h:.1f} {unit}/h"
     return f"{text}{told} ({figures.fuel(filled - planned, step)} {unit} planned)"
 
 
-def _warnings(revision: Revision) -> Iterator[str]:
+def warnings_of(revision: Revision) -> Iterator[str]:
     """What is odd in the readings."""
     if revision.surplus is not None and revision.fuel is not None:
         log, name = revision.planned, revision.passed.name
@@ -246,13 +244,7 @@ def _alternate_lines(revision: Revision) -> Iterator[str]:
         last, day = rows(way)[-1], way.conditions.day
         clock, there = figures.zulu(leaving(way)[0], day), figures.zulu(last.clock, day)
         told = f"alternate {last.leg.end.name} from {way.legs[0].start.name} {clock}: at {there}, {_left_text(last)}"
-        yield f"{told}, {_STATE[_holds_on(way)]}"
-
-
-def _holds_on(way: Log) -> bool | None:
-    """Whether the reserve is on board at an alternate; None where that is not known."""
-    left, kept = way.legs[-1].fuel_remaining, way.fuel.reserve
-    return None if left is None or kept is None else left >= kept - 1e-9
+        yield f"{told}, {_STATE[reserve_holds_at(way)]}"
 
 
 def _left_text(row: Row) -> str:
@@ -299,103 +291,3 @@ def _field_line(log: Log, field: Field, now: datetime) -> str:
         f" {figures.minutes(minutes)}, {figures.zulu(now + timedelta(minutes=minutes), log.conditions.day)},"
         f" {_fuel_text(log, field.fuel_left)} left, {kept}{where}"
     )
-
-
-def revision_json(revision: Revision) -> str:
-    """The revision as one line of JSON; fuel is in the log's unit, which `fuel_unit` names."""
-    from json import dumps
-
-    log, rest, passed = revision.planned, revision.rest, revision.passed
-    found: Json = {
-        "schema": "navlog/revise-1",
-        "computation": "revise",
-        "flight": log.route.request.name,
-        "at": {"point": point_object(passed.leg.end), "time": moment(passed.moment), "leg": passed.leg.number},
-        "fuel_unit": log.fuel_unit.name,
-        "fuel_on_board": number(revision.fuel),
-        "fuel_read": revision.fuel_read,
-        "warnings": list(_warnings(revision)),
-        "flown": [_part_object(part) for part in revision.parts],
-        "wind": _wind_object(revision.wind),
-        "legs": [] if rest is None else [leg_object(rest, leg) for leg in rest.legs],
-        "planned_eta": [] if rest is None else [_planned_eta(revision, index) for index in range(len(rest.legs))],
-        "reserve": number((rest or log).fuel.reserve),
-        "reserve_min": number((rest or log).fuel.reserve_min),
-        "reserve_rule": (rest or log).fuel.reserve_rule,
-        "remaining": number(rest.fuel.remaining if rest is not None else revision.fuel),
-        "reserve_holds": revision.reserve_holds,
-        "alternates": [_alternate_object(way) for way in revision.alternates],
-        "fields": [_field_object(field) for field in revision.fields],
-    }
-    return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"
-
-
-def _alternate_object(way: Log) -> Json:
-    """An alternate that can still be flown to, by what is known now; fuel in the log's unit."""
-    last = way.legs[-1]
-    return {
-        "from": way.route.points[0].name,
-        "to": way.route.points[-1].name,
-        "off": moment(way.conditions.off),
-        "eta": moment(way.eta(last)),
-        "fuel_remaining": number(last.fuel_remaining),
-        "reserve_holds": _holds_on(way),
-    }
-
-
-def _planned_eta(revision: Revision, index: int) -> str | None:
-    """When the plan had the end of a leg ahead."""
-    assert revision.rest is not None
-    planned = revision.planned_leg(revision.rest.legs[index])
-    return None if planned is None else moment(revision.planned.eta(planned))
-
-
-def _part_object(part: PartFlown) -> Json:
-    """One part flown."""
-    return {
-        "from": point_object(part.start),
-        "to": point_object(part.passed.leg.end),
-        "time": moment(part.passed.moment),
-        "distance_nm": number(part.distance_nm),
-        "time_min": number(part.time_min),
-        "planned_min": number(part.planned_min),
-        "groundspeed_kt": number(part.groundspeed_kt),
-        "planned_groundspeed_kt": number(part.planned_kt),
-        "half_minute_kt": number(part.error_kt),
-        "headwind_kt": number(part.headwind_kt),
-        "forecast_headwind_kt": number(part.forecast_kt),
-        "reason": part.reason,
-    }
-
-
-def _wind_object(wind: WindFound | None) -> Json | None:
-    """The wind found."""
-    if wind is None:
-        return None
-    return {
-        **{
-            key: {"from_true_deg": number(one.from_true_deg), "speed_kt": number(one.speed_kt)}
-            for key, one in (("found", wind.wind), ("forecast", wind.forecast), ("difference", wind.more))
-        },
-        "whole": wind.whole,
-        "method": wind.method,
-    }
-
-
-def _field_object(field: Field) -> Json:
-    """One field within reach."""
-    return {
-        "ident": field.airport.ident,
-        "name": field.airport.name,
-        "distance_nm": number(field.distance_nm),
-        "true_course_deg": number(field.true_course_deg),
-        "magnetic_heading_deg": number(field.magnetic_heading_deg),
-        "compass_heading_deg": number(field.compass_heading_deg),
-        "groundspeed_kt": number(field.groundspeed_kt),
-        "time_min": number(field.time_min),
-        "fuel_left": number(field.fuel_left),
-        "reserve_kept": field.reserve_kept,
-        "station": field.station.ident if field.station is not None else None,
-        "radial_deg": number(field.radial_deg),
-        "station_nm": number(field.station_nm),
-    }

@@ -112,7 +112,7 @@ CASES: dict[str, tuple[str, ...]] = {
 WRITERS = {
     "catalogue/audit_text.py", "catalogue/lookup_json.py", "computations/answer.py", "sheets/json_lines.py",
     "studies/comparing.py", "studies/explain_text.py", "studies/gate.py", "studies/marking_text.py",
-    "studies/notices_text.py", "studies/proposal_text.py", "studies/requirements.py", "studies/revision_text.py",
+    "studies/notices_text.py", "studies/proposal_text.py", "studies/requirements.py", "studies/revision_json.py",
     "studies/rule_text.py", "studies/ways_around.py", "studies/whatif_text.py", "studies/without_text.py",
     "studies/coverage.py", "studies/runs_gone.py",
 }  # fmt: skip
