@@ -9,7 +9,7 @@ from typing import Any, Protocol, TypeAlias, TypeVar
 
 from msgspec import Struct, field
 
-from navlog.flightlog.counted import Count, count_of
+from navlog.flightlog.counted import Count, counts
 from navlog.flightlog.records import Leg, Log, Passage
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
@@ -112,7 +112,7 @@ class Case(Struct, frozen=True, eq=False):
 
     def count(self, leg: Leg) -> Count:
         """What is printed of a leg, so that a finding says what its row does."""
-        return count_of(self.log, leg)
+        return _counts(self)[leg.number - self.legs[0].number]
 
     @property
     def takes_off(self) -> bool:
@@ -143,6 +143,11 @@ def once_a_case(facts: Callable[[Case], Iterable[_Fact]]) -> Callable[[Case], tu
         return found
 
     return gathered
+
+
+@once_a_case
+def _counts(case: Case) -> tuple[Count, ...]:
+    return counts(case.log)
 
 
 class Found(Struct, frozen=True):

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, TypeAlias
 from msgspec import Struct
 
 from navlog.flightlog.altitudes import altitudes_ft, below
-from navlog.flightlog.counted import Count, count_of
-from navlog.flightlog.records import Leg, Log, Phase
+from navlog.flightlog.counted import Count
+from navlog.flightlog.records import Leg, Phase
 from navlog.nav.figures import distance, whole
 from navlog.rules.heights import flown_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
@@ -201,7 +201,7 @@ def climb_low(case: Case) -> Iterator[Found]:
                 for at_ft, spot in _passed(leg, _under(leg))
             )
             severity = Severity.ERROR if meets else Severity.WARNING if over_ft < 0.0 else None
-            yield Found(_low_text(case.log, run, least), least.leg, severity, by=-over_ft)
+            yield Found(_low_text(case, run, least), least.leg, severity, by=-over_ft)
 
 
 def _low_places(leg: Leg, bound_ft: float | None) -> Iterator[_Low]:
@@ -219,17 +219,17 @@ def _low_places(leg: Leg, bound_ft: float | None) -> Iterator[_Low]:
             yield _Low(leg, one, one.top, None if _at_end(leg, one.top) else beside_ft - one.top.top_ft)
 
 
-def _low_text(log: Log, run: list[_Low], least: _Low) -> str:
+def _low_text(case: Case, run: list[_Low], least: _Low) -> str:
     """Where a climb or descent is below the minimum by terrain, and where it passes a high place by the least."""
     climbs = least.leg.phase is Phase.CLIMB
     last = run[-1] if climbs else run[0]
-    along = count_of(log, last.leg).along(last.piece.end_nm if climbs else last.piece.start_nm)
+    along = case.count(last.leg).along(last.piece.end_nm if climbs else last.piece.start_nm)
     where = f"{along} NM along {_way_text(last.leg)}"
     told = f"the {least.leg.phase.value} is below the minimum by terrain {'as far as' if climbs else 'from'} {where}"
     if least.over_ft is None:
         return told
     side = f"{whole(abs(least.over_ft))} ft {'above' if least.over_ft >= 0.0 else 'BELOW'}"
-    return f"{told}; at the least {side} {_spot_text(count_of(log, least.leg), least.top)}"
+    return f"{told}; at the least {side} {_spot_text(case.count(least.leg), least.top)}"
 
 
 def _way_text(leg: Leg) -> str:

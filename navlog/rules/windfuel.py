@@ -268,7 +268,7 @@ def dark_arrival(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         if not (leg.lands or leg is case.legs[-1]) or leg.end.position is None:
             continue
-        eta = count_of(log, leg).clock
+        eta = case.count(leg).clock
         if eta is not None and is_night(leg.end.position, eta):
             planned = f"the reserve is {whole(log.fuel.reserve_min)} min"
             yield Found(f"{leg.end.name} at {zulu(eta)} is after civil twilight and {planned}, not 45", leg)
