@@ -106,8 +106,8 @@ class RouteSource(Struct, frozen=True):
         many = min(flights, -(-read.size // _BYTES_A_TASK))
         if many < 2:
             yield self
-        for number in range(many) if many > 1 else ():
-            yield changed(read, part=_Part(number, many))
+        else:
+            yield from (changed(read, part=_Part(number, many)) for number in range(many))
 
 
 def read_plans(source: RouteSource, overrides: Overrides) -> FlightPlans:

@@ -67,7 +67,7 @@ def passed_over(paths: Iterable[str]) -> tuple[str, ...]:
     return tuple(
         os.path.join(where, name)
         for path in paths
-        if path != "-" and os.path.isdir(path)
+        if _is_folder(path)
         for where, _, files in _walked(path)
         for name in sorted(files)
         if _SUFFIX in name.lower() and not name.endswith(_SUFFIX) and not name.startswith(".")
