@@ -135,7 +135,7 @@ fuel-below-zero
 fuel-over-usable
     error flight 12:1 90.0 gal of fuel is more than the aircraft file's usable 40.0 gal
 dark-arrival
-    warning leg 4 16:30 XOLD at 23:59Z is after civil twilight and the reserve is 30 min, not 45
+    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the reserve is 30 min, not 45
 no-alternate
     warning flight 1:1 no alternate is given; it may be left out only where ceiling and visibility allow
 bulletin-period
