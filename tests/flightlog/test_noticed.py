@@ -77,6 +77,40 @@ def test_of_a_station_that_is_out_whole_nothing_tells_a_fix(notice: str) -> None
     assert "MARSH by time alone" in text_log(answer.report)
 
 
+TURN = (
+    "station QSK 112.40 N45 52.00 W038 38.00 decl 14W class L dme elev 150ft",
+    "airway V803 QEL - QSK 39nm mea 2500",
+)
+
+
+@pytest.mark.parametrize(
+    ("part", "dme", "told"),
+    [
+        # Over it the DME reads the height: (4,500 - 410) ft / 6,076 ft are 0.7 NM.
+        ("VOR", "1", "QEL: QEL DME reads 0.7 (0.0 NM over the ground)"),
+        # From QSK to QEL it is 258.7 true (pyproj, WGS84), 272.7 by a declination of 14W.
+        ("VOR", "0", "R-273 crosses, set 273 FROM"),
+        ("VOR/DME", "1", "R-273 crosses, set 273 FROM"),
+    ],
+)
+def test_a_station_that_is_out_and_turned_at_is_told_by_what_stays(part: str, dme: str, told: str) -> None:
+    way = ("route XHAR QHB V801 QEL V803 QSK", f"equipment vor 1 dme {dme}", *TURN)
+    answer = flown(f"!XHA 07/001 QEL NAV {part} U/S {DAY}", *way)
+    assert answer.report is not None
+    printed = " ".join(text_log(answer.report).split())
+    assert told in printed
+    leg = next(leg for leg in log_of(answer).legs if leg.end.name == "QEL")
+    assert len(leg.told_by) == 1
+    in_service = flown(f"!XHA 07/001 XHAR RWY 09/27 CLSD {DAY}", *way)
+    assert not any(leg.marks for leg in log_of(in_service).legs)
+
+
+def test_a_station_that_is_out_and_that_nothing_tells_is_found_by_time() -> None:
+    answer = flown(f"!XHA 07/001 QEL NAV VORTAC U/S {DAY}", "route XHAR QHB V801 QEL XOLD")
+    assert answer.report is not None
+    assert "QEL by time alone, 0:18 after QHB" in " ".join(text_log(answer.report).split())
+
+
 def test_two_notices_on_the_parts_of_a_station_put_it_out_whole() -> None:
     answer = flown(f"!XHA 07/001 QEL NAV VOR U/S {DAY}\n!XHA 07/002 QEL NAV DME U/S {DAY}", *MARSH)
     assert marks_of(answer, "MARSH") == []
