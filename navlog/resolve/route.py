@@ -297,8 +297,8 @@ class Stretch(Struct, frozen=True):
 class NoticeUse(Struct, frozen=True):
     """A notice about something of the flight, and whether it `counts` at the flight's hours.
 
-    `stretches` are the numbers of those of the route that it is about, `names` what of the flight it names, `until`
-    when the flight has last to do with it, None where its hours are not known.
+    `stretches` are the numbers of those of the route, or of the way to an alternate, that it is about, `names` what of
+    the flight it names, `until` when it is last used there, None where the hours are not known.
     """
 
     notice: Notice

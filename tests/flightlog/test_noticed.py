@@ -152,6 +152,51 @@ def test_the_hours_at_the_place_decide_within_half_an_hour(hours: str, counts: b
     }
 
 
+# QHB is used from 15:10Z to the changeover point at 15:22:45Z, QEL from there to 15:41Z.
+@pytest.mark.parametrize(
+    ("station", "hours", "counts"),
+    [
+        ("QEL", "1200-{}1450", False),
+        ("QEL", "1200-{}1455", True),
+        ("QHB", "1550-{}2000", True),
+        ("QHB", "1555-{}2000", False),
+    ],
+)
+def test_a_station_counts_within_half_an_hour_of_its_own_use(station: str, hours: str, counts: bool) -> None:
+    answer = flown(f"!XHA 07/001 {station} NAV VOR U/S 260718{hours.format('260718')}")
+    assert bool(found(answer, "notice-counts")) is counts
+
+
+# XOLD is reached at about 15:41Z and left two hours later; 17:11Z is half an hour before that.
+@pytest.mark.parametrize(("hours", "counts"), [("1600-{}1705", False), ("1600-{}1715", True)])
+def test_the_hours_of_a_stop_are_no_hours_of_the_stations(hours: str, counts: bool) -> None:
+    stop = ("route XHAR QHB V801 QEL XOLD land 2h QHB", "direct XOLD - QHB 32nm")
+    answer = flown(f"!XHA 07/001 QHB NAV VOR U/S 260718{hours.format('260718')}", *stop)
+    assert bool(found(answer, "notice-counts")) is counts
+
+
+def test_a_closed_alternate_is_told_at_its_leg_with_the_hours() -> None:
+    answer = flown("!XHA 07/001 XHAR AD AP CLSD 2607181600-2607182000", "alternate XHAR", "route QHB V801 QEL XOLD")
+    (closed,) = [one for one in answer.findings if one.rule == "airport-closed"]
+    assert closed.message == "XHAR is closed by !XHA 07/001 from 2026-07-18 16:00Z to 2026-07-18 20:00Z"
+    assert closed.alternate is not None
+    assert closed.alternate.leg == len(log_of(answer).alternates[0].legs)
+    assert answer.report is not None
+    assert text_log(answer.report).count("> by !XHA 07/001: XHAR closed") == 1
+
+
+def test_what_is_closed_for_route_and_alternate_is_told_once() -> None:
+    answer = flown(f"!XHA 07/001 XHAR AD AP CLSD {DAY}", "alternate XHAR")
+    (closed,) = [one for one in answer.findings if one.rule == "airport-closed"]
+    assert (closed.leg, closed.alternate) == (1, None)
+
+
+def test_a_notice_that_counts_says_from_when_to_when() -> None:
+    assert found(flown("!XHA 07/001 QEL NAV VOR U/S 2607181400-2607182000"), "notice-counts") == [
+        "by !XHA 07/001: QEL VOR out of service (from 2026-07-18 14:00Z to 2026-07-18 20:00Z)"
+    ]
+
+
 # 2026-07-18 is a Saturday.
 @pytest.mark.parametrize(
     ("hours", "counts"),
