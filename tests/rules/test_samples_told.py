@@ -188,11 +188,11 @@ notices-empty
 notice-not-understood
     warning flight 2:1 !XHA 07/001 names QHB; what it says of the station is not known: !XHA 07/001 QHB NAV VOR BAFFLED 2607181200-PERM [apart]
 airport-closed
-    error leg 4 3:1 XOLD is closed by !XHA 07/002 [apart]
+    error leg 4 3:1 XOLD is closed by !XHA 07/002 from 2026-07-18 12:00Z to 2026-07-18 20:00Z [apart]
 notice-estimated
     warning leg 2 4:1 QEL VOR unusable on R-300 to R-310 beyond 30 NM by !XHA 07/003: estimated back 2026-07-18 1400Z: ask [apart]
 notice-counts
-    note leg 2 5:1 by !XHA 07/004: QEL not monitored [apart]
+    note leg 2 5:1 by !XHA 07/004: QEL not monitored (from 2026-07-18 12:00Z to 2026-07-18 20:00Z) [apart]
 notices-contradict
     warning leg 2 2:1 !FDC 6/0001 and !FDC 6/0002 differ, and the later in the briefing holds: V801 QHB to QEL changeover point 12 NM from QHB; V801 QHB to QEL changeover point 15 NM from QEL
 notice-idle
