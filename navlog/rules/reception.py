@@ -228,11 +228,12 @@ def unusable_sector(case: Case) -> Iterator[Found]:
     """
     for leg in case.legs:
         guidance = leg.part.guidance
-        if guidance is not None and guidance.station.unusable and guidance.radial.flown is not None:
-            station, radial_deg = guidance.station, guidance.radial.flown
-            sector = _unusable(leg, station, radial_deg, "vor")
-            if sector is not None:
-                yield Found(_sector_text(station, radial_deg, sector, ""), leg)
+        if guidance is None or not guidance.station.unusable:
+            continue
+        station, radial_deg = guidance.station, guidance.radial.flown
+        sector = _unusable(leg, station, radial_deg, "vor") if radial_deg is not None else None
+        if sector is not None:
+            yield Found(_sector_text(station, radial_deg, sector, ""), leg)
     for leg, mark in _troubled(case):
         if Trouble.SECTOR not in mark.troubles:
             continue
