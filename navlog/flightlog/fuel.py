@@ -20,7 +20,7 @@ from navlog.resolve.route import Route
 _Amount = TypeVar("_Amount", int, float)
 """Fuel in the log's unit, or in whole printed steps of it."""
 
-_LEAST = "fuel_least_gal"
+LEAST = "fuel_least_gal"
 _VFR_DAY_MIN = 30.0
 _VFR_NIGHT_MIN = 45.0
 _IFR_MIN = 45.0
@@ -180,18 +180,15 @@ def _since_fuelling(conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[floa
     return board, total(*(leg.fuel_used for leg in last))
 
 
-def with_least(legs: tuple[Leg, ...], fuel: Fuel, conditions: Conditions) -> tuple[Leg, ...]:
-    """The legs with the least fuel that must be left at the end of each, or why it is not known."""
-    least = least_by_part(
+def least_fuel(
+    legs: tuple[Leg, ...], fuel: Fuel, conditions: Conditions
+) -> Iterator[tuple[float | None, tuple[Unknown, ...]]]:
+    """The least fuel that must be left at the end of each leg, and why it is not known in gallons, if it is not."""
+    for amount in least_by_part(
         legs, fuel, conditions.contingency_percent, used_on=_running_use, counted=lambda amount: amount
-    )
-    found = []
-    for leg, amount in zip(legs, least, strict=True):
+    ):
         reason = _why_no_least(fuel, conditions, known=amount is not None)
-        missing = (Unknown(_LEAST, reason),) if reason is not None else ()
-        others = (one for one in leg.unknown if one.key != _LEAST)
-        found.append(changed(leg, fuel_least=amount, unknown=(*others, *missing)))
-    return tuple(found)
+        yield amount, () if reason is None else (Unknown(LEAST, reason),)
 
 
 def _why_no_least(fuel: Fuel, conditions: Conditions, *, known: bool) -> str | None:
