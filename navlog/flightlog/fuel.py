@@ -7,7 +7,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from typing import TypeVar
 
 from navlog.flightlog.performance import air_at, cruise
@@ -136,8 +136,7 @@ def _endurance_min(
 
     The flight as planned, then at the cruise burn what it leaves.
     """
-    *_, last = tanks(legs)
-    flown_min = total(*(leg.time_min for leg in last))
+    flown_min = total(*(leg.time_min for leg in tanks(legs)[-1]))
     # Tanks dry before the end have no burn to go on at; that they do is an error of its own.
     if board is None or used is None or flown_min is None or not burn_per_h or used > board:
         return None
@@ -146,7 +145,7 @@ def _endurance_min(
 
 def total(*amounts: _Amount | None) -> _Amount | None:
     """The sum of amounts; None where one of them is not known."""
-    return None if None in amounts else sum(amount for amount in amounts if amount is not None)
+    return None if None in amounts else sum(amounts)  # type: ignore[arg-type]  # none of them is None
 
 
 def _diversions(conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> Iterator[Diversion]:
@@ -162,22 +161,16 @@ def _diversions(conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple
                 yield Diversion(start, airport, used, log.totals.fuel, contingency)
 
 
-def tanks(legs: tuple[Leg, ...]) -> Iterator[tuple[Leg, ...]]:
+def tanks(legs: tuple[Leg, ...]) -> list[tuple[Leg, ...]]:
     """The legs flown on each filling of the tanks."""
-    first = 0
-    for end, leg in enumerate(legs, 1):
-        if leg.fuel_taken is not None or end == len(legs):
-            yield legs[first:end]
-            first = end
+    ends = [end for end, leg in enumerate(legs[:-1], 1) if leg.fuel_taken is not None]
+    return [legs[first:end] for first, end in pairwise((0, *ends, len(legs)))]
 
 
 def _since_fuelling(conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[float | None, float | None]:
     """Fuel on board at the last take-off with fuel taken, and used since."""
-    board = conditions.on_board
-    for leg in legs:
-        board = leg.fuel_taken if leg.fuel_taken is not None else board
-    *_, last = tanks(legs)
-    return board, total(*(leg.fuel_used for leg in last))
+    taken = [leg.fuel_taken for leg in legs if leg.fuel_taken is not None]
+    return taken[-1] if taken else conditions.on_board, total(*(leg.fuel_used for leg in tanks(legs)[-1]))
 
 
 def least_fuel(

@@ -139,7 +139,7 @@ def _unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     elif leg.variation_deg is None:
         yield Unknown("magnetic_course_deg", f"no variation: {why_no_variation(leg)}")
     guidance = leg.part.guidance
-    if guidance is not None and guidance.set_course_deg is None and not _overhead(leg):
+    if guidance is not None and guidance.radial.flown is None and not _overhead(leg):
         reason = f"{guidance.station.ident} has no charted radial and no known declination or position here"
         yield from (Unknown(key, reason) for key in ("guidance.radial_deg", "guidance.set_course_deg"))
     yield from _triangle_unknowns(leg, conditions)

@@ -256,26 +256,37 @@ def _with_other_receiver(legs: tuple[Leg, ...], ends: list[EndTold]) -> Iterator
     That is the first of what lies ahead before a landing: the radial of another station that tells a leg's end, or
     the station that guides next (common practice, no source).
     """
-    for index, end in enumerate(ends):
-        setting = _best_setting(legs, ends, index)
+    in_use: str | None = None
+    setting: OtherSetting | None = None
+    until = -1
+    for index, (leg, end) in enumerate(zip(legs, ends, strict=True)):
+        guidance = leg.part.guidance
+        station = None if guidance is None else guidance.station.ident
+        # What is needed next for one station in use is so up to where it is needed.
+        if index > until or station != in_use:
+            in_use = station
+            setting, until = _needed_next(legs, ends, index, in_use)
         yield end if setting is None else changed(end, other_setting=setting)
 
 
-def _best_setting(legs: tuple[Leg, ...], ends: list[EndTold], index: int) -> OtherSetting | None:
-    """What is needed first beside the station of a leg; None where nothing is before the next landing."""
-    guidance = legs[index].part.guidance
-    in_use = None if guidance is None else guidance.station.ident
+def _needed_next(
+    legs: tuple[Leg, ...], ends: list[EndTold], index: int, in_use: str | None
+) -> tuple[OtherSetting | None, int]:
+    """What is needed first beside the station in use from a leg on, and the index of the leg at whose end it is.
+
+    None where nothing is before the next landing.
+    """
     for ahead in range(index, len(legs)):
         leg = legs[ahead]
         for mark in ends[ahead].told_by:
             if mark.kind is MarkKind.RADIAL and mark.station.ident != in_use:
                 crossing = Guidance(mark.station, StatedRadial(computed=mark.by.radial_deg), Flag.FROM)
-                return OtherSetting(SettingKind.CROSS_RADIAL, crossing, leg.number, leg.end.name)
+                return OtherSetting(SettingKind.CROSS_RADIAL, crossing, leg.number, leg.end.name), ahead
         # On the ground there is time to set the next one.
-        if leg.lands or leg is legs[-1]:
-            return None
-        following = legs[ahead + 1]
-        onward = following.part.guidance
+        if leg.lands:
+            return None, ahead
+        onward = legs[ahead + 1].part.guidance if ahead + 1 < len(legs) else None
         if onward is not None and onward.station.ident != in_use:
-            return OtherSetting(SettingKind.NEXT_STATION, onward, following.number, following.start.name)
-    return None
+            following = legs[ahead + 1]
+            return OtherSetting(SettingKind.NEXT_STATION, onward, following.number, following.start.name), ahead
+    return None, len(legs)

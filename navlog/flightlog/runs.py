@@ -189,6 +189,8 @@ def _run(steps: tuple[Step, ...]) -> Run:
     """One run: course and variation at its middle, wind and speed as means over the time flown."""
     first, last = steps[0], steps[-1]
     alone = first is last
+    if alone and first.phase is Phase.CRUISE:
+        return _level_run(first)
     phase = first.phase if alone else _vertical_phase(steps)
     stretch, part = first.piece.stretch, first.piece.part
     middle_nm = (first.start_nm + last.end_nm) / 2.0
@@ -198,13 +200,10 @@ def _run(steps: tuple[Step, ...]) -> Run:
     # Before the course: at a place there is none, and a middle of nothing.
     if first.phase in STAYING:
         return _at_a_place(first, last, variation_deg, variation_source, time_min, fuel)
-    course_deg, solved = first.true_course_deg, first.triangle
-    # A single level step has its course and triangle of its own middle already; a climb has none.
-    if not alone or phase is not Phase.CRUISE:
-        course_deg, _ = course_at(stretch, part, middle_nm)
-        solved = None
-        if wind is not None and course_deg is not None and tas_kt is not None:
-            solved = triangle(true_course_deg=course_deg, tas_kt=tas_kt, wind=wind)
+    course_deg, _ = course_at(stretch, part, middle_nm)
+    solved = None
+    if wind is not None and course_deg is not None and tas_kt is not None:
+        solved = triangle(true_course_deg=course_deg, tas_kt=tas_kt, wind=wind)
     groundspeed_kt = solved.groundspeed_kt if solved is not None else None
     # Over layers of different wind the speed made good is way over time; the mean triangle comes near, not to it.
     if phase is not Phase.CRUISE and groundspeed_kt is not None and time_min:
@@ -228,6 +227,30 @@ def _run(steps: tuple[Step, ...]) -> Run:
         time_min=time_min,
         fuel_used=fuel,
         changes=() if alone else tuple(_level_changes(steps)),
+    )
+
+
+def _level_run(step: Step) -> Run:
+    """The run of a single step in level flight, which has course and triangle of its middle already."""
+    stretch, part, solved = step.piece.stretch, step.piece.part, step.triangle
+    return Run(
+        stretch,
+        part,
+        Phase.CRUISE,
+        step.start_nm,
+        step.end_nm,
+        step.start_ft,
+        step.end_ft,
+        step.true_course_deg,
+        *variation_at(stretch, part, (step.start_nm + step.end_nm) / 2.0),
+        step.tas_kt,
+        step.wind,
+        step.beyond_ft,
+        solved,
+        solved.groundspeed_kt if solved is not None else None,
+        step.time_min,
+        step.fuel,
+        (),
     )
 
 
