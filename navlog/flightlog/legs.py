@@ -63,7 +63,7 @@ def _leg(
         magnetic_course_deg=minus(run.true_course_deg, run.variation_deg),
         magnetic_heading_deg=heading_deg,
         deviation_deg=deviation,
-        compass_heading_deg=minus(heading_deg, deviation),
+        compass_heading_deg=None if deviation is None else minus(heading_deg, deviation),
         elapsed_min=tally.elapsed_min,
         fuel_used_total=tally.used,
         fuel_remaining=tally.on_board,
@@ -123,7 +123,7 @@ def _end_kind(run: Run, following: Run | None) -> PointKind:
 
 def _leg_point(point: Point) -> LegPoint:
     """A point of the route as the end of a leg."""
-    return LegPoint(point.kind.value, point.ident, point.position, point)
+    return LegPoint(str(point.kind), point.ident, point.position, point)
 
 
 def _unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:

@@ -227,7 +227,7 @@ def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
     `off` and `on_board` of the conditions are the clock and the fuel at that end. Raises what `plan` raises.
     """
     try:
-        flown = tuple(with_holds(route, runs(profile.steps(route, conditions)), conditions))
+        flown = with_holds(route, runs(profile.steps(route, conditions)), conditions)
         # By order and not by number: in the new conditions climbs may be longer, and legs cut elsewhere.
         behind = sum(flying_order(one) <= flying_order(passed) for one in flown)
         if behind == len(flown):

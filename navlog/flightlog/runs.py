@@ -115,12 +115,12 @@ def along_stretch(piece: Piece, along_nm: float) -> float:
     return piece.part.start_nm + along_nm - piece.from_nm
 
 
-def runs(steps: Iterable[Step]) -> Iterator[Run]:
+def runs(steps: Iterable[Step]) -> list[Run]:
     """The runs that neighbouring steps of one piece and phase make up."""
-    return (_run(group) for group in grouped(steps))
+    return [_run(group) for group in grouped(steps)]
 
 
-def grouped(steps: Iterable[Step]) -> Iterator[tuple[Step, ...]]:
+def grouped(steps: Iterable[Step]) -> list[tuple[Step, ...]]:
     """Neighbouring steps of one piece and phase together: what makes up each run.
 
     Level flight too short for a leg goes with the climb before it or the descent behind it on the same piece.
@@ -134,7 +134,7 @@ def grouped(steps: Iterable[Step]) -> Iterator[tuple[Step, ...]]:
             found.append(some)
         else:
             found.extend(_merged([tuple(group) for _, group in groupby(some, key=lambda step: step.phase)]))
-    return iter(found)
+    return found
 
 
 def _merged(groups: list[tuple[Step, ...]]) -> list[tuple[Step, ...]]:
@@ -305,14 +305,17 @@ def _means(steps: tuple[Step, ...]) -> tuple[float | None, Wind | None, float | 
     return tas_kt, mix(winds) if winds else None, total_min
 
 
-def with_holds(route: Route, flown: Iterable[Run], conditions: Conditions) -> Iterator[Run]:
+def with_holds(route: Route, flown: Iterable[Run], conditions: Conditions) -> tuple[Run, ...]:
     """The runs with each stated hold after the one that first ends at its point.
 
     Raises a `hold-off-route` problem for a hold where the flight takes off or lands.
     """
     waiting = list(route.request.holds)
+    if not waiting:
+        return tuple(flown)
+    found: list[Run] = []
     for one in flown:
-        yield one
+        found.append(one)
         point = one.stretch.end
         # A changeover or top of climb may share the point's name; held is at the end of the stretch alone.
         if one.end_nm < one.stretch.length_nm or lands(route, point):
@@ -321,13 +324,14 @@ def with_holds(route: Route, flown: Iterable[Run], conditions: Conditions) -> It
             waiting.remove(hold)
             # A climb in the hold is a step of the profile.
             if hold.until is None:
-                yield _held(one, hold.time_min, conditions)
+                found.append(_held(one, hold.time_min, conditions))
     if waiting:
         message = "no hold at `{}`: the flight takes off or lands there"
         problems = (
             Problem("hold-off-route", message.format(hold.point.text), hold.span, _HOLD_HINT) for hold in waiting
         )
         raise NavlogError(*problems)
+    return tuple(found)
 
 
 def lands(route: Route, point: Point) -> bool:

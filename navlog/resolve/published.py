@@ -8,7 +8,7 @@ from navlog.nav.chart import Fix, Place, Provenance, Station
 from navlog.request.records import RouteWord
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop
-from navlog.resolve.route import Route, Stretch
+from navlog.resolve.route import Route
 
 _APART_NM = 0.1
 

@@ -122,9 +122,7 @@ def _over_in_a_moment(legs: list[Leg]) -> bool:
     return total_min <= _MOMENT_MIN
 
 
-def _said(
-    case: Case, first: Leg, table: LevelTable, course: int, model: int | None
-) -> Iterator[tuple[str, str, bool]]:
+def _said(case: Case, first: Leg, table: LevelTable, course: int, model: int | None) -> Iterator[tuple[str, str, bool]]:
     """What is to be said of a stretch's level: which kind of matter, the words, and whether it is a note.
 
     `course` is the one that counts there, and `model` that by position and model.

@@ -187,8 +187,10 @@ def stations_apart(case: Case) -> Iterator[Found]:
     """Off airways two stations are farther apart than is counted on: 80 NM below 18,000 ft."""
     for leg in case.first_legs:
         stretch = leg.stretch
+        if stretch.airway is not None:
+            continue
         start, end = stretch.start.station, stretch.end.station
-        if stretch.airway is not None or start is None or end is None:
+        if start is None or end is None:
             continue
         if start.kind is not StationKind.VOR or end.kind is not StationKind.VOR:
             continue
