@@ -39,7 +39,7 @@ SLACK_NM = 0.05
 """Less than prints: what lies on the edge of a volume or on the horizon is inside."""
 
 
-class EndTold(Struct, frozen=True):
+class _EndTold(Struct, frozen=True):
     """What tells a leg's end, which of it the receivers hold at once, and why figures of it are not known.
 
     `other_setting` is what the other VOR receiver is best set to on the leg, None with fewer than two receivers.
@@ -51,9 +51,9 @@ class EndTold(Struct, frozen=True):
     other_setting: OtherSetting | None = None
 
 
-def ends_told(route: Route, legs: tuple[Leg, ...]) -> tuple[EndTold, ...]:
+def ends_told(route: Route, legs: tuple[Leg, ...]) -> tuple[_EndTold, ...]:
     """What tells the end of each leg that ends at a fix or position; time at a place has that of the leg before."""
-    found: list[EndTold] = []
+    found: list[_EndTold] = []
     ground_ft: float | None = None
     for leg in legs:
         if not leg.ends_stretch or not leg.stretch.candidates:
@@ -69,15 +69,15 @@ def ends_told(route: Route, legs: tuple[Leg, ...]) -> tuple[EndTold, ...]:
     return tuple(found) if route.request.equipment.vor < 2 else tuple(_with_other_receiver(legs, found))
 
 
-_NOTHING = EndTold()
+_NOTHING = _EndTold()
 
 
-def _told_at(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accuracy) -> EndTold:
+def _told_at(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accuracy) -> _EndTold:
     """What tells the end of one leg."""
     marks = _marks_of(leg, equipment, ground_ft, accuracy)
     if not marks:
         return _NOTHING
-    return EndTold(
+    return _EndTold(
         marks, _told_at_once(marks, equipment, guided=leg.part.guidance is not None), tuple(_unknowns(marks))
     )
 
@@ -250,7 +250,7 @@ def lowest_elevation_ft(points: Iterable[Point], legs: Iterable[Leg]) -> float |
     return min((one for one in known if one is not None), default=None)
 
 
-def _with_other_receiver(legs: tuple[Leg, ...], ends: list[EndTold]) -> Iterator[EndTold]:
+def _with_other_receiver(legs: tuple[Leg, ...], ends: list[_EndTold]) -> Iterator[_EndTold]:
     """What tells the legs' ends, with what the other VOR receiver is best set to on each.
 
     That is the first of what lies ahead before a landing: the radial of another station that tells a leg's end, or
@@ -270,7 +270,7 @@ def _with_other_receiver(legs: tuple[Leg, ...], ends: list[EndTold]) -> Iterator
 
 
 def _needed_next(
-    legs: tuple[Leg, ...], ends: list[EndTold], index: int, in_use: str | None
+    legs: tuple[Leg, ...], ends: list[_EndTold], index: int, in_use: str | None
 ) -> tuple[OtherSetting | None, int]:
     """What is needed first beside the station in use from a leg on, and the index of the leg at whose end it is.
 
