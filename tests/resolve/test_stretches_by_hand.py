@@ -7,11 +7,9 @@ from typing import Any
 import pytest
 from helpers.drawn import reports
 from helpers.flown import Json, flight
-from pygeomag import GeoMag
+from pygeomag import GeoMag, GeoMagResult
 
 from navlog.nav import magnetism
-from navlog.nav.chart import Position
-from navlog.nav.magnetic_field import horizontal_field
 from navlog.resolve.route import Stretch
 
 STATIONS = (
@@ -70,13 +68,14 @@ def test_the_variation_is_the_models_at_start_middle_and_end() -> None:
 
 
 def test_a_leg_flown_there_and_back_asks_the_model_once_for_each_place(monkeypatch: pytest.MonkeyPatch) -> None:
-    asked: list[Position] = []
+    asked: list[tuple[float, float]] = []
+    calculate = GeoMag.calculate
 
-    def counted(rows: Any, position: Position, height_km: float) -> tuple[float, float]:
-        asked.append(position)
-        return horizontal_field(rows, position, height_km)
+    def counted(self: GeoMag, glat: float, glon: float, **more: Any) -> GeoMagResult:
+        asked.append((glat, glon))
+        return calculate(self, glat=glat, glon=glon, **more)
 
-    monkeypatch.setattr("navlog.nav.magnetism.horizontal_field", counted)
+    monkeypatch.setattr(GeoMag, "calculate", counted)
     magnetism.variation_deg.cache_clear()
     there, back = (
         stretches(f"fix UPPER N46 07.00 W039 01.00\nfix LAKER N44 03.00 W038 09.00\n{PLAN}route {way}\n")[0]
