@@ -1,30 +1,33 @@
 """Magnetic variation by the World Magnetic Model: how much, how sure, and where a compass fails.
 
 Variation is the model's declination in degrees, east positive. The model is that of NOAA's National Centers
-for Environmental Information and the British Geological Survey; the one in force on the day is used.
+for Environmental Information and the British Geological Survey; the one in force on the day is used. This is
+the only importer of pygeomag, whose traps end here: heights in kilometres, years as floats, dates outside a
+model, and instances that give wrong answers when threads share them.
 """
 
 from __future__ import annotations
 
+import threading
 from datetime import date
 from functools import lru_cache
-from math import atan2, degrees, hypot
+from importlib import import_module
+from math import degrees
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from navlog.nav.chart import Position
-from navlog.nav.magnetic_field import field_rows, horizontal_field
 from navlog.nav.problems import problem_error
+
+if TYPE_CHECKING:
+    from pygeomag import GeoMag, GeoMagResult
 
 # Each model holds for five years from the first of January of its first year.
 # The second version replaced WMM2015 in 2019, when the pole had moved faster than forecast (NOAA; from memory).
 _MODELS = {2010: "2010", 2015: "2015v2", 2020: "2020", 2025: "2025"}
 _MODEL_YEARS = 5
 _FIRST_YEAR, _LAST_YEAR = min(_MODELS), max(_MODELS) + _MODEL_YEARS - 1
-# The error of the declination: degrees, and nanotesla over the horizontal field; published with each model (NOAA).
-_ERRORS = {2015: (0.23, 5430.0), 2020: (0.26, 5625.0), 2025: (0.26, 5417.0)}
-# Under these strengths of the horizontal field a compass is useless, and sluggish (NOAA).
-_BLACKOUT_NT, _CAUTION_NT = 2_000.0, 6_000.0
 
 
 class _Variation(Struct, frozen=True):
@@ -40,6 +43,16 @@ class _Variation(Struct, frozen=True):
     uncertainty_deg: float | None
     zone: str | None
     model: str
+
+
+class _ThreadModels(threading.local):
+    """The models that one thread has loaded: an instance keeps its work in progress in itself."""
+
+    def __init__(self) -> None:
+        self.by_year: dict[int, GeoMag] = {}
+
+
+_thread = _ThreadModels()
 
 
 def model_for(day: date) -> str:
@@ -63,7 +76,8 @@ def variation(position: Position, day: date) -> _Variation:
 @lru_cache(maxsize=16384)
 def variation_deg(position: Position, day: date) -> float:
     """`variation(position, day).declination_deg` alone, at half the cost."""
-    return _declination_deg(*_field(position, _first_year(day), _decimal_year(day)))
+    declination_deg: float = _evaluate(position, _first_year(day), _decimal_year(day)).d
+    return declination_deg
 
 
 class VariationAlong(Struct, frozen=True):
@@ -95,26 +109,19 @@ class VariationAlong(Struct, frozen=True):
 
 def _variation_at(position: Position, model_year: int, decimal_year: float, *, height_km: float = 0.0) -> _Variation:
     """The answer of the model that begins with `model_year`, at a height above the WGS84 ellipsoid."""
-    north, east = _field(position, model_year, decimal_year, height_km)
+    now = _evaluate(position, model_year, decimal_year, height_km)
     # The field's components change evenly with time within a model, so a year's difference is their rate.
-    north_later, east_later = _field(position, model_year, decimal_year + 1.0, height_km)
-    strength = hypot(north, east)
+    later = _evaluate(position, model_year, decimal_year + 1.0, height_km)
     # The derivative of atan2(y, x), so that no step over 180 degrees near the poles can spoil the rate.
-    turning = (north * (east_later - east) - east * (north_later - north)) / strength**2
-    least_deg, over_strength = _ERRORS.get(model_year, (None, 0.0))
+    turning = (now.x * (later.y - now.y) - now.y * (later.x - now.x)) / now.h**2
     return _Variation(
-        declination_deg=_declination_deg(north, east),
+        declination_deg=now.d,
         change_deg_per_year=degrees(turning),
         # Near the magnetic poles the published formula, a share of 1 / h, grows without bound.
-        uncertainty_deg=None if least_deg is None else min(180.0, hypot(least_deg, over_strength / strength)),
-        zone="blackout" if strength < _BLACKOUT_NT else "caution" if strength < _CAUTION_NT else None,
+        uncertainty_deg=None if model_year < 2015 else min(180.0, now.calculate_uncertainty().d),
+        zone="blackout" if now.in_blackout_zone else "caution" if now.in_caution_zone else None,
         model=f"WMM{_MODELS[model_year]}",
     )
-
-
-def _declination_deg(north: float, east: float) -> float:
-    """How far east of north the field points."""
-    return degrees(atan2(east, north))
 
 
 def _first_year(day: date) -> int:
@@ -135,6 +142,27 @@ def _decimal_year(day: date) -> float:
     return day.year + (day - first).days / (following - first).days
 
 
-def _field(position: Position, model_year: int, decimal_year: float, height_km: float = 0.0) -> tuple[float, float]:
-    """The horizontal field to the north and to the east, in nanotesla."""
-    return horizontal_field(field_rows(_MODELS[model_year], decimal_year), position, height_km)
+def _evaluate(position: Position, model_year: int, decimal_year: float, height_km: float = 0.0) -> GeoMagResult:
+    model = _thread.by_year.get(model_year)
+    if model is None:
+        model = _thread.by_year[model_year] = _load(model_year)
+    return model.calculate(
+        glat=position.latitude_deg,
+        glon=position.longitude_deg,
+        alt=height_km,
+        time=decimal_year,
+        # The rate of the last year reaches a year beyond the model's end; `_first_year` has refused days outside.
+        allow_date_outside_lifespan=True,
+    )
+
+
+def _load(model_year: int) -> GeoMag:
+    """A new instance, from the coefficients shipped as a module, which Python imports once, under a lock.
+
+    pygeomag finds its coefficient files by a path that goes wrong when two threads work it out at once.
+    """
+    from pygeomag import GeoMag
+
+    name = _MODELS[model_year]
+    coefficients = getattr(import_module(f"pygeomag.wmm.wmm_{name}"), f"WMM_{name}")
+    return GeoMag(coefficients_data=coefficients)

@@ -45,7 +45,7 @@ FRONT = {"__init__", "__main__", "version"}
 OWNERS = {
     "difflib": {"nav/spelling.py", "studies/cycles.py"},  # names spelt alike; routes with points in common
     "pyproj": {"nav/earth.py"},
-    "pygeomag": {"nav/magnetic_field.py"},
+    "pygeomag": {"nav/magnetism.py"},
     "sqlite3": {"catalogue"},
     "tomllib": {"request/tomlfile.py"},
     "click": {"cli"},
