@@ -258,7 +258,7 @@ def fuel_over_usable(case: Case) -> Iterator[Found]:
 def dark_arrival(case: Case) -> Iterator[Found]:
     """A landing falls in the night and the reserve is that of a day flight."""
     request, log = case.request, case.log
-    if request.rules != "vfr" or case.off is None or log.fuel.reserve_min >= _NIGHT_RESERVE_MIN:
+    if request.rules != "vfr" or log.fuel.reserve_min >= _NIGHT_RESERVE_MIN:
         return
     # Without a stated reserve or `day` the reserve already goes by the sun at each landing.
     if request.daytime is None and request.reserve_min is None:
