@@ -41,7 +41,7 @@ _OWN_FILES = {
     "cold.toml": _cruise((-20, 106), (0, 110), (20, 110)),
     "same.toml": _cruise((-20, 110), (0, 110), (20, 110)),
     "narrow.toml": _cruise((-9, 110), (0, 110), (9, 110)),
-    # Alike in cold and warm air between 2,000 and 3,000 ft alone; the climb from 790 to 4,500 ft has its middle at 2,645.
+    # Alike in cold and warm air from 2,000 to 3,000 ft alone; the climb from 790 to 4,500 ft has its middle at 2,645.
     "middle.toml": _climb((0, 720, 680), (2000, 600, 600), (3000, 550, 550), (12000, 520, 480)),
     "hand.toml": 'name = "By hand"\n[climb]\ntas_kt = 90\nrate_ft_per_min = 600\nburn_gal_per_h = 12\n'
     "[cruise]\ntas_kt = 120\nburn_gal_per_h = 9\n[descent]\ntas_kt = 120\nrate_ft_per_min = 500\nburn_gal_per_h = 6\n",

@@ -83,10 +83,14 @@ class _Bent(SampleCatalogue):
     def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
         coded = Provenance(Source.CIFP, "2607", date(2026, 7, 9), date(2026, 8, 6))
         bend = Fix("BENDY", Position(45.75, -39.15), published=True, provenance=coded)
-        ends = (*self.stations("QCA", day), bend, *self.stations("QCB", day))
+        (start,), (end,) = self.stations("QCA", day), self.stations("QCB", day)
         high = BothWays(3000.0, 3000.0)
         legs = (Segment("QCA", "BENDY", mea=high), Segment("BENDY", "QCB", mea=high))
-        return (Airway("V804", ("QCA", "BENDY", "QCB"), legs, ends, provenance=coded),) if ident == "V804" else ()
+        return (
+            (Airway("V804", ("QCA", "BENDY", "QCB"), legs, (start, bend, end), provenance=coded),)
+            if ident == "V804"
+            else ()
+        )
 
 
 def test_of_coded_data_the_changeover_at_a_bend_is_convention_alone() -> None:
