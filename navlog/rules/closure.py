@@ -79,9 +79,10 @@ def _open(loop: tuple[Leg, ...]) -> Iterator[Found]:
     if off_nm > allowed_nm:
         start, *between = (one.start.name for one in stretches.values())
         total_nm = sum(leg.distance_nm for leg in loop)
+        there_deg = degrees(atan2(east_nm, north_nm))
         message = (
             f"the courses and distances from {start} by {' and '.join(between)} back to {start},"
-            f" {distance(total_nm)} NM, end {distance(off_nm)} NM {course(degrees(atan2(east_nm, north_nm)))} true of it"
+            f" {distance(total_nm)} NM, end {distance(off_nm)} NM {course(there_deg)} true of it"
         )
         yield Found(message, loop[-1], by=off_nm)
 

@@ -59,12 +59,12 @@ no-alternate: rules ifr
     warning flight 1:1 no alternate is given; it may be left out only where ceiling and visibility allow
 no-alternate: rules ifr | alternate XHAR
 no-alternate: rules vfr
-# A night reserve stated, none stated by day, and a landing before dark.
+# With a declination of 21.0 the sun is 6 degrees down 8:14 after noon, 14:43Z, at XOLD and 8:17 at XHAR.
 dark-arrival: rules ifr | reserve 30min | off 23:30Z
 dark-arrival: rules vfr | off 23:30Z
 dark-arrival: rules vfr day | off 23:30Z | alternate XHAR
-    warning leg 4 16:30 XOLD at 23:59Z is after civil twilight and the reserve is 30 min, not 45
-    warning alternate XHAR leg 1 18:11 XHAR at 00:16Z is after civil twilight and the reserve is 30 min, not 45
+    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the reserve is 30 min, not 45
+    warning alternate XHAR leg 1 18:11 XHAR at 00:16Z+1 is by night (civil twilight ended 22:59Z, begins 06:27Z+1): the reserve is 30 min, not 45
 dark-arrival: rules vfr day | -off
 """  # noqa: E501 - a flight or a finding is one line
 

@@ -43,27 +43,26 @@ notice-idle: notices ended.txt
     note flight 3:1 !XHA 07/003 is not counted: QHB VOR out of service (cancelled by !XHA C07/003) [apart]
     note flight 5:1 !XHA 07/004 is not counted: QHB DME out of service (from 2026-07-18 10:00Z, estimated to 2026-07-18 14:30Z) [apart]
 notice-counts: notices ended.txt
-    note leg 2 6:1 by !XHA 07/005: QEL DME out of service [apart]
+    note leg 2 6:1 by !XHA 07/005: QEL DME out of service (from 2026-07-18 10:00Z, no end) [apart]
 # What is not understood is told by another rule, and a cancellation of nothing is nothing.
 notice-idle: notices idle.txt
     note flight 2:1 !XHA 07/002 is not counted: QHB VOR out of service (from 2026-07-20 12:00Z to 2026-07-20 20:00Z) [apart]
     note flight 3:1 !XHA 07/003 is not counted: XHAR closed (from 2026-07-20 12:00Z to 2026-07-20 20:00Z) [apart]
     note flight 4:1 !XHA 07/004 is not counted: nothing that a log uses: a runway [apart]
 airport-closed: notices notices.txt
-    error leg 4 3:1 XOLD is closed by !XHA 07/002 [apart]
+    error leg 4 3:1 XOLD is closed by !XHA 07/002 from 2026-07-18 12:00Z to 2026-07-18 20:00Z [apart]
 airport-closed: notices idle.txt | date 2026-07-20
-    error leg 1 3:1 XHAR is closed by !XHA 07/003 [apart]
-# No leg of the route leads to an alternate.
+    error leg 1 3:1 XHAR is closed by !XHA 07/003 from 2026-07-20 12:00Z to 2026-07-20 20:00Z [apart]
 airport-closed: notices notices.txt | route XHAR QHB V801 QEL | -direct QEL | alternate XOLD
-    error flight 3:1 XOLD is closed by !XHA 07/002 [apart]
+    error alternate XOLD leg 1 3:1 XOLD is closed by !XHA 07/002 from 2026-07-18 12:00Z to 2026-07-18 20:00Z [apart]
 notices-contradict: notices points.txt
     warning leg 2 2:1 !FDC 6/0001 and !FDC 6/0002 differ, and the later in the briefing holds: V801 QHB to QEL changeover point 12 NM from QHB; V801 QHB to QEL changeover point 15 NM from QEL
 notices-contradict: notices same.txt
 # Of two stretches of one airway.
 notices-contradict: notices next.txt | station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L | airway V801 QHB 212 - QEL 29.5nm mea 3000 - QSK 33nm mea 3000 | route XHAR QHB V801 QSK
 notice-counts: notices next.txt | station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L | airway V801 QHB 212 - QEL 29.5nm mea 3000 - QSK 33nm mea 3000 | route XHAR QHB V801 QSK
-    note leg 2 1:1 by !FDC 6/0001: V801 QHB to QEL changeover point 12 NM from QHB [apart]
-    note leg 4 2:1 by !FDC 6/0002: V801 QEL to QSK changeover point 10 NM from QEL [apart]
+    note leg 2 1:1 by !FDC 6/0001: V801 QHB to QEL changeover point 12 NM from QHB (from 2026-07-18 12:00Z to 2026-07-18 23:59Z) [apart]
+    note leg 4 2:1 by !FDC 6/0002: V801 QEL to QSK changeover point 10 NM from QEL (from 2026-07-18 12:00Z to 2026-07-18 23:59Z) [apart]
 """  # noqa: E501 - a flight or a finding is one line
 
 
