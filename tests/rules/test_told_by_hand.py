@@ -7,7 +7,7 @@ in the flight's text, numbers are worked beside the lines from what it states.
 from __future__ import annotations
 
 import pytest
-from helpers.judged import judged, lines, table
+from helpers.judged import table, told_of
 
 # Lines that begin with # say where a number comes from.
 _TOLD = """\
@@ -303,5 +303,4 @@ fuel-below-zero: fuel 4gal | route XHAR QHB V801 QEL/A055 XOLD land 45min fuel 2
 
 @pytest.mark.parametrize(("flight", "told"), table(_TOLD).items())
 def test_all_that_a_rule_tells_of_a_flight(flight: str, told: list[str]) -> None:
-    rule, _, changed = flight.partition(": ")
-    assert lines(rule, judged(*changed.split(" | "))) == told
+    assert told_of(flight) == told
