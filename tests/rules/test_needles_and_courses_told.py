@@ -1,0 +1,88 @@
+"""Radials that do not fit, told whole: each flight's figures are worked beside it from what it states.
+
+The limits are those that `rules/needle.py` gives with their sources.
+"""
+
+from __future__ import annotations
+
+import pytest
+from helpers.judged import judged, lines, table
+
+_BETWEEN = "-direct QHB | -direct QEL | variation 13W | "
+"""What the chart alone says of the way between stations begins with this; `~` stands for it."""
+
+_TOLD = """\
+# In on 032, so on course 212, and out on 121: 91 degrees. On 122, by 90, nothing.
+radials-bent: ~station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | airway V801 QHB 212 - 032 QMM 20nm 121 - 301 QEL 20nm | route QHB V801 QMM V801 QEL
+    warning leg 3 14:25 V801 turns by 91 degrees at QMM (QMM 032 inbound, QMM 121 outbound): is one of the radials the inbound course?
+radials-bent: ~station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | airway V801 QHB 212 - 032 QMM 20nm 122 - 302 QEL 20nm | route QHB V801 QMM V801 QEL
+# The same turn by 131 degrees from one airway to another, or with none, is the pilot's own.
+radials-bent: ~station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | airway V801 QHB 212 - 032 QMM 20nm | airway V802 QMM 081 - 261 QEL 20nm | route QHB V801 QMM V802 QEL
+radials-bent: ~station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | -airway V801 | direct QHB 212 - 032 QMM 20nm | direct QMM 081 - 261 QEL 20nm | route QHB QMM QEL
+# A bend charted at LAKER: 123 + 180 = 303, 91 from 212; 302 is 90 from it. No north is known, so no course at LAKER.
+radials-bent: ~station QHB 113.70 | station QEL 110.20 | fix LAKER QHB 212 12nm | airway V801 QHB 212 - LAKER 12nm turn - 123 QEL 17.5nm | route QHB V801 QEL
+    warning leg 1 14:11 outbound 212 and inbound 123 are a turn of 91 degrees: is one of them the inbound course?
+radials-bent: ~station QHB 113.70 | station QEL 110.20 | fix LAKER QHB 212 12nm | airway V801 QHB 212 - LAKER 12nm turn - 122 QEL 17.5nm | route QHB V801 QEL
+# With both norths the courses at LAKER are known: 212 - 15 = 197 and 303 - 15 = 288. One slip is told once.
+radials-bent: ~station QHB 113.70 decl 15W | station QEL 110.20 decl 15W | fix LAKER QHB 212 12nm | airway V801 QHB 212 - LAKER 12nm turn - 123 QEL 17.5nm | route QHB V801 QEL
+    warning leg 2 14:16 V801 turns by 91 degrees at LAKER (arriving at LAKER, leaving it for QEL): is one of the radials the inbound course?
+# 183 + 180 = 003 is 151 from 212: no airway bends so far at one point, at two it may.
+radials-bent: ~station QHB 113.70 | station QEL 110.20 | fix LAKER QHB 212 12nm | airway V801 QHB 212 - LAKER 12nm turn - 183 QEL 17.5nm | route QHB V801 QEL
+radial-reversed: ~station QHB 113.70 | station QEL 110.20 | fix LAKER QHB 212 12nm | airway V801 QHB 212 - LAKER 12nm turn - 183 QEL 17.5nm | route QHB V801 QEL
+    error leg 1 14:11 outbound 212 and inbound 183 are the same radial twice: one of them is the inbound course, not the radial
+radials-bent: ~station QHB 113.70 | station QEL 110.20 | fix LAKER QHB 212 12nm | fix MOORE QHB 200 15nm | airway V801 QHB 212 - LAKER 12nm turn - MOORE 10nm turn - 183 QEL 17.5nm | route QHB V801 QEL
+    warning leg 1 14:11 outbound 212 and inbound 183 are a turn of 151 degrees: is one of them the inbound course?
+radial-reversed: ~station QHB 113.70 | station QEL 110.20 | fix LAKER QHB 212 12nm | fix MOORE QHB 200 15nm | airway V801 QHB 212 - LAKER 12nm turn - MOORE 10nm turn - 183 QEL 17.5nm | route QHB V801 QEL
+# Due south to LAKER. By positions throughout, a turn of 126 degrees, no radial is doubted; QSK by the chart alone: 269 + 180 = 089, 91 from 180.
+radials-bent: ~fix UPPER N46 00.00 W039 00.00 | fix LAKER N45 30.00 W039 00.00 | fix MOORE N45 40.00 W038 40.00 | airway V801 UPPER - LAKER 30nm - MOORE 17.2nm | route UPPER V801 LAKER V801 MOORE
+radials-bent: ~fix UPPER N46 00.00 W039 00.00 | fix LAKER N45 30.00 W039 00.00 | station QSK 112.40 decl 0E | airway V801 UPPER - LAKER 30nm - 269 QSK 30nm | route UPPER V801 LAKER V801 QSK
+    warning leg 2 14:29 V801 turns by 91 degrees at LAKER (arriving at LAKER, leaving it for QSK): is one of the radials the inbound course?
+radials-bent: ~fix UPPER N46 00.00 W039 00.00 | fix LAKER N45 30.00 W039 00.00 | station QSK 112.40 decl 0E | airway V801 UPPER - LAKER 30nm - 210 QSK 30nm | route UPPER V801 LAKER V801 QSK
+    warning leg 2 14:29 V801 turns by 150 degrees at LAKER (arriving at LAKER, leaving it for QSK): is one of the radials the inbound course?
+radial-reversed: ~fix UPPER N46 00.00 W039 00.00 | fix LAKER N45 30.00 W039 00.00 | station QSK 112.40 decl 0E | airway V801 UPPER - LAKER 30nm - 209 QSK 30nm | route UPPER V801 LAKER V801 QSK
+    error leg 2 14:29 V801 turns by 151 degrees at LAKER (arriving at LAKER, leaving it for QSK): one of the radials is the inbound course, not the radial
+# 053 + 180 = 233 is 21 from 212; the north of the one stands in for the other's, whichever it is.
+radials-bent: -direct QHB | -direct QEL | station QHB 113.70 | station QEL 110.20 decl 15W | airway V801 QHB 212 - 053 QEL 29.5nm | route QHB V801 QEL
+    error leg 1 14:16 outbound 212 and inbound 053 do not lie on one line
+radials-bent: -direct QHB | -direct QEL | station QHB 113.70 decl 15W | station QEL 110.20 | airway V801 QHB 212 - 053 QEL 29.5nm | route QHB V801 QEL
+    error leg 1 14:16 outbound 212 and inbound 053 do not lie on one line
+# The stated 13W before the other's north: 212 - 15 = 197, 051 - 13 + 180 = 218. Beside true north no north is guessed.
+radials-bent: ~station QHB 113.70 decl 15W | station QEL 110.20 | airway V801 QHB 212 - 051 QEL 29.5nm | route QHB V801 QEL
+    error leg 1 14:16 outbound 212 and inbound 051 do not lie on one line
+radials-bent: ~station QHB 113.70 decl 15W | station QEL 110.20 | airway V801 QHB 212 - 050 QEL 29.5nm | route QHB V801 QEL
+radials-bent: -direct QHB | -direct QEL | station QHB 113.70 decl true | station QEL 110.20 | airway V801 QHB 212 - 100 QEL 29.5nm | route QHB V801 QEL
+radials-bent: -direct QHB | -direct QEL | station QHB 113.70 | station QEL 110.20 | airway V801 QHB 212 - 053 QEL 29.5nm | route QHB V801 QEL
+    error leg 1 14:16 outbound 212 and inbound 053 do not lie on one line
+# PINEY lies on QHB's 212 by position, 197 true, whatever is charted: 034 at 17W is 197 back, 044 is 207, 045 is 208.
+radials-bent: ~station QHB 113.70 N46 12.30 W039 20.70 decl 15W | station QEL 110.20 decl 17W | fix PINEY N46 00.80 W039 25.75 | airway V801 QHB 225 - PINEY 12nm - 034 QEL 17.5nm | route QHB V801 QEL
+radials-bent: ~station QHB 113.70 N46 12.30 W039 20.70 decl 15W | station QEL 110.20 decl 17W | fix PINEY N46 00.80 W039 25.75 | airway V801 QHB 225 - PINEY 12nm - 045 QEL 17.5nm | route QHB V801 QEL
+    error leg 1 14:11 outbound QHB 225 (15W) is 197 true and inbound QEL 045 (17W) is 208 true: they do not lie on one line
+# Charted more than 20 degrees off, the radial by position is printed.
+radials-bent: ~station QHB 113.70 N46 12.30 W039 20.70 decl 15W | station QEL 110.20 decl 17W | fix PINEY N46 00.80 W039 25.75 | airway V801 QHB 240 - PINEY 12nm - 045 QEL 17.5nm | route QHB V801 QEL
+    error leg 1 14:11 outbound QHB 212 (15W) is 197 true and inbound QEL 045 (17W) is 208 true: they do not lie on one line
+# Both radials of QHB to QMM are 212: the turn back at QMM is the same slip.
+radial-reversed: ~station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | airway V801 QHB 212 - 212 QMM 20nm 212 - 032 QEL 20nm | route QHB V801 QMM V801 QEL
+    error leg 1 14:16 outbound 212 and inbound 212 are the same radial twice: one of them is the inbound course, not the radial
+radial-reversed: ~station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | airway V801 QHB 212 - 032 QMM 20nm 032 - 032 QEL 20nm | route QHB V801 QMM V801 QEL
+    error leg 3 14:25 outbound 032 and inbound 032 are the same radial twice: one of them is the inbound course, not the radial
+# From PINEY due south to LAKER. 355 at 15W leads 340 true, 160 from 180, from where it is turned round; 354 leads 339.
+radial-reversed: ~station QHB 113.70 decl 15W | station QEL 110.20 decl 17W | fix PINEY N46 00.00 W039 00.00 | fix LAKER N45 50.00 W039 00.00 | airway V801 QHB 355 - PINEY 12nm - LAKER 10nm cop 3 QEL - 017 QEL 12nm | route QHB V801 PINEY V801 LAKER
+    error leg 2 14:27 QHB 355 is the inbound course, not the radial: the needle leads 340 true and the leg 180 true
+needle-off-course: ~station QHB 113.70 decl 15W | station QEL 110.20 decl 17W | fix PINEY N46 00.00 W039 00.00 | fix LAKER N45 50.00 W039 00.00 | airway V801 QHB 355 - PINEY 12nm - LAKER 10nm cop 3 QEL - 017 QEL 12nm | route QHB V801 PINEY V801 LAKER
+radial-reversed: ~station QHB 113.70 decl 15W | station QEL 110.20 decl 17W | fix PINEY N46 00.00 W039 00.00 | fix LAKER N45 50.00 W039 00.00 | airway V801 QHB 354 - PINEY 12nm - LAKER 10nm cop 3 QEL - 017 QEL 12nm | route PINEY V801 LAKER
+needle-off-course: ~station QHB 113.70 decl 15W | station QEL 110.20 decl 17W | fix PINEY N46 00.00 W039 00.00 | fix LAKER N45 50.00 W039 00.00 | airway V801 QHB 354 - PINEY 12nm - LAKER 10nm cop 3 QEL - 017 QEL 12nm | route PINEY V801 LAKER
+    error leg 1 14:18 354 FROM QHB leads 339 true and the leg 180 true: 159 degrees apart
+# On the great circle that leaves QSK due east at 70 N, 3 and 5 degrees out: sin lat = sin 70 cos d, tan lon = tan d / cos 70.
+# Four degrees out it leads 180 - asin(cos 70 / cos lat) = 180 - asin(0.34202 / 0.34823) = 101.
+needle-off-course: -direct QHB | -direct QEL | fix UPPER N69 47.20 W031 17.30 | fix LAKER N69 24.50 W025 39.10 | station QSK 112.40 N70 00.00 W040 00.00 decl 0E | airway V801 QSK 090 - UPPER 180nm - LAKER 120nm | route UPPER V801 LAKER
+    note leg 1 14:18 090 FROM QSK leads 090 true and the leg 101 true: the great circle turns along the leg
+# QHB's 212 is right, QEL lies back on 034: 043 is that with two digits changed over.
+digits-transposed: airway V801 QHB 212 - 043 QEL 29.5nm
+    warning leg 3 16:21 QEL 043 is charted: is 034 meant?
+"""  # noqa: E501 - a flight or a finding is one line
+
+
+@pytest.mark.parametrize(("flight", "told"), table(_TOLD).items())
+def test_all_that_is_told_of_radials(flight: str, told: list[str]) -> None:
+    rule, _, changed = flight.replace("~", _BETWEEN).partition(": ")
+    assert lines(rule, judged(*changed.split(" | "))) == told
