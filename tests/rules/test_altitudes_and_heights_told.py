@@ -47,6 +47,22 @@ under-minimum: direct QHB - XHAR 9.6nm min 5500 | rules ifr
 under-ground: altitude 700 | route XHAR QHB V801 QEL XOLD
     error leg 1 16:12 700 ft is below XHAR, elevation 790 ft
     error leg 1 16:12 700 ft is below QHB, elevation 820 ft
+# Without a VOR in use, or with one of whose distance nothing is known, no part is within 22 NM; 24 - 22 = 2 of the first.
+moca-range: station QHB 113.70 | station QEL 110.20 kind dme | variation 13W | -direct QHB | -direct QEL | airway V801 QHB 212 - QEL 29.5nm mea 3000 moca 2400 | altitude 2500 | rules ifr | unavailable QHB | route QHB V801 QEL
+    error leg 1 14:16 2500 ft is below the MEA of 3000 ft and no VOR is in use [by 500.0]
+moca-range: station QHB 113.70 | station QEL 110.20 | variation 13W | -direct QHB | -direct QEL | airway V801 QHB 212 - MARSH 24nm mea 3000 moca 2400 - 032 QEL 5.5nm mea 3000 moca 2400 cop 3 QEL | fix MARSH QHB 212 24nm | altitude 2500 | rules ifr | route QHB V801 QEL
+    error leg 1 14:11 2500 ft is below the MEA of 3000 ft, 2.0 NM of it farther than 22 NM from the VOR [by 2.0]
+    error leg 2 14:16 2500 ft is below the MEA of 3000 ft and how far QHB is from the leg is not known [by 500.0]
+# The first end is a place without an elevation.
+under-ground: altitude 300 | route 4600N03930W QEL XOLD | -airway V801
+    error leg 1 15:19 300 ft is below QEL, elevation 410 ft
+    error leg 2 15:23 300 ft is below XOLD, elevation 350 ft
+# Level at 2,000 ft to MARSH, then a climb that begins too low: under VFR only what is flown level is told.
+under-mea: aircraft climber.toml | -tas | -burn | -wind | winds winds.txt | altitude 2000 | rules ifr | fix MARSH N46 04.00 W039 24.23 | airway V801 QHB 212 - MARSH 8.9nm moca 2400 - 034 QEL 20.9nm moca 2400 | route QHB V801 MARSH/A035 V801 QEL
+    error leg 1 13:16 2000 ft is below the MOCA of 2400 ft on V801, no MEA given: clearance of the terrain is not assured [by 400.0]
+    error leg 2 13:32 2000 ft is below the MOCA of 2400 ft on V801, no MEA given: clearance of the terrain is not assured [by 400.0]
+under-mea: aircraft climber.toml | -tas | -burn | -wind | winds winds.txt | altitude 2000 | rules vfr | fix MARSH N46 04.00 W039 24.23 | airway V801 QHB 212 - MARSH 8.9nm moca 2400 - 034 QEL 20.9nm moca 2400 | route QHB V801 MARSH/A035 V801 QEL
+    warning leg 1 13:16 2000 ft is below the MOCA of 2400 ft on V801, no MEA given: clearance of the terrain is not assured [by 400.0]
 """  # noqa: E501 - a flight or a finding is one line
 
 

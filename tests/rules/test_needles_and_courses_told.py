@@ -76,6 +76,40 @@ needle-off-course: ~station QHB 113.70 decl 15W | station QEL 110.20 decl 17W | 
 # Four degrees out it leads 180 - asin(cos 70 / cos lat) = 180 - asin(0.34202 / 0.34823) = 101.
 needle-off-course: -direct QHB | -direct QEL | fix UPPER N69 47.20 W031 17.30 | fix LAKER N69 24.50 W025 39.10 | station QSK 112.40 N70 00.00 W040 00.00 decl 0E | airway V801 QSK 090 - UPPER 180nm - LAKER 120nm | route UPPER V801 LAKER
     note leg 1 14:18 090 FROM QSK leads 090 true and the leg 101 true: the great circle turns along the leg
+# Each pair of stations is looked at: 100 + 180 = 280, 68 from 212; 200 + 180 = 020, 100 from 280.
+radials-bent: ~station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | airway V801 QHB 212 - 032 QMM 20nm 212 - 100 QEL 20nm | route QHB V801 QMM V801 QEL
+    error leg 3 14:25 outbound 212 and inbound 100 do not lie on one line
+radials-bent: ~station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | airway V801 QHB 212 - 100 QMM 20nm 280 - 200 QEL 20nm | route QHB V801 QMM V801 QEL
+    error leg 1 14:16 outbound 212 and inbound 100 do not lie on one line
+    error leg 3 14:25 outbound 280 and inbound 200 do not lie on one line
+# Without the radial in to QMM no turn there is known.
+radials-bent: ~station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | airway V801 QHB 212 - QMM 20nm 032 - 212 QEL 20nm | route QHB V801 QMM V801 QEL
+# 212 - 15 = 197 and 212 - 17 + 180 = 015: the turn back at MOORE is the slip that the pair has told.
+radial-reversed: ~station QHB 113.70 decl 15W | station QEL 110.20 decl 17W | fix LAKER QHB 212 6nm | fix MOORE QHB 212 12nm | airway V801 QHB 212 - LAKER 6nm - MOORE 6nm turn - 212 QEL 12nm | route QHB V801 QEL
+    error leg 1 14:11 outbound 212 and inbound 212 are the same radial twice: one of them is the inbound course, not the radial
+# Of the station whose radial is known by position the chart is right, so the other is wrong.
+radial-reversed: ~station QHB 113.70 decl 15W | station QEL 110.20 N45 44.10 W039 33.00 decl 17W | fix LAKER N45 52.00 W039 29.50 | airway V801 QHB 034 - LAKER 21nm - 034 QEL 8.3nm | route QHB V801 QEL
+    error leg 1 14:11 outbound 034 and inbound 034 are the same radial twice: QHB 034 is the inbound course, not the radial
+radial-reversed: ~station QHB 113.70 N46 12.30 W039 20.70 decl 15W | station QEL 110.20 decl 17W | fix PINEY N46 00.80 W039 25.75 | airway V801 QHB 212 - PINEY 12nm - 212 QEL 17.5nm | route QHB V801 QEL
+    error leg 1 14:11 outbound 212 and inbound 212 are the same radial twice: QEL 212 is the inbound course, not the radial
+# In on 122, so on 302, to QHB; then 212 to QMM and back on 032, so that neither level there is judged; on 122 from QEL.
+cruising-level: ~station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | station QSK 116.00 | station QTT 117.00 | airway V801 QSK 302 - 122 QHB 20nm 212 - 032 QMM 20nm 032 - 212 QEL 20nm 122 - 302 QTT 20nm | route QSK V801 QHB V801 QMM V801 QEL V801 QTT | altitude 6000
+    warning leg 1 14:16 6000 on set course 302 magnetic: even thousands plus 500 hold if more than 3000 ft above the surface, 4500 or 6500 ft (14 CFR 91.159)
+    warning leg 7 14:43 6000 on set course 122 magnetic: odd thousands plus 500 hold if more than 3000 ft above the surface, 5500 or 7500 ft (14 CFR 91.159)
+# The chart's 212 at 15W leads 197 true, the stated course of the second leg 180. Of two legs as bad the first is told.
+needle-off-course: ~station QHB 113.70 decl 15W | fix LAKER QHB 212 12nm | fix MOORE QHB 212 20nm | -airway V801 | direct LAKER - MOORE 8nm course 180T | direct QHB 212 - LAKER 12nm | route QHB LAKER MOORE
+    error leg 2 13:17 212 FROM QHB leads 197 true and the leg 180 true: 17 degrees apart
+needle-off-course: ~aircraft climber.toml | -tas | -burn | station QHB 113.70 decl 15W | station QEL 110.20 decl 17W | fix UPPER N46 30.00 W039 00.00 | fix PINEY N46 00.00 W039 00.00 | fix LAKER N45 30.00 W039 00.00 | airway V801 QHB 212 - UPPER 12nm - PINEY 30nm - LAKER 30nm cop 3 QEL - 017 QEL 12nm | route UPPER V801 PINEY/A055 V801 LAKER
+    error leg 1 12:18 212 FROM QHB leads 197 true and the leg 180 true: 17 degrees apart
+    error leg 2 12:34 212 FROM QHB leads 197 true and the leg 180 true: 17 degrees apart
+distance-differs: ~station QHB 113.70 | fix LAKER QHB 212 6nm | fix PINEY QHB 212 12nm | -airway V801 | direct QHB 212 - LAKER 6nm | direct LAKER - PINEY 8nm | route QHB LAKER PINEY
+    error leg 2 13:17 LAKER to PINEY is charted 8.0 NM and by the points' definitions 6.0 NM; the longer is flown
+# Handed over to QTT 50 NM after UPPER, the leg on QSK is at its middle 3.417 degrees out: asin(0.34202 / 0.34658) = 80.7.
+needle-off-course: -direct QHB | -direct QEL | fix UPPER N69 47.20 W031 17.30 | fix LAKER N69 24.50 W025 39.10 | station QSK 112.40 N70 00.00 W040 00.00 decl 0E | station QTT 117.00 decl 0E | airway V801 QSK 090 - UPPER 180nm - LAKER 120nm cop 230 QSK - 283 QTT 100nm | route UPPER V801 LAKER
+    note leg 1 14:18 090 FROM QSK leads 090 true and the leg 099 true: the great circle turns along the leg
+# QHB's 355 is told as turned round; QEL's 175 set with TO, 355 at 17W, leads 338.
+needle-off-course: ~station QHB 113.70 decl 15W | station QEL 110.20 decl 17W | fix PINEY N46 00.00 W039 00.00 | fix LAKER N45 50.00 W039 00.00 | airway V801 QHB 355 - PINEY 12nm - LAKER 10nm - 175 QEL 12nm | route PINEY V801 LAKER
+    error leg 2 14:18 355 TO QEL leads 338 true and the leg 180 true: 158 degrees apart
 # QHB's 212 is right, QEL lies back on 034: 043 is that with two digits changed over.
 digits-transposed: airway V801 QHB 212 - 043 QEL 29.5nm
     warning leg 3 16:21 QEL 043 is charted: is 034 meant?
