@@ -5,9 +5,9 @@ from __future__ import annotations
 from navlog.request.flights import read_flights
 from navlog.request.references import References
 from navlog.resolve.lookup import ChartLookup
+from navlog.rules import report
 from navlog.rules.answers import answers
-from navlog.rules.registry import Finding, Thresholds
-from navlog.rules.report import Report
+from navlog.rules.registry import Case, Finding, Thresholds
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 
 
@@ -18,11 +18,16 @@ def judged(
     return judged_text(sample(*changed), catalogue or SampleCatalogue(), thresholds)
 
 
-def reported(*changed: str) -> Report:
+def reported(*changed: str) -> report.Report:
     """The log of the base flight with statements changed, and what is found in it."""
     (answer,) = answers(read_flights(sample(*changed), "flight.route"), SampleCatalogue(), References(FILES))
     assert answer.report is not None, answer.problems
     return answer.report
+
+
+def case_of(*changed: str) -> Case:
+    """The base flight with statements changed, as a rule looks at it."""
+    return report._case_of(reported(*changed).log)
 
 
 def judged_text(text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None) -> tuple[Finding, ...]:

@@ -6,7 +6,7 @@ from typing import Any
 from unittest.mock import patch
 
 import pytest
-from helpers.judged import reported
+from helpers.judged import case_of, reported
 
 from navlog.flightlog.climbout import Reached
 from navlog.nav.chart import Position, Station, StationKind
@@ -21,10 +21,6 @@ from navlog.rules.registry import Case, Found
 from navlog.rules.windfuel import _nearest, fuel_over_usable
 
 FIX = ("fix ROSKO QHB 160 x QEL 090", "route XHAR QHB ROSKO QEL/A055 XOLD")
-
-
-def case_of(*flight: str) -> Case:
-    return report._case_of(reported(*flight).log)
 
 
 # 199.6 ft a NM are printed as 200; XHAR lies in no designated mountainous area that is known, so 25 NM count.
