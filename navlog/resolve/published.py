@@ -100,7 +100,7 @@ def _of_stretch(stretch: Stretch) -> Iterator[Provenance]:
     for part in stretch.parts:
         if part.guidance is not None:
             yield part.guidance.station.provenance
-    for one in stretch.candidates:
+    for one in stretch.candidates or ():
         yield one.station.provenance
 
 

@@ -6,7 +6,7 @@ from typing import Any
 from unittest.mock import patch
 
 import pytest
-from helpers.judged import case_of, reported
+from helpers.judged import case_of
 
 from navlog.flightlog.climbout import Reached
 from navlog.nav.chart import Position, Station, StationKind
@@ -17,7 +17,7 @@ from navlog.rules import climbout, report
 from navlog.rules.data import _differing, data_out_of_date
 from navlog.rules.fixes import _Cut, poor_cut
 from navlog.rules.minimums import moca_over_mea
-from navlog.rules.registry import Case, Found
+from navlog.rules.registry import Found
 from navlog.rules.windfuel import _nearest, fuel_over_usable
 
 FIX = ("fix ROSKO QHB 160 x QEL 090", "route XHAR QHB ROSKO QEL/A055 XOLD")

@@ -16,7 +16,7 @@ stated-unused: route XHAR QHB V801 QEL QHB XHAR | hold QHB 5min | -direct QEL
     note flight 16:6 the hold at QHB is flown at the first of 2 passages alone
 stated-unused: route XHAR QHB V801 QEL QHB V801 QEL QHB XHAR | hold QHB 5min | -direct QEL
     note flight 16:6 the hold at QHB is flown at the first of 3 passages alone
-"""  # noqa: E501 - a flight or a finding is one line
+"""
 
 
 @pytest.mark.parametrize(("flight", "told"), table(_TOLD).items())
