@@ -25,7 +25,7 @@ def reported(*changed: str) -> report.Report:
 
 def case_of(*changed: str) -> Case:
     """The base flight with statements changed, as a rule looks at it."""
-    return report._case_of(reported(*changed).log)
+    return report.case_of(reported(*changed).log)
 
 
 def judged_text(text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None) -> tuple[Finding, ...]:

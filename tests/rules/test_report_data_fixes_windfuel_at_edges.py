@@ -95,7 +95,7 @@ def test_a_cycle_holds_from_its_first_day_until_the_next_ones(day: str, words: s
     (source,) = case.log.route.sources
     for half in (changed(source, expires=None), changed(source, effective=None)):
         unbounded = changed(case.log, route=changed(case.log.route, sources=(half,)))
-        assert list(data_out_of_date.check(report._case_of(unbounded))) == []
+        assert list(data_out_of_date.check(report.case_of(unbounded))) == []
 
 
 def winds_at(*places: tuple[float, float]) -> list[WindColumn]:
