@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from datetime import date, datetime, timedelta
+from datetime import date
 from enum import IntEnum, StrEnum
 from typing import Any, Protocol, TypeAlias, TypeVar
 
@@ -96,20 +96,6 @@ class Case(Struct, frozen=True, eq=False):
     unused: tuple[Acceptance, ...] = ()
     facts: dict[Callable[..., Any], tuple[Any, ...]] = field(default_factory=dict)
 
-    @property
-    def off(self) -> datetime | None:
-        """When the flight takes off, or where it leaves for an alternate: the first time that it passes there."""
-        if not self.begun:
-            return self.log.conditions.off
-        return min((one.at for one in self.begun if one.at is not None), default=None)
-
-    def eta(self, leg: Leg) -> datetime | None:
-        """The UTC time at a leg's end, on the way to an alternate the latest one; None where unknown."""
-        if not self.begun:
-            return self.log.eta(leg)
-        left = max((one.at for one in self.begun if one.at is not None), default=None)
-        return None if left is None or leg.elapsed_min is None else left + timedelta(minutes=leg.elapsed_min)
-
     def count(self, leg: Leg) -> Count:
         """What is printed of a leg, so that a finding says what its row does."""
         return _counts(self)[leg.number - self.legs[0].number]
@@ -156,7 +142,7 @@ class Found(Struct, frozen=True):
     `severity` is given where it differs from the rule's own, `span` where the leg's place is not meant. `about`
     names what is told once a flight, as a station used both on the route and on the way to an alternate. `by` is how
     far a number is beyond its limit, which tells the worst of several. `station` is the one that the message is of.
-    `apart` tells it in a line of its own where its rule's others share one.
+    `apart` tells it in a line of its own where its rule's others share one. `also` are further legs that it holds for.
     """
 
     message: str
@@ -167,6 +153,7 @@ class Found(Struct, frozen=True):
     by: float = 0.0
     station: str | None = None
     apart: bool = False
+    also: tuple[Leg, ...] = ()
 
 
 class OnAlternate(Struct, frozen=True):
@@ -186,7 +173,8 @@ class Finding(Struct, frozen=True):
     `leg` is a leg of the route, None for the whole flight and on the way to an alternate, which `alternate`
     tells. `accepted` is the reason with which the flight accepts it, None where it does not. `group` is its rule's,
     `by` how far a number is beyond its limit, `station` the one it is of where it is of a single one. One `apart` has
-    a line of its own, others share that of their rule.
+    a line of its own, others share that of their rule. `also` are the numbers of further legs of the same way that it
+    holds for.
     """
 
     rule: str
@@ -201,6 +189,7 @@ class Finding(Struct, frozen=True):
     by: float = 0.0
     station: str | None = None
     apart: bool = False
+    also: tuple[int, ...] = ()
 
     @property
     def rank(self) -> tuple[int, ...]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from navlog.request.flights import read_flights
 from navlog.request.references import References
 from navlog.resolve.lookup import ChartLookup
+from navlog.rules import report
 from navlog.rules.answers import answers
-from navlog.rules.registry import Finding, Thresholds
-from navlog.rules.report import Report
+from navlog.rules.registry import Case, Finding, Thresholds
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 
 
@@ -18,19 +18,31 @@ def judged(
     return judged_text(sample(*changed), catalogue or SampleCatalogue(), thresholds)
 
 
-def reported(*changed: str) -> Report:
+def reported(*changed: str) -> report.Report:
     """The log of the base flight with statements changed, and what is found in it."""
-    (answer,) = answers(read_flights(sample(*changed), "flight.route"), SampleCatalogue(), References(FILES))
+    return reported_text(sample(*changed), SampleCatalogue())
+
+
+def case_of(*changed: str) -> Case:
+    """The base flight with statements changed, as a rule looks at it."""
+    return report.case_of(reported(*changed).log)
+
+
+def judged_text(
+    text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None, files: dict[str, str] = FILES
+) -> tuple[Finding, ...]:
+    """Every finding in the only flight of a route file, which must be computed; `files` are those that it names."""
+    return reported_text(text, catalogue, thresholds, files).findings
+
+
+def reported_text(
+    text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None, files: dict[str, str] = FILES
+) -> report.Report:
+    """The log of the only flight of a route file, which must be computed, and what is found in it."""
+    plans = read_flights(text, "flight.route")
+    (answer,) = answers(plans, catalogue, References(files), thresholds=thresholds)
     assert answer.report is not None, answer.problems
     return answer.report
-
-
-def judged_text(text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None) -> tuple[Finding, ...]:
-    """Every finding in the only flight of a route file, which must be computed."""
-    plans = read_flights(text, "flight.route")
-    (answer,) = answers(plans, catalogue, References(FILES), thresholds=thresholds)
-    assert answer.report is not None, answer.problems
-    return answer.report.findings
 
 
 def of(rule: str, findings: tuple[Finding, ...]) -> list[str]:
@@ -64,6 +76,13 @@ def lines(rule: str, findings: tuple[Finding, ...]) -> list[str]:
     return [_line(one) for one in findings if one.rule == rule]
 
 
+def told_of(flight: str, files: dict[str, str] = FILES) -> list[str]:
+    """All that one rule finds in the base flight with statements changed: `rule: statement | statement`."""
+    rule, _, changed = flight.partition(":")
+    text = sample(*(one.strip() for one in changed.split(" | ") if one.strip()))
+    return lines(rule, judged_text(text, SampleCatalogue(), files=files))
+
+
 def _line(one: Finding) -> str:
     """One finding whole; what it has not is left out."""
     beyond = f" [by {one.by:.1f}]" if one.by else ""
@@ -71,6 +90,12 @@ def _line(one: Finding) -> str:
     apart = " [apart]" if one.apart else ""
     place = f"{one.span.line}:{one.span.column}"
     return f"{one.severity.value} {one.where or 'flight'} {place} {one.message}{beyond}{station}{apart}"
+
+
+def told_of(flight: str) -> list[str]:
+    """All of what a rule finds in a flight, `rule: statement | statement`, as a table has it in a heading."""
+    rule, _, statements = flight.partition(": ")
+    return lines(rule, judged(*statements.split(" | ")))
 
 
 def table(text: str) -> dict[str, list[str]]:
