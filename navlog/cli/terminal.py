@@ -27,6 +27,7 @@ if TYPE_CHECKING:
         def problems(self) -> tuple[Problem, ...]:
             """Why nothing can be told."""
 
+
 _COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
 _SEVERITY = r"(?m)^((?:[^\n]*?:\d+(?::\d+)?: )?)(error|warning|note)(?=: )"
 """The severity of a line in the manner of a compiler's, behind its place where it has one."""
