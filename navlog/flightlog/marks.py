@@ -94,7 +94,7 @@ def _marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accura
     assured = _assured(leg)
     groups: dict[int, list[Mark]] = {}
     for named in (True, False):
-        for one in leg.stretch.candidates:
+        for one in leg.stretch.candidates or ():
             mark = _mark_of(one, leg, ground_ft, accuracy, assured=assured) if one.named is named else None
             if mark is not None:
                 groups.setdefault(_rank(mark), []).append(mark)
@@ -240,7 +240,7 @@ def _unknowns(marks: tuple[Mark, ...]) -> Iterable[Unknown]:
     if any(silent):
         yield Unknown("marks.dme_nm", "the station's elevation is not known")
     if any(mark.cut_deg is None for mark in marks):
-        yield Unknown("marks.cut_deg", "no positions, or no true course, or no declination of the station")
+        yield Unknown("marks.cut_deg", "over the station, or no positions, true course or declination of the station")
 
 
 def lowest_elevation_ft(points: Iterable[Point], legs: Iterable[Leg]) -> float | None:

@@ -78,7 +78,7 @@ def sources_used(names: Names, paths: tuple[tuple[Hop, ...], ...], ways: tuple[R
         if stretch.airway is not None:
             used.add(stretch.airway.provenance)
         used.update(part.guidance.station.provenance for part in stretch.parts if part.guidance is not None)
-        used.update(one.station.provenance for one in stretch.candidates)
+        used.update(one.station.provenance for one in stretch.candidates or ())
     if names.request.definitions.fixes:
         used.update(one for path in paths for hop in path for one in _of_definitions(names, hop))
     used.update(one.provenance for way in ways for one in way.checkpoints)

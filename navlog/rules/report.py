@@ -192,4 +192,5 @@ def _findings_of(
             found.by,
             found.station,
             found.apart or severity in one.apart,
+            tuple(leg.number for leg in found.also),
         )

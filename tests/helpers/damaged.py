@@ -55,9 +55,16 @@ def _other_word(words: Sequence[str], chance: Random) -> str:
 
 
 def _place(pattern: re.Pattern[str], text: str, chance: Random) -> tuple[int, int]:
-    """Where a match stands, or an empty place at the end."""
-    found = [match.span() for match in pattern.finditer(text)]
-    return chance.choice(found) if found else (len(text), len(text))
+    """Where a match stands on a line, one in front of it, or an empty place at the end."""
+    at = chance.randrange(len(text) + 1)
+    while at >= 0:
+        start = text.rfind("\n", 0, at) + 1
+        end = text.find("\n", start)
+        found = [match.span() for match in pattern.finditer(text, start, end if end >= 0 else len(text))]
+        if found:
+            return chance.choice(found)
+        at = start - 1
+    return len(text), len(text)
 
 
 def _word_replaced(text: str, words: Sequence[str], chance: Random) -> str:

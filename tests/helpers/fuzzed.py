@@ -3,33 +3,38 @@
 from __future__ import annotations
 
 import io
+import re
+import sqlite3
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import timedelta
 from functools import cache
 from pathlib import Path
-from random import Random
 from tempfile import mkdtemp
 from zipfile import ZIP_DEFLATED, ZipFile
 
-from helpers.damaged import bytes_damaged, damaged, words_of
-from helpers.flown import EXAMPLES, ROOT, changed
+from helpers.flown import EXAMPLES, ROOT, changed, navlog
+from helpers.fuzzed_parts import PARTS, ROUTE
 from helpers.nasr_excerpt import DATA, DAY
+from helpers.target import LARGEST_BYTES, ROUTES, Target, chosen, seeds_in, top
 
 from navlog.catalogue import import_data, open_catalogue
+from navlog.catalogue.archive import Member
+from navlog.catalogue.batch import register
+from navlog.catalogue.importing import SOURCES
+from navlog.catalogue.network_store import lay_up
 from navlog.catalogue.queries import Catalogue
+from navlog.catalogue.schema import create_indices, create_tables
 from navlog.flightlog.records import Log
-from navlog.nav.problems import NavlogError, Problem, format_problem
+from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.units import read_fuel
 from navlog.request.aircraftfile import read_aircraft
 from navlog.request.bulletin import columns, dated, read_bulletin
 from navlog.request.flights import read_flights
 from navlog.request.lexer import decode
-from navlog.request.parser import parse
 from navlog.request.records import FlightPlans
 from navlog.request.references import References
 from navlog.request.typed import NO_OVERRIDES
-from navlog.request.writer import to_text
 from navlog.rules.answers import Answer, answers
 from navlog.sheets.formats import MODULES, sheet
 from navlog.studies import marking, whatif
@@ -37,9 +42,9 @@ from navlog.studies.batch import RouteSource, read_plans
 from navlog.studies.explain_text import explained, explanation_text
 from navlog.studies.marking_text import marking_json, marking_text
 from navlog.studies.revision import revise
+from navlog.studies.revision_json import revision_json
 from navlog.studies.revision_text import revision_text
 
-LARGEST_BYTES = 8192
 CRUISE = "[cruise]\ntas_kt = 100\nburn_gal_per_h = 8\n"
 CLIMB = "[climb]\ncas_kt = 75\nrate_ft_per_min = 600\nburn_gal_per_h = 11\n"
 DESCENT = "[descent]\ncas_kt = 100\nrate_ft_per_min = 500\nburn_gal_per_h = 6\n"
@@ -81,69 +86,62 @@ def catalogue() -> Catalogue:
     return open_catalogue(path)
 
 
-def asked_more(answer: Answer, plans: FlightPlans, published: Catalogue | None) -> None:
+def asked_more(answer: Answer, plans: FlightPlans, published: Catalogue | None) -> object:
     """What else the commands make of a log: its workings, other levels, and the flight revised."""
-    _, workings = explained(answer, None)
-    assert workings is not None
-    explanation_text(workings)
-    with suppress(NavlogError):
-        whatif.answered(answer, plans, published, References(NAMED), compare_altitudes=True, wind_error_kt=None)
     assert answer.report is not None
     log = answer.report.log
     leg = log.legs[len(log.legs) // 3]
     planned = log.eta(leg)
+    _, workings = explained(answer, None)
+    assert workings is not None
+    told: list[object] = [explanation_text(workings)]
+    with suppress(NavlogError):
+        told.append(
+            whatif.answered(answer, plans, published, References(NAMED), compare_altitudes=True, wind_error_kt=None)
+        )
     if planned is not None:
         passed = (planned + timedelta(minutes=len(log.legs) % 7 - 2)).strftime("%H:%M")
         with suppress(NavlogError):
-            revision_text(revise(log, actuals=[(leg.end.name, passed)], around=published))
+            told.append(revision_text(revise(log, actuals=[(leg.end.name, passed)], around=published)))
+    return told
 
 
-def computed(plans: FlightPlans, form: str) -> None:
-    """Plan, judge and print every flight, with and without published data; raises where none can be."""
-    refused: list[Problem] = []
-    for published in (None, catalogue()):
-        found = tuple(answers(plans, published, References(NAMED)))
-        sheet(form, found, "a5")
-        for answer in found:
-            for problem in answer.problems:
-                format_problem(problem)
-            if answer.report is not None:
-                asked_more(answer, plans, published)
-        refused += (problem for answer in found for problem in answer.problems)
-        if any(answer.report is not None for answer in found):
-            return
-    raise NavlogError(*refused)
+def computed(data: bytes, plans: FlightPlans) -> object:
+    """Plan, judge and print every flight in one of the formats, of some more; raises where none can be."""
+    published = None if chosen(data, 5) == 0 else catalogue()
+    found = tuple(answers(plans, published, References(NAMED)))
+    told = [sheet(FORMS[chosen(data, len(FORMS))], found, "a5")]
+    flown = [answer for answer in found if answer.report is not None]
+    if not flown:
+        raise NavlogError(*(problem for answer in found for problem in answer.problems))
+    return [told, *(asked_more(one, plans, published) for one in flown if chosen(data, 3) == 0)]
 
 
-def tidied(data: bytes) -> None:
-    """A route file to tidy text, which must be tidy."""
-    tidy = to_text(parse(decode(data, "fuzz.route"), "fuzz.route"))
-    assert to_text(parse(tidy, "fuzz.route")) == tidy, "tidy text changes when it is tidied"
+def route(data: bytes) -> object:
+    """A route file from its bytes to a sheet."""
+    return computed(data, read_flights(decode(data, ROUTE), ROUTE))
 
 
-def route(data: bytes) -> None:
-    """A route file from its bytes to a sheet, tidied on the way."""
-    with suppress(NavlogError):
-        tidied(data)
-    text = decode(data, "fuzz.route")
-    computed(read_flights(text, "fuzz.route"), FORMS[len(data) % len(FORMS)])
+@cache
+def landing() -> FlightPlans:
+    """An example that names an aircraft file, read."""
+    return read_flights((EXAMPLES / "landing.route").read_text("utf-8"), "landing.route")
 
 
-def aircraft(data: bytes) -> None:
+def aircraft(data: bytes) -> object:
     """An aircraft file, and the flight of an example in it."""
     text = decode(data, "trainer.toml")
     read_aircraft(text, "trainer.toml")
-    plans = read_flights((EXAMPLES / "landing.route").read_text("utf-8"), "landing.route")
-    for answer in answers(plans, None, References({"trainer.toml": text})):
-        if answer.report is not None:
-            asked_more(answer, plans, None)
+    found = answers(landing(), None, References({"trainer.toml": text}))
+    flown = [answer for answer in found if answer.report is not None]
+    told = [sheet("text", tuple(flown), "a5")]
+    return [told, *(asked_more(answer, landing(), None) for answer in flown if chosen(data, 4) == 0)]
 
 
-def bulletin(data: bytes) -> None:
+def bulletin(data: bytes) -> object:
     """A bulletin with its dates and wind columns."""
     found = read_bulletin(decode(data, "winds.txt"), "winds.txt")
-    dated(found, DAY)
-    columns(found, {})
+    return dated(found, DAY), columns(found, {})
 
 
 @cache
@@ -154,39 +152,84 @@ def marked_flight() -> Log:
     return answer.report.log
 
 
-def answered(data: bytes) -> None:
+def answered(data: bytes) -> object:
     """A pilot's answers, marked."""
     log = marked_flight()
     given = marking.read_answers(decode(data, "answers.csv"), "answers.csv", log)
     found = marking.mark(log, given, marking.tolerances(log.fuel_unit))
-    marking_text(found, "answers.csv")
-    marking_json(found, "answers.csv")
+    return marking_text(found, "answers.csv"), marking_json(found, "answers.csv")
 
 
-def importing(name: str) -> Callable[[bytes], None]:
-    """An import of one published file, and questions to the catalogue that came of it."""
+def passed(data: bytes) -> object:
+    """Passages, headings held and what is on board, a line each, and the flight revised by them."""
+    lines = decode(data, "passages").split("\n")
+    pairs = [(name, value) for name, _, value in (line.strip().partition(" ") for line in lines[:-1])]
+    held = [pair for pair in pairs if pair[1][-1:] in ("M", "T")]
+    fuel = read_fuel(lines[-1]) if lines[-1] else None
+    timed = [pair for pair in pairs if pair not in held]
+    found = revise(marked_flight(), actuals=timed, headings=held, fuel=fuel, around=catalogue())
+    return revision_text(found), revision_json(found)
+
+
+def command_line(data: bytes) -> object:
+    """One of the single computations as it is typed, a word a line: an answer or a problem, and a status for it."""
+    words = [word for word in decode(data, "words").split("\n") if not word.startswith("--cat")]
+    if not words or words[0] not in COMPUTED:
+        raise problem_error("bad-word", "no computation")
+    told = navlog(*(TRIP if word == "TRIP" else word for word in words))
+    assert told.status in (0, 1, 2), told
+    assert not re.search("Traceback|navlog: bug", told.err), told
+    assert bool(told.out) == (told.status != 2), told
+    if told.status == 2:
+        raise problem_error("refused", told.err)
+    return told
+
+
+def importing(name: str) -> Callable[[bytes], object]:
+    """An import of one published file from its end, and questions to the catalogue that came of it."""
     folder = Path(mkdtemp())
     path = folder / "catalogue.sqlite"
 
-    def target(data: bytes) -> None:
+    def target(data: bytes) -> object:
         (folder / name).write_bytes(data)
         path.unlink(missing_ok=True)
         import_data(folder / name, path)
         with open_catalogue(path) as made:
-            made.sources(DAY)
-            for ident in ("ACY", "GLL", "AAV", "V101", "V1", "LIBEL", "PLANN", "KACY"):
-                made.stations(ident, DAY)
-                made.fixes(ident, DAY)
-                made.airways(ident, DAY)
-                made.airports(ident, DAY)
+            return asked_of(made)
 
     return target
 
 
-def top(path: Path, size: int) -> bytes:
-    """The first lines of a file, whole ones."""
-    data = path.read_bytes()
-    return data if len(data) <= size else data[: data.rindex(b"\n", 0, size) + 1]
+def loading(name: str) -> Callable[[bytes], object]:
+    """One published file read into an empty catalogue in memory, the network laid up, and questions to it."""
+    (source,) = (one for one in SOURCES if one.knows(name))
+    connection = sqlite3.connect(":memory:", isolation_level=None)
+    create_tables(connection)
+    create_indices(connection)
+
+    def target(data: bytes) -> object:
+        member = Member(name, name, len(data), lambda: io.BytesIO(data))
+        connection.execute("BEGIN")
+        try:
+            batch = source.load(connection, [member], 1, lambda _, done: None)
+            files = register(connection, batch, 1)
+            if not any(file.rows for file in files):
+                raise problem_error("no-known-data", "; ".join(batch.notes))
+            made = Catalogue(connection, Path(name))
+            if name.startswith(("AWY", "FAA")):
+                lay_up(made)
+            return files, asked_of(made)
+        finally:
+            connection.execute("ROLLBACK")
+
+    return target
+
+
+def asked_of(made: Catalogue) -> object:
+    """What a catalogue has of some names."""
+    asked = (made.stations, made.fixes, made.airways, made.airports)
+    names = ("ACY", "GLL", "AAV", "V101", "V1", "LIBEL", "PLANN", "KACY")
+    return made.sources(DAY), [question(name, DAY) for question in asked for name in names]
 
 
 def packed(name: str) -> bytes:
@@ -197,44 +240,75 @@ def packed(name: str) -> bytes:
     return data.getvalue()
 
 
-def seeds_in(*patterns: str) -> list[bytes]:
-    """The files of these patterns, cut to size."""
-    return [top(path, LARGEST_BYTES) for pattern in patterns for path in sorted(ROOT.glob(pattern))]
+COMPUTED = (
+    *("wind", "airspeed", "descent", "fix", "position", "intercept", "station-time", "holding", "vor-check"),
+    *("declination", "morse", "below", "needle"),
+)
+TRIP = str(EXAMPLES / "round_robin.route")
+OBSTACLES = (
+    b"  CURRENCY DATE = 06/27/26\n\n\n\n"
+    b"01-001307 O US AL DAUPHIN ISLAND   30 10 45.00N 088 04 39.00W RIG                1 00236 00236 R 5 D M"
+    b" 1990ASO01578OE C 2014138 \n"
+    b"02-292529 U US AK EARECKSON AIR ST 52 43 15.70N 174 06 36.60E TANK               1 00013 00187 N 4 D N"
+    b" 2020AAL00320OE A 2020246 \n"
+    b"06-310880 U US CA EL CENTRO        32 49 30.90N 115 40 17.60W BLDG               1 00027 -0017 R 4 D N"
+    b" 2023AWP08259OE A 2025263 \n"
+)
+"""Three records of the FAA's Digital Obstacle File of 27 June 2026."""
 
+_PASSED = [
+    *(
+        b"QHB 15:17\n",
+        b"QHB 15:17\nQEL 15:35\n30gal",
+        b"QHB 15:16\ncop 15:25\nQHB 267M\n100L",
+        b"QEL 15:35\nQEL 213T\n",
+    ),
+    *(b"QHB 1517Z\nQSK 16:10\n", b"QHB 15:17\ncop 15:22\ncop 210M\n0gal", b"QEL 15:36\nQSK 16:01Z\nQSK 093M\n21.5gal"),
+]
+_LINES = [
+    "wind --course 090T --tas 120kt --wind 045/40 --variation 7E",
+    "airspeed 10000ft -10C --cas 150kt --altimeter 29.92inHg",
+    "descent --start 6500ft --end 1500ft --rate 500 --gs 108kt --burn 8.5gph",
+    "fix QHB 160 x QEL 090 --from TRIP",
+    "position N46_05.00_W039_02.00 --from TRIP --altitude 5500ft",
+    "intercept --present 215 --radial 230 --inbound --heading 310 --distance 20nm --gs 110kt --workings",
+    "station-time --change 10 --time 75s --speed 120kt --burn 8.5gph --format json",
+    "holding --inbound 360 --heading 070 --altitude 5000ft --tas 110kt --wind 240M/20",
+    "vor-check ground --expected 095 --indicated 098 --place XHAR",
+    "declination N46_12.30_W039_20.70 --date 2026-07-18 --station 15W",
+    "morse QHB QEL",
+]
+"""The examples of the computations' own help, a space inside a word as `_`."""
 
-@dataclass(frozen=True, slots=True)
-class Target:
-    """What to run on bytes, and good files to begin with; anything but a `NavlogError` is a fault."""
+NASR_FILES = (
+    "NAV_BASE",
+    "NAV_RMK",
+    "FIX_BASE",
+    "FIX_NAV",
+    "AWY_BASE",
+    "AWY_SEG_ALT",
+    "APT_BASE",
+    "NAV_CKPT",
+    "PFR_BASE",
+)
 
-    run: Callable[[bytes], None]
-    seeds: list[bytes]
-    binary: bool = False
-
-    def words(self) -> tuple[str, ...]:
-        """The words of the good files."""
-        return words_of(*(seed.decode("utf-8", "replace") for seed in self.seeds))
-
-    def damaged(self, data: bytes, words: tuple[str, ...], chance: Random) -> bytes:
-        """Bytes with one or two pieces of damage."""
-        if self.binary:
-            return bytes_damaged(data, chance)
-        text = damaged(data.decode("utf-8", "surrogateescape"), words, chance, most=2)
-        return text.encode("utf-8", "surrogatepass")
-
-
-ROUTES = ("examples/*.route", "tests/data/valid/*.route", "tests/sheets/routes/*.route")
-AIRCRAFT = ("examples/*.toml", "tests/data/aircraft/valid/*.toml")
-NASR_FILES = ("NAV_BASE", "NAV_RMK", "FIX_BASE", "FIX_NAV", "AWY_BASE", "AWY_SEG_ALT", "APT_BASE")
-
-TARGETS = {
-    "route": Target(route, [*seeds_in(*ROUTES), *FLOWN]),
-    "aircraft": Target(aircraft, [*seeds_in(*AIRCRAFT), *(text.encode() for text in NAMED.values())]),
-    "bulletin": Target(bulletin, seeds_in("tests/data/bulletins/FB*.txt")),
-    "answers": Target(answered, [ANSWERS]),
-    "cifp": Target(importing("FAACIFP18"), seeds_in("tests/data/cifp/FAACIFP18")),
-    "ourairports": Target(importing("navaids.csv"), seeds_in("tests/data/ourairports/navaids.csv")),
+TARGETS = PARTS | {
+    "route": Target(route, [*seeds_in(*ROUTES), *FLOWN], ROUTE),
+    "aircraft": Target(
+        aircraft,
+        [*seeds_in("examples/*.toml"), *(text.encode() for text in NAMED.values())],
+        "trainer.toml",
+    ),
+    "bulletin": Target(bulletin, seeds_in("tests/data/bulletins/FB*.txt"), "winds.txt", "\n"),
+    "answers": Target(answered, [ANSWERS], "answers.csv"),
+    "passages": Target(passed, _PASSED),
+    "command-line": Target(
+        command_line,
+        ["\n".join(line.split()).replace("_", " ").encode() for line in _LINES],
+    ),
+    "cifp": Target(loading("FAACIFP18"), seeds_in("tests/data/cifp/FAACIFP18")),
+    "ourairports": Target(loading("navaids.csv"), seeds_in("tests/data/ourairports/navaids.csv")),
+    "obstacles": Target(loading("DOF.DAT"), [OBSTACLES]),
     "zip": Target(importing("data.zip"), [packed("NAV_BASE.csv")], binary=True),
-    **{
-        f"nasr-{name}": Target(importing(f"{name}.csv"), seeds_in(f"tests/data/nasr/{name}.csv")) for name in NASR_FILES
-    },
+    **{f"nasr-{name}": Target(loading(f"{name}.csv"), seeds_in(f"tests/data/nasr/{name}.csv")) for name in NASR_FILES},
 }
