@@ -23,6 +23,7 @@ from helpers.invariants_between import (
 )
 from helpers.invariants_of_commands import check_says_what_the_log_does, commands_answer
 from helpers.made import Made
+from helpers.second_air import cold_air_agrees, oxygen_agrees
 from helpers.second_cruising import cruising_levels_agree
 from helpers.second_fuel import fuel_adds_up, fuel_findings_agree
 from helpers.second_heights import heights_agree, limits_are_those_of_the_file
@@ -33,7 +34,7 @@ from navlog.studies.explain_text import explained, explanation_text
 
 HALF = 0.5 + 1e-6
 VARIED = (
-    *(f"altitude {feet}" for feet in (1500, 2000, 2600, 3000, 4000, 5500, 7500, 9000, 11000)),
+    *(f"altitude {feet}" for feet in (1500, 2000, 2600, 3000, 4000, 5500, 7500, 9000, 11000, 13500, 14500, 16000)),
     *(
         "altitude FL055",
         "altitude FL090",
@@ -46,6 +47,7 @@ VARIED = (
     ),
     *("reserve 20min", "reserve 60min", "contingency 10%", "contingency 25%", "extra 4gal", "taxi 2gal", "taxi 0.3gal"),
     *("wind calm", "wind 2000 020/20 9000 110/40", "wind 330/50", "wind 190/15", "rules ifr", "rules vfr day"),
+    *("wind 2000 230/12 -25C 9000 240/18 -41C", "wind 1000 310/20 -1C 18000 330/45 -52C", "temperature -30C"),
     *(
         "rules vfr night",
         "altimeter 975hPa",
@@ -164,6 +166,8 @@ _OF_VARIANTS = (
     fuel_findings_agree,
     rows_agree,
     cruising_levels_agree,
+    oxygen_agrees,
+    cold_air_agrees,
 )
 
 
