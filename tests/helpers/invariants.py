@@ -26,6 +26,7 @@ from helpers.made import Made
 from helpers.second_air import cold_air_agrees, oxygen_agrees
 from helpers.second_cruising import cruising_levels_agree
 from helpers.second_fuel import fuel_adds_up, fuel_findings_agree
+from helpers.second_ground import ground_agrees, over_the_islands
 from helpers.second_heights import heights_agree, limits_are_those_of_the_file
 from helpers.second_rows import rows_agree
 
@@ -168,16 +169,21 @@ _OF_VARIANTS = (
     cruising_levels_agree,
     oxygen_agrees,
     cold_air_agrees,
+    ground_agrees,
 )
 
 
 def variants_agree(made: Made) -> Iterator[str]:
     """What the numbers alone tell holds for the flight at other levels, in other winds and with other fuel too."""
     chance = Random(made.text)
-    for _ in range(8):
-        said = list({line.split()[0]: line for line in chance.sample(VARIED, 3)}.values())
+    drawn = [chance.sample(VARIED, 3) for _ in range(8)]
+    if over_the_islands(made) and chance.random() < 0.5:  # slow to look at
+        drawn.append([f"altitude {chance.randrange(1500, 4000, 500)}", "terrain terrain"])
+    for lines in drawn:
+        said = list({line.split()[0]: line for line in lines}.values())
         keywords = {line.split()[0] for line in said}
         keywords |= {"winds"} & {f"{one}s" for one in keywords}
+        keywords |= {"direct"} if "terrain" in keywords and chance.random() < 0.5 else set()
         kept = [line for line in made.lines if line.split()[0] not in keywords or line.startswith("wind at ")]
         varied = Made([*kept[:-1], *said, kept[-1]], made.folder, made.references, made.ran)
         for invariant in _OF_VARIANTS:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 
 from helpers.flown import Json
 from helpers.made import Made
@@ -27,13 +28,15 @@ def oxygen_agrees(made: Made) -> Iterator[str]:
     for way in ways(made):
         over_ft = pressure_ft(way)
         for legs in between_landings(way.legs):
-            low, high, _ = (minutes_above(legs, feet - over_ft) for feet in HEIGHTS)
-            unknown = low is None or high is None
-            asked = unknown or high > 0.0 or low - high > 30.0
-            edge = not unknown and abs(low - high - 30.0) < SAME_MIN
+            low_min, high_min = (minutes_above(legs, feet - over_ft) for feet in HEIGHTS[:2])
+            asked, edge = True, False  # of a time that is not known oxygen is asked for
+            if low_min is not None and high_min is not None:
+                asked = high_min > 0.0 or low_min - high_min > 30.0
+                edge = abs(low_min - high_min - 30.0) < SAME_MIN
             found = any(("oxygen", leg["number"]) in way.told for leg in legs)
             if found != asked and not edge:
-                yield f"oxygen is {'' if found else 'not '}told of {low} min above 12500 and {high} above 14000 ft"
+                said = f"{low_min} min above 12500 and {high_min} above 14000 ft"
+                yield f"oxygen is {'' if found else 'not '}told of {said}"
         if way.alternate is None:
             for feet in HEIGHTS:
                 one, other = way.flight["oxygen"][f"above_{feet:.0f}_min"], minutes_above(way.legs, feet - over_ft)
@@ -46,9 +49,14 @@ def pressure_ft(way: Way) -> float:
 
     ICAO Doc 7488: what an altimeter counts between 1013.25 hPa and its setting, in feet of the standard atmosphere.
     """
+    return max(0.0, shown_by_standard_ft(way))
+
+
+def shown_by_standard_ft(way: Way) -> float:
+    """The same with its sign."""
     found = re.match(r"([\d.]+)(hPa|inHg)", " ".join(way.statements["altimeter"]))
     hpa = float(found[1]) * HPA[found[2]] if found else 1013.25
-    return max(0.0, 145_442.156 * (1.0 - (hpa / 1013.25) ** 0.190263))
+    return 145_442.156 * (1.0 - float((hpa / 1013.25) ** 0.190263))
 
 
 def between_landings(legs: list[Json]) -> Iterator[list[Json]]:
@@ -103,7 +111,7 @@ def colder_c(way: Way, altitude_ft: float) -> float | None:
         for feet, warm in re.findall(r"\b(\d{4,5}) \w+/\d+ ([+-]\d+)C", " ".join(way.statements["wind"]))
     ]
     if levels:
-        for (low_ft, low_c), (high_ft, high_c) in zip(levels, levels[1:], strict=False):
+        for (low_ft, low_c), (high_ft, high_c) in pairwise(levels):
             if low_ft <= altitude_ft <= high_ft:
                 share = (altitude_ft - low_ft) / (high_ft - low_ft)
                 return standard_c - (low_c + share * (high_c - low_c))
@@ -120,7 +128,5 @@ def at_the_field(way: Way) -> float | None:
     found = re.search(r"\belev (-?\d+)", line)
     if found is None:
         return 0.0
-    setting = re.match(r"([\d.]+)(hPa|inHg)", " ".join(way.statements["altimeter"]))
-    hpa = float(setting[1]) * HPA[setting[2]] if setting else 1013.25
-    field_ft = float(found[1]) + 145_442.156 * (1.0 - (hpa / 1013.25) ** 0.190263)
+    field_ft = float(found[1]) + shown_by_standard_ft(way)
     return 15.0 - 1.9812 * field_ft / 1000.0 - float(way.statements["temperature"][0].rstrip("C"))
