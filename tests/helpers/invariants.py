@@ -22,6 +22,11 @@ from helpers.invariants_between import (
     tidy_text_says_the_same,
 )
 from helpers.invariants_of_commands import check_says_what_the_log_does, commands_answer
+from helpers.invariants_of_gates import (
+    a_baseline_knows_what_it_was_written_of,
+    chosen_and_ignored_make_all,
+    shared_out_work_says_the_same,
+)
 from helpers.made import Made
 from helpers.second_air import cold_air_agrees, oxygen_agrees
 from helpers.second_cruising import cruising_levels_agree
@@ -196,6 +201,9 @@ INVARIANTS: Mapping[str, Callable[[Made], Iterator[str]]] = {
         every_sheet_is_written,
         commands_answer,
         check_says_what_the_log_does,
+        a_baseline_knows_what_it_was_written_of,
+        chosen_and_ignored_make_all,
+        shared_out_work_says_the_same,
         workings_are_told,
         a_second_opinion_agrees,
         *_OF_VARIANTS,
