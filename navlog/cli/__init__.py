@@ -45,6 +45,16 @@ COMMANDS = {
 EXIT_PROBLEM = 2
 EXIT_BUG = 70
 EXIT_INTERRUPTED = 130
+_EXIT_SIGNALLED = 128
+"""A shell's status of a process that a signal ended is this and the signal's number."""
+
+
+class Ended(BaseException):
+    """A signal that asks the process to end, raised where something begun is to be taken away first."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__(number)
+        self.number = number
 
 
 class Commands(click.Group):
@@ -170,6 +180,9 @@ def status_of(arguments: list[str]) -> int:
     except (KeyboardInterrupt, click.Abort):
         echo_error("interrupted")
         return EXIT_INTERRUPTED
+    except Ended as ended:
+        echo_error("ended by a signal")
+        return _EXIT_SIGNALLED + ended.number
     except (BrokenPipeError, SystemExit):
         # Whoever reads has had enough, for which click leaves with 1.
         silence(sys.stdout)

@@ -15,7 +15,7 @@ from navlog.cli import Commands
 from navlog.cli.catalogue_option import catalogue_option
 from navlog.cli.completion import PublishedName
 from navlog.cli.options import IDENT, Number, in_capitals
-from navlog.cli.output import print_lines, write
+from navlog.cli.output import ending_in_order, print_lines, write
 from navlog.nav.problems import printable
 
 if TYPE_CHECKING:
@@ -61,12 +61,13 @@ def import_command(path: Path, catalogue: str) -> None:
     from navlog.catalogue.text import import_lines, rejection_lines
     from navlog.cli import echo_error
 
-    if sys.stderr.isatty():
-        with click.progressbar(length=1000, label="importing", file=sys.stderr) as bar:
-            report = import_data(path, Path(catalogue), progress=_shown_on(bar.update))
-            bar.update(1000 - bar.pos)
-    else:
-        report = import_data(path, Path(catalogue))
+    with ending_in_order():
+        if sys.stderr.isatty():
+            with click.progressbar(length=1000, label="importing", file=sys.stderr) as bar:
+                report = import_data(path, Path(catalogue), progress=_shown_on(bar.update))
+                bar.update(1000 - bar.pos)
+        else:
+            report = import_data(path, Path(catalogue))
     for line in rejection_lines(report):
         echo_error(printable(line))
     print_lines(import_lines(report))

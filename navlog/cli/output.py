@@ -34,26 +34,65 @@ def write_all(sheets: Sequence[tuple[str | bytes, str | None]]) -> None:
 
     Raises NavlogError where one cannot be written, and then leaves every file as it was.
     """
-    staged: list[tuple[str, str]] = []
-    try:
-        for data, path in sheets:
-            if path is None or path == "-":
-                _refuse_terminal(data)
-            elif not _is_device(path):
-                staged.append((path, _staged_file(data, path)))
-        for path, temporary in staged:
-            _tell_replaced(path, temporary)
-            with _said_of(path):
-                os.replace(temporary, os.path.realpath(path))  # what a link names is written; the link stays
-    finally:
-        for _, temporary in staged:
-            if os.path.exists(temporary):
-                os.unlink(temporary)
+    plain = [(data, path) for data, path in sheets if path is not None and path != "-" and not _is_device(path)]
+    for data, path in sheets:
+        if path is None or path == "-":
+            _refuse_terminal(data)
+    if plain:
+        with ending_in_order():
+            _write_files(plain)
     for data, path in sheets:
         if path is None or path == "-":
             _to_stdout(data)
         elif _is_device(path):
             _to_device(data, path)
+
+
+def _write_files(sheets: Sequence[tuple[str | bytes, str]]) -> None:
+    """Write plain files, each under another name until all of them are on the disk."""
+    from navlog.nav.interruptions import held_back
+
+    staged: list[tuple[str, str]] = []
+    try:
+        for data, path in sheets:
+            with held_back():
+                staged.append((path, _staged_file(data, path)))
+        with held_back():
+            for path, temporary in staged:
+                _tell_replaced(path, temporary)
+                with _said_of(path):
+                    os.replace(temporary, os.path.realpath(path))  # what a link names is written; the link stays
+    finally:
+        for _, temporary in staged:
+            if os.path.exists(temporary):
+                os.unlink(temporary)
+
+
+@contextmanager
+def ending_in_order() -> Iterator[None]:
+    """Let SIGTERM and SIGHUP raise `Ended`, so that what is begun inside is taken away; else they end the process.
+
+    A signal that is ignored, as under `nohup`, stays so.
+    """
+    import signal
+
+    from navlog.cli import Ended
+
+    def end(number: int, _: object) -> None:
+        raise Ended(number)
+
+    numbers = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    taken = [number for number in numbers if signal.getsignal(number) is signal.SIG_DFL]
+    # In another thread than the first no handler may be set; whoever runs this as a library ends it as he will.
+    with suppress(ValueError):
+        for number in taken:
+            signal.signal(number, end)
+    try:
+        yield
+    finally:
+        with suppress(ValueError):
+            for number in taken:
+                signal.signal(number, signal.SIG_DFL)
 
 
 def _tell_replaced(path: str, by: str) -> None:
@@ -73,18 +112,19 @@ def folders_made(paths: Iterable[str]) -> Iterator[None]:
     Raises NavlogError where one cannot be made.
     """
     made: list[str] = []
-    try:
-        for path in paths:
-            if not os.path.isdir(path):
-                with _said_of(path):
-                    os.mkdir(path)
-                made.append(path)
-        yield
-    except BaseException:
-        for path in reversed(made):
-            with suppress(OSError):
-                os.rmdir(path)
-        raise
+    with ending_in_order():
+        try:
+            for path in paths:
+                if not os.path.isdir(path):
+                    with _said_of(path):
+                        os.mkdir(path)
+                    made.append(path)
+            yield
+        except BaseException:
+            for path in reversed(made):
+                with suppress(OSError):
+                    os.rmdir(path)
+            raise
 
 
 def refuse_inputs(paths: Iterable[str], inputs: Iterable[str]) -> None:

@@ -12,7 +12,7 @@ from navlog.flightlog.profile import PATTERN_FT
 from navlog.flightlog.records import Leg, Log, Unknown
 from navlog.nav.chart import Airport, Position
 from navlog.nav.record import changed
-from navlog.nav.sun import Daylight, daylight, is_night, solar_date
+from navlog.nav.sun import Daylight, daylight, is_night, night_around, solar_date
 from navlog.resolve.route import Point
 
 _BY_THE_CLOCK = ("eta", "night", "sunset_margin_min", "civil_twilight_margin_min")
@@ -132,13 +132,11 @@ def _landed(one: Airfield, leg: Leg, arrival: datetime | None, log: Log) -> Airf
         missing = (Unknown(key, _why_no_time(leg)) for key in _BY_THE_CLOCK)
         sun = daylight(one.position, log.conditions.day)
         return changed(one, sun=sun, leg=number, unknown=(*one.unknown, *missing))
-    dark, sun = is_night(one.position, arrival), daylight(one.position, solar_date(one.position, arrival))
-    if not dark:
+    if not is_night(one.position, arrival):
+        sun = daylight(one.position, solar_date(one.position, arrival))
         return changed(one, arrival=arrival, sun=sun, night=False, leg=number)
     # After midnight the twilight that matters ended on the day before.
-    # By the place's own date: a UTC date would part an evening in the Pacific in two.
-    evening = solar_date(one.position, arrival) - timedelta(days=1 if arrival < sun.noon else 0)
-    sun, morning = (daylight(one.position, day) for day in (evening, evening + timedelta(days=1)))
+    sun, morning = night_around(one.position, arrival)
     return changed(one, arrival=arrival, sun=sun, night=True, night_ends=morning.dawn, leg=number)
 
 

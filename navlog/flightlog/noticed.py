@@ -1,14 +1,16 @@
 """A flight planned with the notices that it hands in: which of them count, by its own hours at each place.
 
-It is planned without them; those in force within 30 minutes of each place are applied, and it is planned again, as
-long as that makes further ones count. Without `off` all count.
+It is planned without them; those in force within 30 minutes of what they are about are applied, and it is planned
+again, as long as that makes further ones count. A station counts from when it is tuned to when it is left, a point
+when it is passed, a segment while it is flown. Without `off` all count.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime, timedelta
+from typing import TypeAlias
 
 from msgspec import Struct
 
@@ -36,18 +38,27 @@ from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.noticed import as_told
 from navlog.resolve.route import NoticeUse, Route, Stretch
 
+_Hours: TypeAlias = tuple[datetime, datetime]
+_Minutes: TypeAlias = list[float | None]
 _MOST_ROUNDS = 4
 _ON_AN_ALTERNATE = timedelta(hours=2)
 """How long after the last landing a way to an alternate may still be flown: its own hours are not known."""
 
 
 class _Visit(Struct, frozen=True):
-    """A stretch, the names of what it uses, and from when to when it is flown; None where that is not known."""
+    """A stretch with the hours in which it is flown, and those of each name that it uses; None where not known.
+
+    `way` is 0 on the route and counts the alternates from 1.
+    """
 
     stretch: Stretch
-    names: frozenset[str]
-    number: int | None
-    hours: tuple[datetime, datetime] | None
+    way: int
+    hours: _Hours | None
+    names: Mapping[str, _Hours | None]
+
+    def of(self, name: str) -> tuple[_Hours | None, ...]:
+        """The hours of a name; nothing where it is not used."""
+        return (self.names[name],) if name in self.names else ()
 
 
 def with_notices(log: Log, references: References, catalogue: ChartLookup | None) -> Log:
@@ -67,87 +78,112 @@ def with_notices(log: Log, references: References, catalogue: ChartLookup | None
         log = as_written(told, references, chart)
         # The hours of every round: the flight may be flown as it was before a notice moved it, too.
         visits = (*visits, *_visits(log))
-    uses = tuple(_uses(notices, counting, visits))
     empty = tuple(reference for reference, read in by_file if not read)
-    route = changed(_with_words(log.route, uses), notices=uses, notices_read=len(notices), notices_empty=empty)
-    return plan(route, log.conditions)
+    route = changed(_told(log.route, notices, counting, visits, 0), notices_read=len(notices), notices_empty=empty)
+    ways = (_told(way, notices, counting, visits, number) for number, way in enumerate(route.alternates, 1))
+    return plan(changed(route, alternates=tuple(ways)), log.conditions)
 
 
 def _visits(log: Log) -> Iterator[_Visit]:
     """The stretches of the route and of the ways to its alternates, with their names and hours."""
     off = log.conditions.off
-    elapsed: dict[int, list[float | None]] = {}
-    before: float | None = 0.0
-    for leg in log.legs:
-        elapsed.setdefault(leg.stretch.number, []).extend((before, leg.elapsed_min))
-        before = leg.elapsed_min
-    stations: dict[int, set[str]] = {}
-    for leg in log.legs:
-        stations.setdefault(leg.stretch.number, set()).update(mark.station.ident for mark in leg.marks)
+    flown = _flown_min(log)
     for stretch in log.route.stretches:
-        times = [one for one in elapsed.get(stretch.number, ()) if one is not None]
-        known = off is not None and times and None not in elapsed[stretch.number]
-        hours = (off + timedelta(minutes=min(times)), off + timedelta(minutes=max(times))) if off and known else None
-        names = _names(log.route, stretch) | stations.get(stretch.number, set())
-        yield _Visit(stretch, frozenset(names), stretch.number, hours)
+        whole, by_name = flown[stretch.number]
+        yield _Visit(stretch, 0, _span(off, whole), {name: _span(off, times) for name, times in by_name.items()})
     landing = log.legs[-1].elapsed_min
     # A diversion may begin at any time of the flight, so its hours are all of them and some after.
     late = (off, off + timedelta(minutes=landing) + _ON_AN_ALTERNATE) if off and landing is not None else None
-    for way in log.route.alternates:
+    for number, way in enumerate(log.route.alternates, 1):
         for stretch in way.stretches:
-            yield _Visit(stretch, frozenset(_names(way, stretch)), None, late)
+            yield _Visit(stretch, number, late, dict.fromkeys((*_at_start(stretch), *_along(way, stretch)), late))
 
 
-def _names(route: Route, stretch: Stretch) -> set[str]:
-    """The points and stations of a stretch by name."""
-    found = {point.ident for point in (stretch.start, stretch.end) if point.ident is not None}
-    for part in stretch.parts:
-        if part.guidance is not None:
-            found.add(part.guidance.station.ident)
-    definition = route.request.definitions.fixes.get(stretch.end.ident or "")
-    if definition is not None:
-        found.update(name.ident for name, _ in definition.radials)
+def _flown_min(log: Log) -> dict[int, tuple[_Minutes, dict[str, _Minutes]]]:
+    """The minutes after take-off at which each stretch, by its number, begins and ends legs, and uses each name."""
+    found: dict[int, tuple[_Minutes, dict[str, _Minutes]]] = {}
+    began: float | None = 0.0
+    for leg in log.legs:
+        ended, (whole, by_name) = leg.elapsed_min, found.setdefault(leg.stretch.number, ([], {}))
+        whole += [began, ended]
+        names: dict[str, tuple[float | None, ...]] = {mark.station.ident: (ended,) for mark in leg.marks}
+        if leg.ends_stretch:
+            names |= dict.fromkeys(_at_end(log.route, leg.stretch), (ended,))
+        if leg.start_nm == 0.0:
+            names |= dict.fromkeys(_at_start(leg.stretch), (began,))
+        if leg.part.guidance is not None:
+            names[leg.part.guidance.station.ident] = (began, ended)
+        for name, times in names.items():
+            by_name.setdefault(name, []).extend(times)
+        began = None if ended is None else ended + leg.stop_min
     return found
+
+
+def _span(off: datetime | None, times_min: _Minutes) -> _Hours | None:
+    """From when to when; None where the take-off or one of the times is not known."""
+    known = [one for one in times_min if one is not None]
+    if off is None or len(known) < len(times_min):
+        return None
+    return off + timedelta(minutes=min(known)), off + timedelta(minutes=max(known))
+
+
+def _at_start(stretch: Stretch) -> Iterator[str]:
+    if stretch.start.ident is not None:
+        yield stretch.start.ident
+
+
+def _at_end(route: Route, stretch: Stretch) -> Iterator[str]:
+    """The point at which a stretch ends, and the stations by which the file places it."""
+    if stretch.end.ident is not None:
+        yield stretch.end.ident
+        definition = route.request.definitions.fixes.get(stretch.end.ident)
+        yield from (name.ident for name, _ in definition.radials) if definition is not None else ()
+
+
+def _along(route: Route, stretch: Stretch) -> Iterator[str]:
+    """The stations that guide a stretch, and what is used at its end."""
+    yield from (part.guidance.station.ident for part in stretch.parts if part.guidance is not None)
+    yield from _at_end(route, stretch)
 
 
 def _counts(notice: Notice, visits: tuple[_Visit, ...]) -> bool:
     """Whether a notice changes something of the flight at an hour at which it is there."""
     if notice.void is not None:
         return False
+    return any(_in_force(notice, hours) for _, hours in _met(notice, visits))
+
+
+def _met(notice: Notice, visits: Iterable[_Visit]) -> Iterator[tuple[_Visit, _Hours | None]]:
+    """Where the flight uses what a notice changes, and in which hours."""
     # Effect and hour at the same visit: a notice of the morning says nothing of a leg flown in the evening.
-    return any(
-        _concerns(effect, visit) and _in_force(notice, visit)
-        for effect in notice.effects
-        if not isinstance(effect, OtherMatter)
-        for visit in visits
-    )
+    for effect in notice.effects:
+        for visit in visits if not isinstance(effect, OtherMatter) else ():
+            yield from ((visit, hours) for hours in _used(effect, visit))
 
 
-def _in_force(notice: Notice, visit: _Visit) -> bool:
-    """Whether it is in force in the hours of a visit, or within half an hour of them; without hours it counts."""
+def _in_force(notice: Notice, hours: _Hours | None) -> bool:
+    """Whether it is in force in those hours, or within half an hour of them; without hours it counts."""
     # Unknown hours are held against the flight.
-    if visit.hours is None:
-        return True
-    first, last = visit.hours
-    return notice.in_force(first - MARGIN, last + MARGIN)
+    return hours is None or notice.in_force(hours[0] - MARGIN, hours[1] + MARGIN)
 
 
-def _concerns(effect: Effect, visit: _Visit) -> bool:
-    """Whether an effect is about something that a stretch uses."""
+def _used(effect: Effect, visit: _Visit) -> tuple[_Hours | None, ...]:
+    """In which hours a stretch uses what an effect is about; nothing where it does not."""
     match effect:
         case StationOut() | StationSector() | StationUnmonitored():
-            return effect.station in visit.names
+            return visit.of(effect.station)
         case SegmentMinimum() | SegmentClosed() | SegmentChangeover():
-            return _overlaps(effect.airways, effect.start, effect.end, visit.stretch)
+            overlaps = _overlaps(effect.airways, effect.start, effect.end, visit.stretch)
+            return (visit.hours,) if overlaps else ()
         case CrossingMinimum():
-            return effect.at in visit.names and _on_one(effect.airways, visit.stretch)
+            return visit.of(effect.at) if _on_one(effect.airways, visit.stretch) else ()
         case ReceptionMinimum():
-            return effect.fix in visit.names
+            return visit.of(effect.fix)
         # Domestic notices name an airport without its `K`, route files with it (from memory of FAA Order JO 7930.2).
         case AirportClosed():
-            return bool({effect.airport, f"K{effect.airport}"} & visit.names)
+            return (*visit.of(effect.airport), *visit.of(f"K{effect.airport}"))
         case _:
-            return False
+            return ()
 
 
 def _on_one(airways: tuple[str, ...], stretch: Stretch) -> bool:
@@ -168,22 +204,19 @@ def _overlaps(airways: tuple[str, ...], start: str, end: str, stretch: Stretch) 
     return max(low, first) < min(high, last)
 
 
-def _uses(notices: tuple[Notice, ...], counting: tuple[Notice, ...], visits: tuple[_Visit, ...]) -> Iterator[NoticeUse]:
-    """The notices that concern the flight: those that change something, and those that name something of it."""
+def _uses(
+    notices: tuple[Notice, ...], counting: tuple[Notice, ...], visits: tuple[_Visit, ...], way: int
+) -> Iterator[NoticeUse]:
+    """The notices that change something of a way, and of the route also those that name something of the flight."""
     named = {name for visit in visits for name in visit.names}
     named |= {visit.stretch.airway.ident for visit in visits if visit.stretch.airway is not None}
     for notice in notices:
-        about = [
-            visit
-            for visit in visits
-            if any(_concerns(effect, visit) for effect in notice.effects if not isinstance(effect, OtherMatter))
-        ]
-        told = _told_names(notice, named)
-        if not about and not told:
-            continue
-        numbers = dict.fromkeys(one.number for one in about if one.number is not None)
-        hours = [one.hours[1] for one in about if one.hours is not None]
-        yield NoticeUse(notice, notice in counting, tuple(numbers), told, max(hours, default=None))
+        met = tuple(_met(notice, (visit for visit in visits if visit.way == way)))
+        names = _told_names(notice, named) if way == 0 else ()
+        if met or names:
+            numbers = dict.fromkeys(visit.stretch.number for visit, _ in met)
+            until = max((hours[1] for _, hours in met if hours is not None), default=None)
+            yield NoticeUse(notice, notice in counting, tuple(numbers), names, until)
 
 
 def _told_names(notice: Notice, named: set[str]) -> tuple[str, ...]:
@@ -192,8 +225,11 @@ def _told_names(notice: Notice, named: set[str]) -> tuple[str, ...]:
     return tuple(one for one in words if one in named or f"K{one}" in named)
 
 
-def _with_words(route: Route, uses: tuple[NoticeUse, ...]) -> Route:
-    """The route with what notices say at each stretch in words."""
+def _told(
+    route: Route, notices: tuple[Notice, ...], counting: tuple[Notice, ...], visits: tuple[_Visit, ...], way: int
+) -> Route:
+    """The route, or the way to an alternate, with its notices, and at each stretch what they say in words."""
+    uses = tuple(_uses(notices, counting, visits, way))
     words: dict[int, list[str]] = {}
     for use in uses:
         for number in use.stretches if use.counts else ():
@@ -205,4 +241,4 @@ def _with_words(route: Route, uses: tuple[NoticeUse, ...]) -> Route:
     stretches = tuple(
         changed(one, notices=tuple(words[one.number])) if one.number in words else one for one in route.stretches
     )
-    return changed(route, stretches=stretches)
+    return changed(route, stretches=stretches, notices=uses)

@@ -63,6 +63,16 @@ def daylight(position: Position, day: date) -> Daylight:
     )
 
 
+def night_around(position: Position, moment_utc: datetime) -> tuple[Daylight, Daylight]:
+    """The day whose evening begins the night around a moment, and the one whose morning ends it."""
+    # By the place's own date: a UTC date would part an evening in the Pacific in two.
+    day = solar_date(position, moment_utc)
+    this = daylight(position, day)
+    if moment_utc < this.noon:
+        return daylight(position, day - _DAY), this
+    return this, daylight(position, day + _DAY)
+
+
 def solar_date(position: Position, moment_utc: datetime) -> date:
     """The date by the place's mean solar time: the `day` whose `daylight` surrounds a moment."""
     return (moment_utc.astimezone(UTC) + timedelta(hours=position.longitude_deg / 15.0)).date()

@@ -14,7 +14,7 @@ from navlog.nav.chart import Airport
 from navlog.printed.airfields import short_airfield_lines
 from navlog.printed.cautions import CAUTIONS, page_key, page_signs
 from navlog.printed.diverting import BEFORE_DRAWINGS, diversion_lines, tables
-from navlog.printed.findings import by_rule, finding_line, ranges, told_together, worst
+from navlog.printed.findings import by_line, finding_line, ranges, told_together, worst
 from navlog.printed.head import (
     FEWEST_DIGITS,
     bearing_texts,
@@ -129,10 +129,10 @@ def _optional(title: str, lines: Iterable[str], name: str) -> Iterator[BackPart]
 
 def findings_block(report: Report) -> Block:
     """The findings that change what the pilot does, worst first, and how many notes and accepted ones there are."""
-    groups = by_rule(report.findings)
+    groups = by_line(report.findings, every=report.every)
     doing = [group for group in groups if _changes(worst(group))]
     if report.every:
-        lines = [finding_line(one) for group in doing for one in group]
+        lines = [finding_line(*group) for group in doing]
     else:
         lines = [f"{worst(group).severity.value.upper()} {told_together(group)}" for group in doing]
     rest = len(groups) - len(doing)

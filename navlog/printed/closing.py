@@ -121,7 +121,7 @@ def station_lines(log: Log) -> Iterator[str]:
 
 def told(report: Report) -> tuple[str, ...]:
     """The count of the findings, and a line for each rule or, where the report asks for every one, each finding."""
-    return (findings_summary(report.findings), *findings_lines(report.findings, every=report.every))
+    return (findings_summary(report.findings, every=report.every), *findings_lines(report.findings, every=report.every))
 
 
 def plain_text(report: Report) -> str:

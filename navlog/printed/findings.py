@@ -7,11 +7,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from navlog.rules.registry import Finding
 
 
-def findings_summary(findings: tuple[Finding, ...]) -> str:
-    """How many lines of each severity are open: `1 error, 2 warnings`; of a rule the gravest counts."""
+def findings_summary(findings: tuple[Finding, ...], *, every: bool = False) -> str:
+    """How many lines of each severity are open: `1 error, 2 warnings`; in a line the gravest counts."""
     if not findings:
         return "none"
-    still = [worst(group).severity.value for group in by_rule(findings) if group[0].accepted is None]
+    still = [worst(group).severity.value for group in by_line(findings, every=every) if group[0].accepted is None]
     counted = [(word, still.count(word)) for word in ("error", "warning", "note")]
     told = ", ".join(f"{count} {word}{'s' if count > 1 else ''}" for word, count in counted if count)
     return told or "all accepted"
@@ -19,18 +19,20 @@ def findings_summary(findings: tuple[Finding, ...]) -> str:
 
 def findings_lines(findings: tuple[Finding, ...], *, every: bool = False) -> tuple[str, ...]:
     """A line for each rule, worst first, or with `every` for each finding, with the reason where it is accepted."""
-    if every:
-        return tuple(finding_line(finding) for finding in findings)
-    return tuple(_together_line(group) for group in by_rule(findings))
+    return tuple(finding_line(*group) for group in by_line(findings, every=every))
 
 
-def by_rule(findings: Sequence[Finding]) -> tuple[tuple[Finding, ...], ...]:
+def by_line(findings: Sequence[Finding], *, every: bool = False) -> tuple[tuple[Finding, ...], ...]:
     """The findings that share a line: those of one rule that are accepted for the same reason, or not at all.
+
+    With `every` none does.
 
     What notices say is never summed up, nor is ground that is met, as a hillside by the runway must not hide a mountain
     on the way: each message has its line. A station has its own, so that no leg is listed beside a station that it
     does not use.
     """
+    if every:
+        return tuple((finding,) for finding in findings)
     groups: dict[tuple[str, str | None, str | None, str | None], list[Finding]] = {}
     for finding in findings:
         each = finding.message if finding.apart else None
@@ -43,28 +45,25 @@ def worst(group: Sequence[Finding]) -> Finding:
     return group[0] if len(group) == 1 else min(group, key=lambda finding: (finding.rank, -finding.by))
 
 
-def finding_line(finding: Finding) -> str:
-    """One finding in a line: severity, leg, message, rule, and the reason where it is accepted."""
-    where = f"{finding.where}: " if finding.where else ""
-    return f"{finding.severity.value.upper()} {where}{finding.message} [{finding.rule}]{_accepted(finding)}"
+def finding_line(*group: Finding) -> str:
+    """Findings of a rule in a line: `ERROR legs 2, 5-7: 2300 ft is below ... (leg 5, the worst of 4) [under-mea]`.
 
-
-def _together_line(group: Sequence[Finding]) -> str:
-    """The findings of a rule in a line: `ERROR legs 2, 5-7: 2300 ft is below ... (leg 5, the worst of 4) [...]`."""
+    Behind it stands the reason where they are accepted.
+    """
     one = worst(group)
-    return f"{one.severity.value.upper()} {told_together(group)} [{one.rule}]{_accepted(one)}"
+    accepted = f" (accepted: {one.accepted})" if one.accepted is not None else ""
+    return f"{one.severity.value.upper()} {told_together(group)} [{one.rule}]{accepted}"
 
 
 def told_together(group: Sequence[Finding]) -> str:
     """Where and what: every leg, and of several different messages the worst one with its leg and of how many."""
     one = worst(group)
-    if len(group) == 1:
-        return f"{one.where}: {one.message}" if one.where else one.message
     where, message, number = places(group), one.message, len({finding.message for finding in group})
+    notes = [one.where] if one.where != where and (number > 1 or one.also) else []
     if number > 1:
-        rest = f"the worst of {number}" if one.by else f"{number - 1} more"
-        on = one.where if one.where != where else ""
-        message += f" ({on}, {rest})" if on else f" ({rest})"
+        notes.append(f"the worst of {number}" if one.by else f"{number - 1} more")
+    if notes:
+        message += f" ({', '.join(notes)})"
     return f"{where}: {message}" if where else message
 
 
@@ -72,13 +71,13 @@ def places(group: Iterable[Finding]) -> str:
     """The legs of findings: `leg 2`, `legs 2, 5-7`, `legs 2, 3, alternate XOLD leg 1`; empty for the whole flight."""
     found = list(group)
     told = []
-    on_route = sorted({one.leg for one in found if one.leg is not None})
+    on_route = sorted({leg for one in found if one.leg is not None for leg in (one.leg, *one.also)})
     if on_route:
         told.append(f"leg{'s' if len(on_route) > 1 else ''} {ranges(on_route)}")
     ways = dict.fromkeys(one.alternate.name for one in found if one.alternate is not None)
     for way in ways:
-        there = [one.alternate for one in found if one.alternate is not None and one.alternate.name == way]
-        legs = sorted({place.leg for place in there if place.leg is not None})
+        there = [one for one in found if one.alternate is not None and one.alternate.name == way]
+        legs = sorted({leg for one in there if one.number is not None for leg in (one.number, *one.also)})
         numbers = f" leg{'s' if len(legs) > 1 else ''} {ranges(legs)}" if legs else ""
         told.append(f"alternate {way}{numbers}")
     return ", ".join(told)
@@ -104,8 +103,3 @@ def _runs(numbers: Sequence[int]) -> Iterator[list[int]]:
 def _run_text(run: Sequence[int]) -> str:
     """One run of numbers."""
     return f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(map(str, run))
-
-
-def _accepted(finding: Finding) -> str:
-    """The reason with which a finding is accepted, behind its line."""
-    return f" (accepted: {finding.accepted})" if finding.accepted is not None else ""

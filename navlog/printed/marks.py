@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.flightlog.facts import north_mark
 from navlog.flightlog.records import Leg, Mark
 from navlog.nav import figures
-from navlog.resolve.route import MarkKind
+from navlog.resolve.route import MarkKind, PointKind
 
 
 def radial(mark: Mark) -> str:
@@ -36,5 +36,7 @@ def in_brackets(mark: Mark) -> str:
 
 
 def by_time_alone(leg: Leg) -> bool:
-    """Whether the leg ends at a fix that nothing but the clock tells."""
-    return leg.end.kind in ("fix", "position") and not leg.marks
+    """Whether the leg ends at a place that nothing but the clock tells."""
+    if leg.ends_stretch:
+        return leg.stretch.candidates is not None and not leg.marks
+    return leg.end.kind == PointKind.POSITION

@@ -73,7 +73,8 @@ def meant(report: Report, alternate: int | None = None) -> Meant:
         # A part that relies on a station out of service may be flown by another: that one is on the air.
         if one.rule == "station-out" and one.station != _tuned(report, alternate, one.number):
             key = "to"
-        found.setdefault(one.number, set()).add(key)
+        for number in (one.number, *one.also):
+            found.setdefault(number, set()).add(key)
     return {number: frozenset(keys) for number, keys in found.items()}
 
 

@@ -11,7 +11,7 @@ from navlog.flightlog.records import Log, Phase
 from navlog.nav import figures
 from navlog.printed.back import BackPart, Block, back, findings_block
 from navlog.printed.clocks import local_text
-from navlog.printed.findings import by_rule, told_together
+from navlog.printed.findings import by_line, told_together
 from navlog.printed.fuel import account
 from navlog.printed.head import route_text
 from navlog.printed.meant import MARK, meant
@@ -151,7 +151,7 @@ def _clock(log: Log, *, first: bool) -> str:
 
 def _errors(report: Report) -> Iterator[str]:
     """The errors that nobody has accepted, one a rule."""
-    for group in by_rule(report.findings):
+    for group in by_line(report.findings):
         if group[0].accepted is None and any(one.severity is Severity.ERROR for one in group):
             yield told_together(group)
 

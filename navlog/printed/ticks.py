@@ -155,7 +155,7 @@ def told_at(flown: Sequence[Row], following: Row | None, known: Sequence[str]) -
     """How the place is told at which the legs flown so far end, and the row of `following` begins."""
     row = flown[-1]
     leg = row.leg
-    if leg.stays or leg.lands or leg.end.kind == PointKind.STATION:
+    if leg.stays or leg.lands or (leg.end.kind == PointKind.STATION and leg.stretch.candidates is None):
         return
     words = tuple(_told(flown, following, known))
     if not words and by_time_alone(leg):

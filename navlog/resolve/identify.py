@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
 from math import cos, radians
 
@@ -11,6 +11,7 @@ from navlog.nav.chart import Position, Station, StationKind
 from navlog.nav.guidance import radial_deg, true_bearing_deg
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
+from navlog.request.records import Request
 from navlog.resolve.lines import REMEMBERED
 from navlog.resolve.makeup import bearings_from, made_up_distance_nm
 from navlog.resolve.route import Identification, MarkKind, Point, PointKind
@@ -23,17 +24,23 @@ _SAME_NM = 0.05
 """A published distance that prints as the position's is the position's; a farther one is of another place."""
 
 
+def is_to_tell(point: Point, *, guides: bool) -> bool:
+    """Whether something must tell a point: a station that `guides` tells itself by its flag, an airport by being seen.
+
+    So does an NDB, by a receiver that the flight need not state.
+    """
+    if point.station is not None:
+        return not guides and point.station.kind is not StationKind.NDB
+    return point.kind in (PointKind.FIX, PointKind.POSITION)
+
+
 def named_candidates(
     point: Point, flown: Station | None, find_station: StationFinder, *, dme: bool
 ) -> tuple[Identification, ...]:
-    """What may tell `point`, a fix or position, by its make-up and by the DME of the station flown.
+    """What may tell `point` by its make-up and by the DME of the station flown.
 
-    The make-up is a published one or the file's own. Without a `dme` on board there are radials alone. Nothing
-    needs to tell another point.
+    The make-up is a published one or the file's own. Without a `dme` on board there are radials alone.
     """
-    # A station tells itself by its flag, an airport by being seen.
-    if point.kind not in (PointKind.FIX, PointKind.POSITION):
-        return ()
     stations = {flown.ident: flown} if flown is not None else {}
     for bearing in point.fix.makeup if point.fix is not None else ():
         station = None if bearing.station in stations else find_station(bearing.station, point.position)
@@ -46,21 +53,34 @@ def named_candidates(
     return tuple(found)
 
 
-def by_distance_alone(point: Point, stations: Iterable[Station]) -> Iterator[Identification]:
-    """The distances of a point from stations whose VOR is out of service and whose DME is not."""
-    if point.kind not in (PointKind.FIX, PointKind.POSITION):
+def dmes_alone(
+    point: Point, request: Request, vors: Callable[[str, Position | None], Iterable[Station]]
+) -> Iterator[Station]:
+    """The stations of which the DME alone serves at a point: it itself, and those whose VOR is out.
+
+    `vors` finds the VORs of a name, in service or not. Without a DME on board there are none.
+    """
+    if request.equipment.dme == 0:
         return
+    own = point.station
+    if own is not None and own.kind is not StationKind.VOR and own.ident not in request.definitions.unavailable:
+        yield own
+    for name in request.definitions.dme_serves:
+        yield from vors(name, point.position)
+
+
+def by_distance_alone(point: Point, stations: Iterable[Station]) -> Iterator[Identification]:
+    """The distances of a point from stations of which the DME alone serves."""
     for station in stations:
         for one in _of_station(point, station, dme=station.dme and station.in_service, flown=True):
-            yield changed(one, flown=False, named=made_up_distance_nm(point.fix, station) is not None)
+            named = station == point.station or made_up_distance_nm(point.fix, station) is not None
+            yield changed(one, flown=False, named=named)
 
 
 def other_candidates(
     point: Point, flown: Station | None, named: tuple[Identification, ...], known: Iterable[Station]
 ) -> Iterator[Identification]:
     """The radials of the flight's `known` stations within 80 NM that no make-up names."""
-    if point.kind not in (PointKind.FIX, PointKind.POSITION):
-        return
     told = {one.station.ident for one in named if one.kind is MarkKind.RADIAL}
     if flown is not None:
         # Its radial is the course flown, which tells nothing along it.
@@ -90,7 +110,7 @@ def _of_station(point: Point, station: Station, *, dme: bool, flown: bool) -> It
     published = point.fix is not None and point.fix.published
     seen = _seen_from(station, point.position)
     radial = None if seen is None else radial_deg(station, seen.course_deg)
-    away_nm = None if seen is None else seen.distance_nm
+    away_nm = seen.distance_nm if seen is not None else 0.0 if station == point.station else None
     # The file's own figures are flown as typed; of a published point the needle reads what its position makes.
     if radial is None or (made_deg is not None and not published):
         radial = made_deg

@@ -10,13 +10,13 @@ from msgspec import Struct
 from navlog.nav import earth
 from navlog.nav.angles import difference_deg, normalize_deg
 from navlog.nav.chart import Bearing, Position, Segment
-from navlog.nav.guidance import StatedDistance
+from navlog.nav.guidance import StatedDistance, track_true_deg
 from navlog.nav.magnetism import VariationAlong, model_for
 from navlog.nav.problems import NavlogError, problem_error
 from navlog.nav.record import changed
 from navlog.request.records import Request, RouteWord
 from navlog.resolve.makeup import made_up_distance_nm, taken_from
-from navlog.resolve.route import Along, Point
+from navlog.resolve.route import Along, GuidedPart, Point
 
 REMEMBERED = 65_536
 
@@ -149,3 +149,8 @@ def _defined_from(place: Point) -> tuple[Bearing, ...]:
 def first_known(*values: float | None) -> float | None:
     """The first value that is not None."""
     return next((value for value in values if value is not None), None)
+
+
+def part_course_deg(parts: tuple[GuidedPart, ...]) -> float | None:
+    """The true course that the set course of the first guided part means by its station's north; None without one."""
+    return next((track_true_deg(part.guidance) for part in parts if part.guidance is not None), None)

@@ -261,7 +261,8 @@ class Stretch(Struct, frozen=True):
     flight lands. `airway` is None on a direct stretch; `joins` names airways that would join the two points.
     `ground` is what lies below a direct stretch where a terrain folder is named, `abeam` what lies below and beside
     each piece of any.
-    `candidates` are what may tell the end in flight; which of them do is chosen for the height flown there.
+    `candidates` are what may tell the end in flight, None where it tells itself or is seen; which of them do is chosen
+    for the height flown there.
     `notices` are what notices that count say of it, in words.
     """
 
@@ -280,7 +281,7 @@ class Stretch(Struct, frozen=True):
     variation: Along | VariationAlong | None
     variation_source: str
     turn_deg: float | None = None
-    candidates: tuple[Identification, ...] = ()
+    candidates: tuple[Identification, ...] | None = None
     stated_course: tuple[float, str] | None = None
     airway: Airway | None = None
     service: Service = Service.NORMAL
@@ -296,8 +297,8 @@ class Stretch(Struct, frozen=True):
 class NoticeUse(Struct, frozen=True):
     """A notice about something of the flight, and whether it `counts` at the flight's hours.
 
-    `stretches` are the numbers of those of the route that it is about, `names` what of the flight it names, `until`
-    when the flight has last to do with it, None where its hours are not known.
+    `stretches` are the numbers of those of the route, or of the way to an alternate, that it is about, `names` what of
+    the flight it names, `until` when it is last used there, None where the hours are not known.
     """
 
     notice: Notice

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator
 from functools import lru_cache
-from itertools import chain, groupby, pairwise
+from itertools import groupby, pairwise
 from typing import ParamSpec, TypeAlias, TypeVar
 from weakref import WeakKeyDictionary
 
@@ -12,19 +12,20 @@ from msgspec import Struct
 
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airway, Position, Segment, Service, Source, Station, StationKind
-from navlog.nav.guidance import StatedDistance, track_true_deg
+from navlog.nav.guidance import StatedDistance
 from navlog.nav.magnetism import VariationAlong
 from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
 from navlog.request.levels import level_altitude_ft
 from navlog.request.records import Level, Request, RouteWord
 from navlog.resolve.direct import guide_direct
-from navlog.resolve.identify import by_distance_alone, named_candidates, other_candidates
+from navlog.resolve.identify import by_distance_alone, dmes_alone, is_to_tell, named_candidates, other_candidates
 from navlog.resolve.lines import (
     REMEMBERED,
     distance_between,
     first_known,
     made_up_radial_deg,
+    part_course_deg,
     true_course,
     variation_along,
 )
@@ -57,8 +58,8 @@ class _Draft(Struct, frozen=True):
 class _Surveyed(Struct, frozen=True):
     """What is the same of a hop for all flights along it on a day, whatever their level, number and other stations.
 
-    `limits` are without those for turning onto it, and `named` is what the chart names to tell its end. The true
-    courses on which it begins and ends are None where unknown.
+    `limits` are without those for turning onto it, and `named` is what the chart names to tell its end, None where
+    nothing must. The true courses on which it begins and ends are None where unknown.
     """
 
     parts: tuple[GuidedPart, ...]
@@ -67,7 +68,7 @@ class _Surveyed(Struct, frozen=True):
     course_source: str
     variation: Along | VariationAlong | None
     variation_source: str
-    named: tuple[Identification, ...]
+    named: tuple[Identification, ...] | None
     leaving_deg: float | None
     arriving_deg: float | None
 
@@ -200,8 +201,10 @@ class Surveyor(Struct, frozen=True):
         course, course_source = true_course(draft.hop.segment, draft.start, draft.end, self.request.variation_deg)
         variations, variation_source = variation_along(draft.start, draft.end, self.request)
         flown = parts[-1].guidance.station if parts and parts[-1].guidance is not None else None
-        end, dme = draft.end, self.request.equipment.dme > 0
-        out = chain.from_iterable(self.vors(name, end.position) for name in self.request.definitions.dme_serves if dme)
+        end, dme, named = draft.end, self.request.equipment.dme > 0, None
+        if is_to_tell(end, guides=self.guiding(end) is not None):
+            alone = by_distance_alone(end, dmes_alone(end, self.request, self.vors))
+            named = (*named_candidates(end, flown, self.find_station, dme=dme), *alone)
         return _Surveyed(
             self.saying_what_is_out(parts, draft),
             limits(draft.hop, draft.end),
@@ -209,9 +212,9 @@ class Surveyor(Struct, frozen=True):
             course_source,
             variations,
             variation_source,
-            (*named_candidates(end, flown, self.find_station, dme=dme), *by_distance_alone(end, out)),
-            course.start_deg if course is not None else _part_course_deg(parts[:1]),
-            course.end_deg if course is not None else _part_course_deg(parts[-1:]),
+            named,
+            course.start_deg if course is not None else part_course_deg(parts[:1]),
+            course.end_deg if course is not None else part_course_deg(parts[-1:]),
         )
 
     def guided_along(self, airway: Airway, group: tuple[_Draft, ...]) -> tuple[tuple[GuidedPart, ...], ...]:
@@ -353,12 +356,16 @@ class Surveyor(Struct, frozen=True):
         return tuple(changed(one, reason=reason) if out and one.reason == NO_RADIAL else one for one in parts)
 
 
-def _candidates(draft: _Draft, here: _Surveyed, known: tuple[Station, ...]) -> tuple[Identification, ...]:
-    """What may tell the end of a hop in flight, but for a radial published as unusable on it."""
+def _candidates(draft: _Draft, here: _Surveyed, known: tuple[Station, ...]) -> tuple[Identification, ...] | None:
+    """What may tell the end of a hop in flight, but for a radial published as unusable on it; None of one to see."""
+    if here.named is None:
+        return None
     last = here.parts[-1].guidance if here.parts else None
     every = (*here.named, *other_candidates(draft.end, last.station if last is not None else None, here.named, known))
     silent = draft.hop.segment.silent if draft.hop.segment is not None else None
     # A radial that the remark calls unusable may still tell by DME: only azimuth is meant.
+    if silent is None:
+        return every
     return tuple(one for one in every if one.kind is MarkKind.DME or one.station.ident != silent)
 
 
@@ -367,11 +374,6 @@ def _turn_deg(here: _Surveyed, after: _Surveyed) -> float | None:
     if here.arriving_deg is None or after.leaving_deg is None:
         return None
     return difference_deg(after.leaving_deg, here.arriving_deg)
-
-
-def _part_course_deg(parts: tuple[GuidedPart, ...]) -> float | None:
-    """The true course that a part's set course means by its station's north."""
-    return next((track_true_deg(part.guidance) for part in parts if part.guidance is not None), None)
 
 
 def _levels_that_matter(

@@ -9,6 +9,7 @@ from navlog.nav import figures
 from navlog.nav.angles import difference_deg
 from navlog.nav.cruising_levels import NO_REDUCED_FROM_FT, TABLES, US, LevelTable, fits, levels_around_ft
 from navlog.nav.figures import whole_course
+from navlog.nav.record import changed
 from navlog.nav.units import in_inches_of_mercury, setting_text
 from navlog.request.records import Level
 from navlog.rules.needle import doubted
@@ -48,7 +49,7 @@ def cruising_level(case: Case) -> Iterator[Found]:
     or the model's course is of the other half, or the course is within 3 degrees of where the levels change.
     A setting that leads more than 90 degrees off the leg is no course to go by: the model's stands in. Where one of
     two radials is the wrong way round and none tells which, nothing is told. Told once for each level and half of the
-    compass, at the longest leg in level flight there, but of each stretch where one is accepted;
+    compass, by the longest leg in level flight there, with every such leg, but of each stretch where one is accepted;
     level flight that is over in two minutes is no cruising (the sections leave out turns and "a holding pattern of 2
     minutes or less").
 
@@ -61,21 +62,24 @@ def cruising_level(case: Case) -> Iterator[Found]:
     table = TABLES[case.request.levels]
     # What is accepted on a part of the route must not silence the rest: each stretch is then told by itself.
     by_stretch = any(one.rule == "cruising-level" and one.part is not None for one in case.request.accepted)
-    told: dict[tuple[str, float, bool, int], Found] = {}
+    told: dict[tuple[str, float, bool, int], tuple[Leg, Found]] = {}
+    flown: dict[tuple[str, float, bool, int], list[Leg]] = {}
     for first, level_legs in _level_parts(case, table):
         level = first.stretch.level
         # As printed and set, whole degrees: what the pilot reads is what he chooses the level by.
-        course = course_leaving(first)
+        model = _model_course(first)
+        course = _sound_setting(first) or model
         if course is None:
             continue
         odd = table.is_odd(course)
-        for what, message, is_note in _said(case, first, table, course):
+        for what, message, is_note in _said(case, first, table, course, model):
             longest = max(level_legs, key=lambda leg: leg.distance_nm)
             key = what, level.altitude_ft, odd, first.stretch.number if by_stretch else 0
-            before = told.get(key)
-            if before is None or before.leg is None or before.leg.distance_nm < longest.distance_nm:
-                told[key] = Found(message, longest, Severity.NOTE if is_note else None)
-    yield from told.values()
+            flown.setdefault(key, []).extend(level_legs)
+            if key not in told or told[key][0].distance_nm < longest.distance_nm:
+                told[key] = longest, Found(message, longest, Severity.NOTE if is_note else None)
+    for key, (longest, one) in told.items():
+        yield changed(one, also=tuple(leg for leg in flown[key] if leg is not longest))
 
 
 def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg]]]:
@@ -105,8 +109,8 @@ def legs_leaving(legs: Iterable[Leg]) -> dict[int, Leg]:
     """
     found: dict[int, Leg] = {}
     for leg in legs:
-        before = found.get(leg.stretch.number)
-        if before is None or (course_leaving(before) is None and course_leaving(leg) is not None):
+        before = found.setdefault(leg.stretch.number, leg)
+        if before is not leg and course_leaving(before) is None and course_leaving(leg) is not None:
             found[leg.stretch.number] = leg
     return found
 
@@ -121,14 +125,17 @@ def _over_in_a_moment(legs: list[Leg]) -> bool:
     return total_min <= _MOMENT_MIN
 
 
-def _said(case: Case, first: Leg, table: LevelTable, course: int) -> Iterator[tuple[str, str, bool]]:
-    """What is to be said of a stretch's level: which kind of matter, the words, and whether it is a note."""
+def _said(case: Case, first: Leg, table: LevelTable, course: int, model: int | None) -> Iterator[tuple[str, str, bool]]:
+    """What is to be said of a stretch's level: which kind of matter, the words, and whether it is a note.
+
+    `course` is the one that counts there, and `model` that by position and model.
+    """
     rules, level, odd = case.request.rules, first.stretch.level, table.is_odd(course)
     if not fits(level.altitude_ft, odd=odd, rules=rules):
         words = _course_words(first, course)
         yield "wrong", _wrong_level(table, rules, level, course, words), rules == "ifr"
     # One level serves a whole stretch; where its settings lie in two halves no level fits both.
-    across = _other_half(case, first, table, odd)
+    across = model if model is not None and table.is_odd(model) is not odd else _other_half(case, first, table, odd)
     if across is not None:
         yield "across", f"{_course_words(first, course)} counts for the level; {across:03d} is of the other half", True
     elif table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG:
@@ -197,10 +204,7 @@ def _steps_words(level: Level, rules: str, *, odd: bool, by_pressure: bool) -> s
 
 
 def _other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | None:
-    """Another setting of the stretch that `first` begins, or the model's course there, of the other half."""
-    model = _model_course(first)
-    if model is not None and table.is_odd(model) is not odd:
-        return model
+    """Another setting of the stretch that `first` begins, of the other half of the compass."""
     for leg in case.legs[first.number :]:
         if leg.stretch is not first.stretch:
             return None
@@ -223,12 +227,17 @@ def vfr_too_high(case: Case) -> Iterator[Found]:
     """A VFR flight is planned at or above 18,000 ft where the levels of the United States hold."""
     if case.request.rules != "vfr" or case.request.levels != "us":
         return
-    for leg in case.first_legs:
-        level = leg.stretch.level
-        if level.altitude_ft >= _CLASS_A_FT:
-            planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
-            yield Found(f"{planned} is no level for VFR: class A begins at 18000 ft", leg)
-            return
+    too_high = [leg for leg in case.legs if leg.stretch.level.altitude_ft >= _CLASS_A_FT]
+    if too_high:
+        level = too_high[0].stretch.level
+        planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
+        message = f"{planned} is no level for VFR: class A begins at 18000 ft"
+        yield Found(message, too_high[0], also=_in_cruise(too_high[1:]))
+
+
+def _in_cruise(legs: Iterable[Leg]) -> tuple[Leg, ...]:
+    """Those of the legs that are flown level."""
+    return tuple(leg for leg in legs if leg.phase is Phase.CRUISE)
 
 
 _LOWEST_USABLE = (
@@ -265,21 +274,21 @@ def level_unusable(case: Case) -> Iterator[Found]:
     """
     if case.request.levels != "us":
         return
-    told: set[float] = set()
-    for leg in case.first_legs:
+    too_low: dict[float, list[Leg]] = {}
+    for leg in case.legs:
         level = leg.stretch.level
-        lowest_ft = _lowest_usable_ft(leg.altimeter_hpa)
-        if not level.flight_level or level.altitude_ft >= lowest_ft or level.altitude_ft in told:
-            continue
-        told.add(level.altitude_ft)
+        if level.flight_level and level.altitude_ft < _lowest_usable_ft(leg.altimeter_hpa):
+            too_low.setdefault(level.altitude_ft, []).append(leg)
+    for leg, *rest in too_low.values():
+        level, lowest_ft, also = leg.stretch.level, _lowest_usable_ft(leg.altimeter_hpa), _in_cruise(rest)
         planned, lowest = (figures.level(ft, flight_level=True) for ft in (level.altitude_ft, lowest_ft))
         if level.altitude_ft < _CLASS_A_FT:
             message = f"{planned} is no level of the United States: below 18000 ft altitudes are flown by the setting"
-            yield Found(message, leg, Severity.WARNING)
+            yield Found(message, leg, Severity.WARNING, also=also)
         elif leg.altimeter_hpa is not None:
             setting = setting_text(leg.altimeter_hpa, leg.altimeter_unit)
             message = f"{planned} may not be used at {setting}: {lowest} is the lowest usable flight level"
-            yield Found(message, leg, by=lowest_ft - level.altitude_ft)
+            yield Found(message, leg, by=lowest_ft - level.altitude_ft, also=also)
 
 
 def _lowest_usable_ft(altimeter_hpa: float | None) -> float:

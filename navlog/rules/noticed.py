@@ -53,7 +53,6 @@ def notice_not_understood(case: Case) -> Iterator[Found]:
             yield Found(f"{notice.ident} names {names}; {notice.unread}: {notice.text}", span=notice.span)
 
 
-@once_a_flight
 @rule(
     "airport-closed",
     Severity.ERROR,
@@ -66,14 +65,13 @@ def notice_not_understood(case: Case) -> Iterator[Found]:
 )
 def airport_closed(case: Case) -> Iterator[Found]:
     """An airport of the flight is closed by notice when the flight is there."""
-    for use in case.log.route.notices:
+    for use, leg in _on_legs(case):
         for effect in use.notice.effects if use.counts else ():
             if isinstance(effect, AirportClosed):
-                message = f"{effect.airport} is closed by {use.notice.ident}"
-                yield Found(message, _first_leg(case, use), span=use.notice.span)
+                message = f"{effect.airport} is closed by {use.notice.ident} {period_words(use.notice)}"
+                yield Found(message, leg, span=use.notice.span, about=message)
 
 
-@once_a_flight
 @rule(
     "notice-estimated",
     Severity.WARNING,
@@ -86,17 +84,16 @@ def airport_closed(case: Case) -> Iterator[Found]:
 )
 def notice_estimated(case: Case) -> Iterator[Found]:
     """The flight passes after the estimated end of a notice, which may be late."""
-    for use in case.log.route.notices:
+    for use, leg in _on_legs(case):
         end = use.notice.period.end
-        if not use.notice.period.estimated or end is None or use.notice.void is not None or not use.stretches:
+        if not use.notice.period.estimated or end is None or use.notice.void is not None:
             continue
         if use.until is None or use.until >= end:
             words = "; ".join(effect_words(one) for one in use.notice.effects if not isinstance(one, OtherMatter))
             message = f"{words} by {use.notice.ident}: estimated back {end:%Y-%m-%d %H%M}Z: ask"
-            yield Found(message, _first_leg(case, use), span=use.notice.span)
+            yield Found(message, leg, span=use.notice.span, about=message)
 
 
-@once_a_flight
 @rule(
     "notice-counts",
     Severity.NOTE,
@@ -109,11 +106,11 @@ def notice_estimated(case: Case) -> Iterator[Found]:
 )
 def notice_counts(case: Case) -> Iterator[Found]:
     """A notice changes something of the flight, and the log is computed with it."""
-    for use in case.log.route.notices:
+    for use, leg in _on_legs(case):
         for effect in use.notice.effects if use.counts else ():
             if not isinstance(effect, OtherMatter | AirportClosed):
-                message = f"by {use.notice.ident}: {effect_words(effect)}"
-                yield Found(message, _first_leg(case, use), span=use.notice.span)
+                message = f"by {use.notice.ident}: {effect_words(effect)} ({period_words(use.notice)})"
+                yield Found(message, leg, span=use.notice.span, about=message)
 
 
 @once_a_flight
@@ -141,7 +138,8 @@ def notices_contradict(case: Case) -> Iterator[Found]:
                 f"{use.notice.ident} and {later.notice.ident} differ, and the later in the briefing holds:"
                 f" {effect_words(effect)}; {effect_words(other)}"
             )
-            yield Found(message, _first_leg(case, later), span=use.notice.span)
+            leg = next((leg for one, leg in _on_legs(case) if one is later), None)
+            yield Found(message, leg, span=use.notice.span)
 
 
 @once_a_flight
@@ -157,6 +155,8 @@ def notices_contradict(case: Case) -> Iterator[Found]:
 )
 def notice_idle(case: Case) -> Iterator[Found]:
     """A notice about something of the flight does not count: outside its hours, cancelled, or of another matter."""
+    ways = (case.log.route, *case.log.route.alternates)
+    concerned = [use.notice for way in ways for use in way.notices if use.stretches]
     for use in case.log.route.notices:
         notice = use.notice
         if use.counts or (notice.unread is not None and notice.void is None):
@@ -164,10 +164,13 @@ def notice_idle(case: Case) -> Iterator[Found]:
         if all(isinstance(one, Cancellation) for one in notice.effects):
             continue
         words = "; ".join(effect_words(one) for one in notice.effects)
-        why = notice.void or (period_words(notice) if use.stretches else None)
+        why = notice.void or (period_words(notice) if use.notice in concerned else None)
         yield Found(f"{notice.ident} is not counted: {words}{f' ({why})' if why else ''}", span=notice.span)
 
 
-def _first_leg(case: Case, use: NoticeUse) -> Leg | None:
-    """The first leg on the stretches that a notice is about; None where they are on a way to an alternate."""
-    return next((leg for leg in case.legs if leg.stretch.number in use.stretches), None)
+def _on_legs(case: Case) -> Iterator[tuple[NoticeUse, Leg]]:
+    """The notices about something that this way uses, each with the first leg that does."""
+    for use in case.log.route.notices:
+        leg = next((leg for leg in case.legs if leg.stretch.number in use.stretches), None)
+        if leg is not None:
+            yield use, leg

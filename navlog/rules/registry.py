@@ -156,7 +156,7 @@ class Found(Struct, frozen=True):
     `severity` is given where it differs from the rule's own, `span` where the leg's place is not meant. `about`
     names what is told once a flight, as a station used both on the route and on the way to an alternate. `by` is how
     far a number is beyond its limit, which tells the worst of several. `station` is the one that the message is of.
-    `apart` tells it in a line of its own where its rule's others share one.
+    `apart` tells it in a line of its own where its rule's others share one. `also` are further legs that it holds for.
     """
 
     message: str
@@ -167,6 +167,7 @@ class Found(Struct, frozen=True):
     by: float = 0.0
     station: str | None = None
     apart: bool = False
+    also: tuple[Leg, ...] = ()
 
 
 class OnAlternate(Struct, frozen=True):
@@ -186,7 +187,8 @@ class Finding(Struct, frozen=True):
     `leg` is a leg of the route, None for the whole flight and on the way to an alternate, which `alternate`
     tells. `accepted` is the reason with which the flight accepts it, None where it does not. `group` is its rule's,
     `by` how far a number is beyond its limit, `station` the one it is of where it is of a single one. One `apart` has
-    a line of its own, others share that of their rule.
+    a line of its own, others share that of their rule. `also` are the numbers of further legs of the same way that it
+    holds for.
     """
 
     rule: str
@@ -201,6 +203,7 @@ class Finding(Struct, frozen=True):
     by: float = 0.0
     station: str | None = None
     apart: bool = False
+    also: tuple[int, ...] = ()
 
     @property
     def rank(self) -> tuple[int, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from datetime import date, datetime, timedelta
 from math import cos, hypot, radians
 
 from navlog.flightlog.counted import count_of
@@ -14,7 +15,7 @@ from navlog.nav.figures import down, fuel, up, whole, zulu
 from navlog.nav.record import changed
 from navlog.nav.wind import WindColumn
 from navlog.rules.heights import climbs_from_airports, descends_to_land
-from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
 _BEYOND_FT = 2_000.0
@@ -152,11 +153,23 @@ def reserve(case: Case) -> Iterator[Found]:
 def _reserve_by_rule(case: Case) -> tuple[float, str]:
     """The minutes of reserve that the rules of flight ask, whatever the flight states, and which rule does.
 
-    Night is what the flight says; landings after dark are left to `dark-arrival`.
+    A landing known to be by night, or a flight that says it is, asks for the night's.
     """
-    asked = changed(case.request, reserve_min=None, daytime=case.request.daytime or "day")
+    daytime = "night" if _by_night(case) else case.request.daytime or "day"
+    asked = changed(case.request, reserve_min=None, daytime=daytime)
     least_min, by_rule = reserve_rule(asked, night=None)
     return least_min, by_rule.partition(" as stated by ")[0].replace("91.151,", "91.151")
+
+
+@once_a_case
+def _by_night(case: Case) -> Iterator[tuple[Leg, datetime]]:
+    """The landings that fall in the night of 14 CFR 1.1, each by the last leg before it, with the time as printed."""
+    from navlog.nav.sun import is_night
+
+    for leg in case.legs if case.off is not None else ():
+        eta = case.count(leg).clock if leg.lands or leg is case.legs[-1] else None
+        if eta is not None and leg.end.position is not None and is_night(leg.end.position, eta):
+            yield leg, eta
 
 
 def reserve_kept(case: Case) -> tuple[float, str] | None:
@@ -170,7 +183,7 @@ def reserve_kept(case: Case) -> tuple[float, str] | None:
         return figures.reserve, f"{needed} ({figures.reserve_rule})"
     least = least_min / 60.0 * figures.burn_per_h
     asked = f"{whole(least_min)} min, {amount(case.log, least, upward=True)} by {by_rule}"
-    return least, f"{asked}, whatever `reserve` states"
+    return least, f"{asked}, whatever `{'reserve' if case.request.reserve_min is not None else 'rules vfr day'}` states"
 
 
 @once_a_flight
@@ -186,7 +199,7 @@ def reserve_kept(case: Case) -> tuple[float, str] | None:
 def reserve_under_rule(case: Case) -> Iterator[Found]:
     """The stated reserve is shorter than the rule's: 45 minutes under IFR and by night, else 30.
 
-    Night is what the flight says; landings after dark are left to `dark-arrival`.
+    It is by night where the flight says so, and where a landing falls in it.
     """
     stated_min = case.request.reserve_min
     least_min, by_rule = _reserve_by_rule(case)
@@ -263,15 +276,23 @@ def dark_arrival(case: Case) -> Iterator[Found]:
     # Without a stated reserve or `day` the reserve already goes by the sun at each landing.
     if request.daytime is None and request.reserve_min is None:
         return
-    from navlog.nav.sun import is_night
+    day = log.conditions.day
+    for leg, eta in _by_night(case):
+        planned = f"the reserve is {whole(log.fuel.reserve_min)} min, not 45"
+        yield Found(f"{leg.end.name} at {zulu(eta, day)} is by night{_twilights(leg, eta, day)}: {planned}", leg)
 
-    for leg in case.legs:
-        if not (leg.lands or leg is case.legs[-1]) or leg.end.position is None:
-            continue
-        eta = case.count(leg).clock
-        if eta is not None and is_night(leg.end.position, eta):
-            planned = f"the reserve is {whole(log.fuel.reserve_min)} min"
-            yield Found(f"{leg.end.name} at {zulu(eta)} is after civil twilight and {planned}, not 45", leg)
+
+def _twilights(leg: Leg, eta: datetime, day: date) -> str:
+    """When civil twilight ended and begins again around an arrival by night; empty where the sun does not rise."""
+    from navlog.nav.sun import night_around
+
+    if leg.end.position is None:
+        return ""
+    evening, morning = night_around(leg.end.position, eta)
+    told = (("ended", evening.dusk), ("begins", morning.dawn))
+    # To the nearest minute.
+    parts = [f"{what} {zulu(at + timedelta(seconds=30), day)}" for what, at in told if at is not None]
+    return f" (civil twilight {', '.join(parts)})" if parts else ""
 
 
 @once_a_flight

@@ -58,7 +58,7 @@ def extras(report: Report, names: Sequence[str]) -> Iterator[Extra]:
         yield Extra("STATIONS", tuple(station_lines(log)), figures=True)
     if "findings" in names:
         lines = findings_lines(report.findings, every=report.every)
-        yield Extra(f"FINDINGS: {findings_summary(report.findings)}", lines)
+        yield Extra(f"FINDINGS: {findings_summary(report.findings, every=report.every)}", lines)
     if "legend" in names:
         yield Extra(
             "LEGEND", (legend(by_compass=compass_card(log) is not None, remaining=False, terrain=by_terrain(log)),)

@@ -211,6 +211,7 @@ def _finding_object(finding: Finding) -> Json:
         "severity": finding.severity.value,
         "message": finding.told,
         "leg": finding.leg,
+        "also_legs": list(finding.also),
         "alternate": _on_alternate_object(finding.alternate),
         "file": finding.span.file,
         "line": finding.span.line,

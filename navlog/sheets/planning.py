@@ -57,7 +57,7 @@ def _sheet(report: Report, wide: bool) -> Iterator[str]:
     width = max(len(line) for table in tables for line in table) if wide else _WIDTH
     yield from wrapped(f"PLANNING - {log.route.request.name}", width)
     yield from wrapped(f"Route {route_text(log)}", width, "  ")
-    yield f"FINDINGS: {findings_summary(report.findings)}"
+    yield f"FINDINGS: {findings_summary(report.findings, every=report.every)}"
     for table in tables:
         yield ""
         yield from table

@@ -46,7 +46,7 @@ def _sheet(report: Report) -> Iterator[str]:
     log = report.log
     yield from wrapped(f"STEPS - {log.route.request.name}", WIDTH)
     yield from wrapped(f"Route {route_text(log)}", WIDTH, "  ")
-    yield f"FINDINGS: {findings_summary(report.findings)}"
+    yield f"FINDINGS: {findings_summary(report.findings, every=report.every)}"
     yield ""
     yield from _boxed(ALWAYS)
     number = 0

@@ -12,7 +12,7 @@ from typing import Any, TypeAlias
 from urllib.parse import quote
 
 from navlog.nav.problems import Problem, Span, printable
-from navlog.printed.findings import by_rule, places, told_together, worst
+from navlog.printed.findings import by_line, places, told_together, worst
 from navlog.rules.registry import Finding, Rule, Severity
 from navlog.studies.batch import csv_text
 from navlog.studies.checking import COLUMNS, Verdict, csv_rows, text_lines
@@ -36,7 +36,7 @@ def _github(verdicts: Iterable[Verdict], *, every: bool = False) -> Iterator[str
         if verdict.file != file:
             told_of, file = set(), verdict.file
         findings = [one for one in verdict.findings if one.accepted is None]
-        for group in [(one,) for one in findings] if every else by_rule(findings):
+        for group in by_line(findings, every=every):
             one = worst(group)
             told = told_together(group)
             text = f"{verdict.flight}, {told}" if places(group) else f"{verdict.flight}: {told}"
@@ -156,8 +156,7 @@ def _case(verdict: Verdict, file: str, *, every: bool) -> Iterator[str]:
     name = _attribute(verdict.flight or file)
     yield f'<testcase name={name} classname={_attribute(file)} file={_attribute(file)} line="{verdict.line}">\n'
     findings = [one for one in verdict.findings if one.accepted is None]
-    groups = [(one,) for one in findings] if every else by_rule(findings)
-    texts = [(worst(group), told_together(group)) for group in groups]
+    texts = [(worst(group), told_together(group)) for group in by_line(findings, every=every)]
     for one, told in texts:
         if one.severity is Severity.ERROR:
             yield f"<failure type={_attribute(one.rule)} message={_attribute(told)}>{_text(told)}</failure>\n"

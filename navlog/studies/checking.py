@@ -11,7 +11,7 @@ from msgspec import MsgspecError, Struct
 
 from navlog.nav.problems import NavlogError, Problem, Span, printable
 from navlog.nav.record import changed
-from navlog.printed.findings import by_rule, told_together, worst
+from navlog.printed.findings import by_line, told_together, worst
 from navlog.request.places import route_words
 from navlog.request.records import BrokenFlight, FlightPlans, Request, RouteWord
 from navlog.request.references import References
@@ -162,8 +162,7 @@ def text_lines(verdict: Verdict, *, every: bool = False) -> Iterator[str]:
     With `every` for each finding; else the line is that of the worst one, and all legs are listed.
     """
     open_findings = [finding for finding in verdict.findings if finding.accepted is None]
-    groups = [(finding,) for finding in open_findings] if every else by_rule(open_findings)
-    for group in groups:
+    for group in by_line(open_findings, every=every):
         yield printable(_text_line(verdict.flight, group))
 
 

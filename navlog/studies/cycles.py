@@ -158,7 +158,7 @@ def _stations(route: Route) -> dict[str, Station]:
     for stretch in route.stretches:
         for guidance in _guided(stretch):
             found.setdefault(guidance.station.ident, guidance.station)
-        for one in (one for one in stretch.candidates if one.named):
+        for one in (one for one in stretch.candidates or () if one.named):
             found.setdefault(one.station.ident, one.station)
     return found
 

@@ -18,6 +18,7 @@ from typing import TypeVar
 import msgspec
 from msgspec import Struct
 
+from navlog.nav.interruptions import held_back
 from navlog.nav.plainfile import open_plain, read_most
 from navlog.nav.problems import Span, problem_error
 from navlog.request.references import References, UsedFile
@@ -61,7 +62,7 @@ def open_cache(folder: str, options: object, catalogue: str | None) -> Cache:
     try:
         os.makedirs(folder, mode=0o700, exist_ok=True)
         _refuse_shared(folder)
-        with NamedTemporaryFile(dir=folder, prefix=".navlog-"):
+        with held_back(), NamedTemporaryFile(dir=folder, prefix=".navlog-"):
             pass
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
@@ -111,7 +112,8 @@ def remember(cache: Cache, file: str, data: bytes, references: References, body:
 
     used = tuple(references.used.items())
     kept = packed(_Entry(_holds_for(cache, file, data), used, body))
-    with suppress(OSError, ValueError):
+    # A process of several is ended by a signal without a word.
+    with held_back(), suppress(OSError, ValueError):
         handle, name = mkstemp(dir=cache.folder, prefix=".navlog-")
         try:
             with os.fdopen(handle, "wb") as opened:

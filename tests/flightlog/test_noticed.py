@@ -77,6 +77,40 @@ def test_of_a_station_that_is_out_whole_nothing_tells_a_fix(notice: str) -> None
     assert "MARSH by time alone" in text_log(answer.report)
 
 
+TURN = (
+    "station QSK 112.40 N45 52.00 W038 38.00 decl 14W class L dme elev 150ft",
+    "airway V803 QEL - QSK 39nm mea 2500",
+)
+
+
+@pytest.mark.parametrize(
+    ("part", "dme", "told"),
+    [
+        # Over it the DME reads the height: (4,500 - 410) ft / 6,076 ft are 0.7 NM.
+        ("VOR", "1", "QEL: QEL DME reads 0.7 (0.0 NM over the ground)"),
+        # From QSK to QEL it is 258.7 true (pyproj, WGS84), 272.7 by a declination of 14W.
+        ("VOR", "0", "R-273 crosses, set 273 FROM"),
+        ("VOR/DME", "1", "R-273 crosses, set 273 FROM"),
+    ],
+)
+def test_a_station_that_is_out_and_turned_at_is_told_by_what_stays(part: str, dme: str, told: str) -> None:
+    way = ("route XHAR QHB V801 QEL V803 QSK", f"equipment vor 1 dme {dme}", *TURN)
+    answer = flown(f"!XHA 07/001 QEL NAV {part} U/S {DAY}", *way)
+    assert answer.report is not None
+    printed = " ".join(text_log(answer.report).split())
+    assert told in printed
+    leg = next(leg for leg in log_of(answer).legs if leg.end.name == "QEL")
+    assert len(leg.told_by) == 1
+    in_service = flown(f"!XHA 07/001 XHAR RWY 09/27 CLSD {DAY}", *way)
+    assert not any(leg.marks for leg in log_of(in_service).legs)
+
+
+def test_a_station_that_is_out_and_that_nothing_tells_is_found_by_time() -> None:
+    answer = flown(f"!XHA 07/001 QEL NAV VORTAC U/S {DAY}", "route XHAR QHB V801 QEL XOLD")
+    assert answer.report is not None
+    assert "QEL by time alone, 0:18 after QHB" in " ".join(text_log(answer.report).split())
+
+
 def test_two_notices_on_the_parts_of_a_station_put_it_out_whole() -> None:
     answer = flown(f"!XHA 07/001 QEL NAV VOR U/S {DAY}\n!XHA 07/002 QEL NAV DME U/S {DAY}", *MARSH)
     assert marks_of(answer, "MARSH") == []
@@ -116,6 +150,51 @@ def test_the_hours_at_the_place_decide_within_half_an_hour(hours: str, counts: b
     assert {leg.stretch.limits.mea_ft for leg in log_of(answer).legs if leg.stretch.via == "V801"} == {
         9000.0 if counts else 3000.0
     }
+
+
+# QHB is used from 15:10Z to the changeover point at 15:22:45Z, QEL from there to 15:41Z.
+@pytest.mark.parametrize(
+    ("station", "hours", "counts"),
+    [
+        ("QEL", "1200-{}1450", False),
+        ("QEL", "1200-{}1455", True),
+        ("QHB", "1550-{}2000", True),
+        ("QHB", "1555-{}2000", False),
+    ],
+)
+def test_a_station_counts_within_half_an_hour_of_its_own_use(station: str, hours: str, counts: bool) -> None:
+    answer = flown(f"!XHA 07/001 {station} NAV VOR U/S 260718{hours.format('260718')}")
+    assert bool(found(answer, "notice-counts")) is counts
+
+
+# XOLD is reached at about 15:41Z and left two hours later; 17:11Z is half an hour before that.
+@pytest.mark.parametrize(("hours", "counts"), [("1600-{}1705", False), ("1600-{}1715", True)])
+def test_the_hours_of_a_stop_are_no_hours_of_the_stations(hours: str, counts: bool) -> None:
+    stop = ("route XHAR QHB V801 QEL XOLD land 2h QHB", "direct XOLD - QHB 32nm")
+    answer = flown(f"!XHA 07/001 QHB NAV VOR U/S 260718{hours.format('260718')}", *stop)
+    assert bool(found(answer, "notice-counts")) is counts
+
+
+def test_a_closed_alternate_is_told_at_its_leg_with_the_hours() -> None:
+    answer = flown("!XHA 07/001 XHAR AD AP CLSD 2607181600-2607182000", "alternate XHAR", "route QHB V801 QEL XOLD")
+    (closed,) = [one for one in answer.findings if one.rule == "airport-closed"]
+    assert closed.message == "XHAR is closed by !XHA 07/001 from 2026-07-18 16:00Z to 2026-07-18 20:00Z"
+    assert closed.alternate is not None
+    assert closed.alternate.leg == len(log_of(answer).alternates[0].legs)
+    assert answer.report is not None
+    assert text_log(answer.report).count("> by !XHA 07/001: XHAR closed") == 1
+
+
+def test_what_is_closed_for_route_and_alternate_is_told_once() -> None:
+    answer = flown(f"!XHA 07/001 XHAR AD AP CLSD {DAY}", "alternate XHAR")
+    (closed,) = [one for one in answer.findings if one.rule == "airport-closed"]
+    assert (closed.leg, closed.alternate) == (1, None)
+
+
+def test_a_notice_that_counts_says_from_when_to_when() -> None:
+    assert found(flown("!XHA 07/001 QEL NAV VOR U/S 2607181400-2607182000"), "notice-counts") == [
+        "by !XHA 07/001: QEL VOR out of service (from 2026-07-18 14:00Z to 2026-07-18 20:00Z)"
+    ]
 
 
 # 2026-07-18 is a Saturday.

@@ -29,12 +29,12 @@ OBSTACLES = 4_000
 posix_only = pytest.mark.skipif(os.name != "posix", reason="needs POSIX signals")
 
 
-def killed_at(step: str, time_called: int, *command: str) -> int:
-    """The status of a command line that is killed when it calls `os.step` for the given time."""
+def killed_at(step: str, time_called: int, *command: str, by: signal.Signals = signal.SIGKILL) -> int:
+    """The status of a command line that a signal meets when it calls `os.step` for the given time."""
     code = (
         f"import os, signal, itertools; calls = itertools.count(1); own = os.{step}\n"
         f"def fall(*given, **named):\n"
-        f"    if next(calls) == {time_called}: os.kill(os.getpid(), signal.SIGKILL)\n"
+        f"    if next(calls) == {time_called}: os.kill(os.getpid(), {int(by)})\n"
         f"    return own(*given, **named)\n"
         f"os.{step} = fall\nfrom navlog.cli import main; main()"
     )
@@ -107,6 +107,62 @@ def test_a_kill_while_a_folder_is_written_leaves_whole_sheets(time_called: int, 
     assert all(left[name] in (old[name], whole[name]) for name in whole)
 
 
+@posix_only
+@pytest.mark.parametrize("by", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
+@pytest.mark.parametrize(("step", "time_called"), [("mkdir", 1), ("fsync", 1), ("fsync", 3), ("replace", 2)])
+def test_a_signal_while_a_folder_is_written_leaves_all_or_nothing(
+    step: str, time_called: int, by: signal.Signals, tmp_path: Path
+) -> None:
+    navlog(*club_day(tmp_path / "whole"))
+    # A shell's status of a process that a signal ended: 128 and its number (POSIX, 2.8.2).
+    assert killed_at(step, time_called, *club_day(tmp_path / "made"), by=by) == 128 + by
+    made = tmp_path / "made"
+    if step == "replace":
+        assert {one.name: one.read_text("utf-8") for one in made.iterdir()} == sheets_of(tmp_path / "whole")
+    else:
+        assert not made.exists()
+
+
+@posix_only
+@pytest.mark.parametrize("seed", range(3))
+def test_a_process_ended_while_many_sheets_are_written_leaves_whole_sheets_alone(seed: int, tmp_path: Path) -> None:
+    text = Path(CLUB).read_text("utf-8")
+    flights = "".join(f'flight "number {number}"\nroute XHAR QSK XSKE\noff 09:00Z\n' for number in range(300))
+    (tmp_path / "many.route").write_text(text + flights, "utf-8")
+    made = tmp_path / "made"
+    made.mkdir()
+    command = [sys.executable, "-m", "navlog", "log", "many.route", "--format", "csv", "-o", "made/"]
+    with subprocess.Popen(command, cwd=tmp_path, stderr=subprocess.PIPE) as process:
+        while process.poll() is None and not list(made.iterdir()):
+            time.sleep(0.0005)
+        time.sleep(random.Random(seed).uniform(0.0, 0.02))
+        process.send_signal(signal.SIGTERM)
+        told = process.communicate()[1]
+    assert (process.returncode, told) in ((128 + signal.SIGTERM, b"ended by a signal\n"), (0, b""))
+    assert len(list(made.iterdir())) == (0 if process.returncode else 303)
+
+
+@posix_only
+def test_a_signal_that_is_ignored_stays_ignored(tmp_path: Path) -> None:
+    """As under `nohup`, whose flights go on when the terminal closes."""
+    code = "import signal; signal.signal(signal.SIGHUP, signal.SIG_IGN); from navlog.cli import main; "
+    code += "import os; own = os.fsync; os.fsync = lambda handle: (os.kill(os.getpid(), signal.SIGHUP), own(handle)); "
+    done = subprocess.run([sys.executable, "-c", f"{code}main()", *club_day(tmp_path / "made")], check=False, cwd=ROOT)
+    assert done.returncode == 0
+    assert len(sheets_of(tmp_path / "made")) >= 3
+
+
+@posix_only
+def test_an_import_that_is_ended_leaves_the_catalogue_and_nothing_beside_it(tmp_path: Path) -> None:
+    path, source = tmp_path / "catalogue.sqlite", obstacle_file(tmp_path)
+    import_data(DATA / "nasr", path)
+    before, beside = path.read_bytes(), sorted(one.name for one in tmp_path.iterdir())
+    command = ("catalogue", "import", str(source), "--catalogue", str(path))
+    assert killed_at("fsync", 1, *command, by=signal.SIGTERM) == 128 + signal.SIGTERM
+    assert path.read_bytes() == before
+    assert sorted(one.name for one in tmp_path.iterdir()) == beside
+
+
 @pytest.mark.parametrize("step", ["fsync", "replace"])
 @pytest.mark.parametrize("error", [ENOSPC, EROFS])
 def test_a_full_disk_while_a_folder_is_written_is_a_problem(
@@ -143,6 +199,13 @@ def test_a_kill_while_something_is_remembered_is_forgotten(step: str, time_calle
     assert killed_at(step, time_called, *command) == -signal.SIGKILL
     plain = checked(routes)
     assert checked(routes, "--cache", cache) == checked(routes, "--cache", cache) == plain
+
+
+@posix_only
+def test_a_process_that_is_ended_while_something_is_remembered_leaves_no_file_begun(tmp_path: Path) -> None:
+    command = ("check", str(library(tmp_path)), "--format", "json", "--cache", str(tmp_path / "cache"))
+    assert killed_at("fdopen", 2, *command, by=signal.SIGTERM) == -signal.SIGTERM
+    assert [one.name for one in (tmp_path / "cache").iterdir() if one.name.startswith(".")] == []
 
 
 @pytest.mark.parametrize("damage", [b"", b"navlog", b"\x00" * 400, None])

@@ -20,17 +20,20 @@ def judged(
 
 def reported(*changed: str) -> Report:
     """The log of the base flight with statements changed, and what is found in it."""
-    (answer,) = answers(read_flights(sample(*changed), "flight.route"), SampleCatalogue(), References(FILES))
-    assert answer.report is not None, answer.problems
-    return answer.report
+    return reported_text(sample(*changed), SampleCatalogue())
 
 
 def judged_text(text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None) -> tuple[Finding, ...]:
     """Every finding in the only flight of a route file, which must be computed."""
+    return reported_text(text, catalogue, thresholds).findings
+
+
+def reported_text(text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None) -> Report:
+    """The log of the only flight of a route file, which must be computed, and what is found in it."""
     plans = read_flights(text, "flight.route")
     (answer,) = answers(plans, catalogue, References(FILES), thresholds=thresholds)
     assert answer.report is not None, answer.problems
-    return answer.report.findings
+    return answer.report
 
 
 def of(rule: str, findings: tuple[Finding, ...]) -> list[str]:

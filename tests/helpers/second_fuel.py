@@ -36,18 +36,15 @@ class Stated:
         contingency = way.statements["contingency"]
         self.share = float(contingency[0].rstrip("%")) / 100.0 if contingency else 0.0
         reserve = way.statements["reserve"]
-        # A stop is a landing too, and what is not known counts as night; where a reserve is stated, night is what the
-        # flight says, and `dark-arrival` tells the rest.
+        # A stop is a landing too, and what is not known counts as night; where a reserve or the day is stated, only
+        # what is known does.
         nights = [one["night"] for one in way.flight["airports"] if one["role"] in ("landing", "destination")]
-        unknown = way.flight["legs"][-1]["to"]["kind"] != "airport"
+        unknown = way.flight["legs"][-1]["to"]["kind"] != "airport" or None in nights
         by_night = way.statements["rules"] in (["ifr"], ["vfr night"])
-        by_night |= (
-            not reserve
-            and way.statements["rules"] != ["vfr day"]
-            and (unknown or any(one is not False for one in nights))
-        )
-        self.rule_min = 45.0 if by_night else 30.0
-        self.reserve_min = float(reserve[0].removesuffix("min")) if reserve else self.rule_min
+        undecided = not reserve and way.statements["rules"] != ["vfr day"]
+        planned_min = 45.0 if by_night or (undecided and (unknown or True in nights)) else 30.0
+        self.rule_min = max(planned_min, 45.0 if True in nights else 30.0)
+        self.reserve_min = float(reserve[0].removesuffix("min")) if reserve else planned_min
 
     @staticmethod
     def amount(way: Way, keyword: str) -> float | None:
@@ -259,7 +256,7 @@ def of_statements(route: Way, stated: Stated) -> Iterator[str]:
     decided = {
         "no-alternate": by_ifr and not flight["alternates"],
         "no-fuel": stated.on_board is None or stated.cruise_burn is None,
-        "reserve-under-rule": stated.reserve_min < stated.rule_min,
+        "reserve-under-rule": bool(route.statements["reserve"]) and stated.reserve_min < stated.rule_min,
         "dark-arrival": not by_ifr and any(nights) and stated.reserve_min < 45.0,
         "fuel-drops": any(drops),
     }

@@ -12,7 +12,7 @@ from navlog.nav.guidance import StatedDistance
 from navlog.nav.problems import NavlogError, Problem, Span
 from navlog.nav.record import changed
 from navlog.request.records import RouteWord
-from navlog.resolve.identify import by_distance_alone, named_candidates, other_candidates
+from navlog.resolve.identify import by_distance_alone, is_to_tell, named_candidates, other_candidates
 from navlog.resolve.lines import distance_between
 from navlog.resolve.makeup import bearings_from, made_up_distance_nm, may_be_meant, taken_from
 from navlog.resolve.route import Identification, MarkKind, Point, PointKind
@@ -252,10 +252,15 @@ def test_without_dme_on_board_or_at_the_station_radials_alone_tell() -> None:
 
 @pytest.mark.parametrize("kind", [PointKind.STATION, PointKind.AIRPORT])
 def test_a_station_or_an_airport_needs_nothing_to_tell_it(kind: PointKind) -> None:
-    point = Point(kind, "FIXAA", north(20.0), fix(by("QCC", 170.0, 20.0), nm=20.0))
-    assert named_candidates(point, QAA, finder, dme=True) == ()
-    assert list(other_candidates(point, None, (), (QAA,))) == []
-    assert list(by_distance_alone(point, (QAA,))) == []
+    assert not is_to_tell(Point(kind, "QAA", north(20.0), QAA if kind is PointKind.STATION else None), guides=True)
+
+
+@pytest.mark.parametrize(
+    ("kind", "to_tell"), [(StationKind.VOR, True), (StationKind.DME, True), (StationKind.NDB, False)]
+)
+def test_a_station_without_a_flag_is_to_be_told(kind: StationKind, to_tell: bool) -> None:
+    point = Point(PointKind.STATION, "QAA", QAA.position, changed(QAA, kind=kind))
+    assert is_to_tell(point, guides=False) is to_tell
 
 
 @pytest.mark.parametrize(("nm", "told"), [(79.9, True), (80.1, False), (-79.9, True), (-80.1, False)])

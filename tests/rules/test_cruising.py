@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from helpers.judged import along, found, judged, judged_text, of, reported
+from helpers.judged import along, found, judged, judged_text, of, reported, reported_text
 
 from navlog.flightlog.records import Phase
 from navlog.nav.cruising_levels import ICAO, NZ, TABLES, US, LevelTable, fits, levels_around_ft
+from navlog.printed.findings import findings_lines
+from navlog.printed.meant import meant
 from navlog.rules.samples import FLOWN_BY_FILE, SampleCatalogue
 
 
@@ -329,3 +331,24 @@ def test_a_level_that_is_accepted_on_a_part_of_the_route_is_told_on_the_rest(acc
     findings = judged_text(_WEST_AND_WEST + accepted, SampleCatalogue())
     (one,) = [one for one in findings if one.rule == "cruising-level" and one.accepted is None]
     assert f"on set course {course} magnetic" in one.message
+
+
+def test_a_level_told_once_marks_every_level_leg_of_its_half() -> None:
+    # 14 CFR 91.159: each of the four legs flies 5,500 ft west of the meridian; the eastbound one home is right.
+    report = reported_text(_WEST_AND_WEST.replace("BBB CCC", "BBB CCC BBB"), SampleCatalogue())
+    (one,) = [one for one in report.findings if one.rule == "cruising-level"]
+    assert (one.leg, one.also) == (1, (2, 3, 4))
+    assert sorted(leg for leg, keys in meant(report).items() if "altitude" in keys) == [1, 2, 3, 4]
+    (line,) = [line for line in findings_lines(report.findings) if "cruising-level" in line]
+    assert line.startswith("WARNING legs 1-4: 5500 on set course 209 magnetic:")
+    assert line.endswith(" (leg 1) [cruising-level]")
+    assert line in findings_lines(report.findings, every=True)
+
+
+def test_class_a_and_an_unusable_level_mark_every_level_leg_that_is_there() -> None:
+    # 14 CFR 71.33: class A begins at 18,000 ft; 91.121(b): FL180 is unusable at 28.50 inHg. Only the last leg is lower.
+    for rule, more in (("vfr-too-high", ()), ("level-unusable", ("rules ifr", "altimeter 28.50inHg"))):
+        report = reported("altitude FL180", "wind 18000 230/12", "route XHAR QHB V801 QEL/A055 XOLD", *more)
+        (one,) = [one for one in report.findings if one.rule == rule]
+        assert (one.leg, one.also) == (1, (2, 3)), rule
+        assert [leg for leg, keys in sorted(meant(report).items()) if "altitude" in keys][:3] == [1, 2, 3]

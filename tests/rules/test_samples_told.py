@@ -135,7 +135,7 @@ fuel-below-zero
 fuel-over-usable
     error flight 12:1 90.0 gal of fuel is more than the aircraft file's usable 40.0 gal
 dark-arrival
-    warning leg 4 16:30 XOLD at 23:59Z is after civil twilight and the reserve is 30 min, not 45
+    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the reserve is 30 min, not 45
 no-alternate
     warning flight 1:1 no alternate is given; it may be left out only where ceiling and visibility allow
 bulletin-period
@@ -188,11 +188,11 @@ notices-empty
 notice-not-understood
     warning flight 2:1 !XHA 07/001 names QHB; what it says of the station is not known: !XHA 07/001 QHB NAV VOR BAFFLED 2607181200-PERM [apart]
 airport-closed
-    error leg 4 3:1 XOLD is closed by !XHA 07/002 [apart]
+    error leg 4 3:1 XOLD is closed by !XHA 07/002 from 2026-07-18 12:00Z to 2026-07-18 20:00Z [apart]
 notice-estimated
     warning leg 2 4:1 QEL VOR unusable on R-300 to R-310 beyond 30 NM by !XHA 07/003: estimated back 2026-07-18 1400Z: ask [apart]
 notice-counts
-    note leg 2 5:1 by !XHA 07/004: QEL not monitored [apart]
+    note leg 2 5:1 by !XHA 07/004: QEL not monitored (from 2026-07-18 12:00Z to 2026-07-18 20:00Z) [apart]
 notices-contradict
     warning leg 2 2:1 !FDC 6/0001 and !FDC 6/0002 differ, and the later in the briefing holds: V801 QHB to QEL changeover point 12 NM from QHB; V801 QHB to QEL changeover point 15 NM from QEL
 notice-idle

@@ -61,20 +61,50 @@ def test_a60_taxi_fuel_is_not_there_at_take_off() -> None:
     assert found("reserve", *STILL, "rules vfr day", "fuel 8.6gal", "taxi 2gal")
 
 
-# Sunset at XOLD on 2026-07-18 is 22:28Z and civil twilight ends at 23:02Z: solar noon 14:43Z, declination 21.0,
-# cos H = (sin -6 - sin 45.68 sin 21.0) / (cos 45.68 cos 21.0), H = 124.8 degrees, 8:19 h (Meeus, hand calculation).
+# Civil twilight ends at XOLD on 2026-07-18 at 22:57Z: solar noon 14:43Z, declination 21.0,
+# cos H = (sin -6 - sin 45.68 sin 21.0) / (cos 45.68 cos 21.0), H = 123.6 degrees, 8:14 h (Meeus, hand calculation).
 @pytest.mark.parametrize(("off", "dark"), [("22:00Z", False), ("22:45Z", True)])
 def test_a59_the_arrival_decides_between_day_and_night(off: str, dark: bool) -> None:
     assert bool(found("dark-arrival", "rules vfr day", "wind calm", f"off {off}")) is dark
     assert bool(found("dark-arrival", "rules vfr", "reserve 30min", "wind calm", f"off {off}")) is dark
 
 
-# Twilight begins as long before noon as it ends after it, at 06:24Z; XOLD is reached 27 min after take-off.
+# Twilight begins as long before noon as it ends after it, at 06:29Z; XOLD is reached 27 min after take-off.
 @pytest.mark.parametrize(("off", "dark"), [("05:45Z", True), ("06:15Z", False)])
 def test_a59_a_stop_in_the_dark_is_an_arrival_too(off: str, dark: bool) -> None:
     stop = ("route XHAR QHB V801 QEL XOLD land 45min XHAR", "direct XOLD - XHAR 34nm")
     told = found("dark-arrival", "rules vfr day", "wind calm", f"off {off}", *stop)
     assert [one.partition(" at ")[0] for one in told] == (["warning: XOLD"] if dark else [])
+
+
+@pytest.mark.parametrize(("stated", "off"), [("reserve 20min", "23:30Z"), ("reserve 44min", "03:00Z")])
+def test_a_stated_reserve_by_night_is_held_against_the_nights_in_every_line(stated: str, off: str) -> None:
+    # 14 CFR 91.151(a)(2); nothing may say that 30 minutes would do. 45 min at 8.5 gal/h are 6.375 gal, 7 are on board.
+    flight = ("rules vfr", stated, f"off {off}", "fuel 8gal")
+    (under,) = found("reserve-under-rule", *flight)
+    assert under.endswith("is under the 45 min of 14 CFR 91.151 night")
+    (gone,) = found("reserve", *flight)
+    assert "the reserve is 45 min, 6.4 gal by 14 CFR 91.151 night, whatever `reserve` states" in gone
+    (dark,) = found("dark-arrival", *flight)
+    assert "not 45" in dark
+    assert found("reserve-under-rule", "rules vfr", stated, "off 12:00Z") == (
+        ["warning: the stated reserve of 20 min is under the 30 min of 14 CFR 91.151 day"] if "20" in stated else []
+    )
+
+
+def test_a_flight_that_states_the_day_and_lands_by_night_must_keep_the_nights_reserve() -> None:
+    # 9 gal less the 4.04 of 28.5 min are 4.96 at XOLD: enough by day (4.25 gal), not by night (6.375).
+    (gone,) = found("reserve", "rules vfr day", "off 23:30Z", "fuel 10gal")
+    assert gone.endswith("the reserve is 45 min, 6.4 gal by 14 CFR 91.151 night, whatever `rules vfr day` states")
+    assert found("reserve", "rules vfr day", "off 15:30Z", "fuel 10gal") == []
+
+
+@pytest.mark.parametrize(
+    ("off", "said"), [("03:00Z", "(civil twilight ended 22:58Z-1, begins 06:29Z)"), ("23:30Z", "begins 06:30Z+1)")]
+)
+def test_a_landing_by_night_says_when_twilight_ended_and_begins(off: str, said: str) -> None:
+    (told,) = found("dark-arrival", "rules vfr day", "wind calm", f"off {off}")
+    assert said in told
 
 
 def test_a59_a_night_reserve_or_one_by_the_sun_is_no_finding() -> None:

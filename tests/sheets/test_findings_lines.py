@@ -31,6 +31,7 @@ def test_the_worst_number_of_a_rule_is_told_and_every_leg_listed() -> None:
     assert findings_lines(found) == ("WARNING legs 2, 5-7: 2000 ft (leg 5, the worst of 3) [under-mea]",)
     assert len(findings_lines(found, every=True)) == 4
     assert findings_summary(found) == "1 warning"
+    assert findings_summary(found, every=True) == "4 warnings"
 
 
 def test_what_is_alike_is_said_once_and_what_is_accepted_has_a_line_of_its_own() -> None:
@@ -80,7 +81,7 @@ def test_text_has_one_line_a_rule_and_all_has_every_finding() -> None:
     assert [line.rsplit(" ", 1)[1] for line in every] == ["[under-mea]"] * 2 + ["[under-minimum]"] * 2
     assert ", legs 2, 3: 2300 ft is below the MOCA of 2400 ft (MEA 3000)" in short[0]
     assert "FINDINGS  2 warnings\n  WARNING legs 2, 3:" in navlog("log", "-", typed=LOW).out
-    assert "FINDINGS  2 warnings\n  WARNING leg 2:" in navlog("log", "-", "--all", typed=LOW).out
+    assert "FINDINGS  4 warnings\n  WARNING leg 2:" in navlog("log", "-", "--all", typed=LOW).out
 
 
 def test_every_sheet_marks_the_height_that_is_too_low_and_names_the_limits_missed() -> None:
