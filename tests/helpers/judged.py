@@ -92,12 +92,6 @@ def _line(one: Finding) -> str:
     return f"{one.severity.value} {one.where or 'flight'} {place} {one.message}{beyond}{station}{apart}"
 
 
-def told_of(flight: str) -> list[str]:
-    """All of what a rule finds in a flight, `rule: statement | statement`, as a table has it in a heading."""
-    rule, _, statements = flight.partition(": ")
-    return lines(rule, judged(*statements.split(" | ")))
-
-
 def table(text: str) -> dict[str, list[str]]:
     """The indented lines under each heading of a table; a line that begins with # is a comment."""
     told: dict[str, list[str]] = {}
