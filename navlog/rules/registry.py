@@ -278,7 +278,7 @@ def rule(  # noqa: PLR0913 - a rule says all of this of itself
     def make(check: _Check) -> Rule:
         title, _, more = (check.__doc__ or ident).partition("\n")
         words = " ".join(more.split())
-        title = title.rstrip(".")
+        title = title.removesuffix(".")
         return Rule(
             ident,
             severity,
