@@ -38,7 +38,7 @@ moca-range: altitude 2500 | rules ifr | route XHAR QHB V801 QEL XOLD | airway V8
     error leg 3 16:21 2500 ft is below the MEA of 3000 ft, 2.5 NM of it farther than 22 NM from the VOR [by 2.5]
 under-mra: station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L dme elev 150ft | station QTT 113.00 N46 00.00 W040 10.00 decl 14W class L dme elev 150ft | fix MARSH N46 04.00 W039 24.23 mra 6000 | airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 3000 | route XHAR QHB V801 QEL XOLD | rules ifr
     error leg 2 16:16 MARSH is reached at 4500 ft, below its MRA of 6000 ft: QSK and QTT may not be received [by 1500.0]
-# (1013.25 - 980) hPa are 919.6 ft in the standard atmosphere: 5000 - 920 = 4080.
+# 1013.25 to 980 hPa are 920.4 ft in the standard atmosphere: 5000 - 920 = 4080.
 under-mra: station QSK 112.40 N45 58.00 W038 50.00 decl 14W class L dme elev 150ft | fix MARSH N46 04.00 W039 24.23 mra 6000 | airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 3000 | route XHAR QHB V801 QEL XOLD | altitude FL050 | altimeter 980hPa | rules ifr
     error leg 2 16:16 MARSH is reached at 4080 ft (FL050 at 980 hPa), below its MRA of 6000 ft: QSK may not be received [by 1920.4]
 under-mca: altitude FL050 | altimeter 980hPa | airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 mca 5000 QHB to QEL | rules ifr
