@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below, pressure_ft
-from navlog.flightlog.counted import counts
+from navlog.flightlog.counted import leaving
 from navlog.flightlog.facts import by_north
 from navlog.flightlog.profile import PATTERN_FT
 from navlog.flightlog.records import Conditions, Leg, Log, Phase
@@ -45,8 +45,11 @@ def bulletin_period(case: Case) -> Iterator[Found]:
     An error where no part of the flight is covered, or where the bulletin's own day is more than 2 days from it:
     a bulletin names no month, so that of the flight is taken.
     """
-    off, on = case.off, counts(case.log)[-1].clock
-    for use in case.log.conditions.bulletins:
+    bulletins = case.log.conditions.bulletins
+    if not bulletins:
+        return
+    (off, _), on = leaving(case.log), case.count(case.legs[-1]).clock
+    for use in bulletins:
         if abs((use.valid.date() - case.request.day).days) > _FAR_DAYS:
             of_day = f"is of day {use.valid.day}, {use.valid:%Y-%m-%d} with the month taken from the flight"
             message = f"{use.heading or use.file} {of_day}, and the flight is on {case.request.day}"
@@ -288,8 +291,6 @@ def arrival_height(case: Case) -> Iterator[Found]:
             yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {field}", leg, Severity.ERROR)
         elif below(end_ft, goal_ft):
             yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {goal}", leg)
-        elif below(goal_ft, end_ft) and any(one.phase is Phase.DESCENT for one in sector):
-            yield Found(f"{place.ident} is reached {whole(end_ft - goal_ft)} ft above {goal}", leg, by=end_ft - goal_ft)
 
 
 def _climbs_at(leg: Leg, point: RouteWord) -> bool:

@@ -193,8 +193,10 @@ def stations_apart(case: Case) -> Iterator[Found]:
     """Off airways two stations are farther apart than is counted on: 80 NM below 18,000 ft."""
     for leg in case.first_legs:
         stretch = leg.stretch
+        if stretch.airway is not None:
+            continue
         start, end = stretch.start.station, stretch.end.station
-        if stretch.airway is not None or start is None or end is None:
+        if start is None or end is None:
             continue
         if start.kind is not StationKind.VOR or end.kind is not StationKind.VOR:
             continue
@@ -234,11 +236,12 @@ def unusable_sector(case: Case) -> Iterator[Found]:
     """
     for leg in case.legs:
         guidance = leg.part.guidance
-        if guidance is not None and guidance.station.unusable and guidance.radial.flown is not None:
-            station, radial_deg = guidance.station, guidance.radial.flown
-            sector = _unusable(leg, station, radial_deg, "vor")
-            if sector is not None:
-                yield Found(_sector_text(station, radial_deg, sector, ""), leg)
+        if guidance is None or not guidance.station.unusable:
+            continue
+        station, radial_deg = guidance.station, guidance.radial.flown
+        sector = _unusable(leg, station, radial_deg, "vor") if radial_deg is not None else None
+        if sector is not None:
+            yield Found(_sector_text(station, radial_deg, sector, ""), leg)
     for leg, mark in _troubled(case):
         if Trouble.SECTOR not in mark.troubles:
             continue

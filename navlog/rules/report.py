@@ -80,7 +80,7 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
         for one in rules_of(domain) if asked else ():
             for case, place in asked:
                 # Most rules find nothing in most flights.
-                if (place is None or not one.whole_flight) and (here := tuple(one.check(case))):
+                if (place is None or not one.whole_flight) and (here := [*one.check(case)]):
                     findings = _findings_of(one, here, case, reasons, place, told)
                     found += sorted(findings, key=lambda finding: finding.number or 0)
     unused = () if reasons is None else reasons.unused(log.route.request.line)

@@ -234,6 +234,7 @@ def frequency_shared(case: Case) -> Iterator[Found]:
             continue
         near_deg = (_SHARED_WITHIN_NM + leg.distance_nm) / _NM_PER_DEGREE
         latitude_deg, longitude_deg = places[0].latitude_deg, places[0].longitude_deg
+        south_deg, north_deg = latitude_deg - near_deg, latitude_deg + near_deg
         narrow = cos(radians(min(abs(latitude_deg) + near_deg, 90.0)))
         published = case.neighbours.stations_on(station.frequency_mhz, case.request.day) if case.neighbours else ()
         for other in (*own, *published):
@@ -241,7 +242,7 @@ def frequency_shared(case: Case) -> Iterator[Found]:
             there = other.position
             if (
                 there is None
-                or abs(there.latitude_deg - latitude_deg) > near_deg
+                or not south_deg <= there.latitude_deg <= north_deg
                 or other.frequency_mhz != station.frequency_mhz
                 or other.kind is not StationKind.VOR
                 or near_deg < abs(there.longitude_deg - longitude_deg) * narrow < 300.0

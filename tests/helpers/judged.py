@@ -28,15 +28,19 @@ def case_of(*changed: str) -> Case:
     return report.case_of(reported(*changed).log)
 
 
-def judged_text(text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None) -> tuple[Finding, ...]:
-    """Every finding in the only flight of a route file, which must be computed."""
-    return reported_text(text, catalogue, thresholds).findings
+def judged_text(
+    text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None, files: dict[str, str] = FILES
+) -> tuple[Finding, ...]:
+    """Every finding in the only flight of a route file, which must be computed; `files` are those that it names."""
+    return reported_text(text, catalogue, thresholds, files).findings
 
 
-def reported_text(text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None) -> report.Report:
+def reported_text(
+    text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None, files: dict[str, str] = FILES
+) -> report.Report:
     """The log of the only flight of a route file, which must be computed, and what is found in it."""
     plans = read_flights(text, "flight.route")
-    (answer,) = answers(plans, catalogue, References(FILES), thresholds=thresholds)
+    (answer,) = answers(plans, catalogue, References(files), thresholds=thresholds)
     assert answer.report is not None, answer.problems
     return answer.report
 
@@ -72,6 +76,13 @@ def lines(rule: str, findings: tuple[Finding, ...]) -> list[str]:
     return [_line(one) for one in findings if one.rule == rule]
 
 
+def told_of(flight: str, files: dict[str, str] = FILES) -> list[str]:
+    """All that one rule finds in the base flight with statements changed: `rule: statement | statement`."""
+    rule, _, changed = flight.partition(":")
+    text = sample(*(one.strip() for one in changed.split(" | ") if one.strip()))
+    return lines(rule, judged_text(text, SampleCatalogue(), files=files))
+
+
 def _line(one: Finding) -> str:
     """One finding whole; what it has not is left out."""
     beyond = f" [by {one.by:.1f}]" if one.by else ""
@@ -79,12 +90,6 @@ def _line(one: Finding) -> str:
     apart = " [apart]" if one.apart else ""
     place = f"{one.span.line}:{one.span.column}"
     return f"{one.severity.value} {one.where or 'flight'} {place} {one.message}{beyond}{station}{apart}"
-
-
-def told_of(flight: str) -> list[str]:
-    """All of what a rule finds in a flight, `rule: statement | statement`, as a table has it in a heading."""
-    rule, _, statements = flight.partition(": ")
-    return lines(rule, judged(*statements.split(" | ")))
 
 
 def table(text: str) -> dict[str, list[str]]:
