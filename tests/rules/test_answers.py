@@ -10,6 +10,7 @@ from helpers.judged import CHART_ONLY, of
 
 from navlog.nav.problems import Problem, Span
 from navlog.request.flights import read_flights
+from navlog.request.records import Request
 from navlog.request.references import References
 from navlog.request.typed import Overrides
 from navlog.rules.answers import Answer, answers, check_text, exit_status, text_plans, with_text
@@ -118,6 +119,7 @@ def test_the_digest_is_that_of_the_bytes_of_the_file() -> None:
     data = GOOD.replace("\n", "\r\n").encode()
     for given, hashed in ((data, data), (GOOD, GOOD.encode())):
         (flight,) = text_plans(given, "flight.route").flights
+        assert isinstance(flight, Request)
         assert flight.digest == sha256(hashed).hexdigest()
 
 
@@ -179,7 +181,7 @@ def test_a_place_of_an_acceptance_is_looked_for_on_every_flight(
     if known:
         assert first.problems == ()
         return
-    assert (first.report, [one.code for one in rest for one in one.problems]) == (None, [])
+    assert (first.report, [one.problems for one in rest if one.problems]) == (None, [])
     line = text.splitlines().index(f'accept under-mea at {place} "seen"') + 1
     (problem,) = first.problems
     assert (problem.code, problem.message) == ("unknown-place", f"no flight of this file passes `{place}`")

@@ -113,7 +113,7 @@ def test_the_right_levels_are_named_by_rule() -> None:
 @pytest.mark.parametrize(
     ("level", "flown_ft", "words"),
     [
-        # 145442 x (1 - (980 / 1013.25) ^ 0.190263) = 920.4: FL050 is 4,079.6 ft high; 29.92 inHg are 0.04 hPa, 1.2 ft, low.
+        # 145442 x (1 - (980 / 1013.25) ^ 0.190263) = 920.4: FL050 is 4,079.6 ft high, 4,998.8 at 29.92 inHg.
         (("altitude FL050", "altimeter 980hPa"), 4079.6, "4080 ft (FL050 at 980 hPa)"),
         (("altitude FL050", "altimeter 980hPa"), 4080.0, "4080 ft (FL050 at 980 hPa)"),
         (("altitude FL050", "altimeter 980hPa"), 4080.2, "4080 ft"),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import UTC, datetime, timedelta
 
 import pytest
 from helpers.judged import case_of
@@ -85,39 +84,14 @@ def test_what_several_rules_ask_is_found_once_a_case() -> None:
     assert asked == [one, other]
 
 
-OFF = datetime(2026, 7, 18, 15, 10, tzinfo=UTC)
-EARLY, LATE = (OFF + timedelta(minutes=minutes) for minutes in (20, 50))
-
-
-def passing(at: datetime | None, height_ft: float | None = 4500.0, *, begins: bool = False) -> Passage:
+def passing(height_ft: float | None, *, begins: bool = False) -> Passage:
     """A passage of the point where an alternate begins, at the first leg's end or where the flight begins."""
-    return Passage(None if begins else case_of().legs[0], height_ft, False, at, 0, 1.0, 30.0)
-
-
-@pytest.mark.parametrize(
-    ("begun", "off", "left"),
-    [
-        ((), OFF, OFF),
-        ((passing(EARLY),), EARLY, EARLY),
-        ((passing(LATE), passing(EARLY), passing(None)), EARLY, LATE),
-        ((passing(None),), None, None),
-    ],
-)
-def test_an_alternate_is_left_for_at_any_passage(
-    begun: tuple[Passage, ...], off: datetime | None, left: datetime | None
-) -> None:
-    case = changed(case_of(), begun=begun)
-    assert case.off == off
-    for leg in case.legs:
-        assert leg.elapsed_min is not None
-        # The latest passage is the one that counts for a time of arrival.
-        assert case.eta(leg) == (None if left is None else left + timedelta(minutes=leg.elapsed_min))
-    assert case.eta(changed(case.legs[0], elapsed_min=None)) is None
+    return Passage(None if begins else case_of().legs[0], height_ft, False, None, 0, None, None)
 
 
 def test_the_legs_that_arrive_in_the_air_where_an_alternate_begins() -> None:
     case = case_of()
-    begun = (passing(EARLY), passing(LATE, None), passing(EARLY, begins=True))
+    begun = (passing(4500.0), passing(None), passing(4500.0, begins=True))
     assert [leg.number for leg in changed(case, begun=begun).arriving] == [1]
     assert case.arriving == ()
 
