@@ -242,7 +242,7 @@ class Rule(Struct, frozen=True):
     @property
     def title(self) -> str:
         """The first line of what its function says of itself."""
-        return (self.check.__doc__ or self.ident).partition("\n")[0].rstrip(".")
+        return (self.check.__doc__ or self.ident).partition("\n")[0].removesuffix(".")
 
     @property
     def more(self) -> str:
