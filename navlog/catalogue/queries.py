@@ -47,7 +47,7 @@ class Catalogue:
         self._airports: dict[tuple[str, date], tuple[Airport, ...]] = {}
         self._airways: dict[tuple[str, date], tuple[Airway, ...]] = {}
         self._checkpoints: dict[tuple[Position, date], tuple[Checkpoint, ...]] = {}
-        self._on_frequency: dict[tuple[str, date], tuple[Station, ...]] = {}
+        self._on_frequency: dict[tuple[float, date], tuple[Station, ...]] = {}
         self._sources: dict[date, tuple[Provenance, ...]] = {}
         self._in_force: dict[tuple[str, date], tuple[Edition, ...]] = {}
         self.editions = self._read_editions()
@@ -82,32 +82,38 @@ class Catalogue:
             self._in_force[key] = in_force(self.editions, kind, day)
         return self._in_force[key]
 
-    @reading
+    # A name asked for again, as most of a library are, is answered before anything that reads.
+
     def stations(self, ident: str, day: date) -> tuple[Station, ...]:
         """Every station of that identifier, the most trusted source first."""
-        return tuple(one.station for one in self.published_stations([ident], day)[ident])
+        known = self._stations.get((ident, day))
+        found = self.published_stations([ident], day)[ident] if known is None else known
+        return tuple([one.station for one in found])
 
-    @reading
     def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
         """Every station on that frequency in MHz."""
-        key = (f"{frequency_mhz:.3f}", day)
-        if key not in self._on_frequency:
-            from navlog.catalogue.neighbourhood import on_frequency
-
-            _make_room(self._on_frequency)
-            self._on_frequency[key] = on_frequency(self, frequency_mhz, day)
-        return self._on_frequency[key]
+        known = self._on_frequency.get((frequency_mhz, day))
+        return self._read_frequency(frequency_mhz, day) if known is None else known
 
     @reading
+    def _read_frequency(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
+        from navlog.catalogue.neighbourhood import on_frequency
+
+        _make_room(self._on_frequency)
+        found = self._on_frequency[frequency_mhz, day] = on_frequency(self, frequency_mhz, day)
+        return found
+
     def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
         """Every fix of that name; one without a published position is placed by its make-up if it can be."""
-        return self.published_fixes([ident], day)[ident]
+        known = self._fixes.get((ident, day))
+        return self.published_fixes([ident], day)[ident] if known is None else known
 
-    @reading
     def airports(self, ident: str, day: date) -> tuple[Airport, ...]:
         """Every landing place of that FAA or ICAO identifier, under the identifier asked for."""
-        return self._airports_of([ident], day)[ident]
+        known = self._airports.get((ident, day))
+        return self._airports_of([ident], day)[ident] if known is None else known
 
+    @reading
     def _airports_of(self, idents: Sequence[str], day: date) -> dict[str, tuple[Airport, ...]]:
         _make_room(self._airports)
         missing = [ident for ident in idents if (ident, day) not in self._airports]
@@ -122,11 +128,12 @@ class Catalogue:
             )
         return {ident: self._airports[ident, day] for ident in idents}
 
-    @reading
     def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
         """Every airway of that designator, one for each location, with the places of its points."""
-        return self._airways_of([ident], day)[ident]
+        known = self._airways.get((ident, day))
+        return self._airways_of([ident], day)[ident] if known is None else known
 
+    @reading
     def _airways_of(self, idents: Sequence[str], day: date) -> dict[str, tuple[Airway, ...]]:
         _make_room(self._airways)
         missing = [ident for ident in idents if (ident, day) not in self._airways]
@@ -263,11 +270,19 @@ class Catalogue:
         return tuple(found)
 
     def rows(
-        self, table: str, column: str, names: Sequence[str], day: date, order: str = "rowid", *, kind: str = ""
+        self,
+        table: str,
+        column: str,
+        names: Sequence[str],
+        day: date,
+        order: str = "rowid",
+        *,
+        kind: str = "",
+        besides: str = "",
     ) -> list[Row]:
         """Rows of `table` with one of `names` in `column`, of the editions in force, most trusted first.
 
-        The editions are those that tell rows of `kind`, by itself those of the table.
+        The editions are those that tell rows of `kind`, by itself those of the table. `besides` is a condition in SQL.
         """
         kind = kind or table
         editions = self.in_force(kind, day)
@@ -278,16 +293,18 @@ class Catalogue:
             some = names[first : first + _MOST_NAMES]
             found += self.query(
                 f"SELECT rowid, * FROM {table} WHERE {column} IN ({', '.join('?' * len(some))}) "
-                f"AND edition IN ({numbers(editions)}) ORDER BY {order}",
+                f"AND edition IN ({numbers(editions)}) {besides} ORDER BY {order}",
                 some,
             )
         return self._most_trusted_first(found, kind, day) if len(editions) > 1 else found
 
     def _named_by_airways(self, idents: Sequence[str], day: date) -> list[Row]:
         """Fixes that an airway passes, whether or not any other file knows them."""
+        # Most points are stations: those without blanks around their type need not be read to be left out.
+        rows = self.rows("airway_point", "point", idents, day, besides="AND type IS NOT 'VHF' AND type IS NOT 'NDB'")
         return [
             row
-            for row in self.rows("airway_point", "point", idents, day)
+            for row in rows
             if not text(row["city"]) and text(row["region"]) and text(row["type"]) not in ("VHF", "NDB")
         ]
 

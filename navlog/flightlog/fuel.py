@@ -7,7 +7,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from typing import TypeVar
 
 from navlog.flightlog.performance import air_at, cruise
@@ -20,7 +20,7 @@ from navlog.resolve.route import Route
 _Amount = TypeVar("_Amount", int, float)
 """Fuel in the log's unit, or in whole printed steps of it."""
 
-_LEAST = "fuel_least_gal"
+LEAST = "fuel_least_gal"
 _VFR_DAY_MIN = 30.0
 _VFR_NIGHT_MIN = 45.0
 _IFR_MIN = 45.0
@@ -136,8 +136,7 @@ def _endurance_min(
 
     The flight as planned, then at the cruise burn what it leaves.
     """
-    *_, last = tanks(legs)
-    flown_min = total(*(leg.time_min for leg in last))
+    flown_min = total(*(leg.time_min for leg in tanks(legs)[-1]))
     # Tanks dry before the end have no burn to go on at; that they do is an error of its own.
     if board is None or used is None or flown_min is None or not burn_per_h or used > board:
         return None
@@ -146,7 +145,7 @@ def _endurance_min(
 
 def total(*amounts: _Amount | None) -> _Amount | None:
     """The sum of amounts; None where one of them is not known."""
-    return None if None in amounts else sum(amount for amount in amounts if amount is not None)
+    return None if None in amounts else sum(amounts)  # type: ignore[arg-type]  # none of them is None
 
 
 def _diversions(conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> Iterator[Diversion]:
@@ -162,36 +161,27 @@ def _diversions(conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple
                 yield Diversion(start, airport, used, log.totals.fuel, contingency)
 
 
-def tanks(legs: tuple[Leg, ...]) -> Iterator[tuple[Leg, ...]]:
+def tanks(legs: tuple[Leg, ...]) -> list[tuple[Leg, ...]]:
     """The legs flown on each filling of the tanks."""
-    first = 0
-    for end, leg in enumerate(legs, 1):
-        if leg.fuel_taken is not None or end == len(legs):
-            yield legs[first:end]
-            first = end
+    ends = [end for end, leg in enumerate(legs[:-1], 1) if leg.fuel_taken is not None]
+    return [legs[first:end] for first, end in pairwise((0, *ends, len(legs)))]
 
 
 def _since_fuelling(conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[float | None, float | None]:
     """Fuel on board at the last take-off with fuel taken, and used since."""
-    board = conditions.on_board
-    for leg in legs:
-        board = leg.fuel_taken if leg.fuel_taken is not None else board
-    *_, last = tanks(legs)
-    return board, total(*(leg.fuel_used for leg in last))
+    taken = [leg.fuel_taken for leg in legs if leg.fuel_taken is not None]
+    return taken[-1] if taken else conditions.on_board, total(*(leg.fuel_used for leg in tanks(legs)[-1]))
 
 
-def with_least(legs: tuple[Leg, ...], fuel: Fuel, conditions: Conditions) -> tuple[Leg, ...]:
-    """The legs with the least fuel that must be left at the end of each, or why it is not known."""
-    least = least_by_part(
+def least_fuel(
+    legs: tuple[Leg, ...], fuel: Fuel, conditions: Conditions
+) -> Iterator[tuple[float | None, tuple[Unknown, ...]]]:
+    """The least fuel that must be left at the end of each leg, and why it is not known in gallons, if it is not."""
+    for amount in least_by_part(
         legs, fuel, conditions.contingency_percent, used_on=_running_use, counted=lambda amount: amount
-    )
-    found = []
-    for leg, amount in zip(legs, least, strict=True):
+    ):
         reason = _why_no_least(fuel, conditions, known=amount is not None)
-        missing = (Unknown(_LEAST, reason),) if reason is not None else ()
-        others = (one for one in leg.unknown if one.key != _LEAST)
-        found.append(changed(leg, fuel_least=amount, unknown=(*others, *missing)))
-    return tuple(found)
+        yield amount, () if reason is None else (Unknown(LEAST, reason),)
 
 
 def _why_no_least(fuel: Fuel, conditions: Conditions, *, known: bool) -> str | None:

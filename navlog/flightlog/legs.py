@@ -63,7 +63,7 @@ def _leg(
         magnetic_course_deg=minus(run.true_course_deg, run.variation_deg),
         magnetic_heading_deg=heading_deg,
         deviation_deg=deviation,
-        compass_heading_deg=minus(heading_deg, deviation),
+        compass_heading_deg=None if deviation is None else minus(heading_deg, deviation),
         elapsed_min=tally.elapsed_min,
         fuel_used_total=tally.used,
         fuel_remaining=tally.on_board,
@@ -123,7 +123,7 @@ def _end_kind(run: Run, following: Run | None) -> PointKind:
 
 def _leg_point(point: Point) -> LegPoint:
     """A point of the route as the end of a leg."""
-    return LegPoint(point.kind.value, point.ident, point.position, point)
+    return LegPoint(str(point.kind), point.ident, point.position, point)
 
 
 def _unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
@@ -139,7 +139,7 @@ def _unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     elif leg.variation_deg is None:
         yield Unknown("magnetic_course_deg", f"no variation: {why_no_variation(leg)}")
     guidance = leg.part.guidance
-    if guidance is not None and guidance.set_course_deg is None and not _overhead(leg):
+    if guidance is not None and guidance.radial.flown is None and not _overhead(leg):
         reason = f"{guidance.station.ident} has no charted radial and no known declination or position here"
         yield from (Unknown(key, reason) for key in ("guidance.radial_deg", "guidance.set_course_deg"))
     yield from _triangle_unknowns(leg, conditions)

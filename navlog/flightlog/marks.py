@@ -6,8 +6,10 @@ nearer the track leads towards or away from its station.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from math import inf
+
+from msgspec import Struct
 
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg, Mark, OtherSetting, SettingKind, Trouble, Unknown
@@ -37,26 +39,47 @@ SLACK_NM = 0.05
 """Less than prints: what lies on the edge of a volume or on the horizon is inside."""
 
 
-def with_marks(route: Route, legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
-    """The legs with what tells the end of each fix or position; time at a place has those of the leg before."""
-    found: list[Leg] = []
+class _EndTold(Struct, frozen=True):
+    """What tells a leg's end, which of it the receivers hold at once, and why figures of it are not known.
+
+    `other_setting` is what the other VOR receiver is best set to on the leg, None with fewer than two receivers.
+    """
+
+    marks: tuple[Mark, ...] = ()
+    told_by: tuple[Mark, ...] = ()
+    unknown: tuple[Unknown, ...] = ()
+    other_setting: OtherSetting | None = None
+
+
+def ends_told(route: Route, legs: tuple[Leg, ...]) -> tuple[_EndTold, ...]:
+    """What tells the end of each leg that ends at a fix or position; time at a place has that of the leg before."""
+    found: list[_EndTold] = []
     ground_ft: float | None = None
     for leg in legs:
         if not leg.ends_stretch or not leg.stretch.candidates:
-            found.append(leg)
-            continue
-        # Time at a place is spent where the leg before it ended.
-        if leg.stays and found:
-            marks, told = found[-1].marks, found[-1].told_by
+            found.append(_NOTHING)
+        elif leg.stays and found:
+            # Time at a place is spent where the leg before it ended.
+            found.append(found[-1])
         else:
             if ground_ft is None:
                 # Once for the flight: the lowest field or station stands for the lowland that the horizon counts from.
                 ground_ft = lowest_elevation_ft(route.points, legs) or 0.0
-            marks = _marks_of(leg, route.request.equipment, ground_ft, route.request.accuracy)
-            told = _told_at_once(marks, route.request.equipment, guided=leg.part.guidance is not None)
-        missing = tuple(_unknowns(marks))
-        found.append(changed(leg, marks=marks, told_by=told, unknown=(*leg.unknown, *missing)) if marks else leg)
-    return tuple(found)
+            found.append(_told_at(leg, route.request.equipment, ground_ft, route.request.accuracy))
+    return tuple(found) if route.request.equipment.vor < 2 else tuple(_with_other_receiver(legs, found))
+
+
+_NOTHING = _EndTold()
+
+
+def _told_at(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accuracy) -> _EndTold:
+    """What tells the end of one leg."""
+    marks = _marks_of(leg, equipment, ground_ft, accuracy)
+    if not marks:
+        return _NOTHING
+    return _EndTold(
+        marks, _told_at_once(marks, equipment, guided=leg.part.guidance is not None), tuple(_unknowns(marks))
+    )
 
 
 def _marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accuracy) -> tuple[Mark, ...]:
@@ -222,42 +245,48 @@ def _unknowns(marks: tuple[Mark, ...]) -> Iterable[Unknown]:
 
 def lowest_elevation_ft(points: Iterable[Point], legs: Iterable[Leg]) -> float | None:
     """The lowest elevation known along a flight, of its airports and stations, feet; None where none is."""
-    places = [point.place for point in points]
-    guiding = [leg.part.guidance.station for leg in legs if leg.part.guidance is not None]
-    known = [place.elevation_ft for place in (*places, *guiding) if isinstance(place, _WITH_ELEVATION)]
+    known = [point.place.elevation_ft for point in points if isinstance(point.place, _WITH_ELEVATION)]
+    known += [leg.part.guidance.station.elevation_ft for leg in legs if leg.part.guidance is not None]
     return min((one for one in known if one is not None), default=None)
 
 
-def with_other_receiver(route: Route, legs: tuple[Leg, ...]) -> tuple[Leg, ...]:
-    """The legs with what the other VOR receiver is best set to on each; as they are with fewer than two receivers.
+def _with_other_receiver(legs: tuple[Leg, ...], ends: list[_EndTold]) -> Iterator[_EndTold]:
+    """What tells the legs' ends, with what the other VOR receiver is best set to on each.
 
     That is the first of what lies ahead before a landing: the radial of another station that tells a leg's end, or
     the station that guides next (common practice, no source).
     """
-    if route.request.equipment.vor < 2:
-        return legs
-    found: list[Leg] = []
-    for index, leg in enumerate(legs):
-        setting = _best_setting(legs, index)
-        found.append(leg if setting is None else changed(leg, other_setting=setting))
-    return tuple(found)
+    in_use: str | None = None
+    setting: OtherSetting | None = None
+    until = -1
+    for index, (leg, end) in enumerate(zip(legs, ends, strict=True)):
+        guidance = leg.part.guidance
+        station = None if guidance is None else guidance.station.ident
+        # What is needed next for one station in use is so up to where it is needed.
+        if index > until or station != in_use:
+            in_use = station
+            setting, until = _needed_next(legs, ends, index, in_use)
+        yield end if setting is None else changed(end, other_setting=setting)
 
 
-def _best_setting(legs: tuple[Leg, ...], index: int) -> OtherSetting | None:
-    """What is needed first beside the station of a leg; None where nothing is before the next landing."""
-    guidance = legs[index].part.guidance
-    in_use = None if guidance is None else guidance.station.ident
+def _needed_next(
+    legs: tuple[Leg, ...], ends: list[_EndTold], index: int, in_use: str | None
+) -> tuple[OtherSetting | None, int]:
+    """What is needed first beside the station in use from a leg on, and the index of the leg at whose end it is.
+
+    None where nothing is before the next landing.
+    """
     for ahead in range(index, len(legs)):
         leg = legs[ahead]
-        for mark in leg.told_by:
+        for mark in ends[ahead].told_by:
             if mark.kind is MarkKind.RADIAL and mark.station.ident != in_use:
                 crossing = Guidance(mark.station, StatedRadial(computed=mark.by.radial_deg), Flag.FROM)
-                return OtherSetting(SettingKind.CROSS_RADIAL, crossing, leg.number, leg.end.name)
+                return OtherSetting(SettingKind.CROSS_RADIAL, crossing, leg.number, leg.end.name), ahead
         # On the ground there is time to set the next one.
-        if leg.lands or leg is legs[-1]:
-            return None
-        following = legs[ahead + 1]
-        onward = following.part.guidance
+        if leg.lands:
+            return None, ahead
+        onward = legs[ahead + 1].part.guidance if ahead + 1 < len(legs) else None
         if onward is not None and onward.station.ident != in_use:
-            return OtherSetting(SettingKind.NEXT_STATION, onward, following.number, following.start.name)
-    return None
+            following = legs[ahead + 1]
+            return OtherSetting(SettingKind.NEXT_STATION, onward, following.number, following.start.name), ahead
+    return None, len(legs)

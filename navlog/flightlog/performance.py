@@ -64,6 +64,8 @@ def wind_height_ft(conditions: Conditions, altitude_ft: float) -> float:
     Winds aloft are forecast at true altitudes up to 12,000 ft and at pressure altitudes from 18,000 ft on (US Aviation
     Weather Center, About Forecast Winds and Temperatures Aloft).
     """
+    if conditions.altimeter_hpa is None:
+        return altitude_ft
     standard_ft = pressure_ft(altitude_ft, conditions.altimeter_hpa)
     # Between 12,000 and 18,000 ft levels are mixed, where the two scales differ by the setting alone (no source).
     return altitude_ft if below(standard_ft, STANDARD_FROM_FT) else standard_ft

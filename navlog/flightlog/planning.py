@@ -10,9 +10,9 @@ from datetime import datetime, timedelta
 
 from navlog.flightlog import profile
 from navlog.flightlog.conditions import conditions as conditions_of
-from navlog.flightlog.fuel import fuel_on_way, fuel_summary, with_least
+from navlog.flightlog.fuel import LEAST, fuel_on_way, fuel_summary, least_fuel
 from navlog.flightlog.legs import NO_FUEL, NO_OFF, legs
-from navlog.flightlog.marks import with_marks, with_other_receiver
+from navlog.flightlog.marks import ends_told
 from navlog.flightlog.performance import placed_at_level
 from navlog.flightlog.records import (
     STAYING,
@@ -88,7 +88,6 @@ def plan(route: Route, conditions: Conditions | None = None) -> Log:
 
 def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log:
     """The log that legs make up: totals, fuel and alternates beside them."""
-    flown = with_other_receiver(route, with_marks(route, flown))
     times = [leg.time_min for leg in flown]
     totals = Totals(
         distance_nm=sum(leg.distance_nm for leg in flown),
@@ -101,7 +100,19 @@ def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log
         for way, begun in zip(route.alternates, _begun_at(route, conditions, flown), strict=True)
     )
     fuel = fuel_summary(route, conditions, flown, alternates)
-    whole = with_least(flown, fuel, conditions)
+    whole = tuple(
+        changed(
+            leg,
+            marks=end.marks,
+            told_by=end.told_by,
+            other_setting=end.other_setting,
+            fuel_least=least,
+            unknown=(*leg.unknown, *end.unknown, *missing),
+        )
+        for leg, end, (least, missing) in zip(
+            flown, ends_told(route, flown), least_fuel(flown, fuel, conditions), strict=True
+        )
+    )
     flight = Log(route, conditions, whole, fuel, totals)
     # The passages point at legs, so they are told again of the legs that carry the least fuel.
     begun = _begun_at(route, conditions, whole) if alternates else ()
@@ -112,18 +123,24 @@ def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log
 def _leaving(flight: Log, way: Log, begun: tuple[Passage, ...]) -> Log:
     """The way to an alternate with its account: the flight's reserve, and the contingency of what is flown to it."""
     fuel = fuel_on_way(flight, way, begun[-1] if begun else None)
-    told = tuple(changed(leg, unknown=_as_left(leg.unknown, flight, way)) for leg in way.legs)
-    return changed(way, fuel=fuel, legs=with_least(told, fuel, way.conditions), begun=begun, flight=flight)
+    legs = tuple(
+        changed(leg, fuel_least=least, unknown=(*_as_left(leg.unknown, flight, way), *missing))
+        for leg, (least, missing) in zip(way.legs, least_fuel(way.legs, fuel, way.conditions), strict=True)
+    )
+    return changed(way, fuel=fuel, legs=legs, begun=begun, flight=flight)
 
 
 def _as_left(unknown: tuple[Unknown, ...], flight: Log, way: Log) -> tuple[Unknown, ...]:
-    """Why figures of the way to an alternate are not known, where it is the flight's clock or fuel at its start."""
+    """Why figures of the way to an alternate are not known, where it is the flight's clock or fuel at its start.
+
+    The least fuel is left out: it goes by the account of the way.
+    """
     start, reasons = way.route.points[0].name, dict[str, str]()
     if flight.conditions.off is not None:
         reasons[NO_OFF] = f"it is not known when the route is left at {start}"
     if flight.conditions.on_board is not None:
         reasons[NO_FUEL] = f"it is not known what is left at {start}"
-    return tuple(changed(one, reason=reasons.get(one.reason, one.reason)) for one in unknown)
+    return tuple(changed(one, reason=reasons.get(one.reason, one.reason)) for one in unknown if one.key != LEAST)
 
 
 def _begun_at(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> tuple[tuple[Passage, ...], ...]:
@@ -210,7 +227,7 @@ def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
     `off` and `on_board` of the conditions are the clock and the fuel at that end. Raises what `plan` raises.
     """
     try:
-        flown = tuple(with_holds(route, runs(profile.steps(route, conditions)), conditions))
+        flown = with_holds(route, runs(profile.steps(route, conditions)), conditions)
         # By order and not by number: in the new conditions climbs may be longer, and legs cut elsewhere.
         behind = sum(flying_order(one) <= flying_order(passed) for one in flown)
         if behind == len(flown):

@@ -29,11 +29,12 @@ PATTERN_FT = 1_000.0
 """The height of a traffic pattern above its field where none is stated (AIM 4-3-3)."""
 
 
-def steps(route: Route, conditions: Conditions) -> Iterator[Step]:
+def steps(route: Route, conditions: Conditions) -> list[Step]:
     """The steps of the whole flight, sector by sector.
 
     Raises a problem where the aircraft file does not cover a height or temperature flown.
     """
+    found: list[Step] = []
     waiting = _climbs_in_holds(route, conditions)
     for sector in _sectors(route.stretches):
         track = pieces(sector)
@@ -42,9 +43,10 @@ def steps(route: Route, conditions: Conditions) -> Iterator[Step]:
         start_ft = entry_ft if entry_ft is not None else _field_elevation_ft(sector[0].start)
         last = sector[-1] is route.stretches[-1]
         try:
-            yield from _sector_steps(track, start_ft, holds, conditions, last=last)
+            found += _sector_steps(track, start_ft, holds, conditions, last=last)
         except CannotClimb:
-            yield from _level_steps(track, conditions)
+            found += _level_steps(track, conditions)
+    return found
 
 
 def _sectors(stretches: tuple[Stretch, ...]) -> Iterator[tuple[Stretch, ...]]:
@@ -59,10 +61,14 @@ def _sectors(stretches: tuple[Stretch, ...]) -> Iterator[tuple[Stretch, ...]]:
         yield tuple(sector)
 
 
-def _level_steps(track: tuple[Piece, ...], conditions: Conditions) -> Iterator[Step]:
+def _level_steps(track: tuple[Piece, ...], conditions: Conditions) -> tuple[Step, ...]:
     """Every piece at its planned level."""
-    for piece in track:
-        yield level_step(piece, piece.from_nm, piece.to_nm, _planned_ft(piece.stretch, conditions), conditions)
+    return tuple(
+        [
+            level_step(piece, piece.from_nm, piece.to_nm, _planned_ft(piece.stretch, conditions), conditions)
+            for piece in track
+        ]
+    )
 
 
 def _sector_steps(
@@ -72,21 +78,19 @@ def _sector_steps(
     conditions: Conditions,
     *,
     last: bool,
-) -> Iterator[Step]:
+) -> tuple[Step, ...]:
     """The steps between a take-off, or the height where a way begins in the air, and the next landing."""
     if vertical_table(conditions, Phase.CLIMB) is None and vertical_table(conditions, Phase.DESCENT) is None:
-        yield from _level_steps(track, conditions)
-        return
+        return _level_steps(track, conditions)
     climbed = _up_and_along(track, start_ft, holds, conditions)
     end_ft = _landing_height_ft(track[-1].stretch.end, conditions, last=last)
     too_high = end_ft is not None and end_ft >= max(step.end_ft for step in climbed)
     if end_ft is None or too_high or vertical_table(conditions, Phase.DESCENT) is None:
-        yield from climbed
-        return
+        return climbed
     flown = tuple(_with_descent(track, climbed, end_ft, conditions))
-    yield from flown
     if below(end_ft, flown[-1].end_ft):
-        yield from standing(track[-1], Phase.LOSING, flown[-1].end_ft, end_ft, conditions)
+        return (*flown, *standing(track[-1], Phase.LOSING, flown[-1].end_ft, end_ft, conditions))
+    return flown
 
 
 def _up_and_along(
@@ -154,7 +158,7 @@ def _climbs_on(
     track: tuple[Piece, ...], route: Route, conditions: Conditions, waiting: list[HoldRequest]
 ) -> Iterator[_HoldClimb]:
     """The climbs in holds on a sector, each at the first passage of its point in the air; taken from `waiting`."""
-    for piece in track:
+    for piece in track if waiting else ():
         stretch = piece.stretch
         if piece.part is not stretch.parts[-1] or lands(route, stretch.end):
             continue

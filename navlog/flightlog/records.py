@@ -162,7 +162,7 @@ class Mark(Struct, frozen=True):
     @property
     def crosses_deg(self) -> float | None:
         """The angle between the line of position and the track: of a DME its circle's."""
-        if self.cut_deg is None or self.kind is MarkKind.RADIAL:
+        if self.cut_deg is None or self.by.kind is MarkKind.RADIAL:
             return self.cut_deg
         return 90.0 - self.cut_deg
 

@@ -115,12 +115,12 @@ def along_stretch(piece: Piece, along_nm: float) -> float:
     return piece.part.start_nm + along_nm - piece.from_nm
 
 
-def runs(steps: Iterable[Step]) -> Iterator[Run]:
+def runs(steps: Iterable[Step]) -> list[Run]:
     """The runs that neighbouring steps of one piece and phase make up."""
-    return (_run(group) for group in grouped(steps))
+    return [_run(group) for group in grouped(steps)]
 
 
-def grouped(steps: Iterable[Step]) -> Iterator[tuple[Step, ...]]:
+def grouped(steps: Iterable[Step]) -> list[tuple[Step, ...]]:
     """Neighbouring steps of one piece and phase together: what makes up each run.
 
     Level flight too short for a leg goes with the climb before it or the descent behind it on the same piece.
@@ -134,7 +134,7 @@ def grouped(steps: Iterable[Step]) -> Iterator[tuple[Step, ...]]:
             found.append(some)
         else:
             found.extend(_merged([tuple(group) for _, group in groupby(some, key=lambda step: step.phase)]))
-    return iter(found)
+    return found
 
 
 def _merged(groups: list[tuple[Step, ...]]) -> list[tuple[Step, ...]]:
@@ -189,6 +189,8 @@ def _run(steps: tuple[Step, ...]) -> Run:
     """One run: course and variation at its middle, wind and speed as means over the time flown."""
     first, last = steps[0], steps[-1]
     alone = first is last
+    if alone and first.phase is Phase.CRUISE:
+        return _level_run(first)
     phase = first.phase if alone else _vertical_phase(steps)
     stretch, part = first.piece.stretch, first.piece.part
     middle_nm = (first.start_nm + last.end_nm) / 2.0
@@ -198,13 +200,10 @@ def _run(steps: tuple[Step, ...]) -> Run:
     # Before the course: at a place there is none, and a middle of nothing.
     if first.phase in STAYING:
         return _at_a_place(first, last, variation_deg, variation_source, time_min, fuel)
-    course_deg, solved = first.true_course_deg, first.triangle
-    # A single level step has its course and triangle of its own middle already; a climb has none.
-    if not alone or phase is not Phase.CRUISE:
-        course_deg, _ = course_at(stretch, part, middle_nm)
-        solved = None
-        if wind is not None and course_deg is not None and tas_kt is not None:
-            solved = triangle(true_course_deg=course_deg, tas_kt=tas_kt, wind=wind)
+    course_deg, _ = course_at(stretch, part, middle_nm)
+    solved = None
+    if wind is not None and course_deg is not None and tas_kt is not None:
+        solved = triangle(true_course_deg=course_deg, tas_kt=tas_kt, wind=wind)
     groundspeed_kt = solved.groundspeed_kt if solved is not None else None
     # Over layers of different wind the speed made good is way over time; the mean triangle comes near, not to it.
     if phase is not Phase.CRUISE and groundspeed_kt is not None and time_min:
@@ -228,6 +227,30 @@ def _run(steps: tuple[Step, ...]) -> Run:
         time_min=time_min,
         fuel_used=fuel,
         changes=() if alone else tuple(_level_changes(steps)),
+    )
+
+
+def _level_run(step: Step) -> Run:
+    """The run of a single step in level flight, which has course and triangle of its middle already."""
+    stretch, part, solved = step.piece.stretch, step.piece.part, step.triangle
+    return Run(
+        stretch,
+        part,
+        Phase.CRUISE,
+        step.start_nm,
+        step.end_nm,
+        step.start_ft,
+        step.end_ft,
+        step.true_course_deg,
+        *variation_at(stretch, part, (step.start_nm + step.end_nm) / 2.0),
+        step.tas_kt,
+        step.wind,
+        step.beyond_ft,
+        solved,
+        solved.groundspeed_kt if solved is not None else None,
+        step.time_min,
+        step.fuel,
+        (),
     )
 
 
@@ -282,14 +305,17 @@ def _means(steps: tuple[Step, ...]) -> tuple[float | None, Wind | None, float | 
     return tas_kt, mix(winds) if winds else None, total_min
 
 
-def with_holds(route: Route, flown: Iterable[Run], conditions: Conditions) -> Iterator[Run]:
+def with_holds(route: Route, flown: Iterable[Run], conditions: Conditions) -> tuple[Run, ...]:
     """The runs with each stated hold after the one that first ends at its point.
 
     Raises a `hold-off-route` problem for a hold where the flight takes off or lands.
     """
     waiting = list(route.request.holds)
+    if not waiting:
+        return tuple(flown)
+    found: list[Run] = []
     for one in flown:
-        yield one
+        found.append(one)
         point = one.stretch.end
         # A changeover or top of climb may share the point's name; held is at the end of the stretch alone.
         if one.end_nm < one.stretch.length_nm or lands(route, point):
@@ -298,13 +324,14 @@ def with_holds(route: Route, flown: Iterable[Run], conditions: Conditions) -> It
             waiting.remove(hold)
             # A climb in the hold is a step of the profile.
             if hold.until is None:
-                yield _held(one, hold.time_min, conditions)
+                found.append(_held(one, hold.time_min, conditions))
     if waiting:
         message = "no hold at `{}`: the flight takes off or lands there"
         problems = (
             Problem("hold-off-route", message.format(hold.point.text), hold.span, _HOLD_HINT) for hold in waiting
         )
         raise NavlogError(*problems)
+    return tuple(found)
 
 
 def lands(route: Route, point: Point) -> bool:

@@ -29,9 +29,9 @@ def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
         return None
     station, stretch = guidance.station, leg.stretch
     # By the path where the station is on it: a charted length may differ from the positions'.
-    if station is stretch.start.station:
+    if station is stretch.start.place:
         return leg.start_nm, leg.end_nm
-    if station is stretch.end.station:
+    if station is stretch.end.place:
         return stretch.length_nm - leg.start_nm, stretch.length_nm - leg.end_nm
     near, far = (distance_from(station, end.position) for end in (leg.start, leg.end))
     return None if near is None or far is None else (near, far)

@@ -25,14 +25,9 @@ class Piece(Struct, frozen=True):
     from_nm: float
 
     @property
-    def length_nm(self) -> float:
-        """How long the piece is."""
-        return self.part.end_nm - self.part.start_nm
-
-    @property
     def to_nm(self) -> float:
         """How far its end lies from take-off."""
-        return self.from_nm + self.length_nm
+        return self.from_nm + (self.part.end_nm - self.part.start_nm)
 
 
 def pieces(stretches: Iterable[Stretch]) -> tuple[Piece, ...]:

@@ -34,7 +34,7 @@ def reciprocal_deg(angle_deg: float) -> float:
 def difference_deg(to_deg: float, from_deg: float) -> float:
     """The turn from `from_deg` to `to_deg` in (-180, 180], positive clockwise (to the right)."""
     # Both are brought into one turn first: the remainder of the difference of two large angles has lost their decimals.
-    turn = math.remainder(normalize_deg(to_deg) - normalize_deg(from_deg), 360.0)
+    turn = math.remainder(to_deg % 360.0 - from_deg % 360.0, 360.0)
     return 180.0 if turn == -180.0 else turn
 
 

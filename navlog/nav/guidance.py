@@ -75,11 +75,10 @@ class StatedDistance(Struct, frozen=True):
     @property
     def flown(self) -> float | None:
         """The charted distance where it agrees with its reference, else the longer of the two."""
-        reference = self.reference
-        if self.charted is None or reference is None:
-            return reference if self.charted is None else self.charted
+        if self.charted is None:
+            return self.reference
         # Of two that contradict each other the longer costs more time and fuel: an error then is on the safe side.
-        return self.charted if self.agrees else max(self.charted, reference)
+        return self.charted if self.agrees else max(self.charted, self.reference or 0.0)
 
     @property
     def difference(self) -> float | None:

@@ -206,6 +206,8 @@ def at_place(columns: Sequence[WindColumn], position: Position | None, height_ft
     there is no other or `position` is unknown. `beyond_ft` is the mean of the columns used, by the same weights.
     Raises `ValueError` where no column can be used.
     """
+    if len(columns) == 1 and columns[0].position is None:
+        return at_height(columns[0], height_ft)
     used = [(at_height(column, height_ft), weight) for column, weight in columns_around(columns, position)]
     if len(used) == 1:
         return used[0][0]

@@ -138,10 +138,9 @@ def _end_of_quoted(text: str, start: int) -> int:
 
 
 def _end_of_word(text: str, start: int) -> int:
-    stop = start
-    while stop < len(text) and text[stop] not in " \t#":
-        stop += 1
-    return stop
+    stop = text.find(" ", start)
+    word = text[start:] if stop < 0 else text[start:stop]
+    return start + len(word.partition("\t")[0].partition("#")[0])
 
 
 def _character_problems(text: str, number: int, file: str, words: list[Word]) -> list[Problem]:

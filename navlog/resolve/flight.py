@@ -63,7 +63,8 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
     _check_named_points(names)
     others = tuple(_alternate_request(one, request, path) for one in request.alternates)
     other_paths = tuple(hops(changed(names, request=other), other.route) for other in others)
-    _check_alternates(names, path, other_paths)
+    if other_paths:
+        _check_alternates(names, path, other_paths)
     names.refuse()
     from navlog.resolve.stretches import Surveyor
 

@@ -8,7 +8,7 @@ from navlog.nav.chart import Fix, Place, Provenance, Station
 from navlog.request.records import RouteWord
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop
-from navlog.resolve.route import Route, Stretch
+from navlog.resolve.route import Route
 
 _APART_NM = 0.1
 
@@ -73,35 +73,34 @@ def sources_used(names: Names, paths: tuple[tuple[Hop, ...], ...], ways: tuple[R
     A station counts that guides, marks a fix, defines one of the file's, has a wind or serves a receiver check. Most
     trusted first.
     """
-    used = {one for path in paths for hop in path for one in _of_path(names, hop)}
-    used.update(one for way in ways for stretch in way.stretches for one in _of_stretch(stretch))
+    used = {place.provenance for path in paths for place in _places_on(path)}
+    for stretch in (one for way in ways for one in way.stretches):
+        if stretch.airway is not None:
+            used.add(stretch.airway.provenance)
+        used.update(part.guidance.station.provenance for part in stretch.parts if part.guidance is not None)
+        used.update(one.station.provenance for one in stretch.candidates or ())
+    if names.request.definitions.fixes:
+        used.update(one for path in paths for hop in path for one in _of_definitions(names, hop))
     used.update(one.provenance for way in ways for one in way.checkpoints)
     words = (statement.place for statement in names.request.winds)
     used.update(one for word in words if word is not None for one in _of_word(names, word))
     return tuple(one for one in names.catalogue.sources(names.request.day) if one in used)
 
 
-def _of_path(names: Names, hop: Hop) -> Iterator[Provenance]:
-    """What the ends of a hop come from, and the stations by which the file places a fix there."""
+def _places_on(path: tuple[Hop, ...]) -> Iterator[Place]:
+    """The stations, airports and fixes that a path passes."""
+    stops = [hop.start for hop in path[:1]] + [hop.end for hop in path]
+    return (stop.place for stop in stops if stop.place is not None)
+
+
+def _of_definitions(names: Names, hop: Hop) -> Iterator[Provenance]:
+    """The stations by which the file places a fix at an end of a hop."""
     for stop in (hop.start, hop.end):
-        if stop.place is not None:
-            yield stop.place.provenance
         definition = names.request.definitions.fixes.get(stop.ident or "")
         for name, _ in definition.radials if definition is not None else ():
             station = names.named_station(name)
             if station is not None:
                 yield station.provenance
-
-
-def _of_stretch(stretch: Stretch) -> Iterator[Provenance]:
-    """What the airway and the stations of a stretch come from."""
-    if stretch.airway is not None:
-        yield stretch.airway.provenance
-    for part in stretch.parts:
-        if part.guidance is not None:
-            yield part.guidance.station.provenance
-    for one in stretch.candidates or ():
-        yield one.station.provenance
 
 
 def _of_word(names: Names, word: RouteWord) -> Iterator[Provenance]:

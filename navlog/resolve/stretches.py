@@ -364,6 +364,8 @@ def _candidates(draft: _Draft, here: _Surveyed, known: tuple[Station, ...]) -> t
     every = (*here.named, *other_candidates(draft.end, last.station if last is not None else None, here.named, known))
     silent = draft.hop.segment.silent if draft.hop.segment is not None else None
     # A radial that the remark calls unusable may still tell by DME: only azimuth is meant.
+    if silent is None:
+        return every
     return tuple(one for one in every if one.kind is MarkKind.DME or one.station.ident != silent)
 
 

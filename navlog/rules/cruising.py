@@ -67,11 +67,12 @@ def cruising_level(case: Case) -> Iterator[Found]:
     for first, level_legs in _level_parts(case, table):
         level = first.stretch.level
         # As printed and set, whole degrees: what the pilot reads is what he chooses the level by.
-        course = course_leaving(first)
+        model = _model_course(first)
+        course = _sound_setting(first) or model
         if course is None:
             continue
         odd = table.is_odd(course)
-        for what, message, is_note in _said(case, first, table, course):
+        for what, message, is_note in _said(case, first, table, course, model):
             longest = max(level_legs, key=lambda leg: leg.distance_nm)
             key = what, level.altitude_ft, odd, first.stretch.number if by_stretch else 0
             flown.setdefault(key, []).extend(level_legs)
@@ -108,8 +109,8 @@ def legs_leaving(legs: Iterable[Leg]) -> dict[int, Leg]:
     """
     found: dict[int, Leg] = {}
     for leg in legs:
-        before = found.get(leg.stretch.number)
-        if before is None or (course_leaving(before) is None and course_leaving(leg) is not None):
+        before = found.setdefault(leg.stretch.number, leg)
+        if before is not leg and course_leaving(before) is None and course_leaving(leg) is not None:
             found[leg.stretch.number] = leg
     return found
 
@@ -124,14 +125,17 @@ def _over_in_a_moment(legs: list[Leg]) -> bool:
     return total_min <= _MOMENT_MIN
 
 
-def _said(case: Case, first: Leg, table: LevelTable, course: int) -> Iterator[tuple[str, str, bool]]:
-    """What is to be said of a stretch's level: which kind of matter, the words, and whether it is a note."""
+def _said(case: Case, first: Leg, table: LevelTable, course: int, model: int | None) -> Iterator[tuple[str, str, bool]]:
+    """What is to be said of a stretch's level: which kind of matter, the words, and whether it is a note.
+
+    `course` is the one that counts there, and `model` that by position and model.
+    """
     rules, level, odd = case.request.rules, first.stretch.level, table.is_odd(course)
     if not fits(level.altitude_ft, odd=odd, rules=rules):
         words = _course_words(first, course)
         yield "wrong", _wrong_level(table, rules, level, course, words), rules == "ifr"
     # One level serves a whole stretch; where its settings lie in two halves no level fits both.
-    across = _other_half(case, first, table, odd)
+    across = model if model is not None and table.is_odd(model) is not odd else _other_half(case, first, table, odd)
     if across is not None:
         yield "across", f"{_course_words(first, course)} counts for the level; {across:03d} is of the other half", True
     elif table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG:
@@ -174,11 +178,12 @@ def _wrong_level(table: LevelTable, rules: str, level: Level, course: int, words
     """What is wrong with a level on a course, which ones would be right, and when the rule holds."""
     odd = table.is_odd(course)
     by_pressure = level.flight_level or (table is US and level.altitude_ft >= _CLASS_A_FT)
-    levels_ft = levels_around_ft(level.altitude_ft, odd=odd, rules=rules)
     # A table of VFR levels ends where no more are to be had.
-    some = " or ".join(
-        figures.level(one, flight_level=by_pressure) for one in levels_ft if rules != "vfr" or one < table.vfr_below_ft
-    )
+    right_ft = [
+        one
+        for one in levels_around_ft(level.altitude_ft, odd=odd, rules=rules)
+        if rules != "vfr" or one < table.vfr_below_ft
+    ]
     planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
     thousands = _steps_words(level, rules, odd=odd, by_pressure=by_pressure)
     when = "in uncontrolled airspace"
@@ -186,8 +191,15 @@ def _wrong_level(table: LevelTable, rules: str, level: Level, course: int, words
         when = f"if more than {table.vfr_above_surface_ft:.0f} ft above the surface"
     elif table is US and level.altitude_ft >= _CLASS_A_FT:
         when = "where none is assigned; class A begins at 18000 ft"
-    unit = "" if by_pressure else " ft"
-    return f"{planned} on {words}: {thousands} hold {when}, {some}{unit} ({table.source(rules)})"
+    levels = _levels_words(table, level, right_ft)
+    return f"{planned} on {words}: {thousands} hold {when}, {levels} ({table.source(rules)})"
+
+
+def _levels_words(table: LevelTable, planned: Level, levels_ft: list[int]) -> str:
+    """Levels in words: in the United States flight levels from 18,000 ft on, elsewhere as the planned one is."""
+    in_feet = [one for one in levels_ft if (one < _CLASS_A_FT if table is US else not planned.flight_level)]
+    feet = [f"{' or '.join(map(str, in_feet))} ft"] if in_feet else []
+    return " or ".join((*feet, *(figures.level(one, flight_level=True) for one in levels_ft if one not in in_feet)))
 
 
 def _steps_words(level: Level, rules: str, *, odd: bool, by_pressure: bool) -> str:
@@ -200,10 +212,7 @@ def _steps_words(level: Level, rules: str, *, odd: bool, by_pressure: bool) -> s
 
 
 def _other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | None:
-    """Another setting of the stretch that `first` begins, or the model's course there, of the other half."""
-    model = _model_course(first)
-    if model is not None and table.is_odd(model) is not odd:
-        return model
+    """Another setting of the stretch that `first` begins, of the other half of the compass."""
     for leg in case.legs[first.number :]:
         if leg.stretch is not first.stretch:
             return None

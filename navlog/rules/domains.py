@@ -34,7 +34,7 @@ def _tells_temperature(case: Case) -> bool:
 
 
 def _is_high(case: Case) -> bool:
-    return any(max(leg.start_altitude_ft, leg.end_altitude_ft) > _HIGH_FT for leg in case.legs)
+    return any(leg.start_altitude_ft > _HIGH_FT or leg.end_altitude_ft > _HIGH_FT for leg in case.legs)
 
 
 def _is_not_all_placed(case: Case) -> bool:

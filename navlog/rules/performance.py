@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below, pressure_ft
-from navlog.flightlog.counted import counts, leaving
+from navlog.flightlog.counted import leaving
 from navlog.flightlog.facts import by_north
 from navlog.flightlog.profile import PATTERN_FT
 from navlog.flightlog.records import Conditions, Leg, Log, Phase
@@ -45,8 +45,11 @@ def bulletin_period(case: Case) -> Iterator[Found]:
     An error where no part of the flight is covered, or where the bulletin's own day is more than 2 days from it:
     a bulletin names no month, so that of the flight is taken.
     """
-    (off, _), on = leaving(case.log), counts(case.log)[-1].clock
-    for use in case.log.conditions.bulletins:
+    bulletins = case.log.conditions.bulletins
+    if not bulletins:
+        return
+    (off, _), on = leaving(case.log), case.count(case.legs[-1]).clock
+    for use in bulletins:
         if abs((use.valid.date() - case.request.day).days) > _FAR_DAYS:
             of_day = f"is of day {use.valid.day}, {use.valid:%Y-%m-%d} with the month taken from the flight"
             message = f"{use.heading or use.file} {of_day}, and the flight is on {case.request.day}"

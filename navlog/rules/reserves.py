@@ -110,7 +110,7 @@ def contingency_short(case: Case) -> Iterator[Found]:
         # One finding a filling: what mends the worst place mends all of them.
         if need.filling not in worst or need.short > worst[need.filling].short:
             worst[need.filling] = need
-    last_filling = sum(1 for _ in tanks(case.legs)) - 1
+    last_filling = len(tanks(case.legs)) - 1
     for filling, need in sorted(worst.items()):
         # Up, as fuel needed is: half a step short prints as one.
         steps = up(need.short, step) if need.short > _SLACK else 0

@@ -76,7 +76,7 @@ def explain(log: Log, printed: tuple[PrintedLeg, ...], *, leg: int | None = None
 
 def _flown_steps(log: Log) -> tuple[tuple[Flown, ...], ...]:
     """The short steps of flight that the planner made each leg of; none for a hold at a level."""
-    groups = grouped(profile.steps(log.route, log.conditions))
+    groups = iter(grouped(profile.steps(log.route, log.conditions)))
     return tuple(() if _holds_level(leg) else next(groups) for leg in log.legs)
 
 

@@ -177,7 +177,7 @@ def test_the_course_of_level_flight_and_of_a_run_is_that_of_its_middle() -> None
         "tas 120kt\naltitude 3000\nroute WEST EAST\n"
     )
     (piece,) = pieces(wide.log.route.stretches)
-    whole_nm = piece.length_nm
+    whole_nm = piece.to_nm
     assert level_step(piece, 0.0, whole_nm, 3000, STILL).true_course_deg == pytest.approx(90, abs=1e-6)
     first = level_step(piece, 0.0, whole_nm / 2, 3000, STILL)
     assert first.true_course_deg == pytest.approx(90 - 4.316 / 4, abs=0.01)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from navlog.request.flights import read_flights
 from navlog.request.references import References
 from navlog.resolve.lookup import ChartLookup
+from navlog.rules import report
 from navlog.rules.answers import answers
-from navlog.rules.registry import Finding, Thresholds
-from navlog.rules.report import Report
+from navlog.rules.registry import Case, Finding, Thresholds
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 
 
@@ -18,9 +18,14 @@ def judged(
     return judged_text(sample(*changed), catalogue or SampleCatalogue(), thresholds)
 
 
-def reported(*changed: str) -> Report:
+def reported(*changed: str) -> report.Report:
     """The log of the base flight with statements changed, and what is found in it."""
     return reported_text(sample(*changed), SampleCatalogue())
+
+
+def case_of(*changed: str) -> Case:
+    """The base flight with statements changed, as a rule looks at it."""
+    return report.case_of(reported(*changed).log)
 
 
 def judged_text(
@@ -32,7 +37,7 @@ def judged_text(
 
 def reported_text(
     text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None, files: dict[str, str] = FILES
-) -> Report:
+) -> report.Report:
     """The log of the only flight of a route file, which must be computed, and what is found in it."""
     plans = read_flights(text, "flight.route")
     (answer,) = answers(plans, catalogue, References(files), thresholds=thresholds)
