@@ -42,7 +42,7 @@ _BY_FILE = ("aircraft climber.toml", "-tas", "-burn", "wind calm", "route XHAR Q
 def test_what_a_case_gathers_of_a_flight(
     flight: tuple[str, ...], first: list[int], guided: str, stations: str, changeovers: list[int], ground_ft: float
 ) -> None:
-    case = report._case_of(reported(*flight).log)
+    case = report.case_of(reported(*flight).log)
     assert [leg.number for leg in case.first_legs] == first
     assert ", ".join(f"{leg.number} {one.station.ident} {one.flag.value}" for leg, one in case.guided) == guided
     assert ", ".join(f"{station.ident} {leg.number}" for station, leg in case.stations) == stations
@@ -60,7 +60,7 @@ def test_what_a_case_gathers_of_a_flight(
     ],
 )
 def test_where_minimums_bind_by_the_rules_of_the_flight(rules: str, bound: list[tuple[int, int]]) -> None:
-    case = report._case_of(reported(*_BY_FILE, rules).log)
+    case = report.case_of(reported(*_BY_FILE, rules).log)
     assert [(leg.number, round(low_ft)) for leg, low_ft in case.bound] == bound
 
 
@@ -68,7 +68,7 @@ def test_a_way_to_an_alternate_begins_in_the_air_where_a_minimum_binds_at_once()
     (way,) = reported(
         *_BY_FILE[:-1], "route XHAR QHB V801 QEL XOLD", "alternate XHAR from QHB", "rules ifr"
     ).log.alternates
-    assert [leg.number for leg, _ in report._case_of(way).bound][:1] == [1]
+    assert [leg.number for leg, _ in report.case_of(way).bound][:1] == [1]
 
 
 def found(rule: str, text: str) -> list[Finding]:
