@@ -40,6 +40,9 @@ class Stated:
         # what is known does.
         nights = [one["night"] for one in way.flight["airports"] if one["role"] in ("landing", "destination")]
         unknown = way.flight["legs"][-1]["to"]["kind"] != "airport" or None in nights
+        if way.ends_away:
+            # The sun over a point that is no airport stands in no other figure of the JSON: it is not read again.
+            unknown = not way.flight["fuel"]["reserve_rule"].endswith(" day")
         by_night = way.statements["rules"] in (["ifr"], ["vfr night"])
         undecided = not reserve and way.statements["rules"] != ["vfr day"]
         planned_min = 45.0 if by_night or (undecided and (unknown or True in nights)) else 30.0
@@ -260,6 +263,8 @@ def of_statements(route: Way, stated: Stated) -> Iterator[str]:
         "dark-arrival": not by_ifr and any(nights) and stated.reserve_min < 45.0,
         "fuel-drops": any(drops),
     }
+    if route.ends_away:
+        del decided["dark-arrival"]
     for rule, holds in decided.items():
         if holds != (rule in route.rules):
             yield f"{rule} is {'not ' * holds}told"
