@@ -241,9 +241,10 @@ def of_alternate(route: Way, alternate: Json, least: float | None) -> Iterator[s
     Where it is gone already, or tanks run dry on the way there, that is told instead.
     """
     for passage in alternate["passages"]:
-        left, told = (
-            less(passage["fuel_gal"], alternate["fuel_gal"]),
-            ("alternate-reserve", passage["leg"]) in route.told,
+        left = less(passage["fuel_gal"], alternate["fuel_gal"])
+        told = any(
+            (one["rule"], one["leg"]) == ("alternate-reserve", passage["leg"]) and alternate["to"] in one["message"]
+            for one in route.findings
         )
         gone = is_below(left, 0.0) or "fuel-below-zero" in route.rules or ("reserve", passage["leg"]) in route.told
         if is_below(left, least) != told and (told or not gone):
