@@ -76,7 +76,12 @@ def near_edge(way: Way, leg: Json) -> bool:
 
 
 def binds(way: Way, leg: Json) -> bool:
-    """Whether the levels hold so high, whatever the surface below is taken to be."""
+    """Whether the levels hold so high, whatever the surface below is taken to be.
+
+    Over New Zealand the transition layer, 13,000 ft to FL150 (NZ AIP, ENR 1.7: from memory), has no cruising level.
+    """
+    if way.statements["levels"] == ["nz"] and 13_000.0 < leg["altitude_ft"] < 15_000.0:
+        return False
     highest_ft = max(elevations(way), default=0.0)
     return way.by_ifr or leg["altitude_ft"] > SURFACE_FT + highest_ft + 300.0
 
