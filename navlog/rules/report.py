@@ -72,7 +72,7 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     reasons = _reasons(log.route.request)
     told: set[tuple[str, str]] = set()
     places = (None, *(OnAlternate(number, name, None) for number, name in enumerate(alternate_names(log), 1)))
-    cases = (_case_of(way, limits, neighbours) for way in (log, *log.alternates))
+    cases = (case_of(way, limits, neighbours) for way in (log, *log.alternates))
     ways = tuple(zip(cases, places, strict=True))
     found: list[Finding] = []
     for domain, concerns in DOMAINS.items():
@@ -103,7 +103,7 @@ def _reasons(request: Request) -> Reasons | None:
     return Reasons(request.accepted, request.rules, known)
 
 
-def _case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Case:
+def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Case:
     """A log as the rules see it: of a route, or of the way to an alternate."""
     firsts: list[Leg] = []
     exposed: list[tuple[Leg, Guidance]] = []
