@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterator
 
 from helpers.flown import Json
+from helpers.grammar_published import published_mra_ft
 from helpers.made import Made
 from helpers.second_way import HALF_FT, Way, lands, limits_of, ways
 
@@ -72,7 +73,9 @@ def expected(way: Way) -> Iterator[tuple[tuple[str, int | None], str]]:
 
 
 def mra_of(way: Way, ident: str | None) -> float | None:
-    """The reception altitude that the file states of a fix."""
+    """The reception altitude that the file states of a fix, or the published rows."""
+    if way.published:
+        return None if ident is None else published_mra_ft(ident)
     for line in way.statements["fix"]:
         found = re.search(r"\bmra (\d+)", line)
         if found is not None and line.split()[0] == ident:
@@ -167,6 +170,8 @@ def too_low(way: Way, leg: Json) -> bool:
     """Whether a leg ends below its own minimum, from where a climb is late."""
     limits, reach = limits_of(way, way.stretch_of(leg)), way.reach_nm(leg)
     minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.min_ft
+    if leg["minimum_kind"] == "terrain":
+        minimum_ft = leg["minimum_altitude_ft"]
     if limits.moca_ft is not None and reach is not None and reach[1] <= MOCA_NM:
         minimum_ft = limits.moca_ft
     return minimum_ft is not None and leg["end_altitude_ft"] < minimum_ft - HALF_FT
