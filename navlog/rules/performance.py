@@ -15,7 +15,7 @@ from navlog.nav.problems import NavlogError
 from navlog.request.levels import level_altitude_ft
 from navlog.request.records import RouteWord
 from navlog.rules.heights import flown_text
-from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 from navlog.rules.windfuel import in_steps
 
@@ -45,7 +45,7 @@ def bulletin_period(case: Case) -> Iterator[Found]:
     a bulletin names no month, so that of the flight is taken.
     """
     bulletins = case.log.conditions.bulletins
-    off, on = case.off, case.count(case.legs[-1]).clock if bulletins else None
+    off, on = case.off, case.clock(case.legs[-1]) if bulletins else None
     for use in bulletins:
         if abs((use.valid.date() - case.request.day).days) > _FAR_DAYS:
             of_day = f"is of day {use.valid.day}, {use.valid:%Y-%m-%d} with the month taken from the flight"
@@ -364,6 +364,7 @@ def _measures_temperature(log: Log) -> bool:
     return any(level.temperature_c is not None for column in log.conditions.winds or () for level in column.levels)
 
 
+@once_a_case
 def _sectors(case: Case) -> Iterator[tuple[Leg, ...]]:
     """The legs between take-offs and landings."""
     sector: list[Leg] = []

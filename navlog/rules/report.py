@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import product
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -77,12 +78,11 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     found: list[Finding] = []
     for domain, concerns in DOMAINS.items():
         asked = [(case, place) for case, place in ways if concerns(case)]
-        for one in rules_of(domain) if asked else ():
-            for case, place in asked:
-                # Most rules find nothing in most flights.
-                if (place is None or not one.whole_flight) and (here := [*one.check(case)]):
-                    findings = _findings_of(one, here, case, reasons, place, told)
-                    found += sorted(findings, key=lambda finding: finding.number or 0)
+        for one, (case, place) in product(rules_of(domain), asked) if asked else ():
+            # Most rules find nothing in most flights.
+            if (place is None or not one.whole_flight) and (here := [*one.check(case)]):
+                findings = _findings_of(one, here, case, reasons, place, told)
+                found += sorted(findings, key=lambda finding: finding.number or 0)
     unused = () if reasons is None else reasons.unused(log.route.request.line)
     if unused:
         from navlog.rules.retired import accept_unused
