@@ -34,6 +34,8 @@ _NAMED_WITHIN_NM = 200.0
 _TELLING = ("MTA", "MCA", "COP", "USE ", "R-", " R ")
 """Words without one of which no remark has anything to be read; most remarks have none."""
 
+_STATION_TYPES = frozenset(("VHF", *STATION_KINDS))
+
 _AnyPlace = TypeVar("_AnyPlace", bound=Place)
 
 
@@ -51,7 +53,7 @@ def airways_with_rows(
     names = list(dict.fromkeys(ident for ident, _ in told))
     if not names:
         return found
-    _read_points(catalogue, [row for rows in told.values() for row in rows], day)
+    points = _points_of(catalogue, [row for rows in told.values() for row in rows], day)
     remarks = _by(catalogue.rows("airway", "ident", names, day, kind="airway_point"), "ident", "edition", "location")
     for (ident, edition), rows in told.items():
         trusted = tuple(airway for airway, _ in found[ident])
@@ -59,7 +61,7 @@ def airways_with_rows(
             if not any(_is_told(airway, own) for airway in trusted):
                 said = [one for row in remarks.get((ident, edition, location), ()) if (one := text(row["remark"]))]
                 airway = changed(
-                    _airway(catalogue, ident, own, day),
+                    _airway(catalogue, ident, own, day, points),
                     location=location,
                     remarks=tuple(said[-1:]),
                     provenance=catalogue.provenance(edition),
@@ -68,10 +70,19 @@ def airways_with_rows(
     return found
 
 
-def _read_points(catalogue: Opened, rows: Sequence[Row], day: date) -> None:
-    """Look up the places of all airways at once; each then finds them remembered."""
-    catalogue.published_stations((row["point"] for row in rows if _is_station(row)), day)
-    catalogue.published_fixes((row["point"] for row in rows if not _is_station(row)), day)
+class _Points(NamedTuple):
+    """What the names of points may be, by name."""
+
+    stations: dict[str, tuple[Published, ...]]
+    fixes: dict[str, tuple[Fix, ...]]
+
+
+def _points_of(catalogue: Opened, rows: Sequence[Row], day: date) -> _Points:
+    """The places of all airways, looked up at once."""
+    return _Points(
+        catalogue.published_stations((row["point"] for row in rows if _is_station(row)), day),
+        catalogue.published_fixes((row["point"] for row in rows if not _is_station(row)), day),
+    )
 
 
 def joining(catalogue: Opened, first: str, second: str, day: date) -> tuple[str, ...]:
@@ -133,23 +144,21 @@ def _is_told(airway: Airway, rows: Sequence[Row]) -> bool:
 
 
 def _is_station(row: Row) -> bool:
-    return text(row["type"]) in ("VHF", *STATION_KINDS)
+    return text(row["type"]) in _STATION_TYPES
 
 
 def _is_beacon(row: Row) -> bool:
     return "NDB" in (text(row["type"]) or "")
 
 
-def _airway(catalogue: Opened, ident: str, rows: Sequence[Row], day: date) -> Airway:
-    stations = catalogue.published_stations((row["point"] for row in rows if _is_station(row)), day)
-    fixes = catalogue.published_fixes((row["point"] for row in rows if not _is_station(row)), day)
+def _airway(catalogue: Opened, ident: str, rows: Sequence[Row], day: date, named: _Points) -> Airway:
     places: list[Place | None] = []
     before: Position | None = None
     for row in rows:
         if _is_station(row):
-            place: Place | None = pick_station(stations[row["point"]], row, before)
+            place: Place | None = pick_station(named.stations[row["point"]], row, before)
         else:
-            place = _pick_fix(fixes[row["point"]], row, before, catalogue.provenance(row["edition"]))
+            place = _pick_fix(named.fixes[row["point"]], row, before, catalogue.provenance(row["edition"]))
         places.append(place)
         before = place.position if place is not None and place.position is not None else before
     points = tuple(row["point"] for row in rows)
@@ -187,8 +196,8 @@ def pick_station(candidates: Sequence[Published], row: Row, before: Position | N
         # Type and place count before the kind of aid, which changes when a VOR becomes a DME.
         return 4 * best + 2 * (plain and beacon is _is_beacon(row)) + plain
 
-    if not candidates:
-        return None
+    if len(candidates) < 2:
+        return candidates[0].station if candidates else None
     most = max(map(fit, candidates))
     best = [one.station for one in candidates if fit(one) == most]
     return _nearest(best, before)

@@ -101,20 +101,24 @@ class Chain(NamedTuple):
         return best[1] if best[0] < 90.0 else None
 
 
-def _both_ways(
-    altitude: float | None, way: str | None, other: float | None, other_way: str | None, course: float | None
-) -> BothWays:
-    """Two altitudes with compass words, sorted by the direction of the row.
+def _both_ways(chain: Chain, index: int, columns: tuple[str, str, str, str]) -> BothWays:
+    """Two altitudes, each with its compass word, in columns of a row, sorted by the direction of the row.
 
     The first is not always the direction of the row, so each word is compared with the course. Where no
     course tells, the higher altitude holds both ways.
     """
-    if altitude is None or (way is None and other is None):
+    row = chain.rows[index]
+    altitude = number(row[columns[0]])
+    if altitude is None:
+        return NO_ALTITUDE
+    way, other, other_way = text(row[columns[1]]), number(row[columns[2]]), text(row[columns[3]])
+    if way is None and other is None:
         return BothWays(altitude, altitude)
     if way == FORWARD:
         return BothWays(altitude, other)
     words = [COMPASS_DEG.get(word.removesuffix(" BND").strip()) if word else None for word in (way, other_way)]
     known = [(deg, sign) for deg, sign in zip(words, (1, -1), strict=True) if deg is not None]
+    course = chain.course_deg(index)
     if course is None or not known:
         # A minimum too high costs a climb, one too low a hill.
         highest = max(altitude, other or altitude)
@@ -168,7 +172,6 @@ def _segment(chain: Chain, index: int) -> Segment:
     if adrift:
         # Counted from a fix, it tells no station behind it: once, at SOARS on V39.
         remarks = (*remarks, f"COP {cop:g} NM FROM {chain.points[index]} TO {cop_station}")
-    course = chain.course_deg(index)
     maa, moca, radials = number(row["maa"]), number(row["moca"]), has_radials(row["airway"])
     return Segment(
         chain.points[index],
@@ -177,23 +180,11 @@ def _segment(chain: Chain, index: int) -> Segment:
         # A course at a fix is the radial of the station behind it, given already with that station.
         start_radial_deg=number(row["course"]) if radials and is_vor(start) else None,
         end_radial_deg=number(row["opposite_course"]) if radials and is_vor(end) else None,
-        mea=_both_ways(
-            number(row["mea"]),
-            text(row["mea_way"]),
-            number(row["mea_opposite"]),
-            text(row["mea_opposite_way"]),
-            course,
-        ),
+        mea=_both_ways(chain, index, ("mea", "mea_way", "mea_opposite", "mea_opposite_way")),
         # The FAA's files have one MOCA and one MAA a segment, for both ways (AWY_SEG_ALT layout).
         moca=BothWays(moca, moca) if moca is not None else NO_ALTITUDE,
         maa=BothWays(maa, maa) if maa is not None else NO_ALTITUDE,
-        gnss_mea=_both_ways(
-            number(row["gnss_mea"]),
-            text(row["gnss_way"]),
-            number(row["gnss_opposite"]),
-            text(row["gnss_opposite_way"]),
-            course,
-        ),
+        gnss_mea=_both_ways(chain, index, ("gnss_mea", "gnss_way", "gnss_opposite", "gnss_opposite_way")),
         changeovers=(ChangeoverAt(cop, chain.points[index], cop_station),) if cop is not None and not adrift else (),
         turn=turn,
         service=service,
@@ -214,12 +205,12 @@ def _add_crossings(chain: Chain, made: list[Segment]) -> None:
     """
     places = {point: index for index, point in enumerate(chain.points)}
     for own, row in enumerate(chain.rows):
-        point = text(row["mca_point"]) or text(row["point"])
-        index = places.get(point or "")
         for altitude_column, way_column in (("mca", "mca_way"), ("mca_opposite", "mca_opposite_way")):
-            altitude, way = number(row[altitude_column]), text(row[way_column]) or ""
+            altitude = number(row[altitude_column])
             if altitude is None:
                 continue
+            way, point = text(row[way_column]) or "", text(row["mca_point"]) or text(row["point"])
+            index = places.get(point or "")
             if index is not None:
                 add_crossing(chain, made, index, altitude, way)
             elif made:

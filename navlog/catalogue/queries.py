@@ -270,11 +270,19 @@ class Catalogue:
         return tuple(found)
 
     def rows(
-        self, table: str, column: str, names: Sequence[str], day: date, order: str = "rowid", *, kind: str = ""
+        self,
+        table: str,
+        column: str,
+        names: Sequence[str],
+        day: date,
+        order: str = "rowid",
+        *,
+        kind: str = "",
+        besides: str = "",
     ) -> list[Row]:
         """Rows of `table` with one of `names` in `column`, of the editions in force, most trusted first.
 
-        The editions are those that tell rows of `kind`, by itself those of the table.
+        The editions are those that tell rows of `kind`, by itself those of the table. `besides` is a condition in SQL.
         """
         kind = kind or table
         editions = self.in_force(kind, day)
@@ -285,16 +293,18 @@ class Catalogue:
             some = names[first : first + _MOST_NAMES]
             found += self.query(
                 f"SELECT rowid, * FROM {table} WHERE {column} IN ({', '.join('?' * len(some))}) "
-                f"AND edition IN ({numbers(editions)}) ORDER BY {order}",
+                f"AND edition IN ({numbers(editions)}) {besides} ORDER BY {order}",
                 some,
             )
         return self._most_trusted_first(found, kind, day) if len(editions) > 1 else found
 
     def _named_by_airways(self, idents: Sequence[str], day: date) -> list[Row]:
         """Fixes that an airway passes, whether or not any other file knows them."""
+        # Most points are stations: those without blanks around their type need not be read to be left out.
+        rows = self.rows("airway_point", "point", idents, day, besides="AND type IS NOT 'VHF' AND type IS NOT 'NDB'")
         return [
             row
-            for row in self.rows("airway_point", "point", idents, day)
+            for row in rows
             if not text(row["city"]) and text(row["region"]) and text(row["type"]) not in ("VHF", "NDB")
         ]
 

@@ -78,11 +78,11 @@ def _open(loop: tuple[Leg, ...]) -> Iterator[Found]:
     off_nm = hypot(north_nm, east_nm)
     if off_nm > allowed_nm:
         start, *between = (one.start.name for one in stretches.values())
-        by = f" by {' and '.join(between)}" if between else ""
         total_nm = sum(leg.distance_nm for leg in loop)
+        there_deg = degrees(atan2(east_nm, north_nm))
         message = (
-            f"the courses and distances from {start}{by} back to {start}, {distance(total_nm)} NM, end"
-            f" {distance(off_nm)} NM {course(degrees(atan2(east_nm, north_nm)))} true of it"
+            f"the courses and distances from {start} by {' and '.join(between)} back to {start},"
+            f" {distance(total_nm)} NM, end {distance(off_nm)} NM {course(there_deg)} true of it"
         )
         yield Found(message, loop[-1], by=off_nm)
 

@@ -16,9 +16,6 @@ _COLD_C = 15.0
 _LOWER_PER_DEGREE = 0.004
 """An altimeter reads 4 % too high for every 10 degrees colder than standard (ICAO Doc 8168, volume I)."""
 
-_COLDEST_C = 60.0
-"""No air over an airway is colder than this under standard: a bound for a quick test (from memory)."""
-
 
 @rule(
     "cold-air",
@@ -47,10 +44,7 @@ def cold_air(case: Case) -> Iterator[Found]:
     for leg, indicated_ft in case.bound:
         limits = leg.stretch.limits
         minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
-        # Most legs are high enough for any cold; they need no temperature.
         if minimum_ft is None or below(indicated_ft, minimum_ft):
-            continue
-        if indicated_ft >= minimum_ft / (1.0 - _LOWER_PER_DEGREE * _COLDEST_C):
             continue
         under_c = _colder_than_standard_c(case, leg, indicated_ft)
         true_ft = indicated_ft * (1.0 - _LOWER_PER_DEGREE * under_c)

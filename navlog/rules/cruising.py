@@ -178,11 +178,12 @@ def _wrong_level(table: LevelTable, rules: str, level: Level, course: int, words
     """What is wrong with a level on a course, which ones would be right, and when the rule holds."""
     odd = table.is_odd(course)
     by_pressure = level.flight_level or (table is US and level.altitude_ft >= _CLASS_A_FT)
-    levels_ft = levels_around_ft(level.altitude_ft, odd=odd, rules=rules)
     # A table of VFR levels ends where no more are to be had.
-    some = " or ".join(
-        figures.level(one, flight_level=by_pressure) for one in levels_ft if rules != "vfr" or one < table.vfr_below_ft
-    )
+    right_ft = [
+        one
+        for one in levels_around_ft(level.altitude_ft, odd=odd, rules=rules)
+        if rules != "vfr" or one < table.vfr_below_ft
+    ]
     planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
     thousands = _steps_words(level, rules, odd=odd, by_pressure=by_pressure)
     when = "in uncontrolled airspace"
@@ -190,8 +191,15 @@ def _wrong_level(table: LevelTable, rules: str, level: Level, course: int, words
         when = f"if more than {table.vfr_above_surface_ft:.0f} ft above the surface"
     elif table is US and level.altitude_ft >= _CLASS_A_FT:
         when = "where none is assigned; class A begins at 18000 ft"
-    unit = "" if by_pressure else " ft"
-    return f"{planned} on {words}: {thousands} hold {when}, {some}{unit} ({table.source(rules)})"
+    levels = _levels_words(table, level, right_ft)
+    return f"{planned} on {words}: {thousands} hold {when}, {levels} ({table.source(rules)})"
+
+
+def _levels_words(table: LevelTable, planned: Level, levels_ft: list[int]) -> str:
+    """Levels in words: in the United States flight levels from 18,000 ft on, elsewhere as the planned one is."""
+    in_feet = [one for one in levels_ft if (one < _CLASS_A_FT if table is US else not planned.flight_level)]
+    feet = [f"{' or '.join(map(str, in_feet))} ft"] if in_feet else []
+    return " or ".join((*feet, *(figures.level(one, flight_level=True) for one in levels_ft if one not in in_feet)))
 
 
 def _steps_words(level: Level, rules: str, *, odd: bool, by_pressure: bool) -> str:

@@ -32,14 +32,13 @@ _NO_ZONE_BELOW_DEG = 50.0
 def data_out_of_date(case: Case) -> Iterator[Found]:
     """Published data that the flight uses does not hold on its day."""
     day = case.request.day
-    told = set()
     for source in case.log.route.sources:
         if source.effective is None or source.expires is None:
             continue
         name = f"{source.source.value.upper()} {source.cycle or ''}".rstrip()
-        if not source.effective <= day < source.expires and name not in told:
-            told.add(name)
-            yield Found(f"{name} holds from {source.effective} until {source.expires}, and the flight is on {day}")
+        if not source.effective <= day < source.expires:
+            held = f"{name} holds from {source.effective} until {source.expires}"
+            yield Found(f"{held}, and the flight is on {day}", about=name)
 
 
 @rule(
@@ -171,11 +170,9 @@ def variation_differs(case: Case) -> Iterator[Found]:
 )
 def fix_computed(case: Case) -> Iterator[Found]:
     """A fix has no published position and stands where its radials and distances put it."""
-    told = set()
     for leg in case.first_legs:
         for fix in (leg.stretch.start.place, leg.stretch.end.place):
-            if isinstance(fix, Fix) and fix.computed and fix.ident not in told:
-                told.add(fix.ident)
+            if isinstance(fix, Fix) and fix.computed:
                 by = " and ".join(dict.fromkeys(bearing.station for bearing in fix.makeup))
                 message = f"{fix.ident} has no published position; it is placed by its make-up from {by}"
                 yield Found(message, leg, about=fix.ident)

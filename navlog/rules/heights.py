@@ -39,7 +39,7 @@ def flown_text(leg: Leg, flown_ft: float) -> str:
     return f"{whole(flown_ft)} ft ({figures.level(level.altitude_ft, flight_level=True)} at {setting})"
 
 
-def binding(legs: tuple[Leg, ...], *, takes_off: bool = True, vfr: bool = False) -> tuple[tuple[Leg, float], ...]:
+def binding(legs: tuple[Leg, ...], *, takes_off: bool, vfr: bool) -> tuple[tuple[Leg, float], ...]:
     """The legs on which minimum altitudes bind, each with the lowest altitude at which they do.
 
     14 CFR 91.177 leaves out what take-off and landing need, here the climb from an airport as long as it is
@@ -95,7 +95,7 @@ def _too_low(leg: Leg) -> bool:
     return minimum_ft is not None and below(end_ft, minimum_ft)
 
 
-def _climbs_out(leg: Leg, before: Leg | None, climbing_out: bool, *, takes_off: bool = True) -> bool:
+def _climbs_out(leg: Leg, before: Leg | None, climbing_out: bool, *, takes_off: bool) -> bool:
     """Whether a leg is part of the unbroken climb from an airport; `climbing_out` is whether the one before it is.
 
     A flight that starts in the air takes off nowhere, and an airport flown over is none; one that lands on the way

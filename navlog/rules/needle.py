@@ -6,6 +6,7 @@ Set course plus declination is a true course. It is held against every other thi
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from msgspec import Struct
 
@@ -187,14 +188,13 @@ def strays(case: Case) -> Iterator[_Strayed]:
     strayed = [one for one in map(_strayed, case.legs) if one is not None]
     if not strayed:
         return
-    told = {
-        id(guidance): abs(off) > case.thresholds.radial_warning_deg for _, guidance, _, _, off in charted_against(case)
-    }
+    warning_deg = case.thresholds.radial_warning_deg
+    told = {id(guidance) for _, guidance, _, _, off in charted_against(case) if abs(off) > warning_deg}
     worst: dict[tuple[int, str, Flag], _Strayed] = {}
     for one in strayed:
         # One finding for each setting of the knob; the legs of a climb on it would repeat it.
         key = (one.leg.stretch.number, one.guidance.station.ident, one.guidance.flag)
-        if not told.get(id(one.guidance), False) and (key not in worst or worst[key].off_deg < one.off_deg):
+        if id(one.guidance) not in told and (key not in worst or worst[key].off_deg < one.off_deg):
             worst[key] = one
     yield from worst.values()
 
@@ -247,11 +247,9 @@ class Turning(Struct, frozen=True):
 @once_a_case
 def turnings(case: Case) -> Iterator[Turning]:
     """The points of one airway at which it turns sharply, where not both courses are computed."""
-    before: Stretch | None = None
-    for leg in case.first_legs:
-        here, last = leg.stretch, before
-        before = here
-        if last is None or here.airway is None or last.airway != here.airway or last.end.landing is not None:
+    for before, leg in pairwise(case.first_legs):
+        last, here = before.stretch, leg.stretch
+        if here.airway is None or last.airway != here.airway:
             continue
         found = _turn_at_station(last, here) or _turn_at_fix(last, here)
         if found is not None and abs(found[2]) > _TURNED_SHARPLY_DEG:

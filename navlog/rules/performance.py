@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below, pressure_ft
+from navlog.flightlog.counted import leaving
 from navlog.flightlog.facts import by_north
 from navlog.flightlog.profile import PATTERN_FT
 from navlog.flightlog.records import Conditions, Leg, Log, Phase
@@ -45,7 +46,9 @@ def bulletin_period(case: Case) -> Iterator[Found]:
     a bulletin names no month, so that of the flight is taken.
     """
     bulletins = case.log.conditions.bulletins
-    off, on = case.off, case.clock(case.legs[-1]) if bulletins else None
+    if not bulletins:
+        return
+    (off, _), on = leaving(case.log), case.clock(case.legs[-1])
     for use in bulletins:
         if abs((use.valid.date() - case.request.day).days) > _FAR_DAYS:
             of_day = f"is of day {use.valid.day}, {use.valid:%Y-%m-%d} with the month taken from the flight"
@@ -288,8 +291,6 @@ def arrival_height(case: Case) -> Iterator[Found]:
             yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {field}", leg, Severity.ERROR)
         elif below(end_ft, goal_ft):
             yield Found(f"{place.ident} is reached at {whole(end_ft)} ft, below {goal}", leg)
-        elif below(goal_ft, end_ft) and any(one.phase is Phase.DESCENT for one in sector):
-            yield Found(f"{place.ident} is reached {whole(end_ft - goal_ft)} ft above {goal}", leg, by=end_ft - goal_ft)
 
 
 def _climbs_at(leg: Leg, point: RouteWord) -> bool:

@@ -78,6 +78,12 @@ def out_of_volume(case: Case) -> Iterator[Found]:
                 yield from _outside(leg, station, station.service, reach, "", case)
 
 
+def _ends(leg: Leg, reach: tuple[float, float]) -> tuple[tuple[float, float], tuple[float, float]]:
+    """How far from the station and how high each end of a leg is."""
+    (start_ft, end_ft), (start_nm, end_nm) = altitudes_ft(leg), reach
+    return (start_nm, start_ft), (end_nm, end_ft)
+
+
 def _outside(
     leg: Leg, station: Station, service: str, reach: tuple[float, float], part: str, case: Case
 ) -> Iterator[Found]:
@@ -88,7 +94,7 @@ def _outside(
     worst: tuple[float, str] | None = None
     known = station.elevation_ft is not None
     foot_ft = station.elevation_ft if station.elevation_ft is not None else case.ground_ft
-    for away_nm, altitude_ft in zip(reach, altitudes_ft(leg), strict=True):
+    for away_nm, altitude_ft in _ends(leg, reach):
         above_ft = altitude_ft - foot_ft
         # No volume reaches down to a runway; every climb would else be out of range.
         if leg.phase is not Phase.CRUISE:
@@ -144,7 +150,7 @@ def under_horizon(case: Case) -> Iterator[Found]:
         mast_ft = 0.0 if known_ft is None else known_ft - ground_ft
         # On the runway both antennas may be at the height of the lowest ground, from where the formula sees nothing.
         counted_ft = ground_ft + (0.0 if leg.phase is Phase.CRUISE else VOLUME_FLOOR_FT)
-        ends = zip(reach, (max(one, counted_ft) for one in altitudes_ft(leg)), strict=True)
+        ends = ((away_nm, max(altitude_ft, counted_ft)) for away_nm, altitude_ft in _ends(leg, reach))
         short = [
             (away_nm, horizon_nm, altitude_ft)
             for away_nm, altitude_ft in ends
@@ -252,11 +258,10 @@ def _unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Secto
     for sector in station.sectors_on(radial_deg):
         if not sector.concerns(part):
             continue
-        reach = station_distances_nm(leg) if sector.beyond_nm is not None else None
-        low_ft = (
-            # A reach that cannot be measured counts as passed: the lowest height of the leg then decides.
-            lowest_ft(leg) if reach is None else lowest_beyond_ft(altitudes_ft(leg), reach, sector.beyond_nm or 0.0)
-        )
+        # A reach that cannot be measured counts as passed: the lowest height of the leg then decides.
+        low_ft: float | None = lowest_ft(leg)
+        if sector.beyond_nm is not None and (reach := station_distances_nm(leg)) is not None:
+            low_ft = lowest_beyond_ft(altitudes_ft(leg), reach, sector.beyond_nm)
         if low_ft is not None and sector.reaches(distance_nm=None, altitude_ft=low_ft):
             return sector
     return None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from enum import IntEnum, StrEnum
 from typing import Any, Protocol, TypeAlias, TypeVar
 
@@ -95,20 +95,6 @@ class Case(Struct, frozen=True, eq=False):
     begun: tuple[Passage, ...] = ()
     unused: tuple[Acceptance, ...] = ()
     facts: dict[Callable[..., Any], tuple[Any, ...]] = field(default_factory=dict)
-
-    @property
-    def off(self) -> datetime | None:
-        """When the flight takes off, or where it leaves for an alternate: the first time that it passes there."""
-        if not self.begun:
-            return self.log.conditions.off
-        return min((one.at for one in self.begun if one.at is not None), default=None)
-
-    def eta(self, leg: Leg) -> datetime | None:
-        """The UTC time at a leg's end, on the way to an alternate the latest one; None where unknown."""
-        if not self.begun:
-            return self.log.eta(leg)
-        left = max((one.at for one in self.begun if one.at is not None), default=None)
-        return None if left is None or leg.elapsed_min is None else left + timedelta(minutes=leg.elapsed_min)
 
     def count(self, leg: Leg) -> Count:
         """What is printed of a leg, so that a finding says what its row does."""

@@ -16,7 +16,7 @@ from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.request.records import Request
 from navlog.resolve.route import Changeover, Stretch
-from navlog.rules.domains import DOMAINS, every_rule, rules_of
+from navlog.rules.domains import DOMAINS, always, every_rule, rules_of
 from navlog.rules.heights import binding, signal_assured
 from navlog.rules.registry import (
     DEFAULT_THRESHOLDS,
@@ -73,11 +73,11 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     reasons = _reasons(log.route.request)
     told: set[tuple[str, str]] = set()
     places = (None, *(OnAlternate(number, name, None) for number, name in enumerate(alternate_names(log), 1)))
-    cases = (_case_of(way, limits, neighbours) for way in (log, *log.alternates))
+    cases = (case_of(way, limits, neighbours) for way in (log, *log.alternates))
     ways = tuple(zip(cases, places, strict=True))
     found: list[Finding] = []
     for domain, concerns in DOMAINS.items():
-        asked = [(case, place) for case, place in ways if concerns(case)]
+        asked = ways if concerns is always else [way for way in ways if concerns(way[0])]
         for one, (case, place) in product(rules_of(domain), asked) if asked else ():
             # Most rules find nothing in most flights.
             if (place is None or not one.whole_flight) and (here := [*one.check(case)]):
@@ -103,7 +103,7 @@ def _reasons(request: Request) -> Reasons | None:
     return Reasons(request.accepted, request.rules, known)
 
 
-def _case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Case:
+def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: Neighbours | None = None) -> Case:
     """A log as the rules see it: of a route, or of the way to an alternate."""
     firsts: list[Leg] = []
     exposed: list[tuple[Leg, Guidance]] = []

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from navlog.flightlog.fuel import printed_margin, tanks, total
+from navlog.flightlog.fuel import earlier_fillings, printed_margin, tanks, total
 from navlog.flightlog.records import Leg, Log, Passage
 from navlog.nav.figures import up
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import sample
-from navlog.rules.windfuel import amount, printed, reserve_kept
+from navlog.rules.windfuel import in_steps, needed, printed, reserve_kept, there
 
 _SLACK = 5e-10
 """Less than the last decimal that is written: what sums of floats may be off by."""
@@ -60,32 +60,32 @@ def alternate_reserve(case: Case) -> Iterator[Found]:
     log, kept = case.log, reserve_kept(case) if case.log.alternates else None
     if kept is None:
         return
-    reserve, needed = kept
+    reserve, asked = kept
     for alternate in log.alternates:
         taken = alternate.totals.fuel
         for passage in alternate.begun:
             left = passage.left
-            # That it is not there even without the alternate is told by `reserve` and `fuel-below-zero`.
-            if taken is None or left is None or left < 0.0:
+            if taken is None or left is None:
                 continue
-            # Tanks that run dry on the way are `fuel-below-zero` there, with the leg on which they do.
-            if left < taken and passage is alternate.begun[-1]:
-                continue
-            # Broken before the alternate is begun: `reserve` says so of the flight itself.
-            if left < reserve - _SLACK and passage.leg is case.legs[-1]:
-                continue
-            if left - taken < reserve - _SLACK:
-                yield Found(_broken_reserve(log, alternate, passage, left, taken, needed), passage.leg)
+            told_otherwise = (
+                # That it is not there even without the alternate is told by `reserve` and `fuel-below-zero`.
+                left < 0.0
+                # Tanks that run dry on the way are `fuel-below-zero` there, with the leg on which they do.
+                or (left < taken and passage is alternate.begun[-1])
+                # Broken before the alternate is begun: `reserve` says so of the flight itself.
+                or (left < reserve - _SLACK and passage.leg is case.legs[-1])
+            )
+            if left - taken < reserve - _SLACK and not told_otherwise:
+                yield Found(_broken_reserve(log, alternate, passage, left, taken, asked), passage.leg)
 
 
 def _broken_reserve(log: Log, alternate: Log, passage: Passage, left: float, taken: float, reserve: str) -> str:
     """What is on board where an alternate is flown from, what it takes, and the reserve that this breaks."""
     start, end = alternate.route.points[0].name, alternate.route.points[-1].name
     flown = None if passage.fuelled else passage.leg
-    there = amount(log, left, upward=False) if flown is None else printed(log, flown)
-    needed = amount(log, taken, upward=True)
+    has = there(log, left) if flown is None else printed(log, flown)
     state = "on board after fuelling" if passage.fuelled else "left"
-    return f"{there} {state} at {start} and {needed} to {end} break the reserve of {reserve}"
+    return f"{has} {state} at {start} and {needed(log, taken)} to {end} break the reserve of {reserve}"
 
 
 @once_a_flight
@@ -110,18 +110,16 @@ def contingency_short(case: Case) -> Iterator[Found]:
         # One finding a filling: what mends the worst place mends all of them.
         if need.filling not in worst or need.short > worst[need.filling].short:
             worst[need.filling] = need
-    last_filling = len(tanks(case.legs)) - 1
+    fillings = (*(fuel for _, fuel in earlier_fillings(log)), log.fuel)
     for filling, need in sorted(worst.items()):
         # Up, as fuel needed is: half a step short prints as one.
         steps = up(need.short, step) if need.short > _SLACK else 0
-        if filling == last_filling:
-            # The sheet prints the margin of this filling; both say the same.
-            steps = max(steps, -(printed_margin(log.fuel, step) or 0))
+        # The sheet prints the margin of each filling; both say the same.
+        steps = max(steps, -(printed_margin(fillings[filling], step) or 0))
         reserve = log.fuel.reserve or 0.0
         if steps > 0 and need.left - need.taken >= reserve - _SLACK:
-            short = amount(log, steps * step, upward=True)
-            leg = None if filling == last_filling else need.leg
-            yield Found(f"{short} short of what the flight wants to have at {need.place}", leg)
+            leg = None if fillings[filling] is log.fuel else need.leg
+            yield Found(f"{in_steps(log, steps)} short of what the flight wants to have at {need.place}", leg)
 
 
 def _needs(case: Case) -> Iterator[_Need]:
@@ -166,5 +164,5 @@ def fuel_drops(case: Case) -> Iterator[Found]:
     for leg in case.legs:
         left, taken = leg.fuel_remaining, leg.fuel_taken
         if left is not None and taken is not None and taken < left - 2.0 * log.fuel_unit.step:
-            off = amount(log, taken, upward=False)
+            off = there(log, taken)
             yield Found(f"{off} at the take-off from {leg.end.name}, and {printed(log, leg)} are left on landing", leg)

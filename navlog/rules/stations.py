@@ -12,7 +12,7 @@ from navlog.nav.earth import distance_nm
 from navlog.nav.figures import distance, east_west, frequency
 from navlog.nav.problems import NavlogError
 from navlog.nav.radio import channel_for
-from navlog.resolve.route import Point, Stretch
+from navlog.resolve.route import Stretch
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
@@ -140,7 +140,7 @@ def dme_missing(case: Case) -> Iterator[Found]:
         definition = case.request.definitions.fixes.get(point.ident or "") if leg.ends_stretch else None
         if definition is None or definition.distance_nm is None or leg.marks:
             continue
-        station = _station_named(case, definition.radials[0][0].ident, point)
+        station = _station_named(case, definition.radials[0][0].ident)
         if station is None:
             continue
         reads_dme = definition.dme_altitude_ft is not None
@@ -151,7 +151,7 @@ def dme_missing(case: Case) -> Iterator[Found]:
             yield Found(f"{where}, and the aeroplane has no DME", leg, Severity.WARNING)
 
 
-def _station_named(case: Case, ident: str, point: Point) -> Station | None:
+def _station_named(case: Case, ident: str) -> Station | None:
     """The station by which the file places a fix, where the flight knows it."""
     own = case.request.definitions.stations.get(ident)
     if own is not None:
@@ -237,7 +237,6 @@ def frequency_shared(case: Case) -> Iterator[Found]:
         south_deg, north_deg = latitude_deg - near_deg, latitude_deg + near_deg
         narrow = cos(radians(min(abs(latitude_deg) + near_deg, 90.0)))
         published = case.neighbours.stations_on(station.frequency_mhz, case.request.day) if case.neighbours else ()
-        told = {station.ident}
         for other in (*own, *published):
             # Most stations on a frequency are far off by latitude or longitude, which needs no geodesic.
             there = other.position
@@ -247,10 +246,9 @@ def frequency_shared(case: Case) -> Iterator[Found]:
                 or other.frequency_mhz != station.frequency_mhz
                 or other.kind is not StationKind.VOR
                 or near_deg < abs(there.longitude_deg - longitude_deg) * narrow < 300.0
-                or other.ident in told
+                or other.ident == station.ident
             ):
                 continue
-            told.add(other.ident)
             away_nm = min(distance_nm(place, there) for place in places)
             if away_nm <= _SHARED_WITHIN_NM:
                 shared = f"{other.ident} is on {frequency(station.frequency_mhz)} too"

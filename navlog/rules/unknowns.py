@@ -129,7 +129,7 @@ def variation_unknown(case: Case) -> Iterator[Found]:
     """Magnetic headings are not known: nothing says how far magnetic north is from true north."""
     told: set[int] = set()
     for leg in case.legs:
-        if leg.variation_deg is None and not leg.stays and leg.stretch.number not in told:
+        if leg.variation_deg is None and leg.stretch.number not in told:
             told.add(leg.stretch.number)
             way = f"{leg.stretch.start.name} to {leg.stretch.end.name}"
             yield Found(f"no magnetic heading is known from {way}: {why_no_variation(leg)}", leg)
@@ -166,30 +166,25 @@ def no_guidance(case: Case) -> Iterator[Found]:
 def course_turns(case: Case) -> Iterator[Found]:
     """A leg without guidance has one heading, and its magnetic course turns by more than 10 degrees."""
     for leg in case.legs:
-        if leg.part.guidance is not None or leg.stays:
-            continue
-        courses = [_magnetic_course_at(leg, along_nm) for along_nm in (leg.start_nm, leg.end_nm)]
-        first, last = courses
-        if first is None or last is None:
-            continue
-        turned_deg = abs(difference_deg(last, first))
-        if turned_deg > _TURNS_DEG:
-            yield Found(
-                f"the magnetic course goes from {course(first)} to {course(last)} on one heading", leg, by=turned_deg
-            )
+        courses = _magnetic_courses(leg) if leg.part.guidance is None else ()
+        if courses and (turned_deg := abs(difference_deg(courses[-1], courses[0]))) > _TURNS_DEG:
+            first, last = (course(one) for one in courses)
+            yield Found(f"the magnetic course goes from {first} to {last} on one heading", leg, by=turned_deg)
 
 
-def _magnetic_course_at(leg: Leg, along_nm: float) -> float | None:
-    """The magnetic course at a distance along a leg's stretch, by position and variation there."""
-    true_deg, where = course_at(leg.stretch, leg.part, along_nm)
-    variation_deg, _ = variation_at(leg.stretch, leg.part, along_nm)
-    return None if true_deg is None or variation_deg is None or where is None else true_deg - variation_deg
+def _magnetic_courses(leg: Leg) -> tuple[float, ...]:
+    """The magnetic courses where a leg starts and ends, by position and variation there; none where unknown."""
+    ends = [
+        (course_at(leg.stretch, leg.part, along_nm)[0], variation_at(leg.stretch, leg.part, along_nm)[0])
+        for along_nm in (leg.start_nm, leg.end_nm)
+    ]
+    return tuple(true_deg - east_deg for true_deg, east_deg in ends if true_deg is not None and east_deg is not None)
 
 
 def _held(count: Count) -> str:
-    """The heading and time to hold on a leg, where they are known."""
+    """The heading and time to hold on a leg, where they are known, which they are together."""
     heading = heading_text(count.leg)
-    return "" if heading is None or count.time_min is None else f", heading {heading} for {count.time_min} min"
+    return "" if heading is None else f", heading {heading} for {count.time_min} min"
 
 
 @rule(

@@ -141,12 +141,12 @@ def reserve(case: Case) -> Iterator[Found]:
     log, kept = case.log, reserve_kept(case)
     if kept is None:
         return
-    reserve, needed = kept
+    reserve, asked = kept
     for leg in case.legs:
         if not (leg.lands or leg is case.legs[-1]) or leg.fuel_remaining is None:
             continue
         if 0.0 <= leg.fuel_remaining < reserve - 1e-9:
-            message = f"{printed(log, leg)} left at {leg.end.name}, and the reserve is {needed}"
+            message = f"{printed(log, leg)} left at {leg.end.name}, and the reserve is {asked}"
             yield Found(message, leg, by=reserve - leg.fuel_remaining)
 
 
@@ -166,7 +166,7 @@ def _by_night(case: Case) -> Iterator[tuple[Leg, datetime]]:
     """The landings that fall in the night of 14 CFR 1.1, each by the last leg before it, with the time as printed."""
     from navlog.nav.sun import is_night
 
-    for leg in case.legs if case.off is not None else ():
+    for leg in case.legs:
         eta = case.clock(leg) if leg.lands or leg is case.legs[-1] else None
         if eta is not None and leg.end.position is not None and is_night(leg.end.position, eta):
             yield leg, eta
@@ -177,12 +177,12 @@ def reserve_kept(case: Case) -> tuple[float, str] | None:
     figures = case.log.fuel
     if figures.reserve is None:
         return None
-    needed = f"{whole(figures.reserve_min)} min, {amount(case.log, figures.reserve, upward=True)}"
     least_min, by_rule = _reserve_by_rule(case)
     if figures.burn_per_h is None or figures.reserve_min >= least_min:
-        return figures.reserve, f"{needed} ({figures.reserve_rule})"
+        own = f"{whole(figures.reserve_min)} min, {needed(case.log, figures.reserve)}"
+        return figures.reserve, f"{own} ({figures.reserve_rule})"
     least = least_min / 60.0 * figures.burn_per_h
-    asked = f"{whole(least_min)} min, {amount(case.log, least, upward=True)} by {by_rule}"
+    asked = f"{whole(least_min)} min, {needed(case.log, least)} by {by_rule}"
     return least, f"{asked}, whatever `{'reserve' if case.request.reserve_min is not None else 'rules vfr day'}` states"
 
 
@@ -251,14 +251,13 @@ def fuel_over_usable(case: Case) -> Iterator[Found]:
     if conditions.aircraft is None or conditions.aircraft.usable_fuel is None:
         return
     usable = conditions.aircraft.usable_fuel.value * conditions.aircraft_unit
-    holds = f"the aircraft file's usable {amount(log, usable, upward=False)}"
+    holds = f"the aircraft file's usable {there(log, usable)}"
     if conditions.on_board is not None and conditions.on_board + conditions.taxi > usable + 1e-6:
-        given = amount(log, conditions.on_board + conditions.taxi, upward=False)
+        given = there(log, conditions.on_board + conditions.taxi)
         yield Found(f"{given} of fuel is more than {holds}", span=case.request.spans.get("fuel"))
     for leg in case.legs:
         if leg.fuel_taken is not None and leg.fuel_taken > usable + 1e-6:
-            given = amount(log, leg.fuel_taken, upward=False)
-            yield Found(f"{given} of fuel at {leg.end.name} is more than {holds}", leg)
+            yield Found(f"{there(log, leg.fuel_taken)} of fuel at {leg.end.name} is more than {holds}", leg)
 
 
 @rule(
@@ -273,7 +272,7 @@ def fuel_over_usable(case: Case) -> Iterator[Found]:
 def dark_arrival(case: Case) -> Iterator[Found]:
     """A landing falls in the night and the reserve is that of a day flight."""
     request, log = case.request, case.log
-    if request.rules != "vfr" or case.off is None or log.fuel.reserve_min >= _NIGHT_RESERVE_MIN:
+    if request.rules != "vfr" or log.fuel.reserve_min >= _NIGHT_RESERVE_MIN:
         return
     # Without a stated reserve or `day` the reserve already goes by the sun at each landing.
     if request.daytime is None and request.reserve_min is None:
@@ -338,9 +337,14 @@ def printed(log: Log, leg: Leg) -> str:
     return in_steps(log, count_of(log, leg).left_steps)
 
 
-def amount(log: Log, value: float, *, upward: bool) -> str:
-    """An amount of fuel with its unit."""
-    return in_steps(log, (up if upward else down)(value, log.fuel_unit.step))
+def needed(log: Log, value: float) -> str:
+    """An amount of fuel that is needed, rounded up, with its unit."""
+    return in_steps(log, up(value, log.fuel_unit.step))
+
+
+def there(log: Log, value: float) -> str:
+    """An amount of fuel that is on board, rounded down, with its unit."""
+    return in_steps(log, down(value, log.fuel_unit.step))
 
 
 def in_steps(log: Log, steps: int | None) -> str:

@@ -12,7 +12,7 @@ from navlog.nav.chart import Airport
 from navlog.nav.layout import WIDTH
 from navlog.printed.cautions import CAUTIONS, legend
 from navlog.printed.closing import alternate_title, leaving_lines, told, totals_text
-from navlog.printed.fuel import account
+from navlog.printed.fuel import account, earlier_lines
 from navlog.printed.head import header
 from navlog.printed.meant import MARK, meant
 from navlog.printed.remarks import dme_channel, remarks, station_variation_deg, stations_in_order
@@ -182,6 +182,8 @@ def _fuel_block(log: Log) -> Iterator[str]:
         yield f"  margin {fuel.margin} {fuel.unit}{minutes}"
     if fuel.endurance is not None:
         yield f"  endurance {fuel.endurance} to dry tanks: the flight as planned, then cruise"
+    for line in earlier_lines(log):
+        yield from _wrapped(line, "  ", "    ")
 
 
 def _ground_blocks(log: Log) -> Iterator[str]:

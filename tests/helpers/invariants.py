@@ -22,9 +22,16 @@ from helpers.invariants_between import (
     tidy_text_says_the_same,
 )
 from helpers.invariants_of_commands import check_says_what_the_log_does, commands_answer
+from helpers.invariants_of_gates import (
+    a_baseline_knows_what_it_was_written_of,
+    chosen_and_ignored_make_all,
+    shared_out_work_says_the_same,
+)
 from helpers.made import Made
+from helpers.second_air import cold_air_agrees, oxygen_agrees
 from helpers.second_cruising import cruising_levels_agree
 from helpers.second_fuel import fuel_adds_up, fuel_findings_agree
+from helpers.second_ground import ground_agrees, over_the_islands
 from helpers.second_heights import heights_agree, limits_are_those_of_the_file
 from helpers.second_rows import rows_agree
 
@@ -33,7 +40,7 @@ from navlog.studies.explain_text import explained, explanation_text
 
 HALF = 0.5 + 1e-6
 VARIED = (
-    *(f"altitude {feet}" for feet in (1500, 2000, 2600, 3000, 4000, 5500, 7500, 9000, 11000)),
+    *(f"altitude {feet}" for feet in (1500, 2000, 2600, 3000, 4000, 5500, 7500, 9000, 11000, 13500, 14500, 16000)),
     *(
         "altitude FL055",
         "altitude FL090",
@@ -46,6 +53,7 @@ VARIED = (
     ),
     *("reserve 20min", "reserve 60min", "contingency 10%", "contingency 25%", "extra 4gal", "taxi 2gal", "taxi 0.3gal"),
     *("wind calm", "wind 2000 020/20 9000 110/40", "wind 330/50", "wind 190/15", "rules ifr", "rules vfr day"),
+    *("wind 2000 230/12 -25C 9000 240/18 -41C", "wind 1000 310/20 -1C 18000 330/45 -52C", "temperature -30C"),
     *(
         "rules vfr night",
         "altimeter 975hPa",
@@ -164,16 +172,23 @@ _OF_VARIANTS = (
     fuel_findings_agree,
     rows_agree,
     cruising_levels_agree,
+    oxygen_agrees,
+    cold_air_agrees,
+    ground_agrees,
 )
 
 
 def variants_agree(made: Made) -> Iterator[str]:
     """What the numbers alone tell holds for the flight at other levels, in other winds and with other fuel too."""
     chance = Random(made.text)
-    for _ in range(8):
-        said = list({line.split()[0]: line for line in chance.sample(VARIED, 3)}.values())
+    drawn = [chance.sample(VARIED, 3) for _ in range(8)]
+    if over_the_islands(made) and chance.random() < 0.5:  # slow to look at
+        drawn.append([f"altitude {chance.randrange(1500, 4000, 500)}", "terrain terrain"])
+    for lines in drawn:
+        said = list({line.split()[0]: line for line in lines}.values())
         keywords = {line.split()[0] for line in said}
         keywords |= {"winds"} & {f"{one}s" for one in keywords}
+        keywords |= {"direct"} if "terrain" in keywords and chance.random() < 0.5 else set()
         kept = [line for line in made.lines if line.split()[0] not in keywords or line.startswith("wind at ")]
         varied = Made([*kept[:-1], *said, kept[-1]], made.folder, made.references, made.ran)
         for invariant in _OF_VARIANTS:
@@ -186,6 +201,9 @@ INVARIANTS: Mapping[str, Callable[[Made], Iterator[str]]] = {
         every_sheet_is_written,
         commands_answer,
         check_says_what_the_log_does,
+        a_baseline_knows_what_it_was_written_of,
+        chosen_and_ignored_make_all,
+        shared_out_work_says_the_same,
         workings_are_told,
         a_second_opinion_agrees,
         *_OF_VARIANTS,

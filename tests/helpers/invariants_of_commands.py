@@ -12,7 +12,7 @@ from random import Random
 from xml.etree import ElementTree
 
 from helpers.flown import Json, Run
-from helpers.made import CATALOGUE, Made
+from helpers.made import CATALOGUE, OLDER, Made
 
 from navlog.sheets.formats import EXTRAS, PAPERS
 
@@ -52,7 +52,7 @@ def check_says_what_the_log_does(made: Made) -> Iterator[str]:
 
 _OURS = (
     *(CATALOGUE, "terrain", "briefing.txt", "trainer.toml", "answers.csv", "class.csv", "kept"),
-    *("baseline.json", "out.csv", "out.gpx", "sheets/"),
+    *("baseline.json", "kept.json", OLDER, "out.csv", "out.gpx", "sheets/"),
 )
 """What the command lines read and write besides the route file, all of it in its folder."""
 
@@ -86,6 +86,8 @@ def every_line(made: Made, chance: Random) -> Iterator[Line]:
     yield "check", "--radial-limits", "1", "2"
     yield "check", "--cache", "kept"
     yield "check", "--write-baseline", "baseline.json"
+    yield "check", "--baseline", "kept.json", "--format", chance.choice(("text", "json", "csv", "sarif")), *edit
+    yield "check", "--since", OLDER, "--catalogue", CATALOGUE, "--format", chance.choice(("text", "json"))
     form = chance.choice(("text", "json"))
     yield "check", "--requirement", chance.choice(("61.109", "61.129", "61.65")), "--format", form
     yield "check", "--propose-around", "QAB", "--catalogue", CATALOGUE

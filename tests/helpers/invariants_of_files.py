@@ -11,6 +11,7 @@ from helpers.flown import Json
 from helpers.grammar_files import Several
 from helpers.invariants import every_sheet_is_written
 from helpers.invariants_of_commands import check_says_what_the_log_does, commands_answer
+from helpers.invariants_of_gates import a_baseline_knows_what_it_was_written_of, shared_out_work_says_the_same
 from helpers.made import Made, json_of
 
 from navlog.request.parser import parse
@@ -112,5 +113,7 @@ INVARIANTS_OF_FILES: Mapping[str, Callable[[Several, Made], Iterator[str]]] = {
         of_one(every_sheet_is_written),
         of_one(commands_answer),
         of_one(check_says_what_the_log_does),
+        of_one(a_baseline_knows_what_it_was_written_of),
+        of_one(shared_out_work_says_the_same),
     )
 }

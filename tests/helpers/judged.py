@@ -5,9 +5,9 @@ from __future__ import annotations
 from navlog.request.flights import read_flights
 from navlog.request.references import References
 from navlog.resolve.lookup import ChartLookup
+from navlog.rules import report
 from navlog.rules.answers import answers
-from navlog.rules.registry import Finding, Thresholds
-from navlog.rules.report import Report
+from navlog.rules.registry import Case, Finding, Thresholds
 from navlog.rules.samples import FILES, SampleCatalogue, sample
 
 
@@ -18,20 +18,29 @@ def judged(
     return judged_text(sample(*changed), catalogue or SampleCatalogue(), thresholds)
 
 
-def reported(*changed: str) -> Report:
+def reported(*changed: str) -> report.Report:
     """The log of the base flight with statements changed, and what is found in it."""
     return reported_text(sample(*changed), SampleCatalogue())
 
 
-def judged_text(text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None) -> tuple[Finding, ...]:
-    """Every finding in the only flight of a route file, which must be computed."""
-    return reported_text(text, catalogue, thresholds).findings
+def case_of(*changed: str) -> Case:
+    """The base flight with statements changed, as a rule looks at it."""
+    return report.case_of(reported(*changed).log)
 
 
-def reported_text(text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None) -> Report:
+def judged_text(
+    text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None, files: dict[str, str] = FILES
+) -> tuple[Finding, ...]:
+    """Every finding in the only flight of a route file, which must be computed; `files` are those that it names."""
+    return reported_text(text, catalogue, thresholds, files).findings
+
+
+def reported_text(
+    text: str, catalogue: ChartLookup, thresholds: Thresholds | None = None, files: dict[str, str] = FILES
+) -> report.Report:
     """The log of the only flight of a route file, which must be computed, and what is found in it."""
     plans = read_flights(text, "flight.route")
-    (answer,) = answers(plans, catalogue, References(FILES), thresholds=thresholds)
+    (answer,) = answers(plans, catalogue, References(files), thresholds=thresholds)
     assert answer.report is not None, answer.problems
     return answer.report
 
@@ -65,6 +74,13 @@ def along(airway: str, *more: str) -> tuple[str, ...]:
 def lines(rule: str, findings: tuple[Finding, ...]) -> list[str]:
     """All of what one rule found: `severity leg line:column message`, and by how much a limit is missed."""
     return [_line(one) for one in findings if one.rule == rule]
+
+
+def told_of(flight: str, files: dict[str, str] = FILES) -> list[str]:
+    """All that one rule finds in the base flight with statements changed: `rule: statement | statement`."""
+    rule, _, changed = flight.partition(":")
+    text = sample(*(one.strip() for one in changed.split(" | ") if one.strip()))
+    return lines(rule, judged_text(text, SampleCatalogue(), files=files))
 
 
 def _line(one: Finding) -> str:

@@ -10,6 +10,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
+from shutil import copytree
 
 from helpers.flown import EXAMPLES, Json, Run, navlog
 from helpers.grammar import FILES, written
@@ -31,7 +32,13 @@ def folder_of_files(folder: Path) -> Path:
     write_islands(folder / "terrain")
     for name in ("answers.csv", "class.csv"):
         (folder / name).write_text(_ANSWERS, "utf-8")
+    (folder / "kept.json").write_text(_BASELINE, "utf-8")
     import_data(EXAMPLES / "islands", folder / CATALOGUE)
+    copytree(EXAMPLES / "islands", folder / "older")
+    for path in (folder / "older").glob("*.csv"):
+        text = path.read_text("ascii").replace("2026/07/09", "2026/06/11")
+        path.write_text(text.replace("113.70", "113.90").replace(",3000,", ",3300,"), "ascii")
+    import_data(folder / "older", folder / OLDER)
     return folder
 
 
@@ -41,8 +48,12 @@ _ANSWERS = """leg,true_course,set_course,flag,heading,groundspeed,distance,time,
 total,,,,,,108.7,1:00,,8.5,
 """
 
-CATALOGUE = "islands.sqlite"
-"""In the folder, the invented data published about the first of the grammar's centres."""
+_BASELINE = """{"schema": "navlog/baseline-1", "findings": [
+  {"file": "made.route", "flight": "made", "rule": "no-guidance", "leg": "XAA-QAB", "count": 1}
+]}
+"""
+CATALOGUE, OLDER = "islands.sqlite", "older.sqlite"
+"""In the folder, the invented data published about the first of the grammar's centres, and a cycle before."""
 
 
 OF_NO_FILE = ("propose", "without", "notices")

@@ -167,6 +167,8 @@ def too_low(way: Way, leg: Json) -> bool:
     """Whether a leg ends below its own minimum, from where a climb is late."""
     limits, reach = limits_of(way, way.stretch_of(leg)), way.reach_nm(leg)
     minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.min_ft
+    if leg["minimum_kind"] == "terrain":
+        minimum_ft = leg["minimum_altitude_ft"]
     if limits.moca_ft is not None and reach is not None and reach[1] <= MOCA_NM:
         minimum_ft = limits.moca_ft
     return minimum_ft is not None and leg["end_altitude_ft"] < minimum_ft - HALF_FT

@@ -6,7 +6,7 @@ from typing import Any
 from unittest.mock import patch
 
 import pytest
-from helpers.judged import reported
+from helpers.judged import case_of
 
 from navlog.flightlog.climbout import Reached
 from navlog.nav.chart import Position, Station, StationKind
@@ -17,14 +17,10 @@ from navlog.rules import climbout, report
 from navlog.rules.data import _differing, data_out_of_date
 from navlog.rules.fixes import _Cut, poor_cut
 from navlog.rules.minimums import moca_over_mea
-from navlog.rules.registry import Case, Found
+from navlog.rules.registry import Found
 from navlog.rules.windfuel import _nearest, fuel_over_usable
 
 FIX = ("fix ROSKO QHB 160 x QEL 090", "route XHAR QHB ROSKO QEL/A055 XOLD")
-
-
-def case_of(*flight: str) -> Case:
-    return report._case_of(reported(*flight).log)
 
 
 # 199.6 ft a NM are printed as 200; XHAR lies in no designated mountainous area that is known, so 25 NM count.
@@ -99,7 +95,7 @@ def test_a_cycle_holds_from_its_first_day_until_the_next_ones(day: str, words: s
     (source,) = case.log.route.sources
     for half in (changed(source, expires=None), changed(source, effective=None)):
         unbounded = changed(case.log, route=changed(case.log.route, sources=(half,)))
-        assert list(data_out_of_date.check(report._case_of(unbounded))) == []
+        assert list(data_out_of_date.check(report.case_of(unbounded))) == []
 
 
 def winds_at(*places: tuple[float, float]) -> list[WindColumn]:

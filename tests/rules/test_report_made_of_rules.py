@@ -64,7 +64,7 @@ CASES: list[tuple[tuple[str, ...], str]] = [
 
 @pytest.mark.parametrize(("changed", "asked"), CASES)
 def test_of_which_flights_a_domain_is_asked(changed: tuple[str, ...], asked: str) -> None:
-    case = report._case_of(reported(*changed).log)
+    case = report.case_of(reported(*changed).log)
     always = {name for name, concerns in DOMAINS.items() if concerns.__name__ == "_always"}
     assert {name for name, concerns in DOMAINS.items() if concerns(case)} - always == set(asked.split())
 
@@ -72,6 +72,6 @@ def test_of_which_flights_a_domain_is_asked(changed: tuple[str, ...], asked: str
 def test_no_climb_by_instruments_begins_in_the_air() -> None:
     log = reported("rules ifr", "alternate XHAR from QEL").log
     (way,) = log.alternates
-    assert report._case_of(log).takes_off
-    assert not report._case_of(way).takes_off
-    assert not DOMAINS["climbout"](report._case_of(way))
+    assert report.case_of(log).takes_off
+    assert not report.case_of(way).takes_off
+    assert not DOMAINS["climbout"](report.case_of(way))

@@ -40,7 +40,7 @@ def legs(*more: str) -> tuple[Leg, ...]:
 
 def bound(flown: tuple[Leg, ...], *, vfr: bool = False) -> dict[int, float]:
     """The whole feet at which minimums bind, by number of the leg."""
-    return {leg.number: round(low_ft) for leg, low_ft in binding(flown, vfr=vfr)}
+    return {leg.number: round(low_ft) for leg, low_ft in binding(flown, takes_off=True, vfr=vfr)}
 
 
 def test_take_off_and_landing_are_not_bound_and_their_ends_are() -> None:
@@ -74,6 +74,9 @@ def test_a_descent_to_land_that_a_changeover_cuts_is_bound_at_its_beginning_alon
     found = bound((*before, top, first, second))
     assert found[5] == round(last.start_altitude_ft)
     assert 6 not in found
+    # From a point of the route that has no name it is bound as from any other.
+    named = changed(second, start=changed(cut, kind=PointKind.POSITION), start_nm=0.0)
+    assert bound((*before, top, first, named))[6] == round(half_ft)
     # A level change in between is a place where the level is held.
     level = changed(second, start=changed(cut, kind=PointKind.LEVEL_CHANGE))
     assert bound((*before, top, first, level))[6] == round(half_ft)
@@ -94,6 +97,17 @@ def test_a_climb_at_a_point_is_bound_at_its_end_and_not_at_a_changeover_in_it() 
     found = bound(flown)
     assert first.number not in found
     assert found[second.number] == 8500
+
+
+def test_a_climb_from_an_airport_may_cross_points_below_their_minimums() -> None:
+    # At 500 ft a minute QHB is crossed below the 6,000 ft stated up to there; the climb binds where it ends.
+    high = ("altitude 8500", "direct QHB - XHAR 9.6nm min 6000", "route XHAR QHB V801 QEL")
+    flown = legs(*FLOWN_BY_FILE, *high)
+    assert [leg.phase for leg in flown[:3]] == [Phase.CLIMB, Phase.CLIMB, Phase.CRUISE]
+    assert flown[0].end_altitude_ft < 6000
+    assert bound(flown) == {2: 8500, 3: 8500, 4: 8500}
+    # Of a flight that begins in the air there, the point is where the minimum must be reached.
+    assert binding(flown, takes_off=False, vfr=False)[0] == (flown[0], flown[0].end_altitude_ft)
 
 
 @pytest.mark.parametrize(("away_nm", "by_right"), [(21.9, True), (22, True), (22.1, False)])
