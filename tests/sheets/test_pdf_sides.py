@@ -9,6 +9,7 @@ from helpers.ruled import Ruled
 
 from navlog.sheets import pdf
 from navlog.sheets.pages import PAGES, Page
+from navlog.sheets.pdf_front import Panel
 
 pytest.importorskip("reportlab", reason="the extra `pdf` is not installed")
 
@@ -57,3 +58,12 @@ def test_where_the_drawings_stand(
     paper = sides(noted(notes), monkeypatch, *names)
     assert len(paper.sides) == many
     assert paper.drawn == ([] if side is None else [side, side])
+
+
+def test_pieces_fill_a_side_to_its_foot() -> None:
+    paper = Ruled()
+    room = pdf._whole(paper)
+    fitting = [Panel((room - 0.5) / 4.0, lambda top: None)] * 5
+    assert [len(side.placed) for side in pdf._paginated(paper, fitting)] == [4, 1]
+    over = [Panel((room + 0.5) / 4.0, lambda top: None)] * 4
+    assert [len(side.placed) for side in pdf._paginated(paper, over)] == [3, 1]

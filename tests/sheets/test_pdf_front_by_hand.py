@@ -1,35 +1,18 @@
-"""The knee page on paper measured with a ruler: figures under their heads, nothing over another, nothing off the side.
+"""The front on paper measured with a ruler: figures under their heads, nothing over another, nothing off the side.
 
 Widths are of Adobe's metrics of Helvetica (a digit 0.556, `A` 0.667 of the size) and Courier (0.6).
 """
 
 from __future__ import annotations
 
-import re
 from itertools import pairwise
 
 import pytest
-from helpers.drawn import report
 from helpers.ruled import Ruled
 
 from navlog.nav.record import changed as replace
-from navlog.printed.back import Block
 from navlog.printed.needles import Needle
-from navlog.printed.page import Printed
-from navlog.sheets import pdf
-from navlog.sheets.drawing import Area, Circle, Drawing, Label
-from navlog.sheets.extras import Extra
-from navlog.sheets.pages import PAGES
-from navlog.sheets.pdf_back import (
-    _block_pieces,
-    _fields_piece,
-    _table_piece,
-    back_pieces,
-    drawings_piece,
-    extra_pieces,
-)
 from navlog.sheets.pdf_front import (
-    Panel,
     _cut,
     _ticks,
     _totals_piece,
@@ -38,7 +21,7 @@ from navlog.sheets.pdf_front import (
     text_piece,
     ticks_without_room,
 )
-from navlog.sheets.pdf_paper import BOLD, MONO, SANS, Paper
+from navlog.sheets.pdf_paper import BOLD, SANS
 
 pytest.importorskip("reportlab", reason="the extra `pdf` is not installed")
 
@@ -200,135 +183,3 @@ def test_each_block_time_has_its_box_beside_it_and_covers_no_total(last: str) ->
     assert paper.at("in")[0] - (out[0] + out[2]) > 3.0
     assert into[0] + into[2] <= paper.right
     assert out[1] + out[3] <= piece.height
-
-
-def test_a_title_and_its_line_stand_on_one_baseline_within_the_piece() -> None:
-    paper = Ruled()
-    (piece,) = _block_pieces(paper, Block("NOTES", ("one line",)))
-    piece.draw(10.0)
-    # Four points above, then 0.95 of nine points.
-    assert paper.at("NOTES")[0] == paper.left
-    assert paper.at("NOTES")[1] == pytest.approx(10.0 + 4.0 + 8.55)
-    assert paper.at("NOTES")[3:] == (9.0, BOLD)
-    assert paper.at("one line")[1] == paper.at("NOTES")[1]
-    assert paper.at("one line")[0] - paper.end("NOTES") == pytest.approx(6.0)
-
-
-def test_a_field_stands_behind_its_label_and_all_fill_the_width() -> None:
-    paper = Ruled()
-    _fields_piece(paper, Block("CHECK", fields=("ATIS", "runway"))).draw(0.0)
-    assert [(text, font) for _, _, text, _, font in paper.texts] == [("CHECK", BOLD), ("ATIS", SANS), ("runway", SANS)]
-    first, second = paper.boxes
-    assert first[0] - paper.end("ATIS") == pytest.approx(4.0)
-    assert paper.at("runway")[0] - (first[0] + first[2]) == pytest.approx(4.0)
-    assert first[2] == second[2]
-    assert second[0] + second[2] == pytest.approx(paper.right - 4.0)
-
-
-def test_a_table_keeps_its_columns_and_stays_in_its_piece() -> None:
-    paper = Ruled()
-    paper.right = paper.left + paper.text_width("0" * 20, 8.5, MONO)
-    whole = "  QHB  212  11.0  -- "
-    piece = _table_piece(paper, (whole[:20], "a line that is wider than that page"))
-    piece.draw(0.0)
-    assert [text for _, _, text, *_ in paper.texts] == [
-        "  QHB  212  11.0  --",
-        "a line that is wider",
-        "than that page",
-    ]
-    assert [y for _, y, *_ in paper.texts] == [pytest.approx(9.775 * number) for number in (1, 2, 3)]
-    assert piece.height == pytest.approx(3 * 9.775)
-
-
-def test_a_title_on_the_back_is_set_off_from_what_is_above_it() -> None:
-    """By five points over the rows of an alternate, by six over what is asked for by name."""
-    marsh = Printed.of(report("marsh"))
-    paper = Ruled()
-    (title,) = (one for one in back_pieces(paper, marsh, (), 2) if _told(one, paper) == [marsh.alternates[0].title])
-    assert title.height == pytest.approx(5.0 + 10.35)
-    (one,) = extra_pieces(paper, Extra("STATIONS", ("QHB",)))
-    assert one.height == pytest.approx(6.0 + 10.35 + 10.35)
-
-
-def _told(piece: Panel, paper: Ruled) -> list[str]:
-    paper.texts.clear()
-    piece.draw(0.0)
-    return [text for _, _, text, *_ in paper.texts]
-
-
-def test_captions_stand_under_their_drawings() -> None:
-    paper = Ruled()
-    plans = [Drawing("Plan of A", 100.0, 80.0, ()), Drawing("Profile of A", 100.0, 40.0, ())]
-    piece = drawings_piece(paper, plans)
-    piece.draw(0.0)
-    # Each drawing, ten points for its caption, six points of white.
-    assert [(text, y) for _, y, text, *_ in paper.texts] == [("Plan of A", 90.0), ("Profile of A", 96.0 + 50.0)]
-    assert piece.height == 96.0 + 56.0
-
-
-def test_pieces_fill_a_side_to_its_foot() -> None:
-    paper = Ruled()
-    room = pdf._whole(paper)
-    fitting = [Panel((room - 0.5) / 4.0, lambda top: None)] * 5
-    assert [len(side.placed) for side in pdf._paginated(paper, fitting)] == [4, 1]
-    over = [Panel((room + 0.5) / 4.0, lambda top: None)] * 4
-    assert [len(side.placed) for side in pdf._paginated(paper, over)] == [3, 1]
-
-
-def test_a_word_too_long_for_a_line_is_broken_where_it_ends() -> None:
-    # Of letters of 6.67 points 14 take 93.38 and 15 take 100.05.
-    assert Ruled().wrapped("A" * 30, 10.0, 100.0) == ["A" * 14, "A" * 14, "AA"]
-
-
-def stream(paper: Paper) -> str:
-    """What is painted, in the operators of the PDF reference."""
-    found = re.search(rb"stream\n(.*?)endstream", paper.finish("title", "author"), re.DOTALL)
-    assert found is not None
-    return found[1].decode("ascii")
-
-
-def test_what_has_no_weight_has_no_outline() -> None:
-    """PDF 32000-1, 8.5.3: `f*` fills a path, `B*` fills and strokes it."""
-    corners = ((0.0, 0.0), (9.0, 0.0), (9.0, 9.0))
-    for weight, painted in ((0.0, "f*"), (1.0, "B*")):
-        for mark in (Area(corners, 0.5, weight), Circle((9.0, 9.0), 3.0, 0.5, weight)):
-            paper = Paper(PAGES["half-letter"])
-            paper.draw(mark, 0.0, 0.0)
-            assert re.findall(r"^[fBSb]\*?$", stream(paper), re.MULTILINE) == [painted]
-
-
-def test_text_behind_a_grey_label_or_area_is_black() -> None:
-    """PDF 32000-1, 8.6.8: `g` sets the grey that is filled with, 0 black and 1 white."""
-    for mark in (Label((9.0, 9.0), "grey", grey=0.35), Area(((0.0, 0.0), (9.0, 0.0), (9.0, 9.0)), 0.75)):
-        paper = Paper(PAGES["half-letter"])
-        paper.draw(mark, 0.0, 0.0)
-        paper.text(20.0, 20.0, "figure", 9.0)
-        before = stream(paper).partition("(figure)")[0]
-        assert re.findall(r"^([\d.]+) g$", before, re.MULTILINE)[-1] == "0"
-
-
-@pytest.mark.parametrize(
-    ("name", "first", "second"),
-    [
-        ("half-letter", 14.173, None),
-        # Half of 792 points holds a side of 396; half of 841.89 one of 419.53: 0.7 points are left on either side.
-        ("letter", 14.173, 396.0 + 14.173),
-        ("a4", 0.709 + 14.173, 420.945 + 0.709 + 14.173),
-    ],
-)
-def test_a_side_stands_in_the_middle_of_its_half(name: str, first: float, second: float | None) -> None:
-    paper = Paper(PAGES[name])
-    paper.text(paper.left, 20.0, "one", 9.0)
-    if second is not None:
-        paper.next_side()
-        paper.text(paper.left, 20.0, "two", 9.0)
-    found = [float(x) for x in re.findall(r"1 0 0 1 ([\d.]+) [\d.]+ Tm", stream(paper))]
-    assert found == pytest.approx([first] if second is None else [first, second], abs=0.01)
-
-
-@pytest.mark.parametrize(("anchor", "x"), [("start", 100.0), ("middle", 86.66), ("end", 73.32)])
-def test_a_label_begins_is_centred_or_ends_at_its_place(anchor: str, x: float) -> None:
-    """Four letters of 6.67 points are 26.68 wide."""
-    paper = Paper(PAGES["half-letter"])
-    paper.draw(Label((90.0, 9.0), "AAAA", 10.0, anchor), 10.0, 0.0)
-    assert re.findall(r"1 0 0 1 ([\d.]+) [\d.]+ Tm", stream(paper)) == [f"{x:g}"]

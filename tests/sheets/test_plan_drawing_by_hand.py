@@ -5,7 +5,6 @@ A degree of the equator is 111.3195 km; a degree of latitude beside it 110.574 k
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from math import atan2, degrees, radians, tan
 from pathlib import Path
@@ -19,8 +18,8 @@ from navlog.nav.record import changed
 from navlog.nav.surroundings import Line, Surroundings
 from navlog.nav.terrain import Spot, Terrain
 from navlog.resolve.ground import Ground
-from navlog.sheets.drawing import Area, Circle, Drawing, Label, Mark, Rectangle, Stroke, text_width
-from navlog.sheets.label_room import LabelRoom, _cross, _distance
+from navlog.sheets.drawing import Area, Circle, Drawing, Label, Mark, Rectangle, Stroke
+from navlog.sheets.label_room import LabelRoom
 from navlog.sheets.plan_drawing import _Chart, _norths, _scale, plan_drawing
 
 XY = tuple[float, float]
@@ -229,7 +228,8 @@ def test_an_airway_beside_the_flight_is_named_on_its_longest_piece(turned: bool)
     shown = plan(around=Surroundings((), (line,)))
     at = labels(shown)["V9"].at
     first, last = ((200.0 + (east - 30.0) * NM, 150.0 - north * NM) for north, east in corners[1:3])
-    assert _distance(at, first, last) < 16.0
+    (left, right), (top, foot) = (sorted(ends) for ends in zip(first, last, strict=True))
+    assert Rectangle(left, top, right, foot).distance(at) < 16.0
     assert abs(at[0] - (first[0] + last[0]) / 2.0) + abs(at[1] - (first[1] + last[1]) / 2.0) < 40.0
     assert (
         len(
@@ -279,75 +279,3 @@ def test_a_peak_is_drawn_at_its_place_with_its_height() -> None:
 @pytest.mark.parametrize(("minimum_ft", "word"), [(2300.0, "highest"), (None, "highest known")])
 def test_the_highest_is_the_highest_known_where_ground_is_missing(minimum_ft: float | None, word: str) -> None:
     assert f"peaks: {word} within 4 NM or the guidance's error" in over(minimum_ft).caption.split("; ")
-
-
-@pytest.mark.parametrize(
-    ("other", "shared"),
-    [((6.0, 7.0, 20.0, 20.0), 12.0), ((10.0, 0.0, 20.0, 10.0), 0.0), ((12.0, 12.0, 20.0, 20.0), 0.0),
-     ((2.0, 3.0, 4.0, 8.0), 10.0), ((6.0, 12.0, 20.0, 20.0), 0.0)],
-)  # fmt: skip
-def test_the_area_that_two_rectangles_share(other: tuple[float, float, float, float], shared: float) -> None:
-    one, two = Rectangle(0.0, 0.0, 10.0, 10.0), Rectangle(*other)
-    assert (one.overlap(two), two.overlap(one)) == (shared, shared)
-
-
-@pytest.mark.parametrize(
-    ("text", "bold", "width"),
-    [
-        ("~", False, 5.84),
-        ("~", True, 5.84),
-        (" ", False, 2.78),
-        ("A", False, 6.67),
-        ("A", True, 7.22),
-        ("é", False, 10.0),
-        ("\x7f", False, 10.0),
-        ("A~", False, 12.51),
-    ],
-)
-def test_the_width_of_a_text_by_the_metrics_of_its_face(text: str, bold: bool, width: float) -> None:
-    """Adobe's metrics of Helvetica at ten points; what they lack here counts as a whole em."""
-    assert text_width(text, 10.0, bold=bold) == pytest.approx(width)
-
-
-@pytest.mark.parametrize(
-    ("one", "other", "crosses"),
-    [
-        (((0.0, 0.0), (10.0, 10.0)), ((0.0, 10.0), (10.0, 0.0)), True),
-        (((0.0, 0.0), (10.0, 0.0)), ((5.0, 0.0), (5.0, 5.0)), False),  # it begins on the other
-        (((0.0, 0.0), (10.0, 0.0)), ((0.0, 0.0), (5.0, 5.0)), False),  # one beginning
-        (((0.0, 0.0), (10.0, 0.0)), ((0.0, 1.0), (10.0, 1.0)), False),
-        (((0.0, 0.0), (10.0, 0.0)), ((12.0, -5.0), (12.0, 5.0)), False),
-        (((0.0, 0.0), (0.5, 0.0)), ((0.2, -0.5), (0.2, 0.5)), True),
-    ],
-)
-def test_whether_two_lines_cross(one: tuple[XY, XY], other: tuple[XY, XY], crosses: bool) -> None:
-    assert (_cross(one, other), _cross(other, one)) == (crosses, crosses)
-
-
-@pytest.mark.parametrize(
-    ("at", "away"),
-    # From (0, 0) to (6, 8), 10 long: (7, 1) is 5 from its middle (3, 4); beyond the ends by triangles of 3, 4 and 5.
-    [((7.0, 1.0), 5.0), ((-3.0, -4.0), 5.0), ((9.0, 12.0), 5.0), ((3.0, 4.0), 0.0), ((-8.0, 6.0), 10.0)],
-)
-def test_how_far_a_place_is_from_a_line(at: XY, away: float) -> None:
-    assert _distance(at, (0.0, 0.0), (6.0, 8.0)) == pytest.approx(away)
-    assert _distance(at, (6.0, 8.0), (0.0, 0.0)) == pytest.approx(away)
-    assert _distance((4.0, 3.0), (0.0, 0.0), (0.0, 0.0)) == 5.0
-
-
-def test_places_around_a_point_are_the_same_on_all_sides() -> None:
-    """Each direction that is tried has its mirror image, above for below and left for right."""
-    tried: list[Label] = []
-
-    class Asked(LabelRoom):
-        def place(
-            self, candidates: Iterable[Label], of: XY | None = None, told: str | None = None, ends: Sequence[XY] = ()
-        ) -> bool:
-            tried.extend(candidates)
-            return True
-
-    Asked(WIDTH, HEIGHT).around((0.0, 0.0), "A", gap=6.0)
-    # The baseline lies 0.3 of the size below the middle of the letters, and the text is drawn out by 0.45 above it.
-    places = {(round(one.at[0], 6) + 0.0, round(one.at[1] - 2.7, 6) + 0.0) for one in tried}
-    assert len(places) == 4 * 16
-    assert {(-x + 0.0, y) for x, y in places} == places == {(x, -y + 0.0) for x, y in places}
