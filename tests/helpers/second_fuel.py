@@ -40,6 +40,9 @@ class Stated:
         # what is known does.
         nights = [one["night"] for one in way.flight["airports"] if one["role"] in ("landing", "destination")]
         unknown = way.flight["legs"][-1]["to"]["kind"] != "airport" or None in nights
+        if way.ends_away:
+            # The sun over a point that is no airport stands in no other figure of the JSON: it is not read again.
+            unknown = not way.flight["fuel"]["reserve_rule"].endswith(" day")
         by_night = way.statements["rules"] in (["ifr"], ["vfr night"])
         undecided = not reserve and way.statements["rules"] != ["vfr day"]
         planned_min = 45.0 if by_night or (undecided and (unknown or True in nights)) else 30.0
@@ -239,9 +242,10 @@ def of_alternate(route: Way, alternate: Json, least: float | None) -> Iterator[s
     Where it is gone already, or tanks run dry on the way there, that is told instead.
     """
     for passage in alternate["passages"]:
-        left, told = (
-            less(passage["fuel_gal"], alternate["fuel_gal"]),
-            ("alternate-reserve", passage["leg"]) in route.told,
+        left = less(passage["fuel_gal"], alternate["fuel_gal"])
+        told = any(
+            (one["rule"], one["leg"]) == ("alternate-reserve", passage["leg"]) and alternate["to"] in one["message"]
+            for one in route.findings
         )
         gone = is_below(left, 0.0) or "fuel-below-zero" in route.rules or ("reserve", passage["leg"]) in route.told
         if is_below(left, least) != told and (told or not gone):
@@ -261,6 +265,8 @@ def of_statements(route: Way, stated: Stated) -> Iterator[str]:
         "dark-arrival": not by_ifr and any(nights) and stated.reserve_min < 45.0,
         "fuel-drops": any(drops),
     }
+    if route.ends_away:
+        del decided["dark-arrival"]
     for rule, holds in decided.items():
         if holds != (rule in route.rules):
             yield f"{rule} is {'not ' * holds}told"
