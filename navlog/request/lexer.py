@@ -75,7 +75,7 @@ def decode(data: bytes, file: str, kind: str = _ROUTE_FILE) -> str:
     if wide:
         raise NavlogError(_bad_encoding(wide, Span(file, 1), None))
     try:
-        return data.decode("utf-8-sig")
+        return data.decode("utf-8").removeprefix("\ufeff")
     except UnicodeDecodeError as error:
         start = error.start
     # A picture or a zip is told as such, not as text in an encoding to guess.

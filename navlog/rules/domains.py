@@ -95,8 +95,8 @@ DOMAINS: dict[str, Callable[[Case], bool]] = {
 def rules_of(domain: str) -> tuple[Rule, ...]:
     """The rules that the decorators of a domain's module made, in the order in which they are written."""
     module = import_module(f"navlog.rules.{domain}")
-    made = (one for one in vars(module).values() if isinstance(one, Rule))
-    return tuple(one for one in made if one.check.__module__ == module.__name__)
+    made = [one for one in vars(module).values() if type(one) is Rule]
+    return tuple([one for one in made if one.check.__module__ == module.__name__])
 
 
 def every_rule() -> tuple[Rule, ...]:

@@ -222,15 +222,12 @@ class Rule(Struct, frozen=True):
     `at_times` are severities besides the usual one; `more` says when. A rule of the `whole_flight` looks at it
     once, any other at the route and at the way to each alternate.
 
-    `title` says what is wrong, `more` what else the rule's function says of itself. A rule that is not
-    `acceptable` is never silenced: the numbers are unknown or cannot be flown. Findings of the severities `apart` have
-    a line each, where others share that of their rule.
+    A rule that is not `acceptable` is never silenced: the numbers are unknown or cannot be flown. Findings of the
+    severities `apart` have a line each, where others share that of their rule.
     """
 
     ident: str
     severity: Severity
-    title: str
-    more: str
     source: str
     remedy: str
     check: _Check
@@ -241,6 +238,16 @@ class Rule(Struct, frozen=True):
     whole_flight: bool = False
     group: Group = Group.REST
     apart: tuple[Severity, ...] = ()
+
+    @property
+    def title(self) -> str:
+        """The first line of what its function says of itself."""
+        return (self.check.__doc__ or self.ident).partition("\n")[0].removesuffix(".")
+
+    @property
+    def more(self) -> str:
+        """The rest of it, in one line."""
+        return " ".join((self.check.__doc__ or "").partition("\n")[2].split())
 
 
 def rule(  # noqa: PLR0913 - a rule says all of this of itself
@@ -262,14 +269,9 @@ def rule(  # noqa: PLR0913 - a rule says all of this of itself
     """
 
     def make(check: _Check) -> Rule:
-        title, _, more = (check.__doc__ or ident).partition("\n")
-        words = " ".join(more.split())
-        title = title.rstrip(".")
         return Rule(
             ident,
             severity,
-            title,
-            words,
             source,
             remedy,
             check,
