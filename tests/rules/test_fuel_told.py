@@ -140,7 +140,7 @@ _SHORT = "gal short of what the flight wants to have at"
             "fuel 13gal\nextra 4gal\n",
             [f"warning flight 1:1 3.7 {_SHORT} the alternate XDD"],
         ),
-        # Half of the 4.07 gal to QBB are 2.03: as printed 11.9 - 4.1 - 2.0 - 2.1 - 4.0. Landing at XEE nothing is short.
+        # Half of the 4.07 gal to QBB are 2.03: as printed 11.9 - 4.1 - 2.0 - 2.1 - 4.0. At XEE nothing is short.
         (
             "contingency-short",
             f"direct QBB 180 - XDD 30nm\nalternate QBB via XDD\n{_BACK}fuel 11.9gal\ncontingency 50%\n",
