@@ -40,7 +40,7 @@ _SCALES_NM = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 
 
 def plan_drawing(log: Log, width: float, height: float, around: Surroundings | None = None) -> Drawing | None:
-    """The plan in a frame of that size in points; None where fewer than two places have a position, or none of the route.
+    """The plan in a frame of that size in points; None with fewer than two positions, or none of the route.
 
     `around` is drawn faint behind it: stations whose names have room, and airways likewise.
     """

@@ -135,17 +135,23 @@ def _flown_line(row: Row) -> Iterator[str]:
 
 def _fits(cells: Mapping[str, str]) -> bool:
     """Whether every figure stands in its column, a marked one with what the next one lends it."""
+    if _lent(cells) is _FIRST_LINE:
+        return True
     wide = [key for key, width in _FIRST_LINE if len(cells[key].removesuffix(MARK)) > width]
     return not wide and sum(width for _, width in _lent(cells)) <= sum(width for _, width in _FIRST_LINE)
 
 
-def _lent(cells: Mapping[str, str]) -> Iterator[tuple[str, int]]:
+def _lent(cells: Mapping[str, str]) -> Sequence[tuple[str, int]]:
     """The widths of the columns, where a marked figure fills one more than its own: the next one lends its spare."""
+    if all(len(cells[key]) <= width for key, width in _FIRST_LINE):
+        return _FIRST_LINE
     owed = 0
+    lent = []
     for key, width in _FIRST_LINE:
         room = width - owed
         owed = max(0, len(cells[key]) - room)
-        yield key, room + owed
+        lent.append((key, room + owed))
+    return lent
 
 
 def _cell(text: str, key: str, width: int) -> str:

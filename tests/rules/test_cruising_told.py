@@ -61,6 +61,17 @@ cruising-level: route QHB QEL | -airway V801 | -direct QHB | -direct QEL | direc
 # 14 CFR 91.121(b): 29.41 through 28.92 inHg, FL190.
 level-unusable: altitude FL190 | altimeter 29.00inHg | wind 18000 230/12 | rules ifr | route XHAR QHB V801 QEL/F180 XOLD
     error leg 4 16:30 FL180 may not be used at 29.00 inHg: FL190 is the lowest usable flight level [by 1000.0]
+# Of two stretches as long the first is told, the other too only where one is accepted on a part of the way.
+cruising-level: -direct QHB | -direct QEL | variation 13W | station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | airway V801 QHB 212 - 032 QMM 20nm 212 - 032 QEL 20nm | route QHB V801 QMM V801 QEL | altitude 5500 | accept under-mea on V801 "seen"
+    warning leg 1 14:16 5500 on set course 212 magnetic: even thousands plus 500 hold if more than 3000 ft above the surface, 4500 or 6500 ft (14 CFR 91.159)
+cruising-level: -direct QHB | -direct QEL | variation 13W | station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | airway V801 QHB 212 - 032 QMM 20nm 212 - 032 QEL 20nm | route QHB V801 QMM V801 QEL | altitude 5500 | accept cruising-level on QMM QEL "seen"
+    warning leg 1 14:16 5500 on set course 212 magnetic: even thousands plus 500 hold if more than 3000 ft above the surface, 4500 or 6500 ft (14 CFR 91.159)
+    warning leg 3 14:25 5500 on set course 212 magnetic: even thousands plus 500 hold if more than 3000 ft above the surface, 4500 or 6500 ft (14 CFR 91.159)
+# Due south to LAKER, 180 + 13 = 193. QHB's 285 at 15W leads 270, a right angle off; 286 leads back.
+cruising-level: -direct QHB | -direct QEL | variation 13W | station QHB 113.70 decl 15W | station QEL 110.20 decl 17W | fix PINEY N46 00.00 W039 00.00 | fix LAKER N45 50.00 W039 00.00 | airway V801 QHB 285 - PINEY 12nm - LAKER 10nm cop 3 QEL - 017 QEL 12nm | route PINEY V801 LAKER | altitude 5500
+    warning leg 1 14:18 5500 on set course 285 magnetic: even thousands plus 500 hold if more than 3000 ft above the surface, 4500 or 6500 ft (14 CFR 91.159)
+cruising-level: -direct QHB | -direct QEL | variation 13W | station QHB 113.70 decl 15W | station QEL 110.20 decl 17W | fix PINEY N46 00.00 W039 00.00 | fix LAKER N45 50.00 W039 00.00 | airway V801 QHB 286 - PINEY 12nm - LAKER 10nm cop 3 QEL - 017 QEL 12nm | route PINEY V801 LAKER | altitude 5500
+    warning leg 1 14:18 5500 on the model's course 193 magnetic: even thousands plus 500 hold if more than 3000 ft above the surface, 4500 or 6500 ft (14 CFR 91.159)
 """  # noqa: E501 - a flight or a finding is one line
 
 

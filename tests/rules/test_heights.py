@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from helpers.judged import along, found, judged
+from helpers.judged import along, found, judged, reported
 
 from navlog.nav.chart import Position, Station, StationKind
-from navlog.rules.heights import lowest_beyond_ft
+from navlog.rules.heights import flown_text, lowest_beyond_ft
 from navlog.rules.reception import spacing_nm
 
 
@@ -108,3 +108,21 @@ def test_the_right_levels_are_named_by_rule() -> None:
     (ifr,) = found("cruising-level", *along(course.format("270", "090"), "altitude 5000", "rules ifr"))
     assert "even thousands hold in uncontrolled airspace" in ifr
     assert "14 CFR 91.179" in ifr
+
+
+@pytest.mark.parametrize(
+    ("level", "flown_ft", "words"),
+    [
+        # 145442 x (1 - (980 / 1013.25) ^ 0.190263) = 920.4: FL050 is 4,079.6 ft high, 4,998.8 at 29.92 inHg.
+        (("altitude FL050", "altimeter 980hPa"), 4079.6, "4080 ft (FL050 at 980 hPa)"),
+        (("altitude FL050", "altimeter 980hPa"), 4080.0, "4080 ft (FL050 at 980 hPa)"),
+        (("altitude FL050", "altimeter 980hPa"), 4080.2, "4080 ft"),
+        (("altitude FL050", "altimeter 980hPa"), 2999.6, "3000 ft"),
+        (("altitude FL050", "altimeter 29.92inHg"), 4998.8, "4999 ft (FL050 at 29.92 inHg)"),
+        (("altitude FL050",), 5000.0, "5000 ft"),
+        (("altitude 5000", "altimeter 29.92inHg"), 5000.0, "5000 ft"),
+    ],
+)
+def test_an_altitude_that_comes_of_a_level_is_told_with_it(level: tuple[str, ...], flown_ft: float, words: str) -> None:
+    leg = reported(*level).log.legs[0]
+    assert flown_text(leg, flown_ft) == words

@@ -1,47 +1,13 @@
-"""How a rule is made of a function, what a case tells of the flight, and of which flights a domain is asked."""
+"""What a case tells of the flight, and of which flights a domain is asked."""
 
 from __future__ import annotations
-
-from collections.abc import Iterator
 
 import pytest
 from helpers.judged import reported
 
 from navlog.rules import report
 from navlog.rules.domains import DOMAINS
-from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import FLOWN_BY_FILE
-
-
-def told(case: Case) -> Iterator[Found]:
-    """Something is told.
-
-    A note where
-    it is little.
-    """
-    yield Found("told", case.legs[0])
-
-
-def test_a_rule_is_made_of_its_function() -> None:
-    made = rule(
-        "told-here",
-        Severity.WARNING,
-        group=Group.HEIGHT,
-        source="a book",
-        remedy="read it",
-        passing="passing",
-        failing="failing",
-        acceptable=False,
-        at_times=(Severity.NOTE,),
-        apart=(Severity.ERROR,),
-    )(told)
-    assert (made.ident, made.severity, made.group) == ("told-here", Severity.WARNING, Group.HEIGHT)
-    assert (made.title, made.more) == ("Something is told", "A note where it is little.")
-    assert (made.source, made.remedy, made.check) == ("a book", "read it", told)
-    assert (made.passing, made.failing) == ("passing", "failing")
-    assert (made.acceptable, made.at_times, made.apart) == (False, (Severity.NOTE,), (Severity.ERROR,))
-    assert not made.whole_flight
-
 
 CASES: list[tuple[tuple[str, ...], str]] = [
     ((), ""),
