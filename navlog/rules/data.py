@@ -110,11 +110,17 @@ def _zone_at(case: Case, place: Position | None) -> str | None:
     """The magnetic model's "caution" or "blackout" zone at a place; None outside them and where unknown."""
     if place is None or abs(place.latitude_deg) < _NO_ZONE_BELOW_DEG:
         return None
-    if case.log.route.magnetic_model is None:
+    # A stated variation leaves the compass as it is; where neither counts everything is told from true north.
+    if case.log.route.magnetic_model is None and case.request.variation_deg is None:
         return None
     from navlog.nav.magnetism import variation
+    from navlog.nav.problems import NavlogError
 
-    return variation(place, case.request.day).zone
+    try:
+        return variation(place, case.request.day).zone
+    except NavlogError:
+        # No model covers the day, which is why the variation is stated.
+        return None
 
 
 @rule(
