@@ -245,7 +245,7 @@ def frequency_shared(case: Case) -> Iterator[Found]:
                 or not south_deg <= there.latitude_deg <= north_deg
                 or other.frequency_mhz != station.frequency_mhz
                 or other.kind is not StationKind.VOR
-                or near_deg < abs(there.longitude_deg - longitude_deg) * narrow < 300.0
+                or abs(difference_deg(there.longitude_deg, longitude_deg)) * narrow > near_deg
                 or other.ident == station.ident
             ):
                 continue
