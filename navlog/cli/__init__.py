@@ -65,7 +65,9 @@ class Commands(click.Group):
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """The command that the arguments name; of two values the last would count, and nothing tell of the other."""
         name, command, rest = super().resolve_command(ctx, args)
-        if command is not None and not isinstance(command, click.Group) and not ctx.resilient_parsing:
+        # The arguments are read an extra time only where two of them may be one option.
+        twice = sum(arg.startswith("-") for arg in rest) > 1
+        if twice and command is not None and not isinstance(command, click.Group) and not ctx.resilient_parsing:
             inner = click.Context(command, ctx, name, **command.context_settings)
             _, _, order = command.make_parser(inner).parse_args(list(rest))
             for option in order:

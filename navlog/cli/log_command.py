@@ -22,7 +22,6 @@ from navlog.cli.flightfile import (
 )
 from navlog.cli.options import SPEED, is_given
 from navlog.cli.output import folders_made, print_problems, refuse_inputs, write_all
-from navlog.cli.terminal import with_progress
 from navlog.nav.problems import NavlogError
 from navlog.sheets.formats import (
     DRAWN,
@@ -38,6 +37,8 @@ from navlog.sheets.formats import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
     from navlog.catalogue.queries import Catalogue
     from navlog.request.records import FlightPlans
     from navlog.request.typed import Overrides
@@ -125,7 +126,7 @@ def command(
     pairs: list[tuple[Answer, WhatIf | None]] = []
     with opened_catalogue(catalogue) as published:
         computed = partial(_answers_of, published, quote_outside, [one for one, _ in targets])
-        found = (*unread, *(one for plans in with_progress(books, len(books)) for one in computed(plans)))
+        found = (*unread, *(one for plans in _in_turn(books) for one in computed(plans)))
         if what_if:
             from navlog.studies.whatif import answered
 
@@ -150,9 +151,18 @@ def command(
             tell_understood(answer.report.log.route.request.route, overrides)
     written = [(data, path) for data, path in sheets if data is not None]
     refuse_inputs([path for _, path in written if path is not None], (*read, *names, catalogue))
-    with folders_made(path for path in paths if path.endswith("/")):
+    with folders_made([path for path in paths if path.endswith("/")]):
         write_all(written)
     return exit_status(found)
+
+
+def _in_turn(books: Sequence[FlightPlans]) -> Iterable[FlightPlans]:
+    """The files, with how far they have come where there are several."""
+    if len(books) < 2:
+        return books
+    from navlog.cli.terminal import with_progress
+
+    return with_progress(books, len(books))
 
 
 def _answers_of(

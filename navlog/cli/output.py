@@ -106,11 +106,14 @@ def _tell_replaced(path: str, by: str) -> None:
 
 
 @contextmanager
-def folders_made(paths: Iterable[str]) -> Iterator[None]:
+def folders_made(paths: Sequence[str]) -> Iterator[None]:
     """Make the folders that are not there; where what follows fails, they are gone again.
 
     Raises NavlogError where one cannot be made.
     """
+    if all(map(os.path.isdir, paths)):
+        yield
+        return
     made: list[str] = []
     with ending_in_order():
         try:

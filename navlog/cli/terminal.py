@@ -6,16 +6,30 @@ import os
 import re
 import sys
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, Protocol, TextIO, TypeVar
+from typing import TYPE_CHECKING, TextIO, TypeVar
 
 import click
 from msgspec import Struct, field
 
 if TYPE_CHECKING:
+    from typing import Protocol
+
     from navlog.nav.problems import Problem
 
+    class _Told(Protocol):
+        """What is told of a flight."""
+
+        @property
+        def status(self) -> str:
+            """How it came out."""
+
+        @property
+        def problems(self) -> tuple[Problem, ...]:
+            """Why nothing can be told."""
+
+
 _COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
-_SEVERITY = re.compile(r"^((?:[^\n]*?:\d+(?::\d+)?: )?)(error|warning|note)(?=: )", re.MULTILINE)
+_SEVERITY = r"(?m)^((?:[^\n]*?:\d+(?::\d+)?: )?)(error|warning|note)(?=: )"
 """The severity of a line in the manner of a compiler's, behind its place where it has one."""
 _LINE_START = "\r\x1b[K"
 
@@ -30,22 +44,11 @@ def coloured(stream: TextIO) -> bool:
 
 def in_colour(text: str) -> str:
     """Lines of findings and problems with their severity in its colour."""
-    return _SEVERITY.sub(lambda found: found[1] + click.style(found[2], fg=_COLOURS[found[2]], bold=True), text)
+    # Compiled here, and remembered by `re`: most runs colour nothing.
+    return re.sub(_SEVERITY, lambda found: found[1] + click.style(found[2], fg=_COLOURS[found[2]], bold=True), text)
 
 
-class _Told(Protocol):
-    """What is told of a flight."""
-
-    @property
-    def status(self) -> str:
-        """How it came out."""
-
-    @property
-    def problems(self) -> tuple[Problem, ...]:
-        """Why nothing can be told."""
-
-
-_AnyTold = TypeVar("_AnyTold", bound=_Told)
+_AnyTold = TypeVar("_AnyTold", bound="_Told")
 _Item = TypeVar("_Item")
 
 

@@ -6,7 +6,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from itertools import accumulate, pairwise
 from typing import TypeVar
 
@@ -70,33 +70,60 @@ def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...], al
     """The fuel of the flight since the last take-off with fuel taken."""
     reserve_min, rule = reserve_rule(route.request, night=_lands_at_night(route, conditions, legs))
     burn = _reserve_burn_per_h(legs, conditions)
-    board, used = _since_fuelling(conditions, legs)
     reserve = None if burn is None else reserve_min / 60.0 * burn
-    contingency = None if used is None else used * conditions.contingency_percent / 100.0
-    alternate = _alternate_fuel(legs, alternates)
-    required = total(used, alternate, contingency, reserve, conditions.extra)
-    diversion = None
-    for way in _diversions(conditions, legs, alternates):
-        needed = total(way.used, way.alternate, way.contingency, reserve, conditions.extra)
-        # Once a diversion cannot be told, what the flight requires cannot be: unknown is never less than known.
-        if required is not None and (needed is None or needed > required):
-            required, diversion = needed, way
-    margin = None if board is None or required is None else board - required
-    return Fuel(
-        on_board=board,
-        used=used,
-        alternate=alternate,
-        contingency=contingency,
+    kept = Fuel(
+        on_board=None,
+        used=None,
+        alternate=_alternate_fuel(legs, alternates),
+        contingency=None,
         extra=conditions.extra,
         burn_per_h=burn,
         reserve=reserve,
         reserve_min=reserve_min,
         reserve_rule=rule,
+        required=None,
+        remaining=None,
+        margin=None,
+        margin_min=None,
+    )
+    *_, (board, tank) = _filled(conditions, legs)
+    ways = _diversions(conditions, legs, alternates, sum(leg.fuel_taken is not None for leg in legs))
+    return _accounted(kept, board, tank, conditions.contingency_percent, ways)
+
+
+def earlier_fillings(log: Log) -> Iterator[tuple[tuple[Leg, ...], Fuel]]:
+    """The legs and the fuel of each filling of the tanks before the last, whose own is the flight's."""
+    conditions, kept = log.conditions, changed(log.fuel, alternate=0.0, diversion=None)
+    for number, (board, tank) in enumerate(_filled(conditions, log.legs)):
+        if tank[-1] is not log.legs[-1]:
+            ways = _diversions(conditions, log.legs, log.alternates, number)
+            yield tank, _accounted(kept, board, tank, conditions.contingency_percent, ways)
+
+
+def _accounted(
+    kept: Fuel, board: float | None, tank: tuple[Leg, ...], contingency_percent: float, ways: Iterable[Diversion]
+) -> Fuel:
+    """The fuel of one filling of the tanks, with the reserve, extra and alternate fuel of `kept`."""
+    used = total(*(leg.fuel_used for leg in tank))
+    contingency = _contingency(used, contingency_percent)
+    required = total(used, kept.alternate, contingency, kept.reserve, kept.extra)
+    diversion = None
+    for way in ways:
+        needed = total(way.used, way.alternate, way.contingency, kept.reserve, kept.extra)
+        # Once a diversion cannot be told, what the flight requires cannot be: unknown is never less than known.
+        if required is not None and (needed is None or needed > required):
+            required, diversion = needed, way
+    margin, burn = None if board is None or required is None else board - required, kept.burn_per_h
+    return changed(
+        kept,
+        on_board=board,
+        used=used,
+        contingency=contingency,
         required=required,
-        remaining=legs[-1].fuel_remaining,
+        remaining=tank[-1].fuel_remaining,
         margin=margin,
         margin_min=margin / burn * 60.0 if margin is not None and burn else None,
-        endurance_min=_endurance_min(legs, board, used, burn),
+        endurance_min=_endurance_min(tank, board, used, burn),
         diversion=diversion,
     )
 
@@ -109,7 +136,7 @@ def fuel_on_way(flight: Log, way: Log, begun: Passage | None) -> Fuel:
     """
     of_flight, used = flight.fuel, way.totals.fuel
     behind = None if begun is None else begun.used
-    contingency = None if behind is None else behind * flight.conditions.contingency_percent / 100.0
+    contingency = _contingency(behind, flight.conditions.contingency_percent)
     required = total(used, contingency, of_flight.reserve, of_flight.extra)
     margin = None if begun is None or begun.left is None or required is None else begun.left - required
     burn = of_flight.burn_per_h
@@ -132,11 +159,11 @@ def fuel_on_way(flight: Log, way: Log, begun: Passage | None) -> Fuel:
 def _endurance_min(
     legs: tuple[Leg, ...], board: float | None, used: float | None, burn_per_h: float | None
 ) -> float | None:
-    """Minutes until the tanks are empty from the last take-off with fuel taken; None where it cannot be told.
+    """Minutes until the tanks are empty from the take-off with them filled; None where it cannot be told.
 
-    The flight as planned, then at the cruise burn what it leaves.
+    The legs as planned, then at the cruise burn what they leave.
     """
-    flown_min = total(*(leg.time_min for leg in tanks(legs)[-1]))
+    flown_min = total(*(leg.time_min for leg in legs))
     # Tanks dry before the end have no burn to go on at; that they do is an error of its own.
     if board is None or used is None or flown_min is None or not burn_per_h or used > board:
         return None
@@ -148,17 +175,17 @@ def total(*amounts: _Amount | None) -> _Amount | None:
     return None if None in amounts else sum(amounts)  # type: ignore[arg-type]  # none of them is None
 
 
-def _diversions(conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> Iterator[Diversion]:
-    """The ways to alternates from points on the way, on the last filling of the tanks; the fuel before it is gone."""
-    last_filling = sum(leg.fuel_taken is not None for leg in legs)
+def _diversions(
+    conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...], filling: int
+) -> Iterator[Diversion]:
+    """The ways to alternates from points on the way, on one filling of the tanks, counted from 0."""
     for log in alternates:
         start, airport = log.route.points[0].name, log.route.points[-1].name
         for passage in log.begun:
             # From the destination it is the alternate of the account, counted there.
-            if passage.filling == last_filling and passage.leg is not legs[-1]:
-                used = passage.used
-                contingency = None if used is None else used * conditions.contingency_percent / 100.0
-                yield Diversion(start, airport, used, log.totals.fuel, contingency)
+            if passage.filling == filling and passage.leg is not legs[-1]:
+                contingency = _contingency(passage.used, conditions.contingency_percent)
+                yield Diversion(start, airport, passage.used, log.totals.fuel, contingency)
 
 
 def tanks(legs: tuple[Leg, ...]) -> list[tuple[Leg, ...]]:
@@ -167,10 +194,12 @@ def tanks(legs: tuple[Leg, ...]) -> list[tuple[Leg, ...]]:
     return [legs[first:end] for first, end in pairwise((0, *ends, len(legs)))]
 
 
-def _since_fuelling(conditions: Conditions, legs: tuple[Leg, ...]) -> tuple[float | None, float | None]:
-    """Fuel on board at the last take-off with fuel taken, and used since."""
-    taken = [leg.fuel_taken for leg in legs if leg.fuel_taken is not None]
-    return taken[-1] if taken else conditions.on_board, total(*(leg.fuel_used for leg in tanks(legs)[-1]))
+def _filled(conditions: Conditions, legs: tuple[Leg, ...]) -> Iterator[tuple[float | None, tuple[Leg, ...]]]:
+    """What is on board at the take-off on each filling of the tanks, and the legs flown on it."""
+    board = conditions.on_board
+    for tank in tanks(legs):
+        yield board, tank
+        board = tank[-1].fuel_taken
 
 
 def least_fuel(
@@ -180,15 +209,16 @@ def least_fuel(
     for amount in least_by_part(
         legs, fuel, conditions.contingency_percent, used_on=_running_use, counted=lambda amount: amount
     ):
-        reason = _why_no_least(fuel, conditions, known=amount is not None)
-        yield amount, () if reason is None else (Unknown(LEAST, reason),)
+        if amount is not None and conditions.fuel_unit.gal is not None:
+            yield amount, ()
+        else:
+            yield amount, (Unknown(LEAST, _why_no_least(fuel, conditions, known=amount is not None)),)
 
 
-def _why_no_least(fuel: Fuel, conditions: Conditions, *, known: bool) -> str | None:
-    """What is missing for the least fuel to go on with in gallons; None where nothing is."""
+def _why_no_least(fuel: Fuel, conditions: Conditions, *, known: bool) -> str:
+    """What is missing for the least fuel to go on with in gallons; `known` tells whether it is known in the unit."""
     if known:
-        unit = conditions.fuel_unit
-        return None if unit.gal is not None else f"fuel is in {unit.name} and no density is given"
+        return f"fuel is in {conditions.fuel_unit.name} and no density is given"
     return "the reserve is not known" if fuel.reserve is None else "the fuel needed ahead is not known"
 
 
@@ -210,11 +240,12 @@ def least_by_part(
     found: list[_Amount | None] = []
     for tank in tanks(legs):
         used, last = used_on(tank), tank[-1] is legs[-1]
-        contingency = fuel.contingency if last else _contingency_of(tank, contingency_percent)
+        trip = total(*(leg.fuel_used for leg in tank))
+        contingency = fuel.contingency if last else _contingency(trip, contingency_percent)
         alternate = fuel.alternate if last else 0.0
         kept = total(*(counted(part) for part in (fuel.reserve, fuel.extra, contingency, alternate)))
         # Backward from what is kept: used up to the end less used up to here is what the rest burns.
-        needed = [_ahead(one, used[-1], kept) for one in used]
+        needed = [total(_burnt(tank, used, here, len(tank) - 1, counted), kept) for here in range(len(tank))]
         if last and fuel.diversion is not None:
             turns = [
                 index for index, leg in enumerate(tank) if leg.ends_stretch and leg.end.name == fuel.diversion.start
@@ -223,14 +254,24 @@ def least_by_part(
             kept = total(*(counted(part) for part in parts))
             # Where the point is passed more than once the last passage binds: up to it the diversion must be in reach.
             for index in range(turns[-1] + 1 if turns else 0):
-                needed[index] = _more(needed[index], _ahead(used[index], used[turns[-1]], kept))
+                needed[index] = _more(needed[index], total(_burnt(tank, used, index, turns[-1], counted), kept))
         found += needed
     return tuple(found)
 
 
-def _ahead(used: _Amount | None, used_there: _Amount | None, kept: _Amount | None) -> _Amount | None:
-    """What is burnt from here to a place ahead and kept there."""
-    return None if used is None or used_there is None or kept is None else used_there - used + kept
+def _burnt(
+    tank: tuple[Leg, ...],
+    used: tuple[_Amount | None, ...],
+    here: int,
+    there: int,
+    counted: Callable[[float | None], _Amount | None],
+) -> _Amount | None:
+    """What is burnt between the ends of two legs of a filling, of which `used` tells what is used up to each end."""
+    first, last = used[here], used[there]
+    if first is not None and last is not None:
+        return last - first
+    # What was burnt before is not known: the legs ahead count by themselves.
+    return counted(total(0.0, *(leg.fuel_used for leg in tank[here + 1 : there + 1])))
 
 
 def _more(one: _Amount | None, other: _Amount | None) -> _Amount | None:
@@ -240,12 +281,14 @@ def _more(one: _Amount | None, other: _Amount | None) -> _Amount | None:
 
 def _running_use(tank: tuple[Leg, ...]) -> tuple[float | None, ...]:
     """The fuel used up to each leg's end on one filling."""
-    return tuple(accumulate((leg.fuel_used for leg in tank), total))
+    used = [leg.fuel_used for leg in tank]
+    return tuple(accumulate(used, total) if None in used else accumulate(used))
 
 
-def _contingency_of(tank: tuple[Leg, ...], percent: float) -> float | None:
-    """The contingency fuel on one filling."""
-    used = total(*(leg.fuel_used for leg in tank))
+def _contingency(used: float | None, percent: float) -> float | None:
+    """The contingency fuel of a trip; None where a share is wanted of one that is not known."""
+    if not percent:
+        return 0.0
     return None if used is None else used * percent / 100.0
 
 

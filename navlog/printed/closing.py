@@ -14,7 +14,7 @@ from navlog.nav.chart import Airport
 from navlog.printed.cautions import CAUTIONS, STRIP_LEGEND, legend
 from navlog.printed.clocks import clock_text
 from navlog.printed.findings import findings_lines, findings_summary
-from navlog.printed.fuel import account
+from navlog.printed.fuel import account, earlier_lines
 from navlog.printed.head import facts, route_text
 from navlog.printed.meant import meant
 from navlog.printed.remarks import dme_channel, stations_in_order, tuned
@@ -74,6 +74,7 @@ def _fuel_lines(log: Log) -> Iterator[str]:
         yield f"endurance {fuel.endurance} to dry tanks: the flight as planned, then cruise"
     yield f"left at landing {last.fuel(last.left_steps)}"
     yield fuel.reserve_by
+    yield from earlier_lines(log)
 
 
 def _alternates(report: Report) -> Iterator[_ClosingBlock]:

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from msgspec import Struct
 
 from navlog.flightlog.counted import running_fuel
-from navlog.flightlog.fuel import AS_STATED, least_by_part, printed_margin
-from navlog.flightlog.records import Log
+from navlog.flightlog.fuel import AS_STATED, earlier_fillings, least_by_part, printed_margin
+from navlog.flightlog.records import Fuel, Log
 from navlog.nav import figures
 
 
 class _Account(Struct, frozen=True):
     """The fuel of the flight as printed; `required` is the sum of `parts`, which are names and amounts.
 
-    `on_board` counts after taxi or, where the flight is fuelled on the way, at the last fuelling (`when`).
+    `on_board` counts after taxi or, where the flight is fuelled on the way, after that (`when`).
     `margin`, `margin_min` and `endurance` are None where a part of them is not known.
     """
 
@@ -30,7 +32,31 @@ class _Account(Struct, frozen=True):
 
 def account(log: Log) -> _Account:
     """Fuel required against fuel on board; amounts needed round up, fuel on board rounds down."""
-    fuel, step = log.fuel, log.fuel_unit.step
+    stops = [leg.end.name for leg in log.legs if leg.fuel_taken is not None]
+    return _account(log, log.fuel, stops[-1] if stops else None)
+
+
+def earlier_lines(log: Log) -> Iterator[str]:
+    """A line for each filling of the tanks before the last, of which `account` is."""
+    fuelled_at = None
+    for tank, fuel in earlier_fillings(log):
+        one, unit = _account(log, fuel, fuelled_at), log.fuel_unit.name
+        left = None if fuel.on_board is None else figures.down(fuel.on_board, log.fuel_unit.step)
+        used = running_fuel(tank, log.fuel_unit.step)[-1]
+        left_text = figures.fuel(None if left is None or used is None else left - used, log.fuel_unit.step)
+        parts = " + ".join(f"{name} {amount}" for name, amount in one.parts)
+        minutes = f", {one.margin_min} min" if one.margin_min is not None else ""
+        margin = f"; margin {one.margin} {unit}{minutes}" if one.margin is not None else ""
+        yield (
+            f"before that, {tank[0].start.name} to {tank[-1].end.name}: on board {one.on_board} {one.when}, left at"
+            f" landing {left_text}; required {one.required} = {parts}{margin}"
+        )
+        fuelled_at = tank[-1].end.name
+
+
+def _account(log: Log, fuel: Fuel, fuelled_at: str | None) -> _Account:
+    """The account of one filling of the tanks, those filled at an airport on the way by its name."""
+    step = log.fuel_unit.step
 
     def shown(steps: int | None) -> str:
         return figures.fuel(steps, step)
@@ -49,8 +75,8 @@ def account(log: Log) -> _Account:
     required = sum(known) if len(known) == len(steps) else None
     board = None if fuel.on_board is None else figures.down(fuel.on_board, step)
     when = f"after taxi {shown(_rounded_up(log.conditions.taxi, step))}"
-    if log.conditions.fuel_at_stops:
-        when = "at the last fuelling"
+    if fuelled_at is not None:
+        when = f"after fuelling at {fuelled_at}"
     elif not _taxi_given(log):
         when = "with no taxi fuel given"
     margin = margin_min = None

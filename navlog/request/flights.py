@@ -103,6 +103,8 @@ def _merged(common: tuple[Statement, ...], own: tuple[Statement, ...]) -> tuple[
 
 def _overridden(statements: tuple[Statement, ...], typed: tuple[Statement, ...]) -> tuple[Statement, ...]:
     """The statements with the command's in place of those of the same family or name; what adds up is added."""
+    if not typed:
+        return statements
     gone = {_family(one) for one in typed if not STATEMENTS[one.keyword].adds and not _is_keyed(one)}
     keys = {key for one in typed if _is_keyed(one) for key in scope_keys(one)}
     kept = (one for one in statements if _family(one) not in gone and keys.isdisjoint(scope_keys(one)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.nav.angles import difference_deg
-from navlog.nav.chart import Position
+from navlog.nav.chart import Fix, Position
 from navlog.nav.figures import course, distance, east_west
 from navlog.nav.guidance import StatedDistance
 from navlog.resolve.route import Identification, MarkKind
@@ -171,9 +171,8 @@ def variation_differs(case: Case) -> Iterator[Found]:
 def fix_computed(case: Case) -> Iterator[Found]:
     """A fix has no published position and stands where its radials and distances put it."""
     for leg in case.first_legs:
-        for point in (leg.stretch.start, leg.stretch.end):
-            fix = point.fix
-            if fix is not None and fix.computed:
+        for fix in (leg.stretch.start.place, leg.stretch.end.place):
+            if isinstance(fix, Fix) and fix.computed:
                 by = " and ".join(dict.fromkeys(bearing.station for bearing in fix.makeup))
                 message = f"{fix.ident} has no published position; it is placed by its make-up from {by}"
                 yield Found(message, leg, about=fix.ident)

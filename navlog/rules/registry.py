@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from datetime import date
+from datetime import date, datetime
 from enum import IntEnum, StrEnum
 from typing import Any, Protocol, TypeAlias, TypeVar
 
 from msgspec import Struct, field
 
-from navlog.flightlog.counted import Count, counts
+from navlog.flightlog.counted import Count, clocks, counts
 from navlog.flightlog.records import Leg, Log, Passage
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
@@ -100,6 +100,10 @@ class Case(Struct, frozen=True, eq=False):
         """What is printed of a leg, so that a finding says what its row does."""
         return _counts(self)[leg.number - self.legs[0].number]
 
+    def clock(self, leg: Leg) -> datetime | None:
+        """The clock that is printed at a leg's end, None where it is not known."""
+        return _clocks(self)[leg.number - self.legs[0].number]
+
     @property
     def takes_off(self) -> bool:
         """Whether the way begins on the ground; a diversion in the air does not."""
@@ -129,6 +133,11 @@ def once_a_case(facts: Callable[[Case], Iterable[_Fact]]) -> Callable[[Case], tu
         return found
 
     return gathered
+
+
+@once_a_case
+def _clocks(case: Case) -> list[datetime | None]:
+    return clocks(case.log)
 
 
 @once_a_case
@@ -222,15 +231,12 @@ class Rule(Struct, frozen=True):
     `at_times` are severities besides the usual one; `more` says when. A rule of the `whole_flight` looks at it
     once, any other at the route and at the way to each alternate.
 
-    `title` says what is wrong, `more` what else the rule's function says of itself. A rule that is not
-    `acceptable` is never silenced: the numbers are unknown or cannot be flown. Findings of the severities `apart` have
-    a line each, where others share that of their rule.
+    A rule that is not `acceptable` is never silenced: the numbers are unknown or cannot be flown. Findings of the
+    severities `apart` have a line each, where others share that of their rule.
     """
 
     ident: str
     severity: Severity
-    title: str
-    more: str
     source: str
     remedy: str
     check: _Check
@@ -241,6 +247,16 @@ class Rule(Struct, frozen=True):
     whole_flight: bool = False
     group: Group = Group.REST
     apart: tuple[Severity, ...] = ()
+
+    @property
+    def title(self) -> str:
+        """The first line of what its function says of itself."""
+        return (self.check.__doc__ or self.ident).partition("\n")[0].removesuffix(".")
+
+    @property
+    def more(self) -> str:
+        """The rest of it, in one line."""
+        return " ".join((self.check.__doc__ or "").partition("\n")[2].split())
 
 
 def rule(  # noqa: PLR0913 - a rule says all of this of itself
@@ -262,14 +278,9 @@ def rule(  # noqa: PLR0913 - a rule says all of this of itself
     """
 
     def make(check: _Check) -> Rule:
-        title, _, more = (check.__doc__ or ident).partition("\n")
-        words = " ".join(more.split())
-        title = title.removesuffix(".")
         return Rule(
             ident,
             severity,
-            title,
-            words,
             source,
             remedy,
             check,

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from navlog.flightlog.fuel import printed_margin, tanks, total
+from navlog.flightlog.fuel import earlier_fillings, printed_margin, tanks, total
 from navlog.flightlog.records import Leg, Log, Passage
 from navlog.nav.figures import up
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
@@ -57,7 +57,7 @@ def alternate_reserve(case: Case) -> Iterator[Found]:
     at normal cruising speed". An approach that is missed first is in none of the three: sheets say that it is not
     counted, and `extra` keeps fuel for it.
     """
-    log, kept = case.log, reserve_kept(case)
+    log, kept = case.log, reserve_kept(case) if case.log.alternates else None
     if kept is None:
         return
     reserve, asked = kept
@@ -110,16 +110,15 @@ def contingency_short(case: Case) -> Iterator[Found]:
         # One finding a filling: what mends the worst place mends all of them.
         if need.filling not in worst or need.short > worst[need.filling].short:
             worst[need.filling] = need
-    last_filling = len(tanks(case.legs)) - 1
+    fillings = (*(fuel for _, fuel in earlier_fillings(log)), log.fuel)
     for filling, need in sorted(worst.items()):
         # Up, as fuel needed is: half a step short prints as one.
         steps = up(need.short, step) if need.short > _SLACK else 0
-        if filling == last_filling:
-            # The sheet prints the margin of this filling; both say the same.
-            steps = max(steps, -(printed_margin(log.fuel, step) or 0))
+        # The sheet prints the margin of each filling; both say the same.
+        steps = max(steps, -(printed_margin(fillings[filling], step) or 0))
         reserve = log.fuel.reserve or 0.0
         if steps > 0 and need.left - need.taken >= reserve - _SLACK:
-            leg = None if filling == last_filling else need.leg
+            leg = None if fillings[filling] is log.fuel else need.leg
             yield Found(f"{in_steps(log, steps)} short of what the flight wants to have at {need.place}", leg)
 
 

@@ -53,7 +53,7 @@ def sample(*changed: str) -> str:
         if statement.startswith("-"):
             del statements[statement[1:]]
             continue
-        words = statement.split()
+        words = statement.split(None, 2)
         key = " ".join(words[:2]) if words[0] in _NAMED else words[0]
         statements[key] = statement
     return "\n".join(statements.values()) + "\n"

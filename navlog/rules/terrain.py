@@ -251,7 +251,7 @@ def _at_end(leg: Leg, spot: Spot) -> bool:
 def _height_beside_ft(leg: Leg, along_nm: float) -> float:
     """The height planned so far along a leg's stretch; it changes evenly along a leg."""
     start_ft, end_ft = altitudes_ft(leg)
-    share = (along_nm - leg.start_nm) / leg.distance_nm if leg.distance_nm > 0.0 else 0.0
+    share = (along_nm - leg.start_nm) / leg.distance_nm
     return start_ft + share * (end_ft - start_ft)
 
 
@@ -279,8 +279,9 @@ def stated_under_terrain(case: Case) -> Iterator[Found]:
             yield from _airway_under_terrain(case.count(leg))
             continue
         limits, ground = leg.stretch.limits, leg.stretch.ground
-        if ground is None or ground.least_ft is None or limits.minimum_ft is None or limits.minimum_kind == "terrain":
+        if ground is None or ground.least_ft is None or limits.minimum_ft is None:
             continue
+        # Where none is stated the minimum is the one by terrain.
         if below(limits.minimum_ft, ground.least_ft):
             computed = _minimum_text(ground, case.count(leg))
             message = f"the stated minimum of {whole(limits.minimum_ft)} ft is lower than the {computed}"

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from navlog.flightlog.records import BulletinUse, Diversion, FuelUnit, Log, Passage
+from navlog.flightlog.fuel import earlier_fillings
+from navlog.flightlog.records import BulletinUse, Diversion, Fuel, FuelUnit, Leg, Log, Passage
 from navlog.nav.notices import effect_words
 from navlog.nav.problems import Problem
 from navlog.resolve.route import NoticeUse
@@ -137,6 +138,22 @@ def _fuel_object(log: Log) -> Json:
         "reserve_min": number(fuel.reserve_min),
         "reserve_rule": fuel.reserve_rule,
         "diversion": _diversion_object(fuel.diversion, unit) if fuel.diversion is not None else None,
+        "earlier": [_filling_object(tank, one, unit) for tank, one in earlier_fillings(log)],
+    }
+
+
+def _filling_object(tank: tuple[Leg, ...], fuel: Fuel, unit: FuelUnit) -> Json:
+    """The fuel of one filling of the tanks before the last."""
+    return {
+        "from": tank[0].start.name,
+        "to": tank[-1].end.name,
+        "on_board_gal": gallons(fuel.on_board, unit),
+        "required_gal": gallons(fuel.required, unit),
+        "used_gal": gallons(fuel.used, unit),
+        "contingency_gal": gallons(fuel.contingency, unit),
+        "remaining_gal": gallons(fuel.remaining, unit),
+        "margin_gal": gallons(fuel.margin, unit),
+        "margin_min": number(fuel.margin_min),
     }
 
 

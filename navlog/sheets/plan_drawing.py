@@ -40,13 +40,14 @@ _SCALES_NM = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
 
 
 def plan_drawing(log: Log, width: float, height: float, around: Surroundings | None = None) -> Drawing | None:
-    """The plan in a frame of that size in points; None where fewer than two places have a position.
+    """The plan in a frame of that size in points; None with fewer than two positions, or none of the route.
 
     `around` is drawn faint behind it: stations whose names have room, and airways likewise.
     """
     logs = (log, *log.alternates)
     positions = list(dict.fromkeys(one.position for each in logs for one in places(each) if one.position is not None))
-    if len(positions) < 2:
+    # Two alternates' airports alone are no way that anybody flies.
+    if len(positions) < 2 or all(one.position is None for one in places(log)):
         return None
     positions += [position for position, _ in _high_places(log)]
     chart = _Chart(positions, width, height)

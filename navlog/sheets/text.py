@@ -12,7 +12,7 @@ from navlog.nav.chart import Airport
 from navlog.nav.layout import WIDTH
 from navlog.printed.cautions import CAUTIONS, legend
 from navlog.printed.closing import alternate_title, leaving_lines, told, totals_text
-from navlog.printed.fuel import account
+from navlog.printed.fuel import account, earlier_lines
 from navlog.printed.head import header
 from navlog.printed.meant import MARK, meant
 from navlog.printed.remarks import dme_channel, remarks, station_variation_deg, stations_in_order
@@ -135,17 +135,23 @@ def _flown_line(row: Row) -> Iterator[str]:
 
 def _fits(cells: Mapping[str, str]) -> bool:
     """Whether every figure stands in its column, a marked one with what the next one lends it."""
+    if _lent(cells) is _FIRST_LINE:
+        return True
     wide = [key for key, width in _FIRST_LINE if len(cells[key].removesuffix(MARK)) > width]
     return not wide and sum(width for _, width in _lent(cells)) <= sum(width for _, width in _FIRST_LINE)
 
 
-def _lent(cells: Mapping[str, str]) -> Iterator[tuple[str, int]]:
+def _lent(cells: Mapping[str, str]) -> Sequence[tuple[str, int]]:
     """The widths of the columns, where a marked figure fills one more than its own: the next one lends its spare."""
+    if all(len(cells[key]) <= width for key, width in _FIRST_LINE):
+        return _FIRST_LINE
     owed = 0
+    lent = []
     for key, width in _FIRST_LINE:
         room = width - owed
         owed = max(0, len(cells[key]) - room)
-        yield key, room + owed
+        lent.append((key, room + owed))
+    return lent
 
 
 def _cell(text: str, key: str, width: int) -> str:
@@ -182,6 +188,8 @@ def _fuel_block(log: Log) -> Iterator[str]:
         yield f"  margin {fuel.margin} {fuel.unit}{minutes}"
     if fuel.endurance is not None:
         yield f"  endurance {fuel.endurance} to dry tanks: the flight as planned, then cruise"
+    for line in earlier_lines(log):
+        yield from _wrapped(line, "  ", "    ")
 
 
 def _ground_blocks(log: Log) -> Iterator[str]:

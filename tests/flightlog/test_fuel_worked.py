@@ -295,8 +295,54 @@ def test_an_alternate_of_unknown_fuel_stands_in_the_account_as_unknown(folder: F
     assert "required ? = trip 8.0 + alternate ? + contingency 0.0 + reserve 4.0 + extra 0.0" in sheet
 
 
+def test_each_filling_of_the_tanks_has_its_account(folder: Folder) -> None:
+    # 120 NM at 15 NM a gallon are 8 gal, and 4 of reserve: 30 leave a margin of 18, at 8 gal/h 135 min.
+    sheet = " ".join(folder.run(REFUELLED).out.split())
+    assert "FUEL in gal: on board 20.0 after fuelling at XDD, left at landing 15.0" in sheet
+    before = "before that, QAA to XDD: on board 30.0 with no taxi fuel given, left at landing 22.0; required 12.0 ="
+    assert f"{before} trip 8.0 + contingency 0.0 + reserve 4.0 + extra 0.0; margin 18.0 gal, 135 min" in sheet
+    (earlier,) = folder.fly(REFUELLED + "contingency 10%\nextra 1gal\n")["fuel"]["earlier"]
+    assert earlier == {
+        "from": "QAA", "to": "XDD", "on_board_gal": 30.0, "required_gal": pytest.approx(13.8),
+        "used_gal": pytest.approx(8.0), "contingency_gal": pytest.approx(0.8), "remaining_gal": pytest.approx(22.0),
+        "margin_gal": pytest.approx(16.2), "margin_min": pytest.approx(121.5),
+    }  # fmt: skip
+
+
+def test_an_earlier_filling_counts_with_its_own_diversion(folder: Folder) -> None:
+    # From QBB 90 NM to XFF are 6 gal: 4 + 6 + 4 are more than the 12 of the way to XDD. The 20 gal taken there do not
+    # bring the flight back to QBB: 5 + 4.
+    field = "airport XFF N47 00.00 W039 00.00 elev 0ft\ndirect QBB 360 - XFF 90nm\nalternate QBB via XFF\n"
+    found = folder.fly(REFUELLED + field)["fuel"]
+    assert found["earlier"][0]["required_gal"] == pytest.approx(14)
+    assert found["required_gal"] == pytest.approx(9)
+
+
+UNFLYABLE = (
+    "station QAA 113.00 N46 00.00 W040 00.00 decl 0E\nstation QBB 114.00 N46 00.00 W038 30.00 decl 0E\n"
+    "station QCC 115.00 N46 00.00 W037 00.00 decl 0E\nwind at QAA 180/200\nwind at QBB calm\nwind at QCC calm\n"
+    "date 2026-07-18\noff 15:00Z\naltitude 3500\ntas 120kt\nrules vfr day\nburn 8gph\nfuel 30gal\nroute QAA QBB QCC\n"
+)
+"""The first leg cannot be flown, so that its burn is not known."""
+
+
+def test_after_a_burn_that_is_not_known_the_least_is_that_of_what_is_ahead(folder: Folder) -> None:
+    found = folder.fly(UNFLYABLE)
+    assert found["legs"][0]["fuel_used_gal"] is None
+    ahead = sum(leg["fuel_used_gal"] for leg in found["legs"][2:])
+    assert least(found) == {"QBB": pytest.approx(ahead + 4), "QCC": pytest.approx(4)}
+    # The legs ahead burn 2.12, 2.09 and 2.09 gal (31.4 NM at 15 NM a gallon, the wind ebbing): 6.31, 4.19 and 2.09 in
+    # tenths, rounded up.
+    assert least_left(log_of(UNFLYABLE)) == (64 + 40, 42 + 40, 21 + 40, 40)
+
+
+def test_a_share_of_a_trip_that_is_not_known_makes_the_least_unknown(folder: Folder) -> None:
+    found = folder.fly(UNFLYABLE + "contingency 5%\n")
+    assert least(found) == {"QBB": None, "QCC": None}
+
+
 def test_the_printed_account_after_a_fuelling(folder: Folder) -> None:
     sheet = " ".join(folder.run(REFUELLED + "direct XEE - XDD 30nm\nalternate XDD\n").out.split())
-    assert "on board 20.0 at the last fuelling" in sheet
+    assert "on board 20.0 after fuelling at XDD" in sheet
     assert "required 11.0 = trip 5.0 + alternate 2.0 + contingency 0.0 + reserve 4.0 + extra 0.0" in sheet
     assert "margin 9.0 gal, 67 min" in sheet  # 67.5

@@ -106,7 +106,9 @@ def untold(*changes: str) -> list[list[tuple[str, str]]]:
     ids=["all known", "no radials", "no north", "true north", "unflyable", "no wind", "no off", "card"],
 )  # fmt: skip
 def test_what_is_not_known_and_why(changes: tuple[str, ...], expected: list[list[tuple[str, str]]]) -> None:
-    assert untold(*changes) == expected
+    *before, last = expected
+    # At the last landing nothing is ahead, and without a contingency what is kept there hangs on no time.
+    assert untold(*changes) == [*before, [one for one in last if one != ("fuel_least_gal", AHEAD)]]
 
 
 @pytest.mark.parametrize(("length", "asked"), [("0.9", False), ("1", False), ("1.1", True)])

@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 from helpers.grammar import flight
 from helpers.grammar_files import several
+from helpers.grammar_published import published_flight
 from helpers.invariants import INVARIANTS
 from helpers.invariants_of_files import INVARIANTS_OF_FILES
-from helpers.made import Made, folder_of_files
+from helpers.made import EXCERPT, Made, folder_of_files
 
 from navlog.request.references import References
 
@@ -20,6 +21,13 @@ FLIGHTS = ((14, 0.0), (28, 0.0), (3, 0.0), (8, 0.0), (12, 0.0), (13, 0.5), (14, 
 @pytest.mark.parametrize(("number", "charted"), FLIGHTS)
 def test_what_holds_for_every_flight(number: int, charted: float, tmp_path: Path) -> None:
     made = Made(flight(number, charted), folder_of_files(tmp_path), References())
+    assert {name: faults for name, one in INVARIANTS.items() if (faults := list(one(made)))} == {}
+
+
+@pytest.mark.parametrize("number", [29, 45])
+def test_what_holds_for_every_flight_along_published_airways(number: int, tmp_path: Path) -> None:
+    folder = folder_of_files(tmp_path)
+    made = Made(published_flight(number), folder, References(), published=str(folder / EXCERPT))
     assert {name: faults for name, one in INVARIANTS.items() if (faults := list(one(made)))} == {}
 
 

@@ -333,6 +333,7 @@ def _plan(made: _Flight) -> None:
         else:
             how += [f" {{from {station}}}", *(f" {{from {station} {{via {one.word}}}}}" for one in made.stations[1:])]
         made.lines.append(f"alternate XALT{chance.choice(how)}")
+        _second_alternate(made, how)
     made.say(
         0.3, f"hold {station} 4min", f"hold {station} until {altitude_ft + 1000}ft" if by_file else "hold QAB 4min"
     )
@@ -342,6 +343,17 @@ def _plan(made: _Flight) -> None:
     made.say(0.2, 'radio XAA "Tower" 118.700')
     made.say(0.2, 'note "close the flight plan by radio"')
     made.say(0.1, f"unavailable {station}")
+
+
+def _second_alternate(made: _Flight, how: list[str]) -> None:
+    """Another alternate beside the first, drawn by itself, so that the other flights stay what they are."""
+    chance = Random(made.spots[-1].written)
+    if chance.random() < 0.4:
+        latitude, longitude = made.spots[-1].beyond(chance.uniform(0.0, 360.0), 25.0)
+        made.lines.append(f"airport XBLT {latitude} {longitude} {{elev 500ft}}")
+        if made.charted:
+            made.lines.append(f"direct {made.spots[-1].word} - XBLT 25nm {{min {made.altitude_ft - 500}}}")
+        made.lines.append(f"alternate XBLT{chance.choice(how)}")
 
 
 def _winds(made: _Flight) -> None:

@@ -190,7 +190,7 @@ def variants_agree(made: Made) -> Iterator[str]:
         keywords |= {"winds"} & {f"{one}s" for one in keywords}
         keywords |= {"direct"} if "terrain" in keywords and chance.random() < 0.5 else set()
         kept = [line for line in made.lines if line.split()[0] not in keywords or line.startswith("wind at ")]
-        varied = Made([*kept[:-1], *said, kept[-1]], made.folder, made.references, made.ran)
+        varied = made.other([*kept[:-1], *said, kept[-1]])
         for invariant in _OF_VARIANTS:
             yield from (f"with {', '.join(said)}: {fault}" for fault in invariant(varied))
 

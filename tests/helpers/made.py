@@ -8,15 +8,16 @@ import json
 import re
 from collections import Counter
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 from shutil import copytree
 
 from helpers.flown import EXAMPLES, Json, Run, navlog
 from helpers.grammar import FILES, written
+from helpers.nasr_excerpt import DATA
 from helpers.tiles import write_islands
 
-from navlog.catalogue import import_data
+from navlog.catalogue import import_data, open_catalogue
 from navlog.request.references import References
 from navlog.request.typed import NO_OVERRIDES, Overrides
 from navlog.rules.answers import Answer, check_text
@@ -39,6 +40,7 @@ def folder_of_files(folder: Path) -> Path:
         text = path.read_text("ascii").replace("2026/07/09", "2026/06/11")
         path.write_text(text.replace("113.70", "113.90").replace(",3000,", ",3300,"), "ascii")
     import_data(folder / "older", folder / OLDER)
+    import_data(DATA / "nasr", folder / EXCERPT)
     return folder
 
 
@@ -52,12 +54,15 @@ _BASELINE = """{"schema": "navlog/baseline-1", "findings": [
   {"file": "made.route", "flight": "made", "rule": "no-guidance", "leg": "XAA-QAB", "count": 1}
 ]}
 """
-CATALOGUE, OLDER = "islands.sqlite", "older.sqlite"
-"""In the folder, the invented data published about the first of the grammar's centres, and a cycle before."""
+CATALOGUE, OLDER, EXCERPT = "islands.sqlite", "older.sqlite", "excerpt.sqlite"
+"""In the folder, invented data published about the first of the grammar's centres, a cycle before; and real ones."""
 
 
 OF_NO_FILE = ("propose", "without", "notices")
 """The commands that read no route file; they ask of the same invented data."""
+
+
+_opened = cache(open_catalogue)
 
 
 @dataclass
@@ -65,13 +70,15 @@ class Made:
     """A flight of the grammar as it is computed; `lines` are its statements, the route's last.
 
     Its file stands in `folder`, beside those that it may name, each read once for all flights with these references.
-    `ran` counts the commands run over it and over what is made of it, by their names.
+    `ran` counts the commands run over it and over what is made of it, by their names. `published` is the catalogue of
+    the excerpt, for a flight that defines nothing itself.
     """
 
     lines: list[str]
     folder: Path
     references: References
     ran: Counter[str] = field(default_factory=Counter)
+    published: str | None = None
 
     @property
     def file(self) -> str:
@@ -87,6 +94,8 @@ class Made:
     def run(self, command: str, *options: str) -> Run:
         """Run a command line; `FILE` stands for its file, which comes first where it is named nowhere."""
         self.ran[command] += 1
+        if self.published is not None and "--catalogue" not in options and command not in OF_NO_FILE:
+            options += ("--catalogue", self.published)
         words = options if "FILE" in options or command in OF_NO_FILE else ("FILE", *options)
         return navlog(command, *(self.written if word == "FILE" else word for word in words))
 
@@ -105,7 +114,12 @@ class Made:
     def answers(self, text: str, overrides: Overrides = NO_OVERRIDES) -> tuple[Answer, ...]:
         """What comes of a route file beside the same references."""
         self.ran["check"] += 1
-        return check_text(text, self.file, references=self.references, overrides=overrides)
+        catalogue = None if self.published is None else _opened(self.published)
+        return check_text(text, self.file, catalogue=catalogue, references=self.references, overrides=overrides)
+
+    def other(self, lines: list[str]) -> Made:
+        """A flight of other lines beside the same files."""
+        return Made(lines, self.folder, self.references, self.ran, self.published)
 
     @cached_property
     def found(self) -> tuple[Answer, ...]:

@@ -19,7 +19,7 @@ WIDER = {"Set": 6, "ETA": 5}
 FUEL = re.compile(
     r"FUEL in \S+: on board (?P<board>\S+) .*left at landing (?P<left>\S+)\s+required (?P<required>\S+) = trip"
     r" (?P<trip>\S+) .*reserve (?P<reserve>\S+)\s+\+ extra \S+\s+reserve (?P<minutes>\d+) min by .*?"
-    r"(?:  margin (?P<margin>[^\n]*))?(?:\n  endurance [^\n]*)?$",
+    r"(?:  margin (?P<margin>[^\n]*))?(?:\n  endurance [^\n]*)?(?:\n  before that.*)?$",
     re.DOTALL,
 )
 

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from math import floor
 
 from helpers.flown import Json
+from helpers.grammar_published import published_elevations_ft
 from helpers.made import Made
 from helpers.second_way import Way, ways
 
@@ -75,17 +76,27 @@ def near_edge(way: Way, leg: Json) -> bool:
 
 
 def binds(way: Way, leg: Json) -> bool:
-    """Whether the levels hold so high, whatever the surface below is taken to be."""
-    highest_ft = max((float(feet) for feet in elevations(way)), default=0.0)
+    """Whether the levels hold so high, whatever the surface below is taken to be.
+
+    Over New Zealand the transition layer, 13,000 ft to FL150 (NZ AIP, ENR 1.7: from memory), has no cruising level.
+    """
+    if way.statements["levels"] == ["nz"] and 13_000.0 < leg["altitude_ft"] < 15_000.0:
+        return False
+    highest_ft = max(elevations(way), default=0.0)
     return way.by_ifr or leg["altitude_ft"] > SURFACE_FT + highest_ft + 300.0
 
 
-def elevations(way: Way) -> Iterator[str]:
-    """Every elevation that the file states, feet."""
+def elevations(way: Way) -> Iterator[float]:
+    """Every elevation that the file states, or the published ones of the VORs on the way and beside it; feet."""
+    if way.published:
+        idents = {leg[end]["ident"] for leg in way.legs for end in ("from", "to")}
+        idents |= {leg["guidance"]["ident"] for leg in way.legs if leg["guidance"] is not None}
+        known = published_elevations_ft()
+        yield from (known[one] for one in idents if one in known)
     for line in way.statements["airport"] + way.statements["station"]:
         words = line.split()
         if "elev" in words:
-            yield words[words.index("elev") + 1].removesuffix("ft")
+            yield float(words[words.index("elev") + 1].removesuffix("ft"))
 
 
 def is_right(way: Way, leg: Json, odd: bool) -> bool:

@@ -40,6 +40,9 @@ class Stated:
         # what is known does.
         nights = [one["night"] for one in way.flight["airports"] if one["role"] in ("landing", "destination")]
         unknown = way.flight["legs"][-1]["to"]["kind"] != "airport" or None in nights
+        if way.ends_away:
+            # The sun over a point that is no airport stands in no other figure of the JSON: it is not read again.
+            unknown = not way.flight["fuel"]["reserve_rule"].endswith(" day")
         by_night = way.statements["rules"] in (["ifr"], ["vfr night"])
         undecided = not reserve and way.statements["rules"] != ["vfr day"]
         planned_min = 45.0 if by_night or (undecided and (unknown or True in nights)) else 30.0
@@ -60,15 +63,13 @@ class Stated:
     def least_left(self, way: Way, leg: Json) -> float | None:
         """What must be left at a leg's end: what is burnt up to the next fuelling or the end, and what is kept there.
 
-        Not known where the burn of one leg of the filling is not.
+        Not known where the burn of one leg ahead is not, or a share is wanted of a trip with such a leg.
         """
         fuel = way.flight["fuel"]
         filling = next(one for one in fillings(way.legs) if leg in one)
         last, ahead = filling[-1] is way.legs[-1], filling[filling.index(leg) + 1 :]
         used = added(*(one["fuel_used_gal"] for one in filling))
-        if used is None:
-            return None
-        contingency = used * self.share if way.alternate is None else way.alternate["fuel"]["contingency_gal"]
+        contingency = self.share_of(used) if way.alternate is None else way.alternate["fuel"]["contingency_gal"]
         alternate = fuel["alternate_gal"] if last and way.alternate is None else 0.0
         kept = added(fuel["reserve_gal"], self.extra, contingency, alternate)
         needed = added(kept, *(one["fuel_used_gal"] for one in ahead))
@@ -81,6 +82,10 @@ class Stated:
             if leg["number"] <= at:
                 needed = None if None in (kept, needed) else max(kept or 0.0, needed or 0.0)
         return needed
+
+    def share_of(self, used: float | None) -> float | None:
+        """The contingency of what is burnt: nothing where none is stated."""
+        return 0.0 if not self.share else None if used is None else used * self.share
 
     def burn_of(self, leg: Json) -> float | None:
         """Gallons an hour of a leg; None where level flight is part of a climb or descent."""
@@ -172,7 +177,7 @@ def the_account_adds_up(made: Made) -> Iterator[str]:
         if way.alternate and way.alternate["from"] == last[-1]["to"]["ident"]
     ]
     alternate = None if None in behind else max(behind, default=0.0)
-    contingency = None if used is None else used * stated.share
+    contingency = stated.share_of(used)
     required = added(used, alternate, contingency, reserve, stated.extra)
     for needed in diversions(to_alternates, last, stated, reserve):
         required = None if None in (needed, required) else max(needed or 0.0, required or 0.0)
@@ -207,8 +212,7 @@ def diversions(
         for passage in (way.alternate or {})["passages"]:
             if first - 1 <= (passage["leg"] or 0) < end:
                 used = added(0.0, *(leg["fuel_used_gal"] for leg in last if leg["number"] <= (passage["leg"] or 0)))
-                contingency = None if used is None else used * stated.share
-                yield added(used, (way.alternate or {})["fuel_gal"], contingency, reserve, stated.extra)
+                yield added(used, (way.alternate or {})["fuel_gal"], stated.share_of(used), reserve, stated.extra)
 
 
 def fuel_findings_agree(made: Made) -> Iterator[str]:
@@ -238,9 +242,10 @@ def of_alternate(route: Way, alternate: Json, least: float | None) -> Iterator[s
     Where it is gone already, or tanks run dry on the way there, that is told instead.
     """
     for passage in alternate["passages"]:
-        left, told = (
-            less(passage["fuel_gal"], alternate["fuel_gal"]),
-            ("alternate-reserve", passage["leg"]) in route.told,
+        left = less(passage["fuel_gal"], alternate["fuel_gal"])
+        told = any(
+            (one["rule"], one["leg"]) == ("alternate-reserve", passage["leg"]) and alternate["to"] in one["message"]
+            for one in route.findings
         )
         gone = is_below(left, 0.0) or "fuel-below-zero" in route.rules or ("reserve", passage["leg"]) in route.told
         if is_below(left, least) != told and (told or not gone):
@@ -260,6 +265,8 @@ def of_statements(route: Way, stated: Stated) -> Iterator[str]:
         "dark-arrival": not by_ifr and any(nights) and stated.reserve_min < 45.0,
         "fuel-drops": any(drops),
     }
+    if route.ends_away:
+        del decided["dark-arrival"]
     for rule, holds in decided.items():
         if holds != (rule in route.rules):
             yield f"{rule} is {'not ' * holds}told"

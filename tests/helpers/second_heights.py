@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterator
 
 from helpers.flown import Json
+from helpers.grammar_published import published_mra_ft
 from helpers.made import Made
 from helpers.second_way import HALF_FT, Way, lands, limits_of, ways
 
@@ -72,7 +73,9 @@ def expected(way: Way) -> Iterator[tuple[tuple[str, int | None], str]]:
 
 
 def mra_of(way: Way, ident: str | None) -> float | None:
-    """The reception altitude that the file states of a fix."""
+    """The reception altitude that the file states of a fix, or the published rows."""
+    if way.published:
+        return None if ident is None else published_mra_ft(ident)
     for line in way.statements["fix"]:
         found = re.search(r"\bmra (\d+)", line)
         if found is not None and line.split()[0] == ident:

@@ -10,6 +10,7 @@ from functools import cached_property
 
 from helpers import independent
 from helpers.flown import Json, apart_deg
+from helpers.grammar_published import Limits, published_limits, published_place
 from helpers.made import Made
 
 HALF_FT = 0.5 + 1e-6
@@ -27,11 +28,18 @@ class Way:
     findings: list[Json]
     statements: dict[str, list[str]]
     alternate: Json | None = None
+    published: bool = False
 
     @property
     def by_ifr(self) -> bool:
         """Whether it is flown under IFR."""
         return self.statements["rules"] == ["ifr"]
+
+    @property
+    def ends_away(self) -> bool:
+        """Whether the flight ends at a place that is no airport."""
+        last = self.flight["legs"][-1]["to"]
+        return bool(last["kind"] != "airport" and last["latitude_deg"] is not None)
 
     @property
     def takes_off(self) -> bool:
@@ -99,9 +107,10 @@ class Way:
         if stretch[-1]["to"]["ident"] == ident:
             return whole - before, whole - before - leg["distance_nm"]
         ends = [independent.place(leg[end]) for end in ("from", "to")]
-        if ident not in self.places or None in ends:
+        place = published_place(ident) if self.published else self.places.get(ident)
+        if place is None or None in ends:
             return None
-        near, far = (independent.inverse(self.places[ident], end)[0] for end in ends if end is not None)
+        near, far = (independent.inverse(place, end)[0] for end in ends if end is not None)
         return near, far
 
 
@@ -113,26 +122,17 @@ def ways(made: Made) -> Iterator[Way]:
         keyword, _, rest = line.partition(" ")
         statements[keyword].append(rest.strip())
     route = [one for one in flight["findings"] if one["alternate"] is None]
-    yield Way(flight, flight["legs"], route, statements)
+    yield Way(flight, flight["legs"], route, statements, None, made.published is not None)
     for number, way in enumerate(flight["alternates"], 1):
         found = [one for one in flight["findings"] if one["alternate"] and one["alternate"]["number"] == number]
-        yield Way(flight, way["legs"], found, statements, way)
-
-
-@dataclass(frozen=True)
-class Limits:
-    """What the chart says of the way from one point to the next, in that direction; feet."""
-
-    mea_ft: float | None = None
-    moca_ft: float | None = None
-    maa_ft: float | None = None
-    min_ft: float | None = None
-    mca_ft: float | None = None
+        yield Way(flight, way["legs"], found, statements, way, made.published is not None)
 
 
 def limits_of(way: Way, stretch: list[Json]) -> Limits:
     """What the file says of a stretch, read from its `airway` and `direct` statements alone."""
     ends = stretch[0]["from"]["ident"], stretch[-1]["to"]["ident"]
+    if way.published:
+        return published_limits(stretch[0]["via"], *ends)
     keyword = "direct" if stretch[0]["via"] == "DCT" else "airway"
     for line in way.statements[keyword]:
         words = re.sub(r'"[^"]*"', "", line).split()

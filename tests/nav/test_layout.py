@@ -55,10 +55,10 @@ def test_every_cell_stands_whole_in_its_own_column(rows: list[tuple[str, str, st
 
 
 @given(
-    st.text(st.sampled_from("ab-.\t\n\v\x1c\x85\u2028\xa0  "), max_size=30),
+    st.text("ab-. ", max_size=90) | st.text(st.sampled_from("ab-.\t\n\v\x1c\x85\u2028\xa0  "), max_size=30),
     st.integers(8, 30),
     st.sampled_from(("", "  ", "   > ")),
 )
-def test_what_fits_on_a_line_stands_as_it_would_among_others(text: str, width: int, first: str) -> None:
+def test_a_paragraph_is_laid_as_pythons_own_library_lays_it(text: str, width: int, first: str) -> None:
     whole = wrap(text, width, initial_indent=first, subsequent_indent="  ", break_on_hyphens=False)
     assert wrapped(text, width, "  ", first=first) == [line.replace("\xa0", " ") for line in whole]

@@ -113,6 +113,14 @@ def test_the_first_byte_that_is_not_utf8_is_pointed_at() -> None:
     assert found.text == 'note "Füßen"'
 
 
+def test_a_byte_order_mark_does_not_move_the_place_of_a_wrong_byte() -> None:
+    with pytest.raises(NavlogError) as caught:
+        decode(b"\xef\xbb\xbfnote \xfc", "t.route")
+    span = caught.value.problems[0].span
+    assert span is not None
+    assert (span.line, span.column) == (1, 6)
+
+
 @pytest.mark.parametrize("data", [bytes(range(256)), b"\x7fELF\x02\x01\x01" + bytes(400) + b"\xf1\x80\x00\xd8" * 9])
 def test_what_is_no_text_is_not_met_with_a_guess_of_its_encoding(data: bytes) -> None:
     with pytest.raises(NavlogError) as raised:

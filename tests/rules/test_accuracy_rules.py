@@ -83,3 +83,18 @@ def test_the_band_of_terrain_is_the_stated_standards() -> None:
     assert leg.stretch.ground.parts[0].corridor.half_width_nm(0.0) == pytest.approx(
         60.1 * tan(radians(5.726)), abs=0.02
     )
+
+
+@pytest.mark.parametrize(
+    ("radial", "told"),
+    [
+        # QHB R-160 is 145 true, QEL 29.5 NM on 197: 52 degrees. QEL R-040 is 023 true and QHB on 016.9: 6.1 degrees.
+        # 29.5 sin 6.1 / sin 122 = 3.7 NM; 29.5 sin 52 / sin 122 = 27.4, times sin 3.6 / sin 122: 2.0 either way.
+        ("040", ["warning: ROSKO may be found 2.0 NM before or beyond its place, 3.7 NM from QHB"]),
+        # 7.1 degrees: 4.3 NM, and 2 x 1.99 are less; 8.1 degrees: 4.8 NM.
+        ("041", []),
+        ("042", []),
+    ],
+)
+def test_a_fix_that_may_be_found_along_more_than_its_leg(radial: str, told: list[str]) -> None:
+    assert found("fix-unsure", f"fix ROSKO QHB 160 x QEL {radial}", "route XHAR QHB ROSKO QEL/A055 XOLD") == told

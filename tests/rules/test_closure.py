@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from helpers.judged import found
+from helpers.judged import found, told_of
 
 CHART = (
     "station QHB 113.70 decl 15W",
@@ -66,3 +66,28 @@ def test_with_positions_the_radials_are_held_against_them_instead() -> None:
 
 def test_there_and_back_on_the_same_radials_closes() -> None:
     assert found("loop-open", *(*CHART[:-1], "route QHB QEL QHB"), "direct QHB 195 - 015 QEL 30nm") == []
+
+
+def test_a_loop_by_positions_alone_is_never_open() -> None:
+    # Around the pole each leg is flown on 090, which no plane holds; QBB alone has no position.
+    flight = (
+        "-direct QHB | -direct QEL | -airway V801 | variation 0E | station QAA 110.00 N89 00.00 W000 00.00 decl true"
+        " | station QBB 111.00 decl true | direct QAA 090 - 270 QBB 30nm | route QAA 8900N12000E 8900N12000W QAA QBB"
+    )
+    assert told_of(f"loop-open: {flight}") == []
+
+
+def test_a_side_by_positions_may_be_off_by_3_degrees_and_not_by_8() -> None:
+    # 30 NM on 180 between two fixes, on 300 and back on 060. The last turned by 14 degrees ends 2 x 30 x sin(7) = 7.3
+    # NM off, 90 degrees from the mean of 060 and 074. Three times 30 x 2 x sin(1.5) and 0.5 are 6.2; with 8 degrees on
+    # one it were 8.8.
+    flight = (
+        "-direct QHB | -direct QEL | -airway V801 | variation 13W | station QAA 110.00 decl 15W"
+        " | fix UPPER N46 00.00 W038 00.00 | fix LAKER N45 30.00 W038 00.00"
+        " | direct LAKER - 135 QAA 30nm | direct QAA {} - UPPER 30nm | route UPPER LAKER QAA UPPER"
+    )
+    assert told_of(f"loop-open: {flight.format('075')}") == []
+    assert told_of(f"loop-open: {flight.format('089')}") == [
+        "warning leg 3 13:23 the courses and distances from UPPER by LAKER and QAA back to UPPER, 90.0 NM, end 7.3 NM"
+        " 157 true of it [by 7.3]"
+    ]

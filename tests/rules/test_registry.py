@@ -49,8 +49,6 @@ def test_a_rule_is_made_of_its_function() -> None:
     assert made == Rule(
         "told-here",
         Severity.WARNING,
-        "Something is told",
-        "A note where it is little.",
         "a book",
         "read it",
         told,
@@ -62,6 +60,7 @@ def test_a_rule_is_made_of_its_function() -> None:
         group=Group.HEIGHT,
         apart=(Severity.ERROR,),
     )
+    assert (made.title, made.more) == ("Something is told", "A note where it is little.")
     assert once_a_flight(made) == changed(made, whole_flight=True)
 
 

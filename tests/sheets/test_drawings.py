@@ -244,3 +244,24 @@ def test_a_line_through_a_box_is_measured_inside_it() -> None:
     ((start, end),) = pairwise(corners)
     diagonal = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5
     assert box.length_inside(start, end) == pytest.approx(diagonal)
+
+
+def test_a_way_without_a_place_has_no_plan_though_its_alternates_have_one() -> None:
+    text = """
+station QAA 112.00 decl 15W
+station QAB 113.00 decl 15W
+airport XALT N46 05.00 W039 10.00
+airport XBLT N45 55.00 W039 30.00
+direct QAA 090 - 270 QAB 25nm
+direct QAB - XALT 18nm
+direct QAB - XBLT 25nm
+date 2026-07-18
+altitude 3500
+tas 110kt
+wind calm
+alternate XALT
+alternate XBLT
+route QAA QAB
+"""
+    (flown,) = reports(text)
+    assert plan_drawing(flown.log, 300.0, 300.0) is None
