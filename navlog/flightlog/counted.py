@@ -72,23 +72,21 @@ def counts(log: Log) -> tuple[Count, ...]:
     """
     legs, step = log.legs, log.fuel_unit.step
     distances = figures.running((leg.distance_nm for leg in legs), 0.1)
-    # The sheet's clock is this one, rounded once: adding rounded legs would drift from the watch.
-    times = figures.running((leg.time_min for leg in legs), 1.0)
+    times = _running_min(legs)
     total_tenths = distances[-1] or 0
     found = []
-    stops_min, flown_nm = 0, 0.0
+    flown_nm = 0.0
     off, board = leaving(log)
     shown = zip(
         legs,
         distances,
         figures.differences(distances),
-        times,
+        _clocked(legs, times, off),
         figures.differences(times),
         since_fuelling(legs, step),
         strict=True,
     )
-    for leg, along, length, flown, time_min, (fuel_steps, since_steps) in shown:
-        elapsed_min = None if flown is None else flown + stops_min
+    for leg, along, length, (elapsed_min, clock), time_min, (fuel_steps, since_steps) in shown:
         found.append(
             Count(
                 log=log,
@@ -98,18 +96,42 @@ def counts(log: Log) -> tuple[Count, ...]:
                 remaining_tenths=total_tenths - (along or 0),
                 time_min=_own_minutes(leg) if time_min is None else time_min,
                 elapsed_min=elapsed_min,
-                clock=None if off is None or elapsed_min is None else off + timedelta(minutes=elapsed_min),
+                clock=clock,
                 fuel_steps=fuel_steps,
                 left_steps=None if board is None or since_steps is None else board - since_steps,
             )
         )
         flown_nm += leg.distance_nm
-        # Behind the leg's own row: the stop belongs to the next one's clock.
-        stops_min += figures.half_up(leg.stop_min)
         if leg.fuel_taken is not None:
             # Down again at each filling, as the fuel on board is; used counts from zero with it.
             board = figures.down(leg.fuel_taken, step)
     return tuple(found)
+
+
+def clocks(log: Log) -> list[datetime | None]:
+    """The clock at each leg's end as printed."""
+    return [clock for _, clock in _clocked(log.legs, _running_min(log.legs), leaving(log)[0])]
+
+
+def _clocked(
+    legs: tuple[Leg, ...], times_min: tuple[int | None, ...], off: datetime | None
+) -> list[tuple[int | None, datetime | None]]:
+    """The minutes from the take-off to each leg's end as printed, stops included, and the clock there."""
+    found: list[tuple[int | None, datetime | None]] = []
+    stops_min = 0
+    for leg, flown in zip(legs, times_min, strict=True):
+        elapsed_min = None if flown is None else flown + stops_min
+        clock = None if off is None or elapsed_min is None else off + timedelta(minutes=elapsed_min)
+        found.append((elapsed_min, clock))
+        # Behind the leg's own row: the stop belongs to the next one's clock.
+        stops_min += figures.half_up(leg.stop_min)
+    return found
+
+
+def _running_min(legs: tuple[Leg, ...]) -> tuple[int | None, ...]:
+    """The printed minutes flown up to each leg's end."""
+    # The sheet's clock is this one, rounded once: adding rounded legs would drift from the watch.
+    return figures.running((leg.time_min for leg in legs), 1.0)
 
 
 def count_of(log: Log, leg: Leg) -> Count:

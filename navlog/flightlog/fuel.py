@@ -209,15 +209,16 @@ def least_fuel(
     for amount in least_by_part(
         legs, fuel, conditions.contingency_percent, used_on=_running_use, counted=lambda amount: amount
     ):
-        reason = _why_no_least(fuel, conditions, known=amount is not None)
-        yield amount, () if reason is None else (Unknown(LEAST, reason),)
+        if amount is not None and conditions.fuel_unit.gal is not None:
+            yield amount, ()
+        else:
+            yield amount, (Unknown(LEAST, _why_no_least(fuel, conditions, known=amount is not None)),)
 
 
-def _why_no_least(fuel: Fuel, conditions: Conditions, *, known: bool) -> str | None:
-    """What is missing for the least fuel to go on with in gallons; None where nothing is."""
+def _why_no_least(fuel: Fuel, conditions: Conditions, *, known: bool) -> str:
+    """What is missing for the least fuel to go on with in gallons; `known` tells whether it is known in the unit."""
     if known:
-        unit = conditions.fuel_unit
-        return None if unit.gal is not None else f"fuel is in {unit.name} and no density is given"
+        return f"fuel is in {conditions.fuel_unit.name} and no density is given"
     return "the reserve is not known" if fuel.reserve is None else "the fuel needed ahead is not known"
 
 
@@ -280,7 +281,8 @@ def _more(one: _Amount | None, other: _Amount | None) -> _Amount | None:
 
 def _running_use(tank: tuple[Leg, ...]) -> tuple[float | None, ...]:
     """The fuel used up to each leg's end on one filling."""
-    return tuple(accumulate((leg.fuel_used for leg in tank), total))
+    used = [leg.fuel_used for leg in tank]
+    return tuple(accumulate(used, total) if None in used else accumulate(used))
 
 
 def _contingency(used: float | None, percent: float) -> float | None:

@@ -130,8 +130,7 @@ def _unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     """Why numbers of the leg are not known, by JSON key."""
     if leg.stays:
         # Course, triangle and way do not apply at a place.
-        yield from _clock_unknowns(leg, conditions)
-        yield from _fuel_unknowns(leg, conditions)
+        yield from _carried_unknowns(leg, conditions)
         return
     if leg.true_course_deg is None:
         reason = "no positions, and no set course with a known north"
@@ -143,7 +142,7 @@ def _unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
         reason = f"{guidance.station.ident} has no charted radial and no known declination or position here"
         yield from (Unknown(key, reason) for key in ("guidance.radial_deg", "guidance.set_course_deg"))
     yield from _triangle_unknowns(leg, conditions)
-    yield from _fuel_unknowns(leg, conditions)
+    yield from _carried_unknowns(leg, conditions)
 
 
 def _overhead(leg: Leg) -> bool:
@@ -173,7 +172,14 @@ def _triangle_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
     elif leg.deviation_deg is None and conditions.aircraft is not None and conditions.aircraft.compass is not None:
         reason = "the compass card says nothing near this heading"
         yield from (Unknown(key, reason) for key in ("deviation_deg", "compass_heading_deg"))
-    yield from _clock_unknowns(leg, conditions)
+
+
+def _carried_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:
+    """Why clock and fuel are not known; of most legs they are."""
+    if leg.elapsed_min is None or conditions.off is None:
+        yield from _clock_unknowns(leg, conditions)
+    if None in (leg.fuel_used, leg.fuel_remaining, conditions.fuel_unit.gal):
+        yield from _fuel_unknowns(leg, conditions)
 
 
 def _clock_unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:

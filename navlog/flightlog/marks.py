@@ -93,14 +93,13 @@ def _marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accura
     """
     assured = _assured(leg)
     groups: dict[int, list[Mark]] = {}
-    for named in (True, False):
-        for one in leg.stretch.candidates or ():
-            mark = _mark_of(one, leg, ground_ft, accuracy, assured=assured) if one.named is named else None
-            if mark is not None:
-                groups.setdefault(_rank(mark), []).append(mark)
+    for one in leg.stretch.candidates or ():
         # What the chart names and crosses well is enough; other stations are looked at only where that is missing.
-        if 0 in groups:
-            break
+        if not one.named and 0 in groups:
+            continue
+        mark = _mark_of(one, leg, ground_ft, accuracy, assured=assured)
+        if mark is not None:
+            groups.setdefault(_rank(mark), []).append(mark)
     best = groups[min(groups)] if groups else []
     # The DME of the station flown costs no tuning; a DME elsewhere would, and only a second receiver takes a radial.
     if any(mark.by.flown for mark in best):
@@ -125,6 +124,8 @@ def _told_at_once(marks: tuple[Mark, ...], equipment: Equipment, *, guided: bool
 
     A single receiver is tuned away to one station, or where none guides to two in turn.
     """
+    if len(marks) < 2:
+        return marks
     # One receiver holds the course; with a single one it is tuned away for a moment (common practice, no source).
     room = max(1, equipment.vor - 1) if guided else max(2, equipment.vor)
     told: list[Mark] = []

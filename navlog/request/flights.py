@@ -42,7 +42,8 @@ def read_flights(
     common, blocks = tree.common, tree.flights
     # What is wrong in the common part is wrong in every flight: told once, not once for each.
     stopping = (*tree.problems, *override_problems)
-    if not blocks:
+    # What a file lacks that is not read to its end, nobody knows.
+    if not blocks and not tree.cut:
         name = _ends(typed) if file == ROUTE_OPTION else path.splitext(path.basename(file))[0]
         common, blocks = (), (FlightBlock(name, Span(file, 1), tree.common, tree.problems),)
         stopping = override_problems
@@ -103,6 +104,8 @@ def _merged(common: tuple[Statement, ...], own: tuple[Statement, ...]) -> tuple[
 
 def _overridden(statements: tuple[Statement, ...], typed: tuple[Statement, ...]) -> tuple[Statement, ...]:
     """The statements with the command's in place of those of the same family or name; what adds up is added."""
+    if not typed:
+        return statements
     gone = {_family(one) for one in typed if not STATEMENTS[one.keyword].adds and not _is_keyed(one)}
     keys = {key for one in typed if _is_keyed(one) for key in scope_keys(one)}
     kept = (one for one in statements if _family(one) not in gone and keys.isdisjoint(scope_keys(one)))

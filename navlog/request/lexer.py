@@ -108,9 +108,10 @@ def read_line(text: str, number: int, file: str) -> TextLine | None:
     problems: list[Problem] = []
     start, end = indent, len(text)
     while start < end and text[start] != "#":
-        stop = _end_of_quoted(text, start) if text[start] == '"' else _end_of_word(text, start)
-        word = _word(text, start, stop, Span(file, number, start + 1, stop - start), problems)
-        words.append(word)
+        quoted = text[start] == '"'
+        stop = _end_of_quoted(text, start) if quoted else _end_of_word(text, start)
+        span = Span(file, number, start + 1, stop - start)
+        words.append(_quoted(text, start, stop, span, problems) if quoted else Word(text[start:stop], span))
         start = stop
         while start < end and text[start] in _BLANKS:
             start += 1
@@ -120,9 +121,7 @@ def read_line(text: str, number: int, file: str) -> TextLine | None:
     return TextLine(number, indent, tuple(words), tuple(problems)) if words or problems else None
 
 
-def _word(text: str, start: int, stop: int, span: Span, problems: list[Problem]) -> Word:
-    if text[start] != '"':
-        return Word(text[start:stop], span)
+def _quoted(text: str, start: int, stop: int, span: Span, problems: list[Problem]) -> Word:
     if stop - start < 2 or text[stop - 1] != '"':
         problems.append(Problem("unclosed-quote", "a quote is not closed", span, 'end it with `"` on the same line'))
         return Word(text[start + 1 : stop], span, quoted=True)

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Collection, Iterator
 from functools import lru_cache
 from itertools import groupby, pairwise
-from typing import ParamSpec, TypeAlias, TypeVar
+from typing import TypeAlias
 from weakref import WeakKeyDictionary
 
 from msgspec import Struct
@@ -36,9 +36,6 @@ from navlog.resolve.path import Hop, Stop, limits, place_on_airway, turning_limi
 from navlog.resolve.points import placed, point
 from navlog.resolve.route import Along, GuidedPart, Identification, Limits, MarkKind, Point, Stretch
 from navlog.resolve.sections import NO_RADIAL, Section
-
-_Given = ParamSpec("_Given")
-_Result = TypeVar("_Result")
 
 _BROKEN = (Service.DISCONTINUED, Service.BORDER)
 
@@ -128,33 +125,34 @@ class Surveyor(Struct, frozen=True):
 
     def points(self, hops: tuple[Hop, ...]) -> tuple[Point, ...]:
         """The points of the path; raises every problem of placing one, of unused definitions too."""
+        names, found = self.names, []
         for definition in self.request.definitions.fixes.values():
-            self.noting(placed, self.names, definition)
-        stops = (hops[0].start, *(hop.end for hop in hops))
-        found = [self.noting(point, self.names, stop) for stop in stops]
-        self.names.refuse()
-        return tuple(one for one in found if one is not None)
-
-    def noting(self, work: Callable[_Given, _Result], *args: _Given.args, **more: _Given.kwargs) -> _Result | None:
-        """What `work` gives; None after noting the problems that it raised."""
-        try:
-            return work(*args, **more)
-        except NavlogError as error:
-            self.names.problems.extend(error.problems)
-            return None
+            try:
+                placed(names, definition)
+            except NavlogError as error:
+                names.problems.extend(error.problems)
+        for stop in (hops[0].start, *(hop.end for hop in hops)):
+            try:
+                found.append(point(names, stop))
+            except NavlogError as error:
+                names.problems.extend(error.problems)
+        names.refuse()
+        return tuple(found)
 
     def drafts(self, hops: tuple[Hop, ...], points: tuple[Point, ...]) -> tuple[_Draft, ...]:
         """The hops with their points, distance, level and speed."""
-        level, tas_kt = self.request.cruise, self.request.tas_kt
-        found = []
+        request, found = self.request, []
+        level, tas_kt, hpa = request.cruise, request.tas_kt, request.altimeter_hpa
         for hop, start, end in zip(hops, points, points[1:], strict=False):
             if hop.start.named:
                 level = hop.start.word.level or level
                 tas_kt = hop.start.word.tas_kt or tas_kt
-            distance = self.noting(distance_between, hop.segment, start, end, hop.end.word)
-            if distance is not None:
-                planned_ft = level_altitude_ft(level, self.request.altimeter_hpa)
-                found.append(_Draft(hop, start, end, distance, level, tas_kt, planned_ft))
+            try:
+                distance = distance_between(hop.segment, start, end, hop.end.word)
+            except NavlogError as error:
+                self.names.problems.extend(error.problems)
+            else:
+                found.append(_Draft(hop, start, end, distance, level, tas_kt, level_altitude_ft(level, hpa)))
         self.names.refuse()
         return tuple(found)
 
@@ -176,12 +174,12 @@ class Surveyor(Struct, frozen=True):
 
     def key(self, group: tuple[_Draft, ...]) -> tuple[object, ...] | None:
         """All that the survey of a run goes by where published data alone decide; None where they do not."""
-        given = self.request.definitions
+        request, given = self.request, self.request.definitions
         # What the file defines or is out may stand in the stead of any.
         if given.stations or given.fixes or given.unavailable:
             return None
         first, hop = group[0], group[0].hop
-        always = (self.request.day, self.request.variation_deg, self.request.equipment.dme > 0)
+        always = (request.day, request.variation_deg, request.equipment.dme > 0)
         if hop.airway is not None and hop.airway.provenance.source is not Source.FILE:
             return (hop.airway, hop.index, len(group), _levels_that_matter(hop.airway, group), *always)
         if hop.airway is None and hop.segment is None:

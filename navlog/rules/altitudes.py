@@ -325,13 +325,12 @@ def under_ground(case: Case) -> Iterator[Found]:
     """The planned altitude is below the elevation of a station or airport on the leg."""
     told: set[str] = set()
     for leg in case.first_legs:
-        level = leg.stretch.level
-        planned_ft = level_altitude_ft(level, leg.altimeter_hpa)
-        for point in (leg.stretch.start, leg.stretch.end):
-            place = point.place
-            if place is None or isinstance(place, Fix) or place.elevation_ft is None or place.ident in told:
+        stretch = leg.stretch
+        planned_ft = level_altitude_ft(stretch.level, leg.altimeter_hpa)
+        for place in (stretch.start.place, stretch.end.place):
+            if place is None or isinstance(place, Fix) or place.elevation_ft is None:
                 continue
-            if below(planned_ft, place.elevation_ft):
+            if below(planned_ft, place.elevation_ft) and place.ident not in told:
                 told.add(place.ident)
                 flown = flown_text(leg, planned_ft)
                 yield Found(f"{flown} is below {place.ident}, elevation {whole(place.elevation_ft)} ft", leg)

@@ -16,7 +16,7 @@ _HIGH_FT = 10_000.0
 """No rule of oxygen is asked of a flight that stays as low; the lowest height of any is 12,500 ft."""
 
 
-def _always(case: Case) -> bool:
+def always(case: Case) -> bool:
     """Whether a domain is asked of a flight: of every one."""
     del case
     return True
@@ -64,28 +64,28 @@ def _accepts(case: Case) -> bool:
 
 
 DOMAINS: dict[str, Callable[[Case], bool]] = {
-    "altitudes": _always,
-    "minimums": _always,
+    "altitudes": always,
+    "minimums": always,
     "climbout": _climbs_by_instruments,
     "cold": _tells_temperature,
     "oxygen": _is_high,
-    "cruising": _always,
-    "reception": _always,
-    "courses": _always,
+    "cruising": always,
+    "reception": always,
+    "courses": always,
     "closure": _is_not_all_placed,
-    "passages": _always,
-    "stations": _always,
+    "passages": always,
+    "stations": always,
     "receivers": _checks_receivers,
-    "fixes": _always,
-    "windfuel": _always,
-    "performance": _always,
-    "reserves": _always,
-    "data": _always,
+    "fixes": always,
+    "windfuel": always,
+    "performance": always,
+    "reserves": always,
+    "data": always,
     "noticed": _names_notices,
-    "unknowns": _always,
+    "unknowns": always,
     "stated": _states_places,
     "terrain": _sees_terrain,
-    "accuracy": _always,
+    "accuracy": always,
     "retired": _accepts,
 }
 """Each domain, and whether the route or the way to an alternate has what its rules are about."""

@@ -111,13 +111,13 @@ class Meeting(Struct, frozen=True):
 @once_a_case
 def meetings(case: Case) -> Iterator[Meeting]:
     """Each pair of stations on the way, of whose radials not both are known by position."""
-    seen: list[Facing] = []
+    seen: set[int] = set()
     for leg in case.legs:
         facing = leg.part.facing
         # By identity: the parts of one section share theirs, and a way flown twice is another.
-        if facing is None or any(facing is one for one in seen):
+        if facing is None or id(facing) in seen:
             continue
-        seen.append(facing)
+        seen.add(id(facing))
         if None in (facing.outbound.radial.computed, facing.inbound.radial.computed):
             found = _meeting(leg, facing)
             if found is not None:

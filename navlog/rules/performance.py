@@ -16,7 +16,7 @@ from navlog.nav.problems import NavlogError
 from navlog.request.levels import level_altitude_ft
 from navlog.request.records import RouteWord
 from navlog.rules.heights import flown_text
-from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
 from navlog.rules.windfuel import in_steps
 
@@ -48,7 +48,7 @@ def bulletin_period(case: Case) -> Iterator[Found]:
     bulletins = case.log.conditions.bulletins
     if not bulletins:
         return
-    (off, _), on = leaving(case.log), case.count(case.legs[-1]).clock
+    (off, _), on = leaving(case.log), case.clock(case.legs[-1])
     for use in bulletins:
         if abs((use.valid.date() - case.request.day).days) > _FAR_DAYS:
             of_day = f"is of day {use.valid.day}, {use.valid:%Y-%m-%d} with the month taken from the flight"
@@ -365,6 +365,7 @@ def _measures_temperature(log: Log) -> bool:
     return any(level.temperature_c is not None for column in log.conditions.winds or () for level in column.levels)
 
 
+@once_a_case
 def _sectors(case: Case) -> Iterator[tuple[Leg, ...]]:
     """The legs between take-offs and landings."""
     sector: list[Leg] = []

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from datetime import date
+from datetime import date, datetime
 from enum import IntEnum, StrEnum
 from typing import Any, Protocol, TypeAlias, TypeVar
 
 from msgspec import Struct, field
 
-from navlog.flightlog.counted import Count, counts
+from navlog.flightlog.counted import Count, clocks, counts
 from navlog.flightlog.records import Leg, Log, Passage
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
@@ -100,6 +100,10 @@ class Case(Struct, frozen=True, eq=False):
         """What is printed of a leg, so that a finding says what its row does."""
         return _counts(self)[leg.number - self.legs[0].number]
 
+    def clock(self, leg: Leg) -> datetime | None:
+        """The clock that is printed at a leg's end, None where it is not known."""
+        return _clocks(self)[leg.number - self.legs[0].number]
+
     @property
     def takes_off(self) -> bool:
         """Whether the way begins on the ground; a diversion in the air does not."""
@@ -129,6 +133,11 @@ def once_a_case(facts: Callable[[Case], Iterable[_Fact]]) -> Callable[[Case], tu
         return found
 
     return gathered
+
+
+@once_a_case
+def _clocks(case: Case) -> list[datetime | None]:
+    return clocks(case.log)
 
 
 @once_a_case

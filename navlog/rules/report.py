@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import product
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -15,7 +16,7 @@ from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.request.records import Request
 from navlog.resolve.route import Changeover, Stretch
-from navlog.rules.domains import DOMAINS, every_rule, rules_of
+from navlog.rules.domains import DOMAINS, always, every_rule, rules_of
 from navlog.rules.heights import binding, signal_assured
 from navlog.rules.registry import (
     DEFAULT_THRESHOLDS,
@@ -76,13 +77,12 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     ways = tuple(zip(cases, places, strict=True))
     found: list[Finding] = []
     for domain, concerns in DOMAINS.items():
-        asked = [(case, place) for case, place in ways if concerns(case)]
-        for one in rules_of(domain) if asked else ():
-            for case, place in asked:
-                # Most rules find nothing in most flights.
-                if (place is None or not one.whole_flight) and (here := [*one.check(case)]):
-                    findings = _findings_of(one, here, case, reasons, place, told)
-                    found += sorted(findings, key=lambda finding: finding.number or 0)
+        asked = ways if concerns is always else [way for way in ways if concerns(way[0])]
+        for one, (case, place) in product(rules_of(domain), asked) if asked else ():
+            # Most rules find nothing in most flights.
+            if (place is None or not one.whole_flight) and (here := [*one.check(case)]):
+                findings = _findings_of(one, here, case, reasons, place, told)
+                found += sorted(findings, key=lambda finding: finding.number or 0)
     unused = () if reasons is None else reasons.unused(log.route.request.line)
     if unused:
         from navlog.rules.retired import accept_unused

@@ -57,7 +57,7 @@ def alternate_reserve(case: Case) -> Iterator[Found]:
     at normal cruising speed". An approach that is missed first is in none of the three: sheets say that it is not
     counted, and `extra` keeps fuel for it.
     """
-    log, kept = case.log, reserve_kept(case)
+    log, kept = case.log, reserve_kept(case) if case.log.alternates else None
     if kept is None:
         return
     reserve, asked = kept

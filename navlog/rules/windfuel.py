@@ -167,7 +167,7 @@ def _by_night(case: Case) -> Iterator[tuple[Leg, datetime]]:
     from navlog.nav.sun import is_night
 
     for leg in case.legs:
-        eta = case.count(leg).clock if leg.lands or leg is case.legs[-1] else None
+        eta = case.clock(leg) if leg.lands or leg is case.legs[-1] else None
         if eta is not None and leg.end.position is not None and is_night(leg.end.position, eta):
             yield leg, eta
 
@@ -202,8 +202,10 @@ def reserve_under_rule(case: Case) -> Iterator[Found]:
     It is by night where the flight says so, and where a landing falls in it.
     """
     stated_min = case.request.reserve_min
+    if stated_min is None:
+        return
     least_min, by_rule = _reserve_by_rule(case)
-    if stated_min is not None and stated_min < least_min:
+    if stated_min < least_min:
         message = f"the stated reserve of {stated_min:g} min is under the {least_min:g} min of {by_rule}"
         yield Found(message, span=case.request.spans.get("reserve"))
 
