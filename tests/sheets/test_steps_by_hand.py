@@ -46,3 +46,17 @@ def test_an_altitude_to_cross_at_is_told_before_the_last_leg_too() -> None:
     assert (before[0][:3], last[0][:3]) == ("COP", "QEL")
     assert "4500" in before[1][-1]
     assert before[1][-1][0].isupper()
+
+
+def test_a_radial_that_is_flown_on_is_not_told_as_a_cross_check_too() -> None:
+    """What marks the fix is what the selector is set to there to go on; without a radial on, it is a cross-check."""
+    fixes = ("fix FIXA QHB 212 x QSK 290", "fix FIXB QSK 290 60nm", "route QHB FIXA FIXB", "equipment vor 2 dme 1")
+    check = "On the other receiver tune QSK 112.40 [--.- ... -.-] and set 290 FROM: at FIXA the needle centres."
+    for way, checks in (
+        ("direct FIXA - FIXB 24.8nm min 3000 on QSK 290", 0),
+        ("direct FIXA - FIXB 24.8nm min 3000", 1),
+    ):
+        (whole,) = reports(changed(*fixes, way))
+        told = dict(steps(whole.log))["FIXA, 15:21Z"]
+        assert told.count(check) == checks
+        assert told.count("Set 290 on the course selector and expect FROM.") == 1 - checks
