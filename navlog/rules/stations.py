@@ -277,7 +277,7 @@ def declination_old(case: Case) -> Iterator[Found]:
             continue
         for point in (stretch.start, stretch.end):
             station = point.station
-            if station is None or station.declination_deg is None or station.true_referenced or station.ident in told:
+            if station is None or station.ident in told or station.declination_deg is None or station.true_referenced:
                 continue
             told.add(station.ident)
             # Not before: the model is asked for the station's variation alone.
