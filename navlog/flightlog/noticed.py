@@ -179,11 +179,16 @@ def _used(effect: Effect, visit: _Visit) -> tuple[_Hours | None, ...]:
             return visit.of(effect.at) if _on_one(effect.airways, visit.stretch) else ()
         case ReceptionMinimum():
             return visit.of(effect.fix)
-        # Domestic notices name an airport without its `K`, route files with it (from memory of FAA Order JO 7930.2).
         case AirportClosed():
-            return (*visit.of(effect.airport), *visit.of(f"K{effect.airport}"))
+            return tuple(hours for name in _airport_names(effect.airport) for hours in visit.of(name))
         case _:
             return ()
+
+
+def _airport_names(ident: str) -> tuple[str, ...]:
+    """The names under which a flight may have an airport of a notice."""
+    # The domestic form names it without its `K`, the ICAO form with it (from memory of FAA Order JO 7930.2).
+    return (ident, f"K{ident}", *((ident[1:],) if re.fullmatch(r"K[A-Z]{3}", ident) else ()))
 
 
 def _on_one(airways: tuple[str, ...], stretch: Stretch) -> bool:
@@ -222,7 +227,7 @@ def _uses(
 def _told_names(notice: Notice, named: set[str]) -> tuple[str, ...]:
     """What of the flight a notice names, in its words or as the place that it is filed under."""
     words = dict.fromkeys(re.findall(r"[A-Z0-9]{2,6}", f"{notice.location} {notice.text}"))
-    return tuple(one for one in words if one in named or f"K{one}" in named)
+    return tuple(one for one in words if named.intersection(_airport_names(one)))
 
 
 def _told(

@@ -164,6 +164,9 @@ def notice_idle(case: Case) -> Iterator[Found]:
         if all(isinstance(one, Cancellation) for one in notice.effects):
             continue
         words = "; ".join(effect_words(one) for one in notice.effects)
+        # What changes no figure may still keep a pilot on the ground, as a runway that is closed.
+        if any(isinstance(one, OtherMatter) for one in notice.effects):
+            words = f"{words}: {notice.text}"
         why = notice.void or (period_words(notice) if use.notice in concerned else None)
         yield Found(f"{notice.ident} is not counted: {words}{f' ({why})' if why else ''}", span=notice.span)
 

@@ -71,7 +71,7 @@ def _fields_beside(log: Log, around: Around | None, notices: Iterable[Notice] = 
         )
         if abeam is None:
             continue
-        if field.ident in closed or field.ident.removeprefix("K") in closed:
+        if closed.intersection((field.ident, f"K{field.ident}", field.ident.removeprefix("K"))):
             shut.append(field.ident)
         elif field.use is None and field.provenance.source is not Source.FILE:
             unknown += 1
