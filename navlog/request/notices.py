@@ -50,7 +50,7 @@ _PERIOD = re.compile(
     rf"(?:\bWEF )?(?<!\d)(?P<start>{_MOMENT}) ?- ?(?P<end>{_MOMENT}|PERM|UFN) ?(?P<estimated>EST)?(?![A-Z0-9-])"
 )
 _DAYS = "(?:DLY|DAILY|MON|TUE|WED|THU|FRI|SAT|SUN)"
-_SCHEDULE = re.compile(rf"{_DAYS}[A-Z-]*(?:SR-SS|\d{{4}}-\d{{4}})")
+_SCHEDULE = re.compile(rf"{_DAYS}[A-Z-]*(?:SR|SS|\d{{4}})-(?:SR|SS|\d{{4}})")
 """Hours within a period, the blanks taken out."""
 _PARTS = re.compile(r"\b(?:END )?PART \d{1,2} OF \d{1,2}\b")
 _AN_AID = re.compile(r"\b[DC]?VOR(?:TAC|/DME)?\b|\bDME\b|\bTACAN\b|\b(?:NAVAID|RADIAL)S?\b")
@@ -177,9 +177,10 @@ def _domestic(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
             best = notice
         if notice.unread is None and notice.period.start is not None:
             # Of hours within the period, too, a line may break inside a word or a number.
-            if best.unread is not None or best.period.start is None or notice.schedule is not None:
+            whole = not tells_hours or re.search(_DAYS, notice.schedule or "") is not None
+            if best.unread is not None or best.period.start is None or whole:
                 best = notice
-            if notice.schedule is not None or not tells_hours:
+            if whole:
                 break
     assert best is not None
     cancels = re.search(r"\bCANCEL(?:LED|S|ED)? (?:FDC )?(\d/\d{4})\b", best.text)

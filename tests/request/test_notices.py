@@ -349,11 +349,20 @@ def test_a_monstrous_text_is_read_in_good_time() -> None:
         ("MON-FRI 0700-1500 EXC HOL", False),
         ("EXC MON-FRI 0700-1500", False),
         ("DLY SR-SS", False),
+        ("DLY SS-SR", False),
+        ("SR-SS", False),
+        ("SS-SR", False),
+        ("1200-1500", False),
+        ("0600-SS", False),
+        ("MON SR-SS, TUE 0900-SS", False),
         ("MON-FRI 0700-1500, SAT 0900-1200", True),
     ],
 )
 def test_hours_that_something_else_limits_are_printed_whole_and_not_read(hours: str, read: bool) -> None:
-    """Else "closed except on weekdays" would be read as closed on weekdays."""
+    """Else "closed except on weekdays" would be read as closed on weekdays; hours that are not read never end one.
+
+    SR and SS are sunrise and sunset (ICAO Doc 8400).
+    """
     (notice,) = read_notices(f"!XHA 07/001 QEL NAV VOR U/S {hours} 2607010000-2607312359", "x")
     assert (notice.schedule, notice.hours_read) == (hours, read)
     saturday = datetime(2026, 7, 18, 16, tzinfo=UTC)
