@@ -10,6 +10,7 @@ from navlog.cli.flightfile import read_bytes
 from navlog.cli.options import Value
 from navlog.cli.output import write
 from navlog.nav.notices import read_moment
+from navlog.nav.problems import Span, problem_error
 
 
 @click.command("notices", epilog="Example: navlog notices examples/briefing.txt")
@@ -25,7 +26,8 @@ def command(*, file: str, form: str, moment: datetime | None) -> int:
     """Tell what each notice in FILE (`-` for standard input) is taken to mean.
 
     FILE is a text as a briefer hands it out: notices in the FAA's domestic form, FDC notices on airways and the ICAO
-    form, many in one text, with other text around them. What is not understood is printed whole.
+    form, many in one text, with other text around them. What is not understood is printed whole; a text in which no
+    notice is found is a problem.
     """
     from navlog.request.lexer import decode
     from navlog.request.notices import read_notices
@@ -33,6 +35,9 @@ def command(*, file: str, form: str, moment: datetime | None) -> int:
     from navlog.studies.notices_text import notice_lines, notices_json
 
     notices = read_notices(decode(read_bytes(file), file, NOTICES), file)
+    if not notices:
+        hint = "hand in the briefing's own text, as the briefer has it"
+        raise problem_error("no-notices", "no notice is found in this text", span=Span(file, 1), hint=hint)
     if form == "json":
         write(notices_json(notices, moment), None)
     else:

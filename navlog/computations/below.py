@@ -12,7 +12,7 @@ from navlog.nav.chart import Position
 from navlog.nav.clearance import Below, below
 from navlog.nav.corridor import Corridor
 from navlog.nav.earth import COINCIDENT_NM
-from navlog.nav.figures import distance, up, whole
+from navlog.nav.figures import distance, plain, up, whole
 from navlog.nav.obstacles import Obstacle
 from navlog.nav.problems import problem_error
 from navlog.nav.terrain import FARTHEST_NM, Spot, Terrain
@@ -65,7 +65,8 @@ def course_of(start: Position, end: Position | None, radius_nm: float) -> Corrid
     Raises a problem for a radius that is not above 0 and up to 100 NM, and for a course longer than 1000 NM.
     """
     if not 0.0 < radius_nm <= FARTHEST_NM:
-        raise problem_error("bad-value", f"a radius of {radius_nm:g} NM is not above 0 and up to {FARTHEST_NM:g} NM")
+        told = f"a radius of {plain(radius_nm)} NM is not above 0 and up to {FARTHEST_NM:g} NM"
+        raise problem_error("bad-value", told)
     course = Corridor(start, end or start, radius_nm)
     if course.length_nm > _LONGEST_NM:
         told = f"a course of {distance(course.length_nm)} NM is longer than {_LONGEST_NM:g} NM"

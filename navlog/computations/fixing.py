@@ -15,7 +15,7 @@ from navlog.nav import earth, radio
 from navlog.nav.accuracy import FAA, Accuracy
 from navlog.nav.angles import difference_deg, position_text, sin_cos_deg
 from navlog.nav.chart import Position, Station, StationKind
-from navlog.nav.figures import course, distance, half_up
+from navlog.nav.figures import course, distance, half_up, plain
 from navlog.nav.guidance import true_bearing_deg
 from navlog.nav.problems import NavlogError, problem_error
 from navlog.nav.workings import Working
@@ -73,7 +73,7 @@ def solve(
     where the radials never meet, `impossible-dme`, and a problem for what a station lacks.
     """
     if not 0.0 <= bearing_error_deg < 45.0:
-        raise problem_error("bad-value", f"a bearing error of {bearing_error_deg:g} degrees is out of range")
+        raise problem_error("bad-value", f"a bearing error of {plain(bearing_error_deg)} degrees is out of range")
     if definition.dme_altitude_ft is not None:
         altitude_ft = definition.dme_altitude_ft
     if len(definition.radials) == 2:

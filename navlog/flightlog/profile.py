@@ -328,13 +328,17 @@ def _descent_steps(
 def _minimum_ft(piece: Piece, ahead: Piece, planned_ft: float) -> float | None:
     """The minimum that the descent keeps to a piece's end, as far as it is flown above that.
 
-    Its MEA or stated minimum, and the altitude at which its end must be crossed toward the piece `ahead`.
+    Its MEA or stated minimum, that of the piece `ahead`, and the altitude at which its end must be crossed toward it.
     """
-    limits = piece.stretch.limits
-    limit_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
     crossing_ft = _crossed_at_least_ft(ahead.stretch, planned_ft) if ahead.stretch is not piece.stretch else None
-    asked = [one for one in (limit_ft, crossing_ft) if one is not None]
+    asked = [one for one in (_limit_ft(piece), _limit_ft(ahead), crossing_ft) if one is not None]
     return min(max(asked), planned_ft) if asked else None
+
+
+def _limit_ft(piece: Piece) -> float | None:
+    """The MEA of a piece, else its stated minimum; None where neither is known."""
+    limits = piece.stretch.limits
+    return limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
 
 
 def _height_on(flown: tuple[Step, ...], along_nm: float, beyond: float = 0.0) -> float:

@@ -10,7 +10,7 @@ from navlog.nav import earth
 from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Position
 from navlog.nav.guidance import track_true_deg
-from navlog.nav.magnetism import VariationAlong
+from navlog.nav.magnetism import VariationAlong, variation_deg
 from navlog.resolve.route import Along, GuidedPart, Stretch
 
 CLOSE_NM = 1e-9
@@ -74,10 +74,14 @@ def course_at(stretch: Stretch, part: GuidedPart, along_nm: float) -> tuple[floa
 def variation_at(stretch: Stretch, part: GuidedPart, along_nm: float) -> tuple[float | None, str]:
     """The variation at a distance along a stretch, degrees, and its source.
 
-    Linear between the model's values at start, middle and end. Without positions the declination of the
-    guiding station stands in for it, with source "station"; of a true-referenced one it says nothing about
-    magnetic north.
+    Linear between the model's values at start, middle and end, near a pole the model's own there. Without positions
+    the declination of the guiding station stands in for it, with source "station"; of a true-referenced one it says
+    nothing about magnetic north.
     """
+    if isinstance(stretch.variation, VariationAlong) and stretch.variation.bends:
+        place = position_at(stretch, along_nm)
+        if place is not None:
+            return variation_deg(place, stretch.variation.day), stretch.variation_source
     if stretch.variation is not None:
         return _between(stretch.variation, along_nm / stretch.length_nm), stretch.variation_source
     station = part.guidance.station if part.guidance is not None else None

@@ -133,6 +133,11 @@ def day_mark(moment: datetime, day: date | None) -> str:
     return ">9" if days > 9 else f"{days:+d}" if days else ""
 
 
+def plain(value: float) -> str:
+    """A number in a message, to six digits and written out: `1000000`, where `g` writes `1e+06`."""
+    return f"{float(f'{value:g}'):.10g}"
+
+
 def frequency(frequency_mhz: float | None) -> str:
     """A NAV frequency with its two decimals."""
     return NOT_APPLICABLE if frequency_mhz is None else f"{frequency_mhz:.2f}"

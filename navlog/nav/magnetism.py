@@ -30,6 +30,11 @@ _MODEL_YEARS = 5
 _FIRST_YEAR, _LAST_YEAR = min(_MODELS), max(_MODELS) + _MODEL_YEARS - 1
 
 
+_STRAIGHT_UP_TO_DEG, _NEAR_POLE_DEG, _BEND_DEG = 60.0, 80.0, 1.0
+"""The magnetic poles lie beyond 60 degrees of latitude (86 N, 64 S in 2026, WMM2025); within 80 degrees of it
+stretches of 100 NM that bend by less are within half a degree of a line (1,500 random ones, WMM2025)."""
+
+
 class _Variation(Struct, frozen=True):
     """The model's answer for a place and a day.
 
@@ -105,6 +110,17 @@ class VariationAlong(Struct, frozen=True):
     def end_deg(self) -> float:
         """The variation at the end, degrees."""
         return variation_deg(self.end, self.day)
+
+    @property
+    def bends(self) -> bool:
+        """Whether a straight line between the three is no measure of what lies between them: near a pole.
+
+        Of the earth, beyond 80 degrees of latitude, or of its field, where the three are over 1 degree off one line.
+        """
+        latitude_deg = max(abs(one.latitude_deg) for one in (self.start, self.middle, self.end))
+        if latitude_deg <= _STRAIGHT_UP_TO_DEG:
+            return False
+        return latitude_deg > _NEAR_POLE_DEG or abs(self.start_deg + self.end_deg - 2.0 * self.middle_deg) > _BEND_DEG
 
 
 def _variation_at(position: Position, model_year: int, decimal_year: float, *, height_km: float = 0.0) -> _Variation:

@@ -7,6 +7,7 @@ from math import isfinite
 
 from msgspec import Struct
 
+from navlog.nav.figures import plain
 from navlog.nav.problems import NavlogError, problem_error
 
 DIGITS = "0123456789"
@@ -54,7 +55,7 @@ def within(value: float, text: str, quantity: Quantity) -> float:
         raise problem_error(
             "bad-value",
             f"{quantity.name} `{text}` is out of range",
-            hint=f"it must lie from {quantity.low:g} to {quantity.high:g} {own}",
+            hint=f"it must lie from {plain(quantity.low)} to {plain(quantity.high)} {own}",
         )
     return value
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, timedelta
 from enum import StrEnum
 
@@ -74,6 +75,12 @@ def limit_of(check: Check | None) -> _Limit:
 def good_through(day: date) -> date:
     """The last day on which a check made on `day` counts."""
     return day + timedelta(days=_VALID_DAYS)
+
+
+def last_good(day: date, kind: Check | None, errors_deg: Iterable[float]) -> date | None:
+    """The last day on which a check counts; None where a receiver was farther off than its limit."""
+    limit = limit_of(kind)
+    return good_through(day) if all(limit.holds(one) for one in errors_deg) else None
 
 
 def error_text(error_deg: float) -> str:

@@ -8,7 +8,7 @@ from navlog.flightlog.checkpoints import NearCheckpoint, checkpoints
 from navlog.flightlog.facts import north_mark
 from navlog.flightlog.records import Log
 from navlog.nav.figures import course, distance, whole
-from navlog.nav.receiver_check import error_text, good_through, limit_of
+from navlog.nav.receiver_check import error_text, last_good, limit_of
 from navlog.printed.place_names import short_name
 from navlog.printed.remarks import other_setting_text, tuned
 
@@ -18,10 +18,12 @@ def receiver_lines(log: Log) -> Iterator[str]:
     check = log.route.request.receiver_check
     if check is not None:
         limit = limit_of(check.kind)
+        last = last_good(check.day, check.kind, check.errors_deg)
+        counts = "beyond it, and so counts for no flight" if last is None else f"counts through {last}"
         errors = " and ".join(error_text(error_deg) for error_deg in check.errors_deg)
         yield (
             f"checked {check.day} at {check.place}, {limit.words}: error {errors} degrees, at most {limit.degrees:g}"
-            f" ({limit.paragraph}); counts through {good_through(check.day)}"
+            f" ({limit.paragraph}); {counts}"
         )
     elif log.route.request.rules == "ifr":
         yield "no check stated; it must be within the 30 days before the flight (14 CFR 91.171)"

@@ -189,8 +189,10 @@ def _compass_heading(row: Row) -> str:
 
 def _deviation(row: Row) -> str:
     """The deviation of the compass; `-` without a card."""
+    if compass_card(row.log) is None:
+        return figures.NOT_APPLICABLE
     angle_deg = row.leg.deviation_deg
-    return figures.NOT_APPLICABLE if angle_deg is None else figures.east_west(figures.half_up(angle_deg))
+    return figures.UNKNOWN if angle_deg is None else figures.east_west(figures.half_up(angle_deg))
 
 
 def minimum(row: Row) -> str:
@@ -254,6 +256,11 @@ def point_name(kind: str, name: str) -> str:
     return "COP" if kind == "changeover" else name
 
 
+def _of_way(figure: Callable[[Row], str]) -> Callable[[Row], str]:
+    """A figure of flight along a course; `-` of time at a place, which has no single one."""
+    return lambda row: figures.NOT_APPLICABLE if row.leg.stays else figure(row)
+
+
 _COLUMNS: tuple[_Column, ...] = (
     _Column("number", "No", "", lambda row: str(row.leg.number)),
     _Column("from", "From", "", lambda row: ends(row)[0]),
@@ -264,7 +271,7 @@ _COLUMNS: tuple[_Column, ...] = (
     _Column("morse", "Morse", "", _morse_code),
     _Column("radial", "Radial", "deg", _radial),
     _Column("set_course", "Set", "deg", set_course),
-    _Column("heading", "Hdg", "deg", heading),
+    _Column("heading", "Hdg", "deg", _of_way(heading)),
     _Column("time", "Time", "h:min", lambda row: unless_impossible(row, figures.minutes(row.time_min))),
     _Column("elapsed", "Elap", "h:min", lambda row: figures.minutes(row.elapsed_min)),
     _Column("eta", "ETA", "UTC", lambda row: figures.zulu(row.clock, row.log.conditions.day)),
@@ -273,17 +280,21 @@ _COLUMNS: tuple[_Column, ...] = (
     _Column("remaining", "Rem", "NM", lambda row: figures.tenths(row.remaining_tenths)),
     _Column("altitude", "Alt", "ft", _altitude),
     _Column("minimum", "Minimum", "ft", minimum),
-    _Column("true_course", "TC", "deg", lambda row: figures.course(row.leg.true_course_deg)),
+    _Column("true_course", "TC", "deg", _of_way(lambda row: figures.course(row.leg.true_course_deg))),
     _Column("wind", "Wind", "deg/kt", wind),
     _Column("tas", "TAS", "kt", lambda row: figures.whole(row.leg.tas_kt)),
-    _Column("correction", "WCA", "deg", lambda row: unless_impossible(row, _correction(row))),
-    _Column("true_heading", "TH", "deg", _true_heading),
+    _Column("correction", "WCA", "deg", _of_way(lambda row: unless_impossible(row, _correction(row)))),
+    _Column("true_heading", "TH", "deg", _of_way(_true_heading)),
     _Column("variation", "Var", "deg", lambda row: by_north(row, figures.east_west(row.leg.variation_deg))),
-    _Column("magnetic_course", "MC", "deg", lambda row: by_north(row, figures.course(row.leg.magnetic_course_deg))),
-    _Column("magnetic_heading", "MH", "deg", _magnetic_heading),
-    _Column("deviation", "Dev", "deg", _deviation),
-    _Column("compass_heading", "CH", "deg", _compass_heading),
-    _Column("groundspeed", "GS", "kt", lambda row: unless_impossible(row, figures.whole(row.leg.groundspeed_kt))),
+    _Column(
+        "magnetic_course", "MC", "deg", _of_way(lambda row: by_north(row, figures.course(row.leg.magnetic_course_deg)))
+    ),
+    _Column("magnetic_heading", "MH", "deg", _of_way(_magnetic_heading)),
+    _Column("deviation", "Dev", "deg", _of_way(_deviation)),
+    _Column("compass_heading", "CH", "deg", _of_way(_compass_heading)),
+    _Column(
+        "groundspeed", "GS", "kt", _of_way(lambda row: unless_impossible(row, figures.whole(row.leg.groundspeed_kt)))
+    ),
     _Column("fuel_used", "Used", "fuel", lambda row: row.fuel(row.fuel_steps)),
     _Column("fuel_left", "Left", "fuel", lambda row: row.fuel(row.left_steps)),
     _Column("fuel_least", "Least", "fuel", lambda row: row.fuel(row.least_steps)),

@@ -70,11 +70,14 @@ def _begun(row: Row, before: Row | None) -> Iterator[str]:
         yield f"HOLD {figures.minutes(row.time_min)}{climb}"
         return
     gap = no_signal(leg.stretch)
-    if gap is not None:
+    # Told once: on a second row of the stretch it would read as another gap.
+    if gap is not None and (before is None or before.leg.stretch is not leg.stretch):
         length = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
         word = "GAP" if "gap" in gap else gap.upper()
         across = "" if (minutes := gap_minutes(leg)) is None else f" {minutes} min"
-        yield f"{word}{length} HDG {heading(row)}{across}"
+        # Where on the stretch it lies is not stated.
+        up_to = "" if leg.ends_stretch else f" up to {leg.stretch.end.name}"
+        yield f"{word}{length}{up_to} HDG {heading(row)}{across}"
     if leg.part.guidance is None and leg.phase is not Phase.LOSING:
         known = before is not None and before.leg.part.guidance is None and before.leg.part.reason == leg.part.reason
         yield from ("dead reckoning",) if known else ("dead reckoning", why_no_guidance(leg.part))

@@ -42,7 +42,8 @@ def read_flights(
     common, blocks = tree.common, tree.flights
     # What is wrong in the common part is wrong in every flight: told once, not once for each.
     stopping = (*tree.problems, *override_problems)
-    if not blocks:
+    # What a file lacks that is not read to its end, nobody knows.
+    if not blocks and not tree.cut:
         name = _ends(typed) if file == ROUTE_OPTION else path.splitext(path.basename(file))[0]
         common, blocks = (), (FlightBlock(name, Span(file, 1), tree.common, tree.problems),)
         stopping = override_problems

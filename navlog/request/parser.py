@@ -77,6 +77,7 @@ class _Parser:
         self._loose: list[Problem] = []
         self._names: dict[str, int] = {}
         self._earlier_problems = 0
+        self._cut = False
 
     def add(self, line: TextLine) -> None:
         """Takes the next line: one that goes on with the statement above, or a new statement."""
@@ -97,6 +98,7 @@ class _Parser:
 
     def give_up(self, number: int) -> None:
         """Note that the file is not read on after line `number`."""
+        self._cut = True
         message = f"more than {MOST_PROBLEMS} problems; the file is not read on from here"
         self.common.problems.append(Problem("too-many-problems", message, Span(self.file, number)))
 
@@ -117,6 +119,7 @@ class _Parser:
                 for scope in self.scopes[1:]
             ),
             _with_text(self.common.problems, self.file, self.lines),
+            self._cut,
         )
 
     def _close(self) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 
 from msgspec import Struct, field
 
+from navlog.nav.figures import plain
 from navlog.nav.problems import NavlogError, Problem, Span, in_order
 from navlog.nav.spelling import alike
 
@@ -62,7 +63,7 @@ class TomlTable(Struct):
         if isinstance(value, bool) or not isinstance(value, int | float):
             self.fault("bad-value", key, "is not a number", "write numbers without quotes: 8.5")
         elif not low <= value <= high:
-            self.fault("bad-value", key, f"is out of range, from {low:g} to {high:g}")
+            self.fault("bad-value", key, f"is out of range, from {plain(low)} to {plain(high)}")
         else:
             return float(value)
         return None

@@ -116,7 +116,7 @@ class FlightBlock(Struct, frozen=True):
 class Tree(Struct, frozen=True):
     """A whole file: the lines as they stand, the statements before the first flight, and the flights.
 
-    `problems` are those of the common part; a flight keeps its own.
+    `problems` are those of the common part; a flight keeps its own. One `cut` is not read to its end.
     """
 
     file: str
@@ -124,6 +124,7 @@ class Tree(Struct, frozen=True):
     common: tuple[Statement, ...]
     flights: tuple[FlightBlock, ...]
     problems: tuple[Problem, ...] = ()
+    cut: bool = False
 
     def all_problems(self) -> tuple[Problem, ...]:
         """Every problem of the file, in the order of its lines."""

@@ -32,7 +32,7 @@ def wide_band(case: Case) -> Iterator[Found]:
                 f"{accuracy.along_deg:g} degrees are {distance(found.half_width_nm)} NM either side at"
                 f" {case.count(leg).away(found.away_nm)} NM from the station"
             )
-            yield Found(message, leg, by=found.half_width_nm)
+            yield Found(message, leg, by=found.half_width_nm - _AIRWAY_NM)
 
 
 @rule(
@@ -53,4 +53,4 @@ def fix_unsure(case: Case) -> Iterator[Found]:
                 f"{leg.end.name} may be found {distance(error_nm)} NM before or beyond its place,"
                 f" {case.count(leg).along(leg.stretch.length_nm)} NM from {leg.stretch.start.name}"
             )
-            yield Found(message, leg, by=error_nm)
+            yield Found(message, leg, by=2.0 * error_nm - leg.stretch.length_nm)

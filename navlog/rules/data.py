@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from navlog.flightlog.track import position_at
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Fix, Position
 from navlog.nav.figures import course, distance, east_west
@@ -85,12 +86,22 @@ def differs_from_published(case: Case) -> Iterator[Found]:
     failing=sample("route XHAR 74N095W", "-direct QHB"),
 )
 def compass_zone(case: Case) -> Iterator[Found]:
-    """A point of the flight lies where a magnetic compass is sluggish, an error where it is useless."""
-    for leg in case.first_legs:
-        for place in (leg.start.position, leg.end.position) if leg is case.first_legs[0] else (leg.end.position,):
-            zone = _zone_at(case, place)
+    """The flight leads where a magnetic compass is sluggish, an error where it is useless.
+
+    Looked at are the ends of each leg and its middle.
+    """
+    for leg in case.legs:
+        ends = [one.position for one in (leg.start, leg.end) if one.position is not None]
+        # No leg of less than 1,000 NM leads from so far away into a zone and out again.
+        if all(abs(one.latitude_deg) < _NO_ZONE_BELOW_DEG - 10.0 for one in ends):
+            continue
+        start, end = (_zone_at(case, one.position) for one in (leg.start, leg.end))
+        middle = _zone_at(case, position_at(leg.stretch, (leg.start_nm + leg.end_nm) / 2.0))
+        told = {leg.start.name: start if leg is case.legs[0] else None, leg.end.name: end}
+        if middle not in (start, end):
+            told[f"the middle of {leg.start.name} to {leg.end.name}"] = middle
+        for name, zone in told.items():
             if zone is not None:
-                name = leg.end.name if place is leg.end.position else leg.start.name
                 grave = Severity.ERROR if zone == "blackout" else Severity.WARNING
                 yield Found(f"{name} lies in the {zone} zone of the magnetic model", leg, grave, about=name)
 
@@ -99,11 +110,17 @@ def _zone_at(case: Case, place: Position | None) -> str | None:
     """The magnetic model's "caution" or "blackout" zone at a place; None outside them and where unknown."""
     if place is None or abs(place.latitude_deg) < _NO_ZONE_BELOW_DEG:
         return None
-    if case.log.route.magnetic_model is None:
+    # A stated variation leaves the compass as it is; where neither counts everything is told from true north.
+    if case.log.route.magnetic_model is None and case.request.variation_deg is None:
         return None
     from navlog.nav.magnetism import variation
+    from navlog.nav.problems import NavlogError
 
-    return variation(place, case.request.day).zone
+    try:
+        return variation(place, case.request.day).zone
+    except NavlogError:
+        # No model covers the day, which is why the variation is stated.
+        return None
 
 
 @rule(

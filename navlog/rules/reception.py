@@ -87,7 +87,7 @@ def _ends(leg: Leg, reach: tuple[float, float]) -> tuple[tuple[float, float], tu
 def _outside(
     leg: Leg, station: Station, service: str, reach: tuple[float, float], part: str, case: Case
 ) -> Iterator[Found]:
-    """The worse of a leg's two ends, where it lies outside a service volume.
+    """The end of a leg that lies farther outside a service volume, where one does.
 
     A station of unknown elevation counts as far as its class serves at any height that there may be above it.
     """
@@ -100,10 +100,11 @@ def _outside(
         if leg.phase is not Phase.CRUISE:
             above_ft = max(above_ft, VOLUME_FLOOR_FT)
         radius_nm = (service_radius_nm if known else widest_radius_nm)(service, above_ft)
-        if radius_nm is not None and away_nm > radius_nm + SLACK_NM and (worst is None or away_nm > worst[0]):
+        beyond_nm = 0.0 if radius_nm is None else away_nm - radius_nm
+        if radius_nm is not None and beyond_nm > SLACK_NM and (worst is None or beyond_nm > worst[0]):
             serves = f"serves {radius_nm:.0f} NM" if radius_nm else "serves nothing"
             worst = (
-                away_nm,
+                beyond_nm,
                 f"{station.ident}{part} class {service} {serves}"
                 f" {f'at {whole(above_ft)} ft above it' if known else 'at the most, its elevation not known'};"
                 f" it is used {case.count(leg).away(away_nm)} NM away",

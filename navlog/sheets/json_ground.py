@@ -6,7 +6,7 @@ from navlog.flightlog.airfields import Airfield, airfields
 from navlog.flightlog.checkpoints import NearCheckpoint, checkpoints
 from navlog.flightlog.oxygen import HighTime, high_time
 from navlog.flightlog.records import Log
-from navlog.nav.receiver_check import good_through, limit_of
+from navlog.nav.receiver_check import last_good, limit_of
 from navlog.request.records import ReceiverCheck
 from navlog.sheets.json_values import Json, moment, number, source_object
 
@@ -57,13 +57,14 @@ def _receiver_check_object(check: ReceiverCheck | None) -> Json | None:
     """The check of the VOR receivers as stated, with its limit and last day."""
     if check is None:
         return None
+    last = last_good(check.day, check.kind, check.errors_deg)
     return {
         "date": check.day.isoformat(),
         "place": check.place,
         "kind": check.kind.value if check.kind is not None else None,
         "errors_deg": [number(error_deg) for error_deg in check.errors_deg],
         "limit_deg": number(limit_of(check.kind).degrees),
-        "good_through": good_through(check.day).isoformat(),
+        "good_through": None if last is None else last.isoformat(),
     }
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from itertools import chain, count, product
+from itertools import count
 
 from msgspec import Struct
 
@@ -323,26 +323,24 @@ def ticks_without_room(paper: Paper, rows: Sequence[Needle], lines: int = FEW_LI
 
 
 def _ticks(paper: Paper, one: Needle, most: int = FEW_LINES) -> _Ticks:
-    """The ticks in two lines: a longer second one, smaller type, up to `most` lines, then the first of them.
+    """The ticks in two lines, with a longer second one, in smaller type and up to `most` lines, then the first of them.
 
     There are more lines for those that must stay.
     """
-    for size, gap, under in ((TICK, 3, False), (TICK, 3, True), (SMALL, 2, True)):
-        way = _Ticks([], size, under, ())
-        for told in (one.told, _first_that_fits(paper, one, one.told, size)):
-            lines = _tick_lines(paper, one, told, way, gap)
+    for under in (False, True):
+        way = _Ticks([], TICK, under, ())
+        for told in (one.told, _first_that_fits(paper, one, one.told, TICK)):
+            lines = _tick_lines(paper, one, told, way, 3)
             if len(lines) <= FEW_LINES:
-                return _Ticks(lines, size, under, ())
+                return _Ticks(lines, TICK, under, ())
     # Of the others the first stay longest; what must stand in the row has a third line before it leaves.
     leaving = [index for index in reversed(range(len(one.told))) if not _is_needed(one, index)]
-    any_number = range(len(leaving) + 1)
-    tries = chain(product((range(1),), range(FEW_LINES, most + 1)), ((any_number, lines) for lines in count(most)))
-    return next(found for counts, lines in tries if (found := _with_back(paper, one, leaving, counts, lines)))
+    return next(found for lines in count(most) if (found := _with_back(paper, one, leaving, lines)))
 
 
-def _with_back(paper: Paper, one: Needle, leaving: Sequence[int], counts: Sequence[int], most: int) -> _Ticks | None:
+def _with_back(paper: Paper, one: Needle, leaving: Sequence[int], most: int) -> _Ticks | None:
     """The ticks in so many lines of small type, with as few on the back as that allows; None where it does not."""
-    for number in counts:
+    for number in range(len(leaving) + 1):
         gone = set(leaving[:number])
         kept = [phrase for index, phrase in enumerate(one.told) if index not in gone]
         told = (*_first_that_fits(paper, one, kept, SMALL), *((f"{_ON_BACK} {number}",) if number else ()))

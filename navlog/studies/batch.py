@@ -8,6 +8,7 @@ from __future__ import annotations
 import gc
 import os
 import re
+import sys
 import threading
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
@@ -25,10 +26,12 @@ from navlog.request.places import unwritten
 from navlog.request.records import FlightPlans
 from navlog.request.references import References, UsedFile
 from navlog.request.typed import Overrides
-from navlog.rules.answers import text_plans
+from navlog.rules.answers import answers, text_plans
+from navlog.rules.samples import BASE
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor, Future
+    from multiprocessing.context import BaseContext
 
     from navlog.catalogue.queries import Catalogue
 
@@ -233,19 +236,32 @@ class Engine(Struct):
 def process_pool(jobs: int) -> Iterator[Executor]:
     """An executor of `jobs` processes; on the way out by an error what has not begun is dropped.
 
-    The processes start afresh instead of as copies, so that they share no open file with this one. They leave
-    an interrupt to this process, which waits for the tasks under way.
+    They leave an interrupt to this process, which waits for the tasks under way.
     """
     from concurrent.futures import ProcessPoolExecutor
-    from multiprocessing import get_context
 
     executor = ProcessPoolExecutor(
-        jobs, mp_context=get_context("spawn"), initializer=_begin_work, initargs=(gc.get_threshold(),)
+        jobs, mp_context=_beginning(), initializer=_begin_work, initargs=(gc.get_threshold(),)
     )
     try:
         yield executor
     finally:
         executor.shutdown(wait=True, cancel_futures=True)
+
+
+def _beginning() -> BaseContext:
+    """How processes begin: as copies of this one, which has all modules loaded, else afresh.
+
+    A copy would share an open catalogue, which SQLite forbids, and locks that another thread holds; on systems other
+    than Linux the libraries of the system may not be copied.
+    """
+    from multiprocessing import get_context
+
+    if sys.platform != "linux" or threading.active_count() > 1 or _opened.held.by_file:
+        return get_context("spawn")
+    # A flight loads what flights need, for all copies.
+    tuple(answers(text_plans(BASE, "-")))
+    return get_context("fork")
 
 
 def _begin_work(collected_after: tuple[int, int, int]) -> None:

@@ -50,8 +50,6 @@ def _wrapped(text: str) -> Iterator[str]:
 
 
 def _count(notices: tuple[Notice, ...], file: str) -> str:
-    if not notices:
-        return f"{file}: no notice was found"
     unread = sum(one.unread is not None for one in notices)
     void = sum(one.void is not None for one in notices)
     idle = sum(one.unread is None and not _known(one) for one in notices)

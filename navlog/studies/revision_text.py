@@ -108,6 +108,20 @@ def warnings_of(revision: Revision) -> Iterator[str]:
             f"{read} read at {name}, where the plan leaves {planned}: the burn is more than planned, the mixture is"
             " rich, fuel is leaking, or the reading is wrong; ahead the planned burn is counted"
         )
+    if revision.wind is not None:
+        yield from _doubts_of(revision.wind, revision)
+
+
+def _doubts_of(wind: WindFound, revision: Revision) -> Iterator[str]:
+    """What speaks against the wind found, or against using it ahead."""
+    if wind.doubtful:
+        change = f"{figures.whole(wind.more.speed_kt)} kt"
+        yield f"the wind is {change} from the forecast: check the clock, the take-off time and the points passed"
+    legs = () if revision.rest is None else revision.rest.legs
+    guessed = [leg for leg in legs if leg.true_course_deg is not None and wind.is_guess_on(leg.true_course_deg)]
+    if guessed:
+        numbers = ("leg " if len(guessed) == 1 else "legs ") + ", ".join(str(leg.number) for leg in guessed)
+        yield f"the wind across the course flown is not known: heading and time of {numbers} are a guess"
 
 
 def _printed_clock(log: Log, leg: int) -> datetime | None:

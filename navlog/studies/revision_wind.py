@@ -34,6 +34,12 @@ _LEAST_APART_DEG = 30.0
 _CLOCK_MIN = 0.5
 """A clock read to the whole minute is off by up to this much."""
 
+_DOUBTFUL_KT = 40.0
+"""A change of the forecast greater than this is more often a slip of clock or point (common practice, no source)."""
+
+_MATTERS_KT = 10.0
+"""A change across the course up to this turns a heading by 6 degrees at 100 kt: asin(10/100)."""
+
 _EVERY_HEIGHT_FT = (-2_000.0, 100_000.0)
 
 
@@ -49,6 +55,17 @@ class WindFound(Struct, frozen=True):
     more: Wind
     whole: bool
     method: str
+
+    @property
+    def doubtful(self) -> bool:
+        """Whether the forecast is changed by more than forecasts are usually off."""
+        return self.more.speed_kt > _DOUBTFUL_KT
+
+    def is_guess_on(self, true_course_deg: float) -> bool:
+        """Whether a course crosses the only direction along which a change that matters was found."""
+        apart_deg = abs(difference_deg(true_course_deg, self.more.from_true_deg))
+        across = _LEAST_APART_DEG <= apart_deg <= 180.0 - _LEAST_APART_DEG
+        return across and not self.whole and self.more.speed_kt > _MATTERS_KT
 
 
 def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:

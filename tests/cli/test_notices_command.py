@@ -36,8 +36,10 @@ def test_json_has_the_effect_in_figures(navlog: Run) -> None:
 def test_a_text_without_notices_is_told(navlog: Run, tmp_path: Path) -> None:
     empty = tmp_path / "mail.txt"
     empty.write_text("Dear pilot, no news today.\n", "utf-8")
-    status, out, _ = navlog(f"notices {empty}")
-    assert (status, out) == (0, f"{empty}: no notice was found\n")
+    for file in (empty, "examples/landing.route"):
+        status, out, err = navlog(f"notices {file}")
+        assert (status, out) == (2, "")
+        assert f"{file}:1:1: error: no notice is found in this text [no-notices]" in err
 
 
 def test_what_is_no_moment_is_refused_with_its_place(navlog: Run) -> None:

@@ -161,10 +161,11 @@ def test_a_catalogue_of_the_version_before_is_read_without_network_and_preferred
 ) -> None:
     import shutil
     import sqlite3
+    from contextlib import closing
 
     old = tmp_path / "old.sqlite"
     shutil.copyfile(islands, old)
-    with sqlite3.connect(old) as connection:
+    with closing(sqlite3.connect(old)) as connection:
         connection.executescript(
             "DROP TABLE network; DROP TABLE preferred_route; DELETE FROM holding WHERE kind = 'preferred_route';"
             "ALTER TABLE airport DROP COLUMN use; PRAGMA user_version = 1;"

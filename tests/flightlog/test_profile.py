@@ -198,6 +198,18 @@ def test_a_minimum_lower_than_the_descent_does_not_hold_it_up(hand: Folder) -> N
     assert shape(found)[-1] == ("descent", 30.0, 8500, 1000)
 
 
+def test_the_leg_to_the_landing_begins_at_its_own_minimum(hand: Folder) -> None:
+    # 10 NM at 120 kt and 500 ft/min are 2,500 ft: the descent to 1,000 ft would pass QAA at 3,500 ft.
+    found = hand.fly(
+        COMMON + "altitude 8500\ndirect QAA 270 - XLO 60nm min 2000\ndirect QAA 090 - XHI 10nm min 4500\n"
+        "route XLO QAA XHI\n"
+    )
+    at_station = next(leg for leg in found["legs"] if leg["to"]["ident"] == "QAA")
+    assert at_station["end_altitude_ft"] == pytest.approx(4500)
+    assert shape(found)[-1] == ("height to lose", 0.0, 2000, 1000)
+    assert "under-minimum" not in rules(found)
+
+
 def test_the_first_of_two_minimums_may_be_the_one_that_holds(hand: Folder) -> None:
     # 8,000 ft until QAA and 2,000 ft until QBB, 20 NM apart: from 8,000 ft at QAA it is 3,000 ft at QBB.
     found = hand.fly(

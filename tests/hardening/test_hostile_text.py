@@ -248,8 +248,8 @@ def test_hostile_text_in_a_notice_is_only_text(kind: str, form: str, tmp_path: P
     notices = f"!XHA 07/001 QHB NAV VOR {text} 2607181200-PERM\n!XHA 07/002 QEL NAV DME U/S {text} 2607181200-PERM\n"
     (tmp_path / "briefing.txt").write_text(notices, "utf-8")
     (tmp_path / "trip.route").write_text(changed("notices briefing.txt", f'note "{text}"'), "utf-8")
-    command = ("notices",) if form == "notices" else ("log", "--format", form)
-    done = navlog(command[0], str(tmp_path / "trip.route"), *command[1:])
+    log = ("log", str(tmp_path / "trip.route"), "--format", form)
+    done = navlog(*(("notices", str(tmp_path / "briefing.txt")) if form == "notices" else log))
     assert done.status in (0, 1), done.err
     assert plain(done.err)
     CHECKS.get(form, lines_only)(done.out, text)

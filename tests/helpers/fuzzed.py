@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import io
 import re
 import sqlite3
@@ -83,7 +84,9 @@ def catalogue() -> Catalogue:
     path = Path(mkdtemp()) / "catalogue.sqlite"
     for source in ("nasr", "cifp", "ourairports"):
         import_data(DATA / source, path)
-    return open_catalogue(path)
+    opened = open_catalogue(path)
+    atexit.register(opened.close)
+    return opened
 
 
 def asked_more(answer: Answer, plans: FlightPlans, published: Catalogue | None) -> object:
@@ -204,6 +207,7 @@ def loading(name: str) -> Callable[[bytes], object]:
     """One published file read into an empty catalogue in memory, the network laid up, and questions to it."""
     (source,) = (one for one in SOURCES if one.knows(name))
     connection = sqlite3.connect(":memory:", isolation_level=None)
+    atexit.register(connection.close)
     create_tables(connection)
     create_indices(connection)
 

@@ -51,3 +51,18 @@ def holds(hint: Any, value: object) -> bool:
     if origin is not None:
         return isinstance(value, dict) and all(holds(inner[0], k) and holds(inner[1], v) for k, v in value.items())
     return isinstance(value, hint)
+
+
+@pytest.mark.parametrize(
+    ("statement", "hint"),
+    [
+        ("fuel 2000000gal", "it must lie from 0 to 1000000 gal"),
+        ("tas 99999kt", "kt"),
+    ],
+)
+def test_a_hint_writes_its_figures_out(statement: str, hint: str) -> None:
+    keyword, text = statement.split()
+    _, (problem,) = parse_statement(keyword, text, "a.route")
+    assert problem.hint is not None
+    assert hint in problem.hint
+    assert "e+" not in problem.hint

@@ -52,6 +52,13 @@ def test_a14_where_a_compass_is_not_to_be_relied_on(place: str, zone: str | None
     assert [one.split(":")[0] for one in told] == ([] if zone is None else [zone])
 
 
+def test_a14_a_stated_variation_makes_no_compass_work() -> None:
+    there = ("route QHB 7442N09454W", "-direct QHB", "variation 20W")
+    assert [one.split(":")[0] for one in found("compass-zone", *there)] == ["warning"]
+    # No model tells of that day.
+    assert found("compass-zone", *there, "date 1990-07-18") == []
+
+
 def test_a14_a_true_referenced_station_is_said() -> None:
     station = "station QEL 110.20 N45 44.10 W039 33.00 decl true class L elev 410ft"
     chart = "airway V801 QHB 212 - 017 QEL 29.5nm mea 3000"

@@ -20,13 +20,13 @@ from navlog.rules.registry import Severity
 _TOLD = """\
 out-of-range: station QEL 110.20 N45 44.10 W039 33.00 decl 17W class T dme elev 410ft | altitude 13000 | wind 12000 230/12
 out-of-range: station QEL 110.20 N45 44.10 W039 33.00 decl 17W class L dme | route XHAR QHB V801 QEL/A055 4434N03950W | -direct QEL
-    warning leg 4 15:30 QEL class L serves 40 NM at the most, its elevation not known; it is used 71.1 NM away [by 71.1] [of QEL]
+    warning leg 4 15:30 QEL class L serves 40 NM at the most, its elevation not known; it is used 71.1 NM away [by 31.1] [of QEL]
 out-of-range: route XHAR QHB V801 QEL/A055 4454N03950W | -direct QEL | station QEL 110.20 N45 44.10 W039 33.00 decl 17W class T dme elev 410ft
-    warning leg 4 15:30 QEL class T serves 25 NM at 5090 ft above it; it is used 51.5 NM away [by 51.5] [of QEL]
+    warning leg 4 15:30 QEL class T serves 25 NM at 5090 ft above it; it is used 51.5 NM away [by 26.5] [of QEL]
 out-of-range: route XHAR QHB V801 QEL/A125 4454N03950W | -direct QEL | station QEL 110.20 N45 44.10 W039 33.00 decl 17W class T dme elev 410ft | wind 12000 230/12
     warning leg 4 15:30 QEL class T serves nothing at 12090 ft above it; it is used 51.5 NM away [by 51.5] [of QEL]
 out-of-range: route XHAR QHB V801 QEL/A055 4502N03950W | -direct QEL
-    warning leg 4 15:30 QEL class L serves 40 NM at 5090 ft above it; it is used 43.8 NM away [by 43.8] [of QEL]
+    warning leg 4 15:30 QEL class L serves 40 NM at 5090 ft above it; it is used 43.8 NM away [by 3.8] [of QEL]
 out-of-range: route XHAR QHB V801 QEL/A055 4506N03950W | -direct QEL
 below-horizon: station QHB 113.70 N46 12.30 W039 20.70 decl 15W class L dme | altitude 1200 | route XHAR QHB 4526N03942W | -direct QEL
     warning leg 2 15:16 QHB is 48.6 NM away and the radio horizon from 1200 ft is 24.9 NM, its elevation not known and so taken as the lowest of the flight [by 23.7] [of QHB]
@@ -47,9 +47,9 @@ below-horizon: station QSK 112.40 N46 04.00 W037 57.60 decl 14W class VH elev 15
     warning leg 1 15:11 QSK, 60.6 NM from MARSH, is under the radio horizon there at 1500 ft
 # 39.4 minutes of longitude are 27.3 NM, of which MARSH lies 0.2 nearer: 2,900 - 150 = 2,750 ft, class T serves 25 NM.
 out-of-range: station QSK 112.40 N46 04.00 W038 45.50 decl 14W class T elev 150ft | fix MARSH QHB 212 x QSK 284 | airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 3000 | altitude 2900
-    warning leg 2 16:16 QSK class T serves 25 NM at 2750 ft above it; it is used 27.1 NM away [by 27.1] [of QSK]
+    warning leg 2 16:16 QSK class T serves 25 NM at 2750 ft above it; it is used 27.1 NM away [by 2.1] [of QSK]
 out-of-range: station QHB 113.70 N46 12.30 W039 20.70 decl 15W class VH dme L elev 0ft | fix LAKER QHB 160 60nm | route QHB LAKER | altitude 5500 | equipment vor 1 dme 1 | -direct QHB
-    warning leg 1 15:11 QHB DME class L serves 40 NM at 5500 ft above it; it is used 60.0 NM away [by 60.0] [of QHB]
+    warning leg 1 15:11 QHB DME class L serves 40 NM at 5500 ft above it; it is used 60.0 NM away [by 20.0] [of QHB]
 unusable-sector: station QSK 112.40 N46 04.00 W038 45.50 decl 14W class VH elev 150ft unusable 280-290 beyond 20nm | fix MARSH QHB 212 x QSK 284 | route QHB MARSH | -direct QHB
     warning leg 1 15:11 QSK is unusable on radials 280-290 beyond 20 NM; radial 284 is used
 # At 4,500 ft the first sector does not reach the flight.

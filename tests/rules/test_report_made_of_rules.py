@@ -6,7 +6,7 @@ import pytest
 from helpers.judged import reported
 
 from navlog.rules import report
-from navlog.rules.domains import DOMAINS
+from navlog.rules.domains import DOMAINS, always
 from navlog.rules.samples import FLOWN_BY_FILE
 
 CASES: list[tuple[tuple[str, ...], str]] = [
@@ -31,7 +31,7 @@ CASES: list[tuple[tuple[str, ...], str]] = [
 @pytest.mark.parametrize(("changed", "asked"), CASES)
 def test_of_which_flights_a_domain_is_asked(changed: tuple[str, ...], asked: str) -> None:
     case = report.case_of(reported(*changed).log)
-    always = {name for name, concerns in DOMAINS.items() if concerns.__name__ == "_always"}
+    always = {name for name, concerns in DOMAINS.items() if concerns is always}
     assert {name for name, concerns in DOMAINS.items() if concerns(case)} - always == set(asked.split())
 
 

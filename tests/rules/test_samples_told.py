@@ -57,7 +57,7 @@ level-unusable
     error leg 1 16:12 FL180 may not be used at 28.50 inHg: FL195 is the lowest usable flight level [by 1500.0]
 out-of-range
 # 5500 - 410 = 5090 ft above it.
-    warning leg 4 15:30 QEL class L serves 40 NM at 5090 ft above it; it is used 51.5 NM away [by 51.5] [of QEL]
+    warning leg 4 15:30 QEL class L serves 40 NM at 5090 ft above it; it is used 51.5 NM away [by 11.5] [of QEL]
 below-horizon
 # 1.23 x (sqrt(1200 - 790) + sqrt(820 - 790)) = 31.6 NM.
     warning leg 2 15:16 QHB is 48.6 NM away and the radio horizon from 1200 ft is 31.6 NM [by 17.0] [of QHB]
@@ -230,9 +230,9 @@ radio-elsewhere
 same-name
     note flight 14:16 QEL is taken as the airport; the VOR of that name is 9.6 NM from it: QEL:vor would be that
 wide-band
-    note leg 1 15:12 4.5 degrees are 4.7 NM either side at 60.1 NM from the station [by 4.7]
+    note leg 1 15:12 4.5 degrees are 4.7 NM either side at 60.1 NM from the station [by 0.7]
 fix-unsure
-    warning leg 2 16:16 ROSKO may be found 2.1 NM before or beyond its place, 2.6 NM from QHB [by 2.1]
+    warning leg 2 16:16 ROSKO may be found 2.1 NM before or beyond its place, 2.6 NM from QHB [by 1.7]
 rule-retired
     note flight 17:8 `alternate-minimum` is told on the way to an alternate by `minimum-unknown`
 accept-unused

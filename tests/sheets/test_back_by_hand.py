@@ -231,6 +231,12 @@ def test_without_a_position_of_the_departure_no_checkpoint_is_near() -> None:
             "checked 2026-07-05 at XHAR, airborne checkpoint: error -1.5 and +3 degrees, at most 6"
             " (14 CFR 91.171(b)(3)); counts through 2026-08-04",
         ),
+        # One receiver within the limit does not make the other good.
+        (
+            "vor-check 2026-07-05 XHAR ground 1 -5",
+            "checked 2026-07-05 at XHAR, ground checkpoint: error +1 and -5 degrees, at most 4 (14 CFR 91.171(b)(2));"
+            " beyond it, and so counts for no flight",
+        ),
     ],
 )
 def test_a_stated_check_in_words(statement: str, expected: str) -> None:

@@ -49,10 +49,11 @@ def test_each_course_is_by_its_own_north() -> None:
 
 def test_zeros_before_a_course_survive_a_spreadsheet() -> None:
     """A course carries its north's letter, so that no program takes 022 for the number 22."""
-    courses = [row[key] for row in table("marsh") for key in ("true_course", "magnetic_course", "magnetic_heading")]
+    flown = [row for row in table("marsh") if row["phase"] != "hold"]
+    courses = [row[key] for row in flown for key in ("true_course", "magnetic_course", "magnetic_heading")]
     assert "029T" in courses
     assert all(re.fullmatch(r"~?\d{3}[TM]|\?", course) for course in courses)
-    assert {row["compass_heading"][-1] for row in table("marsh") if row["compass_heading"] != "?"} == {"C"}
+    assert {row["compass_heading"][-1] for row in flown if row["compass_heading"] != "?"} == {"C"}
 
 
 def test_a_set_course_never_stands_without_its_flag() -> None:

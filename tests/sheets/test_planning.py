@@ -33,7 +33,7 @@ def test_the_working_adds_up_on_paper() -> None:
     """TH = TC + WCA, MH = TH less easterly variation, CH = MH less easterly deviation: to a degree, as rounded."""
     for row in rows(report("marsh").log):
         figure = {key: BY_KEY[key].figure(row) for key in _KEYS}
-        if figure["true_course"] == "?":
+        if figure["true_course"] in ("?", "-"):
             continue
         size = int(figure["correction"].rstrip("LR"))
         correction = -size if figure["correction"].endswith("L") else size

@@ -108,15 +108,15 @@ def test_every_remark_of_a_flight(changes: tuple[str, ...], expected: list[tuple
             ("route XHAR QHB V801 QEL/A055 XOLD land 20min fuel 30gal QEL", "off 15:20Z"),
             [("XOLD", ("LAND, stop 0:20, off 1609 with 30.0 gal, after taxi",), ())],
         ),
-        # 6 NM at 99 kt are 3.6 minutes; where the gap lies is not stated, so both its rows warn of it.
+        # 6 NM at 99 kt are 3.6 minutes; where up to QEL the gap lies is not stated, and on both rows it would be two.
         (
             along("QHB 212 - 032 QEL 29.5nm mea 3000 gap 6nm"),
             [
-                ("QHB", (), ("GAP 6 NM HDG 215 3.6 min",)),
-                ("COP", ("at: 14.8 NM from QHB, by time 0:09 after QHB",), ("GAP 6 NM HDG 215 3.6 min",)),
+                ("QHB", (), ("GAP 6 NM up to QEL HDG 215 3.6 min",)),
+                ("COP", ("at: 14.8 NM from QHB, by time 0:09 after QHB",), ()),
             ],
         ),
-        (along("QHB 212 - 032 QEL 29.5nm mea 3000 gap"), [("QHB", (), ("GAP HDG 215",))]),
+        (along("QHB 212 - 032 QEL 29.5nm mea 3000 gap"), [("QHB", (), ("GAP up to QEL HDG 215",))]),
     ],
     ids=["base", "DME", "hold", "landing", "gap", "gap of unknown length"],
 )

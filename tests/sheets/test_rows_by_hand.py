@@ -165,3 +165,16 @@ def test_the_minimum_that_is_missed_is_told_with_what_else_is_missed() -> None:
     plain = changed(a_row(), leg=leg)
     assert BY_KEY["minimum"].plain(plain) == "MEA 5000"
     assert BY_KEY["minimum"].plain(changed(plain, meant=frozenset({"altitude"}))) == "MEA 5000 MOCA 4000 MCA 5000"
+
+
+WHILE_FLOWN = ("heading", "true_course", "magnetic_course", "correction", "true_heading", "groundspeed")
+
+
+@pytest.mark.parametrize("wind", ["wind calm", "wind 090/10", ""])
+def test_time_at_a_place_has_no_course_and_no_heading_to_be_unknown(wind: str) -> None:
+    """`-` does not apply, `?` is unknown: a hold is flown on many headings."""
+    log = flown(east(20.0).replace("wind calm", wind) + "hold FIX1 4min\n")
+    flying, holding = rows(log)
+    assert [BY_KEY[key].figure(holding) for key in WHILE_FLOWN] == ["-"] * len(WHILE_FLOWN)
+    assert BY_KEY["heading"].figure(flying) == ("?" if not wind else "090")
+    assert BY_KEY["time"].figure(holding) == "0:04"

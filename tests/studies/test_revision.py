@@ -87,6 +87,32 @@ def test_a_groundspeed_over_the_airspeed_is_a_tailwind() -> None:
     assert not found["wind"]["whole"]
 
 
+@pytest.mark.parametrize(("passed", "doubts"), [("10:30", []), ("10:40", []), ("10:45", ["40"]), ("11:00", ["60"])])
+def test_a_wind_far_from_the_forecast_is_doubted(passed: str, doubts: list[str]) -> None:
+    # 60 NM in calm air at 120 kt; in 40 min it is 90 kt, 30 from the forecast, in 45 80 kt, in 60 60 kt.
+    text = chart("direct QHB 090 - 270 QEL 60nm", "off 10:00Z", "tas 120.1kt", "wind calm", "route QHB QEL QHB")
+    _, found = revised(text, *at(f"QEL {passed}"))
+    told = [re.findall(r"the wind is (\d+) kt from the forecast: check", one) for one in found["warnings"]]
+    assert [one for some in told for one in some] == doubts
+
+
+def test_what_is_turned_into_another_direction_than_the_wind_found_is_a_guess() -> None:
+    # Out along 090 in 50 min for 40, 72 kt for 90: back along 270 the same part counts, along 180 nothing is known.
+    text = chart("direct QHB 090 - 270 QEL 60nm", "off 10:00Z", "tas 90kt", "wind calm")
+    back = "route QHB QEL QHB\n"
+    _, found = revised(text + back, *at("QEL 10:50"))
+    assert found["warnings"] == []
+    south = text + "station QSS 111.00 decl 0E\ndirect QEL 180 - 000 QSS 60nm\n"
+    _, found = revised(south + "route QHB QEL QSS\n", *at("QEL 10:50"))
+    ahead = ", ".join(str(leg["number"]) for leg in found["legs"])
+    assert found["warnings"] == [
+        f"the wind across the course flown is not known: heading and time of legs {ahead} are a guess"
+    ]
+    # 42 min are 86 kt, 4 from the forecast: up to 10 it matters little.
+    _, found = revised(south + "route QHB QEL QSS\n", *at("QEL 10:42"))
+    assert found["warnings"] == []
+
+
 def test_the_heading_held_gives_the_whole_wind() -> None:
     # CNATRA P-203, lesson 4.6, figure 4.6-2: heading 052, TAS 250, track 045, GS 220; wind 092.3/41.5 by vectors.
     text = chart("direct QHB 045 - 225 QEL 110nm", "off 10:00Z", "tas 250kt", "wind 310/14")
