@@ -158,7 +158,7 @@ def notices_contradict(case: Case) -> Iterator[Found]:
                 f"{use.notice.ident} and {later.notice.ident} differ, and the later in the briefing holds:"
                 f" {effect_words(effect)}; {effect_words(other)}"
             )
-            leg = next((leg for one, leg in _on_legs(case) if one is later), None)
+            leg = next(leg for one, leg in _on_legs(case) if one is later)
             yield Found(message, leg, span=use.notice.span)
 
 

@@ -31,11 +31,11 @@ CLIMBER = Aircraft(
 _HERE = Position(46.0, -39.0)
 
 
-def flown(rules: str = "ifr", minimum: str = "", beyond: str = " QBB") -> Log:
+def flown(rules: str = "ifr", minimum: str = "", beyond: str = " QBB", first_nm: int = 30) -> Log:
     """The flight, under some rules, with what is stated of its first leg and the way beyond QAA."""
     (report,) = reports(
         "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nairport XLO N46 00.00 W039 00.00 elev 500ft\n"
-        f"direct QAA 270 - XLO 30nm {minimum}\ndirect QAA 090 - 270 QBB 30nm\ndate 2026-07-18\nvariation 0E\n"
+        f"direct QAA 270 - XLO {first_nm}nm {minimum}\ndirect QAA 090 - 270 QBB 30nm\ndate 2026-07-18\nvariation 0E\n"
         f"wind calm\ntas 120kt\nrules {rules}\naltitude 4500\nroute XLO QAA{beyond}\n"
     )
     return plan(report.log.route, changed(report.log.conditions, aircraft=CLIMBER))

@@ -27,7 +27,7 @@ from helpers.invariants_of_gates import (
     chosen_and_ignored_make_all,
     shared_out_work_says_the_same,
 )
-from helpers.made import Made
+from helpers.made import CATALOGUE, Made
 from helpers.second_air import cold_air_agrees, oxygen_agrees
 from helpers.second_cruising import cruising_levels_agree
 from helpers.second_fuel import fuel_adds_up, fuel_findings_agree
@@ -191,6 +191,8 @@ def variants_agree(made: Made) -> Iterator[str]:
         keywords |= {"direct"} if "terrain" in keywords and chance.random() < 0.5 else set()
         kept = [line for line in made.lines if line.split()[0] not in keywords or line.startswith("wind at ")]
         varied = made.other([*kept[:-1], *said, kept[-1]])
+        if "direct" in keywords:  # over the ground then, with the masts
+            varied.published = str(made.folder / CATALOGUE)
         for invariant in _OF_VARIANTS:
             yield from (f"with {', '.join(said)}: {fault}" for fault in invariant(varied))
 

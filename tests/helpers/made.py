@@ -14,6 +14,7 @@ from shutil import copytree
 
 from helpers.flown import EXAMPLES, Json, Run, navlog
 from helpers.grammar import FILES, written
+from helpers.masts import write_masts
 from helpers.nasr_excerpt import DATA
 from helpers.tiles import write_islands
 
@@ -41,6 +42,7 @@ def folder_of_files(folder: Path) -> Path:
         path.write_text(text.replace("113.70", "113.90").replace(",3000,", ",3300,"), "ascii")
     import_data(folder / "older", folder / OLDER)
     import_data(DATA / "nasr", folder / EXCERPT)
+    import_data(write_masts(folder / "DOF.DAT"), folder / CATALOGUE)
     return folder
 
 
@@ -70,8 +72,8 @@ class Made:
     """A flight of the grammar as it is computed; `lines` are its statements, the route's last.
 
     Its file stands in `folder`, beside those that it may name, each read once for all flights with these references.
-    `ran` counts the commands run over it and over what is made of it, by their names. `published` is the catalogue of
-    the excerpt, for a flight that defines nothing itself.
+    `ran` counts the commands run over it and over what is made of it, by their names. `published` is a catalogue: that
+    of the excerpt for a flight that defines nothing itself.
     """
 
     lines: list[str]
@@ -79,6 +81,11 @@ class Made:
     references: References
     ran: Counter[str] = field(default_factory=Counter)
     published: str | None = None
+
+    @property
+    def by_excerpt(self) -> bool:
+        """Whether it flies by the excerpt's data."""
+        return self.published is not None and Path(self.published).name == EXCERPT
 
     @property
     def file(self) -> str:

@@ -1,4 +1,4 @@
-"""A second reading of the ground below direct legs, by the hills' own formula, geodesics and the route file alone.
+"""A second reading of ground and masts below direct legs, by their own figures, geodesics and the route file alone.
 
 14 CFR 91.177(a)(2): 1,000 ft, in mountains 2,000, above the highest obstacle within 4 NM of the course. Where no
 station guides the area opens by 15 degrees from its 4 NM (ICAO Doc 8168, volume II, II-3-1). Stretches of several
@@ -8,12 +8,14 @@ guidances, and errors of more than 4 NM, are not read.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import cache
 from math import asin, ceil, copysign, cos, radians, sin, sqrt, tan
 
 from helpers import independent
 from helpers.flown import Json
 from helpers.made import Made
+from helpers.masts import MASTS, PLACE_NM, TOP_FT
 from helpers.second_heights import bound
 from helpers.second_way import HALF_FT, Way, limits_of, ways
 from helpers.tiles import island_height_m
@@ -28,15 +30,31 @@ FOOT_M = 0.3048
 Place = tuple[float, float]
 
 
+@dataclass(frozen=True)
+class High:
+    """A height with what its source allows it to be higher and farther off."""
+
+    feet: float
+    place: Place
+    unsure_nm: float = 0.0
+
+
 @cache
-def hills() -> list[tuple[float, Place]]:
-    """Every height of the invented islands above the sea, the highest first: feet and where, a minute apart."""
+def hills() -> list[High]:
+    """Every height of the invented islands above the sea, the highest first, a minute apart."""
     found = [
-        (island_height_m(row, column) / FOOT_M, (47.0 - row / 60.0, -41.0 + column / 60.0))
+        High(island_height_m(row, column) / FOOT_M, (47.0 - row / 60.0, -41.0 + column / 60.0))
         for row in range(121)
         for column in range(181)
     ]
-    return sorted((one for one in found if one[0] > 0.0), reverse=True)
+    return sorted((one for one in found if one.feet > 0.0), key=lambda one: -one.feet)
+
+
+@cache
+def hills_and_masts() -> list[High]:
+    """The same with the invented masts, their tolerances added."""
+    masts = [High(one.top_ft + TOP_FT[one.accuracy[1]], one.place, PLACE_NM[one.accuracy[0]]) for one in MASTS]
+    return sorted([*hills(), *masts], key=lambda one: -one.feet)
 
 
 def covered(*places: Place, around_nm: float) -> bool:
@@ -51,24 +69,24 @@ def over_the_islands(made: Made) -> bool:
     return all(end is not None and covered(end, around_nm=0.0) for end in ends)
 
 
-def highest_ft(start: Place, end: Place, opening: float) -> tuple[float, float]:
-    """The highest ground surely within the course's area, and the highest that may be in it; feet."""
+def highest_ft(among: list[High], start: Place, end: Place, opening: float) -> tuple[float, float]:
+    """The highest surely within the course's area, and the highest that may be in it; feet."""
     length_nm, course_deg, _ = independent.inverse(start, end)
     may_ft: float | None = None
-    for feet, place in hills():
-        away_nm, bearing_deg, _ = independent.inverse(start, place)
+    for one in among:
+        away_nm, bearing_deg, _ = independent.inverse(start, one.place)
         off = radians(bearing_deg - course_deg)
         aside_nm = abs(ROUND_NM * asin(sin(away_nm / ROUND_NM) * sin(off)))
         along_nm = copysign(sqrt(max(0.0, away_nm**2 - aside_nm**2)), cos(off))
         if along_nm > length_nm:
-            aside_nm = independent.inverse(end, place)[0]
+            aside_nm = independent.inverse(end, one.place)[0]
         elif along_nm < 0.0:
             aside_nm = away_nm
-        width_nm = LOOKED_NM + opening * min(max(along_nm, 0.0), length_nm)
+        width_nm = LOOKED_NM + one.unsure_nm + opening * min(max(along_nm, 0.0), length_nm)
         if aside_nm < width_nm + EDGE_NM and may_ft is None:
-            may_ft = feet
+            may_ft = one.feet
         if aside_nm < width_nm - EDGE_NM:
-            return feet, may_ft or feet
+            return one.feet, may_ft or one.feet
     return 0.0, may_ft or 0.0
 
 
@@ -99,13 +117,14 @@ def of_stretch(
         if ground["minimum_ft"] is not None and not covered(*ends, around_nm=0.0):
             yield f"{name}: the minimum is {ground['minimum_ft']} where no terrain is"
         return
-    least_ft, most_ft = highest_ft(*ends, opening)
+    least_ft, most_ft = highest_ft(hills(), *ends, opening)
+    tops_ft = highest_ft(hills_and_masts(), *ends, opening) if ground["obstacles_known"] else (least_ft, most_ft)
     clearance_ft = 1000.0 if ground["mountainous"] is False else 2000.0
-    low, high = (ceil(round((feet + clearance_ft) / 100.0, 6)) * 100.0 for feet in (least_ft, most_ft))
+    low, high = (ceil(round((feet + clearance_ft) / 100.0, 6)) * 100.0 for feet in tops_ft)
     if not least_ft - 0.01 <= ground["highest"]["height_ft"] <= most_ft + 0.01:
         yield f"{name}: the highest is {ground['highest']['height_ft']}, by the hills {least_ft}"
     if ground["minimum_ft"] not in (low, high):
-        yield f"{name}: the minimum by terrain is {ground['minimum_ft']}, by the hills {low}"
+        yield f"{name}: the minimum by terrain is {ground['minimum_ft']}, by ground and masts {low}"
     if low != high:
         return
     limits = limits_of(way, stretch)

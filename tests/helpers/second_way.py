@@ -122,10 +122,10 @@ def ways(made: Made) -> Iterator[Way]:
         keyword, _, rest = line.partition(" ")
         statements[keyword].append(rest.strip())
     route = [one for one in flight["findings"] if one["alternate"] is None]
-    yield Way(flight, flight["legs"], route, statements, None, made.published is not None)
+    yield Way(flight, flight["legs"], route, statements, None, made.by_excerpt)
     for number, way in enumerate(flight["alternates"], 1):
         found = [one for one in flight["findings"] if one["alternate"] and one["alternate"]["number"] == number]
-        yield Way(flight, way["legs"], found, statements, way, made.published is not None)
+        yield Way(flight, way["legs"], found, statements, way, made.by_excerpt)
 
 
 def limits_of(way: Way, stretch: list[Json]) -> Limits:

@@ -57,6 +57,11 @@ def test_what_cannot_be_accepted_is_a_problem_at_its_line(rule: str, code: str, 
     assert text.splitlines()[problem["line"] - 1].startswith("accept ")
 
 
+def test_a_rule_of_an_earlier_version_does_not_hide_one_that_is_unknown() -> None:
+    (found,) = flights(changed('accept alternate-minimum "low ground"\naccept under-meaa "by day"'))
+    assert [one["message"] for one in found["problems"]] == ["no rule is called `under-meaa`"]
+
+
 def test_rules_are_found_by_name() -> None:
     for one in every_rule():
         assert rule_named(one.ident) is one

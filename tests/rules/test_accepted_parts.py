@@ -25,6 +25,13 @@ def test_on_the_way_between_two_points_in_either_order(points: str) -> None:
     assert reasons("under-minimum", f'accept under-minimum on {points[:4].strip()} XOLD "far"')[4] == "far"
 
 
+def test_of_a_point_passed_twice_the_way_round_is_between_it_and_itself_alone() -> None:
+    # QHB to QEL and back lies between two passages of QHB, and not between XHAR and QHB.
+    around = "route XHAR QHB V801 QEL V801 QHB XHAR"
+    assert set(reasons("under-mea", around, 'accept under-mea on XHAR QHB "field in sight"').values()) == {None}
+    assert set(reasons("under-mea", around, 'accept under-mea on QHB QHB "round"').values()) == {"round"}
+
+
 def test_beside_a_point() -> None:
     assert reasons("under-minimum", 'accept under-minimum at QEL "seen"') == {1: None, 4: "seen"}
     assert reasons("under-mea", 'accept under-mea at QEL "seen"') == {2: None, 3: "seen"}

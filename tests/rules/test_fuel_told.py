@@ -66,6 +66,9 @@ dark-arrival: rules vfr day | off 23:30Z | alternate XHAR
     warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the reserve is 30 min, not 45
     warning alternate XHAR leg 1 18:11 XHAR at 00:16Z+1 is by night (civil twilight ended 22:59Z, begins 06:27Z+1): the reserve is 30 min, not 45
 dark-arrival: rules vfr day | -off
+# On 18 December the sun is 23.4 degrees south, 18 below the horizon at noon at 85 N: no civil twilight.
+dark-arrival: rules vfr day | date 2026-12-18 | -direct QHB | -direct QEL | -airway V801 | station QHB 113.70 N85 00.00 W039 20.70 decl true | airport XHAR N84 45.00 W039 20.70 elev 0ft | route QHB XHAR | variation 0E
+    warning leg 1 13:11 XHAR at 15:19Z is by night: the reserve is 30 min, not 45
 """  # noqa: E501 - a flight or a finding is one line
 
 
@@ -103,6 +106,14 @@ _SHORT = "gal short of what the flight wants to have at"
             [f"error leg 2 18:11 0.4 gal left at QBB and 4.0 gal to XDD {_KEPT}"],
         ),
         ("alternate-reserve", f"direct QBB 180 - XDD 60nm\nalternate QBB via XDD\n{_BACK}fuel 4gal\n", []),
+        # Nothing is known of the fuel before the stop; from it on 5 of 6 gal are left at QBB.
+        (
+            "alternate-reserve",
+            f"direct QBB 180 - XDD 60nm\nalternate QBB via XDD\n{_BACK.replace('40gal', '6gal')}",
+            [f"error leg 4 18:40 5.0 gal left at QBB and 4.0 gal to XDD {_KEPT}"],
+        ),
+        # Tanks that run dry on the way are told there: 8 gal are less than the 10 that 150 NM take.
+        ("alternate-reserve", "direct QBB 180 - XDD 150nm\nalternate QBB via XDD\nroute QAA QBB XEE\nfuel 12gal\n", []),
         # At the stop both what is left there and what is taken: 6.05 gal are not 6.1.
         (
             "alternate-reserve",
@@ -128,6 +139,19 @@ _SHORT = "gal short of what the flight wants to have at"
             "direct QBB 180 - 360 QCC 60nm\ndirect QCC 180 - XDD 9nm\nalternate QBB via QCC XDD\nroute QAA QBB XEE\n"
             "fuel 13gal\nextra 4gal\n",
             [f"warning flight 1:1 3.7 {_SHORT} the alternate XDD"],
+        ),
+        # Half of the 4.07 gal to QBB are 2.03: as printed 11.9 - 4.1 - 2.0 - 2.1 - 4.0. At XEE nothing is short.
+        (
+            "contingency-short",
+            f"direct QBB 180 - XDD 30nm\nalternate QBB via XDD\n{_BACK}fuel 11.9gal\ncontingency 50%\n",
+            [f"warning leg 2 18:11 0.3 {_SHORT} the alternate XDD"],
+        ),
+        # Of two as far away the first named.
+        (
+            "contingency-short",
+            "airport XFF N46 10.00 W039 00.00 elev 0ft\ndirect QBB 180 - XDD 60nm\ndirect QBB 170 - XFF 60nm\n"
+            "alternate QBB via XFF\nalternate QBB via XDD\nroute QAA QBB XEE\nfuel 13gal\nextra 4gal\n",
+            [f"warning flight 1:1 3.1 {_SHORT} the alternate XFF"],
         ),
         # Two printed steps of 0.1 gal less than 24.93 left.
         (

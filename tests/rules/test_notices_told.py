@@ -27,6 +27,7 @@ _NOTICES = {
     "!XHA 07/003 XHAR AD AP CLSD 2607201200-2607202000\n"
     "!XHA 07/004 XHAR RWY 01/19 CLSD 2607181200-2607182000\n"
     "!XHA C07/009 QEL NAV VOR U/S 2607181200-2607182000\n",
+    "closed.txt": "!XHA 07/003 XHAR AD AP CLSD 2607181200-2607182000\n",
     "same.txt": f"!FDC 6/0001 ZZZ {_PAIR} {_DAY}\n!FDC 6/0002 ZZZ {_PAIR} {_DAY}\n",
     "next.txt": f"!FDC 6/0001 ZZZ {_PAIR} {_DAY}\n!FDC 6/0002 ZZZ {_NEXT} {_DAY}\n",
 }
@@ -44,6 +45,17 @@ notice-idle: notices ended.txt
     note flight 5:1 !XHA 07/004 is not counted: QHB DME out of service (from 2026-07-18 10:00Z, estimated to 2026-07-18 14:30Z) [apart]
 notice-counts: notices ended.txt
     note leg 2 6:1 by !XHA 07/005: QEL DME out of service (from 2026-07-18 10:00Z, no end) [apart]
+# Without a time of take-off none is known to be over before the flight; what an alternate uses too is told once.
+notice-estimated: notices ended.txt | -off
+    warning leg 1 5:1 QHB DME out of service by !XHA 07/004: estimated back 2026-07-18 1430Z: ask [apart]
+    warning leg 2 1:1 QEL VOR out of service by !XHA 07/001: estimated back 2026-07-18 1400Z: ask [apart]
+notice-estimated: notices ended.txt | alternate XHAR from QEL
+    warning leg 1 5:1 QHB DME out of service by !XHA 07/004: estimated back 2026-07-18 1430Z: ask [apart]
+    warning leg 2 1:1 QEL VOR out of service by !XHA 07/001: estimated back 2026-07-18 1400Z: ask [apart]
+notice-counts: notices ended.txt | alternate XHAR from QEL
+    note leg 2 6:1 by !XHA 07/005: QEL DME out of service (from 2026-07-18 10:00Z, no end) [apart]
+airport-closed: notices closed.txt | alternate XHAR
+    error leg 1 1:1 XHAR is closed by !XHA 07/003 from 2026-07-18 12:00Z to 2026-07-18 20:00Z [apart]
 # What is not understood is told by another rule, and a cancellation of nothing is nothing.
 notice-idle: notices idle.txt
     note flight 2:1 !XHA 07/002 is not counted: QHB VOR out of service (from 2026-07-20 12:00Z to 2026-07-20 20:00Z) [apart]

@@ -120,6 +120,12 @@ climb-left-out: aircraft climber.toml | -tas | -burn | -wind | airport XOLD N45 
 climb-left-out: aircraft climber.toml | -tas | -burn | station QHB 113.70 decl 15W | -direct QHB | direct XHAR - QHB 9.6nm | variation 13W | route XHAR QHB V801 QEL XOLD
     warning leg 1 13:12 the climb at XHAR is left out: a leg has no wind or no course
     warning leg 4 13:25 the descent at XOLD is left out: a leg has no wind or no course
+# A level field needs no climb, and an alternate from over an airport takes off nowhere.
+climb-left-out: aircraft hand.toml | -tas | -burn | wind calm | airport XHAR N46 14.50 W039 07.20 elev 4500ft | airport XOLD N45 41.00 W039 20.00 | route XHAR QHB V801 QEL XOLD
+    warning leg 4 14:25 the descent at XOLD is left out: the elevation of XOLD is not known
+climb-left-out: aircraft hand.toml | -tas | -burn | wind calm | airport XHAR N46 14.50 W039 07.20 | airport XFLD N45 44.10 W039 33.00 | -direct QEL | route XHAR QHB XFLD over XOLD | alternate XHAR from XFLD
+    warning leg 1 13:12 the climb at XHAR is left out: the elevation of XHAR is not known
+    warning alternate XHAR leg 2 16:11 the descent at XHAR is left out: the elevation of XHAR is not known
 # To QEL and back are 19.2 NM: (h - 350) / 400 up and (h - 1350) / 250 down make 3919 ft. The first sector is level.
 cruise-not-reached: aircraft hand.toml | -tas | -burn | airport XHAR N46 14.50 W039 07.20 elev 4500ft | wind calm | route XHAR QHB V801 QEL XOLD land 20min QEL/A065 XOLD
     warning leg 6 14:41 cruise altitude not reached: 3919 ft of 6500 ft [by 2580.8]
@@ -136,6 +142,11 @@ arrival-height: aircraft hand.toml | -tas | -burn | altitude 9000 | airway V801 
 arrival-height: aircraft hand.toml | -tas | -burn | altitude 9000 | airway V801 QHB 212 - 034 QEL 29.5nm mea 9000 | rules ifr | wind calm | route XHAR QHB V801 QEL XOLD land 20min QEL V801 QHB XHAR
     warning leg 6 14:25 XOLD is reached 6250 ft (12 min and 1.2 gal planned to lose it) above the field at 350 ft
     warning leg 12 14:54 XHAR is reached 5810 ft (12 min and 1.1 gal planned to lose it) above the field at 790 ft
+arrival-height: aircraft hand.toml | -tas | -burn | altitude 9000 | airport XOLD N45 41.00 W039 20.00 | airway V801 QHB 212 - 034 QEL 29.5nm mea 9000 | rules ifr | wind calm | route XHAR QHB V801 QEL XOLD land 20min QEL V801 QHB XHAR
+    warning leg 10 14:54 XHAR is reached 5810 ft (12 min and 1.2 gal planned to lose it) above the field at 790 ft
+# From 8,500 ft at QHB 9.6 NM lose 2,400; to a pattern 1,000 ft above XHAR are 4,310 more, 8.6 min and 0.86 gal.
+arrival-height: aircraft hand.toml | -tas | -burn | altitude 8500 | wind calm | route XOLD QEL V801 QHB 4634N03930W | alternate XHAR from QHB | rules vfr
+    warning alternate XHAR leg 2 16:11 XHAR is reached 4310 ft (8 min and 0.9 gal planned to lose it) above the pattern at 1790 ft
 # Lower than a pattern that nobody stated, level or after a descent: nothing is asked.
 arrival-height: aircraft climber.toml | -tas | -burn | altitude 1300 | wind calm | route XHAR QHB V801 QEL/A012 XOLD
 arrival-height: aircraft climber.toml | -tas | -burn | altitude 1300 | wind calm | route XHAR QHB V801 QEL/A012 XOLD | pattern 1250ft

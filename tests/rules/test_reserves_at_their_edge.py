@@ -132,6 +132,15 @@ def test_a_passage_from_which_the_alternate_is_not_reached_is_told_though_the_ta
     assert one.leg == 2  # QBB is reached on the second leg, the first ending at the changeover point
 
 
+@pytest.mark.parametrize(("fuel_gal", "left"), [("3.9", []), ("4", ["0.0"]), ("4.5", ["0.5"])])
+def test_tanks_that_are_just_dry_at_a_passage_are_told_of_the_alternate_and_below_nothing_of_the_route(
+    fuel_gal: str, left: list[str]
+) -> None:
+    back = COMMON + f"direct QBB 090 - XEE 15nm\nroute QAA QBB XEE land 30min fuel 40gal QBB QAA\nfuel {fuel_gal}gal\n"
+    said = told("alternate-reserve", back + diverted(60))
+    assert said == [f"error: {one} gal left at QBB and 4.0 gal to XDD {RESERVE}" for one in left]
+
+
 @pytest.mark.parametrize(("fuel_gal", "told_gal"), [("15", None), ("14.9", "0.1")])
 def test_the_contingency_of_a_diversion_is_that_of_the_way_to_its_point(fuel_gal: str, told_gal: str | None) -> None:
     # Half of the 4 gal to QBB are 2; 75 NM to XDD take 5, and 4 are kept: 15 gal. Half of the 5 gal of the whole flight

@@ -190,12 +190,14 @@ def test_from_where_on_a_descent_is_below_the_minimum_by_terrain() -> None:
     assert told("climb-low", below(arriving(), 2, abeam=(piece(20, spot(20, 3500), minimum_ft=4600),))) == []
 
 
-@pytest.mark.parametrize(("moca_ft", "count"), [(2900, 0), (3000, 1)])
-def test_on_an_airway_its_own_minimum_may_be_lower_than_the_one_by_terrain(moca_ft: int, count: int) -> None:
+@pytest.mark.parametrize(
+    ("stated", "count"), [("mea 4000 moca 2900", 0), ("mea 4000 moca 3000", 1), ("mea 2900", 0), ("mea 3000", 1)]
+)
+def test_on_an_airway_its_own_minimum_may_be_lower_than_the_one_by_terrain(stated: str, count: int) -> None:
     # QAA is passed at 2,500 ft, the mile after it at 2,900.
     (report,) = reports(
         "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nairport XLO N46 00.00 W039 00.00 elev 500ft\n"
-        f"direct QAA 270 - XLO 5nm\nairway V1 QAA 090 - 270 QBB 30nm mea 4000 moca {moca_ft}\ndate 2026-07-18\n"
+        f"direct QAA 270 - XLO 5nm\nairway V1 QAA 090 - 270 QBB 30nm {stated}\ndate 2026-07-18\n"
         "variation 0E\nwind calm\ntas 120kt\nrules ifr\naltitude 4500\nroute XLO QAA V1 QBB\n"
     )
     log = plan(report.log.route, changed(report.log.conditions, aircraft=CLIMBER))

@@ -91,11 +91,11 @@ def test_the_highest_places_of_a_stretch_count_too() -> None:
 
 def test_the_last_3_nm_of_a_descent_are_near_the_field() -> None:
     # 250 ft a mile down to 1,000 ft at 40 NM: 3,500 ft 30 NM out, 1,750 at 37, 1,500 at 38.
-    pieces = (piece(30, spot(30, 3700)), piece(37, spot(37, 1850)), piece(38, spot(38, 1800)))
+    pieces = (piece(30, spot(30, 3700)), piece(37, spot(37, 2050)), piece(38, spot(38, 1700)))
     at = "NM along QAA to XHI, 1.2 right, N46W039.hgt"
     assert told("climb-under-terrain", below(arriving(), 2, abeam=pieces)) == [
-        f"warning leg 4 12:15 3500 ft is planned beside 3700 ft, 30.0 {at} [by 200.0] [apart]",
-        f"warning leg 4 12:15 1500 ft is planned beside 1800 ft, 38.0 {at} [by 300.0] [apart]",
+        f"warning leg 4 12:15 1750 ft is planned beside 2050 ft, 37.0 {at} [by 300.0] [apart]",
+        f"warning leg 4 12:15 1500 ft is planned beside 1700 ft, 38.0 {at} [by 200.0] [apart]",
     ]
 
 
@@ -124,13 +124,17 @@ LOW = f"{CLIMB} 6.0 NM along XLO to QAA; at the least"
             (piece(5, spot(5, 2499), spot(5, 2501), minimum_ft=3600),),
             [f"error leg 1 12:11 {LOW} 1 ft above 2499 ft, 5.0 {AT} [by -1.0] [apart]"],
         ),
+        (
+            (piece(5, spot(5, 2499), spot(5, 2500), minimum_ft=3600),),
+            [f"note leg 1 12:11 {LOW} 1 ft above 2499 ft, 5.0 {AT} [by -1.0]"],
+        ),
         # The airport's own ground is no place to pass: no height above it is told.
         (
             (piece(1, spot(0.5, 600, away_nm=0.5), minimum_ft=1600),),
             [f"note leg 1 12:11 {CLIMB} 2.0 NM along XLO to QAA"],
         ),
-        # A piece that begins where the climb's leg ends is not of it.
-        ((piece(31, spot(31, 4000), minimum_ft=9000),), []),
+        # Of a piece of which no high place is known nothing is told.
+        ((piece(5, None, minimum_ft=3600),), []),
     ],
 )
 def test_how_low_a_climb_is(pieces: tuple[Abeam, ...], expected: list[str]) -> None:
@@ -141,6 +145,23 @@ def test_from_where_a_minimum_binds_a_climb_is_not_low_by_this_rule() -> None:
     # Below the 5,000 ft stated up to QAA the climb from there to 6,500 ft is late, and 4,500 ft are bound.
     higher = below(flown(minimum="min 5000", beyond="/A065 QBB"), 2, abeam=(piece(2, spot(2, 1000), minimum_ft=5600),))
     assert told("climb-low", higher) == []
+
+
+def test_what_begins_where_a_descent_ends_is_not_of_it() -> None:
+    assert told("climb-low", below(arriving(), 2, abeam=(piece(41, spot(41, 900), minimum_ft=9000),))) == []
+
+
+def test_a_climb_that_goes_on_beyond_its_first_stretch_is_bound_nowhere_on_it() -> None:
+    # 400 ft a mile: 1,300 ft 2 NM out, 2,500 at QAA, 5 NM out.
+    log = flown(first_nm=5)
+    assert told("climb-under-terrain", below(log, 1, abeam=(piece(2, spot(2, 1350)),))) == [
+        "warning leg 1 12:11 1300 ft is planned beside 1350 ft, 2.0 NM along, 1.2 right, N46W039.hgt [by 50.0] [apart]"
+    ]
+    # Where the next stretch begins its ground counts.
+    assert told("climb-under-terrain", below(log, 2, abeam=(under(0, 2600),))) == [
+        "error leg 2 12:15 2500 ft is planned INTO THE GROUND under the course itself: 2600 ft, 0.0 NM along QAA to"
+        " QBB, 1.2 right, N46W039.hgt [by 100.0] [apart]"
+    ]
 
 
 def over(top: Spot, rules: str = "ifr") -> list[str]:
@@ -200,6 +221,14 @@ def test_a_higher_place_within_the_error_of_the_guidance() -> None:
     ]
     # The field itself is no hill beside the way.
     assert beside(spot(0.5, 2600, away_nm=0.5), 2000) == []
+    # Of several parts the one where it is higher by most.
+    low, high = (
+        ground(spot(nm, ft), 3600, InBand(spot(nm, ft), 1.57, 2000)).parts[0] for nm, ft in ((9, 2200), (20, 2600))
+    )
+    (most,) = told(
+        "band-over-higher-ground", below(flown(), 1, ground=changed(ground(spot(20, 2600), 3600), parts=(low, high)))
+    )
+    assert "stand 2600 ft" in most
 
 
 @pytest.mark.parametrize(
@@ -225,6 +254,12 @@ def test_an_airways_lowest_minimum_is_held_against_what_stands_abeam(
         for where in expected
     ]
     assert told("stated-under-terrain", below(report.log, 1, abeam=(piece(3, None),))) == []
+    # In mountains 1,500 ft are asked: 3000 + 1500 are more than 3300 + 1000.
+    mixed = (changed(piece(5, spot(5, 3000)), mountainous=True), piece(9, spot(9, 3300)))
+    assert [
+        "less than 1500 ft above 3000 ft" in one and "[by 600.0]" in one
+        for one in told("stated-under-terrain", below(report.log, 1, abeam=mixed))
+    ] == [True] * len(expected)
 
 
 def test_a_terrain_file_that_cannot_be_read_is_told_by_itself() -> None:
@@ -235,4 +270,10 @@ def test_a_terrain_file_that_cannot_be_read_is_told_by_itself() -> None:
     assert told("terrain-unknown", log) == [
         "warning flight 1:1 the terrain file N46W039.hgt cannot be read: it is cut short [apart]",
         "warning leg 1 12:11 the ground from XLO to QAA is not known: no tile, a torn one",
+    ]
+    # A way to an alternate over the same file does not tell it again.
+    assert [one[:40] for one in told("terrain-unknown", changed(log, alternates=(log,)))] == [
+        "warning flight 1:1 the terrain file N46W",
+        "warning leg 1 12:11 the ground from XLO ",
+        "warning alternate QBB leg 1 12:11 the gr",
     ]

@@ -13,7 +13,10 @@ from pathlib import Path
 
 import pytest
 from helpers.flown import EXAMPLES, ROOT, Run, changed, navlog
+from helpers.grammar import flight, written
+from helpers.grammar_files import several
 from helpers.library import islands, real_library
+from helpers.made import folder_of_files
 
 from navlog.catalogue import import_data
 from navlog.studies import cluster
@@ -126,6 +129,18 @@ def test_a_cluster_prints_the_bytes_of_one_process(
     alone = check(*asked)
     assert alone.out or alone.err
     assert check(*asked, "--cluster", both) == alone
+
+
+def test_flights_of_the_grammar_come_to_the_bytes_of_one_process(both: str, tmp_path: Path) -> None:
+    """Of positions, by the chart alone, and several in a file; `NAVLOG_FLIGHTS` draws more."""
+    folder = folder_of_files(tmp_path)
+    for number in range(int(os.environ.get("NAVLOG_FLIGHTS", "15"))):
+        lines = several(number).lines if number % 3 == 2 else flight(number, charted=number % 3 / 2)
+        (folder / f"{number}.route").write_text(written(lines), "utf-8")
+    words = ("check", str(folder), "--format", "json")
+    alone = navlog(*words)
+    assert alone.out
+    assert navlog(*words, "--cluster", both) == alone
 
 
 def test_a_route_typed_in_goes_to_a_cluster_too(both: str, library: Path, monkeypatch: pytest.MonkeyPatch) -> None:
