@@ -167,15 +167,15 @@ def _flown_min(log: Log) -> dict[int, tuple[_Minutes, dict[str, _Minutes]]]:
     for leg in log.legs:
         ended, (whole, by_name) = leg.elapsed_min, found.setdefault(leg.stretch.number, ([], {}))
         whole += [began, ended]
-        names: dict[str, tuple[float | None, ...]] = {mark.station.ident: (ended,) for mark in leg.marks}
+        uses = [(mark.station.ident, ended) for mark in leg.marks]
         if leg.ends_stretch:
-            names |= dict.fromkeys(_at_end(log.route, leg.stretch), (ended,))
+            uses += [(name, ended) for name in _at_end(log.route, leg.stretch)]
         if leg.start_nm == 0.0:
-            names |= dict.fromkeys(_at_start(leg.stretch), (began,))
+            uses += [(name, began) for name in _at_start(leg.stretch)]
         if leg.part.guidance is not None:
-            names[leg.part.guidance.station.ident] = (began, ended)
-        for name, times in names.items():
-            by_name.setdefault(name, []).extend(times)
+            uses += [(leg.part.guidance.station.ident, at) for at in (began, ended)]
+        for name, at in uses:
+            by_name.setdefault(name, []).append(at)
         began = None if ended is None else ended + leg.stop_min
     return found
 

@@ -36,9 +36,8 @@ def cruising_levels_agree(made: Made) -> Iterator[str]:
                     continue
                 if is_right(way, leg, *decided):
                     continue
-                # Told once for each level and half of the compass, at one of its legs.
-                same = [one for one in told if one["altitude_ft"] == leg["altitude_ft"] and halves(way, one) & decided]
-                if not any(way.told["cruising-level", one["number"]] in (severity, "note") for one in same):
+                # Told once for each level and half of the compass, of every leg that flies it.
+                if way.told.get(("cruising-level", leg["number"])) not in (severity, "note"):
                     yield f"leg {leg['number']}: {leg['altitude_ft']} on {courses(way, leg)} is not told"
 
 

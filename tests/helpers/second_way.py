@@ -49,8 +49,12 @@ class Way:
 
     @cached_property
     def told(self) -> dict[tuple[str, int | None], str]:
-        """The severity of what is told, by rule and number of the leg."""
-        return {(one["rule"], self.leg_of(one)): one["severity"] for one in self.findings}
+        """The severity of what is told, by rule and number of each leg that it holds for."""
+        return {
+            (one["rule"], number): one["severity"]
+            for one in self.findings
+            for number in (self.leg_of(one), *one["also_legs"])
+        }
 
     @property
     def rules(self) -> set[str]:
