@@ -2,7 +2,8 @@
 
 It is planned without them; those in force within 30 minutes of what they are about are applied, and it is planned
 again, as long as that makes further ones count. A station counts from when it is tuned to when it is left, a point
-when it is passed, a segment while it is flown. Without `off` all count.
+when it is passed, a segment while it is flown. Without `off` all count. What counts does so on the hop of that use
+alone: up to a landing, or to where the flight comes back to a point, and on the way to an alternate by itself.
 """
 
 from __future__ import annotations
@@ -14,7 +15,8 @@ from typing import TypeAlias
 
 from msgspec import Struct
 
-from navlog.flightlog.planning import as_written, plan
+from navlog.flightlog.conditions import conditions
+from navlog.flightlog.planning import plan
 from navlog.flightlog.records import Log
 from navlog.nav.notices import (
     MARGIN,
@@ -33,13 +35,18 @@ from navlog.nav.notices import (
     effect_words,
 )
 from navlog.nav.record import changed
+from navlog.request.records import Request
 from navlog.request.references import References
+from navlog.resolve.flight import resolve_flight
 from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.noticed import as_told
 from navlog.resolve.route import NoticeUse, Route, Stretch
 
 _Hours: TypeAlias = tuple[datetime, datetime]
 _Minutes: TypeAlias = list[float | None]
+_Told: TypeAlias = dict[tuple[int, int], tuple[Notice, ...]]
+"""The notices that count, by way and number of the stretch."""
+
 _MOST_ROUNDS = 4
 _ON_AN_ALTERNATE = timedelta(hours=2)
 """How long after the last landing a way to an alternate may still be flown: its own hours are not known."""
@@ -48,11 +55,12 @@ _ON_AN_ALTERNATE = timedelta(hours=2)
 class _Visit(Struct, frozen=True):
     """A stretch with the hours in which it is flown, and those of each name that it uses; None where not known.
 
-    `way` is 0 on the route and counts the alternates from 1.
+    `way` is 0 on the route and counts the alternates from 1; `hop` counts the hops of a way.
     """
 
     stretch: Stretch
     way: int
+    hop: int
     hours: _Hours | None
     names: Mapping[str, _Hours | None]
 
@@ -67,36 +75,89 @@ def with_notices(log: Log, references: References, catalogue: ChartLookup | None
     by_file = [(reference, references.notices(reference)) for reference in request.notices]
     notices = tuple(one for _, read in by_file for one in read)
     visits = tuple(_visits(log))
-    counting: tuple[Notice, ...] = ()
+    told: _Told = {}
     for _ in range(_MOST_ROUNDS):
-        # What counted once stays, though a later round comes by at other hours: else two notices could take turns.
-        found = tuple(one for one in notices if one in counting or _counts(one, visits))
-        if found == counting:
+        # The hours of every round count: the flight may be flown as it was before a notice moved it, too, and what
+        # counted once stays, else two notices could take turns.
+        found = _counting(notices, visits)
+        if found == told:
             break
-        counting = found
-        told, chart = as_told(request, catalogue, counting)
-        log = as_written(told, references, chart)
-        # The hours of every round: the flight may be flown as it was before a notice moved it, too.
+        told = found
+        log = _planned_with(told, request, references, catalogue)
         visits = (*visits, *_visits(log))
     empty = tuple(reference for reference, read in by_file if not read)
-    route = changed(_told(log.route, notices, counting, visits, 0), notices_read=len(notices), notices_empty=empty)
-    ways = (_told(way, notices, counting, visits, number) for number, way in enumerate(route.alternates, 1))
+    route = changed(_named(log.route, notices, told, visits, 0), notices_read=len(notices), notices_empty=empty)
+    ways = (_named(way, notices, told, visits, number) for number, way in enumerate(route.alternates, 1))
     return plan(changed(route, alternates=tuple(ways)), log.conditions)
+
+
+def _counting(notices: tuple[Notice, ...], visits: tuple[_Visit, ...]) -> _Told:
+    """The notices that count on each stretch: those that change something of its hop when it is used there."""
+    hops: dict[tuple[int, int], list[_Visit]] = {}
+    for visit in visits:
+        hops.setdefault((visit.way, visit.hop), []).append(visit)
+    found: _Told = {}
+    for (way, _), flown in hops.items():
+        # On all of the hop: a station is behind one stretch and ahead of the next, and guides both.
+        counting = tuple(one for one in notices if _counts(one, flown))
+        found |= {(way, visit.stretch.number): counting for visit in flown if counting}
+    return found
+
+
+def _planned_with(told: _Told, request: Request, references: References, catalogue: ChartLookup | None) -> Log:
+    """The log of a flight of which each stretch is resolved with the notices that count on it."""
+    terrain = references.terrain(request.terrain) if request.terrain is not None else None
+    every = tuple(dict.fromkeys(notice for counting in told.values() for notice in counting))
+    routes = {
+        counting: resolve_flight(*as_told(request, catalogue, counting), terrain)
+        for counting in dict.fromkeys((every, (), *told.values()))
+    }
+    route = routes[every]
+    ways = [
+        changed(
+            way,
+            stretches=tuple(
+                _ways(routes[told.get((number, one.number), ())])[number].stretches[index]
+                for index, one in enumerate(way.stretches)
+            ),
+        )
+        for number, way in enumerate(_ways(route))
+    ]
+    route = changed(ways[0], alternates=tuple(ways[1:]))
+    return plan(route, conditions(route, references, as_told(request, catalogue, every)[1]))
+
+
+def _ways(route: Route) -> tuple[Route, ...]:
+    return route, *route.alternates
+
+
+def _hops(stretches: tuple[Stretch, ...]) -> dict[int, int]:
+    """The hop of each stretch by its number; one ends where the flight lands or next comes to a point again."""
+    found, hop = dict[int, int](), 0
+    passed: set[str] = set()
+    for stretch in stretches:
+        if stretch.start.landing is not None or stretch.end.name in passed:
+            hop, passed = hop + 1, set()
+        passed |= {stretch.start.name, stretch.end.name}
+        found[stretch.number] = hop
+    return found
 
 
 def _visits(log: Log) -> Iterator[_Visit]:
     """The stretches of the route and of the ways to its alternates, with their names and hours."""
     off = log.conditions.off
-    flown = _flown_min(log)
+    flown, hops = _flown_min(log), _hops(log.route.stretches)
     for stretch in log.route.stretches:
         whole, by_name = flown[stretch.number]
-        yield _Visit(stretch, 0, _span(off, whole), {name: _span(off, times) for name, times in by_name.items()})
+        names = {name: _span(off, times) for name, times in by_name.items()}
+        yield _Visit(stretch, 0, hops[stretch.number], _span(off, whole), names)
     landing = log.legs[-1].elapsed_min
     # A diversion may begin at any time of the flight, so its hours are all of them and some after.
     late = (off, off + timedelta(minutes=landing) + _ON_AN_ALTERNATE) if off and landing is not None else None
     for number, way in enumerate(log.route.alternates, 1):
         for stretch in way.stretches:
-            yield _Visit(stretch, number, late, dict.fromkeys((*_at_start(stretch), *_along(way, stretch)), late))
+            # All of a way has the same hours, so it is one hop.
+            yield _Visit(stretch, number, 0, late, dict.fromkeys((*_at_start(stretch), *_along(way, stretch)), late))
 
 
 def _flown_min(log: Log) -> dict[int, tuple[_Minutes, dict[str, _Minutes]]]:
@@ -146,7 +207,7 @@ def _along(route: Route, stretch: Stretch) -> Iterator[str]:
     yield from _at_end(route, stretch)
 
 
-def _counts(notice: Notice, visits: tuple[_Visit, ...]) -> bool:
+def _counts(notice: Notice, visits: Iterable[_Visit]) -> bool:
     """Whether a notice changes something of the flight at an hour at which it is there."""
     if notice.void is not None:
         return False
@@ -179,9 +240,8 @@ def _used(effect: Effect, visit: _Visit) -> tuple[_Hours | None, ...]:
             return visit.of(effect.at) if _on_one(effect.airways, visit.stretch) else ()
         case ReceptionMinimum():
             return visit.of(effect.fix)
-        # Domestic notices name an airport without its `K`, route files with it (from memory of FAA Order JO 7930.2).
         case AirportClosed():
-            return (*visit.of(effect.airport), *visit.of(f"K{effect.airport}"))
+            return tuple(hours for name in effect.names for hours in visit.of(name))
         case _:
             return ()
 
@@ -204,9 +264,7 @@ def _overlaps(airways: tuple[str, ...], start: str, end: str, stretch: Stretch) 
     return max(low, first) < min(high, last)
 
 
-def _uses(
-    notices: tuple[Notice, ...], counting: tuple[Notice, ...], visits: tuple[_Visit, ...], way: int
-) -> Iterator[NoticeUse]:
+def _uses(notices: tuple[Notice, ...], told: _Told, visits: tuple[_Visit, ...], way: int) -> Iterator[NoticeUse]:
     """The notices that change something of a way, and of the route also those that name something of the flight."""
     named = {name for visit in visits for name in visit.names}
     named |= {visit.stretch.airway.ident for visit in visits if visit.stretch.airway is not None}
@@ -215,24 +273,27 @@ def _uses(
         names = _told_names(notice, named) if way == 0 else ()
         if met or names:
             numbers = dict.fromkeys(visit.stretch.number for visit, _ in met)
-            until = max((hours[1] for _, hours in met if hours is not None), default=None)
-            yield NoticeUse(notice, notice in counting, tuple(numbers), names, until)
+            counts = [at for at, counting in told.items() if notice in counting]
+            end = notice.period.end
+            late = dict.fromkeys(
+                visit.stretch.number for visit, hours in met if hours is None or (end is not None and hours[1] >= end)
+            )
+            planned_on = tuple(number for there, number in counts if there == way)
+            yield NoticeUse(notice, bool(counts), tuple(numbers), names, planned_on, tuple(late))
 
 
 def _told_names(notice: Notice, named: set[str]) -> tuple[str, ...]:
     """What of the flight a notice names, in its words or as the place that it is filed under."""
     words = dict.fromkeys(re.findall(r"[A-Z0-9]{2,6}", f"{notice.location} {notice.text}"))
-    return tuple(one for one in words if one in named or f"K{one}" in named)
+    return tuple(one for one in words if named.intersection(AirportClosed(one).names))
 
 
-def _told(
-    route: Route, notices: tuple[Notice, ...], counting: tuple[Notice, ...], visits: tuple[_Visit, ...], way: int
-) -> Route:
+def _named(route: Route, notices: tuple[Notice, ...], told: _Told, visits: tuple[_Visit, ...], way: int) -> Route:
     """The route, or the way to an alternate, with its notices, and at each stretch what they say in words."""
-    uses = tuple(_uses(notices, counting, visits, way))
+    uses = tuple(_uses(notices, told, visits, way))
     words: dict[int, list[str]] = {}
     for use in uses:
-        for number in use.stretches if use.counts else ():
+        for number in use.stretches_counting:
             words.setdefault(number, []).extend(
                 f"by {use.notice.ident}: {effect_words(one)}"
                 for one in use.notice.effects

@@ -48,7 +48,6 @@ __all__ = [
     "Phase",
     "Totals",
     "Unknown",
-    "as_written",
     "conditions_of",
     "plan",
     "plan_rest",
@@ -58,7 +57,7 @@ __all__ = [
 
 def planned(request: Request, references: References, catalogue: ChartLookup | None) -> Log:
     """The log of a flight, with what the notices that it names change. Raises the flight's problems."""
-    log = as_written(request, references, catalogue)
+    log = _as_written(request, references, catalogue)
     if not request.notices:
         return log
     from navlog.flightlog.noticed import with_notices
@@ -66,7 +65,7 @@ def planned(request: Request, references: References, catalogue: ChartLookup | N
     return with_notices(log, references, catalogue)
 
 
-def as_written(request: Request, references: References, catalogue: ChartLookup | None) -> Log:
+def _as_written(request: Request, references: References, catalogue: ChartLookup | None) -> Log:
     """The log of a flight without its notices. Raises the flight's problems."""
     terrain = references.terrain(request.terrain) if request.terrain is not None else None
     route = resolve_flight(request, catalogue, terrain)

@@ -20,10 +20,13 @@ _GROUP = re.compile(
     rf"(?P<days>DLY|DAILY|{_DAY}(?:-{_DAY})?(?: {_DAY}(?:-{_DAY})?)*) (?P<hours>{_HOURS}(?:(?: | AND )?{_HOURS})*)"
 )
 _MINUTES_A_DAY = 1_440
+_TOLD = r"(?:SR|SS|\d{4})-(?:SR|SS|\d{4})"
+"""Hours as told: by sunrise and sunset too, which are not read."""
 SCHEDULE = re.compile(
-    rf"\b(?:DLY|DAILY|{_DAY})[A-Z -]*(?: SR-SS| {_HOURS})+(?:,? (?:DLY|DAILY|{_DAY})[A-Z -]* {_HOURS})*"
+    rf"\b(?:DLY|DAILY|{_DAY})[A-Z -]*(?: {_TOLD})+(?:,? (?:DLY|DAILY|{_DAY})[A-Z -]* {_TOLD})*"
+    rf"|\b{_TOLD}(?:(?: | AND ){_TOLD})*$"
 )
-"""Where hours stand in the text of a notice, read or not."""
+"""Where hours stand in the text of a notice, read or not; without days, as `SR-SS`, at its end alone."""
 
 
 class _Window(Struct, frozen=True):

@@ -91,6 +91,13 @@ class AirportClosed(Struct, frozen=True):
 
     airport: str
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The identifiers under which a flight may have it."""
+        # The domestic form names it without its `K`, the ICAO form with it (from memory of FAA Order JO 7930.2).
+        without = (self.airport[1:],) if len(self.airport) == 4 and self.airport[0] == "K" else ()
+        return (self.airport, f"K{self.airport}", *without)
+
 
 class Cancellation(Struct, frozen=True):
     """Another notice is cancelled."""

@@ -16,60 +16,29 @@ from msgspec import Struct
 from navlog.nav.notice_hours import SCHEDULE
 from navlog.nav.notices import (
     AT_ALL_TIMES,
-    AirportClosed,
     Cancellation,
     Notice,
     NoticeForm,
-    OtherMatter,
     Period,
     period_between,
     wrong_times,
 )
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
+from navlog.request.notice_matters import (
+    AERODROME_SUBJECTS,
+    KEYWORDS,
+    Q_GROUPS,
+    other_matter,
+    read_aerodrome,
+    read_coded_aerodrome,
+)
 from navlog.request.notice_routes import read_route_notice
 from navlog.request.notice_stations import Taken, read_plain_language, read_station_clause
 
-_KEYWORDS = {
-    "RWY": "a runway",
-    "TWY": "a taxiway",
-    "APRON": "an apron",
-    "RAMP": "an apron",
-    "AD": "an aerodrome",
-    "OBST": "an obstacle",
-    "COM": "communications",
-    "SVC": "a service",
-    "AIRSPACE": "airspace",
-    "IAP": "an approach procedure",
-    "ODP": "a departure procedure",
-    "SID": "a departure procedure",
-    "STAR": "an arrival procedure",
-    "VFP": "a visual procedure",
-    "SPECIAL": "a special procedure or notice",
-    "SECURITY": "security",
-    "CHART": "a chart",
-    "DATA": "published data",
-    "CONSTRUCTION": "construction",
-}
-_Q_GROUPS = {
-    "A": "airspace",
-    "C": "communications",
-    "F": "an aerodrome",
-    "G": "satellite navigation",
-    "I": "an instrument landing system",
-    "L": "lighting",
-    "M": "movement and landing areas",
-    "O": "other information",
-    "P": "procedures",
-    "R": "airspace restrictions",
-    "S": "air traffic services",
-    "W": "a warning",
-}
-"""The groups of subjects of an ICAO Q code by its second letter (Doc 8126, appendix; FAA JO 7930.2, appendix B)."""
-
 _START = re.compile(
     r"!(?P<account>[A-Z]{2,5})[ \t]+(?P<cancel>C)?(?P<number>\d{1,2}/\d{3,5})(?!\d)"
-    rf"|!(?P<unnumbered>[A-Z]{{3}})(?=[ \t]+[A-Z0-9]{{3,4}}[ \t]+(?:NAV|{'|'.join(_KEYWORDS)})\b)"
+    rf"|!(?P<unnumbered>[A-Z]{{3}})(?=[ \t]+[A-Z0-9]{{3,4}}[ \t]+(?:NAV|{'|'.join(KEYWORDS)})\b)"
     r"|^[ \t]*FDC[ \t]+(?P<printed>\d/\d{4})(?=[ \t]+[A-Z0-9]{3,4}\b)"
     r"|^[ \t]*FDC[ \t]+CANCEL[ \t]+(?P<cancelled>\d/\d{4})"
     r"|\(?\b(?P<icao>[A-Z]\d{1,4}/\d{2}|\d{2}/\d{3,4})\s+NOTAM(?P<kind>[NRC])\b"
@@ -81,16 +50,9 @@ _PERIOD = re.compile(
     rf"(?:\bWEF )?(?<!\d)(?P<start>{_MOMENT}) ?- ?(?P<end>{_MOMENT}|PERM|UFN) ?(?P<estimated>EST)?(?![A-Z0-9-])"
 )
 _DAYS = "(?:DLY|DAILY|MON|TUE|WED|THU|FRI|SAT|SUN)"
-_SCHEDULE = re.compile(rf"{_DAYS}[A-Z-]*(?:SR-SS|\d{{4}}-\d{{4}})")
+_SCHEDULE = re.compile(rf"{_DAYS}[A-Z-]*(?:SR|SS|\d{{4}})-(?:SR|SS|\d{{4}})")
 """Hours within a period, the blanks taken out."""
 _PARTS = re.compile(r"\b(?:END )?PART \d{1,2} OF \d{1,2}\b")
-_TOLD_IN_WORDS = re.compile(
-    r"\b(?:VOR|VORTAC|VOR/DME|DVOR|TACAN|DME)\b.{0,60}?\b(?:OUT OF SERVICE|U/S|OTS|UNUSABLE|UNUSBL|INOP|NOT AVBL)"
-    r"|\b[VJTQ]\d{1,3}\b.{0,200}?\b(?:MEA|MOCA|MAA|MCA|MRA|COP)\b|\b(?:MRA|CHANGE ?OVER POINT)\b|\bR-\d{3} UNUSABLE",
-    re.DOTALL,
-)
-"""What would change a log, in a notice whose subject changes none: it is then not understood."""
-
 _AN_AID = re.compile(r"\b[DC]?VOR(?:TAC|/DME)?\b|\bDME\b|\bTACAN\b|\b(?:NAVAID|RADIAL)S?\b")
 
 _NO_TIMES = f"it gives no times: {AT_ALL_TIMES}"
@@ -215,9 +177,10 @@ def _domestic(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
             best = notice
         if notice.unread is None and notice.period.start is not None:
             # Of hours within the period, too, a line may break inside a word or a number.
-            if best.unread is not None or best.period.start is None or notice.schedule is not None:
+            whole = not tells_hours or re.search(_DAYS, notice.schedule or "") is not None
+            if best.unread is not None or best.period.start is None or whole:
                 best = notice
-            if notice.schedule is not None or not tells_hours:
+            if whole:
                 break
     assert best is not None
     cancels = re.search(r"\bCANCEL(?:LED|S|ED)? (?:FDC )?(\d/\d{4})\b", best.text)
@@ -276,19 +239,11 @@ def _subject(text: str, location: str) -> Taken:
         return read_station_clause(rest.removesuffix(_schedule(rest)).strip(), location)
     if keyword == "ROUTE":
         return read_route_notice(rest)
-    if keyword == "AD" and re.match(r"AP CLSD(?: |$)(?!TO |EXC )", rest):
-        return Taken((AirportClosed(location),))
-    if keyword.rstrip(".,:") in _KEYWORDS:
-        return _no_matter(_KEYWORDS[keyword.rstrip(".,:")], text)
+    if keyword == "AD":
+        return read_aerodrome(text.removesuffix(_schedule(text)), (location,))
+    if keyword.rstrip(".,:") in KEYWORDS:
+        return other_matter(KEYWORDS[keyword.rstrip(".,:")], text)
     return Taken(unread="its subject is not known")
-
-
-def _no_matter(subject: str, text: str) -> Taken:
-    """A subject that changes no log, unless the words tell of a station or an airway all the same."""
-    # `RWY 18 CLSD. ABC VOR U/S` begins with a runway and takes a station away.
-    if _TOLD_IN_WORDS.search(text):
-        return Taken((OtherMatter(subject),), "it tells of a station or an airway among other things")
-    return Taken((OtherMatter(subject),))
 
 
 def _icao(chunk: _Chunk, span: Span) -> tuple[Notice, str | None]:
@@ -384,14 +339,16 @@ def _item_e(text: str, location: str, qualifiers: str) -> Taken:
         ident = told["slashed"] or told["plain"] or (own[1] if own is not None else None)
         if ident is not None:
             return _subject(text[told.end() :], ident)
-    code = re.search(r"(?:^|/)Q([A-Z])([A-Z])[A-Z]{2}(?:/|$)", qualifiers)
+    code = re.search(r"(?:^|/)Q([A-Z])([A-Z])([A-Z]{2})(?:/|$)", qualifiers)
     group = code[1] if code is not None else None
-    if group in _Q_GROUPS:
-        return _no_matter(_Q_GROUPS[group], text)
+    if code is not None and code[1] + code[2] in AERODROME_SUBJECTS:
+        return read_coded_aerodrome(text, tuple(location.split()), code[3])
+    if group in Q_GROUPS:
+        return other_matter(Q_GROUPS[group], text)
     if group == "N" and code is not None and code[2] in "BLX":
         # NB: a non-directional beacon; NL: a locator; NX: a direction finder.
-        return _no_matter("a beacon", text)
+        return other_matter("a beacon", text)
     # Q codes are sometimes wrong: what speaks of an aid is read as one, whatever its code says.
     if group == "N" or _AN_AID.search(text) is not None:
         return read_plain_language(text)
-    return _no_matter("other information", text)
+    return other_matter("other information", text)

@@ -5,7 +5,6 @@ No wind, clock or flown height is in it.
 
 from __future__ import annotations
 
-from datetime import datetime
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -298,14 +297,21 @@ class NoticeUse(Struct, frozen=True):
     """A notice about something of the flight, and whether it `counts` at the flight's hours.
 
     `stretches` are the numbers of those of the route, or of the way to an alternate, that it is about, `names` what of
-    the flight it names, `until` when it is last used there, None where the hours are not known.
+    the flight it names. `planned_on` are the stretches that are planned with it, whether it is about them or not, and
+    `late` those that use what it is about at its end or after, or at hours that are not known.
     """
 
     notice: Notice
     counts: bool
     stretches: tuple[int, ...] = ()
     names: tuple[str, ...] = ()
-    until: datetime | None = None
+    planned_on: tuple[int, ...] = ()
+    late: tuple[int, ...] = ()
+
+    @property
+    def stretches_counting(self) -> tuple[int, ...]:
+        """The stretches that it is about and that are planned with it."""
+        return tuple(number for number in self.stretches if number in self.planned_on)
 
 
 class Namesake(Struct, frozen=True):

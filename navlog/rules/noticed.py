@@ -65,11 +65,26 @@ def notice_not_understood(case: Case) -> Iterator[Found]:
 )
 def airport_closed(case: Case) -> Iterator[Found]:
     """An airport of the flight is closed by notice when the flight is there."""
-    for use, leg in _on_legs(case):
-        for effect in use.notice.effects if use.counts else ():
+    for use in case.log.route.notices:
+        for effect in use.notice.effects:
             if isinstance(effect, AirportClosed):
                 message = f"{effect.airport} is closed by {use.notice.ident} {period_words(use.notice)}"
-                yield Found(message, leg, span=use.notice.span, about=message)
+                leg = _leg_at(effect, [leg for leg in case.legs if leg.stretch.number in use.stretches_counting])
+                if leg is not None:
+                    yield Found(message, leg, span=use.notice.span, about=message)
+
+
+def _leg_at(closed: AirportClosed, legs: list[Leg]) -> Leg | None:
+    """Of the legs of stretches that use an airport the first that begins or ends there."""
+    return next(
+        (
+            leg
+            for leg in legs
+            if (leg.start_nm == 0.0 and leg.stretch.start.ident in closed.names)
+            or (leg.ends_stretch and leg.stretch.end.ident in closed.names)
+        ),
+        None,
+    )
 
 
 @rule(
@@ -84,11 +99,12 @@ def airport_closed(case: Case) -> Iterator[Found]:
 )
 def notice_estimated(case: Case) -> Iterator[Found]:
     """The flight passes after the estimated end of a notice, which may be late."""
-    for use, leg in _on_legs(case):
+    for use in case.log.route.notices:
         end = use.notice.period.end
         if not use.notice.period.estimated or end is None or use.notice.void is not None:
             continue
-        if use.until is None or use.until >= end:
+        leg = _first_of(case, use.late)
+        if leg is not None:
             words = "; ".join(effect_words(one) for one in use.notice.effects if not isinstance(one, OtherMatter))
             message = f"{words} by {use.notice.ident}: estimated back {end:%Y-%m-%d %H%M}Z: ask"
             yield Found(message, leg, span=use.notice.span, about=message)
@@ -107,7 +123,7 @@ def notice_estimated(case: Case) -> Iterator[Found]:
 def notice_counts(case: Case) -> Iterator[Found]:
     """A notice changes something of the flight, and the log is computed with it."""
     for use, leg in _on_legs(case):
-        for effect in use.notice.effects if use.counts else ():
+        for effect in use.notice.effects:
             if not isinstance(effect, OtherMatter | AirportClosed):
                 message = f"by {use.notice.ident}: {effect_words(effect)} ({period_words(use.notice)})"
                 yield Found(message, leg, span=use.notice.span, about=message)
@@ -133,7 +149,11 @@ def notices_contradict(case: Case) -> Iterator[Found]:
     ]
     for (use, effect), (later, other) in combinations(told, 2):
         apart = (effect.station, effect.distance_nm) != (other.station, other.distance_nm)
-        if apart and set(effect.airways) & set(other.airways) and set(use.stretches) & set(later.stretches):
+        if (
+            apart
+            and set(effect.airways) & set(other.airways)
+            and set(use.stretches_counting) & set(later.stretches_counting)
+        ):
             message = (
                 f"{use.notice.ident} and {later.notice.ident} differ, and the later in the briefing holds:"
                 f" {effect_words(effect)}; {effect_words(other)}"
@@ -164,13 +184,20 @@ def notice_idle(case: Case) -> Iterator[Found]:
         if all(isinstance(one, Cancellation) for one in notice.effects):
             continue
         words = "; ".join(effect_words(one) for one in notice.effects)
+        # What changes no figure may still keep a pilot on the ground, as a runway that is closed.
+        if any(isinstance(one, OtherMatter) for one in notice.effects):
+            words = f"{words}: {notice.text}"
         why = notice.void or (period_words(notice) if use.notice in concerned else None)
         yield Found(f"{notice.ident} is not counted: {words}{f' ({why})' if why else ''}", span=notice.span)
 
 
 def _on_legs(case: Case) -> Iterator[tuple[NoticeUse, Leg]]:
-    """The notices about something that this way uses, each with the first leg that does."""
+    """The notices that count on this way, each with the first leg that it changes."""
     for use in case.log.route.notices:
-        leg = next((leg for leg in case.legs if leg.stretch.number in use.stretches), None)
+        leg = _first_of(case, use.stretches_counting)
         if leg is not None:
             yield use, leg
+
+
+def _first_of(case: Case, stretches: tuple[int, ...]) -> Leg | None:
+    return next((leg for leg in case.legs if leg.stretch.number in stretches), None)

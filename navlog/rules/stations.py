@@ -53,7 +53,7 @@ def station_out(case: Case) -> Iterator[Found]:
         if not named and not _meets_outage(stretch):
             continue
         for ident, station in dict(_relied_on(case, stretch)).items():
-            why = _out_of_service(case, ident, station)
+            why = _out_of_service(case, stretch, ident, station)
             if why is not None:
                 message = f"{stretch.start.name} to {stretch.end.name} relies on {ident}, which is {why}"
                 yield Found(message, leg, station=ident)
@@ -67,12 +67,15 @@ def _meets_outage(stretch: Stretch) -> bool:
     return not ((start is None or start.in_service) and (end is None or end.in_service))
 
 
-def _out_of_service(case: Case, ident: str, station: Station | None) -> str | None:
-    """Why a station does not serve: the file says so, or its published status; None where it does."""
-    if ident in case.request.definitions.unavailable:
-        by = [use.notice.ident for use in case.log.route.notices if use.counts and use.notice.puts_out(ident)]
-        if not by:
-            return "out of service"
+def _out_of_service(case: Case, stretch: Stretch, ident: str, station: Station | None) -> str | None:
+    """Why a station does not serve a stretch: file, notice or published status say so; None where it does."""
+    told = case.request.definitions.unavailable.get(ident)
+    uses = [use for use in case.log.route.notices if use.notice.puts_out(ident)]
+    by = [use.notice.ident for use in uses if stretch.number in use.planned_on]
+    # The name stands where it was told: in the file, or in a notice that may count on another part of the flight.
+    if told is not None and not by and all(use.notice.span != told.span for use in uses):
+        return "out of service"
+    if by:
         # A notice may put out the VOR alone; a station that the file itself calls out is left out whole.
         more = ""
         if station is not None and station.dme:

@@ -58,7 +58,9 @@ def _fields_beside(log: Log, around: Around | None, notices: Iterable[Notice] = 
     flown = [leg for leg in log.legs if not leg.stays and leg.start.position is not None and leg.end.position]
     near = tuple(dict.fromkeys(place for leg in flown for place in _near(log, leg, around)))
     counting = tuple(one for one in notices if one.void is None and _around(one, log.conditions.off, log))
-    closed = {one.airport for notice in counting for one in notice.effects if isinstance(one, AirportClosed)}
+    closed = {
+        name for notice in counting for one in notice.effects if isinstance(one, AirportClosed) for name in one.names
+    }
     silent = {one.station for notice in counting for one in notice.effects if isinstance(one, StationOut)}
     stations = tuple(one for one in usable_stations(log, near) if one.ident not in silent)
     begun = _begun(log)
@@ -71,7 +73,7 @@ def _fields_beside(log: Log, around: Around | None, notices: Iterable[Notice] = 
         )
         if abeam is None:
             continue
-        if field.ident in closed or field.ident.removeprefix("K") in closed:
+        if field.ident in closed:
             shut.append(field.ident)
         elif field.use is None and field.provenance.source is not Source.FILE:
             unknown += 1

@@ -1,0 +1,116 @@
+"""What notices say of other things than stations and airways: an aerodrome that is closed, and what changes no log.
+
+Wording as in FAA Order JO 7930.2 (`AD AP CLSD`) and in item E of the ICAO form (`AD CLSD DUE WIP`). A closing with
+conditions is not understood: it is printed whole, and whom it closes the aerodrome to is for the pilot to read.
+"""
+
+from __future__ import annotations
+
+import re
+
+from navlog.nav.notices import AirportClosed, OtherMatter
+from navlog.request.notice_stations import Taken
+
+KEYWORDS = {
+    "RWY": "a runway",
+    "TWY": "a taxiway",
+    "APRON": "an apron",
+    "RAMP": "an apron",
+    "AD": "an aerodrome",
+    "OBST": "an obstacle",
+    "COM": "communications",
+    "SVC": "a service",
+    "AIRSPACE": "airspace",
+    "IAP": "an approach procedure",
+    "ODP": "a departure procedure",
+    "SID": "a departure procedure",
+    "STAR": "an arrival procedure",
+    "VFP": "a visual procedure",
+    "SPECIAL": "a special procedure or notice",
+    "SECURITY": "security",
+    "CHART": "a chart",
+    "DATA": "published data",
+    "CONSTRUCTION": "construction",
+}
+Q_GROUPS = {
+    "A": "airspace",
+    "C": "communications",
+    "F": "an aerodrome",
+    "G": "satellite navigation",
+    "I": "an instrument landing system",
+    "L": "lighting",
+    "M": "movement and landing areas",
+    "O": "other information",
+    "P": "procedures",
+    "R": "airspace restrictions",
+    "S": "air traffic services",
+    "W": "a warning",
+}
+"""The groups of subjects of an ICAO Q code by its second letter (Doc 8126, appendix; FAA JO 7930.2, appendix B)."""
+
+AERODROME_SUBJECTS = ("FA", "FP")
+"""Second and third letters of a Q code on a whole aerodrome, or heliport (Doc 8126, NOTAM code; from memory)."""
+
+_LEAVES_OPEN = re.compile(r"A[FGKLOX]|[CH][A-Z]|TT")
+"""Fourth and fifth letters that leave an aerodrome open: in operation, changed, a hazard (Doc 8126; from memory).
+
+TT is of a notice that announces an amendment of the AIP (from memory).
+"""
+
+_TOLD_IN_WORDS = re.compile(
+    r"\b(?:VOR|VORTAC|VOR/DME|DVOR|TACAN|DME)\b.{0,60}?\b(?:OUT OF SERVICE|U/S|OTS|UNUSABLE|UNUSBL|INOP|NOT AVBL)"
+    r"|\b[VJTQ]\d{1,3}\b.{0,200}?\b(?:MEA|MOCA|MAA|MCA|MRA|COP)\b|\b(?:MRA|CHANGE ?OVER POINT)\b|\bR-\d{3} UNUSABLE",
+    re.DOTALL,
+)
+"""What would change a log, in a notice whose subject changes none: it is then not understood."""
+
+_AERODROME = r"(?:AD|AP|ARPT|AERODROME|AIRPORT|AIRFIELD|AIRSTRIP|HELIPORT|HELIPAD|SEAPLANE BASE)"
+_SHUT = r"(?:CLSD|CLOSED|CLOSURE|CLSR|SHUT|U/S|UNUSABLE|UNSERVICEABLE|NA|PROHIBITED|PROHIB|SUSPENDED|NOT AUTHORIZED)"
+_ALL_RUNWAYS = rf"(?:\bALL (?:RWYS?|RUNWAYS?)|\bRWYS? ALL)\b.{{0,40}}?\b{_SHUT}\b"
+_CLOSED = re.compile(
+    rf"(?:{_AERODROME} )*(?:{_AERODROME}|(?:ALL RWYS?|ALL RUNWAYS|RWY ALL))(?: (?:IS|WILL BE|TEMPO(?:RARILY)?|TEMP))*"
+    r" (?:CLSD|CLOSED)\b(?P<rest>.*)",
+    re.DOTALL,
+)
+_CLOSED_AMONG = re.compile(rf"\b{_AERODROME}(?: [A-Z]+){{0,3}}? {_SHUT}\b|{_ALL_RUNWAYS}", re.DOTALL)
+_SHUTTING = re.compile(rf"\b{_SHUT}\b|\bPPR\b|\bONLY\b|\bRESTRICTED\b|\bLTD\b|\bLIMITED\b")
+_TO_ALL = re.compile(
+    r"\b(?:TO|FOR) (?:ALL )?(?:AIR )?(?:TFC|TRAFFIC|OPS|OPERATIONS|ALL ACFT|ALL AIRCRAFT|ALL FLIGHTS?|ALL FLTS?)\b"
+)
+_REASON = re.compile(r"\b(?:DUE|BECAUSE|OWING|WIP)\b")
+_CONDITION = re.compile(r"\b(?:EXC[A-Z]*|ONLY|BUT|UNLESS|OPEN|AVBL|AVAILABLE|OUTSIDE|BTN|BETWEEN|PPR|WITHOUT|WO|NON)\b")
+_TO_SOME = re.compile(r"\b(?:TO|FOR|AT NIGHT|NIGHT|IFR|VFR)\b")
+
+
+def read_aerodrome(text: str, airports: tuple[str, ...]) -> Taken:
+    """What a text on a whole aerodrome means: closed to all, not to be told, or nothing that a log uses."""
+    plain = " ".join(text.upper().split())
+    match = _CLOSED.match(plain)
+    if match is None:
+        shuts = _SHUTTING.search(plain) is not None
+        taken = other_matter(KEYWORDS["AD"], plain)
+        # Fuel that is not to be had closes nothing, so `NOT AVBL` is no word for it.
+        return taken if taken.unread or not shuts else Taken(unread="it may close the aerodrome in part")
+    told, *_ = _REASON.split(_TO_ALL.sub(" ", match["rest"]), maxsplit=1)
+    if _TO_SOME.search(told) or _CONDITION.search(match["rest"]):
+        return Taken(unread="it closes the aerodrome to some, or with exceptions")
+    more = "it tells of a station or an airway, too" if _TOLD_IN_WORDS.search(match["rest"]) else None
+    return Taken(tuple(AirportClosed(one) for one in airports), more)
+
+
+def read_coded_aerodrome(text: str, airports: tuple[str, ...], state: str) -> Taken:
+    """What item E means whose Q code is about a whole aerodrome in a `state`, its fourth and fifth letters."""
+    taken = read_aerodrome(text, airports)
+    if taken.unread is not None or not isinstance(taken.effects[0], OtherMatter) or _LEAVES_OPEN.fullmatch(state):
+        return taken
+    return Taken(unread="its code says more of the aerodrome than its words that are known")
+
+
+def other_matter(subject: str, text: str) -> Taken:
+    """A subject that changes no log, unless the words tell of a station, an airway or a closed aerodrome after all."""
+    # `RWY 18 CLSD. ABC VOR U/S` begins with a runway and takes a station away.
+    if _TOLD_IN_WORDS.search(text):
+        return Taken((OtherMatter(subject),), "it tells of a station or an airway among other things")
+    if _CLOSED_AMONG.search(text):
+        return Taken(unread="it may close an aerodrome")
+    return Taken((OtherMatter(subject),))
