@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.nav.angles import difference_deg, reciprocal_deg
-from navlog.nav.chart import Station
 from navlog.nav.figures import course, distance, east_west, whole_course
+from navlog.nav.guidance import Guidance
 from navlog.resolve.route import Stretch
 from navlog.rules.needle import (
     BENT_MAGNETIC_DEG,
@@ -148,25 +148,21 @@ def radials_bent(case: Case) -> Iterator[Found]:
             yield Found(text, one.leg, Severity.WARNING)
         if not one.bent:
             continue
-        ends = (one.facing.outbound.station, one.facing.inbound.station)
-        out, into = printed_radial(one.facing.outbound), printed_radial(one.facing.inbound)
         magnetic_deg = abs(difference_deg(one.outbound_deg, reciprocal_deg(one.inbound_deg)))
         # So far apart that no two norths explain it: as read off the chart it says most.
         if magnetic_deg > BENT_MAGNETIC_DEG or not one.norths_known:
-            yield Found(f"outbound {out} and inbound {into} do not lie on one line", one.leg)
+            yield Found(f"{_both_ends(one)} do not lie on one line", one.leg)
             continue
-        told = [
-            f"{at.ident} {radial} ({_north_words(at)}) is {course(true_deg)} true"
-            for at, radial, true_deg in zip(
-                ends, (out, into), (one.outbound_true_deg, one.inbound_true_deg), strict=True
-            )
-        ]
-        yield Found(f"outbound {told[0]} and inbound {told[1]}: they do not lie on one line", one.leg)
+        out = _radial_true(one.facing.outbound, one.outbound_true_deg)
+        into = _radial_true(one.facing.inbound, one.inbound_true_deg)
+        yield Found(f"outbound {out} and inbound {into}: they do not lie on one line", one.leg)
 
 
-def _north_words(station: Station) -> str:
-    """A station's north in words."""
-    return "true" if station.true_referenced else east_west(station.declination_deg)
+def _radial_true(guidance: Guidance, true_deg: float) -> str:
+    """A radial with its station's north, and the true course that it makes, in words."""
+    station = guidance.station
+    north = "true" if station.true_referenced else east_west(station.declination_deg)
+    return f"{station.ident} {printed_radial(guidance)} ({north}) is {course(true_deg)} true"
 
 
 @rule(

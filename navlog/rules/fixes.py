@@ -81,8 +81,7 @@ def _crossing_of(leg: Leg, accuracy: Accuracy) -> _Cut | None:
     # What 1 degree moves the fix, back to the distance it was computed from.
     # By the farther of the two stations, which moves the fix most.
     away_nm = end.crossing.error_nm_per_deg * sin(radians(cut_deg)) / sin(radians(1.0))
-    error_nm = accuracy.radial_nm(away_nm, cut_deg)
-    return _Cut(cut_deg, error_nm) if cut_deg > 0.0 else None
+    return _Cut(cut_deg, accuracy.radial_nm(away_nm, cut_deg))
 
 
 def _cut_along_track(leg: Leg) -> _Cut | None:

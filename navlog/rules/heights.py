@@ -115,8 +115,7 @@ def climbs_from_airports(legs: tuple[Leg, ...], *, takes_off: bool) -> Iterator[
     climb: list[Leg] = []
     before: Leg | None = None
     for leg in legs:
-        begins = before is None or before.lands
-        if climb and (begins or leg.phase is not Phase.CLIMB):
+        if climb and (climb[-1].lands or leg.phase is not Phase.CLIMB):
             yield tuple(climb)
             climb = []
         if _climbs_out(leg, before, bool(climb), takes_off=takes_off):

@@ -212,7 +212,7 @@ def frequencies_alike(case: Case) -> Iterator[Found]:
 
 def _one_slip_apart(one: str, other: str) -> bool:
     """Whether two frequencies differ in one digit, or have two digits changed over."""
-    apart = [index for index, (left, right) in enumerate(zip(one, other, strict=True)) if left != right]
+    apart = [index for index, differs in enumerate(map(str.__ne__, one, other)) if differs]
     if len(apart) == 2:
         first, second = apart
         return one[first] == other[second] and one[second] == other[first]
@@ -248,7 +248,7 @@ def frequency_shared(case: Case) -> Iterator[Found]:
                 or not south_deg <= there.latitude_deg <= north_deg
                 or other.frequency_mhz != station.frequency_mhz
                 or other.kind is not StationKind.VOR
-                or near_deg < abs(there.longitude_deg - longitude_deg) * narrow < 300.0
+                or abs(difference_deg(there.longitude_deg, longitude_deg)) * narrow > near_deg
                 or other.ident == station.ident
             ):
                 continue

@@ -198,7 +198,7 @@ def _leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
         yield from _tune_and_set(row, before, leg.part.guidance)
     gap = no_signal(leg.stretch)
     if gap is not None and leg.start_nm == 0.0:
-        yield f"Expect a {gap}: without a signal hold heading {heading(row)}."
+        yield f"{gap[0].upper()}{gap[1:]} on this way: without a signal hold heading {heading(row)}."
     if true_alone(leg):
         yield f"{true_alone(leg)}."
     yield _flown_step(row, printed[index + 1].leg if index + 1 < len(printed) else None)

@@ -50,6 +50,35 @@ def test_what_a_case_gathers_of_a_flight(
     assert case.ground_ft == ground_ft
 
 
+# An MEA or MOCA assures the signal on V801 alone; what tells a fix counts once, not again in the hold over it.
+@pytest.mark.parametrize(
+    ("flight", "exposed", "marked"),
+    [
+        ((), "1 QHB, 4 QEL", []),
+        (
+            ("altitude 2900", "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 cop 11 QHB"),
+            "1 QHB, 2 QHB, 3 QEL, 4 QEL",
+            [],
+        ),
+        (("route XHAR QHB V801 QEL QHB XHAR", "-direct QEL"), "1 QHB, 4 QEL, 5 QHB, 6 QHB", []),
+        (CHART_ONLY, "", []),
+        # From airport to airport nothing guides; beyond XHAR stations do.
+        (("route XOLD XHAR over QHB V801 QEL", "-direct QEL"), "2 QHB", []),
+        (
+            ("fix ROSKO QHB 160 x QEL 090", "route XHAR QHB ROSKO QEL XOLD", "hold ROSKO 5min"),
+            "1 QHB, 2 QHB, 3 QHB, 4 QEL, 5 QEL",
+            [2],
+        ),
+    ],
+)
+def test_whose_signal_no_minimum_assures_and_which_fixes_are_told(
+    flight: tuple[str, ...], exposed: str, marked: list[int]
+) -> None:
+    case = report.case_of(reported(*flight).log)
+    assert ", ".join(dict.fromkeys(f"{leg.number} {one.station.ident}" for leg, one in case.exposed)) == exposed
+    assert [leg.number for leg in case.marked] == marked
+
+
 @pytest.mark.parametrize(
     ("rules", "bound"),
     [

@@ -135,3 +135,13 @@ def test_within_the_limit_that_is_set_digits_are_not_looked_at() -> None:
     flight = charted(123, 132)
     assert of("digits-transposed", judged(*flight, thresholds=Thresholds(12.0, 20.0))) == []
     assert of("digits-transposed", judged(*flight, thresholds=Thresholds(8.0, 20.0))) != []
+
+
+@pytest.mark.parametrize(("limit_deg", "told"), [(8.9, True), (9.0, False)])
+def test_a_difference_that_is_the_limit_is_within_it(limit_deg: float, told: bool) -> None:
+    # By the chart alone MARSH is defined on 132, where 123 is charted: 9 degrees, and two digits changed over.
+    flight = along("QHB 123 - MARSH 9nm", "fix MARSH QHB 132 9nm", "route QHB V801 MARSH")
+    found_here = judged(*flight, thresholds=Thresholds(limit_deg, 20.0))
+    assert [one.rule for one in found_here if one.rule in ("radial-differs", "digits-transposed")] == (
+        ["radial-differs", "digits-transposed"] if told else []
+    )

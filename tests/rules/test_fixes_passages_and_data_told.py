@@ -15,7 +15,9 @@ from navlog.flightlog.records import Passage
 from navlog.nav.chart import Bearing, Fix, Provenance, Source
 from navlog.nav.guidance import Flag, StatedRadial
 from navlog.nav.record import changed
-from navlog.rules.data import data_out_of_date, fix_computed
+from navlog.resolve.route import MarkKind
+from navlog.rules.data import data_out_of_date, fix_computed, makeup_differs
+from navlog.rules.fixes import poor_cut
 from navlog.rules.passages import changeover_sum, course_easily_missed
 from navlog.rules.registry import Found
 
@@ -125,3 +127,23 @@ def test_one_distance_to_a_changeover_point_fits_between_its_stations(away_nm: f
     said = list(changeover_sum.check(changed(case, changeovers=((leg, stated),))))
     message = "QHB to QEL is 29.5 NM and the changeover point 30 NM from QHB"
     assert said == ([Found(message, leg)] if told else [])
+
+
+def test_a_make_up_is_held_against_a_position_that_is_not_of_it() -> None:
+    case = case_of("route 4543N03911W OLDEN", "-direct QHB", "-direct QEL")
+    (leg,) = case.marked
+    told = "on QPB R-290 and lies on R-285 by its position: 4.9 degrees apart"
+    assert list(makeup_differs.check(case)) == [Found(f"OLDEN is published {told}", leg, about=f"OLDEN {told}")]
+    fix = leg.stretch.end.fix
+    assert fix is not None
+    end = changed(leg.stretch.end, place=changed(fix, computed=True))
+    placed = changed(leg, stretch=changed(leg.stretch, end=end))
+    assert list(makeup_differs.check(changed(case, marked=(placed,)))) == []
+
+
+def test_the_radial_that_marks_a_published_fix_counts_beside_a_dme() -> None:
+    case = case_of("route 4543N03911W OLDEN", "-direct QHB", "-direct QEL")
+    (leg,) = case.legs
+    by_dme = changed(leg.marks[0], by=changed(leg.marks[0].by, kind=MarkKind.DME))
+    for marks, told in (((leg.marks[0], by_dme), 1), ((by_dme, leg.marks[0]), 0)):
+        assert len(list(poor_cut.check(changed(case, legs=(changed(leg, marks=marks),))))) == told

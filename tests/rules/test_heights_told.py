@@ -29,6 +29,10 @@ cold-air: wind 3000 230/12 -5C 5500 230/12 -15C | altitude 3100 | route QHB V801
 cold-air: -direct QHB | fix MARSH N46 04.00 W039 24.23 | airway V801 QHB 212 - MARSH 8.9nm mea 3000 - 034 QEL 20.9nm mea 3000 | wind 3000 230/12 -25C | route QHB V801 MARSH/A031 V801 QEL | altitude 6100
     warning leg 2 15:32 in air 34 degrees C colder than standard 3100 ft by the altimeter is about 2678 ft, below the minimum of 3000 ft [by 322.3]
     warning leg 3 15:32 in air 34 degrees C colder than standard 3100 ft by the altimeter is about 2678 ft, below the minimum of 3000 ft [by 322.3]
+# Nor does one of which no minimum is known.
+cold-air: wind 3000 230/12 -25C | altitude 3100 | route XHAR QHB V801 QEL | -direct QHB | -direct QEL
+    warning leg 2 14:21 in air 34 degrees C colder than standard 3100 ft by the altimeter is about 2678 ft, below the minimum of 3000 ft [by 322.3]
+    warning leg 3 14:21 in air 34 degrees C colder than standard 3100 ft by the altimeter is about 2678 ft, below the minimum of 3000 ft [by 322.3]
 # Below the minimum as planned it is told by that.
 cold-air: wind 3000 230/12 -25C | altitude 2900 | route QHB V801 QEL | -direct QHB
 # 14 CFR 91.211(a): above 12,500, 14,000 and 15,000 ft; 29.5 NM at 110 kt are 16 min.

@@ -161,6 +161,17 @@ radials-bent: station QHB 113.70 | station QEL 110.20 | station QSK 112.40 | var
 # 212 - 15 = 197, 044 - 14 + 180 = 210.
 radials-bent: station QHB 113.70 decl 15W | station QEL 110.20 decl 14W | variation 13W | -direct QHB | -direct QEL | -airway V801 | direct QHB 212 - 044 QEL 29.5nm | route QHB QEL
     error leg 1 13:11 outbound QHB 212 (15W) is 197 true and inbound QEL 044 (14W) is 210 true: they do not lie on one line
+# Told by LAKER's definition, the way out again on 212 is no turn back of its own.
+radial-reversed: ~station QMM 115.00 | station QEL 110.20 | fix LAKER QMM 032 12nm | airway V801 LAKER - 212 QMM 12nm 212 - 032 QEL 20nm | route LAKER V801 QMM V801 QEL
+    error leg 1 14:18 QMM 212 is the inbound course, not the radial: LAKER is defined on 032
+# No north is known, or no station guides: nothing is there to compare.
+needle-off-course: -direct QHB | -direct QEL | station QHB 113.70 | fix LAKER QHB 212 12nm | fix MOORE QHB 212 20nm | -airway V801 | direct LAKER - MOORE 8nm course 180T | direct QHB 212 - LAKER 12nm | route QHB LAKER MOORE
+radials-bent: ~station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | station QTT 116.00 N45 30.00 W039 00.00 decl 15W | fix LAKER N45 44.10 W039 33.00 | airway V801 QHB 212 - 032 QMM 20nm - LAKER 20nm on QTT 030 | route QHB V801 QMM V801 LAKER
+# Due south of QHB PINEY lies on 195 at 15W: charted 20 off the chart's figure is printed, 21 off the computed one.
+radials-bent: -direct QHB | -direct QEL | station QHB 113.70 N46 12.30 W039 20.70 decl 15W | station QEL 110.20 decl 15W | fix PINEY N46 00.30 W039 20.70 | airway V801 QHB 215 - PINEY 12nm - 030 QEL 17.5nm | route QHB V801 QEL
+    error leg 1 14:11 outbound QHB 215 (15W) is 180 true and inbound QEL 030 (15W) is 195 true: they do not lie on one line
+radials-bent: -direct QHB | -direct QEL | station QHB 113.70 N46 12.30 W039 20.70 decl 15W | station QEL 110.20 decl 15W | fix PINEY N46 00.30 W039 20.70 | airway V801 QHB 216 - PINEY 12nm - 030 QEL 17.5nm | route QHB V801 QEL
+    error leg 1 14:11 outbound QHB 195 (15W) is 180 true and inbound QEL 030 (15W) is 195 true: they do not lie on one line
 """  # noqa: E501 - a flight or a finding is one line
 
 

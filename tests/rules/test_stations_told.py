@@ -6,16 +6,19 @@ beside the lines from what the flight states.
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from helpers.judged import case_of, lines, table, told_of
 
+from navlog.nav.chart import Station
 from navlog.nav.record import changed
 from navlog.request.references import References
 from navlog.resolve.route import Point
 from navlog.rules.answers import check_text
 from navlog.rules.registry import Found
 from navlog.rules.samples import sample
-from navlog.rules.stations import channel_unpaired, frequencies_alike, station_out
+from navlog.rules.stations import channel_unpaired, frequencies_alike, frequency_shared, station_out
 
 _TOLD = """\
 dme-missing: fix LAKER QEL 180 dme 12 at 4500 | route XHAR QHB V801 QEL LAKER | equipment vor 1 dme 0 | -direct QEL
@@ -77,6 +80,20 @@ frequencies-alike: station QSK 110.40 N45 32.00 W039 40.00 decl 14W class L elev
 frequencies-alike: station QSK 113.90 N45 32.00 W039 40.00 decl 14W class L elev 150ft | station QTT 110.40 N45 20.00 W039 50.00 decl 14W class L elev 150ft | route XHAR QHB V801 QEL | -direct QEL | alternate QEL via QSK QTT XOLD
 frequencies-alike: route XHAR QHB V801 QEL | -direct QEL | alternate XOLD | direct QEL - XOLD 9.6nm
 frequencies-alike: route XHAR 4600N03930W | alternate 4600N03930W via QEL XOLD | -airway V801 | -direct QHB
+# A published VOR of the file's own airway, beyond where it is left.
+station-out: airway V805 QHB 212 - MARSH 15nm - QPB 28nm | fix MARSH N45 59.58 W039 27.30 | route XHAR QHB V805 MARSH | -direct QEL | unavailable QPB
+    error leg 2 15:21 QHB to MARSH relies on QPB, which is out of service [of QPB]
+# 9.5 degrees of longitude at N70 are 195 NM, 12 minutes across the date line at N45 8.5 NM. A DME alone is no VOR.
+frequency-shared: station QHB 113.70 N70 00.00 W030 00.00 decl 15W class L | fix LAKER N70 10.00 W030 00.00 | station QSK 113.70 N70 00.00 W020 30.00 decl 14W class L | -direct QHB | -direct QEL | -airway V801 | route QHB LAKER
+    warning leg 1 13:11 QSK is on 113.70 too, 195.2 NM from where QHB is used
+frequency-shared: station QHB 113.70 N45 00.00 W179 54.00 decl 15W class L | fix LAKER N45 10.00 W179 54.00 | station QSK 113.70 N45 00.00 E179 54.00 decl 14W class L | -direct QHB | -direct QEL | -airway V801 | route QHB LAKER
+    warning leg 1 13:11 QSK is on 113.70 too, 8.5 NM from where QHB is used
+frequency-shared: station QSK 110.20 N45 58.00 W038 50.00 kind dme
+# Of the first stretch nothing is known by position.
+declination-old: station QHB 113.70 | station QEL 110.20 N45 44.10 W039 33.00 decl 25W class L | -direct QHB | airway V801 QHB 212 - 034 QEL 29.5nm | route QHB V801 QEL XOLD
+    note leg 3 15:20 QEL is aligned to 25W; the variation there is 12.6W
+# Arriving on QHB 113.70: the first station of the way to the alternate is QEL, and QSK comes after that.
+frequencies-alike: station QSK 113.90 N45 32.00 W039 40.00 decl 14W class L elev 150ft | -airway V801 | -direct QEL | route XHAR QHB 4600N03930W | alternate 4600N03930W via QEL QSK XOLD
 """  # noqa: E501 - a flight or a finding is one line
 
 
@@ -117,7 +134,7 @@ def test_a_station_that_is_published_as_shut_down_is_told_at_either_end(end: str
     out = changed(leg, stretch=stretch)
     message = f"QHB to QEL relies on {point.name}, which is published as shutdown"
     assert list(station_out.check(case)) == []
-    assert list(station_out.check(changed(case, first_legs=(out,)))) == [Found(message, out, station=point.name)]
+    assert list(station_out.check(changed(case, first_legs=(leg, out)))) == [Found(message, out, station=point.name)]
 
 
 def test_a_station_of_the_airway_that_is_published_as_shut_down_is_told_where_it_is_joined_later() -> None:
@@ -158,3 +175,15 @@ def test_a_station_without_a_frequency_is_like_no_other() -> None:
         ((first, leg), (changed(second, frequency_mhz=None), other)),
     ):
         assert list(frequencies_alike.check(changed(case, stations=stations))) == []
+
+
+def test_neighbours_are_asked_of_the_day() -> None:
+    asked: list[tuple[float, date]] = []
+
+    class Published:
+        def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
+            asked.append((frequency_mhz, day))
+            return ()
+
+    assert list(frequency_shared.check(changed(case_of(), neighbours=Published()))) == []
+    assert asked == [(113.7, date(2026, 7, 18)), (110.2, date(2026, 7, 18))]

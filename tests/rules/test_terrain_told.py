@@ -204,6 +204,18 @@ def test_a_stated_minimum_is_held_against_the_one_by_terrain_on_each_stretch() -
     assert one.startswith("warning leg 3 12:15 the stated minimum of 3000 ft is lower")
 
 
+def test_an_airway_before_a_direct_leg_does_not_hide_what_is_stated_of_that() -> None:
+    (report,) = reports(
+        "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nairport XHI N46 00.00 W038 00.00 elev 1000ft\n"
+        "date 2026-07-18\nvariation 0E\nwind calm\ntas 120kt\nairway V1 QAA 090 - 270 QBB 30nm mea 4000\n"
+        "direct QBB 090 - XHI 30nm min 3000\nrules ifr\naltitude 4500\nroute QAA V1 QBB XHI\n"
+    )
+    (one,) = told("stated-under-terrain", below(report.log, 2, ground=ground(spot(20, 2100), 3100)))
+    assert one.startswith(
+        "warning leg 3 12:18 the stated minimum of 3000 ft is lower than the minimum by terrain of 3100"
+    )
+
+
 def test_a_higher_place_within_the_error_of_the_guidance() -> None:
     # By more than 100 ft, to which minimums are rounded, less the tile's own tolerance: 2600 - 2450 - 50 = 100.
     def beside(high: Spot, on_course_ft: float) -> list[str]:

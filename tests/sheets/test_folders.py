@@ -103,7 +103,10 @@ def test_a_suffix_that_names_no_format_is_refused_and_nothing_written(name: str,
     assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.parametrize("name", [*(f"trip{one}" for one in SUFFIXES), "trip", "TRIP.TXT", "a.b/trip", ".hidden", "-"])
+@pytest.mark.parametrize(
+    "name",
+    [*(f"trip{one}" for one in SUFFIXES), "trip", "TRIP.TXT", "a.b/trip", r"a.b\trip", r"a\.hidden", ".hidden", "-"],
+)
 def test_these_suffixes_are_known(name: str) -> None:
     assert known_suffix(name)
 
