@@ -59,7 +59,7 @@ def told_together(group: Sequence[Finding]) -> str:
     """Where and what: every leg, and of several different messages the worst one with its leg and of how many."""
     one = worst(group)
     where, message, number = places(group), one.message, len({finding.message for finding in group})
-    notes = [one.where] if one.where != where and (number > 1 or one.also) else []
+    notes = [one.where] if one.where != where and (number > 1 or (one.also and not one.joint)) else []
     if number > 1:
         notes.append(f"the worst of {number}" if one.by else f"{number - 1} more")
     if notes:

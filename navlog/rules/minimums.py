@@ -74,7 +74,7 @@ def minimum_unknown(case: Case) -> Iterator[Found]:
     if beside:
         ways = tuple(dict.fromkeys(_between(leg) for leg in beside))
         named = f"{', '.join(ways[:-1])} and {ways[-1]}" if len(ways) > 1 else ways[0]
-        yield Found(f"no minimum altitude is known from {named}", beside[0])
+        yield Found(f"no minimum altitude is known from {named}", beside[0], also=tuple(beside[1:]), joint=True)
 
 
 def _terrain_text(case: Case, leg: Leg) -> str:

@@ -151,7 +151,8 @@ class Found(Struct, frozen=True):
     `severity` is given where it differs from the rule's own, `span` where the leg's place is not meant. `about`
     names what is told once a flight, as a station used both on the route and on the way to an alternate. `by` is how
     far a number is beyond its limit, which tells the worst of several. `station` is the one that the message is of.
-    `apart` tells it in a line of its own where its rule's others share one. `also` are further legs that it holds for.
+    `apart` tells it in a line of its own where its rule's others share one. `also` are further legs that it holds for,
+    `joint` says that the message names what is on each.
     """
 
     message: str
@@ -163,6 +164,7 @@ class Found(Struct, frozen=True):
     station: str | None = None
     apart: bool = False
     also: tuple[Leg, ...] = ()
+    joint: bool = False
 
 
 class OnAlternate(Struct, frozen=True):
@@ -183,7 +185,7 @@ class Finding(Struct, frozen=True):
     tells. `accepted` is the reason with which the flight accepts it, None where it does not. `group` is its rule's,
     `by` how far a number is beyond its limit, `station` the one it is of where it is of a single one. One `apart` has
     a line of its own, others share that of their rule. `also` are the numbers of further legs of the same way that it
-    holds for.
+    holds for, and where it is `joint` the message names what is on each.
     """
 
     rule: str
@@ -199,6 +201,7 @@ class Finding(Struct, frozen=True):
     station: str | None = None
     apart: bool = False
     also: tuple[int, ...] = ()
+    joint: bool = False
 
     @property
     def rank(self) -> tuple[int, ...]:

@@ -193,4 +193,5 @@ def _findings_of(
             found.station,
             found.apart or severity in one.apart,
             tuple(leg.number for leg in found.also),
+            found.joint,
         )

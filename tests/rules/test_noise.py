@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from helpers.judged import found
+from helpers.judged import found, reported
 
+from navlog.printed.findings import findings_lines
 from navlog.rules.samples import FLOWN_BY_FILE
 
 MARSH = (
@@ -15,6 +16,11 @@ MARSH = (
 def test_the_airports_missing_minimums_have_one_note() -> None:
     (told,) = found("minimum-unknown", "-direct QHB", "-direct QEL")
     assert told == "note: no minimum altitude is known from XHAR to QHB and QEL to XOLD"
+    # Its legs are those that it names: the first from XHAR, the last to XOLD.
+    report = reported("-direct QHB", "-direct QEL")
+    (line,) = [one for one in findings_lines(report.findings) if "[minimum-unknown]" in one]
+    assert line.startswith(f"NOTE legs 1, {len(report.log.legs)}: no minimum altitude is known from XHAR to QHB and")
+    assert "(leg 1" not in line
     # A leg between stations keeps a note of its own.
     told, other = found("minimum-unknown", "-direct QHB", "-direct QEL", "route XHAR QHB DCT QEL XOLD")
     assert "from QHB to QEL" in told + other
