@@ -18,7 +18,6 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airport, Service, Station
 from navlog.nav.guidance import Flag, Guidance, StatedRadial
 from navlog.nav.radio import radio_horizon_nm, service_radius_nm, slant_nm, widest_radius_nm
-from navlog.nav.record import changed
 from navlog.request.records import Equipment
 from navlog.resolve.route import Identification, MarkKind, Point, Route
 
@@ -267,7 +266,7 @@ def _with_other_receiver(legs: tuple[Leg, ...], ends: list[_EndTold]) -> Iterato
         if index > until or station != in_use:
             in_use = station
             setting, until = _needed_next(legs, ends, index, in_use)
-        yield end if setting is None else changed(end, other_setting=setting)
+        yield end if setting is None else _EndTold(end.marks, end.told_by, end.unknown, setting)
 
 
 def _needed_next(

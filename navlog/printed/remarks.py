@@ -206,7 +206,7 @@ def _at_end(flown_so_far: Sequence[Row], following: Row | None) -> Iterator[str]
     turn_deg = turn_after(leg, following)
     if turn_deg is not None:
         # Beside the courses the turn is the course's; the steps and the knee page, which fly headings, turn by those.
-        yield f"at {leg.end.name} turn {figures.turn(turn_deg)}"
+        yield f"at {leg.end.name} the course turns {figures.turn(turn_deg)}"
 
 
 def change_of_level(row: Row) -> str | None:

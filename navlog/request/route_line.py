@@ -101,16 +101,16 @@ def _route_word(word: Word) -> RouteWord:
         raise problem_error("bad-change", "a change stands alone", hint="glue it to its point: QEL/A055")
     if base == "DCT" and point != word.text:
         raise problem_error("bad-change", "the change begins at a point", hint="write it after a point: QEL/A055")
-    taken = RouteWord(word.text, word.span)
     position, bearing = _compact_position(base), _bearing_distance(base)
     if position is not None:
         if colon:
             raise problem_error("bad-qualifier", f"the position `{base}` takes no qualifier")
-        taken = changed(taken, position=position)
+        taken = RouteWord(word.text, word.span, position=position)
     elif bearing is not None:
-        taken = changed(taken, ident=bearing[0], bearing_deg=bearing[1], distance_nm=bearing[2])
+        ident, bearing_deg, distance_nm = bearing
+        taken = RouteWord(word.text, word.span, ident, bearing_deg=bearing_deg, distance_nm=distance_nm)
     else:
-        taken = changed(taken, ident=check_identifier(base))
+        taken = RouteWord(word.text, word.span, check_identifier(base))
     if colon:
         taken = _qualified(taken, qualifier)
     if slash:

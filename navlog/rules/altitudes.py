@@ -184,8 +184,7 @@ def over_maa(case: Case) -> Iterator[Found]:
     """
     for leg in case.legs:
         maa_ft = leg.stretch.limits.maa_ft
-        highest_ft = max(altitudes_ft(leg))
-        if maa_ft is not None and below(maa_ft, highest_ft):
+        if maa_ft is not None and below(maa_ft, highest_ft := max(altitudes_ft(leg))):
             yield Found(
                 f"{flown_text(leg, highest_ft)} is above the MAA of {whole(maa_ft)} ft",
                 leg,

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from navlog.flightlog.records import Leg
 from navlog.nav.angles import difference_deg, reciprocal_deg
 from navlog.nav.figures import course, distance, east_west, whole_course
 from navlog.nav.guidance import Guidance
-from navlog.resolve.route import Stretch
 from navlog.rules.needle import (
     BENT_MAGNETIC_DEG,
     NEEDLE_OFF_DEG,
@@ -20,7 +20,7 @@ from navlog.rules.needle import (
     strays,
     turnings,
 )
-from navlog.rules.registry import Case, Found, Group, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import setting_of, swaps_digits
 
@@ -68,10 +68,9 @@ def radial_reversed(case: Case) -> Iterator[Found]:
         if turning.back and not already and told.isdisjoint((number, number - 1)):
             text = f"{_turning_text(turning)}: one of the radials is the inbound course, not the radial"
             yield Found(text, turning.leg)
-    for leg in case.first_legs:
-        stated = _stated_course_off(leg.stretch)
-        if stated is not None and abs(stated[1]) >= 180.0 - REVERSED_DEG:
-            yield Found(f"course {stated[0]} leads back: the leg's true course is {course(stated[2])}", leg)
+    for leg, stated, off_deg, computed_deg in _stated_courses(case):
+        if abs(off_deg) >= 180.0 - REVERSED_DEG:
+            yield Found(f"course {stated} leads back: the leg's true course is {course(computed_deg)}", leg)
 
 
 def _turning_text(one: Turning) -> str:
@@ -96,16 +95,19 @@ def _reversed_text(one: Meeting) -> str:
     return f"{_both_ends(one)} are the same radial twice: {wrong} is the inbound course, not the radial"
 
 
-def _stated_course_off(stretch: Stretch) -> tuple[str, float, float] | None:
-    """A stated course as written, how far it is from the course by positions, and that, true; None without both."""
-    if stretch.stated_course is None or stretch.true_course is None or stretch.course_source != "geodesic":
-        return None
-    degrees, north = stretch.stated_course
-    shift_deg = 0.0 if north == "T" else stretch.variation.middle_deg if stretch.variation is not None else None
-    if shift_deg is None:
-        return None
-    computed_deg = stretch.true_course.middle_deg
-    return f"{course(degrees)}{north}", difference_deg(degrees + shift_deg, computed_deg), computed_deg
+@once_a_case
+def _stated_courses(case: Case) -> Iterator[tuple[Leg, str, float, float]]:
+    """Each stated course that positions can check: as written, how far from the one by positions, and that, true."""
+    for leg in case.first_legs:
+        stretch = leg.stretch
+        if stretch.stated_course is None or stretch.true_course is None or stretch.course_source != "geodesic":
+            continue
+        degrees, north = stretch.stated_course
+        shift_deg = 0.0 if north == "T" else stretch.variation.middle_deg if stretch.variation is not None else None
+        if shift_deg is not None:
+            computed_deg = stretch.true_course.middle_deg
+            off_deg = difference_deg(degrees + shift_deg, computed_deg)
+            yield leg, f"{course(degrees)}{north}", off_deg, computed_deg
 
 
 @rule(
@@ -195,10 +197,9 @@ def needle_off_course(case: Case) -> Iterator[Found]:
             yield Found(f"{text}: the great circle turns along the leg", stray.leg, Severity.NOTE)
         else:
             yield Found(f"{text}: {stray.off_deg:.0f} degrees apart", stray.leg)
-    for leg in case.first_legs:
-        stated = _stated_course_off(leg.stretch)
-        if stated is not None and NEEDLE_OFF_DEG < abs(stated[1]) < 180.0 - REVERSED_DEG:
-            yield Found(f"course {stated[0]} is stated and the leg's true course is {course(stated[2])}", leg)
+    for leg, stated, off_deg, computed_deg in _stated_courses(case):
+        if NEEDLE_OFF_DEG < abs(off_deg) < 180.0 - REVERSED_DEG:
+            yield Found(f"course {stated} is stated and the leg's true course is {course(computed_deg)}", leg)
 
 
 @rule(

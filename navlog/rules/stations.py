@@ -138,7 +138,7 @@ def dme_missing(case: Case) -> Iterator[Found]:
 
     A warning where only the aeroplane's receiver is missing, or where the distance is over the ground.
     """
-    for leg in case.legs:
+    for leg in case.legs if case.request.definitions.fixes else ():
         point = leg.stretch.end
         definition = case.request.definitions.fixes.get(point.ident or "") if leg.ends_stretch else None
         if definition is None or definition.distance_nm is None or leg.marks:
@@ -280,7 +280,7 @@ def declination_old(case: Case) -> Iterator[Found]:
             continue
         for point in (stretch.start, stretch.end):
             station = point.station
-            if station is None or station.declination_deg is None or station.true_referenced or station.ident in told:
+            if station is None or station.ident in told or station.declination_deg is None or station.true_referenced:
                 continue
             told.add(station.ident)
             # Not before: the model is asked for the station's variation alone.

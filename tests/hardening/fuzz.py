@@ -199,11 +199,12 @@ def main() -> None:
         way, name, seconds, folder = sys.argv[1:]
         ways[way](name, int(seconds), Path(folder))
         return
-    name, seconds, folder, processes, *_ = [*sys.argv[1:], *(f"fuzz-{sys.argv[1]}", "1")[len(sys.argv) - 3 :]]
+    name, seconds = sys.argv[1:3]
+    own = Path(sys.argv[3] if len(sys.argv) > 3 else f"fuzz-{name}")
     if name == "all":
-        run_all(int(seconds), Path(folder), int(processes))
+        run_all(int(seconds), own, int(sys.argv[4]) if len(sys.argv) > 4 else 1)
     else:
-        run_target(name, int(seconds), Path(folder))
+        run_target(name, int(seconds), own)
 
 
 if __name__ == "__main__":

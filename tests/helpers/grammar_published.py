@@ -93,7 +93,7 @@ def _crossings() -> dict[tuple[str, str, str], float]:
     for airway, part in _system().unbroken():
         names = [row["FROM_POINT"] for row in part]
         for index, row in enumerate(part):
-            told = re.search(r"(\d{4,5}) - MCA .*, ([NESW]{1,2}) BND", row["REMARK"])
+            told = re.search(r"(\d{4,5}) (?:- )?MCA .*, ([NESW]{1,2}) BND", row["REMARK"])
             beside = [names[near] for near in (index - 1, index + 1) if told and 0 <= near < len(names)]
             for name in beside:
                 if told and apart_deg(_system().course_deg(part, names[index], name), WAYS_DEG[told[2]]) < 90.0:

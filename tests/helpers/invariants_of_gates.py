@@ -23,6 +23,8 @@ def findings_of(made: Made, *options: str) -> list[Json]:
 
 def a_baseline_knows_what_it_was_written_of(made: Made) -> Iterator[str]:
     """Nothing open is left of the same file, and of an edited one nothing that was not there without it."""
+    if any(flight["problems"] for flight in made.flights):
+        return  # a baseline needs every flight without a problem
     path = str(made.folder / "known.json")
     made.run("check", "--write-baseline", path)
     left = [one for one in findings_of(made, "--baseline", path) if one["accepted"] is None]
@@ -33,7 +35,7 @@ def a_baseline_knows_what_it_was_written_of(made: Made) -> Iterator[str]:
     if any(one not in whole for one in rest):
         yield f"with {' '.join(edit)} the baseline adds a finding"
     again = made.run("check", "--baseline", path, "--write-baseline", path)
-    if "error: " in again.err and not any(flight["problems"] for flight in made.flights):
+    if "error: " in again.err:
         yield f"the baseline is not written anew: {again.err[:200]}"
 
 

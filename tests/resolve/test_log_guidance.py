@@ -115,8 +115,8 @@ def test_turns_go_left_and_right_by_the_shorter_way() -> None:
     # From XHAR (257 true) to QSK (124 true) is left 133, from XOLD (359 true) right 125, by the geodesics' own courses.
     assert right[0]["turn_deg"] == pytest.approx(124.06 - 256.71, abs=0.02)
     assert left[0]["turn_deg"] == pytest.approx(124.06 + 360.0 - 359.09, abs=0.02)
-    assert "at QHB turn left 133" in sheet(changed("route XHAR QHB QSK", without=("airway V801",)))
-    assert "at QHB turn right 125" in sheet(changed("route XOLD QHB QSK", without=("airway V801",)))
+    assert "at QHB the course turns left 133" in sheet(changed("route XHAR QHB QSK", without=("airway V801",)))
+    assert "at QHB the course turns right 125" in sheet(changed("route XOLD QHB QSK", without=("airway V801",)))
 
 
 def test_an_unavailable_station_guides_nothing_and_stays_a_point() -> None:
