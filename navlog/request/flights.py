@@ -241,6 +241,14 @@ def _moment(clock: ClockTime, day: date) -> Off:
         raise NavlogError(_unknown_zone(clock.zone)) from None
     # A time that comes twice differs by `fold`; so does one that is skipped, whose two readings lie across the gap.
     first, second = (naive.replace(tzinfo=zone, fold=fold).astimezone(UTC) for fold in (0, 1))
+    usual = _ABBREVIATED.get(clock.zone.ident)
+    # EST is a zone of five hours all year: in July the clocks in which it is meant show another time.
+    if usual is not None and first.astimezone(ZoneInfo(usual)).replace(tzinfo=None) != naive:
+        raise problem_error(
+            "zone-out-of-season",
+            f"clocks of {usual} do not show {clock.zone.ident} on {day}, and it may be meant by them",
+            hint=f"write {first:%H:%M}Z, and date {first:%Y-%m-%d}, or {naive:%H:%M} {usual} if its clocks are meant",
+        )
     if first == second:
         return Off(first, clock.zone.ident)
     repeated = first.astimezone(zone).replace(tzinfo=None) == naive

@@ -225,6 +225,26 @@ def test_a_clock_time_skipped_or_repeated_is_a_problem(day: str, clock: str, cod
     assert (problem.span.line, problem.span.column, problem.span.length) == (5, 5, 5)
 
 
+# tz database: EST is five hours behind UTC all year, MST seven; New York and Denver keep daylight time in July.
+@pytest.mark.parametrize(
+    ("clock", "hint"),
+    [
+        ("12:00 EST", "write 17:00Z, and date 2026-07-18, or 12:00 America/New_York if its clocks are meant"),
+        ("20:00 MST", "write 03:00Z, and date 2026-07-19, or 20:00 America/Denver if its clocks are meant"),
+    ],
+)
+def test_standard_time_in_summer_is_asked_about(clock: str, hint: str) -> None:
+    (problem,) = problems(read_flights(NEEDED + f"off {clock}", "trip.route"))
+    assert (problem.code, problem.hint) == ("zone-out-of-season", hint)
+    assert problem.span is not None
+    assert (problem.span.line, problem.span.column) == (5, 5)
+
+
+def test_standard_time_in_winter_and_where_there_is_no_other_is_read() -> None:
+    assert off("12:00 EST", "2026-01-15")[0] == datetime(2026, 1, 15, 17, 0, tzinfo=UTC)
+    assert off("12:00 HST")[0] == datetime(2026, 7, 18, 22, 0, tzinfo=UTC)
+
+
 def test_the_times_beside_a_skipped_or_repeated_one_are_fine() -> None:
     assert off("01:59 America/Chicago", "2026-03-08")[0] == datetime(2026, 3, 8, 7, 59, tzinfo=UTC)
     assert off("03:00 America/Chicago", "2026-03-08")[0] == datetime(2026, 3, 8, 8, 0, tzinfo=UTC)
