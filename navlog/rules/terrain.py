@@ -382,7 +382,6 @@ def band_over_higher_ground(case: Case) -> Iterator[Found]:
 
 def _higher_ft(band: InBand) -> float:
     """How much higher than under the course it is within the band, less what the tiles may be off by."""
-    # What may be the tiles' own error is no higher ground.
     return band.highest.height_ft - band.on_course_ft - (band.highest.tolerance_ft or 0.0)
 
 

@@ -1,0 +1,98 @@
+"""What a notice says of a whole aerodrome: closed, perhaps closed, or nothing that a log uses."""
+
+from __future__ import annotations
+
+import pytest
+
+from navlog.nav.notices import Notice, effect_words
+from navlog.request.notices import read_notices
+
+
+def only(text: str) -> Notice:
+    (notice,) = read_notices(text, "briefing.txt")
+    return notice
+
+
+def words_of(notice: Notice) -> tuple[str, ...]:
+    return tuple(effect_words(one) for one in notice.effects)
+
+
+def aerodrome(code: str, said: str) -> Notice:
+    """Invented: item E under a Q code of a whole aerodrome."""
+    return only(f"(A0118/26 NOTAMN\nQ) ZZZZ/Q{code}/IV/NBO/A/000/999\nA) XXAA B) 2607181200 C) PERM\nE) {said})")
+
+
+# ICAO Doc 8126, NOTAM code: FA is an aerodrome, FP a heliport, LC closed; MR a runway. AD, CLSD, WIP: ICAO Doc 8400.
+@pytest.mark.parametrize(
+    ("code", "said"),
+    [
+        ("FALC", "AD CLSD DUE WIP"),
+        ("FALC", "AD CLSD."),
+        ("FALC", "AERODROME CLOSED DUE TO FLOODING FOR WHICH NO END IS KNOWN"),
+        ("FALC", "AD CLSD TO ALL TFC"),
+        ("FPLC", "HELIPORT CLSD"),
+        ("FAXX", "AIRPORT IS TEMPORARILY CLOSED"),
+        ("FALC", "ALL RWYS CLSD"),
+    ],
+)
+def test_an_aerodrome_closed_by_the_icao_form_is_closed(code: str, said: str) -> None:
+    notice = aerodrome(code, said)
+    assert (words_of(notice), notice.unread) == (("XXAA closed",), None)
+
+
+@pytest.mark.parametrize(
+    ("code", "said"),
+    [
+        ("FALC", "AD CLSD EXC EMERG ACFT"),
+        ("FALC", "AD CLSD TO NON SKED ACFT DUE WIP"),
+        ("FALC", "AD CLSD DUE WIP EXC FOR HEL"),
+        ("FALC", "AERODROMO CERRADO"),
+        ("FALT", "OPR FOR BASED ACFT"),
+        ("FAAP", "PPR 24 HR"),
+        ("FALN", "NO OPS AFTER SUNSET"),
+        ("MRLC", "AD CLSD DUE WIP ON RWY 09/27"),
+        ("MRLC", "ALL RUNWAYS ARE CLSD"),
+    ],
+)
+def test_what_may_close_an_aerodrome_is_not_dismissed(code: str, said: str) -> None:
+    notice = aerodrome(code, said)
+    assert notice.effects == ()
+    assert notice.unread is not None
+
+
+# HX: a concentration of birds, HW: work in progress, FU: fuel, MR: a runway (ICAO Doc 8126, NOTAM code).
+@pytest.mark.parametrize(
+    ("code", "said"),
+    [
+        ("FAHX", "BIRDS IN VICINITY OF AD"),
+        ("FAHW", "WIP NEAR APRON"),
+        ("FUAU", "FUEL NOT AVBL"),
+        ("MRLC", "RWY 09/27 CLSD"),
+    ],
+)
+def test_what_leaves_an_aerodrome_open_changes_no_log(code: str, said: str) -> None:
+    notice = aerodrome(code, said)
+    assert notice.unread is None
+    assert all("nothing that a log uses" in one for one in words_of(notice))
+
+
+# FAA Order JO 7930.2, keyword AD: `AD AP CLSD` closes the airport to all (from memory).
+@pytest.mark.parametrize(
+    ("said", "means"),
+    [
+        ("AD AP CLSD", ("XBEC closed",)),
+        ("AD AP CLSD DLY 0000-0600", ("XBEC closed",)),
+        ("AD AP CLSD EXC MON-FRI 0700-1500", ("XBEC closed",)),
+        ("AD AP CLSD EXC EMERG ACFT", ()),
+        ("AD AP CLSD TO TRANSIENT ACFT", ()),
+        ("AD AP CLSD EXC PPR 30MIN", ()),
+        ("AD AP ALL RWYS CLSD", ("XBEC closed",)),
+        ("AD AP JET OPS PROHIBITED", ()),
+        ("RWY ALL CLSD", ()),
+        ("SVC AIRPORT CLSD", ()),
+    ],
+)
+def test_an_airport_closed_by_the_domestic_form(said: str, means: tuple[str, ...]) -> None:
+    notice = only(f"!XHA 06/010 XBEC {said} 2606210000-2606302200")
+    assert words_of(notice) == means
+    assert (notice.unread is None) == bool(means)
