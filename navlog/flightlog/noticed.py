@@ -108,10 +108,8 @@ def _planned_with(told: _Told, request: Request, references: References, catalog
     """The log of a flight of which each stretch is resolved with the notices that count on it."""
     terrain = references.terrain(request.terrain) if request.terrain is not None else None
     every = tuple(dict.fromkeys(notice for counting in told.values() for notice in counting))
-    routes = {
-        counting: resolve_flight(*as_told(request, catalogue, counting), terrain)
-        for counting in dict.fromkeys((every, (), *told.values()))
-    }
+    charts = {one: as_told(request, catalogue, one) for one in dict.fromkeys((every, (), *told.values()))}
+    routes = {counting: resolve_flight(*chart, terrain) for counting, chart in charts.items()}
     route = routes[every]
     ways = [
         changed(
@@ -124,7 +122,7 @@ def _planned_with(told: _Told, request: Request, references: References, catalog
         for number, way in enumerate(_ways(route))
     ]
     route = changed(ways[0], alternates=tuple(ways[1:]))
-    return plan(route, conditions(route, references, as_told(request, catalogue, every)[1]))
+    return plan(route, conditions(route, references, charts[every][1]))
 
 
 def _ways(route: Route) -> tuple[Route, ...]:
