@@ -105,7 +105,7 @@ def _accounted(
 ) -> Fuel:
     """The fuel of one filling of the tanks, with the reserve, extra and alternate fuel of `kept`."""
     used = total(*(leg.fuel_used for leg in tank))
-    contingency = _contingency(used, contingency_percent)
+    contingency = contingency_of(used, contingency_percent)
     required = total(used, kept.alternate, contingency, kept.reserve, kept.extra)
     diversion = None
     for way in ways:
@@ -136,7 +136,7 @@ def fuel_on_way(flight: Log, way: Log, begun: Passage | None) -> Fuel:
     """
     of_flight, used = flight.fuel, way.totals.fuel
     behind = None if begun is None else begun.used
-    contingency = _contingency(behind, flight.conditions.contingency_percent)
+    contingency = contingency_of(behind, flight.conditions.contingency_percent)
     required = total(used, contingency, of_flight.reserve, of_flight.extra)
     margin = None if begun is None or begun.left is None or required is None else begun.left - required
     burn = of_flight.burn_per_h
@@ -184,7 +184,7 @@ def _diversions(
         for passage in log.begun:
             # From the destination it is the alternate of the account, counted there.
             if passage.filling == filling and passage.leg is not legs[-1]:
-                contingency = _contingency(passage.used, conditions.contingency_percent)
+                contingency = contingency_of(passage.used, conditions.contingency_percent)
                 yield Diversion(start, airport, passage.used, log.totals.fuel, contingency)
 
 
@@ -241,7 +241,7 @@ def least_by_part(
     for tank in tanks(legs):
         used, last = used_on(tank), tank[-1] is legs[-1]
         trip = total(*(leg.fuel_used for leg in tank))
-        contingency = fuel.contingency if last else _contingency(trip, contingency_percent)
+        contingency = fuel.contingency if last else contingency_of(trip, contingency_percent)
         alternate = fuel.alternate if last else 0.0
         kept = total(*(counted(part) for part in (fuel.reserve, fuel.extra, contingency, alternate)))
         # Backward from what is kept: used up to the end less used up to here is what the rest burns.
@@ -285,7 +285,7 @@ def _running_use(tank: tuple[Leg, ...]) -> tuple[float | None, ...]:
     return tuple(accumulate(used, total) if None in used else accumulate(used))
 
 
-def _contingency(used: float | None, percent: float) -> float | None:
+def contingency_of(used: float | None, percent: float) -> float | None:
     """The contingency fuel of a trip; None where a share is wanted of one that is not known."""
     if not percent:
         return 0.0

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
-from navlog.flightlog.fuel import earlier_fillings, printed_margin, tanks, total
-from navlog.flightlog.records import Leg, Log, Passage
+from navlog.flightlog.fuel import contingency_of, earlier_fillings, printed_margin, tanks, total
+from navlog.flightlog.records import Fuel, Leg, Log, Passage
 from navlog.nav.figures import up
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import sample
@@ -106,38 +106,35 @@ def contingency_short(case: Case) -> Iterator[Found]:
     """
     log, step = case.log, case.log.fuel_unit.step
     worst: dict[int, _Need] = {}
-    for need in _needs(case):
+    fillings = (*earlier_fillings(log), (tanks(log.legs)[-1], log.fuel))
+    for need in _needs(log, fillings):
         # One finding a filling: what mends the worst place mends all of them.
         if need.filling not in worst or need.short > worst[need.filling].short:
             worst[need.filling] = need
-    fillings = (*(fuel for _, fuel in earlier_fillings(log)), log.fuel)
     for filling, need in sorted(worst.items()):
         # Up, as fuel needed is: half a step short prints as one.
         steps = up(need.short, step) if need.short > _SLACK else 0
         # The sheet prints the margin of each filling; both say the same.
-        steps = max(steps, -(printed_margin(fillings[filling], step) or 0))
+        _, fuel = fillings[filling]
+        steps = max(steps, -(printed_margin(fuel, step) or 0))
         reserve = log.fuel.reserve or 0.0
         if steps > 0 and need.left - need.taken >= reserve - _SLACK:
-            leg = None if fillings[filling] is log.fuel else need.leg
+            leg = None if fuel is log.fuel else need.leg
             yield Found(f"{in_steps(log, steps)} short of what the flight wants to have at {need.place}", leg)
 
 
-def _needs(case: Case) -> Iterator[_Need]:
+def _needs(log: Log, fillings: Iterable[tuple[tuple[Leg, ...], Fuel]]) -> Iterator[_Need]:
     """What must be kept at each landing that ends a filling, and at each passage where an alternate begins."""
-    log, fuel = case.log, case.log.fuel
-    share = log.conditions.contingency_percent / 100.0
-    for filling, tank in enumerate(tanks(log.legs)):
-        end = tank[-1]
-        used, last = total(*(leg.fuel_used for leg in tank)), end is log.legs[-1]
+    for filling, (tank, fuel) in enumerate(fillings):
         # Without a reserve by burn there is no account, as the summary has none.
-        wanted = total(None if used is None else used * share, fuel.reserve, fuel.extra)
-        taken = fuel.alternate if last else 0.0
-        if wanted is not None and taken is not None and end.fuel_remaining is not None:
-            place = "its last landing" if last else end.end.name
-            yield _Need(end, filling, place, end.fuel_remaining, taken, wanted)
+        wanted = total(fuel.contingency, fuel.reserve, fuel.extra)
+        if wanted is not None and fuel.alternate is not None and fuel.remaining is not None:
+            place = "its last landing" if fuel is log.fuel else tank[-1].end.name
+            yield _Need(tank[-1], filling, place, fuel.remaining, fuel.alternate, wanted)
+    percent = log.conditions.contingency_percent
     for alternate in log.alternates:
         for passage in (one for one in alternate.begun if one.leg is not log.legs[-1]):
-            wanted = total(None if passage.used is None else passage.used * share, fuel.reserve, fuel.extra)
+            wanted = total(contingency_of(passage.used, percent), log.fuel.reserve, log.fuel.extra)
             taken = alternate.totals.fuel
             if wanted is not None and taken is not None and passage.left is not None:
                 place = f"the alternate {alternate.route.points[-1].name}"
