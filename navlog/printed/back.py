@@ -14,7 +14,7 @@ from navlog.nav.chart import Airport
 from navlog.printed.airfields import short_airfield_lines
 from navlog.printed.cautions import CAUTIONS, page_key, page_signs
 from navlog.printed.diverting import BEFORE_DRAWINGS, diversion_lines, tables
-from navlog.printed.findings import by_line, finding_line, ranges, told_together, worst
+from navlog.printed.findings import by_line, finding_line, legs_text, told_together, worst
 from navlog.printed.head import (
     FEWEST_DIGITS,
     bearing_texts,
@@ -179,7 +179,7 @@ def _nil_winds(log: Log) -> Iterator[str]:
                 row.leg.number
             )
     if found:
-        yield "; ".join(f"leg{'s' if len(legs) > 1 else ''} {ranges(legs)} {text}" for text, legs in found.items())
+        yield "; ".join(f"{legs_text(legs)} {text}" for text, legs in found.items())
 
 
 def _remarks(log: Log) -> Block:

@@ -73,14 +73,18 @@ def places(group: Iterable[Finding]) -> str:
     told = []
     on_route = sorted({leg for one in found if one.leg is not None for leg in (one.leg, *one.also)})
     if on_route:
-        told.append(f"leg{'s' if len(on_route) > 1 else ''} {ranges(on_route)}")
+        told.append(legs_text(on_route))
     ways = dict.fromkeys(one.alternate.name for one in found if one.alternate is not None)
     for way in ways:
         there = [one for one in found if one.alternate is not None and one.alternate.name == way]
         legs = sorted({leg for one in there if one.number is not None for leg in (one.number, *one.also)})
-        numbers = f" leg{'s' if len(legs) > 1 else ''} {ranges(legs)}" if legs else ""
-        told.append(f"alternate {way}{numbers}")
+        told.append(f"alternate {way} {legs_text(legs)}" if legs else f"alternate {way}")
     return ", ".join(told)
+
+
+def legs_text(numbers: Sequence[int]) -> str:
+    """Legs by their numbers, in order: `leg 2`, `legs 2, 5-7`."""
+    return f"leg{'s' if len(numbers) > 1 else ''} {ranges(numbers)}"
 
 
 def ranges(numbers: Sequence[int]) -> str:

@@ -11,6 +11,7 @@ from navlog.nav import figures
 from navlog.nav.layout import WIDTH, broken_before, wrapped
 from navlog.nav.wind import Wind
 from navlog.printed.cautions import CAUTIONS
+from navlog.printed.findings import legs_text
 from navlog.printed.rows import BY_KEY, Row, point_name, rows
 from navlog.studies.revision import Field, PartFlown, Revision, WindFound, reserve_holds_at
 
@@ -120,7 +121,7 @@ def _doubts_of(wind: WindFound, revision: Revision) -> Iterator[str]:
     legs = () if revision.rest is None else revision.rest.legs
     guessed = [leg for leg in legs if leg.true_course_deg is not None and wind.is_guess_on(leg.true_course_deg)]
     if guessed:
-        numbers = ("leg " if len(guessed) == 1 else "legs ") + ", ".join(str(leg.number) for leg in guessed)
+        numbers = legs_text([leg.number for leg in guessed])
         yield f"the wind across the course flown is not known: heading and time of {numbers} are a guess"
 
 
