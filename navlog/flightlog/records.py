@@ -82,7 +82,7 @@ class Conditions(Struct, frozen=True):
     the stated burn, which stands before the aircraft's; `aircraft_unit` is how many of `fuel_unit` one unit of
     the aircraft file is. `isa_deviation_c` is how much warmer than standard the air is said to be.
     `pattern_ft` is where the last descent ends as stated, `vfr` tells whether descents end at the pattern's height
-    where none is stated; `entry_ft` is the height at which a way begins in the air; `level_span` is of the highest level.
+    where none is stated; `entry_ft` is the height at which a way begins in the air; `level_span` of the highest level.
     """
 
     day: date
