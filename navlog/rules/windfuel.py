@@ -315,9 +315,22 @@ def _twilights(leg: Leg, eta: datetime, day: date) -> str:
     failing=sample("rules ifr"),
 )
 def no_alternate(case: Case) -> Iterator[Found]:
-    """A flight under IFR names no alternate."""
-    if case.request.rules == "ifr" and not case.request.alternates:
-        yield Found("no alternate is given; it may be left out only where ceiling and visibility allow")
+    """A flight under IFR names no alternate from a landing.
+
+    14 CFR 91.167(a) asks for the fuel to "complete the flight to the first airport of intended landing", then to "fly
+    from that airport to the alternate airport": one `from` a point on the way is none of it, and each landing on the
+    way ends a flight of its own. Fuel is counted by the ways that are stated all the same.
+    """
+    if case.request.rules != "ifr":
+        return
+    begun = [one for way in case.log.alternates for one in way.begun]
+    served = {one.leg.number for one in begun if one.leg is not None}
+    landings = [leg for leg in case.legs if leg.lands or leg is case.legs[-1]]
+    without = dict.fromkeys(leg.end.name for leg in landings if leg.number not in served)
+    if without:
+        here = f" from {', '.join(without)}" if len(landings) > 1 or begun else ""
+        away = ": one from a point on the way is none of a landing" if any(one.airborne for one in begun) else ""
+        yield Found(f"no alternate is given{here}{away}; it may be left out only where ceiling and visibility allow")
 
 
 def _nearest(columns: Sequence[WindColumn], position: Position) -> tuple[WindColumn, float]:
