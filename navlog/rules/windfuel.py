@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from math import cos, hypot, radians
 
 from navlog.flightlog.counted import count_of
-from navlog.flightlog.fuel import reserve_rule
+from navlog.flightlog.fuel import LONGEST_MIN, reserve_rule
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
@@ -138,16 +138,19 @@ def reserve(case: Case) -> Iterator[Found]:
 
     A reserve that the flight states lower than the rule's takes nothing off what the rule asks.
     """
-    log, kept = case.log, reserve_kept(case)
+    log = case.log
+    landings = [(leg, leg.fuel_remaining) for leg in case.legs if leg.lands or leg is case.legs[-1]]
+    longest = max(log.fuel.reserve or 0.0, LONGEST_MIN / 60.0 * (log.fuel.burn_per_h or 0.0))
+    low = [(leg, left) for leg, left in landings if left is not None and 0.0 <= left < longest]
+    # Which reserve must be kept hangs on the sun; with the longest of all on board it does not matter.
+    kept = reserve_kept(case) if low else None
     if kept is None:
         return
     reserve, asked = kept
-    for leg in case.legs:
-        if not (leg.lands or leg is case.legs[-1]) or leg.fuel_remaining is None:
-            continue
-        if 0.0 <= leg.fuel_remaining < reserve - 1e-9:
+    for leg, left in low:
+        if left < reserve - 1e-9:
             message = f"{printed(log, leg)} left at {leg.end.name}, and the reserve is {asked}"
-            yield Found(message, leg, by=reserve - leg.fuel_remaining)
+            yield Found(message, leg, by=reserve - left)
 
 
 def _reserve_by_rule(case: Case) -> tuple[float, str]:
