@@ -37,13 +37,16 @@ from navlog.sheets.formats import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from navlog.catalogue.queries import Catalogue
     from navlog.request.records import FlightPlans
+    from navlog.request.references import References
     from navlog.request.typed import Overrides
     from navlog.rules.answers import Answer
     from navlog.studies.whatif import WhatIf
+
+    Maker = Callable[[str, tuple[Answer, ...]], str | bytes | None]
 
 
 @click.command("log", epilog="Example: navlog log examples/round_robin.route --wind 230/15")
@@ -105,55 +108,69 @@ def command(
     from navlog.rules.answers import exit_status
 
     targets = _targets_of(form, paths)
-    small = bool(options.pop("small"))
-    behind = _extras_of(options.pop("extras"), small, [one for one, _ in targets])
-    every, wide = bool(options.pop("every")), bool(options.pop("wide"))
-    if wide and "planning" not in [one for one, _ in targets]:
-        raise click.UsageError("--wide goes with the format planning")
-    quote_outside = quotes_outside(options)
+    forms = [one for one, _ in targets]
+    every = bool(options.pop("every"))
+    made = _maker(page, options, forms, every=every)
+    references = References(quote_outside=quotes_outside(options))
     overrides = flight_from(options)
     what_if = compare_altitudes or wind_spread is not None
     names = _route_files(files, alone=flight is not None or what_if)
     books, unread = _read_all(names, overrides)
-    read = tuple(path for plans in books for path in files_read(plans))
-    refuse_inputs([path for path in paths if not path.endswith("/")], (*read, *names, catalogue))
+    inputs = (*(path for plans in books for path in files_read(plans)), *names, catalogue)
+    refuse_inputs([path for path in paths if not path.endswith("/")], inputs)
     _refuse_unknown_suffixes(paths)
-    if names and any(one == "route" for one, _ in targets):
+    if names and "route" in forms:
         raise click.UsageError("A route file is written of --route without PATH.")
     books = tuple(only_flight(plans, flight) for plans in books)
-    if what_if and any(one not in ("text", "json") for one, _ in targets):
+    if what_if and not set(forms) <= {"text", "json"}:
         raise click.UsageError("--compare-altitudes and --wind-spread go with --format text or json")
-    pairs: list[tuple[Answer, WhatIf | None]] = []
     with opened_catalogue(catalogue) as published:
-        computed = partial(_answers_of, published, quote_outside, [one for one, _ in targets])
+        computed = partial(_answers_of, published, references, forms)
         found = (*unread, *(one for plans in _in_turn(books) for one in computed(plans)))
         if what_if:
             from navlog.studies.whatif import answered
 
             asked = partial(answered, compare_altitudes=compare_altitudes, wind_error_kt=wind_spread)
-            pairs = [asked(one, books[0], published, References(quote_outside=quote_outside)) for one in found]
+            pairs = [asked(one, books[0], published, references) for one in found]
             found = tuple(one for one, _ in pairs)
-    made = partial(sheet, paper=page, every=every, extras=behind, small=small, wide=wide)
-    sheets: list[tuple[str | bytes | None, str | None]] = []
-    for one, path in targets:
-        if what_if:
-            sheets.append((_what_if_sheet(one, pairs, every=every), path))
-        elif one == "route":
-            sheets.append((_route_file(found, overrides, path), path))
-        elif path is not None and path.endswith("/"):
-            named = zip(file_names(found, one), found, strict=True)
-            sheets += [(made(one, (answer,)), f"{path}{name}") for name, answer in named]
-        else:
-            sheets.append((made(one, found), path))
+            made = partial(_what_if_sheet, pairs=pairs, every=every)
+    sheets = _sheets(targets, found, overrides, made)
     print_problems(dict.fromkeys(problem for answer in found for problem in answer.problems))
     for answer in found:
         if answer.report is not None:
             tell_understood(answer.report.log.route.request.route, overrides)
-    written = [(data, path) for data, path in sheets if data is not None]
-    refuse_inputs([path for _, path in written if path is not None], (*read, *names, catalogue))
+    refuse_inputs([path for _, path in sheets if path is not None], inputs)
     with folders_made([path for path in paths if path.endswith("/")]):
-        write_all(written)
+        write_all(sheets)
     return exit_status(found)
+
+
+def _maker(page: str, options: dict[str, object], forms: list[str], *, every: bool) -> Maker:
+    """What makes a sheet of a format as the options ask, which are taken out of `options`.
+
+    Raises click.UsageError for an option that no output's format has a use for.
+    """
+    small, wide = bool(options.pop("small")), bool(options.pop("wide"))
+    behind = _extras_of(options.pop("extras"), small, forms)
+    if wide and "planning" not in forms:
+        raise click.UsageError("--wide goes with the format planning")
+    return partial(sheet, paper=page, every=every, extras=behind, small=small, wide=wide)
+
+
+def _sheets(
+    targets: list[tuple[str, str | None]], found: tuple[Answer, ...], overrides: Overrides, made: Maker
+) -> list[tuple[str | bytes, str | None]]:
+    """What is to be written and where, None for standard output; a path that ends in / has a file for each flight."""
+    sheets: list[tuple[str | bytes | None, str | None]] = []
+    for form, path in targets:
+        if form == "route":
+            sheets.append((_route_file(found, overrides, path), path))
+        elif path is not None and path.endswith("/"):
+            named = zip(file_names(found, form), found, strict=True)
+            sheets += [(made(form, (answer,)), f"{path}{name}") for name, answer in named]
+        else:
+            sheets.append((made(form, found), path))
+    return [(data, path) for data, path in sheets if data is not None]
 
 
 def _in_turn(books: Sequence[FlightPlans]) -> Iterable[FlightPlans]:
@@ -166,13 +183,11 @@ def _in_turn(books: Sequence[FlightPlans]) -> Iterable[FlightPlans]:
 
 
 def _answers_of(
-    published: Catalogue | None, quote_outside: bool, forms: list[str], plans: FlightPlans
+    published: Catalogue | None, references: References, forms: list[str], plans: FlightPlans
 ) -> tuple[Answer, ...]:
     """The answers of a file's flights, with what lies around them where a sheet shows that."""
-    from navlog.request.references import References
     from navlog.rules.answers import answers
 
-    references = References(quote_outside=quote_outside)
     found = tuple(answers(plans, published, references))
     if not any(one in PAGED or one in DRAWN for one in forms):
         return found
@@ -266,8 +281,11 @@ def _extras_of(text: object, small: bool, forms: list[str]) -> tuple[str, ...]:
     return names
 
 
-def _what_if_sheet(form: str, pairs: list[tuple[Answer, WhatIf | None]], *, every: bool) -> str | None:
-    """The logs with what other levels and winds would do."""
+def _what_if_sheet(
+    form: str, found: tuple[Answer, ...], *, pairs: list[tuple[Answer, WhatIf | None]], every: bool
+) -> str | None:
+    """The logs of `found` with what other levels and winds would do, which `pairs` has for each."""
+    pairs = [(one, more) for one, more in pairs if any(one is each for each in found)]
     if form == "json":
         from navlog.studies.whatif_text import json_line_with
 

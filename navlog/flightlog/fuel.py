@@ -7,11 +7,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from datetime import datetime, timedelta
 from itertools import accumulate, pairwise
 from typing import TypeVar
 
+from msgspec import Struct
+
 from navlog.flightlog.performance import air_at, cruise
-from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Passage, Phase, Unknown
+from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, LegPoint, Log, Passage, Phase, Unknown
 from navlog.nav.figures import down, up
 from navlog.nav.record import changed
 from navlog.request.records import Request
@@ -31,7 +34,7 @@ AS_STATED = "as stated"
 def reserve_rule(request: Request, *, night: bool | None) -> tuple[float, str]:
     """Minutes of reserve and the rule behind them.
 
-    `night` tells whether a landing falls in the night; None where it cannot be told, and the longer reserve
+    `night` tells whether the landing falls in the night; None where it cannot be told, and the longer reserve
     then holds.
     """
     if request.reserve_min is not None:
@@ -48,77 +51,101 @@ def reserve_rule(request: Request, *, night: bool | None) -> tuple[float, str]:
     return (_VFR_NIGHT_MIN, "14 CFR 91.151 night") if night else (_VFR_DAY_MIN, "14 CFR 91.151 day")
 
 
-def _lands_at_night(route: Route, conditions: Conditions, legs: tuple[Leg, ...]) -> bool | None:
-    """Whether any landing falls in the night of 14 CFR 1.1; None where a time or place is not known."""
-    from datetime import timedelta
+def reserve_at(request: Request, place: LegPoint, landing: datetime | None) -> tuple[float, str]:
+    """Minutes of reserve at a landing and the rule behind them, by the light there where the flight states none.
 
-    if route.request.rules == "ifr" or route.request.daytime or route.request.reserve_min is not None:
+    91.151 asks for fuel "to fly to the first point of intended landing", and each flight between two landings has
+    its own: one by night asks nothing of one by day before it.
+    """
+    stated = request.reserve_min is not None or request.rules == "ifr" or request.daytime is not None
+    return reserve_rule(request, night=None if stated else by_night(place, landing))
+
+
+def by_night(place: LegPoint, landing: datetime | None) -> bool | None:
+    """Whether a landing falls in the night of 14 CFR 1.1; None where its time or place is not known."""
+    if landing is None or place.position is None:
         return None
     from navlog.nav.sun import is_night
 
-    dark = False
-    for leg in legs:
-        # 91.151 counts from a first landing, which a stop is too: one of them in the dark asks for the night's reserve.
-        if leg.lands or leg is legs[-1]:
-            if conditions.off is None or leg.elapsed_min is None or leg.end.position is None:
-                return None
-            dark = dark or is_night(leg.end.position, conditions.off + timedelta(minutes=leg.elapsed_min))
-    return dark
+    return is_night(place.position, landing)
+
+
+def reserve_after(request: Request, way: Log, passage: Passage | None) -> tuple[float, str]:
+    """Minutes of reserve after the way to an alternate, begun at a passage of its point, and the rule behind them."""
+    leg, left = way.legs[-1], None if passage is None else passage.at
+    return reserve_at(request, leg.end, after(left, leg.elapsed_min))
+
+
+def fuel_in_time(minutes: float, burn_per_h: float | None) -> float | None:
+    """The fuel burnt in so many minutes; None without a burn."""
+    return None if burn_per_h is None else minutes / 60.0 * burn_per_h
+
+
+def after(start: datetime | None, elapsed_min: float | None) -> datetime | None:
+    """The time so many minutes after another; None where one of them is not known."""
+    return None if start is None or elapsed_min is None else start + timedelta(minutes=elapsed_min)
 
 
 def fuel_summary(route: Route, conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> Fuel:
-    """The fuel of the flight since the last take-off with fuel taken."""
-    reserve_min, rule = reserve_rule(route.request, night=_lands_at_night(route, conditions, legs))
-    burn = _reserve_burn_per_h(legs, conditions)
-    reserve = None if burn is None else reserve_min / 60.0 * burn
-    kept = Fuel(
-        on_board=None,
-        used=None,
-        alternate=_alternate_fuel(legs, alternates),
-        contingency=None,
-        extra=conditions.extra,
-        burn_per_h=burn,
-        reserve=reserve,
-        reserve_min=reserve_min,
-        reserve_rule=rule,
-        required=None,
-        remaining=None,
-        margin=None,
-        margin_min=None,
+    """The fuel of the flight since the last take-off with fuel taken, and of each filling before it."""
+    burn, flown = _reserve_burn_per_h(legs, conditions), _Flown(route.request, conditions, legs, alternates)
+    *earlier, last = (
+        _account(flown, burn, filling, *filled) for filling, filled in enumerate(_filled(conditions, legs))
     )
-    *_, (board, tank) = _filled(conditions, legs)
-    ways = _diversions(conditions, legs, alternates, sum(leg.fuel_taken is not None for leg in legs))
-    return _accounted(kept, board, tank, conditions.contingency_percent, ways)
+    return changed(last, earlier=tuple(earlier)) if earlier else last
+
+
+class _Flown(Struct, frozen=True):
+    """What an account is made of: the legs of a flight and the ways to its alternates."""
+
+    request: Request
+    conditions: Conditions
+    legs: tuple[Leg, ...]
+    alternates: tuple[Log, ...]
+
+    def reserve_at_end(self, leg: Leg) -> tuple[float, str]:
+        """Minutes of reserve at the landing in which a leg ends, and the rule behind them."""
+        return reserve_at(self.request, leg.end, after(self.conditions.off, leg.elapsed_min))
+
+    def contingency(self, used: float | None) -> float | None:
+        """The contingency fuel of a trip."""
+        return contingency_of(used, self.conditions.contingency_percent)
 
 
 def earlier_fillings(log: Log) -> Iterator[tuple[tuple[Leg, ...], Fuel]]:
     """The legs and the fuel of each filling of the tanks before the last, whose own is the flight's."""
-    conditions, kept = log.conditions, changed(log.fuel, alternate=0.0, diversion=None)
-    for number, (board, tank) in enumerate(_filled(conditions, log.legs)):
-        if tank[-1] is not log.legs[-1]:
-            ways = _diversions(conditions, log.legs, log.alternates, number)
-            yield tank, _accounted(kept, board, tank, conditions.contingency_percent, ways)
+    return zip(tanks(log.legs), log.fuel.earlier, strict=False)
 
 
-def _accounted(
-    kept: Fuel, board: float | None, tank: tuple[Leg, ...], contingency_percent: float, ways: Iterable[Diversion]
-) -> Fuel:
-    """The fuel of one filling of the tanks, with the reserve, extra and alternate fuel of `kept`."""
-    used = total(*(leg.fuel_used for leg in tank))
-    contingency = contingency_of(used, contingency_percent)
-    required = total(used, kept.alternate, contingency, kept.reserve, kept.extra)
+def _account(flown: _Flown, burn: float | None, filling: int, board: float | None, tank: tuple[Leg, ...]) -> Fuel:
+    """The fuel of one filling of the tanks, counted from 0: its legs, and what is on board at the take-off on it.
+
+    The reserve is that of its last landing, or of that at an alternate from there where it is longer.
+    """
+    extra = flown.conditions.extra
+    beyond = [(way, one) for way in flown.alternates for one in way.begun if one.leg is tank[-1] is flown.legs[-1]]
+    asked = [flown.reserve_at_end(tank[-1]), *(reserve_after(flown.request, way, one) for way, one in beyond)]
+    reserve_min, rule = max(asked, key=lambda one: one[0])
+    used, reserve = total(*(leg.fuel_used for leg in tank)), fuel_in_time(reserve_min, burn)
+    contingency, alternate = flown.contingency(used), _most(way.totals.fuel for way, _ in beyond)
+    required = total(used, alternate, contingency, reserve, extra)
     diversion = None
-    for way in ways:
-        needed = total(way.used, way.alternate, way.contingency, kept.reserve, kept.extra)
+    for way in (*_diversions(flown, burn, filling), *_landings(flown, burn, tank)):
+        needed = total(way.used, way.alternate, way.contingency, way.reserve, extra)
         # Once a diversion cannot be told, what the flight requires cannot be: unknown is never less than known.
         if required is not None and (needed is None or needed > required):
             required, diversion = needed, way
-    margin, burn = None if board is None or required is None else board - required, kept.burn_per_h
-    return changed(
-        kept,
+    margin = None if board is None or required is None else board - required
+    return Fuel(
         on_board=board,
         used=used,
+        alternate=alternate,
         contingency=contingency,
+        extra=extra,
+        burn_per_h=burn,
+        reserve=reserve,
+        reserve_min=reserve_min,
+        reserve_rule=rule,
         required=required,
         remaining=tank[-1].fuel_remaining,
         margin=margin,
@@ -131,15 +158,17 @@ def _accounted(
 def fuel_on_way(flight: Log, way: Log, begun: Passage | None) -> Fuel:
     """The fuel of the way to an alternate from where `flight` leaves for it: what is on board there, and the reserve.
 
-    That is the flight's, as are the extra fuel and the contingency of what is flown to that place; there is no
-    further alternate. Without a passage what is on board is not known.
+    That is the landing's at the alternate. The extra fuel is the flight's, as is the contingency, of what is flown to
+    that place; there is no further alternate. Without a passage what is on board is not known.
     """
     of_flight, used = flight.fuel, way.totals.fuel
     behind = None if begun is None else begun.used
     contingency = contingency_of(behind, flight.conditions.contingency_percent)
-    required = total(used, contingency, of_flight.reserve, of_flight.extra)
-    margin = None if begun is None or begun.left is None or required is None else begun.left - required
     burn = of_flight.burn_per_h
+    reserve_min, rule = reserve_after(flight.route.request, way, begun)
+    reserve = fuel_in_time(reserve_min, burn)
+    required = total(used, contingency, reserve, of_flight.extra)
+    margin = None if begun is None or begun.left is None or required is None else begun.left - required
     return changed(
         of_flight,
         on_board=None if begun is None else begun.left,
@@ -147,12 +176,16 @@ def fuel_on_way(flight: Log, way: Log, begun: Passage | None) -> Fuel:
         # 14 CFR 91.167 asks for fuel to one alternate and the reserve after it, not for one beyond.
         alternate=0.0,
         contingency=contingency,
+        reserve=reserve,
+        reserve_min=reserve_min,
+        reserve_rule=rule,
         required=required,
         remaining=way.legs[-1].fuel_remaining,
         margin=margin,
         margin_min=margin / burn * 60.0 if margin is not None and burn else None,
         endurance_min=_endurance_min(way.legs, None if begun is None else begun.left, used, burn),
         diversion=None,
+        earlier=(),
     )
 
 
@@ -175,17 +208,27 @@ def total(*amounts: _Amount | None) -> _Amount | None:
     return None if None in amounts else sum(amounts)  # type: ignore[arg-type]  # none of them is None
 
 
-def _diversions(
-    conditions: Conditions, legs: tuple[Leg, ...], alternates: tuple[Log, ...], filling: int
-) -> Iterator[Diversion]:
+def _diversions(flown: _Flown, burn_per_h: float | None, filling: int) -> Iterator[Diversion]:
     """The ways to alternates from points on the way, on one filling of the tanks, counted from 0."""
-    for log in alternates:
+    for log in flown.alternates:
         start, airport = log.route.points[0].name, log.route.points[-1].name
         for passage in log.begun:
             # From the destination it is the alternate of the account, counted there.
-            if passage.filling == filling and passage.leg is not legs[-1]:
-                contingency = contingency_of(passage.used, conditions.contingency_percent)
-                yield Diversion(start, airport, passage.used, log.totals.fuel, contingency)
+            if passage.filling == filling and passage.leg is not flown.legs[-1]:
+                minutes, rule = reserve_after(flown.request, log, passage)
+                reserve, contingency = fuel_in_time(minutes, burn_per_h), flown.contingency(passage.used)
+                yield Diversion(start, airport, passage.used, log.totals.fuel, contingency, reserve, minutes, rule)
+
+
+def _landings(flown: _Flown, burn_per_h: float | None, tank: tuple[Leg, ...]) -> Iterator[Diversion]:
+    """The landings on one filling of the tanks before its last, each an end of its own with a reserve of its own."""
+    used: float | None = 0.0
+    for leg in tank[:-1]:
+        used = total(used, leg.fuel_used)
+        if leg.lands:
+            minutes, rule = flown.reserve_at_end(leg)
+            reserve, contingency = fuel_in_time(minutes, burn_per_h), flown.contingency(used)
+            yield Diversion(leg.end.name, None, used, 0.0, contingency, reserve, minutes, rule)
 
 
 def tanks(legs: tuple[Leg, ...]) -> list[tuple[Leg, ...]]:
@@ -238,19 +281,18 @@ def least_by_part(
     exactly, or in the steps of a sheet, whose columns must add as printed.
     """
     found: list[_Amount | None] = []
-    for tank in tanks(legs):
+    for tank, account in zip(tanks(legs), (*fuel.earlier, fuel), strict=True):
         used, last = used_on(tank), tank[-1] is legs[-1]
         trip = total(*(leg.fuel_used for leg in tank))
         contingency = fuel.contingency if last else contingency_of(trip, contingency_percent)
         alternate = fuel.alternate if last else 0.0
-        kept = total(*(counted(part) for part in (fuel.reserve, fuel.extra, contingency, alternate)))
+        kept = total(*(counted(part) for part in (account.reserve, fuel.extra, contingency, alternate)))
         # Backward from what is kept: used up to the end less used up to here is what the rest burns.
         needed = [total(_burnt(tank, used, here, len(tank) - 1, counted), kept) for here in range(len(tank))]
-        if last and fuel.diversion is not None:
-            turns = [
-                index for index, leg in enumerate(tank) if leg.ends_stretch and leg.end.name == fuel.diversion.start
-            ]
-            parts = (fuel.diversion.alternate, fuel.diversion.contingency, fuel.reserve, fuel.extra)
+        way = account.diversion
+        if way is not None:
+            turns = [index for index, leg in enumerate(tank) if leg.ends_stretch and leg.end.name == way.start]
+            parts = (way.alternate, way.contingency, way.reserve, fuel.extra)
             kept = total(*(counted(part) for part in parts))
             # Where the point is passed more than once the last passage binds: up to it the diversion must be in reach.
             for index in range(turns[-1] + 1 if turns else 0):
@@ -320,10 +362,7 @@ def _reserve_burn_per_h(legs: tuple[Leg, ...], conditions: Conditions) -> float 
     return going.burn_per_h if going is not None else None
 
 
-def _alternate_fuel(legs: tuple[Leg, ...], alternates: tuple[Log, ...]) -> float | None:
-    """The most fuel that an alternate from the destination takes: 0 without one, None where not known."""
-    from_end = [log.totals.fuel for log in alternates if any(one.leg is legs[-1] for one in log.begun)]
-    # The largest of several is not known either while one of them is not.
-    if None in from_end:
-        return None
-    return max((fuel for fuel in from_end if fuel is not None), default=0.0)
+def _most(amounts: Iterable[float | None]) -> float | None:
+    """The largest of amounts of fuel: 0 without one, None where one is not known."""
+    known = tuple(amounts)
+    return None if None in known else max((one for one in known if one is not None), default=0.0)

@@ -82,8 +82,7 @@ class Conditions(Struct, frozen=True):
     the stated burn, which stands before the aircraft's; `aircraft_unit` is how many of `fuel_unit` one unit of
     the aircraft file is. `isa_deviation_c` is how much warmer than standard the air is said to be.
     `pattern_ft` is where the last descent ends as stated, `vfr` tells whether descents end at the pattern's height
-    where none is stated; `entry_ft` is the height at which a way begins in the air, None at a
-    take-off; `level_span` is where the highest level is written.
+    where none is stated; `entry_ft` is the height at which a way begins in the air; `level_span` of the highest level.
     """
 
     day: date
@@ -159,13 +158,6 @@ class Mark(Struct, frozen=True):
         """Whether the needle or the DME tells it."""
         return self.by.kind
 
-    @property
-    def crosses_deg(self) -> float | None:
-        """The angle between the line of position and the track: of a DME its circle's."""
-        if self.cut_deg is None or self.by.kind is MarkKind.RADIAL:
-            return self.cut_deg
-        return 90.0 - self.cut_deg
-
 
 class SettingKind(StrEnum):
     """What a second receiver is set for."""
@@ -226,9 +218,8 @@ class Leg(Run, frozen=True):
     from wheels off to the leg's end, stops before it included. `fuel_remaining` and `fuel_least` (what must be left
     at the leg's end to go on as planned) are in the log's fuel unit. `dme_nm` is what the DME of the identifying
     station reads at the leg's end. `ends_stretch` tells a leg that ends at a point of the route, `lands` a landing on
-    the way. `altimeter_hpa` is the setting by which flight levels are the altitudes flown, None where none is given,
-    `altimeter_unit` the one it is told in.
-    `other_setting` is what a second VOR receiver is best set to, None with one receiver and where nothing is ahead.
+    the way. `altimeter_hpa` is the setting by which flight levels are the altitudes flown, None where none is given, in
+    `altimeter_unit`. `other_setting` is what a second VOR is best set to, None without one or where nothing is ahead.
     """
 
     number: int
@@ -306,26 +297,29 @@ class Passage(Struct, frozen=True):
 class Diversion(Struct, frozen=True):
     """The fuel to a point of the route, and from there to an alternate; None where unknown.
 
-    `used` counts from the last take-off with fuel taken to `start`, and `contingency` is its share of that.
+    `used` counts from the last take-off with fuel taken to `start`, and `contingency` is its share of that. The
+    reserve is that of the landing at the alternate, or without an `airport` at `start` itself.
     """
 
     start: str
-    airport: str
+    airport: str | None
     used: float | None
     alternate: float | None
     contingency: float | None
+    reserve: float | None
+    reserve_min: float
+    reserve_rule: str
 
 
 class Fuel(Struct, frozen=True):
     """The fuel of the whole flight in the log's unit; None where unknown.
 
-    `required` is what must be on board after taxi: trip, alternate, contingency, reserve and extra, counted
-    from the last take-off with fuel taken. `alternate` is that of the alternate farthest from the destination
-    in fuel. `remaining` is what is left at the last landing and `margin` what is on board beyond `required`.
-    `diversion` is set where the way to an alternate from a point on the way takes more than the flight to the
-    destination and its alternate; `required` and `margin` then go by it. `reserve_rule` names the rule behind
-    `reserve_min`, `burn_per_h` is the cruise burn by which the reserve is counted. `endurance_min` is how long the
-    tanks last from the last take-off with fuel taken: the flight as planned, then cruise on what is left.
+    `required` is what must be on board after taxi: trip, alternate, contingency, reserve and extra, counted from the
+    last take-off with fuel taken. `alternate` is that of the farthest from the destination in fuel, `remaining` what is
+    left at the last landing, `margin` what is on board beyond `required`. Both go by `diversion` where the way to an
+    alternate from a point on the way, or the reserve at a landing on it, takes more than the flight to the destination
+    and its alternate. `burn_per_h` is that of cruise, by which the reserve is counted; `endurance_min` is how long the
+    tanks last: the flight as planned, then cruise on what is left. `earlier` accounts for the fillings before the last.
     """
 
     on_board: float | None
@@ -343,12 +337,13 @@ class Fuel(Struct, frozen=True):
     margin_min: float | None
     endurance_min: float | None = None
     diversion: Diversion | None = None
+    earlier: tuple[Fuel, ...] = ()
 
     @property
     def parts(self) -> tuple[float | None, ...]:
         """What `required` is the sum of: trip, alternate, contingency, reserve, extra."""
-        way = self if self.diversion is None else self.diversion
-        return way.used, way.alternate, way.contingency, self.reserve, self.extra
+        way = self.diversion or self
+        return way.used, way.alternate, way.contingency, way.reserve, self.extra
 
 
 class Totals(Struct, frozen=True):

@@ -93,7 +93,7 @@ def _here(position: Position, day: date) -> tuple[float, str | None]:
     return now.d, _zone(now)
 
 
-class VariationAlong(Struct, frozen=True):
+class VariationAlong(Struct, frozen=True, gc=False):
     """The model's variation at three places of a line on a day that a model covers.
 
     Each is worked out when it is asked for: of most stretches, which are one leg, only the middle is.

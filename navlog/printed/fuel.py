@@ -38,7 +38,7 @@ def account(log: Log) -> _Account:
 
 def earlier_lines(log: Log) -> Iterator[str]:
     """A line for each filling of the tanks before the last, of which `account` is."""
-    fuelled_at = None
+    fuelled_at, by_last = None, account(log).reserve_by
     for tank, fuel in earlier_fillings(log):
         one, unit = _account(log, fuel, fuelled_at), log.fuel_unit.name
         left = None if fuel.on_board is None else figures.down(fuel.on_board, log.fuel_unit.step)
@@ -47,9 +47,11 @@ def earlier_lines(log: Log) -> Iterator[str]:
         parts = " + ".join(f"{name} {amount}" for name, amount in one.parts)
         minutes = f", {one.margin_min} min" if one.margin_min is not None else ""
         margin = f"; margin {one.margin} {unit}{minutes}" if one.margin is not None else ""
+        # Said where it is not the one in the account above.
+        reserve = "" if one.reserve_by == by_last else f"; {one.reserve_by}"
         yield (
             f"before that, {tank[0].start.name} to {tank[-1].end.name}: on board {one.on_board} {one.when}, left at"
-            f" landing {left_text}; required {one.required} = {parts}{margin}"
+            f" landing {left_text}; required {one.required} = {parts}{margin}{reserve}"
         )
         fuelled_at = tank[-1].end.name
 
@@ -64,10 +66,11 @@ def _account(log: Log, fuel: Fuel, fuelled_at: str | None) -> _Account:
     share = log.conditions.contingency_percent
     contingency = (f"contingency ({share:g}%)" if share else "contingency"), fuel.contingency
     parts = [("trip", fuel.used), contingency, ("reserve", fuel.reserve), ("extra", fuel.extra)]
-    way = fuel.diversion
+    way, by = fuel.diversion, fuel.diversion or fuel
     if way is not None:
-        parts[:2] = [(f"trip to {way.start}", way.used), (contingency[0], way.contingency)]
-        parts.insert(1, (f"alternate {way.airport} from there", way.alternate))
+        parts[:3] = [(f"trip to {way.start}", way.used), (contingency[0], way.contingency), ("reserve", way.reserve)]
+        if way.airport is not None:
+            parts.insert(1, (f"alternate {way.airport} from there", way.alternate))
     elif log.route.alternates:
         parts.insert(1, ("alternate", fuel.alternate))
     steps = [_rounded_up(value, step) for _, value in parts]
@@ -91,7 +94,7 @@ def _account(log: Log, fuel: Fuel, fuelled_at: str | None) -> _Account:
         when=when,
         parts=tuple((name, shown(one)) for (name, _), one in zip(parts, steps, strict=True)),
         required=shown(required),
-        reserve_by=_reserve_words(fuel.reserve_min, fuel.reserve_rule),
+        reserve_by=_reserve_words(by.reserve_min, by.reserve_rule),
         margin=margin,
         margin_min=margin_min,
         endurance=None if fuel.endurance_min is None else figures.minutes(figures.down(fuel.endurance_min, 1.0)),

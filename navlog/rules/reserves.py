@@ -6,7 +6,16 @@ from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
-from navlog.flightlog.fuel import contingency_of, earlier_fillings, printed_margin, tanks, total
+from navlog.flightlog.fuel import (
+    after,
+    contingency_of,
+    earlier_fillings,
+    fuel_in_time,
+    printed_margin,
+    reserve_after,
+    tanks,
+    total,
+)
 from navlog.flightlog.records import Fuel, Leg, Log, Passage
 from navlog.nav.figures import up
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
@@ -20,8 +29,8 @@ _SLACK = 5e-10
 class _Need(Struct, frozen=True):
     """What must be kept at a landing that ends a filling of the tanks, or where an alternate is flown from.
 
-    `left` is there on board, `taken` is burnt on the way to the alternate, `wanted` is what is to be kept besides:
-    contingency, reserve and extra. `place` is where that is kept, `leg` ends there or at the alternate's point.
+    `left` is there on board, `taken` is burnt on the way to the alternate, `reserve` is what is to be kept then, and
+    `wanted` besides: contingency and extra. `place` is where that is, `leg` ends there or at the alternate's point.
     """
 
     leg: Leg | None
@@ -29,12 +38,13 @@ class _Need(Struct, frozen=True):
     place: str
     left: float
     taken: float
+    reserve: float
     wanted: float
 
     @property
     def short(self) -> float:
         """How much less there is than is wanted; negative where there is more."""
-        return self.taken + self.wanted - self.left
+        return self.taken + self.reserve + self.wanted - self.left
 
 
 @once_a_flight
@@ -50,30 +60,29 @@ class _Need(Struct, frozen=True):
 def alternate_reserve(case: Case) -> Iterator[Found]:
     """The reserve is not there after an alternate, flown from the destination or from its point of the route.
 
-    Each passage of the point is judged; a stop with fuel taken both by what is left on landing there and by what
-    is on board after it. 14 CFR 91.167(a): "enough fuel (considering weather reports and forecasts and weather
-    conditions) to (1) Complete the flight to the first airport of intended landing; (2) Except as provided in
-    paragraph (b) of this section, fly from that airport to the alternate airport; and (3) Fly after that for 45 minutes
-    at normal cruising speed". An approach that is missed first is in none of the three: sheets say that it is not
-    counted, and `extra` keeps fuel for it.
+    Each passage of the point is judged, by the light at the landing after it; a stop with fuel taken both by what is
+    left on landing there and by what is on board after it. 14 CFR 91.167(a): "enough fuel (considering weather
+    reports and forecasts and weather conditions) to (1) Complete the flight to the first airport of intended landing;
+    (2) Except as provided in paragraph (b) of this section, fly from that airport to the alternate airport; and (3)
+    Fly after that for 45 minutes at normal cruising speed". An approach that is missed first is in none of the three:
+    sheets say that it is not counted, and `extra` keeps fuel for it.
     """
-    log, kept = case.log, reserve_kept(case) if case.log.alternates else None
-    if kept is None:
-        return
-    reserve, asked = kept
+    log, end = case.log, case.legs[-1]
+    at_end = reserve_kept(case, end.end, log.eta(end)) if log.alternates else None
     for alternate in log.alternates:
-        taken = alternate.totals.fuel
+        taken, last = alternate.totals.fuel, alternate.legs[-1]
         for passage in alternate.begun:
-            left = passage.left
-            if taken is None or left is None:
+            left, kept = passage.left, reserve_kept(case, last.end, after(passage.at, last.elapsed_min))
+            if taken is None or left is None or kept is None:
                 continue
+            reserve, asked = kept
             told_otherwise = (
                 # That it is not there even without the alternate is told by `reserve` and `fuel-below-zero`.
                 left < 0.0
                 # Tanks that run dry on the way are `fuel-below-zero` there, with the leg on which they do.
                 or (left < taken and passage is alternate.begun[-1])
                 # Broken before the alternate is begun: `reserve` says so of the flight itself.
-                or (left < reserve - _SLACK and passage.leg is case.legs[-1])
+                or (passage.leg is end and at_end is not None and left < at_end[0] - _SLACK)
             )
             if left - taken < reserve - _SLACK and not told_otherwise:
                 yield Found(_broken_reserve(log, alternate, passage, left, taken, asked), passage.leg)
@@ -107,7 +116,7 @@ def contingency_short(case: Case) -> Iterator[Found]:
     log, step = case.log, case.log.fuel_unit.step
     worst: dict[int, _Need] = {}
     fillings = (*earlier_fillings(log), (tanks(log.legs)[-1], log.fuel))
-    for need in _needs(log, fillings):
+    for need in _needs(case, fillings):
         # One finding a filling: what mends the worst place mends all of them.
         if need.filling not in worst or need.short > worst[need.filling].short:
             worst[need.filling] = need
@@ -117,28 +126,28 @@ def contingency_short(case: Case) -> Iterator[Found]:
         # The sheet prints the margin of each filling; both say the same.
         _, fuel = fillings[filling]
         steps = max(steps, -(printed_margin(fuel, step) or 0))
-        reserve = log.fuel.reserve or 0.0
-        if steps > 0 and need.left - need.taken >= reserve - _SLACK:
+        if steps > 0 and need.left - need.taken >= need.reserve - _SLACK:
             leg = None if fuel is log.fuel else need.leg
             yield Found(f"{in_steps(log, steps)} short of what the flight wants to have at {need.place}", leg)
 
 
-def _needs(log: Log, fillings: Iterable[tuple[tuple[Leg, ...], Fuel]]) -> Iterator[_Need]:
+def _needs(case: Case, fillings: Iterable[tuple[tuple[Leg, ...], Fuel]]) -> Iterator[_Need]:
     """What must be kept at each landing that ends a filling, and at each passage where an alternate begins."""
+    log = case.log
     for filling, (tank, fuel) in enumerate(fillings):
         # Without a reserve by burn there is no account, as the summary has none.
-        wanted = total(fuel.contingency, fuel.reserve, fuel.extra)
-        if wanted is not None and fuel.alternate is not None and fuel.remaining is not None:
+        reserve, wanted = fuel.reserve, total(fuel.contingency, fuel.extra)
+        if wanted is not None and reserve is not None and fuel.alternate is not None and fuel.remaining is not None:
             place = "its last landing" if fuel is log.fuel else tank[-1].end.name
-            yield _Need(tank[-1], filling, place, fuel.remaining, fuel.alternate, wanted)
+            yield _Need(tank[-1], filling, place, fuel.remaining, fuel.alternate, reserve, wanted)
     percent = log.conditions.contingency_percent
     for alternate in log.alternates:
         for passage in (one for one in alternate.begun if one.leg is not log.legs[-1]):
-            wanted = total(contingency_of(passage.used, percent), log.fuel.reserve, log.fuel.extra)
-            taken = alternate.totals.fuel
-            if wanted is not None and taken is not None and passage.left is not None:
+            wanted, taken = total(contingency_of(passage.used, percent), log.fuel.extra), alternate.totals.fuel
+            reserve = fuel_in_time(reserve_after(case.request, alternate, passage)[0], log.fuel.burn_per_h)
+            if wanted is not None and reserve is not None and taken is not None and passage.left is not None:
                 place = f"the alternate {alternate.route.points[-1].name}"
-                yield _Need(passage.leg, passage.filling, place, passage.left, taken, wanted)
+                yield _Need(passage.leg, passage.filling, place, passage.left, taken, reserve, wanted)
 
 
 @once_a_flight

@@ -7,8 +7,8 @@ from datetime import date, datetime, timedelta
 from math import cos, hypot, radians
 
 from navlog.flightlog.counted import count_of
-from navlog.flightlog.fuel import reserve_rule
-from navlog.flightlog.records import Leg, Log
+from navlog.flightlog.fuel import by_night, fuel_in_time, reserve_at, reserve_rule
+from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
 from navlog.nav.figures import down, fuel, up, whole, zulu
@@ -136,26 +136,28 @@ def wind_far(case: Case) -> Iterator[Found]:
 def reserve(case: Case) -> Iterator[Found]:
     """The reserve is not on board at a landing.
 
-    A reserve that the flight states lower than the rule's takes nothing off what the rule asks.
+    Each landing asks for that of its own light. A reserve that the flight states lower than the rule's takes nothing
+    off what the rule asks.
     """
-    log, kept = case.log, reserve_kept(case)
-    if kept is None:
-        return
-    reserve, asked = kept
+    log = case.log
     for leg in case.legs:
         if not (leg.lands or leg is case.legs[-1]) or leg.fuel_remaining is None:
             continue
+        kept = reserve_kept(case, leg.end, log.eta(leg))
+        if kept is None:
+            return
+        reserve, asked = kept
         if 0.0 <= leg.fuel_remaining < reserve - 1e-9:
             message = f"{printed(log, leg)} left at {leg.end.name}, and the reserve is {asked}"
             yield Found(message, leg, by=reserve - leg.fuel_remaining)
 
 
-def _reserve_by_rule(case: Case) -> tuple[float, str]:
+def _reserve_by_rule(case: Case, *, night: bool) -> tuple[float, str]:
     """The minutes of reserve that the rules of flight ask, whatever the flight states, and which rule does.
 
     A landing known to be by night, or a flight that says it is, asks for the night's.
     """
-    daytime = "night" if _by_night(case) else case.request.daytime or "day"
+    daytime = "night" if night else case.request.daytime or "day"
     asked = changed(case.request, reserve_min=None, daytime=daytime)
     least_min, by_rule = reserve_rule(asked, night=None)
     return least_min, by_rule.partition(" as stated by ")[0].replace("91.151,", "91.151")
@@ -172,18 +174,24 @@ def _by_night(case: Case) -> Iterator[tuple[Leg, datetime]]:
             yield leg, eta
 
 
-def reserve_kept(case: Case) -> tuple[float, str] | None:
-    """The reserve that must be there, in words too: the flight's, or the rule's where that is more; None if unknown."""
-    figures = case.log.fuel
-    if figures.reserve is None:
+def reserve_kept(case: Case, place: LegPoint, landing: datetime | None) -> tuple[float, str] | None:
+    """The reserve that must be there at a landing, in words too; None if unknown.
+
+    It is the flight's, or the rule's where that is more.
+    """
+    request, burn = case.request, case.log.fuel.burn_per_h
+    minutes, rule = reserve_at(request, place, landing)
+    least_min, by_rule = _reserve_by_rule(case, night=by_night(place, landing) or False)
+    reserve = fuel_in_time(max(minutes, least_min), burn)
+    if reserve is None:
         return None
-    least_min, by_rule = _reserve_by_rule(case)
-    if figures.burn_per_h is None or figures.reserve_min >= least_min:
-        own = f"{whole(figures.reserve_min)} min, {needed(case.log, figures.reserve)}"
-        return figures.reserve, f"{own} ({figures.reserve_rule})"
-    least = least_min / 60.0 * figures.burn_per_h
-    asked = f"{whole(least_min)} min, {needed(case.log, least)} by {by_rule}"
-    return least, f"{asked}, whatever `{'reserve' if case.request.reserve_min is not None else 'rules vfr day'}` states"
+    asked = f"{whole(max(minutes, least_min))} min, {needed(case.log, reserve)}"
+    if minutes >= least_min:
+        return reserve, f"{asked} ({rule})"
+    return (
+        reserve,
+        f"{asked} by {by_rule}, whatever `{'rules vfr day' if request.reserve_min is None else 'reserve'}` states",
+    )
 
 
 @once_a_flight
@@ -204,7 +212,7 @@ def reserve_under_rule(case: Case) -> Iterator[Found]:
     stated_min = case.request.reserve_min
     if stated_min is None:
         return
-    least_min, by_rule = _reserve_by_rule(case)
+    least_min, by_rule = _reserve_by_rule(case, night=bool(_by_night(case)))
     if stated_min < least_min:
         message = f"the stated reserve of {stated_min:g} min is under the {least_min:g} min of {by_rule}"
         yield Found(message, span=case.request.spans.get("reserve"))

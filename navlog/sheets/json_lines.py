@@ -151,6 +151,9 @@ def _filling_object(tank: tuple[Leg, ...], fuel: Fuel, unit: FuelUnit) -> Json:
         "required_gal": gallons(fuel.required, unit),
         "used_gal": gallons(fuel.used, unit),
         "contingency_gal": gallons(fuel.contingency, unit),
+        "reserve_gal": gallons(fuel.reserve, unit),
+        "reserve_min": number(fuel.reserve_min),
+        "reserve_rule": fuel.reserve_rule,
         "remaining_gal": gallons(fuel.remaining, unit),
         "margin_gal": gallons(fuel.margin, unit),
         "margin_min": number(fuel.margin_min),
@@ -158,13 +161,16 @@ def _filling_object(tank: tuple[Leg, ...], fuel: Fuel, unit: FuelUnit) -> Json:
 
 
 def _diversion_object(way: Diversion, unit: FuelUnit) -> Json:
-    """The way to an alternate from a point on the way by which the fuel required goes."""
+    """The way to an alternate from a point on the way, or the landing there, by which the fuel required goes."""
     return {
         "from": way.start,
         "airport": way.airport,
         "used_gal": gallons(way.used, unit),
         "alternate_gal": gallons(way.alternate, unit),
         "contingency_gal": gallons(way.contingency, unit),
+        "reserve_gal": gallons(way.reserve, unit),
+        "reserve_min": number(way.reserve_min),
+        "reserve_rule": way.reserve_rule,
     }
 
 

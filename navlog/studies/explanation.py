@@ -162,25 +162,22 @@ def _fuel(log: Log, leg: Leg, printed: PrintedLeg) -> Iterator[Working]:
 def _fuel_of_flight(log: Log) -> tuple[Working, ...]:
     """The reserve, the fuel required and what is left beyond it, exact; the sheet rounds each amount up."""
     fuel, unit = log.fuel, log.fuel_unit.name
-    steps = []
-    if fuel.reserve is not None and fuel.burn_per_h is not None:
+    way, steps = fuel.diversion, []
+    planned: Fuel | Diversion = way or fuel
+    if planned.reserve is not None and fuel.burn_per_h is not None:
         steps.append(
             Working(
                 "reserve",
                 f"minutes x cruise burn in {unit}/h / 60",
-                f"{fuel.reserve_min:.1f} x {hundredths(fuel.burn_per_h)} / 60",
-                f"{hundredths(fuel.reserve)} {unit}",
-                fuel.reserve_rule,
+                f"{planned.reserve_min:.1f} x {hundredths(fuel.burn_per_h)} / 60",
+                f"{hundredths(planned.reserve)} {unit}",
+                planned.reserve_rule,
             )
         )
-    planned: Fuel | Diversion = fuel
     trip = "trip + alternate"
-    if fuel.diversion is not None:
-        planned, trip = (
-            fuel.diversion,
-            f"trip to {fuel.diversion.start} + alternate {fuel.diversion.airport} from there",
-        )
-    parts = (planned.used, planned.alternate, planned.contingency, fuel.reserve, fuel.extra)
+    if way is not None:
+        trip = f"trip to {way.start} + alternate {f'{way.airport} from there' if way.airport else '0'}"
+    parts = (planned.used, planned.alternate, planned.contingency, planned.reserve, fuel.extra)
     known = tuple(hundredths(part) for part in parts if part is not None)
     if fuel.required is not None and len(known) == len(parts):
         steps.append(

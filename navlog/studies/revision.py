@@ -12,6 +12,7 @@ from datetime import timedelta
 
 from msgspec import Struct
 
+from navlog.flightlog.fuel import fuel_in_time, reserve_at, total
 from navlog.flightlog.planning import flying_order, plan_rest
 from navlog.flightlog.records import Conditions, Leg, Log
 from navlog.nav.figures import down
@@ -239,10 +240,11 @@ def _reserve(rest: Log) -> tuple[bool | None, Leg | None]:
 
 def _reserve_at_end(log: Log, leg: Leg, fuel: float | None) -> tuple[bool | None, Leg | None]:
     """Whether the reserve, and at the end of the flight the alternate's fuel, is on board where a leg ends."""
-    kept = log.fuel.reserve
-    # At a stop on the way the reserve alone must be there; the alternate is for the end.
-    if kept is not None and not leg.lands:
-        kept = None if log.fuel.alternate is None else kept + log.fuel.alternate
+    # At a stop on the way the reserve alone must be there, by its own light; the alternate is for the end.
+    if leg.lands:
+        kept = fuel_in_time(reserve_at(log.route.request, leg.end, log.eta(leg))[0], log.fuel.burn_per_h)
+    else:
+        kept = total(log.fuel.reserve, log.fuel.alternate)
     if fuel is None or kept is None:
         return None, None
     return (True, None) if fuel >= kept - 1e-9 else (False, leg)

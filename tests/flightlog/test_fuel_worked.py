@@ -306,6 +306,8 @@ def test_each_filling_of_the_tanks_has_its_account(folder: Folder) -> None:
         "from": "QAA", "to": "XDD", "on_board_gal": 30.0, "required_gal": pytest.approx(13.8),
         "used_gal": pytest.approx(8.0), "contingency_gal": pytest.approx(0.8), "remaining_gal": pytest.approx(22.0),
         "margin_gal": pytest.approx(16.2), "margin_min": pytest.approx(121.5),
+            "reserve_gal": pytest.approx(4.0), "reserve_min": 30,
+            "reserve_rule": "14 CFR 91.151, day as stated by `rules vfr day`",
     }  # fmt: skip
 
 

@@ -1,14 +1,18 @@
 """A second reading of the account of fuel and its rules, by the JSON's times and the route file alone.
 
 14 CFR 91.151: fuel to the first landing and beyond it 30 minutes by day, 45 by night; 91.167: to the landing, on to the
-alternate and then 45 minutes, "at normal cruising speed". What is on board is what was there less what was burnt.
+alternate and then 45 minutes, "at normal cruising speed". What is on board is what was there less what was burnt. Each
+landing asks for the reserve of its own light: at airports of the route as the JSON tells it, at alternates by astral.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from datetime import datetime, timedelta
 
+from astral import Observer
+from astral.sun import elevation
 from helpers.flown import Json
 from helpers.made import Made
 from helpers.second_way import Way, lands, ways
@@ -35,19 +39,42 @@ class Stated:
         self.extra = self.amount(way, "extra") or 0.0
         contingency = way.statements["contingency"]
         self.share = float(contingency[0].rstrip("%")) / 100.0 if contingency else 0.0
-        reserve = way.statements["reserve"]
-        # A stop is a landing too, and what is not known counts as night; where a reserve or the day is stated, only
-        # what is known does.
-        nights = [one["night"] for one in way.flight["airports"] if one["role"] in ("landing", "destination")]
-        unknown = way.flight["legs"][-1]["to"]["kind"] != "airport" or None in nights
-        if way.ends_away:
-            # The sun over a point that is no airport stands in no other figure of the JSON: it is not read again.
-            unknown = not way.flight["fuel"]["reserve_rule"].endswith(" day")
-        by_night = way.statements["rules"] in (["ifr"], ["vfr night"])
-        undecided = not reserve and way.statements["rules"] != ["vfr day"]
-        planned_min = 45.0 if by_night or (undecided and (unknown or True in nights)) else 30.0
-        self.rule_min = max(planned_min, 45.0 if True in nights else 30.0)
-        self.reserve_min = float(reserve[0].removesuffix("min")) if reserve else planned_min
+        reserve, rules = way.statements["reserve"], way.statements["rules"]
+        self.by_rules_min = 45.0 if rules in (["ifr"], ["vfr night"]) else 30.0 if rules == ["vfr day"] else None
+        self.stated_min = float(reserve[0].removesuffix("min")) if reserve else None
+        roles = ("landing", "destination")
+        self.nights = {one["leg"]: one["night"] for one in way.flight["airports"] if one["role"] in roles}
+
+    def planned_min(self, night: bool | None) -> float:
+        """The reserve of a landing, as stated or by the rules of flight; what is not known counts as night."""
+        if self.stated_min is not None:
+            return self.stated_min
+        return self.by_rules_min or (30.0 if night is False else 45.0)
+
+    def rule_min(self, night: bool | None) -> float:
+        """What the rules ask there whatever is stated; only what is known does."""
+        return max(self.by_rules_min or 30.0, 45.0 if night else 30.0)
+
+    def asked(self, night: bool | None) -> float | None:
+        """The fuel that must be left at a landing: a reserve stated lower than the rule's takes nothing off it."""
+        return self.in_fuel(max(self.planned_min(night), self.rule_min(night)))
+
+    def in_fuel(self, minutes: float) -> float | None:
+        """Gallons burnt in so many minutes of cruise."""
+        return None if self.cruise_burn is None else minutes / 60.0 * self.cruise_burn
+
+    def night(self, leg: Json) -> bool | None:
+        """Whether the route lands by night at a leg's end."""
+        found: bool | None = self.nights.get(leg["number"])
+        return found if leg["to"]["kind"] == "airport" else sun_is_down(leg["to"], clock(leg["eta"]))
+
+    def kept(self, leg: Json) -> float | None:
+        """The reserve that is planned at a landing of the route."""
+        return self.in_fuel(self.planned_min(self.night(leg)))
+
+    def kept_beyond(self, alternate: Json, passage: Json) -> float | None:
+        """The reserve that is planned at an alternate."""
+        return self.in_fuel(self.planned_min(lands_by_night(alternate, passage)))
 
     @staticmethod
     def amount(way: Way, keyword: str) -> float | None:
@@ -71,14 +98,16 @@ class Stated:
         used = added(*(one["fuel_used_gal"] for one in filling))
         contingency = self.share_of(used) if way.alternate is None else way.alternate["fuel"]["contingency_gal"]
         alternate = fuel["alternate_gal"] if last and way.alternate is None else 0.0
-        kept = added(fuel["reserve_gal"], self.extra, contingency, alternate)
+        account = fuel if last else {**fuel, "reserve_gal": self.kept(filling[-1]), "diversion": None}
+        reserve = account["reserve_gal"] if way.alternate is None else way.alternate["fuel"]["reserve_gal"]
+        kept = added(reserve, self.extra, contingency, alternate)
         needed = added(kept, *(one["fuel_used_gal"] for one in ahead))
-        turned = fuel["diversion"]
-        if last and way.alternate is None and turned is not None:
+        turned = account["diversion"]
+        if way.alternate is None and turned is not None:
             # As far as the point is passed for the last time, the diversion from there must be in reach.
             at = max(one["number"] for one in filling if one["to"]["ident"] == turned["from"])
             burnt = (one["fuel_used_gal"] for one in ahead if one["number"] <= at)
-            kept = added(turned["alternate_gal"], turned["contingency_gal"], fuel["reserve_gal"], self.extra, *burnt)
+            kept = added(turned["alternate_gal"], turned["contingency_gal"], turned["reserve_gal"], self.extra, *burnt)
             if leg["number"] <= at:
                 needed = None if None in (kept, needed) else max(kept or 0.0, needed or 0.0)
         return needed
@@ -117,6 +146,25 @@ def fuel_adds_up(made: Made) -> Iterator[str]:
             if not same(leg["fuel_least_gal"], amount)
         )
     yield from the_account_adds_up(made)
+
+
+def clock(text: str | None) -> datetime | None:
+    """A moment of the JSON."""
+    return None if text is None else datetime.fromisoformat(text)
+
+
+def sun_is_down(place: Json, moment: datetime | None) -> bool | None:
+    """Whether the sun's centre is more than 6 degrees below the horizon, by astral; None where that is not known."""
+    if moment is None or place["latitude_deg"] is None:
+        return None
+    return elevation(Observer(place["latitude_deg"], place["longitude_deg"]), moment, with_refraction=False) < -6.0
+
+
+def lands_by_night(alternate: Json, passage: Json) -> bool | None:
+    """Whether the way to an alternate that is begun at a passage ends by night."""
+    begun, flown_min = clock(passage["at"]), alternate["time_min"]
+    landing = None if begun is None or flown_min is None else begun + timedelta(minutes=flown_min)
+    return sun_is_down(alternate["legs"][-1]["to"], landing)
 
 
 def begun_with(way: Way, stated: Stated) -> float | None:
@@ -165,21 +213,23 @@ def the_account_adds_up(made: Made) -> Iterator[str]:
     stated = Stated(route)
     flight, fuel = made.flight, made.flight["fuel"]
     burn = stated.cruise_burn
-    reserve = None if burn is None else stated.reserve_min / 60.0 * burn
     last = fillings(flight["legs"])[-1]
     used = added(*(leg["fuel_used_gal"] for leg in last))
     board = begun_with(route, stated)
     for leg in flight["legs"]:
         board = leg["fuel_taken_gal"] if lands(leg) and leg["fuel_taken_gal"] is not None else board
     behind = [
-        way.alternate["fuel_gal"]
-        for way in to_alternates
-        if way.alternate and way.alternate["from"] == last[-1]["to"]["ident"]
+        way.alternate for way in to_alternates if way.alternate and way.alternate["from"] == last[-1]["to"]["ident"]
     ]
-    alternate = None if None in behind else max(behind, default=0.0)
+    burnt = [one["fuel_gal"] for one in behind]
+    alternate = None if None in burnt else max(burnt, default=0.0)
+    # The longer of the reserve at the destination and those at the alternates from there.
+    beyond = [stated.kept_beyond(one, one["passages"][-1]) for one in behind]
+    kept = [one for one in (stated.kept(last[-1]), *beyond) if one is not None]
+    reserve = max(kept, default=None)
     contingency = stated.share_of(used)
     required = added(used, alternate, contingency, reserve, stated.extra)
-    for needed in diversions(to_alternates, last, stated, reserve):
+    for needed in (*diversions(to_alternates, last, stated), *landings(last, stated)):
         required = None if None in (needed, required) else max(needed or 0.0, required or 0.0)
     expected = {
         "on_board_gal": board,
@@ -203,46 +253,52 @@ def the_account_adds_up(made: Made) -> Iterator[str]:
             yield f"endurance is {fuel['endurance_min']} min, by the numbers {endurance_min}"
 
 
-def diversions(
-    to_alternates: list[Way], last: list[Json], stated: Stated, reserve: float | None
-) -> Iterator[float | None]:
+def landings(filling: list[Json], stated: Stated) -> Iterator[float | None]:
+    """What must be on board for each landing on a filling before its last."""
+    for number, leg in enumerate(filling[:-1], 1):
+        if lands(leg):
+            used = added(*(one["fuel_used_gal"] for one in filling[:number]))
+            yield added(used, stated.share_of(used), stated.kept(leg), stated.extra)
+
+
+def diversions(to_alternates: list[Way], last: list[Json], stated: Stated) -> Iterator[float | None]:
     """What must be on board for each way to an alternate that is flown from a point on the last filling."""
     first, end = last[0]["number"], last[-1]["number"]
-    for way in to_alternates:
-        for passage in (way.alternate or {})["passages"]:
+    for alternate in (way.alternate for way in to_alternates if way.alternate):
+        for passage in alternate["passages"]:
             if first - 1 <= (passage["leg"] or 0) < end:
                 used = added(0.0, *(leg["fuel_used_gal"] for leg in last if leg["number"] <= (passage["leg"] or 0)))
-                yield added(used, (way.alternate or {})["fuel_gal"], stated.share_of(used), reserve, stated.extra)
+                reserve = stated.kept_beyond(alternate, passage)
+                yield added(used, alternate["fuel_gal"], stated.share_of(used), reserve, stated.extra)
 
 
 def fuel_findings_agree(made: Made) -> Iterator[str]:
     """Reserve, alternates' reserves, contingency and dry tanks: told where they are missed, and nowhere else."""
     route, *to_alternates = ways(made)
     stated = Stated(route)
-    burn = stated.cruise_burn
-    # A reserve stated lower than the rule's takes nothing off what the rule asks.
-    least = None if burn is None else max(stated.reserve_min, stated.rule_min) / 60.0 * burn
     for filling in fillings(route.legs):
         dry = any(is_below(leg["fuel_remaining_gal"], 0.0) for leg in filling)
         if dry != any(("fuel-below-zero", leg["number"]) in route.told for leg in filling):
             yield f"from leg {filling[0]['number']} on fuel-below-zero is {'not ' * dry}told"
         for leg in filling:
             left, told = leg["fuel_remaining_gal"], ("reserve", leg["number"]) in route.told
-            short = is_below(left, least) and (lands(leg) or leg is route.legs[-1])
+            least = stated.asked(stated.night(leg)) if lands(leg) or leg is route.legs[-1] else None
+            short = is_below(left, least)
             if short != told and not (short and dry):
                 yield f"leg {leg['number']}: reserve is {'not ' * short}told, {left} of {least}"
     for way in to_alternates:
-        yield from of_alternate(route, way.alternate or {}, least)
+        yield from of_alternate(route, way.alternate or {}, stated)
     yield from of_statements(route, stated)
 
 
-def of_alternate(route: Way, alternate: Json, least: float | None) -> Iterator[str]:
+def of_alternate(route: Way, alternate: Json, stated: Stated) -> Iterator[str]:
     """The reserve after an alternate, told at the leg of the route from whose end that is flown.
 
     Where it is gone already, or tanks run dry on the way there, that is told instead.
     """
     for passage in alternate["passages"]:
         left = less(passage["fuel_gal"], alternate["fuel_gal"])
+        least = stated.asked(lands_by_night(alternate, passage))
         told = any(
             (one["rule"], one["leg"]) == ("alternate-reserve", passage["leg"]) and alternate["to"] in one["message"]
             for one in route.findings
@@ -256,13 +312,13 @@ def of_statements(route: Way, stated: Stated) -> Iterator[str]:
     """The rules that the statements and the account alone decide."""
     flight = route.flight
     fuel, by_ifr = flight["fuel"], route.by_ifr
-    nights = [one["night"] for one in flight["airports"] if one["role"] in ("landing", "destination")]
+    night = any(stated.nights.values())
     drops = [is_below(leg["fuel_taken_gal"], less(leg["fuel_remaining_gal"], 0.2)) for leg in route.legs if lands(leg)]
     decided = {
         "no-alternate": by_ifr and not flight["alternates"],
         "no-fuel": stated.on_board is None or stated.cruise_burn is None,
-        "reserve-under-rule": bool(route.statements["reserve"]) and stated.reserve_min < stated.rule_min,
-        "dark-arrival": not by_ifr and any(nights) and stated.reserve_min < 45.0,
+        "reserve-under-rule": stated.stated_min is not None and stated.stated_min < stated.rule_min(night),
+        "dark-arrival": not by_ifr and night and stated.planned_min(night) < 45.0,
         "fuel-drops": any(drops),
     }
     if route.ends_away:

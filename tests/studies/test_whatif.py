@@ -10,6 +10,8 @@ import pytest
 from helpers.flown import Json, changed, codes, flight, navlog
 from helpers.folder import Folder
 
+from navlog.sheets.text import SHEET_BREAK
+
 STRAIGHT = (
     "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\ndirect QAA 045 - 225 QBB {length}nm min 3100\n"
     "date 2026-07-18\noff 15:00Z\nvariation 0E\naltitude 5500\ntas 120kt\nburn 8gph\nfuel 30gal\nrules vfr day\n"
@@ -270,3 +272,13 @@ def test_without_the_options_the_json_has_none_of_it() -> None:
     found = flight(straight())
     assert "altitudes" not in found
     assert "wind_spread" not in found
+
+
+def test_into_a_folder_each_flight_has_what_other_winds_do_to_it(tmp_path: Path) -> None:
+    names = ("thither", "back")
+    text = "".join(f'flight "{name}"\n{straight(length)}' for name, length in zip(names, (120, 60), strict=True))
+    both = navlog("log", "-", "--wind-spread", "10kt", typed=text).out
+    assert navlog("log", "-", "--wind-spread", "10kt", "--output", f"{tmp_path}/", typed=text).status == 0
+    files = [next(tmp_path.glob(f"*{name}.txt")).read_text("utf-8") for name in names]
+    assert [one.count("WIND SPREAD") for one in files] == [1, 1]
+    assert SHEET_BREAK.join(files) == both
