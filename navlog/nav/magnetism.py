@@ -79,16 +79,12 @@ def variation(position: Position, day: date) -> _Variation:
 
 def variation_deg(position: Position, day: date) -> float:
     """`variation(position, day).declination_deg` alone, at half the cost."""
-    return _here(position, day)[0]
-
-
-def compass_zone(position: Position, day: date) -> str | None:
-    """`variation(position, day).zone` alone; it costs nothing where the variation is known."""
-    return _here(position, day)[1]
+    return declination_and_zone(position, day)[0]
 
 
 @lru_cache(maxsize=16384)
-def _here(position: Position, day: date) -> tuple[float, str | None]:
+def declination_and_zone(position: Position, day: date) -> tuple[float, str | None]:
+    """`declination_deg` and `zone` of `variation(position, day)`, at half the cost."""
     now = _evaluate(position, _first_year(day), _decimal_year(day))
     return now.d, _zone(now)
 
