@@ -6,7 +6,7 @@ from collections.abc import Hashable
 from datetime import date
 
 from navlog.nav.cruising_levels import TABLES
-from navlog.nav.problems import problem_error
+from navlog.nav.problems import NavlogError, at, problem_error
 from navlog.nav.quantities import is_digits
 from navlog.nav.record import changed
 from navlog.nav.units import (
@@ -88,22 +88,30 @@ def read_date(text: str) -> date:
 
 
 def read_off(cursor: Cursor) -> ClockTime:
-    """`15:10Z`, or `10:10 America/Chicago`."""
+    """`15:10Z`, as sheets print it too `1510Z`, or `10:10 America/Chicago`."""
     word = cursor.take("a time")
-    hour, minute = cursor.convert(word, _clock, (0, 0))
-    if word.text.endswith("Z"):
+    text = word.text.removesuffix("z").removesuffix("Z")
+    try:
+        hour, minute = _clock(text)
+    except NavlogError as error:
+        # What would come next, the zone, cannot be judged beside it.
+        raise at(error, word.span) from None
+    if text != word.text:
         return ClockTime(hour, minute)
     if cursor.at_end:
-        hint = f"write {word.text}Z, or a zone: {word.text} America/Chicago"
-        cursor.stop(word, "missing-zone", f"`{word.text}` does not say whose clock", hint)
+        hint = f"write {text}Z, or a zone: {text} America/Chicago"
+        cursor.stop(word, "missing-zone", f"`{text}` does not say whose clock", hint)
     zone = cursor.take("a zone")
+    if zone.text in ("Z", "z"):
+        cursor.stop(zone, "unknown-zone", f"`{zone.text}` stands apart from its time", f"write {text}Z")
     return ClockTime(hour, minute, Name(zone.text, zone.span))
 
 
 def _clock(text: str) -> tuple[int, int]:
-    hour, colon, minute = text.removesuffix("Z").partition(":")
-    if not colon or [len(hour), len(minute)] != [2, 2] or (hour + minute).strip(_DIGITS):
-        raise problem_error("bad-time", f"`{text}` is not a time of day", hint="write 15:10Z or 10:10 America/Chicago")
+    hour, colon, minute = text.partition(":") if ":" in text else (text[:-2], "", text[-2:])
+    if [len(hour), len(minute)] != [2, 2] or not is_digits(hour + minute):
+        hint = "UTC is written 15:10Z, the clock of a zone 10:10 America/Chicago"
+        raise problem_error("bad-time", f"`{text}` is not a time of day", hint=hint)
     if int(hour) > 23 or int(minute) > 59:
         raise problem_error("bad-time", f"there is no time `{text}`", hint="times run from 00:00 to 23:59")
     return int(hour), int(minute)
