@@ -26,7 +26,7 @@ class Flag(StrEnum):
     FROM = "FROM"
 
 
-class StatedRadial(Struct, frozen=True):
+class StatedRadial(Struct, frozen=True, gc=False):
     """A radial as charted and as computed from positions, degrees; either may be None."""
 
     charted: float | None = None
@@ -88,7 +88,7 @@ class StatedDistance(Struct, frozen=True):
         return self.charted - self.computed
 
 
-class Guidance(Struct, frozen=True):
+class Guidance(Struct, frozen=True, gc=False):
     """The station that holds a stretch, the radial flown on it, and the flag.
 
     `radial` has neither value where there is no radial to fly: within 1 NM of the station, or where the

@@ -97,7 +97,8 @@ def of_minimums(way: Way, leg: Json, low_ft: float, grave: str) -> Iterator[tupl
         if unclear:
             yield "under-mea", grave if mea_ft is None else "either"
     elif not way.by_ifr:
-        yield "under-mea", "warning" if unclear else "either note"
+        blind = moca_ft is None and low_ft < mea_ft - 1000.0 - HALF_FT and not way.statements["terrain"]
+        yield "under-mea", "warning" if unclear or blind else "either note"
     elif moca_ft is None or unclear:
         yield "under-mea", grave
     else:
