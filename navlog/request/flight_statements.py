@@ -6,7 +6,7 @@ from collections.abc import Hashable
 from datetime import date
 
 from navlog.nav.cruising_levels import TABLES
-from navlog.nav.problems import NavlogError, at, problem_error
+from navlog.nav.problems import problem_error
 from navlog.nav.quantities import is_digits
 from navlog.nav.record import changed
 from navlog.nav.units import (
@@ -41,6 +41,7 @@ from navlog.request.tree import AltimeterSetting, ClockTime, FlightRules, Taxiin
 
 _DIGITS = "0123456789"
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
+_UTC = ("Z", "z")
 _NO_WIND = StatedWind(360.0, 0.0)
 EQUIPMENT_OPTIONS = ("vor", "dme")
 
@@ -90,25 +91,27 @@ def read_date(text: str) -> date:
 def read_off(cursor: Cursor) -> ClockTime:
     """`15:10Z`, as sheets print it too `1510Z`, or `10:10 America/Chicago`."""
     word = cursor.take("a time")
-    text = word.text.removesuffix("z").removesuffix("Z")
-    try:
-        hour, minute = _clock(text)
-    except NavlogError as error:
-        # What would come next, the zone, cannot be judged beside it.
-        raise at(error, word.span) from None
-    if text != word.text:
+    clock = cursor.convert(word, _clock, None)
+    if clock is None:
+        # One slip, one problem: what stands behind no time is not judged.
+        while not cursor.at_end:
+            cursor.take("a zone")
+        return ClockTime(0, 0)
+    hour, minute = clock
+    if word.text.endswith(_UTC):
         return ClockTime(hour, minute)
     if cursor.at_end:
-        hint = f"write {text}Z, or a zone: {text} America/Chicago"
-        cursor.stop(word, "missing-zone", f"`{text}` does not say whose clock", hint)
+        hint = f"write {word.text}Z, or a zone: {word.text} America/Chicago"
+        cursor.stop(word, "missing-zone", f"`{word.text}` does not say whose clock", hint)
     zone = cursor.take("a zone")
-    if zone.text in ("Z", "z"):
-        cursor.stop(zone, "unknown-zone", f"`{zone.text}` stands apart from its time", f"write {text}Z")
+    if zone.text in _UTC:
+        cursor.stop(zone, "unknown-zone", f"`{zone.text}` stands apart from its time", f"write {word.text}Z")
     return ClockTime(hour, minute, Name(zone.text, zone.span))
 
 
 def _clock(text: str) -> tuple[int, int]:
-    hour, colon, minute = text.partition(":") if ":" in text else (text[:-2], "", text[-2:])
+    plain = text[:-1] if text.endswith(_UTC) else text
+    hour, _, minute = plain.partition(":") if ":" in plain else (plain[:-2], "", plain[-2:])
     if [len(hour), len(minute)] != [2, 2] or not is_digits(hour + minute):
         hint = "UTC is written 15:10Z, the clock of a zone 10:10 America/Chicago"
         raise problem_error("bad-time", f"`{text}` is not a time of day", hint=hint)

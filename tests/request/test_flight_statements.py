@@ -112,6 +112,8 @@ def test_units_other_than_the_trades_are_converted() -> None:
         ("off 15:10", 5, "missing-zone"),
         ("off 1510", 5, "missing-zone"),
         ("off 510Z", 5, "bad-time"),
+        ("off 1510Zz", 5, "bad-time"),
+        ('off "15:10Z"', 5, "quoted-value"),
         ("off 15:10 Z", 11, "unknown-zone"),
         ("off 3:10pm", 5, "bad-time"),
         ("off 15:10+02:00", 5, "bad-time"),
