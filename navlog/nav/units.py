@@ -129,7 +129,7 @@ def read_distance_nm(text: str) -> float:
 
 
 def read_altitude_ft(text: str) -> float:
-    """An altitude or height in feet from `4500`, `5500ft`, `1200m` or `914.4m`; no sign, no level, no part of a foot."""
+    """An altitude or height in feet from `4500`, `5500ft`, `1200m` or `914.4m`; no sign, level or part of a foot."""
     if text[:1] in ("F", "A") and text.lstrip("FLA")[:1].isdigit():
         raise bad_value(text, _ALTITUDE_FT, "write feet or metres here: 5500ft")
     return read_quantity(text, _ALTITUDE_FT)
