@@ -35,6 +35,7 @@ from helpers.second_fuel import fuel_adds_up, fuel_findings_agree
 from helpers.second_ground import ground_agrees, over_the_islands
 from helpers.second_heights import heights_agree, limits_are_those_of_the_file
 from helpers.second_rows import rows_agree
+from helpers.second_winds import winds_agree
 
 from navlog.sheets.formats import EXTRAS, PAPERS
 from navlog.studies.explain_text import explained, explanation_text
@@ -177,6 +178,7 @@ _OF_VARIANTS = (
     cold_air_agrees,
     ground_agrees,
     climbs_agree,
+    winds_agree,
 )
 
 
