@@ -10,12 +10,13 @@ from collections import Counter
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
-from shutil import copytree
+from shutil import copy, copytree
 
 from helpers.flown import EXAMPLES, Json, Run, navlog
 from helpers.grammar import FILES, written
 from helpers.masts import write_masts
 from helpers.nasr_excerpt import DATA
+from helpers.second_book import TABLED
 from helpers.tiles import write_islands
 
 from navlog.catalogue import import_data, open_catalogue
@@ -30,6 +31,7 @@ def folder_of_files(folder: Path) -> Path:
     """The folder with the files that flights of the grammar name."""
     for name, text in FILES.items():
         (folder / name).write_text(text, "utf-8")
+    copy(EXAMPLES / "trainer.toml", folder / TABLED)
     (folder / "terrain").mkdir()
     write_islands(folder / "terrain")
     for name in ("answers.csv", "class.csv"):

@@ -2,8 +2,8 @@
 
 A wind between two heights is mixed of both as vectors, beyond them the nearest holds; of several places the three
 nearest count by the inverse square of their distance. The difference of a temperature from the standard goes the same
-way. A climb at 75 kt and 600 ft a minute, a descent at 100 kt and 500, goes each few feet as far as the wind of that
-height lets it: ICAO Doc 7488 for the density, the triangle for the groundspeed.
+way. A climb or descent at the aircraft's calibrated speed and rate goes each few feet as far as the wind of that height
+lets it: ICAO Doc 7488 for the density, the triangle for the groundspeed.
 """
 
 from __future__ import annotations
@@ -20,12 +20,10 @@ from helpers.flown import Json
 from helpers.grammar import FILES
 from helpers.made import Made
 from helpers.second_air import at_the_field, shown_by_standard_ft
+from helpers.second_book import TABLED, book
 from helpers.second_way import Way, ways
 
-CRUISE_KT = 110.0
-CALIBRATED_KT = {"climb": 75.0, "descent": 100.0}
-RATES_FT_PER_MIN = {"climb": 600.0, "descent": 500.0}
-STEP_FT = 20.0
+STEP_FT, SAME_KT, SAME_GAL = 20.0, 0.01, 0.002
 SOUND_KT = 661.4788
 """At sea level."""
 
@@ -161,14 +159,45 @@ def winds_agree(made: Made) -> Iterator[str]:
     """The wind of every leg of level flight, and how long and far climbs and descents take."""
     for way in ways(made):
         winds = columns(way)
-        if not winds:
-            continue
-        for leg in way.legs:
-            if leg["wind"] is None or "level_changes" in leg or leg["distance_nm"] == 0.0:
-                continue
-            fault = of_cruise(way, winds, leg) if leg["phase"] == "cruise" else of_change(way, winds, leg)
-            if fault is not None:
-                yield f"leg {leg['number']} {leg['phase']}: {fault}"
+        for leg in way.legs if winds else ():
+            if leg["wind"] is not None and "level_changes" not in leg and leg["distance_nm"] > 0.0:
+                fault = (
+                    of_cruise(way, winds or [], leg) if leg["phase"] == "cruise" else of_change(way, winds or [], leg)
+                )
+                if fault is not None:
+                    yield f"leg {leg['number']} {leg['phase']}: {fault}"
+
+
+def figures_by_height_agree(made: Made) -> Iterator[str]:
+    """The same by an aircraft file whose figures change with height and temperature."""
+    kept = [line for line in made.lines[:-1] if not line.startswith(("aircraft ", "tas ", "burn "))]
+    tabled = made.other([*kept, f"aircraft {TABLED}", made.lines[-1]])
+    if tabled.found[0].report is not None:  # else its table ends before a height or temperature
+        yield from winds_agree(tabled)
+
+
+@dataclass(frozen=True)
+class Air:
+    """The air at a height: its wind, pressure altitude and temperature."""
+
+    blows: Vector
+    pressure_ft: float
+    warm_c: float
+
+    @property
+    def warmer_c(self) -> float:
+        """How much warmer than standard it is."""
+        return self.warm_c - standard_c(self.pressure_ft)
+
+
+def air_of(way: Way, winds: list[Column], place: Place | None, feet: float) -> Air | None:
+    """The air at a place; None where no wind is for it."""
+    known = air(winds, place, feet)
+    if known is None:
+        return None
+    pressure_ft = feet + shown_by_standard_ft(way)
+    stated_c = standard_c(pressure_ft) - (at_the_field(way) or 0.0)
+    return Air(known[0], pressure_ft, stated_c if known[1] is None else standard_c(feet) + known[1])
 
 
 def on_the_way(leg: Json, share: float) -> tuple[Place | None, float]:
@@ -187,44 +216,56 @@ def written(blows: Vector) -> tuple[float, float]:
 
 
 def of_cruise(way: Way, winds: list[Column], leg: Json) -> str | None:
-    """The wind of the middle of a leg at its altitude, and an airspeed that is stated."""
-    speeds = {float(one) for one in re.findall(r"/N0*(\d+)", way.statements["route"][0])}
-    speeds |= {float(one.removesuffix("kt")) for one in way.statements["tas"]} or {CRUISE_KT}
-    if leg["tas_kt"] not in speeds:
-        return f"at {leg['tas_kt']} kt, by the file {speeds}"
-    known = air(winds, on_the_way(leg, 0.5)[0], leg["start_altitude_ft"])
+    """The wind of the middle of a leg at its altitude, the airspeed, and what the aircraft burns."""
+    known = air_of(way, winds, on_the_way(leg, 0.5)[0], leg["start_altitude_ft"])
     if known is None:
         return f"a wind of {leg['wind']} where none is given"
     said = level(0.0, leg["wind"]["from_true_deg"], leg["wind"]["speed_kt"]).blows
-    off_kt = hypot(said[0] - known[0][0], said[1] - known[0][1])
-    return f"the wind is {leg['wind']}, by the file {written(known[0])}" if off_kt > 0.02 else None
+    if hypot(said[0] - known.blows[0], said[1] - known.blows[1]) > 0.02:
+        return f"the wind is {leg['wind']}, by the file {written(known.blows)}"
+    speeds = {float(one) for one in re.findall(r"/N0*(\d+)", way.statements["route"][0])}
+    speeds |= {float(one.removesuffix("kt")) for one in way.statements["tas"]}
+    if way.statements["aircraft"]:
+        figures = book(way.statements["aircraft"][0])
+        if not way.statements["tas"]:
+            speeds.add(figures.at("cruise", "tas_kt", known.pressure_ft, known.warmer_c))
+        burn = figures.at("cruise", "burn_gal_per_h", known.pressure_ft, known.warmer_c)
+        used = leg["fuel_used_gal"]
+        if not way.statements["burn"] and abs(used - burn * leg["time_min"] / 60.0) > SAME_GAL:
+            return f"{used} gal in {leg['time_min']} min, by the file {burn} an hour"
+    if all(abs(leg["tas_kt"] - one) > SAME_KT for one in speeds):
+        return f"at {leg['tas_kt']} kt, by the file {speeds}"
+    return None
 
 
 def of_change(way: Way, winds: list[Column], leg: Json) -> str | None:
-    """Time, distance and mean figures of a climb or descent, flown a few feet at a time."""
-    if leg["phase"] not in CALIBRATED_KT or not way.statements["aircraft"]:
+    """Time, distance, fuel and mean airspeed of a climb or descent, flown a few feet at a time."""
+    phase = leg["phase"]
+    if phase not in ("climb", "descent") or not way.statements["aircraft"]:
         return None
+    figures = book(way.statements["aircraft"][0])
     start_ft, end_ft = leg["start_altitude_ft"], leg["end_altitude_ft"]
     steps = max(1, round(abs(end_ft - start_ft) / STEP_FT))
-    step_min = abs(end_ft - start_ft) / steps / RATES_FT_PER_MIN[leg["phase"]]
-    flown_nm, tas_kt = 0.0, 0.0
+    flown = {"time_min": 0.0, "distance_nm": 0.0, "fuel_used_gal": 0.0}
+    through_the_air_nm = 0.0
     for number in range(steps):
         feet = start_ft + (number + 0.5) / steps * (end_ft - start_ft)
-        place, course_deg = on_the_way(leg, min(1.0, flown_nm / leg["distance_nm"]))
-        known = air(winds, place, feet)
+        place, course_deg = on_the_way(leg, min(1.0, flown["distance_nm"] / leg["distance_nm"]))
+        known = air_of(way, winds, place, feet)
         if known is None:
             return f"a wind of {leg['wind']} where none is given"
-        pressure_ft = feet + shown_by_standard_ft(way)
-        warm_c = (
-            standard_c(pressure_ft) - (at_the_field(way) or 0.0) if known[1] is None else standard_c(feet) + known[1]
+        calibrated_kt, rate, burn = (
+            figures.at(phase, key, known.pressure_ft, known.warmer_c)
+            for key in ("cas_kt", "rate_ft_per_min", "burn_gal_per_h")
         )
-        true = true_kt(CALIBRATED_KT[leg["phase"]], pressure_ft, warm_c)
-        flown_nm += groundspeed_kt(course_deg, true, known[0]) * step_min / 60.0
-        tas_kt += true / steps
-    if abs(leg["time_min"] - steps * step_min) > 0.02:
-        return f"{leg['time_min']} min from {start_ft} to {end_ft} ft, by the rate {steps * step_min}"
-    if abs(leg["distance_nm"] - flown_nm) > DRAWN_OUT_NM:
-        return f"{leg['distance_nm']} NM from {start_ft} to {end_ft} ft, in this wind {flown_nm}"
-    if abs(leg["tas_kt"] - tas_kt) > 0.1:
-        return f"a mean airspeed of {leg['tas_kt']} kt, by the density {tas_kt}"
-    return None
+        step_h = abs(end_ft - start_ft) / steps / rate / 60.0
+        tas_kt = true_kt(calibrated_kt, known.pressure_ft, known.warm_c)
+        flown["time_min"] += 60.0 * step_h
+        flown["distance_nm"] += groundspeed_kt(course_deg, tas_kt, known.blows) * step_h
+        flown["fuel_used_gal"] += burn * step_h
+        through_the_air_nm += tas_kt * step_h
+    for key, allowed in (("time_min", 0.05), ("distance_nm", DRAWN_OUT_NM), ("fuel_used_gal", 0.01)):
+        if abs(leg[key] - flown[key]) > allowed:
+            return f"{key} is {leg[key]} from {start_ft} to {end_ft} ft, by the file {flown[key]}"
+    tas_kt = through_the_air_nm / flown["time_min"] * 60.0
+    return f"{leg['tas_kt']} kt in the mean, by the file {tas_kt}" if abs(leg["tas_kt"] - tas_kt) > 0.2 else None
