@@ -13,8 +13,9 @@ from pathlib import Path
 from shutil import copy, copytree
 
 from helpers.flown import EXAMPLES, Json, Run, navlog
-from helpers.grammar import FILES, written
+from helpers.grammar import written
 from helpers.masts import write_masts
+from helpers.named_files import FILES
 from helpers.nasr_excerpt import DATA
 from helpers.second_book import TABLED
 from helpers.tiles import write_islands

@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any
 
 from helpers.flown import EXAMPLES
-from helpers.grammar import FILES
+from helpers.named_files import FILES
 
 TABLED = "tabled.toml"
 """The example's aircraft, whose figures change with height, and in cruise with the temperature."""

@@ -17,8 +17,8 @@ from math import atan2, cos, degrees, hypot, radians, sin, sqrt
 from geographiclib.geodesic import Geodesic
 from helpers import independent
 from helpers.flown import Json
-from helpers.grammar import FILES
 from helpers.made import Made
+from helpers.named_files import FILES
 from helpers.second_air import at_the_field, shown_by_standard_ft
 from helpers.second_book import TABLED, book
 from helpers.second_way import Way, ways
@@ -196,7 +196,7 @@ def air_of(way: Way, winds: list[Column], place: Place | None, feet: float) -> A
     if known is None:
         return None
     pressure_ft = feet + shown_by_standard_ft(way)
-    stated_c = standard_c(pressure_ft) - (at_the_field(way) or 0.0)
+    stated_c = standard_c(pressure_ft) - at_the_field(way)
     return Air(known[0], pressure_ft, stated_c if known[1] is None else standard_c(feet) + known[1])
 
 
