@@ -230,9 +230,10 @@ def of_cruise(way: Way, winds: list[Column], leg: Json) -> str | None:
         if not way.statements["tas"]:
             speeds.add(figures.at("cruise", "tas_kt", known.pressure_ft, known.warmer_c))
         burn = figures.at("cruise", "burn_gal_per_h", known.pressure_ft, known.warmer_c)
-        used = leg["fuel_used_gal"]
-        if not way.statements["burn"] and abs(used - burn * leg["time_min"] / 60.0) > SAME_GAL:
-            return f"{used} gal in {leg['time_min']} min, by the file {burn} an hour"
+        used, time_min = leg["fuel_used_gal"], leg["time_min"]
+        stated = way.statements["burn"] or None in (used, time_min)
+        if not stated and abs(used - burn * time_min / 60.0) > SAME_GAL:
+            return f"{used} gal in {time_min} min, by the file {burn} an hour"
     if all(abs(leg["tas_kt"] - one) > SAME_KT for one in speeds):
         return f"at {leg['tas_kt']} kt, by the file {speeds}"
     return None
