@@ -29,6 +29,7 @@ from helpers.invariants_of_gates import (
 )
 from helpers.made import CATALOGUE, Made
 from helpers.second_air import oxygen_agrees
+from helpers.second_climbouts import climbouts_agree
 from helpers.second_climbs import climbs_agree
 from helpers.second_cold import cold_air_agrees
 from helpers.second_cruising import cruising_levels_agree
@@ -180,6 +181,7 @@ _OF_VARIANTS = (
     ground_agrees,
     climbs_agree,
     winds_agree,
+    climbouts_agree,
 )
 
 

@@ -239,34 +239,53 @@ def of_cruise(way: Way, winds: list[Column], leg: Json) -> str | None:
     return None
 
 
-def of_change(way: Way, winds: list[Column], leg: Json) -> str | None:
-    """Time, distance, fuel and mean airspeed of a climb or descent, flown a few feet at a time."""
-    phase = leg["phase"]
-    if phase not in ("climb", "descent") or not way.statements["aircraft"]:
-        return None
-    figures = book(way.statements["aircraft"][0])
+@dataclass(frozen=True)
+class Step:
+    """A few feet of a climb or descent: how high it ends, and what it takes."""
+
+    end_ft: float
+    time_min: float
+    distance_nm: float
+    fuel_gal: float
+    air_nm: float
+
+
+def flown(way: Way, winds: list[Column], leg: Json) -> Iterator[Step]:
+    """A climb or descent a few feet at a time, up to where no wind is for it."""
+    phase, figures = leg["phase"], book(way.statements["aircraft"][0])
     start_ft, end_ft = leg["start_altitude_ft"], leg["end_altitude_ft"]
     steps = max(1, round(abs(end_ft - start_ft) / STEP_FT))
-    flown = {"time_min": 0.0, "distance_nm": 0.0, "fuel_used_gal": 0.0}
-    through_the_air_nm = 0.0
+    along_nm = 0.0
     for number in range(steps):
         feet = start_ft + (number + 0.5) / steps * (end_ft - start_ft)
-        place, course_deg = on_the_way(leg, min(1.0, flown["distance_nm"] / leg["distance_nm"]))
+        place, course_deg = on_the_way(leg, min(1.0, along_nm / leg["distance_nm"]))
         known = air_of(way, winds, place, feet)
         if known is None:
-            return f"a wind of {leg['wind']} where none is given"
+            return
         calibrated_kt, rate, burn = (
             figures.at(phase, key, known.pressure_ft, known.warmer_c)
             for key in ("cas_kt", "rate_ft_per_min", "burn_gal_per_h")
         )
         step_h = abs(end_ft - start_ft) / steps / rate / 60.0
         tas_kt = true_kt(calibrated_kt, known.pressure_ft, known.warm_c)
-        flown["time_min"] += 60.0 * step_h
-        flown["distance_nm"] += groundspeed_kt(course_deg, tas_kt, known.blows) * step_h
-        flown["fuel_used_gal"] += burn * step_h
-        through_the_air_nm += tas_kt * step_h
-    for key, allowed in (("time_min", 0.05), ("distance_nm", DRAWN_OUT_NM), ("fuel_used_gal", 0.01)):
-        if abs(leg[key] - flown[key]) > allowed:
-            return f"{key} is {leg[key]} from {start_ft} to {end_ft} ft, by the file {flown[key]}"
-    tas_kt = through_the_air_nm / flown["time_min"] * 60.0
-    return f"{leg['tas_kt']} kt in the mean, by the file {tas_kt}" if abs(leg["tas_kt"] - tas_kt) > 0.2 else None
+        distance_nm = groundspeed_kt(course_deg, tas_kt, known.blows) * step_h
+        along_nm += distance_nm
+        above_ft = start_ft + (number + 1) / steps * (end_ft - start_ft)
+        yield Step(above_ft, 60.0 * step_h, distance_nm, burn * step_h, tas_kt * step_h)
+
+
+def of_change(way: Way, winds: list[Column], leg: Json) -> str | None:
+    """Time, distance, fuel and mean airspeed of a climb or descent."""
+    if leg["phase"] not in ("climb", "descent") or not way.statements["aircraft"]:
+        return None
+    steps = list(flown(way, winds, leg))
+    time_min, air_nm = sum(one.time_min for one in steps), sum(one.air_nm for one in steps)
+    for key, amount, allowed in (
+        ("time_min", time_min, 0.05),
+        ("distance_nm", sum(one.distance_nm for one in steps), DRAWN_OUT_NM),
+        ("fuel_used_gal", sum(one.fuel_gal for one in steps), 0.01),
+        ("tas_kt", air_nm / time_min * 60.0 if time_min else 0.0, 0.2),
+    ):
+        if abs(leg[key] - amount) > allowed:
+            return f"{key} is {leg[key]} up or down to {leg['end_altitude_ft']} ft, by the file {amount}"
+    return None
