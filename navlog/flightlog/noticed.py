@@ -243,13 +243,13 @@ def _used(effect: Effect, visit: _Visit) -> tuple[_Hours | None, ...]:
         case AirportClosed():
             return tuple(hours for name in airport_names(effect.airport) for hours in visit.of(name))
         case NoFuel():
-            fuelled = (one.ident for one in (visit.stretch.start, visit.stretch.end) if takes_fuel(one))
+            fuelled = (one.ident for one in (visit.stretch.start, visit.stretch.end) if _takes_fuel(one))
             return tuple(visit.names[name] for name in fuelled if name in airport_names(effect.airport))
         case _:
             return ()
 
 
-def takes_fuel(point: Point) -> bool:
+def _takes_fuel(point: Point) -> bool:
     """Whether the flight lands at a point and its fuel at the next take-off is stated."""
     return point.landing is not None and point.landing.fuel is not None
 
