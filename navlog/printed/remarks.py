@@ -94,14 +94,14 @@ def other_setting_text(setting: OtherSetting) -> str:
 def _sure(row: Row) -> Iterator[str]:
     """How far off course the guidance lets the aircraft be, where it is widest, and how sure the end's place is.
 
-    `4.5 degrees: 1.2 NM off course at 14.8; MARSH within 0.8 NM along track`.
+    `VOR error 4.5 degrees: 1.2 NM off course at 14.8; MARSH within 0.8 NM along track`.
     """
     leg, accuracy = row.leg, row.log.route.request.accuracy
     wide, along_nm = band(leg, accuracy), along_track_nm(leg) if leg.ends_stretch else None
     told = []
     if wide is not None:
         width, away = figures.distance(wide.half_width_nm), row.away(wide.away_nm)
-        told.append(f"{accuracy.along_deg:g} degrees: {width} NM off course at {away}")
+        told.append(f"VOR error {accuracy.along_deg:g} degrees: {width} NM off course at {away}")
     if along_nm is not None:
         told.append(f"{leg.end.name} within {figures.distance(along_nm)} NM along track")
     if told:

@@ -13,10 +13,14 @@ from navlog.printed.remarks import remarks
 from navlog.printed.rows import rows
 
 TO_QHB = (
-    "needle 272, compass 269 in no wind", "4.5 degrees: 0.8 NM off course at 9.6", "at QHB the course turns left 60",
+    "needle 272, compass 269 in no wind", "VOR error 4.5 degrees: 0.8 NM off course at 9.6",
+    "at QHB the course turns left 60",
 )  # fmt: skip
 # tan 4.5 degrees are 0.0787: 0.8 NM at 9.6, 0.9 at 11.0 and 1.5 at 18.5.
-FROM_QHB, TO_QEL = "4.5 degrees: 0.9 NM off course at 11.0", "4.5 degrees: 1.5 NM off course at 18.5"
+FROM_QHB, TO_QEL = (
+    "VOR error 4.5 degrees: 0.9 NM off course at 11.0",
+    "VOR error 4.5 degrees: 1.5 NM off course at 18.5",
+)
 COP = "COP 11.0 NM from QHB (stated)"
 SET_QEL = "QEL 110.20 --.- . .-.., set 214 TO"
 OUT, IN, AWAY = (
@@ -24,7 +28,7 @@ OUT, IN, AWAY = (
     for needle, compass in (("212", "210"), ("214", "209"), ("126", "121"))
 )
 AT_QEL = "at QEL the course turns left 88"
-TO_XOLD = (AWAY, "4.5 degrees: 0.8 NM off course at 9.6")
+TO_XOLD = (AWAY, "VOR error 4.5 degrees: 0.8 NM off course at 9.6")
 LIMITS = "MOCA 2400, MAA 17500"
 
 
