@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import threading
 from datetime import date
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from importlib import import_module
 from math import degrees
 from typing import TYPE_CHECKING
@@ -85,7 +85,7 @@ def variation_deg(position: Position, day: date) -> float:
     return declination_deg
 
 
-class VariationAlong(Struct, frozen=True):
+class VariationAlong(Struct, frozen=True, dict=True, gc=False):
     """The model's variation at three places of a line on a day that a model covers.
 
     Each is worked out when it is asked for: of most stretches, which are one leg, only the middle is.
@@ -96,22 +96,22 @@ class VariationAlong(Struct, frozen=True):
     end: Position
     day: date
 
-    @property
+    @cached_property
     def start_deg(self) -> float:
         """The variation at the start, degrees."""
         return variation_deg(self.start, self.day)
 
-    @property
+    @cached_property
     def middle_deg(self) -> float:
         """The variation in the middle, degrees."""
         return variation_deg(self.middle, self.day)
 
-    @property
+    @cached_property
     def end_deg(self) -> float:
         """The variation at the end, degrees."""
         return variation_deg(self.end, self.day)
 
-    @property
+    @cached_property
     def bends(self) -> bool:
         """Whether a straight line between the three is no measure of what lies between them: near a pole.
 

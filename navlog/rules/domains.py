@@ -85,6 +85,7 @@ DOMAINS: dict[str, Callable[[Case], bool]] = {
     "unknowns": always,
     "stated": _states_places,
     "terrain": _sees_terrain,
+    "low_climbs": _sees_terrain,
     "accuracy": always,
     "retired": _accepts,
 }

@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from math import cos, hypot, radians
 
 from navlog.flightlog.counted import count_of
-from navlog.flightlog.fuel import by_night, fuel_in_time, reserve_at, reserve_rule
+from navlog.flightlog.fuel import LONGEST_MIN, by_night, fuel_in_time, reserve_at, reserve_rule
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
@@ -140,16 +140,19 @@ def reserve(case: Case) -> Iterator[Found]:
     off what the rule asks.
     """
     log = case.log
+    # Which reserve it is hangs on the sun; with the longest of all on board it does not matter.
+    longest = fuel_in_time(max(LONGEST_MIN, case.request.reserve_min or 0.0), log.fuel.burn_per_h)
     for leg in case.legs:
-        if not (leg.lands or leg is case.legs[-1]) or leg.fuel_remaining is None:
+        left = leg.fuel_remaining
+        if longest is None or left is None or left >= longest or not (leg.lands or leg is case.legs[-1]):
             continue
         kept = reserve_kept(case, leg.end, log.eta(leg))
         if kept is None:
             return
         reserve, asked = kept
-        if 0.0 <= leg.fuel_remaining < reserve - 1e-9:
+        if 0.0 <= left < reserve - 1e-9:
             message = f"{printed(log, leg)} left at {leg.end.name}, and the reserve is {asked}"
-            yield Found(message, leg, by=reserve - leg.fuel_remaining)
+            yield Found(message, leg, by=reserve - left)
 
 
 def _reserve_by_rule(case: Case, *, night: bool) -> tuple[float, str]:

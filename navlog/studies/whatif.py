@@ -223,7 +223,7 @@ def _stretches_by_rule(log: Log, stretches: tuple[Stretch, ...], altitude_ft: fl
     Where the flight's table of levels says nothing, as low down under VFR, the same levels are taken.
     """
     from navlog.nav.cruising_levels import TABLES, fits
-    from navlog.rules.cruising import course_leaving, legs_leaving
+    from navlog.rules.cruising import by_stretch, course_leaving, leaving
 
     request = log.route.request
     table = TABLES.get(request.levels)
@@ -231,10 +231,10 @@ def _stretches_by_rule(log: Log, stretches: tuple[Stretch, ...], altitude_ft: fl
     if table is not None and request.rules == "vfr" and altitude_ft >= table.vfr_below_ft:
         return 0
     count, numbers = 0, {stretch.number for stretch in stretches}
-    for number, leg in legs_leaving(log.legs).items():
+    for number, legs in by_stretch(log.legs).items():
         if number not in numbers:
             continue
-        course = course_leaving(leg)
+        course = course_leaving(leaving(legs))
         if table is None or course is None or not table.binds(request.rules, altitude_ft, 0.0):
             count += whole
         else:
