@@ -91,7 +91,7 @@ class StatedDistance(Struct, frozen=True):
         return self.charted - self.computed
 
 
-class Guidance(Struct, frozen=True, dict=True, gc=False):
+class Guidance(Struct, frozen=True, dict=True):
     """The station that holds a stretch, the radial flown on it, and the flag.
 
     `radial` has neither value where there is no radial to fly: within 1 NM of the station, or where the

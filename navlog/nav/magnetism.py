@@ -85,7 +85,7 @@ def variation_deg(position: Position, day: date) -> float:
     return declination_deg
 
 
-class VariationAlong(Struct, frozen=True, dict=True, gc=False):
+class VariationAlong(Struct, frozen=True, dict=True):
     """The model's variation at three places of a line on a day that a model covers.
 
     Each is worked out when it is asked for: of most stretches, which are one leg, only the middle is.

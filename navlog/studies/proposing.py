@@ -244,12 +244,11 @@ class _Proposer:
             ("the points to pass", changed(self.terms, via=())),
             ("the stations out of service", changed(self.terms, out=frozenset())),
         ):
-            ends = self.joined(terms)
-            other = lowest_way(network, *ends, terms) or lowest_way(network, *ends, changed(terms, by_station=True))
+            joined, by_station = self.joined(terms), changed(terms, by_station=True)
+            other = lowest_way(network, *joined, terms) or lowest_way(network, *joined, by_station)
             if other is not None:
-                way = self.flights.route_of(network, other.way)
-                told = f"without {name} there is a way from {whole(other.altitude_ft)} ft: {way}"
-                return f"no airways connect {pair}; {told}"
+                from_ft, way = whole(other.altitude_ft), self.flights.route_of(network, other.way)
+                return f"no airways connect {pair}; without {name} there is a way from {from_ft} ft: {way}"
         return f"no airways connect {pair} at any altitude{self.gap_between()}"
 
     def gap_between(self) -> str:
