@@ -90,8 +90,10 @@ def read_date(text: str) -> date:
 def read_off(cursor: Cursor) -> ClockTime:
     """`15:10Z`, or `10:10 America/Chicago`."""
     word = cursor.take("a time")
-    hour, minute = cursor.convert(word, _clock, (0, 0))
-    if word.text.endswith("Z"):
+    clock = cursor.convert(word, _clock, None)
+    hour, minute = clock or (0, 0)
+    # Of a word that is no time of day, whose clock it is of is not asked.
+    if word.text.endswith("Z") or (clock is None and cursor.at_end):
         return ClockTime(hour, minute)
     if cursor.at_end:
         hint = f"write {word.text}Z, or a zone: {word.text} America/Chicago"
@@ -103,7 +105,8 @@ def read_off(cursor: Cursor) -> ClockTime:
 def _clock(text: str) -> tuple[int, int]:
     hour, colon, minute = text.removesuffix("Z").partition(":")
     if not colon or [len(hour), len(minute)] != [2, 2] or (hour + minute).strip(_DIGITS):
-        raise problem_error("bad-time", f"`{text}` is not a time of day", hint="write 15:10Z or 10:10 America/Chicago")
+        hint = f"write {text[:-1]}Z" if text.endswith("z") else "write 15:10Z or 10:10 America/Chicago"
+        raise problem_error("bad-time", f"`{text}` is not a time of day", hint=hint)
     if int(hour) > 23 or int(minute) > 59:
         raise problem_error("bad-time", f"there is no time `{text}`", hint="times run from 00:00 to 23:59")
     return int(hour), int(minute)

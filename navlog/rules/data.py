@@ -115,11 +115,11 @@ def _zone_at(case: Case, place: Position | None) -> str | None:
     # A stated variation leaves the compass as it is; where neither counts everything is told from true north.
     if case.log.route.magnetic_model is None and case.request.variation_deg is None:
         return None
-    from navlog.nav.magnetism import variation
+    from navlog.nav.magnetism import declination_and_zone
     from navlog.nav.problems import NavlogError
 
     try:
-        return variation(place, case.request.day).zone
+        return declination_and_zone(place, case.request.day)[1]
     except NavlogError:
         # No model covers the day, which is why the variation is stated.
         return None

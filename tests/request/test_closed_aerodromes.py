@@ -1,4 +1,4 @@
-"""What a notice says of a whole aerodrome: closed, perhaps closed, or nothing that a log uses."""
+"""What a notice says of a whole aerodrome: closed, perhaps closed, or of no figure of a log."""
 
 from __future__ import annotations
 
@@ -72,7 +72,7 @@ def test_what_may_close_an_aerodrome_is_not_dismissed(code: str, said: str) -> N
 def test_what_leaves_an_aerodrome_open_changes_no_log(code: str, said: str) -> None:
     notice = aerodrome(code, said)
     assert notice.unread is None
-    assert all("nothing that a log uses" in one for one in words_of(notice))
+    assert all("changes no figure of a log" in one for one in words_of(notice))
 
 
 # FU: fuel availability, AU: not available (FAA Order JO 7930.2, appendix B); the others as published or in its style.
@@ -92,7 +92,7 @@ def test_fuel_that_is_not_to_be_had_is_read(said: str, airport: str) -> None:
 
 def test_hours_of_fuel_are_no_lack_of_it() -> None:
     notice = only("!XBE 07/001 XBEC SVC FUEL AVBL DLY 0700-1900 2607181200-PERM")
-    assert words_of(notice) == ("nothing that a log uses: a service",)
+    assert words_of(notice) == ("changes no figure of a log: a service",)
 
 
 # AR: ATS route, LC: closed, CH: changed; AA: minimum altitude; AX: significant point (JO 7930.2, appendix B).

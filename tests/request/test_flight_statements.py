@@ -112,6 +112,8 @@ def test_units_other_than_the_trades_are_converted() -> None:
         ("off 15:10", 5, "missing-zone"),
         ("off 1510Z", 5, "bad-time"),
         ("off 24:00Z", 5, "bad-time"),
+        ("off 12:00z", 5, "bad-time"),
+        ("off 1510", 5, "bad-time"),
         ("off 5:10Z", 5, "bad-time"),
         ("off 15:10Z UTC", 12, "unexpected-word"),
         ("rules svfr", 7, "bad-word"),
