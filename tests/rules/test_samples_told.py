@@ -183,7 +183,7 @@ compass-zone
 true-referenced
     note leg 3 16:21 QEL is aligned to true north: its radials and courses are true
 variation-differs
-    warning flight 17:1 variation 7E is stated; the model's at XHAR is 12.5W
+    error flight 17:1 variation 7E is stated; the model's at XHAR is 12.5W; is 7W meant?
 fix-computed
     warning leg 4 15:30 MAKER has no published position; it is placed by its make-up from QEL
 makeup-differs
