@@ -37,7 +37,8 @@ def import_data(path: Path, catalogue_path: Path, *, progress: Progress | None =
     `path` is a folder, a zip, or one file: FAA NASR CSV files, FAA CIFP, OurAirports, the FAA's Digital Obstacle
     File. What an earlier import of the same source and cycle brought is replaced file by file; everything else
     stays, as does what a file without a row to take would replace. Raises problems for a path that holds none of
-    these or no row of them, for files without the columns of their publisher, after which nothing is taken, for a hostile archive and where nothing can be written.
+    these or no row of them, for files without the columns of their publisher, after which nothing is taken, for a
+    hostile archive and where nothing can be written.
     """
     with members(path, _wanted) as found:
         _refuse_doubles(found)
