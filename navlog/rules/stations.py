@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
-from math import cos, radians
 
 from navlog.flightlog.records import Leg
 from navlog.nav.angles import difference_deg
@@ -26,9 +25,6 @@ _SHARED_WITHIN_NM = 200.0
 
 _OLD_DEG = 6.0
 """Nine of ten US stations are nearer to today's variation than this (FAA NASR 2026-05-14 and WMM2025)."""
-
-_NM_PER_DEGREE = 59.7
-"""The least that a degree of latitude measures."""
 
 
 @rule(
@@ -237,20 +233,14 @@ def frequency_shared(case: Case) -> Iterator[Found]:
         places = [end.position for end in (leg.start, leg.end) if end.position is not None]
         if station.frequency_mhz is None or not places:
             continue
-        near_deg = (_SHARED_WITHIN_NM + leg.distance_nm) / _NM_PER_DEGREE
-        latitude_deg, longitude_deg = places[0].latitude_deg, places[0].longitude_deg
-        south_deg, north_deg = latitude_deg - near_deg, latitude_deg + near_deg
-        narrow = cos(radians(min(abs(latitude_deg) + near_deg, 90.0)))
-        published = case.neighbours.stations_on(station.frequency_mhz, case.request.day) if case.neighbours else ()
+        around = (places[0], _SHARED_WITHIN_NM + leg.distance_nm, case.request.day)
+        published = case.neighbours.stations_on(station.frequency_mhz, *around) if case.neighbours else ()
         for other in (*own, *published):
-            # Most stations on a frequency are far off by latitude or longitude, which needs no geodesic.
             there = other.position
             if (
                 there is None
-                or not south_deg <= there.latitude_deg <= north_deg
                 or other.frequency_mhz != station.frequency_mhz
                 or other.kind is not StationKind.VOR
-                or abs(difference_deg(there.longitude_deg, longitude_deg)) * narrow > near_deg
                 or other.ident == station.ident
             ):
                 continue

@@ -7,7 +7,7 @@ from datetime import datetime
 from math import cos, hypot, radians
 
 from navlog.flightlog.counted import count_of
-from navlog.flightlog.fuel import by_night, fuel_in_time, reserve_at, reserve_rule
+from navlog.flightlog.fuel import LONGEST_MIN, by_night, fuel_in_time, reserve_at, reserve_rule
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
@@ -170,16 +170,19 @@ def reserve(case: Case) -> Iterator[Found]:
     off what the rule asks.
     """
     log = case.log
+    # Which reserve it is hangs on the sun; with the longest of all on board it does not matter.
+    longest = fuel_in_time(max(LONGEST_MIN, case.request.reserve_min or 0.0), log.fuel.burn_per_h)
     for leg in case.legs:
-        if not (leg.lands or leg is case.legs[-1]) or leg.fuel_remaining is None:
+        left = leg.fuel_remaining
+        if longest is None or left is None or left >= longest or not (leg.lands or leg is case.legs[-1]):
             continue
         kept = reserve_kept(case, leg.end, log.eta(leg))
         if kept is None:
             return
         reserve, asked = kept
-        if 0.0 <= leg.fuel_remaining < reserve - 1e-9:
+        if 0.0 <= left < reserve - 1e-9:
             message = f"{printed(log, leg)} left at {leg.end.name}, and the reserve is {asked}"
-            yield Found(message, leg, by=reserve - leg.fuel_remaining)
+            yield Found(message, leg, by=reserve - left)
 
 
 def _reserve_by_rule(case: Case, *, night: bool) -> tuple[float, str]:
@@ -298,9 +301,22 @@ def fuel_over_usable(case: Case) -> Iterator[Found]:
     failing=sample("rules ifr"),
 )
 def no_alternate(case: Case) -> Iterator[Found]:
-    """A flight under IFR names no alternate."""
-    if case.request.rules == "ifr" and not case.request.alternates:
-        yield Found("no alternate is given; it may be left out only where ceiling and visibility allow")
+    """A flight under IFR names no alternate from a landing.
+
+    14 CFR 91.167(a) asks for the fuel to "complete the flight to the first airport of intended landing", then to "fly
+    from that airport to the alternate airport": one `from` a point on the way is none of it, and each landing on the
+    way ends a flight of its own. Fuel is counted by the ways that are stated all the same.
+    """
+    if case.request.rules != "ifr":
+        return
+    begun = [one for way in case.log.alternates for one in way.begun]
+    served = {one.leg.number for one in begun if one.leg is not None}
+    landings = [leg for leg in case.legs if leg.lands or leg is case.legs[-1]]
+    without = dict.fromkeys(leg.end.name for leg in landings if leg.number not in served)
+    if without:
+        here = f" from {', '.join(without)}" if len(landings) > 1 or begun else ""
+        away = ": one from a point on the way is none of a landing" if any(one.airborne for one in begun) else ""
+        yield Found(f"no alternate is given{here}{away}; it may be left out only where ceiling and visibility allow")
 
 
 def _nearest(columns: Sequence[WindColumn], position: Position) -> tuple[WindColumn, float]:

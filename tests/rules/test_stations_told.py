@@ -11,7 +11,7 @@ from datetime import date
 import pytest
 from helpers.judged import case_of, lines, table, told_of
 
-from navlog.nav.chart import Station
+from navlog.nav.chart import Position, Station
 from navlog.nav.record import changed
 from navlog.request.references import References
 from navlog.resolve.route import Point
@@ -177,13 +177,19 @@ def test_a_station_without_a_frequency_is_like_no_other() -> None:
         assert list(frequencies_alike.check(changed(case, stations=stations))) == []
 
 
-def test_neighbours_are_asked_of_the_day() -> None:
-    asked: list[tuple[float, date]] = []
+def test_neighbours_are_asked_around_the_leg_and_of_the_day() -> None:
+    asked: list[tuple[float, Position, float, date]] = []
 
     class Published:
-        def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
-            asked.append((frequency_mhz, day))
+        def stations_on(self, frequency_mhz: float, near: Position, radius_nm: float, day: date) -> tuple[Station, ...]:
+            asked.append((frequency_mhz, near, radius_nm, day))
             return ()
 
-    assert list(frequency_shared.check(changed(case_of(), neighbours=Published()))) == []
-    assert asked == [(113.7, date(2026, 7, 18)), (110.2, date(2026, 7, 18))]
+    case = changed(case_of(), neighbours=Published())
+    assert list(frequency_shared.check(case)) == []
+    first, second = (leg for _, leg in case.stations)
+    day = date(2026, 7, 18)
+    assert asked == [
+        (113.7, first.start.position, 200.0 + first.distance_nm, day),
+        (110.2, second.start.position, 200.0 + second.distance_nm, day),
+    ]

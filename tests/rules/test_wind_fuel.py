@@ -141,6 +141,27 @@ def test_ifr_without_an_alternate_is_told() -> None:
     assert found("no-alternate") == []
 
 
+def test_an_alternate_from_a_point_on_the_way_is_none_of_the_destination() -> None:
+    # 14 CFR 91.167(a): "complete the flight to the first airport of intended landing", then "fly from that airport to
+    # the alternate airport"; 91.169(b) asks for one to be filed.
+    asked = ("rules ifr", "alternate XHAR from QEL")
+    (told,) = found("no-alternate", *asked)
+    assert told.startswith(
+        "warning: no alternate is given from XOLD: one from a point on the way is none of a landing;"
+    )
+    assert found("no-alternate", "rules ifr", "alternate XHAR from QEL", "alternate XHAR") == []
+
+
+def test_each_landing_on_the_way_under_ifr_has_an_alternate_of_its_own() -> None:
+    stops = ("rules ifr", "route XHAR QHB V801 QEL XOLD land 30min QEL V801 QHB XHAR")
+    (told,) = found("no-alternate", *stops)
+    assert told.startswith("warning: no alternate is given from XOLD, XHAR; it may be left out only")
+    assert found("no-alternate", *stops, "alternate XOLD")[0].startswith("warning: no alternate is given from XOLD; ")
+    (told,) = found("no-alternate", *stops, "alternate XHAR from XOLD")
+    assert told.startswith("warning: no alternate is given from XHAR; ")
+    assert found("no-alternate", *stops, "rules vfr") == []
+
+
 def test_unknown_wind_makes_no_finding_of_wind() -> None:
     findings = judged(*CHART_ONLY, "-wind")
     assert of("unflyable-wind", findings) == of("slow-groundspeed", findings) == of("reserve", findings) == []
