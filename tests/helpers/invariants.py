@@ -29,6 +29,7 @@ from helpers.invariants_of_gates import (
 )
 from helpers.made import CATALOGUE, Made
 from helpers.second_air import cold_air_agrees, oxygen_agrees
+from helpers.second_climbs import climbs_agree
 from helpers.second_cruising import cruising_levels_agree
 from helpers.second_fuel import fuel_adds_up, fuel_findings_agree
 from helpers.second_ground import ground_agrees, over_the_islands
@@ -175,6 +176,7 @@ _OF_VARIANTS = (
     oxygen_agrees,
     cold_air_agrees,
     ground_agrees,
+    climbs_agree,
 )
 
 
