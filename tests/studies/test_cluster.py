@@ -10,6 +10,7 @@ import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from helpers.flown import EXAMPLES, ROOT, Run, changed, navlog
@@ -19,8 +20,9 @@ from helpers.library import islands, real_library
 from helpers.made import folder_of_files
 
 from navlog.catalogue import import_data
-from navlog.rules.answers import Answer
-from navlog.studies import checking, cluster
+from navlog.request.records import FlightPlans
+from navlog.rules.answers import Answer, answers
+from navlog.studies import cluster
 from navlog.studies.cluster import _Answer, _files_a_task
 
 pytest.importorskip("distributed", reason="distributed is not installed (the extra `cluster` has it)")
@@ -240,13 +242,12 @@ def test_what_a_cluster_said_is_remembered_here_until_a_file_changes(
     monkeypatch.chdir(library)
     alone, kept = check("--format", "json"), ("--format", "json", "--cache", str(tmp_path / "kept"))
     assert check(*kept, "--cluster", both) == alone
-    verdict = checking._verdict
 
-    def again(answer: Answer, settings: checking.Settings) -> checking.Verdict:
-        assert answer.file == "routes/gone.route"
-        return verdict(answer, settings)
+    def again(plans: FlightPlans, *rest: Any, **named: Any) -> Iterator[Answer]:
+        assert plans.file == "routes/gone.route"
+        return answers(plans, *rest, **named)
 
-    monkeypatch.setattr(checking, "_verdict", again)
+    monkeypatch.setattr("navlog.studies.checking.answers", again)
     assert check(*kept) == check(*kept, "--cluster", both) == alone
     monkeypatch.undo()
     monkeypatch.chdir(library)
