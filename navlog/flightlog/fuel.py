@@ -27,6 +27,9 @@ LEAST = "fuel_least_gal"
 _VFR_DAY_MIN = 30.0
 _VFR_NIGHT_MIN = 45.0
 _IFR_MIN = 45.0
+LONGEST_MIN = max(_VFR_DAY_MIN, _VFR_NIGHT_MIN, _IFR_MIN)
+"""No rule of flight asks for a longer reserve."""
+
 AS_STATED = "as stated"
 """What stands for the rule where the flight states its reserve."""
 

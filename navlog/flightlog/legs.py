@@ -54,33 +54,39 @@ def _leg(
     solved = run.triangle
     heading_deg = minus(solved.true_heading_deg if solved is not None else None, run.variation_deg)
     deviation = deviation_on(conditions, heading_deg)
-    found = Leg(  # type: ignore[misc]  # it takes the run's values for all fields that a leg has
-        *astuple(run),
-        number=number,
-        start=start,
-        end=tally.at,
-        distance_remaining_nm=remaining_nm,
-        magnetic_course_deg=minus(run.true_course_deg, run.variation_deg),
-        magnetic_heading_deg=heading_deg,
-        deviation_deg=deviation,
-        compass_heading_deg=None if deviation is None else minus(heading_deg, deviation),
-        elapsed_min=tally.elapsed_min,
-        fuel_used_total=tally.used,
-        fuel_remaining=tally.on_board,
-        ends_stretch=ends_stretch,
-        altimeter_hpa=conditions.altimeter_hpa,
-        altimeter_unit=conditions.altimeter_unit,
-    )
     # Height left over the airport is lost in a leg of its own: that one lands, with its time and fuel counted.
     goes_lower = following is not None and following.phase is Phase.LOSING
     landing = stretch.end.landing if ends_stretch and not goes_lower else None
+    stop_min, fuel = 0.0, None
     if landing is not None:
+        stop_min = landing.stop_min
         fuel = next((fuel for at, fuel in conditions.fuel_at_stops if at == stretch.number), None)
-        found = changed(found, lands=True, stop_min=landing.stop_min, fuel_taken=fuel)
+    # In the order of its fields: it takes the run's values for those of a run, and twice the time by their names.
+    found = Leg(  # type: ignore[call-arg]
+        *astuple(run),
+        number,
+        start,
+        tally.at,
+        remaining_nm,
+        minus(run.true_course_deg, run.variation_deg),
+        heading_deg,
+        deviation,
+        None if deviation is None else minus(heading_deg, deviation),
+        tally.elapsed_min,
+        tally.used,
+        tally.on_board,
+        ends_stretch,
+        landing is not None,
+        stop_min,
+        fuel,
+        conditions.altimeter_hpa,
+        conditions.altimeter_unit,
+    )
+    if landing is not None:
         # After the leg's own clock is written: the stop belongs to the time of the next take-off.
-        tally.elapsed_min = _add(tally.elapsed_min, landing.stop_min)
+        tally.elapsed_min = _add(tally.elapsed_min, stop_min)
         tally.on_board = fuel if fuel is not None else tally.on_board
-    missing = tuple(_unknowns(found, conditions))
+    missing = () if _is_known(found, conditions) else tuple(_unknowns(found, conditions))
     return changed(found, unknown=missing) if missing else found
 
 
@@ -124,6 +130,16 @@ def _end_kind(run: Run, following: Run | None) -> PointKind:
 def _leg_point(point: Point) -> LegPoint:
     """A point of the route as the end of a leg."""
     return LegPoint(str(point.kind), point.ident, point.position, point)
+
+
+def _is_known(leg: Leg, conditions: Conditions) -> bool:
+    """Whether every number of a leg is known, as of most legs: the reasons are looked for where it is not."""
+    guidance = leg.part.guidance
+    figures = (leg.magnetic_heading_deg, leg.elapsed_min, leg.fuel_used, leg.fuel_remaining)
+    given = (conditions.off, conditions.fuel_unit.gal)
+    set_course = guidance is None or guidance.set_course_deg is not None
+    card = conditions.aircraft is not None and conditions.aircraft.compass is not None
+    return set_course and not card and None not in figures and None not in given
 
 
 def _unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:

@@ -56,10 +56,12 @@ class _EndTold(Struct, frozen=True):
     other_setting: OtherSetting | None = None
 
 
-def ends_told(route: Route, legs: tuple[Leg, ...]) -> tuple[_EndTold, ...]:
-    """What tells the end of each leg that ends at a fix or position; time at a place has that of the leg before."""
+def ends_told(route: Route, legs: tuple[Leg, ...], ground_ft: float) -> tuple[_EndTold, ...]:
+    """What tells the end of each leg that ends at a fix or position; time at a place has that of the leg before.
+
+    `ground_ft` is the height of the lowland from which the horizon counts.
+    """
     found: list[_EndTold] = []
-    ground_ft: float | None = None
     for leg, onward in zip(legs, (*legs[1:], None), strict=True):
         if not leg.ends_stretch or not leg.stretch.candidates:
             found.append(_NOTHING)
@@ -67,9 +69,6 @@ def ends_told(route: Route, legs: tuple[Leg, ...]) -> tuple[_EndTold, ...]:
             # Time at a place is spent where the leg before it ended.
             found.append(found[-1])
         else:
-            if ground_ft is None:
-                # Once for the flight: the lowest field or station stands for the lowland that the horizon counts from.
-                ground_ft = lowest_elevation_ft(route.points, legs) or 0.0
             courses_deg = leg.true_course_deg, None if onward is None else onward.true_course_deg
             found.append(_told_at(leg, courses_deg, route.request.equipment, ground_ft, route.request.accuracy))
     return tuple(found) if route.request.equipment.vor < 2 else tuple(_with_other_receiver(legs, found))
@@ -115,7 +114,9 @@ def _marks_of(
     if any(mark.by.flown for mark in best):
         alone = equipment.vor <= 1
         best = [mark for mark in best if mark.by.flown or (not alone and mark.kind is MarkKind.RADIAL)]
-    return tuple(sorted(best, key=lambda mark: inf if mark.error_nm is None else mark.error_nm))
+    if len(best) > 1:
+        best.sort(key=lambda mark: inf if mark.error_nm is None else mark.error_nm)
+    return tuple(best)
 
 
 def _rank(mark: Mark, *, well: bool) -> int:
@@ -139,9 +140,10 @@ def _told_at_once(marks: tuple[Mark, ...], equipment: Equipment, *, guided: bool
     told: list[Mark] = []
     stations: set[str] = set()
     for mark in marks:
-        of_kind = sum(one.kind is mark.kind for one in told)
-        wanted = stations if mark.by.flown else stations | {mark.station.ident}
-        if of_kind < (2 if mark.kind is MarkKind.RADIAL and not guided else 1) and len(wanted) <= room:
+        by = mark.by
+        of_kind = [one.by.kind for one in told].count(by.kind)
+        wanted = stations if by.flown else stations | {by.station.ident}
+        if of_kind < (2 if by.kind is MarkKind.RADIAL and not guided else 1) and len(wanted) <= room:
             told.append(mark)
             stations = wanted
     return tuple(told)
@@ -260,15 +262,18 @@ def _unknowns(marks: tuple[Mark, ...]) -> Iterable[Unknown]:
         yield Unknown("identified_by.dme_nm", "the station's elevation is not known")
     if any(silent):
         yield Unknown("marks.dme_nm", "the station's elevation is not known")
-    if any(mark.cut_deg is None for mark in marks):
+    if None in [mark.cut_deg for mark in marks]:
         yield Unknown("marks.cut_deg", "over the station, or no positions, true course or declination of the station")
 
 
-def lowest_elevation_ft(points: Iterable[Point], legs: Iterable[Leg]) -> float | None:
-    """The lowest elevation known along a flight, of its airports and stations, feet; None where none is."""
+def lowland_ft(points: Iterable[Point], legs: Iterable[Leg]) -> float:
+    """The lowest elevation known along a flight, of its airports and stations, feet; 0 where none is.
+
+    It stands for the lowland from which the horizon counts.
+    """
     known = [point.place.elevation_ft for point in points if isinstance(point.place, _WITH_ELEVATION)]
     known += [leg.part.guidance.station.elevation_ft for leg in legs if leg.part.guidance is not None]
-    return min((one for one in known if one is not None), default=None)
+    return min([one for one in known if one is not None], default=0.0)
 
 
 def _with_other_receiver(legs: tuple[Leg, ...], ends: list[_EndTold]) -> Iterator[_EndTold]:
@@ -280,34 +285,36 @@ def _with_other_receiver(legs: tuple[Leg, ...], ends: list[_EndTold]) -> Iterato
     in_use: str | None = None
     setting: OtherSetting | None = None
     until = -1
-    for index, (leg, end) in enumerate(zip(legs, ends, strict=True)):
-        guidance = leg.part.guidance
-        station = None if guidance is None else guidance.station.ident
+    guiding = [None if leg.part.guidance is None else leg.part.guidance.station.ident for leg in legs]
+    crossing = [[mark for mark in end.told_by if mark.by.kind is MarkKind.RADIAL] for end in ends]
+    for index, end in enumerate(ends):
         # What is needed next for one station in use is so up to where it is needed.
-        if index > until or station != in_use:
-            in_use = station
-            setting, until = _needed_next(legs, ends, index, in_use)
+        if index > until or guiding[index] != in_use:
+            in_use = guiding[index]
+            setting, until = _needed_next(legs, guiding, crossing, index)
         yield end if setting is None else _EndTold(end.marks, end.told_by, end.unknown, setting)
 
 
 def _needed_next(
-    legs: tuple[Leg, ...], ends: list[_EndTold], index: int, in_use: str | None
+    legs: tuple[Leg, ...], guiding: list[str | None], crossing: list[list[Mark]], index: int
 ) -> tuple[OtherSetting | None, int]:
     """What is needed first beside the station in use from a leg on, and the index of the leg at whose end it is.
 
-    None where nothing is before the next landing.
+    `guiding` are the stations in use and `crossing` the radials that tell the ends, by leg. None where nothing is
+    needed before the next landing.
     """
-    for ahead in range(index, len(legs)):
-        leg = legs[ahead]
-        for mark in ends[ahead].told_by:
-            if mark.kind is MarkKind.RADIAL and mark.station.ident != in_use:
-                crossing = Guidance(mark.station, StatedRadial(computed=mark.by.radial_deg), Flag.FROM)
-                return OtherSetting(SettingKind.CROSS_RADIAL, crossing, leg.number, leg.end.name), ahead
+    in_use = guiding[index]
+    for ahead, (leg, station) in enumerate(zip(legs[index:], (*guiding[index + 1 :], None), strict=True), index):
+        for mark in crossing[ahead]:
+            if mark.by.station.ident != in_use:
+                by = Guidance(mark.by.station, StatedRadial(computed=mark.by.radial_deg), Flag.FROM)
+                return OtherSetting(SettingKind.CROSS_RADIAL, by, leg.number, leg.end.name), ahead
         # On the ground there is time to set the next one.
         if leg.lands:
             return None, ahead
-        onward = legs[ahead + 1].part.guidance if ahead + 1 < len(legs) else None
-        if onward is not None and onward.station.ident != in_use:
+        if station not in (None, in_use):
             following = legs[ahead + 1]
-            return OtherSetting(SettingKind.NEXT_STATION, onward, following.number, following.start.name), ahead
+            assert following.part.guidance is not None
+            by = following.part.guidance
+            return OtherSetting(SettingKind.NEXT_STATION, by, following.number, following.start.name), ahead
     return None, len(legs)

@@ -12,7 +12,7 @@ from navlog.flightlog import profile
 from navlog.flightlog.conditions import conditions as conditions_of
 from navlog.flightlog.fuel import LEAST, fuel_on_way, fuel_summary, least_fuel
 from navlog.flightlog.legs import NO_FUEL, NO_OFF, legs
-from navlog.flightlog.marks import ends_told
+from navlog.flightlog.marks import ends_told, lowland_ft
 from navlog.flightlog.performance import placed_at_level
 from navlog.flightlog.records import (
     STAYING,
@@ -98,7 +98,7 @@ def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log
         changed(plan(way, _beside(way, conditions, begun)), begun=begun)
         for way, begun in zip(route.alternates, _begun_at(route, conditions, flown), strict=True)
     )
-    fuel = fuel_summary(route, conditions, flown, alternates)
+    fuel, ground_ft = fuel_summary(route, conditions, flown, alternates), lowland_ft(route.points, flown)
     whole = tuple(
         changed(
             leg,
@@ -109,10 +109,10 @@ def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log
             unknown=(*leg.unknown, *end.unknown, *missing),
         )
         for leg, end, (least, missing) in zip(
-            flown, ends_told(route, flown), least_fuel(flown, fuel, conditions), strict=True
+            flown, ends_told(route, flown, ground_ft), least_fuel(flown, fuel, conditions), strict=True
         )
     )
-    flight = Log(route, conditions, whole, fuel, totals)
+    flight = Log(route, conditions, whole, fuel, totals, ground_ft)
     # The passages point at legs, so they are told again of the legs that carry the least fuel.
     begun = _begun_at(route, conditions, whole) if alternates else ()
     ways = (_leaving(flight, way, there) for way, there in zip(alternates, begun, strict=True))

@@ -357,6 +357,7 @@ class Totals(Struct, frozen=True):
 class Log(Struct, frozen=True):
     """The whole computed answer for one flight; `alternates` are logs of their own.
 
+    `ground_ft` is the lowest elevation known along the flight, 0 without one.
     On the way to an alternate `begun` is each passage of the flight at the point where that way begins, whose last
     one gives it its clock and fuel, and `flight` the flight that is left there, without its alternates.
     """
@@ -366,6 +367,7 @@ class Log(Struct, frozen=True):
     legs: tuple[Leg, ...]
     fuel: Fuel
     totals: Totals
+    ground_ft: float
     alternates: tuple[Log, ...] = ()
     begun: tuple[Passage, ...] = ()
     flight: Log | None = None

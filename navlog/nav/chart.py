@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from datetime import date
 from enum import StrEnum
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from math import isfinite
 from typing import TypeAlias
 
@@ -333,7 +333,7 @@ class Segment(Struct, frozen=True):
         )
 
 
-class Airway(Struct, frozen=True):
+class Airway(Struct, frozen=True, dict=True):
     """A chain of points; `segments[i]` joins `points[i]` and `points[i + 1]`.
 
     `places` holds the published record of each point where the catalogue knows one; a route file's airway
@@ -358,15 +358,10 @@ class Airway(Struct, frozen=True):
         """The same airway from its last point to its first, with bends at the same points."""
         return _reversed(self)
 
-    @property
+    @cached_property
     def has_outage(self) -> bool:
         """Whether a station on it is published as out of service."""
-        return _has_outage(self)
-
-
-@lru_cache(maxsize=4_096)
-def _has_outage(airway: Airway) -> bool:
-    return any(isinstance(place, Station) and not place.in_service for place in airway.places)
+        return any(isinstance(place, Station) and not place.in_service for place in self.places)
 
 
 @lru_cache(maxsize=4_096)

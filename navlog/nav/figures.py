@@ -48,13 +48,18 @@ def course(angle_deg: float | None) -> str:
     return UNKNOWN if angle_deg is None else f"{whole_course(angle_deg):03d}"
 
 
+def whole_setting(radial_deg: float, *, inbound: bool) -> int:
+    """The course to set as printed, 1 to 360: the printed radial outbound, its reciprocal inbound."""
+    # Turned round after rounding: half a degree would else print one way out and another in, by its last binary digit.
+    printed = whole_course(radial_deg)
+    return (printed + 180) % 360 or 360 if inbound else printed
+
+
 def set_course(radial_deg: float | None, *, inbound: bool) -> str:
     """The course to set: the printed radial outbound, the reciprocal of the printed radial inbound."""
     if radial_deg is None:
         return UNKNOWN
-    # Turned round after rounding: half a degree would else print one way out and another in, by its last binary digit.
-    printed = whole_course(radial_deg)
-    return f"{(printed + 180) % 360 or 360 if inbound else printed:03d}"
+    return f"{whole_setting(radial_deg, inbound=inbound):03d}"
 
 
 def correction(angle_deg: float | None) -> str:

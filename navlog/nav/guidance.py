@@ -8,12 +8,15 @@ courses (FAA NASR AWY_SEG_ALT, MAG_COURSE and OPP_MAG_COURSE) to 0.01 degrees.
 from __future__ import annotations
 
 from enum import StrEnum
+from functools import cached_property
 
 from msgspec import Struct
 
 from navlog.nav import earth
 from navlog.nav.angles import difference_deg, normalize_deg, reciprocal_deg
 from navlog.nav.chart import Position, Station
+from navlog.nav.figures import whole_setting
+from navlog.nav.sectors import Sector
 
 _DISTANCE_TOLERANCE_NM = 0.5
 _DISTANCE_TOLERANCE = 0.01
@@ -88,7 +91,7 @@ class StatedDistance(Struct, frozen=True):
         return self.charted - self.computed
 
 
-class Guidance(Struct, frozen=True, gc=False):
+class Guidance(Struct, frozen=True, dict=True):
     """The station that holds a stretch, the radial flown on it, and the flag.
 
     `radial` has neither value where there is no radial to fly: within 1 NM of the station, or where the
@@ -99,10 +102,23 @@ class Guidance(Struct, frozen=True, gc=False):
     radial: StatedRadial
     flag: Flag
 
-    @property
+    @cached_property
     def set_course_deg(self) -> float | None:
         """The number on the course selector: the radial with FROM, its reciprocal with TO."""
         return set_course_deg(self.radial.flown, self.flag)
+
+    @cached_property
+    def printed_setting(self) -> int | None:
+        """The same as printed, 1 to 360: a TO course is the reciprocal of the printed radial; None without one."""
+        radial_deg = self.radial.flown
+        return None if radial_deg is None else whole_setting(radial_deg, inbound=self.flag is Flag.TO)
+
+    @cached_property
+    def unusable(self) -> tuple[Sector, ...]:
+        """The sectors of its station's VOR that hold the radial flown, published as unusable; none without a radial."""
+        radial_deg = self.radial.flown
+        sectors = () if radial_deg is None else self.station.sectors_on(radial_deg)
+        return tuple(sector for sector in sectors if sector.concerns("vor"))
 
     @property
     def charted(self) -> bool:

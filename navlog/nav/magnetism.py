@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import threading
 from datetime import date
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from importlib import import_module
 from math import degrees
 from typing import TYPE_CHECKING
@@ -89,7 +89,7 @@ def declination_and_zone(position: Position, day: date) -> tuple[float, str | No
     return now.d, _zone(now)
 
 
-class VariationAlong(Struct, frozen=True, gc=False):
+class VariationAlong(Struct, frozen=True, dict=True):
     """The model's variation at three places of a line on a day that a model covers.
 
     Each is worked out when it is asked for: of most stretches, which are one leg, only the middle is.
@@ -100,22 +100,22 @@ class VariationAlong(Struct, frozen=True, gc=False):
     end: Position
     day: date
 
-    @property
+    @cached_property
     def start_deg(self) -> float:
         """The variation at the start, degrees."""
         return variation_deg(self.start, self.day)
 
-    @property
+    @cached_property
     def middle_deg(self) -> float:
         """The variation in the middle, degrees."""
         return variation_deg(self.middle, self.day)
 
-    @property
+    @cached_property
     def end_deg(self) -> float:
         """The variation at the end, degrees."""
         return variation_deg(self.end, self.day)
 
-    @property
+    @cached_property
     def bends(self) -> bool:
         """Whether a straight line between the three is no measure of what lies between them: near a pole.
 

@@ -195,6 +195,11 @@ class Limits(Struct, frozen=True, gc=False):
     mra_end_ft: float | None = None
     minimum_kind: str = "stated"
 
+    @property
+    def least_ft(self) -> float | None:
+        """The MEA, else the minimum stated or by terrain."""
+        return self.mea_ft if self.mea_ft is not None else self.minimum_ft
+
 
 class Along(Struct, frozen=True, gc=False):
     """A value at the start, middle and end of a stretch, degrees."""

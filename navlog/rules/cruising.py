@@ -64,7 +64,7 @@ def cruising_level(case: Case) -> Iterator[Found]:
     by_stretch = any(one.rule == "cruising-level" and one.part is not None for one in case.request.accepted)
     told: dict[tuple[str, float, bool, int], tuple[Leg, Found]] = {}
     flown: dict[tuple[str, float, bool, int], list[Leg]] = {}
-    for first, level_legs in _level_parts(case, table):
+    for first, legs, level_legs in _level_parts(case, table):
         level = first.stretch.level
         # As printed and set, whole degrees: what the pilot reads is what he chooses the level by.
         model = _model_course(first)
@@ -72,7 +72,7 @@ def cruising_level(case: Case) -> Iterator[Found]:
         if course is None:
             continue
         odd = table.is_odd(course)
-        for what, message, is_note in _said(case, first, table, course, model):
+        for what, message, is_note in _said(case.request.rules, first, legs, table, course, model):
             longest = max(level_legs, key=lambda leg: leg.distance_nm)
             key = what, level.altitude_ft, odd, first.stretch.number if by_stretch else 0
             flown.setdefault(key, []).extend(level_legs)
@@ -82,37 +82,37 @@ def cruising_level(case: Case) -> Iterator[Found]:
         yield changed(one, also=tuple(leg for leg in flown[key] if leg is not longest))
 
 
-def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg]]]:
-    """The leg that leaves each stretch's start where the table binds, with the stretch's legs in level flight.
+def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg], list[Leg]]]:
+    """The leg that leaves each stretch's start where the table binds, all legs of the stretch, and those flown level.
 
     Left out are those whose level flight is over in two minutes, and those with a radial that may be the wrong way
     round.
     """
     wrong_way = doubted(case)
-    rules = case.request.rules
-    level: dict[int, list[Leg]] = {}
-    for leg in case.legs:
-        if leg.phase is Phase.CRUISE:
-            level.setdefault(leg.stretch.number, []).append(leg)
-    for number, leaving in legs_leaving(case.legs).items():
-        legs = level.get(number)
-        if legs is None or number in wrong_way:
+    for number, legs in by_stretch(case.legs).items():
+        level = [leg for leg in legs if leg.phase is Phase.CRUISE]
+        altitude_ft = legs[0].stretch.level.altitude_ft
+        if not level or number in wrong_way or not table.binds(case.request.rules, altitude_ft, case.ground_ft):
             continue
-        if table.binds(rules, leaving.stretch.level.altitude_ft, case.ground_ft) and not _over_in_a_moment(legs):
-            yield leaving, legs
+        if not _over_in_a_moment(level):
+            yield leaving(legs), legs, level
 
 
-def legs_leaving(legs: Iterable[Leg]) -> dict[int, Leg]:
-    """By the number of each stretch, the leg whose course counts for its level: the first one with a course.
+def by_stretch(legs: Iterable[Leg]) -> dict[int, list[Leg]]:
+    """The legs of each stretch by its number."""
+    found: dict[int, list[Leg]] = {}
+    for leg in legs:
+        found.setdefault(leg.stretch.number, []).append(leg)
+    return found
+
+
+def leaving(legs: list[Leg]) -> Leg:
+    """Of the legs of one stretch that whose course counts for its level: the first one with a course.
 
     Where no station guides the way out of the point and nothing is known by position, that is a later leg.
     """
-    found: dict[int, Leg] = {}
-    for leg in legs:
-        before = found.setdefault(leg.stretch.number, leg)
-        if before is not leg and course_leaving(before) is None and course_leaving(leg) is not None:
-            found[leg.stretch.number] = leg
-    return found
+    first = legs[0]
+    return first if len(legs) == 1 else next((leg for leg in legs if course_leaving(leg) is not None), first)
 
 
 def _over_in_a_moment(legs: list[Leg]) -> bool:
@@ -125,17 +125,19 @@ def _over_in_a_moment(legs: list[Leg]) -> bool:
     return total_min <= _MOMENT_MIN
 
 
-def _said(case: Case, first: Leg, table: LevelTable, course: int, model: int | None) -> Iterator[tuple[str, str, bool]]:
+def _said(
+    rules: str, first: Leg, legs: list[Leg], table: LevelTable, course: int, model: int | None
+) -> Iterator[tuple[str, str, bool]]:
     """What is to be said of a stretch's level: which kind of matter, the words, and whether it is a note.
 
     `course` is the one that counts there, and `model` that by position and model.
     """
-    rules, level, odd = case.request.rules, first.stretch.level, table.is_odd(course)
+    level, odd = first.stretch.level, table.is_odd(course)
     if not fits(level.altitude_ft, odd=odd, rules=rules):
         words = _course_words(first, course)
         yield "wrong", _wrong_level(table, rules, level, course, words), rules == "ifr"
     # One level serves a whole stretch; where its settings lie in two halves no level fits both.
-    across = model if model is not None and table.is_odd(model) is not odd else _other_half(case, first, table, odd)
+    across = model if model is not None and table.is_odd(model) is not odd else _other_half(legs, table, odd)
     if across is not None:
         yield "across", f"{_course_words(first, course)} counts for the level; {across:03d} is of the other half", True
     elif table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG:
@@ -211,11 +213,9 @@ def _steps_words(level: Level, rules: str, *, odd: bool, by_pressure: bool) -> s
     return f"{'odd' if odd else 'even'} {kind}"
 
 
-def _other_half(case: Case, first: Leg, table: LevelTable, odd: bool) -> int | None:
-    """Another setting of the stretch that `first` begins, of the other half of the compass."""
-    for leg in case.legs[first.number :]:
-        if leg.stretch is not first.stretch:
-            return None
+def _other_half(legs: list[Leg], table: LevelTable, odd: bool) -> int | None:
+    """Another setting on a stretch than that on leaving its start, of the other half of the compass."""
+    for leg in legs[1:]:
         setting = _sound_setting(leg)
         if setting is not None and table.is_odd(setting) is not odd:
             return setting

@@ -10,6 +10,7 @@ from navlog.nav.chart import Fix, Position
 from navlog.nav.figures import course, distance, east_west
 from navlog.nav.guidance import StatedDistance
 from navlog.resolve.route import Identification, MarkKind
+from navlog.rules.declinations import doubt
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
@@ -90,11 +91,13 @@ def compass_zone(case: Case) -> Iterator[Found]:
 
     Looked at are the ends of each leg and its middle.
     """
+    positions = [point.position for point in case.log.route.points if point.position is not None]
+    farthest_deg = max((abs(one.latitude_deg) for one in positions), default=0.0)
+    longest_nm = max((leg.stretch.length_nm for leg in case.first_legs), default=0.0)
+    # Between its ends a stretch leads by half its length nearer to a pole at most, a degree each 60 NM.
+    if farthest_deg + longest_nm / 120.0 < _NO_ZONE_BELOW_DEG:
+        return
     for leg in case.legs:
-        ends = [one.position for one in (leg.start, leg.end) if one.position is not None]
-        # No leg of less than 1,000 NM leads from so far away into a zone and out again.
-        if all(abs(one.latitude_deg) < _NO_ZONE_BELOW_DEG - 10.0 for one in ends):
-            continue
         start, end = (_zone_at(case, one.position) for one in (leg.start, leg.end))
         middle = _zone_at(case, position_at(leg.stretch, (leg.start_nm + leg.end_nm) / 2.0))
         told = {leg.start.name: start if leg is case.legs[0] else None, leg.end.name: end}
@@ -147,13 +150,18 @@ def true_referenced(case: Case) -> Iterator[Found]:
     "variation-differs",
     Severity.WARNING,
     group=Group.REST,
+    at_times=(Severity.ERROR,),
     source="World Magnetic Model on the day of the flight",
-    remedy="leave `variation` out, or keep it for an old chart or an examination on purpose",
+    remedy="leave `variation` out, or accept it for an old chart or an examination on purpose",
     passing=sample("variation 12.5W"),
     failing=sample("variation 7E"),
 )
 def variation_differs(case: Case) -> Iterator[Found]:
-    """The stated variation is more than 2 degrees from the model's where a position is known."""
+    """The stated variation is more than 2 degrees from the model's where a position is known.
+
+    An error beyond 15 degrees, and where east written for west, or west for east, is the likelier reading: every
+    heading is out by as much.
+    """
     stated_deg = case.request.variation_deg
     if stated_deg is None:
         return
@@ -169,10 +177,13 @@ def variation_differs(case: Case) -> Iterator[Found]:
             # No model covers the day, which is why the variation is stated.
             return
         if abs(difference_deg(stated_deg, model_deg)) > _DIFFERS_DEG:
+            severity, meant = doubt(stated_deg, model_deg)
             message = (
                 f"variation {east_west(stated_deg)} is stated; the model's at {point.name} is {east_west(model_deg)}"
+                f"{meant}"
             )
-            yield Found(message, span=case.request.spans.get("variation"), about="variation")
+            error = severity if severity is Severity.ERROR else None
+            yield Found(message, None, error, case.request.spans.get("variation"), about="variation")
             return
 
 

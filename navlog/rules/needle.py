@@ -65,12 +65,15 @@ def _reference(stretch: Stretch, guidance: Guidance) -> _Reference | None:
 
 @once_a_case
 def charted_against(case: Case) -> Iterator[tuple[Leg, Guidance, float, _Reference, float]]:
-    """Each charted radial that can be checked: leg, guidance, radial, its reference, and how far it is off."""
+    """Each charted radial that is not what its reference says: leg, guidance, radial, reference, and how far off."""
+    least_deg = min(case.thresholds.radial_warning_deg, 180.0 - REVERSED_DEG)
     for leg, guidance in case.guided:
         charted = guidance.radial.charted
         known = _reference(leg.stretch, guidance) if charted is not None else None
         if charted is not None and known is not None:
-            yield leg, guidance, charted, known, difference_deg(charted, known.radial_deg)
+            off_deg = difference_deg(charted, known.radial_deg)
+            if abs(off_deg) >= least_deg:
+                yield leg, guidance, charted, known, off_deg
 
 
 class Meeting(Struct, frozen=True):

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import altitudes_ft
-from navlog.flightlog.facts import gap_minutes, heading_text, no_signal
+from navlog.flightlog.facts import across_gap, gap_minutes, heading_text, no_signal
 from navlog.flightlog.marks import SLACK_NM, VOLUME_FLOOR_FT
 from navlog.flightlog.records import Leg, Mark, Phase, Trouble
 from navlog.flightlog.sure import station_distances_nm
@@ -237,12 +237,9 @@ def unusable_sector(case: Case) -> Iterator[Found]:
     """
     for leg in case.legs:
         guidance = leg.part.guidance
-        if guidance is None or not guidance.station.unusable:
-            continue
-        station, radial_deg = guidance.station, guidance.radial.flown
-        sector = _unusable(leg, station, radial_deg, "vor") if radial_deg is not None else None
-        if sector is not None:
-            yield Found(_sector_text(station, radial_deg, sector, ""), leg)
+        sector = _unusable(leg, guidance.unusable) if guidance is not None and guidance.unusable else None
+        if guidance is not None and sector is not None:
+            yield Found(_sector_text(guidance.station, guidance.radial.flown, sector, ""), leg)
     for leg, mark in _troubled(case):
         if Trouble.SECTOR not in mark.troubles:
             continue
@@ -254,11 +251,9 @@ def unusable_sector(case: Case) -> Iterator[Found]:
             yield Found(_sector_text(mark.station, mark.by.radial_deg, sector, " DME" if part == "dme" else ""), leg)
 
 
-def _unusable(leg: Leg, station: Station, radial_deg: float, part: str) -> Sector | None:
-    """The unusable sector of a station's part "vor" or "dme" in which a leg uses a radial."""
-    for sector in station.sectors_on(radial_deg):
-        if not sector.concerns(part):
-            continue
+def _unusable(leg: Leg, sectors: tuple[Sector, ...]) -> Sector | None:
+    """The first of the unusable sectors on the radial of a leg that it reaches."""
+    for sector in sectors:
         # A reach that cannot be measured counts as passed: the lowest height of the leg then decides.
         low_ft: float | None = lowest_ft(leg)
         if sector.beyond_nm is not None and (reach := station_distances_nm(leg)) is not None:
@@ -325,7 +320,7 @@ def signal(case: Case) -> Iterator[Found]:
             continue
         where = f"{stretch.via} from {stretch.start.name} to {stretch.end.name}: {no_signal(stretch)}"
         if stretch.service is Service.SIGNAL_GAP:
-            yield Found(f"{where}{_held_across(leg)}", leg)
+            yield Found(f"{where}{_held_across(across_gap(leg, case.legs))}", leg)
         else:
             yield Found(where, leg, Severity.ERROR)
 

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from navlog.flightlog.marks import lowest_elevation_ft
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
@@ -143,7 +142,7 @@ def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: N
         tuple(stations.values()),
         tuple(changeovers),
         tuple(marked),
-        lowest_elevation_ft(log.route.points, log.legs) or 0.0,
+        log.ground_ft,
         log.route.request,
         thresholds,
         neighbours,

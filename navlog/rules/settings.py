@@ -4,25 +4,12 @@ from __future__ import annotations
 
 from navlog.flightlog.facts import setting_text
 from navlog.flightlog.records import Leg
-from navlog.nav.figures import whole_course
-from navlog.nav.guidance import Flag
 
 
 def printed_setting(leg: Leg) -> int | None:
-    """The course to set on a leg as printed, 1 to 360; None where there is none.
-
-    A TO course is the reciprocal of the printed radial.
-    """
+    """The course to set on a leg as printed, 1 to 360; None where there is none."""
     guidance = leg.part.guidance
-    if guidance is None:
-        return None
-    radial_deg = guidance.radial.flown
-    if radial_deg is None:
-        return None
-    printed = whole_course(radial_deg)
-    if guidance.flag is Flag.TO:
-        return (printed + 180) % 360 or 360
-    return printed
+    return None if guidance is None else guidance.printed_setting
 
 
 def setting_of(leg: Leg) -> str:

@@ -206,8 +206,11 @@ def _heights_ft(lowest_ft: float, highest_ft: float) -> Iterable[float]:
 def _minimum_ft(stretch: Stretch) -> float | None:
     """The lowest level on a stretch: its MEA or stated minimum, and no lower than where it must be entered."""
     limits = stretch.limits
-    lowest_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
-    return None if lowest_ft is None else max(lowest_ft, *(one.altitude_ft for one in limits.crossings_start), 0.0)
+    return (
+        None
+        if limits.least_ft is None
+        else max(limits.least_ft, *(one.altitude_ft for one in limits.crossings_start), 0.0)
+    )
 
 
 def _highest_elevation_ft(log: Log) -> float:
@@ -223,7 +226,7 @@ def _stretches_by_rule(log: Log, stretches: tuple[Stretch, ...], altitude_ft: fl
     Where the flight's table of levels says nothing, as low down under VFR, the same levels are taken.
     """
     from navlog.nav.cruising_levels import TABLES, fits
-    from navlog.rules.cruising import course_leaving, legs_leaving
+    from navlog.rules.cruising import by_stretch, course_leaving, leaving
 
     request = log.route.request
     table = TABLES.get(request.levels)
@@ -231,10 +234,10 @@ def _stretches_by_rule(log: Log, stretches: tuple[Stretch, ...], altitude_ft: fl
     if table is not None and request.rules == "vfr" and altitude_ft >= table.vfr_below_ft:
         return 0
     count, numbers = 0, {stretch.number for stretch in stretches}
-    for number, leg in legs_leaving(log.legs).items():
+    for number, legs in by_stretch(log.legs).items():
         if number not in numbers:
             continue
-        course = course_leaving(leg)
+        course = course_leaving(leaving(legs))
         if table is None or course is None or not table.binds(request.rules, altitude_ft, 0.0):
             count += whole
         else:
