@@ -36,6 +36,7 @@ from helpers.second_cruising import cruising_levels_agree
 from helpers.second_fuel import fuel_adds_up, fuel_findings_agree
 from helpers.second_ground import ground_agrees, over_the_islands
 from helpers.second_heights import heights_agree, limits_are_those_of_the_file
+from helpers.second_noticed import notices_agree
 from helpers.second_rows import rows_agree
 from helpers.second_winds import figures_by_height_agree, winds_agree
 
@@ -219,6 +220,7 @@ INVARIANTS: Mapping[str, Callable[[Made], Iterator[str]]] = {
         a_second_opinion_agrees,
         *_OF_VARIANTS,
         figures_by_height_agree,
+        notices_agree,
         formats_agree,
         tidy_text_says_the_same,
         options_equal_edits,
