@@ -15,12 +15,11 @@ from helpers.flown import apart_deg
 from helpers.invariants_between import (
     calm_means_heading_is_course,
     options_equal_edits,
-    own_figures_are_marked_right,
-    revised_on_time_is_the_plan,
     splitting_a_leg_keeps_the_totals,
     the_way_back_swaps_flags,
     tidy_text_says_the_same,
 )
+from helpers.invariants_in_flight import own_figures_are_marked_right, revised_on_time_is_the_plan
 from helpers.invariants_of_commands import check_says_what_the_log_does, commands_answer
 from helpers.invariants_of_gates import (
     a_baseline_knows_what_it_was_written_of,
