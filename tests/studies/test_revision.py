@@ -337,7 +337,7 @@ def test_fuel_that_is_gone_is_told_as_none_and_how_much_is_missing() -> None:
 
 
 def test_a_point_passed_in_the_minute_of_take_off_tells_no_speed_and_is_no_slip() -> None:
-    """0.7 NM at 95 kt are 27 seconds, so the clock may show one minute at both ends; 2 NM are 76 seconds and may not."""
+    """0.7 NM at 95 kt are 27 seconds: the clock may show one minute at both ends; 2 NM are 76 seconds."""
     here = chart("direct QHB 090 - 270 QEL {}nm", "tas 95kt", "wind calm", "off 15:10Z", "route QHB QEL")
     status, found = revised(here.format("0.7"), *at("QEL 15:10"))
     assert status == 0
