@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     nargs=2,
     multiple=True,
     metavar="POINT HEADING",
-    help="The heading that held the course to a point passed: QEL 213M. It tells the whole wind.",
+    help="The heading that held the course to a point passed: QEL 213M. It tells the whole wind; the latest counts.",
 )
 @click.option("--fuel", type=Value("fuel", read_fuel), help="Usable fuel on board at the last point passed.")
 @click.option("--flight", metavar="NAME", shell_complete=flights_of_file, help="The flight, where FILE has several.")

@@ -118,6 +118,9 @@ def _doubts_of(wind: WindFound, revision: Revision) -> Iterator[str]:
     if wind.doubtful:
         change = f"{figures.whole(wind.more.speed_kt)} kt"
         yield f"the wind is {change} from the forecast: check the clock, the take-off time and the points passed"
+    if wind.contradicted is not None:
+        other = f"{wind.contradicted.method} tells {_blowing(wind.contradicted.wind)}"
+        yield f"{other}, and groundspeeds after it another wind: it is not used; check the heading and the times"
     legs = () if revision.rest is None else revision.rest.legs
     guessed = [leg for leg in legs if leg.true_course_deg is not None and wind.is_guess_on(leg.true_course_deg)]
     if guessed:
