@@ -209,7 +209,7 @@ class BothWays(Struct, frozen=True):
 
     def reversed(self) -> BothWays:
         """The same altitudes seen from the other end."""
-        return BothWays(self.backward_ft, self.forward_ft)
+        return self if self.forward_ft == self.backward_ft else BothWays(self.backward_ft, self.forward_ft)
 
 
 NO_ALTITUDE = BothWays()

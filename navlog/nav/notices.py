@@ -274,7 +274,7 @@ def effect_words(effect: Effect) -> str:
         case Cancellation():
             return f"cancels {effect.ident}"
         case OtherMatter():
-            return f"nothing that a log uses: {effect.subject}"
+            return f"changes no figure of a log: {effect.subject}"
 
 
 def _stretch_words(effect: SegmentMinimum | SegmentClosed | SegmentChangeover) -> str:

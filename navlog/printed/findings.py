@@ -61,7 +61,7 @@ def told_together(group: Sequence[Finding]) -> str:
     where, message, number = places(group), one.message, len({finding.message for finding in group})
     notes = [one.where] if one.where != where and (number > 1 or (one.also and not one.joint)) else []
     if number > 1:
-        notes.append(f"the worst of {number}" if one.by else f"{number - 1} more")
+        notes.append(f"the worst of {number}" if one.by else f"one of {number}")
     if notes:
         message += f" ({', '.join(notes)})"
     return f"{where}: {message}" if where else message

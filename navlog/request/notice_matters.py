@@ -83,7 +83,7 @@ _TO_SOME = re.compile(r"\b(?:TO|FOR|AT NIGHT|NIGHT|IFR|VFR)\b")
 
 
 def read_aerodrome(text: str, airports: tuple[str, ...]) -> Taken:
-    """What a text on a whole aerodrome means: closed to all, not to be told, or nothing that a log uses."""
+    """What a text on a whole aerodrome means: closed to all, not to be told, or of no figure of a log."""
     plain = " ".join(text.upper().split())
     match = _CLOSED.match(plain)
     if match is None:

@@ -78,6 +78,7 @@ DOMAINS: dict[str, Callable[[Case], bool]] = {
     "receivers": _checks_receivers,
     "fixes": always,
     "windfuel": always,
+    "light": always,
     "performance": always,
     "reserves": always,
     "data": always,

@@ -229,6 +229,6 @@ class SampleCatalogue(NoCatalogue):
         """The one cycle there is, of two sources, and the source without dates."""
         return (_JULY, _CODED, _ANY_DAY)
 
-    def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
+    def stations_on(self, frequency_mhz: float, near: Position, radius_nm: float, day: date) -> tuple[Station, ...]:
         """The stations on a frequency."""
         return tuple(one for one in PUBLISHED_STATIONS.values() if one.frequency_mhz == frequency_mhz)

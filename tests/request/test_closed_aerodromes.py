@@ -1,4 +1,4 @@
-"""What a notice says of a whole aerodrome: closed, perhaps closed, or nothing that a log uses."""
+"""What a notice says of a whole aerodrome: closed, perhaps closed, or of no figure of a log."""
 
 from __future__ import annotations
 
@@ -73,7 +73,7 @@ def test_what_may_close_an_aerodrome_is_not_dismissed(code: str, said: str) -> N
 def test_what_leaves_an_aerodrome_open_changes_no_log(code: str, said: str) -> None:
     notice = aerodrome(code, said)
     assert notice.unread is None
-    assert all("nothing that a log uses" in one for one in words_of(notice))
+    assert all("changes no figure of a log" in one for one in words_of(notice))
 
 
 # FAA Order JO 7930.2, keyword AD: `AD AP CLSD` closes the airport to all (from memory).

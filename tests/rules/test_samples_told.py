@@ -136,6 +136,11 @@ fuel-over-usable
     error flight 12:1 90.0 gal of fuel is more than the aircraft file's usable 40.0 gal
 dark-arrival
     warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the reserve is 30 min, not 45
+after-sunset
+# By astral the sun sets at 22:20:57Z and twilight ends at 22:57:46Z; either is sure to a minute.
+    note leg 4 16:30 XOLD at 22:34Z is 13 min after sunset, and night begins 22:57Z
+wind-doubtful
+    warning flight 10:1 a wind of 120 kt at 5500 ft is hardly ever met [by 120.0]
 no-alternate
     warning flight 1:1 no alternate is given; it may be left out only where ceiling and visibility allow
 bulletin-period
@@ -178,7 +183,7 @@ compass-zone
 true-referenced
     note leg 3 16:21 QEL is aligned to true north: its radials and courses are true
 variation-differs
-    warning flight 17:1 variation 7E is stated; the model's at XHAR is 12.5W
+    error flight 17:1 variation 7E is stated; the model's at XHAR is 12.5W; is 7W meant?
 fix-computed
     warning leg 4 15:30 MAKER has no published position; it is placed by its make-up from QEL
 makeup-differs

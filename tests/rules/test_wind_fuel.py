@@ -303,3 +303,19 @@ def test_tanks_filled_to_the_brim_are_no_finding_and_more_is_told_rounded_down()
     assert told.startswith("error: 40.1 gal of fuel at XFLD is more than the aircraft file's usable 40.0 gal")
     (ramp,) = found("fuel-over-usable", *flight, "fuel 40.19gal")
     assert ramp.startswith("error: 40.1 gal of fuel is more")
+
+
+@pytest.mark.parametrize(
+    ("wind", "told"),
+    [
+        # 100 kt up to 10,000 ft and 200 above: common practice, no source. The flight goes up to 5,500 ft.
+        ("wind 230/100", []),
+        ("wind 230/101", ["a wind of 101 kt at 5500 ft is hardly ever met"]),
+        ("wind 10000 230/100 10001 230/200", []),
+        ("wind 3000 230/20 10000 230/115", ["a wind of 115 kt at 10000 ft is hardly ever met"]),
+        ("wind 3000 230/20 34000 230/400", ["a wind of 400 kt at 34000 ft is hardly ever met"]),
+    ],
+)
+def test_a_wind_that_is_hardly_ever_met_is_asked_about(wind: str, told: list[str]) -> None:
+    asked = found("wind-doubtful", wind, "tas 300kt", "altitude 5500", "route XHAR QHB V801 QEL XOLD")
+    assert asked == [f"warning: {one}" for one in told]
