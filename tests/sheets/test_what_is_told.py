@@ -244,3 +244,18 @@ def test_heights_between_levels_stand_to_the_nearest_10_ft_in_every_sheet() -> N
     computed_ft = descends.leg.end_altitude_ft
     assert computed_ft % 10.0
     assert BY_KEY["altitude"].figure(descends) == f"5500-{round(computed_ft / 10.0) * 10}"
+
+
+@pytest.mark.parametrize("form", [*FORMS, "csv", "kml", "geojson"])
+def test_where_the_signal_ends_and_begins_again_has_one_name_on_every_sheet(form: str) -> None:
+    # QAA and QBB, 90.5 NM apart, are of class L: 40 NM each (AIM table 1-1-2), and nothing in between.
+    route = str(Path(__file__).parent / "routes" / "dateline.route")
+    printed = navlog("log", route, "--format", form).out
+    assert printed.count("NO VOR") >= 1
+    assert printed.count("VOR ON") >= 1
+    assert not re.search("end of signal|signal again|to position|[Aa]fter position", printed, re.IGNORECASE)
+
+
+def test_the_legend_of_the_knee_page_says_what_the_turn_is_of() -> None:
+    # At QHB the course turns 60 degrees left and the heading 54, which the column has.
+    assert "turn: of the heading, L left" in " ".join(navlog("log", "-", "--format", "strip", typed=changed()).out.split())
