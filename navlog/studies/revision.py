@@ -44,7 +44,7 @@ class _Used(Struct, frozen=True):
     read_per_h: float | None
 
 
-class AtMeasuredBurn(Struct, frozen=True):
+class _AtMeasuredBurn(Struct, frozen=True):
     """What lies ahead at so many times the planned burn as was measured, and whether and where the reserve is lost."""
 
     times: float
@@ -77,7 +77,7 @@ class Revision(Struct, frozen=True):
     fields: tuple[Field, ...]
     shortage: float | None = None
     used: _Used | None = None
-    measured: AtMeasuredBurn | None = None
+    measured: _AtMeasuredBurn | None = None
 
     @property
     def passed(self) -> Passed:
@@ -136,7 +136,7 @@ def revise(
     )
 
 
-def _worse(by_plan: bool | None, measured: AtMeasuredBurn | None) -> bool | None:
+def _worse(by_plan: bool | None, measured: _AtMeasuredBurn | None) -> bool | None:
     """The worse of two answers: lost before not known before held."""
     answers = (by_plan,) if measured is None else (by_plan, measured.reserve_holds)
     return False if False in answers else None if None in answers else True
@@ -144,7 +144,7 @@ def _worse(by_plan: bool | None, measured: AtMeasuredBurn | None) -> bool | None
 
 def _at_measured_burn(
     log: Log, last: Passed, ahead: Conditions, used: _Used | None, by_plan: float | None
-) -> AtMeasuredBurn | None:
+) -> _AtMeasuredBurn | None:
     """The way ahead at the measured burn; None where that is not known or no more than 1 gal went beyond the plan.
 
     What the planned burn takes in the time flown, climb and all, is the measure, so that neither a climb nor lost
@@ -158,7 +158,7 @@ def _at_measured_burn(
     times = (used.filled - ahead.on_board) / (used.filled - by_plan)
     burn = None if ahead.burn_per_h is None else ahead.burn_per_h * times
     rest = plan_rest(log.route, changed(ahead, burn_per_h=burn, aircraft_unit=ahead.aircraft_unit * times), last.leg)
-    return None if rest is None else AtMeasuredBurn(times, rest, *_reserve(rest))
+    return None if rest is None else _AtMeasuredBurn(times, rest, *_reserve(rest))
 
 
 def reserve_holds_at(way: Log) -> bool | None:

@@ -258,4 +258,6 @@ def test_where_the_signal_ends_and_begins_again_has_one_name_on_every_sheet(form
 
 def test_the_legend_of_the_knee_page_says_what_the_turn_is_of() -> None:
     # At QHB the course turns 60 degrees left and the heading 54, which the column has.
-    assert "turn: of the heading, L left" in " ".join(navlog("log", "-", "--format", "strip", typed=changed()).out.split())
+    assert "turn: of the heading, L left" in " ".join(
+        navlog("log", "-", "--format", "strip", typed=changed()).out.split()
+    )
