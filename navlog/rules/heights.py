@@ -52,13 +52,13 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool, vfr: bool) -> tuple[tuple
     before: Leg | None = None
     climbing_out = by_right = False
     for leg, following in zip_longest(legs, legs[1:]):
-        low_ft: float | None = lowest_ft(leg)
         if leg.phase is Phase.CRUISE:
             # Level flight is bound all along.
-            bound.append((leg, low_ft))
+            bound.append((leg, lowest_ft(leg)))
             climbing_out, before = False, leg
             continue
         start_ft, end_ft = altitudes_ft(leg)
+        low_ft: float | None = min(start_ft, end_ft)
         climbing_out = _climbs_out(leg, before, climbing_out, takes_off=takes_off)
         if climbing_out:
             # The climb goes on into the next leg: its end is no place at which anything must have been reached.
