@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
 
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
@@ -68,7 +69,7 @@ def cruising_level(case: Case) -> Iterator[Found]:
         # As printed and set, whole degrees: what the pilot reads is what he chooses the level by.
         model = _model_course(first)
         course = _sound_setting(first) or model
-        if course is None:
+        if course is None or (len(legs) == 1 and _is_sound(table.name, case.request.rules, level, course, model)):
             continue
         odd = table.is_odd(course)
         for what, words, severity in _said(case.request.rules, first, legs, table, course, model):
@@ -88,12 +89,13 @@ def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg]
     round.
     """
     wrong_way = doubted(case)
-    for number, legs in by_stretch(case.legs).items():
-        level = [leg for leg in legs if leg.phase is Phase.CRUISE]
-        altitude_ft = legs[0].stretch.level.altitude_ft
-        if not level or number in wrong_way or not table.binds(case.request.rules, altitude_ft, case.ground_ft):
+    planned_ft = {leg.stretch.level.altitude_ft for leg in case.legs}
+    bound_ft = {one for one in planned_ft if table.binds(case.request.rules, one, case.ground_ft)}
+    for number, legs in by_stretch(case.legs).items() if bound_ft else ():
+        if number in wrong_way or legs[0].stretch.level.altitude_ft not in bound_ft:
             continue
-        if not _over_in_a_moment(level):
+        level = [leg for leg in legs if leg.phase is Phase.CRUISE]
+        if level and not _over_in_a_moment(level):
             yield leaving(legs), legs, level
 
 
@@ -122,6 +124,16 @@ def _over_in_a_moment(legs: list[Leg]) -> bool:
             return False
         total_min += leg.time_min
     return total_min <= _MOMENT_MIN
+
+
+@lru_cache(maxsize=4_096)
+def _is_sound(levels: str, rules: str, level: Level, course: int, model: int | None) -> bool:
+    """Whether nothing is to be said of a level on a course, with that by position and model beside it."""
+    table = TABLES[levels]
+    odd = table.is_odd(course)
+    if table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG or (model is not None and table.is_odd(model) is not odd):
+        return False
+    return fits(level.altitude_ft, odd=odd, rules=rules)
 
 
 def _said(
