@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from navlog.catalogue.nearness import apart_nm, box, nearest_first
 from navlog.catalogue.opened import Opened, numbers
 from navlog.catalogue.records import AIRPORT_KINDS, airport, one_object
-from navlog.nav.chart import Airport, Place, Position, Station, StationKind
+from navlog.nav.chart import Airport, Place, Position, StationKind
 
 if TYPE_CHECKING:
     from sqlite3 import Row
@@ -40,20 +40,17 @@ def nearby(
     return tuple(nearest_first(near, position))
 
 
-def on_frequency(catalogue: Opened, frequency_mhz: float, day: date) -> tuple[Station, ...]:
-    """The stations tuned on a frequency in MHz."""
+def on_frequency(catalogue: Opened, frequency_mhz: float, day: date) -> tuple[tuple[str, Position], ...]:
+    """The names of stations tuned on a frequency in MHz, and where each is."""
     editions = catalogue.in_force("station", day)
     if not editions:
         return ()
     rows = catalogue.query(
-        "SELECT DISTINCT ident FROM station WHERE frequency BETWEEN ? AND ? "
+        "SELECT ident, latitude, longitude FROM station WHERE frequency BETWEEN ? AND ? "
         f"AND edition IN ({numbers(editions)}) ORDER BY ident",
         (frequency_mhz - 0.001, frequency_mhz + 0.001),
     )
-    named = catalogue.published_stations([row["ident"] for row in rows], day).values()
-    stations = (one.station for group in named for one in group)
-    # Once more: of a name found by its frequency other stations have other ones.
-    return tuple(one for one in stations if one.frequency_mhz == frequency_mhz)
+    return tuple((ident, Position(latitude, longitude)) for ident, latitude, longitude in rows)
 
 
 def _in_box(catalogue: Opened, table: str, position: Position, radius_nm: float, day: date) -> list[Row]:

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date
+from itertools import chain
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 from navlog.catalogue.damage import reading
 from navlog.catalogue.editions import Edition, Holding, in_force
+from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
 from navlog.catalogue.opened import numbers
 from navlog.catalogue.records import Published, airport, bearing, fix, one_object, station, text
 from navlog.catalogue.schema import KINDS, OBSTACLE, damaged
@@ -47,7 +49,7 @@ class Catalogue:
         self._airports: dict[tuple[str, date], tuple[Airport, ...]] = {}
         self._airways: dict[tuple[str, date], tuple[Airway, ...]] = {}
         self._checkpoints: dict[tuple[Position, date], tuple[Checkpoint, ...]] = {}
-        self._on_frequency: dict[tuple[float, date], tuple[Station, ...]] = {}
+        self._on_frequency: dict[tuple[float, date], tuple[tuple[str, Position], ...]] = {}
         self._sources: dict[date, tuple[Provenance, ...]] = {}
         self._in_force: dict[tuple[str, date], tuple[Edition, ...]] = {}
         self.editions = self._read_editions()
@@ -90,13 +92,24 @@ class Catalogue:
         found = self.published_stations([ident], day)[ident] if known is None else known
         return tuple([one.station for one in found])
 
-    def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
-        """Every station on that frequency in MHz."""
+    def stations_on(self, frequency_mhz: float, near: Position, radius_nm: float, day: date) -> tuple[Station, ...]:
+        """Every station on that frequency in MHz within `radius_nm` of a place, and some a little farther off."""
         known = self._on_frequency.get((frequency_mhz, day))
-        return self._read_frequency(frequency_mhz, day) if known is None else known
+        placed = self._read_frequency(frequency_mhz, day) if known is None else known
+        # A little more than asked: distances are a sphere's, and another source may place a station up to 2 NM off.
+        reach_nm = 1.01 * radius_nm + SAME_PLACE_NM
+        reach_deg = reach_nm / 59.0
+        around = [
+            ident
+            for ident, there in placed
+            if abs(there.latitude_deg - near.latitude_deg) <= reach_deg and apart_nm(there, near) <= reach_nm
+        ]
+        stations = chain.from_iterable(self.stations(ident, day) for ident in dict.fromkeys(around))
+        # Once more: of a name found by its frequency other stations have other ones.
+        return tuple([one for one in stations if one.frequency_mhz == frequency_mhz])
 
     @reading
-    def _read_frequency(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
+    def _read_frequency(self, frequency_mhz: float, day: date) -> tuple[tuple[str, Position], ...]:
         from navlog.catalogue.neighbourhood import on_frequency
 
         _make_room(self._on_frequency)
@@ -300,8 +313,9 @@ class Catalogue:
 
     def _named_by_airways(self, idents: Sequence[str], day: date) -> list[Row]:
         """Fixes that an airway passes, whether or not any other file knows them."""
-        # Most points are stations: those without blanks around their type need not be read to be left out.
-        rows = self.rows("airway_point", "point", idents, day, besides="AND type IS NOT 'VHF' AND type IS NOT 'NDB'")
+        # Most points are stations, which have a city or are told by their type: hardly any need be read to be left out.
+        fixes = "AND ifnull(trim(city), '') = '' AND type IS NOT 'VHF' AND type IS NOT 'NDB'"
+        rows = self.rows("airway_point", "point", idents, day, besides=fixes)
         return [
             row
             for row in rows

@@ -98,7 +98,7 @@ def command(  # noqa: PLR0913 - one argument an option
     refuse_other_baselines(asked)
     quote_outside, overrides = quotes_outside(options), flight_from(options)
     _refuse_wrong_overrides(overrides)
-    files = route_files(paths or (named_file(None, overrides),))
+    files = route_files(paths or (named_file(None, overrides, "PATH..."),))
     for name in passed_over(paths):
         echo_error(printable(f"not read: {name}: the name of a route file ends in .route"))
     with opened_catalogue(catalogue) as published:

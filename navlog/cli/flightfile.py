@@ -77,10 +77,13 @@ def flight_from(options: dict[str, object]) -> Overrides:
     return changed(overrides_from(options), **more)  # type: ignore[arg-type]
 
 
-def named_file(file: str | None, overrides: Overrides) -> str:
-    """The route file, or `--route` where a route is given without one; raises click.UsageError for neither."""
+def named_file(file: str | None, overrides: Overrides, name: str = "FILE") -> str:
+    """The route file, or `--route` where a route is given without one; raises click.UsageError for neither.
+
+    `name` is what the command's usage calls it.
+    """
     if file is None and overrides.route is None:
-        raise click.UsageError("Missing argument 'FILE'; or give a route by --route.")
+        raise click.UsageError(f"Missing argument '{name}'; or give a route by --route.")
     return ROUTE_OPTION if file is None else file
 
 

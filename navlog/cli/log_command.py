@@ -216,7 +216,7 @@ def _route_files(paths: tuple[str, ...], *, alone: bool) -> tuple[str, ...]:
 def _read_all(names: tuple[str, ...], overrides: Overrides) -> tuple[tuple[FlightPlans, ...], tuple[Answer, ...]]:
     """The flights of each file, and of several files those that cannot be read; one alone raises its problems."""
     if len(names) < 2:
-        return (read_route_file(named_file(names[0] if names else None, overrides), overrides),), ()
+        return (read_route_file(named_file(names[0] if names else None, overrides, "PATH"), overrides),), ()
     from navlog.rules.answers import Answer
 
     books, unread = [], []

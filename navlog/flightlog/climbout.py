@@ -58,8 +58,7 @@ def reached(climb: tuple[Leg, ...], conditions: Conditions) -> Reached | None:
     found: Reached | None = None
     short = False
     for leg in climb:
-        limits = leg.stretch.limits
-        minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
+        minimum_ft = leg.stretch.limits.least_ft
         goal_ft = None
         if minimum_ft is not None and below(leg.start_altitude_ft, minimum_ft):
             goal_ft, found, short = minimum_ft, None, True

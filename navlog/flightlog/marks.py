@@ -26,6 +26,12 @@ _CROSSES_DEG = 15.0
 """A line of position that crosses the track at less than 30 degrees tells badly, at less than 15 nothing: 3.6
 degrees at 30 NM are 3.8 and 7.3 NM along it (practice case A28; the limits are common practice, no source)."""
 
+_SLIGHT_DEG = 15.0
+"""A bend up to which a point is passed on one way, and not turned at (common practice, no source)."""
+
+_Courses = tuple[float | None, float | None]
+"""The true courses of the way to a point and of the way on from it."""
+
 _DME_UNKNOWN_NM = 40.0
 """What a DME of an unknown class is counted on for: the radius of class L (AIM 1-1-8)."""
 
@@ -56,23 +62,24 @@ def ends_told(route: Route, legs: tuple[Leg, ...], ground_ft: float) -> tuple[_E
     `ground_ft` is the height of the lowland from which the horizon counts.
     """
     found: list[_EndTold] = []
-    for leg in legs:
+    for leg, onward in zip(legs, (*legs[1:], None), strict=True):
         if not leg.ends_stretch or not leg.stretch.candidates:
             found.append(_NOTHING)
         elif leg.stays and found:
             # Time at a place is spent where the leg before it ended.
             found.append(found[-1])
         else:
-            found.append(_told_at(leg, route.request.equipment, ground_ft, route.request.accuracy))
+            courses_deg = leg.true_course_deg, None if onward is None else onward.true_course_deg
+            found.append(_told_at(leg, courses_deg, route.request.equipment, ground_ft, route.request.accuracy))
     return tuple(found) if route.request.equipment.vor < 2 else tuple(_with_other_receiver(legs, found))
 
 
 _NOTHING = _EndTold()
 
 
-def _told_at(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accuracy) -> _EndTold:
+def _told_at(leg: Leg, courses_deg: _Courses, equipment: Equipment, ground_ft: float, accuracy: Accuracy) -> _EndTold:
     """What tells the end of one leg."""
-    marks = _marks_of(leg, equipment, ground_ft, accuracy)
+    marks = _marks_of(leg, courses_deg, equipment, ground_ft, accuracy)
     if not marks:
         return _NOTHING
     return _EndTold(
@@ -80,14 +87,17 @@ def _told_at(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accurac
     )
 
 
-def _marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accuracy) -> tuple[Mark, ...]:
+def _marks_of(
+    leg: Leg, courses_deg: _Courses, equipment: Equipment, ground_ft: float, accuracy: Accuracy
+) -> tuple[Mark, ...]:
     """What serves best to tell a leg's end, the smallest error along track first; empty where nothing does.
 
     The first of these that there are: what crosses the track at 30 degrees or more, named by the point's make-up
     or the DME of the station flown; radials of other stations of the flight that do; what crosses at 15 or more.
     What is not to be received comes only where nothing else serves. With one receiver the DME of the station
-    flown stands alone where it serves: no other station is tuned for a radial. `ground_ft` is the height of
-    the lowland from which the horizon counts.
+    flown stands alone where it serves: no other station is tuned for a radial. At a slight bend the 30 degrees may be
+    those of the way on, of `courses_deg` the second: what serves one way round serves the other. `ground_ft` is the
+    height of the lowland from which the horizon counts.
     """
     assured = _assured(leg)
     groups: dict[int, list[Mark]] = {}
@@ -95,9 +105,10 @@ def _marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accura
         # What the chart names and crosses well is enough; other stations are looked at only where that is missing.
         if not one.named and 0 in groups:
             continue
-        mark = _mark_of(one, leg, ground_ft, accuracy, assured=assured)
+        well = _crosses_well(one, courses_deg)
+        mark = _mark_of(one, leg, ground_ft, accuracy, assured=assured) if well or one.named else None
         if mark is not None:
-            groups.setdefault(_rank(mark), []).append(mark)
+            groups.setdefault(_rank(mark, well=well), []).append(mark)
     best = groups[min(groups)] if groups else []
     # The DME of the station flown costs no tuning; a DME elsewhere would, and only a second receiver takes a radial.
     if any(mark.by.flown for mark in best):
@@ -108,12 +119,10 @@ def _marks_of(leg: Leg, equipment: Equipment, ground_ft: float, accuracy: Accura
     return tuple(best)
 
 
-def _rank(mark: Mark) -> int:
+def _rank(mark: Mark, *, well: bool) -> int:
     """The lower, the sooner a mark is taken."""
     if not mark.by.named:
         return 5 if mark.troubles else 1
-    crosses_deg = mark.crosses_deg
-    well = crosses_deg is None or crosses_deg >= _CROSSES_WELL_DEG
     if mark.troubles:
         return 3 if well else 4
     return 0 if well else 2
@@ -143,18 +152,12 @@ def _told_at_once(marks: tuple[Mark, ...], equipment: Equipment, *, guided: bool
 def _mark_of(one: Identification, leg: Leg, ground_ft: float, accuracy: Accuracy, *, assured: bool) -> Mark | None:
     """How well a candidate tells a leg's end, and what stands against it at the altitude flown there.
 
-    None where it tells nothing along the track, and for a radial that nobody names and that cuts badly or lies
-    beyond its class or the horizon: nobody says that it is received there.
+    None where it tells nothing along the track, and for a radial that nobody names and that lies beyond its class or
+    the horizon: nobody says that it is received there.
     """
     cut_deg = _angle_deg(one.bearing_deg, leg.true_course_deg)
     by_radial = one.kind is MarkKind.RADIAL
-    # A DME's circle stands square to its radial, so it crosses best where the radial lies along the track.
-    crosses_deg = cut_deg if cut_deg is None or by_radial else 90.0 - cut_deg
-    least_deg = _CROSSES_DEG if one.named else _CROSSES_WELL_DEG
-    if crosses_deg is None:
-        # Without positions the chart is believed: whoever drew the fix by this station saw that it cuts.
-        crosses_deg = 90.0 if one.named else 0.0
-    if crosses_deg < least_deg:
+    if _crosses_deg(one, leg.true_course_deg) < _CROSSES_DEG:
         return None
     against = _troubles(one, leg, ground_ft, assured=assured)
     # An MRA is charted for the fix's own radial; of another station it says nothing, and is told with the mark.
@@ -170,6 +173,24 @@ def _mark_of(one: Identification, leg: Leg, ground_ft: float, accuracy: Accuracy
         else:
             error_nm = accuracy.circle_nm(one.away_nm, reading_nm or one.away_nm, cut_deg)
     return Mark(one, cut_deg, reading_nm, error_nm, against)
+
+
+def _crosses_well(one: Identification, courses_deg: _Courses) -> bool:
+    """Whether a candidate crosses the way to a point, or after a slight bend the way on, at 30 degrees or more."""
+    to_deg, on_deg = courses_deg
+    turned_deg = _angle_deg(to_deg, on_deg)
+    ways = courses_deg if turned_deg is not None and turned_deg <= _SLIGHT_DEG else (to_deg,)
+    return max(_crosses_deg(one, course_deg) for course_deg in ways) >= _CROSSES_WELL_DEG
+
+
+def _crosses_deg(one: Identification, course_deg: float | None) -> float:
+    """The angle between a candidate's line of position and a course."""
+    cut_deg = _angle_deg(one.bearing_deg, course_deg)
+    if cut_deg is None:
+        # Without positions the chart is believed: whoever drew the fix by this station saw that it cuts.
+        return 90.0 if one.named else 0.0
+    # A DME's circle stands square to its radial, so it crosses best where the radial lies along the track.
+    return cut_deg if one.kind is MarkKind.RADIAL else 90.0 - cut_deg
 
 
 def _angle_deg(one_deg: float | None, other_deg: float | None) -> float | None:

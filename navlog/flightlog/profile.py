@@ -331,14 +331,9 @@ def _minimum_ft(piece: Piece, ahead: Piece, planned_ft: float) -> float | None:
     Its MEA or stated minimum, that of the piece `ahead`, and the altitude at which its end must be crossed toward it.
     """
     crossing_ft = _crossed_at_least_ft(ahead.stretch, planned_ft) if ahead.stretch is not piece.stretch else None
-    asked = [one for one in (_limit_ft(piece), _limit_ft(ahead), crossing_ft) if one is not None]
+    minimums = piece.stretch.limits.least_ft, ahead.stretch.limits.least_ft, crossing_ft
+    asked = [one for one in minimums if one is not None]
     return min(max(asked), planned_ft) if asked else None
-
-
-def _limit_ft(piece: Piece) -> float | None:
-    """The MEA of a piece, else its stated minimum; None where neither is known."""
-    limits = piece.stretch.limits
-    return limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
 
 
 def _height_on(flown: tuple[Step, ...], along_nm: float, beyond: float = 0.0) -> float:

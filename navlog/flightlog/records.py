@@ -158,13 +158,6 @@ class Mark(Struct, frozen=True):
         """Whether the needle or the DME tells it."""
         return self.by.kind
 
-    @property
-    def crosses_deg(self) -> float | None:
-        """The angle between the line of position and the track: of a DME its circle's."""
-        if self.cut_deg is None or self.by.kind is MarkKind.RADIAL:
-            return self.cut_deg
-        return 90.0 - self.cut_deg
-
 
 class SettingKind(StrEnum):
     """What a second receiver is set for."""

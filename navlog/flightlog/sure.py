@@ -6,6 +6,7 @@ from msgspec import Struct
 
 from navlog.flightlog.records import Leg
 from navlog.nav.accuracy import Accuracy
+from navlog.nav.chart import Station
 from navlog.nav.guidance import distance_from
 
 
@@ -33,7 +34,12 @@ def station_distances_nm(leg: Leg) -> tuple[float, float] | None:
         return leg.start_nm, leg.end_nm
     if station is stretch.end.place:
         return stretch.length_nm - leg.start_nm, stretch.length_nm - leg.end_nm
-    near, far = (distance_from(station, end.position) for end in (leg.start, leg.end))
+    return _ends_away_nm(leg, station)
+
+
+def _ends_away_nm(leg: Leg, station: Station) -> tuple[float, float] | None:
+    """How far a station is from a leg's two ends by their positions."""
+    near, far = distance_from(station, leg.start.position), distance_from(station, leg.end.position)
     return None if near is None or far is None else (near, far)
 
 
@@ -43,11 +49,10 @@ def band(leg: Leg, accuracy: Accuracy) -> _Band | None:
     if guidance is None or guidance.radial.flown is None or leg.stays:
         return None
     # Along a straight radial the distance is greatest at one of the two ends.
-    away = [distance_from(guidance.station, end.position) for end in (leg.start, leg.end)]
-    known = [one for one in away if one is not None]
-    if len(known) < len(away):
+    away_nm = _ends_away_nm(leg, guidance.station)
+    if away_nm is None:
         return None
-    return _Band(accuracy.aside_nm(max(known)), max(station_distances_nm(leg) or known))
+    return _Band(accuracy.aside_nm(max(away_nm)), max(station_distances_nm(leg) or away_nm))
 
 
 def along_track_nm(leg: Leg) -> float | None:

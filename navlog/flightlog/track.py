@@ -102,4 +102,8 @@ def _on_geodesic(stretch: Stretch, along_nm: float) -> tuple[Position, float] | 
     if start is None or end is None or computed_nm is None:
         return None
     # The charted length is flown, the positions are the chart's: one is spread evenly over the other.
-    return earth.point_along(start, end, along_nm / stretch.length_nm * computed_nm)
+    fraction = along_nm / stretch.length_nm
+    if fraction == 0.5 and isinstance(stretch.variation, VariationAlong) and stretch.true_course is not None:
+        # A leg that is the whole stretch: its middle is known from there.
+        return stretch.variation.middle, stretch.true_course.middle_deg
+    return earth.point_along(start, end, fraction * computed_nm)

@@ -20,7 +20,7 @@ from navlog.nav.record import changed
 from navlog.nav.sectors import Sector
 
 
-class Position(Struct, frozen=True, cache_hash=True):
+class Position(Struct, frozen=True, cache_hash=True, gc=False):
     """A place on the WGS84 ellipsoid; longitude is kept within -180 up to, not including, 180."""
 
     latitude_deg: float
@@ -209,7 +209,7 @@ class BothWays(Struct, frozen=True):
 
     def reversed(self) -> BothWays:
         """The same altitudes seen from the other end."""
-        return BothWays(self.backward_ft, self.forward_ft)
+        return self if self.forward_ft == self.backward_ft else BothWays(self.backward_ft, self.forward_ft)
 
 
 NO_ALTITUDE = BothWays()

@@ -6,6 +6,7 @@ Computed from the data at hand, never a clearance: nobody has surveyed or flown 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -57,7 +58,8 @@ class Abeam(Struct, frozen=True):
 
     `on_course` is the highest ground under the course itself, None where that is not known. `top` is the highest known
     ground or obstacle abeam within the corridor, tolerances counted, and `minimum_ft` the minimum over it; None where
-    terrain is missing. Miles are told along the whole course. `tiles` are those that lie below.
+    terrain is missing. Miles are told along the whole course. `tiles` are those that lie below. `looked` is where it
+    was looked up, None of one that is made up of places alone.
     """
 
     start_nm: float
@@ -67,6 +69,15 @@ class Abeam(Struct, frozen=True):
     minimum_ft: float | None
     mountainous: bool | None
     tiles: tuple[str, ...] = ()
+    looked: _Looked | None = None
+
+
+class _Looked(Struct, frozen=True):
+    """Where a piece of a course was looked up."""
+
+    terrain: Terrain
+    corridor: Corridor
+    obstacles: tuple[Obstacle, ...] | None
 
 
 def below(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | None) -> Below:
@@ -109,30 +120,58 @@ def under_course(terrain: Terrain, start: Position, end: Position) -> Spot | Non
     return None
 
 
-def abeam(terrain: Terrain, corridor: Corridor, obstacles: Iterable[Obstacle] | None) -> Iterator[Abeam]:
+def abeam(
+    terrain: Terrain,
+    corridor: Corridor,
+    obstacles: tuple[Obstacle, ...] | None,
+    start_nm: float,
+    end_nm: float,
+    step_nm: float = _STEP_NM,
+) -> Iterator[Abeam]:
     """The corridor in pieces of 2 NM at most, each with what lies below it and to both sides, nothing beyond its ends.
 
-    Empty for a course of no length.
+    The corridor is that of a whole course from `start_nm` to `end_nm`. Empty for a course of no length.
     """
     length_nm = corridor.length_nm
     if length_nm < COINCIDENT_NM:
         return
-    highest_first = None if obstacles is None else sorted(obstacles, key=lambda one: -one.top_ft)
-    pieces = int(length_nm / _STEP_NM) + 1
+    highest_first = None if obstacles is None else tuple(sorted(obstacles, key=lambda one: -one.top_ft))
+    pieces = int(length_nm / step_nm) + 1
+    share = (end_nm - start_nm) / length_nm
     for number in range(pieces):
         from_nm, to_nm = length_nm * number / pieces, length_nm * (number + 1) / pieces
         piece = changed(corridor.between(from_nm, to_nm), square=True)
         found = below(terrain, piece, highest_first)
-        middle = under_course(terrain, piece.start, piece.end)
+        on_course, top = (
+            None if spot is None else changed(spot, along_nm=start_nm + share * (from_nm + spot.along_nm))
+            for spot in (under_course(terrain, piece.start, piece.end), found.top)
+        )
         yield Abeam(
-            start_nm=from_nm,
-            end_nm=to_nm,
-            on_course=None if middle is None else changed(middle, along_nm=middle.along_nm + from_nm),
-            top=None if found.top is None else changed(found.top, along_nm=found.top.along_nm + from_nm),
+            start_nm=start_nm + share * from_nm,
+            end_nm=start_nm + share * to_nm,
+            on_course=on_course,
+            top=top,
             minimum_ft=found.minimum_ft,
             mountainous=found.mountainous,
             tiles=found.tiles,
+            looked=_Looked(terrain, piece, highest_first),
         )
+
+
+_CLOSER_NM = 0.1
+"""Along this a climb gains 40 ft, a steep one 60: less than a tile's own tolerance."""
+
+
+@lru_cache(maxsize=256)
+def closer(piece: Abeam) -> tuple[Abeam, ...]:
+    """A piece of a course cut up into pieces of 0.1 NM at most, for a climb or descent.
+
+    Its highest place may be passed high above, and a lower one not.
+    """
+    at = piece.looked
+    if at is None:
+        return (piece,)
+    return tuple(abeam(at.terrain, at.corridor, at.obstacles, piece.start_nm, piece.end_nm, _CLOSER_NM))
 
 
 def _area(corridor: Corridor) -> tuple[bool | None, float]:

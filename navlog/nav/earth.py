@@ -22,7 +22,7 @@ from navlog.nav.units import NAUTICAL_MILE_M
 if TYPE_CHECKING:
     from pyproj import Geod
 
-_REMEMBERED = 65_536
+_REMEMBERED = 16_384
 """Lines between places: rules and marks ask for the same ones again, and look-up is 30 times faster."""
 
 # Two metres: no two places of a chart are so near, and an azimuth over it is still good to a thousandth of a degree.
@@ -36,7 +36,7 @@ _CLOSED_NM = 1e-9
 _EARTH_RADIUS_NM = 6_371_008.8 / NAUTICAL_MILE_M
 
 
-class Inverse(Struct, frozen=True):
+class Inverse(Struct, frozen=True, gc=False):
     """The geodesic between two points: its length, and the course flown at its start and at its end."""
 
     distance_nm: float
@@ -58,7 +58,15 @@ def inverse(start: Position, end: Position) -> Inverse:
 
     Raises a `coincident-points` problem for points nearer than 0.001 NM, between which there is no course.
     """
-    line = _line(start, end)
+    return _apart(_line(start, end))
+
+
+def inverse_once(start: Position, end: Position) -> Inverse:
+    """The same for a caller that remembers what it makes of it: the line is not kept here too."""
+    return _apart(_measured(start, end))
+
+
+def _apart(line: Inverse) -> Inverse:
     if line.distance_nm < COINCIDENT_NM:
         raise problem_error(
             "coincident-points",
@@ -75,7 +83,7 @@ def distance_nm(start: Position, end: Position) -> float:
 
 def direct(start: Position, course_deg: float, distance_nm: float) -> Position:
     """The place `distance_nm` from `start` on the geodesic that leaves it on `course_deg`."""
-    return _travel(start, course_deg, distance_nm)[0]
+    return travel(start, course_deg, distance_nm)[0]
 
 
 @lru_cache(maxsize=_REMEMBERED)
@@ -84,7 +92,7 @@ def point_along(start: Position, end: Position, distance_nm: float) -> tuple[Pos
 
     Negative distances lie before the start and large ones beyond the end. Raises `coincident-points`.
     """
-    return _travel(start, inverse(start, end).course_deg, distance_nm)
+    return travel(start, inverse(start, end).course_deg, distance_nm)
 
 
 def offset(start: Position, end: Position, place: Position) -> tuple[float, float]:
@@ -97,7 +105,7 @@ def offset(start: Position, end: Position, place: Position) -> tuple[float, floa
     along_nm = 0.0
     # Each pass shrinks the miss some hundred times: 3 passes within 100 NM, 6 within 3,000 (measured).
     for _ in range(20):
-        here, there_deg = _travel(start, course_deg, along_nm)
+        here, there_deg = travel(start, course_deg, along_nm)
         seen = _line(here, place)
         sine, cosine = sin_cos_deg(seen.course_deg - there_deg)
         away = seen.distance_nm / _EARTH_RADIUS_NM
@@ -127,8 +135,8 @@ def crossing(first: Position, first_course_deg: float, second: Position, second_
         # On the way to a crossing within the limit the search may overshoot, never by so much.
         if max(map(abs, ahead_nm)) > 4.0 * _FARTHEST_CROSSING_NM:
             break
-        on_first, first_there_deg = _travel(first, first_course_deg, ahead_nm[0])
-        on_second, second_there_deg = _travel(second, second_course_deg, ahead_nm[1])
+        on_first, first_there_deg = travel(first, first_course_deg, ahead_nm[0])
+        on_second, second_there_deg = travel(second, second_course_deg, ahead_nm[1])
         gap = _line(on_first, on_second)
         # The second course is carried back along the gap, so that meridians may converge near a pole.
         second_there_deg += gap.course_deg - gap.end_course_deg
@@ -212,8 +220,7 @@ def _geod() -> Geod:
     return Geod(ellps="WGS84")
 
 
-@lru_cache(maxsize=_REMEMBERED)
-def _line(start: Position, end: Position) -> Inverse:
+def _measured(start: Position, end: Position) -> Inverse:
     """The geodesic between two points that may coincide; its courses mean nothing then."""
     course_deg, end_course_deg, distance_m = _geod().inv(
         start.longitude_deg,
@@ -226,8 +233,11 @@ def _line(start: Position, end: Position) -> Inverse:
     return Inverse(distance_m / NAUTICAL_MILE_M, normalize_deg(course_deg), normalize_deg(end_course_deg))
 
 
-def _travel(start: Position, course_deg: float, distance_nm: float) -> tuple[Position, float]:
-    """The place reached and the course flown there."""
+_line = lru_cache(maxsize=_REMEMBERED)(_measured)
+
+
+def travel(start: Position, course_deg: float, distance_nm: float) -> tuple[Position, float]:
+    """The place `distance_nm` from `start` on that course, and the course flown there."""
     _check_finite(course_deg, distance_nm)
     longitude_deg, latitude_deg, end_course_deg = _geod().fwd(
         start.longitude_deg,

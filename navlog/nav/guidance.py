@@ -29,7 +29,7 @@ class Flag(StrEnum):
     FROM = "FROM"
 
 
-class StatedRadial(Struct, frozen=True):
+class StatedRadial(Struct, frozen=True, gc=False):
     """A radial as charted and as computed from positions, degrees; either may be None."""
 
     charted: float | None = None

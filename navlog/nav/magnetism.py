@@ -68,7 +68,6 @@ def model_for(day: date) -> str:
     return f"WMM{_MODELS[_first_year(day)]}"
 
 
-@lru_cache(maxsize=4096)
 def variation(position: Position, day: date) -> _Variation:
     """The variation at mean sea level, for the whole day: as it is at 00:00 UTC.
 
@@ -78,11 +77,16 @@ def variation(position: Position, day: date) -> _Variation:
     return _variation_at(position, _first_year(day), _decimal_year(day))
 
 
-@lru_cache(maxsize=16384)
 def variation_deg(position: Position, day: date) -> float:
     """`variation(position, day).declination_deg` alone, at half the cost."""
-    declination_deg: float = _evaluate(position, _first_year(day), _decimal_year(day)).d
-    return declination_deg
+    return declination_and_zone(position, day)[0]
+
+
+@lru_cache(maxsize=16384)
+def declination_and_zone(position: Position, day: date) -> tuple[float, str | None]:
+    """`declination_deg` and `zone` of `variation(position, day)`, at half the cost."""
+    now = _evaluate(position, _first_year(day), _decimal_year(day))
+    return now.d, _zone(now)
 
 
 class VariationAlong(Struct, frozen=True, dict=True):
@@ -135,9 +139,13 @@ def _variation_at(position: Position, model_year: int, decimal_year: float, *, h
         change_deg_per_year=degrees(turning),
         # Near the magnetic poles the published formula, a share of 1 / h, grows without bound.
         uncertainty_deg=None if model_year < 2015 else min(180.0, now.calculate_uncertainty().d),
-        zone="blackout" if now.in_blackout_zone else "caution" if now.in_caution_zone else None,
+        zone=_zone(now),
         model=f"WMM{_MODELS[model_year]}",
     )
+
+
+def _zone(now: GeoMagResult) -> str | None:
+    return "blackout" if now.in_blackout_zone else "caution" if now.in_caution_zone else None
 
 
 def _first_year(day: date) -> int:

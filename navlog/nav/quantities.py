@@ -15,12 +15,16 @@ DIGITS = "0123456789"
 _DIGITS_AT_MOST = 200
 """Longer numbers are read as doubles: whole numbers of any length are slow, and beyond thousands refused."""
 
+_THOUSANDS = 3
+"""As many digits stand behind a point or comma that groups thousands."""
+
 
 class Quantity(Struct, frozen=True):
     """What may be written for one quantity: each unit's size, the unit meant without one, and the range.
 
     A size is a ratio of whole numbers, so that what is written in one unit is read as the same in another.
-    `low` and `high` are in the quantity's own unit, the one of size 1, and only keep out nonsense.
+    `low` and `high` are in the quantity's own unit, the one of size 1, and only keep out nonsense. Of a `height` no
+    foot has a fraction: in much of Europe 3.000 is three thousand.
     """
 
     name: str
@@ -30,12 +34,24 @@ class Quantity(Struct, frozen=True):
     high: float = 1e6
     low: float = 0.0
     signed: bool = False
+    height: bool = False
 
 
 def read_quantity(text: str, quantity: Quantity) -> float:
     """The value in the quantity's own unit, after its range is checked."""
     number, unit = number_and_unit(text, quantity)
+    if quantity.height and "." in number and unit in ("", "ft"):
+        raise _no_part_of_a_foot(number, unit, text, quantity)
     return within(exact(number, quantity.sizes[known_unit(unit, text, quantity)]), text, quantity)
+
+
+def _no_part_of_a_foot(number: str, unit: str, text: str, quantity: Quantity) -> NavlogError:
+    whole, _, decimals = number.lstrip("+-").partition(".")
+    if len(decimals) == _THOUSANDS >= len(whole):
+        hint = f"write {number.replace('.', '')}{unit}: feet have no fraction, and thousands no point"
+    else:
+        hint = f"write whole feet, such as {quantity.example}"
+    return bad_value(text, quantity, hint)
 
 
 def exact(number: str, size: tuple[int, int], zero: int = 0) -> float:
@@ -71,7 +87,11 @@ def number_and_unit(text: str, quantity: Quantity) -> tuple[str, str]:
     if rest[:1] in ("e", "E") and rest[1:2] in tuple(DIGITS + "+-"):
         raise bad_value(text, quantity, "write the number out, without an exponent")
     if rest[:1] in ("_", ",") and rest[1:2].isdigit():
-        raise bad_value(text, quantity, f"write it without `{rest[0]}`; a decimal point is `.`")
+        hint = f"write it without `{rest[0]}`; a decimal point is `.`"
+        groups = text.rstrip("abcdefghijklmnopqrstuvwxyz").split(rest[0])
+        if quantity.height and all(is_digits(one) and len(one) == _THOUSANDS for one in groups[1:]):
+            hint = f"write {text.replace(rest[0], '')}"
+        raise bad_value(text, quantity, hint)
     if number[:1] in ("+", "-") and not quantity.signed:
         raise bad_value(text, quantity, f"no sign can stand here; write {quantity.example}")
     if not is_number(number[1:] if number[:1] in ("+", "-") else number):

@@ -48,6 +48,11 @@ def is_night(position: Position, moment_utc: datetime) -> bool:
     return sun_elevation_deg(position, moment_utc) < CIVIL_TWILIGHT_DEG
 
 
+def sun_is_set(position: Position, moment_utc: datetime) -> bool:
+    """Whether the sun is below the horizon: its centre by more than 50 minutes of arc (USNO)."""
+    return sun_elevation_deg(position, moment_utc) < _SET_DEG
+
+
 def daylight(position: Position, day: date) -> Daylight:
     """The sun's events of the day at `position` whose noon falls on the date `day` by mean solar time.
 

@@ -56,7 +56,9 @@ _DISTANCE_NM = Quantity(
     default="nm",
     high=10_800.0,
 )
-_ALTITUDE_FT = Quantity("altitude", {"ft": (1, 1), "m": (10_000, 3_048)}, example="5500ft", default="ft", high=60_000.0)
+_ALTITUDE_FT = Quantity(
+    "altitude", {"ft": (1, 1), "m": (10_000, 3_048)}, example="5500ft", default="ft", high=60_000.0, height=True
+)
 _ELEVATION_FT = Quantity(
     "elevation",
     _ALTITUDE_FT.sizes,
@@ -65,6 +67,7 @@ _ELEVATION_FT = Quantity(
     high=30_000.0,
     low=-2_000.0,
     signed=True,
+    height=True,
 )
 _SPEED_KT = Quantity(
     "speed",
@@ -126,7 +129,7 @@ def read_distance_nm(text: str) -> float:
 
 
 def read_altitude_ft(text: str) -> float:
-    """An altitude or height in feet from `4500`, `5500ft` or `1200m`; no sign and no flight level."""
+    """An altitude or height in feet from `4500`, `5500ft`, `1200m` or `914.4m`; no sign, level or part of a foot."""
     if text[:1] in ("F", "A") and text.lstrip("FLA")[:1].isdigit():
         raise bad_value(text, _ALTITUDE_FT, "write feet or metres here: 5500ft")
     return read_quantity(text, _ALTITUDE_FT)

@@ -51,8 +51,12 @@ def finding_line(*group: Finding) -> str:
     Behind it stands the reason where they are accepted.
     """
     one = worst(group)
-    accepted = f" (accepted: {one.accepted})" if one.accepted is not None else ""
-    return f"{one.severity.value.upper()} {told_together(group)} [{one.rule}]{accepted}"
+    return f"{one.severity.value.upper()} {told_together(group)} [{one.rule}]{accepted_text(one)}"
+
+
+def accepted_text(one: Finding) -> str:
+    """The reason for which a finding is accepted, with a blank before it; nothing where it is not."""
+    return f" (accepted: {one.accepted})" if one.accepted is not None else ""
 
 
 def told_together(group: Sequence[Finding]) -> str:
@@ -61,7 +65,7 @@ def told_together(group: Sequence[Finding]) -> str:
     where, message, number = places(group), one.message, len({finding.message for finding in group})
     notes = [one.where] if one.where != where and (number > 1 or (one.also and not one.joint)) else []
     if number > 1:
-        notes.append(f"the worst of {number}" if one.by else f"{number - 1} more")
+        notes.append(f"the worst of {number}" if one.by else f"one of {number}")
     if notes:
         message += f" ({', '.join(notes)})"
     return f"{where}: {message}" if where else message

@@ -35,6 +35,7 @@ _OF_RULE = {
     "no-guidance": "heading",
     "signal": "heading",
     "course-turns": "heading",
+    "declination-old": "set_course",
     "variation-unknown": "heading",
     "variation-differs": "heading",
     "compass-card-silent": "heading",

@@ -27,6 +27,7 @@ from navlog.printed.rows import (
     Row,
     heading,
     height,
+    kept_ft,
     marked,
     on_board_steps,
     rows,
@@ -222,11 +223,15 @@ def _clock(arrived: Row | None, first: Row, flown: int) -> str:
 
 
 def _altitude(group: Sequence[Row]) -> str:
-    """The altitude to fly to or at: in a climb its level, or where it ends below that; else where the row ends."""
-    last = group[-1]
+    """The altitude to fly to or at: in a climb its level, or where it ends below that; else where the row ends.
+
+    Under IFR height that is lost over the airport is none to fly at: what is kept up to there is told.
+    """
+    by_ifr = group[-1].log.route.request.rules == "ifr"
+    last = next((row for row in reversed(group) if not by_ifr or row.leg.phase is not Phase.LOSING), group[-1])
     leg = last.leg
     if leg.phase is not Phase.CLIMB:
-        return height(last, leg.end_altitude_ft)
+        return height(last, kept_ft(last))
     climbing = takewhile(lambda one: one.phase is Phase.CLIMB, last.log.legs[leg.number - 1 :])
     reached_ft = max((one.end_altitude_ft for one in climbing), default=leg.end_altitude_ft)
     planned_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)

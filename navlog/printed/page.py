@@ -17,7 +17,7 @@ from navlog.printed.head import route_text
 from navlog.printed.meant import MARK, meant
 from navlog.printed.needles import Needle, needles
 from navlog.printed.radios import Radios, radios_leaving
-from navlog.printed.rows import Row, compass_card, rows, totals, wind
+from navlog.printed.rows import Row, compass_card, height, rows, totals, wind
 from navlog.rules.registry import Severity
 from navlog.rules.report import Report
 
@@ -165,11 +165,18 @@ def _way(log: Log, found: tuple[Needle, ...]) -> _WayRows:
     tenths, _, used = totals(printed)
     nm, minutes = figures.tenths(tenths), figures.minutes(printed[-1].elapsed_min)
     end, start = log.route.points[-1].name, log.route.points[0].name
-    level = first.altitude.removesuffix(MARK)
+    level = _level_flown(printed) or first.altitude.removesuffix(MARK)
     level += " ft" if level.isdigit() else ""
     fuel = f"{printed[-1].fuel(used)} {log.fuel_unit.name}"
     line = f"ALTN {end} from {start}: {course}, HDG {first.heading}, {level}, {nm} NM {minutes} {fuel}"
     return _WayRows(f"ALTERNATE {end} from {start}", line, found)
+
+
+def _level_flown(way: Sequence[Row]) -> str:
+    """The highest level flown or climbed to on a way; empty where it only goes down."""
+    reached = [row for row in way if row.leg.phase in (Phase.CRUISE, Phase.CLIMB)]
+    highest = max(reached, key=lambda row: row.leg.end_altitude_ft, default=None)
+    return "" if highest is None else height(highest, highest.leg.end_altitude_ft)
 
 
 def _totals(log: Log) -> Iterator[str]:

@@ -94,14 +94,17 @@ def other_setting_text(setting: OtherSetting) -> str:
 def _sure(row: Row) -> Iterator[str]:
     """How far off course the guidance lets the aircraft be, where it is widest, and how sure the end's place is.
 
-    `4.5 degrees: 1.2 NM off course at 14.8; MARSH within 0.8 NM along track`.
+    `needle sure to 4.5 degrees: within 1.2 NM of course, 14.8 NM from QHB; MARSH within 0.8 NM along track`.
     """
     leg, accuracy = row.leg, row.log.route.request.accuracy
     wide, along_nm = band(leg, accuracy), along_track_nm(leg) if leg.ends_stretch else None
     told = []
-    if wide is not None:
-        width, away = figures.distance(wide.half_width_nm), row.away(wide.away_nm)
-        told.append(f"{accuracy.along_deg:g} degrees: {width} NM off course at {away}")
+    if wide is not None and leg.part.guidance is not None:
+        width, far = (
+            figures.distance(wide.half_width_nm),
+            f"{row.away(wide.away_nm)} NM from {leg.part.guidance.station.ident}",
+        )
+        told.append(f"needle sure to {accuracy.along_deg:g} degrees: within {width} NM of course, {far}")
     if along_nm is not None:
         told.append(f"{leg.end.name} within {figures.distance(along_nm)} NM along track")
     if told:
@@ -316,9 +319,9 @@ def _landing(row: Row) -> str:
     text = f"land at {leg.end.name}, {figures.minutes(figures.half_up(leg.stop_min))} stop"
     if leg.fuel_taken is None:
         # Taxi fuel is taken off once, at the first start-up.
-        return f"{text}, no fuel taken, none counted for taxi"
+        return f"{text}, no fuel taken, taxi fuel there not counted"
     steps = figures.down(leg.fuel_taken, row.log.fuel_unit.step)
-    return f"{text}, {row.fuel(steps)} {row.log.fuel_unit.name} at take-off, after taxi"
+    return f"{text}, {row.fuel(steps)} {row.log.fuel_unit.name} at take-off as stated, taxi done"
 
 
 def take_off(row: Row) -> datetime | None:

@@ -13,10 +13,12 @@ from navlog.flightlog.altitudes import altitudes_ft, below, level_flown
 from navlog.flightlog.counted import Count, counts
 from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
-from navlog.nav.chart import Place, Station
+from navlog.nav.chart import Airport, Place, Station
 from navlog.printed.clocks import local_text
 from navlog.printed.fuel import least_left
 from navlog.printed.meant import MARK, NOTHING, Meant
+from navlog.request.levels import level_altitude_ft
+from navlog.rules.heights import descends_to_land
 
 if TYPE_CHECKING:
     from navlog.request.aircraft import CompassCard
@@ -232,6 +234,21 @@ def height(row: Row, altitude_ft: float) -> str:
         return figures.level(level.altitude_ft, flight_level=level.flight_level)
     # Heights on the way come of a climb's arithmetic: no altimeter is read to a foot.
     return figures.level(figures.half_up(altitude_ft, 10.0) * 10.0)
+
+
+def kept_ft(row: Row) -> float:
+    """The altitude to fly to on a leg: where it ends, but in the descent to land under IFR no lower than its minimum.
+
+    The approach is not planned: below the minimum up to the leg's end (14 CFR 91.177(a)) and at the field's elevation
+    the plan has no altitude to fly at. Where no minimum is known, where the descent begins stands for the field.
+    """
+    leg, end_ft = row.leg, row.leg.end_altitude_ft
+    if row.log.route.request.rules != "ifr" or not descends_to_land(leg, row.log.legs[-1]):
+        return end_ft
+    least_ft, place = leg.stretch.limits.least_ft, leg.stretch.end.place
+    if least_ft is not None:
+        return max(end_ft, min(least_ft, level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)))
+    return leg.start_altitude_ft if isinstance(place, Airport) and end_ft == place.elevation_ft else end_ft
 
 
 def height_words(row: Row, altitude_ft: float) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import lru_cache
 from typing import NoReturn, TypeVar
 
 from navlog.nav.problems import NavlogError, Problem, Span, at
@@ -104,7 +105,7 @@ class Cursor:
         if word.quoted:
             self.report(word, "quoted-value", f'"{word.text}" stands in quotes', "write it without quotes")
             return stand_in
-        return self.guard(lambda: reader(word.text), word.span, stand_in)
+        return self.guard(lambda: _value(reader, word.text), word.span, stand_in)
 
     def guard(self, make: Callable[[], _T], span: Span, stand_in: _T) -> _T:
         """What `make` returns; a problem that it raises gets the place `span` and is noted."""
@@ -153,6 +154,12 @@ class Cursor:
     def _behind(self) -> Span:
         last = self.words[-1].span if self.words else self.keyword.span
         return Span(last.file, last.line, last.column + last.length)
+
+
+@lru_cache(maxsize=1024)
+def _value(reader: Callable[[str], _T], text: str) -> _T:
+    """What `reader` makes of a word: the files of a library say the same over and over."""
+    return reader(text)
 
 
 def _choices_hint(text: str, choices: tuple[str, ...]) -> str | None:

@@ -41,6 +41,7 @@ from navlog.request.tree import AltimeterSetting, ClockTime, FlightRules, Taxiin
 
 _DIGITS = "0123456789"
 _LETTERS = "abcdefghijklmnopqrstuvwxyz"
+_UTC = ("Z", "z")
 _NO_WIND = StatedWind(360.0, 0.0)
 EQUIPMENT_OPTIONS = ("vor", "dme")
 
@@ -88,22 +89,32 @@ def read_date(text: str) -> date:
 
 
 def read_off(cursor: Cursor) -> ClockTime:
-    """`15:10Z`, or `10:10 America/Chicago`."""
+    """`15:10Z`, as sheets print it too `1510Z`, or `10:10 America/Chicago`."""
     word = cursor.take("a time")
-    hour, minute = cursor.convert(word, _clock, (0, 0))
-    if word.text.endswith("Z"):
+    clock = cursor.convert(word, _clock, None)
+    if clock is None:
+        # One slip, one problem: what stands behind no time is not judged.
+        while not cursor.at_end:
+            cursor.take("a zone")
+        return ClockTime(0, 0)
+    hour, minute = clock
+    if word.text.endswith(_UTC):
         return ClockTime(hour, minute)
     if cursor.at_end:
         hint = f"write {word.text}Z, or a zone: {word.text} America/Chicago"
         cursor.stop(word, "missing-zone", f"`{word.text}` does not say whose clock", hint)
     zone = cursor.take("a zone")
+    if zone.text in _UTC:
+        cursor.stop(zone, "unknown-zone", f"`{zone.text}` stands apart from its time", f"write {word.text}Z")
     return ClockTime(hour, minute, Name(zone.text, zone.span))
 
 
 def _clock(text: str) -> tuple[int, int]:
-    hour, colon, minute = text.removesuffix("Z").partition(":")
-    if not colon or [len(hour), len(minute)] != [2, 2] or (hour + minute).strip(_DIGITS):
-        raise problem_error("bad-time", f"`{text}` is not a time of day", hint="write 15:10Z or 10:10 America/Chicago")
+    plain = text[:-1] if text.endswith(_UTC) else text
+    hour, _, minute = plain.partition(":") if ":" in plain else (plain[:-2], "", plain[-2:])
+    if [len(hour), len(minute)] != [2, 2] or not is_digits(hour + minute):
+        hint = "UTC is written 15:10Z, the clock of a zone 10:10 America/Chicago"
+        raise problem_error("bad-time", f"`{text}` is not a time of day", hint=hint)
     if int(hour) > 23 or int(minute) > 59:
         raise problem_error("bad-time", f"there is no time `{text}`", hint="times run from 00:00 to 23:59")
     return int(hour), int(minute)

@@ -263,7 +263,8 @@ def _moment(clock: ClockTime, day: date) -> Off:
 def _unknown_zone(zone: Name) -> Problem:
     from zoneinfo import available_timezones
 
-    close = suggestion(zone.ident, sorted(available_timezones()))
+    # Abbreviations are all alike: the one most like `PST`, taken for it, would be hours off.
+    close = suggestion(zone.ident, sorted(available_timezones())) if "/" in zone.ident else None
     hint = f"did you mean {close}?" if close else "write a zone such as America/Chicago, or UTC: 15:10Z"
     if zone.ident in _ABBREVIATED:
         hint = f"write the zone's name, such as {_ABBREVIATED[zone.ident]}, or UTC: 15:10Z"

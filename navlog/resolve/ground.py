@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from itertools import chain
 from math import radians, tan
 from typing import TypeAlias
 
@@ -11,7 +12,7 @@ from msgspec import Struct
 
 from navlog.nav.accuracy import Accuracy
 from navlog.nav.chart import Position, Provenance
-from navlog.nav.clearance import ON_COURSE_NM, Abeam, Below, abeam, below, under_course
+from navlog.nav.clearance import ON_COURSE_NM, Below, abeam, below, under_course
 from navlog.nav.corridor import Corridor
 from navlog.nav.earth import COINCIDENT_NM, distance_nm, point_along
 from navlog.nav.mountains import clearance_ft
@@ -137,7 +138,11 @@ def _with_ground(stretch: Stretch, route: Route, terrain: Terrain, catalogue: Ch
         (part, corridor, catalogue.obstacles(corridor, route.request.day))
         for part, corridor in _corridors(stretch, start, end, route.request.accuracy)
     )
-    stretch = changed(stretch, abeam=tuple(_abeam(corridors, terrain)))
+    pieces = (
+        abeam(terrain, corridor, None if obstacles is None else obstacles.found, part.start_nm, part.end_nm)
+        for part, corridor, obstacles in corridors
+    )
+    stretch = changed(stretch, abeam=tuple(chain.from_iterable(pieces)))
     if stretch.airway is not None:
         return stretch
     found = _ground(corridors, terrain, route.request.accuracy)
@@ -149,19 +154,6 @@ def _with_ground(stretch: Stretch, route: Route, terrain: Terrain, catalogue: Ch
 
 
 _Looked: TypeAlias = tuple[GuidedPart, Corridor, Obstacles | None]
-
-
-def _abeam(corridors: Sequence[_Looked], terrain: Terrain) -> Iterator[Abeam]:
-    """What lies below and abeam, by miles along the stretch."""
-    for part, corridor, obstacles in corridors:
-        share = (part.end_nm - part.start_nm) / corridor.length_nm
-        for one in abeam(terrain, corridor, None if obstacles is None else obstacles.found):
-            start_nm, end_nm = (part.start_nm + share * nm for nm in (one.start_nm, one.end_nm))
-            top, middle = (
-                None if spot is None else changed(spot, along_nm=part.start_nm + share * spot.along_nm)
-                for spot in (one.top, one.on_course)
-            )
-            yield changed(one, start_nm=start_nm, end_nm=end_nm, top=top, on_course=middle)
 
 
 def _ground(corridors: Sequence[_Looked], terrain: Terrain, accuracy: Accuracy) -> Ground:

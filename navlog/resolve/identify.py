@@ -20,6 +20,9 @@ from navlog.resolve.sections import StationFinder
 _FARTHEST_NM = 80.0
 """Beyond this a cross radial below 18,000 ft is not counted on (common practice, no source)."""
 
+_FARTHEST_DEG = _FARTHEST_NM / 59.7
+"""Of latitude: a degree is 59.7 NM at least."""
+
 _SAME_NM = 0.05
 """A published distance that prints as the position's is the position's; a farther one is of another place."""
 
@@ -86,7 +89,7 @@ def other_candidates(
         # Its radial is the course flown, which tells nothing along it.
         told.add(flown.ident)
     for station in known:
-        if station.kind is StationKind.VOR and station.ident not in told:
+        if station.kind is StationKind.VOR and station.ident not in told and _may_be_near(station, point.position):
             found = _radial_at(station, point.position)
             if found is not None:
                 yield found
@@ -95,7 +98,7 @@ def other_candidates(
 @lru_cache(maxsize=REMEMBERED)
 def _radial_at(station: Station, position: Position | None) -> Identification | None:
     """The radial on which a place lies of a station within 80 NM; None of one farther off or of unknown position."""
-    seen = _seen_from(station, position) if _may_be_near(station, position) else None
+    seen = _seen_from(station, position, earth.inverse_once)
     radial = None if seen is None else radial_deg(station, seen.course_deg)
     if seen is None or radial is None or seen.distance_nm > _FARTHEST_NM:
         return None
@@ -148,22 +151,26 @@ def _may_be_near(station: Station, position: Position | None) -> bool:
     """Whether a station may be within 80 NM of a place: a quick look before the geodesic."""
     if station.position is None or position is None:
         return False
-    # A degree of latitude is 59.7 NM at least.
     there, here = station.position, position
-    if abs(there.latitude_deg - here.latitude_deg) > _FARTHEST_NM / 59.7:
+    if abs(there.latitude_deg - here.latitude_deg) > _FARTHEST_DEG:
         return False
-    turned_deg = abs((there.longitude_deg - here.longitude_deg + 180.0) % 360.0 - 180.0)
+    turned_deg = abs(there.longitude_deg - here.longitude_deg)
+    if turned_deg <= _FARTHEST_DEG:
+        return True
+    turned_deg = min(turned_deg, 360.0 - turned_deg)
     # One of longitude is at least as long where it is shortest between the two.
     shortest = cos(radians(min(90.0, max(abs(there.latitude_deg), abs(here.latitude_deg)))))
     # Across a pole the difference in longitude says nothing of nearness: the geodesic decides.
-    return turned_deg * shortest <= _FARTHEST_NM / 59.7 or turned_deg > 90.0
+    return turned_deg * shortest <= _FARTHEST_DEG or turned_deg > 90.0
 
 
-def _seen_from(station: Station, position: Position | None) -> earth.Inverse | None:
+def _seen_from(
+    station: Station, position: Position | None, inverse: Callable[[Position, Position], earth.Inverse] = earth.inverse
+) -> earth.Inverse | None:
     """The line from a station to a place; None where either is not known or they are one place."""
     if station.position is None or position is None:
         return None
     try:
-        return earth.inverse(station.position, position)
+        return inverse(station.position, position)
     except NavlogError:
         return None

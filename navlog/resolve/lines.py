@@ -18,10 +18,11 @@ from navlog.request.records import Request, RouteWord
 from navlog.resolve.makeup import made_up_distance_nm, taken_from
 from navlog.resolve.route import Along, GuidedPart, Point
 
-REMEMBERED = 65_536
+REMEMBERED = 16_384
+"""More than a library of 10,000 flights over the United States asks for."""
 
 
-class _Geodesic(Struct, frozen=True):
+class _Geodesic(Struct, frozen=True, gc=False):
     """The geodesic between two places: its length and its true courses at start, middle and end."""
 
     distance_nm: float
@@ -30,15 +31,15 @@ class _Geodesic(Struct, frozen=True):
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _line(start: Position, end: Position) -> _Geodesic:
+def line_between(start: Position, end: Position) -> _Geodesic:
     """The line between two places; raises a `coincident-points` problem where they are one."""
     if (end.latitude_deg, end.longitude_deg) < (start.latitude_deg, start.longitude_deg):
         # Both ways have one middle to the last bit, so that the magnetic model is asked there once.
-        back = _line(end, start)
+        back = line_between(end, start)
         return changed(back, true_course=back.true_course.reversed())
-    found = earth.inverse(start, end)
+    found = earth.inverse_once(start, end)
     # The middle of the line, since halfway between two latitudes and longitudes lies beside it.
-    middle, middle_deg = earth.point_along(start, end, found.distance_nm / 2.0)
+    middle, middle_deg = earth.travel(start, found.course_deg, found.distance_nm / 2.0)
     return _Geodesic(found.distance_nm, middle, Along(found.course_deg, middle_deg, found.end_course_deg))
 
 
@@ -50,7 +51,7 @@ def true_course(
     `variation_deg` is the flight's stated one, by which a stated magnetic course counts.
     """
     if start.position is not None and end.position is not None:
-        return _line(start.position, end.position).true_course, "geodesic"
+        return line_between(start.position, end.position).true_course, "geodesic"
     stated = segment.course if segment is not None else None
     if stated is not None:
         degrees, north = stated
@@ -73,7 +74,7 @@ def variation_along(start: Point, end: Point, request: Request) -> tuple[Along |
     if start.position is None or end.position is None:
         return None, "station"
     model_for(request.day)
-    middle = _line(start.position, end.position).middle
+    middle = line_between(start.position, end.position).middle
     return VariationAlong(start.position, middle, end.position, request.day), "model"
 
 
@@ -86,7 +87,7 @@ def distance_between(segment: Segment | None, start: Point, end: Point, word: Ro
     computed = defined = None
     if start.position is not None and end.position is not None:
         try:
-            computed = _line(start.position, end.position).distance_nm
+            computed = line_between(start.position, end.position).distance_nm
         except NavlogError:
             message = f"`{start.name}` and `{end.name}` are the same place"
             raise problem_error("zero-length-leg", message, span=word.span) from None

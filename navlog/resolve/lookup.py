@@ -19,8 +19,8 @@ class ChartLookup(Protocol):
     def stations(self, ident: str, day: date) -> tuple[Station, ...]:
         """Every station of that identifier."""
 
-    def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
-        """Every station on that frequency."""
+    def stations_on(self, frequency_mhz: float, near: Position, radius_nm: float, day: date) -> tuple[Station, ...]:
+        """Every station on that frequency within `radius_nm` of a place, and perhaps some farther off."""
 
     def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
         """Every fix of that name."""
@@ -54,7 +54,7 @@ class NoCatalogue:
         """No stations."""
         return ()
 
-    def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
+    def stations_on(self, frequency_mhz: float, near: Position, radius_nm: float, day: date) -> tuple[Station, ...]:
         """No stations."""
         return ()
 

@@ -25,7 +25,10 @@ def may_be_meant(station: Station, near: Position | None) -> bool:
     """Whether a station is near enough to a place to be received there; True where a position is unknown."""
     if near is None or station.position is None:
         return True
-    return earth.distance_nm(near, station.position) <= _MEANT_WITHIN_NM
+    # A degree of either is at most 60.4 NM: mostly no geodesic is needed.
+    there = station.position
+    apart_deg = abs(near.latitude_deg - there.latitude_deg) + abs(near.longitude_deg - there.longitude_deg)
+    return apart_deg < _MEANT_WITHIN_NM / 60.4 or earth.distance_nm(near, there) <= _MEANT_WITHIN_NM
 
 
 def bearings_from(fix: Fix | None, station: Station) -> tuple[Bearing, ...]:

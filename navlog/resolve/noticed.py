@@ -143,9 +143,9 @@ class _ToldChart:
         """Every station of that identifier."""
         return tuple(self.station(one) for one in self._chart.stations(ident, day))
 
-    def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
-        """Every station on that frequency."""
-        return tuple(self.station(one) for one in self._chart.stations_on(frequency_mhz, day))
+    def stations_on(self, frequency_mhz: float, near: Position, radius_nm: float, day: date) -> tuple[Station, ...]:
+        """Every station on that frequency around a place."""
+        return tuple(self.station(one) for one in self._chart.stations_on(frequency_mhz, near, radius_nm, day))
 
     def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
         """Every fix of that name."""

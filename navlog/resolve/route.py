@@ -133,7 +133,7 @@ class ChangeoverKind(StrEnum):
     UNKNOWN = "unknown"
 
 
-class Changeover(Struct, frozen=True):
+class Changeover(Struct, frozen=True, gc=False):
     """Where to change stations: NM along the path from the station behind and to the one ahead.
 
     `stated` holds every distance that chart or file give, as (distance, station); `unclassed` names the
@@ -151,7 +151,7 @@ class Changeover(Struct, frozen=True):
     not_in_source: bool = False
 
 
-class Facing(Struct, frozen=True):
+class Facing(Struct, frozen=True, gc=False):
     """What holds the two ends of the way from one station to the next, and at how many points it bends between."""
 
     outbound: Guidance
@@ -159,7 +159,7 @@ class Facing(Struct, frozen=True):
     bends: int
 
 
-class GuidedPart(Struct, frozen=True):
+class GuidedPart(Struct, frozen=True, gc=False):
     """A part of a stretch on one guidance, from `start_nm` to `end_nm` along the stretch.
 
     `guidance` is None where no station serves it, and `reason` then says why. `changeover` is set on the
@@ -177,7 +177,7 @@ class GuidedPart(Struct, frozen=True):
     past_changeover: bool = False
 
 
-class Limits(Struct, frozen=True):
+class Limits(Struct, frozen=True, gc=False):
     """Altitude limits in the direction of flight, feet; None where nothing is published or stated.
 
     `minimum_ft` is a direct leg's stated minimum, or the one by terrain that stands in its place where
@@ -195,8 +195,13 @@ class Limits(Struct, frozen=True):
     mra_end_ft: float | None = None
     minimum_kind: str = "stated"
 
+    @property
+    def least_ft(self) -> float | None:
+        """The MEA, else the minimum stated or by terrain."""
+        return self.mea_ft if self.mea_ft is not None else self.minimum_ft
 
-class Along(Struct, frozen=True):
+
+class Along(Struct, frozen=True, gc=False):
     """A value at the start, middle and end of a stretch, degrees."""
 
     start_deg: float
@@ -220,7 +225,7 @@ class MarkKind(StrEnum):
     DME = "dme"
 
 
-class Identification(Struct, frozen=True):
+class Identification(Struct, frozen=True, gc=False):
     """A way in which a point may be told in flight: by a station's radial, or by the distance from its DME.
 
     `radial_deg` is the station's radial on which the point lies, by its position and the station's declination

@@ -17,6 +17,7 @@ from navlog.nav.angles import difference_deg
 from navlog.nav.chart import ChangeoverAt, Position, Segment, Source, Station
 from navlog.nav.guidance import Flag, Guidance, StatedRadial, radial_toward
 from navlog.nav.record import changed
+from navlog.resolve.lines import line_between
 from navlog.resolve.route import Changeover, ChangeoverKind, Facing, GuidedPart, Point
 
 BEND_DEG = 6.0
@@ -156,14 +157,12 @@ def _says_turn(segment: Segment | None) -> bool:
 
 def _geometric_turn_deg(section: Section, index: int) -> float:
     """The change of true course at an inner point, right positive; 0 where a position is unknown."""
-    from navlog.nav import earth
-
     before, here, after = (section.points[index + step].position for step in (-1, 0, 1))
     if before is None or here is None or after is None:
         return 0.0
     # The course on arrival, not at departure: a long geodesic turns by degrees of its own.
-    arriving_deg = earth.inverse(before, here).end_course_deg
-    return difference_deg(earth.inverse(here, after).course_deg, arriving_deg)
+    arriving_deg = line_between(before, here).true_course.end_deg
+    return difference_deg(line_between(here, after).true_course.start_deg, arriving_deg)
 
 
 def outbound_guidance(section: Section, first_bend: int) -> Guidance | None:

@@ -52,7 +52,7 @@ class _Draft(Struct, frozen=True):
     planned_ft: float
 
 
-class _Surveyed(Struct, frozen=True):
+class _Surveyed(Struct, frozen=True, gc=False):
     """What is the same of a hop for all flights along it on a day, whatever their level, number and other stations.
 
     `limits` are without those for turning onto it, and `named` is what the chart names to tell its end, None where
@@ -169,7 +169,8 @@ class Surveyor(Struct, frozen=True):
         if found is None:
             if len(memory) >= REMEMBERED:
                 memory.pop(next(iter(memory)), None)
-            found = memory[key] = self.survey(group)
+            # Runs that overlap share what they say of a hop.
+            found = memory[key] = tuple(memory.setdefault((one,), (one,))[0] for one in self.survey(group))
         return found
 
     def key(self, group: tuple[_Draft, ...]) -> tuple[object, ...] | None:

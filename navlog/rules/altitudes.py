@@ -17,6 +17,9 @@ from navlog.rules.reception import out_of_volume, under_horizon
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
+_CLEARS_FT = 1_000.0
+"""The least height above obstacles of a route outside mountains, 14 CFR 91.177(a)(2), on which MEAs are built too."""
+
 
 @rule(
     "under-mea",
@@ -38,7 +41,9 @@ def under_mea(case: Case) -> Iterator[Found]:
     only level flight is told: a note that below the MEA reception is not assured, nor below the MOCA, or where none is
     given, clearance of the terrain (14 CFR 95.1(e): "The MOCA assures obstruction clearance ... and adequate reception
     of VOR navigation signals within 22 nautical miles of a VOR station used to define the route"). A warning below the
-    MOCA, also of one that has no MEA beside it, and where volume or horizon say that the station is not received.
+    MOCA, also of one that has no MEA beside it, and where volume or horizon say that the station is not received; and
+    more than 1,000 ft below an MEA that is all that is known of the height of the ground. An MEA may be that high for
+    reception alone, but up to 1,000 ft below it the obstacles that it clears are no higher than the flight.
     """
     yield from _under_moca_alone(case)
     if case.request.rules != "ifr":
@@ -95,16 +100,19 @@ def _visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
         # Volume and horizon once, and only for a flight that is below an MEA at all.
         if deaf is None:
             deaf = {one.leg.number for one in (*out_of_volume(case), *under_horizon(case)) if one.leg is not None}
-        unheard = leg.number in deaf
+        unheard, blind = leg.number in deaf, False
         if limits.moca_ft is None:
+            blind = not leg.stretch.abeam and below(low_ft, limits.mea_ft - _CLEARS_FT)
             lost = "neither reception nor, with no MOCA given, clearance of the terrain is assured"
         elif _beyond_moca_reach(leg):
             lost = "farther than 22 NM from the VOR reception is not assured"
         else:
             continue
         heard = ", and the station used is out of range or below the horizon" if unheard else ""
+        if blind:
+            lost += f"; it is more than {whole(_CLEARS_FT)} ft below, and nothing else tells how high the ground is"
         message = f"{flown} is below the MEA of {whole(limits.mea_ft)} ft {on}: {lost}{heard}"
-        yield Found(message, leg, None if unheard else if_received, by=limits.mea_ft - low_ft)
+        yield Found(message, leg, None if unheard or blind else if_received, by=limits.mea_ft - low_ft)
 
 
 def _beyond_moca_reach(leg: Leg) -> bool:

@@ -3,22 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from navlog.flightlog.climbout import Reached, reached
+from navlog.flightlog.records import Leg
 from navlog.nav.chart import Position
 from navlog.nav.figures import distance, half_up, whole
 from navlog.nav.mountains import mountainous
-from navlog.rules.heights import climbs_from_airports
+from navlog.rules.heights import GAINED_FT_PER_NM, assessed_nm, climbs_from_airports, too_low
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import FLOWN_BY_FILE, sample
-
-_GAINED_FT_PER_NM = 200.0
-"""The climb on which departure procedures count unless they say more (FAA AIM 5-2-9)."""
-
-_ASSESSED_NM = 25.0
-_ASSESSED_MOUNTAINOUS_NM = 46.0
-"""How far from the airport obstacles are assessed for a climb in any direction, and in mountainous areas (FAA AIM
-5-2-9). The airport's place decides; where it is not known whether that is mountainous, the shorter one counts."""
 
 _HIGH_AIRWAY = "airway V801 QHB 212 - 034 QEL 29.5nm mea 4500 moca 2400 maa 17500 cop 11 QHB"
 
@@ -39,7 +33,10 @@ def climb_out(case: Case) -> Iterator[Found]:
     14 CFR 91.177(a) begins "Except when necessary for takeoff or landing": between take-off and there no minimum is
     violated. A warning where a mile of the climb gains less than 200 ft, or the minimum is reached farther than 25 NM
     along the way, 46 NM from an airport in a designated mountainous area (14 CFR 95, subpart B), where the assessment
-    of obstacles for a climb in any direction ends. The signal of the stations used is judged all the same.
+    of obstacles for a climb in any direction ends; and where the minimum of a stretch before it, past the first point,
+    was not reached by its end. Where a higher one begins there (91.177(b)), and the climb is by height or distance no
+    longer one that the assessment covers, the rules of each minimum have an error. The signal of the stations used is
+    judged all the same.
     """
     if case.request.rules != "ifr":
         return
@@ -47,12 +44,26 @@ def climb_out(case: Case) -> Iterator[Found]:
         place = reached(climb, case.log.conditions)
         if place is not None:
             # As printed: 199.6 reads as 200 and must not be found short of it.
-            steep = place.gradient_ft_per_nm >= _GAINED_FT_PER_NM - 0.5
-            # By the airport's own place; not decided takes the shorter reach, which warns sooner.
-            high = _is_mountainous(climb[0].start.position)
-            near = place.distance_nm <= (_ASSESSED_MOUNTAINOUS_NM if high else _ASSESSED_NM)
-            message = _reached_text(climb[0].start.name, place, steep=steep, far="" if near else _far_text(high))
-            yield Found(message, place.leg, None if steep and near else Severity.WARNING, by=place.distance_nm)
+            steep = place.gradient_ft_per_nm >= GAINED_FT_PER_NM - 0.5
+            airport = climb[0].start
+            near = place.distance_nm <= assessed_nm(airport.position)
+            message = _reached_text(airport.name, place, steep=steep, far="" if near else _far_text(airport.position))
+            missed = _missed_text(climb, place)
+            routine = steep and near and not missed
+            yield Found(message + missed, place.leg, None if routine else Severity.WARNING, by=place.distance_nm)
+
+
+def _missed_text(climb: tuple[Leg, ...], place: Reached) -> str:
+    """The other minimums that a climb had not reached at the ends of their stretches, past the first point."""
+    passed = [
+        f"{whole(least_ft)} ft at {leg.end.name}"
+        for leg, following in pairwise(climb)
+        if leg.stretch not in (climb[0].stretch, following.stretch) and too_low(leg)
+        if (least_ft := leg.stretch.limits.least_ft) is not None
+        and least_ft != place.minimum_ft
+        and leg.number < place.leg.number
+    ]
+    return f"; not reached before: {', '.join(passed)}" if passed else ""
 
 
 def _reached_text(airport: str, place: Reached, *, steep: bool, far: str) -> str:
@@ -64,18 +75,13 @@ def _reached_text(airport: str, place: Reached, *, steep: bool, far: str) -> str
     after = f"{half_up(place.time_min)} min after take-off"
     gains = f"each NM gains at least {whole(place.gradient_ft_per_nm)} ft"
     if not steep:
-        gains = f"a NM of the climb gains only {whole(place.gradient_ft_per_nm)} ft, less than {_GAINED_FT_PER_NM:.0f}"
+        gains = f"a NM of the climb gains only {whole(place.gradient_ft_per_nm)} ft, less than {GAINED_FT_PER_NM:.0f}"
     return f"the minimum of {whole(place.minimum_ft)} ft is reached {where}, {after}{far}; {gains}"
 
 
-def _is_mountainous(position: Position | None) -> bool | None:
-    """Whether a place lies in a designated mountainous area; None where that is not known."""
-    return None if position is None else mountainous(position)
-
-
-def _far_text(high: bool | None) -> str:
+def _far_text(airport: Position | None) -> str:
     """That a minimum is reached beyond the place where the assessment of obstacles ends, and by which measure."""
-    if high:
-        return f"; beyond {_ASSESSED_MOUNTAINOUS_NM:.0f} NM, the airport lying in a mountainous area"
-    unknown = f" ({_ASSESSED_MOUNTAINOUS_NM:.0f} in mountainous areas, and whether this is one is not known)"
-    return f"; beyond {_ASSESSED_NM:.0f} NM{unknown if high is None else ''}"
+    high, reach = None if airport is None else mountainous(airport), f"; beyond {assessed_nm(airport):.0f} NM"
+    if high is None:
+        return f"{reach} (46 in mountainous areas, and whether this is one is not known)"
+    return f"{reach}, the airport lying in a mountainous area" if high else reach

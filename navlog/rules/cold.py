@@ -42,8 +42,7 @@ def cold_air(case: Case) -> Iterator[Found]:
     if _coldest_c(case) < _COLD_C:
         return
     for leg, indicated_ft in case.bound:
-        limits = leg.stretch.limits
-        minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
+        minimum_ft = leg.stretch.limits.least_ft
         if minimum_ft is None or below(indicated_ft, minimum_ft):
             continue
         under_c = _colder_than_standard_c(case, leg, indicated_ft)

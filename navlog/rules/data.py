@@ -10,6 +10,7 @@ from navlog.nav.chart import Fix, Position
 from navlog.nav.figures import course, distance, east_west
 from navlog.nav.guidance import StatedDistance
 from navlog.resolve.route import Identification, MarkKind
+from navlog.rules.declinations import doubt
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
@@ -115,11 +116,11 @@ def _zone_at(case: Case, place: Position | None) -> str | None:
     # A stated variation leaves the compass as it is; where neither counts everything is told from true north.
     if case.log.route.magnetic_model is None and case.request.variation_deg is None:
         return None
-    from navlog.nav.magnetism import variation
+    from navlog.nav.magnetism import declination_and_zone
     from navlog.nav.problems import NavlogError
 
     try:
-        return variation(place, case.request.day).zone
+        return declination_and_zone(place, case.request.day)[1]
     except NavlogError:
         # No model covers the day, which is why the variation is stated.
         return None
@@ -149,13 +150,18 @@ def true_referenced(case: Case) -> Iterator[Found]:
     "variation-differs",
     Severity.WARNING,
     group=Group.REST,
+    at_times=(Severity.ERROR,),
     source="World Magnetic Model on the day of the flight",
-    remedy="leave `variation` out, or keep it for an old chart or an examination on purpose",
+    remedy="leave `variation` out, or accept it for an old chart or an examination on purpose",
     passing=sample("variation 12.5W"),
     failing=sample("variation 7E"),
 )
 def variation_differs(case: Case) -> Iterator[Found]:
-    """The stated variation is more than 2 degrees from the model's where a position is known."""
+    """The stated variation is more than 2 degrees from the model's where a position is known.
+
+    An error beyond 15 degrees, and where east written for west, or west for east, is the likelier reading: every
+    heading is out by as much.
+    """
     stated_deg = case.request.variation_deg
     if stated_deg is None:
         return
@@ -171,10 +177,13 @@ def variation_differs(case: Case) -> Iterator[Found]:
             # No model covers the day, which is why the variation is stated.
             return
         if abs(difference_deg(stated_deg, model_deg)) > _DIFFERS_DEG:
+            severity, meant = doubt(stated_deg, model_deg)
             message = (
                 f"variation {east_west(stated_deg)} is stated; the model's at {point.name} is {east_west(model_deg)}"
+                f"{meant}"
             )
-            yield Found(message, span=case.request.spans.get("variation"), about="variation")
+            error = severity if severity is Severity.ERROR else None
+            yield Found(message, None, error, case.request.spans.get("variation"), about="variation")
             return
 
 

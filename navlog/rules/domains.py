@@ -78,6 +78,7 @@ DOMAINS: dict[str, Callable[[Case], bool]] = {
     "receivers": _checks_receivers,
     "fixes": always,
     "windfuel": always,
+    "light": always,
     "performance": always,
     "reserves": always,
     "data": always,
@@ -85,6 +86,7 @@ DOMAINS: dict[str, Callable[[Case], bool]] = {
     "unknowns": always,
     "stated": _states_places,
     "terrain": _sees_terrain,
+    "low_climbs": _sees_terrain,
     "accuracy": always,
     "retired": _accepts,
 }

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import zip_longest
 
 from navlog.flightlog.altitudes import SAME_FT, altitudes_ft, below
 from navlog.flightlog.records import Leg, Phase
 from navlog.flightlog.sure import station_distances_nm
 from navlog.nav import figures
-from navlog.nav.chart import Service
+from navlog.nav.chart import Position, Service
 from navlog.nav.figures import whole
+from navlog.nav.mountains import mountainous
 from navlog.nav.units import setting_text
 from navlog.request.levels import level_altitude_ft
 from navlog.resolve.route import PointKind
@@ -18,6 +19,13 @@ from navlog.resolve.route import PointKind
 MOCA_REACH_NM = 22.0
 """A MOCA assures the signal within 22 NM of the VOR in use (14 CFR 91.177, 95.1)."""
 
+GAINED_FT_PER_NM = 200.0
+"""The climb on which departure procedures count unless they say more (FAA AIM 5-2-9)."""
+
+_ASSESSED_NM = 25.0
+_ASSESSED_MOUNTAINOUS_NM = 46.0
+"""How far from the airport obstacles are assessed for a climb in any direction, and in mountainous areas (FAA AIM
+5-2-9)."""
 
 _IN_BETWEEN = (PointKind.CHANGEOVER, PointKind.POSITION)
 """What cuts a stretch where a climb or descent goes on."""
@@ -44,13 +52,16 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool, vfr: bool) -> tuple[tuple
 
     14 CFR 91.177 leaves out what take-off and landing need, here the climb from an airport as long as it is
     unbroken and the descent on the stretch that ends in a landing, and lets a climb to a higher minimum start at
-    the point beyond which it holds; not out of a level that was too low before it. Under VFR no descent is bound:
-    it goes down in time for the pattern. Where such a climb or descent ends, at its level or at a point, minimums
-    bind. `takes_off` tells whether the first leg begins on the ground, where it begins at an airport.
+    the point beyond which it holds; not out of a level that was too low before it. Under IFR the climb from an
+    airport may stop being for the take-off before it is broken (`_departs_no_more`): from there it is late. Under
+    VFR no descent is bound: it goes down in time for the pattern. Where such a climb or descent ends, at its level
+    or at a point, minimums bind. `takes_off` tells whether the first leg begins on the ground, where it begins at an
+    airport.
     """
     bound: list[tuple[Leg, float]] = []
     before: Leg | None = None
-    climbing_out = by_right = False
+    climbing_out: list[Leg] = []
+    by_right = False
     for leg, following in zip_longest(legs, legs[1:]):
         if leg.phase is Phase.CRUISE:
             # Level flight is bound all along.
@@ -59,16 +70,18 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool, vfr: bool) -> tuple[tuple
             continue
         start_ft, end_ft = altitudes_ft(leg)
         low_ft: float | None = min(start_ft, end_ft)
-        climbing_out = _climbs_out(leg, before, climbing_out, takes_off=takes_off)
+        climbing_out = [*climbing_out, leg] if _climbs_out(leg, before, bool(climbing_out), takes_off=takes_off) else []
         if climbing_out:
             # The climb goes on into the next leg: its end is no place at which anything must have been reached.
             low_ft = end_ft if following is not None and following.phase is not Phase.CLIMB else None
+            if following is not None and not vfr and _departs_no_more(climbing_out, following):
+                low_ft, climbing_out = end_ft, []
         elif leg.phase is Phase.CLIMB:
             if before is None or before.phase is not Phase.CLIMB:
-                by_right = before is None or not _too_low(before)
+                by_right = before is None or not too_low(before)
             # At the next point the minimum up to there must be reached; to a higher one beyond it the climb goes on.
             elif leg.stretch is not before.stretch:
-                by_right = not _too_low(before)
+                by_right = not too_low(before)
             if by_right:
                 low_ft = end_ft if leg.ends_stretch or leg.end.kind not in _IN_BETWEEN else None
         elif leg.phase is Phase.LOSING or (vfr and leg.phase is Phase.DESCENT):
@@ -89,15 +102,39 @@ def descends_to_land(leg: Leg, last: Leg) -> bool:
     return leg.phase in (Phase.DESCENT, Phase.LOSING) and stretch.end.kind is PointKind.AIRPORT and lands
 
 
-def _too_low(leg: Leg) -> bool:
+def _departs_no_more(climb: Sequence[Leg], following: Leg) -> bool:
+    """Whether a climb from an airport comes too low to a point beyond which a higher minimum holds (91.177(b)).
+
+    The first point counts for the take-off, and so does what the assessment of departures covers, AIM 5-2-9: the
+    distance within which obstacles are assessed, under a climb of 200 ft a mile.
+    """
+    last, first = climb[-1], climb[0]
+    if last.stretch in (first.stretch, following.stretch) or last.lands or not too_low(last):
+        return False
+    here_ft, beyond_ft = last.stretch.limits.least_ft, following.stretch.limits.least_ft
+    if here_ft is None or beyond_ft is None or not below(here_ft, beyond_ft):
+        return False
+    flown_nm, gained_ft = sum(leg.distance_nm for leg in climb), altitudes_ft(last)[1] - altitudes_ft(first)[0]
+    return flown_nm > assessed_nm(first.start.position) or below(gained_ft, GAINED_FT_PER_NM * flown_nm)
+
+
+def assessed_nm(airport: Position | None) -> float:
+    """How far from an airport obstacles are assessed for its departures, by its own place.
+
+    Not decided takes the shorter reach, which warns sooner.
+    """
+    is_high = airport is not None and mountainous(airport)
+    return _ASSESSED_MOUNTAINOUS_NM if is_high else _ASSESSED_NM
+
+
+def too_low(leg: Leg) -> bool:
     """Whether a leg ends below its own minimum: from there a climb is late, and its beginning counts too."""
-    limits, end_ft = leg.stretch.limits, altitudes_ft(leg)[1]
-    minimum_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
+    limits, end_ft, least_ft = leg.stretch.limits, altitudes_ft(leg)[1], leg.stretch.limits.least_ft
     reach = station_distances_nm(leg) if limits.moca_ft is not None else None
     if limits.moca_ft is not None and reach is not None and reach[1] <= MOCA_REACH_NM:
         # Within 22 NM the MOCA is enough (91.177(a)(1)), so a climb out of it is not late.
-        minimum_ft = limits.moca_ft
-    return minimum_ft is not None and below(end_ft, minimum_ft)
+        least_ft = limits.moca_ft
+    return least_ft is not None and below(end_ft, least_ft)
 
 
 def _climbs_out(leg: Leg, before: Leg | None, climbing_out: bool, *, takes_off: bool) -> bool:
@@ -128,6 +165,19 @@ def climbs_from_airports(legs: tuple[Leg, ...], *, takes_off: bool) -> Iterator[
         before = leg
     if climb:
         yield tuple(climb)
+
+
+def descents_to_airports(legs: tuple[Leg, ...]) -> Iterator[tuple[Leg, ...]]:
+    """The legs of each unbroken descent to a landing at an airport, those before the last point among them."""
+    descent: list[Leg] = []
+    for leg in legs:
+        if leg.phase not in (Phase.DESCENT, Phase.LOSING):
+            descent = []
+            continue
+        descent.append(leg)
+        if leg.stretch.end.kind is PointKind.AIRPORT and (leg.lands or leg is legs[-1]):
+            yield tuple(descent)
+            descent = []
 
 
 def lowest_beyond_ft(ends_ft: tuple[float, float], reach: tuple[float, float], beyond_nm: float) -> float | None:

@@ -11,7 +11,7 @@ from msgspec import Struct, field
 
 from navlog.flightlog.counted import Count, clocks, counts
 from navlog.flightlog.records import Leg, Log, Passage
-from navlog.nav.chart import Station
+from navlog.nav.chart import Position, Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.problems import Span
 from navlog.nav.record import changed
@@ -60,8 +60,8 @@ DEFAULT_THRESHOLDS = Thresholds()
 class Neighbours(Protocol):
     """What the rules ask of published data about stations that the flight does not use."""
 
-    def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
-        """Every station on a frequency."""
+    def stations_on(self, frequency_mhz: float, near: Position, radius_nm: float, day: date) -> tuple[Station, ...]:
+        """Every station on a frequency within `radius_nm` of a place, and perhaps some farther off."""
 
 
 class Case(Struct, frozen=True, eq=False):

@@ -107,6 +107,9 @@ QHB 2312 2418+04 2520-01
 !FDC 6/0001 ZZZ ROUTE ZZZ. V801 HARBOUR (QHB) VORTAC TO ELDON (QEL) VORTAC COP 12 NM FROM QHB. 2607181200-2707181200
 !FDC 6/0002 ZZZ ROUTE ZZZ. V801 HARBOUR (QHB) VORTAC TO ELDON (QEL) VORTAC COP 15 NM FROM QEL. 2607181200-2707181200
 """,
+    "no_fuel.txt": """
+!XHA 07/006 XOLD SVC FUEL NOT AVBL 2607181200-2607182000
+""",
     "no_notices.txt": """
 No notices were to be had from the briefer before departure.
 """,
@@ -229,6 +232,6 @@ class SampleCatalogue(NoCatalogue):
         """The one cycle there is, of two sources, and the source without dates."""
         return (_JULY, _CODED, _ANY_DAY)
 
-    def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
+    def stations_on(self, frequency_mhz: float, near: Position, radius_nm: float, day: date) -> tuple[Station, ...]:
         """The stations on a frequency."""
         return tuple(one for one in PUBLISHED_STATIONS.values() if one.frequency_mhz == frequency_mhz)

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import lru_cache
 from itertools import pairwise
-from math import cos, radians
 
+from navlog.flightlog.records import Leg
 from navlog.nav.angles import difference_deg
-from navlog.nav.chart import Airway, Station, StationKind
+from navlog.nav.chart import Airway, Source, Station, StationKind
 from navlog.nav.earth import distance_nm
 from navlog.nav.figures import distance, east_west, frequency
 from navlog.nav.problems import NavlogError
 from navlog.nav.radio import channel_for
 from navlog.resolve.route import Stretch
+from navlog.rules.declinations import doubt
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, PUBLISHED, UNVERIFIED, sample
 
@@ -25,9 +26,6 @@ _SHARED_WITHIN_NM = 200.0
 
 _OLD_DEG = 6.0
 """Nine of ten US stations are nearer to today's variation than this (FAA NASR 2026-05-14 and WMM2025)."""
-
-_NM_PER_DEGREE = 59.7
-"""The least that a degree of latitude measures."""
 
 
 @rule(
@@ -70,9 +68,11 @@ def _meets_outage(stretch: Stretch) -> bool:
 
 def _out_of_service(case: Case, stretch: Stretch, ident: str, station: Station | None) -> str | None:
     """Why a station does not serve a stretch: file, notice or published status say so; None where it does."""
+    from navlog.nav.notices import period_words
+
     told = case.request.definitions.unavailable.get(ident)
     uses = [use for use in case.log.route.notices if use.notice.puts_out(ident)]
-    by = [use.notice.ident for use in uses if stretch.number in use.planned_on]
+    by = [f"{use.notice.ident} ({period_words(use.notice)})" for use in uses if stretch.number in use.planned_on]
     # The name stands where it was told: in the file, or in a notice that may count on another part of the flight.
     if told is not None and not by and all(use.notice.span != told.span for use in uses):
         return "out of service"
@@ -242,20 +242,14 @@ def frequency_shared(case: Case) -> Iterator[Found]:
         places = [end.position for end in (leg.start, leg.end) if end.position is not None]
         if station.frequency_mhz is None or not places:
             continue
-        near_deg = (_SHARED_WITHIN_NM + leg.distance_nm) / _NM_PER_DEGREE
-        latitude_deg, longitude_deg = places[0].latitude_deg, places[0].longitude_deg
-        south_deg, north_deg = latitude_deg - near_deg, latitude_deg + near_deg
-        narrow = cos(radians(min(abs(latitude_deg) + near_deg, 90.0)))
-        published = case.neighbours.stations_on(station.frequency_mhz, case.request.day) if case.neighbours else ()
+        around = (places[0], _SHARED_WITHIN_NM + leg.distance_nm, case.request.day)
+        published = case.neighbours.stations_on(station.frequency_mhz, *around) if case.neighbours else ()
         for other in (*own, *published):
-            # Most stations on a frequency are far off by latitude or longitude, which needs no geodesic.
             there = other.position
             if (
                 there is None
-                or not south_deg <= there.latitude_deg <= north_deg
                 or other.frequency_mhz != station.frequency_mhz
                 or other.kind is not StationKind.VOR
-                or abs(difference_deg(there.longitude_deg, longitude_deg)) * narrow > near_deg
                 or other.ident == station.ident
             ):
                 continue
@@ -270,8 +264,9 @@ def frequency_shared(case: Case) -> Iterator[Found]:
     "declination-old",
     Severity.NOTE,
     group=Group.DATA,
-    source="FAA NASR station declinations against the World Magnetic Model: 90 % are within 6.3 degrees",
-    remedy="expect the needle and the compass to disagree; the log gives both",
+    at_times=(Severity.WARNING, Severity.ERROR),
+    source="FAA NASR station declinations against the World Magnetic Model: 90 % within 6.3 degrees, all within 7.7",
+    remedy="expect the needle and the compass to disagree, the log gives both; far off, read letter and digits again",
     passing=BASE,
     failing=sample(
         "station QHB 113.70 N46 12.30 W039 20.70 decl 21W class L dme elev 820ft",
@@ -279,7 +274,34 @@ def frequency_shared(case: Case) -> Iterator[Found]:
     ),
 )
 def declination_old(case: Case) -> Iterator[Found]:
-    """A station's declination is more than 6 degrees from today's variation there."""
+    """A station's declination is more than 6 degrees from today's variation there.
+
+    A warning beyond 10 degrees. Of a station of the file an error beyond 15, and where east written for west, or west
+    for east, is the likelier reading: every course that is set on it is out by as much.
+    """
+    for station, leg, variation_deg in _beside_the_model(case):
+        stated_deg = station.declination_deg
+        if stated_deg is None or abs(difference_deg(stated_deg, variation_deg)) <= _OLD_DEG:
+            continue
+        severity, meant = doubt(stated_deg, variation_deg)
+        if severity is Severity.ERROR and station.provenance.source is not Source.FILE:
+            severity, meant = Severity.WARNING, ""
+        led = () if severity is Severity.NOTE else [one for one, guide in case.guided if guide.station == station]
+        yield Found(
+            f"{station.ident} is aligned to {east_west(stated_deg)};"
+            f" the variation there is {east_west(variation_deg)}{meant}",
+            leg,
+            severity,
+            about=station.ident,
+            also=tuple(one for one in led if one is not leg),
+        )
+
+
+def _beside_the_model(case: Case) -> Iterator[tuple[Station, Leg, float]]:
+    """Each station passed, and each of the file in use, whose declination the model can be held against.
+
+    With its first leg and the model's variation there, in degrees.
+    """
     told = set()
     for leg in case.first_legs:
         stretch = leg.stretch
@@ -291,11 +313,12 @@ def declination_old(case: Case) -> Iterator[Found]:
                 continue
             told.add(station.ident)
             # Not before: the model is asked for the station's variation alone.
-            variation_deg = stretch.variation.start_deg if point is stretch.start else stretch.variation.end_deg
-            if abs(difference_deg(station.declination_deg, variation_deg)) > _OLD_DEG:
-                yield Found(
-                    f"{station.ident} is aligned to {east_west(station.declination_deg)};"
-                    f" the variation there is {east_west(variation_deg)}",
-                    leg,
-                    about=station.ident,
-                )
+            yield station, leg, stretch.variation.start_deg if point is stretch.start else stretch.variation.end_deg
+    for station, leg in case.stations:
+        # Published ones beside the way have the declination of the chart, whose radials they give.
+        if station.ident in told or station.provenance.source is not Source.FILE or station.true_referenced:
+            continue
+        if station.position is not None and leg.stretch.variation_source == "model":
+            from navlog.nav.magnetism import variation_deg
+
+            yield station, leg, variation_deg(station.position, case.request.day)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date, datetime, timedelta
+from datetime import datetime
 from math import cos, hypot, radians
 
 from navlog.flightlog.counted import count_of
@@ -11,11 +11,12 @@ from navlog.flightlog.fuel import LONGEST_MIN, by_night, fuel_in_time, reserve_a
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
-from navlog.nav.figures import down, fuel, up, whole, zulu
+from navlog.nav.figures import down, fuel, up, whole
 from navlog.nav.record import changed
 from navlog.nav.wind import WindColumn
-from navlog.rules.heights import climbs_from_airports, descends_to_land
-from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, once_a_flight, rule
+from navlog.rules.heights import climbs_from_airports, descents_to_airports
+from navlog.rules.light import landings_by_night
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
 _BEYOND_FT = 2_000.0
@@ -28,8 +29,10 @@ _TOO_FAR_NM = 300.0
 _SLOW = 0.5
 """A groundspeed under half the true airspeed (practice case A50; common practice, no source)."""
 
-_NIGHT_RESERVE_MIN = 45.0
-"""14 CFR 91.151(a)(2)."""
+_LOW_FT = 10_000.0
+_MOST_LOW_KT = 100.0
+_MOST_HIGH_KT = 200.0
+"""Stronger winds are met so seldom that the figure is asked about (common practice, no source)."""
 
 
 @rule(
@@ -84,8 +87,9 @@ def wind_beyond_heights(case: Case) -> Iterator[Found]:
     """
     if all(leg.wind_beyond_ft <= _BEYOND_FT for leg in case.legs):
         return
-    beside = {leg.number for climb in climbs_from_airports(case.legs, takes_off=case.takes_off) for leg in climb}
-    counted = (leg for leg in case.legs if leg.number not in beside and not descends_to_land(leg, case.legs[-1]))
+    climbs, descents = climbs_from_airports(case.legs, takes_off=case.takes_off), descents_to_airports(case.legs)
+    beside = {leg.number for part in (*climbs, *descents) for leg in part}
+    counted = (leg for leg in case.legs if leg.number not in beside)
     worst = max(counted, key=lambda leg: leg.wind_beyond_ft, default=None)
     if worst is not None and worst.wind_beyond_ft > _BEYOND_FT:
         yield Found(f"the nearest wind is {whole(worst.wind_beyond_ft)} ft away in height", worst, about="heights")
@@ -121,6 +125,33 @@ def wind_far(case: Case) -> Iterator[Found]:
         away_nm, leg, name, place = worst
         message = f"the nearest wind is that at {place}, {whole(away_nm)} NM from {name}"
         yield Found(message, leg, Severity.ERROR if away_nm > _TOO_FAR_NM else None)
+
+
+@once_a_flight
+@rule(
+    "wind-doubtful",
+    Severity.WARNING,
+    group=Group.REST,
+    source="100 kt up to 10,000 ft, 200 kt above: common practice, no source",
+    remedy="read the wind off the forecast again: direction and speed may run together",
+    passing=sample("wind 230/99"),
+    failing=sample("wind 230/120"),
+)
+def wind_doubtful(case: Case) -> Iterator[Found]:
+    """A wind that the flight states is hardly ever so strong.
+
+    One without a height is judged as high as the flight goes.
+    """
+    top_ft = max(leg.end_altitude_ft for leg in case.legs)
+    for statement in case.request.winds:
+        for level in statement.levels:
+            height_ft = top_ft if level.height_ft is None else level.height_ft
+            if level.speed_kt > (_MOST_LOW_KT if height_ft <= _LOW_FT else _MOST_HIGH_KT):
+                yield Found(
+                    f"a wind of {whole(level.speed_kt)} kt at {whole(height_ft)} ft is hardly ever met",
+                    span=statement.span,
+                    by=level.speed_kt,
+                )
 
 
 @once_a_flight
@@ -166,17 +197,6 @@ def _reserve_by_rule(case: Case, *, night: bool) -> tuple[float, str]:
     return least_min, by_rule.partition(" as stated by ")[0].replace("91.151,", "91.151")
 
 
-@once_a_case
-def _by_night(case: Case) -> Iterator[tuple[Leg, datetime]]:
-    """The landings that fall in the night of 14 CFR 1.1, each by the last leg before it, with the time as printed."""
-    from navlog.nav.sun import is_night
-
-    for leg in case.legs:
-        eta = case.clock(leg) if leg.lands or leg is case.legs[-1] else None
-        if eta is not None and leg.end.position is not None and is_night(leg.end.position, eta):
-            yield leg, eta
-
-
 def reserve_kept(case: Case, place: LegPoint, landing: datetime | None) -> tuple[float, str] | None:
     """The reserve that must be there at a landing, in words too; None if unknown.
 
@@ -215,7 +235,7 @@ def reserve_under_rule(case: Case) -> Iterator[Found]:
     stated_min = case.request.reserve_min
     if stated_min is None:
         return
-    least_min, by_rule = _reserve_by_rule(case, night=bool(_by_night(case)))
+    least_min, by_rule = _reserve_by_rule(case, night=bool(landings_by_night(case)))
     if stated_min < least_min:
         message = f"the stated reserve of {stated_min:g} min is under the {least_min:g} min of {by_rule}"
         yield Found(message, span=case.request.spans.get("reserve"))
@@ -271,42 +291,6 @@ def fuel_over_usable(case: Case) -> Iterator[Found]:
             yield Found(f"{there(log, leg.fuel_taken)} of fuel at {leg.end.name} is more than {holds}", leg)
 
 
-@rule(
-    "dark-arrival",
-    Severity.WARNING,
-    group=Group.FLYING,
-    source="14 CFR 91.151(a)(2), 14 CFR 1.1: night begins with the end of evening civil twilight",
-    remedy="leave earlier, or plan the 45 minutes of a night flight: `rules vfr night`",
-    passing=sample("rules vfr day"),
-    failing=sample("rules vfr day", "off 23:30Z"),
-)
-def dark_arrival(case: Case) -> Iterator[Found]:
-    """A landing falls in the night and the reserve is that of a day flight."""
-    request, log = case.request, case.log
-    if request.rules != "vfr" or log.fuel.reserve_min >= _NIGHT_RESERVE_MIN:
-        return
-    # Without a stated reserve or `day` the reserve already goes by the sun at each landing.
-    if request.daytime is None and request.reserve_min is None:
-        return
-    day = log.conditions.day
-    for leg, eta in _by_night(case):
-        planned = f"the reserve is {whole(log.fuel.reserve_min)} min, not 45"
-        yield Found(f"{leg.end.name} at {zulu(eta, day)} is by night{_twilights(leg, eta, day)}: {planned}", leg)
-
-
-def _twilights(leg: Leg, eta: datetime, day: date) -> str:
-    """When civil twilight ended and begins again around an arrival by night; empty where the sun does not rise."""
-    from navlog.nav.sun import night_around
-
-    if leg.end.position is None:
-        return ""
-    evening, morning = night_around(leg.end.position, eta)
-    told = (("ended", evening.dusk), ("begins", morning.dawn))
-    # To the nearest minute.
-    parts = [f"{what} {zulu(at + timedelta(seconds=30), day)}" for what, at in told if at is not None]
-    return f" (civil twilight {', '.join(parts)})" if parts else ""
-
-
 @once_a_flight
 @rule(
     "no-alternate",
@@ -318,9 +302,22 @@ def _twilights(leg: Leg, eta: datetime, day: date) -> str:
     failing=sample("rules ifr"),
 )
 def no_alternate(case: Case) -> Iterator[Found]:
-    """A flight under IFR names no alternate."""
-    if case.request.rules == "ifr" and not case.request.alternates:
-        yield Found("no alternate is given; it may be left out only where ceiling and visibility allow")
+    """A flight under IFR names no alternate from a landing.
+
+    14 CFR 91.167(a) asks for the fuel to "complete the flight to the first airport of intended landing", then to "fly
+    from that airport to the alternate airport": one `from` a point on the way is none of it, and each landing on the
+    way ends a flight of its own. Fuel is counted by the ways that are stated all the same.
+    """
+    if case.request.rules != "ifr":
+        return
+    begun = [one for way in case.log.alternates for one in way.begun]
+    served = {one.leg.number for one in begun if one.leg is not None}
+    landings = [leg for leg in case.legs if leg.lands or leg is case.legs[-1]]
+    without = dict.fromkeys(leg.end.name for leg in landings if leg.number not in served)
+    if without:
+        here = f" from {', '.join(without)}" if len(landings) > 1 or begun else ""
+        away = ": one from a point on the way is none of a landing" if any(one.airborne for one in begun) else ""
+        yield Found(f"no alternate is given{here}{away}; it may be left out only where ceiling and visibility allow")
 
 
 def _nearest(columns: Sequence[WindColumn], position: Position) -> tuple[WindColumn, float]:

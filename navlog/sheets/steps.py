@@ -21,7 +21,7 @@ from navlog.printed.meant import NOTHING, Meant, meant
 from navlog.printed.place_names import end_name
 from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since, tuned_away
 from navlog.printed.remarks import changes_within, heading_turn_deg, staying, stop, take_off, turn_after, turn_words
-from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, marked, minimum, rows
+from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, kept_ft, marked, minimum, rows
 from navlog.resolve.route import MarkKind, PointKind
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
@@ -247,9 +247,10 @@ def _meet_radial(row: Row) -> Iterator[str]:
 def _flown_step(row: Row, following: Leg | None) -> str:
     """The leg itself: phase, heading, time, distance and height."""
     leg = row.leg
-    reached = height(row, leg.end_altitude_ft)
+    reached = height(row, kept_ft(row))
     end = row.marked("altitude", reached) + (" ft" if reached.isdecimal() else "")
-    verb = {Phase.CLIMB: f"Climb to {end}", Phase.DESCENT: f"Descend to {end}"}.get(leg.phase, f"Fly at {end}")
+    down = "from" if kept_ft(row) == leg.start_altitude_ft else "to"
+    verb = {Phase.CLIMB: f"Climb to {end}", Phase.DESCENT: f"Descend {down} {end}"}.get(leg.phase, f"Fly at {end}")
     bound = f" ({minimum(row)})"
     if leg.phase is Phase.DESCENT and leg.ends_stretch and leg.end.kind == PointKind.AIRPORT:
         # Behind the height of the airport a minimum would read as an order to go below it.

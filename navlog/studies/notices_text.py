@@ -56,7 +56,7 @@ def _count(notices: tuple[Notice, ...], file: str) -> str:
     noun = "notice" if len(notices) == 1 else "notices"
     return (
         f"{file}: {len(notices)} {noun}, {unread} not understood or not whole, {void} cancelled or replaced,"
-        f" {idle} of matters that a log does not use"
+        f" {idle} that change no figure of a log"
     )
 
 

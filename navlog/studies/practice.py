@@ -22,7 +22,7 @@ from navlog.printed.rows import Row, ends, rows
 from navlog.request.records import Level
 from navlog.request.typed import ROUTE_OPTION, Overrides
 from navlog.rules.answers import Answer
-from navlog.rules.registry import Severity
+from navlog.rules.registry import Finding, Severity
 from navlog.studies.marking_quantities import BY_KEY, MarkedQuantity
 
 _ASKED = ("set_course", "flag", "wca", "heading", "groundspeed", "time", "eta", "fuel_used", "fuel_left")
@@ -47,13 +47,13 @@ def exercises(ask: Callable[[Overrides], Answer], given: Overrides, seed: int, c
     """`count` different exercises by a seed. What `given` says of wind or altitude stays; the rest of them is drawn.
 
     `ask` answers for the flight with the overrides. An exercise has no unknown heading, groundspeed or time, no error,
-    and no warning and no level against the rules that the flight as planned has not. Raises the problems of the flight
-    as planned, and `no-exercise` where too few can be drawn.
+    and no warning and no level against the rules where the flight as planned has none of it. Raises the problems of the
+    flight as planned, and `no-exercise` where too few can be drawn.
     """
     planned = ask(given)
     if planned.report is None:
         raise NavlogError(*planned.problems)
-    known = {one.rule for one in planned.findings}
+    known = set(_judged(planned))
     cruise = planned.report.log.route.request.cruise
     random, found = Random(seed), dict[tuple[tuple[str, str], ...], Log]()
     tried: dict[tuple[tuple[str, str], ...], str | None] = {}
@@ -92,7 +92,28 @@ def _with(given: Overrides, options: tuple[tuple[str, str], ...]) -> Overrides:
     return changed(given, wind=wind, altitude=drawn.get("altitude", given.altitude))
 
 
-def _refused(answer: Answer, known: set[str]) -> str | None:
+_Judged = tuple[str, int | None, int | None]
+"""A rule with the alternate and the stretch of the way on which it tells something; None of the route, of all of it."""
+
+
+def _judged(answer: Answer) -> Iterator[_Judged]:
+    """Each rule that tells something of a flight, with where it does."""
+    for found in answer.findings:
+        yield from _places(answer, found)
+
+
+def _places(answer: Answer, found: Finding) -> Iterator[_Judged]:
+    """The rule of a finding with each stretch that it is told of: levels and winds cut legs elsewhere."""
+    assert answer.report is not None
+    way = answer.report.log
+    number = None if found.alternate is None else found.alternate.number
+    if number is not None:
+        way = way.alternates[number - 1]
+    for leg in (found.number, *found.also):
+        yield found.rule, number, None if leg is None else way.legs[leg - way.legs[0].number].stretch.number
+
+
+def _refused(answer: Answer, known: set[_Judged]) -> str | None:
     """Why a draw is no exercise; None where it is one."""
     if answer.report is None:
         return f"the flight has a problem: {answer.problems[0].message}"
@@ -102,7 +123,7 @@ def _refused(answer: Answer, known: set[str]) -> str | None:
                 return f"leg {leg.number} has no {one.key}: {one.reason}"
     for found in answer.findings:
         matters = found.severity is Severity.WARNING or found.rule == "cruising-level"
-        new = found.severity is Severity.ERROR or (matters and found.rule not in known)
+        new = found.severity is Severity.ERROR or (matters and not known.issuperset(_places(answer, found)))
         if new and found.accepted is None:
             return found.told
     return None

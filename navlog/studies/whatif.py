@@ -206,8 +206,11 @@ def _heights_ft(lowest_ft: float, highest_ft: float) -> Iterable[float]:
 def _minimum_ft(stretch: Stretch) -> float | None:
     """The lowest level on a stretch: its MEA or stated minimum, and no lower than where it must be entered."""
     limits = stretch.limits
-    lowest_ft = limits.mea_ft if limits.mea_ft is not None else limits.minimum_ft
-    return None if lowest_ft is None else max(lowest_ft, *(one.altitude_ft for one in limits.crossings_start), 0.0)
+    return (
+        None
+        if limits.least_ft is None
+        else max(limits.least_ft, *(one.altitude_ft for one in limits.crossings_start), 0.0)
+    )
 
 
 def _highest_elevation_ft(log: Log) -> float:

@@ -21,7 +21,7 @@ def test_a_published_changeover_point_is_printed_as_published(fly: Flown) -> Non
     assert leg_to(fly("CHS V1 CRE"), "INLET")["changeover"] == {"kind": "published", "distance_nm": 46.43}
     there, back = fly.sheet("CHS V1 CRE"), fly.sheet("CRE V1 CHS")
     assert "COP 46 NM from CHS (published)" in there
-    assert "46.4 NM from CHS" not in there
+    assert "COP 46.4 NM from CHS" not in there
     # From the other end the pilot's DME is CRE's, and what is published counts from CHS.
     assert "COP 46 NM from CHS as published, 39.5 NM from CRE by the way flown" in " ".join(back.split())
 

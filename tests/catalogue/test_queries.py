@@ -11,6 +11,7 @@ from helpers.nasr_excerpt import DATA, Row
 
 from navlog.catalogue import import_data, open_catalogue, queries
 from navlog.catalogue.queries import Catalogue
+from navlog.nav import earth
 from navlog.nav.chart import Airport, Bearing, Fix, Position, Provenance, Source, Station, StationKind
 from navlog.nav.radio import channel_for
 
@@ -201,6 +202,20 @@ def test_nearby_finds_the_kinds_asked_for_nearest_first(catalogue: Catalogue, da
     assert {type(place) for place in found} == {Station, Airport, Fix}
     assert "LIBEL" in [place.ident for place in found]
     assert all(isinstance(one, Airport) for one in catalogue.nearby(gll.position, 60.0, day, ("airport",)))
+
+
+def test_stations_on_a_frequency_are_those_around_a_place(catalogue: Catalogue, day: date) -> None:
+    (gll,) = catalogue.stations("GLL", day)
+    assert gll.position is not None
+    everywhere = catalogue.stations_on(114.2, gll.position, 5_000.0, day)
+    named = {row["ident"] for row in catalogue.query("SELECT ident FROM station WHERE frequency = 114.2")}
+    assert {one.ident for one in everywhere} == named
+    assert len(named) > 1
+    for radius_nm in (1.0, 300.0, 1_000.0):
+        around = catalogue.stations_on(114.2, gll.position, radius_nm, day)
+        apart_nm = {one: earth.distance_nm(gll.position, one.position) for one in everywhere if one.position}
+        assert {one for one in everywhere if apart_nm[one] <= radius_nm} <= set(around)
+        assert all(apart_nm[one] <= 1.02 * radius_nm + 3.0 for one in around)
 
 
 @pytest.mark.parametrize("position", [Position(89.9, 10.0), Position(-14.0, 179.9), Position(-90.0, 0.0)])

@@ -2,11 +2,10 @@
 
     python tests/hardening/fuzz_flights.py SECONDS [FIRST]
 
-Flight FIRST (default 0) and those after it are made up, and each invariant is asked of each: of ten, five are among
-stations with positions, two on a chart that leaves positions out, two along published airways, and one is a file of
-several flights. What falls is
-printed with the number of its flight, five times a kind; at the end stand how often each was asked and fell, and how
-often each command was run over one input.
+Flight FIRST (default 0) and those after it are made up, and each invariant is asked of each: of eleven, five are among
+stations with positions, two on a chart that leaves positions out, one near hills, two along published airways, and one
+is a file of several flights. What falls is printed with the number of its flight, five times a kind; at the end stand
+how often each was asked and fell, and how often each command was run over one input.
 """
 
 from __future__ import annotations
@@ -24,29 +23,33 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from helpers.grammar import flight
 from helpers.grammar_files import several
+from helpers.grammar_hills import hill_flight
 from helpers.grammar_published import published_flight
 from helpers.invariants import INVARIANTS
 from helpers.invariants_of_files import INVARIANTS_OF_FILES
-from helpers.made import EXCERPT, Made, folder_of_files
+from helpers.made import CATALOGUE, EXCERPT, Made, folder_of_files
 
 from navlog.request.references import References
 
 CHARTED = (0.0, 0.0, 0.0, 0.0, 0.0, 0.5, 1.0)
-"""By number, the share of stations without a position; then two flights along published airways, and a file."""
+"""By number, the share of stations without a position; then a flight near hills, two along airways, and a file."""
 
 
 def asked_of(
     number: int, folder: Path, references: References, ran: Counter[str]
 ) -> Iterator[tuple[str, Callable[[], Iterator[str]]]]:
     """What is asked of a flight or file of the grammar, each by its name."""
-    kind = number % (len(CHARTED) + 3)
-    if kind == len(CHARTED) + 2:
+    kind = number % (len(CHARTED) + 4)
+    if kind == len(CHARTED) + 3:
         file = several(number)
         made = Made(file.lines, folder, references, ran)
         yield from ((name, partial(one, file, made)) for name, one in INVARIANTS_OF_FILES.items())
         return
     if kind < len(CHARTED):
         made = Made(flight(number, CHARTED[kind]), folder, references, ran)
+    elif kind == len(CHARTED):
+        # Every other one with masts.
+        made = Made(hill_flight(number), folder, references, ran, str(folder / CATALOGUE) if number % 2 else None)
     else:
         made = Made(published_flight(number), folder, references, ran, str(folder / EXCERPT))
     yield from ((name, partial(one, made)) for name, one in INVARIANTS.items())

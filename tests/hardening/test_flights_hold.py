@@ -7,10 +7,13 @@ from pathlib import Path
 import pytest
 from helpers.grammar import flight
 from helpers.grammar_files import several
+from helpers.grammar_hills import hill_flight
 from helpers.grammar_published import published_flight
 from helpers.invariants import INVARIANTS
 from helpers.invariants_of_files import INVARIANTS_OF_FILES
-from helpers.made import EXCERPT, Made, folder_of_files
+from helpers.made import CATALOGUE, EXCERPT, Made, folder_of_files
+from helpers.second_climbs import climbs_agree
+from helpers.second_ground import ground_agrees
 
 from navlog.request.references import References
 
@@ -29,6 +32,12 @@ def test_what_holds_for_every_flight_along_published_airways(number: int, tmp_pa
     folder = folder_of_files(tmp_path)
     made = Made(published_flight(number), folder, References(), published=str(folder / EXCERPT))
     assert {name: faults for name, one in INVARIANTS.items() if (faults := list(one(made)))} == {}
+
+
+def test_what_holds_for_climbs_and_descents_past_hills(tmp_path: Path) -> None:
+    folder = folder_of_files(tmp_path)
+    made = Made(hill_flight(132), folder, References(), published=str(folder / CATALOGUE))
+    assert [fault for one in (ground_agrees, climbs_agree) for fault in one(made)] == []
 
 
 @pytest.mark.parametrize("number", [7, 15])

@@ -313,9 +313,11 @@ def of_statements(route: Way, stated: Stated) -> Iterator[str]:
     flight = route.flight
     fuel, by_ifr = flight["fuel"], route.by_ifr
     night = any(stated.nights.values())
+    landings = [leg for leg in route.legs if lands(leg) or leg is route.legs[-1]]
+    served = {one["leg"] for alternate in flight["alternates"] for one in alternate["passages"]}
     drops = [is_below(leg["fuel_taken_gal"], less(leg["fuel_remaining_gal"], 0.2)) for leg in route.legs if lands(leg)]
     decided = {
-        "no-alternate": by_ifr and not flight["alternates"],
+        "no-alternate": by_ifr and any(leg["number"] not in served for leg in landings),
         "no-fuel": stated.on_board is None or stated.cruise_burn is None,
         "reserve-under-rule": stated.stated_min is not None and stated.stated_min < stated.rule_min(night),
         "dark-arrival": not by_ifr and night and stated.planned_min(night) < 45.0,

@@ -10,10 +10,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from helpers import independent
 from helpers.flown import Json
 from helpers.grammar_published import published_mra_ft
 from helpers.made import Made
 from helpers.second_way import HALF_FT, Way, lands, limits_of, ways
+
+from navlog.nav.chart import Position
+from navlog.nav.mountains import mountainous
 
 MOCA_NM = 22.0
 UNSURE_NM = 0.3
@@ -97,7 +101,8 @@ def of_minimums(way: Way, leg: Json, low_ft: float, grave: str) -> Iterator[tupl
         if unclear:
             yield "under-mea", grave if mea_ft is None else "either"
     elif not way.by_ifr:
-        yield "under-mea", "warning" if unclear else "either note"
+        blind = moca_ft is None and low_ft < mea_ft - 1000.0 - HALF_FT and not way.statements["terrain"]
+        yield "under-mea", "warning" if unclear or blind else "either note"
     elif moca_ft is None or unclear:
         yield "under-mea", grave
     else:
@@ -153,9 +158,12 @@ def climb_bound(way: Way, leg: Json) -> Iterator[float]:
     before = way.legs[first - 1] if first else None
     goes_on = index + 1 < len(way.legs) and way.legs[index + 1]["phase"] == "climb"
     if way.takes_off if before is None else lands(before):
-        if not goes_on and leg is not way.legs[-1]:
-            yield leg["end_altitude_ft"]
-        return
+        ended = next((at for at in range(first, index + 1) if departs_no_more(way, first, at)), None)
+        if ended is None or ended == index:
+            if ended is not None or (not goes_on and leg is not way.legs[-1]):
+                yield leg["end_altitude_ft"]
+            return
+        first, before = ended + 1, way.legs[ended]
     late = before is not None and too_low(way, before)
     for one in way.legs[first:index]:
         if one["to"]["ident"] is not None:
@@ -164,6 +172,25 @@ def climb_bound(way: Way, leg: Json) -> Iterator[float]:
         yield leg["start_altitude_ft"]
     elif leg["to"]["ident"] is not None or not goes_on:
         yield leg["end_altitude_ft"]
+
+
+def departs_no_more(way: Way, first: int, at: int) -> bool:
+    """Whether a climb under IFR passes the end of a leg too low to be a departure still, a higher minimum beyond it.
+
+    91.177(b), past the first point; FAA AIM 5-2-9 counts on 200 ft a mile, within 25 NM, in mountainous areas 46.
+    """
+    leg, following = way.legs[at], way.legs[at + 1 : at + 2]
+    if not way.by_ifr or not following or lands(leg) or not too_low(way, leg):
+        return False
+    ends_stretch = following[0] not in way.stretch_of(leg)
+    minimums = leg["minimum_altitude_ft"], following[0]["minimum_altitude_ft"]
+    if not ends_stretch or leg in way.stretch_of(way.legs[first]) or None in minimums or minimums[1] <= minimums[0]:
+        return False
+    flown_nm = sum(one["distance_nm"] for one in way.legs[first : at + 1])
+    gained_ft = leg["end_altitude_ft"] - way.legs[first]["start_altitude_ft"]
+    airport = independent.place(way.legs[first]["from"])
+    assessed_nm = 46.0 if airport is not None and mountainous(Position(*airport)) else 25.0
+    return bool(flown_nm > assessed_nm or gained_ft < 200.0 * flown_nm - HALF_FT)
 
 
 def too_low(way: Way, leg: Json) -> bool:

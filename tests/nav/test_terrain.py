@@ -358,7 +358,7 @@ def test_the_pieces_of_a_course_hold_what_the_whole_of_it_does(tmp_path: Path) -
     heights = {(990, 560): 300, (850, 600): 500, (700, 640): 400}
     write_srtm(tmp_path, "N44W072", heights)
     course = Corridor(here(1080, 600), here(600, 600), 4.0)
-    pieces = list(abeam(open_terrain(str(tmp_path)), course, None))
+    pieces = list(abeam(open_terrain(str(tmp_path)), course, None, 0.0, course.length_nm))
     assert [one.start_nm for one in pieces[1:]] == [one.end_nm for one in pieces[:-1]]
     assert max(one.end_nm - one.start_nm for one in pieces) <= 2.0
     assert pieces[-1].end_nm == pytest.approx(compared.line(course.start, course.end)[0])

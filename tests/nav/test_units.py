@@ -245,7 +245,17 @@ def test_a_declination_needs_its_letter(text: str, said: str) -> None:
     [
         (units.read_altitude_ft, "1e3", "without an exponent"),
         (units.read_altitude_ft, "1_0", "without `_`"),
-        (units.read_altitude_ft, "5,500", "without `,`"),
+        (units.read_altitude_ft, "5,500", "write 5500"),
+        (units.read_altitude_ft, "5,500ft", "write 5500ft"),
+        (units.read_altitude_ft, "5,5", "without `,`"),
+        (units.read_fuel, "1,200L", "without `,`"),
+        # Much of Europe groups thousands by points; no chart gives a part of a foot (common practice, no source).
+        (units.read_altitude_ft, "3.000", "write 3000:"),
+        (units.read_level, "4.500ft", "write 4500ft:"),
+        (units.read_elevation_ft, "-1.240ft", "write -1240ft:"),
+        (units.read_elevation_ft, "7.90ft", "write whole feet"),
+        (units.read_level, "3000.5ft", "write whole feet"),
+        (units.read_level, "3000.125", "write whole feet"),
         (units.read_altitude_ft, "-500ft", "no sign can stand here"),
         (units.read_altitude_ft, "FL085", "write feet or metres"),
         (units.read_altitude_ft, "A055", "write feet or metres"),
@@ -338,4 +348,4 @@ def test_a_number_of_thousands_of_digits_is_out_of_range(text: str) -> None:
 
 
 def test_a_number_of_thousands_of_decimals_is_read() -> None:
-    assert units.read_altitude_ft("3000." + "0" * 6_000 + "ft") == 3000.0
+    assert units.read_altitude_ft("914.4" + "0" * 6_000 + "m") == 3000.0

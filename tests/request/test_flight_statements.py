@@ -110,7 +110,14 @@ def test_units_other_than_the_trades_are_converted() -> None:
         ("date 1526-07-18", 6, "bad-date"),
         ("date \uff12026-07-18", 6, "bad-date"),
         ("off 15:10", 5, "missing-zone"),
-        ("off 1510Z", 5, "bad-time"),
+        ("off 1510", 5, "missing-zone"),
+        ("off 510Z", 5, "bad-time"),
+        ("off 1510Zz", 5, "bad-time"),
+        ('off "15:10Z"', 5, "quoted-value"),
+        ("off 15:10 Z", 11, "unknown-zone"),
+        ("off 3:10pm", 5, "bad-time"),
+        ("off 15:10+02:00", 5, "bad-time"),
+        ("off 3.10 America/Chicago", 5, "bad-time"),
         ("off 24:00Z", 5, "bad-time"),
         ("off 5:10Z", 5, "bad-time"),
         ("off 15:10Z UTC", 12, "unexpected-word"),
@@ -143,8 +150,15 @@ def test_wrong_values(text: str, column: int, code: str) -> None:
     assert codes(text) == [(column, code)]
 
 
+def test_a_z_that_stands_apart_is_no_new_zealand() -> None:
+    (problem,) = parse("off 15:10 Z", "t.route").problems
+    assert problem.hint == "write 15:10Z"
+
+
 def test_off_names_its_zone() -> None:
-    assert value("off 15:10Z") == ClockTime(15, 10)
+    # Sheets print a time of day without its colon: OFF 1510Z.
+    for text in ("15:10Z", "15:10z", "1510Z", "1510z"):
+        assert value(f"off {text}") == ClockTime(15, 10)
     named = value("off 10:10 America/Chicago")
     assert isinstance(named, ClockTime)
     assert named.zone is not None

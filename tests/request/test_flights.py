@@ -258,6 +258,7 @@ def test_the_times_beside_a_skipped_or_repeated_one_are_fine() -> None:
         ("America/Chigaco", "did you mean America/Chicago?"),
         ("america/chicago", "did you mean America/Chicago?"),
         ("../../etc/passwd", "write a zone such as America/Chicago, or UTC: 15:10Z"),
+        ("IST", "write a zone such as America/Chicago, or UTC: 15:10Z"),
         ("America", None),
         ("/etc/passwd", None),
         ("Ñ", None),

@@ -102,8 +102,8 @@ def test_a_notice_tells_the_line_that_it_begins_in() -> None:
         ("NAV VOR OUT OF SERVICE", "QHB VOR out of service"),
         ("NAV VOR OTS", "QHB VOR out of service"),
         ("NAV VORTAC U/S", "QHB VOR and DME out of service"),
-        ("NAV VORTAC TACAN AZM U/S", "nothing that a log uses: TACAN azimuth"),
-        ("NAV TACAN AZIMUTH U/S", "nothing that a log uses: TACAN azimuth"),
+        ("NAV VORTAC TACAN AZM U/S", "changes no figure of a log: TACAN azimuth"),
+        ("NAV TACAN AZIMUTH U/S", "changes no figure of a log: TACAN azimuth"),
         ("NAV TACAN DME U/S", "QHB DME out of service"),
         ("NAV VOR/DME DME U/S", "QHB DME out of service"),
         ("NAV VOR NOT MNT", "QHB not monitored"),
@@ -118,7 +118,7 @@ def test_a_notice_tells_the_line_that_it_begins_in() -> None:
         ("NAV VOR 115-130 UNUSABLE BYD 20NM", "QHB VOR unusable on R-115 to R-130 beyond 20 NM"),
         ("NAV VOR R-115 UNUSABLE BYD 20NM BLW 5000FT", "QHB VOR unusable on R-115 beyond 20 NM below 5000 ft"),
         ("NAV VOR R-115 THRU R-130 UNUSABLE", "QHB VOR unusable on R-115 to R-130"),
-        ("NAV NDB U/S", "nothing that a log uses: NDB"),
+        ("NAV NDB U/S", "changes no figure of a log: NDB"),
     ],
 )
 def test_the_state_of_a_station_is_read(said: str, means: str) -> None:

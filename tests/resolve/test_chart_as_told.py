@@ -71,7 +71,7 @@ class Chart(NoCatalogue):
     def stations(self, ident: str, day: date) -> tuple[Station, ...]:
         return (QPB,) if (ident, day) == ("QPB", DAY) else ()
 
-    def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
+    def stations_on(self, frequency_mhz: float, near: Position, radius_nm: float, day: date) -> tuple[Station, ...]:
         return (QPB,) if (frequency_mhz, day) == (113.0, DAY) else ()
 
     def fixes(self, ident: str, day: date) -> tuple[Fix, ...]:
@@ -257,7 +257,7 @@ SECTOR = Sector(30.0, 40.0, 20.0, 3_000.0, "vor", "UNUSABLE")
 )  # fmt: skip
 def test_a_station_has_what_notices_say_of_it(effects: tuple[Effect, ...], expected: Station) -> None:
     _, chart = told([notice(*effects)])
-    assert chart.stations("QPB", DAY) == chart.stations_on(113.0, DAY) == (expected,)
+    assert chart.stations("QPB", DAY) == chart.stations_on(113.0, Position(45.0, -39.0), 200.0, DAY) == (expected,)
     _, chart = told([notice(*effects)], Chart((QPB, None, OLD, None)))
     assert chart.airways("V40", DAY)[0].places == (expected, None, OLD, None)
 

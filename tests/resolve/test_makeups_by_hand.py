@@ -6,6 +6,9 @@ Places are so many NM north of N45 W039 on its meridian: a minute of latitude is
 from __future__ import annotations
 
 import pytest
+from geographiclib.geodesic import Geodesic
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from navlog.nav.chart import Bearing, Fix, Position, Provenance, Segment, Source, Station, StationKind
 from navlog.nav.guidance import StatedDistance
@@ -48,6 +51,20 @@ def test_a_station_is_meant_within_300_miles(nm: float, meant: bool) -> None:
     assert may_be_meant(QAA, north(nm)) is meant
     assert may_be_meant(QAA, None)
     assert may_be_meant(changed(QAA, position=None), north(nm))
+
+
+# Whatever a look at the degrees alone makes of it, near a pole and across 180 degrees too.
+@settings(deadline=None)
+@given(
+    st.floats(-89.0, 89.0),
+    st.floats(-180.0, 180.0),
+    st.floats(0.0, 360.0),
+    st.floats(0.0, 299.999) | st.floats(300.001, 600.0),
+)
+def test_a_station_is_meant_by_its_distance_anywhere(lat: float, lon: float, way_deg: float, nm: float) -> None:
+    there = Geodesic.WGS84.Direct(lat, lon, way_deg, nm * 1852.0)
+    station = changed(QAA, position=Position(there["lat2"], there["lon2"]))
+    assert may_be_meant(station, Position(lat, lon)) is (nm <= 300.0)
 
 
 def fix(*makeup: Bearing, nm: float | None = 10.0, published: bool = True) -> Fix:

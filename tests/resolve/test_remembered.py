@@ -29,6 +29,19 @@ def told(catalogue: Catalogue, flight: str) -> str:
     return json_line(answer)
 
 
+def test_runs_that_overlap_share_what_they_say_of_a_hop(islands: str) -> None:
+    with open_catalogue(Path(islands)) as catalogue:
+        there, part = (
+            check_text(f"{HEAD}altitude 4500\nroute QHB {route}\n", catalogue=catalogue)[0].report
+            for route in ("V805 QSK", "V805 COVEY")
+        )
+    assert there is not None
+    assert part is not None
+    before, after = there.log.route.stretches[0], part.log.route.stretches[0]
+    assert before.end.ident == after.end.ident
+    assert before.parts is after.parts
+
+
 def test_a_flight_is_the_same_whatever_was_asked_of_the_catalogue_before(islands: str) -> None:
     alone: list[str] = []
     for flight in FLIGHTS:

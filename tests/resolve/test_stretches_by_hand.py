@@ -76,7 +76,7 @@ def test_a_leg_flown_there_and_back_asks_the_model_once_for_each_place(monkeypat
         return calculate(self, glat=glat, glon=glon, **more)
 
     monkeypatch.setattr(GeoMag, "calculate", counted)
-    magnetism.variation_deg.cache_clear()
+    magnetism.declination_and_zone.cache_clear()
     there, back = (
         stretches(f"fix UPPER N46 07.00 W039 01.00\nfix LAKER N44 03.00 W038 09.00\n{PLAN}route {way}\n")[0]
         for way in ("UPPER LAKER", "LAKER UPPER")

@@ -72,6 +72,29 @@ def test_below_an_mea_alone_a_visual_flight_has_a_note() -> None:
     )
 
 
+def test_more_than_1000_ft_below_an_mea_alone_a_visual_flight_is_warned() -> None:
+    # 14 CFR 91.177(a)(2): "an altitude of 1,000 feet above the highest obstacle". Up to as much below the MEA nothing
+    # on the way stands higher than the flight; farther below something may, and no other figure says that it does not.
+    asked = "route XHAR QHB V801 QEL XOLD", "airway V801 QHB 212 - 034 QEL 29.5nm mea 4500 {}"
+    note = "3500 ft is below the MEA of 4500 ft on V801: neither reception nor, with no MOCA given, clearance of the"
+    way, chart = asked
+    asked = way, chart.format("")
+    (told, _) = found("under-mea", "altitude 3500", *asked)
+    assert told == f"note: {note} terrain is assured"
+    (told, _) = found("under-mea", "altitude 3499", *asked)
+    assert told == (
+        f"warning: {note.replace('3500', '3499')} terrain is assured; it is more than 1000 ft below, and nothing else"
+        " tells how high the ground is"
+    )
+    # A MOCA or a terrain folder tells it.
+    (told,) = found("under-mea", "altitude 3499", way, chart.format("moca 2400 cop 5 QHB"))
+    assert told.startswith("note: ")
+    (told, _) = found("under-mea", "altitude 3499", *asked, "terrain terrain")
+    assert told == f"note: {note.replace('3500', '3499')} terrain is assured"
+    (told, _) = found("under-mea", "altitude 3499", *asked, "rules ifr")
+    assert told == "error: 3499 ft is below the MEA of 4500 ft on V801"
+
+
 def test_between_moca_and_mea_a_visual_flight_has_a_note_beyond_22_nm() -> None:
     # The changeover point 5 NM from QHB has QEL used from 24.5 NM, and QHB out to 5 NM.
     (told,) = found("under-mea", "altitude 2500", HIGH.format("moca 2400 cop 5 QHB"), "route XHAR QHB V801 QEL XOLD")

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from helpers.judged import found, judged
+from helpers.judged import found, judged, judged_text
 
-from navlog.rules.samples import FLOWN_BY_FILE
+from navlog.rules.samples import FILES, FLOWN_BY_FILE, SampleCatalogue, sample
 
 FLIGHT = (
     *FLOWN_BY_FILE,
@@ -125,3 +125,67 @@ def test_a_diversion_in_the_air_does_not_take_off() -> None:
     )
     told = [one for one in judged(*asked) if one.alternate is not None]
     assert [one for one in told if one.rule == "climb-out"] == []
+
+
+TWO_MINIMUMS = (
+    *FLOWN_BY_FILE,
+    "-winds",
+    "wind calm",
+    "rules ifr",
+    "-direct QHB",
+    "route XHAR QHB V801 QEL",
+    "fix MARSH N46 04.00 W039 24.23",
+)
+
+
+def rising(before_ft: int, beyond_ft: int) -> str:
+    """The airway with one minimum from QHB to MARSH, 18.5 NM from XHAR, and another beyond it."""
+    return f"airway V801 QHB 212 - MARSH 8.9nm mea {before_ft} - 034 QEL 20.9nm mea {beyond_ft}"
+
+
+def told_of_slow(*changed: str) -> dict[str, list[tuple[int | None, str]]]:
+    """What is told of the flight with 150 ft a minute in the climb, by rule: the leg, and severity and message."""
+    files = {
+        **FILES,
+        "climber.toml": FILES["climber.toml"].replace("rate_ft_per_min = 500", "rate_ft_per_min = 150", 1),
+    }
+    told: dict[str, list[tuple[int | None, str]]] = {}
+    for one in judged_text(sample(*TWO_MINIMUMS, *changed), SampleCatalogue(), files=files):
+        told.setdefault(one.rule, []).append((one.leg, f"{one.severity.value}: {one.message}"))
+    return told
+
+
+def test_a_slow_climb_to_a_point_beyond_which_a_higher_minimum_holds_is_too_low_for_both() -> None:
+    # 150 ft/min at 75 / sqrt(0.947) = 77.1 kt, the speed at 1,860 ft, are 117 ft a NM: MARSH at 790 + 18.5 x 117 =
+    # 2,950 ft. 14 CFR 91.177(b): the climb to 5,000 ft begins there, out of 4,000 ft. 117 ft are less than the 200 ft a
+    # NM under which obstacles are assessed for a departure (FAA AIM 5-2-9).
+    told = told_of_slow("altitude 5500", rising(4000, 5000))
+    for (leg, message), number, mea_ft in zip(told["under-mea"], (2, 3), (4000, 5000), strict=False):
+        assert leg == number
+        assert message.startswith("error: 29")
+        assert message.endswith(f" ft is below the MEA of {mea_ft} ft on V801")
+    ((_, out),) = told["climb-out"]
+    assert out.startswith("warning: the minimum of 5000 ft is reached ")
+    assert out.endswith("; not reached before: 4000 ft at MARSH")
+
+
+def test_no_higher_minimum_begins_there_or_visual_rules_hold() -> None:
+    for minimums in (rising(5000, 5000), rising(5000, 4000)):
+        told = told_of_slow("altitude 5500", minimums)
+        assert "under-mea" not in told
+        assert told["climb-out"][0][1].startswith("warning: ")
+    stated = "direct QHB - MARSH 8.9nm min 4000", "direct MARSH - QEL 20.9nm min 5000", "route XHAR QHB MARSH QEL"
+    assert [leg for leg, _ in told_of_slow("altitude 5500", *stated)["under-minimum"]][:2] == [2, 3]
+    assert "under-minimum" not in told_of_slow("altitude 5500", *stated, "rules vfr")
+
+
+def test_a_departure_of_200_ft_a_mile_may_pass_points_below_their_minimums_and_says_so() -> None:
+    # At 500 ft a minute MARSH is passed at some 7,700 ft, 375 ft a NM.
+    steep = (*TWO_MINIMUMS, "altitude 9500", rising(8500, 9000))
+    assert found("under-mea", *steep) == []
+    (told,) = found("climb-out", *steep)
+    assert told.startswith("warning: the minimum of 9000 ft is reached 22.1 NM from XHAR")
+    assert told.endswith("; not reached before: 8500 ft at MARSH")
+    # From 29.6 NM, where no departure is assessed any more, it may not: 10,400 ft there.
+    far = "airway V801 QHB 212 - MARSH 20nm mea 12000 - 034 QEL 9.5nm mea 13000", "fix MARSH QHB 212 20nm"
+    assert any("is below the MEA of 12000 ft" in one for one in found("under-mea", *steep, *far, "altitude 14500"))

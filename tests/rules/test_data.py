@@ -38,6 +38,18 @@ def test_a7_a_stated_variation_2_degrees_from_the_models_is_told(stated: str, to
     assert bool(found("variation-differs", f"variation {stated}")) is told
 
 
+@pytest.mark.parametrize(
+    ("stated", "told"),
+    [("20W", "warning"), ("12.5E", "error; is 12.5W meant?"), ("7E", "error; is 7W meant?"), ("28W", "error")],
+)
+def test_a_stated_variation_with_the_other_letter_or_far_off_is_an_error(stated: str, told: str) -> None:
+    (some,) = found("variation-differs", f"variation {stated}")
+    severity, _, meant = told.partition(";")
+    assert some.startswith(f"{severity}: ")
+    assert some.endswith("meant?") == bool(meant)
+    assert some.endswith(meant)
+
+
 def test_a7_before_every_model_a_stated_variation_cannot_be_compared() -> None:
     assert found("variation-differs", "variation 7E", "date 1990-07-18") == []
 

@@ -58,9 +58,9 @@ changeover-sum: station QSK 112.40 N45 20.00 W039 50.00 decl 17W class L | fix M
     warning leg 4 15:16 QEL to QSK is 26.9 NM and the changeover point 11 from QEL and 11 from QSK: 22.0 NM together
 # WMM2025 at QEL and XHAR on the day: 12.6W and 12.5W. A place that is not known has no variation.
 variation-differs: variation 7E | station QHB 113.70 | route QHB V801 QEL XOLD | -direct QHB
-    warning flight 16:1 variation 7E is stated; the model's at QEL is 12.6W
+    error flight 16:1 variation 7E is stated; the model's at QEL is 12.6W; is 7W meant?
 variation-differs: variation 7E | alternate XHAR
-    warning flight 17:1 variation 7E is stated; the model's at XHAR is 12.5W
+    error flight 17:1 variation 7E is stated; the model's at XHAR is 12.5W; is 7W meant?
 # What the route has told is not told again on the way to an alternate.
 true-referenced: station QEL 110.20 N45 44.10 W039 33.00 decl true class L dme elev 410ft | airway V801 QHB 212 - 017 QEL 29.5nm | route XHAR QHB V801 QEL | -direct QEL | alternate QEL via XOLD
     note leg 3 15:21 QEL is aligned to true north: its radials and courses are true

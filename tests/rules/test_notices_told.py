@@ -60,7 +60,7 @@ airport-closed: notices closed.txt | alternate XHAR
 notice-idle: notices idle.txt
     note flight 2:1 !XHA 07/002 is not counted: QHB VOR out of service (from 2026-07-20 12:00Z to 2026-07-20 20:00Z) [apart]
     note flight 3:1 !XHA 07/003 is not counted: XHAR closed (from 2026-07-20 12:00Z to 2026-07-20 20:00Z) [apart]
-    note flight 4:1 !XHA 07/004 is not counted: nothing that a log uses: a runway: !XHA 07/004 XHAR RWY 01/19 CLSD 2607181200-2607182000 [apart]
+    note flight 4:1 !XHA 07/004 is not counted: changes no figure of a log: a runway: !XHA 07/004 XHAR RWY 01/19 CLSD 2607181200-2607182000 [apart]
 airport-closed: notices notices.txt
     error leg 4 3:1 XOLD is closed by !XHA 07/002 from 2026-07-18 12:00Z to 2026-07-18 20:00Z [apart]
 airport-closed: notices idle.txt | date 2026-07-20

@@ -136,6 +136,11 @@ fuel-over-usable
     error flight 12:1 90.0 gal of fuel is more than the aircraft file's usable 40.0 gal
 dark-arrival
     warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the reserve is 30 min, not 45
+after-sunset
+# By astral the sun sets at 22:20:57Z and twilight ends at 22:57:46Z; either is sure to a minute.
+    note leg 4 16:30 XOLD at 22:34Z is 13 min after sunset, and night begins 22:57Z
+wind-doubtful
+    warning flight 10:1 a wind of 120 kt at 5500 ft is hardly ever met [by 120.0]
 no-alternate
     warning flight 1:1 no alternate is given; it may be left out only where ceiling and visibility allow
 bulletin-period
@@ -153,7 +158,7 @@ climb-left-out
 cruise-not-reached
     warning leg 1 13:12 cruise altitude not reached: 4500 ft of 5500 ft [by 1000.0]
 arrival-height
-    warning leg 6 13:30 XOLD is reached 6367 ft (12 min and 1.3 gal planned to lose it) above the field at 350 ft
+    warning leg 6 13:30 XOLD is reached 6367 ft (12 min and 1.3 gal planned to lose it) above the field at 350 ft [by 6367.4]
 climb-in-hold
     warning leg 2 16:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it
 compass-card-silent
@@ -178,7 +183,7 @@ compass-zone
 true-referenced
     note leg 3 16:21 QEL is aligned to true north: its radials and courses are true
 variation-differs
-    warning flight 17:1 variation 7E is stated; the model's at XHAR is 12.5W
+    error flight 17:1 variation 7E is stated; the model's at XHAR is 12.5W; is 7W meant?
 fix-computed
     warning leg 4 15:30 MAKER has no published position; it is placed by its make-up from QEL
 makeup-differs
@@ -189,6 +194,8 @@ notice-not-understood
     warning flight 2:1 !XHA 07/001 names QHB; what it says of the station is not known: !XHA 07/001 QHB NAV VOR BAFFLED 2607181200-PERM [apart]
 airport-closed
     error leg 4 3:1 XOLD is closed by !XHA 07/002 from 2026-07-18 12:00Z to 2026-07-18 20:00Z [apart]
+fuel-not-available
+    warning leg 4 2:1 the log takes fuel at XOLD: !XHA 07/006 XOLD SVC FUEL NOT AVBL 2607181200-2607182000 [apart]
 notice-estimated
     warning leg 2 4:1 QEL VOR unusable on R-300 to R-310 beyond 30 NM by !XHA 07/003: estimated back 2026-07-18 1400Z: ask [apart]
 notice-counts

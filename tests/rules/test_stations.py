@@ -132,6 +132,45 @@ def test_a5_a7_a_declination_6_degrees_from_todays_variation_is_noted(declinatio
     assert some == ([f"note: QHB is aligned to {declination}; the variation there is 12.6W"] if told else [])
 
 
+@pytest.mark.parametrize(
+    ("declination", "told"),
+    [
+        # No VOR of the US is farther off than 7.7 degrees (824 in FAA NASR of 2026-05-14, WMM2025 on 2026-05-20).
+        ("20W", "note"),
+        ("23W", "warning"),
+        ("2W", "warning"),
+        ("28W", "error"),
+        ("150W", "error"),
+        ("15E", "error; is 15W meant?"),
+        ("7E", "error; is 7W meant?"),
+        ("3E", "error"),
+    ],
+)
+def test_a_declination_with_the_other_letter_or_a_slipped_digit_is_an_error(declination: str, told: str) -> None:
+    station = f"station QHB 113.70 N46 12.30 W039 20.70 decl {declination} class L elev 820ft"
+    (some,) = found("declination-old", station, "airway V801 QHB - QEL 29.5nm mea 3000")
+    severity, _, meant = told.partition(";")
+    assert some.startswith(f"{severity}: QHB is aligned to {declination}; the variation there is 12.6W")
+    assert some.endswith("meant?") == bool(meant)
+    assert some.endswith(meant)
+
+
+def test_a_wrong_declination_marks_the_course_of_each_leg_that_is_flown_by_it() -> None:
+    station = "station QHB 113.70 N46 12.30 W039 20.70 decl 15E class L elev 820ft"
+    report = reported(station, "airway V801 QHB - QEL 29.5nm mea 3000")
+    by_it = [leg.number for leg in report.log.legs if leg.part.guidance and leg.part.guidance.station.ident == "QHB"]
+    assert len(by_it) > 1
+    assert [number for number in by_it if "set_course" not in meant(report)[number]] == []
+
+
+def test_a_station_that_guides_beside_the_way_is_held_against_the_model_too() -> None:
+    # Joined beyond QHB, which guides as far as the changeover point and is not passed.
+    joined = ("fix MARSH N46 07.52 W039 22.90", "airway V801 QHB - MARSH 5nm - 034 QEL 24.5nm mea 3000")
+    station = "station QHB 113.70 N46 12.30 W039 20.70 decl 15E class L elev 820ft"
+    some = found("declination-old", station, *joined, "route MARSH V801 QEL/A055 XOLD", "-direct QHB")
+    assert [one.rpartition(";")[2] for one in some] == [" is 15W meant?"]
+
+
 def test_a_published_channel_that_is_not_paired_is_told() -> None:
     # ICAO Annex 10: 117.60 MHz is channel 123X.
     assert of("channel-unpaired", judged_text(UNVERIFIED, SampleCatalogue())) == [

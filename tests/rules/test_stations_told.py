@@ -11,7 +11,7 @@ from datetime import date
 import pytest
 from helpers.judged import case_of, lines, table, told_of
 
-from navlog.nav.chart import Station
+from navlog.nav.chart import Position, Station
 from navlog.nav.record import changed
 from navlog.request.references import References
 from navlog.resolve.route import Point
@@ -91,7 +91,7 @@ frequency-shared: station QHB 113.70 N45 00.00 W179 54.00 decl 15W class L | fix
 frequency-shared: station QSK 110.20 N45 58.00 W038 50.00 kind dme
 # Of the first stretch nothing is known by position.
 declination-old: station QHB 113.70 | station QEL 110.20 N45 44.10 W039 33.00 decl 25W class L | -direct QHB | airway V801 QHB 212 - 034 QEL 29.5nm | route QHB V801 QEL XOLD
-    note leg 3 15:20 QEL is aligned to 25W; the variation there is 12.6W
+    warning leg 3 15:20 QEL is aligned to 25W; the variation there is 12.6W
 # Arriving on QHB 113.70: the first station of the way to the alternate is QEL, and QSK comes after that.
 frequencies-alike: station QSK 113.90 N45 32.00 W039 40.00 decl 14W class L elev 150ft | -airway V801 | -direct QEL | route XHAR QHB 4600N03930W | alternate 4600N03930W via QEL QSK XOLD
 """  # noqa: E501 - a flight or a finding is one line
@@ -102,13 +102,16 @@ def test_all_that_is_told_of_stations(flight: str, told: list[str]) -> None:
     assert told_of(flight) == told
 
 
+_HOURS = "from 2026-07-18 12:00Z to 2026-07-18 20:00Z"
+
+
 # By FAA Order JO 7930.2 a notice names the station, the part that is out, and the hours.
 @pytest.mark.parametrize(
     ("notices", "more", "words"),
     [
-        (("VOR",), (), " by !XHA 07/000; its DME serves for distances"),
-        (("VOR",), ("unavailable QHB",), " by !XHA 07/000; its DME is not counted on either"),
-        (("VOR", "VOR/DME"), (), " by !XHA 07/000 and !XHA 07/001"),
+        (("VOR",), (), f" by !XHA 07/000 ({_HOURS}); its DME serves for distances"),
+        (("VOR",), ("unavailable QHB",), f" by !XHA 07/000 ({_HOURS}); its DME is not counted on either"),
+        (("VOR", "VOR/DME"), (), f" by !XHA 07/000 ({_HOURS}) and !XHA 07/001 ({_HOURS})"),
     ],
 )
 def test_a_notice_says_what_of_a_station_is_out(notices: tuple[str, ...], more: tuple[str, ...], words: str) -> None:
@@ -177,13 +180,19 @@ def test_a_station_without_a_frequency_is_like_no_other() -> None:
         assert list(frequencies_alike.check(changed(case, stations=stations))) == []
 
 
-def test_neighbours_are_asked_of_the_day() -> None:
-    asked: list[tuple[float, date]] = []
+def test_neighbours_are_asked_around_the_leg_and_of_the_day() -> None:
+    asked: list[tuple[float, Position, float, date]] = []
 
     class Published:
-        def stations_on(self, frequency_mhz: float, day: date) -> tuple[Station, ...]:
-            asked.append((frequency_mhz, day))
+        def stations_on(self, frequency_mhz: float, near: Position, radius_nm: float, day: date) -> tuple[Station, ...]:
+            asked.append((frequency_mhz, near, radius_nm, day))
             return ()
 
-    assert list(frequency_shared.check(changed(case_of(), neighbours=Published()))) == []
-    assert asked == [(113.7, date(2026, 7, 18)), (110.2, date(2026, 7, 18))]
+    case = changed(case_of(), neighbours=Published())
+    assert list(frequency_shared.check(case)) == []
+    first, second = (leg for _, leg in case.stations)
+    day = date(2026, 7, 18)
+    assert asked == [
+        (113.7, first.start.position, 200.0 + first.distance_nm, day),
+        (110.2, second.start.position, 200.0 + second.distance_nm, day),
+    ]

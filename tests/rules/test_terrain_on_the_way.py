@@ -96,6 +96,23 @@ def test_a_climb_into_the_ground_under_its_course_is_an_error(tmp_path: Path) ->
     assert low.startswith("error: ")
 
 
+@pytest.mark.parametrize(("column", "how"), [(620, "warning: "), (600, "error: ")])
+def test_a_higher_hill_a_mile_on_does_not_hide_one_below_whose_top_the_climb_is(
+    tmp_path: Path, column: int, how: str
+) -> None:
+    """At 375 to 400 ft a mile the climb passes 275 m (902 ft), 2 NM along, at 750 to 800 ft.
+
+    Beside 330 m (1,083 ft), 3.5 NM along, it is at 1,312 ft or more.
+    """
+    heights = {(1040, column): 275, (1010, column): 330}
+    one = flown_over(tmp_path, heights, "aircraft climber.toml", "-tas", "-burn", "wind calm")
+    (found,) = told(one, "climb-under-terrain")
+    assert found.startswith(how)
+    assert "902 ft (+52), 2.0 NM along" in found
+    (low,) = [text for text in told(one, "climb-low") if "the climb is" in text]
+    assert low.startswith(how)
+
+
 def test_a_hillside_by_the_field_does_not_hide_the_mountain_on_the_way(tmp_path: Path) -> None:
     """A climb of 375 to 400 ft a mile passes 500 m (1,640 ft) at 2 NM by far more than 700 m (2,297 ft) at 5 NM.
 

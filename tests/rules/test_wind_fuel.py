@@ -141,6 +141,27 @@ def test_ifr_without_an_alternate_is_told() -> None:
     assert found("no-alternate") == []
 
 
+def test_an_alternate_from_a_point_on_the_way_is_none_of_the_destination() -> None:
+    # 14 CFR 91.167(a): "complete the flight to the first airport of intended landing", then "fly from that airport to
+    # the alternate airport"; 91.169(b) asks for one to be filed.
+    asked = ("rules ifr", "alternate XHAR from QEL")
+    (told,) = found("no-alternate", *asked)
+    assert told.startswith(
+        "warning: no alternate is given from XOLD: one from a point on the way is none of a landing;"
+    )
+    assert found("no-alternate", "rules ifr", "alternate XHAR from QEL", "alternate XHAR") == []
+
+
+def test_each_landing_on_the_way_under_ifr_has_an_alternate_of_its_own() -> None:
+    stops = ("rules ifr", "route XHAR QHB V801 QEL XOLD land 30min QEL V801 QHB XHAR")
+    (told,) = found("no-alternate", *stops)
+    assert told.startswith("warning: no alternate is given from XOLD, XHAR; it may be left out only")
+    assert found("no-alternate", *stops, "alternate XOLD")[0].startswith("warning: no alternate is given from XOLD; ")
+    (told,) = found("no-alternate", *stops, "alternate XHAR from XOLD")
+    assert told.startswith("warning: no alternate is given from XHAR; ")
+    assert found("no-alternate", *stops, "rules vfr") == []
+
+
 def test_unknown_wind_makes_no_finding_of_wind() -> None:
     findings = judged(*CHART_ONLY, "-wind")
     assert of("unflyable-wind", findings) == of("slow-groundspeed", findings) == of("reserve", findings) == []
@@ -282,3 +303,19 @@ def test_tanks_filled_to_the_brim_are_no_finding_and_more_is_told_rounded_down()
     assert told.startswith("error: 40.1 gal of fuel at XFLD is more than the aircraft file's usable 40.0 gal")
     (ramp,) = found("fuel-over-usable", *flight, "fuel 40.19gal")
     assert ramp.startswith("error: 40.1 gal of fuel is more")
+
+
+@pytest.mark.parametrize(
+    ("wind", "told"),
+    [
+        # 100 kt up to 10,000 ft and 200 above: common practice, no source. The flight goes up to 5,500 ft.
+        ("wind 230/100", []),
+        ("wind 230/101", ["a wind of 101 kt at 5500 ft is hardly ever met"]),
+        ("wind 10000 230/100 10001 230/200", []),
+        ("wind 3000 230/20 10000 230/115", ["a wind of 115 kt at 10000 ft is hardly ever met"]),
+        ("wind 3000 230/20 34000 230/400", ["a wind of 400 kt at 34000 ft is hardly ever met"]),
+    ],
+)
+def test_a_wind_that_is_hardly_ever_met_is_asked_about(wind: str, told: list[str]) -> None:
+    asked = found("wind-doubtful", wind, "tas 300kt", "altitude 5500", "route XHAR QHB V801 QEL XOLD")
+    assert asked == [f"warning: {one}" for one in told]

@@ -64,8 +64,7 @@ def test_threads_that_switch_all_the_time_give_the_same(
     sys.setswitchinterval(1e-6)
     try:
         for _ in range(3):
-            magnetism.variation_deg.cache_clear()
-            magnetism.variation.cache_clear()
+            magnetism.declination_and_zone.cache_clear()
             with ThreadPoolExecutor(8) as executor:
                 found = list(check_sources(sources(files), settings, Engine(executor, 16, 1)))
             assert found == alone

@@ -155,3 +155,20 @@ def test_the_command_that_marks_makes_the_same_flight_with_every_option_given(tm
     assert words[:3] == ["mark", str(trip), "ANSWERS.csv"]
     assert sorted(words[3:]) == sorted(given)
     assert navlog(*words[:2], str(answers), *words[3:]).status == 0
+
+
+def test_a_level_that_the_rules_warn_of_on_one_leg_as_planned_is_drawn_for_no_other(tmp_path: Path) -> None:
+    # 14 CFR 91.159: courses 269 and 209 to QEL ask for even thousands and 500, 121 from there for odd ones; 4500 is
+    # wrong on the last leg alone, and so may what is drawn be.
+    flight = tmp_path / "flight.route"
+    flight.write_text(changed("route XHAR QHB V801 QEL XOLD", "altitude 4500"))
+    for wind, altitude in (
+        planned := [("230/12", "4500"), *drawn(practised(str(flight), "--seed", "3", "--count", "12"))]
+    ):
+        log = logged(wind, altitude, str(flight))
+        (last,) = {leg["number"] for leg in log["legs"] if leg["to"]["ident"] == "XOLD"}
+        wrong = {
+            leg for one in log["findings"] if one["rule"] == "cruising-level" for leg in (one["leg"], *one["also_legs"])
+        }
+        assert wrong <= {last}, altitude
+    assert len({altitude for _, altitude in planned}) > 2

@@ -1,0 +1,115 @@
+"""The light at landings: sunset, and the night of 14 CFR 1.1."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
+
+from navlog.flightlog.records import Leg
+from navlog.nav.chart import Position
+from navlog.nav.figures import half_up, whole, zulu
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, once_a_flight, rule
+from navlog.rules.samples import BASE, sample
+
+_NIGHT_RESERVE_MIN = 45.0
+"""14 CFR 91.151(a)(2)."""
+
+
+@once_a_case
+def landings_by_night(case: Case) -> Iterator[tuple[Leg, datetime]]:
+    """The landings that fall in the night of 14 CFR 1.1, each by the last leg before it, with the time as printed."""
+    from navlog.nav.sun import is_night
+
+    for leg, place, eta in _landings(case):
+        if is_night(place, eta):
+            yield leg, eta
+
+
+def _landings(case: Case) -> Iterator[tuple[Leg, Position, datetime]]:
+    """Each landing by the last leg before it, with its place and the time as printed; those of which both are known."""
+    for leg in case.legs:
+        eta = case.clock(leg) if leg.lands or leg is case.legs[-1] else None
+        if eta is not None and leg.end.position is not None:
+            yield leg, leg.end.position, eta
+
+
+@rule(
+    "dark-arrival",
+    Severity.WARNING,
+    group=Group.FLYING,
+    source="14 CFR 91.151(a)(2), 14 CFR 1.1: night begins with the end of evening civil twilight",
+    remedy="leave earlier, or plan the 45 minutes of a night flight: `rules vfr night`",
+    passing=sample("rules vfr day"),
+    failing=sample("rules vfr day", "off 23:30Z"),
+)
+def dark_arrival(case: Case) -> Iterator[Found]:
+    """A landing falls in the night and the reserve is that of a day flight."""
+    if not _keeps_a_days_reserve(case):
+        return
+    day = case.log.conditions.day
+    for leg, eta in landings_by_night(case):
+        planned = f"the reserve is {whole(case.log.fuel.reserve_min)} min, not 45"
+        yield Found(f"{leg.end.name} at {zulu(eta, day)} is by night{_twilights(leg, eta, day)}: {planned}", leg)
+
+
+def _twilights(leg: Leg, eta: datetime, day: date) -> str:
+    """When civil twilight ended and begins again around an arrival by night; empty where the sun does not rise."""
+    from navlog.nav.sun import night_around
+
+    if leg.end.position is None:
+        return ""
+    evening, morning = night_around(leg.end.position, eta)
+    told = (("ended", evening.dusk), ("begins", morning.dawn))
+    # To the nearest minute.
+    parts = [f"{what} {zulu(at + timedelta(seconds=30), day)}" for what, at in told if at is not None]
+    return f" (civil twilight {', '.join(parts)})" if parts else ""
+
+
+def _keeps_a_days_reserve(case: Case) -> bool:
+    """Whether a flight under VFR states a reserve of less than 45 minutes, or that it is flown by day."""
+    request = case.request
+    # Without either the reserve goes by the sun at each landing.
+    stated = request.daytime is not None or request.reserve_min is not None
+    return request.rules == "vfr" and stated and case.log.fuel.reserve_min < _NIGHT_RESERVE_MIN
+
+
+@once_a_flight
+@rule(
+    "after-sunset",
+    Severity.NOTE,
+    group=Group.REST,
+    source="14 CFR 91.209(a): position lights from sunset to sunrise; 1.1: night begins with the end of civil twilight",
+    remedy="leave earlier, or see to lights and a lit field; `rules vfr night` where the night is meant",
+    passing=BASE,
+    failing=sample("off 22:05Z"),
+)
+def after_sunset(case: Case) -> Iterator[Found]:
+    """A flight under VFR takes off by daylight, lands after sunset, and does not say that it is flown by night.
+
+    A landing by night with the reserve of the day is told by `dark-arrival`.
+    """
+    from navlog.nav.sun import night_around, sun_is_set
+
+    request, conditions, start = case.request, case.log.conditions, case.legs[0].start.position
+    if request.rules != "vfr" or request.daytime == "night" or conditions.off is None or start is None:
+        return
+    if sun_is_set(start, conditions.off):
+        return
+    told = {leg.number for leg, _ in landings_by_night(case)} if _keeps_a_days_reserve(case) else set()
+    for leg, place, eta in _landings(case):
+        if leg.number in told or not sun_is_set(place, eta):
+            continue
+        evening, _ = night_around(place, eta)
+        if evening.sunset is not None and evening.sunset < eta:
+            late_min = half_up((eta - evening.sunset).total_seconds() / 60.0)
+            at = zulu(eta, conditions.day)
+            yield Found(
+                f"{leg.end.name} at {at} is {late_min} min after sunset{_dusk(evening.dusk, eta, conditions.day)}", leg
+            )
+
+
+def _dusk(dusk: datetime | None, eta: datetime, day: date) -> str:
+    """When night begins or began, to the nearest minute; empty where it does not."""
+    if dusk is None:
+        return ""
+    return f", and night {'begins' if eta < dusk else 'began'} {zulu(dusk + timedelta(seconds=30), day)}"
