@@ -66,7 +66,7 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool, vfr: bool) -> tuple[tuple
         if leg.phase is Phase.CRUISE:
             # Level flight is bound all along.
             bound.append((leg, lowest_ft(leg)))
-            climbing_out, before = False, leg
+            climbing_out, before = [], leg
             continue
         start_ft, end_ft = altitudes_ft(leg)
         low_ft: float | None = min(start_ft, end_ft)
