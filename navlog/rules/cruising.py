@@ -65,7 +65,7 @@ def cruising_level(case: Case) -> Iterator[Found]:
     table = TABLES[case.request.levels]
     # What is accepted on a part of the route must not silence the rest: each stretch is then told by itself.
     apart = any(one.rule == "cruising-level" and one.part is not None for one in case.request.accepted)
-    told: dict[tuple[str, float, bool, int], tuple[Leg, Callable[[], str], Severity | None]] = {}
+    told: dict[tuple[str, float, bool, int], tuple[Leg, Callable[[], str], bool]] = {}
     flown: dict[tuple[str, float, bool, int], list[Leg]] = {}
     for first, legs, level_legs in _level_parts(case, table):
         level = first.stretch.level
@@ -75,13 +75,14 @@ def cruising_level(case: Case) -> Iterator[Found]:
         if course is None or (len(legs) == 1 and _is_sound(table.name, case.request.rules, level, course, model)):
             continue
         odd = table.is_odd(course)
-        for what, words, severity in _said(case.request.rules, first, legs, table, course, model):
+        for what, words, is_note in _said(case.request.rules, first, legs, table, course, model):
             longest = max(level_legs, key=lambda leg: leg.distance_nm)
             key = what, level.altitude_ft, odd, first.stretch.number if apart else 0
             flown.setdefault(key, []).extend(level_legs)
             if key not in told or told[key][0].distance_nm < longest.distance_nm:
-                told[key] = longest, words, severity
-    for key, (longest, words, severity) in told.items():
+                told[key] = longest, words, is_note
+    for key, (longest, words, is_note) in told.items():
+        severity = Severity.NOTE if is_note else None
         yield Found(words(), longest, severity, also=tuple(leg for leg in flown[key] if leg is not longest))
 
 
@@ -150,23 +151,22 @@ def _is_sound(levels: str, rules: str, level: Level, course: int, model: int | N
 
 def _said(
     rules: str, first: Leg, legs: list[Leg], table: LevelTable, course: int, model: int | None
-) -> Iterator[tuple[str, Callable[[], str], Severity | None]]:
-    """What is to be said of a stretch's level: which kind of matter, what makes the words, and how grave it is.
+) -> Iterator[tuple[str, Callable[[], str], bool]]:
+    """What is to be said of a stretch's level: which kind of matter, what makes the words, and whether it is a note.
 
     `course` is the one that counts there, and `model` that by position and model.
     """
     level, odd = first.stretch.level, table.is_odd(course)
     if not fits(level.altitude_ft, odd=odd, rules=rules):
-        severity = Severity.NOTE if rules == "ifr" else None
-        yield "wrong", lambda: _wrong_level(table, rules, level, course, _course_words(first, course)), severity
+        yield "wrong", lambda: _wrong_level(table, rules, level, course, _course_words(first, course)), rules == "ifr"
     # One level serves a whole stretch; where its settings lie in two halves no level fits both.
     across = model if model is not None and table.is_odd(model) is not odd else _other_half(legs, table, odd)
     if across is not None:
         half = f"counts for the level; {across:03d} is of the other half"
-        yield "across", lambda: f"{_course_words(first, course)} {half}", Severity.NOTE
+        yield "across", lambda: f"{_course_words(first, course)} {half}", True
     elif table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG:
         near = f"is within {_NEAR_BOUNDARY_DEG} degrees of where the levels change"
-        yield "near", lambda: f"{_course_words(first, course)} {near}", Severity.NOTE
+        yield "near", lambda: f"{_course_words(first, course)} {near}", True
 
 
 def _by_true_track(leg: Leg) -> bool:
