@@ -27,11 +27,14 @@ _PATTERN_FT = 500.0
 def pattern_low(case: Case) -> Iterator[Found]:
     """The last descent is planned to end below the field, or less than 500 ft above it.
 
-    A pattern is flown about 1,000 ft above the field (AIM 4-3-3); `pattern 1000` may be meant as that.
+    A pattern is flown about 1,000 ft above the field (AIM 4-3-3); `pattern 1000` may be meant as that. One at the
+    field's own elevation plans the descent down to the field.
     """
     pattern_ft, end = case.request.pattern_ft, case.log.route.points[-1]
     field_ft = end.place.elevation_ft if isinstance(end.place, Airport) else None
     if pattern_ft is None or field_ft is None or not below(pattern_ft, field_ft + _PATTERN_FT):
+        return
+    if not below(pattern_ft, field_ft) and not below(field_ft, pattern_ft):
         return
     away = "below" if below(pattern_ft, field_ft) else f"only {whole(pattern_ft - field_ft)} ft above"
     message = f"the pattern at {whole(pattern_ft)} ft is {away} {end.name}, elevation {whole(field_ft)} ft"

@@ -62,6 +62,7 @@ def test_a_level_near_the_ground_of_its_own_leg_is_told(statements: tuple[str, .
         ("850ft", []),
         ("849ft", ["warning: the pattern at 849 ft is only 499 ft above XOLD, elevation 350 ft"]),
         ("360ft", ["warning: the pattern at 360 ft is only 10 ft above XOLD, elevation 350 ft"]),
+        ("350ft", []),
         ("300ft", ["warning: the pattern at 300 ft is below XOLD, elevation 350 ft"]),
     ],
 )
