@@ -25,7 +25,10 @@ def test_a_station_that_is_out_guides_nothing_and_the_finding_names_the_notice()
     answer = flown(f"!XHA 07/001 QEL NAV VOR U/S {DAY}")
     guiding = {leg.part.guidance.station.ident for leg in log_of(answer).legs if leg.part.guidance is not None}
     assert guiding == {"QHB"}
-    assert any("relies on QEL, which is out of service by !XHA 07/001" in one for one in found(answer, "station-out"))
+    assert any(
+        "relies on QEL, which is out of service by !XHA 07/001 (from 2026-07-18 00:00Z to 2026-07-18 23:59Z)" in one
+        for one in found(answer, "station-out")
+    )
     assert answer.status == "error"
 
 

@@ -158,7 +158,7 @@ climb-left-out
 cruise-not-reached
     warning leg 1 13:12 cruise altitude not reached: 4500 ft of 5500 ft [by 1000.0]
 arrival-height
-    warning leg 6 13:30 XOLD is reached 6367 ft (12 min and 1.3 gal planned to lose it) above the field at 350 ft
+    warning leg 6 13:30 XOLD is reached 6367 ft (12 min and 1.3 gal planned to lose it) above the field at 350 ft [by 6367.4]
 climb-in-hold
     warning leg 2 16:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it
 compass-card-silent
