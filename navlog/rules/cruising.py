@@ -281,40 +281,36 @@ def level_unusable(case: Case) -> Iterator[Found]:
     `levels icao`. Without a setting those alone are told. NZ AIP, ENR 1.7: the transition layer between 13,000 ft and
     FL150 can be used for climbs and descents only.
     """
-    wrong: dict[Level, list[Leg]] = {}
+    wrong: dict[Level, tuple[str, float, list[Leg]]] = {}
     for leg in case.legs:
-        if _unusable(case, leg) is not None:
-            wrong.setdefault(leg.stretch.level, []).append(leg)
-    for leg, *rest in wrong.values():
         told = _unusable(case, leg)
         if told is not None:
-            yield changed(told, also=_in_cruise(rest))
+            wrong.setdefault(leg.stretch.level, (*told, []))[2].append(leg)
+    for message, by_ft, (leg, *rest) in wrong.values():
+        yield Found(message, leg, None if by_ft else Severity.WARNING, by=by_ft, also=_in_cruise(rest))
 
 
-def _unusable(case: Case, leg: Leg) -> Found | None:
-    """What is wrong with the level of a leg where the levels of the United States or New Zealand hold."""
+def _unusable(case: Case, leg: Leg) -> tuple[str, float] | None:
+    """What is wrong with the level of a leg in the United States or New Zealand, and by how many feet if too low."""
     level, lowest_ft = leg.stretch.level, _lowest_usable_ft(leg.altimeter_hpa)
     planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
-    by_pressure = figures.level(level.altitude_ft, flight_level=True)
     if case.request.levels == "nz" and NZ.in_layer(level.altitude_ft):
-        message = f"{planned} lies in the transition layer, 13000 ft to FL150: it is for climbs and descents only"
-        return Found(message, leg, Severity.WARNING)
+        return f"{planned} lies in the transition layer, 13000 ft to FL150: it is for climbs and descents only", 0.0
     if case.request.levels != "us":
         return None
     if not level.flight_level:
         # Under VFR no level at all is to be had there, as another rule tells.
         if level.altitude_ft < _CLASS_A_FT or case.request.rules == "vfr":
             return None
-        message = f"{planned} ft is an altitude: from 18000 ft flight levels are flown, by 29.92 inHg: {by_pressure}"
-        return Found(message, leg, Severity.WARNING)
+        meant = figures.level(level.altitude_ft, flight_level=True)
+        return f"{planned} ft is an altitude: from 18000 ft flight levels are flown, by 29.92 inHg: {meant}", 0.0
     if level.altitude_ft < _CLASS_A_FT:
-        message = f"{planned} is no level of the United States: below 18000 ft altitudes are flown by the setting"
-        return Found(message, leg, Severity.WARNING)
+        return f"{planned} is no level of the United States: below 18000 ft altitudes are flown by the setting", 0.0
     if leg.altimeter_hpa is None or level.altitude_ft >= lowest_ft:
         return None
     setting, lowest = setting_text(leg.altimeter_hpa, leg.altimeter_unit), figures.level(lowest_ft, flight_level=True)
     message = f"{planned} may not be used at {setting}: {lowest} is the lowest usable flight level"
-    return Found(message, leg, by=lowest_ft - level.altitude_ft)
+    return message, lowest_ft - level.altitude_ft
 
 
 def _lowest_usable_ft(altimeter_hpa: float | None) -> float:

@@ -92,6 +92,5 @@ def changeover_sum(case: Case) -> Iterator[Found]:
             yield Found(f"{ends} and the changeover point {parts}: {distance(sum_nm)} NM together", leg)
         # One distance alone cannot fail to add up, only to fit.
         elif len(by_station) == 1 and sum_nm > total_nm:
-            yield Found(
-                f"{ends} and the changeover point {stated_distance(sum_nm)} NM from {next(iter(by_station))}", leg
-            )
+            far = f"{stated_distance(sum_nm)} NM from {next(iter(by_station))}"
+            yield Found(f"{ends} and the changeover point {far}", leg)

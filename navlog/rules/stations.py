@@ -147,7 +147,8 @@ def dme_missing(case: Case) -> Iterator[Found]:
         if station is None:
             continue
         reads_dme = definition.dme_altitude_ft is not None
-        where = f"{point.name} is {stated_distance(definition.distance_nm)} NM{' DME' if reads_dme else ''} from {station.ident}"
+        far = f"{stated_distance(definition.distance_nm)} NM{' DME' if reads_dme else ''}"
+        where = f"{point.name} is {far} from {station.ident}"
         if not station.dme:
             yield Found(f"{where}, which has no DME", leg, None if reads_dme else Severity.WARNING)
         elif case.request.equipment.dme == 0 and reads_dme:

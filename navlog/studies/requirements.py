@@ -35,7 +35,7 @@ class _Measure(StrEnum):
 
 
 class _Condition(Struct, frozen=True):
-    """A figure to reach; with `more` it must be passed, with `full_stop` a landing without a stop counts for nothing."""
+    """A figure to reach; with `more` it must be passed, with `full_stop` landings with a stop alone count."""
 
     measure: _Measure
     least: float
