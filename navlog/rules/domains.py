@@ -85,6 +85,7 @@ DOMAINS: dict[str, Callable[[Case], bool]] = {
     "reserves": always,
     "data": always,
     "noticed": _names_notices,
+    "obstacles_told": _names_notices,
     "unknowns": always,
     "stated": _states_places,
     "terrain": _sees_terrain,

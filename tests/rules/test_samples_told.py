@@ -201,6 +201,8 @@ notice-not-understood
     warning flight 2:1 !XHA 07/001 names QHB; what it says of the station is not known: !XHA 07/001 QHB NAV VOR BAFFLED 2607181200-PERM [apart]
 airport-closed
     error leg 4 3:1 XOLD is closed by !XHA 07/002 from 2026-07-18 12:00Z to 2026-07-18 20:00Z [apart]
+obstacle-by-notice
+    warning leg 3 2:1 500 ft above an obstacle of 4000 ft, 1.7 NM off: !XHA 07/007 XHA OBST TOWER LGT (ASR 1234567) 455700N0393000W (3.0NM W QEL) 4000FT (1900FT AGL) U/S 2607181200-2607182000 [by 500.0] [apart]
 fuel-not-available
     warning leg 4 2:1 the log takes fuel at XOLD: !XHA 07/006 XOLD SVC FUEL NOT AVBL 2607181200-2607182000 [apart]
 notice-estimated
