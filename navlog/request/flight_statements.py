@@ -81,7 +81,7 @@ def read_date(text: str) -> date:
         raise problem_error("bad-date", f"`{text}` is not a date", hint="write year, month and day: 2026-07-18")
     year, month, day = (int(part) for part in parts)
     if not 1900 <= year < 2200:
-        raise problem_error("bad-date", f"`{text}` is not of this age", hint="check the year")
+        raise problem_error("bad-date", f"`{text}` is not from 1900 to 2199", hint="check the year")
     try:
         return date(year, month, day)
     except ValueError:

@@ -80,6 +80,18 @@ burn_gal_per_h = 6.5
 for_deg = [0, 90, 180, 270]
 steer_deg = [1, 90, 179, 270]
 """,
+    "slipped.toml": """
+name = "Slipped"
+[climb]
+rows = [
+  { pressure_altitude_ft = 0, cas_kt = 75, rate_ft_per_min = 7200, burn_gal_per_h = 11 },
+  { pressure_altitude_ft = 4000, cas_kt = 75, rate_ft_per_min = 540, burn_gal_per_h = 10 },
+  { pressure_altitude_ft = 8000, cas_kt = 75, rate_ft_per_min = 350, burn_gal_per_h = 9 },
+]
+[cruise]
+tas_kt = 110
+burn_gal_per_h = 8.5
+""",
     "half_card.toml": """
 name = "Half a card"
 [cruise]

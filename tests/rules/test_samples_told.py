@@ -38,6 +38,8 @@ level-near-ground
     warning leg 1 16:12 1200 ft is only 380 ft above QHB, elevation 820 ft
 airspeed-doubtful
     warning leg 4 16:35 900 kt, where the flight's own is 110 kt
+aircraft-row-doubtful
+    warning flight 14:1 [climb] has a rate of 7200 at 0 ft, and 540 in the row beside
 limit-doubtful
     error leg 1 6:14 the stated minimum of 250 ft on DCT, XHAR to QHB, is below QHB, elevation 820 ft
 minimum-unknown
