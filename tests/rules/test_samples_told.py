@@ -160,7 +160,7 @@ cruise-not-reached
 arrival-height
     warning leg 6 13:30 XOLD is reached 6367 ft (12 min and 1.3 gal planned to lose it) above the field at 350 ft [by 6367.4]
 climb-in-hold
-    warning leg 2 16:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it
+    warning leg 2 16:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it; it ends at 5500, above the 4500 planned from there; is one of them a slip?
 compass-card-silent
     warning leg 1 16:12 the compass card says nothing near 267
     warning leg 2 16:21 the compass card says nothing near 213
