@@ -257,12 +257,8 @@ def cruise_not_reached(case: Case) -> Iterator[Found]:
         planned_ft = _planned_ft(planned)
         if below(highest.end_altitude_ft, planned_ft):
             reached, short_ft = whole(highest.end_altitude_ft), planned_ft - highest.end_altitude_ft
-            yield Found(
-                f"cruise altitude not reached: {reached} ft of {flown_text(planned, planned_ft)}",
-                highest,
-                Severity.NOTE if short_ft <= _AS_FLOWN_FT else None,
-                by=short_ft,
-            )
+            message = f"cruise altitude not reached: {reached} ft of {flown_text(planned, planned_ft)}"
+            yield Found(message, highest, Severity.NOTE if short_ft <= _AS_FLOWN_FT else None, by=short_ft)
 
 
 def _planned_ft(leg: Leg) -> float:
