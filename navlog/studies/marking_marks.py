@@ -8,7 +8,7 @@ from navlog.flightlog.records import FuelUnit, Mark
 from navlog.nav import figures, units
 from navlog.nav.problems import problem_error
 from navlog.printed.marks import mark_text
-from navlog.printed.readings import changeover_dme_nm, dme_reads_nm
+from navlog.printed.readings import dme_at_changeover, dme_reads_nm
 from navlog.printed.rows import Row, ends
 from navlog.resolve.route import MarkKind
 from navlog.studies.marking_quantities import BY_KEY, Expected, MarkedQuantity
@@ -86,9 +86,9 @@ def _changeover_dme_nm(row: Row, ident: str) -> float | None:
 
 def _not_by_it(row: Row) -> str:
     """Why what a pilot names is not marked: what tells the point by the log, if anything does."""
-    name, dme_nm = ends(row)[1], changeover_dme_nm(row)
-    if row.leg.changeover is not None and dme_nm is not None:
-        return f"by the log what tells {name} is {row.leg.changeover.behind.ident} DME {figures.distance(dme_nm)}"
+    name, dme = ends(row)[1], dme_at_changeover(row)
+    if dme is not None:
+        return f"by the log what tells {name} is {dme.ident} DME {figures.distance(dme_reads_nm(row, dme))}"
     if not row.leg.marks:
         return f"no radial or DME tells {name} by the log"
     return f"by the log what tells {name} is {' or '.join(mark_text(mark) for mark in row.leg.marks)}"
