@@ -33,6 +33,11 @@ under-ground
     error leg 1 16:12 700 ft is below QHB, elevation 820 ft
 moca-over-mea
     warning leg 2 16:21 MOCA 3000 is over MEA 2400 on V801
+level-near-ground
+    warning leg 1 16:12 1200 ft is only 410 ft above XHAR, elevation 790 ft
+    warning leg 1 16:12 1200 ft is only 380 ft above QHB, elevation 820 ft
+airspeed-doubtful
+    warning leg 4 16:35 900 kt, where the flight's own is 110 kt
 limit-doubtful
     error leg 1 6:14 the stated minimum of 250 ft on DCT, XHAR to QHB, is below QHB, elevation 820 ft
 minimum-unknown
@@ -162,7 +167,7 @@ cruise-not-reached
 arrival-height
     warning leg 6 13:30 XOLD is reached 6367 ft (12 min and 1.3 gal planned to lose it) above the field at 350 ft [by 6367.4]
 climb-in-hold
-    warning leg 2 16:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it
+    warning leg 2 16:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it; it ends at 5500, above the 4500 planned from there; is one of them a slip?
 compass-card-silent
     warning leg 1 16:12 the compass card says nothing near 267
     warning leg 2 16:21 the compass card says nothing near 213
