@@ -12,6 +12,7 @@ from navlog.catalogue.report import FileReport
 from navlog.catalogue.rows import Loaded
 from navlog.catalogue.schema import INDICES, KINDS
 from navlog.nav.chart import Provenance
+from navlog.nav.problems import Problem
 
 if TYPE_CHECKING:
     import sqlite3
@@ -27,6 +28,7 @@ class Batch(Struct):
     loaded: list[Loaded]
     missing: list[tuple[str, str]] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    broken: list[Problem] = field(default_factory=list)
 
 
 def register(connection: sqlite3.Connection, batch: Batch, edition: int) -> list[FileReport]:

@@ -79,7 +79,7 @@ def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int
             else:
                 loaded = load_csv(connection, member, _CSV, edition, partial(tick, member))
         except NavlogError as error:
-            batch.notes.extend(problem.message for problem in error.problems)
+            batch.broken += error.problems
             continue
         reject_where(connection, loaded, _REASONS)
         batch.notes += _settle(connection, loaded)

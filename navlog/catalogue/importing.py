@@ -17,7 +17,7 @@ from navlog.catalogue.batch import Batch, Tick, register
 from navlog.catalogue.report import FileReport, ImportReport, Progress
 from navlog.catalogue.schema import create_indices
 from navlog.catalogue.store import rebuilt
-from navlog.nav.problems import problem_error
+from navlog.nav.problems import NavlogError, Problem, problem_error
 
 if TYPE_CHECKING:
     import sqlite3
@@ -37,7 +37,8 @@ def import_data(path: Path, catalogue_path: Path, *, progress: Progress | None =
     `path` is a folder, a zip, or one file: FAA NASR CSV files, FAA CIFP, OurAirports, the FAA's Digital Obstacle
     File. What an earlier import of the same source and cycle brought is replaced file by file; everything else
     stays, as does what a file without a row to take would replace. Raises problems for a path that holds none of
-    these or no row of them, for a hostile archive and where nothing can be written.
+    these or no row of them, for files without the columns of their publisher, after which nothing is taken, for a
+    hostile archive and where nothing can be written.
     """
     with members(path, _wanted) as found:
         _refuse_doubles(found)
@@ -71,6 +72,7 @@ def _load_all(connection: sqlite3.Connection, found: Sequence[Member], tick: Tic
     files: list[FileReport] = []
     missing: list[tuple[str, str]] = []
     notes: list[str] = []
+    broken: list[Problem] = []
     for source in SOURCES:
         own = [member for member in found if source.knows(member.name)]
         if not own:
@@ -81,6 +83,10 @@ def _load_all(connection: sqlite3.Connection, found: Sequence[Member], tick: Tic
             files += register(connection, batch, edition)
             missing += batch.missing
         notes += batch.notes
+        broken += batch.broken
+    # Without the stations, say, every answer would be wrong that the other files give.
+    if broken:
+        raise NavlogError(*broken)
     if not any(file.rows for file in files):
         raise problem_error("no-known-data", "; ".join(notes), hint="is it the publishers' own data?")
     _lay_up_networks(connection, path)

@@ -99,8 +99,7 @@ def load(connection: sqlite3.Connection, members: Sequence[Member], edition: int
         try:
             loaded = load_csv(connection, member, _LAYOUTS[name], edition, partial(tick, member))
         except NavlogError as error:
-            batch.notes.extend(problem.message for problem in error.problems)
-            batch.missing.append((name, consequence))
+            batch.broken += error.problems
             continue
         reject_where(connection, loaded, _REASONS[loaded.table])
         if loaded.table == "station":

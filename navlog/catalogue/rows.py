@@ -141,8 +141,8 @@ def _require(layout: Layout, header: Sequence[str], label: str) -> None:
     if missing:
         raise problem_error(
             "wrong-columns",
-            f"{label} has no column {', '.join(missing)}",
-            hint="is it the publisher's own file?",
+            f"{label} has no column {', '.join(missing)}" if header else f"{label} is empty",
+            hint="put the publisher's own file in its place, or take it away: nothing of this import is taken",
         )
 
 

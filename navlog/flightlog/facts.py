@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from navlog.flightlog.changeovers import place_text
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import CrossingAltitude, Service, Station
@@ -80,8 +82,13 @@ def no_signal(stretch: Stretch) -> str | None:
     return stretch.service.value + (f" of {stretch.gap_nm:g} NM" if stretch.gap_nm is not None else "")
 
 
+def across_gap(leg: Leg, legs: Iterable[Leg]) -> Leg:
+    """The longest leg of a leg's stretch: where a signal gap lies on it is not stated, and most likely it is there."""
+    return max((one for one in legs if one.stretch is leg.stretch), key=lambda one: one.distance_nm, default=leg)
+
+
 def gap_minutes(leg: Leg) -> str | None:
-    """The minutes that a signal gap of the leg's stretch takes: `6.5`; None where length or speed is not known."""
+    """The minutes that a signal gap takes on a leg: `6.5`; None where length or speed is not known."""
     gap_nm = leg.stretch.gap_nm
     return (
         None if gap_nm is None or not leg.groundspeed_kt else tenths(half_up(gap_nm / leg.groundspeed_kt * 60.0, 0.1))

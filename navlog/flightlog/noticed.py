@@ -23,6 +23,7 @@ from navlog.nav.notices import (
     AirportClosed,
     CrossingMinimum,
     Effect,
+    NoFuel,
     Notice,
     OtherMatter,
     ReceptionMinimum,
@@ -32,6 +33,7 @@ from navlog.nav.notices import (
     StationOut,
     StationSector,
     StationUnmonitored,
+    airport_names,
     effect_words,
 )
 from navlog.nav.record import changed
@@ -40,7 +42,7 @@ from navlog.request.references import References
 from navlog.resolve.flight import resolve_flight
 from navlog.resolve.lookup import ChartLookup
 from navlog.resolve.noticed import as_told
-from navlog.resolve.route import NoticeUse, Route, Stretch
+from navlog.resolve.route import NoticeUse, Point, Route, Stretch
 
 _Hours: TypeAlias = tuple[datetime, datetime]
 _Minutes: TypeAlias = list[float | None]
@@ -239,9 +241,17 @@ def _used(effect: Effect, visit: _Visit) -> tuple[_Hours | None, ...]:
         case ReceptionMinimum():
             return visit.of(effect.fix)
         case AirportClosed():
-            return tuple(hours for name in effect.names for hours in visit.of(name))
+            return tuple(hours for name in airport_names(effect.airport) for hours in visit.of(name))
+        case NoFuel():
+            fuelled = (one.ident for one in (visit.stretch.start, visit.stretch.end) if _takes_fuel(one))
+            return tuple(visit.names[name] for name in fuelled if name in airport_names(effect.airport))
         case _:
             return ()
+
+
+def _takes_fuel(point: Point) -> bool:
+    """Whether the flight lands at a point and its fuel at the next take-off is stated."""
+    return point.landing is not None and point.landing.fuel is not None
 
 
 def _on_one(airways: tuple[str, ...], stretch: Stretch) -> bool:
@@ -266,12 +276,13 @@ def _uses(notices: tuple[Notice, ...], told: _Told, visits: tuple[_Visit, ...], 
     """The notices that change something of a way, and of the route also those that name something of the flight."""
     named = {name for visit in visits for name in visit.names}
     named |= {visit.stretch.airway.ident for visit in visits if visit.stretch.airway is not None}
-    for notice in notices:
+    for told_as in notices:
+        notice = _doubted(told_as, named, visits)
         met = tuple(_met(notice, (visit for visit in visits if visit.way == way)))
         names = _told_names(notice, named) if way == 0 else ()
         if met or names:
             numbers = dict.fromkeys(visit.stretch.number for visit, _ in met)
-            counts = [at for at, counting in told.items() if notice in counting]
+            counts = [at for at, counting in told.items() if told_as in counting]
             end = notice.period.end
             late = dict.fromkeys(
                 visit.stretch.number for visit, hours in met if hours is None or (end is not None and hours[1] >= end)
@@ -282,8 +293,22 @@ def _uses(notices: tuple[Notice, ...], told: _Told, visits: tuple[_Visit, ...], 
 
 def _told_names(notice: Notice, named: set[str]) -> tuple[str, ...]:
     """What of the flight a notice names, in its words or as the place that it is filed under."""
-    words = dict.fromkeys(re.findall(r"[A-Z0-9]{2,6}", f"{notice.location} {notice.text}"))
-    return tuple(one for one in words if named.intersection(AirportClosed(one).names))
+    return _among(f"{notice.location} {notice.text}", named)
+
+
+def _among(text: str, named: set[str]) -> tuple[str, ...]:
+    words = dict.fromkeys(re.findall(r"[A-Z0-9]{2,6}", text))
+    return tuple(one for one in words if named.intersection(airport_names(one)))
+
+
+def _doubted(notice: Notice, named: set[str], visits: tuple[_Visit, ...]) -> Notice:
+    """The notice, not understood where it names what the flight uses and is not sure to mean nothing to it."""
+    subjects = [one.subject for one in notice.effects if isinstance(one, OtherMatter) and not one.sure]
+    if notice.unread is not None or not subjects or not any(_in_force(notice, one.hours) for one in visits):
+        return notice
+    names = ", ".join(_among(notice.body, named))
+    # A log reads none of these, so what they say of an airway or a station in use is for the pilot to read.
+    return changed(notice, unread=f"what it says of {names} is not read ({subjects[0]})") if names else notice
 
 
 def _named(route: Route, notices: tuple[Notice, ...], told: _Told, visits: tuple[_Visit, ...], way: int) -> Route:

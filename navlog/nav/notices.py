@@ -86,17 +86,22 @@ class ReceptionMinimum(Struct, frozen=True):
     altitude_ft: float
 
 
+def airport_names(ident: str) -> tuple[str, ...]:
+    """The identifiers under which a flight may have an airport that a notice names."""
+    # The domestic form names it without its `K`, the ICAO form with it (from memory of FAA Order JO 7930.2).
+    return (ident, f"K{ident}", *((ident[1:],) if len(ident) == 4 and ident[0] == "K" else ()))
+
+
 class AirportClosed(Struct, frozen=True):
     """An airport is closed."""
 
     airport: str
 
-    @property
-    def names(self) -> tuple[str, ...]:
-        """The identifiers under which a flight may have it."""
-        # The domestic form names it without its `K`, the ICAO form with it (from memory of FAA Order JO 7930.2).
-        without = (self.airport[1:],) if len(self.airport) == 4 and self.airport[0] == "K" else ()
-        return (self.airport, f"K{self.airport}", *without)
+
+class NoFuel(Struct, frozen=True):
+    """Fuel, of one kind or of all, is not to be had at an airport."""
+
+    airport: str
 
 
 class Cancellation(Struct, frozen=True):
@@ -106,9 +111,13 @@ class Cancellation(Struct, frozen=True):
 
 
 class OtherMatter(Struct, frozen=True):
-    """What is understood to change nothing that a log computes: a runway, an obstacle, TACAN azimuth."""
+    """What is understood to change nothing that a log computes: a runway, an obstacle, TACAN azimuth.
+
+    Only where that is `sure` may the notice name what a flight uses and still mean nothing to it.
+    """
 
     subject: str
+    sure: bool = True
 
 
 Effect: TypeAlias = (
@@ -121,6 +130,7 @@ Effect: TypeAlias = (
     | CrossingMinimum
     | ReceptionMinimum
     | AirportClosed
+    | NoFuel
     | Cancellation
     | OtherMatter
 )
@@ -160,6 +170,12 @@ class Notice(Struct, frozen=True):
     unread: str | None = None
     void: str | None = None
     schedule: str | None = None
+
+    @property
+    def body(self) -> str:
+        """Its words after what it is filed under: item E of the ICAO form."""
+        after = " E)" if self.form is NoticeForm.ICAO else f" {self.location} "
+        return self.text.partition(after)[2]
 
     @property
     def lapses(self) -> bool:
@@ -271,6 +287,8 @@ def effect_words(effect: Effect) -> str:
             return f"{effect.fix} MRA {effect.altitude_ft:.0f} ft"
         case AirportClosed():
             return f"{effect.airport} closed"
+        case NoFuel():
+            return f"{effect.airport} fuel not available"
         case Cancellation():
             return f"cancels {effect.ident}"
         case OtherMatter():

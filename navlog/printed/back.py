@@ -14,7 +14,7 @@ from navlog.nav.chart import Airport
 from navlog.printed.airfields import short_airfield_lines
 from navlog.printed.cautions import CAUTIONS, page_key, page_signs
 from navlog.printed.diverting import BEFORE_DRAWINGS, diversion_lines, tables
-from navlog.printed.findings import by_line, finding_line, legs_text, told_together, worst
+from navlog.printed.findings import accepted_text, by_line, finding_line, legs_text, told_together, worst
 from navlog.printed.head import (
     FEWEST_DIGITS,
     bearing_texts,
@@ -105,7 +105,7 @@ def back(report: Report) -> Iterator[BackPart]:
     yield from _diversions(report)
     yield from _optional("VOR CHECK", receiver_lines(log), "receivers")
     yield from _optional("OTHER VOR", other_receiver_lines(log), "receivers")
-    yield from _optional("NO WIND", _nil_winds(log), "workings")
+    yield from _optional("NEEDLE/COMPASS", _nil_winds(log), "workings")
     yield from _always(_remarks(log))
     yield from _always(Block("BEARINGS", tuple(bearing_texts(log))))
     yield from _always(Block("LAST VOR CHECK", fields=("date", "place", "error", "signed")))
@@ -128,21 +128,27 @@ def _optional(title: str, lines: Iterable[str], name: str) -> Iterator[BackPart]
 
 
 def findings_block(report: Report) -> Block:
-    """The findings that change what the pilot does, worst first, and how many notes and accepted ones there are."""
+    """The findings that change what the pilot does, worst first, and how many notes and accepted warnings there are.
+
+    An error that is accepted stays on the page with its reason: a rule is broken, and only the pilot knows why.
+    """
     groups = by_line(report.findings, every=report.every)
     doing = [group for group in groups if _changes(worst(group))]
     if report.every:
         lines = [finding_line(*group) for group in doing]
     else:
-        lines = [f"{worst(group).severity.value.upper()} {told_together(group)}" for group in doing]
+        lines = [
+            f"{worst(group).severity.value.upper()} {told_together(group)}{accepted_text(worst(group))}"
+            for group in doing
+        ]
     rest = len(groups) - len(doing)
     also = (f"and {rest} noted or accepted, told --with findings",) if rest else ()
     return Block("FINDINGS", (*lines, *also) or ("none",))
 
 
 def _changes(one: Finding) -> bool:
-    """Whether a finding changes what the pilot does: an error or warning that nobody has accepted."""
-    return one.accepted is None and one.severity is not Severity.NOTE
+    """Whether a finding changes what the pilot does: an error, or a warning that nobody has accepted."""
+    return one.severity is Severity.ERROR or (one.accepted is None and one.severity is Severity.WARNING)
 
 
 def _airports(log: Log) -> Iterator[BackPart]:

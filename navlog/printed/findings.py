@@ -51,8 +51,12 @@ def finding_line(*group: Finding) -> str:
     Behind it stands the reason where they are accepted.
     """
     one = worst(group)
-    accepted = f" (accepted: {one.accepted})" if one.accepted is not None else ""
-    return f"{one.severity.value.upper()} {told_together(group)} [{one.rule}]{accepted}"
+    return f"{one.severity.value.upper()} {told_together(group)} [{one.rule}]{accepted_text(one)}"
+
+
+def accepted_text(one: Finding) -> str:
+    """The reason for which a finding is accepted, with a blank before it; nothing where it is not."""
+    return f" (accepted: {one.accepted})" if one.accepted is not None else ""
 
 
 def told_together(group: Sequence[Finding]) -> str:

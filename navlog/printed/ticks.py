@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from navlog.flightlog.facts import (
     NO_CHANGEOVER,
+    across_gap,
     changeover_place,
     crossing_kind,
     gap_minutes,
@@ -74,7 +75,7 @@ def _begun(row: Row, before: Row | None) -> Iterator[str]:
     if gap is not None and (before is None or before.leg.stretch is not leg.stretch):
         length = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
         word = "GAP" if "gap" in gap else gap.upper()
-        across = "" if (minutes := gap_minutes(leg)) is None else f" {minutes} min"
+        across = "" if (minutes := gap_minutes(across_gap(leg, row.log.legs))) is None else f" {minutes} min"
         # Where on the stretch it lies is not stated.
         up_to = "" if leg.ends_stretch else f" up to {leg.stretch.end.name}"
         yield f"{word}{length}{up_to} HDG {heading(row)}{across}"

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from navlog.nav.notices import AirportClosed, OtherMatter
+from navlog.nav.notices import AirportClosed, NoFuel, OtherMatter
 from navlog.request.notice_stations import Taken
 
 KEYWORDS = {
@@ -51,6 +51,19 @@ Q_GROUPS = {
 AERODROME_SUBJECTS = ("FA", "FP")
 """Second and third letters of a Q code on a whole aerodrome, or heliport (Doc 8126, NOTAM code; from memory)."""
 
+AIRWAY_SUBJECTS = ("AA", "AL", "AN", "AP", "AR", "AX")
+"""Those on minimum altitudes and levels, routes, reporting and significant points (FAA JO 7930.2, appendix B)."""
+
+AIRWAY_UNREAD = "its words for an airway are not known"
+
+_UNSURE = frozenset(
+    (
+        *(KEYWORDS[one] for one in ("AIRSPACE", "SPECIAL", "SECURITY", "CHART", "DATA")),
+        *(Q_GROUPS[one] for one in "AORSW"),
+    )
+)
+"""Subjects that may concern an airway, a station or a fix that the words name."""
+
 _LEAVES_OPEN = re.compile(r"A[FGKLOX]|[CH][A-Z]|TT")
 """Fourth and fifth letters that leave an aerodrome open: in operation, changed, a hazard (Doc 8126; from memory).
 
@@ -63,6 +76,20 @@ _TOLD_IN_WORDS = re.compile(
     re.DOTALL,
 )
 """What would change a log, in a notice whose subject changes none: it is then not understood."""
+
+_TELLS_OF_AIRWAY = re.compile(
+    r"^(?:THE )?(?:[A-Z]+ )?(?:ATS R(?:OU)?TES?|AWYS?|AIRWAYS?)\b"
+    r"|^[A-Z]{1,2}\d{1,3} (?:(?:BTN|BETWEEN|SEGMENT|SEG|FROM)\b|[A-Z]{2,5} ?-)"
+)
+"""Words that begin with an airway, or a part of one."""
+
+_LOW = re.compile(r"\b(?:SFC|GND)-[1-4]?\d\d ?FT AGL\b")
+"""Below 500 ft above the ground, where unmanned aircraft fly (14 CFR 107.51: to 400 ft), no flight goes its way."""
+
+_NO_FUEL = re.compile(
+    r"\bNO (?:FUEL|AVGAS)\b|\b(?:FUEL|FUELL?ING|REFUELL?ING|AVGAS|MOGAS|100 ?LL|UL ?9\d|JET ?A-?1?)\b[^.]{0,40}?"
+    r"\b(?:NOT AVBL|NOT AVAILABLE|UNAVBL|UNAVAILABLE|NA|U/S|OTS|OUT OF SERVICE|CLSD|CLOSED|SUSPENDED|NIL)\b"
+)
 
 _AERODROME = r"(?:AD|AP|ARPT|AERODROME|AIRPORT|AIRFIELD|AIRSTRIP|HELIPORT|HELIPAD|SEAPLANE BASE)"
 _SHUT = r"(?:CLSD|CLOSED|CLOSURE|CLSR|SHUT|U/S|UNUSABLE|UNSERVICEABLE|NA|PROHIBITED|PROHIB|SUSPENDED|NOT AUTHORIZED)"
@@ -88,7 +115,7 @@ def read_aerodrome(text: str, airports: tuple[str, ...]) -> Taken:
     match = _CLOSED.match(plain)
     if match is None:
         shuts = _SHUTTING.search(plain) is not None
-        taken = other_matter(KEYWORDS["AD"], plain)
+        taken = other_matter(KEYWORDS["AD"], plain, airports)
         # Fuel that is not to be had closes nothing, so `NOT AVBL` is no word for it.
         return taken if taken.unread or not shuts else Taken(unread="it may close the aerodrome in part")
     told, *_ = _REASON.split(_TO_ALL.sub(" ", match["rest"]), maxsplit=1)
@@ -106,11 +133,16 @@ def read_coded_aerodrome(text: str, airports: tuple[str, ...], state: str) -> Ta
     return Taken(unread="its code says more of the aerodrome than its words that are known")
 
 
-def other_matter(subject: str, text: str) -> Taken:
-    """A subject that changes no log, unless the words tell of a station, an airway or a closed aerodrome after all."""
+def other_matter(subject: str, text: str, airports: tuple[str, ...] = ()) -> Taken:
+    """A subject that changes no log, unless the words tell of a station, an airway, a closed aerodrome or no fuel."""
     # `RWY 18 CLSD. ABC VOR U/S` begins with a runway and takes a station away.
+    unsure = subject in _UNSURE and _LOW.search(text) is None
     if _TOLD_IN_WORDS.search(text):
         return Taken((OtherMatter(subject),), "it tells of a station or an airway among other things")
     if _CLOSED_AMONG.search(text):
         return Taken(unread="it may close an aerodrome")
-    return Taken((OtherMatter(subject),))
+    if unsure and _TELLS_OF_AIRWAY.search(text):
+        return Taken(unread=AIRWAY_UNREAD)
+    if airports and _NO_FUEL.search(text):
+        return Taken(tuple(NoFuel(one) for one in airports))
+    return Taken((OtherMatter(subject, not unsure),))

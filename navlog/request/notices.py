@@ -27,6 +27,8 @@ from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.request.notice_matters import (
     AERODROME_SUBJECTS,
+    AIRWAY_SUBJECTS,
+    AIRWAY_UNREAD,
     KEYWORDS,
     Q_GROUPS,
     other_matter,
@@ -242,7 +244,7 @@ def _subject(text: str, location: str) -> Taken:
     if keyword == "AD":
         return read_aerodrome(text.removesuffix(_schedule(text)), (location,))
     if keyword.rstrip(".,:") in KEYWORDS:
-        return other_matter(KEYWORDS[keyword.rstrip(".,:")], text)
+        return other_matter(KEYWORDS[keyword.rstrip(".,:")], text, (location,))
     return Taken(unread="its subject is not known")
 
 
@@ -341,14 +343,17 @@ def _item_e(text: str, location: str, qualifiers: str) -> Taken:
             return _subject(text[told.end() :], ident)
     code = re.search(r"(?:^|/)Q([A-Z])([A-Z])([A-Z]{2})(?:/|$)", qualifiers)
     group = code[1] if code is not None else None
+    airports = tuple(location.split())
     if code is not None and code[1] + code[2] in AERODROME_SUBJECTS:
-        return read_coded_aerodrome(text, tuple(location.split()), code[3])
+        return read_coded_aerodrome(text, airports, code[3])
+    if code is not None and code[1] + code[2] in AIRWAY_SUBJECTS:
+        return Taken(unread=AIRWAY_UNREAD)
     if group in Q_GROUPS:
-        return other_matter(Q_GROUPS[group], text)
+        return other_matter(Q_GROUPS[group], text, airports)
     if group == "N" and code is not None and code[2] in "BLX":
         # NB: a non-directional beacon; NL: a locator; NX: a direction finder.
         return other_matter("a beacon", text)
     # Q codes are sometimes wrong: what speaks of an aid is read as one, whatever its code says.
     if group == "N" or _AN_AID.search(text) is not None:
         return read_plain_language(text)
-    return other_matter("other information", text)
+    return other_matter(KEYWORDS.get(text.partition(" ")[0], Q_GROUPS["O"]), text, airports)

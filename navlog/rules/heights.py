@@ -162,6 +162,19 @@ def climbs_from_airports(legs: tuple[Leg, ...], *, takes_off: bool) -> Iterator[
         yield tuple(climb)
 
 
+def descents_to_airports(legs: tuple[Leg, ...]) -> Iterator[tuple[Leg, ...]]:
+    """The legs of each unbroken descent to a landing at an airport, those before the last point among them."""
+    descent: list[Leg] = []
+    for leg in legs:
+        if leg.phase not in (Phase.DESCENT, Phase.LOSING):
+            descent = []
+            continue
+        descent.append(leg)
+        if leg.stretch.end.kind is PointKind.AIRPORT and (leg.lands or leg is legs[-1]):
+            yield tuple(descent)
+            descent = []
+
+
 def lowest_beyond_ft(ends_ft: tuple[float, float], reach: tuple[float, float], beyond_nm: float) -> float | None:
     """The lowest altitude of a leg where it is farther than `beyond_nm` from the station; None where nowhere.
 

@@ -6,7 +6,16 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from navlog.flightlog.records import Leg
-from navlog.nav.notices import AirportClosed, Cancellation, OtherMatter, SegmentChangeover, effect_words, period_words
+from navlog.nav.notices import (
+    AirportClosed,
+    Cancellation,
+    NoFuel,
+    OtherMatter,
+    SegmentChangeover,
+    airport_names,
+    effect_words,
+    period_words,
+)
 from navlog.resolve.route import NoticeUse
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
@@ -74,14 +83,35 @@ def airport_closed(case: Case) -> Iterator[Found]:
                     yield Found(message, leg, span=use.notice.span, about=message)
 
 
-def _leg_at(closed: AirportClosed, legs: list[Leg]) -> Leg | None:
+@once_a_flight
+@rule(
+    "fuel-not-available",
+    Severity.WARNING,
+    apart=(Severity.WARNING,),
+    group=Group.FLYING,
+    source="the notices handed in",
+    remedy="take fuel elsewhere or all of it at the start, or ask whether there is the kind that you need",
+    passing=BASE,
+    failing=sample("notices no_fuel.txt", "route XHAR QHB V801 QEL XOLD land 20min fuel 30gal QEL"),
+)
+def fuel_not_available(case: Case) -> Iterator[Found]:
+    """Fuel is not to be had by notice at a landing where the log takes it."""
+    for use, leg in _on_legs(case):
+        for effect in use.notice.effects:
+            if isinstance(effect, NoFuel):
+                at = _leg_at(effect, [one for one in case.legs if one.stretch.number in use.stretches_counting])
+                message = f"the log takes fuel at {effect.airport}: {use.notice.text}"
+                yield Found(message, at or leg, span=use.notice.span, about=message)
+
+
+def _leg_at(closed: AirportClosed | NoFuel, legs: list[Leg]) -> Leg | None:
     """Of the legs of stretches that use an airport the first that begins or ends there."""
     return next(
         (
             leg
             for leg in legs
-            if (leg.start_nm == 0.0 and leg.stretch.start.ident in closed.names)
-            or (leg.ends_stretch and leg.stretch.end.ident in closed.names)
+            if (leg.start_nm == 0.0 and leg.stretch.start.ident in airport_names(closed.airport))
+            or (leg.ends_stretch and leg.stretch.end.ident in airport_names(closed.airport))
         ),
         None,
     )
@@ -124,7 +154,7 @@ def notice_counts(case: Case) -> Iterator[Found]:
     """A notice changes something of the flight, and the log is computed with it."""
     for use, leg in _on_legs(case):
         for effect in use.notice.effects:
-            if not isinstance(effect, OtherMatter | AirportClosed):
+            if not isinstance(effect, OtherMatter | AirportClosed | NoFuel):
                 message = f"by {use.notice.ident}: {effect_words(effect)} ({period_words(use.notice)})"
                 yield Found(message, leg, span=use.notice.span, about=message)
 

@@ -241,9 +241,10 @@ def cruise_not_reached(case: Case) -> Iterator[Found]:
     for sector in _sectors(case):
         if all(leg.phase is not Phase.CLIMB for leg in sector):
             continue
-        planned = max(sector, key=_planned_ft)
-        planned_ft = _planned_ft(planned)
         highest = max(sector, key=lambda leg: leg.end_altitude_ft)
+        # A level before the highest place that a lower one follows: the climb went on to that one, and was long enough.
+        planned = max((leg for leg in sector if leg.stretch.number >= highest.stretch.number), key=_planned_ft)
+        planned_ft = _planned_ft(planned)
         if below(highest.end_altitude_ft, planned_ft):
             reached = whole(highest.end_altitude_ft)
             yield Found(
@@ -284,7 +285,9 @@ def arrival_height(case: Case) -> Iterator[Found]:
         goal_ft, end_ft = place.elevation_ft if pattern_ft is None else pattern_ft, leg.end_altitude_ft
         goal = f"the {'field' if pattern_ft is None else 'pattern'} at {whole(goal_ft)} ft"
         if leg.phase is Phase.LOSING:
-            yield Found(f"{place.ident} is reached {_to_lose(case, leg)} above {goal}", leg)
+            yield Found(
+                f"{place.ident} is reached {_to_lose(case, leg)} above {goal}", leg, by=leg.start_altitude_ft - end_ft
+            )
             continue
         if below(end_ft, place.elevation_ft):
             field = f"the field at {whole(place.elevation_ft)} ft"

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import altitudes_ft
-from navlog.flightlog.facts import gap_minutes, heading_text, no_signal
+from navlog.flightlog.facts import across_gap, gap_minutes, heading_text, no_signal
 from navlog.flightlog.marks import SLACK_NM, VOLUME_FLOOR_FT
 from navlog.flightlog.records import Leg, Mark, Phase, Trouble
 from navlog.flightlog.sure import station_distances_nm
@@ -320,7 +320,7 @@ def signal(case: Case) -> Iterator[Found]:
             continue
         where = f"{stretch.via} from {stretch.start.name} to {stretch.end.name}: {no_signal(stretch)}"
         if stretch.service is Service.SIGNAL_GAP:
-            yield Found(f"{where}{_held_across(leg)}", leg)
+            yield Found(f"{where}{_held_across(across_gap(leg, case.legs))}", leg)
         else:
             yield Found(where, leg, Severity.ERROR)
 

@@ -67,9 +67,11 @@ def _meets_outage(stretch: Stretch) -> bool:
 
 def _out_of_service(case: Case, stretch: Stretch, ident: str, station: Station | None) -> str | None:
     """Why a station does not serve a stretch: file, notice or published status say so; None where it does."""
+    from navlog.nav.notices import period_words
+
     told = case.request.definitions.unavailable.get(ident)
     uses = [use for use in case.log.route.notices if use.notice.puts_out(ident)]
-    by = [use.notice.ident for use in uses if stretch.number in use.planned_on]
+    by = [f"{use.notice.ident} ({period_words(use.notice)})" for use in uses if stretch.number in use.planned_on]
     # The name stands where it was told: in the file, or in a notice that may count on another part of the flight.
     if told is not None and not by and all(use.notice.span != told.span for use in uses):
         return "out of service"

@@ -14,7 +14,7 @@ from navlog.nav.chart import Position
 from navlog.nav.figures import down, fuel, up, whole
 from navlog.nav.record import changed
 from navlog.nav.wind import WindColumn
-from navlog.rules.heights import climbs_from_airports, descends_to_land
+from navlog.rules.heights import climbs_from_airports, descents_to_airports
 from navlog.rules.light import landings_by_night
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
@@ -87,8 +87,9 @@ def wind_beyond_heights(case: Case) -> Iterator[Found]:
     """
     if all(leg.wind_beyond_ft <= _BEYOND_FT for leg in case.legs):
         return
-    beside = {leg.number for climb in climbs_from_airports(case.legs, takes_off=case.takes_off) for leg in climb}
-    counted = (leg for leg in case.legs if leg.number not in beside and not descends_to_land(leg, case.legs[-1]))
+    climbs, descents = climbs_from_airports(case.legs, takes_off=case.takes_off), descents_to_airports(case.legs)
+    beside = {leg.number for part in (*climbs, *descents) for leg in part}
+    counted = (leg for leg in case.legs if leg.number not in beside)
     worst = max(counted, key=lambda leg: leg.wind_beyond_ft, default=None)
     if worst is not None and worst.wind_beyond_ft > _BEYOND_FT:
         yield Found(f"the nearest wind is {whole(worst.wind_beyond_ft)} ft away in height", worst, about="heights")

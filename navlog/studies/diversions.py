@@ -13,7 +13,7 @@ from navlog.flightlog.records import Leg, Log
 from navlog.nav import earth
 from navlog.nav.chart import Airport, Place, Position, Source, Station, StationKind
 from navlog.nav.guidance import distance_from, radial_toward
-from navlog.nav.notices import AirportClosed, Notice, StationOut
+from navlog.nav.notices import AirportClosed, Notice, StationOut, airport_names
 from navlog.nav.radio import slant_nm
 from navlog.nav.record import changed
 from navlog.nav.wind import triangle
@@ -59,7 +59,11 @@ def _fields_beside(log: Log, around: Around | None, notices: Iterable[Notice] = 
     near = tuple(dict.fromkeys(place for leg in flown for place in _near(log, leg, around)))
     counting = tuple(one for one in notices if one.void is None and _around(one, log.conditions.off, log))
     closed = {
-        name for notice in counting for one in notice.effects if isinstance(one, AirportClosed) for name in one.names
+        name
+        for notice in counting
+        for one in notice.effects
+        if isinstance(one, AirportClosed)
+        for name in airport_names(one.airport)
     }
     silent = {one.station for notice in counting for one in notice.effects if isinstance(one, StationOut)}
     stations = tuple(one for one in usable_stations(log, near) if one.ident not in silent)

@@ -24,7 +24,8 @@ def proposal_lines(found: Proposals, flights: Flights) -> Iterator[str]:
     yield f"Direct {distance(found.direct_nm)} NM, wind {flights.wind_text}, {flights.speed_text}"
     if found.lowest is not None:
         forced = f": {found.lowest.forced_by}" if found.lowest.forced_by else ""
-        yield f"Lowest altitude at which the airways connect: {whole(found.lowest.altitude_ft)} ft{forced}"
+        what = "the airways connect" if found.lowest.way.links else "one station connects them"
+        yield f"Lowest altitude at which {what}: {whole(found.lowest.altitude_ft)} ft{forced}"
     for passed in found.passed_over:
         yield from wrap(_passed_over(passed), WIDTH)
     for told_shorter in found.shorter:
@@ -53,8 +54,9 @@ def _passed_over(one: Proposal) -> str:
 
 def _one(found: Proposals, one: Proposal, flights: Flights) -> Iterator[str]:
     log = _log(one.answer)
-    title = "Published preferred route" if one.published is not None else "By the airways"
-    yield f"{title} {one.rank}, {whole(one.altitude_ft)} ft"
+    by_airways = any(stretch.airway is not None for stretch in log.route.stretches)
+    own = "By the airways" if by_airways else "By one station alone"
+    yield f"{'Published preferred route' if one.published is not None else own} {one.rank}, {whole(one.altitude_ft)} ft"
     yield from _wrapped([one.route])
     more = log.totals.distance_nm / found.direct_nm
     time_min = log.totals.time_min if flights.has_speed else None

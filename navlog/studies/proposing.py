@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
     from navlog.catalogue.network import Network
     from navlog.catalogue.queries import Catalogue
+    from navlog.studies.ways import WayEnd, WayTerms
 
 _FARTHEST, _SHORT_FLIGHT_NM = 2.0, 40.0
 """No route of ours under VFR is longer than both: so many times the direct distance, and so much more than it.
@@ -76,14 +77,17 @@ class _Proposer:
         self.catalogue, self.network, self.asked, self.flights = catalogue, network, flights.asked, flights
         self.start, self.goal = flights.base.points[0], flights.base.points[-1]
         terms = flights.terms(network)
-        near = (network, catalogue)
-        limit_nm = self.asked.most_off_nm
-        starts = ends_at(*near, self.start, flights.day, terms.out, limit_nm)
-        self.ends = starts, ends_at(*near, self.goal, flights.day, terms.out, limit_nm)
+        self.ends = self.joined(terms)
         self.terms = changed(terms, toward=self.goal.position)
         self.ceiling_ft = flights.ceiling_ft
         self.least = Severity.WARNING
         self.against: dict[str, None] = {}
+
+    def joined(self, terms: WayTerms) -> tuple[tuple[WayEnd, ...], tuple[WayEnd, ...]]:
+        """Where either place joins the network: at no station that is out, or to be avoided."""
+        near, gone = (self.network, self.catalogue), terms.out | terms.avoided
+        day, limit_nm = self.flights.day, self.asked.most_off_nm
+        return ends_at(*near, self.start, day, gone, limit_nm), ends_at(*near, self.goal, day, gone, limit_nm)
 
     def all(self) -> Proposals:
         """Everything that is to be said of the pair."""
@@ -209,7 +213,8 @@ class _Proposer:
     def why_none(self, lowest: Lowest | None, levels: Sequence[float]) -> str:
         """What stands in the way of a route of ours, and the nearest that would work."""
         network, pair = self.network, f"{self.start.name} and {self.goal.name}"
-        for place, ends in zip((self.start, self.goal), self.ends, strict=True):
+        every = self.joined(changed(self.terms, avoided=frozenset(), out=frozenset()))
+        for place, ends in zip((self.start, self.goal), every, strict=True):
             if not ends:
                 return (
                     f"no station on an airway is received at {place.name} within"
@@ -239,10 +244,11 @@ class _Proposer:
             ("the points to pass", changed(self.terms, via=())),
             ("the stations out of service", changed(self.terms, out=frozenset())),
         ):
-            other = lowest_way(network, *self.ends, terms)
+            joined, by_station = self.joined(terms), changed(terms, by_station=True)
+            other = lowest_way(network, *joined, terms) or lowest_way(network, *joined, by_station)
             if other is not None:
-                way = self.flights.route_of(network, other.way)
-                return f"no airways connect {pair}; without {name} they do from {whole(other.altitude_ft)} ft: {way}"
+                from_ft, way = whole(other.altitude_ft), self.flights.route_of(network, other.way)
+                return f"no airways connect {pair}; without {name} there is a way from {from_ft} ft: {way}"
         return f"no airways connect {pair} at any altitude{self.gap_between()}"
 
     def gap_between(self) -> str:

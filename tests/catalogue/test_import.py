@@ -195,12 +195,25 @@ def test_columns_are_found_by_name_in_any_order_and_padded(tmp_path: Path, nasr:
     assert fix.region == "K2"
 
 
-def test_a_file_without_a_needed_column_is_said_and_left_out(tmp_path: Path, nasr_like: Callable[..., Path]) -> None:
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (b'"EFF_DATE","FIX_ID"\r\n"2026/05/14","PINEY"\r\n', "has no column LAT_DECIMAL, LONG_DECIMAL"),
+        (b"", "FIX_BASE.csv is empty"),
+        (b"\x00\xff\x13" * 99, "FIX_BASE.csv has no "),
+    ],
+)
+def test_after_a_file_without_its_columns_nothing_is_taken(
+    text: bytes, said: str, tmp_path: Path, nasr_like: Callable[..., Path]
+) -> None:
     made = nasr_like("NAV_BASE.csv", QHB)
-    (made / "FIX_BASE.csv").write_text('"EFF_DATE","FIX_ID"\r\n"2026/05/14","PINEY"\r\n', encoding="ascii")
-    report = import_data(made, tmp_path / "c.sqlite")
-    assert any("has no column LAT_DECIMAL, LONG_DECIMAL" in note for note in report.notes)
-    assert "FIX_BASE.csv" in dict(report.missing)
+    (made / "FIX_BASE.csv").write_bytes(text)
+    with pytest.raises(NavlogError) as caught:
+        import_data(made, tmp_path / "c.sqlite")
+    (problem,) = caught.value.problems
+    assert problem.code == "wrong-columns"
+    assert said in problem.message
+    assert not (tmp_path / "c.sqlite").exists()
 
 
 def test_the_same_cycle_again_replaces_what_it_brought_file_by_file(
@@ -301,7 +314,7 @@ def test_two_cycles_in_one_folder_are_a_problem(tmp_path: Path, nasr_like: Calla
 @pytest.mark.parametrize("content", ["", "nothing\n", "\x00\xff\n", '"EFF_DATE"\r\n'])
 def test_files_that_hold_nothing_known_are_a_problem(tmp_path: Path, content: str) -> None:
     (tmp_path / "NAV_BASE.csv").write_text(content, encoding="latin-1")
-    with pytest.raises(NavlogError, match="no-known-data"):
+    with pytest.raises(NavlogError, match="wrong-columns"):
         import_data(tmp_path, tmp_path / "c.sqlite")
     assert not (tmp_path / "c.sqlite").exists()
 

@@ -12,6 +12,7 @@ from helpers.nasr_excerpt import DATA
 from navlog.catalogue import import_data, open_catalogue
 from navlog.catalogue.queries import Catalogue
 from navlog.nav.chart import StationKind
+from navlog.nav.problems import NavlogError
 
 HEADER = (
     '"id","ident","type","name","latitude_deg","longitude_deg","elevation_ft","continent","iso_country","iso_region",'
@@ -103,5 +104,5 @@ def test_rows_without_a_position_are_rejected(tmp_path: Path, made: Path) -> Non
 
 def test_a_file_of_that_name_and_another_make_is_said(tmp_path: Path, made: Path) -> None:
     (made / "navaids.csv").write_text("ARPT_ID,ICAO_ID\nX,Y\n", encoding="utf-8")
-    report = import_data(made, tmp_path / "c.sqlite")
-    assert "has no column" in report.notes[0]
+    with pytest.raises(NavlogError, match="has no column"):
+        import_data(made, tmp_path / "c.sqlite")

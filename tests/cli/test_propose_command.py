@@ -97,7 +97,22 @@ def test_where_nothing_connects_the_reason_is_on_stderr_and_no_line_on_stdout(is
     assert "at 2000 ft no airways connect QNO and QSK: the lowest altitude that does is" in run.err
     out = propose(islands, "QHB:vor", "QEL:vor", "--avoid", "QSK", "--unavailable", "QEL")
     assert (out.status, out.out) == (1, "")
-    assert "without the stations out of service they do from 3000 ft: QHB:vor V801 QEL:vor" in out.err
+    assert "without the stations out of service there is a way from 3000 ft: QHB:vor V801 QEL:vor" in out.err
+
+
+def test_a_station_to_be_avoided_is_not_flown_direct_either(islands: str) -> None:
+    """Only QHB and QNO are received at XNOR: a way direct by one of them flies over it."""
+    by_other = objects(propose(islands, "XNOR", "XOLD", "--avoid", "QHB", "--format", "json"))
+    assert all(" QHB " not in str(one["route"]) for one in by_other)
+    run = propose(islands, "XNOR", "XOLD", "--avoid", "QHB", "--avoid", "QNO")
+    assert (run.status, run.out) == (1, "")
+    assert "without what is to be avoided there is a way from 3000 ft: XNOR QHB V801 QEL XOLD" in run.err
+
+
+def test_a_way_by_one_station_is_not_called_one_by_the_airways(islands: str) -> None:
+    run = propose(islands, "XHAR", "XSKE")
+    assert "By one station alone 1, 3000 ft\n  XHAR QSK XSKE\n" in run.out
+    assert "By the airways" not in run.out
 
 
 def test_with_a_station_out_or_a_point_avoided_another_way_is_found(islands: str) -> None:

@@ -10,8 +10,9 @@ import re
 
 import pytest
 from helpers.flown import changed, codes, flight, rules_of, sheet
-from helpers.grammar import FILES, each_left_out, written
+from helpers.grammar import each_left_out, written
 from helpers.grammar import flight as made_up
+from helpers.named_files import FILES
 from helpers.tiles import write_islands
 
 from navlog.request.references import References

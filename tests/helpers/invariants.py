@@ -28,13 +28,16 @@ from helpers.invariants_of_gates import (
     shared_out_work_says_the_same,
 )
 from helpers.made import CATALOGUE, Made
-from helpers.second_air import cold_air_agrees, oxygen_agrees
+from helpers.second_air import oxygen_agrees
+from helpers.second_climbouts import climbouts_agree
 from helpers.second_climbs import climbs_agree
+from helpers.second_cold import cold_air_agrees
 from helpers.second_cruising import cruising_levels_agree
 from helpers.second_fuel import fuel_adds_up, fuel_findings_agree
 from helpers.second_ground import ground_agrees, over_the_islands
 from helpers.second_heights import heights_agree, limits_are_those_of_the_file
 from helpers.second_rows import rows_agree
+from helpers.second_winds import figures_by_height_agree, winds_agree
 
 from navlog.sheets.formats import EXTRAS, PAPERS
 from navlog.studies.explain_text import explained, explanation_text
@@ -177,6 +180,8 @@ _OF_VARIANTS = (
     cold_air_agrees,
     ground_agrees,
     climbs_agree,
+    winds_agree,
+    climbouts_agree,
 )
 
 
@@ -186,10 +191,12 @@ def variants_agree(made: Made) -> Iterator[str]:
     drawn = [chance.sample(VARIED, 3) for _ in range(8)]
     if over_the_islands(made) and chance.random() < 0.5:  # slow to look at
         drawn.append([f"altitude {chance.randrange(1500, 4000, 500)}", "terrain terrain"])
+    if any(re.match(r"station QAB \S+ {-?\d", line) for line in made.lines):  # where the bulletin's air is
+        drawn.append([f"altitude {chance.randrange(2000, 9000, 300)}", "winds cold.txt"])
     for lines in drawn:
         said = list({line.split()[0]: line for line in lines}.values())
         keywords = {line.split()[0] for line in said}
-        keywords |= {"winds"} & {f"{one}s" for one in keywords}
+        keywords |= {"wind", "winds"} if keywords & {"wind", "winds"} else set()
         keywords |= {"direct"} if "terrain" in keywords and chance.random() < 0.5 else set()
         kept = [line for line in made.lines if line.split()[0] not in keywords or line.startswith("wind at ")]
         varied = made.other([*kept[:-1], *said, kept[-1]])
@@ -211,6 +218,7 @@ INVARIANTS: Mapping[str, Callable[[Made], Iterator[str]]] = {
         workings_are_told,
         a_second_opinion_agrees,
         *_OF_VARIANTS,
+        figures_by_height_agree,
         formats_agree,
         tidy_text_says_the_same,
         options_equal_edits,

@@ -10,12 +10,14 @@ from collections import Counter
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
-from shutil import copytree
+from shutil import copy, copytree
 
 from helpers.flown import EXAMPLES, Json, Run, navlog
-from helpers.grammar import FILES, written
+from helpers.grammar import written
 from helpers.masts import write_masts
+from helpers.named_files import FILES
 from helpers.nasr_excerpt import DATA
+from helpers.second_book import TABLED
 from helpers.tiles import write_islands
 
 from navlog.catalogue import import_data, open_catalogue
@@ -30,6 +32,7 @@ def folder_of_files(folder: Path) -> Path:
     """The folder with the files that flights of the grammar name."""
     for name, text in FILES.items():
         (folder / name).write_text(text, "utf-8")
+    copy(EXAMPLES / "trainer.toml", folder / TABLED)
     (folder / "terrain").mkdir()
     write_islands(folder / "terrain")
     for name in ("answers.csv", "class.csv"):

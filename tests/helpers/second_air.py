@@ -1,25 +1,20 @@
-"""A second reading of what thin and cold air ask for, by the JSON's heights and times and the route file alone.
+"""A second reading of what thin air asks for, by the JSON's heights and times and the route file alone.
 
 14 CFR 91.211(a): above 12,500 ft up to 14,000 ft the crew uses oxygen for what is more than 30 minutes, above 14,000 ft
-all the time, above 15,000 ft everyone has it; heights are cabin pressure altitudes. ICAO Doc 8168, volume I: 4 per cent
-of the height for every 10 C below standard, and by IFALPA's paper of 2018 from 15 C below on.
+all the time, above 15,000 ft everyone has it; heights are cabin pressure altitudes.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from itertools import pairwise
 
 from helpers.flown import Json
 from helpers.made import Made
-from helpers.second_heights import bound
-from helpers.second_way import HALF_FT, Way, lands, ways
+from helpers.second_way import Way, lands, ways
 
 HEIGHTS = (12_500.0, 14_000.0, 15_000.0)
 SAME_MIN = 0.01
-EDGE_C = 0.1
-EDGE_FT = 2.0
 HPA = {"hPa": 1.0, "inHg": 33.8638866667}
 
 
@@ -83,43 +78,7 @@ def minutes_above(legs: list[Json], height_ft: float) -> float | None:
     return total_min
 
 
-def cold_air_agrees(made: Made) -> Iterator[str]:
-    """Told where a minimum is kept by the altimeter and missed in air so cold, and nowhere else."""
-    for way in ways(made):
-        for leg, low_ft in bound(way):
-            minimum_ft, under_c = leg["minimum_altitude_ft"], colder_c(way, low_ft)
-            if minimum_ft is None or under_c is None:
-                continue
-            true_ft = low_ft - 0.004 * under_c * low_ft
-            if abs(under_c - 15.0) < EDGE_C or abs(true_ft - minimum_ft) < EDGE_FT:
-                continue
-            asked = low_ft >= minimum_ft - HALF_FT and under_c > 15.0 and true_ft < minimum_ft
-            if asked != (("cold-air", leg["number"]) in way.told):
-                yield f"leg {leg['number']}: {low_ft} ft {under_c:.1f} C under standard, {true_ft:.0f} of {minimum_ft}"
-
-
-def colder_c(way: Way, altitude_ft: float) -> float | None:
-    """How much colder than standard it is there: by one column of winds, else as at the field of departure.
-
-    None where that is not for this reading to say: a bulletin, several columns, heights beyond those stated.
-    """
-    standard_c = 15.0 - 1.9812 * altitude_ft / 1000.0
-    if way.statements["winds"] or len(way.statements["wind"]) > 1:
-        return None
-    levels = [
-        (float(feet), float(warm))
-        for feet, warm in re.findall(r"\b(\d{4,5}) \w+/\d+ ([+-]\d+)C", " ".join(way.statements["wind"]))
-    ]
-    if levels:
-        for (low_ft, low_c), (high_ft, high_c) in pairwise(levels):
-            if low_ft <= altitude_ft <= high_ft:
-                share = (altitude_ft - low_ft) / (high_ft - low_ft)
-                return standard_c - (low_c + share * (high_c - low_c))
-        return None
-    return at_the_field(way)
-
-
-def at_the_field(way: Way) -> float | None:
+def at_the_field(way: Way) -> float:
     """How much colder than standard it is where the flight begins, at the field's pressure; 0 where nothing is said."""
     if not way.statements["temperature"]:
         return 0.0

@@ -66,7 +66,6 @@ def test_what_may_close_an_aerodrome_is_not_dismissed(code: str, said: str) -> N
     [
         ("FAHX", "BIRDS IN VICINITY OF AD"),
         ("FAHW", "WIP NEAR APRON"),
-        ("FUAU", "FUEL NOT AVBL"),
         ("MRLC", "RWY 09/27 CLSD"),
     ],
 )
@@ -74,6 +73,43 @@ def test_what_leaves_an_aerodrome_open_changes_no_log(code: str, said: str) -> N
     notice = aerodrome(code, said)
     assert notice.unread is None
     assert all("changes no figure of a log" in one for one in words_of(notice))
+
+
+# FU: fuel availability, AU: not available (FAA Order JO 7930.2, appendix B); the others as published or in its style.
+@pytest.mark.parametrize(
+    ("said", "airport"),
+    [
+        ("(A0118/26 NOTAMN\nQ) ZZZZ/QFUAU/IV/NBO/A/000/999\nA) XXAA B) 2607181200 C) PERM\nE) FUEL NOT AVBL)", "XXAA"),
+        ("!XBE 07/001 XBEC AD AP FUEL NOT AVBL 2607181200-PERM", "XBEC"),
+        ("!XBE 07/001 XBEC SVC 100LL FUEL UNAVBL 2607181200-PERM", "XBEC"),
+        ("!XBE 07/001 XBEC SVC SELF SERVE AVGAS OUT OF SERVICE 2607181200-PERM", "XBEC"),
+    ],
+)
+def test_fuel_that_is_not_to_be_had_is_read(said: str, airport: str) -> None:
+    notice = only(said)
+    assert (words_of(notice), notice.unread) == ((f"{airport} fuel not available",), None)
+
+
+def test_hours_of_fuel_are_no_lack_of_it() -> None:
+    notice = only("!XBE 07/001 XBEC SVC FUEL AVBL DLY 0700-1900 2607181200-PERM")
+    assert words_of(notice) == ("changes no figure of a log: a service",)
+
+
+# AR: ATS route, LC: closed, CH: changed; AA: minimum altitude; AX: significant point (JO 7930.2, appendix B).
+@pytest.mark.parametrize(
+    ("qualifiers", "said"),
+    [
+        ("Q) ZZXX/QARLC/IV/NBO/E/000/999\n", "ATS ROUTE V801 QHB-QEL CLOSED"),
+        ("Q) ZZXX/QAACH/IV/NBO/E/000/999\n", "QHB-QEL 6000FT"),
+        ("Q) ZZXX/QAXXX/IV/NBO/E/000/999\n", "REEFY WITHDRAWN"),
+        ("", "V801 SEGMENT QHB TO QEL NOT AVAILABLE"),
+        ("", "AWY A1 BTN QHB AND QEL CLSD"),
+        ("", "V801 QHB-QEL NOT AVBL"),
+    ],
+)
+def test_what_is_about_an_airway_is_not_dismissed(qualifiers: str, said: str) -> None:
+    notice = only(f"(C0001/26 NOTAMN\n{qualifiers}A) ZZHA B) 2607181400 C) 2607181900\nE) {said})")
+    assert (notice.effects, notice.unread) == ((), "its words for an airway are not known")
 
 
 # FAA Order JO 7930.2, keyword AD: `AD AP CLSD` closes the airport to all (from memory).

@@ -81,6 +81,18 @@ def test_a_cruise_that_is_not_reached_is_told_by_what_is_missing() -> None:
 
 
 @pytest.mark.parametrize(
+    ("level", "message"), [("A045", None), ("A035", "cruise altitude not reached: 3700 ft of 8500 ft")]
+)
+def test_a_level_that_a_lower_one_follows_is_missed_only_where_the_climb_ends_there(
+    level: str, message: str | None
+) -> None:
+    # 8 NM at 2.5 for 1,000 ft lead from 500 to 3,700 ft at QAA: on to 4,500 ft, or down to 3,500.
+    way = f"direct QAA 270 - XLO 8nm\ndirect QAA 090 - XHI 40nm\nroute XLO QAA/{level} XHI\n"
+    found = told("cruise-not-reached", "rules ifr\naltitude 8500\n", way=way)
+    assert [one.message for one in found] == ([message] if message else [])
+
+
+@pytest.mark.parametrize(
     ("more", "fields", "book", "said"),
     [
         ("rules ifr\naltitude 4500\n", LOW_AND_HIGH, BOOK, []),

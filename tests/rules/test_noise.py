@@ -44,6 +44,16 @@ def test_no_wind_is_wanted_at_field_level() -> None:
     ]
 
 
+def test_a_descent_that_begins_before_the_last_point_is_the_last_descent_from_its_top() -> None:
+    # 2 NM from QEL to the field: nearly all of the descent to the pattern at 1,350 ft is flown before QEL, where it is
+    # 5,400 ft below the only wind. It leads to the landing, and the level flight has its wind.
+    flown = ("aircraft climber.toml", "-tas", "-burn", "altitude 7500", "route XHAR QHB V801 QEL XOLD")
+    near = ("airport XOLD N45 43.00 W039 30.00 elev 350ft", "-direct QEL")
+    assert found("wind-beyond-heights", *flown, *near, "-wind", "wind 7500 230/12") == []
+    (told,) = found("wind-beyond-heights", *flown, *near, "-wind", "wind 9600 230/12")
+    assert told == "warning: the nearest wind is 2100 ft away in height"
+
+
 def test_the_standard_temperature_is_told_only_where_a_printed_figure_hangs_on_it() -> None:
     climber = ("aircraft climber.toml", "-tas", "-burn")
     assert len(found("standard-temperature", *climber)) == 1

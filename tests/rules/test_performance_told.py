@@ -134,19 +134,19 @@ cruise-not-reached: aircraft hand.toml | -tas | -burn | altitude FL085 | altimet
     warning leg 1 14:12 cruise altitude not reached: 4359 ft of 8136 ft (FL085 at 1000 hPa) [by 3777.0]
 # 9.6 NM beyond QEL lose 2,400 of the 9,000 ft that the MEA asks up to there; 6,250 ft more take 12.5 min and 1.25 gal.
 arrival-height: aircraft hand.toml | -tas | -burn | altitude 9000 | airway V801 QHB 212 - 034 QEL 29.5nm mea 9000 | rules ifr | wind calm | route XHAR QHB V801 QEL XOLD
-    warning leg 6 14:25 XOLD is reached 6250 ft (12 min and 1.2 gal planned to lose it) above the field at 350 ft
+    warning leg 6 14:25 XOLD is reached 6250 ft (12 min and 1.2 gal planned to lose it) above the field at 350 ft [by 6250.0]
 # 5,250 ft to a pattern of 1,350 take 10.5 min and 1.05 gal.
 arrival-height: aircraft hand.toml | -tas | -burn | altitude 9000 | airway V801 QHB 212 - 034 QEL 29.5nm mea 9000 | rules ifr | wind calm | route XHAR QHB V801 QEL XOLD | pattern 1350ft
-    warning leg 6 14:25 XOLD is reached 5250 ft (10 min and 1.0 gal planned to lose it) above the pattern at 1350 ft
+    warning leg 6 14:25 XOLD is reached 5250 ft (10 min and 1.0 gal planned to lose it) above the pattern at 1350 ft [by 5250.0]
 # At both landings; 6,600 ft beyond QHB are 5,810 above XHAR, 11.6 min and 1.16 gal.
 arrival-height: aircraft hand.toml | -tas | -burn | altitude 9000 | airway V801 QHB 212 - 034 QEL 29.5nm mea 9000 | rules ifr | wind calm | route XHAR QHB V801 QEL XOLD land 20min QEL V801 QHB XHAR
-    warning leg 6 14:25 XOLD is reached 6250 ft (12 min and 1.2 gal planned to lose it) above the field at 350 ft
-    warning leg 12 14:54 XHAR is reached 5810 ft (12 min and 1.1 gal planned to lose it) above the field at 790 ft
+    warning leg 6 14:25 XOLD is reached 6250 ft (12 min and 1.2 gal planned to lose it) above the field at 350 ft [by 6250.0]
+    warning leg 12 14:54 XHAR is reached 5810 ft (12 min and 1.1 gal planned to lose it) above the field at 790 ft [by 5810.0]
 arrival-height: aircraft hand.toml | -tas | -burn | altitude 9000 | airport XOLD N45 41.00 W039 20.00 | airway V801 QHB 212 - 034 QEL 29.5nm mea 9000 | rules ifr | wind calm | route XHAR QHB V801 QEL XOLD land 20min QEL V801 QHB XHAR
-    warning leg 10 14:54 XHAR is reached 5810 ft (12 min and 1.2 gal planned to lose it) above the field at 790 ft
+    warning leg 10 14:54 XHAR is reached 5810 ft (12 min and 1.2 gal planned to lose it) above the field at 790 ft [by 5810.0]
 # From 8,500 ft at QHB 9.6 NM lose 2,400; to a pattern 1,000 ft above XHAR are 4,310 more, 8.6 min and 0.86 gal.
 arrival-height: aircraft hand.toml | -tas | -burn | altitude 8500 | wind calm | route XOLD QEL V801 QHB 4634N03930W | alternate XHAR from QHB | rules vfr
-    warning alternate XHAR leg 2 16:11 XHAR is reached 4310 ft (8 min and 0.9 gal planned to lose it) above the pattern at 1790 ft
+    warning alternate XHAR leg 2 16:11 XHAR is reached 4310 ft (8 min and 0.9 gal planned to lose it) above the pattern at 1790 ft [by 4310.0]
 # Lower than a pattern that nobody stated, level or after a descent: nothing is asked.
 arrival-height: aircraft climber.toml | -tas | -burn | altitude 1300 | wind calm | route XHAR QHB V801 QEL/A012 XOLD
 arrival-height: aircraft climber.toml | -tas | -burn | altitude 1300 | wind calm | route XHAR QHB V801 QEL/A012 XOLD | pattern 1250ft

@@ -158,7 +158,7 @@ climb-left-out
 cruise-not-reached
     warning leg 1 13:12 cruise altitude not reached: 4500 ft of 5500 ft [by 1000.0]
 arrival-height
-    warning leg 6 13:30 XOLD is reached 6367 ft (12 min and 1.3 gal planned to lose it) above the field at 350 ft
+    warning leg 6 13:30 XOLD is reached 6367 ft (12 min and 1.3 gal planned to lose it) above the field at 350 ft [by 6367.4]
 climb-in-hold
     warning leg 2 16:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it
 compass-card-silent
@@ -194,6 +194,8 @@ notice-not-understood
     warning flight 2:1 !XHA 07/001 names QHB; what it says of the station is not known: !XHA 07/001 QHB NAV VOR BAFFLED 2607181200-PERM [apart]
 airport-closed
     error leg 4 3:1 XOLD is closed by !XHA 07/002 from 2026-07-18 12:00Z to 2026-07-18 20:00Z [apart]
+fuel-not-available
+    warning leg 4 2:1 the log takes fuel at XOLD: !XHA 07/006 XOLD SVC FUEL NOT AVBL 2607181200-2607182000 [apart]
 notice-estimated
     warning leg 2 4:1 QEL VOR unusable on R-300 to R-310 beyond 30 NM by !XHA 07/003: estimated back 2026-07-18 1400Z: ask [apart]
 notice-counts

@@ -102,13 +102,16 @@ def test_all_that_is_told_of_stations(flight: str, told: list[str]) -> None:
     assert told_of(flight) == told
 
 
+_HOURS = "from 2026-07-18 12:00Z to 2026-07-18 20:00Z"
+
+
 # By FAA Order JO 7930.2 a notice names the station, the part that is out, and the hours.
 @pytest.mark.parametrize(
     ("notices", "more", "words"),
     [
-        (("VOR",), (), " by !XHA 07/000; its DME serves for distances"),
-        (("VOR",), ("unavailable QHB",), " by !XHA 07/000; its DME is not counted on either"),
-        (("VOR", "VOR/DME"), (), " by !XHA 07/000 and !XHA 07/001"),
+        (("VOR",), (), f" by !XHA 07/000 ({_HOURS}); its DME serves for distances"),
+        (("VOR",), ("unavailable QHB",), f" by !XHA 07/000 ({_HOURS}); its DME is not counted on either"),
+        (("VOR", "VOR/DME"), (), f" by !XHA 07/000 ({_HOURS}) and !XHA 07/001 ({_HOURS})"),
     ],
 )
 def test_a_notice_says_what_of_a_station_is_out(notices: tuple[str, ...], more: tuple[str, ...], words: str) -> None:

@@ -106,7 +106,7 @@ def test_the_titled_blocks_of_the_back() -> None:
     )
     other = "leg 1, from XHAR: QEL 110.20 --.- . .-.., set 214 TO for changeover".replace(" ", "\xa0")
     found = titled(list(back(report)))
-    assert list(found) == ["AIRPORTS", "VOR CHECK", "OTHER VOR", "NO WIND", "LAST VOR CHECK"]
+    assert list(found) == ["AIRPORTS", "VOR CHECK", "OTHER VOR", "NEEDLE/COMPASS", "LAST VOR CHECK"]
     short, long = found["AIRPORTS"].lengths
     assert short == Block("AIRPORTS", ("elevation XHAR 790 ft, XOLD 350 ft",))
     assert long == Block("AIRPORTS", tuple(short_airfield_lines(report.log)))
@@ -115,7 +115,7 @@ def test_the_titled_blocks_of_the_back() -> None:
     assert found["VOR CHECK"] == BackPart((Block("VOR CHECK", (due,)),), "receivers", optional=True)
     assert (found["OTHER VOR"].name, found["OTHER VOR"].optional) == ("receivers", True)
     assert [line.replace(" ", "\xa0") for line in found["OTHER VOR"].lengths[0].lines] == [other]
-    assert found["NO WIND"] == BackPart((Block("NO WIND", (no_wind,)),), "workings", optional=True)
+    assert found["NEEDLE/COMPASS"] == BackPart((Block("NEEDLE/COMPASS", (no_wind,)),), "workings", optional=True)
     fields = ("date", "place", "error", "signed")
     assert found["LAST VOR CHECK"] == BackPart((Block("LAST VOR CHECK", fields=fields),))
 

@@ -54,7 +54,8 @@ def test_rules_of_ground_that_is_met_and_of_notices_say_that_their_findings_are_
     grave, apart = (Severity.ERROR, Severity.WARNING), {one.ident: one.apart for one in every_rule() if one.apart}
     assert apart.pop("climb-under-terrain") == apart.pop("climb-low") == grave
     assert sorted(apart) == [
-        "airport-closed", "notice-counts", "notice-estimated", "notice-idle", "notice-not-understood",
+        "airport-closed", "fuel-not-available", "notice-counts", "notice-estimated", "notice-idle",
+        "notice-not-understood",
     ]  # fmt: skip
     assert all(one.severity in apart[one.ident] for one in every_rule() if one.ident in apart)
 
@@ -102,3 +103,14 @@ def test_every_sheet_marks_the_height_that_is_too_low_and_names_the_limits_misse
 def test_an_accepted_finding_and_a_note_mark_nothing() -> None:
     asked = changed("altitude 2300", 'accept under-mea "seen"\naccept under-minimum "seen"')
     assert not MARKED.search(navlog("log", "-", typed=asked).out.partition("TOTAL")[0])
+
+
+def test_an_accepted_error_stays_on_the_knee_page_with_its_reason_and_an_accepted_warning_does_not() -> None:
+    """A rule that is broken is known on board, too; for whatever reason it was accepted."""
+    text = changed(
+        "fuel 11gal", "rules ifr", 'accept reserve "a tank is filled on the way"', 'accept no-alternate "clear"'
+    )
+    told = " ".join(navlog("log", "-", "--format", "strip", typed=text).out.split())
+    assert "[reserve]" not in told
+    assert "(accepted: a tank is filled on the way)" in told
+    assert "(accepted: clear)" not in told
