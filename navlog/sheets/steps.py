@@ -19,7 +19,14 @@ from navlog.printed.head import route_text
 from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.meant import NOTHING, Meant, meant
 from navlog.printed.place_names import end_name
-from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since, tuned_away
+from navlog.printed.readings import (
+    by_time,
+    dme_at_changeover,
+    dme_reads_nm,
+    height_above_station_ft,
+    minutes_since,
+    tuned_away,
+)
 from navlog.printed.remarks import changes_within, heading_turn_deg, staying, stop, take_off, turn_after, turn_words
 from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, kept_ft, marked, minimum, rows
 from navlog.resolve.route import MarkKind, PointKind
@@ -122,7 +129,7 @@ def _arrive(flown: tuple[Row, ...], ahead: Row | None = None) -> Iterator[str]:
 def _told_anyway(row: Row, mark: Mark, ahead: Row | None) -> bool:
     """Whether a mark is the changeover's own reading, or what another receiver is set to there to go on."""
     if mark.kind is MarkKind.DME:
-        reading = changeover_dme_nm(row) if mark.by.flown else None
+        reading = dme_reads_nm(row, mark.station) if mark.station == dme_at_changeover(row) else None
         return reading is not None and figures.distance(reading) == figures.distance(mark.dme_nm)
     onward = None if ahead is None else ahead.leg.part.guidance
     if onward is None or ahead is None or row.log.route.request.equipment.vor < 2:
@@ -139,8 +146,9 @@ def _change_over(flown: tuple[Row, ...]) -> str:
     place = changeover_place(changeover)
     if place is None:
         return "The changeover point is not known; change when the station ahead comes in."
-    reading = changeover_dme_nm(row)
-    dme = f" ({changeover.behind.ident} DME reads {figures.distance(reading)})" if reading is not None else ""
+    told_by = dme_at_changeover(row)
+    reading = None if told_by is None else dme_reads_nm(row, told_by)
+    dme = "" if told_by is None or reading is None else f" ({told_by.ident} DME reads {figures.distance(reading)})"
     silent = f", {NOT_IN_SOURCE}" if changeover.not_in_source else ""
     return f"Change over here: {place}{dme}, {by_time(flown)}; {changeover.kind.value} changeover point{silent}."
 

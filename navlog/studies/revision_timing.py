@@ -200,6 +200,8 @@ def _part_flown(
     if any(leg.stays for leg in legs):
         return PartFlown(*part, reason="a hold lies in it")
     groundspeed_kt = _made_good_kt(point, legs, distance_nm, minutes)
+    if groundspeed_kt is None:
+        return PartFlown(*part, reason="it is too short: both ends are passed in one minute of the clock")
     # Speed is distance over time: half a minute of the time is the same share of the speed.
     speeds = (groundspeed_kt, groundspeed_kt * 0.5 / minutes)
     if minutes < _SHORTEST_MIN:
@@ -221,19 +223,19 @@ def _part_flown(
     )
 
 
-def _made_good_kt(point: Passed, legs: tuple[Leg, ...], distance_nm: float, minutes: float) -> float:
-    """The groundspeed made good."""
+def _made_good_kt(point: Passed, legs: tuple[Leg, ...], distance_nm: float, minutes: float) -> float | None:
+    """The groundspeed made good; None for what may have been flown between two readings of one minute."""
     tas_kt = max((leg.tas_kt for leg in legs if leg.tas_kt is not None), default=None)
     fastest_kt = _FASTEST * tas_kt if tas_kt is not None else 1_000.0
     # The clock is read to the minute, so the part may have taken half a minute more.
-    if minutes <= 0.0 or distance_nm / (minutes + 0.5) * 60.0 > fastest_kt:
+    if minutes < 0.0 or distance_nm / (minutes + 0.5) * 60.0 > fastest_kt:
         raise problem_error(
             "no-time",
             f"{distance_nm:.1f} NM to {point.name} cannot be flown in {minutes:.0f} min",
             span=Span("--at", 1),
             hint="check the times",
         )
-    return distance_nm / minutes * 60.0
+    return distance_nm / minutes * 60.0 if minutes else None
 
 
 def _mean_of(legs: tuple[Leg, ...]) -> Mean | str:

@@ -15,12 +15,11 @@ from helpers.flown import apart_deg
 from helpers.invariants_between import (
     calm_means_heading_is_course,
     options_equal_edits,
-    own_figures_are_marked_right,
-    revised_on_time_is_the_plan,
     splitting_a_leg_keeps_the_totals,
     the_way_back_swaps_flags,
     tidy_text_says_the_same,
 )
+from helpers.invariants_in_flight import own_figures_are_marked_right, revised_on_time_is_the_plan
 from helpers.invariants_of_commands import check_says_what_the_log_does, commands_answer
 from helpers.invariants_of_gates import (
     a_baseline_knows_what_it_was_written_of,
@@ -36,6 +35,7 @@ from helpers.second_cruising import cruising_levels_agree
 from helpers.second_fuel import fuel_adds_up, fuel_findings_agree
 from helpers.second_ground import ground_agrees, over_the_islands
 from helpers.second_heights import heights_agree, limits_are_those_of_the_file
+from helpers.second_noticed import notices_agree
 from helpers.second_rows import rows_agree
 from helpers.second_winds import figures_by_height_agree, winds_agree
 
@@ -219,6 +219,7 @@ INVARIANTS: Mapping[str, Callable[[Made], Iterator[str]]] = {
         a_second_opinion_agrees,
         *_OF_VARIANTS,
         figures_by_height_agree,
+        notices_agree,
         formats_agree,
         tidy_text_says_the_same,
         options_equal_edits,

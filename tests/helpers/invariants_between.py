@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-import csv
-import io
-import re
 from collections.abc import Iterator
-from datetime import datetime, timedelta
 from itertools import pairwise
 
 from geographiclib.geodesic import Geodesic
@@ -15,12 +11,9 @@ from helpers.flown import apart_deg
 from helpers.grammar import written
 from helpers.made import Made, json_of
 
-from navlog.nav.problems import NavlogError
 from navlog.request.parser import parse
 from navlog.request.typed import Overrides
 from navlog.request.writer import to_text
-from navlog.studies import marking
-from navlog.studies.revision import revise
 
 
 def tidy_text_says_the_same(made: Made) -> Iterator[str]:
@@ -108,52 +101,3 @@ def splitting_a_leg_keeps_the_totals(made: Made) -> Iterator[str]:
             if (whole is None) != (now is None) or (whole is not None and abs(whole - now) > allowed):
                 yield f"split between {one} and {other}: {key} {now} for {whole}"
         return
-
-
-def revised_on_time_is_the_plan(made: Made) -> Iterator[str]:
-    """Passed at the planned minute, the flight arrives as planned, within what half a minute there makes."""
-    log = made.report.log
-    named = [leg for leg in log.legs[:-1] if leg.end.point is not None and leg.elapsed_min and not leg.lands]
-    if not named or log.eta(log.legs[-1]) is None or any(leg.lands for leg in log.legs[:-1]):
-        return
-    leg = named[len(named) // 2]
-    at = log.eta(leg)
-    if at is None or [one.end.name for one in log.legs].count(leg.end.name) > 1:
-        return
-    try:
-        found = revise(log, actuals=[(leg.end.name, (at + timedelta(seconds=30)).strftime("%H:%M"))])
-    except NavlogError as error:
-        yield f"revise refuses {leg.end.name} at its planned time: {error.problems[0].message}"
-        return
-    if found.rest is None or found.rest.eta(found.rest.legs[-1]) is None:
-        return
-    late_min = abs((moment(found.rest.eta(found.rest.legs[-1])) - moment(log.eta(log.legs[-1]))).total_seconds()) / 60
-    ahead_min = (moment(log.eta(log.legs[-1])) - at).total_seconds() / 60
-    if late_min > 1.0 + 2.0 * ahead_min / max(leg.elapsed_min or 1.0, 1.0):
-        yield f"{late_min:.1f} min off after {leg.end.name} on time"
-
-
-def moment(found: datetime | None) -> datetime:
-    """A moment that is known."""
-    assert found is not None
-    return found
-
-
-def own_figures_are_marked_right(made: Made) -> Iterator[str]:
-    """The sheet's own figures, marked as a pilot's answers."""
-    log = made.report.log
-    names = {
-        "set_course": "set_course", "true_course": "true_course", "magnetic_heading": "magnetic_heading",
-        "groundspeed": "groundspeed_kt", "distance": "distance_nm", "time": "time_h_min", "fuel_used": "fuel_used",
-        "fuel_left": "fuel_left",
-    }  # fmt: skip
-    told = io.StringIO(newline="")
-    writer = csv.writer(told)
-    writer.writerow(["leg", *names])
-    for row in made.rows:
-        cells = [row[name].removeprefix("'").split(" ")[0] for name in names.values()]
-        writer.writerow([row["leg"], *("" if re.fullmatch(r"[?X~-]*", cell) else cell for cell in cells)])
-    given = marking.read_answers(told.getvalue(), "answers.csv", log)
-    for one in marking.mark(log, given, marking.tolerances(log.fuel_unit)).marks:
-        if one.verdict is not marking.MarkedVerdict.RIGHT:
-            yield f"leg {one.leg} {one.quantity.key}: {one.given} is marked {one.verdict.value}"

@@ -28,7 +28,7 @@ def findings_of(made: Made, *options: str) -> list[Json]:
 
 
 def a_baseline_knows_what_it_was_written_of(made: Made) -> Iterator[str]:
-    """Of one file nothing open is left but what can never be accepted, and of an edited one nothing new."""
+    """Of the same file nothing open is left but what can never be accepted, an edited one has nothing more by it."""
     if any(flight["problems"] for flight in made.flights):
         return  # a baseline needs every flight without a problem
     path = str(made.folder / "known.json")

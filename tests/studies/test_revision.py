@@ -334,3 +334,16 @@ def test_fuel_that_is_gone_is_told_as_none_and_how_much_is_missing() -> None:
     assert "THE FUEL HAS RUN OUT before QEL by the planned burn THE RESERVE IS LOST: none left at XHAR" in told
     assert not re.search(r"-\d+\.\d", found.out)
     assert found.status == 1
+
+
+def test_a_point_passed_in_the_minute_of_take_off_tells_no_speed_and_is_no_slip() -> None:
+    """0.7 NM at 95 kt are 27 seconds: the clock may show one minute at both ends; 2 NM are 76 seconds."""
+    here = chart("direct QHB 090 - 270 QEL {}nm", "tas 95kt", "wind calm", "off 15:10Z", "route QHB QEL")
+    status, found = revised(here.format("0.7"), *at("QEL 15:10"))
+    assert status == 0
+    (part,) = found["flown"]
+    assert part["groundspeed_kt"] is None
+    assert "one minute of the clock" in part["reason"]
+    assert (
+        "2.0 NM to QEL cannot be flown in 0 min" in navlog("revise", "-", *at("QEL 15:10"), typed=here.format("2")).err
+    )
