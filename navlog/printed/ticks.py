@@ -19,7 +19,7 @@ from navlog.flightlog.records import Leg, Mark, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Station
 from navlog.printed.marks import beside, by_time_alone, radial
-from navlog.printed.place_names import SHORT, short_end_name, short_name
+from navlog.printed.place_names import SHORT, short_name
 from navlog.printed.readings import by_time, dme_at_changeover, dme_reads_nm, minutes_since
 from navlog.printed.remarks import along, change_of_level, tuned
 from navlog.printed.rows import Row, heading, height, height_words, missed, set_course
@@ -118,7 +118,7 @@ def _next_level(leg: Leg, beyond: Row, altitude: str) -> str:
 def _passed(row: Row, following: Row, nm: str, minutes: int | None, known: Sequence[str]) -> str:
     """A place that is passed: how it is told, minutes after the row's point, and what is new there."""
     leg = row.leg
-    phrases = [short_end_name(leg, following.leg)]
+    phrases = [short_name(leg.end)]
     if not leg.ends_stretch:
         speed = figures.whole(following.leg.groundspeed_kt)
         phrases += [nm, _after(minutes), f"GS {speed}"]

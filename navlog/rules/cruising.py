@@ -7,11 +7,13 @@ from collections.abc import Iterable, Iterator
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
 from navlog.nav.angles import difference_deg
+from navlog.nav.chart import Airport, Station
 from navlog.nav.cruising_levels import NO_REDUCED_FROM_FT, TABLES, US, LevelTable, fits, levels_around_ft
 from navlog.nav.figures import whole_course
 from navlog.nav.record import changed
 from navlog.nav.units import in_inches_of_mercury, setting_text
 from navlog.request.records import Level
+from navlog.resolve.route import Stretch
 from navlog.rules.needle import doubted
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
@@ -57,7 +59,8 @@ def cruising_level(case: Case) -> Iterator[Found]:
     to 179, even on 180 to 359; from there to FL290 "any odd flight level (such as 190, 210, or 230)" or even; from
     FL290 in RVSM airspace, FL410 its top, "at 2,000-foot intervals beginning at and including flight level 290" or
     300; above, at 4,000-foot intervals. 91.179(a): in controlled airspace the level is the one assigned, and 91.159:
-    VFR levels are those of odd or even thousands plus 500 ft, below 18,000 ft and more than 3,000 ft above the surface.
+    VFR levels are those of odd or even thousands plus 500 ft, below 18,000 ft and more than 3,000 ft above the surface,
+    here the lower end of each stretch, or the lowest elevation of the flight where an end's is not known.
     """
     table = TABLES[case.request.levels]
     # What is accepted on a part of the route must not silence the rest: each stretch is then told by itself.
@@ -91,11 +94,21 @@ def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg]
     wrong_way = doubted(case)
     for number, legs in by_stretch(case.legs).items():
         level = [leg for leg in legs if leg.phase is Phase.CRUISE]
-        altitude_ft = legs[0].stretch.level.altitude_ft
-        if not level or number in wrong_way or not table.binds(case.request.rules, altitude_ft, case.ground_ft):
+        altitude_ft, surface_ft = legs[0].stretch.level.altitude_ft, _surface_ft(legs[0].stretch, case.ground_ft)
+        if not level or number in wrong_way or not table.binds(case.request.rules, altitude_ft, surface_ft):
             continue
         if not _over_in_a_moment(level):
             yield leaving(legs), legs, level
+
+
+def _surface_ft(stretch: Stretch, lowest_ft: float) -> float:
+    """The lower of the elevations of a stretch's ends; the lowest along the flight where one of them is not known.
+
+    14 CFR 91.159 means the surface below: a field elsewhere on the flight says nothing of it.
+    """
+    places = [one.place for one in (stretch.start, stretch.end) if isinstance(one.place, Airport | Station)]
+    known = [one.elevation_ft for one in places if one.elevation_ft is not None]
+    return min(known) if len(known) == 2 else lowest_ft
 
 
 def by_stretch(legs: Iterable[Leg]) -> dict[int, list[Leg]]:

@@ -278,3 +278,20 @@ def test_a_changeover_point_is_told_by_the_dme_ahead_where_the_one_behind_has_no
     )
     for form, words in told.items():
         assert words in " ".join(navlog("log", "-", "--format", form, typed=text).out.split())
+
+
+@pytest.mark.parametrize("form", [*FORMS, "csv", "kml", "geojson"])
+def test_where_the_signal_ends_and_begins_again_has_one_name_on_every_sheet(form: str) -> None:
+    # QAA and QBB, 90.5 NM apart, are of class L: 40 NM each (AIM table 1-1-2), and nothing in between.
+    route = str(Path(__file__).parent / "routes" / "dateline.route")
+    printed = navlog("log", route, "--format", form).out
+    assert printed.count("NO VOR") >= 1
+    assert printed.count("VOR ON") >= 1
+    assert not re.search("end of signal|signal again|to position|[Aa]fter position", printed, re.IGNORECASE)
+
+
+def test_the_legend_of_the_knee_page_says_what_the_turn_is_of() -> None:
+    # At QHB the course turns 60 degrees left and the heading 54, which the column has.
+    assert "turn: of the heading, L left" in " ".join(
+        navlog("log", "-", "--format", "strip", typed=changed()).out.split()
+    )
