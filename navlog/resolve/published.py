@@ -164,8 +164,11 @@ def sources_used(names: Names, paths: tuple[tuple[Hop, ...], ...], ways: tuple[R
     for stretch in (one for way in ways for one in way.stretches):
         if stretch.airway is not None:
             used.add(stretch.airway.provenance)
-        used.update(part.guidance.station.provenance for part in stretch.parts if part.guidance is not None)
-        used.update(one.station.provenance for one in stretch.candidates or ())
+        for part in stretch.parts:
+            if part.guidance is not None:
+                used.add(part.guidance.station.provenance)
+        for candidate in stretch.candidates or ():
+            used.add(candidate.station.provenance)
     if names.request.definitions.fixes:
         used.update(one for path in paths for hop in path for one in _of_definitions(names, hop))
     used.update(one.provenance for way in ways for one in way.checkpoints)

@@ -238,7 +238,8 @@ def _differing(one: Identification) -> str:
             f"on {ident} R-{course(one.published_radial_deg)} and lies on R-{course(one.radial_deg)} by its position:"
             f" {abs(moved):.1f} degrees apart"
         )
-    if one.kind is MarkKind.DME and not StatedDistance(one.published_nm, one.away_nm).agrees:
+    by_dme = one.kind is MarkKind.DME and one.published_nm is not None
+    if by_dme and not StatedDistance(one.published_nm, one.away_nm).agrees:
         return (
             f"{distance(one.published_nm)} NM from {ident} and lies {distance(one.away_nm)} NM from it by its position"
         )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import pairwise
 
 from navlog.flightlog.records import Leg
@@ -205,9 +206,15 @@ def frequencies_alike(case: Case) -> Iterator[Found]:
         one, other = before.frequency_mhz, after.frequency_mhz
         if one is None or other is None or before.ident == after.ident:
             continue
-        if abs(one - other) <= _ALIKE_MHZ + 1e-6 or _one_slip_apart(frequency(one), frequency(other)):
+        if _alike(one, other):
             tuned = f"{after.ident} {frequency(other)} comes after {before.ident} {frequency(one)}"
             yield Found(tuned, leg, about=tuned)
+
+
+@lru_cache(maxsize=4_096)
+def _alike(one_mhz: float, other_mhz: float) -> bool:
+    """Whether two frequencies are 0.2 MHz apart or less, or one slip."""
+    return abs(one_mhz - other_mhz) <= _ALIKE_MHZ + 1e-6 or _one_slip_apart(frequency(one_mhz), frequency(other_mhz))
 
 
 def _one_slip_apart(one: str, other: str) -> bool:
