@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.flightlog.altitudes import below, pressure_ft
 from navlog.flightlog.counted import leaving
 from navlog.flightlog.facts import by_north
-from navlog.flightlog.profile import PATTERN_FT
+from navlog.flightlog.profile import PATTERN_FT, landing_height_ft
 from navlog.flightlog.records import Conditions, Leg, Log, Phase
 from navlog.flightlog.runs import names
 from navlog.nav.chart import Airport
@@ -211,8 +211,8 @@ def climb_left_out(case: Case) -> Iterator[Found]:
             if phase is Phase.CLIMB and sector[0] is case.legs[0] and case.arriving:
                 continue
             goal_ft = place.elevation_ft
-            if phase is Phase.DESCENT and sector[-1] is case.legs[-1] and case.request.pattern_ft is not None:
-                goal_ft = case.request.pattern_ft
+            if phase is Phase.DESCENT:
+                goal_ft = landing_height_ft(leg.stretch.end, case.log.conditions, last=leg is case.legs[-1])
             severity, why = Severity.WARNING, "a leg has no wind or no course"
             if table is None:
                 severity, why = Severity.NOTE, f"the aircraft file has no [{phase}]"

@@ -110,6 +110,9 @@ QHB 2312 2418+04 2520-01
     "no_fuel.txt": """
 !XHA 07/006 XOLD SVC FUEL NOT AVBL 2607181200-2607182000
 """,
+    "mast.txt": """
+!XHA 07/007 XHA OBST TOWER LGT (ASR 1234567) 455700N0393000W (3.0NM W QEL) 4000FT (1900FT AGL) U/S 2607181200-2607182000
+""",
     "no_notices.txt": """
 No notices were to be had from the briefer before departure.
 """,
