@@ -162,7 +162,10 @@ def _airway(catalogue: Opened, ident: str, rows: Sequence[Row], day: date, named
         places.append(place)
         before = place.position if place is not None and place.position is not None else before
     points = tuple(row["point"] for row in rows)
-    chain = Chain(tuple(rows), tuple(places), points)
+    # SQLite's rows look for a column among all the names they have, and each of these is asked for some forty.
+    columns = rows[0].keys()
+    told = tuple(dict(zip(columns, row, strict=True)) for row in rows)
+    chain = Chain(told, tuple(places), points)
     finder = _Finder(catalogue, day, tuple(place for place in places if isinstance(place, Station)))
     made: Sequence[Segment] = segments(chain)
     # Only where the station ahead is not on the airway: that reading looks for it in the whole catalogue.
@@ -170,7 +173,7 @@ def _airway(catalogue: Opened, ident: str, rows: Sequence[Row], day: date, named
         from navlog.catalogue.changeover_sides import on_their_sides
 
         made = on_their_sides(catalogue, chain, made, day)
-    if any(word in row["remark"] for row in rows if row["remark"] for word in _TELLING):
+    if any(word in row["remark"] for row in told if row["remark"] for word in _TELLING):
         from navlog.catalogue.remarked import read_remarks
 
         made = read_remarks(chain, made, finder)

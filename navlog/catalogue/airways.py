@@ -6,7 +6,7 @@ every straight leg between two VORs).
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import Any, NamedTuple
 
 from navlog.catalogue.nearness import angle_between_deg, bearing_deg
 from navlog.catalogue.records import number, text
@@ -23,9 +23,6 @@ from navlog.nav.chart import (
     StationKind,
 )
 from navlog.nav.record import changed
-
-if TYPE_CHECKING:
-    from sqlite3 import Row
 
 COMPASS_DEG = {"N": 0.0, "NE": 45.0, "E": 90.0, "SE": 135.0, "S": 180.0, "SW": 225.0, "W": 270.0, "NW": 315.0}
 
@@ -47,7 +44,7 @@ def is_border(point: str) -> bool:
 class Chain(NamedTuple):
     """An airway's rows in order, the place of each, and the names of its points."""
 
-    rows: tuple[Row, ...]
+    rows: tuple[dict[str, Any], ...]
     places: tuple[Place | None, ...]
     points: tuple[str, ...]
 

@@ -114,7 +114,7 @@ def command(  # noqa: PLR0913 - one argument an option
     if since is not None:
         return _compare(files, (since, catalogue), overrides, quote_outside, sharing, form)
     thresholds = DEFAULT_THRESHOLDS if radial_limits is None else Thresholds(*radial_limits)
-    from navlog.studies.checking import Settings, Verdict, check_sources, summary
+    from navlog.studies.checking import Memory, Settings, Verdict, check_sources, summary
     from navlog.studies.gate import baseline_text, count_rules, summary_lines
 
     settings = Settings(
@@ -126,10 +126,13 @@ def command(  # noqa: PLR0913 - one argument an option
         gate=asked.gate(),
         baseline_in=asked.baseline_folder,
     )
+    memory = None
     if cache is not None:
         from navlog.studies.remembered import open_cache
 
-        settings = changed(settings, cache=open_cache(cache, settings, known))
+        memory = Memory(open_cache(cache, settings, known))
+        if sharing.cluster is None:
+            settings = changed(settings, cache=memory.cache)
     tally = FlightTally(len(files))
     kept: list[Known] = []
     counts: dict[str, RuleCount] = {}
@@ -143,7 +146,7 @@ def command(  # noqa: PLR0913 - one argument an option
                 count_rules(counts, verdict.findings)
             yield verdict
 
-    with sharing.engine(files, [known] if known is not None else [], in_parts=cache is None) as engine:
+    with sharing.engine(files, [known] if known is not None else [], in_parts=cache is None, memory=memory) as engine:
         found = check_sources(sources_of(files), settings, engine)
         for piece in WRITERS[form](seen(tally.each(found)), every=every):
             _show(piece, lines=form == "text")

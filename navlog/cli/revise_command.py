@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     nargs=2,
     multiple=True,
     metavar="POINT HEADING",
-    help="The heading that held the course to a point passed: QEL 213M. It tells the whole wind.",
+    help="The heading that held the course to a point passed: QEL 213M. It tells the whole wind; the latest counts.",
 )
 @click.option("--fuel", type=Value("fuel", read_fuel), help="Usable fuel on board at the last point passed.")
 @click.option("--flight", metavar="NAME", shell_complete=flights_of_file, help="The flight, where FILE has several.")
@@ -57,8 +57,9 @@ def command(
     """Re-figure the flight of FILE from the times at points passed and the fuel on board.
 
     Gives the groundspeed made good and the headwind part it means, the wind found, new arrivals, the fuel at
-    the destination and whether the reserve still holds; where not, the fields within reach. --off is the actual
-    take-off. Exit status 1 when the reserve is lost.
+    the destination and whether the reserve still holds; where not, the fields within reach. Where the reading is
+    more than 1 gal under what the planned burn leaves by then, the same at the measured burn stands before it. --off
+    is the actual take-off. Exit status 1 when the reserve is lost by either.
     """
     from navlog.studies.revision import revise
     from navlog.studies.revision_json import revision_json

@@ -14,6 +14,7 @@ from navlog.cli.options import is_given
 
 if TYPE_CHECKING:
     from navlog.studies.batch import Engine, RouteSource
+    from navlog.studies.checking import Memory
     from navlog.studies.route_files import RouteFiles
 
 _Command = TypeVar("_Command", bound=Callable[..., object])
@@ -28,17 +29,19 @@ class Sharing(Struct, frozen=True):
     cluster: str | None
 
     @contextmanager
-    def engine(self, files: RouteFiles, catalogues: Sequence[str], *, in_parts: bool = False) -> Iterator[Engine]:
+    def engine(
+        self, files: RouteFiles, catalogues: Sequence[str], *, in_parts: bool = False, memory: Memory | None = None
+    ) -> Iterator[Engine]:
         """What works through files with these files of published data, ended again at the end.
 
-        With `in_parts` a large file is shared out too.
+        With `in_parts` a large file is shared out too. A cluster remembers by `memory`; processes do it themselves.
         """
         from navlog.studies.batch import Engine, RouteSource, process_pool
 
         if self.cluster is not None:
             from navlog.studies.cluster import on_cluster
 
-            with on_cluster(self.cluster, len(files), catalogues) as engine:
+            with on_cluster(self.cluster, len(files), catalogues, memory) as engine:
                 yield engine
             return
         many = len(files)
@@ -63,9 +66,8 @@ def sharing_options(command: _Command) -> _Command:
 def sharing_from(options: dict[str, object]) -> Sharing:
     """What the options say, which are taken out of `options`; raises click.UsageError for what does not go together."""
     found = Sharing(options.pop("jobs"), options.pop("cluster"))  # type: ignore[arg-type]
-    for other in ("jobs", "cache"):
-        if found.cluster is not None and is_given(other):
-            raise click.UsageError(f"--{other} does not go with --cluster.")
+    if found.cluster is not None and is_given("jobs"):
+        raise click.UsageError("--jobs does not go with --cluster.")
     return found
 
 

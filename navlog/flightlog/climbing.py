@@ -79,7 +79,8 @@ def climb_min(conditions: Conditions, stretch: Stretch, from_ft: float, to_ft: f
     """
     if vertical_table(conditions, Phase.CLIMB) is None:
         return None
-    piece = Piece(stretch, stretch.parts[-1], 0.0)
+    part = stretch.parts[-1]
+    piece = Piece(stretch, part, 0.0, part.end_nm - part.start_nm)
     try:
         return sum(step.time_min or 0.0 for step in standing(piece, Phase.HOLD, from_ft, to_ft, conditions))
     # Whoever asks for a time alone gets none; the flight itself raises the problem where it plans that height.

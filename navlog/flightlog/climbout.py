@@ -78,7 +78,7 @@ def _steps_of(leg: Leg, through_ft: float | None, conditions: Conditions) -> Ite
     None where the air is not known or the aircraft's table ends.
     """
     end_ft, from_nm, height_ft = leg.end_altitude_ft, leg.start_nm, leg.start_altitude_ft
-    whole = Piece(leg.stretch, leg.part, leg.part.start_nm)
+    whole = Piece(leg.stretch, leg.part, leg.part.start_nm, leg.part.end_nm)
     # Cut at the minimum, so that the place is where it is passed and not the end of a step of 200 ft.
     goals = [end_ft] if through_ft is None or not height_ft < through_ft < end_ft else [through_ft, end_ft]
     try:

@@ -114,7 +114,11 @@ def _end_of(run: Run, following: Run | None) -> LegPoint:
     """Where the leg ends: a point of the route, else what happens there."""
     if run.end_nm >= run.stretch.length_nm:
         return _leg_point(run.stretch.end)
-    return LegPoint(_end_kind(run, following).value, None, position_at(run.stretch, run.end_nm))
+    kind, heard = _end_kind(run, following), ""
+    if kind is PointKind.POSITION and following is not None:
+        guided, goes_on = (one.part.guidance is not None for one in (run, following))
+        heard = "" if guided == goes_on else "NO VOR" if guided else "VOR ON"
+    return LegPoint(kind.value, None, position_at(run.stretch, run.end_nm), heard=heard)
 
 
 def _end_kind(run: Run, following: Run | None) -> PointKind:

@@ -49,7 +49,8 @@ def high_time(legs: Iterable[Leg]) -> HighTime:
 
 def highest_ft(legs: Iterable[Leg]) -> float:
     """The highest that the cabin is on legs."""
-    return max(height_ft for leg in legs for height_ft in _cabin_ft(leg))
+    highest = max(legs, key=lambda leg: max(leg.start_altitude_ft, leg.end_altitude_ft))
+    return max(_cabin_ft(highest))
 
 
 def _above(legs: tuple[Leg, ...], height_ft: float) -> float | None:

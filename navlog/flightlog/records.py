@@ -110,19 +110,23 @@ class Conditions(Struct, frozen=True):
 
 
 class LegPoint(Struct, frozen=True):
-    """An end of a leg: a point of the route, or a place between two of them."""
+    """An end of a leg: a point of the route, or a place between two of them.
+
+    `heard` names one where the stations' signal ends, `NO VOR`, or begins again, `VOR ON`.
+    """
 
     kind: str
     ident: str | None
     position: Position | None
     point: Point | None = None
+    heard: str = ""
 
     @property
     def name(self) -> str:
         """The identifier, or what the place is in words."""
         if self.ident is not None:
             return self.ident
-        return self.point.name if self.point is not None else self.kind
+        return self.point.name if self.point is not None else self.heard or self.kind
 
 
 class Trouble(StrEnum):

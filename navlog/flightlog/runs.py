@@ -233,6 +233,7 @@ def _run(steps: tuple[Step, ...]) -> Run:
 def _level_run(step: Step) -> Run:
     """The run of a single step in level flight, which has course and triangle of its middle already."""
     stretch, part, solved = step.piece.stretch, step.piece.part, step.triangle
+    variation_deg, variation_source = variation_at(stretch, part, (step.start_nm + step.end_nm) / 2.0)
     return Run(
         stretch,
         part,
@@ -242,7 +243,8 @@ def _level_run(step: Step) -> Run:
         step.start_ft,
         step.end_ft,
         step.true_course_deg,
-        *variation_at(stretch, part, (step.start_nm + step.end_nm) / 2.0),
+        variation_deg,
+        variation_source,
         step.tas_kt,
         step.wind,
         step.beyond_ft,

@@ -18,16 +18,12 @@ CLOSE_NM = 1e-9
 
 
 class Piece(Struct, frozen=True):
-    """A part of a stretch; `from_nm` is how far its start lies from take-off along the way."""
+    """A part of a stretch; `from_nm` and `to_nm` are how far its two ends lie from take-off along the way."""
 
     stretch: Stretch
     part: GuidedPart
     from_nm: float
-
-    @property
-    def to_nm(self) -> float:
-        """How far its end lies from take-off."""
-        return self.from_nm + (self.part.end_nm - self.part.start_nm)
+    to_nm: float
 
 
 def pieces(stretches: Iterable[Stretch]) -> tuple[Piece, ...]:
@@ -36,8 +32,8 @@ def pieces(stretches: Iterable[Stretch]) -> tuple[Piece, ...]:
     along_nm = 0.0
     for stretch in stretches:
         for part in stretch.parts:
-            found.append(Piece(stretch, part, along_nm))
-            along_nm = found[-1].to_nm
+            from_nm, along_nm = along_nm, along_nm + (part.end_nm - part.start_nm)
+            found.append(Piece(stretch, part, from_nm, along_nm))
     return tuple(found)
 
 

@@ -19,7 +19,9 @@ from navlog.nav.guidance import Flag, Guidance
 from navlog.nav.wind import triangle
 from navlog.resolve.route import PointKind
 
-CRITICAL_POINT_SOURCE = "distance x GS home / (GS home + GS on), USAF AFM 51-40"
+CRITICAL_POINT_SOURCE = (
+    "distance x GS home / (GS home + GS on), USAF AFM 51-40, leg by leg in cruise: no climb, descent or hold is counted"
+)
 """Of one leg in one wind; over several the times of each leg are added up."""
 
 
@@ -56,8 +58,8 @@ class _CriticalPoint(Struct, frozen=True):
     time_min: float
 
 
-class _Back(Struct, frozen=True):
-    """One leg flown the other way; times and fuel are None where they cannot be told."""
+class _Cruised(Struct, frozen=True):
+    """One leg flown on or back in cruise; times and fuel are None where they cannot be told."""
 
     time_min: float | None
     fuel: float | None
@@ -96,7 +98,7 @@ def _way_home(sector: tuple[Leg, ...], index: int, conditions: Conditions) -> Wa
     """The way home from the end of a leg of a sector."""
     leg, behind = sector[index], [one for one in sector[: index + 1] if not one.stays]
     # At the height of turning round, not those of the way out: a climb is not flown backward.
-    backs = [_flown_back(one, leg.end_altitude_ft, conditions) for one in behind]
+    backs = [_cruised(one, leg.end_altitude_ft, conditions, back=True) for one in behind]
     fuel = _sum([back.fuel for back in backs])
     left = None if fuel is None or leg.fuel_remaining is None else leg.fuel_remaining - fuel
     return WayHome(
@@ -118,8 +120,8 @@ def _turned_round(guidance: Guidance | None) -> Guidance | None:
     return Guidance(guidance.station, guidance.radial, Flag.FROM if guidance.flag is Flag.TO else Flag.TO)
 
 
-def _flown_back(leg: Leg, height_ft: float, conditions: Conditions) -> _Back:
-    """A leg flown the other way in cruise at a height. Where the aircraft file ends before it, nothing is known."""
+def _cruised(leg: Leg, height_ft: float, conditions: Conditions, *, back: bool) -> _Cruised:
+    """A leg flown on or back in cruise at a height. Where the aircraft file ends before it, nothing is known."""
     from navlog.nav.problems import NavlogError
 
     course_deg, where = course_at(leg.stretch, leg.part, (leg.start_nm + leg.end_nm) / 2.0)
@@ -129,39 +131,37 @@ def _flown_back(leg: Leg, height_ft: float, conditions: Conditions) -> _Back:
     except NavlogError:
         going = None
     if going is None or air.wind is None or course_deg is None:
-        return _Back(None, None, None)
-    solved = triangle(true_course_deg=reciprocal_deg(course_deg), tas_kt=going.tas_kt, wind=air.wind)
+        return _Cruised(None, None, None)
+    flown_deg = reciprocal_deg(course_deg) if back else course_deg
+    solved = triangle(true_course_deg=flown_deg, tas_kt=going.tas_kt, wind=air.wind)
     heading_deg = minus(solved.true_heading_deg, leg.variation_deg)
     if solved.groundspeed_kt is None:
-        return _Back(None, None, heading_deg)
+        return _Cruised(None, None, heading_deg)
     time_min = leg.distance_nm / solved.groundspeed_kt * 60.0
-    return _Back(time_min, None if going.burn_per_h is None else time_min / 60.0 * going.burn_per_h, heading_deg)
+    return _Cruised(time_min, None if going.burn_per_h is None else time_min / 60.0 * going.burn_per_h, heading_deg)
 
 
 def _critical_point(sector: tuple[Leg, ...], conditions: Conditions) -> _CriticalPoint | None:
-    """Where on and home take as long, between the ends of a sector.
+    """Where on and home take as long, between the ends of a sector, both in cruise at the height reached.
 
-    None where those are not two fields, or a time is unknown.
+    Neither a hold nor a climb or descent counts on either side. None where those are not two fields, or a time is
+    unknown.
     """
-    on_min = _sum([leg.time_min for leg in sector])
-    if on_min is None or sector[-1].end.kind != PointKind.AIRPORT or sector[-1].end.name == sector[0].start.name:
+    if sector[-1].end.kind != PointKind.AIRPORT or sector[-1].end.name == sector[0].start.name:
         return None
-    way_nm, flown_nm = sum(leg.distance_nm for leg in sector), 0.0
-    for index, leg in enumerate(sector):
-        assert leg.time_min is not None
-        # A hold is behind at the critical point or ahead of it: on grows shorter by it, home does not grow.
-        if leg.stays:
-            on_min -= leg.time_min
-            continue
-        behind = [one for one in sector[:index] if not one.stays]
-        backs = [_flown_back(one, leg.end_altitude_ft, conditions).time_min for one in (*behind, leg)]
-        home_min, back_min = _sum(backs[:-1]), backs[-1]
-        if home_min is None or back_min is None:
+    flown = [leg for leg in sector if not leg.stays]
+    way_nm, flown_nm = sum(leg.distance_nm for leg in flown), 0.0
+    for index, leg in enumerate(flown):
+        height_ft = leg.end_altitude_ft
+        backs = [_cruised(one, height_ft, conditions, back=True).time_min for one in flown[: index + 1]]
+        ons = [_cruised(one, height_ft, conditions, back=False).time_min for one in flown[index:]]
+        home_min, back_min, on_min, ahead_min = _sum(backs[:-1]), backs[-1], ons[0], _sum(ons[1:])
+        if home_min is None or back_min is None or on_min is None or ahead_min is None:
             return None
-        if home_min + back_min >= on_min - leg.time_min:
-            # Along the leg home grows and on shrinks evenly; a height that changes with the leg may leave a jump.
+        if home_min + back_min >= ahead_min:
+            # Along the leg home grows and on shrinks evenly; another height on the leg before may leave a jump.
             # Linear on one leg: AFM 51-40's formula is this one with the times taken apart.
-            share = max(0.0, (on_min - home_min) / (back_min + leg.time_min))
+            share = max(0.0, (on_min + ahead_min - home_min) / (back_min + on_min))
             along_nm = share * leg.distance_nm
             return _CriticalPoint(
                 home=sector[0].start.name,
@@ -170,9 +170,8 @@ def _critical_point(sector: tuple[Leg, ...], conditions: Conditions) -> _Critica
                 along_nm=along_nm,
                 from_home_nm=flown_nm + along_nm,
                 to_go_nm=way_nm - flown_nm - along_nm,
-                time_min=on_min - share * leg.time_min,
+                time_min=home_min + share * back_min,
             )
-        on_min -= leg.time_min
         flown_nm += leg.distance_nm
     return None
 

@@ -70,10 +70,10 @@ class StatedDistance(Struct, frozen=True):
         reference = self.reference
         if self.charted is None or reference is None:
             return True
+        off_nm = abs(self.charted - reference)
         # A distance published in whole NM is up to half a mile off by its rounding alone, however short it is.
-        allowed_nm = max(_DISTANCE_TOLERANCE_NM, _DISTANCE_TOLERANCE * reference)
         # 2.2 less 1.7 is more than 0.5 in binary.
-        return abs(self.charted - reference) <= allowed_nm + 1e-9
+        return off_nm <= _DISTANCE_TOLERANCE_NM + 1e-9 or off_nm <= _DISTANCE_TOLERANCE * reference + 1e-9
 
     @property
     def flown(self) -> float | None:

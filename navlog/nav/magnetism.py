@@ -121,7 +121,8 @@ class VariationAlong(Struct, frozen=True, dict=True):
 
         Of the earth, beyond 80 degrees of latitude, or of its field, where the three are over 1 degree off one line.
         """
-        latitude_deg = max(abs(one.latitude_deg) for one in (self.start, self.middle, self.end))
+        start, middle, end = self.start.latitude_deg, self.middle.latitude_deg, self.end.latitude_deg
+        latitude_deg = max(abs(start), abs(middle), abs(end))
         if latitude_deg <= _STRAIGHT_UP_TO_DEG:
             return False
         return latitude_deg > _NEAR_POLE_DEG or abs(self.start_deg + self.end_deg - 2.0 * self.middle_deg) > _BEND_DEG

@@ -28,9 +28,10 @@ CAUTIONS = (
 
 
 _PAGE_KEY = (
-    "SET: course to set, flag to expect. {hdg} ETA, fuel: at the place; NM, min, GS: on the way from it; left: to the"
-    " next landing; ALT: to climb, keep or go down to; TOC 7.6 +8: NM and minutes after it. Distances NM, altitudes ft"
-    " MSL. ! a finding means this, ? unknown, - does not apply, XXX impossible, ~ by station north, * unverified."
+    "SET: course to set, flag to expect. {hdg} turn: of the heading, L left. ETA, fuel: at the place; NM, min, GS: on"
+    " the way from it; left: to the next landing; ALT: to climb, keep or go down to; TOC 7.6 +8: NM and minutes after"
+    " it. Distances NM, altitudes ft MSL. ! a finding means this, ? unknown, - does not apply, XXX impossible, ~ by"
+    " station north, * unverified."
 )
 
 

@@ -19,7 +19,7 @@ from navlog.printed.airfields import BY_NIGHT, sunset_texts
 from navlog.printed.breaks import needle_rows
 from navlog.printed.findings import ranges
 from navlog.printed.meant import NOTHING, Meant
-from navlog.printed.place_names import short_end_name, short_name
+from navlog.printed.place_names import short_name
 from navlog.printed.radios import Radios, radios_landing
 from navlog.printed.readings import tuned_away
 from navlog.printed.remarks import heading_turn_deg, stop, take_off, turn_after
@@ -105,7 +105,7 @@ def _needle(
     landed = () if arrived is None or not arrived.leg.lands else (*_night(arrived), _landed(arrived, first))
     return Needle(
         legs=ranges([row.leg.number for row in group]),
-        place=short_name(leg.start) if arrived is None else _marked(arrived, "to", short_end_name(arrived.leg, leg)),
+        place=short_name(leg.start) if arrived is None else _marked(arrived, "to", short_name(arrived.leg.end)),
         clock=_clock(arrived, first, flown),
         turn=_turn(before[0], first) if turns else "",
         tune=_tune(first, group),
@@ -137,7 +137,7 @@ def _last(printed: tuple[Row, ...]) -> Needle:
     """The row of the last landing."""
     row = printed[-1]
     return Needle(
-        legs="", place=_marked(row, "to", short_end_name(row.leg, None)), clock=_clock(row, row, len(printed)), turn="",
+        legs="", place=_marked(row, "to", short_name(row.leg.end)), clock=_clock(row, row, len(printed)), turn="",
         tune="", morse="", set_course="", flag="", heading="", altitude="", minimum="", via="", distance="",
         minutes="", groundspeed="", left="", fuel=_fuel(row, row),
         at=(*told_at(printed, None, _stations(row)), *(() if row.log.begun else sunset_texts(row.log, row.leg))),

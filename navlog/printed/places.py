@@ -14,7 +14,7 @@ from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav import earth, figures
 from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Position, Station
-from navlog.printed.place_names import end_name, place_name
+from navlog.printed.place_names import place_name
 from navlog.printed.remarks import dme_channel, stations_in_order, tuned
 from navlog.printed.rows import marked
 from navlog.resolve.route import Changeover, PointKind
@@ -44,8 +44,8 @@ def places(log: Log) -> tuple[_MarkedPlace, ...]:
         found.setdefault((place.name, place.kind, place.position), place)
 
     add(_of_point(log.legs[0].start, place_name(log.legs[0].start), None))
-    for count, following in zip(counts(log), (*log.legs[1:], None), strict=True):
-        add(_of_point(count.leg.end, end_name(count.leg, following), count.changeover))
+    for count in counts(log):
+        add(_of_point(count.leg.end, place_name(count.leg.end), count.changeover))
     idents = {place.name for place in found.values() if place.kind == PointKind.STATION}
     for station in stations_in_order(log):
         if station.ident not in idents:
@@ -60,7 +60,7 @@ def _of_point(point: LegPoint, name: str, changeover: Changeover | None) -> _Mar
     about, label = (place.name if place is not None else None) or "", name
     if isinstance(place, Station):
         about, label = _station_text(place), _station_label(place)
-    elif point.ident is None and point.point is None and point.kind != PointKind.CHANGEOVER:
+    elif point.name == point.kind and point.kind != PointKind.CHANGEOVER:
         label = name.lower()
     at = None if changeover is None else changeover_place(changeover)
     if changeover is not None and at is not None:

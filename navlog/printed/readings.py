@@ -23,9 +23,17 @@ def dme_reads_nm(row: Row, station: Station) -> float | None:
     return None if ground_nm is None else slant_nm(ground_nm, row.leg.end_altitude_ft - station.elevation_ft)
 
 
-def changeover_dme_nm(row: Row) -> float | None:
-    """What the DME of the station behind reads at the changeover point that ends a leg, NM; None where it does not."""
-    return None if row.leg.changeover is None else dme_reads_nm(row, row.leg.changeover.behind)
+def dme_at_changeover(row: Row) -> Station | None:
+    """The station whose DME tells the changeover point that ends a leg; None where none does.
+
+    It is the one behind or, where that has none and a second receiver is set to it, the one ahead.
+    """
+    changeover, equipment = row.leg.changeover, row.log.route.request.equipment
+    if changeover is None or not equipment.dme:
+        return None
+    if changeover.behind.dme:
+        return changeover.behind
+    return changeover.ahead if equipment.vor > 1 and dme_reads_nm(row, changeover.ahead) is not None else None
 
 
 def height_above_station_ft(row: Row) -> float | None:
@@ -46,16 +54,10 @@ def minutes_since(flown_so_far: Sequence[Row]) -> str:
     return f"{figures.minutes(time_min)} after {point_name(row.leg.start.kind, row.leg.start.name)}"
 
 
-def told_by_dme(row: Row) -> bool:
-    """Whether the aircraft and the station behind have a DME, which tells the changeover point that ends a leg."""
-    changeover = row.leg.changeover
-    return changeover is not None and changeover.behind.dme and row.log.route.request.equipment.dme > 0
-
-
 def by_time(flown_so_far: Sequence[Row]) -> str:
     """The minutes to the changeover point that ends a leg; `by time` where no DME tells it."""
     text = minutes_since(flown_so_far)
-    return text if told_by_dme(flown_so_far[-1]) else f"by time {text}"
+    return text if dme_at_changeover(flown_so_far[-1]) else f"by time {text}"
 
 
 def tuned_away(arriving: Row) -> bool:

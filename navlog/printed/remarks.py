@@ -24,7 +24,7 @@ from navlog.nav.chart import Station
 from navlog.nav.guidance import Guidance
 from navlog.nav.layout import held
 from navlog.printed.marks import by_time_alone, in_brackets, radial
-from navlog.printed.readings import by_time, minutes_since, told_by_dme
+from navlog.printed.readings import by_time, dme_at_changeover, dme_reads_nm, minutes_since
 from navlog.printed.rows import Row, compass_card, heading, height, marked, no_course, on_board_steps
 from navlog.resolve.route import Changeover, MarkKind, PointKind
 
@@ -277,8 +277,12 @@ def _changeover(flown_so_far: Sequence[Row], point: Changeover, following: Row) 
     """Where to change stations, to which, and what to set."""
     guidance, place = following.leg.part.guidance, changeover_place(point)
     where = NO_CHANGEOVER if place is None else f"COP {place} ({kind_text(point)})"
-    if place is not None and not told_by_dme(flown_so_far[-1]):
+    row = flown_so_far[-1]
+    dme = dme_at_changeover(row)
+    if place is not None and dme is None:
         where += f", {by_time(flown_so_far)}"
+    elif place is not None and dme is not None and dme != point.behind:
+        where += f", {held(f'{dme.ident} DME reads {figures.distance(dme_reads_nm(row, dme))}')}"
     if guidance is None:
         return f"{where}: no station serves the next part"
     return f"{where}: {_to_set(guidance)}"

@@ -19,8 +19,8 @@ from navlog.flightlog.records import Leg, Mark, Phase
 from navlog.nav import figures
 from navlog.nav.chart import Station
 from navlog.printed.marks import beside, by_time_alone, radial
-from navlog.printed.place_names import SHORT, short_end_name, short_name
-from navlog.printed.readings import by_time, dme_reads_nm, minutes_since, told_by_dme
+from navlog.printed.place_names import SHORT, short_name
+from navlog.printed.readings import by_time, dme_at_changeover, dme_reads_nm, minutes_since
 from navlog.printed.remarks import along, change_of_level, tuned
 from navlog.printed.rows import Row, heading, height, height_words, missed, set_course
 from navlog.request.levels import level_altitude_ft
@@ -118,7 +118,7 @@ def _next_level(leg: Leg, beyond: Row, altitude: str) -> str:
 def _passed(row: Row, following: Row, nm: str, minutes: int | None, known: Sequence[str]) -> str:
     """A place that is passed: how it is told, minutes after the row's point, and what is new there."""
     leg = row.leg
-    phrases = [short_end_name(leg, following.leg)]
+    phrases = [short_name(leg.end)]
     if not leg.ends_stretch:
         speed = figures.whole(following.leg.groundspeed_kt)
         phrases += [nm, _after(minutes), f"GS {speed}"]
@@ -183,9 +183,10 @@ def _told(flown: Sequence[Row], following: Row | None, known: Sequence[str]) -> 
             return
     if row.changeover is not None:
         place = changeover_place(row.changeover)
-        reads = _reading(row, row.changeover.behind)
+        dme = dme_at_changeover(row)
+        reads = None if dme is None else _reading(row, dme)
         where = NO_CHANGEOVER if place is None else reads or place
-        yield where if told_by_dme(row) else f"{where}, {by_time(flown)}"
+        yield where if dme is not None else f"{where}, {by_time(flown)}"
     elif not leg.ends_stretch:
         guidance = leg.part.guidance
         reads = None if guidance is None else _reading(row, guidance.station)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from navlog.nav.chart import Fix, Place, Provenance, Station
+from navlog.nav.chart import Airway, ChangeoverAt, Fix, Place, Provenance, Segment, Station
+from navlog.nav.figures import distance, whole
 from navlog.request.records import RouteWord
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop
@@ -12,9 +13,15 @@ from navlog.resolve.route import Route
 
 _APART_NM = 0.1
 
+_ELEVATION_FT = 50.0
+"""Surveys and antennas differ by tens of feet (common practice, no source), a slip of a digit mostly by more."""
+
+_CHANGEOVER_NM = 1.0
+"""Changeover points are published in whole miles."""
+
 
 def differences(names: Names) -> tuple[str, ...]:
-    """What the file's stations, airports and fixes say otherwise than the catalogue's of the same name."""
+    """What the file's stations, airports, fixes and airways say otherwise than the catalogue's of the same name."""
     given, day = names.request.definitions, names.request.day
     told: list[str] = []
     for station in given.stations.values():
@@ -24,6 +31,8 @@ def differences(names: Names) -> tuple[str, ...]:
         told += _against(airport, names.catalogue.airports(airport.ident, day))
     for fix in given.fixes.values():
         told += _against(Fix(fix.ident, fix.position), names.catalogue.fixes(fix.ident, day))
+    for own in given.airways.values():
+        told += _airway_differences(own.airway, names.catalogue.airways(own.airway.ident, day))
     return tuple(told)
 
 
@@ -48,6 +57,10 @@ def _against(own: Place, published: Iterable[Place]) -> Iterator[str]:
             yield f"{own.ident} is at {ours} in the file and {apart_nm:.1f} NM away, at {theirs}, as published"
         if isinstance(own, Station) and isinstance(other, Station):
             yield from _station_differences(own, other)
+        if not isinstance(own, Fix) and not isinstance(other, Fix):
+            ours_ft, theirs_ft = own.elevation_ft, other.elevation_ft
+            if _differ(ours_ft, theirs_ft, _ELEVATION_FT):
+                yield f"{own.ident} lies at {whole(ours_ft)} ft in the file and at {whole(theirs_ft)} as published"
 
 
 def _station_differences(own: Station, other: Station) -> Iterator[str]:
@@ -60,6 +73,80 @@ def _station_differences(own: Station, other: Station) -> Iterator[str]:
     if _differ(own.declination_deg, other.declination_deg, 0.05):
         ours, theirs = east_west(own.declination_deg), east_west(other.declination_deg)
         yield f"{own.ident} has a declination of {ours} in the file and {theirs} as published"
+
+
+def _airway_differences(own: Airway, published: Iterable[Airway]) -> Iterator[str]:
+    """Altitudes and changeover points of the file's airway, where they are not the published one's between two points.
+
+    The published airway may have further points between them: of its minimums the highest counts there, of its
+    maximums the lowest.
+    """
+    told = tuple(published)
+    for segment in own.segments:
+        for other in told:
+            if segment.start in other.points and segment.end in other.points:
+                there = tuple(_limits_apart(own, segment, other))
+                back = tuple(_limits_apart(own.reversed(), segment.reversed(), other))
+                yield from (f"{own.ident} {segment.start} to {segment.end} has {text}" for text in there)
+                yield from (
+                    f"{own.ident} {segment.end} to {segment.start} has {text}" for text in back if text not in there
+                )
+                yield from _changeover_apart(own, segment, _pieces(segment, other))
+                break
+
+
+def _pieces(segment: Segment, other: Airway) -> tuple[Segment, ...]:
+    """The segments of another airway between the two points of one, in its direction."""
+    points = other.points
+    along = other if points.index(segment.start) < points.index(segment.end) else other.reversed()
+    return along.segments[along.points.index(segment.start) : along.points.index(segment.end)]
+
+
+def _limits_apart(own: Airway, segment: Segment, other: Airway) -> Iterator[str]:
+    """Each limit in the direction of a segment that is not the published one, with both figures."""
+    pieces = _pieces(segment, other)
+    compared = (
+        ("MEA", segment.mea.forward_ft, max, [one.mea.forward_ft for one in pieces]),
+        ("MOCA", segment.moca.forward_ft, max, [one.moca.forward_ft for one in pieces]),
+        ("MAA", segment.maa.forward_ft, min, [one.maa.forward_ft for one in pieces]),
+        ("MCA", _crossing_ft(own, segment), max, [_crossing_ft(other, pieces[0])]),
+    )
+    for name, ours_ft, binding, values in compared:
+        known = [value for value in values if value is not None]
+        # A MOCA or MAA that the file leaves out is not missed: it allows more than the MEA alone, or binds seldom.
+        if known and binding(known) != ours_ft and not (ours_ft is None and name in ("MOCA", "MAA")):
+            ours = f"no {name}" if ours_ft is None else f"{name} {whole(ours_ft)}"
+            yield f"{ours} in the file and {whole(binding(known))} as published"
+
+
+def _crossing_ft(airway: Airway, segment: Segment) -> float | None:
+    """The minimum at which a segment's start is crossed towards its end, wherever it is written; None without one."""
+    written = (one for piece in airway.segments for one in piece.crossings if not one.turning)
+    at = (one.altitude_ft for one in written if one.at == segment.start and one.toward in (segment.end, None))
+    return max(at, default=None)
+
+
+def _changeover_apart(own: Airway, segment: Segment, pieces: tuple[Segment, ...]) -> Iterator[str]:
+    """The changeover point between two stations, where it is not the published one, or is left to be computed."""
+    ends = {segment.start, segment.end}
+    published = [one for piece in pieces for one in piece.changeovers if {one.station, one.ahead} == ends]
+    stated = segment.changeovers[0] if segment.changeovers else None
+    if published and not any(_is_same_place(stated, one, segment.distance_nm) for one in published):
+        theirs = f"{distance(published[0].distance_nm)} NM from {published[0].station}"
+        ours = "not stated" if stated is None else f"{distance(stated.distance_nm)} NM from {stated.station}"
+        between = f"{own.ident} {segment.start} to {segment.end}"
+        yield f"{between}: the changeover point is {ours} in the file and {theirs} as published"
+
+
+def _is_same_place(stated: ChangeoverAt | None, one: ChangeoverAt, length_nm: float | None) -> bool:
+    """Whether a stated changeover point is the published one, from whichever end each is measured."""
+    if stated is None:
+        return False
+    from_there_nm = one.distance_nm
+    if stated.station != one.station:
+        # Without a length the two ends cannot be compared, and nothing contradicts.
+        from_there_nm = stated.distance_nm if length_nm is None else length_nm - one.distance_nm
+    return abs(stated.distance_nm - from_there_nm) <= _CHANGEOVER_NM
 
 
 def _differ(one: float | None, other: float | None, allowed: float) -> bool:
@@ -77,8 +164,11 @@ def sources_used(names: Names, paths: tuple[tuple[Hop, ...], ...], ways: tuple[R
     for stretch in (one for way in ways for one in way.stretches):
         if stretch.airway is not None:
             used.add(stretch.airway.provenance)
-        used.update(part.guidance.station.provenance for part in stretch.parts if part.guidance is not None)
-        used.update(one.station.provenance for one in stretch.candidates or ())
+        for part in stretch.parts:
+            if part.guidance is not None:
+                used.add(part.guidance.station.provenance)
+        for candidate in stretch.candidates or ():
+            used.add(candidate.station.provenance)
     if names.request.definitions.fixes:
         used.update(one for path in paths for hop in path for one in _of_definitions(names, hop))
     used.update(one.provenance for way in ways for one in way.checkpoints)

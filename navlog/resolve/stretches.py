@@ -335,14 +335,14 @@ class Surveyor(Struct, frozen=True):
             here.variation,
             here.variation_source,
             None if after is None or draft.end.landing is not None else _turn_deg(here, after),
-            candidates=_candidates(draft, here, known),
-            airway=hop.airway,
-            service=segment.service if segment is not None else Service.NORMAL,
-            gap_nm=segment.gap_nm if segment is not None else None,
-            remarks=segment.remarks if segment is not None else (),
-            stated_course=segment.course if segment is not None else None,
-            joins=hop.joins,
-            span=draft.hop.end.word.span,
+            _candidates(draft, here, known),
+            segment.course if segment is not None else None,
+            hop.airway,
+            segment.service if segment is not None else Service.NORMAL,
+            segment.gap_nm if segment is not None else None,
+            segment.remarks if segment is not None else (),
+            hop.joins,
+            draft.hop.end.word.span,
         )
 
     def saying_what_is_out(self, parts: tuple[GuidedPart, ...], draft: _Draft) -> tuple[GuidedPart, ...]:

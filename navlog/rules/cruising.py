@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
 
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
 from navlog.nav.angles import difference_deg
+from navlog.nav.chart import Airport, Station
 from navlog.nav.cruising_levels import NO_REDUCED_FROM_FT, TABLES, US, LevelTable, fits, levels_around_ft
 from navlog.nav.figures import whole_course
-from navlog.nav.record import changed
 from navlog.nav.units import in_inches_of_mercury, setting_text
 from navlog.request.records import Level
+from navlog.resolve.route import Stretch
 from navlog.rules.needle import doubted
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
@@ -57,29 +59,30 @@ def cruising_level(case: Case) -> Iterator[Found]:
     to 179, even on 180 to 359; from there to FL290 "any odd flight level (such as 190, 210, or 230)" or even; from
     FL290 in RVSM airspace, FL410 its top, "at 2,000-foot intervals beginning at and including flight level 290" or
     300; above, at 4,000-foot intervals. 91.179(a): in controlled airspace the level is the one assigned, and 91.159:
-    VFR levels are those of odd or even thousands plus 500 ft, below 18,000 ft and more than 3,000 ft above the surface.
+    VFR levels are those of odd or even thousands plus 500 ft, below 18,000 ft and more than 3,000 ft above the surface,
+    here the lower end of each stretch, or the lowest elevation of the flight where an end's is not known.
     """
     table = TABLES[case.request.levels]
     # What is accepted on a part of the route must not silence the rest: each stretch is then told by itself.
-    by_stretch = any(one.rule == "cruising-level" and one.part is not None for one in case.request.accepted)
-    told: dict[tuple[str, float, bool, int], tuple[Leg, Found]] = {}
+    apart = any(one.rule == "cruising-level" and one.part is not None for one in case.request.accepted)
+    told: dict[tuple[str, float, bool, int], tuple[Leg, Callable[[], str], Severity | None]] = {}
     flown: dict[tuple[str, float, bool, int], list[Leg]] = {}
     for first, legs, level_legs in _level_parts(case, table):
         level = first.stretch.level
         # As printed and set, whole degrees: what the pilot reads is what he chooses the level by.
         model = _model_course(first)
         course = _sound_setting(first) or model
-        if course is None:
+        if course is None or (len(legs) == 1 and _is_sound(table.name, case.request.rules, level, course, model)):
             continue
         odd = table.is_odd(course)
-        for what, message, is_note in _said(case.request.rules, first, legs, table, course, model):
+        for what, words, severity in _said(case.request.rules, first, legs, table, course, model):
             longest = max(level_legs, key=lambda leg: leg.distance_nm)
-            key = what, level.altitude_ft, odd, first.stretch.number if by_stretch else 0
+            key = what, level.altitude_ft, odd, first.stretch.number if apart else 0
             flown.setdefault(key, []).extend(level_legs)
             if key not in told or told[key][0].distance_nm < longest.distance_nm:
-                told[key] = longest, Found(message, longest, Severity.NOTE if is_note else None)
-    for key, (longest, one) in told.items():
-        yield changed(one, also=tuple(leg for leg in flown[key] if leg is not longest))
+                told[key] = longest, words, severity
+    for key, (longest, words, severity) in told.items():
+        yield Found(words(), longest, severity, also=tuple(leg for leg in flown[key] if leg is not longest))
 
 
 def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg], list[Leg]]]:
@@ -90,12 +93,22 @@ def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg]
     """
     wrong_way = doubted(case)
     for number, legs in by_stretch(case.legs).items():
-        level = [leg for leg in legs if leg.phase is Phase.CRUISE]
-        altitude_ft = legs[0].stretch.level.altitude_ft
-        if not level or number in wrong_way or not table.binds(case.request.rules, altitude_ft, case.ground_ft):
+        altitude_ft, surface_ft = legs[0].stretch.level.altitude_ft, _surface_ft(legs[0].stretch, case.ground_ft)
+        if number in wrong_way or not table.binds(case.request.rules, altitude_ft, surface_ft):
             continue
-        if not _over_in_a_moment(level):
+        level = [leg for leg in legs if leg.phase is Phase.CRUISE]
+        if level and not _over_in_a_moment(level):
             yield leaving(legs), legs, level
+
+
+def _surface_ft(stretch: Stretch, lowest_ft: float) -> float:
+    """The lower of the elevations of a stretch's ends; the lowest along the flight where one of them is not known.
+
+    14 CFR 91.159 means the surface below: a field elsewhere on the flight says nothing of it.
+    """
+    places = [one.place for one in (stretch.start, stretch.end) if isinstance(one.place, Airport | Station)]
+    known = [one.elevation_ft for one in places if one.elevation_ft is not None]
+    return min(known) if len(known) == 2 else lowest_ft
 
 
 def by_stretch(legs: Iterable[Leg]) -> dict[int, list[Leg]]:
@@ -125,24 +138,35 @@ def _over_in_a_moment(legs: list[Leg]) -> bool:
     return total_min <= _MOMENT_MIN
 
 
+@lru_cache(maxsize=4_096)
+def _is_sound(levels: str, rules: str, level: Level, course: int, model: int | None) -> bool:
+    """Whether nothing is to be said of a level on a course, with that by position and model beside it."""
+    table = TABLES[levels]
+    odd = table.is_odd(course)
+    if table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG or (model is not None and table.is_odd(model) is not odd):
+        return False
+    return fits(level.altitude_ft, odd=odd, rules=rules)
+
+
 def _said(
     rules: str, first: Leg, legs: list[Leg], table: LevelTable, course: int, model: int | None
-) -> Iterator[tuple[str, str, bool]]:
-    """What is to be said of a stretch's level: which kind of matter, the words, and whether it is a note.
+) -> Iterator[tuple[str, Callable[[], str], Severity | None]]:
+    """What is to be said of a stretch's level: which kind of matter, what makes the words, and how grave it is.
 
     `course` is the one that counts there, and `model` that by position and model.
     """
     level, odd = first.stretch.level, table.is_odd(course)
     if not fits(level.altitude_ft, odd=odd, rules=rules):
-        words = _course_words(first, course)
-        yield "wrong", _wrong_level(table, rules, level, course, words), rules == "ifr"
+        severity = Severity.NOTE if rules == "ifr" else None
+        yield "wrong", lambda: _wrong_level(table, rules, level, course, _course_words(first, course)), severity
     # One level serves a whole stretch; where its settings lie in two halves no level fits both.
     across = model if model is not None and table.is_odd(model) is not odd else _other_half(legs, table, odd)
     if across is not None:
-        yield "across", f"{_course_words(first, course)} counts for the level; {across:03d} is of the other half", True
+        half = f"counts for the level; {across:03d} is of the other half"
+        yield "across", lambda: f"{_course_words(first, course)} {half}", Severity.NOTE
     elif table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG:
         near = f"is within {_NEAR_BOUNDARY_DEG} degrees of where the levels change"
-        yield "near", f"{_course_words(first, course)} {near}", True
+        yield "near", lambda: f"{_course_words(first, course)} {near}", Severity.NOTE
 
 
 def _by_true_track(leg: Leg) -> bool:

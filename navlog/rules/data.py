@@ -65,7 +65,7 @@ def unverified_source(case: Case) -> Iterator[Found]:
     "differs-from-published",
     Severity.WARNING,
     group=Group.DATA,
-    source="the catalogue: more than 0.1 NM away, or another frequency or declination",
+    source="the catalogue: 0.1 NM away, 50 ft higher or lower, another frequency or declination, an airway's altitudes",
     remedy="take the definition out of the file, or see to it that it is right on purpose",
     passing=PUBLISHED,
     failing=PUBLISHED + "station QPB 115.50 N45 30.00 W039 12.00 decl 15W class L elev 90ft\n",
@@ -238,7 +238,8 @@ def _differing(one: Identification) -> str:
             f"on {ident} R-{course(one.published_radial_deg)} and lies on R-{course(one.radial_deg)} by its position:"
             f" {abs(moved):.1f} degrees apart"
         )
-    if one.kind is MarkKind.DME and not StatedDistance(one.published_nm, one.away_nm).agrees:
+    by_dme = one.kind is MarkKind.DME and one.published_nm is not None
+    if by_dme and not StatedDistance(one.published_nm, one.away_nm).agrees:
         return (
             f"{distance(one.published_nm)} NM from {ident} and lies {distance(one.away_nm)} NM from it by its position"
         )

@@ -33,7 +33,7 @@ _IN_BETWEEN = (PointKind.CHANGEOVER, PointKind.POSITION)
 
 def lowest_ft(leg: Leg) -> float:
     """The lower of the altitudes at the leg's two ends."""
-    return min(altitudes_ft(leg))
+    return min(leg.start_altitude_ft, leg.end_altitude_ft)
 
 
 def flown_text(leg: Leg, flown_ft: float) -> str:
@@ -63,6 +63,11 @@ def binding(legs: tuple[Leg, ...], *, takes_off: bool, vfr: bool) -> tuple[tuple
     climbing_out: list[Leg] = []
     by_right = False
     for leg, following in zip_longest(legs, legs[1:]):
+        if leg.phase is Phase.CRUISE:
+            # Level flight is bound all along.
+            bound.append((leg, lowest_ft(leg)))
+            climbing_out, before = [], leg
+            continue
         start_ft, end_ft = altitudes_ft(leg)
         low_ft: float | None = min(start_ft, end_ft)
         climbing_out = [*climbing_out, leg] if _climbs_out(leg, before, bool(climbing_out), takes_off=takes_off) else []

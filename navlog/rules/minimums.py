@@ -6,14 +6,18 @@ from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.records import Leg
-from navlog.nav.chart import Source
+from navlog.nav.chart import Fix, Source
 from navlog.nav.figures import whole
+from navlog.nav.problems import Span
 from navlog.resolve.route import Limits, PointKind
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 
 _TERMINAL_NM = 25.0
 """As far as the climb of a departure is judged, AIM 5-2-9."""
+
+_VICTOR_BELOW_FT = 18_000.0
+"""AIM 5-3-4: VOR airways lead from 1,200 ft above the surface "up to but not including 18,000 feet MSL"."""
 
 
 @rule(
@@ -38,6 +42,60 @@ def moca_over_mea(case: Case) -> Iterator[Found]:
         published = airway is not None and airway.provenance.source is not Source.FILE
         message = f"MOCA {whole(limits.moca_ft)} is over MEA {whole(limits.mea_ft)} on {leg.stretch.via}"
         yield Found(message, leg, Severity.NOTE if published else None)
+
+
+@rule(
+    "limit-doubtful",
+    Severity.WARNING,
+    group=Group.HEIGHT,
+    at_times=(Severity.ERROR,),
+    source="elevations beside; AIM 5-3-4 for V airways; of 20,280 MAAs in FAA NASR 2026-05-14 none is below its MEA",
+    remedy="read it off the chart again: a digit may be lost, or one too many",
+    passing=BASE,
+    failing=sample("direct QHB - XHAR 9.6nm min 250"),
+)
+def limit_doubtful(case: Case) -> Iterator[Found]:
+    """An altitude that the file states of a leg cannot be: under its ground, over its airway, or an MAA below the MEA.
+
+    An error where an MEA, a MOCA or a stated minimum is below the elevation of a station or airport of the leg. A
+    warning for an MAA below its MEA, and for an MEA of 18,000 ft or more on a V airway of the United States, which end
+    below that (AIM 5-3-4).
+    """
+    for leg in case.first_legs:
+        stretch = leg.stretch
+        limits, airway = stretch.limits, stretch.airway
+        if airway is not None and airway.provenance.source is not Source.FILE:
+            continue
+        span, on = _where_stated(case, leg), f"on {stretch.via}, {_between(leg)}"
+        stated_ft = limits.minimum_ft if limits.minimum_kind == "stated" else None
+        places = (
+            one for one in (stretch.start.place, stretch.end.place) if one is not None and not isinstance(one, Fix)
+        )
+        ground_ft, highest = max(((one.elevation_ft or 0.0, one.ident) for one in places), default=(0.0, ""))
+        for name, value_ft in (("MEA", limits.mea_ft), ("MOCA", limits.moca_ft), ("stated minimum", stated_ft)):
+            if value_ft is not None and below(value_ft, ground_ft):
+                under = f"is below {highest}, elevation {whole(ground_ft)} ft"
+                message = f"the {name} of {whole(value_ft)} ft {on}, {under}"
+                yield Found(message, leg, Severity.ERROR, span)
+        if limits.mea_ft is None:
+            continue
+        if limits.maa_ft is not None and below(limits.maa_ft, limits.mea_ft):
+            message = f"the MAA of {whole(limits.maa_ft)} ft {on}, is below the MEA of {whole(limits.mea_ft)} ft"
+            yield Found(message, leg, span=span)
+        victor = stretch.via[:1] == "V" and stretch.via[1:].isdigit() and case.request.levels == "us"
+        if victor and not below(limits.mea_ft, _VICTOR_BELOW_FT):
+            message = f"the MEA of {whole(limits.mea_ft)} ft {on}: V airways end below {whole(_VICTOR_BELOW_FT)} ft"
+            yield Found(message, leg, span=span)
+
+
+def _where_stated(case: Case, leg: Leg) -> Span | None:
+    """Where the file states what holds between the two points of a leg's stretch."""
+    stretch, given = leg.stretch, case.request.definitions
+    ends = frozenset(end.ident for end in (stretch.start, stretch.end) if end.ident is not None)
+    if stretch.airway is None:
+        direct = given.directs.get(ends)
+        return None if direct is None else direct.segment.span
+    return next((one.span for one in stretch.airway.segments if {one.start, one.end} == ends), None)
 
 
 @rule(

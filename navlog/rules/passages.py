@@ -28,7 +28,7 @@ def _passages(case: Case) -> Iterator[tuple[Leg, Leg, int, int]]:
             continue
         new = printed_setting(leg)
         for before, old in previous:
-            if old is None or new is None or not before.ends_stretch or before.lands:
+            if old is None or new is None or old == new or not before.ends_stretch or before.lands:
                 continue
             # At a changeover both settings are of one line: nothing is turned to, and two degrees are declination.
             if before.changeover is None:

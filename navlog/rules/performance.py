@@ -326,7 +326,8 @@ def _to_lose(case: Case, leg: Leg) -> str:
 def climb_in_hold(case: Case) -> Iterator[Found]:
     """A climb in the hold is planned: it has protected airspace only where one is published, and is asked of ATC.
 
-    A note where the flight is at the height already or cannot climb there.
+    A note where the flight is at the height already or cannot climb there. One that ends above the level planned from
+    there on contradicts it, which the warning says.
     """
     for asked in case.request.holds:
         if asked.until is None:
@@ -335,13 +336,22 @@ def climb_in_hold(case: Case) -> Iterator[Found]:
         top = level(asked.until.altitude_ft, flight_level=asked.until.flight_level)
         for leg in climbs:
             message = f"the climb in the hold at {leg.end.name} has protected airspace only where one is published"
-            yield Found(f"{message}: ask ATC for it", leg, span=asked.span)
+            yield Found(f"{message}: ask ATC for it{_above_plan(case, leg, top)}", leg, span=asked.span)
         if not climbs:
             why = "the flight is that high already, or on its last descent"
             if any(leg.triangle is None for leg in case.legs if not leg.stays):
                 why = "a leg has no wind or no course"
             message = f"no climb in the hold at {asked.point.name} to {top} is flown: {why}"
             yield Found(message, None, Severity.NOTE, asked.span)
+
+
+def _above_plan(case: Case, hold: Leg, top: str) -> str:
+    """That a climb in the hold ends above the level planned from there on; empty where it does not."""
+    planned = next((leg.stretch.level for leg in case.legs[hold.number :]), hold.stretch.level)
+    if not below(level_altitude_ft(planned, hold.altimeter_hpa), hold.end_altitude_ft):
+        return ""
+    onward = level(planned.altitude_ft, flight_level=planned.flight_level)
+    return f"; it ends at {top}, above the {onward} planned from there; is one of them a slip?"
 
 
 @rule(

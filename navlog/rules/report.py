@@ -80,8 +80,8 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
         for one, (case, place) in product(rules_of(domain), asked) if asked else ():
             # Most rules find nothing in most flights.
             if (place is None or not one.whole_flight) and (here := [*one.check(case)]):
-                findings = _findings_of(one, here, case, reasons, place, told)
-                found += sorted(findings, key=lambda finding: finding.number or 0)
+                findings = [*_findings_of(one, here, case, reasons, place, told)]
+                found += sorted(findings, key=lambda finding: finding.number or 0) if len(findings) > 1 else findings
     unused = () if reasons is None else reasons.unused(log.route.request.line)
     if unused:
         from navlog.rules.retired import accept_unused
@@ -113,11 +113,12 @@ def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: N
     stretch: Stretch | None = None
     used: Guidance | None = None
     for leg in log.legs:
-        if leg.stretch is not stretch and not leg.stays:
-            firsts.append(leg)
-            stretch, used = leg.stretch, None
-        if leg.marks and not leg.stays:
-            marked.append(leg)
+        if not leg.stays:
+            if leg.stretch is not stretch:
+                firsts.append(leg)
+                stretch, used = leg.stretch, None
+            if leg.marks:
+                marked.append(leg)
         changeover = leg.changeover
         if changeover is not None:
             changeovers.append((leg, changeover))

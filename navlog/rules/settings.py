@@ -20,5 +20,8 @@ def setting_of(leg: Leg) -> str:
 
 def swaps_digits(one: int, other: int) -> bool:
     """Whether two whole-degree directions are the same three digits with two of them changed over."""
+    # Two digits that change places change a number by a multiple of nine.
+    if (one - other) % 9:
+        return False
     first, second = f"{one:03d}", f"{other:03d}"
     return first != second and sorted(first) == sorted(second) and sum(map(str.__ne__, first, second)) == 2

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import pairwise
 
 from navlog.flightlog.records import Leg
@@ -205,9 +206,15 @@ def frequencies_alike(case: Case) -> Iterator[Found]:
         one, other = before.frequency_mhz, after.frequency_mhz
         if one is None or other is None or before.ident == after.ident:
             continue
-        if abs(one - other) <= _ALIKE_MHZ + 1e-6 or _one_slip_apart(frequency(one), frequency(other)):
+        if _alike(one, other):
             tuned = f"{after.ident} {frequency(other)} comes after {before.ident} {frequency(one)}"
             yield Found(tuned, leg, about=tuned)
+
+
+@lru_cache(maxsize=4_096)
+def _alike(one_mhz: float, other_mhz: float) -> bool:
+    """Whether two frequencies are 0.2 MHz apart or less, or one slip."""
+    return abs(one_mhz - other_mhz) <= _ALIKE_MHZ + 1e-6 or _one_slip_apart(frequency(one_mhz), frequency(other_mhz))
 
 
 def _one_slip_apart(one: str, other: str) -> bool:
@@ -229,13 +236,20 @@ def _one_slip_apart(one: str, other: str) -> bool:
     failing=sample("station QSK 110.20 N45 58.00 W038 50.00 decl 14W class L"),
 )
 def frequency_shared(case: Case) -> Iterator[Found]:
-    """Another station within 200 NM of the leg has the frequency of the one in use."""
+    """Another station within 200 NM of the leg has the frequency of the one in use.
+
+    The first and the last leg on which a station is used are looked at.
+    """
     own = tuple(case.request.definitions.stations.values())
-    for station, leg in case.stations:
-        places = [end.position for end in (leg.start, leg.end) if end.position is not None]
+    lasts = {leg.part.guidance.station.ident: leg for leg in case.legs if leg.part.guidance is not None}
+    for station, first in case.stations:
+        last = lasts.get(station.ident, first)
+        ends = ((first, first.start), (first, first.end), (last, last.start), (last, last.end))
+        places = {end.position: leg for leg, end in ends if end.position is not None}
         if station.frequency_mhz is None or not places:
             continue
-        around = (places[0], _SHARED_WITHIN_NM + leg.distance_nm, case.request.day)
+        flown_nm = sum(leg.distance_nm for leg in case.legs if first.number <= leg.number <= last.number)
+        around = (next(iter(places)), _SHARED_WITHIN_NM + flown_nm, case.request.day)
         published = case.neighbours.stations_on(station.frequency_mhz, *around) if case.neighbours else ()
         for other in (*own, *published):
             there = other.position
@@ -246,11 +260,15 @@ def frequency_shared(case: Case) -> Iterator[Found]:
                 or other.ident == station.ident
             ):
                 continue
-            away_nm = min(distance_nm(place, there) for place in places)
+            away_nm, leg_number = min((distance_nm(place, there), leg.number) for place, leg in places.items())
             if away_nm <= _SHARED_WITHIN_NM:
                 shared = f"{other.ident} is on {frequency(station.frequency_mhz)} too"
                 where = f"{distance(away_nm)} NM from where {station.ident} is used"
-                yield Found(f"{shared}, {where}", leg, about=f"{station.ident} {other.ident}")
+                yield Found(
+                    f"{shared}, {where}",
+                    first if leg_number == first.number else last,
+                    about=f"{station.ident} {other.ident}",
+                )
 
 
 @rule(

@@ -13,7 +13,7 @@ from navlog.nav import figures
 from navlog.nav.chart import Airport, Service, Station
 from navlog.nav.clearance import Abeam
 from navlog.nav.terrain import Spot
-from navlog.printed.place_names import end_name, place_name
+from navlog.printed.place_names import place_name
 from navlog.resolve.route import PointKind
 from navlog.rules.report import Report
 from navlog.sheets.drawing import DARK, PALE, XY, Area, Drawing, Label, Rectangle, Stroke
@@ -359,15 +359,15 @@ def _names(log: Log) -> Iterator[tuple[float, LegPoint, str]]:
     """The places of the flight with their distances from take-off, the ends of legs of no length left out."""
     along_nm = 0.0
     yield along_nm, log.legs[0].start, place_name(log.legs[0].start)
-    for leg, following in zip(log.legs, (*log.legs[1:], None), strict=True):
+    for leg in log.legs:
         along_nm += leg.distance_nm
         if leg.distance_nm > 0.0:
-            yield along_nm, leg.end, _label_of(leg, following)
+            yield along_nm, leg.end, _label_of(leg)
 
 
-def _label_of(leg: Leg, following: Leg | None) -> str:
+def _label_of(leg: Leg) -> str:
     """The name of a leg's end, with `COP` where stations are changed there; TOC and TOD."""
-    name = end_name(leg, following)
+    name = place_name(leg.end)
     if leg.changeover is not None:
         return name if name == "COP" else f"{name} COP"
-    return SHORT.get(leg.end.kind, name if leg.end.point is not None else name.lower())
+    return SHORT.get(leg.end.kind, name.lower() if leg.end.name == leg.end.kind else name)

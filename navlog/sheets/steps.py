@@ -18,8 +18,15 @@ from navlog.printed.findings import findings_summary
 from navlog.printed.head import route_text
 from navlog.printed.marks import by_time_alone, in_brackets, radial
 from navlog.printed.meant import NOTHING, Meant, meant
-from navlog.printed.place_names import end_name
-from navlog.printed.readings import by_time, changeover_dme_nm, height_above_station_ft, minutes_since, tuned_away
+from navlog.printed.place_names import place_name
+from navlog.printed.readings import (
+    by_time,
+    dme_at_changeover,
+    dme_reads_nm,
+    height_above_station_ft,
+    minutes_since,
+    tuned_away,
+)
 from navlog.printed.remarks import changes_within, heading_turn_deg, staying, stop, take_off, turn_after, turn_words
 from navlog.printed.rows import BY_KEY, Row, by_north, heading, height, kept_ft, marked, minimum, rows
 from navlog.resolve.route import MarkKind, PointKind
@@ -80,9 +87,8 @@ def steps(log: Log, means: Meant = NOTHING) -> Iterator[tuple[str, tuple[str, ..
         tuple(_leave(printed, 0)),
     )
     for index, row in enumerate(printed, 1):
-        following = printed[index].leg if index < len(printed) else None
         onward = tuple(_leave(printed, index)) if index < len(printed) else ()
-        place, clock = end_name(row.leg, following), figures.zulu(row.clock, log.conditions.day)
+        place, clock = place_name(row.leg.end), figures.zulu(row.clock, log.conditions.day)
         if index < len(printed) and row.leg.lands:
             off = clock_text(take_off(row), log.conditions.zone, log.conditions.day)
             stays = f"Stop {stop(row, printed[index], f'take off {off}')}."
@@ -122,7 +128,7 @@ def _arrive(flown: tuple[Row, ...], ahead: Row | None = None) -> Iterator[str]:
 def _told_anyway(row: Row, mark: Mark, ahead: Row | None) -> bool:
     """Whether a mark is the changeover's own reading, or what another receiver is set to there to go on."""
     if mark.kind is MarkKind.DME:
-        reading = changeover_dme_nm(row) if mark.by.flown else None
+        reading = dme_reads_nm(row, mark.station) if mark.station == dme_at_changeover(row) else None
         return reading is not None and figures.distance(reading) == figures.distance(mark.dme_nm)
     onward = None if ahead is None else ahead.leg.part.guidance
     if onward is None or ahead is None or row.log.route.request.equipment.vor < 2:
@@ -139,8 +145,9 @@ def _change_over(flown: tuple[Row, ...]) -> str:
     place = changeover_place(changeover)
     if place is None:
         return "The changeover point is not known; change when the station ahead comes in."
-    reading = changeover_dme_nm(row)
-    dme = f" ({changeover.behind.ident} DME reads {figures.distance(reading)})" if reading is not None else ""
+    told_by = dme_at_changeover(row)
+    reading = None if told_by is None else dme_reads_nm(row, told_by)
+    dme = "" if told_by is None or reading is None else f" ({told_by.ident} DME reads {figures.distance(reading)})"
     silent = f", {NOT_IN_SOURCE}" if changeover.not_in_source else ""
     return f"Change over here: {place}{dme}, {by_time(flown)}; {changeover.kind.value} changeover point{silent}."
 
@@ -201,7 +208,7 @@ def _leave(printed: tuple[Row, ...], index: int) -> Iterator[str]:
         yield f"{gap[0].upper()}{gap[1:]} on this way: without a signal hold heading {heading(row)}."
     if true_alone(leg):
         yield f"{true_alone(leg)}."
-    yield _flown_step(row, printed[index + 1].leg if index + 1 < len(printed) else None)
+    yield _flown_step(row)
     yield from (f"{text[0].upper()}{text[1:]}." for text in changes_within(row))
     if index + 1 < len(printed):
         yield from (f"{one[0].upper()}{one[1:]}." for one in crossings(printed[index + 1].leg))
@@ -244,7 +251,7 @@ def _meet_radial(row: Row) -> Iterator[str]:
         yield f"Off the radial: heading {right} with the needle right, {left} with it left."
 
 
-def _flown_step(row: Row, following: Leg | None) -> str:
+def _flown_step(row: Row) -> str:
     """The leg itself: phase, heading, time, distance and height."""
     leg = row.leg
     reached = height(row, kept_ft(row))
@@ -258,6 +265,6 @@ def _flown_step(row: Row, following: Leg | None) -> str:
     figure = {key: BY_KEY[key].figure(row) for key in ("time", "distance", "groundspeed")}
     steered = row.marked("heading", heading(row))
     return (
-        f"{verb}{bound} on heading {steered} for {figure['time']} to {end_name(leg, following)},"
+        f"{verb}{bound} on heading {steered} for {figure['time']} to {place_name(leg.end)},"
         f" {figure['distance']} NM at {figure['groundspeed']} kt over the ground."
     )

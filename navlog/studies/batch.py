@@ -270,6 +270,22 @@ def _begin_work(collected_after: tuple[int, int, int]) -> None:
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     gc.set_threshold(*collected_after)
+    threading.Thread(target=_end_with_the_first, daemon=True).start()
+
+
+def _end_with_the_first() -> None:
+    """End this process when the first one is gone, which a signal may end without a word."""
+    import signal
+    from multiprocessing import parent_process
+
+    first, at_work = parent_process(), threading.main_thread().ident
+    if first is None or at_work is None:
+        return
+    first.join()
+    if sys.platform == "win32":
+        os._exit(1)
+    # To the thread at work, which holds signals back until a file is whole.
+    signal.pthread_kill(at_work, signal.SIGTERM)
 
 
 class _Held:

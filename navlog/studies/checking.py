@@ -87,28 +87,44 @@ def _check_group(
     return tuple(_verdicts(one, settings, catalogue, references) if isinstance(one, _Read) else one for one in begun)
 
 
+class Memory(Struct, frozen=True):
+    """The verdicts that a cache holds. Sources come with their bytes; what was typed in is not remembered."""
+
+    cache: Cache
+
+    def recalled(self, source: RouteSource, references: References) -> tuple[Verdict, ...] | None:
+        """What was said of a file, where that still holds."""
+        body = recalled(self.cache, source.file, source.bytes(), references)
+        with suppress(MsgspecError, ValueError, RecursionError):
+            if body is not None:
+                return unpacked(body, tuple[Verdict, ...])
+        return None
+
+    def remember(self, source: RouteSource, references: References, verdicts: tuple[Verdict, ...]) -> None:
+        """Keep what is said of a file by what `references` have in use."""
+        remember(self.cache, source.file, source.bytes(), references, packed(verdicts))
+
+
 class _Read(Struct, frozen=True):
-    """A file as read; `data` are its bytes where its verdicts are to be remembered."""
+    """A file as read; `source` has its bytes where its verdicts are to be remembered."""
 
     plans: FlightPlans
-    data: bytes | None
+    source: RouteSource | None
 
 
 def _begun(source: RouteSource, settings: Settings, references: References) -> _Read | tuple[Verdict, ...]:
     """The verdicts on the flights of a source where they are remembered, else what it holds."""
-    data = None
+    kept = None
     try:
         if settings.cache is not None and source.data is None:
-            data = source.bytes()
-            body = recalled(settings.cache, source.file, data, references)
-            with suppress(MsgspecError, ValueError, RecursionError):
-                if body is not None:
-                    return unpacked(body, tuple[Verdict, ...])
-            source = changed(source, data=data)
+            source = kept = changed(source, data=source.bytes())
+            known = Memory(settings.cache).recalled(kept, references)
+            if known is not None:
+                return known
         plans = read_plans(source, settings.overrides)
     except NavlogError as error:
         plans = FlightPlans(source.file, (), (), error.problems)
-    return _Read(plans, data)
+    return _Read(plans, kept)
 
 
 def _read_ahead(catalogue: Catalogue, flights: Iterable[Request | BrokenFlight]) -> None:
@@ -127,12 +143,12 @@ def _verdicts(
     read: _Read, settings: Settings, catalogue: Catalogue | None, references: References
 ) -> tuple[Verdict, ...]:
     """The verdicts on the flights of a file, remembered where they are to be."""
-    if read.data is not None:
+    if read.source is not None:
         references.used.clear()
     found = answers(read.plans, catalogue, references, thresholds=settings.thresholds)
     worked = tuple(_verdict(answer, settings) for answer in found)
-    if settings.cache is not None and read.data is not None:
-        remember(settings.cache, read.plans.file, read.data, references, packed(worked))
+    if settings.cache is not None and read.source is not None:
+        Memory(settings.cache).remember(read.source, references, worked)
     return worked
 
 

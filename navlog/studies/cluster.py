@@ -10,11 +10,12 @@ from __future__ import annotations
 
 import pickle
 import re
+from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import lru_cache, partial
 from time import perf_counter
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
 from msgspec import Struct
 
@@ -50,6 +51,24 @@ class _Answer(Struct, frozen=True):
     used: dict[UsedFile, str]
 
 
+class _Memory(Protocol):
+    """Answers remembered on this machine, by sources with their bytes; workers have no part in it."""
+
+    def recalled(self, source: RouteSource, references: References) -> Any:
+        """The answer for a source where it still holds, else None."""
+
+    def remember(self, source: RouteSource, references: References, answer: Any) -> None:
+        """Keep an answer, which holds for the files that `references` have in use."""
+
+
+class _Asked(Struct):
+    """A file of a task; `known` is what is remembered of it, and `kept` says whether its answer is to be."""
+
+    source: RouteSource
+    known: Any
+    kept: bool
+
+
 class _Cluster(Engine, kw_only=True):
     """Works on a cluster: tasks of about a second or 50 files, as many as its workers need to be busy."""
 
@@ -57,15 +76,29 @@ class _Cluster(Engine, kw_only=True):
     most_files: int
     catalogues: tuple[str, ...]
     references: References
+    memory: _Memory | None
     tasks_taken: int = 0
 
     def answers(self, work: Work[Any, _Found], tasks: Iterable[tuple[RouteSource, ...]]) -> Iterator[_Found]:
         """The answers of each task, in order; raises `worker-differs`, `worker-lost` and `cluster-lost`."""
-        sent = (pickle.dumps((work, tuple(one.read() for one in task))) for task in tasks)
+        under_way: deque[list[_Asked]] = deque()
+
+        def sent() -> Iterator[bytes]:
+            for task in tasks:
+                under_way.append([self._asked(one) for one in task])
+                yield pickle.dumps((work, tuple(one.source for one in under_way[-1] if one.known is None)))
+
         there = partial(_worked_there, self.catalogues, _here(self.catalogues))
         assert self.executor is not None
-        for found in self.in_order(self.executor, there, sent):
-            yield from self._taken(found)
+        for found in self.in_order(self.executor, there, sent()):
+            yield from self._taken(found, under_way.popleft())
+
+    def _asked(self, source: RouteSource) -> _Asked:
+        """A file with its bytes and what is remembered of it."""
+        read = source.read()
+        kept = self.memory is not None and source.data is None and not read.problems
+        known = self.memory.recalled(read, self.references) if self.memory is not None and kept else None
+        return _Asked(read, known, kept)
 
     def result(self, future: Future[Any]) -> Any:
         """What a task came to, waited for as long as the cluster has workers."""
@@ -91,21 +124,29 @@ class _Cluster(Engine, kw_only=True):
                 told = " ".join(str(error).split())
                 raise _differs(f"the cluster cannot read a task of this navlog: {told}") from None
 
-    def _taken(self, found: bytes | str) -> tuple[Any, ...]:
-        """The answers of a task, where the worker had what this machine has."""
+    def _taken(self, found: bytes | str, task: list[_Asked]) -> Iterator[Any]:
+        """The answers of a task, where the worker had what this machine has, with those remembered."""
         if isinstance(found, str):
             raise _differs(found)
         answer: _Answer | Exception = pickle.loads(found)
         if isinstance(answer, Exception):
             raise answer
+        here = References(used={used: self.references.fingerprint(used) for used in answer.used})
         for used, digest in answer.used.items():
-            if _digest(used, self.references.fingerprint(used)) != digest:
+            if _digest(used, here.used[used]) != digest:
                 raise _differs(f"a worker of the cluster reads another `{used.path}` than this machine")
         self.tasks_taken += 1
         if self.tasks_taken % self.window == 0:
             self.look()
-        self.files_a_task = _files_a_task(answer, self.most_files)
-        return answer.answers
+        if answer.answers:
+            self.files_a_task = _files_a_task(answer, self.most_files)
+        worked = iter(answer.answers)
+        for one in task:
+            told = next(worked) if one.known is None else one.known
+            if self.memory is not None and one.kept and one.known is None:
+                # What any file of the task used counts for each: which of them did is not told.
+                self.memory.remember(one.source, here, told)
+            yield told
 
     def look(self) -> None:
         """Fit the window to the workers of now."""
@@ -127,9 +168,10 @@ def _differs(message: str) -> NavlogError:
 
 
 @contextmanager
-def on_cluster(address: str, files: int, catalogues: Sequence[str]) -> Iterator[Engine]:
+def on_cluster(address: str, files: int, catalogues: Sequence[str], memory: _Memory | None = None) -> Iterator[Engine]:
     """The cluster whose scheduler is at an address, for so many files and these files of published data.
 
+    What `memory` holds is not sent, and it keeps what is answered.
     Raises `no-distributed`, `bad-value` for what is no address, and `no-cluster` where no scheduler or worker answers.
     """
     if _ADDRESS.fullmatch(address) is None:
@@ -165,6 +207,7 @@ def on_cluster(address: str, files: int, catalogues: Sequence[str]) -> Iterator[
             most_files=most,
             catalogues=tuple(catalogues),
             references=References(),
+            memory=memory,
         )
         engine.look()
         yield engine

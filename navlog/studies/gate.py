@@ -2,6 +2,7 @@
 
 A finding of the baseline is known by file, flight, rule and the points of its leg, not by its numbers, which move with
 every cycle of data; where a flight has more findings of a rule on a leg than the baseline, the last of them are new.
+What may never be accepted is told whatever a baseline knows.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import json
 import os
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from functools import cache
 
 from msgspec import Struct
 
@@ -65,7 +67,7 @@ def gated(answer: Answer, gate: Gate) -> Answer:
         if order.index(one.severity) > order.index(gate.least):
             continue
         # In the order of the report, so that of several alike on a leg the last is the new one.
-        if left and one.accepted is None:
+        if left and _may_be_known(one):
             known = _known(one, answer, log, gate.folder)
             # Each known finding silences one: a second on the same leg is new, and must not hide behind the first.
             if left[known]:
@@ -86,13 +88,23 @@ def _known(one: Finding, answer: Answer, log: Log, folder: str) -> Known:
     return Known(file, answer.flight or "", one.rule, leg)
 
 
+def _may_be_known(one: Finding) -> bool:
+    """Whether a baseline may keep a finding: one not accepted already, of a rule that may be."""
+    return one.accepted is None and one.rule not in _never_accepted()
+
+
+@cache
+def _never_accepted() -> frozenset[str]:
+    from navlog.rules.domains import every_rule
+
+    return frozenset(one.ident for one in every_rule() if not one.acceptable)
+
+
 def known_of(answer: Answer, folder: str) -> tuple[Known, ...]:
     """What a baseline in that folder would keep of the answer's findings; accepted ones need none."""
     if answer.report is None:
         return ()
-    return tuple(
-        _known(one, answer, answer.report.log, folder) for one in answer.report.findings if one.accepted is None
-    )
+    return tuple(_known(one, answer, answer.report.log, folder) for one in answer.report.findings if _may_be_known(one))
 
 
 def baseline_text(found: Iterable[Known]) -> str:

@@ -44,15 +44,25 @@ class _Used(Struct, frozen=True):
     read_per_h: float | None
 
 
+class _AtMeasuredBurn(Struct, frozen=True):
+    """What lies ahead at so many times the planned burn as was measured, and whether and where the reserve is lost."""
+
+    times: float
+    rest: Log
+    reserve_holds: bool | None
+    lost_at: Leg | None
+
+
 class Revision(Struct, frozen=True):
     """What is known in flight at the last point passed.
 
     `fuel` is on board there in the log's unit, `fuel_read` whether it was read or follows from the planned burn.
     `used` is what went since the tanks were last known. `surplus` and `shortage` are how far the reading is above and
     below what the plan leaves there, None up to 1 gal.
-    `rest` is the log of what lies ahead, None at the end of the flight. `reserve_holds` tells whether the
-    reserve is on board at every landing ahead, and the alternate's fuel at the last; None where that is not known.
-    `lost_at` is the leg at whose end it is not. `fields` are those within reach where it does not hold.
+    `rest` is the log of what lies ahead, None at the end of the flight. `holds_by_plan` tells whether the reserve is
+    on board at every landing ahead, and the alternate's fuel at the last; None where that is not known. `lost_at` is
+    the leg at whose end it is not. `measured` is the same at the measured burn, where the reading is more than 1 gal
+    under what the planned burn leaves after the time flown. `fields` are those within reach where either is lost.
     """
 
     planned: Log
@@ -62,11 +72,12 @@ class Revision(Struct, frozen=True):
     fuel_read: bool
     surplus: float | None
     rest: Log | None
-    reserve_holds: bool | None
+    holds_by_plan: bool | None
     lost_at: Leg | None
     fields: tuple[Field, ...]
     shortage: float | None = None
     used: _Used | None = None
+    measured: _AtMeasuredBurn | None = None
 
     @property
     def passed(self) -> Passed:
@@ -74,9 +85,15 @@ class Revision(Struct, frozen=True):
         return self.parts[-1].passed
 
     @property
+    def reserve_holds(self) -> bool | None:
+        """Whether the reserve holds by the worse of planned and measured burn; None where that is not known."""
+        return _worse(self.holds_by_plan, self.measured)
+
+    @property
     def alternates(self) -> tuple[Log, ...]:
         """The ways to alternates from points ahead or here, with the clock and fuel of now."""
-        return tuple(way for way in self.rest.alternates if way.begun) if self.rest is not None else ()
+        rest = self.rest if self.measured is None else self.measured.rest
+        return tuple(way for way in rest.alternates if way.begun) if rest is not None else ()
 
     def planned_leg(self, leg: Leg) -> Leg | None:
         """The leg of the plan that ends where a leg ahead does; None for one that the plan does not have."""
@@ -100,17 +117,48 @@ def revise(
     parts = parts_flown(log, points)
     wind = wind_found(parts)
     last = points[-1]
-    on_board = _fuel_read(log, last.leg, fuel) if fuel is not None else _fuel_by_plan(log, points)
-    rest = plan_rest(log.route, _conditions_ahead(log, last, on_board, wind), last.leg)
+    by_plan = _fuel_by_plan(log, points)
+    on_board = _fuel_read(log, last.leg, fuel) if fuel is not None else by_plan
+    ahead = _conditions_ahead(log, last, on_board, wind)
+    rest = plan_rest(log.route, ahead, last.leg)
     holds, lost_at = _reserve(rest) if rest is not None else _reserve_at_end(log, last.leg, on_board)
-    fields: tuple[Field, ...] = ()
-    if holds is False and rest is not None and last.leg.end.position is not None:
-        fields = fields_within_reach(rest, last.leg.end.position, around)
     over = _over_plan(log, last.leg, on_board) if fuel is not None else None
     far = _far(log, over)
     more, less = (far, None) if far is None or far > 0.0 else (None, -far)
     used = _used(log, last, on_board) if fuel is not None else None
-    return Revision(log, parts, wind, on_board, fuel is not None, more, rest, holds, lost_at, fields, less, used)
+    measured = _at_measured_burn(log, last, ahead, used, by_plan)
+    worst = rest if measured is None else measured.rest
+    fields: tuple[Field, ...] = ()
+    if _worse(holds, measured) is False and worst is not None and last.leg.end.position is not None:
+        fields = fields_within_reach(worst, last.leg.end.position, around)
+    return Revision(
+        log, parts, wind, on_board, fuel is not None, more, rest, holds, lost_at, fields, less, used, measured
+    )
+
+
+def _worse(by_plan: bool | None, measured: _AtMeasuredBurn | None) -> bool | None:
+    """The worse of two answers: lost before not known before held."""
+    answers = (by_plan,) if measured is None else (by_plan, measured.reserve_holds)
+    return False if False in answers else None if None in answers else True
+
+
+def _at_measured_burn(
+    log: Log, last: Passed, ahead: Conditions, used: _Used | None, by_plan: float | None
+) -> _AtMeasuredBurn | None:
+    """The way ahead at the measured burn; None where that is not known or no more than 1 gal went beyond the plan.
+
+    What the planned burn takes in the time flown, climb and all, is the measure, so that neither a climb nor lost
+    time counts as a burn above the planned one.
+    """
+    if used is None or used.read_per_h is None or by_plan is None or ahead.on_board is None:
+        return None
+    more = _far(log, by_plan - ahead.on_board)
+    if more is None or more < 0.0 or used.filled <= by_plan:
+        return None
+    times = (used.filled - ahead.on_board) / (used.filled - by_plan)
+    burn = None if ahead.burn_per_h is None else ahead.burn_per_h * times
+    rest = plan_rest(log.route, changed(ahead, burn_per_h=burn, aircraft_unit=ahead.aircraft_unit * times), last.leg)
+    return None if rest is None else _AtMeasuredBurn(times, rest, *_reserve(rest))
 
 
 def reserve_holds_at(way: Log) -> bool | None:

@@ -32,10 +32,25 @@ def revision_json(revision: Revision) -> str:
         "reserve_rule": (rest or log).fuel.reserve_rule,
         "remaining": number(rest.fuel.remaining if rest is not None else revision.fuel),
         "reserve_holds": revision.reserve_holds,
+        "measured": _measured_object(revision),
         "alternates": [_alternate_object(way) for way in revision.alternates],
         "fields": [_field_object(field) for field in revision.fields],
     }
     return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"
+
+
+def _measured_object(revision: Revision) -> Json | None:
+    """The end of the flight should the measured burn go on; fuel in the log's unit."""
+    measured, used = revision.measured, revision.used
+    if measured is None or used is None:
+        return None
+    return {
+        "times_planned": number(measured.times),
+        "burn_per_h": number(used.read_per_h),
+        "remaining": number(measured.rest.fuel.remaining),
+        "reserve": number(measured.rest.fuel.reserve),
+        "reserve_holds": measured.reserve_holds,
+    }
 
 
 def _alternate_object(way: Log) -> Json:

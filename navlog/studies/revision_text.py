@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from navlog.flightlog.counted import count_of, leaving
-from navlog.flightlog.records import Log
+from navlog.flightlog.records import Leg, Log
 from navlog.nav import figures
 from navlog.nav.layout import WIDTH, broken_before, wrapped
 from navlog.nav.wind import Wind
@@ -107,7 +107,7 @@ def warnings_of(revision: Revision) -> Iterator[str]:
         read, planned = _fuel_text(log, revision.fuel), _fuel_text(log, revision.fuel + revision.shortage)
         yield (
             f"{read} read at {name}, where the plan leaves {planned}: the burn is more than planned, the mixture is"
-            " rich, fuel is leaking, or the reading is wrong; ahead the planned burn is counted"
+            " rich, fuel is leaking, or the reading is wrong; the table ahead counts the planned burn"
         )
     if revision.wind is not None:
         yield from _doubts_of(revision.wind, revision)
@@ -118,6 +118,9 @@ def _doubts_of(wind: WindFound, revision: Revision) -> Iterator[str]:
     if wind.doubtful:
         change = f"{figures.whole(wind.more.speed_kt)} kt"
         yield f"the wind is {change} from the forecast: check the clock, the take-off time and the points passed"
+    if wind.contradicted is not None:
+        other = f"{wind.contradicted.method} tells {_blowing(wind.contradicted.wind)}"
+        yield f"{other}, and groundspeeds after it another wind: it is not used; check the heading and the times"
     legs = () if revision.rest is None else revision.rest.legs
     guessed = [leg for leg in legs if leg.true_course_deg is not None and wind.is_guess_on(leg.true_course_deg)]
     if guessed:
@@ -221,22 +224,35 @@ def _cell(text: str, key: str, width: int) -> str:
 
 
 def _fuel_lines(revision: Revision) -> Iterator[str]:
-    """What is left at the destination, and whether the reserve holds."""
-    rest, log = revision.rest, revision.rest or revision.planned
+    """What is left at the destination, and whether the reserve holds; at the measured burn before the planned one."""
+    measured = revision.measured
+    if measured is None:
+        yield from _fuel_ahead(revision, revision.rest, revision.holds_by_plan, revision.lost_at)
+        return
+    assert revision.used is not None
+    per_h = f"{revision.used.read_per_h:.1f} {revision.planned.fuel_unit.name}/h so far"
+    yield f"by the readings {measured.times:.1f} times the planned burn, {per_h}; should that go on:"
+    yield from _fuel_ahead(revision, measured.rest, measured.reserve_holds, measured.lost_at)
+    yield "at the planned burn from now on:"
+    yield from _fuel_ahead(revision, revision.rest, revision.holds_by_plan, revision.lost_at)
+
+
+def _fuel_ahead(revision: Revision, rest: Log | None, holds: bool | None, lost: Leg | None) -> Iterator[str]:
+    """What is left at the end of what lies ahead, and whether the reserve holds up to there."""
+    log = rest or revision.planned
     if rest is not None:
         last: Row = rows(rest)[-1]
         yield f"at {last.leg.end.name}, {figures.zulu(last.clock, log.conditions.day)}: {_left_text(last)}"
     kept = log.fuel
-    if kept.reserve is None or revision.reserve_holds is None:
+    if kept.reserve is None or holds is None:
         yield "whether the reserve holds is not known"
         return
     needed = f"{_needed_text(log, kept.reserve)} ({figures.whole(kept.reserve_min)} min, {kept.reserve_rule})"
     if kept.alternate:
         needed += f" and {_needed_text(log, kept.alternate)} for the alternate"
-    if revision.lost_at is None:
+    if lost is None:
         yield f"the reserve of {needed} holds"
         return
-    lost = revision.lost_at
     if lost.triangle is not None and lost.triangle.unflyable is not None:
         yield f"THE FLIGHT CANNOT GO ON AS PLANNED: {lost.triangle.unflyable}"
         return

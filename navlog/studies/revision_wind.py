@@ -7,6 +7,8 @@ lies near the forecast.
 
 from __future__ import annotations
 
+from math import cos, radians
+
 from msgspec import Struct
 
 from navlog.flightlog.records import Conditions
@@ -47,7 +49,8 @@ class WindFound(Struct, frozen=True):
     """The wind over the last part that tells one, and its difference from the forecast there.
 
     `whole` is False where only the headwind part is known, and the crosswind is the forecast's. `method` says
-    in words how it was found. Where the clock cannot tell the wind from the forecast, `more` is calm.
+    in words how it was found. Where the clock cannot tell the wind from the forecast, `more` is calm. `contradicted`
+    is the wind of a heading held before, that is not used as groundspeeds after it tell another.
     """
 
     wind: Wind
@@ -55,6 +58,7 @@ class WindFound(Struct, frozen=True):
     more: Wind
     whole: bool
     method: str
+    contradicted: WindFound | None = None
 
     @property
     def doubtful(self) -> bool:
@@ -71,20 +75,41 @@ class WindFound(Struct, frozen=True):
 def wind_found(parts: tuple[PartFlown, ...]) -> WindFound | None:
     """The wind by the latest parts flown; None where none of them tells."""
     telling = [part for part in parts if part.headwind_kt is not None]
-    if not telling:
-        return None
-    latest, mean = telling[-1], _mean_of(telling[-1])
-    heading_deg = latest.passed.true_heading_deg
-    name = latest.passed.name
+    held = [part for part in telling if part.passed.true_heading_deg is not None]
+    if not held:
+        return _by_groundspeeds(parts, telling) if telling else None
     # A heading that held the course tells the whole wind by itself, so it goes before any pair of parts.
-    if heading_deg is not None:
-        wind = wind_from_track(
-            true_heading_deg=heading_deg,
-            tas_kt=mean.tas_kt,
-            true_track_deg=mean.true_course_deg,
-            groundspeed_kt=complete(latest.groundspeed_kt),
-        )
-        return _found(wind, mean, "the heading that held the course to " + name)
+    found = _by_heading(held[-1])
+    if all(_agrees(found, held[-1], part) for part in telling[telling.index(held[-1]) + 1 :]):
+        return found
+    return changed(_by_groundspeeds(parts, telling), contradicted=found)
+
+
+def _by_heading(part: PartFlown) -> WindFound:
+    """The wind by the heading that held a part's course."""
+    mean, name = _mean_of(part), part.passed.name
+    wind = wind_from_track(
+        true_heading_deg=complete(part.passed.true_heading_deg),
+        tas_kt=mean.tas_kt,
+        true_track_deg=mean.true_course_deg,
+        groundspeed_kt=complete(part.groundspeed_kt),
+    )
+    more = added(wind, _backward(mean.wind))
+    return WindFound(wind, mean.wind, more, True, "the heading that held the course to " + name)
+
+
+def _agrees(found: WindFound, held: PartFlown, later: PartFlown) -> bool:
+    """Whether a wind found makes the headwind part of a later part, within half a minute of the clock in each."""
+    course_deg = _mean_of(later).true_course_deg
+    more_kt = found.more.speed_kt * cos(radians(found.more.from_true_deg - course_deg))
+    off_kt = complete(later.headwind_kt) - complete(later.forecast_kt) - more_kt
+    return abs(off_kt) <= complete(later.error_kt) + complete(held.error_kt)
+
+
+def _by_groundspeeds(parts: tuple[PartFlown, ...], telling: list[PartFlown]) -> WindFound:
+    """The wind by the groundspeeds of the parts that tell, the latest before all."""
+    latest, mean = telling[-1], _mean_of(telling[-1])
+    name = latest.passed.name
     # Within what the clock can tell nothing was found: a wind made of rounding would move every time ahead.
     if _kept_time(parts):
         method = "the times, each within half a minute of the plan"
@@ -125,11 +150,6 @@ def _mean_of(part: PartFlown) -> Mean:
     """The means of a part that has them."""
     assert part.mean is not None
     return part.mean
-
-
-def _found(wind: Wind, mean: Mean, method: str) -> WindFound:
-    """A whole wind beside the forecast."""
-    return WindFound(wind, mean.wind, added(wind, _backward(mean.wind)), True, method)
 
 
 def _backward(wind: Wind) -> Wind:

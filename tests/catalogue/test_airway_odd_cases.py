@@ -8,8 +8,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from datetime import date
-from sqlite3 import Row
-from typing import cast
 
 import pytest
 from helpers.nasr_excerpt import airway, segment
@@ -62,7 +60,7 @@ def test_an_mca_at_a_point_off_its_airway_is_told_in_words() -> None:
     rows = ({"point": "QHB", "airway": "V801", "next": "LAKER"}, {"point": "LAKER", "airway": "V801", "next": "QEL"})
     crossing = {"mca": 5000.0, "mca_way": "W BND", "mca_point": "PINEY"}
     made = [defaultdict(lambda: None, row) for row in (rows[0], {**rows[1], **crossing}, {"point": "QEL"})]
-    chain = Chain(cast("tuple[Row, ...]", tuple(made)), (None, None, None), ("QHB", "LAKER", "QEL"))
+    chain = Chain(tuple(made), (None, None, None), ("QHB", "LAKER", "QEL"))
     assert [(one.crossings, one.remarks) for one in segments(chain)] == [((), ()), ((), ("MCA 5000 AT PINEY W BND",))]
 
 

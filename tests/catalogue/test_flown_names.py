@@ -162,6 +162,49 @@ def test_the_files_own_airway_counts_before_the_published_one(fly: Flown) -> Non
     assert found["legs"][0]["minimum_altitude_ft"] == 11000
 
 
+def test_an_airway_of_the_file_is_held_against_the_published_one(fly: Flown) -> None:
+    """AWY_SEG_ALT, V101 GLL to LIBEL: MEA 10000, MOCA 8900; MCA 13500 W BND at LIBEL, where 16000 begins."""
+    first, then = "airway V101 GLL 258 - LIBEL 25.2nm", "- RIDJE 24.5nm"
+    found = fly("GLL V101 LIBEL", f"{first} mea 9000/10000 moca 8000 {then} mea 16000", altitude="18000")
+    assert messages(found, "differs-from-published") == [
+        "V101 GLL to LIBEL has MEA 9000 in the file and 10000 as published",
+        "V101 GLL to LIBEL has MOCA 8000 in the file and 8900 as published",
+        "V101 LIBEL to RIDJE has no MCA in the file and 13500 as published",
+    ]
+    same = f"{first} mea 10000 moca 8900 maa 17500 {then} mea 16000 mca 13500 LIBEL to RIDJE"
+    assert messages(fly("GLL V101 LIBEL", same, altitude="18000"), "differs-from-published") == []
+    # Backwards it is the same; a point that the file leaves out is passed at the highest MEA of the two.
+    back = "airway V101 RIDJE - 258 GLL 49.7nm mea 10000/16000"
+    assert messages(fly("GLL V101 RIDJE", back, altitude="18000"), "differs-from-published") == [
+        "V101 RIDJE to GLL has MEA 10000 in the file and 16000 as published"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("stated", "ours"), [("cop 60 GLL", "60.0 NM from GLL"), ("", "not stated"), ("cop 71 GLL", None)]
+)
+def test_a_changeover_point_of_the_file_is_held_against_the_published_one(
+    fly: Flown, stated: str, ours: str | None
+) -> None:
+    """AWY_SEG_ALT, V101 GLL to CHE: the changeover point is 71 NM from GLL; MCA 11500 E BND at CHE."""
+    found = fly(
+        "GLL V101 CHE",
+        f"airway V101 GLL 258 - CHE 135nm mea 16000 mca 11500 CHE to GLL {stated}".strip(),
+        altitude="18000",
+    )
+    said = f"V101 GLL to CHE: the changeover point is {ours} in the file and 71.0 NM from GLL as published"
+    assert messages(found, "differs-from-published") == ([] if ours is None else [said])
+
+
+def test_an_elevation_of_the_file_is_held_against_the_published_one(fly: Flown) -> None:
+    """OurAirports: KBDU lies at 5288 ft."""
+    for elevation, told in (("528ft", True), ("5280ft", False)):
+        found = fly("KBDU GLL", f"airport KBDU N40 02.36 W105 13.55 elev {elevation}", altitude="12000")
+        assert (
+            any("KBDU lies at 528 ft in the file" in one for one in messages(found, "differs-from-published")) is told
+        )
+
+
 def test_a_station_out_of_service_keeps_its_place_and_guides_nothing(fly: Flown) -> None:
     found = fly("KBDU GLL V101 LIBEL", "unavailable GLL", altitude="11000")
     assert leg_to(found, "GLL")["guidance"] is None

@@ -10,6 +10,10 @@ from __future__ import annotations
 import pytest
 from helpers.flown import Json, navlog
 from helpers.flown import flight as fly
+from helpers.judged import reported
+
+from navlog.flightlog.turning_back import critical_points
+from navlog.rules.samples import FLOWN_BY_FILE
 
 STRAIGHT = (
     "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\n"
@@ -90,11 +94,11 @@ def test_the_planning_sheet_tells_it_and_that_fuel_does_not_reach() -> None:
     ("hold", "nm"),
     [
         ("", 460),
-        ("hold QAA 30min\n", 460),  # 300 NM out it is behind at the critical point
-        ("hold QBB 30min\n", 460 + 112.5 / 2),  # ahead: 30 minutes are 112.5 NM at 225 kt, shared by on and home
+        ("hold QAA 30min\n", 460),
+        ("hold QBB 30min\n", 460),  # AFM 51-40 has no time at a place: who must land does not hold on the way
     ],
 )
-def test_a_hold_counts_only_ahead_of_the_critical_point(hold: str, nm: float) -> None:
+def test_a_hold_counts_neither_on_nor_home(hold: str, nm: float) -> None:
     point = critical(fly(STRAIGHT + CALM + hold))
     assert point["distance_from_home_nm"] == pytest.approx(nm)
     assert point["distance_to_go_nm"] == pytest.approx(920 - nm)
@@ -110,3 +114,13 @@ def test_a_hold_takes_nothing_off_the_way_home() -> None:
     # 10 gal an hour: turned round on reaching QAA 80 minutes out and back; beyond it the 30 minutes held are gone.
     left = [90 - 2 * 80 / 6, 90 - 30 / 6 - 2 * 620 / 225 * 10]
     assert [way["fuel_left_gal"] for way in ways] == pytest.approx(left)
+
+
+def test_in_still_air_the_critical_point_lies_in_the_middle_whatever_is_climbed_and_descended() -> None:
+    # On and home in cruise at one speed: half the way (AFM 51-40 with GS home = GS on). The climb from XHAR is slower
+    # than cruise, the descent to XOLD another speed, and 8 minutes are held at QEL.
+    still = (*FLOWN_BY_FILE, "-winds", "wind calm", "hold QEL 8min", "altitude 9500", "rules ifr")
+    log = reported(*still, "route XHAR QHB V801 QEL XOLD").log
+    (point,) = critical_points(log)
+    assert point.from_home_nm == pytest.approx(sum(leg.distance_nm for leg in log.legs) / 2.0)
+    assert point.time_min == pytest.approx(point.to_go_nm / 110.0 * 60.0)

@@ -1,11 +1,12 @@
 """A long run by hand of what holds for every flight, over flights and files of the grammar.
 
-    python tests/hardening/fuzz_flights.py SECONDS [FIRST]
+    python tests/hardening/fuzz_flights.py SECONDS [FIRST [COUNTS]]
 
 Flight FIRST (default 0) and those after it are made up, and each invariant is asked of each: of eleven, five are among
 stations with positions, two on a chart that leaves positions out, one near hills, two along published airways, and one
 is a file of several flights. What falls is printed with the number of its flight, five times a kind; at the end stand
-how often each was asked and fell, and how often each command was run over one input.
+how often each was asked and fell, and how often each command was run over one input. The file COUNTS has them every ten
+seconds, so that a run that is killed has counted what it did.
 """
 
 from __future__ import annotations
@@ -55,11 +56,15 @@ def asked_of(
     yield from ((name, partial(one, made)) for name, one in INVARIANTS.items())
 
 
+KEPT_AFTER_S = 10.0
+
+
 class Run:
     """Asks of one flight after another, and counts; what falls is printed as it does."""
 
-    def __init__(self, number: int) -> None:
-        self.number = number
+    def __init__(self, number: int, counts: Path | None = None) -> None:
+        self.number, self.counts = number, counts
+        self.kept_s = time.monotonic()
         self.asked, self.fell, self.ran = Counter[str](), Counter[str](), Counter[str]()
         self.took_s: dict[str, float] = {}
 
@@ -70,6 +75,15 @@ class Run:
             for name, invariant in asked_of(self.number, folder, references, self.ran):
                 self.ask(name, invariant)
             self.number += 1
+            if self.counts is not None and time.monotonic() - self.kept_s >= KEPT_AFTER_S:
+                self.keep(self.counts)
+
+    def keep(self, counts: Path) -> None:
+        """Write the counts to a file, which a kill leaves as it was or as it is to be."""
+        begun = counts.with_name(f"{counts.name}.begun")
+        begun.write_text(self.told(), "utf-8")
+        begun.replace(counts)
+        self.kept_s = time.monotonic()
 
     def ask(self, name: str, invariant: Callable[[], Iterator[str]]) -> None:
         """Ask one invariant."""
@@ -85,23 +99,27 @@ class Run:
             sys.stdout.write(f"flight {self.number}, {name}: {faults[0][:400]}\n")
             sys.stdout.flush()
 
-    def tell(self) -> None:
+    def told(self) -> str:
         """How often each invariant was asked and fell, and how often each command was run."""
-        for name, times in self.asked.items():
-            sys.stdout.write(f"{name:41} {times:7} asked {self.fell[name]:5} fell {self.took_s[name]:8.1f} s\n")
-        for name, times in sorted(self.ran.items()):
-            sys.stdout.write(f"{name:41} {times:7} executions\n")
+        asked = (
+            f"{name:41} {times:7} asked {self.fell[name]:5} fell {self.took_s[name]:8.1f} s\n"
+            for name, times in self.asked.items()
+        )
+        ran = (f"{name:41} {times:7} executions\n" for name, times in sorted(self.ran.items()))
         rate = self.ran.total() / max(sum(self.took_s.values()), 1e-3)
         done = f"{self.ran.total()} executions, {rate:.0f} a second of processor time"
-        sys.stdout.write(f"{done}; next is flight {self.number}\n")
+        return f"{''.join((*asked, *ran))}{done}; next is flight {self.number}\n"
 
 
 def main() -> None:
     """Run for the seconds of the command line, or until it is interrupted."""
-    run = Run(int(sys.argv[2]) if len(sys.argv) > 2 else 0)
+    counts = Path(sys.argv[3]) if len(sys.argv) > 3 else None
+    run = Run(int(sys.argv[2]) if len(sys.argv) > 2 else 0, counts)
     with suppress(KeyboardInterrupt):
         run.until(time.monotonic() + float(sys.argv[1]))
-    run.tell()
+    if counts is not None:
+        run.keep(counts)
+    sys.stdout.write(run.told())
 
 
 if __name__ == "__main__":

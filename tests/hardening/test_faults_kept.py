@@ -208,6 +208,45 @@ def test_a_process_that_is_ended_while_something_is_remembered_leaves_no_file_be
     assert [one.name for one in (tmp_path / "cache").iterdir() if one.name.startswith(".")] == []
 
 
+def children(process: int) -> list[int]:
+    """The processes that a process has begun (Linux, proc_pid_task(5))."""
+    try:
+        return [int(one) for one in Path(f"/proc/{process}/task/{process}/children").read_text("ascii").split()]
+    except FileNotFoundError:
+        return []
+
+
+def runs(process: int) -> bool:
+    """Whether a process is there and has not ended; one that nobody asked for its status has (proc_pid_stat(5))."""
+    try:
+        return Path(f"/proc/{process}/stat").read_text("utf-8").rpartition(")")[2].split()[0] not in ("Z", "X")
+    except (FileNotFoundError, ProcessLookupError):
+        return False
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="reads /proc")
+@pytest.mark.parametrize("by", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT, signal.SIGKILL])
+def test_processes_at_work_end_with_the_first_and_leave_no_file_begun(by: signal.Signals, tmp_path: Path) -> None:
+    for number in range(2_000):
+        (tmp_path / f"{number}.route").write_text(changed(f"altitude {3 + number % 3}000"), "utf-8")
+    command = [sys.executable, "-m", "navlog", "check", str(tmp_path), "--jobs", "2", "--cache", str(tmp_path / "kept")]
+    with subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, cwd=ROOT) as first:
+        while first.poll() is None and len(list((tmp_path / "kept").glob("*.check"))) < 20:
+            time.sleep(0.01)
+        workers = children(first.pid)
+        assert len(workers) == 2
+        first.send_signal(by)
+        # A shell says 128 and the number of a signal that ended a process; 130 is that of Ctrl-C (`navlog help ci`).
+        assert first.wait(60) == (130 if by == signal.SIGINT else -by)
+    until = time.monotonic() + 30
+    while any(map(runs, workers)) and time.monotonic() < until:
+        time.sleep(0.02)
+    assert not any(map(runs, workers))
+    left = [one.name for one in (tmp_path / "kept").iterdir()]
+    assert 20 <= len(left) < 2_000
+    assert [name for name in left if not name.endswith(".check")] == []
+
+
 @pytest.mark.parametrize("damage", [b"", b"navlog", b"\x00" * 400, None])
 def test_what_is_remembered_and_damaged_is_worked_out_again(damage: bytes | None, tmp_path: Path) -> None:
     routes, cache = library(tmp_path), tmp_path / "cache"

@@ -53,6 +53,11 @@ def test_a_damaged_publication_is_imported_in_part_or_refused(name: str, seed: i
         TARGETS[name].accepts(a_damaged_file(TARGETS[name], seed))
 
 
+def test_most_damage_to_an_archive_is_in_what_it_holds() -> None:
+    read = [TARGETS["zip"].accepts(a_damaged_file(TARGETS["zip"], seed)) for seed in range(60)]
+    assert sum(read) >= 40
+
+
 @settings(max_examples=300)
 @given(seed=SEEDS, form=st.sampled_from(FORMS))
 def test_a_damaged_route_file_gives_sheets_or_problems(seed: int, form: str) -> None:

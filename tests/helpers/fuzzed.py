@@ -6,14 +6,17 @@ import atexit
 import io
 import re
 import sqlite3
+import zlib
 from collections.abc import Callable
 from contextlib import suppress
 from datetime import timedelta
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
+from random import Random
 from tempfile import mkdtemp
-from zipfile import ZIP_DEFLATED, ZipFile
+from zipfile import ZIP_DEFLATED, BadZipFile, ZipFile, ZipInfo
 
+from helpers.damaged import bytes_damaged, words_of
 from helpers.flown import EXAMPLES, ROOT, changed, navlog
 from helpers.fuzzed_parts import PARTS, ROUTE
 from helpers.nasr_excerpt import DATA, DAY
@@ -236,12 +239,44 @@ def asked_of(made: Catalogue) -> object:
     return made.sources(DAY), [question(name, DAY) for question in asked for name in names]
 
 
-def packed(name: str) -> bytes:
-    """A zip of a NASR file's first rows."""
+def packed(members: dict[str, bytes]) -> bytes:
+    """A zip of these members, the same whenever it is made."""
     data = io.BytesIO()
-    with ZipFile(data, "w", ZIP_DEFLATED) as archive:
-        archive.writestr(f"CSV_Data/{name}", top(DATA / "nasr" / name, LARGEST_BYTES))
+    with ZipFile(data, "w") as archive:
+        for name, member in members.items():
+            archive.writestr(ZipInfo(name), member, ZIP_DEFLATED)
     return data.getvalue()
+
+
+def published(*names: str) -> bytes:
+    """A zip of the first rows of NASR files."""
+    return packed({f"CSV_Data/{name}.csv": top(DATA / "nasr" / f"{name}.csv", LARGEST_BYTES) for name in names})
+
+
+class Archives(Target):
+    """A reader of zips: the damage is mostly in a member, in an archive written around it that is whole."""
+
+    @cached_property
+    def words(self) -> tuple[str, ...]:
+        """The words of the members."""
+        return words_of(*(text.decode("utf-8", "replace") for seed in self.seeds for text in members(seed).values()))
+
+    def damaged(self, data: bytes, chance: Random) -> bytes:
+        """A zip with one member damaged; one in ten with damage to the zip itself, as is what is none any more."""
+        inside = members(data)
+        if not inside or chance.randrange(10) == 0:
+            return bytes_damaged(data, chance)
+        name = chance.choice(list(inside))
+        return packed(inside | {name: super().damaged(inside[name], chance)})
+
+
+def members(data: bytes) -> dict[str, bytes]:
+    """The members of a zip by name; none of what is no zip, or cannot be unpacked."""
+    try:
+        with ZipFile(io.BytesIO(data)) as archive:
+            return {one.filename: archive.read(one) for one in archive.infolist() if one.file_size <= _LARGEST_MEMBER}
+    except (BadZipFile, ValueError, OSError, EOFError, NotImplementedError, RuntimeError, zlib.error):
+        return {}
 
 
 COMPUTED = (
@@ -284,6 +319,7 @@ _LINES = [
 ]
 """The examples of the computations' own help, a space inside a word as `_`."""
 
+_LARGEST_MEMBER = 8 * LARGEST_BYTES
 NASR_FILES = (
     "NAV_BASE",
     "NAV_RMK",
@@ -313,6 +349,12 @@ TARGETS = PARTS | {
     "cifp": Target(loading("FAACIFP18"), seeds_in("tests/data/cifp/FAACIFP18")),
     "ourairports": Target(loading("navaids.csv"), seeds_in("tests/data/ourairports/navaids.csv")),
     "obstacles": Target(loading("DOF.DAT"), [OBSTACLES]),
-    "zip": Target(importing("data.zip"), [packed("NAV_BASE.csv")], binary=True),
+    "zip": Archives(
+        importing("data.zip"),
+        [
+            published(*names)
+            for names in (("NAV_BASE",), ("FIX_BASE", "FIX_NAV"), ("NAV_BASE", "AWY_BASE", "AWY_SEG_ALT"))
+        ],
+    ),
     **{f"nasr-{name}": Target(loading(f"{name}.csv"), seeds_in(f"tests/data/nasr/{name}.csv")) for name in NASR_FILES},
 }

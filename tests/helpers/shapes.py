@@ -204,7 +204,8 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "reserve_min": "number?",
             "reserve_rule": "text?",
             "remaining": "number? left at the end, in `fuel_unit`",
-            "reserve_holds": "yes? null where it is not known",
+            "reserve_holds": "yes? at the measured burn too; null where it is not known",
+            "measured": "@measured_ahead?",
             "alternates": "[@alternate_ahead]",
             "fields": "[@field]",
         },
@@ -236,6 +237,13 @@ PARTS: dict[str, Mapping[str, Shape]] = {
         "what": "text",
         "old": "text? as printed; null where it was not there",
         "new": "text? as printed; null where it is not there",
+    },
+    "measured_ahead": {
+        "times_planned": "number how many times the planned burn was measured, where it is more than 1 gal above",
+        "burn_per_h": "number since take-off, in `fuel_unit`",
+        "remaining": "number? left at the end should it go on",
+        "reserve": "number? at that burn",
+        "reserve_holds": "yes? null where it is not known",
     },
     "hop": {
         "from": "text",

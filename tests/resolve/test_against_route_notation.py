@@ -76,7 +76,7 @@ def test_from_a_fix_the_bearing_is_magnetic_by_the_model() -> None:
 
 
 @pytest.mark.parametrize("form", ["text", "strip", "steps", "planning", "markdown", "html"])
-@pytest.mark.parametrize("variation", ["", "variation 7E\n"])
+@pytest.mark.parametrize("variation", ["", "variation 1W\n"])
 def test_every_sheet_says_that_a_bearing_from_a_fix_is_magnetic_by_the_model(
     form: str, variation: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -127,10 +127,10 @@ def test_published_data_gives_points_and_the_neighbours_of_stations() -> None:
     assert [one.code for one in check_text(PUBLISHED)[0].problems] == ["unknown-name"]
     (answer,) = check_text(PUBLISHED, catalogue=SampleCatalogue())
     assert answer.problems == ()
-    # QPB is on 115.30 in the published data.
+    # QPB is on 115.30 in the published data, 33.1 NM from where QHB hands over to QEL.
     own = sample("station QHB 115.30 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft")
     told = [of("frequency-shared", check_text(own, catalogue=one)[0].findings) for one in (None, SampleCatalogue())]
-    assert told == [[], ["warning: QPB is on 115.30 too, 42.7 NM from where QHB is used"]]
+    assert told == [[], ["warning: QPB is on 115.30 too, 33.1 NM from where QHB is used"]]
 
 
 def test_the_limits_that_are_set_count() -> None:

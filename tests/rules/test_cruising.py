@@ -95,6 +95,19 @@ def test_vfr_levels_bind_from_3000_ft_over_the_lowest_elevation_known() -> None:
     assert "if more than 3000 ft above the surface, 5500 or 7500 ft" in told
 
 
+def test_the_surface_is_that_of_the_stretch_and_no_lowland_elsewhere() -> None:
+    # 14 CFR 91.159: "more than 3,000 feet above the surface". XHAR and QHB lie at 790 and 820 ft, QEL and XOLD at 410
+    # and 350: 3,700 ft are 2,910 ft above the first two, and more than 3,000 above QEL.
+    def told_on(*changed: str) -> set[int | None]:
+        told = [one for one in judged("altitude 3700", *changed) if one.rule == "cruising-level"]
+        return {number for one in told for number in (one.leg, *one.also) if " hold " in one.message}
+
+    assert told_on() == {2, 3}
+    assert told_on("station QEL 110.20 N45 44.10 W039 33.00 decl 17W class L dme elev 900ft") == set()
+    # Where the elevation of an end is not known the lowest of the flight stands for the surface.
+    assert 1 in told_on("airport XHAR N46 14.50 W039 07.20")
+
+
 def test_a42_charted_179_and_computed_181_are_told() -> None:
     # By position QEL lies on the 181 radial; the chart says 179.
     told = found(

@@ -59,9 +59,9 @@ def test_the_head_says_by_which_north_the_headings_are() -> None:
 
 
 def test_a_finding_marks_a_heading_by_station_north_as_the_sheet_does() -> None:
-    # 230/12 at 110 kt on 197 true: 3 degrees right of 212 by 15W.
+    # 230/12 at 110 kt on 197 true: 3 degrees right of 214 by QEL's 17W, which holds the longer leg of the way.
     (told,) = found("signal", *MAGNETIC, MAGNETIC_WAY)
-    assert ", hold heading ~215 magnetic for " in told
+    assert ", hold heading ~217 magnetic for " in told
     (told,) = found("signal", *TRUE, TRUE_WAY)
     assert ", hold heading 202 true for " in told
     (told,) = found("signal", f"airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 moca 2400 maa 17500 {GAP}")

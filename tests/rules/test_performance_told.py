@@ -154,9 +154,11 @@ arrival-height: aircraft climber.toml | -tas | -burn | altitude 1300 | wind calm
 arrival-height: aircraft climber.toml | -tas | -burn | altitude 300 | wind calm | airport XHAR N46 14.50 W039 07.20 elev 250ft | route XHAR QHB V801 QEL XOLD land 20min XHAR
     error leg 5 14:25 XOLD is reached at 300 ft, below the field at 350 ft
 climb-in-hold: aircraft climber.toml | -tas | -burn | wind calm | hold QHB until 5500ft
-    warning leg 2 16:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it
+    warning leg 2 16:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it; it ends at 5500, above the 4500 planned from there; is one of them a slip?
 climb-in-hold: aircraft climber.toml | -tas | -burn | wind calm | hold QEL 5min\\nhold QHB until 5500ft
-    warning leg 2 17:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it
+    warning leg 2 17:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it; it ends at 5500, above the 4500 planned from there; is one of them a slip?
+climb-in-hold: aircraft climber.toml | -tas | -burn | wind calm | hold QHB until 5500ft | route XHAR QHB/A055 V801 QEL XOLD
+    warning leg 2 16:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it
 # Level in the hold at QEL nothing climbs.
 climb-in-hold: aircraft climber.toml | -tas | -burn | wind calm | hold QEL until 4500ft | route XHAR QHB V801 QEL XOLD
     note flight 16:1 no climb in the hold at QEL to 4500 is flown: the flight is that high already, or on its last descent

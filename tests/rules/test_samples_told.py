@@ -33,6 +33,8 @@ under-ground
     error leg 1 16:12 700 ft is below QHB, elevation 820 ft
 moca-over-mea
     warning leg 2 16:21 MOCA 3000 is over MEA 2400 on V801
+limit-doubtful
+    error leg 1 6:14 the stated minimum of 250 ft on DCT, XHAR to QHB, is below QHB, elevation 820 ft
 minimum-unknown
     note leg 1 14:12 no minimum altitude is known from XHAR to QHB and QEL to XOLD
 level-without-altimeter

@@ -55,8 +55,26 @@ def test_a16_another_station_on_the_frequency_within_200_nm_of_the_leg(latitude:
 
 def test_a16_the_nearer_end_of_the_leg_counts() -> None:
     # QEL lies at N45 44.10 and is used from 18.5 NM farther north: QSK is 195 NM from it and some 213 from there.
-    (told,) = found("frequency-shared", "station QSK 110.20 N42 29.00 W039 33.00 decl 14W class L")
+    (told,) = found(
+        "frequency-shared", "station QSK 110.20 N42 29.00 W039 33.00 decl 14W class L", "route QHB V801 QEL"
+    )
     assert told.startswith("warning: QSK is on 110.20 too, 195.")
+
+
+@pytest.mark.parametrize("route", ["QHB V801 QEL", "QEL V801 QHB"])
+def test_a16_the_end_to_which_a_station_is_used_counts_either_way(route: str) -> None:
+    # 195 NM south of QEL and 224 of QHB, and used up to 11 NM from QHB: told of QEL whichever way it is flown.
+    (told,) = found("frequency-shared", "station QSK 110.20 N42 29.00 W039 33.00 decl 14W class L", f"route {route}")
+    assert told.startswith("warning: QSK is on 110.20 too, 195.")
+
+
+def test_a16_a_station_nearer_to_the_last_leg_than_to_the_first_is_told_there() -> None:
+    # QHB guides to itself, at N46 12.3, and on to the changeover point 29 NM on, by QEL at some N45 44.6. A minute of
+    # latitude is a mile: from N42 42 QHB is 210 NM away and the changeover point 183, from N42 24 that is 201.
+    asked = "airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 cop 29 QHB", "route XHAR QHB V801 QEL"
+    for latitude, told in (("N42 42.00", True), ("N42 24.00", False)):
+        some = found("frequency-shared", *asked, f"station QSK 113.70 {latitude} W039 33.00 decl 14W class L")
+        assert [one.startswith("warning: QSK is on 113.70 too, ") for one in some] == ([True] if told else [])
 
 
 def test_a16_the_published_data_is_looked_through_too() -> None:

@@ -31,15 +31,17 @@ frequencies-alike: station QEL 113.50 N45 44.10 W039 33.00 decl 17W class L elev
     note leg 3 16:21 QEL 113.50 comes after QHB 113.70
 frequencies-alike: station QEL 113.45 N45 44.10 W039 33.00 decl 17W class L elev 410ft
 frequency-shared: station QSK 110.20 N49 28.00 W038 50.00 decl 14W class L
+# By geographiclib QPB is 42.7 NM from QHB and 33.1 from the changeover point, up to which QHB is used.
 frequency-shared: station QHB 115.30 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft
-    warning leg 1 16:12 QPB is on 115.30 too, 42.7 NM from where QHB is used
+    warning leg 2 16:21 QPB is on 115.30 too, 33.1 NM from where QHB is used
 # From N46 01.6, where QHB hands over to QEL, a minute of latitude a mile.
 frequency-shared: station QSK 110.20 N49 03.00 W039 33.00 decl 14W class L
     warning leg 3 16:21 QSK is on 110.20 too, 181.4 NM from where QEL is used
 frequency-shared: station QSK 110.20 N49 07.00 W039 33.00 decl 14W class L
     warning leg 3 16:21 QSK is on 110.20 too, 185.4 NM from where QEL is used
+# QEL is used up to XOLD, which by geographiclib is 189.2 NM away, the changeover point 193.1.
 frequency-shared: station QSK 110.20 N45 44.10 W034 50.00 decl 14W class L
-    warning leg 3 16:21 QSK is on 110.20 too, 193.1 NM from where QEL is used
+    warning leg 4 16:30 QSK is on 110.20 too, 189.2 NM from where QEL is used
 frequency-shared: station QSK 110.20 N49 21.00 W039 33.00 decl 14W class L
     warning leg 3 16:21 QSK is on 110.20 too, 199.4 NM from where QEL is used
 frequency-shared: station QSK 110.20 N49 22.00 W039 33.00 decl 14W class L
@@ -57,12 +59,13 @@ dme-missing: station QHB 113.70 N46 12.30 W039 33.00 decl 17W class L dme elev 8
 dme-missing: fix LAKER QPB 195 dme 12 at 4500 | route XHAR QHB V801 QEL QPB LAKER | equipment vor 1 dme 0 | -direct QEL
     error leg 6 15:29 LAKER is 12 NM DME from QPB, which has no DME
 # A station without a place is nowhere near; one beside the second of two stations is told though the first has no place.
+# XOLD is 27.0 NM from QSK, QEL 33.1.
 frequency-shared: station QSK 110.20
 frequency-shared: station QHB 113.70 | station QEL 110.20 N45 44.10 W039 33.00 decl 17W class L | station QSK 110.20 N45 58.00 W038 50.00 decl 14W class L | -direct QHB | airway V801 QHB 212 - 034 QEL 29.5nm | route QHB V801 QEL XOLD
-    warning leg 2 15:16 QSK is on 110.20 too, 33.1 NM from where QEL is used
+    warning leg 3 15:20 QSK is on 110.20 too, 27.0 NM from where QEL is used
 # The file's QPB and the published one are one station; what the route has told, the way to an alternate does not again.
 frequency-shared: station QHB 115.30 N46 12.30 W039 20.70 decl 15W class L dme elev 820ft | station QPB 115.30 N45 30.00 W039 12.00 decl 15W class L
-    warning leg 1 16:12 QPB is on 115.30 too, 42.7 NM from where QHB is used
+    warning leg 2 16:21 QPB is on 115.30 too, 33.1 NM from where QHB is used
 frequency-shared: station QSK 110.20 N45 58.00 W038 50.00 decl 14W class L | alternate XHAR | route XHAR QHB V801 QEL | -direct QEL | direct QEL - XHAR 35nm
     warning leg 3 15:21 QSK is on 110.20 too, 24.9 NM from where QEL is used
 # Variation at QHB 12.6W (WMM2025, as in the project's worked example). A stated one, or true north, says nothing of it.
@@ -190,9 +193,10 @@ def test_neighbours_are_asked_around_the_leg_and_of_the_day() -> None:
 
     case = changed(case_of(), neighbours=Published())
     assert list(frequency_shared.check(case)) == []
-    first, second = (leg for _, leg in case.stations)
+    # QHB is used on legs 1 and 2, QEL on 3 and 4: as far as each is used another may be nearer.
+    first, on, second, last = case.legs
     day = date(2026, 7, 18)
     assert asked == [
-        (113.7, first.start.position, 200.0 + first.distance_nm, day),
-        (110.2, second.start.position, 200.0 + second.distance_nm, day),
+        (113.7, first.start.position, 200.0 + first.distance_nm + on.distance_nm, day),
+        (110.2, second.start.position, 200.0 + second.distance_nm + last.distance_nm, day),
     ]

@@ -244,3 +244,54 @@ def test_heights_between_levels_stand_to_the_nearest_10_ft_in_every_sheet() -> N
     computed_ft = descends.leg.end_altitude_ft
     assert computed_ft % 10.0
     assert BY_KEY["altitude"].figure(descends) == f"5500-{round(computed_ft / 10.0) * 10}"
+
+
+@pytest.mark.parametrize(
+    ("route", "equipment", "told"),
+    [
+        # QAA has a DME and QBB has none. They lie 40 NM apart on a meridian: 20.0 NM and 5,000 ft are 20.02 NM.
+        ("QAA V9 QBB", "vor 2 dme 1", {"text": "COP 20.0 NM from QAA (midpoint):", "strip": "QAA 20.0 DME"}),
+        ("QAA V9 QBB", "vor 1 dme 1", {"text": "COP 20.0 NM from QAA (midpoint):", "strip": "QAA 20.0 DME"}),
+        (
+            "QBB V9 QAA",
+            "vor 2 dme 1",
+            {
+                "text": "COP 20.0 NM from QBB (midpoint), QAA DME reads 20.0:",
+                "strip": "QAA 20.0 DME",
+                "steps": "20.0 NM from QBB (QAA DME reads 20.0)",
+            },
+        ),
+        # A single receiver, and with it the DME, is still set to the station behind.
+        ("QBB V9 QAA", "vor 1 dme 1", {"text": "COP 20.0 NM from QBB (midpoint), by time 0:10 after QBB:"}),
+        ("QBB V9 QAA", "vor 2 dme 0", {"text": "COP 20.0 NM from QBB (midpoint), by time 0:10 after QBB:"}),
+    ],
+)
+def test_a_changeover_point_is_told_by_the_dme_ahead_where_the_one_behind_has_none(
+    route: str, equipment: str, told: dict[str, str]
+) -> None:
+    # 40 NM are 40.0 minutes of latitude at 46 N, where a degree is 111,154 m (WGS84): 39.97.
+    text = (
+        "station QAA 113.70 N46 00.00 W039 00.00 decl 0E class H dme elev 0ft\n"
+        "station QBB 110.20 N46 39.97 W039 00.00 decl 0E class H elev 0ft\n"
+        "airway V9 QAA 000 - 180 QBB 40nm mea 3000\ndate 2026-07-18\naltitude 5000\ntas 120kt\nwind calm\n"
+        f"route {route}\nequipment {equipment}\n"
+    )
+    for form, words in told.items():
+        assert words in " ".join(navlog("log", "-", "--format", form, typed=text).out.split())
+
+
+@pytest.mark.parametrize("form", [*FORMS, "csv", "kml", "geojson"])
+def test_where_the_signal_ends_and_begins_again_has_one_name_on_every_sheet(form: str) -> None:
+    # QAA and QBB, 90.5 NM apart, are of class L: 40 NM each (AIM table 1-1-2), and nothing in between.
+    route = str(Path(__file__).parent / "routes" / "dateline.route")
+    printed = navlog("log", route, "--format", form).out
+    assert printed.count("NO VOR") >= 1
+    assert printed.count("VOR ON") >= 1
+    assert not re.search("end of signal|signal again|to position|[Aa]fter position", printed, re.IGNORECASE)
+
+
+def test_the_legend_of_the_knee_page_says_what_the_turn_is_of() -> None:
+    # At QHB the course turns 60 degrees left and the heading 54, which the column has.
+    assert "turn: of the heading, L left" in " ".join(
+        navlog("log", "-", "--format", "strip", typed=changed()).out.split()
+    )

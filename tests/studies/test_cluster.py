@@ -10,6 +10,7 @@ import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from helpers.flown import EXAMPLES, ROOT, Run, changed, navlog
@@ -19,6 +20,8 @@ from helpers.library import islands, real_library
 from helpers.made import folder_of_files
 
 from navlog.catalogue import import_data
+from navlog.request.records import FlightPlans
+from navlog.rules.answers import Answer, answers
 from navlog.studies import cluster
 from navlog.studies.cluster import _Answer, _files_a_task
 
@@ -233,6 +236,44 @@ def test_a_copy_of_the_folder_on_another_machine_is_the_same(
     assert check("--cluster", address) == check()
 
 
+def test_what_a_cluster_said_is_remembered_here_until_a_file_changes(
+    both: str, library: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.chdir(library)
+    alone, kept = check("--format", "json"), ("--format", "json", "--cache", str(tmp_path / "kept"))
+    assert check(*kept, "--cluster", both) == alone
+
+    def again(plans: FlightPlans, *rest: Any, **named: Any) -> Iterator[Answer]:
+        assert plans.file == "routes/gone.route"
+        return answers(plans, *rest, **named)
+
+    monkeypatch.setattr("navlog.studies.checking.answers", again)
+    assert check(*kept) == check(*kept, "--cluster", both) == alone
+    monkeypatch.undo()
+    monkeypatch.chdir(library)
+    briefing = library / "routes" / "briefing.txt"
+    before = briefing.read_bytes()
+    briefing.write_bytes(before.replace(b"QEL", b"QHB"))
+    try:
+        changed_now = check("--format", "json")
+        assert check(*kept, "--cluster", both) == changed_now != alone
+    finally:
+        briefing.write_bytes(before)
+
+
+def test_what_is_remembered_here_is_not_asked_of_a_worker(
+    elsewhere: tuple[str, Path], library: Path, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    address, there = elsewhere
+    copied(library, there)
+    other_aircraft(there)
+    monkeypatch.chdir(library)
+    words = ("--cache", str(tmp_path / "kept"), "--cluster", address)
+    assert check(*words).status == 2
+    alone = check(*words[:2])
+    assert check(*words) == alone
+
+
 @pytest.mark.parametrize("part", ["navlog", "Python", "pyproj", "time zones"])
 def test_a_worker_with_another_program_is_a_problem(
     both: str, library: Path, monkeypatch: pytest.MonkeyPatch, part: str
@@ -268,9 +309,9 @@ def test_workers_that_stay_away_are_a_problem(
     monkeypatch.setattr(cluster, "_LOOK_S", 0.3)
     tasks = cluster._Cluster._taken
 
-    def stopped(self: cluster._Cluster, found: bytes | str) -> tuple[object, ...]:
+    def stopped(self: cluster._Cluster, found: bytes | str, task: list[cluster._Asked]) -> Iterator[object]:
         worker.kill()
-        return tasks(self, found)
+        return tasks(self, found, task)
 
     monkeypatch.setattr(cluster._Cluster, "_taken", stopped)
     words = ("check", str(tmp_path), "--catalogue", str(tmp_path / "nasr.sqlite"), "--cluster", machines.address)
@@ -291,7 +332,6 @@ def test_the_example_checks_a_folder_on_a_cluster() -> None:
     ("words", "told"),
     [
         (("--jobs", "2"), "--jobs does not go with --cluster."),
-        (("--cache", "kept"), "--cache does not go with --cluster."),
         (("--propose-around", "QEL"), "--cluster does not go with --propose-around."),
     ],
 )

@@ -24,7 +24,7 @@ def school(tmp_path: Path) -> Path:
     shim.write_text(f'#!/bin/sh\nexec {shlex.quote(sys.executable)} -m navlog "$@"\n')
     shim.chmod(0o755)
     (tmp_path / "routes").mkdir()
-    (tmp_path / "routes" / "old.route").write_text(changed("fuel 3gal"), "utf-8")
+    (tmp_path / "routes" / "old.route").write_text(changed("fuel 9gal"), "utf-8")
     return tmp_path
 
 
@@ -43,7 +43,7 @@ def test_the_gate_lets_old_findings_be_and_stops_new_ones(school: Path) -> None:
     assert first.returncode == 0, first.stderr
     assert (school / "routes" / "known.json").exists()
     assert gate(school).returncode == 0
-    (school / "routes" / "new.route").write_text(changed("fuel 2gal"), "utf-8")
+    (school / "routes" / "new.route").write_text(changed("fuel 8.8gal"), "utf-8")
     new = gate(school)
     assert new.returncode == 1
     assert "new.route" in new.stdout

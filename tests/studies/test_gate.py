@@ -11,6 +11,8 @@ from xml.etree import ElementTree as ET
 import pytest
 from helpers.flown import EXAMPLES, changed, navlog
 
+from navlog.studies import gate
+
 LOW = changed("altitude 2300", "rules ifr")
 """Below the minimum of its airway: an error, with warnings and notes besides."""
 
@@ -89,6 +91,28 @@ def test_a_baseline_lets_old_findings_pass_and_holds_new_ones(library: Path) -> 
     held = navlog("check", str(library), "--baseline", baseline)
     assert held.status == 1
     assert {line.split(":")[0] for line in held.out.splitlines()} == {str(library / "new.route")}
+
+
+# `unflyable-wind` is an error and `no-wind` a warning that the `accept` statement refuses.
+@pytest.mark.parametrize(("rule", "line", "status"), [("unflyable-wind", "wind 300/150", 1), ("no-wind", "", 0)])
+def test_a_baseline_never_silences_what_can_not_be_accepted(
+    rule: str, line: str, status: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    flight, baseline = tmp_path / "a.route", str(tmp_path / "known.json")
+    flight.write_text(changed("altitude 2300", "rules ifr", *filter(None, [line]), without=("wind",)))
+    told = rules_of(navlog("check", str(flight)).out)
+    assert {rule} < told
+    navlog("check", str(flight), "--write-baseline", baseline)
+    kept = json.loads(Path(baseline).read_text("utf-8"))["findings"]
+    assert {one["rule"] for one in kept} == told - {rule}
+    # One that was written when everything was kept.
+    with monkeypatch.context() as before:
+        before.setattr(gate, "_never_accepted", frozenset)
+        navlog("check", str(flight), "--write-baseline", baseline)
+        assert navlog("check", str(flight), "--baseline", baseline).out == ""
+    found = navlog("check", str(flight), "--baseline", baseline)
+    assert (found.status, rules_of(found.out)) == (status, {rule})
+    assert navlog("check", str(flight), "--baseline", baseline, "--strict").status == 1
 
 
 def test_numbers_that_move_do_not_make_an_old_finding_new(library: Path) -> None:

@@ -122,6 +122,24 @@ def test_the_heading_held_gives_the_whole_wind() -> None:
     assert found["wind"]["found"]["speed_kt"] == pytest.approx(41.5, abs=0.1)
 
 
+@pytest.mark.parametrize(("time", "used"), [("11:00:00", True), ("10:55:00", False)])
+def test_the_heading_of_an_earlier_point_counts_unless_a_later_groundspeed_contradicts_it(
+    time: str, used: bool
+) -> None:
+    # The same wind, 092.3/41.5: on 090 its headwind part is 41.47 kt and 1.67 kt lie across, so the groundspeed is
+    # sqrt(250^2 - 1.67^2) - 41.47 = 208.5 kt and 104.25 NM take 30 min. In 25 min they are flown at 250 kt.
+    legs = "station QSS 115.50 decl 0E", "direct QHB 045 - 225 QEL 110nm", "direct QEL 090 - 270 QSS 104.25nm"
+    text = chart(*legs, "off 10:00Z", "tas 250kt", "wind 310/14")
+    _, found = revised(text + "route QHB QEL QSS QEL\n", *at("QEL 10:30", f"QSS {time}"), "--heading", "QEL", "052T")
+    assert ("the heading that held the course to QEL" in found["wind"]["method"]) is used
+    told = [one for one in found["warnings"] if "it is not used" in one]
+    assert bool(told) is not used
+    if used:
+        assert found["wind"]["found"]["from_true_deg"] == pytest.approx(92.3, abs=0.1)
+    else:
+        assert told[0].startswith("the heading that held the course to QEL tells 092T/41, and groundspeeds after it")
+
+
 @pytest.mark.parametrize("heading", ["213.3M", "200.7T"])
 def test_a_magnetic_heading_is_made_true(heading: str) -> None:
     # On leg 2 of the round robin the forecast's own heading and groundspeed give the forecast's wind.

@@ -192,3 +192,53 @@ def test_fields_of_the_catalogue_nearby_are_within_reach(catalogue: str) -> None
     # Atlantic City International lies 3 NM from this fix (FAA NASR, APT_BASE).
     assert "KACY" in listed or "ACY" in listed
     assert len(listed) <= 8
+
+
+LONG = MERIDIAN.replace("off 15:00Z", "off 14:00Z").replace("tas 120kt", "tas 30kt").partition("alternate")[0]
+"""At 30 kt XAA to QBB and on to XCC are 20.008 NM each by the WGS84 meridian: 40.0 min and 5.34 gal at 8 gal/h."""
+
+
+@pytest.mark.parametrize(
+    ("read", "status", "times", "remaining"),
+    [
+        # 5.34 gal planned, 14.66 left. 8.5 used are 1.59 times that: 8.5 more leave 3.0 of a reserve of 4 x 1.59.
+        ("11.5gal", 1, 1.593, 3.0),
+        # 7 used are 1.31 times it: 6.0 left, 5.25 to keep.
+        ("13gal", 0, 1.312, 6.0),
+        # 1 gal under the plan is within what a gauge tells.
+        ("13.7gal", 0, None, None),
+    ],
+)
+def test_a_measured_burn_far_above_the_planned_one_is_counted_ahead(
+    read: str, status: int, times: float | None, remaining: float | None
+) -> None:
+    got, found = revised(LONG, "--at", "QBB", "14:40", "--fuel", read)
+    assert got == status
+    assert found["reserve_holds"] == (status == 0)
+    # By the planned burn it would hold in each.
+    assert found["remaining"] - found["reserve"] > 1.0
+    measured = found["measured"]
+    if times is None:
+        assert measured is None
+        return
+    assert measured["times_planned"] == pytest.approx(times, abs=0.002)
+    assert measured["burn_per_h"] == pytest.approx((20.0 - float(read[:-3])) / (40.0 / 60.0))
+    assert measured["remaining"] == pytest.approx(remaining, abs=0.01)
+    assert measured["reserve"] == pytest.approx(4.0 * times, abs=0.01)
+    assert measured["reserve_holds"] == (status == 0)
+
+
+def test_time_lost_is_no_burn_above_the_planned_one() -> None:
+    # 40 min late at 8 gal/h are 5.3 gal: 9.3 gal are left as the planned burn has it.
+    _, found = revised(LONG, "--at", "QBB", "15:20", "--fuel", "9gal")
+    assert found["measured"] is None
+
+
+def test_the_measured_burn_is_told_before_the_planned_one() -> None:
+    out = navlog("revise", "-", "--at", "QBB", "14:40", "--fuel", "11.5gal", typed=LONG).out
+    _, _, fuel = out.partition("\nFUEL\n")
+    told = " ".join(fuel.split())
+    assert told.startswith("by the readings 1.6 times the planned burn, 12.8 gal/h so far; should that go on:")
+    first, _, second = told.partition("at the planned burn from now on:")
+    assert "THE RESERVE IS LOST: 2.9 gal left at XCC" in first
+    assert "the reserve of 4.0 gal (30 min, 14 CFR 91.151, day as stated by `rules vfr day`) holds" in second
