@@ -19,7 +19,7 @@ CASES: list[tuple[tuple[str, ...], str]] = [
     (("altitude 10001", "wind 9000 230/12"), "oxygen"),
     (("vor-check 2026-07-04 XHAR ground +1",), "receivers"),
     (("station QHB 113.70", "station QEL 110.20", "variation 13W"), "closure"),
-    (("notices notices.txt",), "noticed"),
+    (("notices notices.txt",), "noticed obstacles_told"),
     (("pattern 1350ft",), "stated"),
     (("hold QHB 5min",), "stated"),
     (('radio XOLD "Tower" 118.700',), "stated"),
