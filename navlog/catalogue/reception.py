@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from msgspec import Struct
 
 from navlog.nav import earth
+from navlog.nav.angles import normalize_deg
 from navlog.nav.chart import Place, Position, Station, StationKind
 from navlog.nav.guidance import radial_deg
 from navlog.nav.radio import radio_horizon_nm, service_radius_nm
@@ -15,9 +16,10 @@ from navlog.nav.radio import radio_horizon_nm, service_radius_nm
 class Neighbour(Struct, frozen=True):
     """A place, how far and on which bearing the aircraft lies from it, and what reaches the aircraft.
 
-    `radial_deg` is the station's own, None for what has no radials and at the place itself. `in_sight` is
-    the radio horizon's answer, `in_service` the standard service volume's; None where a figure is missing.
-    `unusable` names the parts, "vor" and "dme", that are published as unusable there.
+    `course_deg` is the true course from the aircraft to it. `radial_deg` is the station's own, None for what has no
+    radials and at the place itself. `in_sight` is the radio horizon's answer, `in_service` the standard service
+    volume's; None where a figure is missing. `unusable` names the parts, "vor" and "dme", that are published as
+    unusable there.
     """
 
     place: Place
@@ -27,6 +29,7 @@ class Neighbour(Struct, frozen=True):
     in_sight: bool | None = None
     in_service: bool | None = None
     unusable: tuple[str, ...] = ()
+    course_deg: float | None = None
 
 
 def neighbours(places: Iterable[Place], position: Position, altitude_ft: float | None) -> tuple[Neighbour, ...]:
@@ -38,7 +41,8 @@ def _neighbour(place: Place, position: Position, altitude_ft: float | None) -> N
     assert place.position is not None
     distance_nm = earth.distance_nm(place.position, position)
     at_place = distance_nm < earth.COINCIDENT_NM
-    bearing = None if at_place else earth.inverse(place.position, position).course_deg
+    line = None if at_place else earth.inverse(place.position, position)
+    bearing, course = (None, None) if line is None else (line.course_deg, normalize_deg(line.end_course_deg + 180.0))
     station = place if isinstance(place, Station) else None
     radial = radial_deg(station, bearing) if station is not None and bearing is not None else None
     in_sight = in_service = None
@@ -61,7 +65,7 @@ def _neighbour(place: Place, position: Position, altitude_ft: float | None) -> N
         if service is not None:
             reach_nm = service_radius_nm(service, altitude_ft - station.elevation_ft)
             in_service = reach_nm is not None and distance_nm <= reach_nm
-    return Neighbour(place, distance_nm, bearing, radial, in_sight, in_service, unusable)
+    return Neighbour(place, distance_nm, bearing, radial, in_sight, in_service, unusable, course)
 
 
 def _parts(station: Station) -> tuple[str, ...]:

@@ -227,25 +227,21 @@ def _segment_notes(segment: Segment, place: Place | None) -> Iterator[str]:
 
 
 def neighbour_lines(neighbours: Iterable[Neighbour], altitude_ft: float | None) -> list[str]:
-    """Places with the radial (or true bearing) from each, and distance; with an altitude, who is received there."""
-    heads = ("place", "frequency", "from it", "NM", "received", "name")
+    """Places with the radial there, true course to each, and distance; with an altitude, who is received there."""
+    heads = ("place", "frequency", "radial", "course", "NM", "received", "name")
     asked = altitude_ft is not None
-    rows = [cells if asked else (*cells[:4], *cells[5:]) for cells in (heads, *map(_neighbour_cells, neighbours))]
-    return columns(rows, "lrrrll" if asked else "lrrrl")
+    rows = [cells if asked else (*cells[:5], *cells[6:]) for cells in (heads, *map(_neighbour_cells, neighbours))]
+    return columns(rows, "lrrrrll" if asked else "lrrrrl")
 
 
-def _neighbour_cells(one: Neighbour) -> tuple[str, str, str, str, str, str]:
+def _neighbour_cells(one: Neighbour) -> tuple[str, str, str, str, str, str, str]:
     place = one.place
     tuned = f"{place.frequency_mhz:.2f}" if isinstance(place, Station) and place.frequency_mhz else ""
     name = f"{place.ident} {_kind_text(place)}".rstrip()
     away = figures.distance(one.distance_nm)
-    return name, tuned, _radial_text(one), away, _reception_text(one), place.name or ""
-
-
-def _radial_text(one: Neighbour) -> str:
-    if one.radial_deg is not None:
-        return figures.course(one.radial_deg)
-    return figures.NOT_APPLICABLE if one.bearing_deg is None else f"{figures.course(one.bearing_deg)}T"
+    radial = figures.NOT_APPLICABLE if one.radial_deg is None else figures.course(one.radial_deg)
+    course = figures.NOT_APPLICABLE if one.course_deg is None else f"{figures.course(one.course_deg)}T"
+    return name, tuned, radial, course, away, _reception_text(one), place.name or ""
 
 
 def _reception_text(one: Neighbour) -> str:

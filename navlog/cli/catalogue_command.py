@@ -246,7 +246,7 @@ def between_command(first: str, second: str, form: str, catalogue: str, day: dat
 def nearby_command(*, center: str, radius: float, altitude: float | None, form: str, catalogue: str, day: date) -> None:
     """Show the stations and airports around POSITION, or around what has that name, nearest first.
 
-    `from it` is the radial of the station on which POSITION lies, or with T the true bearing from the place to it.
+    `radial` is that of the station on which POSITION lies, `course` the true one from POSITION to the place.
     """
     from navlog.catalogue import open_catalogue
     from navlog.catalogue.answers import AROUND

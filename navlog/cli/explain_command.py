@@ -44,7 +44,10 @@ def command(
 
     Or, with --rule, what a rule of the findings says.
     """
-    if (file is None and options["route"] is None) == (rule is None):
+    flies = file is not None or options["route"] is not None
+    if flies and rule is not None:
+        raise click.UsageError("Give a route file, a --route, or --rule: a rule is told without a flight.")
+    if not flies and rule is None:
         raise click.UsageError("Give a route file, a --route, or --rule with the id of a rule.")
     if rule is not None:
         from navlog.studies.rule_text import known_rule, rule_json, rule_text

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from navlog.flightlog.changeovers import place_text
 from navlog.flightlog.records import Leg, Log
 from navlog.nav.chart import CrossingAltitude, Service, Station
-from navlog.nav.figures import BY_STATION_NORTH, course, half_up, set_course, tenths, whole
+from navlog.nav.figures import BY_STATION_NORTH, course, half_up, set_course, stated_distance, tenths, whole
 from navlog.nav.guidance import Flag, Guidance
 from navlog.resolve.route import Changeover, ChangeoverKind, GuidedPart, Limits, Stretch
 
@@ -79,7 +79,7 @@ def no_signal(stretch: Stretch) -> str | None:
     """What is wrong with the signal along a stretch: `signal gap of 6 NM`, `unusable`; None where nothing is."""
     if stretch.service is Service.NORMAL:
         return None
-    return stretch.service.value + (f" of {stretch.gap_nm:g} NM" if stretch.gap_nm is not None else "")
+    return stretch.service.value + (f" of {stated_distance(stretch.gap_nm)} NM" if stretch.gap_nm is not None else "")
 
 
 def across_gap(leg: Leg, legs: Iterable[Leg]) -> Leg:

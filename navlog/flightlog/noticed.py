@@ -18,6 +18,7 @@ from msgspec import Struct
 from navlog.flightlog.conditions import conditions
 from navlog.flightlog.planning import plan
 from navlog.flightlog.records import Log
+from navlog.nav.accuracy import Accuracy
 from navlog.nav.notices import (
     MARGIN,
     AirportClosed,
@@ -25,6 +26,7 @@ from navlog.nav.notices import (
     Effect,
     NoFuel,
     Notice,
+    ObstacleTold,
     OtherMatter,
     ReceptionMinimum,
     SegmentChangeover,
@@ -65,6 +67,7 @@ class _Visit(Struct, frozen=True):
     hop: int
     hours: _Hours | None
     names: Mapping[str, _Hours | None]
+    accuracy: Accuracy
 
     def of(self, name: str) -> tuple[_Hours | None, ...]:
         """The hours of a name; nothing where it is not used."""
@@ -145,19 +148,20 @@ def _hops(stretches: tuple[Stretch, ...]) -> dict[int, int]:
 
 def _visits(log: Log) -> Iterator[_Visit]:
     """The stretches of the route and of the ways to its alternates, with their names and hours."""
-    off = log.conditions.off
+    off, accuracy = log.conditions.off, log.route.request.accuracy
     flown, hops = _flown_min(log), _hops(log.route.stretches)
     for stretch in log.route.stretches:
         whole, by_name = flown[stretch.number]
         names = {name: _span(off, times) for name, times in by_name.items()}
-        yield _Visit(stretch, 0, hops[stretch.number], _span(off, whole), names)
+        yield _Visit(stretch, 0, hops[stretch.number], _span(off, whole), names, accuracy)
     landing = log.legs[-1].elapsed_min
     # A diversion may begin at any time of the flight, so its hours are all of them and some after.
     late = (off, off + timedelta(minutes=landing) + _ON_AN_ALTERNATE) if off and landing is not None else None
     for number, way in enumerate(log.route.alternates, 1):
         for stretch in way.stretches:
             # All of a way has the same hours, so it is one hop.
-            yield _Visit(stretch, number, 0, late, dict.fromkeys((*_at_start(stretch), *_along(way, stretch)), late))
+            names = dict.fromkeys((*_at_start(stretch), *_along(way, stretch)), late)
+            yield _Visit(stretch, number, 0, late, names, accuracy)
 
 
 def _flown_min(log: Log) -> dict[int, tuple[_Minutes, dict[str, _Minutes]]]:
@@ -245,8 +249,18 @@ def _used(effect: Effect, visit: _Visit) -> tuple[_Hours | None, ...]:
         case NoFuel():
             fuelled = (one.ident for one in (visit.stretch.start, visit.stretch.end) if _takes_fuel(one))
             return tuple(visit.names[name] for name in fuelled if name in airport_names(effect.airport))
+        case ObstacleTold():
+            return (visit.hours,) if _stands_near(effect, visit) else ()
         case _:
             return ()
+
+
+def _stands_near(obstacle: ObstacleTold, visit: _Visit) -> bool:
+    """Whether an obstacle stands where a stretch is looked at for any."""
+    from navlog.nav.corridor import placed
+    from navlog.resolve.ground import corridors
+
+    return any(placed(one, obstacle.position) is not None for _, one in corridors(visit.stretch, visit.accuracy))
 
 
 def _takes_fuel(point: Point) -> bool:
@@ -320,7 +334,7 @@ def _named(route: Route, notices: tuple[Notice, ...], told: _Told, visits: tuple
             words.setdefault(number, []).extend(
                 f"by {use.notice.ident}: {effect_words(one)}"
                 for one in use.notice.effects
-                if not isinstance(one, OtherMatter)
+                if not isinstance(one, OtherMatter | ObstacleTold)
             )
     stretches = tuple(
         changed(one, notices=tuple(words[one.number])) if one.number in words else one for one in route.stretches

@@ -83,7 +83,7 @@ def _sector_steps(
     if vertical_table(conditions, Phase.CLIMB) is None and vertical_table(conditions, Phase.DESCENT) is None:
         return _level_steps(track, conditions)
     climbed = _up_and_along(track, start_ft, holds, conditions)
-    end_ft = _landing_height_ft(track[-1].stretch.end, conditions, last=last)
+    end_ft = landing_height_ft(track[-1].stretch.end, conditions, last=last)
     too_high = end_ft is not None and end_ft >= max(step.end_ft for step in climbed)
     if end_ft is None or too_high or vertical_table(conditions, Phase.DESCENT) is None:
         return climbed
@@ -365,7 +365,7 @@ def _field_elevation_ft(point: Point) -> float | None:
     return point.place.elevation_ft if isinstance(point.place, Airport) else None
 
 
-def _landing_height_ft(point: Point, conditions: Conditions, *, last: bool) -> float | None:
+def landing_height_ft(point: Point, conditions: Conditions, *, last: bool) -> float | None:
     """The height at which the descent ends: that of the pattern, else the field's elevation.
 
     At the last landing the pattern is where it is stated; else, under VFR, 1,000 ft above the field.

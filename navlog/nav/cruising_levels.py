@@ -39,10 +39,13 @@ class LevelTable(Struct, frozen=True):
         past = (course - self.odd_from_deg) % 180
         return min(past, 180 - past)
 
+    def in_layer(self, altitude_ft: float) -> bool:
+        """Whether an altitude lies in the transition layer, which has no cruising levels; its ends still are some."""
+        return self.nothing_ft is not None and self.nothing_ft[0] < altitude_ft < self.nothing_ft[1]
+
     def binds(self, rules: str, altitude_ft: float, surface_ft: float) -> bool:
         """Whether the table says anything of an altitude over a surface under `rules` "vfr" or "ifr"."""
-        # A transition layer has no cruising levels at all; its ends still are levels.
-        if self.nothing_ft is not None and self.nothing_ft[0] < altitude_ft < self.nothing_ft[1]:
+        if self.in_layer(altitude_ft):
             return False
         if rules == "ifr":
             return True

@@ -106,6 +106,11 @@ def distance(distance_nm: float | None) -> str:
     return UNKNOWN if distance_nm is None else tenths(half_up(distance_nm, 0.1))
 
 
+def stated_distance(distance_nm: float) -> str:
+    """A distance as it is published or stated, to hundredths, which no chart goes beyond: `10`, `14.5`, `5.4`."""
+    return f"{round(distance_nm, 2):g}"
+
+
 def whole(value: float | None) -> str:
     """A speed or height as a whole number."""
     return UNKNOWN if value is None else str(half_up(value))
@@ -132,10 +137,14 @@ def zulu(moment: datetime | None, day: date | None = None) -> str:
     return UNKNOWN if moment is None else f"{moment:%H:%M}Z{day_mark(moment, day)}"
 
 
+FAR = ">9"
+"""The mark of a moment too many days after a day for one digit."""
+
+
 def day_mark(moment: datetime, day: date | None) -> str:
     """How many days a moment is off a day, by its own zone: `+1`, `-1`; empty on that day, `>9` for too many."""
     days = (moment.date() - day).days if day is not None else 0
-    return ">9" if days > 9 else f"{days:+d}" if days else ""
+    return FAR if days > 9 else f"{days:+d}" if days else ""
 
 
 def plain(value: float) -> str:

@@ -11,6 +11,8 @@ from typing import TypeAlias
 
 from msgspec import Struct
 
+from navlog.nav.angles import position_text
+from navlog.nav.chart import Position
 from navlog.nav.problems import Span, problem_error
 from navlog.nav.sectors import Sector
 
@@ -104,6 +106,13 @@ class NoFuel(Struct, frozen=True):
     airport: str
 
 
+class ObstacleTold(Struct, frozen=True):
+    """An obstacle that stands at a position, its top above the sea in feet; lit or not."""
+
+    position: Position
+    top_ft: float
+
+
 class Cancellation(Struct, frozen=True):
     """Another notice is cancelled."""
 
@@ -131,6 +140,7 @@ Effect: TypeAlias = (
     | ReceptionMinimum
     | AirportClosed
     | NoFuel
+    | ObstacleTold
     | Cancellation
     | OtherMatter
 )
@@ -285,10 +295,10 @@ def effect_words(effect: Effect) -> str:
             return f"{', '.join(effect.airways)} at {effect.at} MCA {effect.altitude_ft:.0f} ft{way}"
         case ReceptionMinimum():
             return f"{effect.fix} MRA {effect.altitude_ft:.0f} ft"
-        case AirportClosed():
-            return f"{effect.airport} closed"
-        case NoFuel():
-            return f"{effect.airport} fuel not available"
+        case AirportClosed() | NoFuel():
+            return f"{effect.airport} {'closed' if isinstance(effect, AirportClosed) else 'fuel not available'}"
+        case ObstacleTold():
+            return f"obstacle of {effect.top_ft:.0f} ft MSL at {position_text(effect.position)}"
         case Cancellation():
             return f"cancels {effect.ident}"
         case OtherMatter():

@@ -45,7 +45,7 @@ def short_airfield_lines(log: Log) -> Iterator[str]:
     for one in airfields(log):
         landing = clocks.get(one.leg) if one.leg is not None else _rounded(one.arrival)
         at = "" if landing is None else f" {clock_text(landing, None, day)}"
-        sunset = None if one.sun is None else _rounded(one.sun.sunset)
+        sunset = None if one.sun is None or _towards_morning(one, landing) else _rounded(one.sun.sunset)
         night = f", {BY_NIGHT}" if one.night else ""
         sun = "" if sunset is None else f", sunset {clock_text(sunset, None, day)}{_margin(sunset, landing)}"
         heights = f"elevation {whole(one.elevation_ft)} ft, pattern {whole(one.pattern_ft)} ft"
@@ -70,11 +70,21 @@ def _sun_texts(one: Airfield, landing: datetime | None, log: Log) -> Iterator[st
     if one.night:
         until = _rounded(one.night_ends)
         yield BY_NIGHT + ("" if until is None else f", until {_clock(until, log)}")
+        if _towards_morning(one, landing):
+            return
     events = (("sunset", _rounded(sun.sunset)), ("end of civil twilight", _rounded(sun.dusk)))
     yield from (f"{name} {_clock(event, log)}{_margin(event, landing)}" for name, event in events if event is not None)
     missing = [name for name, event in events if event is None]
     if missing:
         yield f"no {' and no '.join(missing)} that day"
+
+
+def _towards_morning(one: Airfield, landing: datetime | None) -> bool:
+    """Whether a landing by night is nearer to the morning: the sunset of the evening before then tells nothing."""
+    dusk = None if one.sun is None else one.sun.dusk
+    if landing is None or dusk is None or one.night_ends is None:
+        return False
+    return one.night_ends - landing < landing - dusk
 
 
 def _margin(event: datetime, landing: datetime | None) -> str:

@@ -2,8 +2,8 @@
 
 _LEGEND = (
     "Set: course to set with the flag to expect. {hdg} TC, MC: true and magnetic course, WCA: wind correction, GS:"
-    " groundspeed in kt. Wind blows from, true. Z: UTC, Z+1: a day after the date above. Distances NM, altitudes ft"
-    " MSL, FL pressure altitude.{rem} COP: changeover point. MEA, MOCA, MAA, MCA, MTA, MRA as in"
+    " groundspeed in kt. Wind blows from, true. Z: UTC, Z+1: a day after the date above{far}. Distances NM, altitudes"
+    " ft MSL, FL pressure altitude.{rem} COP: changeover point. MEA, MOCA, MAA, MCA, MTA, MRA as in"
     " 14 CFR 95.1 and the AIM; min: stated minimum{terrain}. ! an error or warning means this figure, ? unknown, - does"
     " not apply, XXX impossible, ~ by station north, * unverified data. Turns under 3 degrees are not told. Distance,"
     " time and fuel add as printed; each course is rounded by itself; fuel used rounds up."
@@ -56,10 +56,14 @@ def _heading_words(*, by_compass: bool) -> str:
     return (_BY_COMPASS if by_compass else _MAGNETIC).replace("Hdg", "HDG")
 
 
-def legend(*, by_compass: bool, remaining: bool, terrain: bool) -> str:
-    """The legend of a sheet: headings by compass or magnetic, with a column `Rem` and minimums by terrain or not."""
+def legend(*, by_compass: bool, remaining: bool, terrain: bool, far: bool) -> str:
+    """The legend of a sheet: headings by compass or magnetic, with a column `Rem` and minimums by terrain or not.
+
+    `far` where a time is more than nine days after the date.
+    """
     return _LEGEND.format(
         hdg=_BY_COMPASS if by_compass else _MAGNETIC,
+        far=", Z>9: more than nine days" if far else "",
         rem=_REMAINING if remaining else "",
         terrain=_TERRAIN if terrain else "",
     )

@@ -35,7 +35,7 @@ def sections(report: Report, *, remaining: bool = False) -> tuple[_ClosingBlock,
     `remaining` tells that the sheet has a column `Rem`, which its legend explains.
     """
     log = report.log
-    words = legend(by_compass=compass_card(log) is not None, remaining=remaining, terrain=by_terrain(log))
+    words = legend_of(log, remaining=remaining)
     found = [
         _ClosingBlock("TOTAL", (totals_text(log),)),
         _ClosingBlock(f"FUEL in {log.fuel_unit.name}", tuple(_fuel_lines(log))),
@@ -91,6 +91,14 @@ def _alternates(report: Report) -> Iterator[_ClosingBlock]:
                 f" alt {figure['altitude']} {figure['minimum']} left {figure['fuel_left']}"
             )
         yield _ClosingBlock(alternate_title(one), (*leaving_lines(one), totals_text(one), *ways))
+
+
+def legend_of(log: Log, *, remaining: bool = False) -> str:
+    """The legend of a log; `remaining` where the sheet has a column `Rem`."""
+    last = rows(log)[-1].clock
+    far = last is not None and figures.day_mark(last, log.conditions.day) == figures.FAR
+    by_compass = compass_card(log) is not None
+    return legend(by_compass=by_compass, remaining=remaining, terrain=by_terrain(log), far=far)
 
 
 def alternate_title(way: Log) -> str:

@@ -45,7 +45,8 @@ class Needle(Struct, frozen=True):
     `legs` are the numbers of the legs flown from it. `tune` is the station with its frequency, and `morse` its
     identification where it is tuned anew. `turn` leads from the heading of the row before to this one's.
     `set_course` is the number on the selector and `flag` what it shows. `at` is how the place is told, `ticks` what
-    comes on the way. Of the last row only place, clock and fuel stand. `radios` are written down before a landing.
+    comes on the way. Of the last row only place, clock and fuel stand. `radios` are written down before a landing,
+    and `landed` tells what is planned at it.
     """
 
     legs: str
@@ -68,11 +69,12 @@ class Needle(Struct, frozen=True):
     at: tuple[str, ...]
     ticks: tuple[str, ...]
     radios: Radios | None = None
+    landed: tuple[str, ...] = ()
 
     @property
     def told(self) -> tuple[str, ...]:
-        """How the place is told, then what comes on the way."""
-        return (*self.at, *self.ticks)
+        """What is planned at the landing, how the place is told, then what comes on the way."""
+        return (*self.landed, *self.at, *self.ticks)
 
 
 def needles(log: Log, meant: Meant = NOTHING) -> tuple[Needle, ...]:
@@ -121,9 +123,10 @@ def _needle(
         groundspeed=_any_marked(group, "groundspeed", _groundspeed(group)),
         left=figures.tenths(to_next_landing(printed, flown + len(group) - 1)[0]),
         fuel=_fuel(arrived, first),
-        at=(*landed, *at),
+        at=at,
         ticks=tuple(ticks(group, arrived, beyond, known, altitude)),
         radios=None if arrived is None or not arrived.leg.lands else _radios(arrived),
+        landed=landed,
     )
 
 

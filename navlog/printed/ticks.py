@@ -73,7 +73,7 @@ def _begun(row: Row, before: Row | None) -> Iterator[str]:
     gap = no_signal(leg.stretch)
     # Told once: on a second row of the stretch it would read as another gap.
     if gap is not None and (before is None or before.leg.stretch is not leg.stretch):
-        length = f" {leg.stretch.gap_nm:g} NM" if leg.stretch.gap_nm is not None else ""
+        length = f" {figures.stated_distance(leg.stretch.gap_nm)} NM" if leg.stretch.gap_nm is not None else ""
         word = "GAP" if "gap" in gap else gap.upper()
         across = "" if (minutes := gap_minutes(across_gap(leg, row.log.legs))) is None else f" {minutes} min"
         # Where on the stretch it lies is not stated.

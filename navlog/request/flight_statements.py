@@ -81,7 +81,7 @@ def read_date(text: str) -> date:
         raise problem_error("bad-date", f"`{text}` is not a date", hint="write year, month and day: 2026-07-18")
     year, month, day = (int(part) for part in parts)
     if not 1900 <= year < 2200:
-        raise problem_error("bad-date", f"`{text}` is not of this age", hint="check the year")
+        raise problem_error("bad-date", f"`{text}` is not from 1900 to 2199", hint="check the year")
     try:
         return date(year, month, day)
     except ValueError:
@@ -262,10 +262,19 @@ def read_receiver_check(cursor: Cursor) -> ReceiverCheck:
     place = cursor.take("the place of the check")
     if not place.text.strip():
         cursor.report(place, "empty-text", "the place of the check is empty")
+    if place.text in kinds and not place.quoted:
+        hint = f"write it before the kind: vor-check {day} XHAR {place.text} +2"
+        cursor.stop(place, "missing-word", f"`{place.text}` is a kind of check, and its place is missing", hint)
     kind = Check(cursor.take_choice("a kind of check", kinds)) if cursor.peek()[:1].isalpha() else None
     errors = [cursor.read("the bearing error in degrees", _bearing_error_deg, 0.0)]
     while not cursor.at_end:
         errors.append(cursor.read("the bearing error in degrees", _bearing_error_deg, 0.0))
+    if kind is Check.DUAL and len(errors) > 1:
+        if len(errors) > 2:
+            hint = "write what each of two indicated, or how far they were apart"
+            cursor.stop(cursor.words[-1], "unexpected-word", "a dual check is of two receivers", hint)
+        # 14 CFR 91.171(c) limits how far the two are apart, each of which may be off by itself.
+        errors = [errors[0] - errors[1]]
     return ReceiverCheck(day, place.text, tuple(errors), cursor.keyword.span, kind)
 
 
@@ -289,11 +298,19 @@ def read_radio(cursor: Cursor) -> RadioFrequency:
 
 
 def _com_frequency(text: str) -> str:
-    """`118.300` as written, where it is within the bands that aircraft listen and talk on, 108 to 400 MHz."""
+    """`118.300` as written, where it is within the bands that aircraft listen and talk on.
+
+    Those are 108 to 150.8 MHz, VORs with voice and military channels among them, and 225 to 400 MHz; from 118 to 137
+    a number of three decimals names a channel of 25 or 8.33 kHz (ICAO Annex 10, Volume V).
+    """
     whole, point, decimals = text.partition(".")
     if (whole + decimals).strip(_DIGITS) or not point or len(whole) != 3 or not 1 <= len(decimals) <= 3:
         raise problem_error("bad-frequency", f"`{text}` is not a frequency", hint="write it as on the chart: 118.300")
-    if not 108.0 <= float(text) < 400.0:
+    off_air = 150.8 <= float(text) < 225.0
+    if 118.0 <= float(text) < 137.0 and len(decimals) == 3 and (int(decimals) % 5 or int(decimals) % 25 == 20):
+        hint = "channels end in 00, 25, 50 or 75, of 8.33 kHz in 05, 10, 15, 30, 35, 40, 55, 60, 65, 80, 85 or 90"
+        raise problem_error("bad-frequency", f"`{text}` is no channel of 25 or 8.33 kHz", hint=hint)
+    if off_air or not 108.0 <= float(text) < 400.0:
         raise problem_error("bad-frequency", f"`{text}` is no frequency of the airband", hint="write MHz: 118.300")
     return text
 

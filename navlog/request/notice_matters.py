@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import re
 
-from navlog.nav.notices import AirportClosed, NoFuel, OtherMatter
+from navlog.nav.chart import Position
+from navlog.nav.notices import AirportClosed, NoFuel, ObstacleTold, OtherMatter
 from navlog.request.notice_stations import Taken
 
 KEYWORDS = {
@@ -91,6 +92,10 @@ _NO_FUEL = re.compile(
     r"\b(?:NOT AVBL|NOT AVAILABLE|UNAVBL|UNAVAILABLE|NA|U/S|OTS|OUT OF SERVICE|CLSD|CLOSED|SUSPENDED|NIL)\b"
 )
 
+_PLACED = re.compile(r"(?<!\d)(?P<south_north>\d{4}(?:\d\d(?:\.\d+)?)?[NS])(?P<west_east>\d{5}(?:\d\d(?:\.\d+)?)?[EW])")
+_TOP = re.compile(r"(?<![\d.])(?P<top>\d{1,5}(?:\.\d+)?)FT(?:\(|A?MSL)")
+"""`1348.1FT (315.0FT AGL)` in the domestic form (FAA Order JO 7930.2), `HGT 200FT AMSL` in the ICAO form."""
+
 _AERODROME = r"(?:AD|AP|ARPT|AERODROME|AIRPORT|AIRFIELD|AIRSTRIP|HELIPORT|HELIPAD|SEAPLANE BASE)"
 _SHUT = r"(?:CLSD|CLOSED|CLOSURE|CLSR|SHUT|U/S|UNUSABLE|UNSERVICEABLE|NA|PROHIBITED|PROHIB|SUSPENDED|NOT AUTHORIZED)"
 _ALL_RUNWAYS = rf"(?:\bALL (?:RWYS?|RUNWAYS?)|\bRWYS? ALL)\b.{{0,40}}?\b{_SHUT}\b"
@@ -145,4 +150,28 @@ def other_matter(subject: str, text: str, airports: tuple[str, ...] = ()) -> Tak
         return Taken(unread=AIRWAY_UNREAD)
     if airports and _NO_FUEL.search(text):
         return Taken(tuple(NoFuel(one) for one in airports))
-    return Taken((OtherMatter(subject, not unsure),))
+    obstacle = _obstacle(text) if re.search(r"\b(?:OBST|CRANE|MAST|TOWER|ANTENNA|TURBINE)", text) else None
+    return Taken((obstacle or OtherMatter(subject, not unsure),))
+
+
+def _obstacle(text: str) -> ObstacleTold | None:
+    """The obstacle of a text that tells one place and one height above the sea; None for any other."""
+    # Lines are broken inside numbers, too.
+    glued = text.replace(" ", "")
+    places, tops = list(_PLACED.finditer(glued)), [float(one["top"]) for one in _TOP.finditer(glued)]
+    # An area of wind turbines reaches farther than its middle.
+    if len(places) != 1 or len(tops) != 1 or "RADIUS" in glued:
+        return None
+    latitude_deg, longitude_deg = (_degrees(places[0][key]) for key in ("south_north", "west_east"))
+    if abs(latitude_deg) > 90.0 or abs(longitude_deg) > 180.0:
+        return None
+    return ObstacleTold(Position(latitude_deg, longitude_deg), tops[0])
+
+
+def _degrees(text: str) -> float:
+    """An angle from `671709N`, `0390800W` or without its seconds; north and east positive."""
+    digits, letter = text[:-1], text[-1]
+    whole = 2 if letter in "NS" else 3
+    degrees, minutes, seconds = digits[:whole], digits[whole : whole + 2], digits[whole + 2 :] or "0"
+    angle_deg = float(degrees) + float(minutes) / 60.0 + float(seconds) / 3600.0
+    return -angle_deg if letter in "SW" else angle_deg

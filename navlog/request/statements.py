@@ -297,7 +297,7 @@ _TABLE = (
         "hold",
         read_hold,
         "POINT TIME, or POINT until LEVEL",
-        "a hold over a point; with `until` a climb there by the aircraft file, to be asked of ATC",
+        "a hold over a point that the route line names; with `until` a climb there by aircraft file, asked of ATC",
         ("QHB 4min", "QHB until 6500ft"),
         "holds",
         into=Into.LIST,

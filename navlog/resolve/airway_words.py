@@ -135,7 +135,7 @@ def joined(names: Names, words: tuple[RouteWord, ...], index: int) -> str:
             for ident, definition in names.request.definitions.airways.items()
             if before in definition.airway.points and after in definition.airway.points
         ]
-        found = (*own, *joined_by_vor(names, before, after))
+        found = tuple(dict.fromkeys((*own, *joined_by_vor(names, before, after))))
         if found:
             join = "joins" if len(found) == 1 else "join"
             return f"{' and '.join(f'`{ident}`' for ident in found)} {join} {before} and {after}"

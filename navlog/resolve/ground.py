@@ -134,18 +134,18 @@ def _with_ground(stretch: Stretch, route: Route, terrain: Terrain, catalogue: Ch
         why = "its two ends have no positions, or one and the same"
         ground = Ground(None, (), None, None, False, clearance_ft(None), None, None, (), (why,))
         return changed(stretch, ground=ground) if stretch.airway is None else stretch
-    corridors = tuple(
+    looked = tuple(
         (part, corridor, catalogue.obstacles(corridor, route.request.day))
-        for part, corridor in _corridors(stretch, start, end, route.request.accuracy)
+        for part, corridor in corridors(stretch, route.request.accuracy)
     )
     pieces = (
         abeam(terrain, corridor, None if obstacles is None else obstacles.found, part.start_nm, part.end_nm)
-        for part, corridor, obstacles in corridors
+        for part, corridor, obstacles in looked
     )
     stretch = changed(stretch, abeam=tuple(chain.from_iterable(pieces)))
     if stretch.airway is not None:
         return stretch
-    found = _ground(corridors, terrain, route.request.accuracy)
+    found = _ground(looked, terrain, route.request.accuracy)
     limits = stretch.limits
     # What somebody has published or surveyed goes before what is computed of tiles.
     if limits.mea_ft is None and limits.minimum_ft is None and found.minimum_ft is not None:
@@ -156,10 +156,10 @@ def _with_ground(stretch: Stretch, route: Route, terrain: Terrain, catalogue: Ch
 _Looked: TypeAlias = tuple[GuidedPart, Corridor, Obstacles | None]
 
 
-def _ground(corridors: Sequence[_Looked], terrain: Terrain, accuracy: Accuracy) -> Ground:
+def _ground(looked: Sequence[_Looked], terrain: Terrain, accuracy: Accuracy) -> Ground:
     """What lies below a stretch, part by part of its guidance."""
     parts = []
-    for part, corridor, obstacles in corridors:
+    for part, corridor, obstacles in looked:
         near = None if obstacles is None else obstacles.found
         band = _in_band(part, corridor, terrain, accuracy)
         found = below(terrain, corridor, near)
@@ -167,7 +167,7 @@ def _ground(corridors: Sequence[_Looked], terrain: Terrain, accuracy: Accuracy) 
     answers = {one.below.mountainous for one in parts}
     minimums = [one.below.minimum_ft for one in parts]
     known = [one for one in minimums if one is not None]
-    editions = dict.fromkeys(one for _, _, obstacles in corridors if obstacles is not None for one in obstacles.sources)
+    editions = dict.fromkeys(one for _, _, obstacles in looked if obstacles is not None for one in obstacles.sources)
     return Ground(
         terrain=terrain,
         parts=tuple(parts),
@@ -205,13 +205,14 @@ def _highest(spots: Iterator[tuple[Spot | None, float]]) -> Spot | None:
     return higher(*(changed(spot, along_nm=spot.along_nm + from_nm) for spot, from_nm in spots if spot is not None))
 
 
-def _corridors(
-    stretch: Stretch, start: Position, end: Position, accuracy: Accuracy
-) -> Iterator[tuple[GuidedPart, Corridor]]:
+def corridors(stretch: Stretch, accuracy: Accuracy) -> Iterator[tuple[GuidedPart, Corridor]]:
     """How wide to look below each part: 4 NM, or as far off as its guidance may be, whichever is more.
 
-    Where no station guides, the area opens by 15 degrees from where guidance ended.
+    Where no station guides, the area opens by 15 degrees from where guidance ended. Nothing without positions.
     """
+    start, end = stretch.start.position, stretch.end.position
+    if start is None or end is None:
+        return
     # Parts count the charted length, tiles the measured one.
     scale = distance_nm(start, end) / stretch.length_nm if stretch.length_nm > 0.0 else 1.0
     before_nm = _OFF_AIRWAYS_NM

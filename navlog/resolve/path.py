@@ -202,11 +202,13 @@ def place_on_airway(names: Names, airway: Airway, ident: str, word: RouteWord) -
     if len(found) == 1:
         return found[0]
     if found:
+        own = [place.span for place in found if place.span is not None]
+        twice = len(own) == len(found)
         names.report(
             "ambiguous-name",
             f"`{ident}` on {airway.ident} is {len(found)} things: " + "; ".join(described(p) for p in found),
-            word.span,
-            "define the one that you mean in the file",
+            max(own, key=lambda span: span.line) if twice else word.span,
+            "give one of them another name" if twice else "define the one that you mean in the file",
         )
     else:
         names.unknown(ident, word.span, what="station or fix")

@@ -165,11 +165,10 @@ class Surveyor(Struct, frozen=True):
         if key is None:
             return self.survey(group)
         memory = _SURVEYED.setdefault(self.names.catalogue, {})
-        found = memory.get(key)
-        if found is None:
-            if len(memory) >= REMEMBERED:
+        if (found := memory.get(key)) is None:
+            while len(memory) >= 2 * REMEMBERED:
                 memory.pop(next(iter(memory)), None)
-            # Runs that overlap share what they say of a hop.
+            # Runs that overlap share what they say of a hop, which stands here beside them.
             found = memory[key] = tuple(memory.setdefault((one,), (one,))[0] for one in self.survey(group))
         return found
 

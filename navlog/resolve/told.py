@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Segment, Service, Station, UnusableRadial
+from navlog.nav.figures import level, stated_distance
 from navlog.nav.guidance import Flag, Guidance, StatedRadial, distance_from, radial_toward
 from navlog.nav.record import changed
 from navlog.nav.sectors import Sector
@@ -148,8 +149,8 @@ def _cautioned(guidance: Guidance, one: UnusableRadial) -> Station:
 
 def _limits_text(one: UnusableRadial) -> str:
     """How far and how high a radial is unusable: `beyond 26 NM`."""
-    beyond = f"beyond {one.beyond_nm:g} NM" if one.beyond_nm is not None else ""
-    below = f"below {one.below_ft:g} ft" if one.below_ft is not None else ""
+    beyond = f"beyond {stated_distance(one.beyond_nm)} NM" if one.beyond_nm is not None else ""
+    below = f"below {level(one.below_ft)} ft" if one.below_ft is not None else ""
     return " ".join(filter(None, (beyond, below))) or "here"
 
 

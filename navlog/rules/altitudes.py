@@ -20,6 +20,9 @@ from navlog.rules.samples import BASE, sample
 _CLEARS_FT = 1_000.0
 """The least height above obstacles of a route outside mountains, 14 CFR 91.177(a)(2), on which MEAs are built too."""
 
+_OVER_GROUND_FT = 500.0
+"""14 CFR 91.119(c)."""
+
 
 @rule(
     "under-mea",
@@ -341,3 +344,28 @@ def under_ground(case: Case) -> Iterator[Found]:
                 told.add(place.ident)
                 flown = flown_text(leg, planned_ft)
                 yield Found(f"{flown} is below {place.ident}, elevation {whole(place.elevation_ft)} ft", leg)
+
+
+@rule(
+    "level-near-ground",
+    Severity.WARNING,
+    group=Group.HEIGHT,
+    source="14 CFR 91.119(c): 500 ft above the surface; the elevations of stations and airports",
+    remedy="plan higher, or correct the elevation",
+    passing=BASE,
+    failing=sample("altitude 1200"),
+)
+def level_near_ground(case: Case) -> Iterator[Found]:
+    """The planned altitude is less than 500 ft above a station or airport on the leg.
+
+    Below it `under-ground` is told.
+    """
+    for leg in case.first_legs:
+        planned_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
+        for place in (leg.stretch.start.place, leg.stretch.end.place):
+            ground_ft = None if place is None or isinstance(place, Fix) else place.elevation_ft
+            if place is None or ground_ft is None or below(planned_ft, ground_ft):
+                continue
+            if below(planned_ft, ground_ft + _OVER_GROUND_FT):
+                above = f"only {whole(planned_ft - ground_ft)} ft above {place.ident}, elevation {whole(ground_ft)} ft"
+                yield Found(f"{flown_text(leg, planned_ft)} is {above}", leg, about=place.ident)

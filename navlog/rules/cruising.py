@@ -9,7 +9,7 @@ from navlog.flightlog.records import Leg, Phase
 from navlog.nav import figures
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airport, Station
-from navlog.nav.cruising_levels import NO_REDUCED_FROM_FT, TABLES, US, LevelTable, fits, levels_around_ft
+from navlog.nav.cruising_levels import NO_REDUCED_FROM_FT, NZ, TABLES, US, LevelTable, fits, levels_around_ft
 from navlog.nav.figures import whole_course
 from navlog.nav.units import in_inches_of_mercury, setting_text
 from navlog.request.records import Level
@@ -65,7 +65,7 @@ def cruising_level(case: Case) -> Iterator[Found]:
     table = TABLES[case.request.levels]
     # What is accepted on a part of the route must not silence the rest: each stretch is then told by itself.
     apart = any(one.rule == "cruising-level" and one.part is not None for one in case.request.accepted)
-    told: dict[tuple[str, float, bool, int], tuple[Leg, Callable[[], str], Severity | None]] = {}
+    told: dict[tuple[str, float, bool, int], tuple[Leg, Callable[[], str], bool]] = {}
     flown: dict[tuple[str, float, bool, int], list[Leg]] = {}
     for first, legs, level_legs in _level_parts(case, table):
         level = first.stretch.level
@@ -75,13 +75,14 @@ def cruising_level(case: Case) -> Iterator[Found]:
         if course is None or (len(legs) == 1 and _is_sound(table.name, case.request.rules, level, course, model)):
             continue
         odd = table.is_odd(course)
-        for what, words, severity in _said(case.request.rules, first, legs, table, course, model):
+        for what, words, is_note in _said(case.request.rules, first, legs, table, course, model):
             longest = max(level_legs, key=lambda leg: leg.distance_nm)
             key = what, level.altitude_ft, odd, first.stretch.number if apart else 0
             flown.setdefault(key, []).extend(level_legs)
             if key not in told or told[key][0].distance_nm < longest.distance_nm:
-                told[key] = longest, words, severity
-    for key, (longest, words, severity) in told.items():
+                told[key] = longest, words, is_note
+    for key, (longest, words, is_note) in told.items():
+        severity = Severity.NOTE if is_note else None
         yield Found(words(), longest, severity, also=tuple(leg for leg in flown[key] if leg is not longest))
 
 
@@ -150,23 +151,22 @@ def _is_sound(levels: str, rules: str, level: Level, course: int, model: int | N
 
 def _said(
     rules: str, first: Leg, legs: list[Leg], table: LevelTable, course: int, model: int | None
-) -> Iterator[tuple[str, Callable[[], str], Severity | None]]:
-    """What is to be said of a stretch's level: which kind of matter, what makes the words, and how grave it is.
+) -> Iterator[tuple[str, Callable[[], str], bool]]:
+    """What is to be said of a stretch's level: which kind of matter, what makes the words, and whether it is a note.
 
     `course` is the one that counts there, and `model` that by position and model.
     """
     level, odd = first.stretch.level, table.is_odd(course)
     if not fits(level.altitude_ft, odd=odd, rules=rules):
-        severity = Severity.NOTE if rules == "ifr" else None
-        yield "wrong", lambda: _wrong_level(table, rules, level, course, _course_words(first, course)), severity
+        yield "wrong", lambda: _wrong_level(table, rules, level, course, _course_words(first, course)), rules == "ifr"
     # One level serves a whole stretch; where its settings lie in two halves no level fits both.
     across = model if model is not None and table.is_odd(model) is not odd else _other_half(legs, table, odd)
     if across is not None:
         half = f"counts for the level; {across:03d} is of the other half"
-        yield "across", lambda: f"{_course_words(first, course)} {half}", Severity.NOTE
+        yield "across", lambda: f"{_course_words(first, course)} {half}", True
     elif table.boundary_deg(course) <= _NEAR_BOUNDARY_DEG:
         near = f"is within {_NEAR_BOUNDARY_DEG} degrees of where the levels change"
-        yield "near", lambda: f"{_course_words(first, course)} {near}", Severity.NOTE
+        yield "near", lambda: f"{_course_words(first, course)} {near}", True
 
 
 def _by_true_track(leg: Leg) -> bool:
@@ -289,38 +289,52 @@ _LOWEST_USABLE = (
     Severity.ERROR,
     group=Group.HEIGHT,
     at_times=(Severity.WARNING,),
-    source="14 CFR 91.121(a)(2), (b)",
+    source="14 CFR 91.121(a)(2), (b); NZ AIP, ENR 1.7",
     remedy="plan the lowest usable flight level or a higher one; below 18,000 ft plan an altitude",
     passing=sample("altitude FL190", "rules ifr", "altimeter 29.00inHg", "wind 18000 230/12"),
     failing=sample("altitude FL180", "rules ifr", "altimeter 28.50inHg", "wind 18000 230/12"),
 )
 def level_unusable(case: Case) -> Iterator[Found]:
-    """A flight level is below the lowest that may be used at the altimeter setting, in the United States.
+    """A level is one that the country does not have: below its lowest flight level, or in its transition layer.
 
     14 CFR 91.121(b): "The lowest usable flight level is determined by the atmospheric pressure in the area of operation
     as shown in the following table": 29.92 inHg or higher 180, 29.91 through 29.42 185, 29.41 through 28.92 190, 28.91
     through 28.42 195, 28.41 through 27.92 200, 27.91 through 27.42 205, 27.41 through 26.92 210. Altitudes below
     18,000 ft are flown by the setting of a station (91.121(a)(1)), so that a flight level below 180 is none of the
-    United States; that is a warning, as the flight may be elsewhere: `levels icao`. Without a setting that
-    alone is told.
+    United States, nor is an altitude from there up (91.121(a)(2)): warnings, as the flight may be elsewhere:
+    `levels icao`. Without a setting those alone are told. NZ AIP, ENR 1.7: the transition layer between 13,000 ft and
+    FL150 can be used for climbs and descents only.
     """
-    if case.request.levels != "us":
-        return
-    too_low: dict[float, list[Leg]] = {}
+    wrong: dict[Level, tuple[str, float, list[Leg]]] = {}
     for leg in case.legs:
-        level = leg.stretch.level
-        if level.flight_level and level.altitude_ft < _lowest_usable_ft(leg.altimeter_hpa):
-            too_low.setdefault(level.altitude_ft, []).append(leg)
-    for leg, *rest in too_low.values():
-        level, lowest_ft, also = leg.stretch.level, _lowest_usable_ft(leg.altimeter_hpa), _in_cruise(rest)
-        planned, lowest = (figures.level(ft, flight_level=True) for ft in (level.altitude_ft, lowest_ft))
-        if level.altitude_ft < _CLASS_A_FT:
-            message = f"{planned} is no level of the United States: below 18000 ft altitudes are flown by the setting"
-            yield Found(message, leg, Severity.WARNING, also=also)
-        elif leg.altimeter_hpa is not None:
-            setting = setting_text(leg.altimeter_hpa, leg.altimeter_unit)
-            message = f"{planned} may not be used at {setting}: {lowest} is the lowest usable flight level"
-            yield Found(message, leg, by=lowest_ft - level.altitude_ft, also=also)
+        told = _unusable(case, leg)
+        if told is not None:
+            wrong.setdefault(leg.stretch.level, (*told, []))[2].append(leg)
+    for message, by_ft, (leg, *rest) in wrong.values():
+        yield Found(message, leg, None if by_ft else Severity.WARNING, by=by_ft, also=_in_cruise(rest))
+
+
+def _unusable(case: Case, leg: Leg) -> tuple[str, float] | None:
+    """What is wrong with the level of a leg in the United States or New Zealand, and by how many feet if too low."""
+    level, lowest_ft = leg.stretch.level, _lowest_usable_ft(leg.altimeter_hpa)
+    planned = figures.level(level.altitude_ft, flight_level=level.flight_level)
+    if case.request.levels == "nz" and NZ.in_layer(level.altitude_ft):
+        return f"{planned} lies in the transition layer, 13000 ft to FL150: it is for climbs and descents only", 0.0
+    if case.request.levels != "us":
+        return None
+    if not level.flight_level:
+        # Under VFR no level at all is to be had there, as another rule tells.
+        if level.altitude_ft < _CLASS_A_FT or case.request.rules == "vfr":
+            return None
+        meant = figures.level(level.altitude_ft, flight_level=True)
+        return f"{planned} ft is an altitude: from 18000 ft flight levels are flown, by 29.92 inHg: {meant}", 0.0
+    if level.altitude_ft < _CLASS_A_FT:
+        return f"{planned} is no level of the United States: below 18000 ft altitudes are flown by the setting", 0.0
+    if leg.altimeter_hpa is None or level.altitude_ft >= lowest_ft:
+        return None
+    setting, lowest = setting_text(leg.altimeter_hpa, leg.altimeter_unit), figures.level(lowest_ft, flight_level=True)
+    message = f"{planned} may not be used at {setting}: {lowest} is the lowest usable flight level"
+    return message, lowest_ft - level.altitude_ft
 
 
 def _lowest_usable_ft(altimeter_hpa: float | None) -> float:

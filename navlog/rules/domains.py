@@ -51,7 +51,8 @@ def _names_notices(case: Case) -> bool:
 
 def _states_places(case: Case) -> bool:
     request = case.request
-    stated = request.pattern_ft is not None or request.radios or request.holds or request.route[-1].level is not None
+    values = (request.pattern_ft, request.ceiling, request.route[-1].level)
+    stated = any(value is not None for value in values) or request.radios or request.holds
     return bool(stated or case.log.route.namesakes)
 
 
@@ -80,9 +81,11 @@ DOMAINS: dict[str, Callable[[Case], bool]] = {
     "windfuel": always,
     "light": always,
     "performance": always,
+    "airspeeds": always,
     "reserves": always,
     "data": always,
     "noticed": _names_notices,
+    "obstacles_told": _names_notices,
     "unknowns": always,
     "stated": _states_places,
     "terrain": _sees_terrain,

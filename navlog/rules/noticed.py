@@ -10,6 +10,7 @@ from navlog.nav.notices import (
     AirportClosed,
     Cancellation,
     NoFuel,
+    ObstacleTold,
     OtherMatter,
     SegmentChangeover,
     airport_names,
@@ -154,7 +155,7 @@ def notice_counts(case: Case) -> Iterator[Found]:
     """A notice changes something of the flight, and the log is computed with it."""
     for use, leg in _on_legs(case):
         for effect in use.notice.effects:
-            if not isinstance(effect, OtherMatter | AirportClosed | NoFuel):
+            if not isinstance(effect, OtherMatter | AirportClosed | NoFuel | ObstacleTold):
                 message = f"by {use.notice.ident}: {effect_words(effect)} ({period_words(use.notice)})"
                 yield Found(message, leg, span=use.notice.span, about=message)
 

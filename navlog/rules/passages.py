@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.records import Leg
-from navlog.nav.figures import distance
+from navlog.nav.figures import distance, stated_distance
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
 from navlog.rules.settings import printed_setting, setting_of, swaps_digits
@@ -92,4 +92,5 @@ def changeover_sum(case: Case) -> Iterator[Found]:
             yield Found(f"{ends} and the changeover point {parts}: {distance(sum_nm)} NM together", leg)
         # One distance alone cannot fail to add up, only to fit.
         elif len(by_station) == 1 and sum_nm > total_nm:
-            yield Found(f"{ends} and the changeover point {sum_nm:g} NM from {next(iter(by_station))}", leg)
+            far = f"{stated_distance(sum_nm)} NM from {next(iter(by_station))}"
+            yield Found(f"{ends} and the changeover point {far}", leg)

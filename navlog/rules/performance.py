@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.flightlog.altitudes import below, pressure_ft
 from navlog.flightlog.counted import leaving
 from navlog.flightlog.facts import by_north
-from navlog.flightlog.profile import PATTERN_FT
+from navlog.flightlog.profile import PATTERN_FT, landing_height_ft
 from navlog.flightlog.records import Conditions, Leg, Log, Phase
 from navlog.flightlog.runs import names
 from navlog.nav.chart import Airport
@@ -25,6 +25,12 @@ _FAR_DAYS = 2
 
 _WARMER_C = 10.0
 """How far from standard air is on many days (common practice, no source)."""
+
+_AS_FLOWN_FT = 200.0
+"""How closely a level is held on the way (FAA-S-ACS-6, private pilot, area VI: from memory)."""
+
+_APPROACH_FT = 5_000.0
+"""What an instrument approach loses from where it begins, at most (common practice, no source)."""
 
 _BY_FILE = sample(*FLOWN_BY_FILE)
 
@@ -211,8 +217,8 @@ def climb_left_out(case: Case) -> Iterator[Found]:
             if phase is Phase.CLIMB and sector[0] is case.legs[0] and case.arriving:
                 continue
             goal_ft = place.elevation_ft
-            if phase is Phase.DESCENT and sector[-1] is case.legs[-1] and case.request.pattern_ft is not None:
-                goal_ft = case.request.pattern_ft
+            if phase is Phase.DESCENT:
+                goal_ft = landing_height_ft(leg.stretch.end, case.log.conditions, last=leg is case.legs[-1])
             severity, why = Severity.WARNING, "a leg has no wind or no course"
             if table is None:
                 severity, why = Severity.NOTE, f"the aircraft file has no [{phase}]"
@@ -231,13 +237,17 @@ def climb_left_out(case: Case) -> Iterator[Found]:
     "cruise-not-reached",
     Severity.WARNING,
     group=Group.HEIGHT,
+    at_times=(Severity.NOTE,),
     source="the aircraft file's climb",
     remedy="plan a lower level",
     passing=sample(*FLOWN_BY_FILE, "route XHAR QHB V801 QEL XOLD"),
     failing=sample(*FLOWN_BY_FILE),
 )
 def cruise_not_reached(case: Case) -> Iterator[Found]:
-    """The climb does not reach the planned level before the descent or the landing."""
+    """The climb does not reach the planned level before the descent or the landing.
+
+    A note up to 200 ft, the level as flown: minimums are held against the height that is reached.
+    """
     for sector in _sectors(case):
         if all(leg.phase is not Phase.CLIMB for leg in sector):
             continue
@@ -246,12 +256,9 @@ def cruise_not_reached(case: Case) -> Iterator[Found]:
         planned = max((leg for leg in sector if leg.stretch.number >= highest.stretch.number), key=_planned_ft)
         planned_ft = _planned_ft(planned)
         if below(highest.end_altitude_ft, planned_ft):
-            reached = whole(highest.end_altitude_ft)
-            yield Found(
-                f"cruise altitude not reached: {reached} ft of {flown_text(planned, planned_ft)}",
-                highest,
-                by=planned_ft - highest.end_altitude_ft,
-            )
+            reached, short_ft = whole(highest.end_altitude_ft), planned_ft - highest.end_altitude_ft
+            message = f"cruise altitude not reached: {reached} ft of {flown_text(planned, planned_ft)}"
+            yield Found(message, highest, Severity.NOTE if short_ft <= _AS_FLOWN_FT else None, by=short_ft)
 
 
 def _planned_ft(leg: Leg) -> float:
@@ -263,7 +270,7 @@ def _planned_ft(leg: Leg) -> float:
     "arrival-height",
     Severity.WARNING,
     group=Group.HEIGHT,
-    at_times=(Severity.ERROR,),
+    at_times=(Severity.ERROR, Severity.NOTE),
     source="no descent below a leg's minimum before its end; the aircraft file's descent",
     remedy="plan a longer last leg or a lower level; what is left is lost at the airport, as ATC or the chart lets you",
     passing=_BY_FILE,
@@ -272,7 +279,8 @@ def _planned_ft(leg: Leg) -> float:
 def arrival_height(case: Case) -> Iterator[Found]:
     """The flight arrives higher than its pattern or field, or below it: an error below the field.
 
-    The time and fuel that the height to lose takes are in the log; where it is lost is not told.
+    The time and fuel that the height to lose takes are in the log; where it is lost is not told. A note under IFR up
+    to 5,000 ft, which an approach loses.
     """
     for sector in _sectors(case):
         leg = sector[-1]
@@ -285,9 +293,10 @@ def arrival_height(case: Case) -> Iterator[Found]:
         goal_ft, end_ft = place.elevation_ft if pattern_ft is None else pattern_ft, leg.end_altitude_ft
         goal = f"the {'field' if pattern_ft is None else 'pattern'} at {whole(goal_ft)} ft"
         if leg.phase is Phase.LOSING:
-            yield Found(
-                f"{place.ident} is reached {_to_lose(case, leg)} above {goal}", leg, by=leg.start_altitude_ft - end_ft
-            )
+            message = f"{place.ident} is reached {_to_lose(case, leg)} above {goal}"
+            to_lose_ft = leg.start_altitude_ft - end_ft
+            routine = case.request.rules == "ifr" and to_lose_ft <= _APPROACH_FT
+            yield Found(message, leg, Severity.NOTE if routine else None, by=to_lose_ft)
             continue
         if below(end_ft, place.elevation_ft):
             field = f"the field at {whole(place.elevation_ft)} ft"
@@ -326,8 +335,7 @@ def _to_lose(case: Case, leg: Leg) -> str:
 def climb_in_hold(case: Case) -> Iterator[Found]:
     """A climb in the hold is planned: it has protected airspace only where one is published, and is asked of ATC.
 
-    A note where the flight is at the height already or cannot climb there. One that ends above the level planned from
-    there on contradicts it, which the warning says.
+    A note where the flight is at the height already or cannot climb there.
     """
     for asked in case.request.holds:
         if asked.until is None:

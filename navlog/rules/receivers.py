@@ -46,6 +46,9 @@ def vor_check(case: Case) -> Iterator[Found]:
     if check.kind is not Check.DUAL and len(check.errors_deg) < receivers:
         some = f"{made} tells {len(check.errors_deg)} error of {receivers} receivers"
         yield Found(f"{some}: use no receiver that was not checked", severity=Severity.WARNING, span=span)
+    elif len(check.errors_deg) > max(receivers, 2):
+        some = f"{made} tells {len(check.errors_deg)} errors of {receivers} receivers"
+        yield Found(f"{some}: which error is of which is not known", severity=Severity.WARNING, span=span)
 
 
 @once_a_flight

@@ -15,7 +15,7 @@ from navlog.flightlog.marks import SLACK_NM, VOLUME_FLOOR_FT
 from navlog.flightlog.records import Leg, Mark, Phase, Trouble
 from navlog.flightlog.sure import station_distances_nm
 from navlog.nav.chart import Airway, Service, Station, StationKind
-from navlog.nav.figures import course, distance, whole
+from navlog.nav.figures import course, distance, stated_distance, whole
 from navlog.nav.radio import radio_horizon_nm, service_radius_nm, widest_radius_nm
 from navlog.nav.sectors import Sector
 from navlog.resolve.route import MarkKind
@@ -268,7 +268,7 @@ def _sector_text(station: Station, radial_deg: float | None, sector: Sector, par
     limits = f"radials {sector.start_deg:03.0f}-{sector.end_deg:03.0f}"
     if sector.start_deg == sector.end_deg:
         limits = f"radial {sector.start_deg:03.0f}"
-    beyond = f" beyond {sector.beyond_nm:g} NM" if sector.beyond_nm is not None else ""
+    beyond = f" beyond {stated_distance(sector.beyond_nm)} NM" if sector.beyond_nm is not None else ""
     below = f" below {whole(sector.below_ft)} ft" if sector.below_ft is not None else ""
     return f"{station.ident}{part} is unusable on {limits}{beyond}{below}; radial {course(radial_deg)} is used"
 

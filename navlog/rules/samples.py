@@ -80,6 +80,18 @@ burn_gal_per_h = 6.5
 for_deg = [0, 90, 180, 270]
 steer_deg = [1, 90, 179, 270]
 """,
+    "slipped.toml": """
+name = "Slipped"
+[climb]
+rows = [
+  { pressure_altitude_ft = 0, cas_kt = 75, rate_ft_per_min = 7200, burn_gal_per_h = 11 },
+  { pressure_altitude_ft = 4000, cas_kt = 75, rate_ft_per_min = 540, burn_gal_per_h = 10 },
+  { pressure_altitude_ft = 8000, cas_kt = 75, rate_ft_per_min = 350, burn_gal_per_h = 9 },
+]
+[cruise]
+tas_kt = 110
+burn_gal_per_h = 8.5
+""",
     "half_card.toml": """
 name = "Half a card"
 [cruise]
@@ -109,6 +121,9 @@ QHB 2312 2418+04 2520-01
 """,
     "no_fuel.txt": """
 !XHA 07/006 XOLD SVC FUEL NOT AVBL 2607181200-2607182000
+""",
+    "mast.txt": """
+!XHA 07/007 XHA OBST TOWER LGT (ASR 1234567) 455700N0393000W (3.0NM W QEL) 4000FT (1900FT AGL) U/S 2607181200-2607182000
 """,
     "no_notices.txt": """
 No notices were to be had from the briefer before departure.

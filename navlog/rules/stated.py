@@ -10,24 +10,35 @@ from navlog.nav.figures import distance, whole
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
+_PATTERN_FT = 500.0
+"""No pattern of aeroplanes is lower above its field (common practice, no source; AIM 4-3-3 recommends 1,000 ft)."""
+
 
 @once_a_flight
 @rule(
     "pattern-low",
     Severity.WARNING,
     group=Group.HEIGHT,
-    source="the elevation of the last airport",
+    source="the elevation of the last airport; AIM 4-3-3",
     remedy="write the altitude above the sea, field elevation and height of the pattern together",
     passing=sample("pattern 1350ft"),
     failing=sample("pattern 300ft"),
 )
 def pattern_low(case: Case) -> Iterator[Found]:
-    """The last descent is planned to end below the field."""
+    """The last descent is planned to end below the field, or less than 500 ft above it.
+
+    A pattern is flown about 1,000 ft above the field (AIM 4-3-3); `pattern 1000` may be meant as that. One at the
+    field's own elevation plans the descent down to the field.
+    """
     pattern_ft, end = case.request.pattern_ft, case.log.route.points[-1]
     field_ft = end.place.elevation_ft if isinstance(end.place, Airport) else None
-    if pattern_ft is not None and field_ft is not None and below(pattern_ft, field_ft):
-        message = f"the pattern at {whole(pattern_ft)} ft is below {end.name}, elevation {whole(field_ft)} ft"
-        yield Found(message, span=case.request.spans.get("pattern"))
+    if pattern_ft is None or field_ft is None or not below(pattern_ft, field_ft + _PATTERN_FT):
+        return
+    if not below(pattern_ft, field_ft) and not below(field_ft, pattern_ft):
+        return
+    away = "below" if below(pattern_ft, field_ft) else f"only {whole(pattern_ft - field_ft)} ft above"
+    message = f"the pattern at {whole(pattern_ft)} ft is {away} {end.name}, elevation {whole(field_ft)} ft"
+    yield Found(message, span=case.request.spans.get("pattern"))
 
 
 @once_a_flight
@@ -43,7 +54,8 @@ def pattern_low(case: Case) -> Iterator[Found]:
 def stated_unused(case: Case) -> Iterator[Found]:
     """Something stated has no effect: a level at the route's end, or a pattern where no airport is.
 
-    Also a hold at a point that the flight passes more than once, as it counts at the first passage alone.
+    Also a ceiling below the flight's own level, and a hold at a point that the flight passes more than once, as it
+    counts at the first passage alone.
     """
     request, points = case.request, case.log.route.points
     last = request.route[-1]
@@ -52,6 +64,10 @@ def stated_unused(case: Case) -> Iterator[Found]:
     if request.pattern_ft is not None and not isinstance(points[-1].place, Airport):
         message = f"the flight ends at {points[-1].name}, no airport, so that no pattern is joined"
         yield Found(message, span=request.spans.get("pattern"))
+    if request.ceiling is not None and below(request.ceiling.altitude_ft, request.cruise.altitude_ft):
+        ceiling = f"the ceiling of {whole(request.ceiling.altitude_ft)} ft"
+        message = f"{ceiling} is below the level of {whole(request.cruise.altitude_ft)} ft; only comparisons heed it"
+        yield Found(message, span=request.spans.get("ceiling"))
     passed = [word.ident for word in request.route]
     for hold in request.holds:
         times = passed.count(hold.point.ident)

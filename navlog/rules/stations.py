@@ -10,7 +10,7 @@ from navlog.flightlog.records import Leg
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airway, Source, Station, StationKind
 from navlog.nav.earth import distance_nm
-from navlog.nav.figures import distance, east_west, frequency
+from navlog.nav.figures import distance, east_west, frequency, stated_distance
 from navlog.nav.problems import NavlogError
 from navlog.nav.radio import channel_for
 from navlog.resolve.route import Stretch
@@ -148,7 +148,8 @@ def dme_missing(case: Case) -> Iterator[Found]:
         if station is None:
             continue
         reads_dme = definition.dme_altitude_ft is not None
-        where = f"{point.name} is {definition.distance_nm:g} NM{' DME' if reads_dme else ''} from {station.ident}"
+        far = f"{stated_distance(definition.distance_nm)} NM{' DME' if reads_dme else ''}"
+        where = f"{point.name} is {far} from {station.ident}"
         if not station.dme:
             yield Found(f"{where}, which has no DME", leg, None if reads_dme else Severity.WARNING)
         elif case.request.equipment.dme == 0 and reads_dme:

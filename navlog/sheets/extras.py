@@ -6,15 +6,13 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
-from navlog.flightlog.facts import by_terrain
 from navlog.printed.airfields import airfield_lines
-from navlog.printed.cautions import legend
-from navlog.printed.closing import station_lines
+from navlog.printed.closing import legend_of, station_lines
 from navlog.printed.diverting import diversion_lines
 from navlog.printed.findings import findings_lines, findings_summary
 from navlog.printed.meant import meant
 from navlog.printed.receivers import other_receiver_lines, receiver_lines
-from navlog.printed.rows import BY_KEY, compass_card, rows
+from navlog.printed.rows import BY_KEY, rows
 from navlog.rules.report import Report
 
 _WORKING = (
@@ -60,9 +58,7 @@ def extras(report: Report, names: Sequence[str]) -> Iterator[Extra]:
         lines = findings_lines(report.findings, every=report.every)
         yield Extra(f"FINDINGS: {findings_summary(report.findings, every=report.every)}", lines)
     if "legend" in names:
-        yield Extra(
-            "LEGEND", (legend(by_compass=compass_card(log) is not None, remaining=False, terrain=by_terrain(log)),)
-        )
+        yield Extra("LEGEND", (legend_of(log),))
     if "workings" in names:
         for row in rows(log, means):
             figure = {key: BY_KEY[key].figure(row) for _, key in (("", "from"), ("", "to"), *_WORKING)}

@@ -352,7 +352,7 @@ def _with_back(paper: Paper, one: Needle, leaving: Sequence[int], most: int) -> 
 
 def _is_needed(one: Needle, index: int) -> bool:
     """Whether a tick stays on the front: how the row's place is told, an altitude to cross at, another minimum."""
-    return index < len(one.at) or stays_on_front(one.told[index])
+    return index < len(one.landed) + len(one.at) or stays_on_front(one.told[index])
 
 
 def _first_that_fits(paper: Paper, one: Needle, told: Sequence[str], size: float) -> tuple[str, ...]:

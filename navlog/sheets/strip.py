@@ -147,7 +147,9 @@ def _radios(radios: Radios, width: int) -> Iterator[str]:
 def _row(one: Needle, width: int) -> _Lines:
     """A row: what is flown, the station and the way, fuel and what comes on the way."""
     above = () if one.radios is None else _radios(one.radios, width)
-    return _Lines([*above, *(plain(line) for line in _row_lines(one, width))], row=True)
+    # Before the course and heading of the way on: first comes the landing.
+    landed = [line for text in one.landed for line in _told(text, width)]
+    return _Lines([*above, *landed, *(plain(line) for line in _row_lines(one, width))], row=True)
 
 
 def _row_lines(one: Needle, width: int) -> Iterator[str]:
@@ -168,7 +170,8 @@ def _row_lines(one: Needle, width: int) -> Iterator[str]:
         yield f"{'':<{_TUNE}}{way}".rstrip()
     fuel = f"  {one.fuel}[    ]"
     legs = f"{one.legs}: " if one.legs else ""
-    yield from _ticks(f"{fuel}{one.left:>{max(7, _FUEL - 3 - len(fuel))}} {legs}", one.told, width)
+    told = (*one.at, *one.ticks)
+    yield from _ticks(f"{fuel}{one.left:>{max(7, _FUEL - 3 - len(fuel))}} {legs}", told, width)
 
 
 def _ticks(begun: str, told: Sequence[str], width: int) -> Iterator[str]:

@@ -4,19 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from navlog.flightlog.facts import by_terrain
 from navlog.flightlog.records import Log
 from navlog.nav import figures
 from navlog.nav import layout as words
 from navlog.nav.chart import Airport
 from navlog.nav.layout import WIDTH
-from navlog.printed.cautions import CAUTIONS, legend
-from navlog.printed.closing import alternate_title, leaving_lines, told, totals_text
+from navlog.printed.cautions import CAUTIONS
+from navlog.printed.closing import alternate_title, leaving_lines, legend_of, told, totals_text
 from navlog.printed.fuel import account, earlier_lines
 from navlog.printed.head import header
 from navlog.printed.meant import MARK, meant
 from navlog.printed.remarks import dme_channel, remarks, station_variation_deg, stations_in_order
-from navlog.printed.rows import BY_KEY, Row, compass_card, rows, to_next_landing
+from navlog.printed.rows import BY_KEY, Row, rows, to_next_landing
 from navlog.rules.report import Report
 from navlog.sheets.pages import Page
 
@@ -78,7 +77,7 @@ def _lines(report: Report) -> Iterator[str]:
     yield ""
     yield from _findings_block(report)
     yield ""
-    yield from _wrapped(legend(by_compass=compass_card(log) is not None, remaining=False, terrain=by_terrain(log)), "")
+    yield from _wrapped(legend_of(log), "")
     yield ""
     yield from _wrapped(CAUTIONS, "")
 

@@ -174,7 +174,7 @@ def _sectors_text(sectors: tuple[Sector, ...]) -> str | None:
     """The parts of a station that are unusable."""
     told = [
         f"{one.of} {figures.course(one.start_deg)}-{figures.course(one.end_deg)}"
-        + (f" beyond {one.beyond_nm:g} NM" if one.beyond_nm is not None else "")
+        + (f" beyond {figures.stated_distance(one.beyond_nm)} NM" if one.beyond_nm is not None else "")
         + (f" below {figures.whole(one.below_ft)}" if one.below_ft is not None else "")
         for one in sectors
     ]

@@ -8,6 +8,7 @@ from navlog.flightlog.records import FuelUnit, Mark
 from navlog.nav import figures, units
 from navlog.nav.problems import problem_error
 from navlog.printed.marks import mark_text
+from navlog.printed.readings import dme_at_changeover, dme_reads_nm
 from navlog.printed.rows import Row, ends
 from navlog.resolve.route import MarkKind
 from navlog.studies.marking_quantities import BY_KEY, Expected, MarkedQuantity
@@ -45,7 +46,8 @@ def quantity_of(key: str) -> MarkedQuantity:
     kind = MarkKind(name)
 
     def exact(row: Row) -> float | None:
-        return next((_reads(mark) for mark in row.leg.marks if _is(mark, kind, ident)), None)
+        marked = next((_reads(mark) for mark in row.leg.marks if _is(mark, kind, ident)), None)
+        return _changeover_dme_nm(row, ident) if marked is None and kind is MarkKind.DME else marked
 
     def printed(row: Row) -> float | None:
         value = exact(row)
@@ -75,9 +77,18 @@ def _reads(mark: Mark) -> float | None:
     return mark.by.radial_deg if mark.kind is MarkKind.RADIAL else mark.dme_nm
 
 
+def _changeover_dme_nm(row: Row, ident: str) -> float | None:
+    """What the DME of one of the two stations of the changeover that ends a leg reads there, as the sheets tell it."""
+    changeover = row.leg.changeover
+    stations = () if changeover is None else (changeover.behind, changeover.ahead)
+    return next((dme_reads_nm(row, station) for station in stations if station.ident == ident), None)
+
+
 def _not_by_it(row: Row) -> str:
     """Why what a pilot names is not marked: what tells the point by the log, if anything does."""
-    name = ends(row)[1]
+    name, dme = ends(row)[1], dme_at_changeover(row)
+    if dme is not None:
+        return f"by the log what tells {name} is {dme.ident} DME {figures.distance(dme_reads_nm(row, dme))}"
     if not row.leg.marks:
         return f"no radial or DME tells {name} by the log"
     return f"by the log what tells {name} is {' or '.join(mark_text(mark) for mark in row.leg.marks)}"

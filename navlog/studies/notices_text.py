@@ -9,6 +9,7 @@ from typing import Any
 
 from msgspec.structs import asdict
 
+from navlog.nav.chart import Position
 from navlog.nav.layout import WIDTH
 from navlog.nav.notices import MARGIN, Effect, Notice, OtherMatter, effect_words, period_words
 from navlog.nav.sectors import Sector
@@ -91,7 +92,8 @@ def _notice_object(notice: Notice, moment: datetime | None) -> dict[str, Any]:
 def _effect_object(effect: Effect) -> dict[str, Any]:
     from re import sub
 
-    told = {key: asdict(value) if isinstance(value, Sector) else value for key, value in asdict(effect).items()}
+    records = Sector, Position
+    told = {key: asdict(value) if isinstance(value, records) else value for key, value in asdict(effect).items()}
     kind = sub(r"(?<=[a-z])(?=[A-Z])", "-", type(effect).__name__).lower()
     return {"kind": kind, "means": effect_words(effect), **told}
 

@@ -120,7 +120,7 @@ def _refused(answer: Answer, known: set[_Judged]) -> str | None:
     for leg in answer.report.log.legs:
         for one in leg.unknown:
             if one.key in ("true_heading_deg", "magnetic_heading_deg", "groundspeed_kt", "time_min"):
-                return f"leg {leg.number} has no {one.key}: {one.reason}"
+                return f"leg {leg.number} has no {one.key.rpartition('_')[0].replace('_', ' ')}: {one.reason}"
     for found in answer.findings:
         matters = found.severity is Severity.WARNING or found.rule == "cruising-level"
         new = found.severity is Severity.ERROR or (matters and not known.issuperset(_places(answer, found)))

@@ -16,6 +16,7 @@ from msgspec import Struct
 from navlog.nav.chart import Position
 from navlog.nav.layout import columns
 from navlog.nav.problems import Problem, problem_error
+from navlog.request.records import Landing
 from navlog.resolve.route import Point, Route
 from navlog.studies.batch import Row
 
@@ -34,11 +35,12 @@ class _Measure(StrEnum):
 
 
 class _Condition(Struct, frozen=True):
-    """A figure to reach; with `more` it must be passed."""
+    """A figure to reach; with `more` it must be passed, with `full_stop` landings with a stop alone count."""
 
     measure: _Measure
     least: float
     more: bool = False
+    full_stop: bool = False
 
     def holds(self, value: float) -> bool:
         """Whether a figure suffices."""
@@ -68,7 +70,7 @@ REQUIREMENTS: tuple[_Requirement, ...] = (
         "14 CFR 61.109(a)(5)(ii)",
         (
             _Condition(_Measure.TOTAL, 150.0),
-            _Condition(_Measure.POINTS, 3),
+            _Condition(_Measure.POINTS, 3, full_stop=True),
             _Condition(_Measure.SEGMENT, 50.0, more=True),
         ),
         '"One solo cross country flight of 150 nautical miles total distance, with full-stop landings at three'
@@ -127,6 +129,7 @@ class _Hop(Struct, frozen=True):
     flown_nm: float
     airways_nm: float
     from_start_nm: float
+    full_stop: bool
 
 
 class _Judged(Struct, frozen=True):
@@ -197,7 +200,11 @@ def _hops(routes: Sequence[Route]) -> tuple[tuple[_Hop, ...], tuple[str, ...]]:
             airways_nm += stretch.length_nm if stretch.airway is not None else 0.0
             if stretch.end.landing is not None or stretch is route.stretches[-1]:
                 straight_nm, from_start_nm = _apart_nm(here, stretch.end), _apart_nm(first, stretch.end)
-                made.append(_Hop(here.name, stretch.end.name, straight_nm, flown_nm, airways_nm, from_start_nm))
+                # `land` and `land 0min`: a touch and go, as far as the file tells.
+                touches = stretch.end.landing == Landing()
+                made.append(
+                    _Hop(here.name, stretch.end.name, straight_nm, flown_nm, airways_nm, from_start_nm, not touches)
+                )
                 here, flown_nm, airways_nm = stretch.end, 0.0, 0.0
     return tuple(made), tuple(breaks)
 
@@ -237,8 +244,10 @@ def _judge_condition(condition: _Condition, made: tuple[_Hop, ...]) -> _Judged:
             longest = max(made, key=lambda hop: hop.straight_nm)
             return _Judged(condition, longest.straight_nm, None, f"{longest.start} to {longest.end}")
         case _Measure.POINTS:
-            names = dict.fromkeys(hop.end for hop in made)
-            return _Judged(condition, float(len(names)), None, ", ".join(names))
+            names = dict.fromkeys(hop.end for hop in made if hop.full_stop or not condition.full_stop)
+            touched = [name for name in dict.fromkeys(hop.end for hop in made) if name not in names]
+            told = f"{', '.join(names)}; no stop planned: {', '.join(touched)}" if touched else ", ".join(names)
+            return _Judged(condition, float(len(names)), None, told)
 
 
 def assessment_lines(assessment: Assessment) -> Iterator[str]:

@@ -96,11 +96,11 @@ def test_nearby_says_who_is_received(capsys: pytest.CaptureFixture[str]) -> None
     out, _ = printed(capsys, "nearby", position, "--date", "2026-05-20", "--altitude", "1500", "--radius", "60")
     (acy,) = [line for line in out.splitlines() if line.startswith("ACY VORTAC")]
     # GeographicLib: 302.2 true and 4.97 NM from the station, declination 10W. NAV_RMK: VOR UNUSBL 305-340.
-    assert acy.split() == ["ACY", "VORTAC", "117.15", "312", "5.0", "unusable", "ATLANTIC", "CITY"]
+    assert acy.split() == ["ACY", "VORTAC", "117.15", "312", "122T", "5.0", "unusable", "ATLANTIC", "CITY"]
     # 075 true, so radial 085, of which only 341-070 BYD 40 NM and other radials are published.
     out, _ = printed(capsys, "nearby", "N39 28.60 W074 28.50", "--date", "2026-05-20", "--altitude", "1500")
     (acy,) = [line for line in out.splitlines() if line.startswith("ACY VORTAC")]
-    assert acy.split()[5] == "yes"
+    assert acy.split()[6] == "yes"
 
 
 def test_nearby_in_southern_decimals(capsys: pytest.CaptureFixture[str]) -> None:

@@ -66,6 +66,13 @@ def test_what_lies_around_a_name_is_found(islands: str) -> None:
     assert told.out.splitlines()[1].startswith("QHB VOR/DME")
 
 
+def test_the_course_to_a_place_nearby_is_that_from_here_to_it(islands: str) -> None:
+    """XSKE lies south-east of XHAR: 140 true there, 320 back; an airport has no radial."""
+    told = navlog("catalogue", "nearby", "XHAR", *DAY, "--catalogue", islands)
+    (line,) = [one for one in told.out.splitlines() if one.startswith("XSKE airport")]
+    assert line.split()[2:5] == ["-", "140T", "24.1"]
+
+
 def test_a_name_that_is_no_station_is_told_for_what_it_is(islands: str) -> None:
     found = navlog("catalogue", "station", "XHAR", *DAY, "--catalogue", islands)
     assert found.status == 0

@@ -81,7 +81,7 @@ def test_ifr_height_to_lose_is_in_clock_totals_and_fuel_required(hand: Folder) -
     assert fuel["required_gal"] == pytest.approx(fuel["used_gal"] + fuel["reserve_gal"])
     assert fuel["used_gal"] == pytest.approx(sum(leg["fuel_used_gal"] for leg in found["legs"]))
     told = "XHI is reached 1500 ft (3 min and 0.3 gal planned to lose it) above the field at 1000 ft"
-    assert messages(found, "arrival-height") == [("warning", told)]
+    assert messages(found, "arrival-height") == [("note", told)]
     sheet = hand.run(COMMON + HELD_UP + "rules ifr\n").out
     assert "1500 ft to lose at XHI before the landing, 0:03" in sheet
     assert "hold" not in sheet.replace("threshold", "").split("FINDINGS")[0]

@@ -77,7 +77,7 @@ def passed(way: Way, stretch: list[Json], among: list[High]) -> Iterator[Passed]
         legs = list(held)
         ends_nm = list(accumulate((leg["distance_nm"] for leg in legs), initial=from_nm))
         scale = (ends_nm[-1] - from_nm) / part.length_nm
-        for one in among:
+        for one in part.around(among):
             along_nm, aside_nm = part.seen(one.place)
             inside_nm, at_nm = part.inside_nm(one), min(max(from_nm + along_nm * scale, from_nm), ends_nm[-1])
             by_field = min(at_nm, whole_nm - at_nm) < FIELD_NM

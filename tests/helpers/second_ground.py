@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from itertools import groupby
 from math import asin, ceil, copysign, cos, hypot, radians, sin, sqrt, tan
 
@@ -81,10 +81,15 @@ class Area:
     first_nm: float
     opening: float
 
+    @cached_property
+    def line(self) -> tuple[float, float, float]:
+        """Its length, NM, and the course at both ends."""
+        return independent.inverse(self.start, self.end)
+
     @property
     def length_nm(self) -> float:
         """How long the part is."""
-        return independent.inverse(self.start, self.end)[0]
+        return self.line[0]
 
     def width_nm(self, along_nm: float) -> float:
         """How far to each side is looked at, so far along the part."""
@@ -97,11 +102,19 @@ class Area:
 
     def seen(self, place: Place) -> tuple[float, float]:
         """How far along the part, and to the side of its great circle, a place lies."""
-        _, course_deg, _ = independent.inverse(self.start, self.end)
         away_nm, bearing_deg, _ = independent.inverse(self.start, place)
-        off = radians(bearing_deg - course_deg)
+        off = radians(bearing_deg - self.line[1])
         aside_nm = abs(ROUND_NM * asin(sin(away_nm / ROUND_NM) * sin(off)))
         return copysign(sqrt(max(0.0, away_nm**2 - aside_nm**2)), cos(off)), aside_nm
+
+    def around(self, among: list[High]) -> Iterator[High]:
+        """Those of the heights that are not far off; a mast may be off by a mile."""
+        norths, easts = zip(self.start, self.end, strict=True)
+        high, wide = ((self.widest_nm + 1.5) / nm for nm in (59.0, 40.0))
+        for one in among:
+            north, east = one.place
+            if min(norths) - high < north < max(norths) + high and min(easts) - wide < east < max(easts) + wide:
+                yield one
 
     def inside_nm(self, one: High) -> float:
         """How far inside the area, round at its ends, a height may lie; negative outside."""
@@ -115,7 +128,7 @@ class Area:
     def highest_ft(self, among: list[High]) -> tuple[float, float]:
         """The highest surely inside, and the highest that may be; feet."""
         may_ft: float | None = None
-        for one in among:
+        for one in self.around(among):
             inside_nm = self.inside_nm(one)
             if inside_nm > -EDGE_NM and may_ft is None:
                 may_ft = one.feet

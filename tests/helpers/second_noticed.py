@@ -7,6 +7,7 @@ take-off to two hours after the landing.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -73,7 +74,7 @@ def notices_agree(made: Made) -> Iterator[str]:
     told = [f"{one['rule']}: {one['message']}" for one in noticed["findings"]]
     moving = False
     for one in drawn:
-        counts, surely = (any(one.meets(used, margin) for flight in flights for used in uses(flight, one))
+        counts, surely = (any(one.meets(used, margin) for flight in flights for used in uses(flight, one, lines))
                           for margin in (MARGIN + SAME, MARGIN - SAME))  # fmt: skip
         rule = "airport-closed" if one.kind == "airport" else "notice-counts"
         said = any(text.startswith(f"{rule}: ") and f"/{one.number:0{one.digits}d}" in text for text in told)
@@ -99,7 +100,7 @@ def with_notices(made: Made, lines: list[str], notices: list[Notice]) -> Json:
 
 def between(made: Made, lines: list[str], drawn: list[Notice], plain: Json) -> Iterator[Json]:
     """The flight with the notices that count as it was planned, then with those that count as that moved it."""
-    before, counting = None, [one for one in drawn if any(one.meets(used) for used in uses(plain, one))]
+    before, counting = None, [one for one in drawn if any(one.meets(used) for used in uses(plain, one, lines))]
     for _ in range(3):
         if counting == before:
             return
@@ -107,7 +108,7 @@ def between(made: Made, lines: list[str], drawn: list[Notice], plain: Json) -> I
         yield flight
         if not is_timed(flight):
             return
-        more = [one for one in drawn if any(one.meets(used) for used in uses(flight, one))]
+        more = [one for one in drawn if any(one.meets(used) for used in uses(flight, one, lines))]
         before, counting = counting, [one for one in drawn if one in counting or one in more]
 
 
@@ -139,7 +140,13 @@ def flown(flight: Json) -> Iterator[tuple[Json, Hours]]:
         began = ended + timedelta(minutes=leg["stop_min"] if lands(leg) else 0.0)
 
 
-def uses(flight: Json, notice: Notice) -> Iterator[Hours]:
+def placing(lines: list[str], ident: str | None) -> set[str]:
+    """The stations by whose radials the file places a fix."""
+    stated = next((line for line in lines if line.startswith(f"fix {ident} ")), "")
+    return set(re.findall(r"\b([A-Z]{3}) [\d.]+", stated))
+
+
+def uses(flight: Json, notice: Notice, lines: list[str]) -> Iterator[Hours]:
     """The hours in which a flight uses what a notice is about."""
     legs = list(flown(flight))
     for way in flight["alternates"]:
@@ -161,7 +168,8 @@ def uses(flight: Json, notice: Notice) -> Iterator[Hours]:
             yield hours[1], hours[1]
         if notice.kind == "station" and leg["guidance"] and leg["guidance"]["ident"] == notice.name:
             yield hours
-        if notice.kind == "station" and any(mark["ident"] == notice.name for mark in leg["marks"]):
+        told_by = {mark["ident"] for mark in leg["marks"]} | placing(lines, leg["to"]["ident"])
+        if notice.kind == "station" and notice.name in told_by:
             yield hours[1], hours[1]
 
 

@@ -77,3 +77,10 @@ def test_one_spelt_nearly_like_an_airway_of_the_file_names_it() -> None:
 def test_a_point_is_named_without_its_level(route: str, told: str) -> None:
     (flown,) = flights(changed(route))
     assert any(told in f"{one['message']} {one['hint']}" for one in flown["problems"]), flown["problems"]
+
+
+def test_a_name_that_the_file_gives_twice_stands_where_it_is_given_again() -> None:
+    fix = "fix QEL N45 00.00 W039 00.00"
+    one = problem(fix)
+    assert (one["code"], one["column"]) == ("ambiguous-name", fix.index("QEL") + 1)
+    assert one["hint"] == "give one of them another name"

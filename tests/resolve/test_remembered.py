@@ -5,8 +5,11 @@ from __future__ import annotations
 from itertools import permutations
 from pathlib import Path
 
+import pytest
+
 from navlog.catalogue import open_catalogue
 from navlog.catalogue.queries import Catalogue
+from navlog.resolve import stretches
 from navlog.rules.answers import check_text
 from navlog.sheets.json_lines import json_line
 
@@ -40,6 +43,15 @@ def test_runs_that_overlap_share_what_they_say_of_a_hop(islands: str) -> None:
     before, after = there.log.route.stretches[0], part.log.route.stretches[0]
     assert before.end.ident == after.end.ident
     assert before.parts is after.parts
+
+
+def test_what_is_remembered_of_hops_has_a_bound(islands: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(stretches, "REMEMBERED", 4)
+    with open_catalogue(Path(islands)) as catalogue:
+        before = [told(catalogue, flight) for flight in FLIGHTS]
+        # Eight at most, and those that one run adds: itself, and its hops.
+        assert len(stretches._SURVEYED[catalogue]) <= 8 + 6
+        assert [told(catalogue, flight) for flight in FLIGHTS] == before
 
 
 def test_a_flight_is_the_same_whatever_was_asked_of_the_catalogue_before(islands: str) -> None:

@@ -255,6 +255,26 @@ def test_below_18000_ft_no_flight_level_is_one_of_the_united_states() -> None:
         assert found("level-unusable", "altitude FL085", "altimeter 1020hPa", *other) == []
 
 
+# 14 CFR 91.121(a)(2): "at or above 18,000 feet MSL, to 29.92" inHg; VFR has no level there (`vfr-too-high`).
+def test_from_18000_ft_no_altitude_is_one_of_the_united_states() -> None:
+    told = ["warning: 18500 ft is an altitude: from 18000 ft flight levels are flown, by 29.92 inHg: FL185"]
+    assert found("level-unusable", *HIGH, "altitude 18500") == told
+    for other in (("levels icao", "altitude 18500"), ("altitude 17000",), ("altitude FL190",)):
+        assert found("level-unusable", *HIGH, *other) == []
+    assert found("level-unusable", "wind 18000 230/12", "altitude 18500") == []
+
+
+# NZ AIP, ENR 1.7, 2.2.3: the transition layer "can only be used for ascending or descending"; omarama.net has a copy.
+@pytest.mark.parametrize("rules", ["vfr", "ifr"])
+@pytest.mark.parametrize(
+    ("level", "warns"), [("13000", False), ("13500", True), ("FL140", True), ("14500", True), ("FL150", False)]
+)
+def test_over_new_zealand_nobody_cruises_in_the_transition_layer(rules: str, level: str, warns: bool) -> None:
+    flight = ("wind 12000 230/12", "levels nz", f"rules {rules}", "altimeter 1013hPa", f"altitude {level}")
+    told = [one for one in found("level-unusable", *flight) if "transition layer, 13000 ft to FL150" in one]
+    assert bool(told) is warns
+
+
 # 14 CFR 91.179(b)(2) to (4): odd flight levels eastbound from FL190, even ones westbound from FL180; in RVSM airspace
 # FL290 and 2,000-foot intervals eastbound, FL300 westbound, to FL410; above, 4,000-foot intervals.
 @pytest.mark.parametrize(

@@ -70,6 +70,18 @@ def test_of_two_receivers_each_is_told_and_each_must_be_checked() -> None:
     assert "tells 1 error of 2 receivers" in told
     assert found("vor-check", *two, "vor-check 2026-07-04 XHAR vot +1 -2") == []
     assert found("vor-check", *two, "vor-check 2026-07-04 XHAR dual 3") == []
+    (told,) = found("vor-check", *two, "vor-check 2026-07-04 XHAR vot +2 +1 +3")
+    assert "3 errors of 2 receivers" in told
+
+
+@pytest.mark.parametrize(
+    ("errors", "told"), [("+3 -3", "+6"), ("+2 -2", None), ("+5 +3", None), ("4", None), ("-5", "-5")]
+)
+def test_a_dual_check_is_of_the_degrees_between_the_two(errors: str, told: str | None) -> None:
+    """14 CFR 91.171(c)(2): between the two indicated bearings no more than 4 degrees."""
+    some = found("vor-check-error", "rules ifr", f"vor-check 2026-07-04 XHAR dual {errors}", "equipment vor 2")
+    expected = f"error: error {told} degrees at XHAR, at most 4 (one receiver against the other, 14 CFR 91.171(c))"
+    assert some == ([] if told is None else [expected])
 
 
 def test_the_check_stands_on_the_sheet_and_in_json() -> None:

@@ -33,6 +33,13 @@ under-ground
     error leg 1 16:12 700 ft is below QHB, elevation 820 ft
 moca-over-mea
     warning leg 2 16:21 MOCA 3000 is over MEA 2400 on V801
+level-near-ground
+    warning leg 1 16:12 1200 ft is only 410 ft above XHAR, elevation 790 ft
+    warning leg 1 16:12 1200 ft is only 380 ft above QHB, elevation 820 ft
+airspeed-doubtful
+    warning leg 4 16:35 900 kt, where the flight's own is 110 kt
+aircraft-row-doubtful
+    warning flight 14:1 [climb] has a rate of 7200 at 0 ft, and 540 in the row beside
 limit-doubtful
     error leg 1 6:14 the stated minimum of 250 ft on DCT, XHAR to QHB, is below QHB, elevation 820 ft
 minimum-unknown
@@ -162,7 +169,7 @@ cruise-not-reached
 arrival-height
     warning leg 6 13:30 XOLD is reached 6367 ft (12 min and 1.3 gal planned to lose it) above the field at 350 ft [by 6367.4]
 climb-in-hold
-    warning leg 2 16:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it
+    warning leg 2 16:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it; it ends at 5500, above the 4500 planned from there; is one of them a slip?
 compass-card-silent
     warning leg 1 16:12 the compass card says nothing near 267
     warning leg 2 16:21 the compass card says nothing near 213
@@ -196,6 +203,8 @@ notice-not-understood
     warning flight 2:1 !XHA 07/001 names QHB; what it says of the station is not known: !XHA 07/001 QHB NAV VOR BAFFLED 2607181200-PERM [apart]
 airport-closed
     error leg 4 3:1 XOLD is closed by !XHA 07/002 from 2026-07-18 12:00Z to 2026-07-18 20:00Z [apart]
+obstacle-by-notice
+    warning leg 3 2:1 500 ft above an obstacle of 4000 ft, 1.7 NM off: !XHA 07/007 XHA OBST TOWER LGT (ASR 1234567) 455700N0393000W (3.0NM W QEL) 4000FT (1900FT AGL) U/S 2607181200-2607182000 [by 500.0] [apart]
 fuel-not-available
     warning leg 4 2:1 the log takes fuel at XOLD: !XHA 07/006 XOLD SVC FUEL NOT AVBL 2607181200-2607182000 [apart]
 notice-estimated

@@ -78,3 +78,11 @@ def test_a_zone_stands_beside_the_time_in_utc() -> None:
     (report,) = reports(changed("date 2026-11-14", "off 15:10 Atlantic/Azores"))
     (line,) = [one for one in airfield_lines(report.log) if one.startswith("XOLD")]
     assert line.startswith("XOLD destination 16:39Z (15:39 UTC-01)")
+
+
+def test_a_landing_before_dawn_tells_until_when_it_is_night_and_not_the_sunset_of_the_evening_before() -> None:
+    (report,) = reports(changed("off 05:00Z"))
+    log = report.log
+    (told,) = [line.replace("\xa0", " ") for line in airfield_lines(log) if "destination" in line]
+    assert told == f"XOLD destination 05:29Z: {OLD}{AIM}; LANDING BY NIGHT, until 06:29Z"
+    assert not any("sunset" in line for line in short_airfield_lines(log))

@@ -83,9 +83,9 @@ def test_distances_minutes_and_what_is_left_to_the_next_landing() -> None:
 
 def test_a_landing_on_the_way_tells_the_next_take_off() -> None:
     (landing,) = [one for one in of(ROUTE) if one.place == "XCC"]
-    assert landing.at[0] == "LAND, stop 0:20, off 1550 with 20.0 gal, after taxi"
+    assert landing.landed[0] == "LAND, stop 0:20, off 1550 with 20.0 gal, after taxi"
     without = of(ROUTE.replace(" fuel 20gal", ""))
-    assert without[4].at[0] == "LAND, stop 0:20, off 1550 with 24.0 gal, no taxi counted"
+    assert without[4].landed[0] == "LAND, stop 0:20, off 1550 with 24.0 gal, no taxi counted"
     assert [one.radios is not None for one in of(ROUTE)] == [False] * 4 + [True, False, False, True]
 
 

@@ -38,7 +38,7 @@ def told(*changes: str) -> list[tuple[str, ...]]:
 def knee(*changes: str) -> list[tuple[str, tuple[str, ...], tuple[str, ...]]]:
     """Place, how it is told and what comes on the way, of each row of the knee page."""
     return [
-        (one.place, one.at, tuple(tick.replace("\xa0", " ") for tick in one.ticks))
+        (one.place, (*one.landed, *one.at), tuple(tick.replace("\xa0", " ") for tick in one.ticks))
         for one in needles(reported(*changes).log)
     ]
 

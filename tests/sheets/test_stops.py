@@ -59,7 +59,7 @@ def test_a_landing_on_the_way_is_a_row_of_the_strip(triangle: Report) -> None:
     """The same figures by hand as above: down 0954 with 10.7, off 1039 with 22.0."""
     lines = strip(triangle, PAGES["half-letter"]).splitlines()
     (row,) = (number for number, line in enumerate(lines) if line.startswith("XTAR   0954 [    ]"))
-    told = in_one_line(" ".join(lines[row : row + 5]))
+    told = in_one_line(" ".join(lines[row - 2 : row + 3]))
     assert " 10.7[ ]" in told
     assert "LAND, stop 0:45, off 1039 with 22.0 gal" in told
 
@@ -90,7 +90,7 @@ def test_a_landing_on_the_way_has_room_for_its_frequencies_and_the_next_take_off
     assert ("Harbour Tower", "120.1") in leaving
     assert not any(frequency == "118.3" for _, frequency in leaving)
     printed = in_one_line(strip(reports(text)[0], PAGES["half-letter"]))
-    at = printed.index("XTAR APP[ ] ATIS[ ] Tower 118.3[ ] GND[ ] DEP[ ] off 1039Z[ ] XTAR 0954 [ ]")
+    at = printed.index("XTAR APP[ ] ATIS[ ] Tower 118.3[ ] GND[ ] DEP[ ] off 1039Z[ ] LAND, stop 0:45, off 1039")
     assert printed.index("XOLD APP[ ]") > at
 
 

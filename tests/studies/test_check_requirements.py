@@ -55,6 +55,16 @@ def test_a_touch_at_two_points_alone_is_not_three() -> None:
     assert results(text, "61.109") == ("fail", ["pass", "fail", "pass"])
 
 
+def test_a_touch_and_go_is_no_full_stop_landing() -> None:
+    """14 CFR 61.109(a)(5)(ii): "with full-stop landings at three points"; 61.129(a)(4)(i): "landings at a minimum"."""
+    text = trip("XAAA XCCC land 0min XDDD land 30min XAAA", **PLACES)
+    assert results(text, "61.109") == ("fail", ["pass", "fail", "pass"])
+    told = navlog("check", "-", "--requirement", "61.109", typed=text).out
+    assert "points of landing, at least 3: 2 (XDDD, XAAA; no stop planned: XCCC): fail" in told
+    assert results(text, "61.129")[1][1] == "pass"
+    assert results(trip("XAAA XCCC land 1min XDDD land 30min XAAA", **PLACES), "61.109")[0] == "pass"
+
+
 def test_a_segment_of_49_nm_is_short() -> None:
     text = trip("XAAA XBBB land 30min XAAA land 30min XBBB land 30min XCCC", **PLACES)
     assert results(text, "61.109") == ("fail", ["pass", "pass", "fail"])

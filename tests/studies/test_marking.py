@@ -321,3 +321,15 @@ def test_the_letter_of_its_north_may_stand_behind_a_direction_and_fuel_may_be_be
     path = tmp_path / "answers.csv"
     path.write_text("leg,magnetic_heading\n1,267T\n", encoding="utf-8")
     assert "is not a direction" in navlog("mark", "-", str(path), typed=changed()).err
+
+
+@pytest.mark.parametrize(
+    ("written", "verdict"),
+    [("QHB DME 11", "right"), ("QEL DME 18.5", "right"), ("QHB DME 13", "off"), ("QHB 212", "not marked")],
+)
+def test_a_changeover_is_told_by_the_dme_of_either_station(tmp_path: Path, written: str, verdict: str) -> None:
+    # COP 11.0 NM from QHB of 29.5: 3,680 ft above QHB its DME reads sqrt(11.0^2 + 0.606^2) = 11.02, that of QEL 18.51.
+    one = one_mark(tmp_path, changed("altitude 4500", "equipment vor 1 dme 1"), "2", "told_by", written)
+    assert one["verdict"] == verdict
+    if verdict == "not marked":
+        assert one["reason"] == "by the log what tells COP is QHB DME 11.0"
