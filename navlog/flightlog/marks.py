@@ -157,7 +157,7 @@ def _mark_of(one: Identification, leg: Leg, ground_ft: float, accuracy: Accuracy
     """
     cut_deg = _angle_deg(one.bearing_deg, leg.true_course_deg)
     by_radial = one.kind is MarkKind.RADIAL
-    if _crosses_deg(one, leg.true_course_deg) < _CROSSES_DEG:
+    if _crosses_deg(one, cut_deg) < _CROSSES_DEG:
         return None
     against = _troubles(one, leg, ground_ft, assured=assured)
     # An MRA is charted for the fix's own radial; of another station it says nothing, and is told with the mark.
@@ -178,14 +178,16 @@ def _mark_of(one: Identification, leg: Leg, ground_ft: float, accuracy: Accuracy
 def _crosses_well(one: Identification, courses_deg: _Courses) -> bool:
     """Whether a candidate crosses the way to a point, or after a slight bend the way on, at 30 degrees or more."""
     to_deg, on_deg = courses_deg
+    if _crosses_deg(one, _angle_deg(one.bearing_deg, to_deg)) >= _CROSSES_WELL_DEG:
+        return True
     turned_deg = _angle_deg(to_deg, on_deg)
-    ways = courses_deg if turned_deg is not None and turned_deg <= _SLIGHT_DEG else (to_deg,)
-    return max(_crosses_deg(one, course_deg) for course_deg in ways) >= _CROSSES_WELL_DEG
+    if turned_deg is None or turned_deg > _SLIGHT_DEG:
+        return False
+    return _crosses_deg(one, _angle_deg(one.bearing_deg, on_deg)) >= _CROSSES_WELL_DEG
 
 
-def _crosses_deg(one: Identification, course_deg: float | None) -> float:
-    """The angle between a candidate's line of position and a course."""
-    cut_deg = _angle_deg(one.bearing_deg, course_deg)
+def _crosses_deg(one: Identification, cut_deg: float | None) -> float:
+    """The angle between a candidate's line of position and a course that its bearing cuts at `cut_deg`."""
     if cut_deg is None:
         # Without positions the chart is believed: whoever drew the fix by this station saw that it cuts.
         return 90.0 if one.named else 0.0
