@@ -9,9 +9,7 @@ from pathlib import Path
 import pytest
 from helpers.noticed import PAIR, flown, log_of
 
-from navlog.request.references import References
-from navlog.rules.answers import Answer, check_text
-from navlog.rules.registry import Severity
+from navlog.rules.answers import Answer
 from navlog.rules.samples import FILES, sample
 from navlog.sheets.json_lines import json_line
 from navlog.sheets.text import text_log
@@ -402,59 +400,3 @@ def test_fuel_that_is_not_to_be_had_is_told_where_the_log_takes_it(landing: str,
 def test_fuel_that_is_to_be_had_again_before_the_landing_is_no_finding() -> None:
     stop = ("route XHAR QHB V801 QEL XOLD land 20min fuel 30gal QEL",)
     assert found(flown("!XHA 07/001 XOLD SVC FUEL NOT AVBL 2607180000-2607181400", *stop), "fuel-not-available") == []
-
-
-def mast(where: str, top_ft: int) -> str:
-    return f"!XHA 07/001 XHA OBST TOWER LGT (ASR 1234567) {where} {top_ft}FT (900FT AGL) U/S {DAY}"
-
-
-# QHB is at N46 12.30 W039 20.70, QEL 29.5 NM from it on 197 true; a point 15 NM along is N45 57.95 W039 27.00, and 3 NM
-# east of it, 4 NM being 14 CFR 91.177's width, W039 22.69. At 4,500 ft.
-@pytest.mark.parametrize(
-    ("where", "top_ft", "severity"),
-    [
-        ("455757N0392700W", 4600, Severity.WARNING),
-        ("455757N0392241W", 4000, Severity.WARNING),
-        ("455757N0392700W", 3400, Severity.NOTE),
-        ("455757N0390700W", 4600, None),
-    ],
-)
-def test_an_obstacle_of_a_notice_near_the_way_is_told_by_its_height(
-    where: str, top_ft: int, severity: Severity | None
-) -> None:
-    answer = flown(mast(where, top_ft))
-    told = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
-    assert [one.severity for one in told] == ([severity] if severity is not None else [])
-    if severity is not None:
-        assert told[0].message.startswith(
-            f"{abs(4500 - top_ft)} ft {'above' if top_ft < 4500 else 'BELOW'} an obstacle of"
-        )
-        assert "OBST TOWER LGT" in told[0].message
-
-
-def test_under_ifr_outside_known_mountains_an_obstacle_asks_for_2000_ft() -> None:
-    """14 CFR 91.177(a)(2)(i); what nobody has decided counts as mountainous."""
-    for rules, severity in (("ifr", Severity.WARNING), ("vfr", Severity.NOTE)):
-        answer = flown(mast("455757N0392700W", 3000), f"rules {rules}")
-        (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
-        assert told.severity is severity
-
-
-def test_a_crane_by_the_field_is_no_warning_for_a_climb_and_a_hill_s_mast_is() -> None:
-    """XHAR lies at 790 ft: the pattern is 1,000 ft above it, and lower masts are its business."""
-    text = sample("notices notices.txt", "aircraft climber.toml", "-tas", "-burn")
-    for top_ft, severity in ((1200, Severity.NOTE), (2400, Severity.WARNING)):
-        files = References({**FILES, "notices.txt": mast("461430N0390900W", top_ft)})
-        (answer,) = check_text(text, "x.route", references=files)
-        (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
-        assert told.severity is severity, told
-
-
-def test_an_obstacle_whose_height_or_place_is_not_told_stays_a_note() -> None:
-    for text in (
-        "OBST POWER LINE LGT 455757N0392700W UNKNOWN (200FT AGL) U/S",
-        "OBST TOWER 3100FT (900FT AGL) NEAR QEL",
-    ):
-        answer = flown(f"!XHA 07/001 XHAR {text} {DAY}")
-        assert found(answer, "obstacle-by-notice") == []
-        assert len(found(answer, "notice-idle")) == 1
