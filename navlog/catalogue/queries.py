@@ -50,6 +50,7 @@ class Catalogue:
         self._airways: dict[tuple[str, date], tuple[Airway, ...]] = {}
         self._checkpoints: dict[tuple[Position, date], tuple[Checkpoint, ...]] = {}
         self._on_frequency: dict[tuple[float, date], tuple[tuple[str, Position], ...]] = {}
+        self._around: dict[tuple[float, Position, float, date], tuple[Station, ...]] = {}
         self._sources: dict[date, tuple[Provenance, ...]] = {}
         self._in_force: dict[tuple[str, date], tuple[Edition, ...]] = {}
         self.editions = self._read_editions()
@@ -94,16 +95,19 @@ class Catalogue:
 
     def stations_on(self, frequency_mhz: float, near: Position, radius_nm: float, day: date) -> tuple[Station, ...]:
         """Every station on that frequency in MHz within `radius_nm` of a place, and some a little farther off."""
+        key = (frequency_mhz, near, radius_nm, day)
+        found = self._around.get(key)
+        if found is None:
+            _make_room(self._around)
+            found = self._around[key] = self._on_around(*key)
+        return found
+
+    def _on_around(self, frequency_mhz: float, near: Position, radius_nm: float, day: date) -> tuple[Station, ...]:
         known = self._on_frequency.get((frequency_mhz, day))
         placed = self._read_frequency(frequency_mhz, day) if known is None else known
         # A little more than asked: distances are a sphere's, and another source may place a station up to 2 NM off.
         reach_nm = 1.01 * radius_nm + SAME_PLACE_NM
-        reach_deg = reach_nm / 59.0
-        around = [
-            ident
-            for ident, there in placed
-            if abs(there.latitude_deg - near.latitude_deg) <= reach_deg and apart_nm(there, near) <= reach_nm
-        ]
+        around = [ident for ident, there in placed if apart_nm(there, near) <= reach_nm]
         stations = chain.from_iterable(self.stations(ident, day) for ident in dict.fromkeys(around))
         # Once more: of a name found by its frequency other stations have other ones.
         return tuple([one for one in stations if one.frequency_mhz == frequency_mhz])

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import lru_cache
 from itertools import pairwise
+from math import ceil
 
 from navlog.flightlog.records import Leg
 from navlog.nav.angles import difference_deg
@@ -23,6 +24,8 @@ _ALIKE_MHZ = 0.2
 
 _SHARED_WITHIN_NM = 200.0
 """Practice case A16: two stations on one frequency were taken for each other."""
+_AROUND_NM = 100.0
+"""Steps of the distance around a station in which others are looked for."""
 
 _OLD_DEG = 6.0
 """Nine of ten US stations are nearer to today's variation than this (FAA NASR 2026-05-14 and WMM2025)."""
@@ -249,8 +252,10 @@ def frequency_shared(case: Case) -> Iterator[Found]:
         places = {end.position: leg for leg, end in ends if end.position is not None}
         if station.frequency_mhz is None or not places:
             continue
-        flown_nm = sum(leg.distance_nm for leg in case.legs if first.number <= leg.number <= last.number)
-        around = (next(iter(places)), _SHARED_WITHIN_NM + flown_nm, case.request.day)
+        centre = station.position or next(iter(places))
+        # In whole hundreds of miles, so that one answer serves most flights that use the station.
+        used_nm = _AROUND_NM * ceil(max(distance_nm(centre, place) for place in places) / _AROUND_NM)
+        around = (centre, _SHARED_WITHIN_NM + used_nm, case.request.day)
         published = case.neighbours.stations_on(station.frequency_mhz, *around) if case.neighbours else ()
         for other in (*own, *published):
             there = other.position

@@ -193,10 +193,7 @@ def test_neighbours_are_asked_around_the_leg_and_of_the_day() -> None:
 
     case = changed(case_of(), neighbours=Published())
     assert list(frequency_shared.check(case)) == []
-    # QHB is used on legs 1 and 2, QEL on 3 and 4: as far as each is used another may be nearer.
-    first, on, second, last = case.legs
+    # QHB is used up to 11 NM away from it, QEL up to 18.5: in hundreds of miles, 100 beyond the 200 looked at.
+    (qhb, _), (qel, _) = case.stations
     day = date(2026, 7, 18)
-    assert asked == [
-        (113.7, first.start.position, 200.0 + first.distance_nm + on.distance_nm, day),
-        (110.2, second.start.position, 200.0 + second.distance_nm + last.distance_nm, day),
-    ]
+    assert asked == [(113.7, qhb.position, 300.0, day), (110.2, qel.position, 300.0, day)]
