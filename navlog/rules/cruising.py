@@ -31,6 +31,8 @@ _MOMENT_MIN = 2.0
 _CLASS_A_FT = 18_000.0
 """14 CFR 71.33; above it flight levels are flown, under IFR alone."""
 
+_WITH_ELEVATION = (Airport, Station)
+
 
 @rule(
     "cruising-level",
@@ -107,9 +109,12 @@ def _surface_ft(stretch: Stretch, lowest_ft: float) -> float:
 
     14 CFR 91.159 means the surface below: a field elsewhere on the flight says nothing of it.
     """
-    places = [one.place for one in (stretch.start, stretch.end) if isinstance(one.place, Airport | Station)]
-    known = [one.elevation_ft for one in places if one.elevation_ft is not None]
-    return min(known) if len(known) == 2 else lowest_ft
+    start, end = stretch.start.place, stretch.end.place
+    if not isinstance(start, _WITH_ELEVATION) or not isinstance(end, _WITH_ELEVATION):
+        return lowest_ft
+    if start.elevation_ft is None or end.elevation_ft is None:
+        return lowest_ft
+    return min(start.elevation_ft, end.elevation_ft)
 
 
 def by_stretch(legs: Iterable[Leg]) -> dict[int, list[Leg]]:
