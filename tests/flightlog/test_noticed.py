@@ -390,13 +390,11 @@ def test_what_is_harmless_to_the_flight_stays_a_note(notice: str) -> None:
 
 @pytest.mark.parametrize(("landing", "warns"), [("land 20min fuel 30gal", True), ("land 20min", False)])
 def test_fuel_that_is_not_to_be_had_is_told_where_the_log_takes_it(landing: str, warns: bool) -> None:
-    stop = (f"route XHAR QHB V801 QEL XOLD {landing} QEL",)
-    answer = flown(f"!XHA 07/001 XOLD SVC 100LL NOT AVBL {DAY}", *stop)
+    answer = flown(f"!XHA 07/001 XOLD SVC 100LL NOT AVBL {DAY}", f"route XHAR QHB V801 QEL XOLD {landing} QEL")
     assert bool(found(answer, "fuel-not-available")) is warns
-    idle = ["!XHA 07/001 is not counted: XOLD fuel not available"]
-    assert found(answer, "notice-idle") == ([] if warns else idle)
+    assert found(answer, "notice-idle") == ["!XHA 07/001 is not counted: XOLD fuel not available"][warns:]
 
 
 def test_fuel_that_is_to_be_had_again_before_the_landing_is_no_finding() -> None:
-    stop = ("route XHAR QHB V801 QEL XOLD land 20min fuel 30gal QEL",)
-    assert found(flown("!XHA 07/001 XOLD SVC FUEL NOT AVBL 2607180000-2607181400", *stop), "fuel-not-available") == []
+    notice, stop = "XOLD SVC FUEL NOT AVBL 2607180000-2607181400", "XOLD land 20min fuel 30gal QEL"
+    assert found(flown(f"!XHA 07/001 {notice}", f"route XHAR QHB V801 QEL {stop}"), "fuel-not-available") == []
