@@ -100,11 +100,11 @@ def _sure(row: Row) -> Iterator[str]:
     wide, along_nm = band(leg, accuracy), along_track_nm(leg) if leg.ends_stretch else None
     told = []
     if wide is not None and leg.part.guidance is not None:
-        width, far = (
-            figures.distance(wide.half_width_nm),
-            f"{row.away(wide.away_nm)} NM from {leg.part.guidance.station.ident}",
+        width, far = figures.distance(wide.half_width_nm), row.away(wide.away_nm)
+        station = leg.part.guidance.station.ident
+        told.append(
+            f"needle sure to {accuracy.along_deg:g} degrees: within {width} NM of course, {far} NM from {station}"
         )
-        told.append(f"needle sure to {accuracy.along_deg:g} degrees: within {width} NM of course, {far}")
     if along_nm is not None:
         told.append(f"{leg.end.name} within {figures.distance(along_nm)} NM along track")
     if told:

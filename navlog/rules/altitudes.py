@@ -14,7 +14,7 @@ from navlog.nav.figures import distance, up, whole
 from navlog.request.levels import level_altitude_ft
 from navlog.rules.heights import MOCA_REACH_NM, flown_text, lowest_beyond_ft
 from navlog.rules.reception import out_of_volume, under_horizon
-from navlog.rules.registry import Case, Found, Group, Severity, rule
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
 from navlog.rules.samples import BASE, sample
 
 _CLEARS_FT = 1_000.0
@@ -334,16 +334,20 @@ def under_minimum(case: Case) -> Iterator[Found]:
 def under_ground(case: Case) -> Iterator[Found]:
     """The planned altitude is below the elevation of a station or airport on the leg."""
     told: set[str] = set()
+    for leg, ident, ground_ft, planned_ft in _over_places(case):
+        if below(planned_ft, ground_ft) and ident not in told:
+            told.add(ident)
+            yield Found(f"{flown_text(leg, planned_ft)} is below {ident}, elevation {whole(ground_ft)} ft", leg)
+
+
+@once_a_case
+def _over_places(case: Case) -> Iterator[tuple[Leg, str, float, float]]:
+    """The stations and airports of each stretch: its first leg, their name and elevation, and the planned altitude."""
     for leg in case.first_legs:
-        stretch = leg.stretch
-        planned_ft = level_altitude_ft(stretch.level, leg.altimeter_hpa)
-        for place in (stretch.start.place, stretch.end.place):
-            if place is None or isinstance(place, Fix) or place.elevation_ft is None:
-                continue
-            if below(planned_ft, place.elevation_ft) and place.ident not in told:
-                told.add(place.ident)
-                flown = flown_text(leg, planned_ft)
-                yield Found(f"{flown} is below {place.ident}, elevation {whole(place.elevation_ft)} ft", leg)
+        planned_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
+        for place in (leg.stretch.start.place, leg.stretch.end.place):
+            if place is not None and not isinstance(place, Fix) and place.elevation_ft is not None:
+                yield leg, place.ident, place.elevation_ft, planned_ft
 
 
 @rule(
@@ -360,12 +364,7 @@ def level_near_ground(case: Case) -> Iterator[Found]:
 
     Below it `under-ground` is told.
     """
-    for leg in case.first_legs:
-        planned_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
-        for place in (leg.stretch.start.place, leg.stretch.end.place):
-            ground_ft = None if place is None or isinstance(place, Fix) else place.elevation_ft
-            if place is None or ground_ft is None or below(planned_ft, ground_ft):
-                continue
-            if below(planned_ft, ground_ft + _OVER_GROUND_FT):
-                above = f"only {whole(planned_ft - ground_ft)} ft above {place.ident}, elevation {whole(ground_ft)} ft"
-                yield Found(f"{flown_text(leg, planned_ft)} is {above}", leg, about=place.ident)
+    for leg, ident, ground_ft, planned_ft in _over_places(case):
+        if below(planned_ft, ground_ft + _OVER_GROUND_FT) and not below(planned_ft, ground_ft):
+            above = f"only {whole(planned_ft - ground_ft)} ft above {ident}, elevation {whole(ground_ft)} ft"
+            yield Found(f"{flown_text(leg, planned_ft)} is {above}", leg, about=ident)

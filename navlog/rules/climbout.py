@@ -10,7 +10,7 @@ from navlog.flightlog.records import Leg
 from navlog.nav.chart import Position
 from navlog.nav.figures import distance, half_up, whole
 from navlog.nav.mountains import mountainous
-from navlog.rules.heights import GAINED_FT_PER_NM, assessed_nm, climbs_from_airports, too_low
+from navlog.rules.heights import ASSESSED_MOUNTAINOUS_NM, GAINED_FT_PER_NM, assessed_nm, climbs_from_airports, too_low
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import FLOWN_BY_FILE, sample
 
@@ -83,5 +83,6 @@ def _far_text(airport: Position | None) -> str:
     """That a minimum is reached beyond the place where the assessment of obstacles ends, and by which measure."""
     high, reach = None if airport is None else mountainous(airport), f"; beyond {assessed_nm(airport):.0f} NM"
     if high is None:
-        return f"{reach} (46 in mountainous areas, and whether this is one is not known)"
+        unknown = f"{ASSESSED_MOUNTAINOUS_NM:.0f} in mountainous areas, and whether this is one is not known"
+        return f"{reach} ({unknown})"
     return f"{reach}, the airport lying in a mountainous area" if high else reach

@@ -23,7 +23,7 @@ GAINED_FT_PER_NM = 200.0
 """The climb on which departure procedures count unless they say more (FAA AIM 5-2-9)."""
 
 _ASSESSED_NM = 25.0
-_ASSESSED_MOUNTAINOUS_NM = 46.0
+ASSESSED_MOUNTAINOUS_NM = 46.0
 """How far from the airport obstacles are assessed for a climb in any direction, and in mountainous areas (FAA AIM
 5-2-9)."""
 
@@ -124,7 +124,7 @@ def assessed_nm(airport: Position | None) -> float:
     Not decided takes the shorter reach, which warns sooner.
     """
     is_high = airport is not None and mountainous(airport)
-    return _ASSESSED_MOUNTAINOUS_NM if is_high else _ASSESSED_NM
+    return ASSESSED_MOUNTAINOUS_NM if is_high else _ASSESSED_NM
 
 
 def too_low(leg: Leg) -> bool:

@@ -27,8 +27,8 @@ def landings_by_night(case: Case) -> Iterator[tuple[Leg, datetime]]:
 
 def _landings(case: Case) -> Iterator[tuple[Leg, Position, datetime]]:
     """Each landing by the last leg before it, with its place and the time as printed; those of which both are known."""
-    for leg in case.legs:
-        eta = case.clock(leg) if leg.lands or leg is case.legs[-1] else None
+    for leg in case.landings:
+        eta = case.clock(leg)
         if eta is not None and leg.end.position is not None:
             yield leg, leg.end.position, eta
 

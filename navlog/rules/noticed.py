@@ -79,7 +79,7 @@ def airport_closed(case: Case) -> Iterator[Found]:
         for effect in use.notice.effects:
             if isinstance(effect, AirportClosed):
                 message = f"{effect.airport} is closed by {use.notice.ident} {period_words(use.notice)}"
-                leg = _leg_at(effect, [leg for leg in case.legs if leg.stretch.number in use.stretches_counting])
+                leg = _leg_at(case, use, effect)
                 if leg is not None:
                     yield Found(message, leg, span=use.notice.span, about=message)
 
@@ -100,22 +100,20 @@ def fuel_not_available(case: Case) -> Iterator[Found]:
     for use, leg in _on_legs(case):
         for effect in use.notice.effects:
             if isinstance(effect, NoFuel):
-                at = _leg_at(effect, [one for one in case.legs if one.stretch.number in use.stretches_counting])
+                at = _leg_at(case, use, effect)
                 message = f"the log takes fuel at {effect.airport}: {use.notice.text}"
                 yield Found(message, at or leg, span=use.notice.span, about=message)
 
 
-def _leg_at(closed: AirportClosed | NoFuel, legs: list[Leg]) -> Leg | None:
-    """Of the legs of stretches that use an airport the first that begins or ends there."""
-    return next(
-        (
-            leg
-            for leg in legs
-            if (leg.start_nm == 0.0 and leg.stretch.start.ident in airport_names(closed.airport))
-            or (leg.ends_stretch and leg.stretch.end.ident in airport_names(closed.airport))
-        ),
-        None,
-    )
+def _leg_at(case: Case, use: NoticeUse, told: AirportClosed | NoFuel) -> Leg | None:
+    """Of the legs of stretches on which a notice on an airport counts the first that begins or ends there."""
+    names = airport_names(told.airport)
+    for leg in case.legs:
+        stretch = leg.stretch
+        begins, ends = leg.start_nm == 0.0 and stretch.start.ident in names, stretch.end.ident in names
+        if stretch.number in use.stretches_counting and (begins or (leg.ends_stretch and ends)):
+            return leg
+    return None
 
 
 @rule(

@@ -110,6 +110,11 @@ class Case(Struct, frozen=True, eq=False):
         return self.log.conditions.entry_ft is None
 
     @property
+    def landings(self) -> tuple[Leg, ...]:
+        """The legs that end in a landing: each on the way, and the last one."""
+        return tuple(leg for leg in self.legs if leg.lands or leg is self.legs[-1])
+
+    @property
     def arriving(self) -> tuple[Leg, ...]:
         """The legs of the route that are flown up to where the way to an alternate begins in the air."""
         return tuple(one.leg for one in self.begun if one.leg is not None and one.airborne)

@@ -173,9 +173,11 @@ def reserve(case: Case) -> Iterator[Found]:
     log = case.log
     # Which reserve it is hangs on the sun; with the longest of all on board it does not matter.
     longest = fuel_in_time(max(LONGEST_MIN, case.request.reserve_min or 0.0), log.fuel.burn_per_h)
-    for leg in case.legs:
+    if longest is None:
+        return
+    for leg in case.landings:
         left = leg.fuel_remaining
-        if longest is None or left is None or left >= longest or not (leg.lands or leg is case.legs[-1]):
+        if left is None or left >= longest:
             continue
         kept = reserve_kept(case, leg.end, log.eta(leg))
         if kept is None:
@@ -312,10 +314,9 @@ def no_alternate(case: Case) -> Iterator[Found]:
         return
     begun = [one for way in case.log.alternates for one in way.begun]
     served = {one.leg.number for one in begun if one.leg is not None}
-    landings = [leg for leg in case.legs if leg.lands or leg is case.legs[-1]]
-    without = dict.fromkeys(leg.end.name for leg in landings if leg.number not in served)
+    without = dict.fromkeys(leg.end.name for leg in case.landings if leg.number not in served)
     if without:
-        here = f" from {', '.join(without)}" if len(landings) > 1 or begun else ""
+        here = f" from {', '.join(without)}" if len(case.landings) > 1 or begun else ""
         away = ": one from a point on the way is none of a landing" if any(one.airborne for one in begun) else ""
         yield Found(f"no alternate is given{here}{away}; it may be left out only where ceiling and visibility allow")
 
