@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import SAME_FT
-from navlog.flightlog.performance import air_at, vertical, vertical_table
+from navlog.flightlog.performance import air_at, fuel_in_time, vertical, vertical_table
 from navlog.flightlog.records import Conditions, Phase
 from navlog.flightlog.runs import Step, along_stretch
 from navlog.flightlog.track import CLOSE_NM, Piece, course_at
@@ -65,7 +65,7 @@ def standing(piece: Piece, phase: Phase, start_ft: float, end_ft: float, conditi
         assert going.rate_ft_per_min is not None
         time_min = abs(rise_ft) / going.rate_ft_per_min
         next_ft = end_ft if abs(end_ft - height_ft - rise_ft) < CLOSE_FT else height_ft + rise_ft
-        fuel = None if going.burn_per_h is None else time_min / 60.0 * going.burn_per_h
+        fuel = fuel_in_time(time_min, going.burn_per_h)
         yield Step(
             piece, phase, end_nm, end_nm, height_ft, next_ft, going.tas_kt, air.wind, air.beyond_ft, time_min, fuel
         )
@@ -144,6 +144,6 @@ def _traced(
                 air.wind,
                 air.beyond_ft,
                 time_min,
-                None if going.burn_per_h is None else time_min / 60.0 * going.burn_per_h,
+                fuel_in_time(time_min, going.burn_per_h),
             )
             along_nm, height_ft = next_nm, goal_ft if abs(goal_ft - next_ft) < CLOSE_FT else next_ft

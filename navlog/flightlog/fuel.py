@@ -13,7 +13,7 @@ from typing import TypeVar
 
 from msgspec import Struct
 
-from navlog.flightlog.performance import air_at, cruise
+from navlog.flightlog.performance import air_at, cruise, fuel_in_time
 from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, LegPoint, Log, Passage, Phase, Unknown
 from navlog.nav.figures import down, up
 from navlog.nav.record import changed
@@ -77,11 +77,6 @@ def reserve_after(request: Request, way: Log, passage: Passage | None) -> tuple[
     """Minutes of reserve after the way to an alternate, begun at a passage of its point, and the rule behind them."""
     leg, left = way.legs[-1], None if passage is None else passage.at
     return reserve_at(request, leg.end, after(left, leg.elapsed_min))
-
-
-def fuel_in_time(minutes: float, burn_per_h: float | None) -> float | None:
-    """The fuel burnt in so many minutes; None without a burn."""
-    return None if burn_per_h is None else minutes / 60.0 * burn_per_h
 
 
 def after(start: datetime | None, elapsed_min: float | None) -> datetime | None:

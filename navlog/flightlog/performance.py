@@ -112,6 +112,11 @@ def vertical(conditions: Conditions, table: PhaseTable, air: Air, rise_ft: float
     return _Going(book.tas_kt, burn, book.rate_ft_per_min)
 
 
+def fuel_in_time(minutes: float, burn_per_h: float | None) -> float | None:
+    """The fuel burnt in so many minutes; None without a burn."""
+    return None if burn_per_h is None else minutes / 60.0 * burn_per_h
+
+
 def placed_at_level(error: NavlogError, conditions: Conditions) -> NavlogError:
     """A table's problem with the place of the flight's altitude, where it has none of its own."""
     from navlog.nav.problems import at

@@ -7,7 +7,7 @@ from itertools import groupby, pairwise
 
 from msgspec import Struct
 
-from navlog.flightlog.performance import air_at, cruise
+from navlog.flightlog.performance import air_at, cruise, fuel_in_time
 from navlog.flightlog.records import STAYING, Conditions, Phase, Run
 from navlog.flightlog.track import Piece, course_at, variation_at
 from navlog.nav.problems import NavlogError, Problem
@@ -366,6 +366,6 @@ def _held(before: Run, time_min: float, conditions: Conditions) -> Run:
         triangle=None,
         groundspeed_kt=None,
         time_min=time_min,
-        fuel_used=None if burn is None else time_min / 60.0 * burn,
+        fuel_used=fuel_in_time(time_min, burn),
         changes=(),
     )

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from navlog.flightlog.legs import minus
-from navlog.flightlog.performance import air_at, cruise
+from navlog.flightlog.performance import air_at, cruise, fuel_in_time
 from navlog.flightlog.records import Conditions, Leg, Log, Phase
 from navlog.flightlog.track import course_at
 from navlog.nav.angles import reciprocal_deg
@@ -138,7 +138,7 @@ def _cruised(leg: Leg, height_ft: float, conditions: Conditions, *, back: bool) 
     if solved.groundspeed_kt is None:
         return _Cruised(None, None, heading_deg)
     time_min = leg.distance_nm / solved.groundspeed_kt * 60.0
-    return _Cruised(time_min, None if going.burn_per_h is None else time_min / 60.0 * going.burn_per_h, heading_deg)
+    return _Cruised(time_min, fuel_in_time(time_min, going.burn_per_h), heading_deg)
 
 
 def _critical_point(sector: tuple[Leg, ...], conditions: Conditions) -> _CriticalPoint | None:

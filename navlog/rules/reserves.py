@@ -10,12 +10,12 @@ from navlog.flightlog.fuel import (
     after,
     contingency_of,
     earlier_fillings,
-    fuel_in_time,
     printed_margin,
     reserve_after,
     tanks,
     total,
 )
+from navlog.flightlog.performance import fuel_in_time
 from navlog.flightlog.records import Fuel, Leg, Log, Passage
 from navlog.nav.figures import up
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule

@@ -7,7 +7,8 @@ from datetime import datetime
 from math import cos, hypot, radians
 
 from navlog.flightlog.counted import count_of
-from navlog.flightlog.fuel import LONGEST_MIN, by_night, fuel_in_time, reserve_at, reserve_rule
+from navlog.flightlog.fuel import LONGEST_MIN, by_night, reserve_at, reserve_rule
+from navlog.flightlog.performance import fuel_in_time
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position

@@ -12,7 +12,8 @@ from datetime import timedelta
 
 from msgspec import Struct
 
-from navlog.flightlog.fuel import fuel_in_time, reserve_at, total
+from navlog.flightlog.fuel import reserve_at, total
+from navlog.flightlog.performance import fuel_in_time
 from navlog.flightlog.planning import flying_order, plan_rest
 from navlog.flightlog.records import Conditions, Leg, Log
 from navlog.nav.figures import down
