@@ -257,10 +257,11 @@ def _used(effect: Effect, visit: _Visit) -> tuple[_Hours | None, ...]:
 
 def _stands_near(obstacle: ObstacleTold, visit: _Visit) -> bool:
     """Whether an obstacle stands where a stretch is looked at for any."""
-    from navlog.nav.corridor import placed
+    from navlog.nav.corridor import placed_near
     from navlog.resolve.ground import corridors
 
-    return any(placed(one, obstacle.position) is not None for _, one in corridors(visit.stretch, visit.accuracy))
+    looked_at = (corridor for _, corridor in corridors(visit.stretch, visit.accuracy))
+    return any(placed_near(one, obstacle.position, obstacle.radius_nm) is not None for one in looked_at)
 
 
 def _takes_fuel(point: Point) -> bool:

@@ -15,6 +15,7 @@ from msgspec import Struct
 
 from navlog.nav.chart import Position
 from navlog.nav.earth import COINCIDENT_NM, distance_nm, offset, point_along
+from navlog.nav.record import changed
 from navlog.nav.units import NAUTICAL_MILE_M
 
 _PIECE_NM = 4.0
@@ -82,6 +83,13 @@ def placed(corridor: Corridor, position: Position) -> _Place | None:
     else:
         at_nm, away_nm = along_nm, abs(aside_nm)
     return _Place(along_nm, aside_nm, away_nm) if away_nm <= corridor.half_width_nm(at_nm) else None
+
+
+def placed_near(corridor: Corridor, position: Position, reach_nm: float) -> _Place | None:
+    """Where the middle of what reaches so far around it lies from the course; None where none of it lies inside."""
+    # Both widths: a band that opens is the greater of the two, so widening one alone would not always reach.
+    wider = changed(corridor, least_nm=corridor.least_nm + reach_nm, start_nm=corridor.start_nm + reach_nm)
+    return placed(wider, position)
 
 
 class Capsule(Struct, frozen=True):

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import re
 
-from navlog.nav.chart import Position
-from navlog.nav.notices import AirportClosed, NoFuel, ObstacleTold, OtherMatter
+from navlog.nav.notices import AirportClosed, Circle, NoFuel, OtherMatter
+from navlog.request.notice_obstacles import AMONG, BEGINS, OBSTACLE, read_obstacle
 from navlog.request.notice_stations import Taken
 
 KEYWORDS = {
@@ -18,7 +18,7 @@ KEYWORDS = {
     "APRON": "an apron",
     "RAMP": "an apron",
     "AD": "an aerodrome",
-    "OBST": "an obstacle",
+    "OBST": OBSTACLE,
     "COM": "communications",
     "SVC": "a service",
     "AIRSPACE": "airspace",
@@ -92,10 +92,6 @@ _NO_FUEL = re.compile(
     r"\b(?:NOT AVBL|NOT AVAILABLE|UNAVBL|UNAVAILABLE|NA|U/S|OTS|OUT OF SERVICE|CLSD|CLOSED|SUSPENDED|NIL)\b"
 )
 
-_PLACED = re.compile(r"(?<!\d)(?P<south_north>\d{4}(?:\d\d(?:\.\d+)?)?[NS])(?P<west_east>\d{5}(?:\d\d(?:\.\d+)?)?[EW])")
-_TOP = re.compile(r"(?<![\d.])(?P<top>\d{1,5}(?:\.\d+)?)FT(?:\(|A?MSL)")
-"""`1348.1FT (315.0FT AGL)` in the domestic form (FAA Order JO 7930.2), `HGT 200FT AMSL` in the ICAO form."""
-
 _AERODROME = r"(?:AD|AP|ARPT|AERODROME|AIRPORT|AIRFIELD|AIRSTRIP|HELIPORT|HELIPAD|SEAPLANE BASE)"
 _SHUT = r"(?:CLSD|CLOSED|CLOSURE|CLSR|SHUT|U/S|UNUSABLE|UNSERVICEABLE|NA|PROHIBITED|PROHIB|SUSPENDED|NOT AUTHORIZED)"
 _ALL_RUNWAYS = rf"(?:\bALL (?:RWYS?|RUNWAYS?)|\bRWYS? ALL)\b.{{0,40}}?\b{_SHUT}\b"
@@ -138,8 +134,11 @@ def read_coded_aerodrome(text: str, airports: tuple[str, ...], state: str) -> Ta
     return Taken(unread="its code says more of the aerodrome than its words that are known")
 
 
-def other_matter(subject: str, text: str, airports: tuple[str, ...] = ()) -> Taken:
-    """A subject that changes no log, unless the words tell of a station, an airway, a closed aerodrome or no fuel."""
+def other_matter(subject: str, text: str, airports: tuple[str, ...] = (), circle: Circle | None = None) -> Taken:
+    """A subject that changes no log, unless the words tell of a station, airway, closed aerodrome, obstacle, no fuel.
+
+    `circle` is that of its Q line.
+    """
     # `RWY 18 CLSD. ABC VOR U/S` begins with a runway and takes a station away.
     unsure = subject in _UNSURE and _LOW.search(text) is None
     if _TOLD_IN_WORDS.search(text):
@@ -148,30 +147,12 @@ def other_matter(subject: str, text: str, airports: tuple[str, ...] = ()) -> Tak
         return Taken(unread="it may close an aerodrome")
     if unsure and _TELLS_OF_AIRWAY.search(text):
         return Taken(unread=AIRWAY_UNREAD)
+    if subject == OBSTACLE or BEGINS.match(text) is not None:
+        return read_obstacle(text, circle)
     if airports and _NO_FUEL.search(text):
         return Taken(tuple(NoFuel(one) for one in airports))
-    obstacle = _obstacle(text) if re.search(r"\b(?:OBST|CRANE|MAST|TOWER|ANTENNA|TURBINE)", text) else None
-    return Taken((obstacle or OtherMatter(subject, not unsure),))
-
-
-def _obstacle(text: str) -> ObstacleTold | None:
-    """The obstacle of a text that tells one place and one height above the sea; None for any other."""
-    # Lines are broken inside numbers, too.
-    glued = text.replace(" ", "")
-    places, tops = list(_PLACED.finditer(glued)), [float(one["top"]) for one in _TOP.finditer(glued)]
-    # An area of wind turbines reaches farther than its middle.
-    if len(places) != 1 or len(tops) != 1 or "RADIUS" in glued:
-        return None
-    latitude_deg, longitude_deg = (_degrees(places[0][key]) for key in ("south_north", "west_east"))
-    if abs(latitude_deg) > 90.0 or abs(longitude_deg) > 180.0:
-        return None
-    return ObstacleTold(Position(latitude_deg, longitude_deg), tops[0])
-
-
-def _degrees(text: str) -> float:
-    """An angle from `671709N`, `0390800W` or without its seconds; north and east positive."""
-    digits, letter = text[:-1], text[-1]
-    whole = 2 if letter in "NS" else 3
-    degrees, minutes, seconds = digits[:whole], digits[whole : whole + 2], digits[whole + 2 :] or "0"
-    angle_deg = float(degrees) + float(minutes) / 60.0 + float(seconds) / 3600.0
-    return -angle_deg if letter in "SW" else angle_deg
+    if AMONG.search(text) is not None and "RADIUS" not in text.replace(" ", ""):
+        told = read_obstacle(text)
+        if told.effects and told.unread is None:
+            return told
+    return Taken((OtherMatter(subject, not unsure),))

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.flightlog.altitudes import altitudes_ft
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav.chart import Airport
-from navlog.nav.corridor import placed
+from navlog.nav.corridor import placed_near
 from navlog.nav.figures import distance, whole
 from navlog.nav.mountains import clearance_ft, mountainous
 from navlog.nav.notices import ObstacleTold
@@ -36,36 +36,43 @@ _BY_FIELD_FT = 500.0
 def obstacle_by_notice(case: Case) -> Iterator[Found]:
     """An obstacle of a notice stands near the way, less below the flight than its clearance, or above it.
 
-    Near is within 4 NM of the course, or the error of its guidance. The clearance is 1,000 ft, under IFR in mountainous
-    areas 2,000; a climb from an airport and a descent to one must pass above its top. One farther below is a note.
+    Near is within 4 NM of the course, or the error of its guidance; an area of obstacles is where any of it is. The
+    clearance is 1,000 ft, under IFR in mountainous areas 2,000; a climb from an airport and a descent to one must pass
+    above its top. One farther below is a note.
     """
     for use in case.log.route.notices:
+        near = [one for one in case.legs if one.stretch.number in use.stretches_counting]
         for effect in use.notice.effects:
-            if not isinstance(effect, ObstacleTold):
+            # One whose height is not read is not understood, which its own rule tells.
+            if not isinstance(effect, ObstacleTold) or effect.top_ft is None:
                 continue
-            near = [one for one in case.legs if one.stretch.number in use.stretches_counting]
-            passed = [(over_ft, leg, away_nm) for leg in near for over_ft, away_nm in _passed(case, leg, effect)]
+            top_ft = effect.top_ft
+            passed = [(at_ft - top_ft, leg, away_nm) for leg in near for at_ft, away_nm in _passed(case, leg, effect)]
             if passed:
-                over_ft, leg, away_nm = min(passed, key=lambda one: one[0] - _needed_ft(case, one[1], effect))
+                over_ft, leg, away_nm = min(passed, key=lambda one: (one[0] - _needed_ft(case, one[1], effect), one[2]))
                 low = over_ft < _needed_ft(case, leg, effect)
                 side = f"{whole(abs(over_ft))} ft {'above' if over_ft >= 0.0 else 'BELOW'}"
-                what = f"an obstacle of {whole(effect.top_ft)} ft, {distance(away_nm)} NM off"
+                area = f" in {distance(effect.radius_nm)} NM around" if effect.radius_nm > 0.0 else ""
+                what = f"an obstacle of {whole(top_ft)} ft{area}, {distance(away_nm)} NM off"
                 message = f"{side} {what}: {use.notice.text}"
                 by = _needed_ft(case, leg, effect) - over_ft if low else 0.0
                 yield Found(message, leg, None if low else Severity.NOTE, span=use.notice.span, about=message, by=by)
 
 
 def _passed(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[tuple[float, float]]:
-    """How far above an obstacle a leg passes it, and how far beside; nothing where it does not."""
+    """How high a leg passes an obstacle at the lowest, and how far beside; nothing where it does not."""
     for part, corridor in corridors(leg.stretch, case.request.accuracy):
-        place = placed(corridor, obstacle.position)
+        place = placed_near(corridor, obstacle.position, obstacle.radius_nm)
         if place is None or leg.distance_nm <= 0.0 or leg.stays:
             continue
         along_nm = part.start_nm + place.along_nm * (part.end_nm - part.start_nm) / corridor.length_nm
-        if leg.start_nm <= along_nm <= leg.end_nm:
+        first_nm = max(along_nm - obstacle.radius_nm, leg.start_nm)
+        last_nm = min(along_nm + obstacle.radius_nm, leg.end_nm)
+        if first_nm <= last_nm:
             start_ft, end_ft = altitudes_ft(leg)
-            height_ft = start_ft + (end_ft - start_ft) * (along_nm - leg.start_nm) / leg.distance_nm
-            yield max(height_ft, _least_ft(leg)) - obstacle.top_ft, place.away_nm
+            slope = (end_ft - start_ft) / leg.distance_nm
+            lowest_ft = start_ft + min(slope * (nm - leg.start_nm) for nm in (first_nm, last_nm))
+            yield max(lowest_ft, _least_ft(leg)), max(0.0, place.away_nm - obstacle.radius_nm)
 
 
 def _needed_ft(case: Case, leg: Leg, obstacle: ObstacleTold) -> float:
