@@ -7,7 +7,7 @@ from helpers.noticed import flown
 
 from navlog.request.references import References
 from navlog.rules.answers import Answer, check_text
-from navlog.rules.registry import Severity
+from navlog.rules.registry import Finding, Severity
 from navlog.rules.samples import FILES, sample
 
 DAY = "2607180000-2607182359"
@@ -71,3 +71,49 @@ def test_an_obstacle_whose_height_or_place_is_not_told_stays_a_note() -> None:
         answer = flown(f"!XHA 07/001 XHAR {text} {DAY}")
         assert found(answer, "obstacle-by-notice") == []
         assert len(found(answer, "notice-idle")) == 1
+
+
+# From QEL, N45 44.10 W039 33.00, to XOLD, N45 41.00 W039 20.00 at 350 ft, are 9.60 NM; half of it is N45 42.55 W039
+# 26.50. A descent at 100 kt of calibrated airspeed and 500 ft a minute from 3,500 ft to the pattern, 1,000 ft above the
+# field, takes 4.3 min at 102.0 to 105.3 kt (density ratios 0.9611 and 0.9015): 7.43 NM. Half way, 4.80 NM before XOLD,
+# it is at 1350 + 2150 x 4.80 / 7.43 = 2739 ft.
+@pytest.mark.parametrize(
+    ("top_ft", "severity", "above_ft"), [(2000, Severity.NOTE, 739), (2800, Severity.WARNING, -61)]
+)
+def test_a_descent_must_pass_above_the_top_at_the_height_that_it_has_there(
+    top_ft: int, severity: Severity, above_ft: int
+) -> None:
+    told = _descending("454233N0392630W", top_ft)
+    number, side = told.message.split()[0], told.message.split()[2]
+    assert told.severity is severity
+    assert int(number) * (1 if side == "above" else -1) == pytest.approx(above_ft, abs=10)
+
+
+def test_a_mast_below_the_last_of_a_descent_is_held_against_500_ft_above_the_field() -> None:
+    # Half a mile before XOLD, under IFR, which descends to the field, at 500 ft a minute and 101 kt: 350 + 149 ft.
+    told = _descending("454109N0392042W", 800, "rules ifr")
+    assert (told.severity, told.message[:12]) == (Severity.NOTE, "50 ft above ")
+    told = _descending("454109N0392042W", 851, "rules ifr")
+    assert (told.severity, told.message[:11]) == (Severity.WARNING, "1 ft BELOW ")
+
+
+def test_of_two_passages_the_one_that_falls_short_by_more_is_told() -> None:
+    # Along V801 at 4,500 ft and back at 5,500; each way less than 2,000 ft above 4,000.
+    for route, leg, over_ft in (
+        ("route QHB V801 QEL/A055 V801 QHB", "leg 1", 500),
+        ("route QHB/A055 V801 QEL/A045 V801 QHB", "leg 3", 500),
+    ):
+        answer = flown(mast("460227N0392500W", 4000), "rules ifr", "-direct QHB", "-direct QEL", route)
+        (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
+        assert (told.where, told.message.split()[0]) == (leg, f"{over_ft}")
+        assert told.by == pytest.approx(2000 - 500)
+
+
+def _descending(where: str, top_ft: int, *statements: str) -> Finding:
+    """What is told of a mast to a flight that descends from QEL to XOLD."""
+    files = References({**FILES, "notices.txt": mast(where, top_ft)})
+    flight = ("notices notices.txt", "aircraft climber.toml", "-tas", "-burn", "wind calm", "altitude 3500")
+    text = sample(*flight, "-direct QEL", "route XHAR QHB V801 QEL XOLD", *statements)
+    (answer,) = check_text(text, "x.route", references=files)
+    (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
+    return told
