@@ -53,6 +53,8 @@ airspeed-doubtful: tas 280kt | route XHAR QHB V801 QEL XOLD
 airspeed-doubtful: tas 999kt | altitude 10000 | route XHAR QHB V801 QEL XOLD
 # All of it is climb: the aircraft's cruise is not flown, and nothing is compared.
 airspeed-doubtful: aircraft climber.toml | -tas | -burn | altitude 9500 | wind calm | route XHAR QHB | -direct QEL | -airway V801
+# 1.0 inHg over standard puts the flight level 914 ft higher, at 10,414 ft.
+airspeed-doubtful: tas 999kt | altitude FL095 | altimeter 30.92inHg | route XHAR QHB V801 QEL XOLD
 aircraft-row-doubtful: aircraft fast.toml | -tas | -burn
     warning flight 15:1 [cruise] has a speed of 540 at 8000 ft, and 110 in the row beside
 aircraft-row-doubtful: aircraft edge.toml | -tas | -burn
@@ -89,6 +91,7 @@ limit-doubtful: airway V801 QHB 212 - 034 QEL 29.5nm mea 18000
     warning leg 2 5:27 the MEA of 18000 ft on V801, QHB to QEL: V airways end below 18000 ft
 limit-doubtful: airway J801 QHB 212 - 034 QEL 29.5nm mea 18000 | -airway V801 | route XHAR QHB J801 QEL/A055 XOLD
 limit-doubtful: airway VX QHB 212 - 034 QEL 29.5nm mea 18000 | -airway V801 | route XHAR QHB VX QEL/A055 XOLD
+limit-doubtful: airway VX8 QHB 212 - 034 QEL 29.5nm mea 18000 | -airway V801 | route XHAR QHB VX8 QEL/A055 XOLD
 limit-doubtful: direct QHB - XHAR 9.6nm min 819
     error leg 1 6:14 the stated minimum of 819 ft on DCT, XHAR to QHB, is below QHB, elevation 820 ft
 limit-doubtful: direct QHB - XHAR 9.6nm min 820
@@ -113,6 +116,11 @@ dark-arrival: rules ifr | reserve 30min | off 23:30Z
 # Sunset there is at 22:21Z (astral 22:20:57, dusk 22:57:46).
 after-sunset: off 22:05Z
     note leg 4 16:30 XOLD at 22:34Z is 13 min after sunset, and night begins 22:57Z
+# 48.7 NM at 60 kt.
+after-sunset: off 22:06Z | tas 60kt | wind calm
+    note leg 4 16:30 XOLD at 22:55Z is 34 min after sunset, and night begins 22:57Z
+# On 21 December, 23.4 S, the noon sun is 0.6 degrees up at 66 N, and never up at 69 30 N, where there is no sunset.
+after-sunset: date 2026-12-21 | off 14:20Z | rules vfr day | tas 300kt | wind calm | airport XHAR N66 00.00 W039 07.20 elev 790ft | airport XOLD N69 30.00 W039 20.00 elev 350ft | -station QHB | -station QEL | -airway V801 | -direct QHB | -direct QEL | route XHAR XOLD
 # Thirty degrees farther west it is two hours later, on the next day: 00:20:53 and 00:57:41.
 after-sunset: off 23:55Z | station QHB 113.70 N46 12.30 W069 20.70 decl 15W class L dme | station QEL 110.20 N45 44.10 W069 33.00 decl 17W class L dme | airport XHAR N46 14.50 W069 07.20 elev 790ft | airport XOLD N45 41.00 W069 20.00 elev 350ft
     note leg 4 16:30 XOLD at 00:24Z+1 is 3 min after sunset, and night begins 00:57Z+1
