@@ -77,7 +77,6 @@ def take_laid_up(
 
     Raises a `damaged-catalogue` problem where it can't be read.
     """
-
     try:
         found = _read(catalogue, [_EVERY, *idents], day)
         if found.pop(_EVERY, None) is None:
@@ -149,6 +148,4 @@ def _laid_up(airway: Airway, meant: dict[str, _Meant]) -> _Way:
         places.append(there.index(place) if place in there else None)
         if places[-1] is None and isinstance(place, Fix):
             own[at] = place
-    return _Way(
-        airway.points, airway.segments, tuple(places), own, airway.location, airway.remarks, airway.provenance
-    )
+    return _Way(airway.points, airway.segments, tuple(places), own, airway.location, airway.remarks, airway.provenance)
