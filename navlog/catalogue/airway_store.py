@@ -6,11 +6,10 @@ read for days without, as in a catalogue of an earlier version, and of names tha
 
 from __future__ import annotations
 
+import zlib
 from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
-from zlib import compress, decompress
-from zlib import error as ZlibError
 
 from msgspec import MsgspecError, Struct, msgpack
 
@@ -91,7 +90,7 @@ def take_laid_up(
         places = {point: _places(stations[point, day], fixes[point, day]) for point in points}
         for ident, some in ways.items():
             airways[ident, day] = tuple(_airway(ident, way, places) for way in some)
-    except (MsgspecError, ZlibError, LookupError, TypeError) as error:
+    except (MsgspecError, zlib.error, LookupError, TypeError) as error:
         raise damaged(catalogue.path, f"its airways: {error}") from None
 
 
@@ -129,14 +128,14 @@ def lay_up_names(catalogue: Catalogue, idents: Sequence[str], day: date) -> None
     for ident, ways in airways.items():
         packed = msgpack.encode([_laid_up(way, meant) for way in ways])
         # The same words over and over: a tenth is left.
-        meant[ident].airways = compress(packed, 1)
+        meant[ident].airways = zlib.compress(packed, 1)
     key = laid_up_for(catalogue, day)
     rows = [(key, name, msgpack.encode(one)) for name, one in {_EVERY: _Meant(), **meant}.items()]
     catalogue.connection.executemany(f"INSERT INTO {NAMES_TABLE} VALUES (?, ?, ?)", rows)
 
 
 def _unpacked(airways: bytes) -> list[_Way]:
-    return msgpack.decode(decompress(airways), type=list[_Way]) if airways else []
+    return msgpack.decode(zlib.decompress(airways), type=list[_Way]) if airways else []
 
 
 def _laid_up(airway: Airway, meant: dict[str, _Meant]) -> _Way:
