@@ -114,7 +114,7 @@ class Circle(Struct, frozen=True):
 
 
 class ObstacleTold(Struct, frozen=True):
-    """An obstacle within `radius_nm` of a position, its top above the sea in feet, None where not read; lit or not."""
+    """An obstacle within `radius_nm` of a position, lit or not, its top above the sea in feet where that is read."""
 
     position: Position
     top_ft: float | None

@@ -49,7 +49,10 @@ def obstacle_by_notice(case: Case) -> Iterator[Found]:
             top_ft = effect.top_ft
             passed = [(at_ft - top_ft, leg, away_nm) for leg in near for at_ft, away_nm in _passed(case, leg, effect)]
             if passed:
-                over_ft, leg, away_nm = min(passed, key=lambda one: (one[0] - _needed_ft(case, one[1], effect), one[2]))
+                # Of legs that pass an area alike the one that comes nearest is told.
+                over_ft, leg, away_nm = min(
+                    passed, key=lambda one: (one[0] - _needed_ft(case, one[1], effect), round(one[2], 1))
+                )
                 low = over_ft < _needed_ft(case, leg, effect)
                 side = f"{whole(abs(over_ft))} ft {'above' if over_ft >= 0.0 else 'BELOW'}"
                 area = f" in {distance(effect.radius_nm)} NM around" if effect.radius_nm > 0.0 else ""
