@@ -106,7 +106,7 @@ class NoFuel(Struct, frozen=True):
     airport: str
 
 
-class Circle(Struct, frozen=True):
+class Disc(Struct, frozen=True):
     """All within `radius_nm` of `middle`."""
 
     middle: Position

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from navlog.nav.notices import AirportClosed, Circle, NoFuel, OtherMatter
+from navlog.nav.notices import AirportClosed, Disc, NoFuel, OtherMatter
 from navlog.request.notice_obstacles import AMONG, BEGINS, OBSTACLE, read_obstacle
 from navlog.request.notice_stations import Taken
 
@@ -134,7 +134,7 @@ def read_coded_aerodrome(text: str, airports: tuple[str, ...], state: str) -> Ta
     return Taken(unread="its code says more of the aerodrome than its words that are known")
 
 
-def other_matter(subject: str, text: str, airports: tuple[str, ...] = (), circle: Circle | None = None) -> Taken:
+def other_matter(subject: str, text: str, airports: tuple[str, ...] = (), circle: Disc | None = None) -> Taken:
     """A subject that changes no log, unless the words tell of a station, airway, closed aerodrome, obstacle, no fuel.
 
     `circle` is that of its Q line.

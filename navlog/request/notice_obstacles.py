@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 
 from navlog.nav.chart import Position
-from navlog.nav.notices import Circle, ObstacleTold
+from navlog.nav.notices import Disc, ObstacleTold
 from navlog.nav.units import FEET_PER_NM, FOOT_M, NAUTICAL_MILE_M
 from navlog.request.notice_stations import Taken, told_altitude_ft
 
@@ -51,7 +51,7 @@ _RADIUS = re.compile(
 _IN_NM = {"NM": 1.0, "KM": 1_000.0 / NAUTICAL_MILE_M, "M": 1.0 / NAUTICAL_MILE_M, "FT": 1.0 / FEET_PER_NM}
 
 
-def read_obstacle(text: str, circle: Circle | None = None) -> Taken:
+def read_obstacle(text: str, circle: Disc | None = None) -> Taken:
     """The obstacles of a text; `circle`, that of a Q line, is where one stands that tells no place itself."""
     plain = _LETTERS_FIRST.sub(r"\2\1\4\3 ", text.upper())
     # Lines are broken inside numbers, too: without the blanks a number only grows.
@@ -67,7 +67,7 @@ def read_obstacle(text: str, circle: Circle | None = None) -> Taken:
     radius_nm = _radius_nm(glued)
     if len(known) < len(places) or radius_nm is None:
         wrong = None if None not in places else f"its position {marks[places.index(None)][0]} is none"
-        near = [*(Circle(one) for one in known), *([circle] if circle is not None else [])]
+        near = [*(Disc(one) for one in known), *([circle] if circle is not None else [])]
         unheld = tuple(ObstacleTold(one.middle, None, one.radius_nm) for one in near)
         return Taken(unheld, wrong or "how wide the obstacle's area is, is not read")
     ends = [*(one.start() for one in marks[1:]), len(glued)]
@@ -75,12 +75,12 @@ def read_obstacle(text: str, circle: Circle | None = None) -> Taken:
     before = _tops_ft(glued[: marks[0].start()])
     # Each place followed by its own height is an obstacle; else they bound an area below the highest of the heights.
     if all(after) and not before:
-        return _told([Circle(one, radius_nm) for one in known], [max(tops) for tops in after])
+        return _told([Disc(one, radius_nm) for one in known], [max(tops) for tops in after])
     tops = [top_ft for found in (before, *after) for top_ft in found]
     return _told([_around(known, radius_nm)], [max(tops) if tops else None])
 
 
-def _told(circles: list[Circle], tops_ft: list[float | None]) -> Taken:
+def _told(circles: list[Disc], tops_ft: list[float | None]) -> Taken:
     """The obstacles of some places, each with its top; not understood where one is not known."""
     # No mountain with a mast reaches 60,000 ft, which is the highest altitude of a route file.
     bounded = [one if one is not None and told_altitude_ft(f"{one:.0f}") is not None else None for one in tops_ft]
@@ -114,15 +114,15 @@ def _radius_nm(glued: str) -> float | None:
     return max(found, default=0.0)
 
 
-def _around(places: list[Position], radius_nm: float) -> Circle:
+def _around(places: list[Position], radius_nm: float) -> Disc:
     """The circle about the middle of some places that holds them, and `radius_nm` around each."""
     from navlog.nav.earth import distance_nm
 
     if len(places) == 1:
-        return Circle(places[0], radius_nm)
+        return Disc(places[0], radius_nm)
     latitudes, longitudes = ([getattr(one, axis) for one in places] for axis in ("latitude_deg", "longitude_deg"))
     middle = Position((min(latitudes) + max(latitudes)) / 2.0, (min(longitudes) + max(longitudes)) / 2.0)
-    return Circle(middle, radius_nm + max(distance_nm(middle, one) for one in places))
+    return Disc(middle, radius_nm + max(distance_nm(middle, one) for one in places))
 
 
 def read_position(south_north: str, west_east: str) -> Position | None:

@@ -17,7 +17,7 @@ from navlog.nav.notice_hours import SCHEDULE
 from navlog.nav.notices import (
     AT_ALL_TIMES,
     Cancellation,
-    Circle,
+    Disc,
     Notice,
     NoticeForm,
     Period,
@@ -335,11 +335,11 @@ def _icao_period(start: str, end: str | None) -> tuple[Period, bool]:
     return period, period.start is not None and (period.end is not None or until[1] in ("PERM", "UFN"))
 
 
-def _circle(qualifiers: str) -> Circle | None:
+def _circle(qualifiers: str) -> Disc | None:
     """The circle at the end of a Q line, `3944N10806W005`: its middle in whole minutes, and its radius."""
     told = re.search(r"/ ?(\d{4}[NS])(\d{5}[EW])(\d{3})\b", qualifiers)
     middle = read_position(told[1], told[2]) if told is not None else None
-    return Circle(middle, float(told[3])) if told is not None and middle is not None else None
+    return Disc(middle, float(told[3])) if told is not None and middle is not None else None
 
 
 def _item_e(text: str, location: str, qualifiers: str) -> Taken:

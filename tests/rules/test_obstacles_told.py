@@ -185,10 +185,11 @@ def test_a_mast_below_the_last_of_a_descent_is_held_against_500_ft_above_the_fie
 
 
 def test_of_two_passages_the_one_that_falls_short_by_more_is_told() -> None:
-    # Along V801 at 4,500 ft and back at 5,500; each way less than 2,000 ft above 4,000.
+    # Along V801 at 4,500 ft and back at 5,500; each way less than 2,000 ft above 4,000. The mast is 9.85' of latitude on
+    # 197 true from QHB, 10.3 NM, so from QEL 19.2, beyond the changeover point at 18.5.
     for route, leg, over_ft in (
         ("route QHB V801 QEL/A055 V801 QHB", "leg 1", 500),
-        ("route QHB/A055 V801 QEL/A045 V801 QHB", "leg 3", 500),
+        ("route QHB/A055 V801 QEL/A045 V801 QHB", "leg 4", 500),
     ):
         answer = flown(mast("460227N0392500W", 4000), "rules ifr", "-direct QHB", "-direct QEL", route)
         (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
