@@ -19,7 +19,7 @@ from navlog.nav.chart import Airway, Fix, Place, Provenance, Segment
 from navlog.version import VERSION
 
 if TYPE_CHECKING:
-    from navlog.catalogue.queries import Catalogue
+    from navlog.catalogue.opened import Opened
 
 TOLD_BY = ("airway_point", "station", "fix", "makeup", "station_remark")
 """The kinds of rows that airways and their network are made of."""
@@ -58,14 +58,14 @@ class _Meant(Struct):
     airways: bytes = b""
 
 
-def laid_up_for(catalogue: Catalogue, day: date) -> str:
+def laid_up_for(catalogue: Opened, day: date) -> str:
     """The layout, and the numbers of the editions that tell airways on a day."""
     told = (",".join(str(edition.number) for edition in catalogue.in_force(kind, day)) for kind in TOLD_BY)
     return f"{VERSION}:{_LAYOUT}:{';'.join(told)}"
 
 
 def take_laid_up(
-    catalogue: Catalogue,
+    catalogue: Opened,
     idents: Iterable[str],
     day: date,
     stations: _ByName[Published],
@@ -106,7 +106,7 @@ def _airway(ident: str, way: _Way, places: dict[str, list[Place]]) -> Airway:
     return Airway(ident, way.points, way.segments, tuple(own), way.location, way.remarks, way.provenance)
 
 
-def _read(catalogue: Catalogue, names: Sequence[str], day: date) -> dict[str, _Meant]:
+def _read(catalogue: Opened, names: Sequence[str], day: date) -> dict[str, _Meant]:
     """What is laid up of names."""
     key, decoder = laid_up_for(catalogue, day), msgpack.Decoder(_Meant)
     found: dict[str, _Meant] = {}
@@ -119,12 +119,15 @@ def _read(catalogue: Catalogue, names: Sequence[str], day: date) -> dict[str, _M
     return found
 
 
-def lay_up_names(catalogue: Catalogue, idents: Sequence[str], day: date) -> None:
-    """Write what the designators of all airways of a day and the names of their points mean."""
-    airways = catalogue.airways_of(idents, day)
-    names = dict.fromkeys((*idents, *(point for ways in airways.values() for way in ways for point in way.points)))
-    stations, fixes = catalogue.published_stations(names, day), catalogue.published_fixes(names, day)
-    meant = {name: _Meant(stations[name], fixes[name]) for name in names}
+def lay_up_names(
+    catalogue: Opened,
+    day: date,
+    airways: dict[str, tuple[Airway, ...]],
+    stations: dict[str, tuple[Published, ...]],
+    fixes: dict[str, tuple[Fix, ...]],
+) -> None:
+    """Write what the designators of all airways of a day mean, and the names of their points."""
+    meant = {name: _Meant(stations[name], fixes[name]) for name in stations}
     for ident, ways in airways.items():
         packed = msgpack.encode([_laid_up(way, meant) for way in ways])
         # The same words over and over: a tenth is left.

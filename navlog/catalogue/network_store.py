@@ -85,7 +85,11 @@ def lay_up(catalogue: Catalogue) -> None:
             catalogue.connection.execute(f"DELETE FROM {table} WHERE editions = ?", (key,))
     for key in sorted(set(days) - had):
         day = days[key]
-        lay_up_names(catalogue, designators(catalogue, day), day)
+        airways = catalogue.airways_of(designators(catalogue, day), day)
+        points = (point for ways in airways.values() for way in ways for point in way.points)
+        names = tuple(dict.fromkeys((*airways, *points)))
+        stations, fixes = catalogue.published_stations(names, day), catalogue.published_fixes(names, day)
+        lay_up_names(catalogue, day, airways, stations, fixes)
         data = _packed(build(catalogue, day))
         catalogue.connection.execute(f"INSERT INTO {NETWORK_TABLE} (editions, data) VALUES (?, ?)", (key, data))
 
