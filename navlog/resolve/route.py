@@ -182,7 +182,8 @@ class Limits(Struct, frozen=True, gc=False):
 
     `minimum_ft` is a direct leg's stated minimum, or the one by terrain that stands in its place where
     `minimum_kind` is "terrain". `crossings_start` are those for crossing the start
-    towards this stretch.
+    towards this stretch. `published_mea_ft` and `published_moca_ft` are set where the file's own airway states less
+    than is published: lower ones, or no MEA.
     """
 
     mea_ft: float | None = None
@@ -194,6 +195,8 @@ class Limits(Struct, frozen=True, gc=False):
     crossings_start: tuple[CrossingAltitude, ...] = ()
     mra_end_ft: float | None = None
     minimum_kind: str = "stated"
+    published_mea_ft: float | None = None
+    published_moca_ft: float | None = None
 
     @property
     def least_ft(self) -> float | None:
