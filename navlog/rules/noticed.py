@@ -169,7 +169,7 @@ def notice_counts(case: Case) -> Iterator[Found]:
     source="the notices handed in; half an hour by common practice, no source",
     remedy="ask whether it still holds, or will earlier; the log is computed without it",
     passing=_BRIEFING,
-    failing=sample("notices notices.txt", "off 19:45Z"),
+    failing=sample("notices notices.txt", "off 14:15Z"),
 )
 def notice_near(case: Case) -> Iterator[Found]:
     """A notice is not in force when the flight uses what it is about, and is within half an hour of it.
