@@ -6,11 +6,10 @@ read for days without, as in a catalogue of an earlier version, and of names tha
 
 from __future__ import annotations
 
+import zlib
 from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
-from zlib import compress, decompress
-from zlib import error as ZlibError
 
 from msgspec import MsgspecError, Struct, msgpack
 
@@ -77,7 +76,6 @@ def take_laid_up(
 
     Raises a `damaged-catalogue` problem where it can't be read.
     """
-
     try:
         found = _read(catalogue, [_EVERY, *idents], day)
         if found.pop(_EVERY, None) is None:
@@ -92,7 +90,7 @@ def take_laid_up(
         places = {point: _places(stations[point, day], fixes[point, day]) for point in points}
         for ident, some in ways.items():
             airways[ident, day] = tuple(_airway(ident, way, places) for way in some)
-    except (MsgspecError, ZlibError, LookupError, TypeError) as error:
+    except (MsgspecError, zlib.error, LookupError, TypeError) as error:
         raise damaged(catalogue.path, f"its airways: {error}") from None
 
 
@@ -130,14 +128,14 @@ def lay_up_names(catalogue: Catalogue, idents: Sequence[str], day: date) -> None
     for ident, ways in airways.items():
         packed = msgpack.encode([_laid_up(way, meant) for way in ways])
         # The same words over and over: a tenth is left.
-        meant[ident].airways = compress(packed, 1)
+        meant[ident].airways = zlib.compress(packed, 1)
     key = laid_up_for(catalogue, day)
     rows = [(key, name, msgpack.encode(one)) for name, one in {_EVERY: _Meant(), **meant}.items()]
     catalogue.connection.executemany(f"INSERT INTO {NAMES_TABLE} VALUES (?, ?, ?)", rows)
 
 
 def _unpacked(airways: bytes) -> list[_Way]:
-    return msgpack.decode(decompress(airways), type=list[_Way]) if airways else []
+    return msgpack.decode(zlib.decompress(airways), type=list[_Way]) if airways else []
 
 
 def _laid_up(airway: Airway, meant: dict[str, _Meant]) -> _Way:
@@ -149,6 +147,4 @@ def _laid_up(airway: Airway, meant: dict[str, _Meant]) -> _Way:
         places.append(there.index(place) if place in there else None)
         if places[-1] is None and isinstance(place, Fix):
             own[at] = place
-    return _Way(
-        airway.points, airway.segments, tuple(places), own, airway.location, airway.remarks, airway.provenance
-    )
+    return _Way(airway.points, airway.segments, tuple(places), own, airway.location, airway.remarks, airway.provenance)
