@@ -50,6 +50,11 @@ class Corridor(Struct, frozen=True):
         """How far either side of the course the corridor reaches, so far along it."""
         return max(self.least_nm, self.start_nm + self.opening * along_nm)
 
+    def wider(self, by_nm: float) -> Corridor:
+        """The corridor of the same course, wider by so much on either side and beyond its ends."""
+        # Both widths: a band that opens is the greater of the two, so widening one alone would not always reach.
+        return changed(self, least_nm=self.least_nm + by_nm, start_nm=self.start_nm + by_nm)
+
     def between(self, from_nm: float, to_nm: float) -> Corridor:
         """The corridor of the course from one distance along it to another, as wide there as this one."""
         first = self.start if from_nm <= 0.0 else point_along(self.start, self.end, from_nm)[0]
@@ -83,13 +88,6 @@ def placed(corridor: Corridor, position: Position) -> _Place | None:
     else:
         at_nm, away_nm = along_nm, abs(aside_nm)
     return _Place(along_nm, aside_nm, away_nm) if away_nm <= corridor.half_width_nm(at_nm) else None
-
-
-def placed_near(corridor: Corridor, position: Position, reach_nm: float) -> _Place | None:
-    """Where the middle of what reaches so far around it lies from the course; None where none of it lies inside."""
-    # Both widths: a band that opens is the greater of the two, so widening one alone would not always reach.
-    wider = changed(corridor, least_nm=corridor.least_nm + reach_nm, start_nm=corridor.start_nm + reach_nm)
-    return placed(wider, position)
 
 
 class Capsule(Struct, frozen=True):

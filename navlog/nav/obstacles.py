@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from msgspec import Struct
 
 from navlog.nav.chart import Position, Provenance
-from navlog.nav.corridor import Corridor, placed_near
+from navlog.nav.corridor import Corridor, placed
 from navlog.nav.terrain import Spot
 from navlog.nav.units import FEET_PER_NM
 
@@ -62,7 +62,7 @@ def highest_obstacle(obstacles: Iterable[Obstacle], corridor: Corridor) -> Spot 
         top_ft = obstacle.top_ft + (obstacle.top_tolerance_ft or 0.0)
         if best is not None and top_ft <= best.top_ft:
             continue
-        place = placed_near(corridor, obstacle.position, obstacle.place_tolerance_nm)
+        place = placed(corridor.wider(obstacle.place_tolerance_nm), obstacle.position)
         if place is not None:
             where = place.along_nm, place.aside_nm, place.away_nm
             name = f"{obstacle.kind} {obstacle.ident}"

@@ -48,6 +48,8 @@ _RADIUS = re.compile(
     rf"{_RADIUS_AMOUNT.format('before')}RADIUS|RADIUS(?:OF|[:=])?{_RADIUS_AMOUNT.format('after')}"
     rf"|(?:WI|WITHIN){_RADIUS_AMOUNT.format('within')}(?:OF|FROM|FM|AROUND)"
 )
+_WIDEST_AREA_NM = 25.0
+"""Places farther from their middle are of no one area (common practice, no source)."""
 _IN_NM = {"NM": 1.0, "KM": 1_000.0 / NAUTICAL_MILE_M, "M": 1.0 / NAUTICAL_MILE_M, "FT": 1.0 / FEET_PER_NM}
 
 
@@ -64,20 +66,28 @@ def read_obstacle(text: str, circle: Disc | None = None) -> Taken:
         return _told([circle], [max(tops)] if tops else [None])
     places = [read_position(one["south_north"], one["west_east"]) for one in marks]
     known = [one for one in places if one is not None]
+    if None in places:
+        return _unheld(known, circle, f"its position {marks[places.index(None)][0]} is none")
     radius_nm = _radius_nm(glued)
-    if len(known) < len(places) or radius_nm is None:
-        wrong = None if None not in places else f"its position {marks[places.index(None)][0]} is none"
-        near = [*(Disc(one) for one in known), *([circle] if circle is not None else [])]
-        unheld = tuple(ObstacleTold(one.middle, None, one.radius_nm) for one in near)
-        return Taken(unheld, wrong or "how wide the obstacle's area is, is not read")
+    if radius_nm is None:
+        return _unheld(known, circle, "how wide the obstacle's area is, is not read")
     ends = [*(one.start() for one in marks[1:]), len(glued)]
     after = [_tops_ft(glued[one.end() : end]) for one, end in zip(marks, ends, strict=True)]
     before = _tops_ft(glued[: marks[0].start()])
     # Each place followed by its own height is an obstacle; else they bound an area below the highest of the heights.
     if all(after) and not before:
         return _told([Disc(one, radius_nm) for one in known], [max(tops) for tops in after])
+    area = _around(known, radius_nm)
+    if area.radius_nm > radius_nm + _WIDEST_AREA_NM:
+        return _unheld(known, circle, "its places are too far apart for one area")
     tops = [top_ft for found in (before, *after) for top_ft in found]
-    return _told([_around(known, radius_nm)], [max(tops) if tops else None])
+    return _told([area], [max(tops) if tops else None])
+
+
+def _unheld(places: list[Position], circle: Disc | None, unread: str) -> Taken:
+    """What is not understood, with the places near which it may stand."""
+    near = [*(Disc(one) for one in places), *([circle] if circle is not None else [])]
+    return Taken(tuple(ObstacleTold(one.middle, None, one.radius_nm) for one in near), unread)
 
 
 def _told(circles: list[Disc], tops_ft: list[float | None]) -> Taken:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from navlog.flightlog.altitudes import altitudes_ft
 from navlog.flightlog.records import Leg, Phase
 from navlog.nav.chart import Airport
-from navlog.nav.corridor import placed_near
+from navlog.nav.corridor import placed
 from navlog.nav.figures import distance, whole
 from navlog.nav.mountains import clearance_ft, mountainous
 from navlog.nav.notices import ObstacleTold
@@ -36,46 +36,46 @@ _BY_FIELD_FT = 500.0
 def obstacle_by_notice(case: Case) -> Iterator[Found]:
     """An obstacle of a notice stands near the way, less below the flight than its clearance, or above it.
 
-    Near is within 4 NM of the course, or the error of its guidance; an area of obstacles is where any of it is. The
-    clearance is 1,000 ft, under IFR in mountainous areas 2,000; a climb from an airport and a descent to one must pass
-    above its top. One farther below is a note.
+    Near is within 4 NM of the course, or the error of its guidance. The clearance is 1,000 ft, under IFR in mountainous
+    areas 2,000; a climb from an airport and a descent to one must pass above its top. One farther below is a note.
     """
     for use in case.log.route.notices:
-        near = [one for one in case.legs if one.stretch.number in use.stretches_counting]
         for effect in use.notice.effects:
             # One whose height is not read is not understood, which its own rule tells.
             if not isinstance(effect, ObstacleTold) or effect.top_ft is None:
                 continue
             top_ft = effect.top_ft
+            near = [one for one in case.legs if one.stretch.number in use.stretches_counting]
             passed = [(at_ft - top_ft, leg, away_nm) for leg in near for at_ft, away_nm in _passed(case, leg, effect)]
             if passed:
-                # Of legs that pass an area alike the one that comes nearest is told.
-                over_ft, leg, away_nm = min(
-                    passed, key=lambda one: (one[0] - _needed_ft(case, one[1], effect), round(one[2], 1))
-                )
+                # Of two legs that fall short by as much it is the nearer, to the tenth that is told.
+                worst = min(passed, key=lambda one: (one[0] - _needed_ft(case, one[1], effect), round(one[2], 1)))
+                over_ft, leg, away_nm = worst
                 low = over_ft < _needed_ft(case, leg, effect)
                 side = f"{whole(abs(over_ft))} ft {'above' if over_ft >= 0.0 else 'BELOW'}"
-                area = f" in {distance(effect.radius_nm)} NM around" if effect.radius_nm > 0.0 else ""
-                what = f"an obstacle of {whole(top_ft)} ft{area}, {distance(away_nm)} NM off"
+                what = f"an obstacle of {whole(top_ft)} ft, {distance(away_nm)} NM off"
                 message = f"{side} {what}: {use.notice.text}"
                 by = _needed_ft(case, leg, effect) - over_ft if low else 0.0
                 yield Found(message, leg, None if low else Severity.NOTE, span=use.notice.span, about=message, by=by)
 
 
 def _passed(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[tuple[float, float]]:
-    """How high a leg passes an obstacle at the lowest, and how far beside; nothing where it does not."""
+    """How high a leg passes an obstacle, and how far beside; nothing where it does not.
+
+    Of an area it is where the leg is lowest, within its radius of the place abeam of its middle.
+    """
+    radius_nm = obstacle.radius_nm
     for part, corridor in corridors(leg.stretch, case.request.accuracy):
-        place = placed_near(corridor, obstacle.position, obstacle.radius_nm)
+        place = placed(corridor.wider(radius_nm), obstacle.position)
         if place is None or leg.distance_nm <= 0.0 or leg.stays:
             continue
         along_nm = part.start_nm + place.along_nm * (part.end_nm - part.start_nm) / corridor.length_nm
-        first_nm = max(along_nm - obstacle.radius_nm, leg.start_nm)
-        last_nm = min(along_nm + obstacle.radius_nm, leg.end_nm)
+        first_nm, last_nm = max(leg.start_nm, along_nm - radius_nm), min(leg.end_nm, along_nm + radius_nm)
         if first_nm <= last_nm:
             start_ft, end_ft = altitudes_ft(leg)
-            slope = (end_ft - start_ft) / leg.distance_nm
-            lowest_ft = start_ft + min(slope * (nm - leg.start_nm) for nm in (first_nm, last_nm))
-            yield max(lowest_ft, _least_ft(leg)), max(0.0, place.away_nm - obstacle.radius_nm)
+            lowest_nm = first_nm if start_ft < end_ft else last_nm
+            height_ft = start_ft + (end_ft - start_ft) * (lowest_nm - leg.start_nm) / leg.distance_nm
+            yield max(height_ft, _least_ft(leg)), max(place.away_nm - radius_nm, 0.0)
 
 
 def _needed_ft(case: Case, leg: Leg, obstacle: ObstacleTold) -> float:
