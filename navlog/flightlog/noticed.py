@@ -280,7 +280,8 @@ def _stands_near(obstacle: ObstacleTold, visit: _Visit) -> bool:
     from navlog.nav.corridor import placed
     from navlog.resolve.ground import corridors
 
-    return any(placed(one, obstacle.position) is not None for _, one in corridors(visit.stretch, visit.accuracy))
+    reached = (one.wider(obstacle.radius_nm) for _, one in corridors(visit.stretch, visit.accuracy))
+    return any(placed(one, obstacle.position) is not None for one in reached)
 
 
 def _takes_fuel(point: Point) -> bool:
