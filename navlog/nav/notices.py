@@ -17,7 +17,7 @@ from navlog.nav.problems import Span, problem_error
 from navlog.nav.sectors import Sector
 
 MARGIN = timedelta(minutes=30)
-"""How near to a notice's hours a flight may come before it counts: an arrival is a plan, not a promise."""
+"""How near to a notice's hours a flight may come before it is told of it: an arrival is a plan, not a promise."""
 
 _PART_WORDS = {"vor": "VOR", "dme": "DME", "both": "VOR and DME"}
 
