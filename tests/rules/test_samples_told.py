@@ -47,13 +47,6 @@ endurance-doubtful
     warning flight 14:1 38 gal of fuel, less taxi, last 16:28 at 8.5 L/h: the units differ
 aircraft-row-doubtful
     warning flight 14:1 [climb] has a rate of 7200 at 0 ft, and 540 in the row beside
-value-doubtful
-    warning flight 17:1 altimeter setting 920 hPa: many altimeters can be set from 28.00 to 31.00 inHg alone, 948 to 1050 hPa
-elevation-doubtful
-    warning leg 4 16:30 XOLD at -350 ft is lower than any airport but by the Dead Sea
-endurance-doubtful
-# 37 gal x 3.785411784 L / 8.5 L/h = 16.48 h
-    warning flight 14:1 38 gal of fuel, less taxi, last 16:28 at 8.5 L/h: the units differ
 limit-doubtful
     error leg 1 6:14 the stated minimum of 250 ft on DCT, XHAR to QHB, is below QHB, elevation 820 ft
 minimum-unknown
