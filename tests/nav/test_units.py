@@ -134,6 +134,10 @@ def test_units_are_read_in_capitals_and_as_pilots_spell_them(
     assert read(text) == read(same)
 
 
+def test_no_unit_is_guessed_from_its_last_letter() -> None:
+    assert not refusal(units.read_fuel, "38g").endswith("38kg")
+
+
 def test_an_inch_of_mercury_is_that_of_the_standard() -> None:
     # NIST SP 811, appendix B.8: 1 inHg (conventional) = 3.386 389 E+03 Pa.
     assert units.read_pressure_hpa("30.00inHg") == pytest.approx(30 * 33.86389, abs=30 * 0.000005)
