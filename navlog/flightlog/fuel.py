@@ -63,14 +63,14 @@ def reserve_at(request: Request, place: Position | None, landing: datetime | Non
     stated_min = request.reserve_min
     # The sun is asked only where it can matter.
     longest = request.rules == "ifr" or request.daytime == "night" or (stated_min or 0.0) >= _VFR_NIGHT_MIN
-    night = None if longest else by_night(place, landing)
+    night = None if longest else _by_night(place, landing)
     if stated_min is None:
         return reserve_by_rule(request, night=night)
     least = reserve_by_rule(request, night=night or False)
     return (stated_min, AS_STATED) if stated_min >= least[0] else least
 
 
-def by_night(place: Position | None, landing: datetime | None) -> bool | None:
+def _by_night(place: Position | None, landing: datetime | None) -> bool | None:
     """Whether a landing falls in the night of 14 CFR 1.1; None where its time or place is not known."""
     if landing is None or place is None:
         return None
