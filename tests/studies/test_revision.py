@@ -113,6 +113,20 @@ def test_what_is_turned_into_another_direction_than_the_wind_found_is_a_guess() 
     assert found["warnings"] == []
 
 
+def test_a_leg_ahead_without_a_known_course_is_no_guess() -> None:
+    text = chart("direct QHB 090 - 270 QEL 60nm", "off 10:00Z", "tas 90kt", "wind calm", "station QSS 111.00 decl 0E")
+    _, found = revised(text + "direct QEL - QSS 60nm\nroute QHB QEL QSS\n", *at("QEL 10:50"))
+    assert {leg["true_course_deg"] for leg in found["legs"]} == {None}
+    assert found["warnings"] == []
+
+
+@pytest.mark.parametrize(("passed", "refused"), [("10:16", False), ("10:15", True)])
+def test_a_groundspeed_up_to_twice_the_airspeed_may_be(passed: str, refused: bool) -> None:
+    # Half a minute of the clock granted, 60 NM in 16 min are 60 / 16.5 h = 218 kt, in 15 min 232; twice 110 are 220.
+    text = chart("direct QHB 090 - 270 QEL 60nm", "off 10:00Z", "tas 110kt", "wind calm", "route QHB QEL QHB")
+    assert (navlog("revise", "-", *at(f"QEL {passed}"), typed=text).status == 2) is refused
+
+
 def test_the_heading_held_gives_the_whole_wind() -> None:
     # CNATRA P-203, lesson 4.6, figure 4.6-2: heading 052, TAS 250, track 045, GS 220; wind 092.3/41.5 by vectors.
     text = chart("direct QHB 045 - 225 QEL 110nm", "off 10:00Z", "tas 250kt", "wind 310/14")
