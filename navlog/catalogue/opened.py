@@ -21,6 +21,10 @@ class Opened(Protocol):
     connection: Connection
     path: Path
 
+    @property
+    def tables(self) -> frozenset[str]:
+        """The names of the file's tables."""
+
     def in_force(self, kind: str, day: date) -> tuple[Edition, ...]:
         """The editions that tell rows of `kind` on `day`, most trusted first."""
 

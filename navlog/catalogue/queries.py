@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date
+from functools import cached_property
 from itertools import chain
 from pathlib import Path
 from types import TracebackType
@@ -18,7 +19,7 @@ from navlog.catalogue.editions import Edition, Holding, in_force
 from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
 from navlog.catalogue.opened import numbers
 from navlog.catalogue.records import Published, airport, bearing, fix, one_object, station, text
-from navlog.catalogue.schema import KINDS, OBSTACLE, damaged
+from navlog.catalogue.schema import KINDS, NAMES_TABLE, OBSTACLE, damaged
 from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Provenance, Source, Station
 from navlog.nav.receiver_check import Checkpoint
 
@@ -66,6 +67,11 @@ class Catalogue:
     def close(self) -> None:
         """Close the file; nothing can be asked afterwards."""
         self.connection.close()
+
+    @cached_property
+    def tables(self) -> frozenset[str]:
+        """The names of the file's tables."""
+        return frozenset(row["name"] for row in self.query("SELECT name FROM sqlite_master WHERE type = 'table'"))
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """The source and cycle of everything that speaks of places and ways on `day`, most trusted first."""
@@ -148,12 +154,18 @@ class Catalogue:
     def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
         """Every airway of that designator, one for each location, with the places of its points."""
         known = self._airways.get((ident, day))
-        return self._airways_of([ident], day)[ident] if known is None else known
+        return self.airways_of([ident], day)[ident] if known is None else known
 
     @reading
-    def _airways_of(self, idents: Sequence[str], day: date) -> dict[str, tuple[Airway, ...]]:
+    def airways_of(self, idents: Sequence[str], day: date) -> dict[str, tuple[Airway, ...]]:
+        """The airways of each designator, as `airways` has those of one."""
         _make_room(self._airways)
         missing = [ident for ident in idents if (ident, day) not in self._airways]
+        if missing and NAMES_TABLE in self.tables:
+            from navlog.catalogue.airway_store import take_laid_up
+
+            take_laid_up(self, missing, day, self._stations, self._fixes, self._airways)
+            missing = [ident for ident in missing if (ident, day) not in self._airways]
         if missing:
             from navlog.catalogue.airway_queries import airways_with_rows
 
@@ -164,10 +176,10 @@ class Catalogue:
     @reading
     def read_ahead(self, idents: Sequence[str], day: date) -> None:
         """Look up all that names of routes may mean, so that each kind of it is one question for all of them."""
+        self.airways_of(idents, day)
         self.published_stations(idents, day)
         self.published_fixes(idents, day)
         self._airports_of(idents, day)
-        self._airways_of(idents, day)
 
     @reading
     def airways_joining(self, first: str, second: str, day: date) -> tuple[str, ...]:

@@ -82,6 +82,7 @@ DOMAINS: dict[str, Callable[[Case], bool]] = {
     "light": always,
     "performance": always,
     "airspeeds": always,
+    "doubts": always,
     "reserves": always,
     "data": always,
     "noticed": _names_notices,
