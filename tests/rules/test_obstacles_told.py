@@ -100,8 +100,8 @@ def test_a_mast_below_the_last_of_a_descent_is_held_against_500_ft_above_the_fie
 
 
 def test_of_two_passages_the_one_that_falls_short_by_more_is_told() -> None:
-    # Along V801 at 4,500 ft and back at 5,500; each way less than 2,000 ft above 4,000. The mast stands 10.3 NM from QHB,
-    # before the changeover at 11: abeam of leg 1, and of leg 4 on the way back.
+    # Along V801 at 4,500 ft and back at 5,500; each way less than 2,000 ft above 4,000. The mast stands 10.3 NM from
+    # QHB, before the changeover at 11: abeam of leg 1, and of leg 4 on the way back.
     for route, leg, over_ft in (
         ("route QHB V801 QEL/A055 V801 QHB", "leg 1", 500),
         ("route QHB/A055 V801 QEL/A045 V801 QHB", "leg 4", 500),
