@@ -1,18 +1,20 @@
-"""What the names of airways and of their points mean, laid up in the catalogue as an import makes it of the rows.
+"""What the names of VOR airways and of their points mean, laid up in the catalogue as an import makes it of the rows.
 
 It is laid up for the editions that speak together on a day, as the network made of it. The rows stay, and are what is
-read for days without, as in a catalogue of an earlier version, and of names that are on no airway.
+read of every other name and for other days, as in a catalogue of an earlier version.
 """
 
 from __future__ import annotations
 
 import zlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 from msgspec import MsgspecError, Struct, msgpack
 
+from navlog.catalogue.airways import has_radials
+from navlog.catalogue.opened import at_once
 from navlog.catalogue.records import Published
 from navlog.catalogue.schema import NAMES_TABLE, damaged
 from navlog.nav.chart import Airway, Fix, Place, Provenance, Segment
@@ -27,10 +29,9 @@ TOLD_BY = ("airway_point", "station", "fix", "makeup", "station_remark")
 _LAYOUT = 3
 """How both are laid up; what another layout or version laid up, which may read remarks otherwise, is not read."""
 
-_EVERY = ""
-"""In the place of a name: those of all airways are there."""
+_EVERY = "*"
+"""In the place of a name: those of all VOR airways are there."""
 
-_AT_ONCE = 400
 _Known = TypeVar("_Known")
 _ByName: TypeAlias = dict[tuple[str, date], tuple[_Known, ...]]
 
@@ -66,13 +67,13 @@ def laid_up_for(catalogue: Opened, day: date) -> str:
 
 def take_laid_up(
     catalogue: Opened,
-    idents: Iterable[str],
+    idents: Sequence[str],
     day: date,
     stations: _ByName[Published],
     fixes: _ByName[Fix],
     airways: _ByName[Airway],
 ) -> None:
-    """Add what is laid up of names, and of the points of airways among them, to what is known of names.
+    """Add what is laid up of names, and of the points of VOR airways among them, to what is known of names.
 
     Raises a `damaged-catalogue` problem where it can't be read.
     """
@@ -80,7 +81,8 @@ def take_laid_up(
         found = _read(catalogue, [_EVERY, *idents], day)
         if found.pop(_EVERY, None) is None:
             return
-        ways = {ident: _unpacked(found[ident].airways) if ident in found else [] for ident in idents}
+        asked = filter(has_radials, idents)
+        ways = {ident: _unpacked(found[ident].airways) if ident in found else [] for ident in asked}
         points = {point for some in ways.values() for way in some for point in way.points}
         unknown = [one for one in points - set(found) if (one, day) not in stations or (one, day) not in fixes]
         found.update(_read(catalogue, unknown, day))
@@ -90,7 +92,7 @@ def take_laid_up(
         places = {point: _places(stations[point, day], fixes[point, day]) for point in points}
         for ident, some in ways.items():
             airways[ident, day] = tuple(_airway(ident, way, places) for way in some)
-    except (MsgspecError, zlib.error, LookupError, TypeError) as error:
+    except (MsgspecError, zlib.error, LookupError, TypeError, ValueError) as error:
         raise damaged(catalogue.path, f"its airways: {error}") from None
 
 
@@ -106,28 +108,21 @@ def _airway(ident: str, way: _Way, places: dict[str, list[Place]]) -> Airway:
     return Airway(ident, way.points, way.segments, tuple(own), way.location, way.remarks, way.provenance)
 
 
-def _read(catalogue: Opened, names: Sequence[str], day: date) -> dict[str, _Meant]:
+def _read(catalogue: Opened, names: Iterable[str], day: date) -> dict[str, _Meant]:
     """What is laid up of names."""
     key, decoder = laid_up_for(catalogue, day), msgpack.Decoder(_Meant)
     found: dict[str, _Meant] = {}
-    names = [name for name in names if name.isascii()]
-    for first in range(0, len(names), _AT_ONCE):
-        some = names[first : first + _AT_ONCE]
-        asked = ", ".join("?" * len(some))
-        sql = f"SELECT ident, data FROM {NAMES_TABLE} WHERE editions = ? AND ident IN ({asked})"
+    for marks, some in at_once(names):
+        sql = f"SELECT ident, data FROM {NAMES_TABLE} WHERE editions = ? AND ident IN ({marks})"
         found.update((ident, decoder.decode(data)) for ident, data in catalogue.query(sql, (key, *some)))
     return found
 
 
-def lay_up_names(
-    catalogue: Opened,
-    day: date,
-    airways: dict[str, tuple[Airway, ...]],
-    stations: dict[str, tuple[Published, ...]],
-    fixes: dict[str, tuple[Fix, ...]],
-) -> None:
-    """Write what the designators of all airways of a day mean, and the names of their points."""
-    meant = {name: _Meant(stations[name], fixes[name]) for name in stations}
+def lay_up_names(catalogue: Opened, airways: Mapping[str, tuple[Airway, ...]], day: date) -> None:
+    """Write what the designators of `airways`, all VOR airways of a day, and the names of their points mean."""
+    names = dict.fromkeys((*airways, *(point for ways in airways.values() for way in ways for point in way.points)))
+    stations, fixes = catalogue.published_stations(names, day), catalogue.published_fixes(names, day)
+    meant = {name: _Meant(stations[name], fixes[name]) for name in names}
     for ident, ways in airways.items():
         packed = msgpack.encode([_laid_up(way, meant) for way in ways])
         # The same words over and over: a tenth is left.

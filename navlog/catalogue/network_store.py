@@ -75,6 +75,7 @@ def lay_up(catalogue: Catalogue) -> None:
     By the same questions that a flight asks.
     """
     from navlog.catalogue.airway_queries import designators
+    from navlog.catalogue.airways import has_radials
     from navlog.catalogue.network_building import build
 
     begun = {edition.provenance.effective for edition in catalogue.editions if any(map(edition.holds, TOLD_BY))}
@@ -85,11 +86,7 @@ def lay_up(catalogue: Catalogue) -> None:
             catalogue.connection.execute(f"DELETE FROM {table} WHERE editions = ?", (key,))
     for key in sorted(set(days) - had):
         day = days[key]
-        airways = catalogue.airways_of(designators(catalogue, day), day)
-        points = (point for ways in airways.values() for way in ways for point in way.points)
-        names = tuple(dict.fromkeys((*airways, *points)))
-        stations, fixes = catalogue.published_stations(names, day), catalogue.published_fixes(names, day)
-        lay_up_names(catalogue, day, airways, stations, fixes)
+        lay_up_names(catalogue, catalogue.airways_of(list(filter(has_radials, designators(catalogue, day))), day), day)
         data = _packed(build(catalogue, day))
         catalogue.connection.execute(f"INSERT INTO {NETWORK_TABLE} (editions, data) VALUES (?, ?)", (key, data))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Protocol
 
@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from navlog.catalogue.editions import Edition
     from navlog.catalogue.records import Published
     from navlog.nav.chart import Airport, Fix, Place, Position, Provenance, Station
+
+_MOST_NAMES = 400
 
 
 class Opened(Protocol):
@@ -56,6 +58,15 @@ class Opened(Protocol):
 
     def nearby(self, position: Position, radius_nm: float, day: date, kinds: Iterable[str]) -> tuple[Place, ...]:
         """Places of those kinds within `radius_nm`, nearest first."""
+
+
+def at_once(names: Iterable[str]) -> Iterator[tuple[str, list[str]]]:
+    """Names in lots of which one question may have all, each lot with its marks in SQL."""
+    # No published name is empty, and none has letters that the file could not even be asked for.
+    possible = [name for name in names if name and name.isascii()]
+    for first in range(0, len(possible), _MOST_NAMES):
+        some = possible[first : first + _MOST_NAMES]
+        yield ", ".join("?" * len(some)), some
 
 
 def numbers(editions: Iterable[Edition]) -> str:

@@ -17,8 +17,8 @@ from typing import TYPE_CHECKING, TypeAlias, TypeVar
 from navlog.catalogue.damage import reading
 from navlog.catalogue.editions import Edition, Holding, in_force
 from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
-from navlog.catalogue.opened import numbers
-from navlog.catalogue.records import Published, airport, bearing, fix, one_object, station, text
+from navlog.catalogue.opened import at_once, numbers
+from navlog.catalogue.records import Published, airport, bearing, fix, one_object, provenance, station, text
 from navlog.catalogue.schema import KINDS, NAMES_TABLE, OBSTACLE, damaged
 from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Provenance, Source, Station
 from navlog.nav.receiver_check import Checkpoint
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
     from navlog.nav.obstacles import Obstacles
 
 _LARGEST_CACHE = 4096
-_MOST_NAMES = 400
 _Key = TypeVar("_Key")
 _T = TypeVar("_T")
 _Told: TypeAlias = "dict[tuple[object, ...], list[Row]]"
@@ -315,13 +314,10 @@ class Catalogue:
         """
         kind = kind or table
         editions = self.in_force(kind, day)
-        # No published name is empty, and none has letters that the file could not even be asked for.
-        names = [name for name in names if name and name.isascii()]
         found: list[Row] = []
-        for first in range(0, len(names), _MOST_NAMES) if editions else ():
-            some = names[first : first + _MOST_NAMES]
+        for marks, some in at_once(names) if editions else ():
             found += self.query(
-                f"SELECT rowid, * FROM {table} WHERE {column} IN ({', '.join('?' * len(some))}) "
+                f"SELECT rowid, * FROM {table} WHERE {column} IN ({marks}) "
                 f"AND edition IN ({numbers(editions)}) {besides} ORDER BY {order}",
                 some,
             )
@@ -366,23 +362,13 @@ class Catalogue:
                 raise damaged(self.path, f"it holds {row['kind']!r}")
             holdings.setdefault(row[0], []).append(Holding(*row[1:]))
         editions = tuple(
-            Edition(row["id"], _provenance(row), tuple(holdings.get(row["id"], ())))
+            Edition(row["id"], provenance(row), tuple(holdings.get(row["id"], ())))
             for row in self.query("SELECT * FROM edition ORDER BY effective, id")
         )
         order = list(Source)
         editions = tuple(sorted(editions, key=lambda edition: order.index(edition.provenance.source)))
         self._provenances = {edition.number: edition.provenance for edition in editions}
         return editions
-
-
-def _provenance(row: Row) -> Provenance:
-    return Provenance(
-        Source(row["source"]),
-        row["cycle"],
-        date.fromisoformat(row["effective"]) if row["effective"] else None,
-        date.fromisoformat(row["expires"]) if row["expires"] else None,
-        bool(row["verified"]),
-    )
 
 
 def _station_key(row: Row) -> tuple[object, ...]:
