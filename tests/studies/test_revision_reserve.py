@@ -288,6 +288,13 @@ def test_at_a_stop_by_day_the_reserve_of_the_day_is_enough() -> None:
         assert revised(text.replace("fuel      14gal", less), *late)[0] == status
 
 
+def test_a_reserve_that_is_lost_by_either_burn_is_told_lost_by_both() -> None:
+    # 8 gal read less 5.34 are 2.66 of a reserve of 4.
+    out = " ".join(navlog("revise", "-", "--at", "QBB", "14:40", "--fuel", "8gal", typed=LONG).out.split())
+    _, _, by_plan = out.partition("at the planned burn from now on:")
+    assert "THE RESERVE IS LOST: 2.6 gal left at XCC, and the reserve is 4.0 gal" in by_plan
+
+
 def test_time_lost_is_no_burn_above_the_planned_one() -> None:
     # 40 min late at 8 gal/h are 5.3 gal: 9.3 gal are left as the planned burn has it.
     _, found = revised(LONG, "--at", "QBB", "15:20", "--fuel", "9gal")
