@@ -224,10 +224,7 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "disagreements": "[@compared_figure]",
         },
     ),
-    "baseline-1": (
-        "The findings that a gate knows, of `navlog check --write-baseline FILE`.",
-        {"findings": "[@known]"},
-    ),
+    "baseline-1": ("The findings that a gate knows, of `check --write-baseline`.", {"findings": "[@known]"}),
 }
 """Each kind by hand: what it is, and its keys."""
 
