@@ -71,7 +71,7 @@ def counts(log: Log) -> tuple[Count, ...]:
     clock and fuel of the flight where it leaves. Behind a leg of unknown time a leg shows its own.
     """
     legs, step = log.legs, log.fuel_unit.step
-    distances = figures.running((leg.distance_nm for leg in legs), 0.1)
+    distances = figures.running([leg.distance_nm for leg in legs], 0.1)
     times = _running_min(legs)
     total_tenths = distances[-1] or 0
     found = []
@@ -124,14 +124,14 @@ def _clocked(
         clock = None if off is None or elapsed_min is None else off + timedelta(minutes=elapsed_min)
         found.append((elapsed_min, clock))
         # Behind the leg's own row: the stop belongs to the next one's clock.
-        stops_min += figures.half_up(leg.stop_min)
+        stops_min += figures.half_up(leg.stop_min) if leg.stop_min else 0
     return found
 
 
 def _running_min(legs: tuple[Leg, ...]) -> tuple[int | None, ...]:
     """The printed minutes flown up to each leg's end."""
     # The sheet's clock is this one, rounded once: adding rounded legs would drift from the watch.
-    return figures.running((leg.time_min for leg in legs), 1.0)
+    return figures.running([leg.time_min for leg in legs], 1.0)
 
 
 def count_of(log: Log, leg: Leg) -> Count:
@@ -155,7 +155,7 @@ def leaving(log: Log) -> tuple[datetime | None, int | None]:
 
 def running_fuel(tank: tuple[Leg, ...], step: float) -> tuple[int | None, ...]:
     """The steps of fuel used up to each leg's end on one filling."""
-    return figures.running((leg.fuel_used for leg in tank), step, upward=True)
+    return figures.running([leg.fuel_used for leg in tank], step, upward=True)
 
 
 def since_fuelling(legs: tuple[Leg, ...], step: float) -> tuple[tuple[int | None, int | None], ...]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
+from itertools import accumulate
 from math import ceil, floor
 
 UNKNOWN = "?"
@@ -166,12 +167,11 @@ def fuel(steps: int | None, step: float) -> str:
 
 def running(values: Iterable[float | None], step: float, *, upward: bool = False) -> tuple[int | None, ...]:
     """The printed running totals in steps, rounded once from the exact sum; None from the first unknown."""
-    totals: list[int | None] = []
-    total: float | None = 0.0
-    for value in values:
-        total = None if total is None or value is None else total + value
-        totals.append(None if total is None else (up if upward else half_up)(total, step))
-    return tuple(totals)
+    rounded = up if upward else half_up
+    given = list(values)
+    known = given[: given.index(None)] if None in given else given
+    totals = [rounded(total, step) for total in accumulate(known)]
+    return (*totals, *[None] * (len(given) - len(totals)))
 
 
 def total(counts: Iterable[int | None]) -> int | None:

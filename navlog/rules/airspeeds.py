@@ -62,6 +62,7 @@ def airspeed_doubtful(case: Case) -> Iterator[Found]:
     "aircraft-row-doubtful",
     Severity.WARNING,
     group=Group.FLYING,
+    subject="aircraft",
     source="the rows beside it in the same table (common practice, no source)",
     remedy="read the row off the book again: a digit may be lost, or one too many",
     passing=sample(*FLOWN_BY_FILE),

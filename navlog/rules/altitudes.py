@@ -128,6 +128,7 @@ def _beyond_moca_reach(leg: Leg) -> bool:
     "moca-range",
     Severity.ERROR,
     group=Group.HEIGHT,
+    subject="ifr",
     source="14 CFR 91.177(a)(1), 95.1(e)",
     remedy="fly at the MEA, or at the MOCA only within 22 NM of the VOR in use",
     passing=sample("altitude 2500", "rules ifr"),

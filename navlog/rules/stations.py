@@ -123,6 +123,7 @@ def _first_station(case: Case, airway: Airway, order: range) -> Iterator[tuple[s
     "dme-missing",
     Severity.ERROR,
     group=Group.GUIDANCE,
+    subject="fix of the file",
     at_times=(Severity.WARNING,),
     source="a VOR without DME gives no distance (FAA AIM 1-1-7)",
     remedy="mark the fix by a crossing radial, or by the DME of another station",
