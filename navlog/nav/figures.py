@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
-from itertools import accumulate
 from math import ceil, floor
 
 UNKNOWN = "?"
@@ -165,13 +164,16 @@ def fuel(steps: int | None, step: float) -> str:
     return tenths(steps) if step == 0.1 else str(steps)
 
 
-def running(values: Iterable[float | None], step: float, *, upward: bool = False) -> tuple[int | None, ...]:
+def running(values: Sequence[float | None], step: float, *, upward: bool = False) -> tuple[int | None, ...]:
     """The printed running totals in steps, rounded once from the exact sum; None from the first unknown."""
-    rounded = up if upward else half_up
-    given = list(values)
-    known = given[: given.index(None)] if None in given else given
-    totals = [rounded(total, step) for total in accumulate(known)]
-    return (*totals, *[None] * (len(given) - len(totals)))
+    rounded, total = up if upward else half_up, 0.0
+    totals: list[int] = []
+    for value in values:
+        if value is None:
+            break
+        total += value
+        totals.append(rounded(total, step))
+    return (*totals, *[None] * (len(values) - len(totals)))
 
 
 def total(counts: Iterable[int | None]) -> int | None:
