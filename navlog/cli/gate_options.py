@@ -1,19 +1,23 @@
-"""The options of `navlog check` that say which findings count."""
+"""The options of `navlog check` that say which findings count, and what they want gathered of them."""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
-from msgspec import Struct
+from msgspec import Struct, field
 
+from navlog.cli import echo_error
 from navlog.cli.completion import rules
 from navlog.cli.flightfile import read_bytes
+from navlog.cli.output import write
+from navlog.nav.problems import NavlogError, Span, printable, problem_error
 
 if TYPE_CHECKING:
-    from navlog.studies.gate import Gate
+    from navlog.studies.checking import Verdict
+    from navlog.studies.gate import Gate, Known, RuleCount
 
 _Command = TypeVar("_Command", bound=Callable[..., object])
 
@@ -67,12 +71,42 @@ class _Asked(Struct, frozen=True):
         return gate_of(self.select, self.ignore, self.min_severity, known, os.path.dirname(self.baseline))
 
 
+class Gathering(Struct):
+    """What is gathered of the verdicts while they pass, for the end: a baseline, and how often each rule was found."""
+
+    asked: _Asked
+    known: list[Known] = field(default_factory=list)
+    counts: dict[str, RuleCount] = field(default_factory=dict)
+
+    def each(self, verdicts: Iterable[Verdict]) -> Iterator[Verdict]:
+        """The verdicts, gathered from."""
+        from navlog.studies.gate import count_rules
+
+        for verdict in verdicts:
+            self.known.extend(verdict.known)
+            if self.asked.by_rule:
+                count_rules(self.counts, verdict.findings)
+            yield verdict
+
+    def tell(self, *, whole: bool) -> None:
+        """Write the baseline and the counts that are asked for; a baseline only where every flight was `whole`."""
+        from navlog.studies.gate import baseline_text, summary_lines
+
+        path = self.asked.write_baseline
+        if path is not None and whole:
+            write(baseline_text(self.known), path)
+        elif path is not None:
+            # What a file with a problem was known for would be lost, and come back as new once it is mended.
+            echo_error(f"not written: {printable(path)}: a baseline needs every flight without a problem")
+        for line in summary_lines(self.counts) if self.asked.by_rule else ():
+            echo_error(line)
+
+
 def refuse_other_baselines(asked: _Asked) -> None:
     """Raises click.UsageError where one of a part of the findings is asked for, which would pass for all of them.
 
     Raises `not-a-baseline` where the baseline to be written would take the place of a file of another kind.
     """
-    from navlog.nav.problems import NavlogError, Span, problem_error
     from navlog.request.lexer import decode
     from navlog.studies.gate import read_baseline
 

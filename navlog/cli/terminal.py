@@ -1,4 +1,4 @@
-"""What is different on a terminal alone: the colour of severities, and how far long work has come."""
+"""What is different on a terminal alone: the colour of severities, how far long work has come; findings in that way."""
 
 from __future__ import annotations
 
@@ -96,3 +96,15 @@ class FlightTally(Struct):
         if "problem" in self.statuses:
             return 2
         return 1 if any(status in self.statuses for status in faults) else 0
+
+
+def show(text: str, *, lines: bool = False) -> None:
+    """Print to standard output, as bytes, so that a line end stays what it is; `lines` of findings in colour."""
+    if text:
+        from navlog.cli import shown_on
+
+        shown = shown_on(sys.stdout, text)
+        if lines and coloured(sys.stdout):
+            click.echo(in_colour(shown), nl=False)
+        else:
+            sys.stdout.buffer.write(shown.encode(sys.stdout.encoding or "ascii", "replace"))

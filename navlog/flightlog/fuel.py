@@ -14,7 +14,8 @@ from typing import TypeVar
 from msgspec import Struct
 
 from navlog.flightlog.performance import air_at, cruise, fuel_in_time
-from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, LegPoint, Log, Passage, Phase, Unknown
+from navlog.flightlog.records import Conditions, Diversion, Fuel, Leg, Log, Passage, Phase, Unknown
+from navlog.nav.chart import Position
 from navlog.nav.figures import down, up
 from navlog.nav.record import changed
 from navlog.request.records import Request
@@ -54,7 +55,7 @@ def reserve_rule(request: Request, *, night: bool | None) -> tuple[float, str]:
     return (_VFR_NIGHT_MIN, "14 CFR 91.151 night") if night else (_VFR_DAY_MIN, "14 CFR 91.151 day")
 
 
-def reserve_at(request: Request, place: LegPoint, landing: datetime | None) -> tuple[float, str]:
+def reserve_at(request: Request, place: Position | None, landing: datetime | None) -> tuple[float, str]:
     """Minutes of reserve at a landing and the rule behind them, by the light there where the flight states none.
 
     91.151 asks for fuel "to fly to the first point of intended landing", and each flight between two landings has
@@ -64,19 +65,19 @@ def reserve_at(request: Request, place: LegPoint, landing: datetime | None) -> t
     return reserve_rule(request, night=None if stated else by_night(place, landing))
 
 
-def by_night(place: LegPoint, landing: datetime | None) -> bool | None:
+def by_night(place: Position | None, landing: datetime | None) -> bool | None:
     """Whether a landing falls in the night of 14 CFR 1.1; None where its time or place is not known."""
-    if landing is None or place.position is None:
+    if landing is None or place is None:
         return None
     from navlog.nav.sun import is_night
 
-    return is_night(place.position, landing)
+    return is_night(place, landing)
 
 
 def reserve_after(request: Request, way: Log, passage: Passage | None) -> tuple[float, str]:
     """Minutes of reserve after the way to an alternate, begun at a passage of its point, and the rule behind them."""
     leg, left = way.legs[-1], None if passage is None else passage.at
-    return reserve_at(request, leg.end, after(left, leg.elapsed_min))
+    return reserve_at(request, leg.end.position, after(left, leg.elapsed_min))
 
 
 def after(start: datetime | None, elapsed_min: float | None) -> datetime | None:
@@ -103,7 +104,7 @@ class _Flown(Struct, frozen=True):
 
     def reserve_at_end(self, leg: Leg) -> tuple[float, str]:
         """Minutes of reserve at the landing in which a leg ends, and the rule behind them."""
-        return reserve_at(self.request, leg.end, after(self.conditions.off, leg.elapsed_min))
+        return reserve_at(self.request, leg.end.position, after(self.conditions.off, leg.elapsed_min))
 
     def contingency(self, used: float | None) -> float | None:
         """The contingency fuel of a trip."""

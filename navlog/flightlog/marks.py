@@ -16,8 +16,9 @@ from navlog.flightlog.records import Leg, Mark, OtherSetting, SettingKind, Troub
 from navlog.nav.accuracy import Accuracy
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airport, Service, Station
-from navlog.nav.guidance import Flag, Guidance, StatedRadial
+from navlog.nav.guidance import Flag, Guidance, StatedRadial, distance_from, radial_toward
 from navlog.nav.radio import radio_horizon_nm, service_radius_nm, slant_nm, widest_radius_nm
+from navlog.nav.sectors import Sector
 from navlog.request.records import Equipment
 from navlog.resolve.route import Identification, MarkKind, Point, Route
 
@@ -229,6 +230,22 @@ def _troubles(one: Identification, leg: Leg, ground_ft: float, *, assured: bool)
         if reach_nm is not None and away_nm > reach_nm + SLACK_NM:
             found.append(Trouble.VOLUME)
     return tuple(found)
+
+
+def dme_sector(leg: Leg, station: Station) -> Sector | None:
+    """The sector in which the DME of a station is unusable where a leg ends, at the height there; None where it serves.
+
+    By the radial flown of the station that guides, else by the one on which the place lies.
+    """
+    if not station.unusable:
+        return None
+    guidance, changeover, place = leg.part.guidance, leg.changeover, leg.end.position
+    flown = guidance is not None and guidance.station.ident == station.ident
+    radial_deg = guidance.radial.flown if guidance is not None and flown else radial_toward(station, place)
+    away_nm = distance_from(station, place)
+    if away_nm is None and changeover is not None and station == changeover.behind:
+        away_nm = changeover.distance_nm
+    return station.unusable_at("dme", radial_deg, distance_nm=away_nm, altitude_ft=leg.end_altitude_ft)
 
 
 def _assured(leg: Leg) -> bool:

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from navlog.nav.figures import plain
 from navlog.nav.problems import NavlogError, problem_error
+from navlog.nav.spelling import suggestion
 
 DIGITS = "0123456789"
 
@@ -17,6 +18,35 @@ _DIGITS_AT_MOST = 200
 
 _THOUSANDS = 3
 """As many digits stand behind a point or comma that groups thousands."""
+
+_SPELLINGS = {
+    "nmi": "nm",
+    "kts": "kt",
+    "kn": "kt",
+    "kmh": "km/h",
+    "kph": "km/h",
+    "fpm": "ft/min",
+    "mins": "min",
+    "hr": "h",
+    "hrs": "h",
+    "gals": "gal",
+    "usg": "gal",
+    "lbs": "lb",
+    "gal/hr": "gal/h",
+    "lph": "l/h",
+    "l/hr": "l/h",
+    "pph": "lb/h",
+    "lb/hr": "lb/h",
+    "lbs/h": "lb/h",
+    "lbs/hr": "lb/h",
+    "kg/hr": "kg/h",
+    "mb": "hpa",
+    "mbar": "hpa",
+    "in": "inhg",
+    "\N{DEGREE SIGN}c": "c",
+    "\N{DEGREE SIGN}f": "f",
+}
+"""What pilots write for a unit besides its symbol, none of which means another one (common practice, no source)."""
 
 
 class Quantity(Struct, frozen=True):
@@ -39,10 +69,11 @@ class Quantity(Struct, frozen=True):
 
 def read_quantity(text: str, quantity: Quantity) -> float:
     """The value in the quantity's own unit, after its range is checked."""
-    number, unit = number_and_unit(text, quantity)
-    if quantity.height and "." in number and unit in ("", "ft"):
-        raise _no_part_of_a_foot(number, unit, text, quantity)
-    return within(exact(number, quantity.sizes[known_unit(unit, text, quantity)]), text, quantity)
+    number, written = number_and_unit(text, quantity)
+    unit = known_unit(written, text, quantity)
+    if quantity.height and unit == "ft" and "." in number:
+        raise _no_part_of_a_foot(number, written, text, quantity)
+    return within(exact(number, quantity.sizes[unit]), text, quantity)
 
 
 def _no_part_of_a_foot(number: str, unit: str, text: str, quantity: Quantity) -> NavlogError:
@@ -88,7 +119,7 @@ def number_and_unit(text: str, quantity: Quantity) -> tuple[str, str]:
         raise bad_value(text, quantity, "write the number out, without an exponent")
     if rest[:1] in ("_", ",") and rest[1:2].isdigit():
         hint = f"write it without `{rest[0]}`; a decimal point is `.`"
-        groups = text.rstrip("abcdefghijklmnopqrstuvwxyz").split(rest[0])
+        groups = text.rstrip("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ").split(rest[0])
         if quantity.height and all(is_digits(one) and len(one) == _THOUSANDS for one in groups[1:]):
             hint = f"write {text.replace(rest[0], '')}"
         raise bad_value(text, quantity, hint)
@@ -100,17 +131,31 @@ def number_and_unit(text: str, quantity: Quantity) -> tuple[str, str]:
 
 
 def known_unit(unit: str, text: str, quantity: Quantity) -> str:
-    """The unit written behind a number, or meant by none; raises a `bad-unit` problem for any other."""
+    """The unit written behind a number, or meant by none, in capitals or not; raises a `bad-unit` problem.
+
+    A capital `M` or `mi` behind a distance is refused, which may be metres or either mile.
+    """
     if unit in quantity.sizes:
         return unit
     if not unit and quantity.default is not None:
         return quantity.default
+    number, small = text.removesuffix(unit), unit.lower()
+    spelt = _SPELLINGS.get(small, small)
+    several = "nm" in quantity.sizes and (unit == "M" or small == "mi")
+    for known in quantity.sizes:
+        if known.lower() == spelt and not several:
+            return known
     units = ", ".join(f"`{known}`" for known in quantity.sizes)
     hint = f"write one of {units} right after the number"
-    if unit == "m" and "min" in quantity.sizes:
-        hint = f"`m` is metres; minutes are `min`: {text}in"
-    elif unit == "min" and "m" in quantity.sizes:
-        hint = f"`min` is minutes; metres are `m`: {text.removesuffix('in')}"
+    close = suggestion(small, quantity.sizes) if unit else None
+    if several:
+        hint = f"write {number}nm, {number}m for metres or {number}sm for statute miles: `{unit}` may be any of them"
+    elif small == "m" and "min" in quantity.sizes:
+        hint = f"`m` is metres; minutes are `min`: {number}min"
+    elif spelt == "min" and "m" in quantity.sizes:
+        hint = f"`min` is minutes; metres are `m`: {number}m"
+    elif close:
+        hint += f": {number}{close}"
     if not unit:
         raise problem_error("bad-unit", f"{quantity.name} `{text}` has no unit", hint=hint)
     raise problem_error("bad-unit", f"{quantity.name} `{text}` has an unknown unit", hint=hint)

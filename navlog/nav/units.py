@@ -130,7 +130,7 @@ def read_distance_nm(text: str) -> float:
 
 def read_altitude_ft(text: str) -> float:
     """An altitude or height in feet from `4500`, `5500ft`, `1200m` or `914.4m`; no sign, level or part of a foot."""
-    if text[:1] in ("F", "A") and text.lstrip("FLA")[:1].isdigit():
+    if text[:1].upper() in ("F", "A") and text.upper().lstrip("FLA")[:1].isdigit():
         raise bad_value(text, _ALTITUDE_FT, "write feet or metres here: 5500ft")
     return read_quantity(text, _ALTITUDE_FT)
 
@@ -144,11 +144,11 @@ def read_level(text: str) -> tuple[float, bool]:
     """A cruising level: feet, and whether they are pressure altitude (a flight level).
 
     `4500`, `5500ft`, `1200m` are altitudes; so is `A055`, hundreds of feet as in ICAO Doc 4444, Appendix 2,
-    item 15. `FL085` and item 15's `F085` are flight levels.
+    item 15. `FL085` and item 15's `F085` are flight levels, in capitals or not.
     """
     for prefix, flight_level in (("FL", True), ("F", True), ("A", False)):
-        if text.startswith(prefix):
-            digits = text.removeprefix(prefix)
+        if text.upper().startswith(prefix):
+            digits = text[len(prefix) :]
             if len(digits) != 3 or not is_digits(digits):
                 raise problem_error(
                     "bad-value",
@@ -188,8 +188,8 @@ def read_duration_min(text: str) -> float:
     """A time in minutes from `45`, `45min`, `1h`, `1.5h` or `1h30min`."""
     if ":" in text:
         raise bad_value(text, _DURATION_MIN, "write hours and minutes as 1h30min")
-    hours, letter, minutes = text.partition("h")
-    if not (letter and minutes):
+    hours, letter, minutes = text.lower().partition("h")
+    if not (letter and minutes.lstrip("rs")):
         return read_quantity(text, _DURATION_MIN)
     if not (is_digits(hours) and minutes.endswith("min") and is_digits(minutes.removesuffix("min"))):
         raise bad_value(text, _DURATION_MIN, "write 45min, 1h or 1h30min")
@@ -200,9 +200,9 @@ def read_duration_min(text: str) -> float:
 
 def read_elapsed_min(text: str) -> float:
     """A time by the stopwatch in minutes, from `75s`, `2min30s` or as `read_duration_min` reads it."""
-    minutes, letters, seconds = text.partition("min")
-    if not seconds:
-        return read_quantity(text, _ELAPSED_MIN) if text.endswith("s") else read_duration_min(text)
+    minutes, letters, seconds = text.lower().partition("min")
+    if seconds in ("", "s"):
+        return read_quantity(text, _ELAPSED_MIN) if minutes.endswith("s") else read_duration_min(text)
     if not (letters and is_digits(minutes) and seconds[-1:] == "s" and is_number(seconds[:-1])):
         raise bad_value(text, _ELAPSED_MIN, "write 75s, 2min30s or 2.5min")
     return read_quantity(minutes, _ELAPSED_MIN) + read_quantity(seconds, _ELAPSED_MIN)
@@ -261,6 +261,9 @@ def read_temperature_c(text: str) -> float:
 
 def read_pressure_hpa(text: str) -> float:
     """An altimeter setting in hPa from `1013`, `1013hPa` or `29.92inHg`."""
+    if text[:1].upper() in ("A", "Q") and len(text) == 5 and is_digits(text[1:]):
+        spelt = f"{text[1:3]}.{text[3:]}inHg" if text[:1].upper() == "A" else f"{text[1:].lstrip('0')}hPa"
+        raise bad_value(text, _PRESSURE_HPA, f"write {spelt}")
     number, unit = number_and_unit(text, _PRESSURE_HPA)
     if not unit and float(number) < 40.0:
         raise problem_error(
@@ -379,4 +382,6 @@ def read_declination_deg(text: str) -> float:
             hint = "it lies from 0 to 180 degrees, with its letter: 15W or 7E"
         elif digits == text:
             hint = f"which way is it: {text}E or {text}W"
+    elif letter in ("e", "w") and is_number(number):
+        hint = f"write {text.upper()}"
     raise problem_error("bad-value", f"`{text}` is not a declination or variation", hint=hint)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from navlog.flightlog.marks import dme_sector
 from navlog.nav import figures
 from navlog.nav.chart import Station
 from navlog.nav.guidance import distance_from
@@ -15,9 +16,10 @@ from navlog.resolve.route import PointKind
 def dme_reads_nm(row: Row, station: Station) -> float | None:
     """What the DME of a station reads at a leg's end, NM.
 
-    None without a DME in the aircraft or at the station, and where no position or elevation is known.
+    None without a DME in the aircraft or at the station, where that is unusable, and where no position or elevation is
+    known.
     """
-    if not row.log.route.request.equipment.dme or not station.dme or station.elevation_ft is None:
+    if not _dme_serves(row, station) or station.elevation_ft is None:
         return None
     ground_nm = distance_from(station, row.leg.end.position)
     return None if ground_nm is None else slant_nm(ground_nm, row.leg.end_altitude_ft - station.elevation_ft)
@@ -26,14 +28,20 @@ def dme_reads_nm(row: Row, station: Station) -> float | None:
 def dme_at_changeover(row: Row) -> Station | None:
     """The station whose DME tells the changeover point that ends a leg; None where none does.
 
-    It is the one behind or, where that has none and a second receiver is set to it, the one ahead.
+    It is the one behind or, where that has none to be used there and a second receiver is set to it, the one ahead.
     """
-    changeover, equipment = row.leg.changeover, row.log.route.request.equipment
-    if changeover is None or not equipment.dme:
+    changeover = row.leg.changeover
+    if changeover is None:
         return None
-    if changeover.behind.dme:
+    if _dme_serves(row, changeover.behind):
         return changeover.behind
-    return changeover.ahead if equipment.vor > 1 and dme_reads_nm(row, changeover.ahead) is not None else None
+    second = row.log.route.request.equipment.vor > 1
+    return changeover.ahead if second and dme_reads_nm(row, changeover.ahead) is not None else None
+
+
+def _dme_serves(row: Row, station: Station) -> bool:
+    """Whether aircraft and station have a DME, and the station's may be used at a leg's end."""
+    return row.log.route.request.equipment.dme > 0 and station.dme and dme_sector(row.leg, station) is None
 
 
 def height_above_station_ft(row: Row) -> float | None:

@@ -136,12 +136,12 @@ def read_taxi(cursor: Cursor) -> Taxiing:
 
 
 def _is_time(text: str) -> bool:
-    return text.endswith(("min", "h"))
+    return text.lower().endswith(("min", "mins", "h", "hr", "hrs"))
 
 
 def read_altimeter(text: str) -> AltimeterSetting:
     """An altimeter setting and its unit, from `1013`, `1013hPa` or `29.92inHg`."""
-    return AltimeterSetting(read_pressure_hpa(text), "inHg" if text.endswith("inHg") else "hPa")
+    return AltimeterSetting(read_pressure_hpa(text), "inHg" if "in" in text.lower() else "hPa")
 
 
 def read_levels(text: str) -> str:
@@ -341,7 +341,7 @@ def _read_wind_level(cursor: Cursor, heights_ft: set[float | None]) -> StatedWin
         cursor.report(word, "given-twice", f"the wind at `{word.text}` is given twice")
     wind = cursor.read("a wind", _wind, _NO_WIND)
     temperature_c = None
-    if cursor.peek()[:1] in ("+", "-") or cursor.peek()[-1:] in ("C", "F"):
+    if cursor.peek()[:1] in ("+", "-") or cursor.peek()[-1:] in ("C", "F", "c", "f"):
         temperature_c = cursor.read("a temperature", read_temperature_c, 0.0)
     return changed(wind, height_ft=height_ft, temperature_c=temperature_c)
 

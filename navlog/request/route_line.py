@@ -232,8 +232,9 @@ def _read_purpose(cursor: Cursor, airport: RouteWord) -> RouteWord:
     if purpose.text == "over":
         return changed(airport, over=True)
     stop_min, fuel = 0.0, None
-    # A duration has a unit in small letters or no letter at all, which no point has.
-    if (cursor.peek()[:1].isdigit() and cursor.peek() != cursor.peek().upper()) or cursor.peek().isdigit():
+    # A duration has a unit in small letters, minutes in capitals or no letter at all, which no point has.
+    time = cursor.peek()
+    if time[:1].isdigit() and (time != time.upper() or time.isdigit() or time.endswith(("MIN", "MINS"))):
         stop_min = cursor.read("a time on the ground", read_duration_min, 0.0)
     if cursor.take_if("fuel"):
         fuel = cursor.read("the fuel at take-off", read_fuel, None)

@@ -11,14 +11,14 @@ from collections.abc import Iterator
 
 from navlog.flightlog.altitudes import altitudes_ft
 from navlog.flightlog.facts import across_gap, gap_minutes, heading_text, no_signal
-from navlog.flightlog.marks import SLACK_NM, VOLUME_FLOOR_FT
+from navlog.flightlog.marks import SLACK_NM, VOLUME_FLOOR_FT, dme_sector
 from navlog.flightlog.records import Leg, Mark, Phase, Trouble
 from navlog.flightlog.sure import station_distances_nm
 from navlog.nav.chart import Airway, Service, Station, StationKind
 from navlog.nav.figures import course, distance, stated_distance, whole
 from navlog.nav.radio import radio_horizon_nm, service_radius_nm, widest_radius_nm
 from navlog.nav.sectors import Sector
-from navlog.resolve.route import MarkKind
+from navlog.resolve.route import ChangeoverKind, MarkKind
 from navlog.rules.heights import lowest_beyond_ft, lowest_ft
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, rule
 from navlog.rules.samples import BASE, sample
@@ -222,6 +222,7 @@ def spacing_nm(altitude_ft: float, one: Station, other: Station) -> float:
     "unusable-sector",
     Severity.WARNING,
     group=Group.GUIDANCE,
+    at_times=(Severity.NOTE,),
     source="the station's published remarks (FAA NASR NAV_RMK), or `unusable` in the file",
     remedy="use another station there, fly higher or nearer, or hold heading and time",
     passing=sample(
@@ -233,13 +234,14 @@ def unusable_sector(case: Case) -> Iterator[Found]:
     """A station is used on a radial on which it is published as unusable.
 
     On airways too: the charted radial of an airway may lie in an unusable sector of the station. A radial or DME
-    that only tells a place counts at its distance from the station.
+    that only tells a place counts at its distance from the station. A note of a DME that would tell a changeover
+    point: the log goes by the DME ahead there, or by time.
     """
     for leg in case.legs:
         guidance = leg.part.guidance
         sector = _unusable(leg, guidance.unusable) if guidance is not None and guidance.unusable else None
         if guidance is not None and sector is not None:
-            yield Found(_sector_text(guidance.station, guidance.radial.flown, sector, ""), leg)
+            yield Found(_use_text(guidance.station, guidance.radial.flown, sector, ""), leg)
     for leg, mark in _troubled(case):
         if Trouble.SECTOR not in mark.troubles:
             continue
@@ -248,7 +250,13 @@ def unusable_sector(case: Case) -> Iterator[Found]:
             part, mark.by.radial_deg, distance_nm=mark.by.away_nm, altitude_ft=altitudes_ft(leg)[1]
         )
         if sector is not None:
-            yield Found(_sector_text(mark.station, mark.by.radial_deg, sector, " DME" if part == "dme" else ""), leg)
+            yield Found(_use_text(mark.station, mark.by.radial_deg, sector, " DME" if part == "dme" else ""), leg)
+    for leg, changeover in case.changeovers if case.request.equipment.dme else ():
+        behind = changeover.behind
+        sector = dme_sector(leg, behind) if behind.dme and changeover.kind is not ChangeoverKind.UNKNOWN else None
+        if sector is not None:
+            told = f"{_sector_text(behind, sector, ' DME')}: it does not tell the changeover point"
+            yield Found(told, leg, Severity.NOTE)
 
 
 def _unusable(leg: Leg, sectors: tuple[Sector, ...]) -> Sector | None:
@@ -263,14 +271,19 @@ def _unusable(leg: Leg, sectors: tuple[Sector, ...]) -> Sector | None:
     return None
 
 
-def _sector_text(station: Station, radial_deg: float | None, sector: Sector, part: str) -> str:
+def _use_text(station: Station, radial_deg: float | None, sector: Sector, part: str) -> str:
     """What is unusable, and the radial used."""
+    return f"{_sector_text(station, sector, part)}; radial {course(radial_deg)} is used"
+
+
+def _sector_text(station: Station, sector: Sector, part: str) -> str:
+    """What of a station is unusable where."""
     limits = f"radials {sector.start_deg:03.0f}-{sector.end_deg:03.0f}"
     if sector.start_deg == sector.end_deg:
         limits = f"radial {sector.start_deg:03.0f}"
     beyond = f" beyond {stated_distance(sector.beyond_nm)} NM" if sector.beyond_nm is not None else ""
     below = f" below {whole(sector.below_ft)} ft" if sector.below_ft is not None else ""
-    return f"{station.ident}{part} is unusable on {limits}{beyond}{below}; radial {course(radial_deg)} is used"
+    return f"{station.ident}{part} is unusable on {limits}{beyond}{below}"
 
 
 @rule(

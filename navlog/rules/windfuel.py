@@ -207,8 +207,8 @@ def reserve_kept(case: Case, place: LegPoint, landing: datetime | None) -> tuple
     It is the flight's, or the rule's where that is more.
     """
     request, burn = case.request, case.log.fuel.burn_per_h
-    minutes, rule = reserve_at(request, place, landing)
-    least_min, by_rule = _reserve_by_rule(case, night=by_night(place, landing) or False)
+    minutes, rule = reserve_at(request, place.position, landing)
+    least_min, by_rule = _reserve_by_rule(case, night=by_night(place.position, landing) or False)
     reserve = fuel_in_time(max(minutes, least_min), burn)
     if reserve is None:
         return None

@@ -291,7 +291,7 @@ def _reserve_at_end(log: Log, leg: Leg, fuel: float | None) -> tuple[bool | None
     """Whether the reserve, and at the end of the flight the alternate's fuel, is on board where a leg ends."""
     # At a stop on the way the reserve alone must be there, by its own light; the alternate is for the end.
     if leg.lands:
-        kept = fuel_in_time(reserve_at(log.route.request, leg.end, log.eta(leg))[0], log.fuel.burn_per_h)
+        kept = fuel_in_time(reserve_at(log.route.request, leg.end.position, log.eta(leg))[0], log.fuel.burn_per_h)
     else:
         kept = total(log.fuel.reserve, log.fuel.alternate)
     if fuel is None or kept is None:

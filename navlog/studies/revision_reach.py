@@ -8,8 +8,9 @@ from typing import Protocol
 
 from msgspec import Struct
 
+from navlog.flightlog.fuel import after, reserve_at
 from navlog.flightlog.legs import deviation_on, minus
-from navlog.flightlog.performance import air_at, cruise
+from navlog.flightlog.performance import air_at, cruise, fuel_in_time
 from navlog.flightlog.records import Log
 from navlog.nav import earth
 from navlog.nav.chart import Airport, Place, Position, Station, StationKind
@@ -33,7 +34,8 @@ class Field(Struct, frozen=True):
     """A field within reach, direct from the point passed at the height flown there.
 
     `station`, `radial_deg` and `station_nm` say where it lies from the nearest VOR; the radial is None at the
-    station itself. `fuel_left` is on landing, in the log's unit; `reserve_kept` tells whether the reserve is in it.
+    station itself. `fuel_left` is on landing, in the log's unit; `reserve_kept` tells whether the reserve of
+    a landing there, by its own light, is in it.
     """
 
     airport: Airport
@@ -114,6 +116,7 @@ def _reached(log: Log, here: Position, airport: Airport, fuel: float, stations: 
     left = fuel - time_min / 60.0 * burn
     if left < 0.0:
         return
+    reserve_min, _ = reserve_at(log.route.request, airport.position, after(conditions.off, time_min))
     heading_deg = minus(solved.true_heading_deg, variation_at(log, middle))
     station = nearest_station(airport, stations)
     yield Field(
@@ -125,7 +128,7 @@ def _reached(log: Log, here: Position, airport: Airport, fuel: float, stations: 
         groundspeed_kt=solved.groundspeed_kt,
         time_min=time_min,
         fuel_left=left,
-        reserve_kept=left >= (log.fuel.reserve or 0.0),
+        reserve_kept=left >= (fuel_in_time(reserve_min, burn) or 0.0) - 1e-9,
         station=station,
         radial_deg=radial_toward(station, airport.position) if station is not None else None,
         station_nm=distance_from(station, airport.position) if station is not None else None,

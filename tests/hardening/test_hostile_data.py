@@ -151,7 +151,7 @@ def test_text_reaches_a_stream_in_one_way_only() -> None:
     writers = {
         ("cli/__init__.py", "echo_error"),
         ("cli/output.py", "_to_stdout"),
-        ("cli/check_command.py", "_show"),
+        ("cli/terminal.py", "show"),
         ("cli/terminal.py", "with_progress"),  # a bar of its own words
         ("__main__.py", "main"),  # one constant word
     }

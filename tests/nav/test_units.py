@@ -94,6 +94,46 @@ def test_a_value_reads_in_its_unit(read: Callable[[str], float], text: str, expe
     assert read(text) == pytest.approx(expected, rel=ROUNDING)
 
 
+@pytest.mark.parametrize(
+    ("read", "text", "same"),
+    [
+        (units.read_distance_nm, "31NM", "31nm"),
+        (units.read_distance_nm, "12nmi", "12nm"),
+        (units.read_altitude_ft, "4500FT", "4500ft"),
+        (units.read_altitude_ft, "1500M", "1500m"),
+        (units.read_level, "fl085", "FL085"),
+        (units.read_level, "a055", "A055"),
+        (units.read_speed_kt, "110KT", "110kt"),
+        (units.read_speed_kt, "110kts", "110kt"),
+        (units.read_speed_kt, "200KMH", "200km/h"),
+        (units.read_duration_min, "45MIN", "45min"),
+        (units.read_duration_min, "45mins", "45min"),
+        (units.read_duration_min, "1hr", "1h"),
+        (units.read_duration_min, "1H30MIN", "1h30min"),
+        (units.read_elapsed_min, "45mins", "45min"),
+        (units.read_elapsed_min, "2MIN30S", "2min30s"),
+        (units.read_temperature_c, "15c", "15C"),
+        (units.read_temperature_c, "15\N{DEGREE SIGN}C", "15C"),
+        (units.read_pressure_hpa, "1013HPA", "1013hPa"),
+        (units.read_pressure_hpa, "1013mb", "1013hPa"),
+        (units.read_pressure_hpa, "29.92in", "29.92inHg"),
+        (units.read_pressure_hpa, "29.92INHG", "29.92inHg"),
+        (units.read_fuel, "38GAL", "38gal"),
+        (units.read_fuel, "140l", "140L"),
+        (units.read_fuel, "30IMPGAL", "30impgal"),
+        (units.read_fuel, "230LBS", "230lb"),
+        (units.read_burn, "8.5GPH", "8.5gal/h"),
+        (units.read_burn, "32l/h", "32L/h"),
+        (units.read_burn, "32lph", "32L/h"),
+        (units.read_burn, "50LB/HR", "50lb/h"),
+    ],
+)
+def test_units_are_read_in_capitals_and_as_pilots_spell_them(
+    read: Callable[[str], object], text: str, same: str
+) -> None:
+    assert read(text) == read(same)
+
+
 def test_an_inch_of_mercury_is_that_of_the_standard() -> None:
     # NIST SP 811, appendix B.8: 1 inHg (conventional) = 3.386 389 E+03 Pa.
     assert units.read_pressure_hpa("30.00inHg") == pytest.approx(30 * 33.86389, abs=30 * 0.000005)
@@ -229,7 +269,7 @@ def test_west_of_nothing_is_a_plain_zero() -> None:
         ("15", "15E or 15W"),
         ("W15", "15W or 7E"),
         ("-15W", "15W or 7E"),
-        ("15w", "15W or 7E"),
+        ("15w", "write 15W"),
         ("181E", "0 to 180"),
         ("1e1E", "15W or 7E"),
         ("E", "15W or 7E"),
@@ -271,7 +311,16 @@ def test_a_declination_needs_its_letter(text: str, said: str) -> None:
         (units.read_altitude_ft, "9" * 400, "0 to 60000 ft"),
         (units.read_elevation_ft, "--5", "write 820ft"),
         (units.read_distance_nm, "12min", "metres are `m`: 12m"),
-        (units.read_distance_nm, "29NM", "`nm`, `km`, `sm`, `m`"),
+        (units.read_distance_nm, "29nmiles", "`nm`, `km`, `sm`, `m`"),
+        # Miles and metres are both written so.
+        (units.read_distance_nm, "12M", "12nm, 12m for metres or 12sm"),
+        (units.read_distance_nm, "12mi", "12nm, 12m for metres or 12sm"),
+        (units.read_altitude_ft, "3.000FT", "write 3000FT:"),
+        (units.read_altitude_ft, "5,500FT", "write 5500FT"),
+        (units.read_duration_min, "45M", "minutes are `min`: 45min"),
+        (units.read_fuel, "38gla", "right after the number: 38gal"),
+        (units.read_pressure_hpa, "A2992", "write 29.92inHg"),
+        (units.read_pressure_hpa, "Q0998", "write 998hPa"),
         (units.read_speed_kt, "110knots", "`kt`"),
         (units.read_duration_min, "45m", "minutes are `min`: 45min"),
         (units.read_duration_min, "1:30", "1h30min"),
@@ -283,7 +332,6 @@ def test_a_declination_needs_its_letter(text: str, said: str) -> None:
         (units.read_pressure_hpa, "29.92", "29.92inHg"),
         (units.read_pressure_hpa, "2992inHg", "800 to 1100 hPa"),
         (units.read_percent, "5", "`%`"),
-        (units.read_fuel, "38l", "`L`"),
         (units.read_fuel, "8gph", "`gal`"),
         (units.read_burn, "8gal", "`gal/h`"),
     ],

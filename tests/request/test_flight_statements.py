@@ -197,6 +197,22 @@ def test_a_speed_may_carry_a_unit_with_a_stroke() -> None:
     assert wind("230/36km/h").levels[0].speed_kt == pytest.approx(19.438, abs=1e-3)
 
 
+@pytest.mark.parametrize(
+    ("typed", "plain"),
+    [
+        ("taxi 1GAL 8MIN", "taxi 1gal 8min"),
+        ("taxi 1hr", "taxi 1h"),
+        ("altimeter 29.92INHG", "altimeter 29.92inHg"),
+        ("altimeter 29.92in", "altimeter 29.92inHg"),
+        ("altitude fl085", "altitude FL085"),
+        ("wind 3000FT 240/18KT 15c", "wind 3000 240/18 15C"),
+        ("route XHAR XTAR land 45MIN fuel 22GAL XHAR", "route XHAR XTAR land 45min fuel 22gal XHAR"),
+    ],
+)
+def test_a_statement_says_the_same_in_capitals(typed: str, plain: str) -> None:
+    assert value(typed) == value(plain)
+
+
 def test_calm_is_said() -> None:
     calm = wind("calm")
     assert [level.speed_kt for level in calm.levels] == [0.0]

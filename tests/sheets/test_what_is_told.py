@@ -10,6 +10,10 @@ from helpers.drawn import report
 from helpers.flown import Json, changed, flight, legs, navlog, sheet
 
 from navlog.printed.rows import BY_KEY, rows
+from navlog.request.references import References
+from navlog.rules.answers import check_text
+from navlog.rules.registry import Severity
+from navlog.sheets.text import text_log
 
 FORMS = ("text", "strip", "steps", "planning", "markdown", "html")
 
@@ -278,6 +282,43 @@ def test_a_changeover_point_is_told_by_the_dme_ahead_where_the_one_behind_has_no
     )
     for form, words in told.items():
         assert words in " ".join(navlog("log", "-", "--format", form, typed=text).out.split())
+
+
+CHART_ONLY = "dme 1"
+
+
+@pytest.mark.parametrize(
+    ("sector", "equipment", "told"),
+    [
+        # The way leaves QAA on its radial 360 and changes 20 NM out at 5,000 ft; QBB's DME reads 20.0 there.
+        ("DME 350-010", "vor 2 dme 1", "COP 20.0 NM from QAA (midpoint), QBB DME reads 20.0:"),
+        ("DME 350-010", "vor 1 dme 1", "COP 20.0 NM from QAA (midpoint), by time 0:10 after QAA:"),
+        ("VOR/DME 350-010 BEYOND 19NM", "vor 1 dme 1", "COP 20.0 NM from QAA (midpoint), by time 0:10 after QAA:"),
+        ("DME 350-010 BEYOND 21NM", "vor 1 dme 1", "COP 20.0 NM from QAA (midpoint):"),
+        ("DME 350-010 BELOW 5000", "vor 1 dme 1", "COP 20.0 NM from QAA (midpoint):"),
+        ("DME 350-010 BELOW 5100", "vor 1 dme 1", "COP 20.0 NM from QAA (midpoint), by time 0:10 after QAA:"),
+        ("DME 010-350", "vor 1 dme 1", "COP 20.0 NM from QAA (midpoint):"),
+        ("VOR 350-010", "vor 1 dme 1", "COP 20.0 NM from QAA (midpoint):"),
+        # With stations off the chart the radial and the distance are the chart's.
+        ("DME 350-010 BEYOND 19NM", CHART_ONLY, "COP 20.0 NM from QAA (midpoint), by time 0:10 after QAA:"),
+        ("DME 350-010 BEYOND 21NM", CHART_ONLY, "COP 20.0 NM from QAA (midpoint):"),
+    ],
+)
+def test_a_changeover_point_is_not_told_by_a_dme_that_is_unusable_there(sector: str, equipment: str, told: str) -> None:
+    here, there = ("", "") if equipment == CHART_ONLY else ("N46 00.00 W039 00.00", "N46 39.97 W039 00.00")
+    text = (
+        f"station QAA 113.70 {here} decl 0E class H dme elev 0ft\n"
+        f"station QBB 110.20 {there} decl 0E class H dme elev 0ft\n"
+        "airway V9 QAA 000 - 180 QBB 40nm mea 3000\ndate 2026-07-18\naltitude 5000\ntas 120kt\nwind calm\n"
+        f"route QAA V9 QBB\nequipment {equipment}\nnotices told.txt\n"
+    )
+    notice = f"!QAA 07/001 QAA NAV {sector} UNUSABLE 2607180000-2607182359\n"
+    (answer,) = check_text(text, "x.route", references=References({"told.txt": notice}))
+    assert answer.report is not None
+    assert told in " ".join(text_log(answer.report).split())
+    said = [(one.severity, one.message) for one in answer.findings if "changeover point" in one.message]
+    assert len(said) == ("by time" in told or "QBB DME" in told)
+    assert all(severity is Severity.NOTE and "QAA DME is unusable on" in message for severity, message in said)
 
 
 @pytest.mark.parametrize("form", [*FORMS, "csv", "kml", "geojson"])

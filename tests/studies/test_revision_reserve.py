@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import json
 import math
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from astral import Observer
+from astral.sun import dawn, dusk
 from geographiclib.geodesic import Geodesic
 from helpers.flown import EXAMPLES, Json, apart_deg, changed, navlog
 
@@ -72,6 +75,35 @@ def test_an_alternate_is_told_by_the_clock_and_fuel_of_now(fuel: str, holds: boo
     state = "the reserve holds" if holds else "THE RESERVE IS LOST"
     left = "4.2" if holds else "3.7"
     assert f"alternate XDD from QBB 15:10Z: at 15:16Z, left {left} gal, {state}" in " ".join(text.split())
+
+
+NIGHTFALL, DAYBREAK = (
+    event(Observer(46.4, -39.0), date(2026, 7, 18), depression=6.0, tzinfo=UTC) for event in (dusk, dawn)
+)
+"""Half-way between the fields, by astral; the others' differ by 2 minutes at the most."""
+
+
+@pytest.mark.parametrize(
+    ("twilight", "fuel", "kept"),
+    [
+        # At 60 kt QBB to XDD are 11.0 min and 1.47 gal, to XCC 20.0 min and 2.67 gal; the reserve is 4 gal by day and 6
+        # by night. XDD is reached 4 minutes before the end of twilight with 4.53 gal left, XCC 5 after it with 3.33.
+        (NIGHTFALL, 6.0, True),
+        (NIGHTFALL, 5.4, False),
+        # In the morning XDD is reached by night with 5.13 gal left, XCC by day with 3.93.
+        (DAYBREAK, 6.6, False),
+    ],
+)
+def test_a_field_within_reach_keeps_the_reserve_of_its_own_light(twilight: datetime, fuel: float, kept: bool) -> None:
+    text = MERIDIAN.replace("vfr day", "vfr").replace("tas 120kt", "tas 60kt").partition("alternate")[0]
+    here = (twilight - timedelta(minutes=15)).replace(second=0)
+    off = here - timedelta(minutes=20)
+    text = text.replace("date 2026-07-18\noff 15:00Z", f"date {off:%Y-%m-%d}\noff {off:%H:%M}Z")
+    status, found = revised(text, "--at", "QBB", f"{here:%H:%M}", "--fuel", f"{fuel}gal")
+    assert (status, found["reserve_min"]) == (1, 45 if twilight == NIGHTFALL else 30)
+    fields = {one["ident"]: one for one in found["fields"]}
+    assert fields["XDD"]["fuel_left"] == pytest.approx(fuel - 1.467, abs=0.002)
+    assert {ident: one["reserve_kept"] for ident, one in fields.items()} == {"XDD": kept, "XCC": False, "XAA": False}
 
 
 def test_every_landing_ahead_is_tested() -> None:
