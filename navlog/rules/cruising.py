@@ -307,13 +307,14 @@ def level_unusable(case: Case) -> Iterator[Found]:
     `levels icao`. Without a setting those alone are told. NZ AIP, ENR 1.7: the transition layer between 13,000 ft and
     FL150 can be used for climbs and descents only.
     """
-    wrong: dict[Level, tuple[str, float, list[Leg]]] = {}
+    planned: dict[Level, list[Leg]] = {}
     for leg in case.legs:
+        planned.setdefault(leg.stretch.level, []).append(leg)
+    for leg, *rest in planned.values():
         told = _unusable(case, leg)
         if told is not None:
-            wrong.setdefault(leg.stretch.level, (*told, []))[2].append(leg)
-    for message, by_ft, (leg, *rest) in wrong.values():
-        yield Found(message, leg, None if by_ft else Severity.WARNING, by=by_ft, also=_in_cruise(rest))
+            message, by_ft = told
+            yield Found(message, leg, None if by_ft else Severity.WARNING, by=by_ft, also=_in_cruise(rest))
 
 
 def _unusable(case: Case, leg: Leg) -> tuple[str, float] | None:

@@ -92,8 +92,8 @@ def compass_zone(case: Case) -> Iterator[Found]:
 
     Looked at are the ends of each leg and its middle.
     """
-    positions = [point.position for point in case.log.route.points if point.position is not None]
-    farthest_deg = max([abs(one.latitude_deg) for one in positions], default=0.0)
+    points = case.log.route.points
+    farthest_deg = max([abs(one.position.latitude_deg) for one in points if one.position is not None], default=0.0)
     longest_nm = max([leg.stretch.length_nm for leg in case.first_legs], default=0.0)
     # Between its ends a stretch leads by half its length nearer to a pole at most, a degree each 60 NM.
     if farthest_deg + longest_nm / 120.0 < _NO_ZONE_BELOW_DEG:
@@ -200,6 +200,8 @@ def variation_differs(case: Case) -> Iterator[Found]:
 )
 def fix_computed(case: Case) -> Iterator[Found]:
     """A fix has no published position and stands where its radials and distances put it."""
+    if not [one for one in case.log.route.points if isinstance(one.place, Fix) and one.place.computed]:
+        return
     for leg in case.first_legs:
         for fix in (leg.stretch.start.place, leg.stretch.end.place):
             if isinstance(fix, Fix) and fix.computed:

@@ -140,7 +140,8 @@ class Case(Struct, frozen=True, eq=False):
     @property
     def landings(self) -> tuple[Leg, ...]:
         """The legs that end in a landing: each on the way, and the last one."""
-        return tuple(leg for leg in self.legs if leg.lands or leg is self.legs[-1])
+        last = self.legs[-1]
+        return tuple([leg for leg in self.legs if leg.lands or leg is last])
 
     @property
     def arriving(self) -> tuple[Leg, ...]:

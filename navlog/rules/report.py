@@ -73,13 +73,17 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     places = (None, *(OnAlternate(number, name, None) for number, name in enumerate(alternate_names(log), 1)))
     cases = (case_of(way, limits, neighbours) for way in (log, *log.alternates))
     ways = tuple(zip(cases, places, strict=True))
-    found: list[Finding] = []
-    for one in rules_on(frozenset().union(*[subjects(case) for case, _ in ways])):
-        for case, place in ways[:1] if one.whole_flight else ways:
+    asked = rules_on(frozenset().union(*[subjects(case) for case, _ in ways]))
+    broken: list[tuple[int, int, list[Found]]] = []
+    for way, (case, place) in enumerate(ways):
+        for one in asked if place is None else [one for one in asked if not one.whole_flight]:
             # Most rules find nothing in most flights.
             if here := [*one.check(case)]:
-                findings = [*_findings_of(one, here, case, reasons, place, told)]
-                found += sorted(findings, key=lambda finding: finding.number or 0) if len(findings) > 1 else findings
+                broken.append((asked.index(one), way, here))
+    found: list[Finding] = []
+    for order, way, here in sorted(broken, key=lambda one: one[:2]):
+        findings = _findings_of(asked[order], here, ways[way][0], reasons, ways[way][1], told)
+        found += sorted(findings, key=lambda finding: finding.number or 0)
     unused = () if reasons is None else reasons.unused(log.route.request.line)
     if unused:
         from navlog.rules.retired import accept_unused
