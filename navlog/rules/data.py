@@ -200,8 +200,6 @@ def variation_differs(case: Case) -> Iterator[Found]:
 )
 def fix_computed(case: Case) -> Iterator[Found]:
     """A fix has no published position and stands where its radials and distances put it."""
-    if not [one for one in case.log.route.points if isinstance(one.place, Fix) and one.place.computed]:
-        return
     for leg in case.first_legs:
         for fix in (leg.stretch.start.place, leg.stretch.end.place):
             if isinstance(fix, Fix) and fix.computed:

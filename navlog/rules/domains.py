@@ -82,12 +82,12 @@ def subjects(case: Case) -> frozenset[Subject]:
 def rules_on(has: frozenset[Subject]) -> tuple[Rule, ...]:
     """The rules that are asked of a flight with these subjects, in the order in which their findings are told."""
     asked = [domain for domain, about in DOMAINS.items() if not about or not has.isdisjoint(about)]
-    found = [one for domain in asked for one in rules_of(domain)]
+    found = [one for domain in asked for one in _rules_of(domain)]
     return tuple([one for one in found if one.subject is None or one.subject in has])
 
 
 @cache
-def rules_of(domain: str) -> tuple[Rule, ...]:
+def _rules_of(domain: str) -> tuple[Rule, ...]:
     """The rules that the decorators of a domain's module made, in the order in which they are written."""
     module = import_module(f"navlog.rules.{domain}")
     made = [one for one in vars(module).values() if type(one) is Rule]
@@ -96,7 +96,7 @@ def rules_of(domain: str) -> tuple[Rule, ...]:
 
 def every_rule() -> tuple[Rule, ...]:
     """Every rule, in the order in which its findings are told."""
-    return tuple(one for domain in DOMAINS for one in rules_of(domain))
+    return tuple(one for domain in DOMAINS for one in _rules_of(domain))
 
 
 def rule_named(ident: str) -> Rule | None:

@@ -63,7 +63,7 @@ def station_out(case: Case) -> Iterator[Found]:
 def _meets_outage(case: Case) -> bool:
     """Whether a station that is passed, or that is anywhere on an airway flown, is published as out of service."""
     airways = [leg.stretch.airway for leg in case.first_legs if leg.stretch.airway is not None]
-    places = [point.place for point in case.log.route.points]
+    places = [point.place for leg in case.first_legs for point in (leg.stretch.start, leg.stretch.end)]
     shut = [one for one in places if isinstance(one, Station) and not one.in_service]
     return bool(shut or [one for one in airways if one.has_outage])
 
