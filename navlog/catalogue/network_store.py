@@ -9,18 +9,13 @@ from typing import TYPE_CHECKING, Any
 
 from msgspec import DecodeError, Struct, msgpack
 
+from navlog.catalogue.airway_store import TOLD_BY, laid_up_for, lay_up_names
 from navlog.catalogue.network import Network
-from navlog.catalogue.schema import NETWORK_TABLE, damaged
+from navlog.catalogue.schema import NAMES_TABLE, NETWORK_TABLE, damaged
 
 if TYPE_CHECKING:
     from navlog.catalogue.queries import Catalogue
 
-
-_KINDS = ("airway_point", "station", "fix", "makeup", "station_remark")
-"""The kinds of rows that a network is made of."""
-
-_LAYOUT = 2
-"""How a network is laid up; one of another layout is made anew."""
 
 _CODES = {
     **dict.fromkeys(("first", "start", "end", "airway", "behind", "ahead"), "i"),
@@ -63,9 +58,9 @@ def _stored(catalogue: Catalogue, day: date) -> Network | None:
 
     Raises a `damaged-catalogue` problem.
     """
-    if not catalogue.query("SELECT 1 FROM sqlite_master WHERE name = ?", (NETWORK_TABLE,)):
+    if NETWORK_TABLE not in catalogue.tables:
         return None
-    rows = catalogue.query(f"SELECT data FROM {NETWORK_TABLE} WHERE editions = ?", (_key(catalogue, day),))
+    rows = catalogue.query(f"SELECT data FROM {NETWORK_TABLE} WHERE editions = ?", (laid_up_for(catalogue, day),))
     if not rows:
         return None
     try:
@@ -75,16 +70,24 @@ def _stored(catalogue: Catalogue, day: date) -> Network | None:
 
 
 def lay_up(catalogue: Catalogue) -> None:
-    """Write the network of each day on which an edition of the catalogue begins, and drop those of no edition."""
+    """Write names and network of each day on which an edition of the catalogue begins, and drop those of no edition.
+
+    By the same questions that a flight asks.
+    """
+    from navlog.catalogue.airway_queries import designators
+    from navlog.catalogue.airways import has_radials
     from navlog.catalogue.network_building import build
 
-    begun = {edition.provenance.effective for edition in catalogue.editions if any(map(edition.holds, _KINDS))}
-    days = {_key(catalogue, day): day for day in sorted(day for day in begun if day is not None)}
+    begun = {edition.provenance.effective for edition in catalogue.editions if any(map(edition.holds, TOLD_BY))}
+    days = {laid_up_for(catalogue, day): day for day in sorted(day for day in begun if day is not None)}
     had = {row["editions"] for row in catalogue.query(f"SELECT editions FROM {NETWORK_TABLE}")}
     for key in had - set(days):
-        catalogue.connection.execute(f"DELETE FROM {NETWORK_TABLE} WHERE editions = ?", (key,))
+        for table in (NAMES_TABLE, NETWORK_TABLE):
+            catalogue.connection.execute(f"DELETE FROM {table} WHERE editions = ?", (key,))
     for key in sorted(set(days) - had):
-        data = _packed(build(catalogue, days[key]))
+        day = days[key]
+        lay_up_names(catalogue, catalogue.airways_of(list(filter(has_radials, designators(catalogue, day))), day), day)
+        data = _packed(build(catalogue, day))
         catalogue.connection.execute(f"INSERT INTO {NETWORK_TABLE} (editions, data) VALUES (?, ?)", (key, data))
 
 
@@ -120,10 +123,3 @@ def _swapped(column: array[Any]) -> array[Any]:
     if byteorder == "big":
         column.byteswap()
     return column
-
-
-def _key(catalogue: Catalogue, day: date) -> str:
-    """The layout, and the numbers of the editions that a network of that day is made of."""
-    return f"{_LAYOUT}:" + ";".join(
-        ",".join(str(edition.number) for edition in catalogue.in_force(kind, day)) for kind in _KINDS
-    )

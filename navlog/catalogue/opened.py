@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Protocol
 
@@ -14,12 +14,18 @@ if TYPE_CHECKING:
     from navlog.catalogue.records import Published
     from navlog.nav.chart import Airport, Fix, Place, Position, Provenance, Station
 
+_MOST_NAMES = 400
+
 
 class Opened(Protocol):
     """Rows as published, of the editions in force on a day, and the records made of them."""
 
     connection: Connection
     path: Path
+
+    @property
+    def tables(self) -> frozenset[str]:
+        """The names of the file's tables."""
 
     def in_force(self, kind: str, day: date) -> tuple[Edition, ...]:
         """The editions that tell rows of `kind` on `day`, most trusted first."""
@@ -52,6 +58,15 @@ class Opened(Protocol):
 
     def nearby(self, position: Position, radius_nm: float, day: date, kinds: Iterable[str]) -> tuple[Place, ...]:
         """Places of those kinds within `radius_nm`, nearest first."""
+
+
+def at_once(names: Iterable[str]) -> Iterator[tuple[str, list[str]]]:
+    """Names in lots of which one question may have all, each lot with its marks in SQL."""
+    # No published name is empty, and none has letters that the file could not even be asked for.
+    possible = [name for name in names if name and name.isascii()]
+    for first in range(0, len(possible), _MOST_NAMES):
+        some = possible[first : first + _MOST_NAMES]
+        yield ", ".join("?" * len(some)), some
 
 
 def numbers(editions: Iterable[Edition]) -> str:

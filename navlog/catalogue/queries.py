@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date
+from functools import cached_property
 from itertools import chain
 from pathlib import Path
 from types import TracebackType
@@ -16,9 +17,9 @@ from typing import TYPE_CHECKING, TypeAlias, TypeVar
 from navlog.catalogue.damage import reading
 from navlog.catalogue.editions import Edition, Holding, in_force
 from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
-from navlog.catalogue.opened import numbers
-from navlog.catalogue.records import Published, airport, bearing, fix, one_object, station, text
-from navlog.catalogue.schema import KINDS, OBSTACLE, damaged
+from navlog.catalogue.opened import at_once, numbers
+from navlog.catalogue.records import Published, airport, bearing, fix, one_object, provenance, station, text
+from navlog.catalogue.schema import KINDS, NAMES_TABLE, OBSTACLE, damaged
 from navlog.nav.chart import Airport, Airway, Bearing, Fix, Place, Position, Provenance, Source, Station
 from navlog.nav.receiver_check import Checkpoint
 
@@ -29,7 +30,6 @@ if TYPE_CHECKING:
     from navlog.nav.obstacles import Obstacles
 
 _LARGEST_CACHE = 4096
-_MOST_NAMES = 400
 _Key = TypeVar("_Key")
 _T = TypeVar("_T")
 _Told: TypeAlias = "dict[tuple[object, ...], list[Row]]"
@@ -66,6 +66,11 @@ class Catalogue:
     def close(self) -> None:
         """Close the file; nothing can be asked afterwards."""
         self.connection.close()
+
+    @cached_property
+    def tables(self) -> frozenset[str]:
+        """The names of the file's tables."""
+        return frozenset(row["name"] for row in self.query("SELECT name FROM sqlite_master WHERE type = 'table'"))
 
     def sources(self, day: date) -> tuple[Provenance, ...]:
         """The source and cycle of everything that speaks of places and ways on `day`, most trusted first."""
@@ -148,12 +153,18 @@ class Catalogue:
     def airways(self, ident: str, day: date) -> tuple[Airway, ...]:
         """Every airway of that designator, one for each location, with the places of its points."""
         known = self._airways.get((ident, day))
-        return self._airways_of([ident], day)[ident] if known is None else known
+        return self.airways_of([ident], day)[ident] if known is None else known
 
     @reading
-    def _airways_of(self, idents: Sequence[str], day: date) -> dict[str, tuple[Airway, ...]]:
+    def airways_of(self, idents: Sequence[str], day: date) -> dict[str, tuple[Airway, ...]]:
+        """The airways of each designator, as `airways` has those of one."""
         _make_room(self._airways)
         missing = [ident for ident in idents if (ident, day) not in self._airways]
+        if missing and NAMES_TABLE in self.tables:
+            from navlog.catalogue.airway_store import take_laid_up
+
+            take_laid_up(self, missing, day, self._stations, self._fixes, self._airways)
+            missing = [ident for ident in missing if (ident, day) not in self._airways]
         if missing:
             from navlog.catalogue.airway_queries import airways_with_rows
 
@@ -164,10 +175,10 @@ class Catalogue:
     @reading
     def read_ahead(self, idents: Sequence[str], day: date) -> None:
         """Look up all that names of routes may mean, so that each kind of it is one question for all of them."""
+        self.airways_of(idents, day)
         self.published_stations(idents, day)
         self.published_fixes(idents, day)
         self._airports_of(idents, day)
-        self._airways_of(idents, day)
 
     @reading
     def airways_joining(self, first: str, second: str, day: date) -> tuple[str, ...]:
@@ -303,13 +314,10 @@ class Catalogue:
         """
         kind = kind or table
         editions = self.in_force(kind, day)
-        # No published name is empty, and none has letters that the file could not even be asked for.
-        names = [name for name in names if name and name.isascii()]
         found: list[Row] = []
-        for first in range(0, len(names), _MOST_NAMES) if editions else ():
-            some = names[first : first + _MOST_NAMES]
+        for marks, some in at_once(names) if editions else ():
             found += self.query(
-                f"SELECT rowid, * FROM {table} WHERE {column} IN ({', '.join('?' * len(some))}) "
+                f"SELECT rowid, * FROM {table} WHERE {column} IN ({marks}) "
                 f"AND edition IN ({numbers(editions)}) {besides} ORDER BY {order}",
                 some,
             )
@@ -354,23 +362,13 @@ class Catalogue:
                 raise damaged(self.path, f"it holds {row['kind']!r}")
             holdings.setdefault(row[0], []).append(Holding(*row[1:]))
         editions = tuple(
-            Edition(row["id"], _provenance(row), tuple(holdings.get(row["id"], ())))
+            Edition(row["id"], provenance(row), tuple(holdings.get(row["id"], ())))
             for row in self.query("SELECT * FROM edition ORDER BY effective, id")
         )
         order = list(Source)
         editions = tuple(sorted(editions, key=lambda edition: order.index(edition.provenance.source)))
         self._provenances = {edition.number: edition.provenance for edition in editions}
         return editions
-
-
-def _provenance(row: Row) -> Provenance:
-    return Provenance(
-        Source(row["source"]),
-        row["cycle"],
-        date.fromisoformat(row["effective"]) if row["effective"] else None,
-        date.fromisoformat(row["expires"]) if row["expires"] else None,
-        bool(row["verified"]),
-    )
 
 
 def _station_key(row: Row) -> tuple[object, ...]:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import date
 from typing import TYPE_CHECKING, NamedTuple
 
 from navlog.catalogue.nearness import SAME_PLACE_NM, apart_nm
-from navlog.nav.chart import STATION_KINDS, Airport, Bearing, Fix, Position, Provenance, Station, StationKind
+from navlog.nav.chart import STATION_KINDS, Airport, Bearing, Fix, Position, Provenance, Source, Station, StationKind
 from navlog.nav.sectors import Sector
 
 if TYPE_CHECKING:
@@ -57,6 +58,17 @@ def text(value: object) -> str | None:
 def _position_of(row: Row) -> Position:
     """The row's position."""
     return Position(row["latitude"], row["longitude"])
+
+
+def provenance(row: Row) -> Provenance:
+    """Where an edition's rows come from, by its own row."""
+    return Provenance(
+        Source(row["source"]),
+        row["cycle"],
+        date.fromisoformat(row["effective"]) if row["effective"] else None,
+        date.fromisoformat(row["expires"]) if row["expires"] else None,
+        bool(row["verified"]),
+    )
 
 
 def station(row: Row, provenance: Provenance, sectors: Iterable[Row], remarks: Iterable[Row]) -> Station:

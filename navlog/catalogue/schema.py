@@ -62,6 +62,11 @@ NETWORK_TABLE = "network"
 
 _NETWORK_COLUMNS = "editions TEXT PRIMARY KEY, data BLOB"
 
+NAMES_TABLE = "name_laid_up"
+"""The same of what the names of airways and of their points mean, a row each."""
+
+_NAMES_COLUMNS = "editions TEXT, ident TEXT, data BLOB, PRIMARY KEY (editions, ident)"
+
 _SINCE = {"preferred_route": 2, "obstacle": 3, "checkpoint": 4}
 """The version from which a table is there; a file of an earlier one has it not, and nothing in it."""
 
@@ -110,6 +115,7 @@ def create_tables(connection: sqlite3.Connection) -> None:
         if column not in [row[1] for row in connection.execute(f"PRAGMA table_info({table})")]:
             connection.execute(f"ALTER TABLE {table} ADD COLUMN {column}")
     connection.execute(f"CREATE TABLE IF NOT EXISTS {NETWORK_TABLE} ({_NETWORK_COLUMNS})")
+    connection.execute(f"CREATE TABLE IF NOT EXISTS {NAMES_TABLE} ({_NAMES_COLUMNS})")
     connection.execute(f"PRAGMA application_id = {_APPLICATION_ID}")
     connection.execute(f"PRAGMA user_version = {_SCHEMA_VERSION}")
 

@@ -30,7 +30,7 @@ _SUFFIXES = {".route": "route", ".json": "json", ".jsonl": "json"}
 @click.option("--equipment", metavar="TEXT", default="vor 2 dme 1", show_default=True, help="The receivers on board.")
 @click.option("--tas", metavar="KT", help="True airspeed; without it or --aircraft no times are told.")
 @click.option("--burn", metavar="GPH", help="Fuel flow.")
-@click.option("--fuel", metavar="AMOUNT", help="Usable fuel at start-up.")
+@click.option("--fuel", metavar="AMOUNT", help="Usable fuel at start-up, before taxi.")
 @click.option("--aircraft", metavar="FILE", help="An aircraft file.")
 @click.option("--wind", multiple=True, metavar="TEXT", help="The wind: 230/15 (default: calm, and said so).")
 @click.option("--count", type=click.IntRange(1, 9), default=3, show_default=True, help="How many of our own routes.")

@@ -58,8 +58,8 @@ def command(
 
     Gives the groundspeed made good and the headwind part it means, the wind found, new arrivals, the fuel at
     the destination and whether the reserve still holds; where not, the fields within reach. Where the reading is
-    more than 1 gal under what the planned burn leaves by then, the same at the measured burn stands before it. --off
-    is the actual take-off. Exit status 1 when the reserve is lost by either.
+    more than 1 gal under what the planned burn leaves by then, however few minutes after take-off, the same at the
+    measured burn stands before it. --off is the actual take-off. Exit status 1 when the reserve is lost by either.
     """
     from navlog.studies.revision import revise
     from navlog.studies.revision_json import revision_json

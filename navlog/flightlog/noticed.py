@@ -1,9 +1,10 @@
 """A flight planned with the notices that it hands in: which of them count, by its own hours at each place.
 
-It is planned without them; those in force within 30 minutes of what they are about are applied, and it is planned
-again, as long as that makes further ones count. A station counts from when it is tuned to when it is left, a point
-when it is passed, a segment while it is flown. Without `off` all count. What counts does so on the hop of that use
-alone: up to a landing, or to where the flight comes back to a point, and on the way to an alternate by itself.
+It is planned without them; those in force when what they are about is used are applied, and it is planned again, as
+long as that makes further ones count. A station is used from when it is tuned to when it is left, a point when it is
+passed, a segment while it is flown. Without `off` all count. What counts does so on the stretches of that use alone:
+those in a row that use it, up to a landing or to where the flight comes back to a point, and on the way to an
+alternate by itself. One in force within 30 minutes of a use, and not at it, is near: it is told and changes nothing.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from navlog.nav.accuracy import Accuracy
 from navlog.nav.notices import (
     MARGIN,
     AirportClosed,
+    Cancellation,
     CrossingMinimum,
     Effect,
     NoFuel,
@@ -51,7 +53,6 @@ _Minutes: TypeAlias = list[float | None]
 _Told: TypeAlias = dict[tuple[int, int], tuple[Notice, ...]]
 """The notices that count, by way and number of the stretch."""
 
-_MOST_ROUNDS = 4
 _ON_AN_ALTERNATE = timedelta(hours=2)
 """How long after the last landing a way to an alternate may still be flown: its own hours are not known."""
 
@@ -74,6 +75,13 @@ class _Visit(Struct, frozen=True):
         return (self.names[name],) if name in self.names else ()
 
 
+_Near: TypeAlias = tuple[int, datetime, datetime]
+_Use: TypeAlias = tuple[_Visit, _Hours | None]
+"""Where the flight uses what a notice is about, and in which hours."""
+
+_ONLY_TOLD = StationUnmonitored | NoFuel | ObstacleTold | OtherMatter | Cancellation
+
+
 def with_notices(log: Log, references: References, catalogue: ChartLookup | None) -> Log:
     """The log of a flight with what the notices that it names change. Raises the flight's problems."""
     request = log.route.request
@@ -81,12 +89,9 @@ def with_notices(log: Log, references: References, catalogue: ChartLookup | None
     notices = tuple(one for _, read in by_file for one in read)
     visits = tuple(_visits(log))
     told: _Told = {}
-    for _ in range(_MOST_ROUNDS):
-        # The hours of every round count: the flight may be flown as it was before a notice moved it, too, and what
-        # counted once stays, else two notices could take turns.
-        found = _counting(notices, visits)
-        if found == told:
-            break
+    # The hours of every round count: the flight may be flown as it was before a notice moved it, too, and what counted
+    # once stays, else two notices could take turns. So each round adds some, and there comes an end.
+    while (found := _counting(notices, visits)) != told:
         told = found
         log = _planned_with(told, request, references, catalogue)
         visits = (*visits, *_visits(log))
@@ -97,16 +102,38 @@ def with_notices(log: Log, references: References, catalogue: ChartLookup | None
 
 
 def _counting(notices: tuple[Notice, ...], visits: tuple[_Visit, ...]) -> _Told:
-    """The notices that count on each stretch: those that change something of its hop when it is used there."""
-    hops: dict[tuple[int, int], list[_Visit]] = {}
-    for visit in visits:
-        hops.setdefault((visit.way, visit.hop), []).append(visit)
+    """The notices that count on each stretch."""
     found: _Told = {}
-    for (way, _), flown in hops.items():
-        # On all of the hop: a station is behind one stretch and ahead of the next, and guides both.
-        counting = tuple(one for one in notices if _counts(one, flown))
-        found |= {(way, visit.stretch.number): counting for visit in flown if counting}
+    for notice in notices:
+        for run in _runs(notice, visits) if notice.void is None else ():
+            if any(_in_force(notice, hours, _margin(notice)) for _, hours in run):
+                for way, number in dict.fromkeys((visit.way, visit.stretch.number) for visit, _ in run):
+                    found[way, number] = (*found.get((way, number), ()), notice)
     return found
+
+
+def _runs(notice: Notice, visits: Iterable[_Visit]) -> Iterator[list[_Use]]:
+    """The uses of what a notice is about, those of stretches in a row together.
+
+    A station is behind one stretch and ahead of the next and guides both, and a changeover point cuts all of its
+    section: what counts on one of them does so on all.
+    """
+    run: list[_Use] = []
+    for use in sorted(_met(notice, visits), key=lambda one: (one[0].way, one[0].stretch.number)):
+        visit, last = use[0], run[-1][0] if run else use[0]
+        apart = visit.stretch.number > last.stretch.number + 1
+        if apart or (visit.way, visit.hop) != (last.way, last.hop):
+            yield run
+            run = []
+        run.append(use)
+    if run:
+        yield run
+
+
+def _margin(notice: Notice) -> timedelta:
+    """How far from its hours a notice counts: what is only told, and plans nothing again, does within 30 minutes."""
+    only_told = all(isinstance(one, _ONLY_TOLD) for one in notice.effects)
+    return MARGIN if only_told else timedelta()
 
 
 def _planned_with(told: _Told, request: Request, references: References, catalogue: ChartLookup | None) -> Log:
@@ -211,14 +238,7 @@ def _along(route: Route, stretch: Stretch) -> Iterator[str]:
     yield from _at_end(route, stretch)
 
 
-def _counts(notice: Notice, visits: Iterable[_Visit]) -> bool:
-    """Whether a notice changes something of the flight at an hour at which it is there."""
-    if notice.void is not None:
-        return False
-    return any(_in_force(notice, hours) for _, hours in _met(notice, visits))
-
-
-def _met(notice: Notice, visits: Iterable[_Visit]) -> Iterator[tuple[_Visit, _Hours | None]]:
+def _met(notice: Notice, visits: Iterable[_Visit]) -> Iterator[_Use]:
     """Where the flight uses what a notice changes, and in which hours."""
     # Effect and hour at the same visit: a notice of the morning says nothing of a leg flown in the evening.
     for effect in notice.effects:
@@ -226,10 +246,10 @@ def _met(notice: Notice, visits: Iterable[_Visit]) -> Iterator[tuple[_Visit, _Ho
             yield from ((visit, hours) for hours in _used(effect, visit))
 
 
-def _in_force(notice: Notice, hours: _Hours | None) -> bool:
-    """Whether it is in force in those hours, or within half an hour of them; without hours it counts."""
+def _in_force(notice: Notice, hours: _Hours | None, margin: timedelta) -> bool:
+    """Whether it is in force in those hours, or so near to them; without hours it counts."""
     # Unknown hours are held against the flight.
-    return hours is None or notice.in_force(hours[0] - MARGIN, hours[1] + MARGIN)
+    return hours is None or notice.in_force(hours[0] - margin, hours[1] + margin)
 
 
 def _used(effect: Effect, visit: _Visit) -> tuple[_Hours | None, ...]:
@@ -260,7 +280,8 @@ def _stands_near(obstacle: ObstacleTold, visit: _Visit) -> bool:
     from navlog.nav.corridor import placed
     from navlog.resolve.ground import corridors
 
-    return any(placed(one, obstacle.position) is not None for _, one in corridors(visit.stretch, visit.accuracy))
+    reached = (one.wider(obstacle.radius_nm) for _, one in corridors(visit.stretch, visit.accuracy))
+    return any(placed(one, obstacle.position) is not None for one in reached)
 
 
 def _takes_fuel(point: Point) -> bool:
@@ -302,7 +323,16 @@ def _uses(notices: tuple[Notice, ...], told: _Told, visits: tuple[_Visit, ...], 
                 visit.stretch.number for visit, hours in met if hours is None or (end is not None and hours[1] >= end)
             )
             planned_on = tuple(number for there, number in counts if there == way)
-            yield NoticeUse(notice, bool(counts), tuple(numbers), names, planned_on, tuple(late))
+            near = tuple(_near(notice, planned_on, (visit for visit in visits if visit.way == way)))
+            yield NoticeUse(notice, bool(counts), tuple(numbers), names, planned_on, tuple(late), near)
+
+
+def _near(notice: Notice, planned_on: tuple[int, ...], visits: Iterable[_Visit]) -> Iterator[_Near]:
+    """The uses of what a notice is about that come within half an hour of its hours, and are not planned with it."""
+    for run in _runs(notice, visits) if notice.void is None else ():
+        hours = [one for _, one in run if one is not None]
+        if run[0][0].stretch.number not in planned_on and any(_in_force(notice, one, MARGIN) for one in hours):
+            yield run[0][0].stretch.number, min(first for first, _ in hours), max(last for _, last in hours)
 
 
 def _told_names(notice: Notice, named: set[str]) -> tuple[str, ...]:
@@ -318,7 +348,7 @@ def _among(text: str, named: set[str]) -> tuple[str, ...]:
 def _doubted(notice: Notice, named: set[str], visits: tuple[_Visit, ...]) -> Notice:
     """The notice, not understood where it names what the flight uses and is not sure to mean nothing to it."""
     subjects = [one.subject for one in notice.effects if isinstance(one, OtherMatter) and not one.sure]
-    if notice.unread is not None or not subjects or not any(_in_force(notice, one.hours) for one in visits):
+    if notice.unread is not None or not subjects or not any(_in_force(notice, one.hours, MARGIN) for one in visits):
         return notice
     names = ", ".join(_among(notice.body, named))
     # A log reads none of these, so what they say of an airway or a station in use is for the pilot to read.

@@ -14,6 +14,7 @@ from navlog.nav.wind import Wind, at_place
 
 if TYPE_CHECKING:
     from navlog.request.aircraft import PhaseTable
+    from navlog.request.records import Request
 
 
 class Air(Struct, frozen=True):
@@ -117,8 +118,13 @@ def fuel_in_time(minutes: float, burn_per_h: float | None) -> float | None:
     return None if burn_per_h is None else minutes / 60.0 * burn_per_h
 
 
-def placed_at_level(error: NavlogError, conditions: Conditions) -> NavlogError:
-    """A table's problem with the place of the flight's altitude, where it has none of its own."""
+def placed_at_level(error: NavlogError, conditions: Conditions, request: Request) -> NavlogError:
+    """A table's problem where the flight's altitude is written, of a temperature where that is, if it has no place."""
     from navlog.nav.problems import at
 
-    return at(error, conditions.level_span) if conditions.level_span is not None else error
+    span = conditions.level_span
+    if error.problems[0].message.endswith((" C", " C from standard")):
+        warm = (one.span for one in request.winds if any(level.temperature_c is not None for level in one.levels))
+        told = (*warm, *(one.span for one in request.bulletins))
+        span = told[0] if told else request.spans.get("temperature", span)
+    return at(error, span) if span is not None else error

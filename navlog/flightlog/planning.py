@@ -82,7 +82,7 @@ def plan(route: Route, conditions: Conditions | None = None) -> Log:
     try:
         return _log_of(route, given, legs(with_holds(route, runs(profile.steps(route, given)), given), given))
     except NavlogError as error:
-        raise placed_at_level(error, given) from None
+        raise placed_at_level(error, given, route.request) from None
 
 
 def _log_of(route: Route, conditions: Conditions, flown: tuple[Leg, ...]) -> Log:
@@ -235,7 +235,7 @@ def plan_rest(route: Route, conditions: Conditions, passed: Leg) -> Log | None:
         ahead = (changed(first, start=passed.end), *others)
         return _log_of(route, conditions, tuple(changed(leg, number=leg.number + behind) for leg in ahead))
     except NavlogError as error:
-        raise placed_at_level(error, conditions) from None
+        raise placed_at_level(error, conditions, route.request) from None
 
 
 def flying_order(one: Run) -> _End:

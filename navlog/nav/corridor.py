@@ -15,6 +15,7 @@ from msgspec import Struct
 
 from navlog.nav.chart import Position
 from navlog.nav.earth import COINCIDENT_NM, distance_nm, offset, point_along
+from navlog.nav.record import changed
 from navlog.nav.units import NAUTICAL_MILE_M
 
 _PIECE_NM = 4.0
@@ -48,6 +49,11 @@ class Corridor(Struct, frozen=True):
     def half_width_nm(self, along_nm: float) -> float:
         """How far either side of the course the corridor reaches, so far along it."""
         return max(self.least_nm, self.start_nm + self.opening * along_nm)
+
+    def wider(self, by_nm: float) -> Corridor:
+        """The corridor of the same course, wider by so much on either side and beyond its ends."""
+        # Both widths: a band that opens is the greater of the two, so widening one alone would not always reach.
+        return changed(self, least_nm=self.least_nm + by_nm, start_nm=self.start_nm + by_nm)
 
     def between(self, from_nm: float, to_nm: float) -> Corridor:
         """The corridor of the course from one distance along it to another, as wide there as this one."""

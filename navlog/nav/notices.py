@@ -17,7 +17,7 @@ from navlog.nav.problems import Span, problem_error
 from navlog.nav.sectors import Sector
 
 MARGIN = timedelta(minutes=30)
-"""How near to a notice's hours a flight may come before it counts: an arrival is a plan, not a promise."""
+"""How near to a notice's hours a flight may come before it is told of it: an arrival is a plan, not a promise."""
 
 _PART_WORDS = {"vor": "VOR", "dme": "DME", "both": "VOR and DME"}
 
@@ -107,10 +107,11 @@ class NoFuel(Struct, frozen=True):
 
 
 class ObstacleTold(Struct, frozen=True):
-    """An obstacle that stands at a position, its top above the sea in feet; lit or not."""
+    """An obstacle that stands at a position, or several within `radius_nm` of it, the top above the sea; lit or not."""
 
     position: Position
     top_ft: float
+    radius_nm: float = 0.0
 
 
 class Cancellation(Struct, frozen=True):
@@ -298,7 +299,8 @@ def effect_words(effect: Effect) -> str:
         case AirportClosed() | NoFuel():
             return f"{effect.airport} {'closed' if isinstance(effect, AirportClosed) else 'fuel not available'}"
         case ObstacleTold():
-            return f"obstacle of {effect.top_ft:.0f} ft MSL at {position_text(effect.position)}"
+            at = f"within {effect.radius_nm:.1f} NM of" if effect.radius_nm else "at"
+            return f"obstacle of {effect.top_ft:.0f} ft MSL {at} {position_text(effect.position)}"
         case Cancellation():
             return f"cancels {effect.ident}"
         case OtherMatter():

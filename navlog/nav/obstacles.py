@@ -8,7 +8,6 @@ from msgspec import Struct
 
 from navlog.nav.chart import Position, Provenance
 from navlog.nav.corridor import Corridor, placed
-from navlog.nav.record import changed
 from navlog.nav.terrain import Spot
 from navlog.nav.units import FEET_PER_NM
 
@@ -63,10 +62,7 @@ def highest_obstacle(obstacles: Iterable[Obstacle], corridor: Corridor) -> Spot 
         top_ft = obstacle.top_ft + (obstacle.top_tolerance_ft or 0.0)
         if best is not None and top_ft <= best.top_ft:
             continue
-        reach_nm = obstacle.place_tolerance_nm
-        # Both widths: a band that opens is the greater of the two, so widening one alone would not always reach.
-        wider = changed(corridor, least_nm=corridor.least_nm + reach_nm, start_nm=corridor.start_nm + reach_nm)
-        place = placed(wider, obstacle.position)
+        place = placed(corridor.wider(obstacle.place_tolerance_nm), obstacle.position)
         if place is not None:
             where = place.along_nm, place.aside_nm, place.away_nm
             name = f"{obstacle.kind} {obstacle.ident}"

@@ -117,7 +117,13 @@ def leaving_lines(way: Log) -> Iterator[str]:
         yield f"no approach to {start} that is missed is counted before it: `extra` keeps fuel for one"
     if len(way.begun) > 1:
         lowest = ", height by the lowest" if conditions.entry_ft is not None else ""
-        yield f"{start} is passed {len(way.begun)} times: clock and fuel by the last{lowest}"
+        # A hold and the take-off after fuelling are no second passage.
+        times = sum(not one.fuelled and (one.leg is None or not one.leg.stays) for one in way.begun)
+        last = way.begun[-1]
+        told = f"{start} is passed {times} times: clock and fuel by the last"
+        if times < 2:
+            told = f"clock and fuel as {'at the take-off from' if last.fuelled else 'after the hold at'} {start}"
+        yield f"{told}{lowest}"
 
 
 def station_lines(log: Log) -> Iterator[str]:

@@ -79,7 +79,7 @@ def _account(log: Log, fuel: Fuel, fuelled_at: str | None) -> _Account:
     board = None if fuel.on_board is None else figures.down(fuel.on_board, step)
     when = f"after taxi {shown(_rounded_up(log.conditions.taxi, step))}"
     if fuelled_at is not None:
-        when = f"after fuelling at {fuelled_at}"
+        when = f"at {fuelled_at} after taxi"
     elif not _taxi_given(log):
         when = "with no taxi fuel given"
     margin = margin_min = None

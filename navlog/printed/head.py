@@ -96,8 +96,10 @@ def _aircraft_text(log: Log) -> str:
     request, aircraft = log.route.request, log.conditions.aircraft
     by_file = f"by {aircraft.name}" if aircraft is not None else figures.UNKNOWN
     tas = f"{figures.whole(request.tas_kt)} kt" if request.tas_kt is not None else by_file
-    stated = log.conditions.burn_per_h
-    burn = f"{stated:g} {log.fuel_unit.name}/h" if stated is not None else by_file
+    stated, unit = request.burn, f"{log.fuel_unit.name}/h"
+    burn = by_file if stated is None else f"{stated.value:g} {stated.unit}"
+    if stated is not None and stated.unit != unit and log.conditions.burn_per_h is not None:
+        burn += f" (about {log.conditions.burn_per_h:.1f} {unit})"
     return f"TAS {tas}, burn {burn}"
 
 

@@ -94,7 +94,7 @@ def other_setting_text(setting: OtherSetting) -> str:
 def _sure(row: Row) -> Iterator[str]:
     """How far off course the guidance lets the aircraft be, where it is widest, and how sure the end's place is.
 
-    `needle sure to 4.5 degrees: within 1.2 NM of course, 14.8 NM from QHB; MARSH within 0.8 NM along track`.
+    `VOR error 4.5 degrees = 1.2 NM either side at 14.8 NM from QHB; MARSH within 0.8 NM along track`.
     """
     leg, accuracy = row.leg, row.log.route.request.accuracy
     wide, along_nm = band(leg, accuracy), along_track_nm(leg) if leg.ends_stretch else None
@@ -102,9 +102,7 @@ def _sure(row: Row) -> Iterator[str]:
     if wide is not None and leg.part.guidance is not None:
         width, far = figures.distance(wide.half_width_nm), row.away(wide.away_nm)
         station = leg.part.guidance.station.ident
-        told.append(
-            f"needle sure to {accuracy.along_deg:g} degrees: within {width} NM of course, {far} NM from {station}"
-        )
+        told.append(f"VOR error {accuracy.along_deg:g} degrees = {width} NM either side at {far} NM from {station}")
     if along_nm is not None:
         told.append(f"{leg.end.name} within {figures.distance(along_nm)} NM along track")
     if told:
@@ -325,7 +323,7 @@ def _landing(row: Row) -> str:
         # Taxi fuel is taken off once, at the first start-up.
         return f"{text}, no fuel taken, taxi fuel there not counted"
     steps = figures.down(leg.fuel_taken, row.log.fuel_unit.step)
-    return f"{text}, {row.fuel(steps)} {row.log.fuel_unit.name} at take-off as stated, taxi done"
+    return f"{text}, {row.fuel(steps)} {row.log.fuel_unit.name} at take-off, after taxi"
 
 
 def take_off(row: Row) -> datetime | None:

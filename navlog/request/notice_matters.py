@@ -96,6 +96,11 @@ _PLACED = re.compile(r"(?<!\d)(?P<south_north>\d{4}(?:\d\d(?:\.\d+)?)?[NS])(?P<w
 _TOP = re.compile(r"(?<![\d.])(?P<top>\d{1,5}(?:\.\d+)?)FT(?:\(|A?MSL)")
 """`1348.1FT (315.0FT AGL)` in the domestic form (FAA Order JO 7930.2), `HGT 200FT AMSL` in the ICAO form."""
 
+_STANDING = re.compile(r"\b(?:OBST|CRANE|MAST|ANTENNA|TURBINE)")
+_RADIUS = re.compile(r"(?<![\d.])(?P<before>\d{1,2}(?:\.\d+)?)NMRADIUS|RADIUS(?:OF)?(?P<behind>\d{1,2}(?:\.\d+)?)NM")
+_WIDEST_AREA_NM = 25.0
+"""Places farther apart are of no one area (common practice, no source)."""
+
 _AERODROME = r"(?:AD|AP|ARPT|AERODROME|AIRPORT|AIRFIELD|AIRSTRIP|HELIPORT|HELIPAD|SEAPLANE BASE)"
 _SHUT = r"(?:CLSD|CLOSED|CLOSURE|CLSR|SHUT|U/S|UNUSABLE|UNSERVICEABLE|NA|PROHIBITED|PROHIB|SUSPENDED|NOT AUTHORIZED)"
 _ALL_RUNWAYS = rf"(?:\bALL (?:RWYS?|RUNWAYS?)|\bRWYS? ALL)\b.{{0,40}}?\b{_SHUT}\b"
@@ -150,22 +155,46 @@ def other_matter(subject: str, text: str, airports: tuple[str, ...] = ()) -> Tak
         return Taken(unread=AIRWAY_UNREAD)
     if airports and _NO_FUEL.search(text):
         return Taken(tuple(NoFuel(one) for one in airports))
-    obstacle = _obstacle(text) if re.search(r"\b(?:OBST|CRANE|MAST|TOWER|ANTENNA|TURBINE)", text) else None
-    return Taken((obstacle or OtherMatter(subject, not unsure),))
+    # Where a word may be the control tower's, an area is one of the air: of parachutes, or of unmanned aircraft.
+    stands = subject == KEYWORDS["OBST"] or _STANDING.search(text) is not None
+    if stands or "TOWER" in text:
+        obstacle = _obstacle(text)
+        if obstacle is not None and (stands or not _is_area(text)):
+            return Taken((obstacle,))
+        if stands and _is_area(text):
+            return Taken(unread="it tells of an area of obstacles")
+    return Taken((OtherMatter(subject, not unsure),))
+
+
+def _is_area(text: str) -> bool:
+    """Whether a text tells of places all around one, or of several."""
+    glued = text.replace(" ", "")
+    return "RADIUS" in glued or len(_PLACED.findall(glued)) > 1
 
 
 def _obstacle(text: str) -> ObstacleTold | None:
-    """The obstacle of a text that tells one place and one height above the sea; None for any other."""
+    """The obstacle of a text that tells its place, or the area of several, and heights above the sea; else None.
+
+    Of several heights it is the highest; an area by its corners is the circle around their middle that holds them.
+    """
     # Lines are broken inside numbers, too.
     glued = text.replace(" ", "")
-    places, tops = list(_PLACED.finditer(glued)), [float(one["top"]) for one in _TOP.finditer(glued)]
-    # An area of wind turbines reaches farther than its middle.
-    if len(places) != 1 or len(tops) != 1 or "RADIUS" in glued:
+    tops = [float(one["top"]) for one in _TOP.finditer(glued)]
+    places = [tuple(_degrees(one[key]) for key in ("south_north", "west_east")) for one in _PLACED.finditer(glued)]
+    if not places or not tops or any(abs(latitude) > 90.0 or abs(longitude) > 180.0 for latitude, longitude in places):
         return None
-    latitude_deg, longitude_deg = (_degrees(places[0][key]) for key in ("south_north", "west_east"))
-    if abs(latitude_deg) > 90.0 or abs(longitude_deg) > 180.0:
-        return None
-    return ObstacleTold(Position(latitude_deg, longitude_deg), tops[0])
+    if "RADIUS" in glued:
+        radius = _RADIUS.search(glued)
+        if radius is None or len(places) > 1:
+            return None
+        return ObstacleTold(Position(*places[0]), max(tops), float(radius["before"] or radius["behind"]))
+    if len(places) == 1:
+        return ObstacleTold(Position(*places[0]), max(tops))
+    from navlog.nav.earth import distance_nm
+
+    middle = Position(*(sum(one) / len(places) for one in zip(*places, strict=True)))
+    reach_nm = max(distance_nm(middle, Position(*one)) for one in places)
+    return ObstacleTold(middle, max(tops), reach_nm) if reach_nm <= _WIDEST_AREA_NM else None
 
 
 def _degrees(text: str) -> float:

@@ -205,12 +205,19 @@ _TABLE = (
         "equipment",
         options=EQUIPMENT_OPTIONS,
     ),
-    Form("fuel", _FUEL, "FUEL", "usable fuel at start-up", ("38gal",), "fuel"),
+    Form(
+        "fuel",
+        _FUEL,
+        "FUEL",
+        "usable fuel at the first start-up, before taxi: `taxi` comes off",
+        ("38gal",),
+        "fuel",
+    ),
     Form(
         "taxi",
         read_taxi,
         "[FUEL] [TIME]",
-        "fuel for taxiing, taken off before take-off, and the time from off-block to wheels off",
+        "fuel for taxiing, taken off once, before the first take-off, and the time from off-block to wheels off",
         ("1gal 8min", "1gal"),
         ("taxi", "taxi_min"),
         into=Into.PARTS,
@@ -271,8 +278,8 @@ _TABLE = (
         read_route,
         "POINT [AIRWAY or DCT] POINT ...",
         "the way: points, airways between them, `DCT` or nothing for direct; `/A055`, `/F085` or `/N0110A055`"
-        " changes level and speed from there; `XTAR land 45min fuel 38gal` lands on the way"
-        " (`XTAR land 45min XTAR/A055` names the level after it), `XTAR over` does not",
+        " changes level and speed from there; `XTAR land 45min fuel 38gal` lands on the way and takes off with 38 gal,"
+        " after taxi: none comes off (`XTAR land 45min XTAR/A055` names the level after it), `XTAR over` does not",
         ("XHAR QHB V801 QEL/A055 DCT XOLD",),
         "route",
     ),

@@ -87,9 +87,10 @@ def _resolved(request: Request, catalogue: ChartLookup | None) -> Route:
     model = _magnetic_model(request, tuple(stretch for way in ways for stretch in way.stretches))
     route = changed(route, magnetic_model=model)
     if catalogue is not None:
-        from navlog.resolve.published import differences, sources_used
+        from navlog.resolve.published import differences, sources_used, with_published_minimums
 
         used = sources_used(names, (path, *other_paths), ways)
+        route, *alternates = (with_published_minimums(names, way) for way in (route, *alternates))
         route = changed(route, differs=differences(names), sources=used)
     return changed(route, alternates=tuple(changed(way, magnetic_model=model) for way in alternates))
 

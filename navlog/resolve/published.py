@@ -6,10 +6,11 @@ from collections.abc import Iterable, Iterator
 
 from navlog.nav.chart import Airway, ChangeoverAt, Fix, Place, Provenance, Segment, Station
 from navlog.nav.figures import distance, whole
+from navlog.nav.record import changed
 from navlog.request.records import RouteWord
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop
-from navlog.resolve.route import Route
+from navlog.resolve.route import Route, Stretch
 
 _APART_NM = 0.1
 
@@ -91,20 +92,46 @@ def _airway_differences(own: Airway, published: Iterable[Airway]) -> Iterator[st
                 yield from (
                     f"{own.ident} {segment.end} to {segment.start} has {text}" for text in back if text not in there
                 )
-                yield from _changeover_apart(own, segment, _pieces(segment, other))
+                yield from _changeover_apart(own, segment, _pieces(segment.start, segment.end, other))
                 break
 
 
-def _pieces(segment: Segment, other: Airway) -> tuple[Segment, ...]:
-    """The segments of another airway between the two points of one, in its direction."""
-    points = other.points
-    along = other if points.index(segment.start) < points.index(segment.end) else other.reversed()
-    return along.segments[along.points.index(segment.start) : along.points.index(segment.end)]
+def _pieces(start: str, end: str, airway: Airway) -> tuple[Segment, ...]:
+    """The segments of an airway from one of its points to another, in that direction."""
+    along = airway if airway.points.index(start) < airway.points.index(end) else airway.reversed()
+    return along.segments[along.points.index(start) : along.points.index(end)]
+
+
+def with_published_minimums(names: Names, way: Route) -> Route:
+    """The way with the published MEA and MOCA of each stretch for which the file's own airway states less."""
+    if not names.request.definitions.airways:
+        return way
+    return changed(way, stretches=tuple(_with_published_minimums(names, one) for one in way.stretches))
+
+
+def _with_published_minimums(names: Names, stretch: Stretch) -> Stretch:
+    own, limits, ends = stretch.airway, stretch.limits, (stretch.start.ident, stretch.end.ident)
+    if own is None or own.ident not in names.request.definitions.airways or None in ends:
+        return stretch
+    start, end = (one or "" for one in ends)
+    for other in names.catalogue.airways(own.ident, names.request.day):
+        if start in other.points and end in other.points:
+            pieces = _pieces(start, end, other)
+            mea_ft = max((one.mea.forward_ft for one in pieces if one.mea.forward_ft is not None), default=None)
+            moca_ft = max((one.moca.forward_ft for one in pieces if one.moca.forward_ft is not None), default=None)
+            if mea_ft is not None and limits.mea_ft is not None and mea_ft <= limits.mea_ft:
+                mea_ft = None
+            # A MOCA that the file leaves out allows nothing, so that no other needs to be kept.
+            if moca_ft is not None and (limits.moca_ft is None or moca_ft <= limits.moca_ft):
+                moca_ft = None
+            limits = changed(limits, published_mea_ft=mea_ft, published_moca_ft=moca_ft)
+            return changed(stretch, limits=limits)
+    return stretch
 
 
 def _limits_apart(own: Airway, segment: Segment, other: Airway) -> Iterator[str]:
     """Each limit in the direction of a segment that is not the published one, with both figures."""
-    pieces = _pieces(segment, other)
+    pieces = _pieces(segment.start, segment.end, other)
     compared = (
         ("MEA", segment.mea.forward_ft, max, [one.mea.forward_ft for one in pieces]),
         ("MOCA", segment.moca.forward_ft, max, [one.moca.forward_ft for one in pieces]),

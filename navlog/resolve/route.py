@@ -5,6 +5,7 @@ No wind, clock or flown height is in it.
 
 from __future__ import annotations
 
+from datetime import datetime
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
@@ -182,7 +183,8 @@ class Limits(Struct, frozen=True, gc=False):
 
     `minimum_ft` is a direct leg's stated minimum, or the one by terrain that stands in its place where
     `minimum_kind` is "terrain". `crossings_start` are those for crossing the start
-    towards this stretch.
+    towards this stretch. `published_mea_ft` and `published_moca_ft` are set where the file's own airway states less
+    than is published: lower ones, or no MEA.
     """
 
     mea_ft: float | None = None
@@ -194,6 +196,8 @@ class Limits(Struct, frozen=True, gc=False):
     crossings_start: tuple[CrossingAltitude, ...] = ()
     mra_end_ft: float | None = None
     minimum_kind: str = "stated"
+    published_mea_ft: float | None = None
+    published_moca_ft: float | None = None
 
     @property
     def least_ft(self) -> float | None:
@@ -303,7 +307,8 @@ class NoticeUse(Struct, frozen=True):
 
     `stretches` are the numbers of those of the route, or of the way to an alternate, that it is about, `names` what of
     the flight it names. `planned_on` are the stretches that are planned with it, whether it is about them or not, and
-    `late` those that use what it is about at its end or after, or at hours that are not known.
+    `late` those that use what it is about at its end or after, or at hours that are not known. `near` are the uses of
+    what it is about within half an hour of its hours that are not planned with it: first stretch, from when to when.
     """
 
     notice: Notice
@@ -312,6 +317,7 @@ class NoticeUse(Struct, frozen=True):
     names: tuple[str, ...] = ()
     planned_on: tuple[int, ...] = ()
     late: tuple[int, ...] = ()
+    near: tuple[tuple[int, datetime, datetime], ...] = ()
 
     @property
     def stretches_counting(self) -> tuple[int, ...]:

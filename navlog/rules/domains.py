@@ -32,6 +32,7 @@ DOMAINS: dict[str, tuple[Subject, ...]] = {
     "light": (),
     "performance": (),
     "airspeeds": (),
+    "doubts": (),
     "reserves": (),
     "data": (),
     "noticed": ("notice",),

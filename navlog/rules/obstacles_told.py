@@ -46,7 +46,9 @@ def obstacle_by_notice(case: Case) -> Iterator[Found]:
             near = [one for one in case.legs if one.stretch.number in use.stretches_counting]
             passed = [(over_ft, leg, away_nm) for leg in near for over_ft, away_nm in _passed(case, leg, effect)]
             if passed:
-                over_ft, leg, away_nm = min(passed, key=lambda one: one[0] - _needed_ft(case, one[1], effect))
+                # Of two legs that fall short by as much it is the nearer, to the tenth that is told.
+                worst = min(passed, key=lambda one: (one[0] - _needed_ft(case, one[1], effect), round(one[2], 1)))
+                over_ft, leg, away_nm = worst
                 low = over_ft < _needed_ft(case, leg, effect)
                 side = f"{whole(abs(over_ft))} ft {'above' if over_ft >= 0.0 else 'BELOW'}"
                 what = f"an obstacle of {whole(effect.top_ft)} ft, {distance(away_nm)} NM off"
@@ -56,16 +58,22 @@ def obstacle_by_notice(case: Case) -> Iterator[Found]:
 
 
 def _passed(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[tuple[float, float]]:
-    """How far above an obstacle a leg passes it, and how far beside; nothing where it does not."""
+    """How far above an obstacle a leg passes it, and how far beside; nothing where it does not.
+
+    Of an area it is where the leg is lowest, within its radius of the place abeam of its middle.
+    """
+    radius_nm = obstacle.radius_nm
     for part, corridor in corridors(leg.stretch, case.request.accuracy):
-        place = placed(corridor, obstacle.position)
+        place = placed(corridor.wider(radius_nm), obstacle.position)
         if place is None or leg.distance_nm <= 0.0 or leg.stays:
             continue
         along_nm = part.start_nm + place.along_nm * (part.end_nm - part.start_nm) / corridor.length_nm
-        if leg.start_nm <= along_nm <= leg.end_nm:
+        first_nm, last_nm = max(leg.start_nm, along_nm - radius_nm), min(leg.end_nm, along_nm + radius_nm)
+        if first_nm <= last_nm:
             start_ft, end_ft = altitudes_ft(leg)
-            height_ft = start_ft + (end_ft - start_ft) * (along_nm - leg.start_nm) / leg.distance_nm
-            yield max(height_ft, _least_ft(leg)) - obstacle.top_ft, place.away_nm
+            lowest_nm = first_nm if start_ft < end_ft else last_nm
+            height_ft = start_ft + (end_ft - start_ft) * (lowest_nm - leg.start_nm) / leg.distance_nm
+            yield max(height_ft, _least_ft(leg)) - obstacle.top_ft, max(place.away_nm - radius_nm, 0.0)
 
 
 def _needed_ft(case: Case, leg: Leg, obstacle: ObstacleTold) -> float:

@@ -46,6 +46,7 @@ def pattern_low(case: Case) -> Iterator[Found]:
     "stated-unused",
     Severity.NOTE,
     group=Group.REST,
+    at_times=(Severity.WARNING,),
     source="nothing that is written is left out unseen",
     remedy="leave it out, or write it where it counts",
     passing=BASE,
@@ -54,8 +55,8 @@ def pattern_low(case: Case) -> Iterator[Found]:
 def stated_unused(case: Case) -> Iterator[Found]:
     """Something stated has no effect: a level at the route's end, or a pattern where no airport is.
 
-    Also a ceiling below the flight's own level, and a hold at a point that the flight passes more than once, as it
-    counts at the first passage alone.
+    Also a hold at a point that the flight passes more than once, as it counts at the first passage alone. A ceiling
+    below the flight's own level is a warning: one of the two is a slip.
     """
     request, points = case.request, case.log.route.points
     last = request.route[-1]
@@ -67,7 +68,7 @@ def stated_unused(case: Case) -> Iterator[Found]:
     if request.ceiling is not None and below(request.ceiling.altitude_ft, request.cruise.altitude_ft):
         ceiling = f"the ceiling of {whole(request.ceiling.altitude_ft)} ft"
         message = f"{ceiling} is below the level of {whole(request.cruise.altitude_ft)} ft; only comparisons heed it"
-        yield Found(message, span=request.spans.get("ceiling"))
+        yield Found(message, None, Severity.WARNING, request.spans.get("ceiling"))
     passed = [word.ident for word in request.route]
     for hold in request.holds:
         times = passed.count(hold.point.ident)

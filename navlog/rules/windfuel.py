@@ -86,14 +86,22 @@ def wind_beyond_heights(case: Case) -> Iterator[Found]:
 
     Forecasts have no wind at field level, so the climb from an airport and the last descent to one do not count.
     """
-    if all(leg.wind_beyond_ft <= _BEYOND_FT for leg in case.legs):
-        return
-    climbs, descents = climbs_from_airports(case.legs, takes_off=case.takes_off), descents_to_airports(case.legs)
-    beside = {leg.number for part in (*climbs, *descents) for leg in part}
-    counted = (leg for leg in case.legs if leg.number not in beside)
-    worst = max(counted, key=lambda leg: leg.wind_beyond_ft, default=None)
-    if worst is not None and worst.wind_beyond_ft > _BEYOND_FT:
+    worst = farthest_from_winds(case.legs, takes_off=case.takes_off)
+    if worst is not None:
         yield Found(f"the nearest wind is {whole(worst.wind_beyond_ft)} ft away in height", worst, about="heights")
+
+
+def farthest_from_winds(legs: tuple[Leg, ...], *, takes_off: bool) -> Leg | None:
+    """The leg whose wind is held farthest beyond the heights given, where that is too far; None where none is.
+
+    `takes_off` tells whether the first leg begins on the ground.
+    """
+    if all(leg.wind_beyond_ft <= _BEYOND_FT for leg in legs):
+        return None
+    climbs, descents = climbs_from_airports(legs, takes_off=takes_off), descents_to_airports(legs)
+    beside = {leg.number for part in (*climbs, *descents) for leg in part}
+    counted = (leg for leg in legs if leg.number not in beside and leg.wind_beyond_ft > _BEYOND_FT)
+    return max(counted, key=lambda leg: leg.wind_beyond_ft, default=None)
 
 
 @rule(

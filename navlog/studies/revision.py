@@ -38,10 +38,11 @@ __all__ = ["Around", "Field", "PartFlown", "Revision", "WindFound", "revise"]
 
 
 class _Used(Struct, frozen=True):
-    """Since when fuel is used, what was on board then, in the log's unit, and the use of an hour by the reading."""
+    """Since when fuel is used, what was on board then and what is read, in the log's unit, and the use of an hour."""
 
     since: str
     filled: float
+    read: float
     read_per_h: float | None
 
 
@@ -62,8 +63,9 @@ class Revision(Struct, frozen=True):
     below what the plan leaves there, None up to 1 gal.
     `rest` is the log of what lies ahead, None at the end of the flight. `holds_by_plan` tells whether the reserve is
     on board at every landing ahead, and the alternate's fuel at the last; None where that is not known. `lost_at` is
-    the leg at whose end it is not. `measured` is the same at the measured burn, where the reading is more than 1 gal
-    under what the planned burn leaves after the time flown. `fields` are those within reach where either is lost.
+    the leg at whose end it is not. `measured` is the same at the measured burn, however short the time flown, where
+    the reading is more than 1 gal under what the planned burn leaves by then. `fields` are those within reach where
+    either is lost.
     """
 
     planned: Log
@@ -89,12 +91,6 @@ class Revision(Struct, frozen=True):
     def reserve_holds(self) -> bool | None:
         """Whether the reserve holds by the worse of planned and measured burn; None where that is not known."""
         return _worse(self.holds_by_plan, self.measured)
-
-    @property
-    def alternates(self) -> tuple[Log, ...]:
-        """The ways to alternates from points ahead or here, with the clock and fuel of now."""
-        rest = self.rest if self.measured is None else self.measured.rest
-        return tuple(way for way in rest.alternates if way.begun) if rest is not None else ()
 
     def planned_leg(self, leg: Leg) -> Leg | None:
         """The leg of the plan that ends where a leg ahead does; None for one that the plan does not have."""
@@ -149,17 +145,27 @@ def _at_measured_burn(
     """The way ahead at the measured burn; None where that is not known or no more than 1 gal went beyond the plan.
 
     What the planned burn takes in the time flown, climb and all, is the measure, so that neither a climb nor lost
-    time counts as a burn above the planned one.
+    time counts as a burn above the planned one. A few minutes tell it as well: a leak must not wait to be seen.
     """
-    if used is None or used.read_per_h is None or by_plan is None or ahead.on_board is None:
+    left = last.leg.fuel_remaining
+    # Minutes lost since a stop may have been lost on the ground, where nothing burns.
+    if by_plan is not None and not any(leg.lands for leg in log.legs[: last.leg.number - 1]):
+        left = by_plan
+    if used is None or left is None:
         return None
-    more = _far(log, by_plan - ahead.on_board)
-    if more is None or more < 0.0 or used.filled <= by_plan:
+    more = _far(log, left - used.read)
+    if more is None or more < 0.0:
         return None
-    times = (used.filled - ahead.on_board) / (used.filled - by_plan)
+    # Where the plan takes next to nothing, a printed step of it stands for that.
+    times = (used.filled - used.read) / max(used.filled - left, log.fuel_unit.step)
     burn = None if ahead.burn_per_h is None else ahead.burn_per_h * times
     rest = plan_rest(log.route, changed(ahead, burn_per_h=burn, aircraft_unit=ahead.aircraft_unit * times), last.leg)
     return None if rest is None else _AtMeasuredBurn(times, rest, *_reserve(rest))
+
+
+def alternates_of(rest: Log | None) -> tuple[Log, ...]:
+    """The ways to alternates from points ahead or here, with the clock and fuel of what lies ahead."""
+    return () if rest is None else tuple(way for way in rest.alternates if way.begun)
 
 
 def reserve_holds_at(way: Log) -> bool | None:
@@ -228,23 +234,19 @@ def _far(log: Log, over: float | None) -> float | None:
 
 
 def _used(log: Log, last: Passed, read: float | None) -> _Used | None:
-    """What went since the last take-off whose fuel is known; None where the plan has none, or tanks are filled here."""
+    """What went since the last take-off whose fuel is known; None where the plan has none."""
+    before = log.legs[: last.leg.number - 1]
     begun, filled, started = 0, log.conditions.on_board, log.conditions.off
-    for one in log.legs[: last.leg.number - 1]:
+    for one in before:
         if one.fuel_taken is not None:
-            landed = log.eta(one)
             begun, filled = one.number, one.fuel_taken
-            started = None if landed is None else landed + timedelta(minutes=one.stop_min)
-    if read is None or filled is None or last.leg.fuel_remaining is None or last.leg.fuel_taken is not None:
+    if read is None or filled is None or last.leg.fuel_remaining is None:
         return None
     # When the aeroplane really took off again after a stop is not told, so no burn an hour follows.
-    hours = None if started is None or begun else (last.moment - started).total_seconds() / 3600.0
-    since = f"take-off at {log.legs[begun].start.name}"
-    return _Used(
-        since,
-        filled,
-        (filled - read) / hours if hours and hours >= _RATE_FROM_H else None,
-    )
+    stopped = any(leg.lands for leg in before)
+    hours = None if started is None or stopped else (last.moment - started).total_seconds() / 3600.0
+    per_h = (filled - read) / hours if hours and hours >= _RATE_FROM_H else None
+    return _Used(f"take-off at {log.legs[begun].start.name}", filled, read, per_h)
 
 
 def _fuel_by_plan(log: Log, points: tuple[Passed, ...]) -> float | None:

@@ -7,7 +7,7 @@ from json import dumps
 from navlog.flightlog.records import Log
 from navlog.sheets.json_legs import leg_object, point_object
 from navlog.sheets.json_values import Json, moment, number
-from navlog.studies.revision import Field, PartFlown, Revision, WindFound, reserve_holds_at
+from navlog.studies.revision import Field, PartFlown, Revision, WindFound, alternates_of, reserve_holds_at
 from navlog.studies.revision_text import warnings_of
 
 
@@ -33,7 +33,7 @@ def revision_json(revision: Revision) -> str:
         "remaining": number(rest.fuel.remaining if rest is not None else revision.fuel),
         "reserve_holds": revision.reserve_holds,
         "measured": _measured_object(revision),
-        "alternates": [_alternate_object(way) for way in revision.alternates],
+        "alternates": [_alternate_object(way) for way in alternates_of(rest)],
         "fields": [_field_object(field) for field in revision.fields],
     }
     return dumps(found, ensure_ascii=True, allow_nan=False) + "\n"
@@ -50,6 +50,7 @@ def _measured_object(revision: Revision) -> Json | None:
         "remaining": number(measured.rest.fuel.remaining),
         "reserve": number(measured.rest.fuel.reserve),
         "reserve_holds": measured.reserve_holds,
+        "alternates": [_alternate_object(way) for way in alternates_of(measured.rest)],
     }
 
 

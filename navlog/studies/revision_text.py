@@ -13,7 +13,7 @@ from navlog.nav.wind import Wind
 from navlog.printed.cautions import CAUTIONS
 from navlog.printed.findings import legs_text
 from navlog.printed.rows import BY_KEY, Row, point_name, rows
-from navlog.studies.revision import Field, PartFlown, Revision, WindFound, reserve_holds_at
+from navlog.studies.revision import Field, PartFlown, Revision, WindFound, alternates_of, reserve_holds_at
 
 _COLUMNS = (
     ("number", 2),
@@ -42,10 +42,10 @@ def revision_text(revision: Revision) -> str:
     lines += ["", "WIND", *wrapped(f"  {_wind_text(revision.wind)}", WIDTH, "    ")]
     if revision.rest is not None:
         lines += ["", *_ahead(revision, revision.rest)]
-    fuel = (*_fuel_lines(revision), *_alternate_lines(revision))
-    lines += ["", "FUEL", *(line for text in fuel for line in wrapped(f"  {text}", WIDTH, "    "))]
+    lines += ["", "FUEL", *(line for text in _fuel_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    "))]
     if revision.reserve_holds is False and revision.rest is not None:
-        lines += ["", "FIELDS WITHIN REACH, direct, in that wind"]
+        burn = "" if revision.measured is None else " and at the measured burn"
+        lines += ["", f"FIELDS WITHIN REACH, direct, in that wind{burn}"]
         lines += [line for text in _field_lines(revision) for line in wrapped(f"  {text}", WIDTH, "    ")]
     lines += ["", *wrapped(CAUTIONS, WIDTH)]
     return "\n".join(lines) + "\n"
@@ -87,7 +87,8 @@ def _against_plan(revision: Revision) -> str:
     over = figures.fuel(abs(read - planned), step)
     text = f", {over} {unit} {'over' if read > planned else 'under'} the plan" if read != planned else ", as planned"
     used = revision.used
-    if used is None:
+    # Where tanks are filled the reading may be before that or after it.
+    if used is None or leg.fuel_taken is not None:
         return text
     filled = figures.down(used.filled, step)
     told = f"; {figures.fuel(filled - read, step)} {unit} used since {used.since}"
@@ -224,17 +225,18 @@ def _cell(text: str, key: str, width: int) -> str:
 
 
 def _fuel_lines(revision: Revision) -> Iterator[str]:
-    """What is left at the destination, and whether the reserve holds; at the measured burn before the planned one."""
+    """What is left at the destination and at alternates, and whether the reserve holds; at the measured burn first."""
     measured = revision.measured
-    if measured is None:
-        yield from _fuel_ahead(revision, revision.rest, revision.holds_by_plan, revision.lost_at)
-        return
-    assert revision.used is not None
-    per_h = f"{revision.used.read_per_h:.1f} {revision.planned.fuel_unit.name}/h so far"
-    yield f"by the readings {measured.times:.1f} times the planned burn, {per_h}; should that go on:"
-    yield from _fuel_ahead(revision, measured.rest, measured.reserve_holds, measured.lost_at)
-    yield "at the planned burn from now on:"
+    if measured is not None:
+        assert revision.used is not None
+        per_h = revision.used.read_per_h
+        rate = "" if per_h is None else f", {per_h:.1f} {revision.planned.fuel_unit.name}/h so far"
+        yield f"by the readings {measured.times:.1f} times the planned burn{rate}; should that go on:"
+        yield from _fuel_ahead(revision, measured.rest, measured.reserve_holds, measured.lost_at)
+        yield from _alternate_lines(measured.rest)
+        yield "at the planned burn from now on:"
     yield from _fuel_ahead(revision, revision.rest, revision.holds_by_plan, revision.lost_at)
+    yield from _alternate_lines(revision.rest)
 
 
 def _fuel_ahead(revision: Revision, rest: Log | None, holds: bool | None, lost: Leg | None) -> Iterator[str]:
@@ -269,9 +271,9 @@ def _fuel_ahead(revision: Revision, rest: Log | None, holds: bool | None, lost: 
 _STATE = {None: "whether the reserve holds is not known", True: "the reserve holds", False: "THE RESERVE IS LOST"}
 
 
-def _alternate_lines(revision: Revision) -> Iterator[str]:
+def _alternate_lines(rest: Log | None) -> Iterator[str]:
     """Each alternate that can still be flown to: when the way there begins, the arrival, whether the reserve holds."""
-    for way in revision.alternates:
+    for way in alternates_of(rest):
         last, day = rows(way)[-1], way.conditions.day
         clock, there = figures.zulu(leaving(way)[0], day), figures.zulu(last.clock, day)
         told = f"alternate {last.leg.end.name} from {way.legs[0].start.name} {clock}: at {there}, {_left_text(last)}"

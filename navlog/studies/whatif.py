@@ -54,6 +54,15 @@ class AtLevel(Struct, frozen=True):
     log: Log | None
     reason: str | None = None
 
+    @property
+    def wind_beyond_ft(self) -> float | None:
+        """How far beyond the heights given the wind is held, where `wind-beyond-heights` tells it; else None."""
+        from navlog.rules.windfuel import farthest_from_winds
+
+        legs = () if self.log is None else self.log.legs
+        worst = farthest_from_winds(legs, takes_off=True)
+        return None if worst is None else worst.wind_beyond_ft
+
 
 class LevelComparison(Struct, frozen=True):
     """The flight at each cruising level from `lowest_ft`, the highest minimum, to `highest_ft`, both altitudes.
@@ -167,7 +176,7 @@ def _compared_levels(log: Log, at: _AtAnother) -> LevelComparison:
         raise problem_error(
             "no-ceiling",
             "comparing altitudes needs the highest one to consider",
-            span=_flight_span(log),
+            span=request.spans.get("altitude"),
             hint="give a `ceiling`, such as `ceiling 9500`",
         )
     stretches = tuple(one for one in log.route.stretches if one.level == request.cruise)

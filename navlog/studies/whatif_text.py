@@ -46,12 +46,20 @@ def _comparison_lines(found: LevelComparison) -> Iterator[str]:
     heading, *table = columns([("Alt", "GS", "Time", "Fuel", "Margin"), *figured], "rrrrr", indent="  ")
     yield heading
     for one, line in zip(found.levels, table, strict=True):
-        yield f"{line}{_level_remark(one, found)}"
+        yield f"{line}{_sign(one) or ' '}{_level_remark(one, found)}".rstrip()
+    if any(one.wind_beyond_ft is not None for one in found.levels):
+        yield "! the nearest wind is more than 2,000 ft away in height"
     if found.least_time is not None:
-        yield f"Least time at {_level_text(found.least_time.level)}: {_time_text(found.least_time)} h:min."
+        best = found.least_time
+        yield f"Least time at {_level_text(best.level)}: {_time_text(best)}{_sign(best)} h:min."
     if found.least_fuel is not None and found.least_fuel.log is not None:
-        unit = found.least_fuel.log.fuel_unit.name
-        yield f"Least fuel at {_level_text(found.least_fuel.level)}: {_fuel_text(found.least_fuel)} {unit}."
+        best, unit = found.least_fuel, found.least_fuel.log.fuel_unit.name
+        yield f"Least fuel at {_level_text(best.level)}: {_fuel_text(best)}{_sign(best)} {unit}."
+
+
+def _sign(one: AtLevel) -> str:
+    """What marks a level whose figures stand on a wind of another height."""
+    return "" if one.wind_beyond_ft is None else "!"
 
 
 def _level_text(level: Level) -> str:
@@ -90,7 +98,7 @@ def _level_remark(one: AtLevel, found: LevelComparison) -> str:
         told.append(f"by rule on {one.by_rule} of {found.stretches} stretches")
     if one.reason is not None:
         told.append(one.reason)
-    return f"   {', '.join(told)}" if told else ""
+    return f"  {', '.join(told)}" if told else ""
 
 
 def _spread_lines(log: Log, found: Spread) -> Iterator[str]:
@@ -160,6 +168,7 @@ def _level_object(one: AtLevel, planned: Level) -> Json:
         "fuel_gal": gallons(log.totals.fuel, log.fuel_unit) if log is not None else None,
         "margin_gal": gallons(log.fuel.margin, log.fuel_unit) if log is not None else None,
         "margin_min": number(log.fuel.margin_min) if log is not None else None,
+        "wind_beyond_ft": number(one.wind_beyond_ft),
         "reason": one.reason,
     }
 

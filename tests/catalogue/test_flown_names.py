@@ -181,6 +181,41 @@ def test_an_airway_of_the_file_is_held_against_the_published_one(fly: Flown) -> 
 
 
 @pytest.mark.parametrize(
+    ("stated", "altitude", "rule", "told"),
+    [
+        ("mea 9000", "9500", "under-mea", "9500 ft is below the MEA of 10000 ft as published on V101"),
+        ("", "9500", "under-mea", "9500 ft is below the MEA of 10000 ft as published on V101"),
+        ("mea 9000", "10000", "under-mea", None),
+        ("mea 10000", "9500", "under-mea", "9500 ft is below the MEA of 10000 ft on V101"),
+        ("mea 11000", "10500", "under-mea", "10500 ft is below the MEA of 11000 ft on V101"),
+        # No MOCA of the file's own allows what the published one does not.
+        ("mea 8500 moca 8000", "8500", "under-mea", "8500 ft is below the MEA of 10000 ft as published on V101"),
+        ("mea 9000 moca 8900", "9000", "moca-range",
+         "9000 ft is below the MEA of 10000 ft as published, 3.2 NM of it farther than 22 NM from the VOR"),
+    ],
+)  # fmt: skip
+def test_under_ifr_the_published_minimums_bind_whatever_the_file_states(
+    fly: Flown, stated: str, altitude: str, rule: str, told: str | None
+) -> None:
+    """AWY_SEG_ALT, V101 GLL to LIBEL: MEA 10000, MOCA 8900. LIBEL is 25.2 NM from GLL; 91.177(a)(1) has 22."""
+    own = f"airway V101 GLL 258 - LIBEL 25.2nm {stated}".strip()
+    found = fly("GLL V101 LIBEL", own, "rules ifr", altitude=altitude)
+    assert messages(found, rule) == ([] if told is None else [told])
+    visual = fly("GLL V101 LIBEL", own, altitude="9500")
+    assert not any("as published on V101" in one["message"] for one in visual["findings"])
+    assert "error" not in {one["severity"] for one in visual["findings"] if one["rule"] == rule}
+
+
+def test_on_the_way_to_an_alternate_the_published_minimums_bind_too(fly: Flown) -> None:
+    own = ("airway V101 GLL 258 - LIBEL 25.2nm mea 9000", "rules ifr", "alternate LIBEL via V101 GLL KBDU")
+    found = fly("GLL LIBEL", *own, altitude="9500")
+    told = [one for one in found["findings"] if one["rule"] == "under-mea"]
+    assert [(one["message"], one["severity"], one["alternate"]["number"]) for one in told] == [
+        ("alternate KBDU leg 1: 9500 ft is below the MEA of 10000 ft as published on V101", "error", 1)
+    ]
+
+
+@pytest.mark.parametrize(
     ("stated", "ours"), [("cop 60 GLL", "60.0 NM from GLL"), ("", "not stated"), ("cop 71 GLL", None)]
 )
 def test_a_changeover_point_of_the_file_is_held_against_the_published_one(

@@ -106,9 +106,10 @@ def test_a_slow_climb_is_a_climb() -> None:
 
 def test_a_height_beyond_the_book_is_told_at_the_level_that_is_written() -> None:
     error = problem_error("outside-table", "the climb table ends")
-    told = placed_at_level(error, changed(PLAIN, level_span=Span("x.route", 3, 10)))
+    request = reported().log.route.request
+    told = placed_at_level(error, changed(PLAIN, level_span=Span("x.route", 3, 10)), request)
     assert [one.span for one in told.problems] == [Span("x.route", 3, 10)]
-    assert placed_at_level(error, PLAIN) is error
+    assert placed_at_level(error, PLAIN, request) is error
 
 
 def level_written(*changed: str) -> str:

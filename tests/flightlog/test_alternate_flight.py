@@ -67,6 +67,15 @@ def test_from_a_point_passed_twice_clock_and_fuel_are_those_of_the_last_passage(
     assert "QBB is passed 2 times: clock and fuel by the last, height by the lowest" in folder.run(text).out
 
 
+def test_a_hold_or_a_fuelling_is_no_second_passage(folder: Folder) -> None:
+    text = FLOWN + "tas 120kt\nfuel 20gal\n{way}\nalternate XDD from {left}\n"
+    held = folder.run(text.format(way="route XAA QBB XCC\nhold QBB 6min", left="QBB")).out
+    assert "  clock and fuel as after the hold at QBB, height by the lowest\n" in held
+    fuelled = folder.run(text.format(way="route XAA QBB XCC land 30min fuel 15gal QBB XAA", left="XCC")).out
+    assert "  clock and fuel as at the take-off from XCC\n" in fuelled
+    assert "is passed" not in held + fuelled
+
+
 def test_the_sheet_goes_on_from_its_own_printed_figures(folder: Folder) -> None:
     # At 112 kt: 10.717 min to QBB print as 0:11, 15:11Z, and 5.895 from there as 0:06. The exact sum, 16.61, is after
     # 15:16Z; a pilot who adds the printed minutes gets 15:17Z. Fuel: 1.429 and 0.786 gal print as 1.5 and 0.8.

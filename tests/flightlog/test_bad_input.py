@@ -137,6 +137,21 @@ def test_a_temperature_outside_the_table_is_refused(whole: Folder) -> None:
     assert "C from standard" in problem["message"]
 
 
+@pytest.mark.parametrize(
+    ("changed", "keyword"),
+    [
+        (("wind 3000 230/12 +45C 9000 230/20 +45C",), "wind"),
+        (("wind 230/12", "temperature 45C"), "temperature"),
+    ],
+)
+def test_a_temperature_outside_the_table_is_told_where_it_is_written(
+    whole: Folder, changed: tuple[str, ...], keyword: str
+) -> None:
+    route_file = text(*changed).replace("winds winds.txt\n", "")
+    (problem,) = whole.problems(route_file)
+    assert (problem["code"], problem["line"]) == ("outside-table", line_of(route_file, keyword))
+
+
 def test_an_airspeed_beyond_sound_is_refused(whole: Folder) -> None:
     whole.put("climber.toml", 'name = "Fast"\n[cruise]\ncas_kt = 600\n')
     (problem,) = whole.problems(text("altitude FL400"))

@@ -298,7 +298,7 @@ def test_an_alternate_of_unknown_fuel_stands_in_the_account_as_unknown(folder: F
 def test_each_filling_of_the_tanks_has_its_account(folder: Folder) -> None:
     # 120 NM at 15 NM a gallon are 8 gal, and 4 of reserve: 30 leave a margin of 18, at 8 gal/h 135 min.
     sheet = " ".join(folder.run(REFUELLED).out.split())
-    assert "FUEL in gal: on board 20.0 after fuelling at XDD, left at landing 15.0" in sheet
+    assert "FUEL in gal: on board 20.0 at XDD after taxi, left at landing 15.0" in sheet
     before = "before that, QAA to XDD: on board 30.0 with no taxi fuel given, left at landing 22.0; required 12.0 ="
     assert f"{before} trip 8.0 + contingency 0.0 + reserve 4.0 + extra 0.0; margin 18.0 gal, 135 min" in sheet
     (earlier,) = folder.fly(REFUELLED + "contingency 10%\nextra 1gal\n")["fuel"]["earlier"]
@@ -345,6 +345,6 @@ def test_a_share_of_a_trip_that_is_not_known_makes_the_least_unknown(folder: Fol
 
 def test_the_printed_account_after_a_fuelling(folder: Folder) -> None:
     sheet = " ".join(folder.run(REFUELLED + "direct XEE - XDD 30nm\nalternate XDD\n").out.split())
-    assert "on board 20.0 after fuelling at XDD" in sheet
+    assert "on board 20.0 at XDD after taxi" in sheet
     assert "required 11.0 = trip 5.0 + alternate 2.0 + contingency 0.0 + reserve 4.0 + extra 0.0" in sheet
     assert "margin 9.0 gal, 67 min" in sheet  # 67.5

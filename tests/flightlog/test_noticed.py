@@ -7,18 +7,12 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from helpers.noticed import PAIR, flown, log_of
+from helpers.noticed import DAY, PAIR, flown, found, log_of
 
 from navlog.rules.answers import Answer
 from navlog.rules.samples import FILES, sample
 from navlog.sheets.json_lines import json_line
 from navlog.sheets.text import text_log
-
-DAY = "2607180000-2607182359"
-
-
-def found(answer: Answer, rule: str) -> list[str]:
-    return [one.message for one in answer.findings if one.rule == rule]
 
 
 def test_a_station_that_is_out_guides_nothing_and_the_finding_names_the_notice() -> None:
@@ -126,35 +120,72 @@ def test_a_notice_outside_the_flights_hours_changes_nothing_and_is_listed() -> N
 
 # Off at 15:10Z; V801 is flown from 15:16 to 15:34Z, the leg to XOLD ends at about 15:41Z.
 @pytest.mark.parametrize(
-    ("hours", "counts"),
-    [("1200-{}1430", False), ("1200-{}1447", True), ("1600-{}2000", True), ("1610-{}2000", False)],
+    ("hours", "counts", "near"),
+    [
+        ("1200-{}1430", False, False),
+        ("1200-{}1447", False, True),
+        ("1200-{}1517", True, False),
+        ("1533-{}2000", True, False),
+        ("1600-{}2000", False, True),
+        ("1610-{}2000", False, False),
+    ],
 )
-def test_the_hours_at_the_place_decide_within_half_an_hour(hours: str, counts: bool) -> None:
+def test_the_hours_at_the_place_decide_and_half_an_hour_around_them_warns(hours: str, counts: bool, near: bool) -> None:
     period = f"260718{hours.format('260718')}"
     answer = flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. {PAIR} MEA 9000. {period}")
     assert bool(found(answer, "notice-counts")) is counts
+    assert bool(found(answer, "notice-near")) is near
+    assert bool(found(answer, "notice-idle")) is not (counts or near)
     assert {leg.stretch.limits.mea_ft for leg in log_of(answer).legs if leg.stretch.via == "V801"} == {
         9000.0 if counts else 3000.0
     }
 
 
-# QHB is used from 15:10Z to the changeover point at 15:22:45Z, QEL from there to 15:41Z.
+# QHB is used from 15:10Z to the changeover point at 15:22:26Z, QEL from there to 15:38:32Z.
 @pytest.mark.parametrize(
-    ("station", "hours", "counts"),
+    ("station", "hours", "counts", "near"),
     [
-        ("QEL", "1200-{}1450", False),
-        ("QEL", "1200-{}1455", True),
-        ("QHB", "1550-{}2000", True),
-        ("QHB", "1555-{}2000", False),
+        ("QEL", "1200-{}1450", False, None),
+        ("QEL", "1200-{}1455", False, "15:22Z to 15:39Z"),
+        ("QEL", "1200-{}1523", True, None),
+        ("QHB", "1522-{}2000", True, None),
+        ("QHB", "1525-{}2000", False, "15:10Z to 15:22Z"),
+        ("QHB", "1550-{}2000", False, "15:10Z to 15:22Z"),
+        ("QHB", "1555-{}2000", False, None),
     ],
 )
-def test_a_station_counts_within_half_an_hour_of_its_own_use(station: str, hours: str, counts: bool) -> None:
+def test_a_station_is_out_at_its_own_use_and_half_an_hour_around_it_is_told_of(
+    station: str, hours: str, counts: bool, near: str | None
+) -> None:
+    plain = flown("")
     answer = flown(f"!XHA 07/001 {station} NAV VOR U/S 260718{hours.format('260718')}")
     assert bool(found(answer, "notice-counts")) is counts
+    assert bool(found(answer, "station-out")) is counts
+    start, end = (f"2026-07-18 {one[-4:-2]}:{one[-2:]}Z" for one in hours.split("-{}"))
+    said = f"{station} VOR out of service by !XHA 07/001 (from {start} to {end}): planned {near}"
+    assert found(answer, "notice-near") == ([] if near is None else [said])
+    # The station stays in the log where it is out at no hour of its use.
+    assert (
+        [leg.part.guidance for leg in log_of(answer).legs] != [leg.part.guidance for leg in log_of(plain).legs]
+    ) is counts
+
+
+@pytest.mark.parametrize(("hours", "told"), [("1500", "error"), ("1600", "warning"), ("1615", None)])
+def test_an_airport_that_closes_after_the_landing_is_told_of_and_is_not_closed(hours: str, told: str | None) -> None:
+    """XOLD is reached at 15:38:32Z."""
+    answer = flown(f"!XHA 07/001 XOLD AD AP CLSD 260718{hours}-2607182000")
+    severities = [str(one.severity) for one in answer.findings if one.rule in ("airport-closed", "notice-near")]
+    assert severities == ([] if told is None else [told])
+
+
+def test_what_changes_no_figure_is_told_within_half_an_hour_as_it_is_at_the_hour_itself() -> None:
+    """QEL is used from 15:22Z on. A warning that nobody watched over it till 15:00Z would be graver than the note."""
+    answer = flown("!XHA 07/001 QEL NAV VOR NOT MNT 2607181200-2607181500")
+    assert [str(one.severity) for one in answer.findings if one.rule.startswith("notice-")] == ["note"]
 
 
 # XOLD is reached at about 15:41Z and left two hours later; 17:11Z is half an hour before that.
-@pytest.mark.parametrize(("hours", "counts"), [("1600-{}1705", False), ("1600-{}1715", True)])
+@pytest.mark.parametrize(("hours", "counts"), [("1600-{}1735", False), ("1600-{}1745", True)])
 def test_the_hours_of_a_stop_are_no_hours_of_the_stations(hours: str, counts: bool) -> None:
     stop = ("route XHAR QHB V801 QEL XOLD land 2h QHB", "direct XOLD - QHB 32nm")
     answer = flown(f"!XHA 07/001 QHB NAV VOR U/S 260718{hours.format('260718')}", *stop)
@@ -348,53 +379,3 @@ def test_of_two_changeover_points_by_notice_the_later_holds_and_both_are_told() 
     assert changeover.distance_nm == pytest.approx(14.5)
     (told,) = found(answer, "notices-contradict")
     assert "!FDC 6/0001 and !FDC 6/0002 differ, and the later in the briefing holds" in told
-
-
-# Q codes by FAA Order JO 7930.2, appendix B: RD is a danger area, CA activated; OE entry, WU unmanned aircraft.
-@pytest.mark.parametrize(
-    ("notice", "names"),
-    [
-        ("(A0001/26 NOTAMN\nA) ZZHA B) 2607180000 C) 2607182359\nE) QEL NOT AVBL)", "QEL"),
-        ("(A0001/26 NOTAMN\nA) ZZHA B) 2607180000 C) 2607182359\nE) XOLD USE WITH CAUTION)", "XOLD"),
-        (
-            "(A0001/26 NOTAMN\nQ) ZZXX/QRDCA/IV/BO/W/000/100\nA) ZZHA B) 2607180000 C) 2607182359\n"
-            "E) DANGER AREA D17 ACTIVE ACROSS V801)",
-            "V801",
-        ),
-        (f"!XHA 07/001 XHA AIRSPACE PJE WI AN AREA DEFINED AS 5NM RADIUS OF QEL SFC-12500FT {DAY}", "QEL"),
-    ],
-)
-def test_what_may_concern_a_place_of_the_flight_is_not_told_off_as_idle(notice: str, names: str) -> None:
-    answer = flown(notice)
-    (told,) = found(answer, "notice-not-understood")
-    assert f"names {names}; what it says of {names} is not read" in told
-    assert found(answer, "notice-idle") == []
-
-
-@pytest.mark.parametrize(
-    "notice",
-    [
-        # Filed under a place is not naming it; below 500 ft above the ground no flight goes its way.
-        f"!QEL 07/001 QEL AIRSPACE PJE WI AN AREA DEFINED AS 5NM RADIUS OF ZZZ SFC-12500FT {DAY}",
-        f"!XHA 07/001 XHA AIRSPACE UAS WI AN AREA DEFINED AS 1NM RADIUS OF QEL SFC-400FT AGL {DAY}",
-        f"!XHA 07/001 XHAR RWY 09/27 CLSD {DAY}",
-        # The day after the flight.
-        "(A0001/26 NOTAMN\nA) ZZHA B) 2607190600 C) 2607192359\nE) QEL NOT AVBL)",
-    ],
-)
-def test_what_is_harmless_to_the_flight_stays_a_note(notice: str) -> None:
-    answer = flown(notice)
-    assert found(answer, "notice-not-understood") == []
-    assert len(found(answer, "notice-idle")) == 1
-
-
-@pytest.mark.parametrize(("landing", "warns"), [("land 20min fuel 30gal", True), ("land 20min", False)])
-def test_fuel_that_is_not_to_be_had_is_told_where_the_log_takes_it(landing: str, warns: bool) -> None:
-    answer = flown(f"!XHA 07/001 XOLD SVC 100LL NOT AVBL {DAY}", f"route XHAR QHB V801 QEL XOLD {landing} QEL")
-    assert bool(found(answer, "fuel-not-available")) is warns
-    assert found(answer, "notice-idle") == ([] if warns else ["!XHA 07/001 is not counted: XOLD fuel not available"])
-
-
-def test_fuel_that_is_to_be_had_again_before_the_landing_is_no_finding() -> None:
-    notice, stop = "XOLD SVC FUEL NOT AVBL 2607180000-2607181400", "XOLD land 20min fuel 30gal QEL"
-    assert found(flown(f"!XHA 07/001 {notice}", f"route XHAR QHB V801 QEL {stop}"), "fuel-not-available") == []

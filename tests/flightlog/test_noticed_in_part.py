@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from itertools import groupby
+
+import pytest
 from helpers.noticed import PAIR, flown, log_of
 
 from navlog.rules.answers import Answer
 
 # XOLD is reached at about 15:41Z, left at about 17:41Z, and QHB is reached again before 18:20Z.
 BACK = ("route XHAR QHB V801 QEL XOLD land 2h QEL V801 QHB XHAR", "direct QEL - XOLD 12nm")
-EVENING = "2607181815-2607182300"
+EVENING = "2607181800-2607182300"
 
 
 def legs_guided_by(answer: Answer, ident: str) -> list[int]:
@@ -53,7 +56,7 @@ def test_an_airport_closed_at_the_return_is_told_at_the_last_leg() -> None:
 def test_where_the_flight_turns_back_without_landing_the_hours_of_the_way_back_are_its_own() -> None:
     """QEL is passed at about 15:34Z; with an hour in the hold there QHB is reached again after 16:50Z."""
     turned = ("route XHAR QHB V801 QEL V801 QHB XHAR", "hold QEL 60min")
-    answer = flown("!XHA 07/001 XHAR AD AP CLSD 2607181715-2607182300", *turned)
+    answer = flown("!XHA 07/001 XHAR AD AP CLSD 2607181645-2607182300", *turned)
     (closed,) = [one for one in answer.findings if one.rule == "airport-closed"]
     assert closed.leg == len(log_of(answer).legs)
 
@@ -81,3 +84,67 @@ def test_an_airport_closed_by_the_icao_form_is_closed_for_the_flight() -> None:
     text = "(A0118/26 NOTAMN\nQ) ZZZZ/QFALC/IV/NBO/A/000/999\nA) XOLD B) 2607180600 C) 2607181800\nE) AD CLSD DUE WIP)"
     (closed,) = [one for one in flown(text).findings if one.rule == "airport-closed"]
     assert "XOLD is closed by A0118/26" in closed.message
+
+
+# QHB guides from 15:10Z to 15:22Z and tells ROSKO at 17:03Z; between them QEL alone serves, and there is no landing.
+EARLY_AND_LATE = (
+    "fix MARSH QEL 180 12nm",
+    "fix ROSKO QHB 150 x QEL 120",
+    "route XHAR QHB V801 QEL MARSH ROSKO",
+    "hold MARSH 60min",
+    "equipment vor 2 dme 1",
+    "-direct QEL",
+)
+
+
+def marks_of_rosko(answer: Answer) -> list[str]:
+    return [mark.station.ident for mark in log_of(answer).legs[-1].told_by]
+
+
+def stretches_told(answer: Answer, rule: str) -> set[str]:
+    legs = log_of(answer).legs
+    return {legs[one.leg - 1].stretch.end.name for one in answer.findings if one.rule == rule and one.leg is not None}
+
+
+def test_a_station_that_is_out_at_its_late_use_alone_guides_at_the_early_one_of_the_same_hop() -> None:
+    plain = flown("", *EARLY_AND_LATE)
+    out = flown("!XHA 07/001 QHB NAV VOR U/S 2607181600-2607181800", *EARLY_AND_LATE)
+    assert marks_of_rosko(plain) == ["QHB"]
+    assert marks_of_rosko(out) == []
+    assert legs_guided_by(out, "QHB") == legs_guided_by(plain, "QHB")
+    assert legs_guided_by(out, "QHB")
+    assert stretches_told(out, "station-out") == {"ROSKO"}
+    # The second receiver is set to nothing that is out when it is needed.
+    settings = [leg.other_setting for leg in log_of(out).legs]
+    assert {one.guidance.station.ident for one in settings if one is not None} == {"QEL"}
+
+
+def test_a_station_that_is_out_at_its_early_use_alone_tells_a_fix_at_the_late_one_of_the_same_hop() -> None:
+    out = flown("!XHA 07/001 QHB NAV VOR U/S 2607181400-2607181515", *EARLY_AND_LATE)
+    assert marks_of_rosko(out) == ["QHB"]
+    assert legs_guided_by(out, "QHB") == []
+    # It is used on both stretches in a row, so it is out on both.
+    assert stretches_told(out, "station-out") == {"QHB", "QEL"}
+
+
+def test_a_changeover_point_by_notice_in_force_on_one_stretch_of_a_section_cuts_all_of_it() -> None:
+    """12 NM from QEL of the 29.5 to QHB are 17.5 from there, beyond MIDLE; the airway's own is 11 from QHB, before it.
+
+    MIDLE is passed at about 15:25Z: with the two read one by one QEL would be tuned at 11 NM, QHB at MIDLE, QEL again.
+    """
+    chain = (
+        "fix MIDLE QHB 212 15nm",
+        "airway V801 QHB 212 - MIDLE 15nm mea 3000 - 034 QEL 14.5nm mea 3000 cop 11 QHB",
+    )
+    answer = flown(f"!FDC 6/0001 ZZZ ROUTE ZZZ. {PAIR} CHANGE OVER POINT QEL 12 NM. 2607181530-2607182300", *chain)
+    (change,) = [leg for leg in log_of(answer).legs if leg.changeover is not None]
+    assert change.changeover is not None
+    assert change.changeover.distance_nm == pytest.approx(17.5, abs=0.05)
+    flown_by = [leg.part.guidance.station.ident for leg in log_of(answer).legs if leg.part.guidance is not None]
+    assert [station for station, _ in groupby(flown_by)] == ["QHB", "QEL"]
+
+
+def test_a_station_used_on_two_stretches_in_a_row_is_out_on_both_where_it_is_at_the_end_of_one() -> None:
+    """QEL is used from 15:22Z to 15:39Z; QEL to XOLD is flown from 15:34Z."""
+    answer = flown("!XHA 07/001 QEL NAV VOR U/S 2607181536-2607182300")
+    assert legs_guided_by(answer, "QEL") == []

@@ -8,6 +8,9 @@ from navlog.request.references import References
 from navlog.rules.answers import Answer, check_text
 from navlog.rules.samples import sample
 
+DAY = "2607180000-2607182359"
+"""The day of the flight, as a notice has it."""
+
 PAIR = "V801 HARBOUR (QHB) VOR/DME TO ELDON (QEL) VOR/DME"
 
 
@@ -23,3 +26,8 @@ def flown(notices: str, *statements: str) -> Answer:
 def log_of(answer: Answer) -> Log:
     assert answer.report is not None
     return answer.report.log
+
+
+def found(answer: Answer, rule: str) -> list[str]:
+    """What a rule says of a flight."""
+    return [one.message for one in answer.findings if one.rule == rule]

@@ -1,8 +1,8 @@
 """A second reading of notices: a briefing drawn for a flight, and what its hours make of the JSON's clock.
 
-A notice counts where the flight uses what it is about within half an hour of its hours. The flight may be flown as it
-was before a notice moved it, so that the clock without notices counts too; an alternate may be needed at any time from
-take-off to two hours after the landing.
+A notice counts where the flight uses what it is about in its hours; within half an hour of them it is told of and
+changes nothing. The flight may be flown as it was before a notice moved it, so that the clock without notices counts
+too; an alternate may be needed at any time from take-off to two hours after the landing.
 """
 
 from __future__ import annotations
@@ -55,13 +55,13 @@ class Notice:
         start, end = (f"{one:%y%m%d%H%M}" for one in self.hours)
         return f"{said[self.kind]} {start}-{end}"
 
-    def meets(self, used: Hours, margin: timedelta = MARGIN) -> bool:
+    def meets(self, used: Hours, margin: timedelta = timedelta()) -> bool:
         """Whether it is in force in those hours, or so near to them."""
         return self.hours[0] <= used[1] + margin and used[0] - margin <= self.hours[1]
 
 
 def notices_agree(made: Made) -> Iterator[str]:
-    """What is out, closed or raised in the hours of its use counts there, and nothing else does."""
+    """What is out, closed or raised in the hours of its use counts, what is near to them is told, and nothing else."""
     lines = [line for line in made.lines if not line.startswith(("notices ", "unavailable "))]
     plain = made.other(lines).flight
     if plain["off"] is None or not is_timed(plain):
@@ -74,13 +74,21 @@ def notices_agree(made: Made) -> Iterator[str]:
     told = [f"{one['rule']}: {one['message']}" for one in noticed["findings"]]
     moving = False
     for one in drawn:
-        counts, surely = (any(one.meets(used, margin) for flight in flights for used in uses(flight, one, lines))
-                          for margin in (MARGIN + SAME, MARGIN - SAME))  # fmt: skip
+        counts, surely, near, surely_near = (
+            any(one.meets(used, margin) for flight in flights for used in uses(flight, one, lines))
+            for margin in (SAME, -SAME, MARGIN + SAME, MARGIN - SAME)
+        )
         rule = "airport-closed" if one.kind == "airport" else "notice-counts"
-        said = any(text.startswith(f"{rule}: ") and f"/{one.number:0{one.digits}d}" in text for text in told)
+        said, warned = (
+            any(text.startswith(f"{name}: ") and f"/{one.number:0{one.digits}d}" in text for text in told)
+            for name in (rule, "notice-near")
+        )
         moving |= counts and one.kind != "airport"
         if said not in (counts, surely):
             yield f"{one.text} is {'' if said else 'not '}told to count"
+        # One that counts may be near to another use.
+        if warned not in (near, surely_near and not counts):
+            yield f"{one.text} is {'' if warned else 'not '}told to be near"
     yield from used_in_force(noticed, drawn)
     if not moving and noticed["legs"] != plain["legs"]:
         yield "the flight is another though no notice of the way counts"
@@ -147,30 +155,42 @@ def placing(lines: list[str], ident: str | None) -> set[str]:
 
 
 def uses(flight: Json, notice: Notice, lines: list[str]) -> Iterator[Hours]:
-    """The hours in which a flight uses what a notice is about."""
+    """The hours in which a flight uses what a notice is about, on each stretch from the first use to the last."""
+    on_stretches: dict[int, list[datetime]] = {}
+    for stretch, hours in _uses(flight, notice, lines):
+        on_stretches.setdefault(stretch, []).extend(hours)
+    yield from ((min(hours), max(hours)) for hours in on_stretches.values())
+
+
+def _uses(flight: Json, notice: Notice, lines: list[str]) -> Iterator[tuple[int, Hours]]:
+    """Each use with the number of its stretch, which ends at a point with a name; time spent there belongs to it."""
     legs = list(flown(flight))
+    number, stretches = 0, list[int]()
+    for leg, _ in legs:
+        number += leg["distance_nm"] > 0.0 and leg["from"]["ident"] is not None
+        stretches.append(number)
     for way in flight["alternates"]:
         late = legs[0][1][0], legs[-1][1][1] + AFTER_LANDING
         named = {leg[end]["ident"] for leg in way["legs"] for end in ("from", "to")}
         named |= {leg["guidance"]["ident"] for leg in way["legs"] if leg["guidance"]}
         if notice.kind != "airway" and notice.name in named:
-            yield late
-    for index, (leg, hours) in enumerate(legs):
+            yield -1, late
+    for index, (stretch, (leg, hours)) in enumerate(zip(stretches, legs, strict=True)):
         if notice.kind == "airway":
             # Time spent at a point is spent on the way there.
             there = index if leg["distance_nm"] else index - 1
             if leg["via"] == notice.name and notice.other in spans(legs, there):
-                yield hours
+                yield stretch, hours
             continue
         if leg["from"]["ident"] == notice.name:
-            yield hours[0], hours[0]
+            yield stretch, (hours[0], hours[0])
         if leg["to"]["ident"] == notice.name:
-            yield hours[1], hours[1]
+            yield stretch, (hours[1], hours[1])
         if notice.kind == "station" and leg["guidance"] and leg["guidance"]["ident"] == notice.name:
-            yield hours
+            yield stretch, hours
         told_by = {mark["ident"] for mark in leg["marks"]} | placing(lines, leg["to"]["ident"])
         if notice.kind == "station" and notice.name in told_by:
-            yield hours[1], hours[1]
+            yield stretch, (hours[1], hours[1])
 
 
 def spans(legs: list[tuple[Json, Hours]], index: int) -> list[str]:

@@ -143,6 +143,7 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "not_understood": "text? why it is not understood, or not whole",
             "void": "text? by what it is cancelled or replaced",
             "counts": "yes? at the moment of --at; null without one",
+            "near": "yes? not in force at that moment, and within 30 minutes of it; null without one",
             "text": "text its own words on one line",
         },
     ),
@@ -223,10 +224,7 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
             "disagreements": "[@compared_figure]",
         },
     ),
-    "baseline-1": (
-        "The findings that a gate knows, of `navlog check --write-baseline FILE`.",
-        {"findings": "[@known]"},
-    ),
+    "baseline-1": ("The findings that a gate knows, of `check --write-baseline`.", {"findings": "[@known]"}),
 }
 """Each kind by hand: what it is, and its keys."""
 
@@ -240,10 +238,11 @@ PARTS: dict[str, Mapping[str, Shape]] = {
     },
     "measured_ahead": {
         "times_planned": "number how many times the planned burn was measured, where it is more than 1 gal above",
-        "burn_per_h": "number since take-off, in `fuel_unit`",
+        "burn_per_h": "number? since take-off, in `fuel_unit`; null in the first half hour and after a stop",
         "remaining": "number? left at the end should it go on",
         "reserve": "number? at that burn",
         "reserve_holds": "yes? null where it is not known",
+        "alternates": "[@alternate_ahead] should it go on",
     },
     "hop": {
         "from": "text",

@@ -66,7 +66,7 @@ def test_the_sheet_and_json_tell_each_legs_band_by_the_standard_that_they_name(
     assert legs[0]["band_nm"] == pytest.approx(band_nm, abs=0.01)
     text = text_log(report(statement))
     assert f"Errors counted on: {named}" in text
-    assert f"needle sure to {degrees:g} degrees: within {band_nm:.1f} NM of course, 9.6 NM from" in text
+    assert f"VOR error {degrees:g} degrees = {band_nm:.1f} NM either side at 9.6 NM from" in text
 
 
 def test_a_fix_told_by_a_crossing_radial_has_its_length_along_track() -> None:

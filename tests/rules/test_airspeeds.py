@@ -81,4 +81,4 @@ def test_a_descent_is_not_missed_where_the_cruise_is_below_the_pattern() -> None
 @pytest.mark.parametrize(("ceiling", "told"), [("2000", 1), ("4500", 0)])
 def test_a_ceiling_below_the_flights_own_level_is_told(ceiling: str, told: int) -> None:
     some = found("stated-unused", f"ceiling {ceiling}")
-    assert some == ["note: the ceiling of 2000 ft is below the level of 4500 ft; only comparisons heed it"][:told]
+    assert some == ["warning: the ceiling of 2000 ft is below the level of 4500 ft; only comparisons heed it"][:told]

@@ -33,3 +33,23 @@ def test_a_row_out_of_line_is_told_with_the_one_beside_it() -> None:
     assert found("aircraft-row-doubtful", *FLOWN_BY_FILE, "aircraft slipped.toml") == [
         "warning: [climb] has a rate of 7200 at 0 ft, and 540 in the row beside"
     ]
+
+
+@pytest.mark.parametrize(
+    ("altitudes_ft", "values", "wrong"),
+    [
+        # The line through 2000 and 3000 ft leads to 400 at 0 ft, of which 599 is less than one and a half times.
+        ((0.0, 2000.0, 3000.0), [599.0, 200.0, 100.0], []),
+        ((0.0, 2000.0, 3000.0), [601.0, 200.0, 100.0], [0]),
+        # Of two slips the one that is missed by more: 1000 is 6.7 times 1.5 times 100, and 50 three quarters of 66.7.
+        ((0.0, 2000.0, 4000.0, 6000.0, 8000.0, 9000.0), [100.0, 100.0, 1000.0, 100.0, 100.0, 50.0], [2]),
+        ((0.0, 2000.0, 4000.0, 6000.0, 8000.0, 9000.0), [100.0, 100.0, 1.0, 100.0, 100.0, 160.0], [2]),
+        # A speed does not fade with height as a rate does.
+        ((0.0, 4000.0, 8000.0), [100.0, 100.0, 66.0], [2]),
+        ((0.0, 4000.0, 8000.0), [100.0, 100.0, 67.0], []),
+    ],
+)
+def test_what_the_two_nearest_rows_lead_to_expect_goes_by_their_altitudes(
+    altitudes_ft: tuple[float, ...], values: list[float], wrong: list[int]
+) -> None:
+    assert list(_out_of_line(altitudes_ft, values, 1.5)) == wrong

@@ -7,7 +7,7 @@ from helpers.noticed import flown
 
 from navlog.request.references import References
 from navlog.rules.answers import Answer, check_text
-from navlog.rules.registry import Severity
+from navlog.rules.registry import Finding, Severity
 from navlog.rules.samples import FILES, sample
 
 DAY = "2607180000-2607182359"
@@ -71,3 +71,141 @@ def test_an_obstacle_whose_height_or_place_is_not_told_stays_a_note() -> None:
         answer = flown(f"!XHA 07/001 XHAR {text} {DAY}")
         assert found(answer, "obstacle-by-notice") == []
         assert len(found(answer, "notice-idle")) == 1
+
+
+# From QEL, N45 44.10 W039 33.00, to XOLD, N45 41.00 W039 20.00 at 350 ft, are 9.60 NM; half of it is N45 42.55 W039
+# 26.50. A descent at 100 kt of calibrated airspeed and 500 ft a minute from 3,500 ft to the pattern, 1,000 ft above the
+# field, takes 4.3 min at 102.0 to 105.3 kt (density ratios 0.9611 and 0.9015): 7.43 NM. Half way, 4.80 NM before XOLD,
+# it is at 1350 + 2150 x 4.80 / 7.43 = 2739 ft.
+@pytest.mark.parametrize(
+    ("top_ft", "severity", "above_ft"), [(2000, Severity.NOTE, 739), (2800, Severity.WARNING, -61)]
+)
+def test_a_descent_must_pass_above_the_top_at_the_height_that_it_has_there(
+    top_ft: int, severity: Severity, above_ft: int
+) -> None:
+    told = _descending("454233N0392630W", top_ft)
+    number, side = told.message.split()[0], told.message.split()[2]
+    assert told.severity is severity
+    assert int(number) * (1 if side == "above" else -1) == pytest.approx(above_ft, abs=10)
+
+
+def test_a_mast_below_the_last_of_a_descent_is_held_against_500_ft_above_the_field() -> None:
+    # Half a mile before XOLD, under IFR, which descends to the field, at 500 ft a minute and 101 kt: 350 + 149 ft.
+    told = _descending("454109N0392042W", 800, "rules ifr")
+    assert (told.severity, told.message[:12], told.by) == (Severity.NOTE, "50 ft above ", 0.0)
+    told = _descending("454109N0392042W", 850, "rules ifr")
+    assert (told.severity, told.message[:11]) == (Severity.NOTE, "0 ft above ")
+    told = _descending("454109N0392042W", 851, "rules ifr")
+    assert (told.severity, told.message[:11]) == (Severity.WARNING, "1 ft BELOW ")
+
+
+def test_of_two_passages_the_one_that_falls_short_by_more_is_told() -> None:
+    # Along V801 at 4,500 ft and back at 5,500, each less than 2,000 ft above 4,000. The mast stands 10.3 NM from QHB,
+    # before the changeover at 11: abeam of leg 1, and of leg 4 on the way back.
+    for route, leg, over_ft in (
+        ("route QHB V801 QEL/A055 V801 QHB", "leg 1", 500),
+        ("route QHB/A055 V801 QEL/A045 V801 QHB", "leg 4", 500),
+    ):
+        answer = flown(mast("460227N0392500W", 4000), "rules ifr", "-direct QHB", "-direct QEL", route)
+        (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
+        assert (told.where, told.message.split()[0]) == (leg, f"{over_ft}")
+        assert told.by == pytest.approx(2000 - 500)
+
+
+def test_a_descent_that_clears_its_top_by_little_does_not_hide_level_flight_too_near_above_it() -> None:
+    # Level at 3,500 ft it is passed 900 ft above, 100 less than asked; the descent passes 139 ft above, and may.
+    told = _descending("454233N0392630W", 2600, "route XHAR QHB V801 QEL XOLD over QEL XOLD")
+    assert (told.severity, told.message[:13]) == (Severity.WARNING, "900 ft above ")
+    assert told.by == pytest.approx(100)
+
+
+def test_an_obstacle_beside_the_far_half_of_a_section_is_placed_along_it() -> None:
+    # 25 of the 29.5 NM from QHB to QEL, of which QEL guides the last 18.5.
+    answer = flown(mast("454824N0393107W", 4600), "route XHAR QHB V801 QEL", "-direct QEL")
+    (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
+    assert (told.where, told.message[:13]) == ("leg 3", "100 ft BELOW ")
+
+
+def test_an_obstacle_that_the_way_to_the_alternate_passes_alike_is_told_once() -> None:
+    # At QEL itself, where the flight ends at 4,500 ft and the way to its alternate begins.
+    answer = flown(mast("454406N0393300W", 4500), "route XHAR QHB V801 QEL", "-direct QEL", "alternate XHAR")
+    (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
+    assert (told.where, told.message[:11]) == ("leg 3", "0 ft above ")
+
+
+def test_under_ifr_outside_mountains_1000_ft_are_enough() -> None:
+    """14 CFR 91.177(a)(2)(ii); 95.11 and after name no mountains in Kansas."""
+    text = (
+        "airport XAA N38 00.00 W097 00.00 elev 1300ft\nairport XBB N38 30.00 W097 00.00 elev 1300ft\n"
+        "date 2026-07-18\noff 15:00Z\nwind calm\naltitude 5000\ntas 120kt\nburn 8gph\nfuel 30gal\nrules ifr\n"
+        "notices notices.txt\nroute XAA XBB\n"
+    )
+    for top_ft, severity in ((4000, Severity.NOTE), (4001, Severity.WARNING)):
+        files = References({"notices.txt": mast("381500N0970000W", top_ft)})
+        (answer,) = check_text(text, "x.route", references=files)
+        (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
+        assert told.severity is severity
+
+
+def _descending(where: str, top_ft: int, *statements: str) -> Finding:
+    """What is told of a mast to a flight that descends from QEL to XOLD."""
+    files = References({**FILES, "notices.txt": mast(where, top_ft)})
+    flight = ("notices notices.txt", "aircraft climber.toml", "-tas", "-burn", "wind calm", "altitude 3500")
+    text = sample(*flight, "-direct QEL", "route XHAR QHB V801 QEL XOLD", *statements)
+    (answer,) = check_text(text, "x.route", references=files)
+    (told,) = [one for one in answer.findings if one.rule == "obstacle-by-notice"]
+    return told
+
+
+# A degree of longitude has 41.8 NM at 46 N: W039 07 lies 13.9 NM east of the way's W039 27, and 13.3 NM abeam of 197.
+TURBINES = "455757N0390700W 4600FT (500FT AGL) NOT LGTD"
+CORNERS = "455300N0390500W {east} 460300N0392500W 455300N0392500W 4600FT (500FT AGL)"
+
+
+@pytest.mark.parametrize(
+    ("text", "off_nm"),
+    [
+        (f"OBST WIND TURBINE FARM WI AN AREA DEFINED AS 10NM RADIUS OF {TURBINES}", 3.3),
+        (f"OBST WIND TURBINE FARM WI AN AREA DEFINED AS 9NM RADIUS OF {TURBINES}", None),
+        (f"OBST WIND TURBINES WITHIN RADIUS OF 10.5 NM {TURBINES}", 2.8),
+        # Half the diagonal of 10 minutes by 20 is 8.6 NM, and its middle, W039 15, lies 8.0 NM from the way.
+        (f"OBST MET TOWERS AREA BOUNDED BY {CORNERS.format(east='460300N0390500W')}", 0.0),
+        # Its middle lies 4.0 NM from the way, its ends 2.1 NM from that.
+        ("OBST POWER LINE FROM 455757N0392400W TO 455757N0391800W 4600FT (200FT AGL)", 1.9),
+    ],
+)
+def test_an_area_of_obstacles_reaches_as_far_as_its_notice_says(text: str, off_nm: float | None) -> None:
+    told = [one for one in flown(f"!XHA 07/001 XHA {text} {DAY}").findings if one.rule == "obstacle-by-notice"]
+    assert [one.message.partition(" NM off")[0] for one in told] == (
+        [] if off_nm is None else [f"100 ft BELOW an obstacle of 4600 ft, {off_nm:.1f}"]
+    )
+
+
+def test_the_highest_of_several_obstacles_counts() -> None:
+    (told,) = found(flown(mast("455757N0392700W 4400FT (300FT AGL) AND", 4600)), "obstacle-by-notice")
+    assert told.startswith("100 ft BELOW an obstacle of 4600 ft")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "OBST WIND TURBINES 5NM RADIUS OF XHAR 4600FT (500FT AGL)",
+        "OBST CRANES 455757N0392700W AND 455657N0392700W UNKNOWN (200FT AGL)",
+        "OBST CRANES 455757N0392700W AND 495757N0392700W 4600FT (200FT AGL)",
+    ],
+)
+def test_an_area_that_cannot_be_placed_is_printed_whole_with_a_warning(text: str) -> None:
+    (told,) = [one for one in flown(f"!XHA 07/001 XHAR {text} {DAY}").findings if one.rule == "notice-not-understood"]
+    assert told.severity is Severity.WARNING
+    assert text in told.message
+
+
+def test_an_area_of_the_air_is_none_of_obstacles_though_it_names_the_tower() -> None:
+    text = "AIRSPACE PJE WI AN AREA DEFINED AS 3NM RADIUS OF 455757N0392700W SFC-13000FT MSL CTC XHAR TOWER"
+    assert found(flown(f"!XHA 07/001 XHAR {text} {DAY}"), "obstacle-by-notice") == []
+
+
+def test_a_descent_is_lowest_at_the_end_of_an_area() -> None:
+    # As half way above, with a radius of 1 NM: 3.80 NM before XOLD, at 1350 + 2150 x 3.80 / 7.43 = 2450 ft.
+    told = _descending("1NM RADIUS OF 454233N0392630W", 2000)
+    assert int(told.message.split()[0]) == pytest.approx(450, abs=10)

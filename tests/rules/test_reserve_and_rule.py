@@ -66,7 +66,7 @@ def test_what_was_left_or_more_is_not(fuel: str) -> None:
 
 @pytest.mark.parametrize(
     ("fuel", "words", "short"),
-    [("fuel 36gal", "as stated, taxi done", "after taxi"), ("", "taxi fuel there not counted", "no taxi counted")],
+    [("fuel 36gal", "at take-off, after taxi", "after taxi"), ("", "taxi fuel there not counted", "no taxi counted")],
 )
 def test_a_stop_says_that_taxi_fuel_is_not_taken_off_again(fuel: str, words: str, short: str, tmp_path: Path) -> None:
     trip = tmp_path / "trip.route"

@@ -38,6 +38,13 @@ level-near-ground
     warning leg 1 16:12 1200 ft is only 380 ft above QHB, elevation 820 ft
 airspeed-doubtful
     warning leg 4 16:35 900 kt, where the flight's own is 110 kt
+value-doubtful
+    warning flight 17:1 altimeter setting 920 hPa: many altimeters can be set from 28.00 to 31.00 inHg alone, 948 to 1050 hPa
+elevation-doubtful
+    warning leg 4 16:30 XOLD at -350 ft is lower than any airport but by the Dead Sea
+endurance-doubtful
+# 8.5 / 3.785411784 = 2.2455 gal/h; (38 - 1.0) / 2.2455 = 16.478 h.
+    warning flight 14:1 38 gal of fuel, less taxi, last 16:28 at 8.5 L/h: the units differ
 aircraft-row-doubtful
     warning flight 14:1 [climb] has a rate of 7200 at 0 ft, and 540 in the row beside
 limit-doubtful
@@ -253,6 +260,8 @@ fix-unsure
     warning leg 2 16:16 ROSKO may be found 2.1 NM before or beyond its place, 2.6 NM from QHB [by 1.7]
 rule-retired
     note flight 17:8 `alternate-minimum` is told on the way to an alternate by `minimum-unknown`
+notice-near
+    warning leg 2 4:1 QEL VOR unusable on R-300 to R-310 beyond 30 NM by !XHA 07/003 (from 2026-07-18 12:00Z, estimated to 2026-07-18 14:00Z): planned 14:27Z to 14:44Z [apart]
 accept-unused
     note flight 17:8 `under-mea` is accepted and finds nothing
 """  # noqa: E501 - a finding is one line

@@ -52,8 +52,8 @@ def test_what_is_told_along_a_leg_ends_with_the_legs_length(charted: str) -> Non
     """The airport is 9.55 NM from QHB by the positions; the first row prints what is flown, as charted."""
     report = reported(f"direct QHB - XHAR {charted} min 2500", "altitude 3000")
     printed = rows(report.log)
-    (told,) = [one for one in remarks(printed, 0) if "NM of course" in one]
-    assert f"NM of course, {figures.tenths(printed[0].distance_tenths)} NM from" in told
+    (told,) = [one for one in remarks(printed, 0) if "VOR error" in one]
+    assert f"NM either side at {figures.tenths(printed[0].distance_tenths)} NM from" in told
 
 
 @pytest.mark.parametrize("speed", range(60, 90, 3))

@@ -13,12 +13,12 @@ from navlog.printed.remarks import remarks
 from navlog.printed.rows import rows
 
 TO_QHB = (
-    "needle 272, compass 269 in no wind", "needle sure to 4.5 degrees: within 0.8 NM of course, 9.6 NM from QHB",
+    "needle 272, compass 269 in no wind", "VOR error 4.5 degrees = 0.8 NM either side at 9.6 NM from QHB",
     "at QHB the course turns left 60",
 )  # fmt: skip
 # tan 4.5 degrees are 0.0787: 0.8 NM at 9.6, 0.9 at 11.0 and 1.5 at 18.5.
-FROM_QHB = "needle sure to 4.5 degrees: within 0.9 NM of course, 11.0 NM from QHB"
-TO_QEL = "needle sure to 4.5 degrees: within 1.5 NM of course, 18.5 NM from QEL"
+FROM_QHB = "VOR error 4.5 degrees = 0.9 NM either side at 11.0 NM from QHB"
+TO_QEL = "VOR error 4.5 degrees = 1.5 NM either side at 18.5 NM from QEL"
 COP = "COP 11.0 NM from QHB (stated)"
 SET_QEL = "QEL 110.20 --.- . .-.., set 214 TO"
 OUT, IN, AWAY = (
@@ -26,7 +26,7 @@ OUT, IN, AWAY = (
     for needle, compass in (("212", "210"), ("214", "209"), ("126", "121"))
 )
 AT_QEL = "at QEL the course turns left 88"
-TO_XOLD = (AWAY, "needle sure to 4.5 degrees: within 0.8 NM of course, 9.6 NM from QEL")
+TO_XOLD = (AWAY, "VOR error 4.5 degrees = 0.8 NM either side at 9.6 NM from QEL")
 LIMITS = "MOCA 2400, MAA 17500"
 
 
@@ -64,7 +64,7 @@ def knee(*changes: str) -> list[tuple[str, tuple[str, ...], tuple[str, ...]]]:
             ("route XHAR QHB V801 QEL/A055 XOLD land 20min fuel 30gal QEL",),
             [TO_QHB, (OUT, LIMITS, FROM_QHB, f"{COP}, by time 0:06 after QHB: {SET_QEL}"),
              (IN, TO_QEL, AT_QEL),
-             (*TO_XOLD, "land at XOLD, 0:20 stop, 30.0 gal at take-off as stated, taxi done"),
+             (*TO_XOLD, "land at XOLD, 0:20 stop, 30.0 gal at take-off, after taxi"),
              ("needle 306, compass 301 in no wind", TO_XOLD[1])],
         ),
         # Against a wind that cannot be flown no time is known, and the turn and the courses still are.

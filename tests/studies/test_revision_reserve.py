@@ -26,9 +26,14 @@ def revised(text: str, *arguments: str) -> tuple[int, Json]:
     return found.status, json.loads(found.out)
 
 
-@pytest.mark.parametrize(("fuel", "status"), [("20gal", 0), ("9gal", 1)])
-def test_the_exit_status_says_whether_the_reserve_holds(fuel: str, status: int) -> None:
-    got, found = revised(ROUND_ROBIN, *LATE, "--fuel", fuel)
+def read(fuel_gal: float, used_gal: float = 3.2) -> tuple[str, ...]:
+    """A reading that is the plan's, of tanks filled with as much more as is used by then, so no burn above it."""
+    return ("--set", f"fuel {fuel_gal + used_gal:g}gal", "--fuel", f"{fuel_gal:.4f}gal")
+
+
+@pytest.mark.parametrize(("fuel", "status"), [(20.0, 0), (9.0, 1)])
+def test_the_exit_status_says_whether_the_reserve_holds(fuel: float, status: int) -> None:
+    got, found = revised(ROUND_ROBIN, *LATE, *read(fuel))
     assert got == status
     assert found["reserve_holds"] == (status == 0)
     assert found["reserve"] == pytest.approx(8.5 / 2.0)
@@ -37,19 +42,19 @@ def test_the_exit_status_says_whether_the_reserve_holds(fuel: str, status: int) 
 
 
 def test_the_reserve_is_lost_a_hair_below_it_and_not_above() -> None:
-    _, found = revised(ROUND_ROBIN, *LATE, "--fuel", "20gal")
+    _, found = revised(ROUND_ROBIN, *LATE, *read(20.0))
     just = 20.0 - found["remaining"] + found["reserve"]
-    assert revised(ROUND_ROBIN, *LATE, "--fuel", f"{just + 0.001:.4f}gal")[0] == 0
-    assert revised(ROUND_ROBIN, *LATE, "--fuel", f"{just - 0.001:.4f}gal")[0] == 1
+    assert revised(ROUND_ROBIN, *LATE, *read(just + 0.001))[0] == 0
+    assert revised(ROUND_ROBIN, *LATE, *read(just - 0.001))[0] == 1
 
 
 def test_the_alternate_is_kept_too() -> None:
     text = changed(XOLD, "alternate XHAR")
-    _, found = revised(text, "--at", "QHB", "15:16", "--fuel", "20gal")
+    _, found = revised(text, "--at", "QHB", "15:16", *read(20.0, 2.5))
     used, kept = 20.0 - found["remaining"], found["reserve"]
-    alone = f"{used + kept + 0.5:.3f}gal"
-    assert revised(changed(), "--at", "QHB", "15:16", "--fuel", alone)[0] == 0
-    assert revised(text, "--at", "QHB", "15:16", "--fuel", alone)[0] == 1
+    alone = read(used + kept + 0.5, 2.5)
+    assert revised(changed(), "--at", "QHB", "15:16", *alone)[0] == 0
+    assert revised(text, "--at", "QHB", "15:16", *alone)[0] == 1
 
 
 MERIDIAN = (
@@ -99,7 +104,7 @@ def test_a_field_within_reach_keeps_the_reserve_of_its_own_light(twilight: datet
     here = (twilight - timedelta(minutes=15)).replace(second=0)
     off = here - timedelta(minutes=20)
     text = text.replace("date 2026-07-18\noff 15:00Z", f"date {off:%Y-%m-%d}\noff {off:%H:%M}Z")
-    status, found = revised(text, "--at", "QBB", f"{here:%H:%M}", "--fuel", f"{fuel}gal")
+    status, found = revised(text, "--at", "QBB", f"{here:%H:%M}", *read(fuel, 2.7))
     assert (status, found["reserve_min"]) == (1, 45 if twilight == NIGHTFALL else 30)
     fields = {one["ident"]: one for one in found["fields"]}
     assert fields["XDD"]["fuel_left"] == pytest.approx(fuel - 1.467, abs=0.002)
@@ -116,7 +121,7 @@ def test_every_landing_ahead_is_tested() -> None:
 
 
 def test_a_field_is_where_it_is_and_as_far_as_the_wind_makes_it() -> None:
-    _, found = revised(ROUND_ROBIN.replace("date ", f"{XOLD}\ndate "), *LATE, "--fuel", "9gal")
+    _, found = revised(ROUND_ROBIN.replace("date ", f"{XOLD}\ndate "), *LATE, *read(9.0))
     assert {field["ident"] for field in found["fields"]} == {"XHAR", "XOLD"}
     here, wind = found["at"]["point"], found["wind"]["found"]
     places = {"XHAR": (46.0 + 14.5 / 60.0, -39.0 - 7.2 / 60.0), "XOLD": (45.0 + 41.0 / 60.0, -39.0 - 20.0 / 60.0)}
@@ -137,7 +142,7 @@ def test_a_field_is_where_it_is_and_as_far_as_the_wind_makes_it() -> None:
 
 
 def test_a_field_is_named_by_the_radial_and_distance_of_the_nearest_station() -> None:
-    _, found = revised(ROUND_ROBIN, *LATE, "--fuel", "9gal")
+    _, found = revised(ROUND_ROBIN, *LATE, *read(9.0))
     (field,) = found["fields"]
     # XHAR lies on the 092 radial of QHB at 9.6 NM by the chart, 091.7 and 9.63 by position (declination 15 W).
     line = Geodesic.WGS84.Inverse(46.205, -39.345, 46.0 + 14.5 / 60.0, -39.0 - 7.2 / 60.0)
@@ -147,23 +152,23 @@ def test_a_field_is_named_by_the_radial_and_distance_of_the_nearest_station() ->
 
 
 def test_a_field_beyond_the_fuel_is_not_within_reach() -> None:
-    _, found = revised(ROUND_ROBIN, *LATE, "--fuel", "0.5gal")
+    _, found = revised(ROUND_ROBIN, *LATE, *read(0.5))
     assert found["fields"] == []
-    out = navlog("revise", "-", *LATE, "--fuel", "0.5gal", typed=ROUND_ROBIN).out
+    out = navlog("revise", "-", *LATE, *read(0.5), typed=ROUND_ROBIN).out
     assert "THE FUEL RUNS OUT before" in out
     assert "none is known" in out
 
 
 def test_fields_that_keep_the_reserve_come_first() -> None:
     text = ROUND_ROBIN.replace("date ", "airport XFAR N45 30.00 W040 20.00\nairport XNEA N46 00.00 W039 30.00\ndate ")
-    _, found = revised(text, *LATE, "--fuel", "7gal")
+    _, found = revised(text, *LATE, *read(7.0))
     kept = [field["reserve_kept"] for field in found["fields"]]
     assert kept == sorted(kept, reverse=True)
     assert set(kept) == {True, False}
 
 
 def test_a_station_out_of_service_names_no_field() -> None:
-    _, found = revised(ROUND_ROBIN, *LATE, "--fuel", "9gal", "--unavailable", "QSK")
+    _, found = revised(ROUND_ROBIN, *LATE, *read(9.0), "--unavailable", "QSK")
     assert found["fields"][0]["station"] == "QHB"
 
 
@@ -274,3 +279,72 @@ def test_the_measured_burn_is_told_before_the_planned_one() -> None:
     first, _, second = told.partition("at the planned burn from now on:")
     assert "THE RESERVE IS LOST: 2.9 gal left at XCC" in first
     assert "the reserve of 4.0 gal (30 min, 14 CFR 91.151, day as stated by `rules vfr day`) holds" in second
+
+
+@pytest.mark.parametrize(
+    ("passed", "read", "times", "remaining"),
+    [
+        # XAA to QBB in 10 of the 10.0 minutes planned, 1.334 gal at 8 gal/h: 12 gal gone are 9.0 times that, and the
+        # 20.008 NM on to XCC take 12 more of the 8 left.
+        ("15:10", "8gal", 8.996, -4.0),
+        # 2.4 gal gone are 1.8 times it, 2.4 more leave 15.2 of a reserve of 7.2.
+        ("15:10", "17.6gal", 1.799, 15.2),
+        # 5 minutes early: 0.667 gal are planned, 12 gone are 18 times that, and in that wind 5 minutes take 12 more.
+        ("15:05", "8gal", 17.99, -4.0),
+    ],
+)
+def test_a_leak_is_counted_ahead_however_short_the_time_flown(
+    passed: str, read: str, times: float, remaining: float
+) -> None:
+    status, found = revised(MERIDIAN.partition("alternate")[0], "--at", "QBB", passed, "--fuel", read)
+    assert status == (1 if remaining < 4.0 * times else 0)
+    measured = found["measured"]
+    assert measured["times_planned"] == pytest.approx(times, rel=0.002)
+    assert measured["remaining"] == pytest.approx(remaining, abs=0.06)
+    assert measured["burn_per_h"] is None
+    assert found["reserve_holds"] is (status == 0)
+
+
+def test_where_the_plan_takes_nothing_yet_a_step_of_the_sheet_stands_for_it() -> None:
+    # 0.4 NM in the minute of take-off: 12 gal gone are 120 times 0.1.
+    text = MERIDIAN.partition("alternate")[0].replace("date", "fix QNEA N46 00.40 W039 00.00\ndate")
+    status, found = revised(text.replace("XAA QBB", "XAA QNEA QBB"), "--at", "QNEA", "15:00", "--fuel", "8gal")
+    assert (status, found["measured"]["times_planned"]) == (1, pytest.approx(120.0))
+
+
+STOP = MERIDIAN.partition("route")[0] + "route XAA QBB XDD land 30min QBB XCC\n"
+"""QBB back to XDD are 11.004 NM, 5.50 min and 0.734 gal: 17.93 gal are left at XDD, 17.20 at QBB again."""
+
+
+def test_a_leak_after_a_stop_is_counted_whenever_it_was_left() -> None:
+    # QBB is planned at 15:51: 20 minutes late may be a longer stop, in which nothing burns, and no burn of 2.7 gal.
+    status, found = revised(STOP, "--at", "XDD", "15:16", "--at", "QBB", "16:11", "--fuel", "14.6gal")
+    assert found["measured"]["times_planned"] == pytest.approx(5.4 / 2.801, abs=0.005)
+    assert (status, found["measured"]["burn_per_h"]) == (0, None)
+    assert revised(STOP, "--at", "XDD", "15:16", "--at", "QBB", "16:11", "--fuel", "9gal")[0] == 1
+
+
+def test_a_leak_up_to_a_stop_is_not_hidden_by_the_fuel_taken_there() -> None:
+    # 11.9 gal gone where 2.067 and half a minute more are planned, 5.58 times that: the 31.012 NM on to XCC take 2.068
+    # times as much of the 20 gal taken, and the reserve is 22.
+    text = STOP.replace("land 30min", "land 30min fuel 20gal")
+    status, found = revised(text, "--at", "XDD", "15:16", "--fuel", "8.1gal")
+    assert found["measured"]["times_planned"] == pytest.approx(11.9 / 2.134, abs=0.005)
+    assert found["measured"]["remaining"] == pytest.approx(20.0 - 2.068 * 5.577, abs=0.02)
+    assert status == 1
+    # What is read may be what was taken.
+    assert revised(text, "--at", "XDD", "15:16", "--fuel", "20gal")[1]["measured"] is None
+
+
+def test_each_alternate_stands_under_the_heading_of_its_burn() -> None:
+    # At QBB 1.334 gal are planned and 5.34 gone, 4.0 times that: XDD takes 0.734, and 2.94 of the 14.66 left. As
+    # printed 14.6 are left, and what is used rounds up.
+    text = MERIDIAN.replace("alternate XDD from XAA\n", "")
+    _, found = revised(text, "--at", "QBB", "15:10", "--fuel", "14.66gal")
+    (planned,), (measured,) = found["alternates"], found["measured"]["alternates"]
+    assert planned["fuel_remaining"] == pytest.approx(14.66 - 0.734, abs=0.002)
+    assert measured["fuel_remaining"] == pytest.approx(14.66 - 2.938, abs=0.01)
+    out = " ".join(navlog("revise", "-", "--at", "QBB", "15:10", "--fuel", "14.66gal", typed=text).out.split())
+    first, _, second = out.partition("at the planned burn from now on:")
+    assert "alternate XDD from QBB 15:10Z: at 15:16Z, left 11.6 gal" in first
+    assert "alternate XDD from QBB 15:10Z: at 15:16Z, left 13.8 gal" in second

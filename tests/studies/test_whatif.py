@@ -268,6 +268,26 @@ def test_the_blocks_stand_after_the_log_and_keep_its_width() -> None:
     assert both.index("ALTITUDES") < both.index("WIND SPREAD")
 
 
+def test_a_level_far_from_the_winds_given_is_marked() -> None:
+    # The flight itself is told from 2,000 ft beyond on (`wind-beyond-heights`): 7,500 ft lies that far above 5,500.
+    text = straight(wind="3000 045/10 5500 045/40", ceiling="12000")
+    assert [one["wind_beyond_ft"] for one in compared(text)] == [None, None, None, 4000, 6000]
+    out = navlog("log", "-", "--compare-altitudes", typed=text).out
+    rows = {line.split()[0]: "!" in line for line in out.partition("ALTITUDES")[2].splitlines() if line[:2] == "  "}
+    assert rows == {"Alt": False, "3500": False, "5500": False, "7500": False, "9500": True, "11500": True}
+    assert "\n! the nearest wind is more than 2,000 ft away in height\n" in out
+
+
+def test_the_best_level_is_marked_where_its_wind_is_far() -> None:
+    out = navlog("log", "-", "--compare-altitudes", typed=straight(wind="0 045/40 1000 045/10")).out
+    assert "Least time at 3500: 1:05! h:min." in out
+
+
+def test_without_a_far_level_nothing_is_marked() -> None:
+    out = navlog("log", "-", "--compare-altitudes", typed=straight(wind="3000 045/10 9000 045/40")).out
+    assert "!" not in out.partition("ALTITUDES")[2]
+
+
 def test_without_the_options_the_json_has_none_of_it() -> None:
     found = flight(straight())
     assert "altitudes" not in found

@@ -1,0 +1,148 @@
+"""What the names of VOR airways and of their points mean, laid up in the catalogue as an import makes it of the rows.
+
+It is laid up for the editions that speak together on a day, as the network made of it. The rows stay, and are what is
+read of every other name and for other days, as in a catalogue of an earlier version.
+"""
+
+from __future__ import annotations
+
+import zlib
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from typing import TYPE_CHECKING, TypeAlias, TypeVar
+
+from msgspec import MsgspecError, Struct, msgpack
+
+from navlog.catalogue.airways import has_radials
+from navlog.catalogue.opened import at_once
+from navlog.catalogue.records import Published
+from navlog.catalogue.schema import NAMES_TABLE, damaged
+from navlog.nav.chart import Airway, Fix, Place, Provenance, Segment
+from navlog.version import VERSION
+
+if TYPE_CHECKING:
+    from navlog.catalogue.opened import Opened
+
+TOLD_BY = ("airway_point", "station", "fix", "makeup", "station_remark")
+"""The kinds of rows that airways and their network are made of."""
+
+_LAYOUT = 3
+"""How both are laid up; what another layout or version laid up, which may read remarks otherwise, is not read."""
+
+_EVERY = "*"
+"""In the place of a name: those of all VOR airways are there."""
+
+_Known = TypeVar("_Known")
+_ByName: TypeAlias = dict[tuple[str, date], tuple[_Known, ...]]
+
+
+class _Way(Struct):
+    """An airway. `places` are numbers among the stations, then the fixes, that the name of a point means.
+
+    `own` are the fixes of which the airway itself tells more.
+    """
+
+    points: tuple[str, ...]
+    segments: tuple[Segment, ...]
+    places: tuple[int | None, ...]
+    own: dict[int, Fix]
+    location: str | None
+    remarks: tuple[str, ...]
+    provenance: Provenance
+
+
+class _Meant(Struct):
+    """All that a name means but airports; `airways` are packed by themselves, as most readers want the points alone."""
+
+    stations: tuple[Published, ...] = ()
+    fixes: tuple[Fix, ...] = ()
+    airways: bytes = b""
+
+
+def laid_up_for(catalogue: Opened, day: date) -> str:
+    """The layout, and the numbers of the editions that tell airways on a day."""
+    told = (",".join(str(edition.number) for edition in catalogue.in_force(kind, day)) for kind in TOLD_BY)
+    return f"{VERSION}:{_LAYOUT}:{';'.join(told)}"
+
+
+def take_laid_up(
+    catalogue: Opened,
+    idents: Sequence[str],
+    day: date,
+    stations: _ByName[Published],
+    fixes: _ByName[Fix],
+    airways: _ByName[Airway],
+) -> None:
+    """Add what is laid up of names, and of the points of VOR airways among them, to what is known of names.
+
+    Raises a `damaged-catalogue` problem where it can't be read.
+    """
+    try:
+        found = _read(catalogue, [_EVERY, *idents], day)
+        if found.pop(_EVERY, None) is None:
+            return
+        asked = filter(has_radials, idents)
+        ways = {ident: _unpacked(found[ident].airways) if ident in found else [] for ident in asked}
+        points = {point for some in ways.values() for way in some for point in way.points}
+        unknown = [one for one in points - set(found) if (one, day) not in stations or (one, day) not in fixes]
+        found.update(_read(catalogue, unknown, day))
+        for name, meant in found.items():
+            stations.setdefault((name, day), meant.stations)
+            fixes.setdefault((name, day), meant.fixes)
+        places = {point: _places(stations[point, day], fixes[point, day]) for point in points}
+        for ident, some in ways.items():
+            airways[ident, day] = tuple(_airway(ident, way, places) for way in some)
+    except (MsgspecError, zlib.error, LookupError, TypeError, ValueError) as error:
+        raise damaged(catalogue.path, f"its airways: {error}") from None
+
+
+def _places(stations: Iterable[Published], fixes: Iterable[Fix]) -> list[Place]:
+    """The places that a name means, in the order in which airways number them."""
+    return [*(one.station for one in stations), *fixes]
+
+
+def _airway(ident: str, way: _Way, places: dict[str, list[Place]]) -> Airway:
+    """An airway of what is laid up of it and what the names of its points mean."""
+    numbered = enumerate(zip(way.points, way.places, strict=True))
+    own = [way.own.get(at) if number is None else places[point][number] for at, (point, number) in numbered]
+    return Airway(ident, way.points, way.segments, tuple(own), way.location, way.remarks, way.provenance)
+
+
+def _read(catalogue: Opened, names: Iterable[str], day: date) -> dict[str, _Meant]:
+    """What is laid up of names."""
+    key, decoder = laid_up_for(catalogue, day), msgpack.Decoder(_Meant)
+    found: dict[str, _Meant] = {}
+    for marks, some in at_once(names):
+        sql = f"SELECT ident, data FROM {NAMES_TABLE} WHERE editions = ? AND ident IN ({marks})"
+        found.update((ident, decoder.decode(data)) for ident, data in catalogue.query(sql, (key, *some)))
+    return found
+
+
+def lay_up_names(catalogue: Opened, airways: Mapping[str, tuple[Airway, ...]], day: date) -> None:
+    """Write what the designators of `airways`, all VOR airways of a day, and the names of their points mean."""
+    names = dict.fromkeys((*airways, *(point for ways in airways.values() for way in ways for point in way.points)))
+    stations, fixes = catalogue.published_stations(names, day), catalogue.published_fixes(names, day)
+    meant = {name: _Meant(stations[name], fixes[name]) for name in names}
+    for ident, ways in airways.items():
+        packed = msgpack.encode([_laid_up(way, meant) for way in ways])
+        # The same words over and over: a tenth is left.
+        meant[ident].airways = zlib.compress(packed, 1)
+    key = laid_up_for(catalogue, day)
+    rows = [(key, name, msgpack.encode(one)) for name, one in {_EVERY: _Meant(), **meant}.items()]
+    catalogue.connection.executemany(f"INSERT INTO {NAMES_TABLE} VALUES (?, ?, ?)", rows)
+
+
+def _unpacked(airways: bytes) -> list[_Way]:
+    return msgpack.decode(zlib.decompress(airways), type=list[_Way]) if airways else []
+
+
+def _laid_up(airway: Airway, meant: dict[str, _Meant]) -> _Way:
+    """An airway as it is laid up."""
+    places: list[int | None] = []
+    own: dict[int, Fix] = {}
+    for at, (point, place) in enumerate(zip(airway.points, airway.places, strict=True)):
+        there = _places(meant[point].stations, meant[point].fixes)
+        places.append(there.index(place) if place in there else None)
+        if places[-1] is None and isinstance(place, Fix):
+            own[at] = place
+    return _Way(airway.points, airway.segments, tuple(places), own, airway.location, airway.remarks, airway.provenance)

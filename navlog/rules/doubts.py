@@ -1,0 +1,126 @@
+"""Values that can be, and that hardly any flight has: a digit lost, a unit or a sign that is not meant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from navlog.flightlog.altitudes import below
+from navlog.nav.chart import Airport, Position, Station
+from navlog.nav.figures import down, minutes, whole
+from navlog.nav.units import Amount, converted, in_inches_of_mercury, setting_text
+from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
+from navlog.rules.samples import BASE, sample
+
+_LOWEST_INHG = 28.0
+_HIGHEST_INHG = 31.0
+"""Beyond these many altimeters cannot be set: AIM 7-2-2."""
+
+_LOWEST_FT = -223.0
+"""CN70, the lowest airport of FAA NASR 2026-05-14; no station is lower."""
+
+_RIFT = (30.5, 33.0, 35.0, 36.0)
+"""South, north, west and east of the Jordan valley and the Dead Sea, where the lowest airfield lies at -1,240 ft."""
+
+_LONG_TAXI_MIN = 90.0
+_LONGEST_MIN = 720.0
+"""Hardly any flight taxies, or light aeroplane stays up, for so long (common practice, no source)."""
+
+
+@once_a_flight
+@rule(
+    "value-doubtful",
+    Severity.WARNING,
+    group=Group.HEIGHT,
+    source="AIM 7-2-2 for altimeters; time and fuel to taxi: common practice, no source",
+    remedy="read the value again: a digit or a unit may have slipped",
+    passing=sample("altimeter 970hPa"),
+    failing=sample("altimeter 920hPa"),
+)
+def value_doubtful(case: Case) -> Iterator[Found]:
+    """An altimeter setting, or what taxiing takes, is hardly ever so.
+
+    Below 28.00 or above 31.00 inches of mercury, which many altimeters cannot be set to (AIM 7-2-2); more than 90
+    minutes for taxiing, or more fuel for it than an hour of cruise takes.
+    """
+    request = case.request
+    hpa = request.altimeter_hpa
+    if hpa is not None and not _LOWEST_INHG <= in_inches_of_mercury(hpa) <= _HIGHEST_INHG:
+        setting = f"altimeter setting {setting_text(hpa, request.altimeter_unit)}"
+        message = f"{setting}: many altimeters can be set from 28.00 to 31.00 inHg alone, 948 to 1050 hPa"
+        yield Found(message, span=request.spans.get("altimeter"))
+    if request.taxi_min is not None and request.taxi_min > _LONG_TAXI_MIN:
+        yield Found(f"{whole(request.taxi_min)} minutes are long for taxiing", span=request.spans.get("taxi"))
+    burn = case.log.fuel.burn_per_h
+    if request.taxi is not None and burn is not None and case.log.conditions.taxi > burn:
+        message = f"{_written(request.taxi)} for taxiing is more than an hour of cruise takes"
+        yield Found(message, span=request.spans.get("taxi"))
+
+
+@rule(
+    "elevation-doubtful",
+    Severity.WARNING,
+    group=Group.HEIGHT,
+    source="the lowest airport of FAA NASR 2026-05-14, CN70, lies at -223 ft; airfields by the Dead Sea down to -1,240",
+    remedy="read the elevation again: its sign may be a slip",
+    passing=sample("airport XOLD N45 41.00 W039 20.00 elev -210ft"),
+    failing=sample("airport XOLD N45 41.00 W039 20.00 elev -350ft"),
+)
+def elevation_doubtful(case: Case) -> Iterator[Found]:
+    """A station or airport lies lower than any of the United States, and not by the Dead Sea."""
+    if not below(case.ground_ft, _LOWEST_FT):
+        return
+    ends = ((end.place, leg) for leg in case.first_legs for end in (leg.stretch.start, leg.stretch.end))
+    for place, leg in (*ends, *case.stations):
+        if not isinstance(place, Airport | Station) or place.elevation_ft is None or _in_rift(place.position):
+            continue
+        if below(place.elevation_ft, _LOWEST_FT):
+            message = f"{place.ident} at {whole(place.elevation_ft)} ft is lower than any airport but by the Dead Sea"
+            yield Found(message, leg, about=place.ident)
+
+
+def _in_rift(position: Position | None) -> bool:
+    """Whether a place lies in the Jordan valley."""
+    south, north, west, east = _RIFT
+    return position is not None and south < position.latitude_deg < north and west < position.longitude_deg < east
+
+
+@once_a_flight
+@rule(
+    "endurance-doubtful",
+    Severity.WARNING,
+    group=Group.FLYING,
+    at_times=(Severity.NOTE,),
+    source="common practice, no source: hardly any light aeroplane stays up for 12 hours",
+    remedy="read fuel and burn again with their units: gallons may be litres, or a digit too many",
+    passing=BASE,
+    failing=sample("fuel 38gal", "burn 8.5L/h"),
+)
+def endurance_doubtful(case: Case) -> Iterator[Found]:
+    """The fuel on board lasts more than 12 hours at the burn.
+
+    Up to that a note where fuel and burn are written in different units, gallons and litres or pounds and kilograms:
+    both are counted as written.
+    """
+    request, fuel = case.request, case.log.fuel
+    board, burn = case.log.conditions.on_board, fuel.burn_per_h
+    if request.fuel is None or board is None or not burn:
+        return
+    lasts_min, span = board / burn * 60.0, request.spans.get("fuel")
+    mixed = request.burn is not None and _other_unit(request.fuel, request.burn)
+    at = "the aircraft file's burn" if request.burn is None else _written(request.burn)
+    message = f"{_written(request.fuel)} of fuel, less taxi, last {minutes(down(lasts_min, 1.0))} at {at}"
+    if mixed:
+        message += ": the units differ"
+    if mixed or lasts_min > _LONGEST_MIN:
+        yield Found(message, None, None if lasts_min > _LONGEST_MIN else Severity.NOTE, span)
+
+
+def _other_unit(fuel: Amount, burn: Amount) -> bool:
+    """Whether a burn is in another unit than fuel; volume beside mass takes a density, and who states one knows."""
+    per_h = Amount(burn.value, burn.unit.removesuffix("/h"))
+    return per_h.unit != fuel.unit and converted(per_h, fuel.unit) is not None
+
+
+def _written(amount: Amount) -> str:
+    """An amount as the file has it: `38 gal`, `8.5 L/h`."""
+    return f"{amount.value:g} {amount.unit}"

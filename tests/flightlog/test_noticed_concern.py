@@ -1,0 +1,56 @@
+"""Which notices concern a flight though they change no figure of its log. The notices are invented."""
+
+from __future__ import annotations
+
+import pytest
+from helpers.noticed import DAY, flown, found
+
+
+# Q codes by FAA Order JO 7930.2, appendix B: RD is a danger area, CA activated; OE entry, WU unmanned aircraft.
+@pytest.mark.parametrize(
+    ("notice", "names"),
+    [
+        ("(A0001/26 NOTAMN\nA) ZZHA B) 2607180000 C) 2607182359\nE) QEL NOT AVBL)", "QEL"),
+        ("(A0001/26 NOTAMN\nA) ZZHA B) 2607180000 C) 2607182359\nE) XOLD USE WITH CAUTION)", "XOLD"),
+        (
+            "(A0001/26 NOTAMN\nQ) ZZXX/QRDCA/IV/BO/W/000/100\nA) ZZHA B) 2607180000 C) 2607182359\n"
+            "E) DANGER AREA D17 ACTIVE ACROSS V801)",
+            "V801",
+        ),
+        (f"!XHA 07/001 XHA AIRSPACE PJE WI AN AREA DEFINED AS 5NM RADIUS OF QEL SFC-12500FT {DAY}", "QEL"),
+    ],
+)
+def test_what_may_concern_a_place_of_the_flight_is_not_told_off_as_idle(notice: str, names: str) -> None:
+    answer = flown(notice)
+    (told,) = found(answer, "notice-not-understood")
+    assert f"names {names}; what it says of {names} is not read" in told
+    assert found(answer, "notice-idle") == []
+
+
+@pytest.mark.parametrize(
+    "notice",
+    [
+        # Filed under a place is not naming it; below 500 ft above the ground no flight goes its way.
+        f"!QEL 07/001 QEL AIRSPACE PJE WI AN AREA DEFINED AS 5NM RADIUS OF ZZZ SFC-12500FT {DAY}",
+        f"!XHA 07/001 XHA AIRSPACE UAS WI AN AREA DEFINED AS 1NM RADIUS OF QEL SFC-400FT AGL {DAY}",
+        f"!XHA 07/001 XHAR RWY 09/27 CLSD {DAY}",
+        # The day after the flight.
+        "(A0001/26 NOTAMN\nA) ZZHA B) 2607190600 C) 2607192359\nE) QEL NOT AVBL)",
+    ],
+)
+def test_what_is_harmless_to_the_flight_stays_a_note(notice: str) -> None:
+    answer = flown(notice)
+    assert found(answer, "notice-not-understood") == []
+    assert len(found(answer, "notice-idle")) == 1
+
+
+@pytest.mark.parametrize(("landing", "warns"), [("land 20min fuel 30gal", True), ("land 20min", False)])
+def test_fuel_that_is_not_to_be_had_is_told_where_the_log_takes_it(landing: str, warns: bool) -> None:
+    answer = flown(f"!XHA 07/001 XOLD SVC 100LL NOT AVBL {DAY}", f"route XHAR QHB V801 QEL XOLD {landing} QEL")
+    assert bool(found(answer, "fuel-not-available")) is warns
+    assert found(answer, "notice-idle") == ([] if warns else ["!XHA 07/001 is not counted: XOLD fuel not available"])
+
+
+def test_fuel_that_is_to_be_had_again_before_the_landing_is_no_finding() -> None:
+    notice, stop = "XOLD SVC FUEL NOT AVBL 2607180000-2607181400", "XOLD land 20min fuel 30gal QEL"
+    assert found(flown(f"!XHA 07/001 {notice}", f"route XHAR QHB V801 QEL {stop}"), "fuel-not-available") == []
