@@ -106,11 +106,18 @@ class NoFuel(Struct, frozen=True):
     airport: str
 
 
+class Disc(Struct, frozen=True):
+    """All within `radius_nm` of `middle`."""
+
+    middle: Position
+    radius_nm: float = 0.0
+
+
 class ObstacleTold(Struct, frozen=True):
-    """An obstacle that stands at a position, or several within `radius_nm` of it, the top above the sea; lit or not."""
+    """An obstacle within `radius_nm` of a position, lit or not, its top above the sea in feet where that is read."""
 
     position: Position
-    top_ft: float
+    top_ft: float | None
     radius_nm: float = 0.0
 
 
@@ -299,8 +306,9 @@ def effect_words(effect: Effect) -> str:
         case AirportClosed() | NoFuel():
             return f"{effect.airport} {'closed' if isinstance(effect, AirportClosed) else 'fuel not available'}"
         case ObstacleTold():
-            at = f"within {effect.radius_nm:.1f} NM of" if effect.radius_nm else "at"
-            return f"obstacle of {effect.top_ft:.0f} ft MSL {at} {position_text(effect.position)}"
+            high = f"of {effect.top_ft:.0f} ft MSL" if effect.top_ft is not None else "of a height not read"
+            near = f"within {effect.radius_nm:.1f} NM of" if effect.radius_nm > 0.0 else "at"
+            return f"obstacle {high} {near} {position_text(effect.position)}"
         case Cancellation():
             return f"cancels {effect.ident}"
         case OtherMatter():

@@ -17,6 +17,7 @@ from navlog.nav.notice_hours import SCHEDULE
 from navlog.nav.notices import (
     AT_ALL_TIMES,
     Cancellation,
+    Disc,
     Notice,
     NoticeForm,
     Period,
@@ -35,6 +36,7 @@ from navlog.request.notice_matters import (
     read_aerodrome,
     read_coded_aerodrome,
 )
+from navlog.request.notice_obstacles import OBSTACLE, OBSTACLE_SUBJECTS, read_position
 from navlog.request.notice_routes import read_route_notice
 from navlog.request.notice_stations import Taken, read_plain_language, read_station_clause
 
@@ -333,6 +335,13 @@ def _icao_period(start: str, end: str | None) -> tuple[Period, bool]:
     return period, period.start is not None and (period.end is not None or until[1] in ("PERM", "UFN"))
 
 
+def _circle(qualifiers: str) -> Disc | None:
+    """The circle at the end of a Q line, `3944N10806W005`: its middle in whole minutes, and its radius."""
+    told = re.search(r"/ ?(\d{4}[NS])(\d{5}[EW])(\d{3})\b", qualifiers)
+    middle = read_position(told[1], told[2]) if told is not None else None
+    return Disc(middle, float(told[3])) if told is not None and middle is not None else None
+
+
 def _item_e(text: str, location: str, qualifiers: str) -> Taken:
     """What item E means: the FAA's own words behind an identifier, or plain language by the Q code's subject."""
     told = re.match(r"(?:/(?P<slashed>[A-Z0-9]{2,4})/ |(?P<plain>[A-Z0-9]{3}) )?(?=NAV )", text)
@@ -348,12 +357,14 @@ def _item_e(text: str, location: str, qualifiers: str) -> Taken:
         return read_coded_aerodrome(text, airports, code[3])
     if code is not None and code[1] + code[2] in AIRWAY_SUBJECTS:
         return Taken(unread=AIRWAY_UNREAD)
+    circle = _circle(qualifiers)
     if group in Q_GROUPS:
-        return other_matter(Q_GROUPS[group], text, airports)
+        subject = OBSTACLE if code is not None and code[1] + code[2] in OBSTACLE_SUBJECTS else Q_GROUPS[group]
+        return other_matter(subject, text, airports, circle)
     if group == "N" and code is not None and code[2] in "BLX":
         # NB: a non-directional beacon; NL: a locator; NX: a direction finder.
         return other_matter("a beacon", text)
     # Q codes are sometimes wrong: what speaks of an aid is read as one, whatever its code says.
     if group == "N" or _AN_AID.search(text) is not None:
         return read_plain_language(text)
-    return other_matter(KEYWORDS.get(text.partition(" ")[0], Q_GROUPS["O"]), text, airports)
+    return other_matter(KEYWORDS.get(text.partition(" ")[0], Q_GROUPS["O"]), text, airports, circle)

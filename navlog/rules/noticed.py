@@ -181,7 +181,8 @@ def notice_near(case: Case) -> Iterator[Found]:
         for number, first, last in use.near:
             words = "; ".join(effect_words(one) for one in use.notice.effects if not isinstance(one, OtherMatter))
             hours = dict.fromkeys(zulu(at + _HALF_A_MINUTE, case.log.conditions.day) for at in (first, last))
-            message = f"{words} by {use.notice.ident} ({period_words(use.notice)}): planned {' to '.join(hours)}"
+            planned = f"planned {' to '.join(hours)}, within 30 minutes of it"
+            message = f"{words} by {use.notice.ident} ({period_words(use.notice)}): {planned}"
             yield Found(message, legs[number], span=use.notice.span, about=message)
 
 
