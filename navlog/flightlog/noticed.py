@@ -3,9 +3,9 @@
 It is planned without them; those in force when what they are about is used are applied, and it is planned again, as
 long as that makes further ones count. A station is used from when it is tuned to when it is left, a point when it is
 passed, a segment while it is flown. Without `off` all count, without other times those of the day from `off`. What
-counts does so on the stretches of that use alone: those in a row that use it, up to a landing or to where the flight
-comes back to a point, and on the way to an alternate by itself. One in force within 30 minutes of a use, and not at it,
-is near: it is told and changes nothing.
+counts does so on the hop of that use alone, up to a landing or to where the flight comes back to a point, and there not
+on stretches that use it at other hours; the way to an alternate is a hop by itself. One in force within 30 minutes of a
+use, and not at it, is near: it is told and changes nothing.
 """
 
 from __future__ import annotations
@@ -95,8 +95,8 @@ def with_notices(log: Log, references: References, catalogue: ChartLookup | None
     stations, visits = tuple(tuned(log)), tuple(_visits(log))
     notices = tuple(with_its_station(one, stations) for one in as_read)
     told: _Told = {}
-    # The hours of every round count: the flight may be flown as it was before a notice moved it, too, and what counted
-    # once stays, else two notices could take turns. So each round adds some, and there comes an end.
+    # The hours of every round count: the flight may be flown as it was before a notice moved it, too, and else two
+    # notices could take turns. A plan that was made before adds no hours, so that there comes an end.
     while (found := _counting(notices, visits)) != told:
         told = found
         log = _planned_with(told, request, references, catalogue)
@@ -111,13 +111,22 @@ def with_notices(log: Log, references: References, catalogue: ChartLookup | None
 
 
 def _counting(notices: tuple[Notice, ...], visits: tuple[_Visit, ...]) -> _Told:
-    """The notices that count on each stretch."""
+    """The notices that count on each stretch: on all of a hop on which one is met but where it is used at other hours.
+
+    What a stretch does not use but might, as a mark that another one is better than, is out there as well.
+    """
+    hops = {(one.way, one.stretch.number): (one.way, one.hop) for one in visits}
     found: _Told = {}
     for notice in notices:
+        counting, at_other_hours = set[tuple[int, int]](), set[tuple[int, int]]()
         for run in _runs(notice, visits) if notice.void is None else ():
             if any(_in_force(notice, hours, _margin(notice)) for _, hours in run):
-                for way, number in dict.fromkeys((visit.way, visit.stretch.number) for visit, _ in run):
-                    found[way, number] = (*found.get((way, number), ()), notice)
+                counting |= {(visit.way, visit.hop) for visit, _ in run}
+            else:
+                at_other_hours |= {(visit.way, visit.stretch.number) for visit, _ in run}
+        for stretch, hop in hops.items():
+            if hop in counting and stretch not in at_other_hours:
+                found[stretch] = (*found.get(stretch, ()), notice)
     return found
 
 
