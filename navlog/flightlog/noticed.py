@@ -336,7 +336,9 @@ def _uses(
     for told_as in notices:
         notice = _doubted(told_as, named, visits)
         met = tuple(_met(notice, (visit for visit in visits if visit.way == way)))
-        names = tuple(dict.fromkeys((*_told_names(notice, named), *may_mean(notice, stations)))) if way == 0 else ()
+        # It names what stands in its words, or what it is filed under.
+        told_names = _among(f"{notice.location} {notice.text}", named)
+        names = tuple(dict.fromkeys((*told_names, *may_mean(notice, stations)))) if way == 0 else ()
         if met or names:
             numbers = dict.fromkeys(visit.stretch.number for visit, _ in met)
             counts = [at for at, counting in told.items() if told_as in counting]
@@ -355,11 +357,6 @@ def _near(notice: Notice, planned_on: tuple[int, ...], visits: Iterable[_Visit])
         hours = [one for _, one in run if one is not None]
         if run[0][0].stretch.number not in planned_on and any(_in_force(notice, one, MARGIN) for one in hours):
             yield run[0][0].stretch.number, min(first for first, _ in hours), max(last for _, last in hours)
-
-
-def _told_names(notice: Notice, named: set[str]) -> tuple[str, ...]:
-    """What of the flight a notice names, in its words or as the place that it is filed under."""
-    return _among(f"{notice.location} {notice.text}", named)
 
 
 def _among(text: str, named: set[str]) -> tuple[str, ...]:
