@@ -100,6 +100,20 @@ def test_each_kind_of_change_is_told(
     assert found.err.splitlines() == [*EDITIONS, "1 flight: 0 unchanged, 1 changed"]
 
 
+def test_an_airway_of_the_file_that_the_new_cycle_raises_is_a_change(tmp_path: Path, old: str) -> None:
+    # The file's own figures are flown on both cycles: that only the new one has another MEA must not be `unchanged`.
+    new = edited(tmp_path, "AWY_SEG_ALT.csv", CHS_CRE, MIN_ENROUTE_ALT="6100")
+    route = "CHS V1 CRE\nairway V1 CHS - CRE 92nm mea 5000 maa 17500"
+    found = compared(tmp_path, old, new, route)
+    assert found.status == 1
+    (line,) = found.out.splitlines()
+    told = "now V1 CHS to CRE has MEA 5000 in the file and 6100 as published [file]"
+    assert line.endswith(f"V1: the file beside published data was not there, {told}")
+    import_data(next_cycle(tmp_path / "same"), tmp_path / "same.sqlite")
+    same = compared(tmp_path, old, str(tmp_path / "same.sqlite"), route)
+    assert (same.status, same.out) == (0, "")
+
+
 def test_nothing_changed_is_status_0_and_silent(tmp_path: Path, old: str) -> None:
     import_data(next_cycle(tmp_path / "nasr"), tmp_path / "new.sqlite")
     found = compared(tmp_path, old, str(tmp_path / "new.sqlite"), "CHS V1 CRE")
@@ -343,17 +357,20 @@ def test_the_readmes_recipe_for_every_28_days_runs(tmp_path: Path, monkeypatch: 
 
 
 def test_notices_count_on_both_sides_of_a_comparison(tmp_path: Path, old: str) -> None:
-    """A new declination of CRE turns its radials; with CRE out by notice nothing is flown by them on either side."""
+    """A new declination of CRE turns its radials; with CRE out by notice nothing is flown by them on either side.
+
+    A direct leg: fixes of the airway may be told by CRE where it is not tuned.
+    """
     new = edited(tmp_path, "NAV_BASE.csv", CRE, MAG_VARN="9")
     (tmp_path / "out.txt").write_text("!CRE 06/001 CRE NAV VOR U/S 2606010000-2607010000\n", "utf-8")
-    plain = compared(tmp_path, old, new, "CHS V1 CRE")
+    plain = compared(tmp_path, old, new, "CHS CRE")
     assert "CRE: declination was 3W, now 9W" in plain.out
-    noticed = compared(tmp_path, old, new, "CHS V1 CRE", "--notices", str(tmp_path / "out.txt"))
+    noticed = compared(tmp_path, old, new, "CHS CRE", "--notices", str(tmp_path / "out.txt"))
     assert "CRE" not in [line.split(": ")[3] for line in noticed.out.splitlines()]
     late = (tmp_path / "out.txt").read_text("utf-8").replace("2606010000-2607010000", "2505010000-2505020000")
     (tmp_path / "late.txt").write_text(late, "utf-8")
     timed = ("--off", "15:00Z", "--notices", str(tmp_path / "late.txt"))
-    assert "CRE: declination was 3W, now 9W" in compared(tmp_path, old, new, "CHS V1 CRE", *timed).out
+    assert "CRE: declination was 3W, now 9W" in compared(tmp_path, old, new, "CHS CRE", *timed).out
 
 
 def test_an_older_catalogue_is_not_compared_with_a_newer_one_as_the_old(old: str, tmp_path: Path) -> None:
