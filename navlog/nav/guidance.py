@@ -117,8 +117,12 @@ class Guidance(Struct, frozen=True, dict=True):
     def unusable(self) -> tuple[Sector, ...]:
         """The sectors of its station's VOR that hold the radial flown, published as unusable; none without a radial."""
         radial_deg = self.radial.flown
-        sectors = () if radial_deg is None else self.station.sectors_on(radial_deg)
-        return tuple(sector for sector in sectors if sector.concerns("vor"))
+        return () if radial_deg is None else self.station.sectors_on("vor", radial_deg)
+
+    @cached_property
+    def dme_unusable(self) -> tuple[Sector, ...]:
+        """The sectors of its station's DME that hold the radial flown, published as unusable."""
+        return self.station.sectors_on("dme", self.radial.flown)
 
     @property
     def charted(self) -> bool:
