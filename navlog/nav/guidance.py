@@ -159,10 +159,10 @@ def radial_toward(station: Station, position: Position | None) -> float | None:
     """
     if station.position is None or position is None or station.declination_deg is None:
         return None
+    # Not remembered: most callers keep the radial.
+    line = earth.measured(station.position, position)
     # Overhead every radial is as good; the geodesic's azimuth would be noise.
-    if earth.distance_nm(station.position, position) < 0.001:
-        return None
-    return radial_deg(station, earth.inverse(station.position, position).course_deg)
+    return None if line.distance_nm < earth.COINCIDENT_NM else radial_deg(station, line.course_deg)
 
 
 def distance_from(station: Station, position: Position | None) -> float | None:
