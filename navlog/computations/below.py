@@ -12,7 +12,7 @@ from navlog.nav.chart import Position
 from navlog.nav.clearance import Below, below
 from navlog.nav.corridor import Corridor
 from navlog.nav.earth import COINCIDENT_NM
-from navlog.nav.figures import distance, plain, up, whole
+from navlog.nav.figures import distance, place_text, plain, up, whole
 from navlog.nav.obstacles import Obstacle
 from navlog.nav.problems import problem_error
 from navlog.nav.terrain import FARTHEST_NM, Spot, Terrain
@@ -159,8 +159,8 @@ def _place(high: _High) -> str:
     """How far along and to which side of a course, or how far from a place."""
     if high.along_nm is None or high.aside_nm is None:
         return f"{distance(high.away_nm)} NM away"
-    side = "right" if high.aside_nm > 0.0 else "left"
-    return f"{distance(high.along_nm)} NM along, {distance(abs(high.aside_nm))} {side}"
+    off_end = "behind the start" if high.along_nm <= 0.0 else "beyond the end"
+    return place_text(f"{distance(high.along_nm)} NM along", high.aside_nm, high.away_nm, off_end)
 
 
 def _clearance(found: _GroundBelow) -> str:

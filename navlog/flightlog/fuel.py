@@ -35,17 +35,16 @@ AS_STATED = "as stated"
 """What stands for the rule where the flight states its reserve."""
 
 
-def reserve_rule(request: Request, *, night: bool | None) -> tuple[float, str]:
-    """Minutes of reserve and the rule behind them.
+def reserve_by_rule(request: Request, *, night: bool | None) -> tuple[float, str]:
+    """Minutes of reserve that the rules of flight ask, whatever the flight states as its reserve, and which rule does.
 
     `night` tells whether the landing falls in the night; None where it cannot be told, and the longer reserve
     then holds.
     """
-    if request.reserve_min is not None:
-        return request.reserve_min, AS_STATED
     if request.rules == "ifr":
         return _IFR_MIN, "14 CFR 91.167"
-    if request.daytime == "day":
+    # A landing by night asks for the night's reserve, whatever the flight says of its light.
+    if request.daytime == "day" and not night:
         return _VFR_DAY_MIN, "14 CFR 91.151, day as stated by `rules vfr day`"
     if request.daytime == "night":
         return _VFR_NIGHT_MIN, "14 CFR 91.151, night as stated by `rules vfr night`"
@@ -56,16 +55,22 @@ def reserve_rule(request: Request, *, night: bool | None) -> tuple[float, str]:
 
 
 def reserve_at(request: Request, place: Position | None, landing: datetime | None) -> tuple[float, str]:
-    """Minutes of reserve at a landing and the rule behind them, by the light there where the flight states none.
+    """Minutes of reserve at a landing and the rule behind them: the flight's own, or the rule's where that is more.
 
     91.151 asks for fuel "to fly to the first point of intended landing", and each flight between two landings has
     its own: one by night asks nothing of one by day before it.
     """
-    stated = request.reserve_min is not None or request.rules == "ifr" or request.daytime is not None
-    return reserve_rule(request, night=None if stated else by_night(place, landing))
+    stated_min = request.reserve_min
+    # The sun is asked only where it can matter.
+    longest = request.rules == "ifr" or request.daytime == "night" or (stated_min or 0.0) >= _VFR_NIGHT_MIN
+    night = None if longest else _by_night(place, landing)
+    if stated_min is None:
+        return reserve_by_rule(request, night=night)
+    least = reserve_by_rule(request, night=night or False)
+    return (stated_min, AS_STATED) if stated_min >= least[0] else least
 
 
-def by_night(place: Position | None, landing: datetime | None) -> bool | None:
+def _by_night(place: Position | None, landing: datetime | None) -> bool | None:
     """Whether a landing falls in the night of 14 CFR 1.1; None where its time or place is not known."""
     if landing is None or place is None:
         return None

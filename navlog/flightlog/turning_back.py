@@ -59,11 +59,11 @@ class _CriticalPoint(Struct, frozen=True):
 
 
 class _Cruised(Struct, frozen=True):
-    """One leg flown on or back in cruise; times and fuel are None where they cannot be told."""
+    """One leg flown on or back in cruise; figures are None where they cannot be told."""
 
-    time_min: float | None
-    fuel: float | None
-    magnetic_heading_deg: float | None
+    time_min: float | None = None
+    fuel: float | None = None
+    magnetic_heading_deg: float | None = None
 
 
 def ways_home(log: Log) -> tuple[WayHome, ...]:
@@ -131,13 +131,13 @@ def _cruised(leg: Leg, height_ft: float, conditions: Conditions, *, back: bool) 
     except NavlogError:
         going = None
     if going is None or air.wind is None or course_deg is None:
-        return _Cruised(None, None, None)
+        return _Cruised()
     flown_deg = reciprocal_deg(course_deg) if back else course_deg
     solved = triangle(true_course_deg=flown_deg, tas_kt=going.tas_kt, wind=air.wind)
-    heading_deg = minus(solved.true_heading_deg, leg.variation_deg)
     if solved.groundspeed_kt is None:
-        return _Cruised(None, None, heading_deg)
+        return _Cruised()
     time_min = leg.distance_nm / solved.groundspeed_kt * 60.0
+    heading_deg = minus(solved.true_heading_deg, leg.variation_deg)
     return _Cruised(time_min, fuel_in_time(time_min, going.burn_per_h), heading_deg)
 
 

@@ -137,6 +137,20 @@ def zulu(moment: datetime | None, day: date | None = None) -> str:
     return UNKNOWN if moment is None else f"{moment:%H:%M}Z{day_mark(moment, day)}"
 
 
+_OFF_END_NM = 0.05
+"""Less than prints: a place so little farther from a course than from its line lies beside its end."""
+
+
+def place_text(along: str, aside_nm: float, away_nm: float, off_end: str) -> str:
+    """Where a place lies by a course: `along` it and aside, `24.2 NM along, 1.2 left`, or off an end of it.
+
+    Beside no part of the course it is told by its distance from the end, `2.5 NM` and `off_end`, as `beyond XOLD`.
+    """
+    if away_nm > abs(aside_nm) + _OFF_END_NM:
+        return f"{distance(away_nm)} NM {off_end}"
+    return f"{along}, {distance(abs(aside_nm))} {'right' if aside_nm > 0.0 else 'left'}"
+
+
 FAR = ">9"
 """The mark of a moment too many days after a day for one digit."""
 

@@ -106,11 +106,18 @@ class NoFuel(Struct, frozen=True):
     airport: str
 
 
+class Disc(Struct, frozen=True):
+    """All within `radius_nm` of `middle`."""
+
+    middle: Position
+    radius_nm: float = 0.0
+
+
 class ObstacleTold(Struct, frozen=True):
-    """An obstacle that stands at a position, or several within `radius_nm` of it, the top above the sea; lit or not."""
+    """An obstacle within `radius_nm` of a position, lit or not, its top above the sea in feet where that is read."""
 
     position: Position
-    top_ft: float
+    top_ft: float | None
     radius_nm: float = 0.0
 
 
@@ -147,6 +154,19 @@ Effect: TypeAlias = (
 )
 
 
+class AidTold(Struct, frozen=True):
+    """A VOR or DME that a notice tells without its identifier: by name, by frequency, by the circle of its Q line.
+
+    `effects` are what it takes from it, with the station left empty; `words` are empty where the notice is cut short.
+    """
+
+    name: str | None = None
+    frequency_mhz: float | None = None
+    circle: Disc | None = None
+    effects: tuple[StationOut | StationSector | StationUnmonitored, ...] = ()
+    words: str = ""
+
+
 class NoticeForm(StrEnum):
     """How a notice is written."""
 
@@ -168,7 +188,8 @@ class Notice(Struct, frozen=True):
 
     `location` is what it is filed under. `unread` says why it is not understood, or not whole; its effects are then
     what was understood. `void` says by what it is cancelled or replaced. `schedule` are hours within the period as
-    published; where they are not read (`hours_read`), it counts throughout.
+    published; where they are not read (`hours_read`), it counts throughout. `aid` is a station that one not understood
+    tells without its identifier.
     """
 
     ident: str
@@ -181,6 +202,7 @@ class Notice(Struct, frozen=True):
     unread: str | None = None
     void: str | None = None
     schedule: str | None = None
+    aid: AidTold | None = None
 
     @property
     def body(self) -> str:
@@ -299,8 +321,9 @@ def effect_words(effect: Effect) -> str:
         case AirportClosed() | NoFuel():
             return f"{effect.airport} {'closed' if isinstance(effect, AirportClosed) else 'fuel not available'}"
         case ObstacleTold():
-            at = f"within {effect.radius_nm:.1f} NM of" if effect.radius_nm else "at"
-            return f"obstacle of {effect.top_ft:.0f} ft MSL {at} {position_text(effect.position)}"
+            high = f"of {effect.top_ft:.0f} ft MSL" if effect.top_ft is not None else "of a height not read"
+            near = f"within {effect.radius_nm:.1f} NM of" if effect.radius_nm > 0.0 else "at"
+            return f"obstacle {high} {near} {position_text(effect.position)}"
         case Cancellation():
             return f"cancels {effect.ident}"
         case OtherMatter():

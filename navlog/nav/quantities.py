@@ -130,6 +130,11 @@ def number_and_unit(text: str, quantity: Quantity) -> tuple[str, str]:
     return number, rest
 
 
+def plain_unit(unit: str) -> str:
+    """A unit as its symbol is spelt, in small letters."""
+    return _SPELLINGS.get(unit.lower(), unit.lower())
+
+
 def known_unit(unit: str, text: str, quantity: Quantity) -> str:
     """The unit written behind a number, or meant by none, in capitals or not; raises a `bad-unit` problem.
 
@@ -139,22 +144,22 @@ def known_unit(unit: str, text: str, quantity: Quantity) -> str:
         return unit
     if not unit and quantity.default is not None:
         return quantity.default
-    number, small = text.removesuffix(unit), unit.lower()
-    spelt = _SPELLINGS.get(small, small)
+    number, small, spelt = text.removesuffix(unit), unit.lower(), plain_unit(unit)
     several = "nm" in quantity.sizes and (unit == "M" or small == "mi")
     for known in quantity.sizes:
         if known.lower() == spelt and not several:
             return known
     units = ", ".join(f"`{known}`" for known in quantity.sizes)
     hint = f"write one of {units} right after the number"
-    close = suggestion(small, quantity.sizes) if unit else None
+    close = suggestion(small, quantity.sizes)
     if several:
         hint = f"write {number}nm, {number}m for metres or {number}sm for statute miles: `{unit}` may be any of them"
     elif small == "m" and "min" in quantity.sizes:
         hint = f"`m` is metres; minutes are `min`: {number}min"
     elif spelt == "min" and "m" in quantity.sizes:
         hint = f"`min` is minutes; metres are `m`: {number}m"
-    elif close:
+    elif close and close[:1].lower() == small[:1]:
+        # `38g` may be gallons, and kilograms are spelt most like it.
         hint += f": {number}{close}"
     if not unit:
         raise problem_error("bad-unit", f"{quantity.name} `{text}` has no unit", hint=hint)

@@ -122,6 +122,7 @@ def leaving_lines(way: Log) -> Iterator[str]:
         last = way.begun[-1]
         told = f"{start} is passed {times} times: clock and fuel by the last"
         if times < 2:
+            lowest = lowest if len({one.height_ft for one in way.begun}) > 1 else ""
             told = f"clock and fuel as {'at the take-off from' if last.fuelled else 'after the hold at'} {start}"
         yield f"{told}{lowest}"
 

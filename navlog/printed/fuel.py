@@ -94,16 +94,19 @@ def _account(log: Log, fuel: Fuel, fuelled_at: str | None) -> _Account:
         when=when,
         parts=tuple((name, shown(one)) for (name, _), one in zip(parts, steps, strict=True)),
         required=shown(required),
-        reserve_by=_reserve_words(by.reserve_min, by.reserve_rule),
+        reserve_by=_reserve_words(by.reserve_min, by.reserve_rule, log.route.request.reserve_min),
         margin=margin,
         margin_min=margin_min,
         endurance=None if fuel.endurance_min is None else figures.minutes(figures.down(fuel.endurance_min, 1.0)),
     )
 
 
-def _reserve_words(minutes: float, rule: str) -> str:
+def _reserve_words(minutes: float, rule: str, stated_min: float | None) -> str:
     """The reserve with what it goes by: `reserve 30 min by 14 CFR 91.151 day`, `reserve 40 min as stated`."""
-    return f"reserve {figures.whole(minutes)} min {rule if rule == AS_STATED else f'by {rule}'}"
+    if rule == AS_STATED:
+        return f"reserve {figures.whole(minutes)} min {rule}"
+    less = "" if stated_min is None else f", not the {stated_min:g} min stated"
+    return f"reserve {figures.whole(minutes)} min by {rule}{less}"
 
 
 def _taxi_given(log: Log) -> bool:

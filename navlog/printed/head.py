@@ -43,7 +43,7 @@ def facts(log: Log) -> Iterator[str]:
     yield from _notices_text(log)
     yield from terrain_text(log)
     stated = "" if "accuracy" in log.route.request.spans else " (default)"
-    yield f"Errors counted on: {log.route.request.accuracy.name}{stated}"
+    yield f"VOR and DME errors: {log.route.request.accuracy.name}{stated}"
     unverified = unverified_names(log)
     if unverified:
         yield f"* UNVERIFIED, from a source that does not vouch for it: {', '.join(unverified)}"

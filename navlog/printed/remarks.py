@@ -122,10 +122,10 @@ def _terrain(row: Row) -> Iterator[str]:
     word = "highest" if found is not None and found.minimum_ft is not None else "highest known"
     told = [f"{word} {figures.UNKNOWN}"]
     if found is not None and found.top is not None:
-        side = "right" if found.top.aside_nm > 0.0 else "left"
         along_nm = min(max(found.top.along_nm, 0.0), leg.distance_nm)
         along_leg = figures.tenths(row.tenths(leg.start_nm, leg.start_nm + along_nm))
-        where = f"{along_leg} NM along, {figures.distance(abs(found.top.aside_nm))} {side}"
+        off_end = f"behind {leg.start.name}" if along_nm < leg.distance_nm / 2.0 else f"beyond {leg.end.name}"
+        where = figures.place_text(f"{along_leg} NM along", found.top.aside_nm, found.top.away_nm, off_end)
         told = [f"{word} {figures.whole(found.top.height_ft)} ft, {where}"]
     if leg.start_nm == 0.0:
         way = "" if leg.ends_stretch else f" from {leg.stretch.start.name} to {leg.stretch.end.name}"

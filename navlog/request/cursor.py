@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import NoReturn, TypeVar
 
 from navlog.nav.problems import NavlogError, Problem, Span, at
+from navlog.nav.quantities import plain_unit
 from navlog.nav.spelling import suggestion
 from navlog.request.tree import Word
 
@@ -15,9 +16,10 @@ MOST_PROBLEMS = 200
 
 _T = TypeVar("_T")
 _UNITS = frozenset(
-    {"nm", "km", "sm", "m", "ft", "kt", "mph", "km/h", "m/s", "min", "h", "gal", "impgal", "L", "lb", "kg"}
-    | {"gph", "gal/h", "L/h", "lb/h", "kg/h", "hPa", "inHg", "C", "F", "%"}
+    {"nm", "km", "sm", "m", "ft", "kt", "mph", "km/h", "m/s", "min", "h", "gal", "impgal", "l", "lb", "kg"}
+    | {"gph", "gal/h", "l/h", "lb/h", "kg/h", "hpa", "inhg", "c", "f", "%"}
 )
+"""As `plain_unit` spells them."""
 
 
 class Cursor:
@@ -129,7 +131,7 @@ class Cursor:
         hint = _choices_hint(word.text, tuple(choices)) or self._like_example()
         # `12 nm` is the commonest slip of all, and worth a hint of its own.
         number = self.words[self._next - 2].text if self._next > 1 else ""
-        if word.text in _UNITS and not number.strip("0123456789."):
+        if plain_unit(word.text) in _UNITS and not number.strip("0123456789."):
             hint = f"glue the unit to its number: {number}{word.text}"
         if word.span.line > self.keyword.span.line and word is self._first_of_its_line(word):
             hint = f"a line indented deeper goes on with `{self.keyword.text}`; indent both alike"

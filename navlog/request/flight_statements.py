@@ -7,7 +7,7 @@ from datetime import date
 
 from navlog.nav.cruising_levels import TABLES
 from navlog.nav.problems import problem_error
-from navlog.nav.quantities import is_digits
+from navlog.nav.quantities import is_digits, plain_unit
 from navlog.nav.record import changed
 from navlog.nav.units import (
     read_altitude_ft,
@@ -114,6 +114,8 @@ def _clock(text: str) -> tuple[int, int]:
     hour, _, minute = plain.partition(":") if ":" in plain else (plain[:-2], "", plain[-2:])
     if [len(hour), len(minute)] != [2, 2] or not is_digits(hour + minute):
         hint = "UTC is written 15:10Z, the clock of a zone 10:10 America/Chicago"
+        if text[-3:].upper() in ("UTC", "GMT") and plain[:1].isdigit():
+            hint = f"write {text[:-3]}Z"
         raise problem_error("bad-time", f"`{text}` is not a time of day", hint=hint)
     if int(hour) > 23 or int(minute) > 59:
         raise problem_error("bad-time", f"there is no time `{text}`", hint="times run from 00:00 to 23:59")
@@ -335,6 +337,8 @@ def _read_wind_level(cursor: Cursor, heights_ft: set[float | None]) -> StatedWin
     if cursor.at_end:
         other = "a temperature: +4C" if heights_ft else "direction/speed alone: 230/12"
         hint = f"write height and wind: 6000 240/18, or {other}"
+        if is_digits(word.text[:5]) and plain_unit(word.text.lstrip(_DIGITS)) == "kt":
+            hint = f"write {word.text[:3]}/{word.text[3:]}"
         cursor.stop(word, "bad-wind", f"`{word.text}` is not a wind", hint)
     height_ft = cursor.convert(word, read_altitude_ft, 0.0)
     if height_ft in heights_ft:
@@ -354,6 +358,9 @@ def _wind(text: str) -> StatedWind:
     if len(direction) < 3 and len(speed) == 3 and not (direction + speed).strip(_DIGITS):
         hint = f"the direction comes first: {speed}/{direction}"
         raise problem_error("bad-wind", f"`{text}` is not a wind", hint=hint)
+    if "G" in speed.upper():
+        mean = speed.upper().partition("G")[0]
+        raise problem_error("bad-wind", f"`{text}` tells gusts", hint=f"write the mean wind: {direction}/{mean}")
     from_deg = read_angle_deg(direction.removesuffix("T").removesuffix("M"))
     return StatedWind(from_deg, read_speed_kt(speed), magnetic=direction.endswith("M"))
 

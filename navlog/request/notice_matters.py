@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import re
 
-from navlog.nav.chart import Position
-from navlog.nav.notices import AirportClosed, NoFuel, ObstacleTold, OtherMatter
+from navlog.nav.notices import AirportClosed, Disc, NoFuel, OtherMatter
+from navlog.request.notice_obstacles import AMONG, BEGINS, OBSTACLE, read_obstacle
 from navlog.request.notice_stations import Taken
 
 KEYWORDS = {
@@ -18,7 +18,7 @@ KEYWORDS = {
     "APRON": "an apron",
     "RAMP": "an apron",
     "AD": "an aerodrome",
-    "OBST": "an obstacle",
+    "OBST": OBSTACLE,
     "COM": "communications",
     "SVC": "a service",
     "AIRSPACE": "airspace",
@@ -92,15 +92,6 @@ _NO_FUEL = re.compile(
     r"\b(?:NOT AVBL|NOT AVAILABLE|UNAVBL|UNAVAILABLE|NA|U/S|OTS|OUT OF SERVICE|CLSD|CLOSED|SUSPENDED|NIL)\b"
 )
 
-_PLACED = re.compile(r"(?<!\d)(?P<south_north>\d{4}(?:\d\d(?:\.\d+)?)?[NS])(?P<west_east>\d{5}(?:\d\d(?:\.\d+)?)?[EW])")
-_TOP = re.compile(r"(?<![\d.])(?P<top>\d{1,5}(?:\.\d+)?)FT(?:\(|A?MSL)")
-"""`1348.1FT (315.0FT AGL)` in the domestic form (FAA Order JO 7930.2), `HGT 200FT AMSL` in the ICAO form."""
-
-_STANDING = re.compile(r"\b(?:OBST|CRANE|MAST|ANTENNA|TURBINE)")
-_RADIUS = re.compile(r"(?<![\d.])(?P<before>\d{1,2}(?:\.\d+)?)NMRADIUS|RADIUS(?:OF)?(?P<behind>\d{1,2}(?:\.\d+)?)NM")
-_WIDEST_AREA_NM = 25.0
-"""Places farther apart are of no one area (common practice, no source)."""
-
 _AERODROME = r"(?:AD|AP|ARPT|AERODROME|AIRPORT|AIRFIELD|AIRSTRIP|HELIPORT|HELIPAD|SEAPLANE BASE)"
 _SHUT = r"(?:CLSD|CLOSED|CLOSURE|CLSR|SHUT|U/S|UNUSABLE|UNSERVICEABLE|NA|PROHIBITED|PROHIB|SUSPENDED|NOT AUTHORIZED)"
 _ALL_RUNWAYS = rf"(?:\bALL (?:RWYS?|RUNWAYS?)|\bRWYS? ALL)\b.{{0,40}}?\b{_SHUT}\b"
@@ -143,8 +134,11 @@ def read_coded_aerodrome(text: str, airports: tuple[str, ...], state: str) -> Ta
     return Taken(unread="its code says more of the aerodrome than its words that are known")
 
 
-def other_matter(subject: str, text: str, airports: tuple[str, ...] = ()) -> Taken:
-    """A subject that changes no log, unless the words tell of a station, an airway, a closed aerodrome or no fuel."""
+def other_matter(subject: str, text: str, airports: tuple[str, ...] = (), circle: Disc | None = None) -> Taken:
+    """A subject that changes no log, unless the words tell of a station, airway, closed aerodrome, obstacle, no fuel.
+
+    `circle` is that of its Q line.
+    """
     # `RWY 18 CLSD. ABC VOR U/S` begins with a runway and takes a station away.
     unsure = subject in _UNSURE and _LOW.search(text) is None
     if _TOLD_IN_WORDS.search(text):
@@ -153,54 +147,12 @@ def other_matter(subject: str, text: str, airports: tuple[str, ...] = ()) -> Tak
         return Taken(unread="it may close an aerodrome")
     if unsure and _TELLS_OF_AIRWAY.search(text):
         return Taken(unread=AIRWAY_UNREAD)
+    if subject == OBSTACLE or BEGINS.match(text) is not None:
+        return read_obstacle(text, circle)
     if airports and _NO_FUEL.search(text):
         return Taken(tuple(NoFuel(one) for one in airports))
-    # Where a word may be the control tower's, an area is one of the air: of parachutes, or of unmanned aircraft.
-    stands = subject == KEYWORDS["OBST"] or _STANDING.search(text) is not None
-    if stands or "TOWER" in text:
-        obstacle = _obstacle(text)
-        if obstacle is not None and (stands or not _is_area(text)):
-            return Taken((obstacle,))
-        if stands and _is_area(text):
-            return Taken(unread="it tells of an area of obstacles")
+    if AMONG.search(text) is not None and "RADIUS" not in text.replace(" ", ""):
+        told = read_obstacle(text)
+        if told.effects and told.unread is None:
+            return told
     return Taken((OtherMatter(subject, not unsure),))
-
-
-def _is_area(text: str) -> bool:
-    """Whether a text tells of places all around one, or of several."""
-    glued = text.replace(" ", "")
-    return "RADIUS" in glued or len(_PLACED.findall(glued)) > 1
-
-
-def _obstacle(text: str) -> ObstacleTold | None:
-    """The obstacle of a text that tells its place, or the area of several, and heights above the sea; else None.
-
-    Of several heights it is the highest; an area by its corners is the circle around their middle that holds them.
-    """
-    # Lines are broken inside numbers, too.
-    glued = text.replace(" ", "")
-    tops = [float(one["top"]) for one in _TOP.finditer(glued)]
-    places = [tuple(_degrees(one[key]) for key in ("south_north", "west_east")) for one in _PLACED.finditer(glued)]
-    if not places or not tops or any(abs(latitude) > 90.0 or abs(longitude) > 180.0 for latitude, longitude in places):
-        return None
-    if "RADIUS" in glued:
-        radius = _RADIUS.search(glued)
-        if radius is None or len(places) > 1:
-            return None
-        return ObstacleTold(Position(*places[0]), max(tops), float(radius["before"] or radius["behind"]))
-    if len(places) == 1:
-        return ObstacleTold(Position(*places[0]), max(tops))
-    from navlog.nav.earth import distance_nm
-
-    middle = Position(*(sum(one) / len(places) for one in zip(*places, strict=True)))
-    reach_nm = max(distance_nm(middle, Position(*one)) for one in places)
-    return ObstacleTold(middle, max(tops), reach_nm) if reach_nm <= _WIDEST_AREA_NM else None
-
-
-def _degrees(text: str) -> float:
-    """An angle from `671709N`, `0390800W` or without its seconds; north and east positive."""
-    digits, letter = text[:-1], text[-1]
-    whole = 2 if letter in "NS" else 3
-    degrees, minutes, seconds = digits[:whole], digits[whole : whole + 2], digits[whole + 2 :] or "0"
-    angle_deg = float(degrees) + float(minutes) / 60.0 + float(seconds) / 3600.0
-    return -angle_deg if letter in "SW" else angle_deg

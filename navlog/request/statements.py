@@ -226,7 +226,7 @@ _TABLE = (
         "reserve",
         word("a time", read_duration_min),
         "TIME",
-        "the reserve, in place of the rule's",
+        "the reserve, where it is more than the rule's",
         ("45min",),
         "reserve_min",
     ),

@@ -29,7 +29,7 @@ def wide_band(case: Case) -> Iterator[Found]:
         found = band(leg, accuracy) if leg.stretch.airway is None else None
         if found is not None and found.half_width_nm > _AIRWAY_NM + 0.05:
             message = (
-                f"{accuracy.along_deg:g} degrees are {distance(found.half_width_nm)} NM either side at"
+                f"VOR error {accuracy.along_deg:g} degrees = {distance(found.half_width_nm)} NM either side at"
                 f" {case.count(leg).away(found.away_nm)} NM from the station"
             )
             yield Found(message, leg, by=found.half_width_nm - _AIRWAY_NM)

@@ -10,6 +10,7 @@ from navlog.nav.figures import down, minutes, whole
 from navlog.nav.units import Amount, converted, in_inches_of_mercury, setting_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
+from navlog.rules.windfuel import there
 
 _LOWEST_INHG = 28.0
 _HIGHEST_INHG = 31.0
@@ -22,7 +23,7 @@ _RIFT = (30.5, 33.0, 35.0, 36.0)
 """South, north, west and east of the Jordan valley and the Dead Sea, where the lowest airfield lies at -1,240 ft."""
 
 _LONG_TAXI_MIN = 90.0
-_LONGEST_MIN = 720.0
+_LONGEST_H = 12.0
 """Hardly any flight taxies, or light aeroplane stays up, for so long (common practice, no source)."""
 
 
@@ -96,29 +97,36 @@ def _in_rift(position: Position | None) -> bool:
     failing=sample("fuel 38gal", "burn 8.5L/h"),
 )
 def endurance_doubtful(case: Case) -> Iterator[Found]:
-    """The fuel on board lasts more than 12 hours at the burn.
+    """The fuel on board at a take-off lasts more than 12 hours at the burn.
 
     Up to that a note where fuel and burn are written in different units, gallons and litres or pounds and kilograms:
     both are counted as written.
     """
-    request, fuel = case.request, case.log.fuel
-    board, burn = case.log.conditions.on_board, fuel.burn_per_h
-    if request.fuel is None or board is None or not burn:
+    request, burn = case.request, case.log.fuel.burn_per_h
+    if not burn:
         return
-    lasts_min, span = board / burn * 60.0, request.spans.get("fuel")
-    mixed = request.burn is not None and _other_unit(request.fuel, request.burn)
-    at = "the aircraft file's burn" if request.burn is None else _written(request.burn)
-    message = f"{_written(request.fuel)} of fuel, less taxi, last {minutes(down(lasts_min, 1.0))} at {at}"
-    if mixed:
-        message += ": the units differ"
-    if mixed or lasts_min > _LONGEST_MIN:
-        yield Found(message, None, None if lasts_min > _LONGEST_MIN else Severity.NOTE, span)
+    board, at = case.log.conditions.on_board, "the burn by file" if request.burn is None else _written(request.burn)
+    mixed = request.fuel is not None and request.burn is not None and _other_unit(request.fuel, request.burn)
+    if request.fuel is not None and board is not None and (mixed or board > _LONGEST_H * burn):
+        message = f"{_written(request.fuel)} of fuel, less taxi, last {_lasting(board, burn)} at {at}"
+        severity = None if board > _LONGEST_H * burn else Severity.NOTE
+        span = request.spans.get("fuel")
+        yield Found(f"{message}: the units differ" if mixed else message, None, severity, span)
+    for leg in case.legs:
+        if leg.fuel_taken is not None and leg.fuel_taken > _LONGEST_H * burn:
+            taken = f"{there(case.log, leg.fuel_taken)} of fuel at take-off from {leg.end.name}"
+            yield Found(f"{taken} last {_lasting(leg.fuel_taken, burn)} at {at}", leg)
+
+
+def _lasting(fuel: float, burn_per_h: float) -> str:
+    """How long fuel lasts, in hours and minutes."""
+    return minutes(down(fuel / burn_per_h * 60.0, 1.0))
 
 
 def _other_unit(fuel: Amount, burn: Amount) -> bool:
     """Whether a burn is in another unit than fuel; volume beside mass takes a density, and who states one knows."""
-    per_h = Amount(burn.value, burn.unit.removesuffix("/h"))
-    return per_h.unit != fuel.unit and converted(per_h, fuel.unit) is not None
+    unit = burn.unit.removesuffix("/h")
+    return unit != fuel.unit and converted(Amount(burn.value, unit), fuel.unit) is not None
 
 
 def _written(amount: Amount) -> str:

@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from navlog.flightlog.records import Leg
 from navlog.nav.chart import Position
 from navlog.nav.figures import half_up, whole, zulu
+from navlog.request.records import Request
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_case, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
@@ -49,7 +50,7 @@ def dark_arrival(case: Case) -> Iterator[Found]:
         return
     day = case.log.conditions.day
     for leg, eta in landings_by_night(case):
-        planned = f"the reserve is {whole(case.log.fuel.reserve_min)} min, not 45"
+        planned = f"the flight plans a reserve of {whole(own_reserve_min(case.request))} min, not 45"
         yield Found(f"{leg.end.name} at {zulu(eta, day)} is by night{_twilights(leg, eta, day)}: {planned}", leg)
 
 
@@ -66,12 +67,16 @@ def _twilights(leg: Leg, eta: datetime, day: date) -> str:
     return f" (civil twilight {', '.join(parts)})" if parts else ""
 
 
+def own_reserve_min(request: Request) -> float | None:
+    """The reserve that a flight states, by the minute or by `rules vfr day`; None where it states none."""
+    return 30.0 if request.reserve_min is None and request.daytime == "day" else request.reserve_min
+
+
 def _keeps_a_days_reserve(case: Case) -> bool:
     """Whether a flight under VFR states a reserve of less than 45 minutes, or that it is flown by day."""
-    request = case.request
+    own_min = own_reserve_min(case.request)
     # Without either the reserve goes by the sun at each landing.
-    stated = request.daytime is not None or request.reserve_min is not None
-    return request.rules == "vfr" and stated and case.log.fuel.reserve_min < _NIGHT_RESERVE_MIN
+    return case.request.rules == "vfr" and own_min is not None and own_min < _NIGHT_RESERVE_MIN
 
 
 @once_a_flight

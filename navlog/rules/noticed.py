@@ -62,8 +62,9 @@ def notice_not_understood(case: Case) -> Iterator[Found]:
     for use in case.log.route.notices:
         notice = use.notice
         if notice.unread is not None and notice.void is None:
-            names = ", ".join(use.names) or notice.location
-            yield Found(f"{notice.ident} names {names}; {notice.unread}: {notice.text}", span=notice.span)
+            told = all(name in f"{notice.location} {notice.text}" for name in use.names)
+            names = f"{'names' if told else 'may mean'} {', '.join(use.names) or notice.location}"
+            yield Found(f"{notice.ident} {names}; {notice.unread}: {notice.text}", span=notice.span)
 
 
 @rule(
@@ -181,7 +182,8 @@ def notice_near(case: Case) -> Iterator[Found]:
         for number, first, last in use.near:
             words = "; ".join(effect_words(one) for one in use.notice.effects if not isinstance(one, OtherMatter))
             hours = dict.fromkeys(zulu(at + _HALF_A_MINUTE, case.log.conditions.day) for at in (first, last))
-            message = f"{words} by {use.notice.ident} ({period_words(use.notice)}): planned {' to '.join(hours)}"
+            planned = f"planned {' to '.join(hours)}, within 30 minutes of it"
+            message = f"{words} by {use.notice.ident} ({period_words(use.notice)}): {planned}"
             yield Found(message, legs[number], span=use.notice.span, about=message)
 
 

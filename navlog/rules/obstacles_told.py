@@ -41,24 +41,26 @@ def obstacle_by_notice(case: Case) -> Iterator[Found]:
     """
     for use in case.log.route.notices:
         for effect in use.notice.effects:
-            if not isinstance(effect, ObstacleTold):
+            # One whose height is not read is not understood, which its own rule tells.
+            if not isinstance(effect, ObstacleTold) or effect.top_ft is None:
                 continue
+            top_ft = effect.top_ft
             near = [one for one in case.legs if one.stretch.number in use.stretches_counting]
-            passed = [(over_ft, leg, away_nm) for leg in near for over_ft, away_nm in _passed(case, leg, effect)]
+            passed = [(at_ft - top_ft, leg, away_nm) for leg in near for at_ft, away_nm in _passed(case, leg, effect)]
             if passed:
                 # Of two legs that fall short by as much it is the nearer, to the tenth that is told.
                 worst = min(passed, key=lambda one: (one[0] - _needed_ft(case, one[1], effect), round(one[2], 1)))
                 over_ft, leg, away_nm = worst
                 low = over_ft < _needed_ft(case, leg, effect)
                 side = f"{whole(abs(over_ft))} ft {'above' if over_ft >= 0.0 else 'BELOW'}"
-                what = f"an obstacle of {whole(effect.top_ft)} ft, {distance(away_nm)} NM off"
+                what = f"an obstacle of {whole(top_ft)} ft, {distance(away_nm)} NM off"
                 message = f"{side} {what}: {use.notice.text}"
                 by = _needed_ft(case, leg, effect) - over_ft if low else 0.0
                 yield Found(message, leg, None if low else Severity.NOTE, span=use.notice.span, about=message, by=by)
 
 
 def _passed(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[tuple[float, float]]:
-    """How far above an obstacle a leg passes it, and how far beside; nothing where it does not.
+    """How high a leg passes an obstacle, and how far beside; nothing where it does not.
 
     Of an area it is where the leg is lowest, within its radius of the place abeam of its middle.
     """
@@ -73,7 +75,7 @@ def _passed(case: Case, leg: Leg, obstacle: ObstacleTold) -> Iterator[tuple[floa
             start_ft, end_ft = altitudes_ft(leg)
             lowest_nm = first_nm if start_ft < end_ft else last_nm
             height_ft = start_ft + (end_ft - start_ft) * (lowest_nm - leg.start_nm) / leg.distance_nm
-            yield max(height_ft, _least_ft(leg)) - obstacle.top_ft, max(place.away_nm - radius_nm, 0.0)
+            yield max(height_ft, _least_ft(leg)), max(place.away_nm - radius_nm, 0.0)
 
 
 def _needed_ft(case: Case, leg: Leg, obstacle: ObstacleTold) -> float:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from navlog.flightlog.altitudes import below
 from navlog.flightlog.counted import Count
 from navlog.flightlog.records import Leg
-from navlog.nav.figures import distance, whole
+from navlog.nav.figures import distance, place_text, whole
 from navlog.rules.heights import flown_text
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
@@ -194,16 +194,20 @@ def _higher_ft(band: InBand) -> float:
 def spot_text(count: Count, spot: Spot) -> str:
     """A high place in words: `4147 ft (+53), 24.2 NM along, 1.2 left, N44W072.hgt`.
 
-    Miles count from the start of the stretch, which is named where the leg is only a piece of it.
+    Miles count from the start of the stretch, which is named where the leg is only a piece of it. Off an end it is
+    `2.5 NM beyond XOLD`: a climb out the other way, a circuit and a go-around come there.
     """
     tolerance = f" (+{whole(spot.tolerance_ft)})" if spot.tolerance_ft else ""
-    side = "right" if spot.aside_nm > 0.0 else "left"
     leg = count.leg
+    stretch = leg.stretch
     way = "" if leg.start_nm == 0.0 and leg.ends_stretch else f" {way_text(leg)}"
-    return (
-        f"{whole(spot.height_ft)} ft{tolerance}, {count.along(spot.along_nm)} NM along{way},"
-        f" {distance(abs(spot.aside_nm))} {side}, {spot.source}"
-    )
+    along = f"{count.along(spot.along_nm)} NM along{way}"
+    by_start_nm, by_end_nm = abs(spot.along_nm), abs(spot.along_nm - stretch.length_nm)
+    off_end = f"behind {stretch.start.name}" if by_start_nm < by_end_nm else f"beyond {stretch.end.name}"
+    # Off the end of a part of the stretch, at a changeover point, it lies beside the next one.
+    away_nm = spot.away_nm if min(by_start_nm, by_end_nm) < _OVER_FIELD_NM else 0.0
+    where = place_text(along, spot.aside_nm, away_nm, off_end)
+    return f"{whole(spot.height_ft)} ft{tolerance}, {where}, {spot.source}"
 
 
 def way_text(leg: Leg) -> str:

@@ -7,16 +7,15 @@ from datetime import datetime
 from math import cos, hypot, radians
 
 from navlog.flightlog.counted import count_of
-from navlog.flightlog.fuel import LONGEST_MIN, by_night, reserve_at, reserve_rule
+from navlog.flightlog.fuel import LONGEST_MIN, reserve_at, reserve_by_rule
 from navlog.flightlog.performance import fuel_in_time
 from navlog.flightlog.records import Leg, LegPoint, Log
 from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Position
 from navlog.nav.figures import down, fuel, up, whole
-from navlog.nav.record import changed
 from navlog.nav.wind import WindColumn
 from navlog.rules.heights import climbs_from_airports, descents_to_airports
-from navlog.rules.light import landings_by_night
+from navlog.rules.light import landings_by_night, own_reserve_min
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, sample
 
@@ -198,15 +197,9 @@ def reserve(case: Case) -> Iterator[Found]:
             yield Found(message, leg, by=reserve - left)
 
 
-def _reserve_by_rule(case: Case, *, night: bool) -> tuple[float, str]:
-    """The minutes of reserve that the rules of flight ask, whatever the flight states, and which rule does.
-
-    A landing known to be by night, or a flight that says it is, asks for the night's.
-    """
-    daytime = "night" if night else case.request.daytime or "day"
-    asked = changed(case.request, reserve_min=None, daytime=daytime)
-    least_min, by_rule = reserve_rule(asked, night=None)
-    return least_min, by_rule.partition(" as stated by ")[0].replace("91.151,", "91.151")
+def _by_rule(rule: str) -> str:
+    """The rule alone, without what states its light."""
+    return rule.partition(" as stated by ")[0].replace("91.151,", "91.151")
 
 
 def reserve_kept(case: Case, place: LegPoint, landing: datetime | None) -> tuple[float, str] | None:
@@ -214,19 +207,15 @@ def reserve_kept(case: Case, place: LegPoint, landing: datetime | None) -> tuple
 
     It is the flight's, or the rule's where that is more.
     """
-    request, burn = case.request, case.log.fuel.burn_per_h
-    minutes, rule = reserve_at(request, place.position, landing)
-    least_min, by_rule = _reserve_by_rule(case, night=by_night(place.position, landing) or False)
-    reserve = fuel_in_time(max(minutes, least_min), burn)
+    minutes, rule = reserve_at(case.request, place.position, landing)
+    reserve = fuel_in_time(minutes, case.log.fuel.burn_per_h)
     if reserve is None:
         return None
-    asked = f"{whole(max(minutes, least_min))} min, {needed(case.log, reserve)}"
-    if minutes >= least_min:
+    asked, own_min = f"{whole(minutes)} min, {needed(case.log, reserve)}", own_reserve_min(case.request)
+    if own_min is None or own_min >= minutes:
         return reserve, f"{asked} ({rule})"
-    return (
-        reserve,
-        f"{asked} by {by_rule}, whatever `{'rules vfr day' if request.reserve_min is None else 'reserve'}` states",
-    )
+    stated = "rules vfr day" if case.request.reserve_min is None else "reserve"
+    return reserve, f"{asked} by {_by_rule(rule)}, whatever `{stated}` states"
 
 
 @once_a_flight
@@ -248,9 +237,9 @@ def reserve_under_rule(case: Case) -> Iterator[Found]:
     stated_min = case.request.reserve_min
     if stated_min is None:
         return
-    least_min, by_rule = _reserve_by_rule(case, night=bool(landings_by_night(case)))
+    least_min, rule = reserve_by_rule(case.request, night=bool(landings_by_night(case)))
     if stated_min < least_min:
-        message = f"the stated reserve of {stated_min:g} min is under the {least_min:g} min of {by_rule}"
+        message = f"the stated reserve of {stated_min:g} min is under the {least_min:g} min of {_by_rule(rule)}"
         yield Found(message, span=case.request.spans.get("reserve"))
 
 

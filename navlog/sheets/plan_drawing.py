@@ -58,7 +58,7 @@ def plan_drawing(log: Log, width: float, height: float, around: Surroundings | N
     known = all(ground.minimum_ft is not None for ground in _grounds(log))
     word = "highest" if known else "highest known"
     told += [f"peaks: {word} within 4 NM or the guidance's error"] if _high_places(log) else []
-    told += [f"dotted edges: {log.route.request.accuracy.along_deg:g} degrees of error"] if room.faint else []
+    told += [f"dotted edges: VOR error {log.route.request.accuracy.along_deg:g} degrees"] if room.faint else []
     return room.drawn("; ".join(told))
 
 

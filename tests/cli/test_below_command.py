@@ -35,6 +35,18 @@ def test_a_course_tells_how_far_along_and_on_which_side(navlog: Run) -> None:
     assert (round(found["ground"]["along_nm"], 1), round(found["ground"]["aside_nm"], 1)) == (19.7, -1.0)
 
 
+@pytest.mark.parametrize(
+    ("ends", "where"),
+    [(("N46 14.50 W039 07.20", "QHB"), "beyond the end"), (("QHB", "N46 14.50 W039 07.20"), "behind the start")],
+)
+def test_what_lies_off_an_end_of_the_course_is_told_as_there(navlog: Run, ends: tuple[str, str], where: str) -> None:
+    """The hill of QHB, N46 12.00 W039 21.00, lies 0.4 NM west-southwest of it, the field east of it."""
+    _, out, _ = navlog("", "below", *ends, *STATIONS, *TERRAIN, "--radius", "1nm")
+    assert f"820 ft (tolerance not stated) at N46 12.00 W039 21.00, 0.4 NM {where}, islands.tif" in " ".join(
+        out.split()
+    )
+
+
 def test_where_a_tile_is_missing_the_minimum_is_unknown(navlog: Run) -> None:
     _, out, _ = navlog("", "below", "N46 30 W037 58", *TERRAIN)
     assert "minimum by terrain ?" in out

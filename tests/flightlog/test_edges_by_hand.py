@@ -6,6 +6,7 @@ import pytest
 from helpers.drawn import reports
 from helpers.flown import changed, navlog
 from helpers.judged import reported
+from pygeomag import GeoMag
 
 from navlog.flightlog.altitudes import level_flown
 from navlog.request.records import Level
@@ -111,3 +112,20 @@ def test_a_hold_on_the_ground_is_refused_where_it_is_written() -> None:
         f"-:18:1: {REFUSED.format('XHAR')}", "  18 | hold XHAR 6min", "     | ^^^^", hint,
         f"-:20:1: {REFUSED.format('XOLD')}", "  20 | hold XOLD 5min", "     | ^^^^", hint,
     ]  # fmt: skip
+
+
+def test_the_variation_of_a_leg_is_that_of_its_middle() -> None:
+    # Along the meridian of 40 W from N46 to N51 the middle is N48 30: WMM2025 by pygeomag itself.
+    statements = "airport XAA N46 00.00 W040 00.00 elev 0ft\nairport XBB N51 00.00 W040 00.00 elev 0ft\n"
+    (whole,) = reports(statements + "date 2026-07-18\nwind calm\ntas 120kt\naltitude 4500\nroute XAA XBB\n")
+    (leg,) = whole.log.legs
+    model = GeoMag(coefficients_file="wmm/WMM_2025.COF")
+    there = [model.calculate(glat=one, glon=-40.0, alt=0, time=2026.543).d for one in (46.0, 48.5, 51.0)]
+    assert leg.variation_deg == pytest.approx(there[1], abs=0.02)
+    assert abs(there[1] - there[0]) > 0.5
+    assert abs(there[1] - there[2]) > 0.5
+
+
+def test_only_where_a_flight_lands_it_stops() -> None:
+    (whole,) = reports(changed("route XHAR QHB V801 QEL XOLD land 20min QEL"))
+    assert [leg.stop_min for leg in whole.log.legs] == [0.0, 0.0, 0.0, 20.0, 0.0]

@@ -34,7 +34,8 @@ def rules(found: Json) -> set[str]:
         ("rules vfr night", 45, 6.0),
         ("rules ifr", 45, 6.0),
         ("reserve 60min", 60, 8.0),
-        ("reserve 0min", 0, 0.0),
+        ("rules vfr day\nreserve 0min", 30, 4.0),
+        ("rules ifr\nreserve 40min", 45, 6.0),
     ],
 )
 def test_the_reserve_at_8_gallons_an_hour(folder: Folder, flown_by: str, minutes: float, gallons: float) -> None:
@@ -123,9 +124,23 @@ def test_without_a_clock_the_longer_reserve_holds(folder: Folder) -> None:
     assert "not known" in fuel["reserve_rule"]
 
 
-def test_a_stated_reserve_stands_before_the_sun(folder: Folder) -> None:
-    fuel = folder.fly(STATED.replace("off 15:00Z", "off 03:00Z") + "reserve 20min\n")["fuel"]
-    assert (fuel["reserve_min"], fuel["reserve_rule"]) == (20, "as stated")
+@pytest.mark.parametrize(
+    ("stated", "minutes", "rule"),
+    [
+        # No reserve that a flight states takes anything off what 14 CFR 91.151 asks by night.
+        ("reserve 20min", 45, "14 CFR 91.151 night"),
+        ("rules vfr day", 45, "14 CFR 91.151 night"),
+        ("reserve 50min", 50, "as stated"),
+    ],
+)
+def test_by_night_the_rules_reserve_is_the_least_one(folder: Folder, stated: str, minutes: float, rule: str) -> None:
+    # On 41 N at 74 W the sun sets at 00:25 UTC in July, and twilight ends half an hour later.
+    fuel = folder.fly(
+        "airport XAA N41 00.00 W075 19.70 elev 0ft\nairport XBB N41 00.00 W074 00.00 elev 0ft\ndate 2026-07-18\n"
+        f"off 03:00Z\nwind calm\naltitude 3500\ntas 120.4kt\nburn 8gph\nfuel 30gal\nroute XAA XBB\n{stated}\n"
+    )["fuel"]
+    assert (fuel["reserve_min"], fuel["reserve_rule"]) == (minutes, rule)
+    assert fuel["reserve_gal"] == pytest.approx(minutes * 8.0 / 60.0)
 
 
 def test_fuel_taken_at_a_stop_begins_a_new_account(folder: Folder) -> None:

@@ -135,6 +135,13 @@ def test_the_way_to_an_alternate_has_an_account_from_where_it_begins(folder: Fol
     assert to_xee["endurance_min"] == pytest.approx(7.5 + 157.5)
 
 
+def test_the_way_to_an_alternate_has_no_diversion_of_its_own(folder: Folder) -> None:
+    # The 150 NM from QBB to XDD bind the flight: 4 + 10 + 4, where QCC and XEE take 8 + 1 + 4.
+    found = folder.fly(DIVERTED + "fuel 30gal\n")
+    assert found["fuel"]["diversion"]["airport"] == "XDD"
+    assert [one["fuel"]["diversion"] for one in found["alternates"]] == [None, None]
+
+
 def test_the_way_to_an_alternate_without_fuel_on_board_has_what_it_takes(folder: Folder) -> None:
     for fuel in (one["fuel"] for one in folder.fly(DIVERTED)["alternates"]):
         assert [fuel[key] for key in ("on_board_gal", "margin_gal", "margin_min", "endurance_min")] == [None] * 4

@@ -11,9 +11,14 @@ from math import cos, hypot, radians, sin
 
 import pytest
 from geographiclib.geodesic import Geodesic
+from helpers.drawn import reports
 from helpers.flown import Json, flight, navlog
 
+from navlog.flightlog.marks import _told_at_once
 from navlog.nav.accuracy import FAA
+from navlog.nav.record import changed
+from navlog.request.records import Equipment
+from navlog.resolve.route import MarkKind
 
 M_PER_NM = 1852.0
 START = (46.0, -39.0)
@@ -281,3 +286,20 @@ def test_the_errors_of_a_dme_and_of_its_circle() -> None:
     assert FAA.circle_nm(4.0, 5.0, 0.0) == pytest.approx(0.5 * 5.0 / 4.0)
     assert FAA.circle_nm(10.0, 10.0, 90.0) is None
     assert FAA.radial_nm(10.0, 0.0) is None
+
+
+def test_receivers_hold_one_mark_of_a_kind_and_no_more_stations_than_are_free() -> None:
+    # One of the VOR receivers holds the course where a station guides; of three two are free, of two one.
+    (first, words), (second, other) = crossed("QBB", 90.0, 5.0), crossed("QCC", 60.0, 5.0)
+    fix = f"{words.replace('QAA 090 x ', '')} x {other.partition(' x ')[2]}"
+    (whole,) = reports(text(first, second, "equipment vor 3 dme 1", fix=fix))
+    (radial, another) = [mark for mark in whole.log.legs[-1].marks if mark.by.kind is MarkKind.RADIAL]
+    dme = changed(another, by=changed(another.by, kind=MarkKind.DME))
+    assert [mark.by.station.ident for mark in (radial, another)] == ["QBB", "QCC"]
+    for marks, vor, guided, told in (
+        ((radial, another), 3, True, (radial,)),
+        ((radial, another), 2, False, (radial, another)),
+        ((radial, dme), 3, True, (radial, dme)),
+        ((radial, dme), 2, True, (radial,)),
+    ):
+        assert _told_at_once(marks, Equipment(vor=vor, dme=1), guided=guided) == told

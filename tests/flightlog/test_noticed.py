@@ -162,7 +162,9 @@ def test_a_station_is_out_at_its_own_use_and_half_an_hour_around_it_is_told_of(
     assert bool(found(answer, "notice-counts")) is counts
     assert bool(found(answer, "station-out")) is counts
     start, end = (f"2026-07-18 {one[-4:-2]}:{one[-2:]}Z" for one in hours.split("-{}"))
-    said = f"{station} VOR out of service by !XHA 07/001 (from {start} to {end}): planned {near}"
+    said = (
+        f"{station} VOR out of service by !XHA 07/001 (from {start} to {end}): planned {near}, within 30 minutes of it"
+    )
     assert found(answer, "notice-near") == ([] if near is None else [said])
     # The station stays in the log where it is out at no hour of its use.
     assert (

@@ -156,3 +156,28 @@ def test_a_stated_reserve_is_held_against_the_light_of_the_landing(folder: Folde
     found = flown(folder, BEFORE_DUSK, "reserve 35min\nfuel 6.7gal\nroute XAA XBB land 10min fuel 7.9gal XCC\n")
     night = "45 min, 6.0 gal by 14 CFR 91.151 night, whatever `reserve` states"
     assert told(found, "reserve") == [(2, f"5.9 gal left at XCC, and the reserve is {night}")]
+
+
+def test_the_way_to_an_alternate_keeps_the_reserve_of_the_landing_there(folder: Folder) -> None:
+    # At XBB 10 minutes before dawn, at XCC 5 minutes after it: 45 minutes at the one, 30 at the other.
+    found = flown(folder, DAWN - timedelta(minutes=10), "route XAA XBB\nalternate XCC\nfuel 30gal\n")
+    (way,) = found["alternates"]
+    account = ("reserve_min", "reserve_rule", "reserve_gal")
+    assert [found["fuel"][key] for key in account] == [45, "14 CFR 91.151 night", pytest.approx(6)]
+    assert [way["fuel"][key] for key in account] == [30, "14 CFR 91.151 day", pytest.approx(4)]
+
+
+def test_a_diversion_keeps_the_reserve_of_its_own_light(folder: Folder) -> None:
+    # To XBB 2 gal, from there to XEE 8, and 4 after a landing by day: 14, where XCC takes 4 and 4.
+    statements = "route XAA XBB over XCC\nalternate XBB via XEE\nfuel 30gal\n"
+    found = flown(folder, DUSK - timedelta(hours=4), statements)["fuel"]
+    assert found["required_gal"] == pytest.approx(2 + 8 + 4)
+    assert (found["diversion"]["from"], found["diversion"]["reserve_min"]) == ("XBB", 30)
+
+
+def test_a_landing_on_the_way_counts_all_that_was_used_since_the_tanks_were_filled(folder: Folder) -> None:
+    # By night to XBB over XCC and back, 90 NM and 6 gal, and 6 to keep; by day on to XDD 0.4 gal, and 4 to keep.
+    statements = "route XAA XBB over XCC over XBB land 40min XDD\nfuel 30gal\n"
+    found = flown(folder, DAWN - timedelta(minutes=50), statements)["fuel"]
+    assert found["required_gal"] == pytest.approx(6 + 6)
+    assert found["diversion"]["used_gal"] == pytest.approx(6)

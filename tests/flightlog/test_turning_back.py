@@ -124,3 +124,11 @@ def test_in_still_air_the_critical_point_lies_in_the_middle_whatever_is_climbed_
     (point,) = critical_points(log)
     assert point.from_home_nm == pytest.approx(sum(leg.distance_nm for leg in log.legs) / 2.0)
     assert point.time_min == pytest.approx(point.to_go_nm / 110.0 * 60.0)
+
+
+def test_a_wind_that_blows_faster_than_the_flight_leaves_no_way_home() -> None:
+    # 230 kt from due west, where 225 are flown: on is possible, home is not.
+    found = fly(STRAIGHT + "wind 270/230\n")
+    told = ("magnetic_heading_deg", "time_min", "fuel_gal", "fuel_left_gal")
+    assert [[way[key] for key in told] for way in found["turning_back"]] == [[None] * 4] * 2
+    assert found["critical_points"] == []

@@ -46,18 +46,20 @@ class Stated:
         self.nights = {one["leg"]: one["night"] for one in way.flight["airports"] if one["role"] in roles}
 
     def planned_min(self, night: bool | None) -> float:
-        """The reserve of a landing, as stated or by the rules of flight; what is not known counts as night."""
-        if self.stated_min is not None:
-            return self.stated_min
-        return self.by_rules_min or (30.0 if night is False else 45.0)
+        """The reserve of a landing, as stated or by the rules of flight where that is more.
+
+        What is not known counts as night where none is stated.
+        """
+        own_min = self.stated_min if self.stated_min is not None else self.by_rules_min
+        return max(own_min if own_min is not None else 30.0 if night is False else 45.0, self.rule_min(night))
 
     def rule_min(self, night: bool | None) -> float:
         """What the rules ask there whatever is stated; only what is known does."""
         return max(self.by_rules_min or 30.0, 45.0 if night else 30.0)
 
     def asked(self, night: bool | None) -> float | None:
-        """The fuel that must be left at a landing: a reserve stated lower than the rule's takes nothing off it."""
-        return self.in_fuel(max(self.planned_min(night), self.rule_min(night)))
+        """The fuel that must be left at a landing."""
+        return self.in_fuel(self.planned_min(night))
 
     def in_fuel(self, minutes: float) -> float | None:
         """Gallons burnt in so many minutes of cruise."""
@@ -313,6 +315,7 @@ def of_statements(route: Way, stated: Stated) -> Iterator[str]:
     flight = route.flight
     fuel, by_ifr = flight["fuel"], route.by_ifr
     night = any(stated.nights.values())
+    own_min = stated.stated_min if stated.stated_min is not None else stated.by_rules_min
     landings = [leg for leg in route.legs if lands(leg) or leg is route.legs[-1]]
     served = {one["leg"] for alternate in flight["alternates"] for one in alternate["passages"]}
     drops = [is_below(leg["fuel_taken_gal"], less(leg["fuel_remaining_gal"], 0.2)) for leg in route.legs if lands(leg)]
@@ -320,7 +323,7 @@ def of_statements(route: Way, stated: Stated) -> Iterator[str]:
         "no-alternate": by_ifr and any(leg["number"] not in served for leg in landings),
         "no-fuel": stated.on_board is None or stated.cruise_burn is None,
         "reserve-under-rule": stated.stated_min is not None and stated.stated_min < stated.rule_min(night),
-        "dark-arrival": not by_ifr and night and stated.planned_min(night) < 45.0,
+        "dark-arrival": not by_ifr and night and own_min is not None and own_min < 45.0,
         "fuel-drops": any(drops),
     }
     if route.ends_away:

@@ -102,7 +102,6 @@ def test_a_value_reads_in_its_unit(read: Callable[[str], float], text: str, expe
         (units.read_altitude_ft, "4500FT", "4500ft"),
         (units.read_altitude_ft, "1500M", "1500m"),
         (units.read_level, "fl085", "FL085"),
-        (units.read_level, "a055", "A055"),
         (units.read_speed_kt, "110KT", "110kt"),
         (units.read_speed_kt, "110kts", "110kt"),
         (units.read_speed_kt, "200KMH", "200km/h"),
@@ -110,7 +109,6 @@ def test_a_value_reads_in_its_unit(read: Callable[[str], float], text: str, expe
         (units.read_duration_min, "45mins", "45min"),
         (units.read_duration_min, "1hr", "1h"),
         (units.read_duration_min, "1H30MIN", "1h30min"),
-        (units.read_elapsed_min, "45mins", "45min"),
         (units.read_elapsed_min, "2MIN30S", "2min30s"),
         (units.read_temperature_c, "15c", "15C"),
         (units.read_temperature_c, "15\N{DEGREE SIGN}C", "15C"),
@@ -120,7 +118,6 @@ def test_a_value_reads_in_its_unit(read: Callable[[str], float], text: str, expe
         (units.read_pressure_hpa, "29.92INHG", "29.92inHg"),
         (units.read_fuel, "38GAL", "38gal"),
         (units.read_fuel, "140l", "140L"),
-        (units.read_fuel, "30IMPGAL", "30impgal"),
         (units.read_fuel, "230LBS", "230lb"),
         (units.read_burn, "8.5GPH", "8.5gal/h"),
         (units.read_burn, "32l/h", "32L/h"),
@@ -132,6 +129,10 @@ def test_units_are_read_in_capitals_and_as_pilots_spell_them(
     read: Callable[[str], object], text: str, same: str
 ) -> None:
     assert read(text) == read(same)
+
+
+def test_no_unit_is_guessed_from_its_last_letter() -> None:
+    assert not refusal(units.read_fuel, "38g").endswith("38kg")
 
 
 def test_an_inch_of_mercury_is_that_of_the_standard() -> None:

@@ -213,6 +213,21 @@ def test_a_statement_says_the_same_in_capitals(typed: str, plain: str) -> None:
     assert value(typed) == value(plain)
 
 
+@pytest.mark.parametrize(
+    ("text", "hint"),
+    [
+        ("fuel 38 USG", "glue the unit to its number: 38USG"),
+        ("tas 110 KT", "glue the unit to its number: 110KT"),
+        ("wind 24018KT", "write 240/18KT"),
+        ("wind 240/18G25KT", "write the mean wind: 240/18"),
+        ("off 1510UTC", "write 1510Z"),
+    ],
+)
+def test_a_slip_is_told_with_what_to_write(text: str, hint: str) -> None:
+    (problem,) = parse(text, "t.route").problems
+    assert problem.hint == hint
+
+
 def test_calm_is_said() -> None:
     calm = wind("calm")
     assert [level.speed_kt for level in calm.levels] == [0.0]

@@ -45,7 +45,7 @@ def test_a_poor_cut_is_told_by_the_stated_standard() -> None:
 def test_a_band_wider_than_an_airway_is_told_off_airways_alone() -> None:
     """60 tan 4.5 is 4.72 NM; 40 tan 5.726 is 4.01, 30 tan 5.726 is 3.01."""
     (told,) = found("wide-band", *FAR)
-    assert told == "note: 4.5 degrees are 4.7 NM either side at 60.1 NM from the station"
+    assert told == "note: VOR error 4.5 degrees = 4.7 NM either side at 60.1 NM from the station"
     assert found("wide-band") == []
 
 
@@ -65,7 +65,7 @@ def test_the_sheet_and_json_tell_each_legs_band_by_the_standard_that_they_name(
     band_nm = 9.6 * tan(radians(degrees))
     assert legs[0]["band_nm"] == pytest.approx(band_nm, abs=0.01)
     text = text_log(report(statement))
-    assert f"Errors counted on: {named}" in text
+    assert f"VOR and DME errors: {named}" in text
     assert f"VOR error {degrees:g} degrees = {band_nm:.1f} NM either side at 9.6 NM from" in text
 
 

@@ -61,6 +61,11 @@ cruising-level: route QHB QEL | -airway V801 | -direct QHB | -direct QEL | direc
 # 14 CFR 91.121(b): 29.41 through 28.92 inHg, FL190.
 level-unusable: altitude FL190 | altimeter 29.00inHg | wind 18000 230/12 | rules ifr | route XHAR QHB V801 QEL/F180 XOLD
     error leg 4 16:30 FL180 may not be used at 29.00 inHg: FL190 is the lowest usable flight level [by 1000.0]
+# Each level that is wrong is told once; under VFR another rule tells.
+level-unusable: altitude FL100 | altimeter 29.92inHg | route XHAR QHB V801 QEL/F120 XOLD
+    warning leg 1 16:12 FL100 is no level of the United States: below 18000 ft altitudes are flown by the setting
+    warning leg 4 16:30 FL120 is no level of the United States: below 18000 ft altitudes are flown by the setting
+level-unusable: altitude 18500 | tas 300kt | route XHAR QHB V801 QEL XOLD
 # Of two stretches as long the first is told, the other too only where one is accepted on a part of the way.
 cruising-level: -direct QHB | -direct QEL | variation 13W | station QHB 113.70 | station QEL 110.20 | station QMM 115.00 | airway V801 QHB 212 - 032 QMM 20nm 212 - 032 QEL 20nm | route QHB V801 QMM V801 QEL | altitude 5500 | accept under-mea on V801 "seen"
     warning leg 1 14:16 5500 on set course 212 magnetic: even thousands plus 500 hold if more than 3000 ft above the surface, 4500 or 6500 ft (14 CFR 91.159)

@@ -65,6 +65,10 @@ def test_by_the_dead_sea_there_are_lower_airfields() -> None:
         (("burn 32L/h",), "note: 38 gal of fuel, less taxi, last 4:22 at 32 L/h: the units differ"),
         (("fuel 380gal",), "warning: 380 gal of fuel, less taxi, last 44:35 at 8.5 gal/h"),
         (("fuel 103gal",), None),
+        (
+            ("route XHAR QHB XOLD land 20min fuel 220gal QEL", "-direct QEL", "airway V801 QHB - QEL 29.5nm"),
+            "warning: 220.0 gal of fuel at take-off from XOLD last 25:52 at 8.5 gal/h",
+        ),
         (("burn 8.5gph",), None),
         (("-burn",), None),
         (("-fuel",), None),

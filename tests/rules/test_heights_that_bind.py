@@ -12,13 +12,15 @@ from helpers.judged import along, reported
 
 from navlog.flightlog.records import Leg, Phase
 from navlog.flightlog.sure import station_distances_nm
-from navlog.nav.chart import Service
+from navlog.nav.chart import Position, Service
 from navlog.nav.record import changed
 from navlog.resolve.route import PointKind
 from navlog.rules.heights import (
+    assessed_nm,
     binding,
     climbs_from_airports,
     descends_to_land,
+    descents_to_airports,
     lowest_ft,
     signal_assured,
 )
@@ -55,6 +57,26 @@ def test_take_off_and_landing_are_not_bound_and_their_ends_are() -> None:
     # Under VFR no descent is bound.
     assert bound(flown, vfr=True) == {2: 8500, 3: 8500, 6: 5500}
     assert [descends_to_land(leg, flown[-1]) for leg in flown] == [False] * 4 + [True, False, True]
+
+
+def test_the_descents_to_airports_are_each_told_as_one() -> None:
+    # To XOLD from before QEL on, and after the stop to XHAR.
+    assert [[leg.number for leg in descent] for descent in descents_to_airports(legs(*STOP))] == [[4, 5], [7]]
+
+
+@pytest.mark.parametrize(
+    ("field", "reach_nm"),
+    [
+        # AIM 5-2-9: 25 NM, and 46 in designated mountainous areas (14 CFR 95.11 and after): in Colorado, not in Kansas.
+        (Position(38.0, -97.0), 25.0),
+        (Position(39.5, -106.0), 46.0),
+        # Where nobody has decided, or the place is not known, the shorter reach warns sooner.
+        (Position(46.0, -39.0), 25.0),
+        (None, 25.0),
+    ],
+)
+def test_a_departure_is_assessed_farther_in_mountains(field: Position | None, reach_nm: float) -> None:
+    assert assessed_nm(field) == reach_nm
 
 
 def test_the_climbs_from_airports_are_each_told_as_one() -> None:

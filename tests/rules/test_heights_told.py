@@ -50,7 +50,7 @@ oxygen: altitude 4500 | wind calm | route XHAR QHB V801 QEL XOLD land 20min QEL/
 # 51.4 tan 4.5 are 4.045 NM, 51.5 are 4.053: printed, 4.0 and 4.1.
 wide-band: airport XHAR N46 12.30 W038 06.70 elev 0ft | -direct QHB
 wide-band: airport XHAR N46 12.30 W038 06.60 elev 0ft | -direct QHB
-    note leg 1 15:12 4.5 degrees are 4.1 NM either side at 51.5 NM from the station [by 0.1]
+    note leg 1 15:12 VOR error 4.5 degrees = 4.1 NM either side at 51.5 NM from the station [by 0.1]
 """  # noqa: E501 - a flight or a finding is one line
 
 

@@ -159,6 +159,9 @@ climb-in-hold: aircraft climber.toml | -tas | -burn | wind calm | hold QEL 5min\
     warning leg 2 17:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it; it ends at 5500, above the 4500 planned from there; is one of them a slip?
 climb-in-hold: aircraft climber.toml | -tas | -burn | wind calm | hold QHB until 5500ft | route XHAR QHB/A055 V801 QEL XOLD
     warning leg 2 16:1 the climb in the hold at QHB has protected airspace only where one is published: ask ATC for it
+# At the end of the flight: what is planned there is what was planned up to it.
+climb-in-hold: aircraft climber.toml | -tas | -burn | wind calm | hold QEL until 5500ft | route XHAR QHB V801 QEL | -direct QEL
+    warning leg 5 15:1 the climb in the hold at QEL has protected airspace only where one is published: ask ATC for it; it ends at 5500, above the 4500 planned from there; is one of them a slip?
 # Level in the hold at QEL nothing climbs.
 climb-in-hold: aircraft climber.toml | -tas | -burn | wind calm | hold QEL until 4500ft | route XHAR QHB V801 QEL XOLD
     note flight 16:1 no climb in the hold at QEL to 4500 is flown: the flight is that high already, or on its last descent

@@ -50,6 +50,23 @@ def test_the_sheet_says_what_the_reserve_goes_by(stated: str, words: str, tmp_pa
     assert "by as stated" not in sheet
 
 
+def test_no_sheet_prints_a_margin_beside_a_reserve_that_is_not_there(tmp_path: Path) -> None:
+    # By night, 14 CFR 91.151(a)(2): 45 min at 8.5 gal/h are 6.375 gal. 9 of 10 gal are on board after taxi, the 48.7
+    # NM take 26.6 min and 3.76 gal, printed 3.8: 5.2 are left, 1.2 less than 6.4. The 30 min stated would be 4.3.
+    trip = tmp_path / "trip.route"
+    trip.write_text(sample("rules vfr", "reserve 30min", "off 23:30Z", "wind calm", "fuel 10gal"), "utf-8")
+    text, strip = (" ".join(navlog("log", str(trip), "--format", one).out.split()) for one in ("text", "strip"))
+    assert "required 10.2 = trip 3.8 + contingency 0.0 + reserve 6.4 + extra 0.0" in text
+    assert "reserve 45 min by 14 CFR 91.151 night, not the 30 min stated margin -1.2 gal" in text
+    assert "margin -1.2" in strip
+    assert "least to land with 6.4" in strip
+    spread = navlog("log", str(trip), "--wind-spread", "10kt").out
+    assert "the reserve is not whole in the wind given" in " ".join(spread.split())
+    there = navlog("revise", str(trip), "--at", "XOLD", "23:58")
+    assert there.status == 1
+    assert "the reserve is 6.4 gal (45 min, 14 CFR 91.151 night)" in " ".join(there.out.split())
+
+
 STOP = "route XHAR QHB V801 QEL/A055 XOLD land 45min fuel {} XHAR"
 
 

@@ -11,6 +11,7 @@ from helpers.judged import judged_text, of
 
 from navlog.resolve.lookup import NoCatalogue
 from navlog.rules.registry import Finding
+from navlog.rules.reserves import _Need
 
 COMMON = (
     "station QAA 113.00 decl 0E\nstation QBB 114.00 decl 0E\nstation QCC 115.00 decl 0E\n"
@@ -151,3 +152,16 @@ def test_the_contingency_of_a_diversion_is_that_of_the_way_to_its_point(fuel_gal
     assert said == (
         [] if told_gal is None else [f"warning: {told_gal} gal short of what the flight wants to have at {place}"]
     )
+
+
+def test_what_is_short_is_all_that_is_taken_kept_and_wanted_less_what_is_left() -> None:
+    need = _Need(None, 0, "XDD", left=10.0, taken=3.0, reserve=4.0, wanted=5.0)
+    assert need.short == pytest.approx(3.0 + 4.0 + 5.0 - 10.0)
+
+
+def test_a_reserve_that_is_broken_before_the_alternate_is_begun_is_told_of_the_flight_alone() -> None:
+    # 11 gal less 8 to QCC are 3 of 4; 1 gal to XEE is there.
+    text = THROUGH + TO_XEE + "fuel 11gal\n"
+    (message,) = told("reserve", text)
+    assert message.startswith("error: 3.0 gal left at QCC, and the reserve is 30 min, 4.0 gal (14 CFR 91.151, day")
+    assert told("alternate-reserve", text) == []

@@ -151,7 +151,7 @@ fuel-below-zero
 fuel-over-usable
     error flight 12:1 90.0 gal of fuel is more than the aircraft file's usable 40.0 gal
 dark-arrival
-    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the reserve is 30 min, not 45
+    warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the flight plans a reserve of 30 min, not 45
 after-sunset
 # By astral the sun sets at 22:20:57Z and twilight ends at 22:57:46Z; either is sure to a minute.
     note leg 4 16:30 XOLD at 22:34Z is 13 min after sunset, and night begins 22:57Z
@@ -255,13 +255,13 @@ radio-elsewhere
 same-name
     note flight 14:16 QEL is taken as the airport; the VOR of that name is 9.6 NM from it: QEL:vor would be that
 wide-band
-    note leg 1 15:12 4.5 degrees are 4.7 NM either side at 60.1 NM from the station [by 0.7]
+    note leg 1 15:12 VOR error 4.5 degrees = 4.7 NM either side at 60.1 NM from the station [by 0.7]
 fix-unsure
     warning leg 2 16:16 ROSKO may be found 2.1 NM before or beyond its place, 2.6 NM from QHB [by 1.7]
 rule-retired
     note flight 17:8 `alternate-minimum` is told on the way to an alternate by `minimum-unknown`
 notice-near
-    warning leg 2 4:1 QEL VOR unusable on R-300 to R-310 beyond 30 NM by !XHA 07/003 (from 2026-07-18 12:00Z, estimated to 2026-07-18 14:00Z): planned 14:27Z to 14:44Z [apart]
+    warning leg 2 4:1 QEL VOR unusable on R-300 to R-310 beyond 30 NM by !XHA 07/003 (from 2026-07-18 12:00Z, estimated to 2026-07-18 14:00Z): planned 14:27Z to 14:44Z, within 30 minutes of it [apart]
 accept-unused
     note flight 17:8 `under-mea` is accepted and finds nothing
 """  # noqa: E501 - a finding is one line

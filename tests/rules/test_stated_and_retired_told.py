@@ -32,6 +32,8 @@ stated-unused: pattern 1350ft
 pattern-low: pattern 349ft
     warning flight 17:1 the pattern at 349 ft is below XOLD, elevation 350 ft
 pattern-low: pattern 350ft
+stated-unused: ceiling 2000
+    warning flight 17:1 the ceiling of 2000 ft is below the level of 4500 ft; only comparisons heed it
 rule-retired: accept levels-unknown "old"
     note flight 17:8 `levels-unknown` is found no more: a table of cruising levels that is not known is a problem of the file
 rule-retired: accept alternate-guidance "old"

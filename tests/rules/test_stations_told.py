@@ -9,7 +9,7 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
-from helpers.judged import case_of, lines, table, told_of
+from helpers.judged import case_of, judged_text, lines, table, told_of
 
 from navlog.nav.chart import Position, Station
 from navlog.nav.record import changed
@@ -17,7 +17,7 @@ from navlog.request.references import References
 from navlog.resolve.route import Point
 from navlog.rules.answers import check_text
 from navlog.rules.registry import Found
-from navlog.rules.samples import sample
+from navlog.rules.samples import SampleCatalogue, sample
 from navlog.rules.stations import channel_unpaired, frequencies_alike, frequency_shared, station_out
 
 _TOLD = """\
@@ -197,3 +197,13 @@ def test_neighbours_are_asked_around_the_leg_and_of_the_day() -> None:
     (qhb, _), (qel, _) = case.stations
     day = date(2026, 7, 18)
     assert asked == [(113.7, qhb.position, 300.0, day), (110.2, qel.position, 300.0, day)]
+
+
+def test_a_published_declination_is_doubted_and_not_read_as_east_for_west() -> None:
+    # WMM2025 at N45 30 W039 12 on 18 July 2026: 12.4W. 15E is 27 degrees off, and of a station of the file an error.
+    class Misaligned(SampleCatalogue):
+        def stations(self, ident: str, day: date) -> tuple[Station, ...]:
+            return tuple(changed(one, declination_deg=15.0) for one in super().stations(ident, day))
+
+    told = judged_text(sample("route XHAR QHB V801 QEL/A055 QPB XOLD"), Misaligned())
+    assert lines("declination-old", told) == ["warning leg 4 16:30 QPB is aligned to 15E; the variation there is 12.4W"]

@@ -50,6 +50,33 @@ def test_a_climb_beside_a_place_higher_than_it_is_there(top: Spot, message: str 
         assert one.by == pytest.approx(by)
 
 
+@pytest.mark.parametrize(
+    ("along_nm", "aside_nm", "away_nm", "where"),
+    [
+        # 2.5 NM from the field and 0.3 right of the course produced: 2.48 behind it.
+        (0.0, 0.3, 2.5, "2.5 NM behind XLO"),
+        (0.0, 2.5, 2.5, "0.0 NM along XLO to QAA, 2.5 right"),
+        (0.0, 2.49, 2.5, "0.0 NM along XLO to QAA, 2.5 right"),
+        # Off the end of a part of the way it lies beside the next one.
+        (5.0, 0.3, 2.5, "5.0 NM along XLO to QAA, 0.3 right"),
+    ],
+)
+def test_what_stands_behind_the_field_is_told_as_there_and_held_against_the_climb(
+    along_nm: float, aside_nm: float, away_nm: float, where: str
+) -> None:
+    """Which way the take-off leads nobody knows: it is held against the field's own height, 500 ft and 400 a mile."""
+    mast = changed(spot(along_nm, 3400), aside_nm=aside_nm, away_nm=away_nm)
+    (one,) = told("climb-under-terrain", below(flown(), 1, abeam=(piece(along_nm, mast),)))
+    assert one.message == f"{500 + 400 * along_nm:.0f} ft is planned beside 3400 ft, {where}, N46W039.hgt"
+    assert one.severity is Severity.WARNING
+
+
+def test_what_stands_beyond_the_field_is_held_against_the_landing_too() -> None:
+    mast = changed(spot(40, 3400), aside_nm=-0.3, away_nm=2.5)
+    (one,) = told("climb-under-terrain", below(arriving(), 2, abeam=(piece(40, mast),)))
+    assert one.message.endswith(" is planned beside 3400 ft, 2.5 NM beyond XHI, N46W039.hgt")
+
+
 def test_of_several_places_the_one_that_is_missed_by_most_is_told() -> None:
     pieces = piece(3, spot(3, 1900)), piece(5, spot(5, 2900)), piece(7, spot(7, 3500))  # by 200, 400 and 200 ft
     (one,) = told("climb-under-terrain", below(flown(), 1, abeam=pieces))

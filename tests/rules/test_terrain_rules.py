@@ -64,7 +64,8 @@ def test_under_vfr_only_what_is_below_the_top_of_the_ground_is_a_warning(
 def test_a_stated_minimum_lower_than_the_terrain_asks_is_a_warning() -> None:
     (told,) = found("stated-under-terrain", TERRAIN)
     assert told.startswith(
-        "warning: the stated minimum of 2500 ft is lower than the minimum by terrain of 2900 ft: 820 ft, 9.6 NM"
+        "warning: the stated minimum of 2500 ft is lower than the minimum by terrain of 2900 ft:"
+        " 820 ft, 0.4 NM beyond QHB"
     )
 
 

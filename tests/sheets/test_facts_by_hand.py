@@ -14,7 +14,7 @@ BASE = (
     "Wind, true: 230/12 (as stated)",
     "Variation by WMM2025 for the day; radials by each station's own declination",
     "Data: the route file only",
-    "Errors counted on: FAA Order 8260.3 (TERPS) and AIM 1-1-7 (default)",
+    "VOR and DME errors: FAA Order 8260.3 (TERPS) and AIM 1-1-7 (default)",
 )
 """The lines of the flight as it stands, but for the last one, which is of the program and the file."""
 
@@ -32,7 +32,7 @@ def day(*, off: str = "off 15:10Z", rules: str = "VFR", cruise: str = "4500 ft")
 
 
 def with_errors(standard: str) -> tuple[str, ...]:
-    return (*BASE[:-1], f"Errors counted on: {standard}")
+    return (*BASE[:-1], f"VOR and DME errors: {standard}")
 
 
 CASES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {

@@ -242,3 +242,17 @@ def test_minutes_by_time_alone_count_from_the_changeover_before() -> None:
     )
     at = [one.at for one in needles(report.log)]
     assert ("at: by time alone, 0:05 after COP",) in at
+
+
+def test_what_a_finding_means_is_marked_on_the_row_that_shows_it() -> None:
+    # Leg 2 leads from QAA to the changeover point; where it ends stands on the row after it.
+    (report,) = reports(PLACES + ROUTE)
+    figures = ("set_course", "heading", "altitude", "distance", "groundspeed")
+    plain, marked = needles(report.log), needles(report.log, {2: frozenset((*figures, "to")), 7: frozenset({"to"})})
+    shown = table(plain, "place", *figures)
+    assert shown[1] == ("QAA", "360", "360", "4500", "15.0", "120")
+    assert shown[2][0] == "COP"
+    shown[1] = ("QAA", "360!", "360!", "4500!", "15.0!", "120!")
+    shown[2] = ("COP!", *shown[2][1:])
+    shown[-1] = ("QAA!", *shown[-1][1:])
+    assert table(marked, "place", *figures) == shown

@@ -60,3 +60,10 @@ def test_a_radial_that_is_flown_on_is_not_told_as_a_cross_check_too() -> None:
         told = dict(steps(whole.log))["FIXA, 15:21Z"]
         assert told.count(check) == checks
         assert told.count("Set 290 on the course selector and expect FROM.") == 1 - checks
+
+
+def test_places_after_midnight_say_that_it_is_the_next_day() -> None:
+    # 15 min each at 120 kt, taken off at 23:40Z.
+    (whole,) = reports(PLACES.replace("15:00Z", "23:40Z") + "altitude 4500\nroute QAA QBB QCC\n")
+    at = [place for place, _ in steps(whole.log)]
+    assert (at[0], at[2], at[-1]) == ("QAA, take off, 23:40Z", "QBB, 23:55Z", "QCC, 00:10Z+1")

@@ -83,6 +83,17 @@ def highest(log: Log) -> list[list[str]]:
                 ["highest 800 ft, 15.0 NM along, 0.2 right"],
             ],
         ),
+        # Off the end of a leg it is not beside it: 2.0 NM from QAA, 1.5 from QBB.
+        (
+            over(
+                (0.0, 15.0, below(changed(spot(0.0, 900.0, 0.3), away_nm=2.0), 1900.0)),
+                (15.0, 30.0, below(changed(spot(15.0, 800.0, -0.2), away_nm=1.5), 1800.0)),
+            ),
+            [
+                ["highest 900 ft, 2.0 NM behind QAA; min by terrain from QAA to QBB 2300"],
+                ["highest 800 ft, 1.5 NM beyond QBB"],
+            ],
+        ),
         # Where a tile is missing the highest is the highest known, and no minimum follows.
         (
             over((0.0, 15.0, below(spot(9.7, 1220.0, -1.0), None)), minimum_ft=None),
@@ -96,7 +107,7 @@ def highest(log: Log) -> list[list[str]]:
             [["highest known ?; min by terrain from QAA to QBB ?"], ["highest ?"]],
         ),
     ],
-    ids=["two parts", "beside the ends", "missing", "nothing"],
+    ids=["two parts", "beside the ends", "off the ends", "missing", "nothing"],
 )  # fmt: skip
 def test_the_highest_place_below_a_leg(log: Log, expected: list[list[str]]) -> None:
     assert highest(log) == expected

@@ -113,6 +113,20 @@ def test_what_is_turned_into_another_direction_than_the_wind_found_is_a_guess() 
     assert found["warnings"] == []
 
 
+def test_a_leg_ahead_without_a_known_course_is_no_guess() -> None:
+    text = chart("direct QHB 090 - 270 QEL 60nm", "off 10:00Z", "tas 90kt", "wind calm", "station QSS 111.00 decl 0E")
+    _, found = revised(text + "direct QEL - QSS 60nm\nroute QHB QEL QSS\n", *at("QEL 10:50"))
+    assert {leg["true_course_deg"] for leg in found["legs"]} == {None}
+    assert found["warnings"] == []
+
+
+@pytest.mark.parametrize(("passed", "refused"), [("10:16", False), ("10:15", True)])
+def test_a_groundspeed_up_to_twice_the_airspeed_may_be(passed: str, refused: bool) -> None:
+    # Half a minute of the clock granted, 60 NM in 16 min are 60 / 16.5 h = 218 kt, in 15 min 232; twice 110 are 220.
+    text = chart("direct QHB 090 - 270 QEL 60nm", "off 10:00Z", "tas 110kt", "wind calm", "route QHB QEL QHB")
+    assert (navlog("revise", "-", *at(f"QEL {passed}"), typed=text).status == 2) is refused
+
+
 def test_the_heading_held_gives_the_whole_wind() -> None:
     # CNATRA P-203, lesson 4.6, figure 4.6-2: heading 052, TAS 250, track 045, GS 220; wind 092.3/41.5 by vectors.
     text = chart("direct QHB 045 - 225 QEL 110nm", "off 10:00Z", "tas 250kt", "wind 310/14")
@@ -138,6 +152,17 @@ def test_the_heading_of_an_earlier_point_counts_unless_a_later_groundspeed_contr
         assert found["wind"]["found"]["from_true_deg"] == pytest.approx(92.3, abs=0.1)
     else:
         assert told[0].startswith("the heading that held the course to QEL tells 092T/41, and groundspeeds after it")
+
+
+def test_a_later_groundspeed_across_the_change_found_agrees_by_its_part_along_the_course() -> None:
+    # The change of the forecast is 101/53, 60 degrees off a course of 161. There 092.3/41.5 is 15.1 kt ahead and 38.6
+    # across: sqrt(250^2 - 38.6^2) - 15.1 = 231.9 kt, 115.97 NM in 30 min.
+    legs = "station QSS 115.50 decl 0E", "direct QHB 045 - 225 QEL 110nm", "direct QEL 161 - 341 QSS 115.97nm"
+    text = chart(*legs, "off 10:00Z", "tas 250kt", "wind 310/14")
+    times = at("QEL 10:30", "QSS 11:00:00")
+    _, found = revised(text + "route QHB QEL QSS QEL\n", *times, "--heading", "QEL", "052T")
+    assert found["wind"]["method"] == "the heading that held the course to QEL"
+    assert not [one for one in found["warnings"] if "it is not used" in one]
 
 
 @pytest.mark.parametrize("heading", ["213.3M", "200.7T"])
@@ -361,7 +386,7 @@ def test_a_point_passed_in_the_minute_of_take_off_tells_no_speed_and_is_no_slip(
     assert status == 0
     (part,) = found["flown"]
     assert part["groundspeed_kt"] is None
-    assert "one minute of the clock" in part["reason"]
+    assert part["reason"] == "it is too short: both ends are passed in one minute of the clock"
     assert (
         "2.0 NM to QEL cannot be flown in 0 min" in navlog("revise", "-", *at("QEL 15:10"), typed=here.format("2")).err
     )

@@ -265,6 +265,36 @@ def test_a_measured_burn_far_above_the_planned_one_is_counted_ahead(
     assert measured["reserve_holds"] == (status == 0)
 
 
+def test_the_burn_of_an_aircraft_file_counts_by_the_same_measure(tmp_path: Path) -> None:
+    # As above: 8.5 gal used where 5.34 are planned, so 8.5 more leave 3.0 of a reserve of 4 x 1.59.
+    aircraft = tmp_path / "slow.toml"
+    aircraft.write_text('name = "Slow"\n[cruise]\ntas_kt = 30\nburn_gal_per_h = 8\n')
+    text = LONG.replace("tas 30kt\nburn 8gph\n", f"aircraft {aircraft}\n")
+    assert text != LONG
+    status, found = revised(text, "--at", "QBB", "14:40", "--fuel", "11.5gal")
+    assert (status, found["remaining"]) == (1, pytest.approx(11.5 - 5.336, abs=0.01))
+    measured = found["measured"]
+    assert measured["times_planned"] == pytest.approx(1.593, abs=0.002)
+    assert measured["remaining"] == pytest.approx(3.0, abs=0.01)
+    assert measured["reserve"] == pytest.approx(4.0 * 1.593, abs=0.01)
+
+
+def test_at_a_stop_by_day_the_reserve_of_the_day_is_enough() -> None:
+    # 30 min at 6 gal/h are 3 gal; by night it would be 4.5. At Tarn Moor the tanks are filled again.
+    text, late = (EXAMPLES / "landing.route").read_text("utf-8"), ("--at", "QHB", "09:37")
+    (landing, *_) = revised(text, *late)[1]["legs"]
+    for left, status in ((3.1, 0), (2.9, 1)):
+        less = f"fuel      {14 - landing['fuel_remaining_gal'] + left:.3f}gal"
+        assert revised(text.replace("fuel      14gal", less), *late)[0] == status
+
+
+def test_a_reserve_that_is_lost_by_either_burn_is_told_lost_by_both() -> None:
+    # 8 gal read less 5.34 are 2.66 of a reserve of 4.
+    out = " ".join(navlog("revise", "-", "--at", "QBB", "14:40", "--fuel", "8gal", typed=LONG).out.split())
+    _, _, by_plan = out.partition("at the planned burn from now on:")
+    assert "THE RESERVE IS LOST: 2.6 gal left at XCC, and the reserve is 4.0 gal" in by_plan
+
+
 def test_time_lost_is_no_burn_above_the_planned_one() -> None:
     # 40 min late at 8 gal/h are 5.3 gal: 9.3 gal are left as the planned burn has it.
     _, found = revised(LONG, "--at", "QBB", "15:20", "--fuel", "9gal")
@@ -275,6 +305,8 @@ def test_the_measured_burn_is_told_before_the_planned_one() -> None:
     out = navlog("revise", "-", "--at", "QBB", "14:40", "--fuel", "11.5gal", typed=LONG).out
     _, _, fuel = out.partition("\nFUEL\n")
     told = " ".join(fuel.split())
+    assert "\n  at the planned burn from now on:\n" in fuel
+    assert "or the reading is wrong; the table ahead counts the planned burn" in " ".join(out.split())
     assert told.startswith("by the readings 1.6 times the planned burn, 12.8 gal/h so far; should that go on:")
     first, _, second = told.partition("at the planned burn from now on:")
     assert "THE RESERVE IS LOST: 2.9 gal left at XCC" in first
