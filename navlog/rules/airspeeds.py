@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import inf
 
 from navlog.flightlog.records import Phase
 from navlog.nav.atmosphere import standard_temperature_c, tas_from_cas_kt
@@ -42,12 +43,13 @@ def airspeed_doubtful(case: Case) -> Iterator[Found]:
     """
     book = (leg.tas_kt for leg in case.legs if leg.phase is Phase.CRUISE and leg.stretch.tas_kt is None)
     own_kt = case.request.tas_kt or next(book, None)
+    low_kt, high_kt = (0.0, inf) if own_kt is None else (own_kt / _TIMES, own_kt * _TIMES)
     for leg in case.legs:
         stated_kt = leg.stretch.tas_kt
         tas_kt = stated_kt if stated_kt is not None else leg.tas_kt
         if tas_kt is None:
             continue
-        if own_kt is not None and not own_kt / _TIMES <= tas_kt <= own_kt * _TIMES:
+        if not low_kt <= tas_kt <= high_kt:
             yield Found(f"{whole(tas_kt)} kt, where the flight's own is {whole(own_kt)} kt", leg, about=f"{tas_kt}")
         elif tas_kt > _FASTEST_CAS_KT:
             altitude_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
