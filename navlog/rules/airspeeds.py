@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 
-from navlog.flightlog.records import Phase
+from navlog.flightlog.performance import air_at
+from navlog.flightlog.records import Leg, Phase
 from navlog.nav.atmosphere import standard_temperature_c, tas_from_cas_kt
 from navlog.nav.figures import whole
+from navlog.nav.problems import NavlogError
 from navlog.request.levels import level_altitude_ft
 from navlog.rules.registry import Case, Found, Group, Severity, once_a_flight, rule
 from navlog.rules.samples import BASE, FLOWN_BY_FILE, sample
@@ -21,6 +24,8 @@ _ROWS = 3
 _FAST_BELOW_FT = 10_000.0
 _FASTEST_CAS_KT = 250.0
 """14 CFR 91.117(a)."""
+
+_HALF_KT = 0.5
 
 _WARM_C = 30.0
 """Air so much warmer than standard makes the most true airspeed of it (common practice, no source)."""
@@ -38,7 +43,8 @@ _WARM_C = 30.0
 def airspeed_doubtful(case: Case) -> Iterator[Found]:
     """A leg is flown at more than twice, or less than half, the flight's own true airspeed.
 
-    Also below 10,000 ft at more than 250 kt of calibrated airspeed, in air 30 degrees C warmer than standard.
+    A climb by the aircraft file may be slower. Also below 10,000 ft at more than 250 kt of calibrated airspeed: by the
+    temperature stated or the file's calibrated speeds, else in air 30 degrees C warmer than standard.
     """
     book = (leg.tas_kt for leg in case.legs if leg.phase is Phase.CRUISE and leg.stretch.tas_kt is None)
     own_kt = case.request.tas_kt or next(book, None)
@@ -47,17 +53,39 @@ def airspeed_doubtful(case: Case) -> Iterator[Found]:
         tas_kt = stated_kt if stated_kt is not None else leg.tas_kt
         if tas_kt is None:
             continue
-        if own_kt is not None and not own_kt / _TIMES <= tas_kt <= own_kt * _TIMES:
+        slow = own_kt is not None and tas_kt < own_kt / _TIMES and (stated_kt is not None or leg.phase is Phase.CRUISE)
+        if own_kt is not None and (slow or tas_kt > own_kt * _TIMES):
             yield Found(f"{whole(tas_kt)} kt, where the flight's own is {whole(own_kt)} kt", leg, about=f"{tas_kt}")
-        elif tas_kt > _FASTEST_CAS_KT:
-            altitude_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
-            if altitude_ft >= _FAST_BELOW_FT:
-                continue
-            warm_c = standard_temperature_c(altitude_ft) + _WARM_C
-            fastest_kt = tas_from_cas_kt(cas_kt=_FASTEST_CAS_KT, pressure_altitude_ft=altitude_ft, temperature_c=warm_c)
-            if tas_kt > fastest_kt:
-                most = f"250 knots indicated, the most below 10,000 ft, are {whole(fastest_kt)} kt in warm air"
-                yield Found(f"{whole(tas_kt)} kt at {whole(altitude_ft)} ft: {most}", leg, about=f"{tas_kt}")
+        # The coldest air of all makes 200 kt true of 250 indicated.
+        elif tas_kt > 0.8 * _FASTEST_CAS_KT:
+            yield from _too_fast(case, leg, tas_kt)
+
+
+def _too_fast(case: Case, leg: Leg, tas_kt: float) -> Iterator[Found]:
+    """A leg below 10,000 ft at over 250 kt indicated; a climb or descent is judged where it is lowest."""
+    conditions, table = case.log.conditions, None
+    altitude_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
+    if conditions.aircraft is not None and leg.stretch.tas_kt is None:
+        by_phase = {Phase.CLIMB: conditions.aircraft.climb, Phase.DESCENT: conditions.aircraft.descent}
+        table = by_phase.get(leg.phase, conditions.aircraft.cruise)
+        altitude_ft = min(leg.start_altitude_ft, leg.end_altitude_ft)
+    if altitude_ft >= _FAST_BELOW_FT:
+        return
+    air = air_at(conditions, leg.start.position, altitude_ft)
+    standard_c = standard_temperature_c(air.pressure_altitude_ft)
+    there, temperature_c = "in warm air", standard_c + _WARM_C
+    if table is not None and (table.calibrated or air.temperature_c != standard_c):
+        there, temperature_c = f"at {whole(air.temperature_c)} C", air.temperature_c
+    if table is not None and table.calibrated:
+        # Where a table begins above the leg's lowest foot, the leg's own speed stands.
+        with suppress(NavlogError):
+            tas_kt = table.at(air.pressure_altitude_ft, air.temperature_c).tas_kt
+    fastest_kt = tas_from_cas_kt(
+        cas_kt=_FASTEST_CAS_KT, pressure_altitude_ft=air.pressure_altitude_ft, temperature_c=temperature_c
+    )
+    if tas_kt > fastest_kt + _HALF_KT:
+        most = f"250 knots indicated, the most below 10,000 ft, are {whole(fastest_kt)} kt {there}"
+        yield Found(f"{whole(tas_kt)} kt at {whole(altitude_ft)} ft: {most}", leg, about=f"{tas_kt}")
 
 
 @once_a_flight
