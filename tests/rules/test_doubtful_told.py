@@ -100,6 +100,7 @@ limit-doubtful: direct QHB - XHAR 9.6nm min 800 | airport XHAR N46 14.50 W039 07
     error leg 1 6:14 the stated minimum of 800 ft on DCT, XHAR to QHB, is below XHAR, elevation 810 ft
 # The file states the elevation, but the airway's 3000 ft are published.
 limit-doubtful: station QCA 112.10 N45 54.00 W038 54.00 decl 15W class L elev 5000ft | route XHAR QCA V803 QCB XOLD
+    error leg 2 16:21 the MEA of 3000 ft on V803, QCA to QCB, is below QCA, elevation 5000 ft
 # The flight goes up to 5,500 ft.
 wind-doubtful: wind 230/101
     warning flight 10:1 a wind of 101 kt at 5500 ft is hardly ever met [by 101.0]
