@@ -58,8 +58,8 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
     """An altitude of a leg cannot be: under its ground or, stated in the file, over its airway or an MAA below the MEA.
 
     An error where an MEA, a MOCA or a stated minimum, of the file or published, is below the elevation of a station or
-    airport of the leg. Of what the file states a warning for an MAA below its MEA, and for an MEA of 18,000 ft or more
-    on a V airway of the United States, which end below that (AIM 5-3-4).
+    airport of the leg, or an MCA below that of its own. Of what the file states a warning for an MAA below its MEA, and
+    for an MEA of 18,000 ft or more on a V airway of the United States, which end below that (AIM 5-3-4).
     """
     for leg in case.first_legs:
         stretch = leg.stretch
@@ -71,6 +71,14 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
             if value_ft is not None and below(value_ft, ground_ft):
                 under = f"is below {highest}, elevation {whole(ground_ft)} ft"
                 message = f"the {name} of {whole(value_ft)} ft {_on(leg)}, {under}"
+                yield Found(message, leg, Severity.ERROR, _where_stated(case, leg))
+        start = stretch.start.place
+        # A crossing altitude lies over its own point, and may be lower than the ground ahead.
+        if limits.crossings_start and isinstance(start, Airport | Station) and start.elevation_ft is not None:
+            crossed_ft = min(one.altitude_ft for one in limits.crossings_start)
+            if below(crossed_ft, start.elevation_ft):
+                under = f"is below {start.ident}, elevation {whole(start.elevation_ft)} ft"
+                message = f"the MCA of {whole(crossed_ft)} ft {_on(leg)}, {under}"
                 yield Found(message, leg, Severity.ERROR, _where_stated(case, leg))
         # Published limits are held against the ground alone: no MEA or MOCA of NASR 2026-05-14 is below its station.
         if published or limits.mea_ft is None:
