@@ -58,8 +58,8 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
     """An altitude of a leg cannot be: under its ground or, stated in the file, over its airway or an MAA below the MEA.
 
     An error where an MEA, a MOCA or a stated minimum, of the file or published, is below the elevation of a station or
-    airport of the leg. Of what the file states a warning for an MAA below its MEA, and for an MEA of 18,000 ft or more
-    on a V airway of the United States, which end below that (AIM 5-3-4).
+    airport of the leg, or an MCA below that of its own. Of what the file states a warning for an MAA below its MEA, and
+    for an MEA of 18,000 ft or more on a V airway of the United States, which end below that (AIM 5-3-4).
     """
     for leg in case.first_legs:
         stretch = leg.stretch
@@ -78,6 +78,14 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
                 under = f"is below {highest}, elevation {whole(ground_ft)} ft"
                 message = f"the {name} of {whole(value_ft)} ft {on}, {under}"
                 yield Found(message, leg, Severity.ERROR, span)
+        start = stretch.start.place
+        crossed_ft = min((one.altitude_ft for one in limits.crossings_start), default=None)
+        # A crossing altitude lies over its own point, and may be lower than the ground ahead.
+        if crossed_ft is not None and start is not None and not isinstance(start, Fix):
+            there_ft = start.elevation_ft
+            if there_ft is not None and below(crossed_ft, there_ft):
+                under = f"is below {start.ident}, elevation {whole(there_ft)} ft"
+                yield Found(f"the MCA of {whole(crossed_ft)} ft {on}, {under}", leg, Severity.ERROR, span)
         # Published limits are held against the ground alone: no MEA or MOCA of NASR 2026-05-14 is below its station.
         if published or limits.mea_ft is None:
             continue
