@@ -380,3 +380,15 @@ def test_each_alternate_stands_under_the_heading_of_its_burn() -> None:
     first, _, second = out.partition("at the planned burn from now on:")
     assert "alternate XDD from QBB 15:10Z: at 15:16Z, left 11.6 gal" in first
     assert "alternate XDD from QBB 15:10Z: at 15:16Z, left 13.8 gal" in second
+
+
+def test_half_an_hour_tells_a_burn_an_hour_and_29_minutes_do_not() -> None:
+    # 6 gal of 20 in 30 min are 12 gal/h.
+    told = [navlog("revise", "-", "--at", "QBB", at, "--fuel", "14gal", typed=LONG).out for at in ("14:29", "14:30")]
+    assert ["12.0 gal/h" in one for one in told] == [False, True]
+
+
+def test_a_reading_where_the_plan_has_no_fuel_tells_no_burn() -> None:
+    plain = changed(without=("fuel", "taxi"))
+    _, found = revised(plain, "--at", "QHB", "15:45", "--fuel", "20gal")
+    assert (found["measured"], found["fuel_on_board"]) == (None, 20.0)
