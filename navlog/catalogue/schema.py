@@ -1,7 +1,7 @@
 """The tables of the catalogue file, its marks, and opening a file that claims to be one.
 
-Rows stand as published, one table a kind for all sources; what they mean is worked out on reading them.
-Numbers are REAL columns; an empty number is an empty text.
+Rows stand as published, one table a kind for all sources; what they mean is worked out on reading them, and laid up
+beside them by an import where that takes long. Numbers are REAL columns; an empty number is an empty text.
 """
 
 from __future__ import annotations

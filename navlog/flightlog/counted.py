@@ -7,6 +7,7 @@ down, both anew from each fuelling, so that never more is left than there is.
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from itertools import accumulate
 
 from msgspec import Struct
 
@@ -71,7 +72,7 @@ def counts(log: Log) -> tuple[Count, ...]:
     clock and fuel of the flight where it leaves. Behind a leg of unknown time a leg shows its own.
     """
     legs, step = log.legs, log.fuel_unit.step
-    distances = figures.running((leg.distance_nm for leg in legs), 0.1)
+    distances = figures.running([leg.distance_nm for leg in legs], 0.1)
     times = _running_min(legs)
     total_tenths = distances[-1] or 0
     found = []
@@ -81,12 +82,12 @@ def counts(log: Log) -> tuple[Count, ...]:
         legs,
         distances,
         figures.differences(distances),
-        _clocked(legs, times, off),
+        _elapsed_min(legs, times),
         figures.differences(times),
         since_fuelling(legs, step),
         strict=True,
     )
-    for leg, along, length, (elapsed_min, clock), time_min, (fuel_steps, since_steps) in shown:
+    for leg, along, length, elapsed_min, time_min, (fuel_steps, since_steps) in shown:
         found.append(
             Count(
                 log=log,
@@ -96,7 +97,7 @@ def counts(log: Log) -> tuple[Count, ...]:
                 remaining_tenths=total_tenths - (along or 0),
                 time_min=_own_minutes(leg) if time_min is None else time_min,
                 elapsed_min=elapsed_min,
-                clock=clock,
+                clock=_after(off, elapsed_min),
                 fuel_steps=fuel_steps,
                 left_steps=None if board is None or since_steps is None else board - since_steps,
             )
@@ -110,28 +111,28 @@ def counts(log: Log) -> tuple[Count, ...]:
 
 def clocks(log: Log) -> list[datetime | None]:
     """The clock at each leg's end as printed."""
-    return [clock for _, clock in _clocked(log.legs, _running_min(log.legs), leaving(log)[0])]
+    off = leaving(log)[0]
+    return [_after(off, elapsed_min) for elapsed_min in _elapsed_min(log.legs, _running_min(log.legs))]
 
 
-def _clocked(
-    legs: tuple[Leg, ...], times_min: tuple[int | None, ...], off: datetime | None
-) -> list[tuple[int | None, datetime | None]]:
-    """The minutes from the take-off to each leg's end as printed, stops included, and the clock there."""
-    found: list[tuple[int | None, datetime | None]] = []
-    stops_min = 0
-    for leg, flown in zip(legs, times_min, strict=True):
-        elapsed_min = None if flown is None else flown + stops_min
-        clock = None if off is None or elapsed_min is None else off + timedelta(minutes=elapsed_min)
-        found.append((elapsed_min, clock))
-        # Behind the leg's own row: the stop belongs to the next one's clock.
-        stops_min += figures.half_up(leg.stop_min)
-    return found
+def _elapsed_min(legs: tuple[Leg, ...], times_min: tuple[int | None, ...]) -> tuple[int | None, ...]:
+    """The minutes from the take-off to each leg's end as printed, stops included."""
+    if not [leg for leg in legs if leg.stop_min]:
+        return times_min
+    # Behind the leg's own row: the stop belongs to the next one's clock.
+    stops_min = accumulate([figures.half_up(leg.stop_min) for leg in legs[:-1]], initial=0)
+    return tuple(None if flown is None else flown + stop for flown, stop in zip(times_min, stops_min, strict=True))
+
+
+def _after(off: datetime | None, elapsed_min: int | None) -> datetime | None:
+    """The clock so many minutes after the take-off; None where one of the two is not known."""
+    return None if off is None or elapsed_min is None else off + timedelta(minutes=elapsed_min)
 
 
 def _running_min(legs: tuple[Leg, ...]) -> tuple[int | None, ...]:
     """The printed minutes flown up to each leg's end."""
     # The sheet's clock is this one, rounded once: adding rounded legs would drift from the watch.
-    return figures.running((leg.time_min for leg in legs), 1.0)
+    return figures.running([leg.time_min for leg in legs], 1.0)
 
 
 def count_of(log: Log, leg: Leg) -> Count:
@@ -155,7 +156,7 @@ def leaving(log: Log) -> tuple[datetime | None, int | None]:
 
 def running_fuel(tank: tuple[Leg, ...], step: float) -> tuple[int | None, ...]:
     """The steps of fuel used up to each leg's end on one filling."""
-    return figures.running((leg.fuel_used for leg in tank), step, upward=True)
+    return figures.running([leg.fuel_used for leg in tank], step, upward=True)
 
 
 def since_fuelling(legs: tuple[Leg, ...], step: float) -> tuple[tuple[int | None, int | None], ...]:

@@ -36,8 +36,10 @@ def legs(runs: Iterable[Run], conditions: Conditions) -> tuple[Leg, ...]:
     ahead_nm = tuple(accumulate((run.end_nm - run.start_nm for run in reversed(flown)), initial=0.0))
     tally = _Tally(_leg_point(flown[0].stretch.start), 0.0, conditions.on_board, 0.0)
     return tuple(
-        _leg(number, run, following, ahead_nm[len(flown) - number], conditions, tally)
-        for number, (run, following) in enumerate(zip(flown, (*flown[1:], None), strict=True), 1)
+        [
+            _leg(number, run, following, ahead_nm[len(flown) - number], conditions, tally)
+            for number, (run, following) in enumerate(zip(flown, (*flown[1:], None), strict=True), 1)
+        ]
     )
 
 
@@ -139,11 +141,11 @@ def _leg_point(point: Point) -> LegPoint:
 def _is_known(leg: Leg, conditions: Conditions) -> bool:
     """Whether every number of a leg is known, as of most legs: the reasons are looked for where it is not."""
     guidance = leg.part.guidance
-    figures = (leg.magnetic_heading_deg, leg.elapsed_min, leg.fuel_used, leg.fuel_remaining)
-    given = (conditions.off, conditions.fuel_unit.gal)
-    set_course = guidance is None or guidance.set_course_deg is not None
+    if (guidance is not None and guidance.set_course_deg is None) or conditions.off is None:
+        return False
     card = conditions.aircraft is not None and conditions.aircraft.compass is not None
-    return set_course and not card and None not in figures and None not in given
+    figures = (leg.magnetic_heading_deg, leg.elapsed_min, leg.fuel_used, leg.fuel_remaining, conditions.fuel_unit.gal)
+    return not card and None not in figures
 
 
 def _unknowns(leg: Leg, conditions: Conditions) -> Iterator[Unknown]:

@@ -30,9 +30,6 @@ degrees at 30 NM are 3.8 and 7.3 NM along it (practice case A28; the limits are 
 _SLIGHT_DEG = 15.0
 """A bend up to which a point is passed on one way, and not turned at (common practice, no source)."""
 
-_Courses = tuple[float | None, float | None]
-"""The true courses of the way to a point and of the way on from it."""
-
 _DME_UNKNOWN_NM = 40.0
 """What a DME of an unknown class is counted on for: the radius of class L (AIM 1-1-8)."""
 
@@ -70,17 +67,17 @@ def ends_told(route: Route, legs: tuple[Leg, ...], ground_ft: float) -> tuple[_E
             # Time at a place is spent where the leg before it ended.
             found.append(found[-1])
         else:
-            courses_deg = leg.true_course_deg, None if onward is None else onward.true_course_deg
-            found.append(_told_at(leg, courses_deg, route.request.equipment, ground_ft, route.request.accuracy))
+            on_deg = None if onward is None else onward.true_course_deg
+            found.append(_told_at(leg, on_deg, route.request.equipment, ground_ft, route.request.accuracy))
     return tuple(found) if route.request.equipment.vor < 2 else tuple(_with_other_receiver(legs, found))
 
 
 _NOTHING = _EndTold()
 
 
-def _told_at(leg: Leg, courses_deg: _Courses, equipment: Equipment, ground_ft: float, accuracy: Accuracy) -> _EndTold:
-    """What tells the end of one leg."""
-    marks = _marks_of(leg, courses_deg, equipment, ground_ft, accuracy)
+def _told_at(leg: Leg, on_deg: float | None, equipment: Equipment, ground_ft: float, accuracy: Accuracy) -> _EndTold:
+    """What tells the end of one leg, from which the way leads on with a true course of `on_deg`."""
+    marks = _marks_of(leg, on_deg, equipment, ground_ft, accuracy)
     if not marks:
         return _NOTHING
     return _EndTold(
@@ -89,7 +86,7 @@ def _told_at(leg: Leg, courses_deg: _Courses, equipment: Equipment, ground_ft: f
 
 
 def _marks_of(
-    leg: Leg, courses_deg: _Courses, equipment: Equipment, ground_ft: float, accuracy: Accuracy
+    leg: Leg, on_deg: float | None, equipment: Equipment, ground_ft: float, accuracy: Accuracy
 ) -> tuple[Mark, ...]:
     """What serves best to tell a leg's end, the smallest error along track first; empty where nothing does.
 
@@ -97,22 +94,31 @@ def _marks_of(
     or the DME of the station flown; radials of other stations of the flight that do; what crosses at 15 or more.
     What is not to be received comes only where nothing else serves. With one receiver the DME of the station
     flown stands alone where it serves: no other station is tuned for a radial. At a slight bend the 30 degrees may be
-    those of the way on, of `courses_deg` the second: what serves one way round serves the other. `ground_ft` is the
+    those of the way on, whose true course is `on_deg`: what serves one way round serves the other. `ground_ft` is the
     height of the lowland from which the horizon counts.
     """
-    assured = _assured(leg)
+    assured, to_deg = _assured(leg), leg.true_course_deg
+    turned_deg = _angle_deg(to_deg, on_deg)
+    bends_slightly = turned_deg is not None and turned_deg <= _SLIGHT_DEG
     groups: dict[int, list[Mark]] = {}
     for one in leg.stretch.candidates or ():
         # What the chart names and crosses well is enough; other stations are looked at only where that is missing.
         if not one.named and 0 in groups:
             continue
-        well = _crosses_well(one, courses_deg)
-        mark = _mark_of(one, leg, ground_ft, accuracy, assured=assured) if well or one.named else None
+        cut_deg = _angle_deg(one.bearing_deg, to_deg)
+        crosses_deg = _crosses_deg(one, cut_deg)
+        well = crosses_deg >= _CROSSES_WELL_DEG
+        if bends_slightly and not well:
+            well = _crosses_deg(one, _angle_deg(one.bearing_deg, on_deg)) >= _CROSSES_WELL_DEG
+        # Less than 15 degrees tell nothing along the track.
+        if crosses_deg < _CROSSES_DEG or not (well or one.named):
+            continue
+        mark = _mark_of(one, cut_deg, leg, ground_ft, accuracy, assured=assured)
         if mark is not None:
             groups.setdefault(_rank(mark, well=well), []).append(mark)
     best = groups[min(groups)] if groups else []
     # The DME of the station flown costs no tuning; a DME elsewhere would, and only a second receiver takes a radial.
-    if any(mark.by.flown for mark in best):
+    if [mark for mark in best if mark.by.flown]:
         alone = equipment.vor <= 1
         best = [mark for mark in best if mark.by.flown or (not alone and mark.kind is MarkKind.RADIAL)]
     if len(best) > 1:
@@ -150,19 +156,18 @@ def _told_at_once(marks: tuple[Mark, ...], equipment: Equipment, *, guided: bool
     return tuple(told)
 
 
-def _mark_of(one: Identification, leg: Leg, ground_ft: float, accuracy: Accuracy, *, assured: bool) -> Mark | None:
-    """How well a candidate tells a leg's end, and what stands against it at the altitude flown there.
+def _mark_of(
+    one: Identification, cut_deg: float | None, leg: Leg, ground_ft: float, accuracy: Accuracy, *, assured: bool
+) -> Mark | None:
+    """How well a candidate tells a leg's end, whose course it cuts, and what stands against it at the altitude there.
 
-    None where it tells nothing along the track, and for a radial that nobody names and that lies beyond its class or
-    the horizon: nobody says that it is received there.
+    None for a radial that nobody names and that lies beyond its class or the horizon: nobody says that it is received
+    there.
     """
-    cut_deg = _angle_deg(one.bearing_deg, leg.true_course_deg)
     by_radial = one.kind is MarkKind.RADIAL
-    if _crosses_deg(one, cut_deg) < _CROSSES_DEG:
-        return None
     against = _troubles(one, leg, ground_ft, assured=assured)
     # An MRA is charted for the fix's own radial; of another station it says nothing, and is told with the mark.
-    if not one.named and not set(against) <= {Trouble.MRA}:
+    if against and not one.named and set(against) != {Trouble.MRA}:
         return None
     reading_nm = error_nm = None
     elevation_ft = one.station.elevation_ft
@@ -174,17 +179,6 @@ def _mark_of(one: Identification, leg: Leg, ground_ft: float, accuracy: Accuracy
         else:
             error_nm = accuracy.circle_nm(one.away_nm, reading_nm or one.away_nm, cut_deg)
     return Mark(one, cut_deg, reading_nm, error_nm, against)
-
-
-def _crosses_well(one: Identification, courses_deg: _Courses) -> bool:
-    """Whether a candidate crosses the way to a point, or after a slight bend the way on, at 30 degrees or more."""
-    to_deg, on_deg = courses_deg
-    if _crosses_deg(one, _angle_deg(one.bearing_deg, to_deg)) >= _CROSSES_WELL_DEG:
-        return True
-    turned_deg = _angle_deg(to_deg, on_deg)
-    if turned_deg is None or turned_deg > _SLIGHT_DEG:
-        return False
-    return _crosses_deg(one, _angle_deg(one.bearing_deg, on_deg)) >= _CROSSES_WELL_DEG
 
 
 def _crosses_deg(one: Identification, cut_deg: float | None) -> float:

@@ -17,9 +17,11 @@ from typing import TypeAlias
 from msgspec import Struct
 
 from navlog.flightlog.conditions import conditions
+from navlog.flightlog.notices_unnamed import may_mean, tuned, with_its_station
 from navlog.flightlog.planning import plan
 from navlog.flightlog.records import Log
 from navlog.nav.accuracy import Accuracy
+from navlog.nav.chart import Station
 from navlog.nav.notices import (
     MARGIN,
     AirportClosed,
@@ -86,18 +88,22 @@ def with_notices(log: Log, references: References, catalogue: ChartLookup | None
     """The log of a flight with what the notices that it names change. Raises the flight's problems."""
     request = log.route.request
     by_file = [(reference, references.notices(reference)) for reference in request.notices]
-    notices = tuple(one for _, read in by_file for one in read)
-    visits = tuple(_visits(log))
+    as_read = tuple(one for _, read in by_file for one in read)
+    stations, visits = tuple(tuned(log)), tuple(_visits(log))
+    notices = tuple(with_its_station(one, stations) for one in as_read)
     told: _Told = {}
     # The hours of every round count: the flight may be flown as it was before a notice moved it, too, and what counted
     # once stays, else two notices could take turns. So each round adds some, and there comes an end.
     while (found := _counting(notices, visits)) != told:
         told = found
         log = _planned_with(told, request, references, catalogue)
-        visits = (*visits, *_visits(log))
+        stations, visits = (*stations, *tuned(log)), (*visits, *_visits(log))
+        notices = tuple(with_its_station(one, stations) for one in as_read)
     empty = tuple(reference for reference, read in by_file if not read)
-    route = changed(_named(log.route, notices, told, visits, 0), notices_read=len(notices), notices_empty=empty)
-    ways = (_named(way, notices, told, visits, number) for number, way in enumerate(route.alternates, 1))
+    route = changed(
+        _named(log.route, notices, told, visits, 0, stations), notices_read=len(notices), notices_empty=empty
+    )
+    ways = (_named(way, notices, told, visits, number, stations) for number, way in enumerate(route.alternates, 1))
     return plan(changed(route, alternates=tuple(ways)), log.conditions)
 
 
@@ -307,14 +313,16 @@ def _overlaps(airways: tuple[str, ...], start: str, end: str, stretch: Stretch) 
     return max(low, first) < min(high, last)
 
 
-def _uses(notices: tuple[Notice, ...], told: _Told, visits: tuple[_Visit, ...], way: int) -> Iterator[NoticeUse]:
+def _uses(
+    notices: tuple[Notice, ...], told: _Told, visits: tuple[_Visit, ...], way: int, stations: tuple[Station, ...]
+) -> Iterator[NoticeUse]:
     """The notices that change something of a way, and of the route also those that name something of the flight."""
     named = {name for visit in visits for name in visit.names}
     named |= {visit.stretch.airway.ident for visit in visits if visit.stretch.airway is not None}
     for told_as in notices:
         notice = _doubted(told_as, named, visits)
         met = tuple(_met(notice, (visit for visit in visits if visit.way == way)))
-        names = _told_names(notice, named) if way == 0 else ()
+        names = tuple(dict.fromkeys((*_told_names(notice, named), *may_mean(notice, stations)))) if way == 0 else ()
         if met or names:
             numbers = dict.fromkeys(visit.stretch.number for visit, _ in met)
             counts = [at for at, counting in told.items() if told_as in counting]
@@ -355,9 +363,16 @@ def _doubted(notice: Notice, named: set[str], visits: tuple[_Visit, ...]) -> Not
     return changed(notice, unread=f"what it says of {names} is not read ({subjects[0]})") if names else notice
 
 
-def _named(route: Route, notices: tuple[Notice, ...], told: _Told, visits: tuple[_Visit, ...], way: int) -> Route:
+def _named(
+    route: Route,
+    notices: tuple[Notice, ...],
+    told: _Told,
+    visits: tuple[_Visit, ...],
+    way: int,
+    stations: tuple[Station, ...],
+) -> Route:
     """The route, or the way to an alternate, with its notices, and at each stretch what they say in words."""
-    uses = tuple(_uses(notices, told, visits, way))
+    uses = tuple(_uses(notices, told, visits, way, stations))
     words: dict[int, list[str]] = {}
     for use in uses:
         for number in use.stretches_counting:

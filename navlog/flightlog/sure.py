@@ -57,4 +57,4 @@ def band(leg: Leg, accuracy: Accuracy) -> _Band | None:
 
 def along_track_nm(leg: Leg) -> float | None:
     """How far before or beyond its place the best mark may tell a leg's end; None where nothing tells how far."""
-    return next((mark.error_nm for mark in leg.marks[:1]), None)
+    return leg.marks[0].error_nm if leg.marks else None

@@ -178,14 +178,16 @@ def fuel(steps: int | None, step: float) -> str:
     return tenths(steps) if step == 0.1 else str(steps)
 
 
-def running(values: Iterable[float | None], step: float, *, upward: bool = False) -> tuple[int | None, ...]:
+def running(values: Sequence[float | None], step: float, *, upward: bool = False) -> tuple[int | None, ...]:
     """The printed running totals in steps, rounded once from the exact sum; None from the first unknown."""
-    totals: list[int | None] = []
-    total: float | None = 0.0
+    rounded, total = up if upward else half_up, 0.0
+    totals: list[int] = []
     for value in values:
-        total = None if total is None or value is None else total + value
-        totals.append(None if total is None else (up if upward else half_up)(total, step))
-    return tuple(totals)
+        if value is None:
+            break
+        total += value
+        totals.append(rounded(total, step))
+    return (*totals, *[None] * (len(values) - len(totals)))
 
 
 def total(counts: Iterable[int | None]) -> int | None:

@@ -19,11 +19,16 @@ _HOURS = r"\d{4}-\d{4}"
 _GROUP = re.compile(
     rf"(?P<days>DLY|DAILY|{_DAY}(?:-{_DAY})?(?: {_DAY}(?:-{_DAY})?)*) (?P<hours>{_HOURS}(?:(?: | AND )?{_HOURS})*)"
 )
+_ACROSS = re.compile(rf"(?P<day>{_DAY}) (?P<start>\d{{4}}) ?- ?(?P<last>{_DAY}) (?P<end>\d{{4}})")
+"""From an hour of one day of the week to an hour of another: `FRI 2200-MON 0600`."""
 _MINUTES_A_DAY = 1_440
+_LONGEST = timedelta(days=8)
+"""No window is longer: from an hour of a day to an earlier one of the same day."""
 _TOLD = r"(?:SR|SS|\d{4})-(?:SR|SS|\d{4})"
 """Hours as told: by sunrise and sunset too, which are not read."""
 SCHEDULE = re.compile(
-    rf"\b(?:DLY|DAILY|{_DAY})[A-Z -]*(?: {_TOLD})+(?:,? (?:DLY|DAILY|{_DAY})[A-Z -]* {_TOLD})*"
+    rf"\b{_DAY} \d{{4}} ?- ?{_DAY} \d{{4}}(?:,? {_DAY} \d{{4}} ?- ?{_DAY} \d{{4}})*"
+    rf"|\b(?:DLY|DAILY|{_DAY})[A-Z -]*(?: {_TOLD})+(?:,? (?:DLY|DAILY|{_DAY})[A-Z -]* {_TOLD})*"
     rf"|\b{_TOLD}(?:(?: | AND ){_TOLD})*$"
 )
 """Where hours stand in the text of a notice, read or not; without days, as `SR-SS`, at its end alone."""
@@ -39,13 +44,21 @@ class _Window(Struct, frozen=True):
 
 @lru_cache(maxsize=256)
 def read_hours(text: str) -> tuple[_Window, ...] | None:
-    """The windows of hours as `DLY 1200-2200`, `MON-FRI 0700-1500`, `SAT SUN 0600-1200 1800-2000`.
+    """The windows of hours as `DLY 1200-2200`, `MON-FRI 0700-1500`, `SAT SUN 0600-1200 1800-2000`, `FRI 2200-SAT 0600`.
 
     None where any of it is said in another way, as by sunrise and sunset or by dates.
     """
     found: list[_Window] = []
     rest = " ".join(text.replace(",", " ").split())
     while rest:
+        across = _ACROSS.match(rest)
+        if across is not None:
+            window = _across(across)
+            if window is None:
+                return None
+            found.append(window)
+            rest = rest[across.end() :].removeprefix(" AND").strip()
+            continue
         group = _GROUP.match(rest)
         if group is None:
             return None
@@ -57,6 +70,16 @@ def read_hours(text: str) -> tuple[_Window, ...] | None:
             found.append(_Window(days, start_min, end_min + (_MINUTES_A_DAY if end_min <= start_min else 0)))
         rest = rest[group.end() :].removeprefix(" AND").strip()
     return tuple(found) or None
+
+
+def _across(told: re.Match[str]) -> _Window | None:
+    """The window from an hour of one day to an hour of another; None where an hour is none."""
+    start_min, end_min = _minutes(told["start"]), _minutes(told["end"])
+    if start_min is None or end_min is None:
+        return None
+    day, last = _DAYS.index(told["day"]), _DAYS.index(told["last"])
+    end_min += (last - day) % 7 * _MINUTES_A_DAY
+    return _Window(frozenset((day,)), start_min, end_min + (7 * _MINUTES_A_DAY if end_min <= start_min else 0))
 
 
 def _days(text: str) -> frozenset[int]:
@@ -77,7 +100,7 @@ def _minutes(text: str) -> int | None:
 
 def open_between(windows: tuple[_Window, ...], first: datetime, last: datetime) -> bool:
     """Whether any window is open at some moment from `first` to `last`, both UTC and included."""
-    midnight = first.replace(hour=0, minute=0, second=0, microsecond=0) - timedelta(days=1)
+    midnight = first.replace(hour=0, minute=0, second=0, microsecond=0) - _LONGEST
     while midnight <= last:
         for window in windows:
             start = midnight + timedelta(minutes=window.start_min)

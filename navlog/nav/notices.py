@@ -154,6 +154,19 @@ Effect: TypeAlias = (
 )
 
 
+class AidTold(Struct, frozen=True):
+    """A VOR or DME that a notice tells without its identifier: by name, by frequency, by the circle of its Q line.
+
+    `effects` are what it takes from it, with the station left empty; `words` are empty where the notice is cut short.
+    """
+
+    name: str | None = None
+    frequency_mhz: float | None = None
+    circle: Disc | None = None
+    effects: tuple[StationOut | StationSector | StationUnmonitored, ...] = ()
+    words: str = ""
+
+
 class NoticeForm(StrEnum):
     """How a notice is written."""
 
@@ -175,7 +188,8 @@ class Notice(Struct, frozen=True):
 
     `location` is what it is filed under. `unread` says why it is not understood, or not whole; its effects are then
     what was understood. `void` says by what it is cancelled or replaced. `schedule` are hours within the period as
-    published; where they are not read (`hours_read`), it counts throughout.
+    published; where they are not read (`hours_read`), it counts throughout. `aid` is a station that one not understood
+    tells without its identifier.
     """
 
     ident: str
@@ -188,6 +202,7 @@ class Notice(Struct, frozen=True):
     unread: str | None = None
     void: str | None = None
     schedule: str | None = None
+    aid: AidTold | None = None
 
     @property
     def body(self) -> str:

@@ -9,6 +9,7 @@ level with a free horizon. All moments are aware datetimes.
 from __future__ import annotations
 
 from datetime import UTC, date, datetime, time, timedelta
+from functools import lru_cache
 from math import asin, atan2, cos, degrees, radians, sin
 
 from msgspec import Struct
@@ -94,6 +95,16 @@ def sun_elevation_deg(position: Position, moment_utc: datetime) -> float:
 
 def _declination_and_hour_angle(longitude_deg: float, moment_utc: datetime) -> tuple[float, float]:
     """The sun's declination and its hour angle west of the meridian, in radians."""
+    declination, right_ascension, sidereal_deg = _place_among_stars(moment_utc)
+    return declination, radians((sidereal_deg + longitude_deg) % 360.0) - right_ascension
+
+
+@lru_cache(maxsize=512)
+def _place_among_stars(moment_utc: datetime) -> tuple[float, float, float]:
+    """The sun's declination and right ascension, in radians, and the sidereal time at Greenwich, in degrees.
+
+    Remembered, as many flights of a file take off, or land by the printed clock, in the same minute.
+    """
     days = (moment_utc - _J2000) / _DAY
     century = days / 36525.0
     mean_longitude_deg = 280.46646 + century * (36000.76983 + century * 0.0003032)
@@ -115,7 +126,7 @@ def _declination_and_hour_angle(longitude_deg: float, moment_utc: datetime) -> t
     sidereal_deg = (
         280.46061837 + 360.98564736629 * days + 0.000387933 * century * century + nutation_deg * cos(obliquity)
     )
-    return declination, radians((sidereal_deg + longitude_deg) % 360.0) - right_ascension
+    return declination, right_ascension, sidereal_deg
 
 
 def _noon(position: Position, day: date) -> datetime:

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import TypeAlias
 
 from msgspec import Struct
 
-from navlog.nav.notices import Effect, OtherMatter, StationOut, StationSector, StationUnmonitored
+from navlog.nav.notices import AidTold, Effect, OtherMatter, StationOut, StationSector, StationUnmonitored
 from navlog.nav.problems import NavlogError
 from navlog.nav.sectors import Sector
 from navlog.nav.units import read_altitude_ft
@@ -62,13 +63,15 @@ _CLAUSE = re.compile(
 _RANGE_AFTER = re.compile(r"(?:BEYOND|BYD) (?P<beyond>\d{1,3}) ?NM ON (?:RADIAL|RDL) (?P<start>\d{3})(?:DEG)?")
 
 _LONGEST = 600
+_OfStation: TypeAlias = StationOut | StationSector | StationUnmonitored
 
 
 class Taken(Struct, frozen=True):
-    """What was understood of a text, and why the rest was not, if so."""
+    """What was understood of a text, and why the rest was not, if so; what is told of a station without identifier."""
 
     effects: tuple[Effect, ...] = ()
     unread: str | None = None
+    aid: AidTold | None = None
 
 
 def read_station_clause(text: str, location: str) -> Taken:
@@ -94,7 +97,7 @@ def _plain(text: str) -> str:
     return plain.rstrip(" .")
 
 
-def _state(text: str, station: str, part: str) -> tuple[Effect, ...]:
+def _state(text: str, station: str, part: str) -> tuple[_OfStation, ...]:
     """What a station's state in words takes away; nothing where it is not known."""
     if re.fullmatch(rf"(?:{_OUT}|UNUSABLE|UNUSBL){_WHY}", text):
         return (StationOut(station, part),)
@@ -108,7 +111,7 @@ def _state(text: str, station: str, part: str) -> tuple[Effect, ...]:
     return _sectors(text, station, part)
 
 
-def _sectors(text: str, station: str, part: str) -> tuple[Effect, ...]:
+def _sectors(text: str, station: str, part: str) -> tuple[_OfStation, ...]:
     """Sectors before or after the word for unusable, or one around it."""
     words = r"UNUSABLE|UNUSBL|NOT USABLE|U/S"
     # As remarks of FAA NASR write it: R-279 UNUSABLE BYD 50 NM.
@@ -121,7 +124,7 @@ def _sectors(text: str, station: str, part: str) -> tuple[Effect, ...]:
     match = before or after
     if match is None:
         return ()
-    found: list[Effect] = []
+    found: list[_OfStation] = []
     for clause in _clauses(match["limits"]):
         sector = _sector(clause, part)
         if sector is None:
@@ -169,13 +172,15 @@ _FREQUENCY = re.compile(
     r"(?:\bFREQ(?:UENCY)?\.? ?)?\b1[01]\d\.\d{1,3}(?: ?MHZ)?\b|\bCH(?:ANNEL)? ?\d{1,3}[XY]\b|\b1[01]\d ?MHZ\b"
 )
 _QUOTED = r"['\"(/][A-Z]{2,3}['\")/]"
-_ICAO = re.compile(
-    rf"(?:(?P<before>[A-Z][A-Z '.()/-]*?) )?(?P<aid>[DC]?VOR/DME|[DC]?VORTAC|[DC]?VOR|TACAN|DME)"
-    rf"(?: ?(?P<after>{_QUOTED}|[A-Z]{{3}}(?:/[A-Z]+)?(?= |$|,|\.|:)))?[ ,:/-]*"
-    r"(?:(?P<part>[DC]?VOR|DME|TACAN)[ -](?:PART|PORTION|COMPONENT)[ ,]*)?(?P<state>.+)"
-)
 _NO_IDENTS = frozenset(
     ("OUT", "NOT", "DUE", "FOR", "AND", "ALL", "CHG", "NEW", "SID", "NON", "LTD", "THE", "ARE", "WIP")
+)
+_AN_IDENT = rf"(?!(?:{'|'.join(sorted(_NO_IDENTS))})\b)[A-Z]{{3}}"
+_STATES = rf"{_OUT}|{_TEST}|{_UNMONITORED}|{_NO_IDENT}|UNUS|LIM"
+_ICAO = re.compile(
+    rf"(?:(?P<before>[A-Z][A-Z '.()/-]*?) )?(?P<aid>[DC]?VOR/DME|[DC]?VORTAC|[DC]?VOR|TACAN|DME)"
+    rf"(?: ?(?P<after>(?:(?!{_STATES})[A-Z][A-Z '.-]*? )?{_QUOTED}|{_AN_IDENT}(?:/[A-Z]+)?(?= |$|,|\.|:)))?[ ,:/-]*"
+    r"(?:(?P<part>[DC]?VOR|DME|TACAN)[ -](?:PART|PORTION|COMPONENT)[ ,]*)?(?P<state>.+)"
 )
 _MORE_AIDS = re.compile(r"\b(?:[DC]?VOR(?:TAC|/DME)?|DME|TACAN|RADIAL|RDL)\b")
 
@@ -183,7 +188,7 @@ _MORE_AIDS = re.compile(r"\b(?:[DC]?VOR(?:TAC|/DME)?|DME|TACAN|RADIAL|RDL)\b")
 def read_plain_language(text: str) -> Taken:
     """What item E of the ICAO form says of a VOR, VORTAC, TACAN or DME, which it must name by its identifier."""
     plain = _plain(text).replace("\N{RIGHT SINGLE QUOTATION MARK}", "'")
-    plain = " ".join(re.sub(r" ?/ ?(?= |$|,)", " ", _FREQUENCY.sub(" ", plain)).split())
+    plain = " ".join(re.sub(r"(?<!/[A-Z]{2})(?<!/[A-Z]{3}) ?/ ?(?= |$|,)", " ", _FREQUENCY.sub(" ", plain)).split())
     plain = re.sub(r"\bRADIALS?\s(?=\d)", "RADIAL ", plain).replace(" ,", ",")
     first, *rest = re.split(r"(?<!\b\d)\.(?=\s)", plain)
     if len(first) > _LONGEST:
@@ -194,19 +199,20 @@ def read_plain_language(text: str) -> Taken:
     if match is None:
         return Taken(unread="its words for a station are not known")
     ident = _identifier(match["before"], match["after"])
-    if ident is None:
-        return Taken(unread="it tells no identifier of the station")
     aid = match["aid"].lstrip("DC") if "VOR" in match["aid"] else match["aid"]
     part = _PARTS[match["part"].lstrip("DC") if match["part"] not in (None, "DME") else match["part"] or aid]
     if part is None:
         return Taken((OtherMatter("TACAN azimuth"),))
-    effects = _state(_unlisted(match["state"]), ident, part)
+    effects = _state(_unlisted(match["state"]), ident or "", part)
+    # What is wholly out can lose no more, whatever else is told of procedures.
+    more = ". ".join(rest).strip()
+    whole = not more or (any(isinstance(one, StationOut) for one in effects) and not _MORE_AIDS.search(more))
+    if ident is None:
+        unread = "it tells its station without an identifier"
+        return Taken(unread=unread, aid=AidTold(match["before"], effects=effects if whole else ()))
     if not effects:
         return Taken(unread="what it says of the station is not known")
-    # What is wholly out can lose no more, whatever else is told of procedures.
-    more = ". ".join(rest)
-    whole = isinstance(effects[0], StationOut) and not _MORE_AIDS.search(more)
-    return Taken(effects, None if whole or not more.strip() else "a part of it is not understood")
+    return Taken(effects, None if whole else "a part of it is not understood")
 
 
 def _unlisted(state: str) -> str:
@@ -218,7 +224,7 @@ def _unlisted(state: str) -> str:
 def _identifier(before: str | None, after: str | None) -> str | None:
     """The identifier after the kind of aid, or before it where it stands alone or in quotes there."""
     if after is not None:
-        ident = after.strip("'\"()/").partition("/")[0]
+        ident = re.split(r" (?=['\"(/])", after)[-1].strip("'\"()/").partition("/")[0]
         return ident if ident not in _NO_IDENTS else None
     if before is None:
         return None

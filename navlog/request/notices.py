@@ -16,6 +16,7 @@ from msgspec import Struct
 from navlog.nav.notice_hours import SCHEDULE
 from navlog.nav.notices import (
     AT_ALL_TIMES,
+    AidTold,
     Cancellation,
     Disc,
     Notice,
@@ -56,8 +57,12 @@ _PERIOD = re.compile(
 _DAYS = "(?:DLY|DAILY|MON|TUE|WED|THU|FRI|SAT|SUN)"
 _SCHEDULE = re.compile(rf"{_DAYS}[A-Z-]*(?:SR|SS|\d{{4}})-(?:SR|SS|\d{{4}})")
 """Hours within a period, the blanks taken out."""
+_NOT_AVAILABLE = re.compile(r"\b(?:NOT|NO [A-Z0-9]+) AVBL $")
 _PARTS = re.compile(r"\b(?:END )?PART \d{1,2} OF \d{1,2}\b")
 _AN_AID = re.compile(r"\b[DC]?VOR(?:TAC|/DME)?\b|\bDME\b|\bTACAN\b|\b(?:NAVAID|RADIAL)S?\b")
+
+_AID_CODE = re.compile(r"/QN[DMNTV][A-Z]{2}/")
+"""Q codes of DME, VOR/DME, TACAN, VORTAC and VOR (FAA JO 7930.2, appendix B; ICAO Doc 8400)."""
 
 _NO_TIMES = f"it gives no times: {AT_ALL_TIMES}"
 
@@ -232,7 +237,9 @@ def _schedule(body: str) -> str:
     found = SCHEDULE.search(body)
     if found is None:
         return ""
-    before = re.search(r"\b(?:EXC|EXCEPT|EXCP|NOT|AVBL|ONLY) $", body[: found.start()])
+    # Fuel that is `NOT AVBL DLY 0100-1400` is not to be had then; `AVBL DLY 0100-1400` limits it to them.
+    words = body[: found.start()]
+    before = re.search(r"\b(?:EXC|EXCEPT|EXCP|NOT|AVBL|ONLY) $", words) if not _NOT_AVAILABLE.search(words) else None
     return body[before.start() if before is not None else found.start() :]
 
 
@@ -287,16 +294,27 @@ def _icao_reading(text: str, ident: str, kind: str | None, span: Span) -> Notice
     if items is None:
         location = re.search(r"\bA\)\s*([A-Z]{4})\b", text)
         place = location[1] if location is not None else ""
-        return Notice(ident, NoticeForm.ICAO, place, shown, span, unread="its items A, B and E are not all there")
+        cut_short = AidTold(circle=_circle(text)) if _AID_CODE.search(text) is not None else None
+        missing = "its items A, B and E are not all there"
+        return Notice(ident, NoticeForm.ICAO, place, shown, span, unread=missing, aid=cut_short)
     location_text = items["A"]
     period, told = _icao_period(items["B"], items.get("C"))
     taken = _item_e(items["E"], location_text, items.get("Q", ""))
     moments = re.findall(rf"(?<!\d){_MOMENT}(?!\d)", f"{items['B']} {items.get('C', '')}")
     wrong = wrong_times(moments[0], moments[1] if len(moments) > 1 else "PERM") if moments else None
+    aid = _aid(items["E"], items.get("Q", ""), taken) if taken.unread is not None else None
     unread = taken.unread or (None if told else wrong or _NO_TIMES)
-    return Notice(
-        ident, NoticeForm.ICAO, location_text, shown, span, period, taken.effects, unread, None, items.get("D")
-    )
+    hours = items.get("D")
+    return Notice(ident, NoticeForm.ICAO, location_text, shown, span, period, taken.effects, unread, None, hours, aid)
+
+
+def _aid(text: str, qualifiers: str, taken: Taken) -> AidTold | None:
+    """The VOR or DME that an item E not understood tells by name, frequency or place; None where it is of none."""
+    if _AN_AID.search(text) is None and _AID_CODE.search(qualifiers) is None:
+        return None
+    frequency = re.search(r"\b1[01]\d\.\d{1,3}\b", text)
+    frequency_mhz = float(frequency[0]) if frequency is not None else None
+    return changed(taken.aid or AidTold(), frequency_mhz=frequency_mhz, circle=_circle(qualifiers), words=text.upper())
 
 
 def _items(text: str) -> dict[str, str] | None:

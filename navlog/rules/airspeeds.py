@@ -43,13 +43,16 @@ def airspeed_doubtful(case: Case) -> Iterator[Found]:
     book = (leg.tas_kt for leg in case.legs if leg.phase is Phase.CRUISE and leg.stretch.tas_kt is None)
     own_kt = case.request.tas_kt or next(book, None)
     for leg in case.legs:
-        stated_kt, altitude_ft = leg.stretch.tas_kt, level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
+        stated_kt = leg.stretch.tas_kt
         tas_kt = stated_kt if stated_kt is not None else leg.tas_kt
         if tas_kt is None:
             continue
         if own_kt is not None and not own_kt / _TIMES <= tas_kt <= own_kt * _TIMES:
             yield Found(f"{whole(tas_kt)} kt, where the flight's own is {whole(own_kt)} kt", leg, about=f"{tas_kt}")
-        elif tas_kt > _FASTEST_CAS_KT and altitude_ft < _FAST_BELOW_FT:
+        elif tas_kt > _FASTEST_CAS_KT:
+            altitude_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
+            if altitude_ft >= _FAST_BELOW_FT:
+                continue
             warm_c = standard_temperature_c(altitude_ft) + _WARM_C
             fastest_kt = tas_from_cas_kt(cas_kt=_FASTEST_CAS_KT, pressure_altitude_ft=altitude_ft, temperature_c=warm_c)
             if tas_kt > fastest_kt:
@@ -62,6 +65,7 @@ def airspeed_doubtful(case: Case) -> Iterator[Found]:
     "aircraft-row-doubtful",
     Severity.WARNING,
     group=Group.FLYING,
+    subject="aircraft",
     source="the rows beside it in the same table (common practice, no source)",
     remedy="read the row off the book again: a digit may be lost, or one too many",
     passing=sample(*FLOWN_BY_FILE),

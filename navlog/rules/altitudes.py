@@ -155,6 +155,7 @@ def _beyond_moca_reach(leg: Leg) -> bool:
     "moca-range",
     Severity.ERROR,
     group=Group.HEIGHT,
+    subject="ifr",
     source="14 CFR 91.177(a)(1), 95.1(e)",
     remedy="fly at the MEA, or at the MOCA only within 22 NM of the VOR in use",
     passing=sample("altitude 2500", "rules ifr"),
@@ -361,19 +362,24 @@ def under_minimum(case: Case) -> Iterator[Found]:
 def under_ground(case: Case) -> Iterator[Found]:
     """The planned altitude is below the elevation of a station or airport on the leg."""
     told: set[str] = set()
-    for leg, ident, ground_ft, planned_ft in _over_places(case):
+    for leg, ident, ground_ft, planned_ft in _low_over_places(case):
         if below(planned_ft, ground_ft) and ident not in told:
             told.add(ident)
             yield Found(f"{flown_text(leg, planned_ft)} is below {ident}, elevation {whole(ground_ft)} ft", leg)
 
 
 @once_a_case
-def _over_places(case: Case) -> Iterator[tuple[Leg, str, float, float]]:
-    """The stations and airports of each stretch: its first leg, their name and elevation, and the planned altitude."""
+def _low_over_places(case: Case) -> Iterator[tuple[Leg, str, float, float]]:
+    """The stations and airports that a stretch is planned less than 500 ft above, or below.
+
+    Its first leg, their name and elevation, and the planned altitude.
+    """
     for leg in case.first_legs:
         planned_ft = level_altitude_ft(leg.stretch.level, leg.altimeter_hpa)
         for place in (leg.stretch.start.place, leg.stretch.end.place):
-            if place is not None and not isinstance(place, Fix) and place.elevation_ft is not None:
+            if place is None or isinstance(place, Fix) or place.elevation_ft is None:
+                continue
+            if below(planned_ft, place.elevation_ft + _OVER_GROUND_FT):
                 yield leg, place.ident, place.elevation_ft, planned_ft
 
 
@@ -391,7 +397,7 @@ def level_near_ground(case: Case) -> Iterator[Found]:
 
     Below it `under-ground` is told.
     """
-    for leg, ident, ground_ft, planned_ft in _over_places(case):
-        if below(planned_ft, ground_ft + _OVER_GROUND_FT) and not below(planned_ft, ground_ft):
+    for leg, ident, ground_ft, planned_ft in _low_over_places(case):
+        if not below(planned_ft, ground_ft):
             above = f"only {whole(planned_ft - ground_ft)} ft above {ident}, elevation {whole(ground_ft)} ft"
             yield Found(f"{flown_text(leg, planned_ft)} is {above}", leg, about=ident)

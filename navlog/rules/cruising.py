@@ -17,7 +17,6 @@ from navlog.resolve.route import Stretch
 from navlog.rules.needle import doubted
 from navlog.rules.registry import Case, Found, Group, Severity, rule
 from navlog.rules.samples import BASE, sample
-from navlog.rules.settings import printed_setting
 
 _NEAR_BOUNDARY_DEG = 3
 """So near the end of a half of the compass another reference may say the other half (practice case A42)."""
@@ -69,12 +68,16 @@ def cruising_level(case: Case) -> Iterator[Found]:
     apart = any(one.rule == "cruising-level" and one.part is not None for one in case.request.accepted)
     told: dict[tuple[str, float, bool, int], tuple[Leg, Callable[[], str], bool]] = {}
     flown: dict[tuple[str, float, bool, int], list[Leg]] = {}
-    for first, legs, level_legs in _level_parts(case, table):
+    for number, legs in by_stretch(case.legs).items():
+        first = leaving(legs)
         level = first.stretch.level
         # As printed and set, whole degrees: what the pilot reads is what he chooses the level by.
         model = _model_course(first)
         course = _sound_setting(first) or model
         if course is None or (len(legs) == 1 and _is_sound(table.name, case.request.rules, level, course, model)):
+            continue
+        level_legs = _flown_level(case, table, legs)
+        if not level_legs or number in doubted(case):
             continue
         odd = table.is_odd(course)
         for what, words, is_note in _said(case.request.rules, first, legs, table, course, model):
@@ -88,20 +91,13 @@ def cruising_level(case: Case) -> Iterator[Found]:
         yield Found(words(), longest, severity, also=tuple(leg for leg in flown[key] if leg is not longest))
 
 
-def _level_parts(case: Case, table: LevelTable) -> Iterator[tuple[Leg, list[Leg], list[Leg]]]:
-    """The leg that leaves each stretch's start where the table binds, all legs of the stretch, and those flown level.
-
-    Left out are those whose level flight is over in two minutes, and those with a radial that may be the wrong way
-    round.
-    """
-    wrong_way = doubted(case)
-    for number, legs in by_stretch(case.legs).items():
-        altitude_ft, surface_ft = legs[0].stretch.level.altitude_ft, _surface_ft(legs[0].stretch, case.ground_ft)
-        if number in wrong_way or not table.binds(case.request.rules, altitude_ft, surface_ft):
-            continue
-        level = [leg for leg in legs if leg.phase is Phase.CRUISE]
-        if level and not _over_in_a_moment(level):
-            yield leaving(legs), legs, level
+def _flown_level(case: Case, table: LevelTable, legs: list[Leg]) -> list[Leg]:
+    """Of the legs of a stretch those flown level; none where the table does not bind or they are over in a moment."""
+    stretch = legs[0].stretch
+    if not table.binds(case.request.rules, stretch.level.altitude_ft, _surface_ft(stretch, case.ground_ft)):
+        return []
+    level = [leg for leg in legs if leg.phase is Phase.CRUISE]
+    return [] if _over_in_a_moment(level) else level
 
 
 def _surface_ft(stretch: Stretch, lowest_ft: float) -> float:
@@ -192,7 +188,8 @@ def course_leaving(leg: Leg) -> int | None:
 
 def _sound_setting(leg: Leg) -> int | None:
     """The course set on a leg; None without one, and where it leads back: the rules on radials tell that."""
-    setting, true_deg, guidance = printed_setting(leg), leg.true_course_deg, leg.part.guidance
+    guidance, true_deg = leg.part.guidance, leg.true_course_deg
+    setting = None if guidance is None else guidance.printed_setting
     if setting is None or true_deg is None or guidance is None or guidance.station.declination_deg is None:
         return setting
     leads_back = abs(difference_deg(setting + guidance.station.declination_deg, true_deg)) > _LEADS_BACK_DEG
@@ -310,13 +307,14 @@ def level_unusable(case: Case) -> Iterator[Found]:
     `levels icao`. Without a setting those alone are told. NZ AIP, ENR 1.7: the transition layer between 13,000 ft and
     FL150 can be used for climbs and descents only.
     """
-    wrong: dict[Level, tuple[str, float, list[Leg]]] = {}
+    planned: dict[Level, list[Leg]] = {}
     for leg in case.legs:
+        planned.setdefault(leg.stretch.level, []).append(leg)
+    for leg, *rest in planned.values():
         told = _unusable(case, leg)
         if told is not None:
-            wrong.setdefault(leg.stretch.level, (*told, []))[2].append(leg)
-    for message, by_ft, (leg, *rest) in wrong.values():
-        yield Found(message, leg, None if by_ft else Severity.WARNING, by=by_ft, also=_in_cruise(rest))
+            message, by_ft = told
+            yield Found(message, leg, None if by_ft else Severity.WARNING, by=by_ft, also=_in_cruise(rest))
 
 
 def _unusable(case: Case, leg: Leg) -> tuple[str, float] | None:

@@ -65,6 +65,7 @@ def unverified_source(case: Case) -> Iterator[Found]:
     "differs-from-published",
     Severity.WARNING,
     group=Group.DATA,
+    subject="difference",
     source="the catalogue: 0.1 NM away, 50 ft higher or lower, another frequency or declination, an airway's altitudes",
     remedy="take the definition out of the file, or see to it that it is right on purpose",
     passing=PUBLISHED,
@@ -91,9 +92,9 @@ def compass_zone(case: Case) -> Iterator[Found]:
 
     Looked at are the ends of each leg and its middle.
     """
-    positions = [point.position for point in case.log.route.points if point.position is not None]
-    farthest_deg = max((abs(one.latitude_deg) for one in positions), default=0.0)
-    longest_nm = max((leg.stretch.length_nm for leg in case.first_legs), default=0.0)
+    points = case.log.route.points
+    farthest_deg = max([abs(one.position.latitude_deg) for one in points if one.position is not None], default=0.0)
+    longest_nm = max([leg.stretch.length_nm for leg in case.first_legs], default=0.0)
     # Between its ends a stretch leads by half its length nearer to a pole at most, a degree each 60 NM.
     if farthest_deg + longest_nm / 120.0 < _NO_ZONE_BELOW_DEG:
         return
@@ -150,6 +151,7 @@ def true_referenced(case: Case) -> Iterator[Found]:
     "variation-differs",
     Severity.WARNING,
     group=Group.REST,
+    subject="variation stated",
     at_times=(Severity.ERROR,),
     source="World Magnetic Model on the day of the flight",
     remedy="leave `variation` out, or accept it for an old chart or an examination on purpose",

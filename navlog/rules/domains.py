@@ -6,99 +6,89 @@ and nothing accepted.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import cache
+from functools import cache, lru_cache
 from importlib import import_module
 
-from navlog.rules.registry import Case, Rule
+from navlog.rules.registry import Case, Rule, Subject
 
 _HIGH_FT = 10_000.0
 """No rule of oxygen is asked of a flight that stays as low; the lowest height of any is 12,500 ft."""
 
-
-def always(case: Case) -> bool:
-    """Whether a domain is asked of a flight: of every one."""
-    del case
-    return True
-
-
-def _climbs_by_instruments(case: Case) -> bool:
-    return case.request.rules == "ifr" and case.takes_off
-
-
-def _tells_temperature(case: Case) -> bool:
-    conditions = case.log.conditions
-    columns = conditions.winds or ()
-    told = any(level.temperature_c is not None for column in columns for level in column.levels)
-    return told or conditions.isa_deviation_c is not None
-
-
-def _is_high(case: Case) -> bool:
-    return any(leg.start_altitude_ft > _HIGH_FT or leg.end_altitude_ft > _HIGH_FT for leg in case.legs)
-
-
-def _is_not_all_placed(case: Case) -> bool:
-    return any(leg.stretch.course_source != "geodesic" for leg in case.first_legs)
-
-
-def _checks_receivers(case: Case) -> bool:
-    return case.request.rules == "ifr" or case.request.receiver_check is not None
-
-
-def _names_notices(case: Case) -> bool:
-    return bool(case.request.notices)
-
-
-def _states_places(case: Case) -> bool:
-    request = case.request
-    values = (request.pattern_ft, request.ceiling, request.route[-1].level)
-    stated = any(value is not None for value in values) or request.radios or request.holds
-    return bool(stated or case.log.route.namesakes)
-
-
-def _sees_terrain(case: Case) -> bool:
-    return any(leg.stretch.ground is not None or leg.stretch.abeam for leg in case.first_legs)
-
-
-def _accepts(case: Case) -> bool:
-    return bool(case.request.accepted)
-
-
-DOMAINS: dict[str, Callable[[Case], bool]] = {
-    "altitudes": always,
-    "minimums": always,
-    "climbout": _climbs_by_instruments,
-    "cold": _tells_temperature,
-    "oxygen": _is_high,
-    "cruising": always,
-    "reception": always,
-    "courses": always,
-    "closure": _is_not_all_placed,
-    "passages": always,
-    "stations": always,
-    "receivers": _checks_receivers,
-    "fixes": always,
-    "windfuel": always,
-    "light": always,
-    "performance": always,
-    "airspeeds": always,
-    "doubts": always,
-    "reserves": always,
-    "data": always,
-    "noticed": _names_notices,
-    "obstacles_told": _names_notices,
-    "unknowns": always,
-    "stated": _states_places,
-    "terrain": _sees_terrain,
-    "low_climbs": _sees_terrain,
-    "accuracy": always,
-    "retired": _accepts,
+DOMAINS: dict[str, tuple[Subject, ...]] = {
+    "altitudes": (),
+    "minimums": (),
+    "climbout": ("ifr",),
+    "cold": ("temperature",),
+    "oxygen": ("height",),
+    "cruising": (),
+    "reception": (),
+    "courses": (),
+    "closure": ("unplaced",),
+    "passages": (),
+    "stations": (),
+    "receivers": ("ifr", "receiver"),
+    "fixes": (),
+    "windfuel": (),
+    "light": (),
+    "performance": (),
+    "airspeeds": (),
+    "doubts": (),
+    "reserves": (),
+    "data": (),
+    "noticed": ("notice",),
+    "obstacles_told": ("notice",),
+    "unknowns": (),
+    "stated": ("place stated",),
+    "terrain": ("terrain",),
+    "low_climbs": ("terrain",),
+    "accuracy": (),
+    "retired": ("acceptance",),
 }
-"""Each domain, and whether the route or the way to an alternate has what its rules are about."""
+"""Each domain, and what its rules are about where that is not in every flight: one of them is enough."""
+
+
+def subjects(case: Case) -> frozenset[Subject]:
+    """What of the subjects the route, or the way to an alternate, has."""
+    request, route, conditions = case.request, case.log.route, case.log.conditions
+    winds, heights = conditions.winds or (), (request.pattern_ft, request.ceiling, request.route[-1].level)
+    has: dict[Subject, object] = {
+        "acceptance": request.accepted,
+        "aircraft": conditions.aircraft,
+        "alternate": case.log.alternates,
+        "bulletin": conditions.bulletins,
+        "changeover": case.changeovers,
+        "difference": route.differs,
+        "fix of the file": request.definitions.fixes,
+        "fuel stop": conditions.fuel_at_stops,
+        "height": [leg for leg in case.legs if leg.start_altitude_ft > _HIGH_FT or leg.end_altitude_ft > _HIGH_FT],
+        "hold": request.holds,
+        "ifr": request.rules == "ifr",
+        "notice": request.notices,
+        "place stated": request.radios or request.holds or route.namesakes or heights != (None, None, None),
+        "receiver": request.receiver_check,
+        "reserve stated": request.reserve_min is not None or request.daytime,
+        "temperature": conditions.isa_deviation_c is not None
+        or [level for column in winds for level in column.levels if level.temperature_c is not None],
+        "temperature stated": request.temperature_c is not None,
+        "terrain": [leg for leg in case.first_legs if leg.stretch.ground is not None or leg.stretch.abeam],
+        "unguided": case.unguided,
+        "unplaced": [leg for leg in case.first_legs if leg.stretch.course_source != "geodesic"],
+        "variation stated": request.variation_deg is not None,
+        "wind at a place": [column for column in winds if column.position is not None],
+    }
+    return frozenset([subject for subject, found in has.items() if found])
+
+
+@lru_cache(maxsize=256)
+def rules_on(has: frozenset[Subject]) -> tuple[Rule, ...]:
+    """The rules that are asked of a flight with these subjects, in the order in which their findings are told."""
+    asked = [domain for domain, about in DOMAINS.items() if not about or not has.isdisjoint(about)]
+    found = [one for domain in asked for one in _rules_of(domain)]
+    return tuple([one for one in found if one.subject is None or one.subject in has])
 
 
 @cache
-def rules_of(domain: str) -> tuple[Rule, ...]:
+def _rules_of(domain: str) -> tuple[Rule, ...]:
     """The rules that the decorators of a domain's module made, in the order in which they are written."""
     module = import_module(f"navlog.rules.{domain}")
     made = [one for one in vars(module).values() if type(one) is Rule]
@@ -107,7 +97,7 @@ def rules_of(domain: str) -> tuple[Rule, ...]:
 
 def every_rule() -> tuple[Rule, ...]:
     """Every rule, in the order in which its findings are told."""
-    return tuple(one for domain in DOMAINS for one in rules_of(domain))
+    return tuple(one for domain in DOMAINS for one in _rules_of(domain))
 
 
 def rule_named(ident: str) -> Rule | None:

@@ -43,7 +43,7 @@ def poor_cut(case: Case) -> Iterator[Found]:
     left out. At a published fix, whose radials cannot be chosen, it is a note.
     """
     for leg in case.legs:
-        if not leg.ends_stretch or leg.stays or leg.stretch.end.kind is not PointKind.FIX:
+        if leg.stretch.end.kind is not PointKind.FIX or not leg.ends_stretch or leg.stays:
             continue
         fix = leg.stretch.end.fix
         found = _cut_along_track(leg) if fix is not None and fix.published else _crossing_of(leg, case.request.accuracy)
@@ -112,9 +112,8 @@ def short_leg(case: Case) -> Iterator[Found]:
     for leg in stretches:
         stretch = leg.stretch
         time_min = stretch.length_nm / leg.groundspeed_kt * 60.0 if leg.groundspeed_kt else None
-        if not _is_ground(stretch) and (
-            stretch.length_nm < _SHORT_NM or (time_min is not None and time_min < _SHORT_MIN)
-        ):
+        short = stretch.length_nm < _SHORT_NM or (time_min is not None and time_min < _SHORT_MIN)
+        if short and not _is_ground(stretch):
             # A short leg straight on is flown as drawn; one between two corners is a single turn.
             corner = max(abs(turned_deg or 0.0), abs(stretch.turn_deg or 0.0)) >= _CORNER_DEG
             took = f", {time_min * 60.0:.0f} s" if time_min is not None else ""

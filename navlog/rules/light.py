@@ -38,6 +38,7 @@ def _landings(case: Case) -> Iterator[tuple[Leg, Position, datetime]]:
     "dark-arrival",
     Severity.WARNING,
     group=Group.FLYING,
+    subject="reserve stated",
     source="14 CFR 91.151(a)(2), 14 CFR 1.1: night begins with the end of evening civil twilight",
     remedy="leave earlier, or plan the 45 minutes of a night flight: `rules vfr night`",
     passing=sample("rules vfr day"),

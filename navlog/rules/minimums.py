@@ -66,8 +66,10 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
         limits, airway = stretch.limits, stretch.airway
         if airway is not None and airway.provenance.source is not Source.FILE:
             continue
-        span, on = _where_stated(case, leg), f"on {stretch.via}, {_between(leg)}"
         stated_ft = limits.minimum_ft if limits.minimum_kind == "stated" else None
+        if limits.mea_ft is limits.moca_ft is stated_ft is None:
+            continue
+        span, on = _where_stated(case, leg), f"on {stretch.via}, {_between(leg)}"
         places = (
             one for one in (stretch.start.place, stretch.end.place) if one is not None and not isinstance(one, Fix)
         )

@@ -289,6 +289,7 @@ def _turn_at_fix(last: Stretch, here: Stretch) -> tuple[str, str, float] | None:
     return f"arriving at {last.end.name}", f"leaving it for {here.end.name}", last.turn_deg
 
 
+@once_a_case
 def doubted(case: Case) -> frozenset[int]:
     """The stretches, by number, one of whose radials is the wrong way round, and none tells which."""
     both = {one.leg.stretch.number for one in meetings(case) if one.reversed}

@@ -62,8 +62,9 @@ def notice_not_understood(case: Case) -> Iterator[Found]:
     for use in case.log.route.notices:
         notice = use.notice
         if notice.unread is not None and notice.void is None:
-            names = ", ".join(use.names) or notice.location
-            yield Found(f"{notice.ident} names {names}; {notice.unread}: {notice.text}", span=notice.span)
+            told = all(name in f"{notice.location} {notice.text}" for name in use.names)
+            names = f"{'names' if told else 'may mean'} {', '.join(use.names) or notice.location}"
+            yield Found(f"{notice.ident} {names}; {notice.unread}: {notice.text}", span=notice.span)
 
 
 @rule(

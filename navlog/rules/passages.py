@@ -66,6 +66,7 @@ def course_easily_missed(case: Case) -> Iterator[Found]:
     "changeover-sum",
     Severity.WARNING,
     group=Group.REST,
+    subject="changeover",
     source="14 CFR 95.8001; published pairs add to the length within 1 NM (V68 and V83, CME-CNX: 48 + 33 = 81)",
     remedy="read both distances and the length off the chart again",
     passing=sample("airway V801 QHB 212 - 034 QEL 29.5nm mea 3000 cop 11 QHB"),

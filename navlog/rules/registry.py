@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from datetime import date, datetime
 from enum import IntEnum, StrEnum
-from typing import Any, Protocol, TypeAlias, TypeVar
+from typing import Any, Literal, Protocol, TypeAlias, TypeVar
 
 from msgspec import Struct, field
 
@@ -44,6 +44,33 @@ class Group(IntEnum):
     """The age and the source of the data."""
 
 
+Subject: TypeAlias = Literal[
+    "acceptance",
+    "aircraft",
+    "alternate",
+    "bulletin",
+    "changeover",
+    "difference",
+    "fix of the file",
+    "fuel stop",
+    "height",
+    "hold",
+    "ifr",
+    "notice",
+    "place stated",
+    "receiver",
+    "reserve stated",
+    "temperature",
+    "temperature stated",
+    "terrain",
+    "unguided",
+    "unplaced",
+    "variation stated",
+    "wind at a place",
+]
+"""What not every flight has; a rule of one is asked of no other flight."""
+
+
 class Thresholds(Struct, frozen=True):
     """Limits that a user may set: by how many degrees a charted radial may disagree with the positions.
 
@@ -71,10 +98,10 @@ class Case(Struct, frozen=True, eq=False):
     bind, each with the lowest height at which they do, and `exposed` those whose signal no MEA or MOCA
     assures. `guided` are the radials used, each once in a stretch, with the first leg flown on it, and
     `stations` the stations, each once. `changeovers` are the legs that end at one, `marked` those on the way whose
-    end something tells, and `ground_ft` is the lowest elevation known along the flight, 0 without one. `begun` is
-    where the route passes the point at which the way to an alternate begins, each passage; of the route itself it is
-    empty. `unused` are the flight's own acceptances that no finding of the other rules needed, known once those have
-    run.
+    end something tells, `unguided` those without a station in use, and `ground_ft` is the lowest elevation known along
+    the flight, 0 without one. `begun` is where the route passes the point at which the way to an alternate begins, each
+    passage; of the route itself it is empty. `unused` are the flight's own acceptances that no finding of the other
+    rules needed, known once those have run.
 
     `facts` are what several rules ask and is found once (`once_a_case`).
     """
@@ -88,6 +115,7 @@ class Case(Struct, frozen=True, eq=False):
     stations: tuple[tuple[Station, Leg], ...]
     changeovers: tuple[tuple[Leg, Changeover], ...]
     marked: tuple[Leg, ...]
+    unguided: tuple[Leg, ...]
     ground_ft: float
     request: Request
     thresholds: Thresholds = DEFAULT_THRESHOLDS
@@ -112,7 +140,8 @@ class Case(Struct, frozen=True, eq=False):
     @property
     def landings(self) -> tuple[Leg, ...]:
         """The legs that end in a landing: each on the way, and the last one."""
-        return tuple(leg for leg in self.legs if leg.lands or leg is self.legs[-1])
+        last = self.legs[-1]
+        return tuple([leg for leg in self.legs if leg.lands or leg is last])
 
     @property
     def arriving(self) -> tuple[Leg, ...]:
@@ -240,7 +269,8 @@ class Rule(Struct, frozen=True):
     once, any other at the route and at the way to each alternate.
 
     A rule that is not `acceptable` is never silenced: the numbers are unknown or cannot be flown. Findings of the
-    severities `apart` have a line each, where others share that of their rule.
+    severities `apart` have a line each, where others share that of their rule. It is asked only where the flight, or
+    the way to an alternate, has its `subject`.
     """
 
     ident: str
@@ -255,6 +285,7 @@ class Rule(Struct, frozen=True):
     whole_flight: bool = False
     group: Group = Group.REST
     apart: tuple[Severity, ...] = ()
+    subject: Subject | None = None
 
     @property
     def title(self) -> str:
@@ -279,6 +310,7 @@ def rule(  # noqa: PLR0913 - a rule says all of this of itself
     acceptable: bool = True,
     at_times: tuple[Severity, ...] = (),
     apart: tuple[Severity, ...] = (),
+    subject: Subject | None = None,
 ) -> Callable[[_Check], Rule]:
     """Make a rule of the function below; its docstring's first line is the rule's title.
 
@@ -298,6 +330,7 @@ def rule(  # noqa: PLR0913 - a rule says all of this of itself
             at_times,
             group=group,
             apart=apart,
+            subject=subject,
         )
 
     return make

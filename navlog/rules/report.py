@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import product
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
@@ -15,7 +14,7 @@ from navlog.nav.problems import Span
 from navlog.nav.record import changed
 from navlog.request.records import Request
 from navlog.resolve.route import Changeover, Stretch
-from navlog.rules.domains import DOMAINS, always, every_rule, rules_of
+from navlog.rules.domains import every_rule, rules_on, subjects
 from navlog.rules.heights import binding, signal_assured
 from navlog.rules.registry import (
     DEFAULT_THRESHOLDS,
@@ -74,14 +73,17 @@ def judge(log: Log, *, thresholds: Thresholds | None = None, neighbours: Neighbo
     places = (None, *(OnAlternate(number, name, None) for number, name in enumerate(alternate_names(log), 1)))
     cases = (case_of(way, limits, neighbours) for way in (log, *log.alternates))
     ways = tuple(zip(cases, places, strict=True))
-    found: list[Finding] = []
-    for domain, concerns in DOMAINS.items():
-        asked = ways if concerns is always else [way for way in ways if concerns(way[0])]
-        for one, (case, place) in product(rules_of(domain), asked) if asked else ():
+    asked = rules_on(frozenset().union(*[subjects(case) for case, _ in ways]))
+    broken: list[tuple[int, int, list[Found]]] = []
+    for way, (case, place) in enumerate(ways):
+        for one in asked if place is None else [one for one in asked if not one.whole_flight]:
             # Most rules find nothing in most flights.
-            if (place is None or not one.whole_flight) and (here := [*one.check(case)]):
-                findings = [*_findings_of(one, here, case, reasons, place, told)]
-                found += sorted(findings, key=lambda finding: finding.number or 0) if len(findings) > 1 else findings
+            if here := [*one.check(case)]:
+                broken.append((asked.index(one), way, here))
+    found: list[Finding] = []
+    for order, way, here in sorted(broken, key=lambda one: one[:2]):
+        findings = _findings_of(asked[order], here, ways[way][0], reasons, ways[way][1], told)
+        found += sorted(findings, key=lambda finding: finding.number or 0)
     unused = () if reasons is None else reasons.unused(log.route.request.line)
     if unused:
         from navlog.rules.retired import accept_unused
@@ -110,6 +112,7 @@ def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: N
     stations: dict[str, tuple[Station, Leg]] = {}
     changeovers: list[tuple[Leg, Changeover]] = []
     marked: list[Leg] = []
+    unguided: list[Leg] = []
     stretch: Stretch | None = None
     used: Guidance | None = None
     for leg in log.legs:
@@ -124,6 +127,7 @@ def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: N
             changeovers.append((leg, changeover))
         guidance = leg.part.guidance
         if guidance is None:
+            unguided.append(leg)
             continue
         if not signal_assured(leg):
             exposed.append((leg, guidance))
@@ -143,6 +147,7 @@ def case_of(log: Log, thresholds: Thresholds = DEFAULT_THRESHOLDS, neighbours: N
         tuple(stations.values()),
         tuple(changeovers),
         tuple(marked),
+        tuple(unguided),
         log.ground_ft,
         log.route.request,
         thresholds,

@@ -49,11 +49,10 @@ def station_out(case: Case) -> Iterator[Found]:
     station used to define the route": what MEA and MOCA assure, they assure of the stations that define the route. That
     both stations of a part count, and not only the one in use, is common practice, no source.
     """
-    named = case.request.definitions.unavailable
+    if not case.request.definitions.unavailable and not _meets_outage(case):
+        return
     for leg in case.first_legs:
         stretch = leg.stretch
-        if not named and not _meets_outage(stretch):
-            continue
         for ident, station in dict(_relied_on(case, stretch)).items():
             why = _out_of_service(case, stretch, ident, station)
             if why is not None:
@@ -61,12 +60,12 @@ def station_out(case: Case) -> Iterator[Found]:
                 yield Found(message, leg, station=ident)
 
 
-def _meets_outage(stretch: Stretch) -> bool:
-    """Whether a station at an end of a stretch, or anywhere on its airway, is published as out of service."""
-    if stretch.airway is not None and stretch.airway.has_outage:
-        return True
-    start, end = stretch.start.station, stretch.end.station
-    return not ((start is None or start.in_service) and (end is None or end.in_service))
+def _meets_outage(case: Case) -> bool:
+    """Whether a station that is passed, or that is anywhere on an airway flown, is published as out of service."""
+    airways = [leg.stretch.airway for leg in case.first_legs if leg.stretch.airway is not None]
+    places = [point.place for leg in case.first_legs for point in (leg.stretch.start, leg.stretch.end)]
+    shut = [one for one in places if isinstance(one, Station) and not one.in_service]
+    return bool(shut or [one for one in airways if one.has_outage])
 
 
 def _out_of_service(case: Case, stretch: Stretch, ident: str, station: Station | None) -> str | None:
@@ -123,6 +122,7 @@ def _first_station(case: Case, airway: Airway, order: range) -> Iterator[tuple[s
     "dme-missing",
     Severity.ERROR,
     group=Group.GUIDANCE,
+    subject="fix of the file",
     at_times=(Severity.WARNING,),
     source="a VOR without DME gives no distance (FAA AIM 1-1-7)",
     remedy="mark the fix by a crossing radial, or by the DME of another station",
@@ -248,13 +248,13 @@ def frequency_shared(case: Case) -> Iterator[Found]:
     lasts = {leg.part.guidance.station.ident: leg for leg in case.legs if leg.part.guidance is not None}
     for station, first in case.stations:
         last = lasts.get(station.ident, first)
-        ends = ((first, first.start), (first, first.end), (last, last.start), (last, last.end))
-        places = {end.position: leg for leg, end in ends if end.position is not None}
+        used = (first,) if last is first else (first, last)
+        places = {end.position: leg for leg in used for end in (leg.start, leg.end) if end.position is not None}
         if station.frequency_mhz is None or not places:
             continue
         centre = station.position or next(iter(places))
         # In whole hundreds of miles, so that one answer serves most flights that use the station.
-        used_nm = _AROUND_NM * ceil(max(distance_nm(centre, place) for place in places) / _AROUND_NM)
+        used_nm = _AROUND_NM * ceil(max([distance_nm(centre, place) for place in places]) / _AROUND_NM)
         around = (centre, _SHARED_WITHIN_NM + used_nm, case.request.day)
         published = case.neighbours.stations_on(station.frequency_mhz, *around) if case.neighbours else ()
         for other in (*own, *published):
@@ -325,8 +325,10 @@ def _beside_the_model(case: Case) -> Iterator[tuple[Station, Leg, float]]:
         if stretch.variation is None or stretch.variation_source != "model":
             continue
         for point in (stretch.start, stretch.end):
-            station = point.station
-            if station is None or station.ident in told or station.declination_deg is None or station.true_referenced:
+            station = point.place
+            if not isinstance(station, Station) or station.ident in told:
+                continue
+            if station.declination_deg is None or station.true_referenced:
                 continue
             told.add(station.ident)
             # Not before: the model is asked for the station's variation alone.

@@ -139,6 +139,7 @@ def variation_unknown(case: Case) -> Iterator[Found]:
     "no-guidance",
     Severity.WARNING,
     group=Group.GUIDANCE,
+    subject="unguided",
     source="14 CFR 95.8001; AIM 1-1-8 for service volumes off airways",
     remedy="hold heading and time, or state whose radial holds the leg: `on STN RADIAL`",
     passing=BASE,
@@ -146,8 +147,8 @@ def variation_unknown(case: Case) -> Iterator[Found]:
 )
 def no_guidance(case: Case) -> Iterator[Found]:
     """No station serves a leg: dead reckoning."""
-    for leg in case.legs:
-        if leg.part.guidance is None and not leg.stays:
+    for leg in case.unguided:
+        if not leg.stays:
             count = case.count(leg)
             way = f"{tenths(count.distance_tenths)} NM of {leg.stretch.start.name} to {leg.stretch.end.name}"
             message = f"dead reckoning for {way}{_held(count)}: {why_no_guidance(leg.part)}"
@@ -158,6 +159,7 @@ def no_guidance(case: Case) -> Iterator[Found]:
     "course-turns",
     Severity.WARNING,
     group=Group.REST,
+    subject="unguided",
     source="a great circle's course changes along it, and the variation with it; 10 degrees common practice, no source",
     remedy="put points on the way, so that each leg has a heading of its own",
     passing=BASE,
@@ -165,8 +167,8 @@ def no_guidance(case: Case) -> Iterator[Found]:
 )
 def course_turns(case: Case) -> Iterator[Found]:
     """A leg without guidance has one heading, and its magnetic course turns by more than 10 degrees."""
-    for leg in case.legs:
-        courses = _magnetic_courses(leg) if leg.part.guidance is None else ()
+    for leg in case.unguided:
+        courses = _magnetic_courses(leg)
         if courses and (turned_deg := abs(difference_deg(courses[-1], courses[0]))) > _TURNS_DEG:
             first, last = (course(one) for one in courses)
             yield Found(f"the magnetic course goes from {first} to {last} on one heading", leg, by=turned_deg)
@@ -191,6 +193,7 @@ def _held(count: Count) -> str:
     "changeover-unknown",
     Severity.WARNING,
     group=Group.GUIDANCE,
+    subject="changeover",
     source="14 CFR 95.8001",
     remedy="state the changeover point: `cop 21 QHB`",
     passing=BASE,
@@ -216,6 +219,7 @@ def changeover_unknown(case: Case) -> Iterator[Found]:
     passing=BASE,
     failing=sample("route XHAR QHB QCA V803 QCB XOLD"),
     group=Group.GUIDANCE,
+    subject="changeover",
 )
 def changeover_not_in_source(case: Case) -> Iterator[Found]:
     """What an airway is read from carries no changeover points, and the usual place of one is told.
@@ -233,6 +237,7 @@ def changeover_not_in_source(case: Case) -> Iterator[Found]:
     "station-class-unknown",
     Severity.NOTE,
     group=Group.GUIDANCE,
+    subject="changeover",
     source="AIM 1-1-8, standard service volumes",
     remedy="give the station its `class`: T, L, H, VL or VH",
     passing=BASE,

@@ -356,6 +356,8 @@ def test_a_monstrous_text_is_read_in_good_time() -> None:
         ("0600-SS", False),
         ("MON SR-SS, TUE 0900-SS", False),
         ("MON-FRI 0700-1500, SAT 0900-1200", True),
+        ("SUN 2200-MON 0600", True),
+        ("SUN 2200-MON 0600 EXC HOL", False),
     ],
 )
 def test_hours_that_something_else_limits_are_printed_whole_and_not_read(hours: str, read: bool) -> None:
@@ -368,3 +370,14 @@ def test_hours_that_something_else_limits_are_printed_whole_and_not_read(hours: 
     saturday = datetime(2026, 7, 18, 16, tzinfo=UTC)
     assert notice.counts_at(saturday, timedelta(0)) is (not read or hours.startswith("DLY"))
     assert [effect_words(one) for one in notice.effects] == ["QEL VOR out of service"]
+
+
+@pytest.mark.parametrize("words", ["FUEL NOT AVBL", "AVGAS NOT AVBL", "NO FUEL AVBL"])
+def test_fuel_not_available_at_some_hours_is_not_available_at_them_alone(words: str) -> None:
+    (notice,) = read_notices(f"!XHA 07/001 XOLD SVC {words} DLY 0100-1400 2607010000-2607312359", "x")
+    assert [effect_words(one) for one in notice.effects] == ["XOLD fuel not available"]
+    assert (notice.schedule, notice.hours_read) == ("DLY 0100-1400", True)
+    assert [notice.counts_at(datetime(2026, 7, 18, hour, tzinfo=UTC), timedelta(0)) for hour in (12, 16)] == [
+        True,
+        False,
+    ]

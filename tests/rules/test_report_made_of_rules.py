@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import get_args
+
 import pytest
 from helpers.judged import reported
 
 from navlog.rules import report
-from navlog.rules.domains import DOMAINS, always
+from navlog.rules.climbout import climb_out
+from navlog.rules.domains import DOMAINS, every_rule, rules_on, subjects
+from navlog.rules.registry import Subject
 from navlog.rules.samples import FLOWN_BY_FILE
 
 CASES: list[tuple[tuple[str, ...], str]] = [
@@ -30,9 +34,8 @@ CASES: list[tuple[tuple[str, ...], str]] = [
 
 @pytest.mark.parametrize(("changed", "asked"), CASES)
 def test_of_which_flights_a_domain_is_asked(changed: tuple[str, ...], asked: str) -> None:
-    case = report.case_of(reported(*changed).log)
-    usual = {name for name, concerns in DOMAINS.items() if concerns is always}
-    assert {name for name, concerns in DOMAINS.items() if concerns(case)} - usual == set(asked.split())
+    has = subjects(report.case_of(reported(*changed).log))
+    assert {name for name, about in DOMAINS.items() if not has.isdisjoint(about)} == set(asked.split())
 
 
 def test_no_climb_by_instruments_begins_in_the_air() -> None:
@@ -40,4 +43,10 @@ def test_no_climb_by_instruments_begins_in_the_air() -> None:
     (way,) = log.alternates
     assert report.case_of(log).takes_off
     assert not report.case_of(way).takes_off
-    assert not DOMAINS["climbout"](report.case_of(way))
+    assert not [*climb_out.check(report.case_of(way))]
+
+
+def test_a_rule_is_asked_where_its_subject_is_and_every_rule_of_a_flight_that_has_all() -> None:
+    usual = {one.ident for one in rules_on(frozenset())}
+    assert {one.ident for one in rules_on(frozenset({"alternate"}))} - usual == {"alternate-reserve"}
+    assert rules_on(frozenset(get_args(Subject))) == every_rule()
