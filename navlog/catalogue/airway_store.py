@@ -9,6 +9,7 @@ from __future__ import annotations
 import zlib
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
+from itertools import chain
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
 from msgspec import MsgspecError, Struct, msgpack
@@ -77,23 +78,36 @@ def take_laid_up(
 
     Raises a `damaged-catalogue` problem where it can't be read.
     """
-    try:
-        found = _read(catalogue, [_EVERY, *idents], day)
-        if found.pop(_EVERY, None) is None:
-            return
-        asked = filter(has_radials, idents)
-        ways = {ident: _unpacked(found[ident].airways) if ident in found else [] for ident in asked}
-        points = {point for some in ways.values() for way in some for point in way.points}
-        unknown = [one for one in points - set(found) if (one, day) not in stations or (one, day) not in fixes]
-        found.update(_read(catalogue, unknown, day))
+
+    def taken(names: Iterable[str]) -> dict[str, _Meant]:
+        found = _read(catalogue, names, day)
         for name, meant in found.items():
             stations.setdefault((name, day), meant.stations)
             fixes.setdefault((name, day), meant.fixes)
+        return found
+
+    def unknown(names: Iterable[str]) -> list[str]:
+        return [name for name in names if (name, day) not in stations or (name, day) not in fixes]
+
+    try:
+        named = taken([_EVERY, *idents])
+        if _EVERY not in named:
+            return
+        ways = {one: _unpacked(named[one].airways) if one in named else [] for one in filter(has_radials, idents)}
+        points = {point for some in ways.values() for way in some for point in way.points}
+        named |= taken(unknown(points))
+        # What tells a fix is asked of every flight that passes it.
+        taken(unknown(_named_by(meant.fixes for meant in named.values())))
         places = {point: _places(stations[point, day], fixes[point, day]) for point in points}
         for ident, some in ways.items():
             airways[ident, day] = tuple(_airway(ident, way, places) for way in some)
     except (MsgspecError, zlib.error, LookupError, TypeError, ValueError) as error:
         raise damaged(catalogue.path, f"its airways: {error}") from None
+
+
+def _named_by(fixes: Iterable[Iterable[Fix]]) -> set[str]:
+    """The stations of the make-ups of fixes."""
+    return {bearing.station for fix in chain.from_iterable(fixes) for bearing in fix.makeup}
 
 
 def _places(stations: Iterable[Published], fixes: Iterable[Fix]) -> list[Place]:
@@ -120,9 +134,10 @@ def _read(catalogue: Opened, names: Iterable[str], day: date) -> dict[str, _Mean
 
 def lay_up_names(catalogue: Opened, airways: Mapping[str, tuple[Airway, ...]], day: date) -> None:
     """Write what the designators of `airways`, all VOR airways of a day, and the names of their points mean."""
-    names = dict.fromkeys((*airways, *(point for ways in airways.values() for way in ways for point in way.points)))
+    names = {*airways, *(point for ways in airways.values() for way in ways for point in way.points)}
+    names |= _named_by(catalogue.published_fixes(names, day).values())
     stations, fixes = catalogue.published_stations(names, day), catalogue.published_fixes(names, day)
-    meant = {name: _Meant(stations[name], fixes[name]) for name in names}
+    meant = {name: _Meant(stations[name], fixes[name]) for name in sorted(names)}
     for ident, ways in airways.items():
         packed = msgpack.encode([_laid_up(way, meant) for way in ways])
         # The same words over and over: a tenth is left.

@@ -15,8 +15,10 @@ from typing import TYPE_CHECKING
 from navlog.catalogue.archive import Member
 from navlog.catalogue.batch import Batch, Tick
 from navlog.catalogue.rows import (
+    AngleTwice,
     Layout,
     Loaded,
+    impossible_height,
     load_csv,
     no_name,
     no_position,
@@ -46,12 +48,16 @@ WITHOUT = {
 """The files that an import looks for, and what can't be answered without each."""
 
 _DATED = "EFF_DATE"
+_AXES = (
+    AngleTwice("LAT_DECIMAL", ("LAT_DEG", "LAT_MIN", "LAT_SEC"), "LAT_HEMIS", {"N": 1.0, "S": -1.0}),
+    AngleTwice("LONG_DECIMAL", ("LONG_DEG", "LONG_MIN", "LONG_SEC"), "LONG_HEMIS", {"E": 1.0, "W": -1.0}),
+)
 
 
 def _layout(table: str, needed: str, columns: str) -> Layout:
     """A layout from `column=FILE_COLUMN` words."""
     pairs = tuple((name, source) for name, _, source in (word.partition("=") for word in columns.split()))
-    return Layout(table, pairs, frozenset(needed.split()) | {_DATED}, _DATED)
+    return Layout(table, pairs, frozenset(needed.split()) | {_DATED}, _DATED, _AXES)
 
 
 _LAYOUTS = {
@@ -126,6 +132,7 @@ _STATION_TYPES = (
 """Every NAV_TYPE of the layout but CONSOLAN, of which none is left."""
 
 _IN_TYPES = ", ".join(f"'{name}'" for name in _STATION_TYPES)
+_ALTITUDES = ("mea", "mea_opposite", "gnss_mea", "gnss_opposite", "moca", "mca", "mca_opposite", "mra", "maa")
 _REASONS = {
     "station": [
         *not_a_number("elevation", "declination", "declination_year", "frequency"),
@@ -134,15 +141,19 @@ _REASONS = {
         *no_position(),
         # Unsigned in the file, with its hemisphere beside it; the sign is given when a row is read back.
         outside("declination", 0, 180),
+        impossible_height("elevation"),
         # Zero needs no side; any other number without one would be a guess of up to twice its size.
-        ("declination BETWEEN 0.01 AND 180 AND hemisphere = ''", "the declination is neither east nor west"),
+        (
+            "declination BETWEEN 0.01 AND 180 AND hemisphere NOT IN ('E', 'W')",
+            "the declination is neither east nor west",
+        ),
         (
             "type IN ('VOR', 'VOR/DME', 'VORTAC') AND frequency NOT BETWEEN 108 AND 117.95",
             "the frequency is not one of a VOR",
         ),
     ],
     "station_remark": no_name("ident"),
-    "fix": [*not_a_number("mra"), *no_name("ident"), *no_position()],
+    "fix": [*not_a_number("mra"), *no_name("ident"), *no_position(), impossible_height("mra")],
     "makeup": [
         *not_a_number("radial", "distance"),
         *no_name("fix"),
@@ -150,33 +161,17 @@ _REASONS = {
         outside("radial", 0, 360),
         outside("distance", 0, 1000),
     ],
-    "airport": [*not_a_number("elevation"), *no_name("ident"), *no_position()],
+    "airport": [*not_a_number("elevation"), *no_name("ident"), *no_position(), impossible_height("elevation")],
     "airway": no_name("ident"),
     "airway_point": [
-        *not_a_number(
-            *[
-                "seq",
-                "course",
-                "opposite_course",
-                "distance",
-                "cop_distance",
-                "mea",
-                "mea_opposite",
-                "gnss_mea",
-                "gnss_opposite",
-                "moca",
-                "mca",
-                "mca_opposite",
-                "mra",
-                "maa",
-            ]
-        ),
+        *not_a_number("seq", "course", "opposite_course", "distance", "cop_distance", *_ALTITUDES),
         *no_name("airway"),
         *no_name("point"),
         ("seq = ''", "it has no place in its airway"),
         outside("course", 0, 360),
         outside("opposite_course", 0, 360),
         outside("distance", 0, 5000),
+        *map(impossible_height, _ALTITUDES),
     ],
     "preferred_route": [*not_a_number("number"), *no_name("origin"), *no_name("destination")],
     "checkpoint": [
@@ -184,6 +179,7 @@ _REASONS = {
         *no_name("station"),
         ("radial = ''", "it has no radial"),
         outside("radial", 0, 360),
+        impossible_height("altitude"),
         ("way NOT IN ('A', 'G', 'G1')", "it is neither on the ground nor in the air"),
     ],
 }

@@ -14,6 +14,7 @@ from navlog.catalogue.batch import Batch, Tick
 from navlog.catalogue.rows import (
     Layout,
     Loaded,
+    impossible_height,
     load_csv,
     no_name,
     no_position,
@@ -76,9 +77,10 @@ _REASONS = {
         (f"type NOT IN ({_IN_TYPES})", "its station type is unknown"),
         *no_position(),
         outside("declination", -180, 180),
+        impossible_height("elevation"),
     ],
     # `status` still holds the file's own identifier here.
-    "airport": [*not_a_number("elevation"), *no_name("status"), *no_position()],
+    "airport": [*not_a_number("elevation"), *no_name("status"), *no_position(), impossible_height("elevation")],
 }
 
 

@@ -29,7 +29,8 @@ if TYPE_CHECKING:
     from navlog.nav.corridor import Corridor
     from navlog.nav.obstacles import Obstacles
 
-_LARGEST_CACHE = 4096
+_LARGEST_CACHE = 16_384
+"""More names than are on all VOR airways of the United States."""
 _Key = TypeVar("_Key")
 _T = TypeVar("_T")
 _Told: TypeAlias = "dict[tuple[object, ...], list[Row]]"

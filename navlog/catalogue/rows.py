@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from io import TextIOWrapper
 from itertools import islice
 from operator import itemgetter
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from msgspec import Struct, field
 
@@ -27,21 +27,39 @@ if TYPE_CHECKING:
 _BLOCK_ROWS = 200
 """Few enough that the rows of a block never set off the garbage collector (measured)."""
 
+_Doubt: TypeAlias = Callable[[list[str]], str | None]
+"""What is wrong with a row, as its file's columns stand; None where nothing is."""
+
 _HOPELESS_ROWS = 10_000
 """So many rejected rows without a good one among them, and the rest of a file is not read."""
+
+
+class AngleTwice(Struct, frozen=True):
+    """The columns of an angle in decimals, in degrees, minutes and seconds, and of its hemisphere with its signs."""
+
+    decimal: str
+    parts: tuple[str, str, str]
+    hemisphere: str
+    signs: dict[str, float]
+
+
+_APART_DEG = 1.0 / 3600.0
+"""How far the two may be apart; in the NASR of 2026-05-14 they are within 1.4e-6 degrees (measured)."""
 
 
 class Layout(Struct, frozen=True):
     """How a file's columns go into a table: (table's column, file's column) pairs.
 
     A file that lacks a column of `needed` is not read; any other column may be missing. `dated` is the
-    file's column of effective dates, of which a file has one.
+    file's column of effective dates, of which a file has one. `angles` are columns of angles told twice: in decimals
+    with their sign, and in degrees, minutes, seconds and hemisphere.
     """
 
     table: str
     columns: tuple[tuple[str, str], ...]
     needed: frozenset[str]
     dated: str | None = None
+    angles: tuple[AngleTwice, ...] = ()
 
 
 class Loaded(Struct):
@@ -100,6 +118,7 @@ def load_csv(
         present = [pair for pair in layout.columns if pair[1] in header]
         pick: Callable[[list[str]], tuple[str, ...]] = itemgetter(*(header.index(name) for _, name in present))
         dated = header.index(layout.dated) if layout.dated is not None else None
+        contradicts = [_contradiction(header, one) for one in layout.angles if _is_told(header, one)]
         insert = (
             f"INSERT INTO {layout.table} (edition, {', '.join(name for name, _ in present)}) "
             f"VALUES ({edition}, {', '.join('?' * len(present))})"
@@ -119,10 +138,12 @@ def load_csv(
             if dated is not None and loaded.published is None and block:
                 loaded.published = next((one[dated] for one in block if len(one) == len(header)), None)
             # The usual block is as it should be; each row is looked at by itself only where it is not.
-            if broken is None and _plain(block, len(header), dated, loaded.published, reader.line_num - line + 1):
+            if broken is None and _plain(
+                block, len(header), dated, loaded.published, reader.line_num - line + 1, contradicts
+            ):
                 loaded.place(row, line)
             else:
-                block, lines, after = _sort_out(block, line, len(header), dated, loaded)
+                block, lines, after = _sort_out(block, line, len(header), dated, loaded, contradicts)
                 loaded.place(row, lines)
                 if broken is not None:
                     loaded.reject(after, f"can't be read up to line {reader.line_num}: {broken}")
@@ -146,15 +167,50 @@ def _require(layout: Layout, header: Sequence[str], label: str) -> None:
         )
 
 
-def _plain(block: list[list[str]], width: int, dated: int | None, published: str | None, lines: int) -> bool:
-    """True where every row has the header's width, the file's date and one line."""
-    if lines != len(block) or set(map(len, block)) != {width}:
+def _is_told(header: Sequence[str], angle: AngleTwice) -> bool:
+    return {angle.decimal, *angle.parts, angle.hemisphere} <= set(header)
+
+
+def _contradiction(header: Sequence[str], angle: AngleTwice) -> _Doubt:
+    """What tells of a row whether its angle in decimals is another than in degrees, minutes and seconds."""
+    decimal, degrees, minutes, seconds, hemisphere = map(header.index, (angle.decimal, *angle.parts, angle.hemisphere))
+    signs = angle.signs
+
+    def contradicts(row: list[str]) -> str | None:
+        try:
+            told = float(row[degrees]) + float(row[minutes]) / 60.0 + float(row[seconds]) / 3600.0
+            apart = abs(told * signs[row[hemisphere]] - float(row[decimal]))
+        except ValueError:
+            # What is no number is another reason's business.
+            return None
+        except KeyError:
+            return f"{angle.hemisphere} is `{row[hemisphere]}`, not {' or '.join(signs)}"
+        return f"{angle.decimal} is not its degrees, minutes and seconds" if apart > _APART_DEG else None
+
+    return contradicts
+
+
+def _plain(
+    block: list[list[str]],
+    width: int,
+    dated: int | None,
+    published: str | None,
+    lines: int,
+    contradicts: Sequence[_Doubt],
+) -> bool:
+    """True where every row has the header's width, the file's date, one line and no contradiction."""
+    if lines != len(block) or set(map(len, block)) != {width} or any(any(map(one, block)) for one in contradicts):
         return False
     return dated is None or set(map(itemgetter(dated), block)) == {published}
 
 
 def _sort_out(
-    block: list[list[str]], line: int, width: int, dated: int | None, loaded: Loaded
+    block: list[list[str]],
+    line: int,
+    width: int,
+    dated: int | None,
+    loaded: Loaded,
+    contradicts: Sequence[_Doubt],
 ) -> tuple[list[list[str]], tuple[int, ...], int]:
     """The rows of a block that fit, their lines, and the line after; empty lines are no rows."""
     fitting, lines = [], []
@@ -168,6 +224,8 @@ def _sort_out(
             loaded.reject(begins, f"{len(one)} columns where the header has {width}")
         elif dated is not None and one[dated] != loaded.published:
             loaded.reject(begins, f"dated {one[dated]} in a file of {loaded.published}")
+        elif (doubt := next(filter(None, (told(one) for told in contradicts)), None)) is not None:
+            loaded.reject(begins, doubt)
         else:
             fitting.append(one)
             lines.append(begins)
@@ -207,6 +265,11 @@ def outside(column: str, low: float, high: float) -> tuple[str, str]:
     """The condition for a number out of range; an empty one is text, which sorts above every number."""
     what = column.replace("_", " ")
     return (f"{column} <> '' AND {column} NOT BETWEEN {low} AND {high}", f"the {what} is out of range")
+
+
+def impossible_height(column: str) -> tuple[str, str]:
+    """The condition for an altitude or elevation in feet that no route file may have either."""
+    return outside(column, -2_000, 60_000)
 
 
 def trim(connection: sqlite3.Connection, loaded: Loaded, column: str) -> None:

@@ -72,7 +72,8 @@ def command(  # noqa: PLR0913 - one argument an option
     before, and are no more than 1.3 times as long. Under VFR, which may fly direct, none is
     proposed that is more than twice the direct distance and 40 NM more than it, but by points of --via.
 
-    Exit status 1 where nothing connects the two, with the reason on standard error.
+    Exit status 1 where nothing connects the two, with the reason on standard error, and where the fuel is not enough
+    for any of the ways found.
     """
     from navlog.catalogue import open_catalogue
     from navlog.cli import echo_error
@@ -99,7 +100,7 @@ def command(  # noqa: PLR0913 - one argument an option
         write("".join(f"{line}\n" for line in proposal_lines(found, flights)), path)
     else:
         write(proposal_json_lines(found, flights) if form == "json" else route_file(found, flights), path)
-    return 0 if found.own else 1
+    return 1 if not found.own or all(one.lacks_fuel for one in (*found.published, *found.own)) else 0
 
 
 def _form_of(form: str | None, path: str | None) -> str:

@@ -2,9 +2,10 @@
 
 It is planned without them; those in force when what they are about is used are applied, and it is planned again, as
 long as that makes further ones count. A station is used from when it is tuned to when it is left, a point when it is
-passed, a segment while it is flown. Without `off` all count. What counts does so on the stretches of that use alone:
-those in a row that use it, up to a landing or to where the flight comes back to a point, and on the way to an
-alternate by itself. One in force within 30 minutes of a use, and not at it, is near: it is told and changes nothing.
+passed, a segment while it is flown. Without `off` all count, without other times those of the day from `off`. What
+counts does so on the stretches of that use alone: those in a row that use it, up to a landing or to where the flight
+comes back to a point, and on the way to an alternate by itself. One in force within 30 minutes of a use, and not at it,
+is near: it is told and changes nothing.
 """
 
 from __future__ import annotations
@@ -57,6 +58,8 @@ _Told: TypeAlias = dict[tuple[int, int], tuple[Notice, ...]]
 
 _ON_AN_ALTERNATE = timedelta(hours=2)
 """How long after the last landing a way to an alternate may still be flown: its own hours are not known."""
+_A_DAY = timedelta(hours=24)
+"""How long a flight may last whose times are not known, its stops apart: no endurance is near it (common practice)."""
 
 
 class _Visit(Struct, frozen=True):
@@ -183,13 +186,14 @@ def _visits(log: Log) -> Iterator[_Visit]:
     """The stretches of the route and of the ways to its alternates, with their names and hours."""
     off, accuracy = log.conditions.off, log.route.request.accuracy
     flown, hops = _flown_min(log), _hops(log.route.stretches)
+    over = off + _A_DAY + timedelta(minutes=sum(leg.stop_min for leg in log.legs)) if off is not None else None
     for stretch in log.route.stretches:
         whole, by_name = flown[stretch.number]
-        names = {name: _span(off, times) for name, times in by_name.items()}
-        yield _Visit(stretch, 0, hops[stretch.number], _span(off, whole), names, accuracy)
-    landing = log.legs[-1].elapsed_min
+        names = {name: _span(off, times, over) for name, times in by_name.items()}
+        yield _Visit(stretch, 0, hops[stretch.number], _span(off, whole, over), names, accuracy)
     # A diversion may begin at any time of the flight, so its hours are all of them and some after.
-    late = (off, off + timedelta(minutes=landing) + _ON_AN_ALTERNATE) if off and landing is not None else None
+    flight = _span(off, [0.0, log.legs[-1].elapsed_min], over)
+    late = (flight[0], flight[1] + _ON_AN_ALTERNATE) if flight is not None else None
     for number, way in enumerate(log.route.alternates, 1):
         for stretch in way.stretches:
             # All of a way has the same hours, so it is one hop.
@@ -217,12 +221,13 @@ def _flown_min(log: Log) -> dict[int, tuple[_Minutes, dict[str, _Minutes]]]:
     return found
 
 
-def _span(off: datetime | None, times_min: _Minutes) -> _Hours | None:
-    """From when to when; None where the take-off or one of the times is not known."""
-    known = [one for one in times_min if one is not None]
-    if off is None or len(known) < len(times_min):
+def _span(off: datetime | None, times_min: _Minutes, over: datetime | None) -> _Hours | None:
+    """From when to when, to when the flight is `over` where a time is not known; None without a take-off."""
+    if off is None or over is None:
         return None
-    return off + timedelta(minutes=min(known)), off + timedelta(minutes=max(known))
+    known = [off + timedelta(minutes=one) for one in times_min if one is not None]
+    # Without wind nobody knows when it comes by, and still it does on this day.
+    return min(known, default=off), over if len(known) < len(times_min) else max(known)
 
 
 def _at_start(stretch: Stretch) -> Iterator[str]:

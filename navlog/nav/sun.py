@@ -36,6 +36,7 @@ class Daylight(Struct, frozen=True):
     """
 
     dawn: datetime | None
+    sunrise: datetime | None
     noon: datetime
     sunset: datetime | None
     dusk: datetime | None
@@ -63,6 +64,7 @@ def daylight(position: Position, day: date) -> Daylight:
     noon = _noon(position, day)
     return Daylight(
         dawn=_crossing(position, noon, -_HALF_DAY, CIVIL_TWILIGHT_DEG),
+        sunrise=_crossing(position, noon, -_HALF_DAY, _SET_DEG),
         noon=noon,
         sunset=_crossing(position, noon, _HALF_DAY, _SET_DEG),
         dusk=_crossing(position, noon, _HALF_DAY, CIVIL_TWILIGHT_DEG),

@@ -3,16 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from math import hypot, radians, sin
 
+from navlog.nav.angles import difference_deg
 from navlog.nav.chart import Airway, ChangeoverAt, Fix, Place, Provenance, Segment, Station
-from navlog.nav.figures import distance, whole
+from navlog.nav.figures import course, distance, whole
+from navlog.nav.problems import NavlogError
 from navlog.nav.record import changed
-from navlog.request.records import RouteWord
+from navlog.request.records import FixDefinition, RouteWord
 from navlog.resolve.names import Names
 from navlog.resolve.path import Hop
+from navlog.resolve.points import placed
 from navlog.resolve.route import Route, Stretch
 
 _APART_NM = 0.1
+
+_DISTANCE_NM = 0.5
+"""A distance published in whole NM is as far off by its rounding."""
+
+_APART_DEG = 1.0
+"""Charts round radials to the degree."""
 
 _ELEVATION_FT = 50.0
 """Surveys and antennas differ by tens of feet (common practice, no source), a slip of a digit mostly by more."""
@@ -30,15 +40,30 @@ def differences(names: Names) -> tuple[str, ...]:
         told += _against(station, same_kind)
     for airport in given.airports.values():
         told += _against(airport, names.catalogue.airports(airport.ident, day))
-    for fix in given.fixes.values():
-        told += _against(Fix(fix.ident, fix.position), names.catalogue.fixes(fix.ident, day))
+    for definition in given.fixes.values():
+        told += _fix_differences(names, definition, names.catalogue.fixes(definition.ident, day))
     for own in given.airways.values():
         told += _airway_differences(own.airway, names.catalogue.airways(own.airway.ident, day))
     return tuple(told)
 
 
-def _against(own: Place, published: Iterable[Place]) -> Iterator[str]:
-    """What differs between the file's place and the nearest published one of that name."""
+def _fix_differences(names: Names, definition: FixDefinition, published: tuple[Fix, ...]) -> Iterator[str]:
+    """What differs of a fix, as far as its radials, written to the degree, and a charted distance can tell."""
+    if not published:
+        return
+    try:
+        fix, crossing = placed(names, definition)
+    except NavlogError:
+        return  # One that cannot be placed is told where it is flown.
+    error_nm = 0.0 if crossing is None else crossing.error_nm_per_deg * _APART_DEG
+    if definition.distance_nm is not None:
+        away_nm = definition.distance_nm
+        error_nm = hypot(max(_DISTANCE_NM, 0.01 * away_nm), away_nm * sin(radians(_APART_DEG)))
+    yield from _against(fix, published, error_nm)
+
+
+def _against(own: Place, published: Iterable[Place], error_nm: float = 0.0) -> Iterator[str]:
+    """What differs between the file's place, known to so many miles, and the nearest published one of that name."""
     from navlog.nav import earth
     from navlog.nav.angles import position_text
 
@@ -53,7 +78,7 @@ def _against(own: Place, published: Iterable[Place]) -> Iterator[str]:
         known = [one for _, one in placed[:1]]
         apart_nm = placed[0][0] if placed else 0.0
     for other in known[:1]:
-        if apart_nm > _APART_NM and own.position is not None and other.position is not None:
+        if apart_nm > max(_APART_NM, error_nm) and own.position is not None and other.position is not None:
             ours, theirs = position_text(own.position), position_text(other.position)
             yield f"{own.ident} is at {ours} in the file and {apart_nm:.1f} NM away, at {theirs}, as published"
         if isinstance(own, Station) and isinstance(other, Station):
@@ -65,7 +90,7 @@ def _against(own: Place, published: Iterable[Place]) -> Iterator[str]:
 
 
 def _station_differences(own: Station, other: Station) -> Iterator[str]:
-    """Frequency and declination of a station, where they differ."""
+    """Frequency and declination of a station, where they differ, and a DME or a range that it has in the file alone."""
     from navlog.nav.figures import east_west, frequency
 
     if _differ(own.frequency_mhz, other.frequency_mhz, 0.001):
@@ -74,6 +99,11 @@ def _station_differences(own: Station, other: Station) -> Iterator[str]:
     if _differ(own.declination_deg, other.declination_deg, 0.05):
         ours, theirs = east_west(own.declination_deg), east_west(other.declination_deg)
         yield f"{own.ident} has a declination of {ours} in the file and {theirs} as published"
+    if own.dme and not other.dme and other.published_kind is not None:
+        yield f"{own.ident} has a DME in the file and none as published, {other.published_kind}"
+    # `L` is the older name of what is `VL` now, and reaches no farther.
+    if own.service is not None and other.service not in (None, own.service, f"V{own.service}"):
+        yield f"{own.ident} is of class {own.service} in the file and {other.service} as published"
 
 
 def _airway_differences(own: Airway, published: Iterable[Airway]) -> Iterator[str]:
@@ -86,6 +116,7 @@ def _airway_differences(own: Airway, published: Iterable[Airway]) -> Iterator[st
     for segment in own.segments:
         for other in told:
             if segment.start in other.points and segment.end in other.points:
+                yield from _radials_apart(own, segment, _pieces(segment.start, segment.end, other))
                 there = tuple(_limits_apart(own, segment, other))
                 back = tuple(_limits_apart(own.reversed(), segment.reversed(), other))
                 yield from (f"{own.ident} {segment.start} to {segment.end} has {text}" for text in there)
@@ -144,6 +175,18 @@ def _limits_apart(own: Airway, segment: Segment, other: Airway) -> Iterator[str]
         if known and binding(known) != ours_ft and not (ours_ft is None and name in ("MOCA", "MAA")):
             ours = f"no {name}" if ours_ft is None else f"{name} {whole(ours_ft)}"
             yield f"{ours} in the file and {whole(binding(known))} as published"
+
+
+def _radials_apart(own: Airway, segment: Segment, pieces: tuple[Segment, ...]) -> Iterator[str]:
+    """The radials of the stations at a segment's ends that are more than a degree from the published ones."""
+    for end, ours_deg, theirs_deg in (
+        (segment.start, segment.start_radial_deg, pieces[0].start_radial_deg),
+        (segment.end, segment.end_radial_deg, pieces[-1].end_radial_deg),
+    ):
+        if ours_deg is None or theirs_deg is None or abs(difference_deg(ours_deg, theirs_deg)) <= _APART_DEG:
+            continue
+        between = f"{own.ident} {segment.start} to {segment.end}"
+        yield f"{between} is {end} R-{course(ours_deg)} in the file and R-{course(theirs_deg)} as published"
 
 
 def _crossing_ft(airway: Airway, segment: Segment) -> float | None:

@@ -51,9 +51,7 @@ def under_mea(case: Case) -> Iterator[Found]:
     that is all that is known of the height of the ground. Nothing forbids such a flight, and an MEA may be that high
     for reception alone; but a MOCA is published where it is lower (2,323 of the 2,329 on V airways of FAA NASR
     2026-05-14), so that an MEA alone most often clears obstacles, and up to 1,000 ft below it they are no higher than
-    the flight. At 4,500 ft 1,872 of the 5,103 such hops of the contiguous states are warned of; 1,653 lie in designated
-    mountainous areas, where half of their MEAs are 9,000 ft or more. That the station is received there (AIM 1-1-8)
-    takes nothing off it: then it is the ground that asks for the MEA.
+    the flight. That the station is received there (AIM 1-1-8) takes nothing off it: then the ground asks for the MEA.
     """
     yield from _under_moca_alone(case)
     if case.request.rules != "ifr":
@@ -121,11 +119,8 @@ def _visually_under_mea(case: Case, if_received: Severity) -> Iterator[Found]:
         flown, on = flown_text(leg, low_ft), f"on {leg.stretch.via}"
         if limits.moca_ft is not None and below(low_ft, limits.moca_ft):
             limit = f"below the MOCA of {whole(limits.moca_ft)} ft (MEA {whole(limits.mea_ft)}) {on}"
-            yield Found(
-                f"{flown} is {limit}: neither clearance of the terrain nor reception is assured",
-                leg,
-                by=limits.mea_ft - low_ft,
-            )
+            message = f"{flown} is {limit}: neither clearance of the terrain nor reception is assured"
+            yield Found(message, leg, by=limits.mea_ft - low_ft)
             continue
         # Volume and horizon once, and only for a flight that is below an MEA at all.
         if deaf is None:

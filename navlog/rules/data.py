@@ -66,7 +66,7 @@ def unverified_source(case: Case) -> Iterator[Found]:
     Severity.WARNING,
     group=Group.DATA,
     subject="difference",
-    source="the catalogue: 0.1 NM away, 50 ft higher or lower, another frequency or declination, an airway's altitudes",
+    source="the catalogue: places, elevations, frequencies, declinations, DME, class; altitudes and radials of airways",
     remedy="take the definition out of the file, or see to it that it is right on purpose",
     passing=PUBLISHED,
     failing=PUBLISHED + "station QPB 115.50 N45 30.00 W039 12.00 decl 15W class L elev 90ft\n",

@@ -30,6 +30,7 @@ DOMAINS: dict[str, tuple[Subject, ...]] = {
     "fixes": (),
     "windfuel": (),
     "light": (),
+    "forecasts": ("bulletin", "wind at a place", "aircraft", "temperature stated"),
     "performance": (),
     "airspeeds": (),
     "doubts": (),

@@ -84,38 +84,48 @@ def _keeps_a_days_reserve(case: Case) -> bool:
     "after-sunset",
     Severity.NOTE,
     group=Group.REST,
-    source="14 CFR 91.209(a): position lights from sunset to sunrise; 1.1: night begins with the end of civil twilight",
+    source="14 CFR 91.209(a): position lights from sunset to sunrise; 1.1: night lies between the civil twilights",
     remedy="leave earlier, or see to lights and a lit field; `rules vfr night` where the night is meant",
     passing=BASE,
     failing=sample("off 22:05Z"),
 )
 def after_sunset(case: Case) -> Iterator[Found]:
-    """A flight under VFR takes off by daylight, lands after sunset, and does not say that it is flown by night.
+    """A flight under VFR takes off or lands between sunset and sunrise, and does not say that it is flown by night.
 
     A landing by night with the reserve of the day is told by `dark-arrival`.
     """
-    from navlog.nav.sun import night_around, sun_is_set
+    from navlog.nav.sun import sun_elevation_deg, sun_is_set
 
-    request, conditions, start = case.request, case.log.conditions, case.legs[0].start.position
-    if request.rules != "vfr" or request.daytime == "night" or conditions.off is None or start is None:
-        return
-    if sun_is_set(start, conditions.off):
+    request, off, start = case.request, case.log.conditions.off, case.legs[0].start
+    if request.rules != "vfr" or request.daytime == "night" or off is None:
         return
     told = {leg.number for leg, _ in landings_by_night(case)} if _keeps_a_days_reserve(case) else set()
-    for leg, place, eta in _landings(case):
-        if leg.number in told or not sun_is_set(place, eta):
-            continue
-        evening, _ = night_around(place, eta)
-        if evening.sunset is not None and evening.sunset < eta:
-            late_min = half_up((eta - evening.sunset).total_seconds() / 60.0)
-            at = zulu(eta, conditions.day)
-            yield Found(
-                f"{leg.end.name} at {at} is {late_min} min after sunset{_dusk(evening.dusk, eta, conditions.day)}", leg
-            )
+    moments = [(leg, f"{leg.end.name} at", place, eta) for leg, place, eta in _landings(case) if leg.number not in told]
+    if start.position is not None and case.takes_off:
+        moments.insert(0, (case.legs[0], f"the take-off from {start.name} at", start.position, off))
+    for leg, what, place, at in moments:
+        if sun_is_set(place, at):
+            day = case.log.conditions.day
+            # The deeper the sun, the darker: a landing by night is worse than one in twilight.
+            yield Found(f"{what} {zulu(at, day)} is {_dark(place, at, day)}", leg, by=-sun_elevation_deg(place, at))
 
 
-def _dusk(dusk: datetime | None, eta: datetime, day: date) -> str:
-    """When night begins or began, to the nearest minute; empty where it does not."""
-    if dusk is None:
+def _dark(place: Position, at: datetime, day: date) -> str:
+    """How long after sunset or before sunrise a time is, whichever is nearer, and when night begins or ends there."""
+    from navlog.nav.sun import night_around
+
+    evening, morning = night_around(place, at)
+    since = None if evening.sunset is None else (at - evening.sunset).total_seconds() / 60.0
+    until = None if morning.sunrise is None else (morning.sunrise - at).total_seconds() / 60.0
+    if since is not None and (until is None or since <= until):
+        return f"{half_up(since)} min after sunset{_night('begins', 'began', evening.dusk, at, day)}"
+    if until is not None:
+        return f"{half_up(until)} min before sunrise{_night('ends', 'ended', morning.dawn, at, day)}"
+    return "after sunset: the sun does not rise there"
+
+
+def _night(is_still_to: str, has: str, when: datetime | None, at: datetime, day: date) -> str:
+    """When night begins or began, ends or ended, to the nearest minute; empty where it does not."""
+    if when is None:
         return ""
-    return f", and night {'begins' if eta < dusk else 'began'} {zulu(dusk + timedelta(seconds=30), day)}"
+    return f", and night {is_still_to if at < when else has} {zulu(when + timedelta(seconds=30), day)}"

@@ -55,17 +55,16 @@ def moca_over_mea(case: Case) -> Iterator[Found]:
     failing=sample("direct QHB - XHAR 9.6nm min 250"),
 )
 def limit_doubtful(case: Case) -> Iterator[Found]:
-    """An altitude that the file states of a leg cannot be: under its ground, over its airway, or an MAA below the MEA.
+    """An altitude of a leg cannot be: under its ground or, stated in the file, over its airway or an MAA below the MEA.
 
-    An error where an MEA, a MOCA or a stated minimum is below the elevation of a station or airport of the leg. A
-    warning for an MAA below its MEA, and for an MEA of 18,000 ft or more on a V airway of the United States, which end
-    below that (AIM 5-3-4).
+    An error where an MEA, a MOCA or a stated minimum, of the file or published, is below the elevation of a station or
+    airport of the leg. Of what the file states a warning for an MAA below its MEA, and for an MEA of 18,000 ft or more
+    on a V airway of the United States, which end below that (AIM 5-3-4).
     """
     for leg in case.first_legs:
         stretch = leg.stretch
         limits, airway = stretch.limits, stretch.airway
-        if airway is not None and airway.provenance.source is not Source.FILE:
-            continue
+        published = airway is not None and airway.provenance.source is not Source.FILE
         stated_ft = limits.minimum_ft if limits.minimum_kind == "stated" else None
         if limits.mea_ft is limits.moca_ft is stated_ft is None:
             continue
@@ -79,7 +78,8 @@ def limit_doubtful(case: Case) -> Iterator[Found]:
                 under = f"is below {highest}, elevation {whole(ground_ft)} ft"
                 message = f"the {name} of {whole(value_ft)} ft {on}, {under}"
                 yield Found(message, leg, Severity.ERROR, span)
-        if limits.mea_ft is None:
+        # Published limits are held against the ground alone: no MEA or MOCA of NASR 2026-05-14 is below its station.
+        if published or limits.mea_ft is None:
             continue
         if limits.maa_ft is not None and below(limits.maa_ft, limits.mea_ft):
             message = f"the MAA of {whole(limits.maa_ft)} ft {on}, is below the MEA of {whole(limits.mea_ft)} ft"

@@ -22,8 +22,9 @@ _MOVED_NM = 0.1
 
 
 class Change(Struct, frozen=True):
-    """One difference. `kind` is way, station, frequency, radial, altitude, changeover or length.
+    """One difference. `kind` is way, station, frequency, radial, altitude, changeover, length or file.
 
+    `file` is a difference between the file's own definitions and published data that is of one cycle alone.
     `where` is a part of the route or a station; `old` and `new` are figures as printed, None for nothing.
     """
 
@@ -41,7 +42,7 @@ class Change(Struct, frozen=True):
 
 def changes(old: Route, new: Route) -> tuple[Change, ...]:
     """What differs between the same flight on two cycles, in the order of the route, alternates last."""
-    found = dict.fromkeys((*_way_changes(old, new), *_station_changes(old, new)))
+    found = dict.fromkeys((*_way_changes(old, new), *_station_changes(old, new), *_file_changes(old, new)))
     for before, after in zip(old.alternates, new.alternates, strict=True):
         found.update(dict.fromkeys((*_way_changes(before, after), *_station_changes(before, after))))
     return tuple(found)
@@ -150,6 +151,15 @@ def _station_changes(old: Route, new: Route) -> Iterator[Change]:
             if one != other:
                 yield Change(kind, ident, what, one, other)
         yield from _moved(was, now)
+
+
+def _file_changes(old: Route, new: Route) -> Iterator[Change]:
+    """What the file itself defines otherwise than the data of one cycle alone: its own figures stand, and are flown."""
+    for told, before, after in (
+        *((one, one, None) for one in old.differs if one not in new.differs),
+        *((one, None, one) for one in new.differs if one not in old.differs),
+    ):
+        yield Change("file", told.partition(" ")[0], "the file beside published data", before, after)
 
 
 def _stations(route: Route) -> dict[str, Station]:

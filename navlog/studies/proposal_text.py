@@ -27,10 +27,12 @@ def proposal_lines(found: Proposals, flights: Flights) -> Iterator[str]:
         what = "the airways connect" if found.lowest.way.links else "one station connects them"
         yield f"Lowest altitude at which {what}: {whole(found.lowest.altitude_ft)} ft{forced}"
     for passed in found.passed_over:
-        yield from wrap(_passed_over(passed), WIDTH)
+        yield from wrap(_passed_over(passed, found.own), WIDTH)
     for told_shorter in found.shorter:
         yield from wrap(f"A detour; shorter {told_shorter}", WIDTH)
     proposals = (*found.published, *found.own)
+    if proposals and all(one.lacks_fuel for one in proposals):
+        yield "THE FUEL IS NOT ENOUGH for any way found; what it lacks stands under each"
     told = [findings_lines(one.answer.findings) for one in proposals]
     shared = [line for line in told[0] if all(line in lines for lines in told)] if len(told) > 1 else []
     for one, lines in zip(proposals, told, strict=True):
@@ -46,9 +48,9 @@ def proposal_lines(found: Proposals, flights: Flights) -> Iterator[str]:
         yield from wrap(line, WIDTH)
 
 
-def _passed_over(one: Proposal) -> str:
-    """Why the best way of a lower altitude is not among the proposals."""
-    short = " for which the fuel is not enough," if one.lacks_fuel else ""
+def _passed_over(one: Proposal, offered: tuple[Proposal, ...]) -> str:
+    """Why the best way of a lower altitude is not among the proposals: for its length, or fuel that those have."""
+    short = " for which the fuel is not enough," if one.lacks_fuel and not offered[0].lacks_fuel else ""
     return f"Not offered: {whole(one.altitude_ft)} ft, a way of {distance(one.distance_nm)} NM,{short} {one.route}"
 
 

@@ -139,8 +139,14 @@ class _Proposer:
         if not tried:
             return (), (), far_round
         _, least_nm = min((best.lacks_fuel, best.distance_nm) for best in tried.values())
-        chosen = min(tried, key=lambda one: (tried[one].lacks_fuel, tried[one].distance_nm > WORTH * least_nm))
-        passed_over = tuple(best for best in tried.values() if best.altitude_ft < chosen.altitude_ft)
+
+        def against(level: LevelProposals) -> tuple[bool, bool]:
+            return tried[level].lacks_fuel, tried[level].distance_nm > WORTH * least_nm
+
+        chosen = min(tried, key=against)
+        # A level that is no worse, as one of the other half of the compass, has nothing against it to be told.
+        lower = (level for level in tried if level.altitude_ft < chosen.altitude_ft)
+        passed_over = tuple(tried[level] for level in lower if against(level) > against(chosen))
         own = enumerate(chosen.within(self.farthest_nm, all_of_them=True), 1)
         return tuple(changed(one, rank=rank) for rank, one in own), passed_over, far_round
 

@@ -5,8 +5,14 @@ Rows quoted are FAA NASR AWY_SEG_ALT, effective 2026-05-14.
 
 from __future__ import annotations
 
+import csv
+from pathlib import Path
+from shutil import copytree
+
 import pytest
 from helpers.published_flights import Flown, leg_to, messages
+
+from navlog.catalogue import import_data
 
 
 @pytest.mark.parametrize(
@@ -96,3 +102,18 @@ def test_a_gnss_minimum_alone_is_no_minimum_for_a_vor_flight(fly: Flown) -> None
     assert messages(fly("KIMMY V1 INLET", "rules ifr", altitude="4000"), "under-mea") == [
         "4000 ft is below the MEA of 5000 ft on V1"
     ]
+
+
+def test_a_published_mea_below_its_station_is_doubted(nasr: Path, tmp_path: Path) -> None:
+    """CAM's row of NAV_BASE says ELEV 1490; no MEA of the file lies below its station."""
+    folder = copytree(nasr, tmp_path / "nasr")
+    path = folder / "AWY_SEG_ALT.csv"
+    with path.open(newline="", encoding="ascii") as file:
+        header, *rows = csv.reader(file)
+    airway, mea = header.index("AWY_ID"), header.index("MIN_ENROUTE_ALT")
+    with path.open("w", newline="", encoding="ascii") as file:
+        changed = ([*row[:mea], "1400", *row[mea + 1 :]] if row[airway] == "V123" and row[mea] else row for row in rows)
+        csv.writer(file).writerows((header, *changed))
+    import_data(folder, tmp_path / "c.sqlite")
+    told = messages(Flown(tmp_path / "c.sqlite")("CAM V123 ALB", altitude="5000"), "limit-doubtful")
+    assert any("the MEA of 1400 ft" in one and "is below CAM, elevation 1490 ft" in one for one in told)

@@ -73,6 +73,9 @@ def test_missing_files_are_named_with_what_cannot_be_answered(tmp_path: Path, na
     assert missing["AWY_SEG_ALT.csv"] == "no airway is known"
 
 
+_LATITUDE = "LAT_DECIMAL is not its degrees, minutes and seconds"
+
+
 @pytest.mark.parametrize(
     ("change", "reason"),
     [
@@ -85,7 +88,17 @@ def test_missing_files_are_named_with_what_cannot_be_answered(tmp_path: Path, na
         ({"LAT_DECIMAL": "46N12"}, "the latitude is not a number"),
         ({"MAG_VARN": "fifteen"}, "the declination is not a number"),
         ({"MAG_VARN": "200"}, "the declination is out of range"),
-        ({"MAG_VARN_HEMIS": ""}, "the declination is neither east nor west"),
+        *(({"MAG_VARN_HEMIS": side}, "the declination is neither east nor west") for side in ("", "w", "X", "S", "5")),
+        ({"ELEV": "51000000"}, "the elevation is out of range"),
+        # N46 12 18 is 46.205; a second of angle is 0.00028 degrees.
+        ({"LAT_DEG": "46", "LAT_MIN": "36", "LAT_SEC": "18", "LAT_HEMIS": "N"}, _LATITUDE),
+        ({"LAT_DEG": "46", "LAT_MIN": "12", "LAT_SEC": "19.1", "LAT_HEMIS": "N"}, _LATITUDE),
+        ({"LAT_DEG": "46", "LAT_MIN": "12", "LAT_SEC": "18", "LAT_HEMIS": "S"}, _LATITUDE),
+        ({"LAT_DEG": "46", "LAT_MIN": "12", "LAT_SEC": "18", "LAT_HEMIS": "X"}, "LAT_HEMIS is `X`, not N or S"),
+        (
+            {"LONG_DEG": "39", "LONG_MIN": "20", "LONG_SEC": "42", "LONG_HEMIS": "E"},
+            "LONG_DECIMAL is not its degrees, minutes and seconds",
+        ),
         ({"FREQ": "98.5"}, "the frequency is not one of a VOR"),
     ],
 )
@@ -98,6 +111,27 @@ def test_a_rejected_row_is_listed_with_its_line_and_reason(
     assert (file.rows, file.rejected) == (2, 1)
     (rejection,) = file.rejections
     assert (Path(rejection.file).name, rejection.line, rejection.reason) == ("NAV_BASE.csv", 3, reason)
+
+
+def test_a_position_told_twice_alike_is_taken(tmp_path: Path, nasr_like: Callable[..., Path]) -> None:
+    """QHB is at N46 12 18, W039 20 42: 46.205, -39.345; the second tells it a second of angle off, no farther."""
+    latitude = {"LAT_DEG": "46", "LAT_MIN": "12", "LAT_SEC": "18", "LAT_HEMIS": "N"}
+    longitude = {"LONG_DEG": "39", "LONG_MIN": "20", "LONG_SEC": "41.1", "LONG_HEMIS": "W"}
+    made = nasr_like("NAV_BASE.csv", {**QHB, **latitude}, {**QHB, **latitude, **longitude, "NAV_ID": "QWM"})
+    (file,) = import_data(made, tmp_path / "c.sqlite").files
+    assert (file.rows, file.rejected) == (2, 0)
+
+
+@pytest.mark.parametrize("column", ["MIN_ENROUTE_ALT", "MIN_OBSTN_CLNC_ALT", "MIN_RECEP_ALT", "MAX_AUTH_ALT"])
+@pytest.mark.parametrize(("altitude", "taken"), [("60000", True), ("60001", False), ("-2001", False)])
+def test_an_altitude_that_no_airway_has_rejects_its_row(
+    tmp_path: Path, nasr_like: Callable[..., Path], column: str, altitude: str, taken: bool
+) -> None:
+    """A route file may state up to 60,000 ft; the highest MAA of FAA NASR 2026-05-14 is that."""
+    row = {"AWY_ID": "V801", "POINT_SEQ": "10", "FROM_POINT": "QHB", "FROM_PT_TYPE": "VOR"}
+    made = nasr_like("AWY_SEG_ALT.csv", {**row, column: altitude}, {**row, "POINT_SEQ": "20", "FROM_POINT": "QEL"})
+    (file,) = import_data(made, tmp_path / "c.sqlite").files
+    assert (file.rows, file.rejected) == ((2, 0) if taken else (1, 1))
 
 
 def test_an_airway_row_with_a_bad_number_breaks_the_airway_there(

@@ -56,6 +56,19 @@ def test_the_route_form_is_a_file_that_log_takes(islands: str, tmp_path: Path) -
     assert [one["totals"]["time_min"] for one in flights] == [one["time_min"] for one in proposed]
 
 
+def test_where_the_fuel_is_not_enough_for_any_way_that_stands_first_and_the_exit_is_1(islands: str) -> None:
+    # Some 40 NM at 110 kt are 22 min, 3.1 gal at 8.5 gal/h: nothing of 5 gal keeps the 4.3 of half an hour besides.
+    asked = ("XHAR", "XOLD", "--tas", "110", "--burn", "8.5gph", "--off", "15:00Z", "--rules", "vfr")
+    short = propose(islands, *asked, "--fuel", "5gal")
+    assert short.status == 1
+    head, _, offered = short.out.partition("THE FUEL IS NOT ENOUGH for any way found")
+    assert "Not offered" not in head
+    assert "ERROR" in offered
+    enough = propose(islands, *asked, "--fuel", "20gal")
+    assert enough.status == 0
+    assert "FUEL IS NOT ENOUGH" not in enough.out
+
+
 def test_without_a_speed_nothing_is_told_of_time(islands: str) -> None:
     found = objects(propose(islands, "XHAR", "XOLD", "--format", "json"))
     assert {one["time_min"] for one in found} == {None}

@@ -54,3 +54,30 @@ def test_fuel_that_is_not_to_be_had_is_told_where_the_log_takes_it(landing: str,
 def test_fuel_that_is_to_be_had_again_before_the_landing_is_no_finding() -> None:
     notice, stop = "XOLD SVC FUEL NOT AVBL 2607180000-2607181400", "XOLD land 20min fuel 30gal QEL"
     assert found(flown(f"!XHA 07/001 {notice}", f"route XHAR QHB V801 QEL {stop}"), "fuel-not-available") == []
+
+
+# Off 15:10Z on 18 July 2026, without wind: no time is known but that of take-off, and the flight is taken to end a day
+# after it.
+@pytest.mark.parametrize(
+    ("period", "counts"),
+    [
+        ("2607171300-2607171400", False),
+        ("2607181300-2607181400", False),
+        ("2607181300-2607181510", True),
+        ("2607182100-2607182200", True),
+        ("2607191500-2607191700", True),
+        ("2607191545-2607191700", False),
+        ("2607201200-2607202200", False),
+    ],
+)
+@pytest.mark.parametrize("what", ["QEL NAV VOR U/S", "XOLD AD AP CLSD"])
+def test_without_wind_a_notice_of_another_day_does_not_count(what: str, period: str, counts: bool) -> None:
+    answer = flown(f"!XHA 07/001 {what} {period}", "-wind")
+    assert bool(found(answer, "station-out") + found(answer, "airport-closed")) is counts
+
+
+def test_without_wind_the_time_of_a_stop_comes_on_top() -> None:
+    for stop, counts in (("30min", False), ("90min", True)):
+        route = f"route XHAR QHB V801 QEL XOLD land {stop} QEL"
+        answer = flown("!XHA 07/001 QEL NAV VOR U/S 2607191620-2607191700", "-wind", route)
+        assert bool(found(answer, "station-out")) is counts

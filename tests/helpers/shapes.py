@@ -230,7 +230,7 @@ HAND: dict[str, tuple[str, Mapping[str, Shape]]] = {
 
 PARTS: dict[str, Mapping[str, Shape]] = {
     "change": {
-        "kind": "way|station|frequency|radial|altitude|changeover|length|problem",
+        "kind": "way|station|frequency|radial|altitude|changeover|length|file|problem",
         "where": "text a part of the route or a station",
         "what": "text",
         "old": "text? as printed; null where it was not there",

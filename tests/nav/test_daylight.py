@@ -113,7 +113,7 @@ def test_the_events_of_a_day_agree_with_astral(latitude_deg: float, longitude_de
 @pytest.mark.parametrize("day", [date(2025, 6, 21), date(2025, 12, 21)])
 def test_polar_day_and_night_have_no_events(day: date) -> None:
     found = daylight(Position(80.0, 15.0), day)
-    assert found == Daylight(None, found.noon, None, None)
+    assert found == Daylight(None, None, found.noon, None, None)
 
 
 @given(place=places, moment=moments)

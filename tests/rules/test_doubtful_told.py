@@ -100,6 +100,7 @@ limit-doubtful: direct QHB - XHAR 9.6nm min 800 | airport XHAR N46 14.50 W039 07
     error leg 1 6:14 the stated minimum of 800 ft on DCT, XHAR to QHB, is below XHAR, elevation 810 ft
 # The file states the elevation, but the airway's 3000 ft are published.
 limit-doubtful: station QCA 112.10 N45 54.00 W038 54.00 decl 15W class L elev 5000ft | route XHAR QCA V803 QCB XOLD
+    error leg 2 16:21 the MEA of 3000 ft on V803, QCA to QCB, is below QCA, elevation 5000 ft
 # The flight goes up to 5,500 ft.
 wind-doubtful: wind 230/101
     warning flight 10:1 a wind of 101 kt at 5500 ft is hardly ever met [by 101.0]
@@ -115,15 +116,16 @@ dark-arrival: reserve 44min | off 23:30Z
 dark-arrival: rules ifr | reserve 30min | off 23:30Z
 # Sunset there is at 22:21Z (astral 22:20:57, dusk 22:57:46).
 after-sunset: off 22:05Z
-    note leg 4 16:30 XOLD at 22:34Z is 13 min after sunset, and night begins 22:57Z
+    note leg 4 16:30 XOLD at 22:34Z is 13 min after sunset, and night begins 22:57Z [by 2.7]
 # 48.7 NM at 60 kt.
 after-sunset: off 22:06Z | tas 60kt | wind calm
-    note leg 4 16:30 XOLD at 22:55Z is 34 min after sunset, and night begins 22:57Z
+    note leg 4 16:30 XOLD at 22:55Z is 34 min after sunset, and night begins 22:57Z [by 5.7]
 # On 21 December, 23.4 S, the noon sun is 0.6 degrees up at 66 N, and never up at 69 30 N, where there is no sunset.
 after-sunset: date 2026-12-21 | off 14:20Z | rules vfr day | tas 300kt | wind calm | airport XHAR N66 00.00 W039 07.20 elev 790ft | airport XOLD N69 30.00 W039 20.00 elev 350ft | -station QHB | -station QEL | -airway V801 | -direct QHB | -direct QEL | route XHAR XOLD
+    note leg 1 11:12 XOLD at 15:02Z is after sunset: the sun does not rise there [by 3.1]
 # Thirty degrees farther west it is two hours later, on the next day: 00:20:53 and 00:57:41.
 after-sunset: off 23:55Z | station QHB 113.70 N46 12.30 W069 20.70 decl 15W class L dme | station QEL 110.20 N45 44.10 W069 33.00 decl 17W class L dme | airport XHAR N46 14.50 W069 07.20 elev 790ft | airport XOLD N45 41.00 W069 20.00 elev 350ft
-    note leg 4 16:30 XOLD at 00:24Z+1 is 3 min after sunset, and night begins 00:57Z+1
+    note leg 4 16:30 XOLD at 00:24Z+1 is 3 min after sunset, and night begins 00:57Z+1 [by 1.3]
 # Fuel is taken where the last leg to XOLD, of two with a descent, ends.
 fuel-not-available: notices no_fuel.txt | aircraft climber.toml | -tas | -burn | altitude 3500 | -direct QEL | wind calm | route XHAR QHB V801 QEL XOLD land 20min fuel 30gal QEL
     warning leg 6 2:1 the log takes fuel at XOLD: !XHA 07/006 XOLD SVC FUEL NOT AVBL 2607181200-2607182000 [apart]

@@ -154,7 +154,7 @@ dark-arrival
     warning leg 4 16:30 XOLD at 23:59Z is by night (civil twilight ended 22:57Z, begins 06:30Z+1): the flight plans a reserve of 30 min, not 45
 after-sunset
 # By astral the sun sets at 22:20:57Z and twilight ends at 22:57:46Z; either is sure to a minute.
-    note leg 4 16:30 XOLD at 22:34Z is 13 min after sunset, and night begins 22:57Z
+    note leg 4 16:30 XOLD at 22:34Z is 13 min after sunset, and night begins 22:57Z [by 2.7]
 wind-doubtful
     warning flight 10:1 a wind of 120 kt at 5500 ft is hardly ever met [by 120.0]
 no-alternate

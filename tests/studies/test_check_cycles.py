@@ -100,6 +100,20 @@ def test_each_kind_of_change_is_told(
     assert found.err.splitlines() == [*EDITIONS, "1 flight: 0 unchanged, 1 changed"]
 
 
+def test_an_airway_of_the_file_that_the_new_cycle_raises_is_a_change(tmp_path: Path, old: str) -> None:
+    # The file's own figures are flown on both cycles: that only the new one has another MEA must not be `unchanged`.
+    new = edited(tmp_path, "AWY_SEG_ALT.csv", CHS_CRE, MIN_ENROUTE_ALT="6100")
+    route = "CHS V1 CRE\nairway V1 CHS - CRE 92nm mea 5000 maa 17500"
+    found = compared(tmp_path, old, new, route)
+    assert found.status == 1
+    (line,) = found.out.splitlines()
+    told = "now V1 CHS to CRE has MEA 5000 in the file and 6100 as published [file]"
+    assert line.endswith(f"V1: the file beside published data was not there, {told}")
+    import_data(next_cycle(tmp_path / "same"), tmp_path / "same.sqlite")
+    same = compared(tmp_path, old, str(tmp_path / "same.sqlite"), route)
+    assert (same.status, same.out) == (0, "")
+
+
 def test_nothing_changed_is_status_0_and_silent(tmp_path: Path, old: str) -> None:
     import_data(next_cycle(tmp_path / "nasr"), tmp_path / "new.sqlite")
     found = compared(tmp_path, old, str(tmp_path / "new.sqlite"), "CHS V1 CRE")

@@ -210,6 +210,8 @@ def test_where_no_level_has_fuel_enough_the_error_stands_with_the_proposal(catal
     found = propose(catalogue, Flights(catalogue, Asked("KABQ", "KPHX", statements)))
     assert found.own
     assert all(one.lacks_fuel for one in found.own)
+    # No lower level is passed over for want of fuel where the one that is offered has none either, but for its way.
+    assert all(one.distance_nm > 1.3 * found.own[0].distance_nm for one in found.passed_over)
     assert found.own[0].altitude_ft == 12000.0
 
 
