@@ -126,6 +126,7 @@ def test_the_way_to_an_alternate_has_an_account_from_where_it_begins(folder: Fol
     )
     assert (to_xdd["on_board_gal"], to_xdd["used_gal"], to_xdd["remaining_gal"]) == pytest.approx((26, 10, 16))
     assert to_xdd["required_gal"] == pytest.approx(10 + 0.4 + 4 + 1)
+    assert (to_xdd["contingency_gal"], to_xee["contingency_gal"]) == (pytest.approx(0.4), pytest.approx(0.8))
     assert (to_xdd["margin_gal"], to_xdd["margin_min"]) == pytest.approx((26 - 15.4, 10.6 / 8 * 60))
     assert to_xdd["endurance_min"] == pytest.approx(75 + 120)
     # At QCC 22 gal and 10 % of 8; 15 NM are 7.5 min and 1 gal, then 21 gal, 157.5 min.

@@ -265,10 +265,11 @@ def test_a_measured_burn_far_above_the_planned_one_is_counted_ahead(
     assert measured["reserve_holds"] == (status == 0)
 
 
-def test_the_burn_of_an_aircraft_file_counts_by_the_same_measure(tmp_path: Path) -> None:
+def test_the_burn_and_the_compass_card_of_an_aircraft_file_count(tmp_path: Path) -> None:
     # As above: 8.5 gal used where 5.34 are planned, so 8.5 more leave 3.0 of a reserve of 4 x 1.59.
     aircraft = tmp_path / "slow.toml"
-    aircraft.write_text('name = "Slow"\n[cruise]\ntas_kt = 30\nburn_gal_per_h = 8\n')
+    card = "[compass]\nfor_deg = [0, 90, 180, 270]\nsteer_deg = [3, 93, 183, 273]\n"
+    aircraft.write_text(f'name = "Slow"\n[cruise]\ntas_kt = 30\nburn_gal_per_h = 8\n{card}')
     text = LONG.replace("tas 30kt\nburn 8gph\n", f"aircraft {aircraft}\n")
     assert text != LONG
     status, found = revised(text, "--at", "QBB", "14:40", "--fuel", "11.5gal")
@@ -277,6 +278,9 @@ def test_the_burn_of_an_aircraft_file_counts_by_the_same_measure(tmp_path: Path)
     assert measured["times_planned"] == pytest.approx(1.593, abs=0.002)
     assert measured["remaining"] == pytest.approx(3.0, abs=0.01)
     assert measured["reserve"] == pytest.approx(4.0 * 1.593, abs=0.01)
+    # The card asks for 3 degrees more on every heading.
+    steered = [(one["compass_heading_deg"] - one["magnetic_heading_deg"]) % 360.0 for one in found["fields"]]
+    assert steered == pytest.approx([3.0] * 3)
 
 
 def test_at_a_stop_by_day_the_reserve_of_the_day_is_enough() -> None:
@@ -380,3 +384,15 @@ def test_each_alternate_stands_under_the_heading_of_its_burn() -> None:
     first, _, second = out.partition("at the planned burn from now on:")
     assert "alternate XDD from QBB 15:10Z: at 15:16Z, left 11.6 gal" in first
     assert "alternate XDD from QBB 15:10Z: at 15:16Z, left 13.8 gal" in second
+
+
+def test_half_an_hour_tells_a_burn_an_hour_and_29_minutes_do_not() -> None:
+    # 6 gal of 20 in 30 min are 12 gal/h.
+    told = [navlog("revise", "-", "--at", "QBB", at, "--fuel", "14gal", typed=LONG).out for at in ("14:29", "14:30")]
+    assert ["12.0 gal/h" in one for one in told] == [False, True]
+
+
+def test_a_reading_where_the_plan_has_no_fuel_tells_no_burn() -> None:
+    plain = changed(without=("fuel", "taxi"))
+    _, found = revised(plain, "--at", "QHB", "15:45", "--fuel", "20gal")
+    assert (found["measured"], found["fuel_on_board"]) == (None, 20.0)
