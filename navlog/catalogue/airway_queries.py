@@ -173,7 +173,7 @@ def _airway(catalogue: Opened, ident: str, rows: Sequence[Row], day: date, named
         from navlog.catalogue.changeover_sides import on_their_sides
 
         made = on_their_sides(catalogue, chain, made, day)
-    if any(word in row["remark"] for row in told if row["remark"] for word in _TELLING):
+    if made and any(word in row["remark"] for row in told if row["remark"] for word in _TELLING):
         from navlog.catalogue.remarked import read_remarks
 
         made = read_remarks(chain, made, finder)

@@ -147,8 +147,11 @@ def _service_of(chain: Chain, index: int) -> Service:
 def segments(chain: Chain) -> list[Segment]:
     """The segments between neighbouring points, remarks not yet read."""
     made = [_segment(chain, index) for index in range(len(chain.points) - 1)]
+    if not made:
+        # An airway of one point leads nowhere, whatever stands on its row.
+        return made
     _add_crossings(chain, made)
-    if made and (last := text(chain.rows[-1]["remark"])):
+    if last := text(chain.rows[-1]["remark"]):
         # A remark on the last point has no segment of its own.
         made[-1] = changed(made[-1], remarks=(*made[-1].remarks, last))
     return made
@@ -210,7 +213,7 @@ def _add_crossings(chain: Chain, made: list[Segment]) -> None:
             index = places.get(point or "")
             if index is not None:
                 add_crossing(chain, made, index, altitude, way)
-            elif made:
+            else:
                 beside = min(own, len(made) - 1)
                 told = f"MCA {altitude:g} AT {point} {way}".rstrip()
                 made[beside] = changed(made[beside], remarks=(*made[beside].remarks, told))

@@ -166,6 +166,17 @@ def test_an_airway_row_with_a_bad_number_breaks_the_airway_there(
     ]
 
 
+def test_an_airway_of_a_single_point_leads_nowhere_whatever_its_row_says(
+    tmp_path: Path, nasr_like: Callable[..., Path]
+) -> None:
+    row = {"AWY_ID": "V801", "AWY_LOCATION": "C", "POINT_SEQ": "10", "FROM_POINT": "QHB", "ICAO_REGION_CODE": "XX"}
+    said = {"MIN_CROSS_ALT": "5000", "MIN_CROSS_ALT_DIR": "W BND", "REMARK": "MCA QHB 5000 W BND. QHB R-212 UNUSABLE."}
+    import_data(nasr_like("AWY_SEG_ALT.csv", {**row, **said}), tmp_path / "c.sqlite")
+    with open_catalogue(tmp_path / "c.sqlite") as catalogue:
+        (airway,) = catalogue.airways("V801", DAY)
+    assert (airway.points, airway.segments) == (("QHB",), ())
+
+
 def test_lines_after_a_line_break_inside_quotes_are_still_told_right(tmp_path: Path, nasr: Path) -> None:
     made = tmp_path / "made"
     made.mkdir()
